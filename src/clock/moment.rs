@@ -1,0 +1,65 @@
+//! One instant, with the offset from UTC that the clock on the wall had.
+
+use std::fmt;
+use std::time::Duration;
+
+use chrono::{DateTime, FixedOffset, Local, SecondsFormat, Timelike};
+
+/// An instant to the second, with its offset from UTC.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Moment(DateTime<FixedOffset>);
+
+impl Moment {
+    /// Reads the machine's clock.
+    pub(super) fn read_machine() -> Moment {
+        Moment::whole_seconds(Local::now().fixed_offset())
+    }
+
+    fn whole_seconds(time: DateTime<FixedOffset>) -> Moment {
+        Moment(time.with_nanosecond(0).unwrap_or(time))
+    }
+
+    /// Reads an RFC 3339 date and time; `None` when the text is none.
+    pub fn parse(text: &str) -> Option<Moment> {
+        DateTime::parse_from_rfc3339(text).ok().map(Moment::whole_seconds)
+    }
+
+    /// The moment `span` later.
+    pub fn plus(self, span: Duration) -> Moment {
+        chrono::TimeDelta::from_std(span)
+            .ok()
+            .and_then(|delta| self.0.checked_add_signed(delta))
+            .map_or(self, Moment::whole_seconds)
+    }
+
+    /// Time from `earlier` to here; zero when it is not earlier.
+    pub fn since(self, earlier: Moment) -> Duration {
+        (self.0 - earlier.0).to_std().unwrap_or(Duration::ZERO)
+    }
+
+    /// Seconds since 1970-01-01T00:00:00Z.
+    pub fn unix_seconds(self) -> i64 {
+        self.0.timestamp()
+    }
+
+    /// `2031-04-05`.
+    pub fn date(self) -> String {
+        self.0.format("%Y-%m-%d").to_string()
+    }
+
+    /// `09:01`, by the clock on the wall there.
+    pub fn time_of_day(self) -> String {
+        self.0.format("%H:%M").to_string()
+    }
+
+    /// `20310405-0901`, for a file's name.
+    pub fn stamp(self) -> String {
+        self.0.format("%Y%m%d-%H%M").to_string()
+    }
+}
+
+impl fmt::Display for Moment {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0.to_rfc3339_opts(SecondsFormat::Secs, false))
+    }
+}

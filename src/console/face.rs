@@ -1,0 +1,177 @@
+//! What the program needs of whoever sits at the other end.
+//!
+//! Questions are data; parsing and checking of answers happens behind this trait, once, so that
+//! a terminal, a pipe and a script all behave alike.
+
+use std::io;
+use std::time::Duration;
+
+use crate::clock::Clock;
+use crate::quantity::Verdict;
+use crate::source::Fault;
+
+/// A piece of finished text; each face wraps and marks it in its own way.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Block {
+    /// The start of a step: where we are and its title.
+    Heading(String),
+    /// A paragraph.
+    Text(String),
+    /// A danger: shown so that it cannot be overlooked.
+    Danger(String),
+    /// A lesser remark: what shows it went right, what a default means, what was taken as known.
+    Aside(String),
+    /// A check's verdict and what it means.
+    Verdict(Verdict, String),
+    /// An answer was not taken; why.
+    Refusal(String),
+    /// Lines shown exactly as they are (a table, a page already laid out).
+    Lines(Vec<String>),
+}
+
+/// A question, ready to be put.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Prompt {
+    /// The step's place, such as `air_found` or `jar`: what a script answers to.
+    pub step: String,
+    /// Which answer at that place, such as `round 3` or `2nd of 3`; empty when there is one.
+    pub which: String,
+    /// A few words before the cursor, at most 30 characters, such as `pressure, psi`.
+    pub label: String,
+    /// What is wanted.
+    pub want: Want,
+    /// The answer that an empty line gives.
+    pub usual: Option<String>,
+    /// The earlier answer being amended.
+    pub earlier: Option<String>,
+    /// The commands that make sense here, in the order to offer them.
+    pub commands: Vec<Command>,
+}
+
+/// What kind of answer is wanted.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Want {
+    /// A line of text.
+    Line,
+    /// Enter, when it is done.
+    Enter,
+    /// Exactly this word, typed out.
+    Word(String),
+    /// One of these: value, and the words that explain it.
+    OneOf(Vec<(String, String)>),
+}
+
+/// What came back.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reply {
+    /// A line of text, or the value of the choice.
+    Text(String),
+    /// A command in place of an answer, with the words after it (`note the valve drips`).
+    Command(Command, String),
+}
+
+/// What may be typed in place of an answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Command {
+    /// `?`: why this step, and how.
+    Why,
+    /// `back`: amend the answer before.
+    Back,
+    /// `note`: add a remark.
+    Note,
+    /// `skip`: leave the step out, with a reason.
+    Skip,
+    /// `pause`: leave; everything is kept.
+    Pause,
+}
+
+impl Command {
+    /// The word that is typed.
+    pub fn word(self) -> &'static str {
+        match self {
+            Command::Why => "?",
+            Command::Back => "back",
+            Command::Note => "note",
+            Command::Skip => "skip",
+            Command::Pause => "pause",
+        }
+    }
+
+    /// What it does, in a few words.
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Command::Why => "why and how",
+            Command::Back => "amend the answer before",
+            Command::Note => "add a remark",
+            Command::Skip => "leave this out, with a reason",
+            Command::Pause => "leave; everything is kept",
+        }
+    }
+}
+
+/// A wait to be counted down.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Countdown {
+    /// The step's place.
+    pub step: String,
+    /// What is waited for, a few words.
+    pub label: String,
+    /// How long it is in all.
+    pub whole: Duration,
+    /// How much has passed already (before the program was started again).
+    pub passed: Duration,
+    /// Whether a key may end it early.
+    pub early: bool,
+}
+
+/// How a countdown ended.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CountdownEnd {
+    /// It ran out, or was ended early by a key; how long it was in all.
+    Over(Duration),
+    /// The person wants to leave; everything is kept and the wait goes on by the clock.
+    Pause,
+}
+
+/// Why no answer came.
+#[derive(Debug)]
+pub enum Ended {
+    /// The input is at its end.
+    NoMoreInput,
+    /// Ctrl-C, or the program was told to end.
+    Interrupted,
+    /// A script did not fit what was asked.
+    Script(Box<Fault>),
+    /// The terminal or pipe failed.
+    Io(io::Error),
+}
+
+impl From<io::Error> for Ended {
+    fn from(error: io::Error) -> Ended {
+        match error.kind() {
+            io::ErrorKind::Interrupted => Ended::Interrupted,
+            _ => Ended::Io(error),
+        }
+    }
+}
+
+/// A person, or something that answers for one.
+pub trait Face {
+    /// Shows a piece of text.
+    ///
+    /// # Errors
+    /// When writing fails.
+    fn show(&mut self, block: &Block) -> io::Result<()>;
+
+    /// Puts a question and waits.
+    ///
+    /// # Errors
+    /// [`Ended`] when no answer can come.
+    fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended>;
+
+    /// Counts down.
+    ///
+    /// # Errors
+    /// [`Ended`] when the wait is broken off.
+    fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended>;
+}

@@ -1,0 +1,14 @@
+//! `tankhand` guides the owner of a private well through checking, flushing, charging and
+//! recommissioning bladder and diaphragm pressure tanks, computes what the work needs, and
+//! keeps the record.
+//!
+//! The folders form layers; each imports only from layers below it (`DEVELOPERS.md` has the
+//! table, `tests/tidy.rs` enforces it).
+
+pub mod clock;
+pub mod console;
+pub mod physics;
+pub mod quantity;
+pub mod record;
+pub mod source;
+pub mod words;

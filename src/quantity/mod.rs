@@ -1,0 +1,24 @@
+//! Kinds, units and values with uncertainty: what a number in this trade is.
+//!
+//! Inside, every value is in SI units (pascal, kelvin, cubic metre, second …); units appear only
+//! where a person types or reads.
+
+mod arithmetic;
+mod kind;
+mod measure;
+mod read;
+mod scalar;
+mod show;
+mod truth;
+mod uncertain;
+mod unit;
+
+pub use arithmetic::{Operator, result_of};
+pub use kind::{Kind, Words};
+pub use measure::{Family, Measure};
+pub use read::{Typed, Unreadable, read_number};
+pub use scalar::Scalar;
+pub use show::{Units, show, show_in, show_number, show_with_limits};
+pub use truth::{Truth, Verdict};
+pub use uncertain::{SourceId, Uncertain};
+pub use unit::{UNITS, Unit, unit, unit_at_start};

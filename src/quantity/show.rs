@@ -1,0 +1,206 @@
+//! Showing values: in the units of the house, with the digits the uncertainty warrants.
+
+use super::{Family, Measure, Uncertain, Unit, unit};
+
+/// Which units a household reads.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Units {
+    /// psi, gallons, °F, feet.
+    #[default]
+    Us,
+    /// bar, litres, °C, metres.
+    Metric,
+}
+
+impl Units {
+    /// The choice of that name: `us` or `metric`.
+    pub fn named(name: &str) -> Option<Units> {
+        match name {
+            "us" => Some(Units::Us),
+            "metric" => Some(Units::Metric),
+            _ => None,
+        }
+    }
+
+    /// `us` or `metric`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Units::Us => "us",
+            Units::Metric => "metric",
+        }
+    }
+
+    /// The unit in which a value of this measure is shown, and in which a bare number is taken.
+    ///
+    /// ```
+    /// use tankhand::quantity::{Measure, Units};
+    /// assert_eq!(Units::Metric.unit_for(Measure::Pressure).unwrap().symbol, "bar");
+    /// assert_eq!(Units::Us.unit_for(Measure::Count), None);
+    /// ```
+    pub fn unit_for(self, measure: Measure) -> Option<&'static Unit> {
+        let (us, metric) = match measure.family() {
+            Family::Pressure => ("psi", "bar"),
+            Family::Temperature => ("°F", "°C"),
+            Family::Volume => ("gal", "L"),
+            Family::Flow => ("gal/min", "L/min"),
+            Family::Length => ("ft", "m"),
+            Family::Mass => ("lb", "kg"),
+            Family::Power => ("hp", "kW"),
+            Family::Time => ("min", "min"),
+            Family::Concentration => ("mL/L", "mL/L"),
+            Family::MassConcentration => ("mg/L", "mg/L"),
+            Family::Number => return None,
+        };
+        unit(if self == Units::Us { us } else { metric })
+    }
+}
+
+impl Unit {
+    /// The SI value of `number` of this unit: for a point on a scale with its zero, for a
+    /// difference without.
+    ///
+    /// ```
+    /// use tankhand::quantity::{Measure, unit};
+    /// let f = unit("°F").unwrap();
+    /// assert!((f.to_si(Measure::Temperature, 32.0) - 273.15).abs() < 1e-9);
+    /// assert!((f.to_si(Measure::TemperatureChange, 9.0) - 5.0).abs() < 1e-9);
+    /// ```
+    pub fn to_si(&self, measure: Measure, number: f64) -> f64 {
+        let zero = if measure == Measure::Temperature { self.zero } else { 0.0 };
+        number * self.size + zero
+    }
+
+    /// How many of this unit an SI value is.
+    pub fn from_si(&self, measure: Measure, si: f64) -> f64 {
+        let zero = if measure == Measure::Temperature { self.zero } else { 0.0 };
+        (si - zero) / self.size
+    }
+}
+
+/// A value in the household's unit: `36.2 psi`.
+pub fn show(measure: Measure, value: &Uncertain, units: Units) -> String {
+    match measure {
+        Measure::Duration => show_in(measure, value, fitting_time(value.value())),
+        Measure::Instant => format!("{:.0} s", value.value()),
+        _ => match units.unit_for(measure) {
+            Some(unit) => show_in(measure, value, fitting_size(measure, unit, value.value())),
+            None => show_number(value.value(), value.standard_uncertainty()),
+        },
+    }
+}
+
+/// A value in a given unit: `2.50 bar`.
+pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
+    let number = unit.from_si(measure, value.value());
+    format!("{} {}", show_number(number, value.standard_uncertainty() / unit.size), unit.symbol)
+}
+
+/// A value with its limits at about 95 % (coverage factor 2; JCGM 100:2008, 6.2.1):
+/// `36.2 ± 0.9 psi`. An exact value is shown without limits.
+///
+/// ```
+/// use tankhand::quantity::{Measure, SourceId, Uncertain, Units, show_with_limits};
+/// let x = Uncertain::exact(249_590.0).doubt(SourceId(1), 3_100.0);
+/// assert_eq!(show_with_limits(Measure::Pressure, &x, Units::Us), "36.2 ± 0.9 psi");
+/// ```
+pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> String {
+    let unit = match measure {
+        Measure::Duration => Some(fitting_time(value.value())),
+        _ => units.unit_for(measure).map(|unit| fitting_size(measure, unit, value.value())),
+    };
+    let u = value.standard_uncertainty();
+    if u == 0.0 || measure == Measure::Instant {
+        return show(measure, value, units);
+    }
+    let (size, symbol) = unit.map_or((1.0, String::new()), |unit| (unit.size, format!(" {}", unit.symbol)));
+    let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
+    let limit = 2.0 * u / size;
+    let decimals = warranted_decimals(limit, true);
+    format!("{} ± {limit:.decimals$}{symbol}", rounded(number, decimals))
+}
+
+/// Small volumes read better in small units.
+fn fitting_size(measure: Measure, usual: &'static Unit, si: f64) -> &'static Unit {
+    match (measure, usual.symbol) {
+        (Measure::Volume, "L") if si.abs() < 1e-3 && si != 0.0 => unit("mL").unwrap_or(usual),
+        (Measure::Volume, "gal") if si.abs() < 0.9e-3 && si != 0.0 => unit("pt").unwrap_or(usual),
+        _ => usual,
+    }
+}
+
+fn fitting_time(seconds: f64) -> &'static Unit {
+    let symbol = match seconds.abs() {
+        s if s < 120.0 => "s",
+        s if s < 7_200.0 => "min",
+        s if s < 172_800.0 => "h",
+        _ => "day",
+    };
+    unit(symbol).unwrap_or(&super::UNITS[0])
+}
+
+/// A bare number with the digits that its standard uncertainty warrants; an exact one with up
+/// to five significant digits.
+///
+/// ```
+/// use tankhand::quantity::show_number;
+/// assert_eq!(show_number(25.09812, 0.0), "25.098");
+/// assert_eq!(show_number(38.0, 0.0), "38");
+/// assert_eq!(show_number(36.237, 0.3), "36.2");
+/// assert_eq!(show_number(36.237, 1.3), "36");
+/// ```
+pub fn show_number(number: f64, u: f64) -> String {
+    if u > 0.0 {
+        return rounded(number, warranted_decimals(2.0 * u, false));
+    }
+    let magnitude = if number == 0.0 { 0.0 } else { number.abs().log10().floor() };
+    let decimals = (4.0 - magnitude).clamp(0.0, 9.0) as usize;
+    let text = rounded(number, decimals);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
+}
+
+/// How many decimals a number with this limit may show; with `fine`, one more where the limit
+/// begins with a 1.
+fn warranted_decimals(limit: f64, fine: bool) -> usize {
+    if !(limit > 0.0 && limit.is_finite()) {
+        return 0;
+    }
+    let place = limit.log10().floor();
+    let begins_with_one = limit / 10f64.powf(place) < 2.0;
+    let extra = if fine && begins_with_one { 1.0 } else { 0.0 };
+    (extra - place).clamp(0.0, 6.0) as usize
+}
+
+/// Rounds to a number of decimals, without a minus before zero.
+fn rounded(number: f64, decimals: usize) -> String {
+    let text = format!("{number:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_string(),
+        _ => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::SourceId;
+
+    #[test]
+    fn values_are_shown_in_the_units_of_the_house() {
+        let table = [
+            (Measure::Pressure, 262_000.8, 0.0, "38 psi", "2.62 bar"),
+            (Measure::Pressure, 262_000.8, 4_000.0, "38 psi", "2.62 bar"),
+            (Measure::TemperatureChange, 5.0, 0.0, "9 °F", "5 °C"),
+            (Measure::Temperature, 293.15, 0.0, "68 °F", "20 °C"),
+            (Measure::Volume, 0.0005, 0.0, "1.0567 pt", "500 mL"),
+            (Measure::Duration, 90.0, 0.0, "90 s", "90 s"),
+            (Measure::Duration, 900.0, 0.0, "15 min", "15 min"),
+            (Measure::Number, -0.000_000_1, 1.0, "0", "0"),
+            (Measure::Count, 3.0, 0.0, "3", "3"),
+        ];
+        for (measure, si, u, us, metric) in table {
+            let value = Uncertain::exact(si).doubt(SourceId(1), u);
+            assert_eq!(show(measure, &value, Units::Us), us);
+            assert_eq!(show(measure, &value, Units::Metric), metric);
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! Yes or no, with the doubt that uncertain numbers leave.
+
+/// What a check yields.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// It holds, with at least the asked-for probability.
+    Pass,
+    /// It does not hold, with at least the asked-for probability.
+    Fail,
+    /// The numbers do not tell.
+    CantTell,
+}
+
+impl Verdict {
+    /// `pass`, `fail` or `can't tell`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Verdict::Pass => "pass",
+            Verdict::Fail => "fail",
+            Verdict::CantTell => "can't tell",
+        }
+    }
+}
+
+/// A yes or no: the best estimate, and bounds on the probability that it is yes.
+///
+/// Bounds, not one figure, because the parts of an `and` may hang together; the bounds of
+/// Fréchet hold whatever the connection.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Truth {
+    /// What the best estimates say.
+    pub best: bool,
+    /// The least the probability of yes can be, 0 to 1.
+    pub least: f64,
+    /// The most it can be, 0 to 1.
+    pub most: f64,
+}
+
+impl Truth {
+    /// A yes or no without doubt.
+    pub fn certain(yes: bool) -> Truth {
+        let p = if yes { 1.0 } else { 0.0 };
+        Truth { best: yes, least: p, most: p }
+    }
+
+    /// Whether `margin` (with standard uncertainty `u`, taken as normally distributed) is at
+    /// least zero; with `strict`, above zero. JCGM 106:2012, 7.2.
+    ///
+    /// ```
+    /// use tankhand::quantity::{Truth, Verdict};
+    /// assert_eq!(Truth::of_margin(2.0, 1.0, false).verdict(0.95), Verdict::Pass);
+    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::CantTell);
+    /// ```
+    pub fn of_margin(margin: f64, u: f64, strict: bool) -> Truth {
+        let best = if strict { margin > 0.0 } else { margin >= 0.0 };
+        if u > 0.0 && u.is_finite() {
+            let p = normal_below(margin / u);
+            Truth { best, least: p, most: p }
+        } else {
+            Truth::certain(best)
+        }
+    }
+
+    /// Both.
+    pub fn and(self, other: Truth) -> Truth {
+        Truth {
+            best: self.best && other.best,
+            least: (self.least + other.least - 1.0).max(0.0),
+            most: self.most.min(other.most),
+        }
+    }
+
+    /// Either.
+    pub fn or(self, other: Truth) -> Truth {
+        self.not().and(other.not()).not()
+    }
+
+    /// The opposite.
+    #[allow(clippy::should_implement_trait)]
+    pub fn not(self) -> Truth {
+        Truth { best: !self.best, least: 1.0 - self.most, most: 1.0 - self.least }
+    }
+
+    /// Pass or fail when the probability reaches `confidence` (0.5 to 1), else can't tell.
+    pub fn verdict(self, confidence: f64) -> Verdict {
+        if self.least >= confidence {
+            Verdict::Pass
+        } else if self.most <= 1.0 - confidence {
+            Verdict::Fail
+        } else {
+            Verdict::CantTell
+        }
+    }
+}
+
+/// The probability that a standard normal variable lies below `z`.
+///
+/// Taylor's series near zero and the continued fraction of the tail (Abramowitz and Stegun,
+/// *Handbook of Mathematical Functions*, 26.2.11 and 26.2.14).
+pub(crate) fn normal_below(z: f64) -> f64 {
+    let density = (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt();
+    if z.abs() < 4.0 {
+        let (mut term, mut sum, mut k) = (z, z, 3.0);
+        while term.abs() > 1e-17 * sum.abs() {
+            term *= z * z / k;
+            sum += term;
+            k += 2.0;
+        }
+        (0.5 + density * sum).clamp(0.0, 1.0)
+    } else {
+        let x = z.abs();
+        let fraction = (1..=40).rev().fold(x, |below, k| x + f64::from(k) / below);
+        let tail = density / fraction;
+        if z < 0.0 { tail } else { 1.0 - tail }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Abramowitz and Stegun, Table 26.1 (values from memory), and symmetry.
+    #[test]
+    fn the_normal_distribution_has_its_table_values() {
+        for (z, p) in [(0.0, 0.5), (1.0, 0.841_344_746), (1.644_853_627, 0.95), (1.959_963_985, 0.975)] {
+            assert!((normal_below(z) - p).abs() < 1e-9, "{z}");
+            assert!((normal_below(-z) - (1.0 - p)).abs() < 1e-9, "-{z}");
+        }
+        assert!((normal_below(3.999_999) - normal_below(4.000_001)).abs() < 1e-9);
+        assert!(normal_below(-5.0) > 2.8e-7 && normal_below(-5.0) < 2.9e-7);
+    }
+
+    #[test]
+    fn bounds_hold_through_and_or_not() {
+        let a = Truth { best: true, least: 0.9, most: 0.9 };
+        let both = a.and(a);
+        assert!((both.least - 0.8).abs() < 1e-12 && (both.most - 0.9).abs() < 1e-12);
+        let either = a.or(a);
+        assert!((either.least - 0.9).abs() < 1e-12 && (either.most - 1.0).abs() < 1e-12);
+        assert_eq!(Truth::certain(true).not(), Truth::certain(false));
+    }
+}

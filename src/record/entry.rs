@@ -1,0 +1,177 @@
+//! What a record holds: its header, its entries, its result.
+
+use std::sync::Arc;
+
+use crate::clock::Moment;
+use crate::quantity::{Truth, Units, Verdict};
+
+/// What a text kept in a record was for the run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TextRole {
+    /// The procedure that was performed.
+    Procedure,
+    /// A part the procedure uses.
+    Part,
+    /// The owner's system file.
+    System,
+}
+
+/// The exact text of a file the run was made with, so that the record stands alone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KeptText {
+    /// What it was for.
+    pub role: TextRole,
+    /// The name it had, such as `procedures/flush.toml`.
+    pub name: String,
+    /// Every character of it.
+    pub text: Arc<str>,
+}
+
+/// What stands at the head of a record.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Header {
+    /// The run's name, such as `20310405-0901-flush`; also the stem of the file's name.
+    pub id: String,
+    /// The program that wrote it, with its version.
+    pub program: String,
+    /// The procedure's name.
+    pub procedure: String,
+    /// The procedure's title.
+    pub title: String,
+    /// When the run began.
+    pub started: Moment,
+    /// The units the household reads.
+    pub units: Units,
+    /// The installation's name, when there is a system file.
+    pub site: Option<String>,
+    /// The tank worked on, when one was named.
+    pub tank: Option<String>,
+    /// An invented installation played for show.
+    pub demo: bool,
+    /// The texts the run was made with.
+    pub texts: Vec<KeptText>,
+}
+
+/// What an entry tells of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum EntryKind {
+    /// Something true before the run: asked, or from the system file.
+    Fact,
+    /// A thing was done.
+    Done,
+    /// A reading was taken.
+    Reading,
+    /// One of several words was chosen.
+    Choice,
+    /// A text was written.
+    Text,
+    /// A value was computed.
+    Computed,
+    /// A check was made.
+    Checked,
+    /// A wait began.
+    WaitBegun,
+    /// A wait ended.
+    Waited,
+    /// A step was skipped, with a reason.
+    Skipped,
+    /// An earlier answer was taken back; `replaces` names it.
+    Withdrawn,
+    /// A remark.
+    Note,
+    /// The run was left, to be gone on with later.
+    Paused,
+    /// The run was gone on with.
+    Resumed,
+    /// The procedure stopped the work.
+    Stopped,
+}
+
+/// One thing that happened in a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// Its number, from 1.
+    pub n: u64,
+    /// What it tells of.
+    pub kind: EntryKind,
+    /// The step (or fact) it belongs to.
+    pub step: String,
+    /// In which round of each loop around the step, outermost first, from 1; empty outside loops.
+    pub round: Vec<u32>,
+    /// Which of several readings at one step, from 1.
+    pub take: Option<u32>,
+    /// When.
+    pub at: Moment,
+    /// The question as it was put.
+    pub asked: Option<String>,
+    /// The answer as it was given.
+    pub given: Option<String>,
+    /// The number, in `unit`.
+    pub value: Option<f64>,
+    /// The unit's symbol.
+    pub unit: Option<String>,
+    /// Standard uncertainty of `value`, in `unit` (a difference).
+    pub uncertainty: Option<f64>,
+    /// The gauge it was read from.
+    pub gauge: Option<String>,
+    /// A check's verdict.
+    pub verdict: Option<Verdict>,
+    /// A check's best estimate and the bounds of its probability.
+    pub truth: Option<Truth>,
+    /// Why a step was skipped, or a remark.
+    pub reason: Option<String>,
+    /// The number of the entry this one replaces or takes back.
+    pub replaces: Option<u64>,
+    /// What the program told the person.
+    pub said: Option<String>,
+    /// Fields a later version wrote; kept as they are.
+    pub more: toml::Table,
+}
+
+impl Entry {
+    /// An entry with only its place and time; fill in the rest.
+    pub fn new(kind: EntryKind, step: impl Into<String>, at: Moment) -> Entry {
+        Entry {
+            n: 0,
+            kind,
+            step: step.into(),
+            round: Vec::new(),
+            take: None,
+            at,
+            asked: None,
+            given: None,
+            value: None,
+            unit: None,
+            uncertainty: None,
+            gauge: None,
+            verdict: None,
+            truth: None,
+            reason: None,
+            replaces: None,
+            said: None,
+            more: toml::Table::new(),
+        }
+    }
+}
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// Every step was walked to the end.
+    Completed,
+    /// The procedure stopped the work with a verdict against the tank or the installation.
+    Failed,
+    /// The procedure stopped the work before its end.
+    Unfinished,
+}
+
+/// The end of a record.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Summary {
+    /// How it ended.
+    pub outcome: Outcome,
+    /// When.
+    pub at: Moment,
+    /// The verdict in words.
+    pub words: String,
+}

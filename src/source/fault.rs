@@ -1,0 +1,98 @@
+//! A fault found in a text: where, what, why, and what to do about it.
+
+use super::{SourceText, Span};
+
+/// A second place a fault speaks of, with what is to be seen there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// Where.
+    pub span: Span,
+    /// What stands there, in a few words.
+    pub says: String,
+}
+
+/// One thing wrong with a text.
+///
+/// The folders that find faults make them; turning them into pages or machine output happens
+/// in one place, the report layer.
+///
+/// ```
+/// use tankhand::source::{Fault, SourceText, Span};
+/// let text = SourceText::new("demo.toml", "durration = 3");
+/// let fault = Fault::new("unknown-key", &text, Span::new(0, 9), "there is no key `durration`")
+///     .remedy("did you mean `duration`?");
+/// assert_eq!(fault.heading(), "demo.toml:1:1: there is no key `durration`");
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// A short fixed name for this sort of fault, such as `unknown-key`.
+    pub code: &'static str,
+    /// The text it is in.
+    pub source: SourceText,
+    /// The characters it is about.
+    pub span: Span,
+    /// What is wrong, in one sentence without a full stop.
+    pub message: String,
+    /// A few words to stand at the marked characters.
+    pub here: String,
+    /// Other places that matter to it, in the same text.
+    pub marks: Vec<Mark>,
+    /// Why it is a fault, for a homeowner.
+    pub why: Option<String>,
+    /// What to do about it.
+    pub remedy: Option<String>,
+}
+
+impl Fault {
+    /// A fault with a message and a place; add the rest with the methods below.
+    pub fn new(code: &'static str, source: &SourceText, span: Span, message: impl Into<String>) -> Fault {
+        Fault {
+            code,
+            source: source.clone(),
+            span,
+            message: message.into(),
+            here: String::new(),
+            marks: Vec::new(),
+            why: None,
+            remedy: None,
+        }
+    }
+
+    /// Says what stands at the marked characters.
+    pub fn here(mut self, says: impl Into<String>) -> Fault {
+        self.here = says.into();
+        self
+    }
+
+    /// Adds another place.
+    pub fn mark(mut self, span: Span, says: impl Into<String>) -> Fault {
+        self.marks.push(Mark { span, says: says.into() });
+        self
+    }
+
+    /// Says why it is a fault.
+    pub fn why(mut self, why: impl Into<String>) -> Fault {
+        self.why = Some(why.into());
+        self
+    }
+
+    /// Says what to do.
+    pub fn remedy(mut self, remedy: impl Into<String>) -> Fault {
+        self.remedy = Some(remedy.into());
+        self
+    }
+
+    /// `file:line:column: message`, one line.
+    pub fn heading(&self) -> String {
+        let place = self.source.place(self.span.start);
+        format!("{}:{}:{}: {}", self.source.name(), place.line, place.column, self.message)
+    }
+
+    /// Sorts faults by file and place, and drops exact repeats.
+    pub fn sort(faults: &mut Vec<Fault>) {
+        faults.sort_by(|a, b| {
+            (a.source.name(), a.span, a.code, &a.message).cmp(&(b.source.name(), b.span, b.code, &b.message))
+        });
+        faults.dedup();
+    }
+}

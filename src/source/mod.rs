@@ -1,0 +1,10 @@
+//! Where text stands: a named text, spans in it, and the faults that point at them.
+//!
+//! Every later stage carries [`Span`]s, so that a message can always show the very characters
+//! it speaks of.
+
+mod fault;
+mod text;
+
+pub use fault::{Fault, Mark};
+pub use text::{Place, SourceText, Span};

@@ -1,0 +1,52 @@
+//! Wording helpers: lists, plurals, near misses, wrapping, and text made harmless to show.
+
+mod near;
+mod plain;
+
+pub use near::{did_you_mean, near};
+pub use plain::{harmless, is_harmless, wrap};
+
+/// Joins words as a sentence does: `a`, `a or b`, `a, b or c`.
+///
+/// ```
+/// use tankhand::words::list;
+/// assert_eq!(list(&["psi", "bar", "kPa"], "or"), "psi, bar or kPa");
+/// ```
+pub fn list<S: AsRef<str>>(words: &[S], joint: &str) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.as_ref().to_string(),
+        [head @ .., last] => {
+            let head: Vec<&str> = head.iter().map(AsRef::as_ref).collect();
+            format!("{} {joint} {}", head.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// A count with its noun, in the plural where it needs one.
+///
+/// ```
+/// use tankhand::words::counted;
+/// assert_eq!(counted(1, "fault"), "1 fault");
+/// assert_eq!(counted(3, "fault"), "3 faults");
+/// ```
+pub fn counted(n: usize, noun: &str) -> String {
+    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
+}
+
+/// The ordinal of a small number: `1st`, `2nd`, `3rd`, `4th`.
+///
+/// ```
+/// use tankhand::words::ordinal;
+/// assert_eq!([1, 2, 3, 11, 22].map(ordinal).join(" "), "1st 2nd 3rd 11th 22nd");
+/// ```
+pub fn ordinal(n: usize) -> String {
+    let ending = match (n % 10, n % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{n}{ending}")
+}
