@@ -7,6 +7,7 @@
 
 pub mod clock;
 pub mod console;
+pub mod lang;
 pub mod physics;
 pub mod quantity;
 pub mod record;

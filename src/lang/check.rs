@@ -1,0 +1,255 @@
+//! Giving every part of an expression its kind, or saying where kinds do not go together.
+
+mod calls;
+mod operators;
+
+use std::sync::Arc;
+
+use super::{Collapse, Expr, Function, Node, Problem, Type, Value};
+use crate::quantity::{Kind, Measure, Operator, Unit};
+use crate::source::Span;
+
+/// What names and functions an expression may use.
+pub trait Scope {
+    /// The type of a name, when there is such a name here.
+    fn type_of(&self, name: &str) -> Option<Type>;
+    /// Every name there is, for suggestions.
+    fn names(&self) -> Vec<String>;
+    /// The function of that name.
+    fn function(&self, name: &str) -> Option<&'static Function>;
+    /// Every function there is, for suggestions.
+    fn function_names(&self) -> Vec<&'static str>;
+}
+
+/// An expression whose every part has its kind.
+#[derive(Clone, Debug)]
+pub struct Checked {
+    pub(super) part: Part,
+    ty: Type,
+    expr: Expr,
+}
+
+impl Checked {
+    /// The type of its value.
+    pub fn ty(&self) -> &Type {
+        &self.ty
+    }
+
+    /// The expression as written.
+    pub fn expr(&self) -> &Expr {
+        &self.expr
+    }
+
+    /// An expression that is one settled value.
+    pub fn constant(value: Value, ty: Type, expr: Expr) -> Checked {
+        Checked { part: Part::Constant(value), ty, expr }
+    }
+}
+
+/// A part of a checked expression.
+#[derive(Clone, Debug)]
+pub(super) enum Part {
+    Constant(Value),
+    Name(Arc<str>),
+    Known(Arc<str>),
+    One(Box<Part>, Collapse),
+    Minus(Box<Part>),
+    Not(Box<Part>),
+    And(Box<Part>, Box<Part>),
+    Or(Box<Part>, Box<Part>),
+    Compare(super::Comparison, Box<Part>, Box<Part>),
+    Arithmetic(Operator, Measure, Box<Part>, Box<Part>),
+    If(Box<Part>, Box<Part>, Box<Part>),
+    Call(&'static Function, Vec<Part>),
+}
+
+/// A part with its type while checking goes on.
+struct Found {
+    part: Part,
+    ty: Type,
+    /// A literal that may still take another measure of its family: number, unit.
+    loose: Option<(f64, &'static Unit)>,
+    span: Span,
+}
+
+impl Found {
+    fn measure(&self) -> Option<Measure> {
+        match self.ty {
+            Type::One(Kind::Measure(measure)) => Some(measure),
+            _ => None,
+        }
+    }
+
+    /// A loose literal takes `measure` when its unit can measure that.
+    fn fitted(mut self, measure: Measure) -> Found {
+        if let Some((number, unit)) = self.loose.filter(|(_, unit)| unit.family == measure.family()) {
+            self.part = Part::Constant(Value::exact(measure, unit.to_si(measure, number)));
+            self.ty = Type::measure(measure);
+        } else if let (Part::Constant(Value::Amount(Measure::Number, x)), Measure::Count) = (&self.part, measure) {
+            self.part = Part::Constant(Value::Amount(Measure::Count, x.clone()));
+            self.ty = Type::measure(measure);
+        }
+        self
+    }
+}
+
+/// Checks `expr`; with `wanted`, also that its value is of that kind.
+///
+/// # Errors
+/// Every problem found.
+pub fn check(expr: &Expr, scope: &dyn Scope, wanted: Option<&Kind>) -> Result<Checked, Vec<Problem>> {
+    let mut checker = Checker { scope, problems: Vec::new() };
+    let measure = match wanted {
+        Some(Kind::Measure(measure)) => Some(*measure),
+        _ => None,
+    };
+    let found = checker.infer(expr, measure).and_then(|found| match wanted {
+        Some(kind) => checker.must_be(found, kind, "the value that belongs here"),
+        None => Some(found),
+    });
+    match found {
+        Some(found) if checker.problems.is_empty() => {
+            Ok(Checked { part: found.part, ty: found.ty, expr: expr.clone() })
+        }
+        _ => Err(checker.problems),
+    }
+}
+
+struct Checker<'a> {
+    scope: &'a dyn Scope,
+    problems: Vec<Problem>,
+}
+
+impl Checker<'_> {
+    fn fault<T>(&mut self, problem: Problem) -> Option<T> {
+        self.problems.push(problem);
+        None
+    }
+
+    /// The type of a part; `wanted` only helps literals to choose between point and difference.
+    fn infer(&mut self, expr: &Expr, wanted: Option<Measure>) -> Option<Found> {
+        let span = expr.span;
+        let found = |part, ty| Some(Found { part, ty, loose: None, span });
+        match &expr.node {
+            Node::Number(number, unit) => {
+                let literal = literal(*number, *unit, span);
+                Some(match wanted {
+                    Some(measure) => literal.fitted(measure),
+                    None => literal,
+                })
+            }
+            Node::Word(word) => found(Part::Constant(Value::text(word)), Type::One(Kind::one_of(&[word]))),
+            Node::YesNo(yes) => {
+                let truth = crate::quantity::Truth::certain(*yes);
+                found(Part::Constant(Value::Truth(truth)), Type::One(Kind::YesNo))
+            }
+            Node::Name(name) => self.name(name, span),
+            Node::Known(name, place) => {
+                self.must_exist(name, *place)?;
+                found(Part::Known(Arc::from(name.as_str())), Type::One(Kind::YesNo))
+            }
+            Node::Minus(inner) => self.minus(inner, wanted, span),
+            Node::Not(inner) => {
+                let part = self.yes_no(inner)?;
+                found(Part::Not(Box::new(part)), Type::One(Kind::YesNo))
+            }
+            Node::Binary(operator, sign, a, b) => self.binary((*operator, *sign), (a, b), wanted, span),
+            Node::If(condition, yes, no) => self.conditional(condition, (yes, no), wanted, span),
+            Node::Call(name, place, arguments) => self.call(name, *place, arguments, span),
+        }
+    }
+
+    /// A part that must be one value, not a series.
+    fn one(&mut self, expr: &Expr, wanted: Option<Measure>) -> Option<Found> {
+        let mut found = self.infer(expr, wanted)?;
+        let Type::Series(kind, how) = &found.ty else { return Some(found) };
+        if *how == Collapse::No {
+            return self.fault(Problem::new(
+                "series",
+                expr.span,
+                "this is one answer for each tank, and one value is wanted here",
+                "say which is meant: last(…), min(…), max(…), mean(…) or sum(…)",
+            ));
+        }
+        found.part = Part::One(Box::new(found.part), *how);
+        found.ty = Type::One(kind.clone());
+        Some(found)
+    }
+
+    fn yes_no(&mut self, expr: &Expr) -> Option<Part> {
+        let found = self.one(expr, None)?;
+        Some(self.must_be(found, &Kind::YesNo, "a yes or no")?.part)
+    }
+
+    fn must_exist(&mut self, name: &str, span: Span) -> Option<Type> {
+        if let Some(ty) = self.scope.type_of(name) {
+            return Some(ty);
+        }
+        let names = self.scope.names();
+        let remedy = if self.scope.function(name).is_some() {
+            format!("`{name}` is a function: call it as {name}(…)")
+        } else {
+            crate::words::did_you_mean(name, &names)
+        };
+        self.fault(Problem::new(
+            "unknown-name",
+            span,
+            format!("nothing named `{name}` stands before this place"),
+            remedy,
+        ))
+    }
+
+    fn name(&mut self, name: &str, span: Span) -> Option<Found> {
+        let ty = self.must_exist(name, span)?;
+        Some(Found { part: Part::Name(Arc::from(name)), ty, loose: None, span })
+    }
+
+    /// Fits `found` to a kind, or says that it is another.
+    fn must_be(&mut self, found: Found, kind: &Kind, place: &str) -> Option<Found> {
+        let found = match kind {
+            Kind::Measure(measure) => found.fitted(*measure),
+            _ => found,
+        };
+        if fits(&found.ty, kind) {
+            return Some(found);
+        }
+        let remedy = match (found.measure(), kind) {
+            (Some(Measure::Number), Kind::Measure(m)) if *m != Measure::Number => {
+                "write the unit behind the number".to_string()
+            }
+            (Some(m), Kind::Measure(want)) if want.change() == Some(m) => {
+                format!("add it to {} to get one", want.phrase())
+            }
+            (Some(m), Kind::Measure(want)) if m.change() == Some(*want) => {
+                format!("subtract another {} to get one", m.name())
+            }
+            _ => format!("give {kind}"),
+        };
+        let message = format!("{} is wanted as {place}, and this is {}", kind, found.ty);
+        self.fault(
+            Problem::new("wrong-kind", found.span, message, remedy).here(format!("this is {}", found.ty)),
+        )
+    }
+}
+
+/// Whether a value of type `ty` may stand where `kind` is wanted.
+fn fits(ty: &Type, kind: &Kind) -> bool {
+    let Type::One(found) = ty else { return false };
+    match (found, kind) {
+        (Kind::Measure(Measure::Count), Kind::Measure(Measure::Number)) => true,
+        (Kind::OneOf(_), Kind::Text) => true,
+        (Kind::OneOf(some), Kind::OneOf(all)) => some.iter().all(|word| all.contains(word)),
+        (a, b) => a == b,
+    }
+}
+
+fn literal(number: f64, unit: Option<&'static Unit>, span: Span) -> Found {
+    let measure = unit.map_or(Measure::Number, |unit| unit.family.usual());
+    let si = unit.map_or(number, |unit| unit.to_si(measure, number));
+    Found {
+        part: Part::Constant(Value::exact(measure, si)),
+        ty: Type::measure(measure),
+        loose: unit.map(|unit| (number, unit)),
+        span,
+    }
+}

@@ -1,0 +1,130 @@
+//! Calls: arguments against a function's signature.
+
+use super::{Checker, Found, Part};
+use crate::lang::{Expr, Function, Problem, Sort, Type};
+use crate::quantity::{Kind, Measure};
+use crate::source::Span;
+use crate::words::{counted, did_you_mean};
+
+/// What the shared sorts of a signature stand for in one call.
+#[derive(Default)]
+struct Bound {
+    measure: Option<Measure>,
+    element: Option<Kind>,
+}
+
+impl Checker<'_> {
+    pub(super) fn call(&mut self, name: &str, place: Span, arguments: &[Expr], span: Span) -> Option<Found> {
+        let Some(function) = self.scope.function(name) else {
+            let remedy = did_you_mean(name, &self.scope.function_names());
+            return self.fault(Problem::new("unknown-function", place, format!("there is no function `{name}`"), remedy));
+        };
+        self.right_number(function, arguments.len(), span)?;
+        let mut bound = Bound::default();
+        let mut parts = Vec::with_capacity(arguments.len());
+        for (argument, parameter) in arguments.iter().zip(function.parameters) {
+            let place = format!("`{}` of {name}", parameter.name);
+            parts.push(self.argument(argument, parameter.sort, &place, &mut bound));
+        }
+        let parts: Vec<Part> = parts.into_iter().collect::<Option<_>>()?;
+        Some(Found { part: Part::Call(function, parts), ty: result(function.gives, &bound), loose: None, span })
+    }
+
+    fn right_number(&mut self, function: &'static Function, given: usize, span: Span) -> Option<()> {
+        let most = function.parameters.len();
+        if (function.required..=most).contains(&given) {
+            return Some(());
+        }
+        let wanted = if function.required == most {
+            counted(most, "value")
+        } else {
+            format!("{} to {}", function.required, counted(most, "value"))
+        };
+        self.fault(Problem::new(
+            "wrong-number",
+            span,
+            format!("{} takes {wanted}, and {given} stand here", function.name),
+            format!("write {}", function.signature()),
+        ))
+    }
+
+    fn argument(&mut self, argument: &Expr, sort: Sort, place: &str, bound: &mut Bound) -> Option<Part> {
+        match sort {
+            Sort::Is(measure) => {
+                let found = self.one(argument, Some(measure))?;
+                Some(self.must_be(found, &Kind::Measure(measure), place)?.part)
+            }
+            Sort::YesNo => self.yes_no(argument),
+            Sort::Same | Sort::Difference => self.shared(argument, sort, place, bound),
+            _ => self.series(argument, sort, place, bound),
+        }
+    }
+
+    fn shared(&mut self, argument: &Expr, sort: Sort, place: &str, bound: &mut Bound) -> Option<Part> {
+        let found = self.one(argument, bound.measure)?;
+        if let Some(measure) = bound.measure {
+            return Some(self.must_be(found, &Kind::Measure(measure), place)?.part);
+        }
+        let found = match (sort, found.measure()) {
+            (Sort::Difference, Some(measure)) if found.loose.is_some() => found.fitted(measure.difference()),
+            _ => found,
+        };
+        match found.measure() {
+            Some(measure) if sort == Sort::Same || measure.change().is_none() => {
+                bound.measure = Some(measure);
+                Some(found.part)
+            }
+            Some(measure) => {
+                let message = format!("a difference is wanted as {place}, and this is {}", measure.phrase());
+                self.fault(
+                    Problem::new("wrong-kind", found.span, message, "subtract two of them first")
+                        .here(format!("this is {}", found.ty)),
+                )
+            }
+            None => {
+                let message = format!("a number or measured value is wanted as {place}, and this is {}", found.ty);
+                self.fault(Problem::new("wrong-kind", found.span, message, "give a measured value"))
+            }
+        }
+    }
+
+    fn series(&mut self, argument: &Expr, sort: Sort, place: &str, bound: &mut Bound) -> Option<Part> {
+        let found = self.infer(argument, None)?;
+        let Type::Series(kind, _) = &found.ty else {
+            let message = format!("a series of answers is wanted as {place}, and this is {}", found.ty);
+            return self.fault(Problem::new(
+                "not-a-series",
+                found.span,
+                message,
+                "name a step inside `repeat` or `each`, or one with `times`",
+            ));
+        };
+        let right = match (sort, kind) {
+            (Sort::SeriesOf(measure), Kind::Measure(found)) => *found == measure,
+            (Sort::SeriesOfSame, Kind::Measure(_)) => true,
+            (Sort::SeriesOfAny, _) => true,
+            _ => false,
+        };
+        if !right {
+            let message = format!("{} is wanted as {place}, and this is {}", sort.shown(), found.ty);
+            return self.fault(Problem::new("wrong-kind", found.span, message, "name a step that reads the right kind"));
+        }
+        if let Kind::Measure(measure) = kind {
+            bound.measure = Some(*measure);
+        }
+        bound.element = Some(kind.clone());
+        Some(found.part)
+    }
+}
+
+fn result(gives: Sort, bound: &Bound) -> Type {
+    let shared = bound.measure.unwrap_or(Measure::Number);
+    match gives {
+        Sort::Is(measure) => Type::measure(measure),
+        Sort::Same | Sort::Difference => Type::measure(shared),
+        Sort::ChangeOfSame => Type::measure(shared.difference()),
+        Sort::Element => Type::One(bound.element.clone().unwrap_or(Kind::Text)),
+        Sort::Words(words) => Type::One(Kind::one_of(words)),
+        Sort::YesNo | Sort::SeriesOfSame | Sort::SeriesOf(_) | Sort::SeriesOfAny => Type::One(Kind::YesNo),
+    }
+}

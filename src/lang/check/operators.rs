@@ -1,0 +1,210 @@
+//! Operators: which kinds go together, and what to say when they do not.
+
+use super::{Checker, Found, Part, fits};
+use crate::lang::{Binary, Comparison, Expr, Problem, Type};
+use crate::quantity::{Kind, Measure, Operator, result_of};
+use crate::source::Span;
+
+impl Checker<'_> {
+    pub(super) fn minus(&mut self, inner: &Expr, wanted: Option<Measure>, span: Span) -> Option<Found> {
+        let found = self.one(inner, wanted)?;
+        if let Some((number, unit)) = found.loose {
+            let mut negative = super::literal(-number, Some(unit), span);
+            if let Some(measure) = wanted {
+                negative = negative.fitted(measure);
+            }
+            return Some(negative);
+        }
+        match found.measure() {
+            Some(measure) if measure.change().is_none() => {
+                Some(Found { part: Part::Minus(Box::new(found.part)), ty: found.ty, loose: None, span })
+            }
+            _ => self.fault(Problem::new(
+                "wrong-kind",
+                span,
+                format!("{} cannot be turned negative", found.ty),
+                "subtract two of them, or change the sign of a difference",
+            )),
+        }
+    }
+
+    pub(super) fn binary(
+        &mut self,
+        (operator, sign): (Binary, Span),
+        (a, b): (&Expr, &Expr),
+        wanted: Option<Measure>,
+        span: Span,
+    ) -> Option<Found> {
+        let yes_no = |part| Some(Found { part, ty: Type::One(Kind::YesNo), loose: None, span });
+        match operator {
+            Binary::And | Binary::Or => {
+                let (a, b) = (self.yes_no(a), self.yes_no(b));
+                let (a, b) = (Box::new(a?), Box::new(b?));
+                yes_no(if operator == Binary::And { Part::And(a, b) } else { Part::Or(a, b) })
+            }
+            Binary::Compare(comparison) => {
+                let (a, b) = (self.one(a, None), self.one(b, None));
+                let part = self.compare(comparison, sign, a?, b?)?;
+                yes_no(part)
+            }
+            Binary::Arithmetic(operator) => {
+                let help = wanted.filter(|_| matches!(operator, Operator::Add | Operator::Subtract));
+                let (a, b) = (self.one(a, help), self.one(b, None));
+                self.arithmetic((operator, sign), a?, b?, wanted, span)
+            }
+        }
+    }
+
+    fn arithmetic(
+        &mut self,
+        (operator, sign): (Operator, Span),
+        a: Found,
+        b: Found,
+        wanted: Option<Measure>,
+        span: Span,
+    ) -> Option<Found> {
+        let (a, b) = beside(operator, a, b, wanted);
+        let result = match (a.measure(), b.measure()) {
+            (Some(x), Some(y)) => result_of(x, operator, y),
+            _ => None,
+        };
+        let Some(measure) = result else {
+            return self.fault(do_not_go_together(operator, sign, &a, &b));
+        };
+        Some(Found {
+            part: Part::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part)),
+            ty: Type::measure(measure),
+            loose: None,
+            span,
+        })
+    }
+
+    fn compare(&mut self, comparison: Comparison, sign: Span, a: Found, b: Found) -> Option<Part> {
+        let (a, b) = match (a.measure(), b.measure()) {
+            (Some(x), Some(_)) if b.loose.is_some() => (a, b.fitted(x)),
+            (Some(_), Some(y)) if a.loose.is_some() => (a.fitted(y), b),
+            _ => (a, b),
+        };
+        self.known_words(&a, &b)?;
+        let both_fit = fits(&a.ty, b.ty.kind()) || fits(&b.ty, a.ty.kind());
+        let ordered = a.measure().is_some() || matches!(comparison, Comparison::Equal | Comparison::Unequal);
+        if both_fit && ordered {
+            return Some(Part::Compare(comparison, Box::new(a.part), Box::new(b.part)));
+        }
+        let sign_text = comparison.sign();
+        let (message, remedy) = if both_fit {
+            (format!("{} has no order: `{sign_text}` cannot compare it", a.ty), "compare with == or !=".to_string())
+        } else {
+            (format!("`{sign_text}` cannot compare {} with {}", a.ty, b.ty), remedy_for_sides(&a, &b))
+        };
+        self.fault(sides(Problem::new("kinds-differ", sign, message, remedy), &a, &b))
+    }
+
+    /// A word compared with a one-of must be one of its words.
+    fn known_words(&mut self, a: &Found, b: &Found) -> Option<()> {
+        let (Type::One(Kind::OneOf(some)), Type::One(Kind::OneOf(others))) = (&a.ty, &b.ty) else {
+            return Some(());
+        };
+        if some.iter().any(|word| others.contains(word)) {
+            return Some(());
+        }
+        let (literal, known) = if matches!(a.part, Part::Constant(_)) { (a, others) } else { (b, some) };
+        let word = literal.ty.kind().to_string().trim_start_matches("one of ").replace('\'', "");
+        self.fault(
+            Problem::new(
+                "unknown-word",
+                literal.span,
+                format!("'{word}' is never the answer here"),
+                crate::words::did_you_mean(&word, known),
+            )
+            .here("not one of the words"),
+        )
+    }
+
+    pub(super) fn conditional(
+        &mut self,
+        condition: &Expr,
+        (yes, no): (&Expr, &Expr),
+        wanted: Option<Measure>,
+        span: Span,
+    ) -> Option<Found> {
+        let condition = self.yes_no(condition);
+        let (yes, no) = (self.one(yes, wanted), self.one(no, wanted));
+        let (condition, yes, no) = (condition?, yes?, no?);
+        let (yes, no) = match (yes.measure(), no.measure()) {
+            (Some(x), Some(_)) if no.loose.is_some() => (yes, no.fitted(x)),
+            (Some(_), Some(y)) if yes.loose.is_some() => (yes.fitted(y), no),
+            _ => (yes, no),
+        };
+        let ty = match (&yes.ty, &no.ty) {
+            (Type::One(Kind::OneOf(a)), Type::One(Kind::OneOf(b))) => {
+                let mut words: Vec<_> = a.to_vec();
+                words.extend(b.iter().filter(|word| !a.contains(word)).cloned());
+                Type::One(Kind::OneOf(words.into()))
+            }
+            (a, b) if fits(a, b.kind()) => b.clone(),
+            (a, b) if fits(b, a.kind()) => a.clone(),
+            (a, b) => {
+                let message = format!("one branch gives {a}, the other {b}");
+                let problem = Problem::new("kinds-differ", span, message, remedy_for_sides(&yes, &no));
+                return self.fault(sides(problem, &yes, &no));
+            }
+        };
+        let part = Part::If(Box::new(condition), Box::new(yes.part), Box::new(no.part));
+        Some(Found { part, ty, loose: None, span })
+    }
+}
+
+/// Lets literals beside a known value take the measure that makes sense there.
+fn beside(operator: Operator, a: Found, b: Found, wanted: Option<Measure>) -> (Found, Found) {
+    if !matches!(operator, Operator::Add | Operator::Subtract) {
+        return (a, b);
+    }
+    let point_wanted = wanted.is_some_and(|measure| measure.change().is_some());
+    match (a.measure(), b.measure()) {
+        (Some(x), Some(_)) if b.loose.is_some() && (a.loose.is_none() || point_wanted) => {
+            (a, b.fitted(x.difference()))
+        }
+        (Some(_), Some(y)) if a.loose.is_some() && b.loose.is_none() && operator == Operator::Add => {
+            (a.fitted(y.difference()), b)
+        }
+        (Some(_), Some(y)) if a.loose.is_some() && b.loose.is_none() && y.change().is_some() => {
+            (a.fitted(y), b)
+        }
+        _ => (a, b),
+    }
+}
+
+fn sides(problem: Problem, a: &Found, b: &Found) -> Problem {
+    problem.note(a.span, format!("this is {}", a.ty)).note(b.span, format!("this is {}", b.ty))
+}
+
+fn remedy_for_sides(a: &Found, b: &Found) -> String {
+    match (a.measure(), b.measure()) {
+        (Some(x), Some(Measure::Number)) | (Some(Measure::Number), Some(x)) if x != Measure::Number => {
+            format!("write the unit behind the number, to make it {}", x.phrase())
+        }
+        (Some(x), Some(y)) if x.family() == y.family() => {
+            format!("make both {} or both {}", x.phrase(), y.phrase())
+        }
+        _ => "use two of the same kind".to_string(),
+    }
+}
+
+fn do_not_go_together(operator: Operator, sign: Span, a: &Found, b: &Found) -> Problem {
+    let word = match operator {
+        Operator::Add => "added",
+        Operator::Subtract => "subtracted",
+        Operator::Multiply => "multiplied",
+        Operator::Divide => "divided",
+    };
+    let same_point = a.measure().and_then(Measure::change).filter(|_| a.measure() == b.measure());
+    let (message, remedy) = match same_point {
+        Some(change) => (
+            format!("two of a kind, each {}, cannot be {word}", a.ty),
+            format!("did you mean {}? A name or literal for the difference fits here", change.phrase()),
+        ),
+        None => (format!("{} and {} cannot be {word}", a.ty, b.ty), remedy_for_sides(a, b)),
+    };
+    sides(Problem::new("kinds-differ", sign, message, remedy), a, b)
+}

@@ -1,0 +1,139 @@
+//! Evaluating a checked expression.
+
+use super::check::{Checked, Part};
+use super::{Comparison, Unknown, Value};
+use crate::quantity::{Measure, Operator, Scalar, Truth, Uncertain};
+
+/// Where names get their values.
+pub trait Values {
+    /// The value of a name: for a series all of it.
+    ///
+    /// # Errors
+    /// [`Unknown`] when it was not answered, with the reason.
+    fn value(&self, name: &str) -> Result<Value, Unknown>;
+}
+
+impl Checked {
+    /// The expression's value.
+    ///
+    /// # Errors
+    /// [`Unknown`] when something it rests on was not answered or a formula is out of its range;
+    /// nothing else can go wrong.
+    pub fn value(&self, values: &dyn Values) -> Result<Value, Unknown> {
+        value(&self.part, values)
+    }
+
+    /// The value of a yes/no expression.
+    ///
+    /// # Errors
+    /// As [`Checked::value`].
+    pub fn truth(&self, values: &dyn Values) -> Result<Truth, Unknown> {
+        truth(&self.part, values)
+    }
+}
+
+fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
+    match part {
+        Part::Constant(value) => Ok(value.clone()),
+        Part::Name(name) => values.value(name),
+        Part::One(inner, how) => value(inner, values)?.collapsed(*how),
+        Part::Minus(inner) => {
+            let (measure, amount) = amount(inner, values)?;
+            Ok(Value::Amount(measure, -amount))
+        }
+        Part::Arithmetic(operator, measure, a, b) => arithmetic(*operator, *measure, (a, b), values),
+        Part::If(condition, yes, no) => {
+            let branch = if truth(condition, values)?.best { yes } else { no };
+            value(branch, values)
+        }
+        Part::Call(function, arguments) => {
+            let arguments = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
+            finite((function.run)(&arguments)?, function.name)
+        }
+        Part::Known(_) | Part::Not(_) | Part::And(..) | Part::Or(..) | Part::Compare(..) => {
+            truth(part, values).map(Value::Truth)
+        }
+    }
+}
+
+fn arithmetic(
+    operator: Operator,
+    measure: Measure,
+    (a, b): (&Part, &Part),
+    values: &dyn Values,
+) -> Result<Value, Unknown> {
+    let (_, a) = amount(a, values)?;
+    let (_, b) = amount(b, values)?;
+    let result = match operator {
+        Operator::Add => a + b,
+        Operator::Subtract => a - b,
+        Operator::Multiply => a * b,
+        Operator::Divide if b.value() == 0.0 => return Err(Unknown::because("It would divide by zero.")),
+        Operator::Divide => a / b,
+    };
+    finite(Value::Amount(measure, result), operator.sign())
+}
+
+/// A result beyond all numbers is no result.
+fn finite(value: Value, maker: &str) -> Result<Value, Unknown> {
+    match &value {
+        Value::Amount(_, x) if !x.value().is_finite() || !x.standard_uncertainty().is_finite() => {
+            Err(Unknown::because(format!("The result of {maker} is too large to be a number.")))
+        }
+        _ => Ok(value),
+    }
+}
+
+fn amount(part: &Part, values: &dyn Values) -> Result<(Measure, Uncertain), Unknown> {
+    match value(part, values)? {
+        Value::Amount(measure, amount) => Ok((measure, amount)),
+        other => Err(Unknown::because(format!("{other:?} is not a number."))),
+    }
+}
+
+fn truth(part: &Part, values: &dyn Values) -> Result<Truth, Unknown> {
+    match part {
+        Part::Known(name) => Ok(Truth::certain(values.value(name).is_ok())),
+        Part::Not(inner) => Ok(truth(inner, values)?.not()),
+        Part::And(a, b) => {
+            let a = truth(a, values)?;
+            // What cannot hold any more does not need the rest to be known.
+            if a.most == 0.0 { Ok(a) } else { Ok(a.and(truth(b, values)?)) }
+        }
+        Part::Or(a, b) => {
+            let a = truth(a, values)?;
+            if a.least == 1.0 { Ok(a) } else { Ok(a.or(truth(b, values)?)) }
+        }
+        Part::Compare(comparison, a, b) => compare(*comparison, value(a, values)?, value(b, values)?),
+        _ => match value(part, values)? {
+            Value::Truth(truth) => Ok(truth),
+            other => Err(Unknown::because(format!("{other:?} is not a yes or no."))),
+        },
+    }
+}
+
+fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Truth, Unknown> {
+    let (a, b) = match (a, b) {
+        (Value::Amount(_, a), Value::Amount(_, b)) => (a, b),
+        (a, b) => {
+            let equal = match (&a, &b) {
+                (Value::Truth(a), Value::Truth(b)) => a.best == b.best,
+                (a, b) => a == b,
+            };
+            return Ok(Truth::certain(equal == (comparison == Comparison::Equal)));
+        }
+    };
+    // Rounding in the conversion of units must not decide: 36.5 psi - 36 psi is 0.5 psi.
+    let noise = 1e-12 * (a.value().abs() + b.value().abs()).max(1e-12);
+    let difference = b - a;
+    let u = difference.standard_uncertainty();
+    let margin = if Scalar::value(&difference).abs() <= noise * 1e3 { 0.0 } else { difference.value() };
+    Ok(match comparison {
+        Comparison::AtMost => Truth::of_margin(margin, u, false),
+        Comparison::Less => Truth::of_margin(margin, u, true),
+        Comparison::AtLeast => Truth::of_margin(-margin, u, false),
+        Comparison::More => Truth::of_margin(-margin, u, true),
+        Comparison::Equal => Truth::certain(margin == 0.0),
+        Comparison::Unequal => Truth::certain(margin != 0.0),
+    })
+}

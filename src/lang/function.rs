@@ -1,0 +1,95 @@
+//! What a function of the language is: the table itself stands a layer up.
+
+use super::{Unknown, Value};
+use crate::quantity::Measure;
+
+/// What a parameter takes or a function gives.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Sort {
+    /// A value of this measure.
+    Is(Measure),
+    /// A yes or no.
+    YesNo,
+    /// Any measure, the same wherever `Same` stands in one signature.
+    Same,
+    /// Any measure that is no point on a scale; the same throughout.
+    Difference,
+    /// As a result: a difference between two of the shared measure.
+    ChangeOfSame,
+    /// A series of the shared measure.
+    SeriesOfSame,
+    /// A series of this measure.
+    SeriesOf(Measure),
+    /// A series of anything, words too.
+    SeriesOfAny,
+    /// As a result: what the series holds.
+    Element,
+    /// As a result: one of these words.
+    Words(&'static [&'static str]),
+}
+
+impl Sort {
+    /// How a signature shows it.
+    pub fn shown(self) -> String {
+        match self {
+            Sort::Is(measure) => measure.name().to_string(),
+            Sort::YesNo => "yes/no".to_string(),
+            Sort::Same => "any".to_string(),
+            Sort::Difference => "any difference".to_string(),
+            Sort::ChangeOfSame => "difference of it".to_string(),
+            Sort::SeriesOfSame => "series".to_string(),
+            Sort::SeriesOf(measure) => format!("series of {}", measure.name()),
+            Sort::SeriesOfAny => "series of any".to_string(),
+            Sort::Element => "one of it".to_string(),
+            Sort::Words(words) => crate::words::list(words, "or"),
+        }
+    }
+}
+
+/// One parameter.
+#[derive(Clone, Copy, Debug)]
+pub struct Parameter {
+    /// Its name, as documentation shows it.
+    pub name: &'static str,
+    /// What it takes.
+    pub sort: Sort,
+}
+
+/// One function of the language, with everything about it.
+#[derive(Debug)]
+pub struct Function {
+    /// The name it is called by.
+    pub name: &'static str,
+    /// Its parameters.
+    pub parameters: &'static [Parameter],
+    /// How many of them must be given; the rest may be left off the end.
+    pub required: usize,
+    /// What it gives.
+    pub gives: Sort,
+    /// What it does, in one sentence.
+    pub sentence: &'static str,
+    /// Formula, range, source, and what to mind.
+    pub help: &'static str,
+    /// An expression and what it shows.
+    pub example: (&'static str, &'static str),
+    /// Whether it can give an unknown although its arguments are known (out of its range).
+    pub partial: bool,
+    /// The implementation.
+    pub run: fn(&[Value]) -> Result<Value, Unknown>,
+}
+
+impl Function {
+    /// `name(a: pressure, b: volume) -> number`, optional parameters in square brackets.
+    pub fn signature(&self) -> String {
+        let mut text = format!("{}(", self.name);
+        for (at, parameter) in self.parameters.iter().enumerate() {
+            let optional = at >= self.required;
+            if at > 0 {
+                text.push_str(", ");
+            }
+            let shown = format!("{}: {}", parameter.name, parameter.sort.shown());
+            text.push_str(&if optional { format!("[{shown}]") } else { shown });
+        }
+        format!("{text}) -> {}", self.gives.shown())
+    }
+}

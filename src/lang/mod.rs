@@ -1,0 +1,28 @@
+//! The expression language: typed, total, bounded, without side effects.
+//!
+//! A text becomes [tokens](token), tokens a [tree](Expr), the tree a [checked](Checked) one in
+//! which every part has its kind; a checked tree [evaluates](Checked::value) to a value or to
+//! [`Unknown`] with a reason, and never fails in any other way.
+
+mod check;
+mod eval;
+mod function;
+mod parse;
+mod print;
+mod problem;
+mod template;
+mod token;
+mod tree;
+mod types;
+mod value;
+
+pub use check::{Checked, Scope, check};
+pub use eval::Values;
+pub use function::{Function, Parameter, Sort};
+pub use parse::{LONGEST, parse};
+pub use problem::{Note, Problem};
+pub use template::{Piece, RawTemplate, Template};
+pub use token::KEYWORDS;
+pub use tree::{Binary, Comparison, Expr, Node};
+pub use types::{Collapse, Type};
+pub use value::{Unknown, Value};

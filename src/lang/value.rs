@@ -1,0 +1,132 @@
+//! What expressions evaluate to.
+
+use std::fmt;
+use std::sync::Arc;
+
+use super::Collapse;
+use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain, Units, show};
+
+/// A value.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// A number of some measure, SI.
+    Amount(Measure, Uncertain),
+    /// A yes or no.
+    Truth(Truth),
+    /// A text or a word.
+    Text(Arc<str>),
+    /// Several answers, in their order.
+    Series(Vec<Value>),
+}
+
+/// Why a value cannot be told: something was left out, or a formula does not reach so far.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unknown {
+    /// The reason, as a sentence.
+    pub reason: String,
+}
+
+impl Unknown {
+    /// An unknown with its reason.
+    pub fn because(reason: impl Into<String>) -> Unknown {
+        Unknown { reason: reason.into() }
+    }
+}
+
+impl fmt::Display for Unknown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.reason)
+    }
+}
+
+impl Value {
+    /// An exact amount.
+    pub fn exact(measure: Measure, si: f64) -> Value {
+        Value::Amount(measure, Uncertain::exact(si))
+    }
+
+    /// A word or text.
+    pub fn text(text: &str) -> Value {
+        Value::Text(Arc::from(text))
+    }
+
+    /// The amount, when it is one.
+    pub fn amount(&self) -> Option<&Uncertain> {
+        match self {
+            Value::Amount(_, amount) => Some(amount),
+            _ => None,
+        }
+    }
+
+    /// The amounts of a series.
+    pub fn amounts(&self) -> Vec<Uncertain> {
+        match self {
+            Value::Series(items) => items.iter().filter_map(Value::amount).cloned().collect(),
+            one => one.amount().cloned().into_iter().collect(),
+        }
+    }
+
+    /// One value in place of a series.
+    ///
+    /// # Errors
+    /// When the series is empty.
+    pub fn collapsed(self, how: Collapse) -> Result<Value, Unknown> {
+        let Value::Series(items) = self else { return Ok(self) };
+        let last = items.last().cloned();
+        match (how, &last) {
+            (Collapse::Mean, Some(Value::Amount(measure, _))) => {
+                let amounts: Vec<Uncertain> = items.iter().filter_map(Value::amount).cloned().collect();
+                Ok(Value::Amount(*measure, mean(&amounts)))
+            }
+            _ => last.ok_or_else(|| Unknown::because("No answer was given.")),
+        }
+    }
+
+    /// The value as a person reads it, in the household's units.
+    pub fn shown(&self, units: Units) -> String {
+        match self {
+            Value::Amount(measure, amount) => show(*measure, amount, units),
+            Value::Truth(truth) => (if truth.best { "yes" } else { "no" }).to_string(),
+            Value::Text(text) => text.to_string(),
+            Value::Series(items) => {
+                let items: Vec<String> = items.iter().map(|item| item.shown(units)).collect();
+                items.join(", ")
+            }
+        }
+    }
+}
+
+/// The mean of repeated readings, doubted further by the standard deviation of the mean
+/// (JCGM 100:2008, 4.2.3). What the readings share, such as the gauge, stays shared.
+///
+/// The doubt from the spread gets an identity made from the readings themselves, so that the
+/// same mean taken twice is the same value.
+pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
+    let n = readings.len() as f64;
+    let sum = readings.iter().cloned().fold(Uncertain::exact(0.0), |a, b| a + b);
+    let mean = sum / Uncertain::exact(n);
+    if readings.len() < 2 {
+        return mean;
+    }
+    let squares: f64 = readings.iter().map(|r| (r.value() - mean.value()).powi(2)).sum();
+    let of_mean = (squares / (n - 1.0) / n).sqrt();
+    mean.doubt(identity(readings), of_mean)
+}
+
+/// FNV-1a over the readings; the top bit keeps it apart from the engine's own numbering.
+fn identity(readings: &[Uncertain]) -> SourceId {
+    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
+    let mut eat = |word: u64| {
+        for byte in word.to_le_bytes() {
+            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+        }
+    };
+    for reading in readings {
+        eat(Scalar::value(reading).to_bits());
+        for (source, part) in reading.parts() {
+            eat(source.0);
+            eat(part.to_bits());
+        }
+    }
+    SourceId(hash | 1 << 63)
+}

@@ -1,0 +1,266 @@
+//! Drafting: keys and strings of a file, expressions read but not yet checked.
+
+use std::collections::HashSet;
+
+use super::steps::DraftAction;
+use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
+use crate::source::{Fault, Fields, Quoted, SourceText, Span, Walk};
+
+/// An expression and the string it stands in.
+#[derive(Clone, Debug)]
+pub(super) struct DraftExpr {
+    pub quoted: Quoted,
+    pub expr: Expr,
+}
+
+/// A text with holes and the string it stands in.
+#[derive(Clone, Debug)]
+pub(super) struct DraftText {
+    pub quoted: Quoted,
+    pub raw: RawTemplate,
+}
+
+/// The names of a part that is used under a prefix.
+#[derive(Clone, Debug)]
+pub(super) struct Prefix {
+    pub prefix: String,
+    pub own: HashSet<String>,
+}
+
+impl Prefix {
+    fn applied(&self, name: &str) -> Option<String> {
+        self.own.contains(name).then(|| format!("{}_{name}", self.prefix))
+    }
+}
+
+/// Everything a file says, before its steps are checked.
+#[derive(Clone, Debug)]
+pub(super) struct DraftFile {
+    pub source: SourceText,
+    pub title: Option<Quoted>,
+    pub purpose: Option<Quoted>,
+    pub time: Option<Quoted>,
+    pub bring: Vec<Quoted>,
+    pub facts: Vec<super::facts::DraftFact>,
+    pub states: Vec<DraftState>,
+    pub steps: Vec<DraftStep>,
+}
+
+/// A state as declared.
+#[derive(Clone, Debug)]
+pub(super) struct DraftState {
+    pub id: Quoted,
+    pub means: String,
+}
+
+/// A step, its expressions unchecked.
+#[derive(Clone, Debug)]
+pub(super) struct DraftStep {
+    pub source: SourceText,
+    pub span: Span,
+    pub id: Option<Quoted>,
+    pub title: Option<DraftText>,
+    pub when: Option<DraftExpr>,
+    pub why: Option<DraftText>,
+    pub how: Option<DraftText>,
+    pub needs: Vec<Quoted>,
+    pub brings: Vec<Quoted>,
+    pub undoes: Vec<Quoted>,
+    pub skip: bool,
+    pub action: DraftAction,
+}
+
+/// Reads strings of one file as expressions and texts.
+pub(super) struct Drafting<'a> {
+    pub walk: &'a Walk<'a>,
+    pub prefix: Option<&'a Prefix>,
+}
+
+impl Drafting<'_> {
+    /// Reads the expression under `key`.
+    pub fn expr(&self, fields: &Fields<'_>, key: &str) -> Option<DraftExpr> {
+        self.parsed(fields.text(key)?)
+    }
+
+    /// Reads a string as an expression.
+    pub fn parsed(&self, quoted: Quoted) -> Option<DraftExpr> {
+        match parse(&quoted.text) {
+            Ok(mut expr) => {
+                self.rename(&mut expr);
+                Some(DraftExpr { quoted, expr })
+            }
+            Err(problem) => {
+                self.walk.fault(fault_of(problem, &quoted));
+                None
+            }
+        }
+    }
+
+    /// Reads the text under `key`.
+    pub fn text(&self, fields: &Fields<'_>, key: &str) -> Option<DraftText> {
+        self.template(fields.text(key)?)
+    }
+
+    /// Reads a string as a text with holes.
+    pub fn template(&self, quoted: Quoted) -> Option<DraftText> {
+        match RawTemplate::parse(&quoted.text) {
+            Ok(mut raw) => {
+                raw.holes_mut().for_each(|expr| self.rename(expr));
+                Some(DraftText { quoted, raw })
+            }
+            Err(problems) => {
+                problems.into_iter().for_each(|p| self.walk.fault(fault_of(p, &quoted)));
+                None
+            }
+        }
+    }
+
+    /// An id or name as it is known outside the part.
+    pub fn outside(&self, mut quoted: Quoted) -> Quoted {
+        if let Some(name) = self.prefix.and_then(|p| p.applied(&quoted.text)) {
+            quoted.text = name;
+        }
+        quoted
+    }
+
+    fn rename(&self, expr: &mut Expr) {
+        let Some(prefix) = self.prefix else { return };
+        let mut visit = |name: &mut String| {
+            if let Some(new) = prefix.applied(name) {
+                *name = new;
+            }
+        };
+        rename(expr, &mut visit);
+    }
+}
+
+fn rename(expr: &mut Expr, visit: &mut dyn FnMut(&mut String)) {
+    match &mut expr.node {
+        Node::Name(name) | Node::Known(name, _) => visit(name),
+        Node::Minus(x) | Node::Not(x) => rename(x, visit),
+        Node::Binary(_, _, a, b) => {
+            rename(a, visit);
+            rename(b, visit);
+        }
+        Node::If(a, b, c) => {
+            rename(a, visit);
+            rename(b, visit);
+            rename(c, visit);
+        }
+        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, visit)),
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
+    }
+}
+
+/// Moves a problem from its expression to its place in the file.
+pub(super) fn fault_of(problem: Problem, quoted: &Quoted) -> Fault {
+    let mut fault = Fault::new(problem.code, &quoted.source, quoted.place(problem.span), problem.message)
+        .here(problem.here)
+        .remedy(problem.remedy);
+    for note in problem.notes {
+        fault = fault.mark(quoted.place(note.span), note.says);
+    }
+    fault
+}
+
+/// Whether a name may be an id: lower-case letters, digits and `_`, a letter first, no keyword.
+pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
+    let text = &quoted.text;
+    let shape = text.starts_with(|c: char| c.is_ascii_lowercase())
+        && text.len() <= 60
+        && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
+    let free = !crate::lang::KEYWORDS.contains(&text.as_str());
+    if !(shape && free) {
+        walk.fault(
+            Fault::new("bad-id", &quoted.source, quoted.span, format!("`{}` cannot be an id", text.escape_debug()))
+                .why("An id is used as a name in expressions.")
+                .remedy("use lower-case letters, digits and `_`, a letter first, and no word of the language"),
+        );
+    }
+    shape && free
+}
+
+const FILE_KEYS: &[&str] = &["format", "title", "purpose", "time", "bring", "fact", "state", "step"];
+
+/// Drafts a whole file.
+pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
+    root.only(FILE_KEYS);
+    check_format(root);
+    let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
+    let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref() };
+    DraftFile {
+        source: root.source().clone(),
+        title: root.needed_text("title", "what the procedure does, as a heading"),
+        purpose: root.needed_text("purpose", "what it is for, in a sentence"),
+        time: root.text("time"),
+        bring: root.texts("bring"),
+        facts: root.tables("fact").iter().filter_map(|f| super::facts::draft(f, &drafting)).collect(),
+        states: root.tables("state").iter().filter_map(draft_state).collect(),
+        steps: draft_steps(root, &drafting, 0),
+    }
+}
+
+fn check_format(root: &Fields<'_>) {
+    match root.whole("format", 0..=u32::MAX) {
+        Some(1) => {}
+        Some(other) => root.walk().fault(
+            Fault::new(
+                "format",
+                root.source(),
+                root.value_span("format"),
+                format!("this file is of format {other}, and this program reads format 1"),
+            )
+            .remedy("use a newer program, or write the file in format 1"),
+        ),
+        None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
+        None => {}
+    }
+}
+
+fn own_ids(fields: &Fields<'_>) -> HashSet<String> {
+    let mut own = HashSet::new();
+    for step in fields.tables("step") {
+        own.extend(step.text("id").map(|id| id.text));
+        own.extend(own_ids(&step));
+    }
+    own
+}
+
+fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
+    fields.only(&["id", "means"]);
+    let id = fields.needed_text("id", "the state's name")?;
+    let means = fields.needed_text("means", "what the state means, for a person")?;
+    check_id(&id, fields.walk()).then_some(DraftState { id, means: means.text })
+}
+
+/// Drafts the `[[step]]` tables inside `fields`.
+pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<DraftStep> {
+    if depth > super::limits::DEEPEST_LOOPS {
+        let most = super::limits::DEEPEST_LOOPS;
+        fields.walk().fault(
+            Fault::new("too-deep", fields.source(), fields.span, format!("loops stand more than {most} deep in loops"))
+                .remedy("take the inner steps out"),
+        );
+        return Vec::new();
+    }
+    fields.tables("step").iter().filter_map(|step| draft_step(step, drafting, depth)).collect()
+}
+
+fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
+    let id = fields.text("id").filter(|id| check_id(id, fields.walk())).map(|id| drafting.outside(id));
+    let action = super::steps::draft(fields, drafting, depth);
+    Some(DraftStep {
+        source: fields.source().clone(),
+        span: fields.span,
+        id,
+        title: drafting.text(fields, "title"),
+        when: drafting.expr(fields, "when"),
+        why: drafting.text(fields, "why"),
+        how: drafting.text(fields, "how"),
+        needs: fields.texts("needs"),
+        brings: fields.texts("brings"),
+        undoes: fields.texts("undoes"),
+        skip: fields.flag("skip"),
+        action: action?,
+    })
+}

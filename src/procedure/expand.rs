@@ -1,0 +1,212 @@
+//! Putting parts in their places.
+
+use super::draft::{DraftFile, DraftState, DraftStep, draft_file};
+use super::facts::DraftFact;
+use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
+use super::load::Texts;
+use super::steps::{DraftAction, DraftUse};
+use crate::source::{Fault, Quoted, SourceText, walk_document};
+use crate::words::did_you_mean;
+
+/// A procedure with its parts in place.
+pub(super) struct Expanded {
+    pub main: DraftFile,
+    pub facts: Vec<DraftFact>,
+    pub states: Vec<DraftState>,
+    pub steps: Vec<DraftStep>,
+    pub texts: Vec<SourceText>,
+}
+
+/// Drafts a file and every part it uses.
+///
+/// # Errors
+/// Every fault of every file.
+pub(super) fn expand(source: &SourceText, texts: &dyn Texts) -> Result<Expanded, Vec<Fault>> {
+    let mut main = draft_source(source, None)?;
+    let steps = std::mem::take(&mut main.steps);
+    let mut expander = Expander {
+        texts,
+        facts: Vec::new(),
+        states: Vec::new(),
+        sources: vec![source.clone()],
+        open: vec![own_name(source.name())],
+        count: 0,
+        faults: Vec::new(),
+    };
+    expander.declare(&main);
+    let steps = expander.steps(steps);
+    if expander.faults.is_empty() {
+        Ok(Expanded { main, facts: expander.facts, states: expander.states, steps, texts: expander.sources })
+    } else {
+        Err(expander.faults)
+    }
+}
+
+/// The name by which a `use` would call this file.
+fn own_name(name: &str) -> String {
+    let name = name.strip_suffix(".toml").unwrap_or(name);
+    name.strip_prefix("procedures/").unwrap_or(name).to_string()
+}
+
+fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<DraftFile, Vec<Fault>> {
+    if source.text().len() > LONGEST_FILE {
+        let message = format!("this file is larger than {} KiB", LONGEST_FILE / 1024);
+        let fault = Fault::new("too-long", source, (0..0).into(), message)
+            .why("No procedure a person walks through is as long as that.")
+            .remedy("see whether it is the right file");
+        return Err(vec![fault]);
+    }
+    walk_document(source, |root| draft_file(root, prefix))
+}
+
+struct Expander<'a> {
+    texts: &'a dyn Texts,
+    facts: Vec<DraftFact>,
+    states: Vec<DraftState>,
+    sources: Vec<SourceText>,
+    /// The files being put in place, outermost first.
+    open: Vec<String>,
+    count: usize,
+    faults: Vec<Fault>,
+}
+
+impl Expander<'_> {
+    /// Takes over facts and states; the same one may be declared again if it says the same.
+    fn declare(&mut self, file: &DraftFile) {
+        for fact in &file.facts {
+            match self.facts.iter().find(|known| known.id.text == fact.id.text) {
+                None => self.facts.push(fact.clone()),
+                Some(known) if known.same_as(fact) => {}
+                Some(_) => self.faults.push(differs(&fact.id, "fact")),
+            }
+        }
+        for state in &file.states {
+            match self.states.iter().find(|known| known.id.text == state.id.text) {
+                None => self.states.push(state.clone()),
+                Some(known) if known.means == state.means => {}
+                Some(_) => self.faults.push(differs(&state.id, "state")),
+            }
+        }
+    }
+
+    fn steps(&mut self, drafts: Vec<DraftStep>) -> Vec<DraftStep> {
+        let mut steps = Vec::with_capacity(drafts.len());
+        for mut draft in drafts {
+            self.count += 1;
+            if self.count > MOST_STEPS {
+                if self.count == MOST_STEPS + 1 {
+                    self.faults.push(too_many(&draft));
+                }
+                break;
+            }
+            match &mut draft.action {
+                DraftAction::Use(part) => {
+                    let part = part.clone();
+                    steps.extend(self.part(&draft, &part));
+                    continue;
+                }
+                DraftAction::Repeat(repeat) => repeat.body = self.steps(std::mem::take(&mut repeat.body)),
+                DraftAction::Each(each) => each.body = self.steps(std::mem::take(&mut each.body)),
+                _ => {}
+            }
+            steps.push(draft);
+        }
+        steps
+    }
+
+    /// The steps of a part, in place of the step that uses it.
+    fn part(&mut self, user: &DraftStep, part: &DraftUse) -> Vec<DraftStep> {
+        self.bare(user);
+        let Some(source) = self.find(&part.name) else { return Vec::new() };
+        let mut file = match draft_source(&source, part.prefix.as_deref()) {
+            Ok(file) => file,
+            Err(faults) => {
+                self.faults.extend(faults);
+                return Vec::new();
+            }
+        };
+        if self.sources.iter().all(|known| known.name() != source.name()) {
+            self.sources.push(source);
+        }
+        self.declare(&file);
+        self.open.push(part.name.text.clone());
+        let mut steps = self.steps(std::mem::take(&mut file.steps));
+        self.open.pop();
+        if let (Some(first), Some(title)) = (steps.first_mut(), &user.title) {
+            first.title.get_or_insert(title.clone());
+        }
+        steps
+    }
+
+    /// A `use` step can have a title; conditions belong on the steps themselves.
+    fn bare(&mut self, user: &DraftStep) {
+        let stray = user.when.is_some() || user.skip || !user.needs.is_empty() || !user.brings.is_empty();
+        if stray || !user.undoes.is_empty() || user.id.is_some() {
+            let fault = Fault::new("use", &user.source, user.span, "a `use` step takes only `as` and `title`")
+                .why("The steps of the part carry their own conditions and states.")
+                .remedy("write the condition on the part's steps");
+            self.faults.push(fault);
+        }
+    }
+
+    fn find(&mut self, name: &Quoted) -> Option<SourceText> {
+        let fault = |code, message: String, remedy: String| {
+            Fault::new(code, &name.source, name.span, message).remedy(remedy)
+        };
+        if self.open.contains(&name.text) {
+            let chain = self.open.join(" → ");
+            self.faults.push(fault(
+                "uses-itself",
+                format!("this part uses itself: {chain} → {}", name.text),
+                "take one of these `use` steps out".into(),
+            ));
+            return None;
+        }
+        if self.open.len() > DEEPEST_PARTS {
+            self.faults.push(fault(
+                "too-deep",
+                format!("parts use parts more than {DEEPEST_PARTS} deep"),
+                "put the steps in place".into(),
+            ));
+            return None;
+        }
+        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
+        if !name.text.chars().all(plain) || name.text.starts_with('/') {
+            self.faults.push(fault(
+                "bad-path",
+                format!("`{}` cannot name a part", name.text.escape_debug()),
+                "name it as in `parts/drain`, without dots or a leading slash".into(),
+            ));
+            return None;
+        }
+        match self.texts.text(&name.text) {
+            Some(Ok(source)) => Some(source),
+            Some(Err(problem)) => {
+                self.faults.push(fault("unreadable", problem, "see that the file can be read".into()));
+                None
+            }
+            None => {
+                let known = self.texts.names();
+                let message = format!("there is no part `{}`", name.text);
+                self.faults.push(fault("unknown-part", message, did_you_mean(&name.text, &known)));
+                None
+            }
+        }
+    }
+}
+
+fn differs(id: &Quoted, what: &str) -> Fault {
+    Fault::new(
+        "same-id",
+        &id.source,
+        id.span,
+        format!("the {what} `{}` is declared elsewhere in other words", id.text),
+    )
+    .why(format!("One {what} can only mean one thing."))
+    .remedy("make both declarations the same, or give this one another id")
+}
+
+fn too_many(draft: &DraftStep) -> Fault {
+    let message = format!("there are more than {MOST_STEPS} steps");
+    Fault::new("too-long", &draft.source, draft.span, message).remedy("cut the procedure into several")
+}

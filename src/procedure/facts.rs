@@ -1,0 +1,141 @@
+//! Facts: what must be known before the first step.
+
+use std::sync::Arc;
+
+use super::checking::Checking;
+use super::draft::{DraftExpr, Drafting, check_id};
+use super::model::{Fact, Limits, Usual};
+use crate::quantity::Kind;
+use crate::source::{Fault, Fields, Quoted};
+use crate::words::did_you_mean;
+
+/// A fact, its expressions unchecked.
+#[derive(Clone, Debug)]
+pub(super) struct DraftFact {
+    pub id: Quoted,
+    kind: Kind,
+    ask: Quoted,
+    from: Option<Quoted>,
+    between: Option<DraftLimits>,
+    usual: Option<DraftUsual>,
+    why: Option<Quoted>,
+}
+
+#[derive(Clone, Debug)]
+enum DraftUsual {
+    Value(DraftExpr),
+    Word(Quoted),
+}
+
+/// Two limits, unchecked.
+#[derive(Clone, Debug)]
+pub(super) struct DraftLimits {
+    low: DraftExpr,
+    high: DraftExpr,
+}
+
+const KEYS: &[&str] = &["id", "kind", "ask", "from", "between", "usual", "why"];
+
+/// Drafts one `[[fact]]`.
+pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
+    fields.only(KEYS);
+    let id = fields.needed_text("id", "the fact's name");
+    let kind = kind(fields, "kind");
+    let ask = fields.needed_text("ask", "the question, when it is not in the system file");
+    let id = id.filter(|id| check_id(id, fields.walk()))?;
+    let kind = kind?;
+    Some(DraftFact {
+        id,
+        ask: ask?,
+        from: fields.text("from"),
+        between: limits(fields, drafting, "between"),
+        usual: fields.text("usual").and_then(|quoted| match kind {
+            Kind::Measure(_) => drafting.parsed(quoted).map(DraftUsual::Value),
+            _ => Some(DraftUsual::Word(quoted)),
+        }),
+        why: fields.text("why"),
+        kind,
+    })
+}
+
+/// Reads a kind: a measure's name, `yes/no`, `text`, or a list of words.
+pub(super) fn kind(fields: &Fields<'_>, key: &str) -> Option<Kind> {
+    if fields.is_list(key) {
+        let words: Vec<String> = fields.texts(key).into_iter().map(|word| word.text).collect();
+        return Some(Kind::one_of(&words));
+    }
+    let quoted = fields.needed_text(key, "such as \"pressure\", \"yes/no\" or a list of words")?;
+    let found = Kind::named(&quoted.text);
+    if found.is_none() {
+        fields.walk().fault(
+            Fault::new(
+                "unknown-kind",
+                &quoted.source,
+                quoted.span,
+                format!("there is no kind `{}`", quoted.text.escape_debug()),
+            )
+            .remedy(did_you_mean(&quoted.text, &Kind::names())),
+        );
+    }
+    found
+}
+
+/// Reads two limits: `["0 psi", "100 psi"]`.
+pub(super) fn limits(fields: &Fields<'_>, drafting: &Drafting<'_>, key: &str) -> Option<DraftLimits> {
+    if !fields.has(key) {
+        return None;
+    }
+    let both = fields.texts(key);
+    if let [low, high] = both.as_slice() {
+        let (low, high) = (drafting.parsed(low.clone()), drafting.parsed(high.clone()));
+        return Some(DraftLimits { low: low?, high: high? });
+    }
+    fields.walk().fault(
+        Fault::new("limits", fields.source(), fields.value_span(key), format!("`{key}` takes two values"))
+            .remedy("write the lowest and the highest, as in [\"0 psi\", \"100 psi\"]"),
+    );
+    None
+}
+
+/// Checks two limits against the kind they bound.
+pub(super) fn check_limits(draft: &DraftLimits, kind: &Kind, checking: &mut Checking<'_>) -> Option<Limits> {
+    let low = checking.expr(&draft.low, Some(kind));
+    let high = checking.expr(&draft.high, Some(kind));
+    Some(Limits { low: low?, high: high? })
+}
+
+/// Checks a fact and makes its name known.
+pub(super) fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
+    let between = draft.between.as_ref().and_then(|limits| check_limits(limits, &draft.kind, checking));
+    let usual = match &draft.usual {
+        None => None,
+        Some(DraftUsual::Value(expr)) => checking.expr(expr, Some(&draft.kind)).map(Usual::Value),
+        Some(DraftUsual::Word(word)) => checking.word_of(word, &draft.kind).map(Usual::Word),
+    };
+    if let Some(from) = &draft.from {
+        checking.path(from, &draft.kind);
+    }
+    checking.define(&draft.id, &draft.kind, 1);
+    Some(Fact {
+        id: Arc::from(draft.id.text.as_str()),
+        kind: draft.kind.clone(),
+        ask: draft.ask.text.clone(),
+        from: draft.from.as_ref().map(|from| Arc::from(from.text.as_str())),
+        between,
+        usual,
+        why: draft.why.as_ref().map(|why| why.text.clone()),
+    })
+}
+
+impl DraftFact {
+    /// Whether two declarations say the same.
+    pub fn same_as(&self, other: &DraftFact) -> bool {
+        let shown = |limits: &Option<DraftLimits>| {
+            limits.as_ref().map(|l| (l.low.expr.to_string(), l.high.expr.to_string()))
+        };
+        self.kind == other.kind
+            && self.ask.text == other.ask.text
+            && self.from.as_ref().map(|f| &f.text) == other.from.as_ref().map(|f| &f.text)
+            && shown(&self.between) == shown(&other.between)
+    }
+}

@@ -1,0 +1,14 @@
+//! Bounds that keep any file, however hostile, from costing more than a moment.
+
+/// The longest file, in bytes.
+pub(super) const LONGEST_FILE: usize = 1 << 20;
+/// The most steps in one procedure, parts included.
+pub(super) const MOST_STEPS: usize = 20_000;
+/// The deepest that loops may stand in loops.
+pub(super) const DEEPEST_LOOPS: usize = 4;
+/// The deepest that parts may use parts.
+pub(super) const DEEPEST_PARTS: usize = 8;
+/// The most rounds a loop may ask for.
+pub(super) const MOST_ROUNDS: u32 = 200;
+/// The most readings a step may take.
+pub(super) const MOST_TAKES: u32 = 20;

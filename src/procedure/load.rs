@@ -1,0 +1,119 @@
+//! Loading: from a text to a checked procedure.
+
+use std::sync::Arc;
+
+use super::checking::Checking;
+use super::draft::fault_of;
+use super::expand::expand;
+use super::facts;
+use super::model::{Procedure, State};
+use super::prove;
+use super::steps::check_steps;
+use crate::lang::{Checked, Function, Scope, Type, check, parse};
+use crate::quantity::Kind;
+use crate::source::{Fault, Quoted, SourceText};
+
+/// A value a system file may have.
+#[derive(Clone, Debug)]
+pub struct Path {
+    /// Its name, such as `switch.cut_in`.
+    pub name: &'static str,
+    /// Its kind.
+    pub kind: Kind,
+}
+
+/// Where the texts of parts come from.
+pub trait Texts {
+    /// The text of a part, when there is one; an unreadable one says why.
+    fn text(&self, name: &str) -> Option<Result<SourceText, String>>;
+    /// Every part there is.
+    fn names(&self) -> Vec<String>;
+}
+
+/// What a procedure is loaded among.
+pub struct Surroundings<'a> {
+    /// The parts.
+    pub texts: &'a dyn Texts,
+    /// What a system file may have.
+    pub paths: &'a [Path],
+}
+
+/// Loads a procedure: parsed, parts in place, every expression typed, every path walked.
+///
+/// # Errors
+/// Every fault found, in the order of files and lines.
+pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure, Vec<Fault>> {
+    let sorted = |mut faults: Vec<Fault>| {
+        Fault::sort(&mut faults);
+        faults
+    };
+    let expanded = expand(source, around.texts).map_err(sorted)?;
+    let mut checking = Checking::new(around.paths, &expanded.states);
+    let facts: Vec<_> = expanded
+        .facts
+        .iter()
+        .filter(|fact| checking.unique(&fact.id))
+        .collect::<Vec<_>>()
+        .into_iter()
+        .filter_map(|fact| facts::check(fact, &mut checking))
+        .collect();
+    let steps = check_steps(&expanded.steps, &mut checking);
+    let faults = checking.into_faults();
+    if !faults.is_empty() {
+        return Err(sorted(faults));
+    }
+    let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
+    let states = expanded.states.iter();
+    let procedure = Procedure {
+        title: text(&expanded.main.title).unwrap_or_default(),
+        purpose: text(&expanded.main.purpose).unwrap_or_default(),
+        time: text(&expanded.main.time),
+        bring: expanded.main.bring.iter().map(|q| q.text.clone()).collect(),
+        facts,
+        states: states
+            .map(|s| State { id: Arc::from(s.id.text.as_str()), means: s.means.clone() })
+            .collect(),
+        steps,
+        texts: expanded.texts,
+    };
+    let faults = prove::prove(&procedure);
+    if faults.is_empty() { Ok(procedure) } else { Err(sorted(faults)) }
+}
+
+/// Checks one expression by itself, with no names known.
+///
+/// # Errors
+/// Every fault, placed in the text.
+///
+/// ```
+/// let checked = tankhand::procedure::check_expression("2 psi + 3 psi").unwrap_err();
+/// assert_eq!(checked[0].code, "kinds-differ");
+/// ```
+pub fn check_expression(text: &str) -> Result<Checked, Vec<Fault>> {
+    let source = SourceText::new("expression", text);
+    let quoted = Quoted { text: text.to_string(), span: (0..text.len()).into(), source };
+    let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;
+    check(&expr, &NoNames, None)
+        .map_err(|problems| problems.into_iter().map(|p| fault_of(p, &quoted)).collect())
+}
+
+/// A scope with the functions and nothing else.
+struct NoNames;
+
+impl Scope for NoNames {
+    fn type_of(&self, _: &str) -> Option<Type> {
+        None
+    }
+
+    fn names(&self) -> Vec<String> {
+        Vec::new()
+    }
+
+    fn function(&self, name: &str) -> Option<&'static Function> {
+        super::functions::function(name)
+    }
+
+    fn function_names(&self) -> Vec<&'static str> {
+        super::functions::FUNCTIONS.iter().map(|f| f.name).collect()
+    }
+}

@@ -1,0 +1,27 @@
+//! Procedures: from TOML text to steps whose every expression has its kind.
+//!
+//! Loading goes in stages, each a file: a document is [drafted](draft) (keys and strings, with
+//! their places), parts are put in place ([expand]), everything is [checked](checking) in the
+//! order of the steps, and the whole is [proven](prove) along its paths. Draft and checked are
+//! different types; what the engine gets cannot be half-checked.
+
+mod checking;
+mod draft;
+mod expand;
+mod facts;
+mod functions;
+mod limits;
+mod load;
+mod model;
+mod prove;
+mod shipped;
+mod steps;
+
+pub use functions::{FUNCTIONS, function};
+pub use load::{Path, Surroundings, Texts, check_expression, load};
+pub use model::{Fact, Limits, Procedure, State, Step, Usual};
+pub use shipped::{SHIPPED, Shipped, shipped};
+pub use steps::{
+    Action, Check, Choice, Choose, Compute, Do, Each, Read, Repeat, Stop, StopOutcome, VERBS, Verb, Wait, Write,
+    WriteKind,
+};

@@ -1,0 +1,115 @@
+//! A procedure as the engine gets it: checked, with parts in place.
+
+use std::sync::Arc;
+
+use super::steps::Action;
+use crate::lang::{Checked, Template};
+use crate::quantity::Kind;
+use crate::source::{SourceText, Span};
+
+/// A loaded procedure.
+#[derive(Clone, Debug)]
+pub struct Procedure {
+    /// What it does, as a heading.
+    pub title: String,
+    /// What it is for, in a sentence or two.
+    pub purpose: String,
+    /// How long it takes, in words.
+    pub time: Option<String>,
+    /// What to bring.
+    pub bring: Vec<String>,
+    /// What must be known before the first step.
+    pub facts: Vec<Fact>,
+    /// The physical conditions its steps speak of.
+    pub states: Vec<State>,
+    /// The steps.
+    pub steps: Vec<Step>,
+    /// Its own text and that of every part it uses.
+    pub texts: Vec<SourceText>,
+}
+
+/// Something true before the run starts.
+#[derive(Clone, Debug)]
+pub struct Fact {
+    /// Its name.
+    pub id: Arc<str>,
+    /// What it is.
+    pub kind: Kind,
+    /// The question, when it must be asked.
+    pub ask: String,
+    /// Where the system file may have it.
+    pub from: Option<Arc<str>>,
+    /// The range outside which an answer is refused.
+    pub between: Option<Limits>,
+    /// What an empty answer means.
+    pub usual: Option<Usual>,
+    /// Why it is asked.
+    pub why: Option<String>,
+}
+
+/// What an empty answer to a fact means.
+#[derive(Clone, Debug)]
+pub enum Usual {
+    /// This value.
+    Value(Checked),
+    /// This word or text.
+    Word(String),
+}
+
+/// A lowest and a highest value.
+#[derive(Clone, Debug)]
+pub struct Limits {
+    /// The lowest.
+    pub low: Checked,
+    /// The highest.
+    pub high: Checked,
+}
+
+/// A physical condition that steps bring about, rely on and undo.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct State {
+    /// Its name.
+    pub id: Arc<str>,
+    /// What it means, for a person.
+    pub means: String,
+}
+
+/// One step.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// Its name, unique in the procedure; made from verb and place when the file gives none.
+    pub id: Arc<str>,
+    /// A heading, where a new part of the work begins.
+    pub title: Option<Template>,
+    /// The step is left out when this does not hold.
+    pub when: Option<Checked>,
+    /// Why it is done.
+    pub why: Option<Template>,
+    /// How it is done.
+    pub how: Option<Template>,
+    /// States it relies on, with the places of their names.
+    pub needs: Vec<(Arc<str>, Span)>,
+    /// States it brings about.
+    pub brings: Vec<Arc<str>>,
+    /// States it ends.
+    pub undoes: Vec<Arc<str>>,
+    /// It may be skipped, with a reason.
+    pub skip: bool,
+    /// What it is.
+    pub action: Action,
+    /// The text it stands in.
+    pub source: SourceText,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl Step {
+    /// The steps inside it, when it is a loop.
+    pub fn body(&self) -> &[Step] {
+        match &self.action {
+            Action::Repeat(repeat) => &repeat.body,
+            Action::Each(each) => &each.body,
+            _ => &[],
+        }
+    }
+}

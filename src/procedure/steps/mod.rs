@@ -1,0 +1,228 @@
+//! The kinds of steps, one file each, and the table of their verbs.
+
+mod check_step;
+mod choose_step;
+mod compute_step;
+mod do_step;
+mod each_step;
+mod read_step;
+mod repeat_step;
+mod stop_step;
+mod use_step;
+mod wait_step;
+mod write_step;
+
+use std::sync::Arc;
+
+pub use check_step::Check;
+pub use choose_step::{Choice, Choose};
+pub use compute_step::Compute;
+pub use do_step::Do;
+pub use each_step::Each;
+pub use read_step::Read;
+pub use repeat_step::Repeat;
+pub use stop_step::{Stop, StopOutcome};
+pub(super) use use_step::DraftUse;
+pub use wait_step::Wait;
+pub use write_step::{Write, WriteKind};
+
+use super::checking::Checking;
+use super::draft::{DraftStep, Drafting};
+use super::model::Step;
+use crate::source::{Fault, Fields};
+use crate::words::{did_you_mean, list};
+
+/// What a step is, checked.
+#[derive(Clone, Debug)]
+pub enum Action {
+    /// Something to do.
+    Do(Do),
+    /// A reading to take.
+    Read(Read),
+    /// A word to choose.
+    Choose(Choose),
+    /// A text to write.
+    Write(Write),
+    /// A value to compute.
+    Compute(Compute),
+    /// A comparison to make.
+    Check(Check),
+    /// A time to wait.
+    Wait(Wait),
+    /// Steps to repeat.
+    Repeat(Repeat),
+    /// Steps for each tank.
+    Each(Each),
+    /// The end of the work.
+    Stop(Stop),
+}
+
+/// What a step is, unchecked.
+#[derive(Clone, Debug)]
+pub(super) enum DraftAction {
+    Do(do_step::Draft),
+    Read(read_step::Draft),
+    Choose(choose_step::Draft),
+    Write(write_step::Draft),
+    Compute(compute_step::Draft),
+    Check(check_step::Draft),
+    Wait(wait_step::Draft),
+    Repeat(repeat_step::Draft),
+    Each(each_step::Draft),
+    Use(DraftUse),
+    Stop(stop_step::Draft),
+}
+
+/// One verb of the procedure language.
+pub struct Verb {
+    /// The key that makes a step of this kind.
+    pub word: &'static str,
+    /// What it is for, in a sentence.
+    pub sentence: &'static str,
+    /// The keys it may have beside the common ones.
+    pub keys: &'static [&'static str],
+    draft: DraftFn,
+}
+
+/// Reads a verb's own keys; the last argument says how deep in loops the step stands.
+type DraftFn = fn(&Fields<'_>, &Drafting<'_>, usize) -> Option<DraftAction>;
+
+/// The keys every step may have.
+pub(super) const COMMON_KEYS: &[&str] =
+    &["id", "title", "when", "why", "how", "needs", "brings", "undoes", "skip"];
+
+/// Every verb.
+pub static VERBS: &[Verb] = &[
+    do_step::VERB,
+    read_step::VERB,
+    choose_step::VERB,
+    write_step::VERB,
+    compute_step::VERB,
+    check_step::VERB,
+    wait_step::VERB,
+    repeat_step::VERB,
+    each_step::VERB,
+    use_step::VERB,
+    stop_step::VERB,
+];
+
+/// Drafts what a step is from its one verb.
+pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftAction> {
+    let verbs: Vec<&Verb> = VERBS.iter().filter(|verb| fields.has(verb.word)).collect();
+    match verbs.as_slice() {
+        [verb] => {
+            let known: Vec<&str> = [verb.word].iter().chain(COMMON_KEYS).chain(verb.keys).copied().collect();
+            fields.only(&known);
+            (verb.draft)(fields, drafting, depth)
+        }
+        [] => {
+            no_verb(fields);
+            None
+        }
+        [first, second, ..] => {
+            fields.walk().fault(
+                Fault::new(
+                    "two-verbs",
+                    fields.source(),
+                    fields.key_span(second.word),
+                    format!("this step has two verbs, `{}` and `{}`", first.word, second.word),
+                )
+                .mark(fields.key_span(first.word), "the first")
+                .why("A step is one thing; with two it would not be clear which comes first.")
+                .remedy("make two steps of it"),
+            );
+            None
+        }
+    }
+}
+
+fn no_verb(fields: &Fields<'_>) {
+    let words: Vec<&str> = VERBS.iter().map(|verb| verb.word).collect();
+    let stray = fields.keys().find(|(key, _)| {
+        !COMMON_KEYS.contains(key) && VERBS.iter().all(|verb| !verb.keys.contains(key))
+    });
+    let (span, remedy) = match stray {
+        Some((key, span)) => (span, did_you_mean(key, &words)),
+        None => (fields.span, format!("add one of {}", list(&words, "or"))),
+    };
+    fields.walk().fault(
+        Fault::new("no-verb", fields.source(), span, "this step does not say what it is")
+            .why("Exactly one verb makes a step.")
+            .remedy(remedy),
+    );
+}
+
+impl DraftAction {
+    fn word(&self) -> &'static str {
+        match self {
+            DraftAction::Do(_) => "do",
+            DraftAction::Read(_) => "read",
+            DraftAction::Choose(_) => "choose",
+            DraftAction::Write(_) => "write",
+            DraftAction::Compute(_) => "compute",
+            DraftAction::Check(_) => "check",
+            DraftAction::Wait(_) => "wait",
+            DraftAction::Repeat(_) => "repeat",
+            DraftAction::Each(_) => "each",
+            DraftAction::Use(_) => "use",
+            DraftAction::Stop(_) => "stop",
+        }
+    }
+
+    fn check(&self, checking: &mut Checking<'_>) -> Option<Action> {
+        match self {
+            DraftAction::Do(draft) => draft.check(checking).map(Action::Do),
+            DraftAction::Read(draft) => draft.check(checking).map(Action::Read),
+            DraftAction::Choose(draft) => draft.check(checking).map(Action::Choose),
+            DraftAction::Write(draft) => draft.check(checking).map(Action::Write),
+            DraftAction::Compute(draft) => draft.check(checking).map(Action::Compute),
+            DraftAction::Check(draft) => draft.check(checking).map(Action::Check),
+            DraftAction::Wait(draft) => draft.check(checking).map(Action::Wait),
+            DraftAction::Repeat(draft) => draft.check(checking).map(Action::Repeat),
+            DraftAction::Each(draft) => draft.check(checking).map(Action::Each),
+            DraftAction::Stop(draft) => draft.check(checking).map(Action::Stop),
+            // Parts are in place before anything is checked.
+            DraftAction::Use(_) => None,
+        }
+    }
+}
+
+/// Checks steps in their order.
+pub(super) fn check_steps(drafts: &[DraftStep], checking: &mut Checking<'_>) -> Vec<Step> {
+    drafts.iter().filter_map(|draft| check_step(draft, checking)).collect()
+}
+
+fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
+    checking.count += 1;
+    let id: Arc<str> = match &draft.id {
+        Some(id) => Arc::from(id.text.as_str()),
+        None => Arc::from(format!("{}_{}", draft.action.word(), checking.count)),
+    };
+    if let Some(id) = &draft.id {
+        checking.unique(id);
+    }
+    let title = checking.optional_text(&draft.title);
+    let when = draft.when.as_ref().map(|when| checking.yes_no(when));
+    let why = checking.optional_text(&draft.why);
+    let how = checking.optional_text(&draft.how);
+    let needs = checking.states(&draft.needs);
+    let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
+    let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
+    checking.id = draft.id.clone();
+    let action = draft.action.check(checking);
+    checking.id = None;
+    Some(Step {
+        id,
+        title,
+        when: when.flatten(),
+        why,
+        how,
+        needs,
+        brings,
+        undoes,
+        skip: draft.skip,
+        action: action?,
+        source: draft.source.clone(),
+        span: draft.span,
+    })
+}

@@ -1,0 +1,266 @@
+//! A TOML text walked with places: every fault is collected, none ends the walk.
+
+use std::cell::RefCell;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::{Fault, Quoted, SourceText, Span};
+use crate::words::{did_you_mean, is_harmless};
+
+/// Collects faults while a document is walked.
+#[derive(Debug)]
+pub struct Walk<'a> {
+    /// The document.
+    pub source: &'a SourceText,
+    faults: RefCell<Vec<Fault>>,
+}
+
+impl<'a> Walk<'a> {
+    /// Starts a walk.
+    pub fn new(source: &'a SourceText) -> Walk<'a> {
+        Walk { source, faults: RefCell::new(Vec::new()) }
+    }
+
+    /// Notes a fault and goes on.
+    pub fn fault(&self, fault: Fault) {
+        self.faults.borrow_mut().push(fault);
+    }
+
+    /// Every fault so far.
+    pub fn into_faults(self) -> Vec<Fault> {
+        self.faults.into_inner()
+    }
+}
+
+/// Reads a text as TOML and hands its root to `walk`, which reads what it knows.
+///
+/// # Errors
+/// Every fault of the TOML itself and every one the walk noted.
+pub fn walk_document<T>(source: &SourceText, walk: impl FnOnce(&Fields<'_>) -> T) -> Result<T, Vec<Fault>> {
+    let (root, errors) = DeTable::parse_recoverable(source.text());
+    if !errors.is_empty() {
+        return Err(syntax_faults(source, &errors));
+    }
+    let state = Walk::new(source);
+    let found = walk(&Fields { walk: &state, table: root.get_ref(), span: Span::new(0, 0) });
+    let faults = state.into_faults();
+    if faults.is_empty() { Ok(found) } else { Err(faults) }
+}
+
+/// One fault a line: later errors on a line mostly follow from its first.
+fn syntax_faults(source: &SourceText, errors: &[toml::de::Error]) -> Vec<Fault> {
+    let mut faults: Vec<Fault> = errors
+        .iter()
+        .map(|error| {
+            let span = error.span().map_or(Span::new(0, 0), Span::from);
+            Fault::new("toml", source, span, format!("this is not TOML: {}", error.message()))
+                .remedy("mend this line; the ones below may be right once it is")
+        })
+        .collect();
+    Fault::sort(&mut faults);
+    faults.dedup_by_key(|fault| source.place(fault.span.start).line);
+    faults.truncate(20);
+    faults
+}
+
+/// The keys of one table, taken one by one.
+pub struct Fields<'a> {
+    walk: &'a Walk<'a>,
+    table: &'a DeTable<'a>,
+    /// Where the table stands.
+    pub span: Span,
+}
+
+type Value<'a> = Spanned<DeValue<'a>>;
+
+impl<'a> Fields<'a> {
+    /// The walk, for noting faults.
+    pub fn walk(&self) -> &'a Walk<'a> {
+        self.walk
+    }
+
+    /// The document.
+    pub fn source(&self) -> &'a SourceText {
+        self.walk.source
+    }
+
+    /// Every key with its place, in the order of the file.
+    pub fn keys(&self) -> impl Iterator<Item = (&str, Span)> {
+        self.table.keys().map(|key| (key.get_ref().as_ref(), key.span().into()))
+    }
+
+    /// Whether the key is there.
+    pub fn has(&self, key: &str) -> bool {
+        self.table.contains_key(key)
+    }
+
+    /// Where a key's name stands.
+    pub fn key_span(&self, key: &str) -> Span {
+        self.keys().find(|(name, _)| *name == key).map_or(self.span, |(_, span)| span)
+    }
+
+    /// Where a key's value stands.
+    pub fn value_span(&self, key: &str) -> Span {
+        self.value(key).map_or(self.span, |value| value.span().into())
+    }
+
+    fn value(&self, key: &str) -> Option<&'a Value<'a>> {
+        self.table.get(key)
+    }
+
+    /// Notes every key that is not among `known`.
+    pub fn only(&self, known: &[&str]) {
+        for (key, span) in self.keys().filter(|(key, _)| !known.contains(key)) {
+            self.walk.fault(
+                Fault::new("unknown-key", self.walk.source, span, format!("there is no key `{}` here", key.escape_debug()))
+                    .why("A mistyped key would be passed over in silence, and a step with it.")
+                    .remedy(did_you_mean(key, known)),
+            );
+        }
+    }
+
+    fn wrong_type(&self, key: &str, value: &Value<'_>, wanted: &str) {
+        let found = value.get_ref().type_str();
+        self.walk.fault(
+            Fault::new(
+                "wrong-type",
+                self.walk.source,
+                value.span().into(),
+                format!("`{key}` should be {wanted}, and this is a TOML {found}"),
+            )
+            .remedy(format!("write {wanted}")),
+        );
+    }
+
+    /// A text; faulty when it is of another type or could disturb a terminal.
+    pub fn text(&self, key: &str) -> Option<Quoted> {
+        let value = self.value(key)?;
+        self.as_text(key, value)
+    }
+
+    fn as_text(&self, key: &str, value: &Value<'_>) -> Option<Quoted> {
+        let Some(text) = value.get_ref().as_str() else {
+            self.wrong_type(key, value, "a text in quotes");
+            return None;
+        };
+        if !is_harmless(text) {
+            self.walk.fault(
+                Fault::new(
+                    "harmful-text",
+                    self.walk.source,
+                    value.span().into(),
+                    format!("`{key}` holds characters that could command a terminal or hide text"),
+                )
+                .remedy("write it with ordinary characters only"),
+            );
+            return None;
+        }
+        Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
+    }
+
+    /// A text that must be there.
+    pub fn needed_text(&self, key: &str, what: &str) -> Option<Quoted> {
+        if !self.has(key) {
+            self.missing(key, what);
+        }
+        self.text(key)
+    }
+
+    /// Notes that a key is missing.
+    pub fn missing(&self, key: &str, what: &str) {
+        self.walk.fault(
+            Fault::new("missing-key", self.walk.source, self.span, format!("`{key}` is missing here"))
+                .remedy(format!("add `{key} = …`: {what}")),
+        );
+    }
+
+    /// A yes or no written `true` or `false`.
+    pub fn flag(&self, key: &str) -> bool {
+        let Some(value) = self.value(key) else { return false };
+        value.get_ref().as_bool().unwrap_or_else(|| {
+            self.wrong_type(key, value, "true or false");
+            false
+        })
+    }
+
+    /// A whole number within `range`.
+    pub fn whole(&self, key: &str, range: std::ops::RangeInclusive<u32>) -> Option<u32> {
+        let value = self.value(key)?;
+        let Some(number) = value.get_ref().as_integer() else {
+            self.wrong_type(key, value, "a whole number");
+            return None;
+        };
+        let parsed = u32::from_str_radix(&number.as_str().replace('_', ""), number.radix());
+        match parsed {
+            Ok(number) if range.contains(&number) => Some(number),
+            _ => {
+                let (low, high) = (range.start(), range.end());
+                self.walk.fault(
+                    Fault::new(
+                        "out-of-range",
+                        self.walk.source,
+                        value.span().into(),
+                        format!("`{key}` should be from {low} to {high}"),
+                    )
+                    .remedy(format!("write a whole number from {low} to {high}")),
+                );
+                None
+            }
+        }
+    }
+
+    /// A list of texts; empty when the key is not there.
+    pub fn texts(&self, key: &str) -> Vec<Quoted> {
+        let Some(value) = self.value(key) else { return Vec::new() };
+        match value.get_ref().as_array() {
+            Some(items) => items.iter().filter_map(|item| self.as_text(key, item)).collect(),
+            None => {
+                self.wrong_type(key, value, "a list of texts in square brackets");
+                Vec::new()
+            }
+        }
+    }
+
+    /// Whether the value of `key` is a list.
+    pub fn is_list(&self, key: &str) -> bool {
+        self.value(key).is_some_and(|value| value.get_ref().is_array())
+    }
+
+    /// Whether the value of `key` is a list that holds tables.
+    pub fn is_list_of_tables(&self, key: &str) -> bool {
+        let items = self.value(key).and_then(|value| value.get_ref().as_array());
+        items.is_some_and(|items| items.iter().any(|item| item.get_ref().is_table()))
+    }
+
+    /// A table.
+    pub fn table(&self, key: &str) -> Option<Fields<'a>> {
+        let value = self.value(key)?;
+        match value.get_ref() {
+            DeValue::Table(table) => Some(Fields { walk: self.walk, table, span: value.span().into() }),
+            _ => {
+                self.wrong_type(key, value, "a table");
+                None
+            }
+        }
+    }
+
+    /// A list of tables, as `[[key]]` makes it; empty when the key is not there.
+    pub fn tables(&self, key: &str) -> Vec<Fields<'a>> {
+        let Some(value) = self.value(key) else { return Vec::new() };
+        let DeValue::Array(items) = value.get_ref() else {
+            self.wrong_type(key, value, &format!("written as [[{key}]]"));
+            return Vec::new();
+        };
+        let mut found = Vec::new();
+        for item in items.iter() {
+            match item.get_ref() {
+                DeValue::Table(table) => {
+                    found.push(Fields { walk: self.walk, table, span: item.span().into() });
+                }
+                _ => self.wrong_type(key, item, "a table"),
+            }
+        }
+        found
+    }
+}
