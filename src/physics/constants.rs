@@ -1,0 +1,111 @@
+//! Constants as data: value, unit and where it comes from.
+
+/// A constant of nature, of a standard, or of the trade.
+#[derive(Debug, PartialEq)]
+pub struct Constant {
+    /// What it is.
+    pub name: &'static str,
+    /// Its value in `unit`.
+    pub value: f64,
+    /// Its unit.
+    pub unit: &'static str,
+    /// Where it comes from.
+    pub source: &'static str,
+}
+
+const STANDARD_ATMOSPHERE: &str = "U.S. Standard Atmosphere, 1976 (NOAA/NASA/USAF, NOAA-S/T 76-1562)";
+
+/// Pressure of the standard atmosphere at sea level.
+pub const SEA_LEVEL_PRESSURE: Constant = Constant {
+    name: "pressure of the standard atmosphere at sea level",
+    value: 101_325.0,
+    unit: "Pa",
+    source: STANDARD_ATMOSPHERE,
+};
+
+/// Temperature of the standard atmosphere at sea level.
+pub const SEA_LEVEL_TEMPERATURE: Constant = Constant {
+    name: "temperature of the standard atmosphere at sea level",
+    value: 288.15,
+    unit: "K",
+    source: STANDARD_ATMOSPHERE,
+};
+
+/// How fast the standard atmosphere cools with height, up to 11 km.
+pub const LAPSE_RATE: Constant = Constant {
+    name: "lapse rate of the standard atmosphere",
+    value: 0.0065,
+    unit: "K/m",
+    source: STANDARD_ATMOSPHERE,
+};
+
+/// The earth's radius by which the standard atmosphere turns geometric into geopotential height.
+pub const EARTH_RADIUS: Constant = Constant {
+    name: "effective radius of the earth",
+    value: 6_356_766.0,
+    unit: "m",
+    source: STANDARD_ATMOSPHERE,
+};
+
+/// Molar mass of air.
+pub const AIR_MOLAR_MASS: Constant =
+    Constant { name: "molar mass of air", value: 0.028_964_4, unit: "kg/mol", source: STANDARD_ATMOSPHERE };
+
+/// The gas constant as the standard atmosphere takes it.
+pub const ATMOSPHERE_GAS_CONSTANT: Constant = Constant {
+    name: "gas constant of the standard atmosphere",
+    value: 8.314_32,
+    unit: "J/(mol K)",
+    source: STANDARD_ATMOSPHERE,
+};
+
+/// The molar gas constant, exact in the SI since 2019.
+pub const GAS_CONSTANT: Constant = Constant {
+    name: "molar gas constant",
+    value: 8.314_462_618_153_24,
+    unit: "J/(mol K)",
+    source: "the SI (BIPM, The International System of Units, 9th edition, 2019): k times N_A, both exact",
+};
+
+/// Standard acceleration of gravity.
+pub const GRAVITY: Constant = Constant {
+    name: "standard acceleration of gravity",
+    value: 9.806_65,
+    unit: "m/s²",
+    source: "NIST SP 811 (2008), Appendix B.8, exact by definition",
+};
+
+/// Density of water at 10 °C, near what a well yields.
+pub const WATER_DENSITY: Constant = Constant {
+    name: "density of water at 10 °C and 101.325 kPa",
+    value: 999.702_5,
+    unit: "kg/m³",
+    source: "IAPWS-95, computed with iapws 1.5.5 and CoolProp 8.0.0",
+};
+
+/// All of them.
+pub const CONSTANTS: &[Constant] = &[
+    SEA_LEVEL_PRESSURE,
+    SEA_LEVEL_TEMPERATURE,
+    LAPSE_RATE,
+    EARTH_RADIUS,
+    AIR_MOLAR_MASS,
+    ATMOSPHERE_GAS_CONSTANT,
+    GAS_CONSTANT,
+    GRAVITY,
+    WATER_DENSITY,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_has_a_source_and_a_unit_and_its_own_name() {
+        let mut names: Vec<_> = CONSTANTS.iter().map(|c| c.name).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), CONSTANTS.len());
+        assert!(CONSTANTS.iter().all(|c| !c.source.is_empty() && !c.unit.is_empty() && c.value > 0.0));
+    }
+}

@@ -1,0 +1,158 @@
+//! Tests over all formulas at once: sensitivities against numerical ones, and hostile numbers.
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::quantity::{SourceId, Uncertain};
+
+/// The numerical derivative of `f` by its argument `i`, by central difference.
+fn numerical(f: &dyn Fn(&[f64]) -> f64, at: &[f64], i: usize) -> f64 {
+    let step = 1e-5 * at[i].abs().max(1e-3 * at[i].abs().max(1.0));
+    let moved = |h: f64| {
+        let mut point = at.to_vec();
+        point[i] += h;
+        f(&point)
+    };
+    (moved(step) - moved(-step)) / (2.0 * step)
+}
+
+/// The sensitivities that `result` carries must be those of `f`.
+fn compare(name: &str, f: &dyn Fn(&[f64]) -> f64, at: &[f64], result: &Uncertain) {
+    let plain = f(at);
+    assert!((result.value() - plain).abs() <= 1e-12 * plain.abs(), "{name}: values differ");
+    for i in 0..at.len() {
+        let source = SourceId(i as u64);
+        let carried = result.parts().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
+        let expected = numerical(f, at, i);
+        let scale = expected.abs() + 1e-6 * (plain / at[i].abs().max(1.0)).abs();
+        assert!((carried - expected).abs() <= 1e-5 * scale, "{name} by argument {i}: {carried} {expected}");
+    }
+}
+
+/// Compares one formula at a point: with doubt 1 in each argument, the parts are derivatives.
+macro_rules! sensitivities {
+    ($($formula:ident($($arg:expr),+);)+) => {$({
+        let at = [$($arg),+];
+        let plain = |point: &[f64]| {
+            let mut next = point.iter().copied();
+            $formula::<f64>($({ let _ = $arg; next.next().unwrap() }),+).unwrap()
+        };
+        let mut source = 0..;
+        let result = $formula::<Uncertain>($(
+            Uncertain::exact($arg).doubt(SourceId(source.next().unwrap()), 1.0)
+        ),+).unwrap();
+        compare(stringify!($formula), &plain, &at, &result);
+    })+};
+}
+
+proptest! {
+    #[test]
+    fn sensitivities_agree_with_numerical_ones(
+        v in 0.02f64..1.0, charge in 100e3f64..260e3, cut_in in 265e3f64..350e3, span in 50e3f64..300e3,
+        t in 273.0f64..300.0, warm in 301.0f64..310.0, z in 1.0f64..4_000.0, q in 1e-4f64..2e-3,
+        h in 0.1f64..10.0, gap in 10e3f64..20e3
+    ) {
+        let cut_out = cut_in + span;
+        let given = drawdown(v, charge, cut_in, cut_out, z).unwrap();
+        sensitivities! {
+            atmosphere(z);
+            absolute(charge, z);
+            gauge(charge, z);
+            water_held(v, charge, cut_out, z);
+            drawdown(v, charge, cut_in, cut_out, z);
+            drawdown(v, cut_in + span / 2.0, cut_in, cut_out, z);
+            dead_gap(cut_out, cut_in);
+            charge_at(charge, t, warm, z);
+            charge_target(cut_in, t, warm, gap, z);
+            charge_target(cut_in, t, t - 5.0, gap, z);
+            charge_from_drawdown(v, given, cut_in, cut_out, z);
+            overcharge_from_drawdown(v, given, cut_out, z);
+            free_air(v, charge, cut_out, z);
+            strokes(v, charge, cut_out, 5e-4, z);
+            compressor_time(v, charge, cut_out, q, z);
+            run_time(given, q);
+            starts_per_hour(given, q);
+            bucket_flow(given, 30.0);
+            water_for_run(q, 60.0);
+            drawdown_for_starts(q, 6.0);
+            volume_needed(given, charge, cut_in, cut_out, z);
+            head(h);
+            pressure_at(cut_in, h);
+            lowest_pressure(cut_in, h, gap);
+        }
+    }
+}
+
+/// Any number at all: half the time an ordinary one, so that later checks are reached too.
+fn any_number() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        any::<f64>(),
+        Just(f64::NAN),
+        Just(f64::INFINITY),
+        Just(0.0),
+        -1.0f64..1.0,
+        0.0f64..1.0,
+        0.0f64..1e6,
+        250.0f64..320.0
+    ]
+}
+
+/// Runs a formula on plain and uncertain numbers; a value that comes out must be a number.
+macro_rules! hostile {
+    ($x:ident: $($formula:ident($($i:literal),+);)+) => {$({
+        if let Ok(result) = $formula::<f64>($($x[$i]),+) {
+            prop_assert!(result.is_finite(), "{}{:?} = {result}", stringify!($formula), $x);
+        }
+        let doubted = $formula::<Uncertain>($(Uncertain::exact($x[$i]).doubt(SourceId($i), 1.0)),+);
+        match doubted {
+            Ok(result) => prop_assert!(
+                result.value().is_finite() && result.standard_uncertainty().is_finite(),
+                "{}{:?} = {result:?}", stringify!($formula), $x
+            ),
+            Err(fault) => prop_assert!(!fault.to_string().contains("NaN") && !fault.source.is_empty()),
+        }
+    })+};
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(4_000))]
+    #[test]
+    fn no_input_yields_what_is_no_number(x in proptest::array::uniform5(any_number())) {
+        hostile! { x:
+            atmosphere(0);
+            absolute(0, 1);
+            gauge(0, 1);
+            water_held(0, 1, 2, 3);
+            drawdown(0, 1, 2, 3, 4);
+            dead_gap(0, 1);
+            charge_at(0, 1, 2, 3);
+            charge_target(0, 1, 2, 3, 4);
+            charge_from_drawdown(0, 1, 2, 3, 4);
+            overcharge_from_drawdown(0, 1, 2, 3);
+            free_air(0, 1, 2, 3);
+            strokes(0, 1, 2, 3, 4);
+            compressor_time(0, 1, 2, 3, 4);
+            run_time(0, 1);
+            starts_per_hour(0, 1);
+            bucket_flow(0, 1);
+            water_for_run(0, 1);
+            drawdown_for_starts(0, 1);
+            volume_needed(0, 1, 2, 3, 4);
+            head(0);
+            pressure_at(0, 1);
+            lowest_pressure(0, 1, 2);
+        }
+    }
+
+    #[test]
+    fn no_series_yields_what_is_no_number(
+        values in proptest::collection::vec(any_number(), 0..8), floor in any_number(), n in 0usize..6
+    ) {
+        let _ = settled(&values, n, floor);
+        if let Ok(fit) = dumps_to_go(&values, floor) {
+            let (least, most) = fit.interval();
+            prop_assert!([fit.estimate, fit.standard_uncertainty, fit.left_per_dump, fit.first, least, most]
+                .iter().all(|x| x.is_finite()), "{fit:?}");
+        }
+    }
+}

@@ -1,0 +1,133 @@
+//! The inverse question: which charge does a measured drawdown imply?
+//!
+//! The drawdown is greatest with the charge at the cut-in and smaller on either side, so one
+//! drawdown has two explanations: a charge below the cut-in or one above it. What the gauge
+//! does at the end of the draw tells them apart: with the charge above the cut-in the needle
+//! collapses before the pump starts.
+
+use super::atmosphere::{absolute_of, atmosphere};
+use super::limits::{SOME_WATER, VOLUME};
+use super::out_of_range::{in_order, value};
+use super::{Checked, OutOfRange};
+use crate::quantity::{Measure, Scalar};
+
+/// The charge, at or below the cut-in, that a measured drawdown implies.
+///
+/// `(drawdown / V) / (1/cut_in − 1/cut_out) − atmosphere`, absolute pressures. A result below
+/// zero means less air than an open tank holds: a waterlogged tank, or a volume that is not the
+/// tank's. More water than the tank can give with any charge is refused.
+///
+/// Units: m³, Pa, m to Pa. Range: as [`drawdown`](super::drawdown), at least 1 mL drawn.
+/// Source: Boyle's law.
+///
+/// ```
+/// use tankhand::physics::charge_from_drawdown;
+/// let (psi, gal) = (6894.757, 3.785412e-3);
+/// let charge = charge_from_drawdown(44.0 * gal, 9.0 * gal, 40.0 * psi, 60.0 * psi, 0.0).unwrap();
+/// assert!((charge / psi - 27.09).abs() < 0.01);
+/// ```
+pub fn charge_from_drawdown<S: Scalar>(
+    volume: S,
+    drawdown: S,
+    cut_in: S,
+    cut_out: S,
+    elevation: S,
+) -> Checked<S> {
+    check_volumes(&volume, &drawdown)?;
+    in_order(&cut_in, &cut_out)?;
+    let air = atmosphere(elevation)?;
+    let cut_in = absolute_of("the cut-in", cut_in, &air)?;
+    let cut_out = absolute_of("the cut-out", cut_out, &air)?;
+    let most = volume.clone() * (S::from(1.0) - cut_in.clone() / cut_out.clone());
+    if drawdown.value() > most.value() * (1.0 + 1e-12) {
+        return Err(OutOfRange::new(
+            "a drawdown of {} is more than this tank gives between these pressures with any charge, {}",
+            &[value(Measure::Volume, &drawdown), value(Measure::Volume, &most)],
+            "Boyle's law, with the charge at the cut-in; check the volume on the plate and the bucket",
+        ));
+    }
+    let one = S::from(1.0);
+    Ok(drawdown / volume / (one.clone() / cut_in - one / cut_out) - air)
+}
+
+/// The charge, at or above the cut-in, that a measured drawdown implies.
+///
+/// `cut_out (1 − drawdown / V) − atmosphere`, absolute pressures: what the drawdown tells when
+/// the pressure collapses before the pump starts.
+///
+/// Units: m³, Pa, m to Pa. Range: as [`drawdown`](super::drawdown), at least 1 mL drawn and
+/// less than the tank's volume. Source: Boyle's law.
+///
+/// ```
+/// use tankhand::physics::overcharge_from_drawdown;
+/// let (psi, gal) = (6894.757, 3.785412e-3);
+/// let charge = overcharge_from_drawdown(44.0 * gal, 8.836 * gal, 60.0 * psi, 0.0).unwrap();
+/// assert!((charge / psi - 45.0).abs() < 0.01);
+/// ```
+pub fn overcharge_from_drawdown<S: Scalar>(volume: S, drawdown: S, cut_out: S, elevation: S) -> Checked<S> {
+    check_volumes(&volume, &drawdown)?;
+    let air = atmosphere(elevation)?;
+    let cut_out = absolute_of("the cut-out", cut_out, &air)?;
+    Ok(cut_out * (S::from(1.0) - drawdown / volume) - air)
+}
+
+fn check_volumes<S: Scalar>(volume: &S, drawdown: &S) -> Checked<()> {
+    VOLUME.check("the tank's volume", volume)?;
+    SOME_WATER.check("the drawdown", drawdown)?;
+    if drawdown.value() < volume.value() {
+        return Ok(());
+    }
+    Err(OutOfRange::new(
+        "the drawdown, {}, is not less than the tank's volume, {}",
+        &[value(Measure::Volume, drawdown), value(Measure::Volume, volume)],
+        "a tank cannot give more than it holds",
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::drawdown;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn there_and_back_on_both_branches(
+            v in 0.01f64..2.0, cut_in in 100e3f64..400e3, span in 50e3f64..300e3,
+            part in 0.01f64..0.999, z in -500.0f64..4_000.0
+        ) {
+            let cut_out = cut_in + span;
+            let low = cut_in * part;
+            let given = drawdown(v, low, cut_in, cut_out, z).unwrap();
+            let back = charge_from_drawdown(v, given, cut_in, cut_out, z).unwrap();
+            prop_assert!((back - low).abs() < 1e-3, "{back} {low}");
+            let high = cut_in + span * part;
+            let given = drawdown(v, high, cut_in, cut_out, z).unwrap();
+            let back = overcharge_from_drawdown(v, given, cut_out, z).unwrap();
+            prop_assert!((back - high).abs() < 1e-3, "{back} {high}");
+        }
+    }
+
+    #[test]
+    fn the_branches_meet_at_the_cut_in() {
+        let most = drawdown(0.1, 276e3, 276e3, 414e3, 0.0).unwrap();
+        let low = charge_from_drawdown(0.1, most, 276e3, 414e3, 0.0).unwrap();
+        let high = overcharge_from_drawdown(0.1, most, 414e3, 0.0).unwrap();
+        assert!((low - 276e3).abs() < 1e-3 && (high - 276e3).abs() < 1e-3);
+    }
+
+    #[test]
+    fn too_much_water_is_told() {
+        let fault = charge_from_drawdown(0.1, 0.05, 276e3, 414e3, 0.0).unwrap_err();
+        assert_eq!(
+            fault.to_string(),
+            "a drawdown of 13.209 gal is more than this tank gives between these pressures \
+             with any charge, 7.0743 gal"
+        );
+        let fault = charge_from_drawdown(0.1, 0.1, 276e3, 414e3, 0.0).unwrap_err();
+        assert_eq!(
+            fault.to_string(),
+            "the drawdown, 26.417 gal, is not less than the tank's volume, 26.417 gal"
+        );
+    }
+}

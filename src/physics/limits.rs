@@ -1,0 +1,129 @@
+//! The ranges within which the formulas are taken to hold, as data with their provenance.
+
+use super::{Checked, OutOfRange, Slot};
+use crate::quantity::{Measure, Scalar};
+
+/// A range of one measure, both ends included, SI units.
+#[derive(Debug, PartialEq)]
+pub struct Limit {
+    /// What it limits.
+    pub measure: Measure,
+    /// The least value taken.
+    pub least: f64,
+    /// The greatest value taken.
+    pub most: f64,
+    /// Where the range comes from.
+    pub source: &'static str,
+}
+
+const fn limit(measure: Measure, least: f64, most: f64, source: &'static str) -> Limit {
+    Limit { measure, least, most, source }
+}
+
+/// Pascals in a psi; used for limits that are published in psi.
+const PSI: f64 = 6_894.757_293_168_361;
+/// Cubic metres in a US gallon.
+const GALLON: f64 = 3.785_411_784e-3;
+
+const SLIP: &str = "a guard against a slip in the unit or the decimal point, wider than any household system";
+
+/// Elevation above sea level: the lowest dry land to the top of the formula's layer.
+pub const ELEVATION: Limit = limit(
+    Measure::Length,
+    -500.0,
+    11_000.0,
+    "U.S. Standard Atmosphere, 1976: lowest layer of the atmosphere, to 11 km",
+);
+
+/// The greatest gauge pressure. (The least is just above vacuum, which elevation decides.)
+pub const GAUGE_PRESSURE: Limit = limit(
+    Measure::Pressure,
+    -SEA_LEVEL_BOUND,
+    150.0 * PSI,
+    "Water Systems Council pressurized water storage tank standard, scope: working pressure at most 150 psi",
+);
+/// A standard atmosphere at 500 m below sea level, rounded up.
+const SEA_LEVEL_BOUND: f64 = 108_000.0;
+
+/// Temperature of the air in a tank.
+pub const TEMPERATURE: Limit = limit(
+    Measure::Temperature,
+    233.15,
+    333.15,
+    "air is an ideal gas within 0.5 % here up to 8 bar (CoolProp 8.0.0); tanks are made for at most 49 °C",
+);
+
+/// Volume of a tank, or of water.
+pub const VOLUME: Limit = limit(Measure::Volume, 1e-4, 5_000.0 * GALLON, SLIP);
+
+/// Volume of water drawn, where none is a possible answer.
+pub const DRAWN: Limit = limit(Measure::Volume, 0.0, 5_000.0 * GALLON, SLIP);
+
+/// Volume of water that a formula divides by.
+pub const SOME_WATER: Limit = limit(Measure::Volume, 1e-6, 5_000.0 * GALLON, SLIP);
+
+/// Volume of one stroke of a hand pump.
+pub const STROKE: Limit = limit(Measure::Volume, 1e-5, 1e-2, SLIP);
+
+/// Flow of water or of free air.
+pub const FLOW: Limit = limit(Measure::Flow, 1e-8, 0.1, SLIP);
+
+/// A length of time that a formula divides by.
+pub const DURATION: Limit = limit(Measure::Duration, 0.1, 3.2e7, SLIP);
+
+/// Height of a water column, up or down.
+pub const HEIGHT: Limit =
+    limit(Measure::Length, -500.0, 500.0, "water taken as incompressible: within 0.3 % to 500 m (textbook)");
+
+/// The gap between the charge and the cut-in.
+pub const GAP: Limit = limit(
+    Measure::PressureChange,
+    0.1 * PSI,
+    100.0 * PSI,
+    "the charge must lie below the cut-in (common practice)",
+);
+
+/// Starts of a pump in an hour.
+pub const STARTS: Limit = limit(Measure::Number, 0.01, 3_600.0, SLIP);
+
+/// Mass put on a scale.
+pub const MASS: Limit = limit(Measure::Mass, 0.1, 20_000.0, SLIP);
+
+impl Limit {
+    /// Refuses what is outside, under the name `name`.
+    pub(crate) fn check<S: Scalar>(&self, name: &'static str, value: &S) -> Checked<()> {
+        let value = value.value();
+        if value.is_finite() && self.least <= value && value <= self.most {
+            return Ok(());
+        }
+        let name = Slot::Words(name);
+        if !value.is_finite() {
+            return Err(OutOfRange::new("{} is not a number", &[name], "arithmetic"));
+        }
+        let found = Slot::Value(self.measure, value);
+        let ends = [self.least, self.most].map(|end| Slot::Value(self.measure, end));
+        Err(OutOfRange::new(
+            "{}, {}, is not between {} and {}",
+            &[name, found, ends[0], ends[1]],
+            self.source,
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_ends_belong_and_what_is_no_number_does_not() {
+        for end in [ELEVATION.least, ELEVATION.most] {
+            assert_eq!(ELEVATION.check("the elevation", &end), Ok(()));
+        }
+        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            let fault = ELEVATION.check("the elevation", &bad).unwrap_err();
+            assert_eq!(fault.to_string(), "the elevation is not a number");
+        }
+        let fault = ELEVATION.check("the elevation", &20_000.0).unwrap_err();
+        assert_eq!(fault.to_string(), "the elevation, 65617 ft, is not between -1640.4 ft and 36089 ft");
+    }
+}

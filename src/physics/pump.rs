@@ -1,0 +1,156 @@
+//! The pump: its flow, its run time, how often it starts, and the tank it needs.
+
+use super::limits::{DRAWN, DURATION, FLOW, SOME_WATER, STARTS};
+use super::{Checked, OutOfRange, drawdown};
+use crate::quantity::Scalar;
+
+/// How long the pump runs to refill the drawdown while no water is used.
+///
+/// `drawdown / flow`. Common practice asks for 1 min, and 2 min for the larger motors (above
+/// ¾ or 1 hp: sources differ).
+///
+/// Units: m³, m³/s to s. Range: to 5,000 gal, flow above zero to 0.1 m³/s. Source: definition
+/// of flow.
+///
+/// ```
+/// use tankhand::physics::run_time;
+/// assert_eq!(run_time(0.040, 0.0005).unwrap(), 80.0);
+/// ```
+pub fn run_time<S: Scalar>(drawdown: S, flow: S) -> Checked<S> {
+    DRAWN.check("the drawdown", &drawdown)?;
+    FLOW.check("the pump's flow", &flow)?;
+    Ok(drawdown / flow)
+}
+
+/// Starts in an hour at the worst draw, half the pump's flow.
+///
+/// `3600 flow / (4 drawdown)`: with a use of half the flow the tank fills in `2 Vd / Q` and
+/// empties in as much; any other use makes the cycle longer.
+///
+/// Units: m³, m³/s to a number in an hour. Range: drawdown at least 1 mL, flow above zero.
+/// Source: derived; it turns a run of 1 and 2 min into the 15 and 7.5 starts an hour of the
+/// Water Systems Council's tank standard.
+///
+/// ```
+/// use tankhand::physics::starts_per_hour;
+/// assert!((starts_per_hour(0.06, 0.001).unwrap() - 15.0).abs() < 1e-9);
+/// ```
+pub fn starts_per_hour<S: Scalar>(drawdown: S, flow: S) -> Checked<S> {
+    SOME_WATER.check("the drawdown", &drawdown)?;
+    FLOW.check("the pump's flow", &flow)?;
+    Ok(S::from(900.0) * flow / drawdown)
+}
+
+/// Flow from water caught in a bucket, or put back in a tank, and the time it took.
+///
+/// `water / duration`.
+///
+/// Units: m³, s to m³/s. Range: 1 mL to 5,000 gal, 0.1 s to a year. Source: definition of flow.
+///
+/// ```
+/// use tankhand::physics::bucket_flow;
+/// assert_eq!(bucket_flow(0.020, 40.0).unwrap(), 0.0005);
+/// ```
+pub fn bucket_flow<S: Scalar>(water: S, duration: S) -> Checked<S> {
+    SOME_WATER.check("the water caught", &water)?;
+    DURATION.check("the time it took", &duration)?;
+    Ok(water / duration)
+}
+
+/// The drawdown that makes a pump run for a time: `flow × time`.
+///
+/// Units: m³/s, s to m³. Range: flow above zero to 0.1 m³/s, 0.1 s to a year. Source:
+/// definition of flow.
+///
+/// ```
+/// use tankhand::physics::water_for_run;
+/// assert_eq!(water_for_run(0.0005, 60.0).unwrap(), 0.03);
+/// ```
+pub fn water_for_run<S: Scalar>(flow: S, run_time: S) -> Checked<S> {
+    FLOW.check("the pump's flow", &flow)?;
+    DURATION.check("the run time", &run_time)?;
+    Ok(flow * run_time)
+}
+
+/// The drawdown that keeps a pump to so many starts in an hour at the worst draw.
+///
+/// `3600 flow / (4 starts)`, the inverse of [`starts_per_hour`].
+///
+/// Units: m³/s, a number in an hour to m³. Range: flow above zero to 0.1 m³/s, 0.01 to 3,600
+/// starts an hour. Source: derived, as for [`starts_per_hour`].
+///
+/// ```
+/// use tankhand::physics::drawdown_for_starts;
+/// assert_eq!(drawdown_for_starts(0.001, 6.0).unwrap(), 0.15);
+/// ```
+pub fn drawdown_for_starts<S: Scalar>(flow: S, starts: S) -> Checked<S> {
+    FLOW.check("the pump's flow", &flow)?;
+    STARTS.check("the starts in an hour", &starts)?;
+    Ok(S::from(900.0) * flow / starts)
+}
+
+/// Total tank volume that gives a drawdown.
+///
+/// `needed / (drawdown of one unit of volume)`; several tanks with one charge count together.
+///
+/// Units: m³, Pa, m to m³. Range: as [`drawdown`](super::drawdown); refused when the charge
+/// lies at or above the cut-out. Source: Boyle's law.
+///
+/// ```
+/// use tankhand::physics::volume_needed;
+/// let (psi, gal) = (6894.757, 3.785412e-3);
+/// // 10 gal/min for a minute, 40/60 switch.
+/// let v = volume_needed(10.0 * gal, 38.0 * psi, 40.0 * psi, 60.0 * psi, 0.0).unwrap();
+/// assert!((v / gal - 38.8).abs() < 0.05);
+/// ```
+pub fn volume_needed<S: Scalar>(needed: S, charge: S, cut_in: S, cut_out: S, elevation: S) -> Checked<S> {
+    SOME_WATER.check("the drawdown needed", &needed)?;
+    let share = drawdown(S::from(1.0), charge.clone(), cut_in, cut_out.clone(), elevation)?;
+    if share.value() < 1e-4 {
+        return Err(OutOfRange::new(
+            "with a charge of {} and a cut-out of {} a tank of any size gives next to no water",
+            &[super::out_of_range::pressure(&charge), super::out_of_range::pressure(&cut_out)],
+            "Boyle's law",
+        ));
+    }
+    Ok(needed / share)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn the_worst_draw_is_half_the_flow(vd in 0.01f64..0.2, q in 1e-4f64..2e-3, part in 0.01f64..0.99) {
+            let use_flow = q * part;
+            let period = vd / use_flow + vd / (q - use_flow);
+            prop_assert!(3600.0 / period <= starts_per_hour(vd, q).unwrap() * (1.0 + 1e-12));
+        }
+
+        #[test]
+        fn there_and_back(vd in 0.01f64..0.2, q in 1e-4f64..2e-3, charge in 0.0f64..270e3) {
+            let starts = starts_per_hour(vd, q).unwrap();
+            prop_assert!((drawdown_for_starts(q, starts).unwrap() - vd).abs() < 1e-12);
+            let time = run_time(vd, q).unwrap();
+            prop_assert!((water_for_run(q, time).unwrap() - vd).abs() < 1e-12);
+            prop_assert!((bucket_flow(vd, time).unwrap() - q).abs() < 1e-12);
+            let volume = volume_needed(vd, charge, 276e3, 414e3, 0.0).unwrap();
+            prop_assert!((drawdown(volume, charge, 276e3, 414e3, 0.0).unwrap() - vd).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_tank_that_takes_no_water_has_no_size() {
+        let fault = volume_needed(0.04, 414e3, 276e3, 414e3, 0.0).unwrap_err();
+        assert_eq!(
+            fault.to_string(),
+            "with a charge of 60.046 psi and a cut-out of 60.046 psi a tank of any size gives next to no water"
+        );
+        assert_eq!(
+            run_time(0.04, 0.0).unwrap_err().to_string(),
+            "the pump's flow, 0 gal/min, is not between 0.0001585 gal/min and 1585 gal/min"
+        );
+    }
+}

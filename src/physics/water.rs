@@ -1,0 +1,92 @@
+//! Standing water: pressure and height.
+
+use super::constants::{GRAVITY, WATER_DENSITY};
+use super::limits::{GAUGE_PRESSURE, HEIGHT};
+use super::out_of_range::{pressure as pressure_slot, value};
+use super::{Checked, OutOfRange};
+use crate::quantity::{Measure, Scalar};
+
+/// Pressure of a column of water: `density × gravity × height`.
+///
+/// Water at 10 °C, as from a well: 0.4334 psi/ft, 2.307 ft/psi; at 20 °C 0.15 % less.
+///
+/// Units: m to Pa (a change). Range: −500 m to 500 m. Source: hydrostatics; density from
+/// IAPWS-95.
+///
+/// ```
+/// use tankhand::physics::head;
+/// let psi = 6894.757;
+/// assert!((head(0.3048).unwrap() / psi - 0.4334).abs() < 1e-4); // one foot
+/// ```
+pub fn head<S: Scalar>(height: S) -> Checked<S> {
+    HEIGHT.check("the height", &height)?;
+    Ok(height * S::from(WATER_DENSITY.value * GRAVITY.value))
+}
+
+/// Pressure at a place, from the pressure at the gauge or switch and the height of the place
+/// above it: `pressure − head(above)`. A place below has a negative height.
+///
+/// A tank above its switch sees less, so its charge follows the cut-in *at the tank*. Still
+/// water only: flow takes more.
+///
+/// Units: Pa, m to Pa. Range: −500 m to 500 m, to 150 psi. Source: hydrostatics.
+///
+/// ```
+/// use tankhand::physics::pressure_at;
+/// let psi = 6894.757;
+/// let up = pressure_at(40.0 * psi, 20.0 * 0.3048).unwrap();
+/// assert!((up / psi - 31.33).abs() < 0.01);
+/// ```
+pub fn pressure_at<S: Scalar>(pressure: S, above: S) -> Checked<S> {
+    GAUGE_PRESSURE.check("the pressure", &pressure)?;
+    let there = pressure - head(above)?;
+    GAUGE_PRESSURE.check("the pressure at that height", &there)?;
+    Ok(there)
+}
+
+/// The lowest pressure an outlet or appliance gets, just before the pump starts.
+///
+/// `cut_in − head(above) − loss`, where `loss` is what the pipe takes at the flow in question
+/// (zero for still water). Where the charge lies above the cut-in it is lower still.
+///
+/// Units: Pa, m, Pa to Pa. Range: refused where nothing would flow. Source: hydrostatics.
+///
+/// ```
+/// use tankhand::physics::lowest_pressure;
+/// let psi = 6894.757;
+/// let shower = lowest_pressure(30.0 * psi, 5.0, 4.0 * psi).unwrap();
+/// assert!((shower / psi - 18.89).abs() < 0.01);
+/// ```
+pub fn lowest_pressure<S: Scalar>(cut_in: S, above: S, loss: S) -> Checked<S> {
+    GAUGE_PRESSURE.check("the pressure loss", &loss)?;
+    let there = pressure_at(cut_in.clone(), above.clone())? - loss;
+    if there.value() > 0.0 {
+        return Ok(there);
+    }
+    Err(OutOfRange::new(
+        "a cut-in of {} brings no water to a place {} above the switch",
+        &[pressure_slot(&cut_in), value(Measure::Length, &above)],
+        "hydrostatics",
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn up_and_down_again(p in 0.0f64..400e3, h in -10.0f64..10.0) {
+            let back = pressure_at(pressure_at(p, h).unwrap(), -h).unwrap();
+            prop_assert!((back - p).abs() < 1e-6);
+            prop_assert_eq!(head(-h).unwrap(), -head(h).unwrap());
+        }
+    }
+
+    #[test]
+    fn a_place_too_high_is_told() {
+        let fault = lowest_pressure(6_894.757_293_168_361 * 20.0, 15.24, 0.0).unwrap_err();
+        assert_eq!(fault.to_string(), "a cut-in of 20 psi brings no water to a place 50 ft above the switch");
+    }
+}
