@@ -13,3 +13,5 @@ pub mod quantity;
 pub mod record;
 pub mod source;
 pub mod words;
+pub mod procedure;
+pub mod system;

@@ -16,6 +16,8 @@ pub enum Sort {
     Difference,
     /// As a result: a difference between two of the shared measure.
     ChangeOfSame,
+    /// One of the shared measure beside another, or, alone, a series of it.
+    SameOrSeries,
     /// A series of the shared measure.
     SeriesOfSame,
     /// A series of this measure.
@@ -37,6 +39,7 @@ impl Sort {
             Sort::Same => "any".to_string(),
             Sort::Difference => "any difference".to_string(),
             Sort::ChangeOfSame => "difference of it".to_string(),
+            Sort::SameOrSeries => "any or series".to_string(),
             Sort::SeriesOfSame => "series".to_string(),
             Sort::SeriesOf(measure) => format!("series of {}", measure.name()),
             Sort::SeriesOfAny => "series of any".to_string(),

@@ -1,6 +1,5 @@
 //! What expressions evaluate to.
 
-use std::fmt;
 use std::sync::Arc;
 
 use super::Collapse;
@@ -22,20 +21,28 @@ pub enum Value {
 /// Why a value cannot be told: something was left out, or a formula does not reach so far.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unknown {
-    /// The reason, as a sentence.
-    pub reason: String,
+    us: String,
+    metric: String,
 }
 
 impl Unknown {
-    /// An unknown with its reason.
+    /// An unknown with its reason, a sentence without units.
     pub fn because(reason: impl Into<String>) -> Unknown {
-        Unknown { reason: reason.into() }
+        let reason = reason.into();
+        Unknown { us: reason.clone(), metric: reason }
     }
-}
 
-impl fmt::Display for Unknown {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.reason)
+    /// An unknown whose reason shows values in the household's units.
+    pub fn in_units(reason: impl Fn(Units) -> String) -> Unknown {
+        Unknown { us: reason(Units::Us), metric: reason(Units::Metric) }
+    }
+
+    /// The reason.
+    pub fn reason(&self, units: Units) -> &str {
+        match units {
+            Units::Us => &self.us,
+            Units::Metric => &self.metric,
+        }
     }
 }
 

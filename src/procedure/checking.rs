@@ -243,6 +243,6 @@ impl Scope for InScope<'_, '_> {
     }
 
     fn function_names(&self) -> Vec<&'static str> {
-        super::functions::FUNCTIONS.iter().map(|f| f.name).collect()
+        super::functions::functions().map(|f| f.name).collect()
     }
 }

@@ -36,7 +36,6 @@ impl Prefix {
 /// Everything a file says, before its steps are checked.
 #[derive(Clone, Debug)]
 pub(super) struct DraftFile {
-    pub source: SourceText,
     pub title: Option<Quoted>,
     pub purpose: Option<Quoted>,
     pub time: Option<Quoted>,
@@ -189,7 +188,6 @@ pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
     let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
     let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref() };
     DraftFile {
-        source: root.source().clone(),
         title: root.needed_text("title", "what the procedure does, as a heading"),
         purpose: root.needed_text("purpose", "what it is for, in a sentence"),
         time: root.text("time"),

@@ -114,6 +114,6 @@ impl Scope for NoNames {
     }
 
     fn function_names(&self) -> Vec<&'static str> {
-        super::functions::FUNCTIONS.iter().map(|f| f.name).collect()
+        super::functions::functions().map(|f| f.name).collect()
     }
 }

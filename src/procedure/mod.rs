@@ -5,6 +5,9 @@
 //! order of the steps, and the whole is [proven](prove) along its paths. Draft and checked are
 //! different types; what the engine gets cannot be half-checked.
 
+/// The probability at which a check says pass or fail (JCGM 106:2012); below it, can't tell.
+pub const CONFIDENCE: f64 = 0.95;
+
 mod checking;
 mod draft;
 mod expand;
@@ -17,7 +20,7 @@ mod prove;
 mod shipped;
 mod steps;
 
-pub use functions::{FUNCTIONS, function};
+pub use functions::{function, functions};
 pub use load::{Path, Surroundings, Texts, check_expression, load};
 pub use model::{Fact, Limits, Procedure, State, Step, Usual};
 pub use shipped::{SHIPPED, Shipped, shipped};

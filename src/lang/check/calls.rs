@@ -24,7 +24,12 @@ impl Checker<'_> {
         let mut parts = Vec::with_capacity(arguments.len());
         for (argument, parameter) in arguments.iter().zip(function.parameters) {
             let place = format!("`{}` of {name}", parameter.name);
-            parts.push(self.argument(argument, parameter.sort, &place, &mut bound));
+            let sort = match (parameter.sort, arguments.len()) {
+                (Sort::SameOrSeries, 1) => Sort::SeriesOfSame,
+                (Sort::SameOrSeries, _) => Sort::Same,
+                (sort, _) => sort,
+            };
+            parts.push(self.argument(argument, sort, &place, &mut bound));
         }
         let parts: Vec<Part> = parts.into_iter().collect::<Option<_>>()?;
         Some(Found { part: Part::Call(function, parts), ty: result(function.gives, &bound), loose: None, span })
@@ -125,6 +130,6 @@ fn result(gives: Sort, bound: &Bound) -> Type {
         Sort::ChangeOfSame => Type::measure(shared.difference()),
         Sort::Element => Type::One(bound.element.clone().unwrap_or(Kind::Text)),
         Sort::Words(words) => Type::One(Kind::one_of(words)),
-        Sort::YesNo | Sort::SeriesOfSame | Sort::SeriesOf(_) | Sort::SeriesOfAny => Type::One(Kind::YesNo),
+        Sort::YesNo | Sort::SameOrSeries | Sort::SeriesOfSame | Sort::SeriesOf(_) | Sort::SeriesOfAny => Type::One(Kind::YesNo),
     }
 }

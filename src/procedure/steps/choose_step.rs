@@ -32,8 +32,11 @@ pub struct Choice {
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
     ask: Option<DraftText>,
-    choices: Vec<(Quoted, Option<DraftText>, Option<DraftText>)>,
+    choices: Vec<Drafted>,
 }
+
+/// A word with its label and help.
+type Drafted = (Quoted, Option<DraftText>, Option<DraftText>);
 
 pub(super) const VERB: Verb = Verb {
     word: "choose",
@@ -43,7 +46,7 @@ pub(super) const VERB: Verb = Verb {
         if !fields.has("ask") {
             fields.missing("ask", "the question to put");
         }
-        let choices = if fields.is_list_of_tables("choose") {
+        let choices: Vec<Drafted> = if fields.is_list_of_tables("choose") {
             let tables = fields.tables("choose");
             tables
                 .iter()
@@ -62,7 +65,7 @@ pub(super) const VERB: Verb = Verb {
 };
 
 /// There must be at least two words, all different and fit to be typed.
-fn distinct(fields: &Fields<'_>, choices: &[(Quoted, Option<DraftText>, Option<DraftText>)]) {
+fn distinct(fields: &Fields<'_>, choices: &[Drafted]) {
     let fault = |span, message: String, remedy: &str| {
         fields.walk().fault(Fault::new("choices", fields.source(), span, message).remedy(remedy));
     };

@@ -1,0 +1,34 @@
+//! Between the language's values and the formulas' numbers.
+
+use crate::lang::{Parameter, Sort, Unknown, Value};
+use crate::physics::OutOfRange;
+use crate::quantity::{Measure, Uncertain};
+
+/// A parameter of one measure.
+pub(super) const fn takes(name: &'static str, measure: Measure) -> Parameter {
+    Parameter { name, sort: Sort::Is(measure) }
+}
+
+/// A parameter of another sort.
+pub(super) const fn takes_sort(name: &'static str, sort: Sort) -> Parameter {
+    Parameter { name, sort }
+}
+
+/// The elevation, which may be left off the end of most formulas.
+pub(super) const ELEVATION: Parameter = takes("elevation", Measure::Length);
+
+/// The arguments as numbers; those left off the end are zero, which is sea level for the
+/// elevation.
+pub(super) fn amounts<const N: usize>(given: &[Value]) -> [Uncertain; N] {
+    std::array::from_fn(|at| given.get(at).and_then(Value::amount).cloned().unwrap_or(Uncertain::exact(0.0)))
+}
+
+/// A formula's result as a value of the language.
+pub(super) fn lent(measure: Measure, result: Result<Uncertain, OutOfRange>) -> Result<Value, Unknown> {
+    result.map(|amount| Value::Amount(measure, amount)).map_err(refused)
+}
+
+/// A formula's refusal as the reason why a value cannot be told.
+pub(super) fn refused(out: OutOfRange) -> Unknown {
+    Unknown::in_units(|units| out.say(units))
+}

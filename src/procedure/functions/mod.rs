@@ -1,0 +1,71 @@
+//! The one table of functions: it lends the formulas to the language.
+//!
+//! Everything about a function stands in its entry; help, reference and suggestions are made
+//! from it, and a test runs every example.
+
+mod helpers;
+mod numbers;
+mod pump;
+mod series;
+mod tank;
+
+use crate::lang::Function;
+
+/// Every function, in the order of the reference.
+pub fn functions() -> impl Iterator<Item = &'static Function> {
+    tank::FUNCTIONS.iter().chain(pump::FUNCTIONS).chain(series::FUNCTIONS).chain(numbers::FUNCTIONS)
+}
+
+/// The function of that name.
+///
+/// ```
+/// use tankhand::procedure::function;
+/// assert_eq!(
+///     function("run_time").unwrap().signature(),
+///     "run_time(drawdown: volume, flow: flow) -> duration"
+/// );
+/// ```
+pub fn function(name: &str) -> Option<&'static Function> {
+    functions().find(|function| function.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lang::{Unknown, Value, Values};
+    use crate::quantity::Units;
+
+    struct Nothing;
+
+    impl Values for Nothing {
+        fn value(&self, name: &str) -> Result<Value, Unknown> {
+            Err(Unknown::because(format!("{name} is not known")))
+        }
+    }
+
+    #[test]
+    fn every_example_gives_what_it_says() {
+        for function in functions() {
+            let (expression, shown) = function.example;
+            if expression.is_empty() {
+                // Series only come about in a run; their examples are told in the help.
+                assert!(function.parameters.iter().any(|p| p.sort.shown().starts_with("series")));
+                continue;
+            }
+            let checked = crate::procedure::check_expression(expression).expect(function.name);
+            let value = checked.value(&Nothing).expect(function.name);
+            assert_eq!(value.shown(Units::Us), shown, "example of {}", function.name);
+        }
+    }
+
+    #[test]
+    fn every_entry_is_whole_and_no_name_stands_twice() {
+        let mut names = std::collections::HashSet::new();
+        for f in functions() {
+            assert!(names.insert(f.name), "{} stands twice", f.name);
+            assert!(!crate::lang::KEYWORDS.contains(&f.name));
+            assert!(f.sentence.ends_with('.') && f.help.ends_with('.'), "{}", f.name);
+            assert!(f.required <= f.parameters.len(), "{}", f.name);
+        }
+    }
+}

@@ -1,0 +1,82 @@
+//! Plain arithmetic, and what a check would say.
+
+use super::helpers::takes_sort;
+use crate::lang::{Function, Parameter, Sort, Unknown, Value};
+use crate::quantity::{Scalar, Uncertain, Verdict};
+
+const A: Parameter = takes_sort("a", Sort::SameOrSeries);
+const B: Parameter = takes_sort("b", Sort::Same);
+
+pub(super) static FUNCTIONS: &[Function] = &[
+    Function {
+        name: "abs",
+        parameters: &[takes_sort("x", Sort::Difference)],
+        required: 1,
+        gives: Sort::Difference,
+        sentence: "A difference without its sign.",
+        help: "abs(air_set - target) is how far the charge is off, either way.",
+        example: ("abs(36 psi - 38 psi)", "2 psi"),
+        partial: false,
+        run: |given| match &given[0] {
+            Value::Amount(measure, x) => Ok(Value::Amount(*measure, Scalar::abs(x.clone()))),
+            _ => Err(not_a_number()),
+        },
+    },
+    Function {
+        name: "min",
+        parameters: &[A, B],
+        required: 1,
+        gives: Sort::Same,
+        sentence: "The smaller of two, or the lowest of a series.",
+        help: "By best estimate; min(air_found) is the lowest of a series.",
+        example: ("min(36 psi, 38 psi)", "36 psi"),
+        partial: false,
+        run: |given| of_two(given, Scalar::min),
+    },
+    Function {
+        name: "max",
+        parameters: &[A, B],
+        required: 1,
+        gives: Sort::Same,
+        sentence: "The larger of two, or the highest of a series.",
+        help: "By best estimate; max(air_found) is the highest of a series.",
+        example: ("max(36 psi, 38 psi)", "38 psi"),
+        partial: false,
+        run: |given| of_two(given, Scalar::max),
+    },
+    Function {
+        name: "verdict",
+        parameters: &[takes_sort("condition", Sort::YesNo)],
+        required: 1,
+        gives: Sort::Words(&["pass", "fail", "unsure"]),
+        sentence: "What a check of the condition would say.",
+        help: "'pass' or 'fail' when the probability is at least 95 % (JCGM 106:2012), else 'unsure'.",
+        example: ("verdict(36 psi < 38 psi)", "pass"),
+        partial: false,
+        run: |given| match &given[0] {
+            Value::Truth(truth) => Ok(Value::text(match truth.verdict(super::super::CONFIDENCE) {
+                Verdict::Pass => "pass",
+                Verdict::Fail => "fail",
+                Verdict::CantTell => "unsure",
+            })),
+            _ => Err(Unknown::because("This is not a yes or no.")),
+        },
+    },
+];
+
+fn not_a_number() -> Unknown {
+    Unknown::because("This is not a number.")
+}
+
+fn of_two(given: &[Value], choose: fn(Uncertain, Uncertain) -> Uncertain) -> Result<Value, Unknown> {
+    let measure = match given {
+        [Value::Amount(measure, _), ..] => Some(*measure),
+        [Value::Series(items), ..] => items.iter().find_map(|item| match item {
+            Value::Amount(measure, _) => Some(*measure),
+            _ => None,
+        }),
+        _ => None,
+    };
+    let chosen = given.iter().flat_map(Value::amounts).reduce(choose);
+    measure.zip(chosen).map(|(measure, x)| Value::Amount(measure, x)).ok_or_else(not_a_number)
+}

@@ -1,0 +1,149 @@
+//! Several answers to one question: rounds of a loop, repeated readings, tanks.
+
+use super::helpers::{refused, takes, takes_sort};
+use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value};
+use crate::physics;
+use crate::quantity::Measure::*;
+use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain};
+
+const ANY: Parameter = takes_sort("series", Sort::SeriesOfAny);
+const MEASURED: Parameter = takes_sort("series", Sort::SeriesOfSame);
+
+/// The reading below which settled solids in a jar or cone cannot be told from none: 0.1 mL/L,
+/// the practical lower limit of Standard Methods 2540 F.
+const SOLIDS_FLOOR: f64 = 1e-4;
+
+/// A function over a series; series only come about in a run, so it has no example by itself.
+const fn over(
+    name: &'static str,
+    parameters: &'static [Parameter],
+    gives: Sort,
+    (sentence, help): (&'static str, &'static str),
+    run: fn(&[Value]) -> Result<Value, Unknown>,
+) -> Function {
+    let required = parameters.len();
+    Function { name, parameters, required, gives, sentence, help, example: ("", ""), partial: false, run }
+}
+
+pub(super) static FUNCTIONS: &[Function] = &[
+    over(
+        "last",
+        &[ANY],
+        Sort::Element,
+        ("The last answer of a series.", "last(jar) == 'clear' asks for the newest jar."),
+        |given| given[0].clone().collapsed(Collapse::Last),
+    ),
+    over(
+        "first",
+        &[ANY],
+        Sort::Element,
+        ("The first answer of a series.", "first(air_set) is the charge before any was added."),
+        |given| items(&given[0]).first().cloned().ok_or_else(none),
+    ),
+    over(
+        "count",
+        &[ANY],
+        Sort::Is(Count),
+        ("How many answers a series has.", "count(jar) is the number of dumps so far."),
+        |given| Ok(Value::exact(Count, items(&given[0]).len() as f64)),
+    ),
+    over(
+        "mean",
+        &[MEASURED],
+        Sort::Same,
+        (
+            "The mean of a series, doubted by its spread.",
+            "The standard deviation of the mean is added to what the readings share (JCGM 100:2008, 4.2.3).",
+        ),
+        |given| given[0].clone().collapsed(Collapse::Mean),
+    ),
+    over(
+        "sum",
+        &[takes_sort("series", Sort::SeriesOfSame)],
+        Sort::Same,
+        ("The sum of a series.", "sum(dumped) is all the water that went out."),
+        |given| fold(&given[0], |a, b| a + b),
+    ),
+    over(
+        "spread",
+        &[MEASURED],
+        Sort::ChangeOfSame,
+        (
+            "The highest of a series less its lowest.",
+            "What the readings share, such as the gauge, cancels. Three readings within 0.5 psi are common practice.",
+        ),
+        |given| {
+            let (high, low) = (fold(&given[0], Scalar::max)?, fold(&given[0], Scalar::min)?);
+            match (high, low) {
+                (Value::Amount(measure, high), Value::Amount(_, low)) => {
+                    Ok(Value::Amount(measure.difference(), high - low))
+                }
+                _ => Err(none()),
+            }
+        },
+    ),
+    over(
+        "settled",
+        &[ANY, takes("n", Count)],
+        Sort::YesNo,
+        (
+            "Whether the last n answers are settled.",
+            "Words: all the same. Numbers: all within 10 % of their mean, or, for settled solids, all at or below 0.1 mL/L. A proposal put together from published rules for purging wells, not a citation.",
+        ),
+        |given| settled(&given[0], &given[1]),
+    ),
+    over(
+        "dumps_to_go",
+        &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
+        Sort::Is(Number),
+        (
+            "How many more dumps until the settled solids are down to the floor.",
+            "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
+        ),
+        |given| to_go(&given[0], &given[1]),
+    ),
+];
+
+fn none() -> Unknown {
+    Unknown::because("No answer was given.")
+}
+
+fn items(series: &Value) -> &[Value] {
+    match series {
+        Value::Series(items) => items,
+        one => std::slice::from_ref(one),
+    }
+}
+
+fn fold(series: &Value, join: fn(Uncertain, Uncertain) -> Uncertain) -> Result<Value, Unknown> {
+    let measure = items(series).iter().find_map(|item| match item {
+        Value::Amount(measure, _) => Some(*measure),
+        _ => None,
+    });
+    let joined = series.amounts().into_iter().reduce(join);
+    measure.zip(joined).map(|(measure, amount)| Value::Amount(measure, amount)).ok_or_else(none)
+}
+
+fn settled(series: &Value, n: &Value) -> Result<Value, Unknown> {
+    let n = n.amount().map_or(0.0, Scalar::value) as usize;
+    let items = items(series);
+    let numbers: Vec<f64> = series.amounts().iter().map(Scalar::value).collect();
+    let yes = if numbers.len() == items.len() {
+        let measure = items.iter().find_map(|item| match item {
+            Value::Amount(measure, _) => Some(*measure),
+            _ => None,
+        });
+        let floor = if measure == Some(Measure::Concentration) { SOLIDS_FLOOR } else { 0.0 };
+        physics::settled(&numbers, n, floor).map_err(refused)?
+    } else {
+        n >= 1 && items.len() >= n && items[items.len() - n..].windows(2).all(|pair| pair[0] == pair[1])
+    };
+    Ok(Value::Truth(Truth::certain(yes)))
+}
+
+fn to_go(series: &Value, floor: &Value) -> Result<Value, Unknown> {
+    let solids: Vec<f64> = series.amounts().iter().map(Scalar::value).collect();
+    let fit = physics::dumps_to_go(&solids, floor.amount().map_or(0.0, Scalar::value)).map_err(refused)?;
+    let source = SourceId(u64::MAX ^ solids.len() as u64);
+    Ok(Value::Amount(Number, Uncertain::exact(fit.estimate).doubt(source, fit.standard_uncertainty)))
+}

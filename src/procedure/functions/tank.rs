@@ -1,0 +1,187 @@
+//! Air and water in the tank.
+
+use super::helpers::{ELEVATION, amounts, lent, takes};
+use crate::lang::{Function, Sort};
+use crate::physics;
+use crate::quantity::Measure::*;
+
+pub(super) static FUNCTIONS: &[Function] = &[
+    Function {
+        name: "atmosphere",
+        parameters: &[ELEVATION],
+        required: 1,
+        gives: Sort::Is(AbsolutePressure),
+        sentence: "The pressure of the air at an elevation.",
+        help: "US Standard Atmosphere 1976. Weather moves it by about 0.5 psi either way.",
+        example: ("atmosphere(5000 ft)", "12.228 psi"),
+        partial: true,
+        run: |given| {
+            let [elevation] = amounts(given);
+            lent(AbsolutePressure, physics::atmosphere(elevation))
+        },
+    },
+    Function {
+        name: "absolute",
+        parameters: &[takes("gauge", Pressure), ELEVATION],
+        required: 1,
+        gives: Sort::Is(AbsolutePressure),
+        sentence: "A gauge pressure counted from vacuum.",
+        help: "Gauge pressure plus the atmosphere at the elevation.",
+        example: ("absolute(38 psi)", "52.696 psi"),
+        partial: true,
+        run: |given| {
+            let [gauge, elevation] = amounts(given);
+            lent(AbsolutePressure, physics::absolute(gauge, elevation))
+        },
+    },
+    Function {
+        name: "water_held",
+        parameters: &[takes("volume", Volume), takes("charge", Pressure), takes("pressure", Pressure), ELEVATION],
+        required: 3,
+        gives: Sort::Is(Volume),
+        sentence: "The water a tank holds at a line pressure.",
+        help: "V (1 - charge / pressure), both absolute: Boyle's law at one temperature. Below the charge it holds none.",
+        example: ("water_held(44 gal, 38 psi, 60 psi)", "12.959 gal"),
+        partial: true,
+        run: |given| {
+            let [volume, charge, pressure, elevation] = amounts(given);
+            lent(Volume, physics::water_held(volume, charge, pressure, elevation))
+        },
+    },
+    Function {
+        name: "drawdown",
+        parameters: &[
+            takes("volume", Volume),
+            takes("charge", Pressure),
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 4,
+        gives: Sort::Is(Volume),
+        sentence: "The water a tank gives between the pump's stop and its start.",
+        help: "V × charge (1/cut-in - 1/cut-out), all absolute. With the charge above the cut-in it ends at the charge, and the pressure falls away before the pump starts.",
+        example: ("drawdown(85 gal, 28 psi, 30 psi, 50 psi, 0 ft)", "25.101 gal"),
+        partial: true,
+        run: |given| {
+            let [volume, charge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::drawdown(volume, charge, cut_in, cut_out, elevation))
+        },
+    },
+    Function {
+        name: "dead_gap",
+        parameters: &[takes("charge", Pressure), takes("cut_in", Pressure)],
+        required: 2,
+        gives: Sort::Is(PressureChange),
+        sentence: "How far the pressure falls away, the tank empty, before the pump starts.",
+        help: "Charge less cut-in, and nothing when the charge is not above the cut-in.",
+        example: ("dead_gap(45 psi, 40 psi)", "5 psi"),
+        partial: true,
+        run: |given| {
+            let [charge, cut_in] = amounts(given);
+            lent(PressureChange, physics::dead_gap(charge, cut_in))
+        },
+    },
+    Function {
+        name: "charge_at",
+        parameters: &[takes("charge", Pressure), takes("from", Temperature), takes("to", Temperature), ELEVATION],
+        required: 3,
+        gives: Sort::Is(Pressure),
+        sentence: "What a charge read at one temperature reads at another.",
+        help: "Absolute pressure goes with absolute temperature at fixed volume (Gay-Lussac).",
+        example: ("charge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi"),
+        partial: true,
+        run: |given| {
+            let [charge, from, to, elevation] = amounts(given);
+            lent(Pressure, physics::charge_at(charge, from, to, elevation))
+        },
+    },
+    Function {
+        name: "charge_target",
+        parameters: &[
+            takes("cut_in", Pressure),
+            takes("set_at", Temperature),
+            takes("warmest", Temperature),
+            takes("gap", PressureChange),
+            ELEVATION,
+        ],
+        required: 4,
+        gives: Sort::Is(Pressure),
+        sentence: "The charge to set: under the cut-in by the gap, and not above it on the warmest day.",
+        help: "The lower of cut-in less gap, and the charge that reaches the cut-in at the warmest temperature. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
+        example: ("charge_target(40 psi, 60 degF, 75 degF, 2 psi)", "38 psi"),
+        partial: true,
+        run: |given| {
+            let [cut_in, set_at, warmest, gap, elevation] = amounts(given);
+            lent(Pressure, physics::charge_target(cut_in, set_at, warmest, gap, elevation))
+        },
+    },
+    Function {
+        name: "charge_from_drawdown",
+        parameters: &[
+            takes("volume", Volume),
+            takes("drawdown", Volume),
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 4,
+        gives: Sort::Is(Pressure),
+        sentence: "The charge that a measured drawdown speaks of.",
+        help: "The drawdown formula turned round; it holds for charges up to the cut-in.",
+        example: ("charge_from_drawdown(44 gal, 9 gal, 40 psi, 60 psi)", "27.089 psi"),
+        partial: true,
+        run: |given| {
+            let [volume, drawdown, cut_in, cut_out, elevation] = amounts(given);
+            lent(Pressure, physics::charge_from_drawdown(volume, drawdown, cut_in, cut_out, elevation))
+        },
+    },
+    Function {
+        name: "free_air",
+        parameters: &[takes("volume", Volume), takes("from", Pressure), takes("to", Pressure), ELEVATION],
+        required: 3,
+        gives: Sort::Is(Volume),
+        sentence: "The air, at the pressure of the room, to bring an empty tank from one charge to another.",
+        help: "V (to - from) / atmosphere, at one temperature.",
+        example: ("free_air(44 gal, 28 psi, 38 psi)", "29.94 gal"),
+        partial: true,
+        run: |given| {
+            let [volume, from, to, elevation] = amounts(given);
+            lent(Volume, physics::free_air(volume, from, to, elevation))
+        },
+    },
+    Function {
+        name: "strokes",
+        parameters: &[
+            takes("volume", Volume),
+            takes("from", Pressure),
+            takes("to", Pressure),
+            takes("stroke", Volume),
+            ELEVATION,
+        ],
+        required: 4,
+        gives: Sort::Is(Number),
+        sentence: "The strokes of a hand pump for that air.",
+        help: "Free air by the volume of one stroke, at 100 % delivery; a real pump needs more, and more as the pressure rises.",
+        example: ("strokes(44 gal, 28 psi, 38 psi, 0.5 L)", "226.67"),
+        partial: true,
+        run: |given| {
+            let [volume, from, to, stroke, elevation] = amounts(given);
+            lent(Number, physics::strokes(volume, from, to, stroke, elevation))
+        },
+    },
+    Function {
+        name: "head",
+        parameters: &[takes("height", Length)],
+        required: 1,
+        gives: Sort::Is(PressureChange),
+        sentence: "The pressure of a column of water.",
+        help: "Density of water at 10 °C times gravity times height.",
+        example: ("head(20 ft)", "8.668 psi"),
+        partial: true,
+        run: |given| {
+            let [height] = amounts(given);
+            lent(PressureChange, physics::head(height))
+        },
+    },
+];

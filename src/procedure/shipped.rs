@@ -1,0 +1,48 @@
+//! The procedures and parts that come with the program, compiled in.
+
+/// A file that comes with the program.
+#[derive(Debug)]
+pub struct Shipped {
+    /// Its name, such as `flush` or `parts/drain`.
+    pub name: &'static str,
+    /// The name its text is shown under.
+    pub file: &'static str,
+    /// Its text.
+    pub text: &'static str,
+}
+
+macro_rules! shipped {
+    ($($name:literal),* $(,)?) => {
+        &[$(Shipped {
+            name: $name,
+            file: concat!("procedures/", $name, ".toml"),
+            text: include_str!(concat!("../../procedures/", $name, ".toml")),
+        }),*]
+    };
+}
+
+/// Every file that comes with the program.
+pub static SHIPPED: &[Shipped] = shipped![
+    "flush",
+    "parts/back-to-house",
+    "parts/close-record",
+    "parts/drain",
+    "parts/know-the-tank",
+    "parts/make-safe",
+    "parts/part-fill-and-dump",
+    "parts/pin-test",
+    "parts/prove",
+    "parts/prove-gauges",
+    "parts/prove-off",
+    "parts/read-charge",
+    "parts/refill",
+    "parts/set-charge",
+    "parts/shut-house",
+    "parts/target",
+    "parts/watch-switch",
+];
+
+/// The shipped file of that name.
+pub fn shipped(name: &str) -> Option<&'static Shipped> {
+    SHIPPED.iter().find(|file| file.name == name)
+}

@@ -1,0 +1,201 @@
+//! Reading a system file.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::paths::{PATHS, PathEntry, PathKind};
+use super::{COMMON_GAUGES, Gauge, System, Tank};
+use crate::lang::Value;
+use crate::quantity::{Family, Truth, Units, read_number};
+use crate::source::{Fault, Fields, Quoted, SourceText, walk_document};
+use crate::words::did_you_mean;
+
+const LONGEST: usize = 256 * 1024;
+const TABLES: &[&str] = &["switch", "pump", "relief", "house"];
+const TOP: &[&str] = &["format", "name", "units", "invented", "gauge", "tank"];
+
+/// Reads a system file.
+///
+/// # Errors
+/// Every fault found.
+///
+/// ```
+/// use tankhand::source::SourceText;
+/// let text = SourceText::new("well.toml", "format = 1\n[switch]\ncut_in = \"40 psi\"\n");
+/// let system = tankhand::system::load(&text).unwrap();
+/// let cut_in = system.value("switch.cut_in", 0).unwrap();
+/// assert_eq!(cut_in.shown(tankhand::quantity::Units::Us), "40 psi");
+/// ```
+pub fn load(source: &SourceText) -> Result<System, Vec<Fault>> {
+    if source.text().len() > LONGEST {
+        let message = format!("this file is larger than {} KiB", LONGEST / 1024);
+        let fault = Fault::new("too-long", source, (0..0).into(), message);
+        return Err(vec![fault.remedy("see whether it is the right file")]);
+    }
+    let loaded = walk_document(source, |root| System { text: Some(source.clone()), ..system(root) });
+    loaded.map_err(|mut faults| {
+        Fault::sort(&mut faults);
+        faults
+    })
+}
+
+fn system(root: &Fields<'_>) -> System {
+    let mut known: Vec<&str> = TOP.iter().chain(TABLES).copied().collect();
+    known.extend(PATHS.iter().map(|entry| entry.path).filter(|path| !path.contains('.')));
+    root.only(&known);
+    check_format(root);
+    let units = root.text("units").and_then(|text| units(root, &text));
+    let mut values = section(root, "");
+    for table in TABLES {
+        if let Some(fields) = root.table(table) {
+            fields.only(&keys_of(table));
+            values.extend(section(&fields, table));
+        }
+    }
+    System {
+        name: root.text("name").map(|name| name.text),
+        units,
+        invented: root.flag("invented"),
+        tanks: tanks(root),
+        gauges: root.tables("gauge").iter().filter_map(gauge).collect(),
+        values,
+        text: None,
+    }
+}
+
+fn check_format(root: &Fields<'_>) {
+    match root.whole("format", 0..=u32::MAX) {
+        Some(1) => {}
+        None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
+        None => {}
+        Some(other) => root.walk().fault(
+            Fault::new("format", root.source(), root.value_span("format"), format!("this file is of format {other}"))
+                .remedy("this program reads format 1"),
+        ),
+    }
+}
+
+fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
+    let found = Units::named(&text.text);
+    if found.is_none() {
+        root.walk().fault(
+            Fault::new("unknown-word", &text.source, text.span, format!("there are no units `{}`", text.text))
+                .remedy("write \"us\" or \"metric\""),
+        );
+    }
+    found
+}
+
+/// The keys the table of that name may have.
+fn keys_of(table: &str) -> Vec<&'static str> {
+    let in_table = |entry: &&PathEntry| entry.path.split_once('.').is_some_and(|(head, _)| head == table);
+    PATHS.iter().filter(in_table).filter_map(|entry| entry.path.split_once('.')).map(|(_, key)| key).collect()
+}
+
+/// The values of one table; `""` is the top of the file.
+fn section(fields: &Fields<'_>, table: &str) -> BTreeMap<&'static str, Value> {
+    let mut values = BTreeMap::new();
+    for entry in PATHS {
+        let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
+        if head == table && fields.has(key) {
+            if let Some(value) = value(fields, key, entry.kind) {
+                values.insert(entry.path, value);
+            }
+        }
+    }
+    values
+}
+
+fn value(fields: &Fields<'_>, key: &str, kind: PathKind) -> Option<Value> {
+    match kind {
+        PathKind::YesNo => Some(Value::Truth(Truth::certain(fields.flag(key)))),
+        PathKind::Text => fields.text(key).map(|text| Value::text(&text.text)),
+        PathKind::Words(words) => {
+            let text = fields.text(key)?;
+            if words.contains(&text.text.as_str()) {
+                return Some(Value::text(&text.text));
+            }
+            fields.walk().fault(
+                Fault::new(
+                    "unknown-word",
+                    &text.source,
+                    text.span,
+                    format!("`{}` cannot stand for `{key}`", text.text.escape_debug()),
+                )
+                .remedy(did_you_mean(&text.text, words)),
+            );
+            None
+        }
+        PathKind::Measure(measure) => {
+            let si = amount(fields, key, measure.family(), |unit, number| unit.to_si(measure, number))?;
+            Some(Value::exact(measure, si))
+        }
+    }
+}
+
+/// A number with its unit, turned into SI by `to_si`.
+fn amount(
+    fields: &Fields<'_>,
+    key: &str,
+    family: Family,
+    to_si: impl Fn(&crate::quantity::Unit, f64) -> f64,
+) -> Option<f64> {
+    let text = fields.text(key)?;
+    let problem = match read_number(&text.text, family) {
+        Ok(typed) => match typed.unit {
+            Some(unit) => return Some(to_si(unit, typed.number)),
+            None => "The unit is missing.".to_string(),
+        },
+        Err(problem) => problem.to_string(),
+    };
+    fields.walk().fault(
+        Fault::new("not-a-value", &text.source, text.span, format!("`{key}` cannot be read: {problem}"))
+            .remedy(format!("write {} with its unit", family.usual().phrase())),
+    );
+    None
+}
+
+fn tanks(root: &Fields<'_>) -> Vec<Tank> {
+    let mut tanks: Vec<Tank> = Vec::new();
+    for fields in root.tables("tank") {
+        let mut known = keys_of("tank");
+        known.push("id");
+        fields.only(&known);
+        let Some(id) = fields.needed_text("id", "a short name for the tank") else { continue };
+        let plain = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_');
+        let fine = !id.text.is_empty() && id.text.len() <= 40 && id.text.chars().all(plain);
+        if !fine || tanks.iter().any(|tank| tank.id.as_ref() == id.text) {
+            root.walk().fault(
+                Fault::new("bad-id", &id.source, id.span, "this cannot be the id of a tank")
+                    .remedy("use a short word that no other tank has, letters, digits, `-` and `_`"),
+            );
+            continue;
+        }
+        tanks.push(Tank { id: Arc::from(id.text.as_str()), values: section(&fields, "tank") });
+    }
+    tanks
+}
+
+fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
+    fields.only(&["id", "name", "within", "division"]);
+    let id = fields.needed_text("id", "the name procedures call it by, such as \"line\" or \"air\"")?;
+    let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
+        let known: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
+        fields.walk().fault(
+            Fault::new("unknown-gauge", &id.source, id.span, format!("no procedure calls for a gauge `{}`", id.text))
+                .remedy(did_you_mean(&id.text, &known)),
+        );
+        return None;
+    };
+    let size = |key: &str| amount(fields, key, common.family, |unit, number| number.abs() * unit.size);
+    let within = size("within");
+    Some(Gauge {
+        id: Cow::Owned(id.text),
+        name: fields.text("name").map_or(common.name.clone(), |name| Cow::Owned(name.text)),
+        family: common.family,
+        within_share: if within.is_some() { 0.0 } else { common.within_share },
+        within: within.unwrap_or(common.within),
+        division: size("division").unwrap_or(common.division),
+    })
+}

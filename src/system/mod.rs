@@ -1,0 +1,69 @@
+//! The owner's installation: switch, pump, tanks, gauges, relief valve, elevation.
+//!
+//! A system file is TOML; what it may hold stands in one [table](PATHS). Everything in it is
+//! optional: what is not there is asked when a procedure needs it.
+
+mod gauges;
+mod load;
+mod paths;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+pub use gauges::{COMMON_GAUGES, Gauge};
+pub use load::load;
+pub use paths::{PATHS, PathEntry, PathKind};
+
+use crate::lang::Value;
+use crate::quantity::Units;
+use crate::source::SourceText;
+
+/// An installation.
+#[derive(Clone, Debug, Default)]
+pub struct System {
+    /// What the owner calls it.
+    pub name: Option<String>,
+    /// The units the household reads.
+    pub units: Option<Units>,
+    /// Made up, for a demonstration.
+    pub invented: bool,
+    /// Its tanks, in the order of the file.
+    pub tanks: Vec<Tank>,
+    gauges: Vec<Gauge>,
+    values: BTreeMap<&'static str, Value>,
+    text: Option<SourceText>,
+}
+
+/// One tank.
+#[derive(Clone, Debug)]
+pub struct Tank {
+    /// The short name it is called by on the command line and in records.
+    pub id: Arc<str>,
+    values: BTreeMap<&'static str, Value>,
+}
+
+impl System {
+    /// The value at a path such as `switch.cut_in`; for `tank.…` that of the tank given by its
+    /// place in [`tanks`](System::tanks).
+    pub fn value(&self, path: &str, tank: usize) -> Option<&Value> {
+        match path.starts_with("tank.") {
+            true => self.tanks.get(tank)?.values.get(path),
+            false => self.values.get(path),
+        }
+    }
+
+    /// The gauge of that name: the owner's, else one as commonly found.
+    pub fn gauge(&self, id: &str) -> Option<&Gauge> {
+        self.gauges.iter().chain(COMMON_GAUGES.iter()).find(|gauge| gauge.id == id)
+    }
+
+    /// Whether the owner described the gauge of that name.
+    pub fn has_gauge(&self, id: &str) -> bool {
+        self.gauges.iter().any(|gauge| gauge.id == id)
+    }
+
+    /// The file's own text, when there is a file.
+    pub fn text(&self) -> Option<&SourceText> {
+        self.text.as_ref()
+    }
+}

@@ -1,0 +1,80 @@
+//! The one table of what a system file may hold.
+
+use crate::quantity::{Kind, Measure};
+
+/// The kind of a value in a system file, in a form a table can hold.
+#[derive(Clone, Copy, Debug)]
+pub enum PathKind {
+    /// A measured value, written as a text with its unit.
+    Measure(Measure),
+    /// `true` or `false`.
+    YesNo,
+    /// A text.
+    Text,
+    /// One of these words.
+    Words(&'static [&'static str]),
+}
+
+impl PathKind {
+    /// The kind, as the rest of the program knows it.
+    pub fn kind(self) -> Kind {
+        match self {
+            PathKind::Measure(measure) => Kind::Measure(measure),
+            PathKind::YesNo => Kind::YesNo,
+            PathKind::Text => Kind::Text,
+            PathKind::Words(words) => Kind::one_of(words),
+        }
+    }
+}
+
+/// One thing a system file may say.
+#[derive(Debug)]
+pub struct PathEntry {
+    /// Table and key, such as `switch.cut_in`; a key at the top stands alone.
+    pub path: &'static str,
+    /// Its kind.
+    pub kind: PathKind,
+    /// What it is.
+    pub means: &'static str,
+}
+
+const fn entry(path: &'static str, kind: PathKind, means: &'static str) -> PathEntry {
+    PathEntry { path, kind, means }
+}
+
+/// Everything a system file may say, gauges apart.
+pub static PATHS: &[PathEntry] = &[
+    entry("elevation", PathKind::Measure(Measure::Length), "height of the place above sea level"),
+    entry("warmest", PathKind::Measure(Measure::Temperature), "warmest it gets where the tanks stand"),
+    entry("coldest", PathKind::Measure(Measure::Temperature), "coldest it gets where the tanks stand"),
+    entry("switch.cut_in", PathKind::Measure(Measure::Pressure), "pressure at which the pump starts, as the label says"),
+    entry("switch.cut_out", PathKind::Measure(Measure::Pressure), "pressure at which the pump stops, as the label says"),
+    entry("switch.lever", PathKind::YesNo, "a low-pressure cut-off lever on the switch"),
+    entry("pump.kind", PathKind::Words(&["submersible", "jet", "other"]), "the kind of pump"),
+    entry("pump.control", PathKind::Words(&["switch", "valve", "drive"]), "what runs the pump"),
+    entry("pump.flow", PathKind::Measure(Measure::Flow), "what the pump brings"),
+    entry("pump.power", PathKind::Measure(Measure::Power), "the pump's power, as its plate says"),
+    entry("relief.present", PathKind::YesNo, "a pressure relief valve"),
+    entry("relief.setting", PathKind::Measure(Measure::Pressure), "pressure at which the relief valve opens"),
+    entry("house.valve", PathKind::YesNo, "a valve that shuts the house off"),
+    entry("house.treatment", PathKind::YesNo, "a softener or filter behind the tanks"),
+    entry("tank.name", PathKind::Text, "what the owner calls the tank"),
+    entry("tank.kind", PathKind::Words(&["bladder", "diaphragm", "plain", "unsure"]), "the kind of tank"),
+    entry("tank.volume", PathKind::Measure(Measure::Volume), "whole volume, from the plate"),
+    entry("tank.limit", PathKind::Measure(Measure::Pressure), "highest pressure the plate allows"),
+    entry("tank.height", PathKind::Measure(Measure::Length), "how much higher than the switch it stands"),
+    entry("tank.charge", PathKind::Measure(Measure::Pressure), "air charge as last set"),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn paths_are_a_key_or_a_table_and_a_key() {
+        for entry in PATHS {
+            assert!(entry.path.split('.').count() <= 2, "{}", entry.path);
+            assert_eq!(PATHS.iter().filter(|other| other.path == entry.path).count(), 1);
+        }
+    }
+}
