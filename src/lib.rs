@@ -7,11 +7,12 @@
 
 pub mod clock;
 pub mod console;
+pub mod engine;
 pub mod lang;
 pub mod physics;
+pub mod procedure;
 pub mod quantity;
 pub mod record;
 pub mod source;
-pub mod words;
-pub mod procedure;
 pub mod system;
+pub mod words;

@@ -26,7 +26,15 @@ fn every_shipped_procedure_loads() {
         if let Err(faults) = load(&source, &around) {
             let faults: Vec<String> = faults
                 .iter()
-                .map(|f| format!("{} [{}]\n   {:?}\n   {:?}", f.heading(), f.code, f.source.slice(f.span), f.remedy))
+                .map(|f| {
+                    format!(
+                        "{} [{}]\n   {:?}\n   {:?}",
+                        f.heading(),
+                        f.code,
+                        f.source.slice(f.span),
+                        f.remedy
+                    )
+                })
                 .collect();
             panic!("{} does not load:\n{}", file.name, faults.join("\n"));
         }

@@ -85,7 +85,9 @@ impl Found {
         if let Some((number, unit)) = self.loose.filter(|(_, unit)| unit.family == measure.family()) {
             self.part = Part::Constant(Value::exact(measure, unit.to_si(measure, number)));
             self.ty = Type::measure(measure);
-        } else if let (Part::Constant(Value::Amount(Measure::Number, x)), Measure::Count) = (&self.part, measure) {
+        } else if let (Part::Constant(Value::Amount(Measure::Number, x)), Measure::Count) =
+            (&self.part, measure)
+        {
             self.part = Part::Constant(Value::Amount(Measure::Count, x.clone()));
             self.ty = Type::measure(measure);
         }

@@ -287,7 +287,10 @@ mod tests {
             ("'clear", "this word in quotes does not end at 0..6; close it with another single quote"),
             ("1.2.3", "`1.2.3` is no number at 0..5; write it as in 2.5"),
             ("a b", "`b` does not fit here at 2..3; the expression should end here"),
-            ("known(3)", "this number does not fit here at 6..7; the name of a fact or step should stand here"),
+            (
+                "known(3)",
+                "this number does not fit here at 6..7; the name of a fact or step should stand here",
+            ),
         ];
         for (text, expected) in table {
             assert_eq!(shown(text), expected, "for `{text}`");

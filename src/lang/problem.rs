@@ -32,7 +32,12 @@ pub struct Problem {
 
 impl Problem {
     /// A problem with its place, message and remedy.
-    pub fn new(code: &'static str, span: Span, message: impl Into<String>, remedy: impl Into<String>) -> Problem {
+    pub fn new(
+        code: &'static str,
+        span: Span,
+        message: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Problem {
         Problem {
             code,
             span,

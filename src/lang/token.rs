@@ -5,8 +5,7 @@ use crate::quantity::{Unit, unit_at_start};
 use crate::source::Span;
 
 /// The words that cannot be names.
-pub const KEYWORDS: &[&str] =
-    &["and", "or", "not", "if", "then", "else", "in", "known", "yes", "no"];
+pub const KEYWORDS: &[&str] = &["and", "or", "not", "if", "then", "else", "in", "known", "yes", "no"];
 
 /// One token.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,7 +99,12 @@ fn number(rest: &str, at: usize) -> Result<(Token, usize), Problem> {
         Problem::new("bad-number", span, format!("`{}` is no number", &rest[..length]), "write it as in 2.5")
     })?;
     if value > 1e15 {
-        return Err(Problem::new("bad-number", span, "this number is too large to mean anything", "write a smaller one"));
+        return Err(Problem::new(
+            "bad-number",
+            span,
+            "this number is too large to mean anything",
+            "write a smaller one",
+        ));
     }
     let gap = rest[length..].len() - rest[length..].trim_start_matches(' ').len();
     let after = &rest[length + gap..];

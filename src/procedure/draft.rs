@@ -171,9 +171,14 @@ pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
     let free = !crate::lang::KEYWORDS.contains(&text.as_str());
     if !(shape && free) {
         walk.fault(
-            Fault::new("bad-id", &quoted.source, quoted.span, format!("`{}` cannot be an id", text.escape_debug()))
-                .why("An id is used as a name in expressions.")
-                .remedy("use lower-case letters, digits and `_`, a letter first, and no word of the language"),
+            Fault::new(
+                "bad-id",
+                &quoted.source,
+                quoted.span,
+                format!("`{}` cannot be an id", text.escape_debug()),
+            )
+            .why("An id is used as a name in expressions.")
+            .remedy("use lower-case letters, digits and `_`, a letter first, and no word of the language"),
         );
     }
     shape && free
@@ -236,8 +241,13 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
     if depth > super::limits::DEEPEST_LOOPS {
         let most = super::limits::DEEPEST_LOOPS;
         fields.walk().fault(
-            Fault::new("too-deep", fields.source(), fields.span, format!("loops stand more than {most} deep in loops"))
-                .remedy("take the inner steps out"),
+            Fault::new(
+                "too-deep",
+                fields.source(),
+                fields.span,
+                format!("loops stand more than {most} deep in loops"),
+            )
+            .remedy("take the inner steps out"),
         );
         return Vec::new();
     }

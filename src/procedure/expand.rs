@@ -142,9 +142,10 @@ impl Expander<'_> {
     fn bare(&mut self, user: &DraftStep) {
         let stray = user.when.is_some() || user.skip || !user.needs.is_empty() || !user.brings.is_empty();
         if stray || !user.undoes.is_empty() || user.id.is_some() {
-            let fault = Fault::new("use", &user.source, user.span, "a `use` step takes only `as` and `title`")
-                .why("The steps of the part carry their own conditions and states.")
-                .remedy("write the condition on the part's steps");
+            let fault =
+                Fault::new("use", &user.source, user.span, "a `use` step takes only `as` and `title`")
+                    .why("The steps of the part carry their own conditions and states.")
+                    .remedy("write the condition on the part's steps");
             self.faults.push(fault);
         }
     }

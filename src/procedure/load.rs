@@ -70,9 +70,7 @@ pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure,
         time: text(&expanded.main.time),
         bring: expanded.main.bring.iter().map(|q| q.text.clone()).collect(),
         facts,
-        states: states
-            .map(|s| State { id: Arc::from(s.id.text.as_str()), means: s.means.clone() })
-            .collect(),
+        states: states.map(|s| State { id: Arc::from(s.id.text.as_str()), means: s.means.clone() }).collect(),
         steps,
         texts: expanded.texts,
     };

@@ -25,6 +25,6 @@ pub use load::{Path, Surroundings, Texts, check_expression, load};
 pub use model::{Fact, Limits, Procedure, State, Step, Usual};
 pub use shipped::{SHIPPED, Shipped, shipped};
 pub use steps::{
-    Action, Check, Choice, Choose, Compute, Do, Each, Read, Repeat, Stop, StopOutcome, VERBS, Verb, Wait, Write,
-    WriteKind,
+    Action, Check, Choice, Choose, Compute, Do, Each, Read, Repeat, Stop, StopOutcome, VERBS, Verb, Wait,
+    Write, WriteKind,
 };

@@ -113,9 +113,14 @@ impl<'a> Fields<'a> {
     pub fn only(&self, known: &[&str]) {
         for (key, span) in self.keys().filter(|(key, _)| !known.contains(key)) {
             self.walk.fault(
-                Fault::new("unknown-key", self.walk.source, span, format!("there is no key `{}` here", key.escape_debug()))
-                    .why("A mistyped key would be passed over in silence, and a step with it.")
-                    .remedy(did_you_mean(key, known)),
+                Fault::new(
+                    "unknown-key",
+                    self.walk.source,
+                    span,
+                    format!("there is no key `{}` here", key.escape_debug()),
+                )
+                .why("A mistyped key would be passed over in silence, and a step with it.")
+                .remedy(did_you_mean(key, known)),
             );
         }
     }

@@ -70,8 +70,13 @@ fn check_format(root: &Fields<'_>) {
         None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
         None => {}
         Some(other) => root.walk().fault(
-            Fault::new("format", root.source(), root.value_span("format"), format!("this file is of format {other}"))
-                .remedy("this program reads format 1"),
+            Fault::new(
+                "format",
+                root.source(),
+                root.value_span("format"),
+                format!("this file is of format {other}"),
+            )
+            .remedy("this program reads format 1"),
         ),
     }
 }
@@ -80,8 +85,13 @@ fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
     let found = Units::named(&text.text);
     if found.is_none() {
         root.walk().fault(
-            Fault::new("unknown-word", &text.source, text.span, format!("there are no units `{}`", text.text))
-                .remedy("write \"us\" or \"metric\""),
+            Fault::new(
+                "unknown-word",
+                &text.source,
+                text.span,
+                format!("there are no units `{}`", text.text),
+            )
+            .remedy("write \"us\" or \"metric\""),
         );
     }
     found
@@ -183,8 +193,13 @@ fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
     let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
         let known: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
         fields.walk().fault(
-            Fault::new("unknown-gauge", &id.source, id.span, format!("no procedure calls for a gauge `{}`", id.text))
-                .remedy(did_you_mean(&id.text, &known)),
+            Fault::new(
+                "unknown-gauge",
+                &id.source,
+                id.span,
+                format!("no procedure calls for a gauge `{}`", id.text),
+            )
+            .remedy(did_you_mean(&id.text, &known)),
         );
         return None;
     };

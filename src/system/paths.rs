@@ -47,8 +47,16 @@ pub static PATHS: &[PathEntry] = &[
     entry("elevation", PathKind::Measure(Measure::Length), "height of the place above sea level"),
     entry("warmest", PathKind::Measure(Measure::Temperature), "warmest it gets where the tanks stand"),
     entry("coldest", PathKind::Measure(Measure::Temperature), "coldest it gets where the tanks stand"),
-    entry("switch.cut_in", PathKind::Measure(Measure::Pressure), "pressure at which the pump starts, as the label says"),
-    entry("switch.cut_out", PathKind::Measure(Measure::Pressure), "pressure at which the pump stops, as the label says"),
+    entry(
+        "switch.cut_in",
+        PathKind::Measure(Measure::Pressure),
+        "pressure at which the pump starts, as the label says",
+    ),
+    entry(
+        "switch.cut_out",
+        PathKind::Measure(Measure::Pressure),
+        "pressure at which the pump stops, as the label says",
+    ),
     entry("switch.lever", PathKind::YesNo, "a low-pressure cut-off lever on the switch"),
     entry("pump.kind", PathKind::Words(&["submersible", "jet", "other"]), "the kind of pump"),
     entry("pump.control", PathKind::Words(&["switch", "valve", "drive"]), "what runs the pump"),

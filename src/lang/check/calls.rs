@@ -17,7 +17,12 @@ impl Checker<'_> {
     pub(super) fn call(&mut self, name: &str, place: Span, arguments: &[Expr], span: Span) -> Option<Found> {
         let Some(function) = self.scope.function(name) else {
             let remedy = did_you_mean(name, &self.scope.function_names());
-            return self.fault(Problem::new("unknown-function", place, format!("there is no function `{name}`"), remedy));
+            return self.fault(Problem::new(
+                "unknown-function",
+                place,
+                format!("there is no function `{name}`"),
+                remedy,
+            ));
         };
         self.right_number(function, arguments.len(), span)?;
         let mut bound = Bound::default();
@@ -32,7 +37,12 @@ impl Checker<'_> {
             parts.push(self.argument(argument, sort, &place, &mut bound));
         }
         let parts: Vec<Part> = parts.into_iter().collect::<Option<_>>()?;
-        Some(Found { part: Part::Call(function, parts), ty: result(function.gives, &bound), loose: None, span })
+        Some(Found {
+            part: Part::Call(function, parts),
+            ty: result(function.gives, &bound),
+            loose: None,
+            span,
+        })
     }
 
     fn right_number(&mut self, function: &'static Function, given: usize, span: Span) -> Option<()> {
@@ -87,7 +97,8 @@ impl Checker<'_> {
                 )
             }
             None => {
-                let message = format!("a number or measured value is wanted as {place}, and this is {}", found.ty);
+                let message =
+                    format!("a number or measured value is wanted as {place}, and this is {}", found.ty);
                 self.fault(Problem::new("wrong-kind", found.span, message, "give a measured value"))
             }
         }
@@ -112,7 +123,12 @@ impl Checker<'_> {
         };
         if !right {
             let message = format!("{} is wanted as {place}, and this is {}", sort.shown(), found.ty);
-            return self.fault(Problem::new("wrong-kind", found.span, message, "name a step that reads the right kind"));
+            return self.fault(Problem::new(
+                "wrong-kind",
+                found.span,
+                message,
+                "name a step that reads the right kind",
+            ));
         }
         if let Kind::Measure(measure) = kind {
             bound.measure = Some(*measure);
@@ -130,6 +146,8 @@ fn result(gives: Sort, bound: &Bound) -> Type {
         Sort::ChangeOfSame => Type::measure(shared.difference()),
         Sort::Element => Type::One(bound.element.clone().unwrap_or(Kind::Text)),
         Sort::Words(words) => Type::One(Kind::one_of(words)),
-        Sort::YesNo | Sort::SameOrSeries | Sort::SeriesOfSame | Sort::SeriesOf(_) | Sort::SeriesOfAny => Type::One(Kind::YesNo),
+        Sort::YesNo | Sort::SameOrSeries | Sort::SeriesOfSame | Sort::SeriesOf(_) | Sort::SeriesOfAny => {
+            Type::One(Kind::YesNo)
+        }
     }
 }

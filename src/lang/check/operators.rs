@@ -93,7 +93,10 @@ impl Checker<'_> {
         }
         let sign_text = comparison.sign();
         let (message, remedy) = if both_fit {
-            (format!("{} has no order: `{sign_text}` cannot compare it", a.ty), "compare with == or !=".to_string())
+            (
+                format!("{} has no order: `{sign_text}` cannot compare it", a.ty),
+                "compare with == or !=".to_string(),
+            )
         } else {
             (format!("`{sign_text}` cannot compare {} with {}", a.ty, b.ty), remedy_for_sides(&a, &b))
         };

@@ -36,7 +36,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "water_held",
-        parameters: &[takes("volume", Volume), takes("charge", Pressure), takes("pressure", Pressure), ELEVATION],
+        parameters: &[
+            takes("volume", Volume),
+            takes("charge", Pressure),
+            takes("pressure", Pressure),
+            ELEVATION,
+        ],
         required: 3,
         gives: Sort::Is(Volume),
         sentence: "The water a tank holds at a line pressure.",
@@ -84,7 +89,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "charge_at",
-        parameters: &[takes("charge", Pressure), takes("from", Temperature), takes("to", Temperature), ELEVATION],
+        parameters: &[
+            takes("charge", Pressure),
+            takes("from", Temperature),
+            takes("to", Temperature),
+            ELEVATION,
+        ],
         required: 3,
         gives: Sort::Is(Pressure),
         sentence: "What a charge read at one temperature reads at another.",

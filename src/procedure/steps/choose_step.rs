@@ -70,7 +70,11 @@ fn distinct(fields: &Fields<'_>, choices: &[Drafted]) {
         fields.walk().fault(Fault::new("choices", fields.source(), span, message).remedy(remedy));
     };
     if choices.len() < 2 {
-        fault(fields.value_span("choose"), "there is nothing to choose between".into(), "give at least two words");
+        fault(
+            fields.value_span("choose"),
+            "there is nothing to choose between".into(),
+            "give at least two words",
+        );
     }
     for (at, (word, ..)) in choices.iter().enumerate() {
         if choices[..at].iter().any(|(other, ..)| other.text == word.text) {

@@ -138,9 +138,9 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) 
 
 fn no_verb(fields: &Fields<'_>) {
     let words: Vec<&str> = VERBS.iter().map(|verb| verb.word).collect();
-    let stray = fields.keys().find(|(key, _)| {
-        !COMMON_KEYS.contains(key) && VERBS.iter().all(|verb| !verb.keys.contains(key))
-    });
+    let stray = fields
+        .keys()
+        .find(|(key, _)| !COMMON_KEYS.contains(key) && VERBS.iter().all(|verb| !verb.keys.contains(key)));
     let (span, remedy) = match stray {
         Some((key, span)) => (span, did_you_mean(key, &words)),
         None => (fields.span, format!("add one of {}", list(&words, "or"))),

@@ -36,7 +36,10 @@ pub(super) const VERB: Verb = Verb {
     sentence: "the end of the work, with a verdict in words",
     keys: &["outcome"],
     draft: |fields, drafting, _| {
-        Some(DraftAction::Stop(Draft { text: drafting.text(fields, "stop")?, outcome: fields.text("outcome") }))
+        Some(DraftAction::Stop(Draft {
+            text: drafting.text(fields, "stop")?,
+            outcome: fields.text("outcome"),
+        }))
     },
 };
 

@@ -1,0 +1,89 @@
+//! Where a run stands: a stack of blocks, each with its place and round.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::lang::Value;
+use crate::procedure::{Action, Procedure, Step};
+
+/// What a block is the body of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Loop {
+    /// The procedure itself.
+    Root,
+    /// A `repeat`.
+    Repeat,
+    /// An `each`.
+    Each,
+}
+
+/// A block that is being walked.
+#[derive(Clone, Debug)]
+pub(super) struct Frame {
+    pub which: Loop,
+    /// The step that comes next, by its place in the block.
+    pub at: usize,
+    /// The round, from 1.
+    pub round: u32,
+    /// In an `each`: what earlier tanks gave.
+    pub per_tank: HashMap<Arc<str>, Vec<Value>>,
+}
+
+impl Frame {
+    pub fn new(which: Loop) -> Frame {
+        Frame { which, at: 0, round: 1, per_tank: HashMap::new() }
+    }
+}
+
+/// The stack of blocks, the procedure's own at the bottom.
+#[derive(Clone, Debug)]
+pub(super) struct Frames(pub Vec<Frame>);
+
+impl Frames {
+    pub fn new() -> Frames {
+        Frames(vec![Frame::new(Loop::Root)])
+    }
+
+    /// The block that the top frame walks.
+    pub fn block<'p>(&self, procedure: &'p Procedure) -> &'p [Step] {
+        let mut block: &[Step] = &procedure.steps;
+        for frame in &self.0[..self.0.len().saturating_sub(1)] {
+            block = block.get(frame.at).map_or(&[], Step::body);
+        }
+        block
+    }
+
+    /// The step that comes next, when the block is not at its end.
+    pub fn step<'p>(&self, procedure: &'p Procedure) -> Option<&'p Step> {
+        self.block(procedure).get(self.0.last()?.at)
+    }
+
+    /// The round of every loop around, outermost first.
+    pub fn rounds(&self) -> Vec<u32> {
+        self.0.iter().filter(|frame| frame.which != Loop::Root).map(|frame| frame.round).collect()
+    }
+
+    /// Whether a `repeat` stands around.
+    pub fn repeats(&self) -> bool {
+        self.0.iter().any(|frame| frame.which == Loop::Repeat)
+    }
+
+    /// Which tank an `each` around is at, from 0.
+    pub fn tank(&self) -> Option<usize> {
+        let each = self.0.iter().find(|frame| frame.which == Loop::Each)?;
+        Some(each.round as usize - 1)
+    }
+}
+
+/// The names that the steps of a block answer, loops inside included.
+pub(super) fn names_of(block: &[Step], visit: &mut dyn FnMut(&str)) {
+    for step in block {
+        visit(&step.id);
+        if let Action::Read(read) = &step.action
+            && read.at_from_clock
+        {
+            visit(&format!("{}_at", step.id));
+        }
+        names_of(step.body(), visit);
+    }
+}

@@ -1,0 +1,73 @@
+//! The values answered so far.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::lang::{Collapse, Unknown, Value, Values};
+
+/// What stands under a name.
+#[derive(Clone, Debug)]
+enum Slot {
+    One(Value),
+    Series(Vec<Value>),
+    Absent(String),
+}
+
+/// Names and their values.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Names {
+    slots: HashMap<Arc<str>, Slot>,
+}
+
+impl Names {
+    /// Sets the one value of a name.
+    pub fn set(&mut self, name: &str, value: Value) {
+        let slot = match value {
+            Value::Series(items) => Slot::Series(items),
+            one => Slot::One(one),
+        };
+        self.slots.insert(Arc::from(name), slot);
+    }
+
+    /// Adds a round's value to the series of a name.
+    pub fn push(&mut self, name: &str, value: Value) {
+        match self.slots.get_mut(name) {
+            Some(Slot::Series(items)) => items.push(value),
+            _ => {
+                self.slots.insert(Arc::from(name), Slot::Series(vec![value]));
+            }
+        }
+    }
+
+    /// Notes why a name has no value; earlier rounds keep theirs.
+    pub fn absent(&mut self, name: &str, reason: String) {
+        if !matches!(self.slots.get(name), Some(Slot::Series(_))) {
+            self.slots.insert(Arc::from(name), Slot::Absent(reason));
+        }
+    }
+
+    /// Forgets a name, before a loop is walked anew.
+    pub fn clear(&mut self, name: &str) {
+        self.slots.remove(name);
+    }
+
+    /// The one value that stands for a name after a tank's round.
+    pub fn collapsed(&self, name: &str) -> Option<Value> {
+        match self.slots.get(name)? {
+            Slot::One(value) => Some(value.clone()),
+            Slot::Series(items) => Value::Series(items.clone()).collapsed(Collapse::Last).ok(),
+            Slot::Absent(_) => None,
+        }
+    }
+}
+
+impl Values for Names {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        match self.slots.get(name) {
+            Some(Slot::One(value)) => Ok(value.clone()),
+            Some(Slot::Series(items)) => Ok(Value::Series(items.clone())),
+            Some(Slot::Absent(reason)) => Err(Unknown::because(reason.clone())),
+            None => Err(Unknown::because(format!("`{name}` was not answered."))),
+        }
+    }
+}
