@@ -1,0 +1,11 @@
+//! Records from outside: written, read back, cut, spoiled, crashed, and read by a stranger.
+
+mod crash;
+mod cuts;
+mod files;
+mod folder;
+mod golden;
+mod later;
+mod round_trip;
+mod samples;
+mod stranger;
