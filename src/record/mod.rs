@@ -87,6 +87,7 @@
 mod contents;
 mod entry;
 mod fault;
+mod fields;
 mod force;
 mod glance;
 mod literal;
@@ -99,6 +100,7 @@ mod scan;
 mod seal;
 mod storage;
 mod torn;
+mod trouble_words;
 mod verify;
 mod words;
 

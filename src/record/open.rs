@@ -1,12 +1,13 @@
 //! Records as files: begin one, go on with one, read one.
 
 use std::fs::{self, OpenOptions};
+use std::io::ErrorKind;
 use std::path::Path;
 
 use super::contents::{Contents, read as read_bytes};
 use super::fault::{RecordFault, Trouble};
 use super::recorder::{Recorder, Reopened};
-use super::storage::{FileStorage, open_plain, publish, read_all, sync_folder, temporary_name};
+use super::storage::{FileStorage, open_plain, publish, read_all, sync_folder};
 use super::{Header, names::is_run_name};
 
 impl Recorder<FileStorage> {
@@ -22,21 +23,21 @@ impl Recorder<FileStorage> {
         if !is_run_name(&header.id) {
             return Err(Trouble::BadName(header.id.clone()).at(folder));
         }
-        let io = |error: std::io::Error| match error.kind() {
-            std::io::ErrorKind::AlreadyExists => Trouble::Exists.at(&path),
-            _ => Trouble::Io { doing: "make", error: error.to_string() }.at(&path),
-        };
-        fs::create_dir_all(folder).map_err(io)?;
-        let temporary = temporary_name(folder, &header.id);
-        let storage = FileStorage::new_file(&temporary).map_err(io)?;
-        let made = Recorder::begin(storage, &path, header)
-            .and_then(|recorder| publish(&temporary, &path).map(|()| recorder).map_err(io));
+        let io = |error: &std::io::Error| Trouble::Io { doing: "make", error: error.to_string() };
+        fs::create_dir_all(folder).map_err(|error| io(&error).at(folder))?;
+        let (storage, temporary) =
+            FileStorage::new_file(folder, &header.id).map_err(|error| io(&error).at(folder))?;
+        let made =
+            Recorder::begin(storage, &path, header).and_then(|recorder| match publish(&temporary, &path) {
+                Err(error) if error.kind() == ErrorKind::AlreadyExists => Err(Trouble::Exists.at(&path)),
+                published => published.map(|()| recorder).map_err(|error| io(&error).at(&path)),
+            });
         if made.is_err() {
             // Best effort: a leftover has a hidden name and is no record.
             drop(fs::remove_file(&temporary));
         }
         let recorder = made?;
-        sync_folder(folder).map_err(io)?;
+        sync_folder(folder).map_err(|error| io(&error).at(folder))?;
         Ok(recorder)
     }
 

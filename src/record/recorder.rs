@@ -7,7 +7,7 @@ use super::fault::{RecordFault, Trouble};
 use super::parse::{self, Part};
 use super::render;
 use super::seal::Chain;
-use super::storage::Storage;
+use super::storage::{LARGEST_RECORD_BYTES, Storage};
 use super::{Entry, Header, Summary, TornTail};
 
 /// Adds entries to one record.
@@ -158,6 +158,9 @@ impl<S: Storage> Recorder<S> {
 
     /// The one place where bytes are written.
     fn write(&mut self, blocks: &str, chain: Chain) -> Result<(), RecordFault> {
+        if chain.length() > LARGEST_RECORD_BYTES {
+            return Err(self.unwritable(0, "the record would be larger than any reader takes"));
+        }
         self.state = State::Broken;
         let lost = |doing, error: std::io::Error| {
             Trouble::Lost { kept: self.last, doing, error: error.to_string() }.at(&self.path)

@@ -56,11 +56,21 @@ impl Storage for FileStorage {
 }
 
 impl FileStorage {
-    /// Makes a new file and locks it.
-    pub(super) fn new_file(path: &Path) -> io::Result<FileStorage> {
-        let file = OpenOptions::new().append(true).create_new(true).open(path)?;
-        let warning = file.try_lock().err().map(|error| no_lock(&error.to_string()));
-        Ok(FileStorage { file, warning })
+    /// Makes a new file in `folder`, under a hidden name no one else uses, and locks it.
+    pub(super) fn new_file(folder: &Path, id: &str) -> io::Result<(FileStorage, PathBuf)> {
+        let mut taken = 0..100;
+        loop {
+            let n = taken.next();
+            let path = folder.join(format!(".{id}.{}-{}.part", std::process::id(), n.unwrap_or(100)));
+            match OpenOptions::new().append(true).create_new(true).open(&path) {
+                Err(error) if error.kind() == io::ErrorKind::AlreadyExists && n.is_some() => {}
+                file => {
+                    let file = file?;
+                    let warning = file.try_lock().err().map(|error| no_lock(&error.to_string()));
+                    return Ok((FileStorage { file, warning }, path));
+                }
+            }
+        }
     }
 
     /// Opens a record to add to it, and locks it.
@@ -135,16 +145,32 @@ pub(super) fn publish(temporary: &Path, path: &Path) -> io::Result<()> {
     match std::fs::hard_link(temporary, path) {
         Ok(()) => std::fs::remove_file(temporary),
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(error),
-        // No second names on this file system: claim the name with an empty file of our own,
-        // which fails when there is one, and put the whole file in its place.
-        Err(_) => {
-            OpenOptions::new().write(true).create_new(true).open(path)?;
-            std::fs::rename(temporary, path)
-        }
+        Err(_) => publish_by_claim(temporary, path),
     }
 }
 
-/// A name in `folder` that no other writer uses.
-pub(super) fn temporary_name(folder: &Path, id: &str) -> PathBuf {
-    folder.join(format!(".{id}.{}.part", std::process::id()))
+/// The same where a file cannot have two names: claims the name with an empty file, which fails
+/// when there is one already, and puts the whole file in its place.
+fn publish_by_claim(temporary: &Path, path: &Path) -> io::Result<()> {
+    OpenOptions::new().write(true).create_new(true).open(path)?;
+    std::fs::rename(temporary, path).inspect_err(|_| drop(std::fs::remove_file(path)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_ways_to_publish_leave_what_is_there() {
+        for way in [publish, publish_by_claim] {
+            let folder = tempfile::tempdir().unwrap();
+            let [new, path] = ["new", "path"].map(|name| folder.path().join(name));
+            std::fs::write(&new, "1").unwrap();
+            way(&new, &path).unwrap();
+            assert_eq!((std::fs::read_to_string(&path).unwrap().as_str(), new.exists()), ("1", false));
+            std::fs::write(&new, "2").unwrap();
+            assert_eq!(way(&new, &path).unwrap_err().kind(), io::ErrorKind::AlreadyExists);
+            assert_eq!((std::fs::read_to_string(&path).unwrap().as_str(), new.exists()), ("1", true));
+        }
+    }
 }

@@ -39,7 +39,7 @@ impl fmt::Display for Finding {
         let trouble = match self {
             Finding::Sound { entries, outcome } => {
                 let end = outcome.map_or("not ended", Outcome::word);
-                return write!(f, "every seal holds: {}, {end}", super::fault::entries(*entries));
+                return write!(f, "every seal holds: {}, {end}", super::trouble_words::entries(*entries));
             }
             Finding::Torn(tail) => return f.write_str(&harmless(&tail.told())),
             Finding::Edited(edit) => Trouble::Edited(*edit),

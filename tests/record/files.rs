@@ -71,6 +71,25 @@ fn a_record_is_never_written_over() {
 }
 
 #[test]
+fn a_file_where_the_folder_should_be_is_told() {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path().join("records");
+    fs::write(&folder, "x").unwrap();
+    let fault = Recorder::create(&folder, &header()).unwrap_err();
+    assert_eq!(fault.path, folder);
+    assert!(matches!(fault.trouble, Trouble::Io { doing: "make", .. }), "{fault}");
+}
+
+#[test]
+fn leftovers_of_a_crash_are_no_hindrance() {
+    let folder = tempfile::tempdir().unwrap();
+    let leftover = format!(".20310405-0901-flush.{}-0.part", std::process::id());
+    fs::write(folder.path().join(&leftover), "half a head").unwrap();
+    Recorder::create(folder.path(), &header()).unwrap();
+    assert_eq!(names(folder.path()), [leftover.as_str(), "20310405-0901-flush.toml"]);
+}
+
+#[test]
 fn of_many_who_begin_the_same_record_one_gets_it() {
     let folder = tempfile::tempdir().unwrap();
     let results: Vec<bool> = std::thread::scope(|scope| {

@@ -7,7 +7,8 @@ use tankhand::record::{
     Contents, Entry, EntryKind, Finding, Recorder, Summary, Trouble, effective, struck, verify_bytes,
 };
 
-use crate::samples::{Memory, any_entries, any_header, entries, header, hostile, moment, summary};
+use crate::any::{any_entries, any_header, hostile};
+use crate::samples::{Memory, entries, header, moment, sealed, summary};
 
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
@@ -49,6 +50,31 @@ proptest! {
     fn no_bytes_make_the_reader_fall_over(bytes in proptest::collection::vec(any::<u8>(), 0..400)) {
         let found = verify_bytes(&bytes);
         prop_assert!(matches!(found.as_slice(), [Finding::Unreadable(_)]), "{:?}", found);
+    }
+
+    #[test]
+    fn no_sealed_text_makes_the_reader_fall_over(text in hostile(), more in hostile()) {
+        let block = format!("\n[[entry]]\n{text}\nx = {more}\n");
+        prop_assume!(!block.contains("\nseal"));
+        let found = verify_bytes(&sealed(&[MINIMAL, block.as_bytes()]));
+        prop_assert!(matches!(found.as_slice(), [Finding::Unreadable(Trouble::Unclear { line: 9, .. })]), "{:?}", found);
+    }
+}
+
+/// The shortest head there is; eight lines with its seal.
+const MINIMAL: &[u8] = b"format = 1\nprogram = \"p\"\nid = \"i\"\nprocedure = \"f\"\ntitle = \"t\"\n\
+    started = 2031-04-05T09:01:00Z\nunits = \"us\"\n";
+
+#[test]
+fn brackets_in_brackets_do_not_exhaust_the_reader() {
+    for (open, close) in [("[", "]"), ("{a = ", "}")] {
+        let deep = format!("x = {}1{}\n", open.repeat(100_000), close.repeat(100_000));
+        for bytes in [sealed(&[MINIMAL, deep.as_bytes()]), sealed(&[&[MINIMAL, deep.as_bytes()].concat()])] {
+            let found = verify_bytes(&bytes);
+            assert!(matches!(found.as_slice(), [Finding::Unreadable(Trouble::Unclear { .. })]), "{found:?}");
+        }
+        let torn = [&sealed(&[MINIMAL])[..], b"\n[[entry]]\n", deep.as_bytes()].concat();
+        assert!(matches!(verify_bytes(&torn).as_slice(), [Finding::Torn(_)]));
     }
 }
 

@@ -8,7 +8,8 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 use tankhand::record::{Entry, Header};
 
-use crate::samples::{any_entries, any_header, entries, header, record, summary};
+use crate::any::{any_entries, any_header};
+use crate::samples::{entries, header, record, summary};
 
 fn python(path: &Path) -> Output {
     let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/record/read_record.py");
