@@ -28,7 +28,8 @@ pub struct Contents {
     pub foreign: Vec<ForeignEntry>,
     /// Its result, when the run has ended.
     pub summary: Option<Summary>,
-    /// What follows the last seal that holds: the beginning of an entry whose write broke off.
+    /// What follows the last seal that holds: the beginning of an entry whose write broke off, or
+    /// something added by other hands.
     pub torn: Option<TornTail>,
 }
 
@@ -84,7 +85,8 @@ pub(super) fn read(bytes: &[u8]) -> Result<(Contents, Scan<'_>), Trouble> {
         entries: Vec::new(),
         foreign: Vec::new(),
         summary: None,
-        torn: (scan.rest == Rest::Torn).then(|| TornTail::new(&bytes[scan.sound()..], &scan)),
+        torn: matches!(scan.rest, Rest::Torn | Rest::Added)
+            .then(|| TornTail::new(&bytes[scan.sound()..], &scan)),
     };
     for block in parts {
         if contents.summary.is_some() {
@@ -133,7 +135,8 @@ pub(super) fn edit(scan: &Scan<'_>, bytes: &[u8], seal_line: usize) -> Edit {
         _ if after.starts_with(b"\n[result]") => Section::Result,
         n => Section::Entry(n as u64),
     };
-    Edit { section, first_line: scan.line, seal_line }
+    let first_line = Block { body: after, line: scan.line }.first_line();
+    Edit { section, first_line, seal_line }
 }
 
 fn text<'a>(block: &Block<'a>) -> Result<&'a str, Trouble> {
@@ -145,5 +148,5 @@ fn text<'a>(block: &Block<'a>) -> Result<&'a str, Trouble> {
 }
 
 fn unclear(block: &Block<'_>, message: String) -> Trouble {
-    Trouble::Unclear { line: block.line, message }
+    Trouble::Unclear { line: block.first_line(), message }
 }

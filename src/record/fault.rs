@@ -47,6 +47,13 @@ pub enum Trouble {
     HeadTorn,
     /// It was changed after it was written.
     Edited(Edit),
+    /// Something was added to its end that no write that broke off can have left.
+    Added {
+        /// The line it begins on.
+        line: usize,
+        /// How many bytes there are.
+        bytes: u64,
+    },
     /// The seals hold, but something in it cannot be understood.
     Unclear {
         /// The line the block begins on.
@@ -110,7 +117,7 @@ impl Trouble {
     pub fn line(&self) -> Option<usize> {
         match self {
             Trouble::Edited(edit) => Some(edit.first_line),
-            Trouble::Unclear { line, .. } => Some(*line),
+            Trouble::Unclear { line, .. } | Trouble::Added { line, .. } => Some(*line),
             _ => None,
         }
     }

@@ -80,9 +80,9 @@
 //! is put, and a correction is an entry that names the one it replaces. When the machine fails
 //! in the middle of a write, the file ends in the beginning of an entry without its seal: a torn
 //! tail, which is cut off, and told, when the run goes on ([`Recorder::reopen`]). Bytes after
-//! the last seal that holds are a torn tail as long as no line among them begins like a seal;
-//! otherwise someone has edited the file, and it is refused. One writer at a time holds the
-//! file's lock.
+//! the last seal that holds are a torn tail when they begin as an entry does and no line among
+//! them looks like a seal; otherwise someone has edited the file, and it is refused. One writer
+//! at a time holds the file's lock.
 
 mod contents;
 mod entry;

@@ -57,7 +57,7 @@ impl<S: Storage> Recorder<S> {
     ///
     /// # Errors
     /// Everything [`Contents::from_bytes`] refuses; a finished run; entries of a later version;
-    /// a tail that cannot be cut.
+    /// a tail that is no broken-off write, or cannot be cut.
     pub fn resume(mut storage: S, path: &Path, bytes: &[u8]) -> Result<Reopened<S>, RecordFault> {
         let (mut contents, scan) = read(bytes).map_err(|trouble| trouble.at(path))?;
         if let Some(summary) = &contents.summary {
@@ -67,6 +67,9 @@ impl<S: Storage> Recorder<S> {
             return Err(Trouble::Foreign { n: foreign.n, kind: foreign.kind.clone() }.at(path));
         }
         let torn = contents.torn.take();
+        if let Some(tail) = torn.as_ref().filter(|tail| tail.added) {
+            return Err(Trouble::Added { line: tail.line, bytes: tail.length }.at(path));
+        }
         if let Some(tail) = &torn {
             storage.cut(tail.offset).map_err(|error| Trouble::io("cut", &error).at(path))?;
         }

@@ -57,9 +57,9 @@ pub(super) fn seal_on(line: &[u8]) -> Option<&[u8]> {
     good.then_some(digits)
 }
 
-/// Whether a whole line begins like a seal's; a torn write leaves none that is not one.
+/// Whether a whole line looks like a seal's; a torn write leaves none that is not one.
 pub(super) fn is_like_seal(line: &[u8]) -> bool {
-    let after = line.strip_prefix(b"seal").map(<[u8]>::trim_ascii_start);
+    let after = line.trim_ascii_start().strip_prefix(b"seal").map(<[u8]>::trim_ascii_start);
     after.is_some_and(|after| after.starts_with(b"=")) && line.ends_with(b"\n")
 }
 

@@ -20,6 +20,7 @@ impl Trouble {
             }
             Trouble::HeadTorn => "the record breaks off before its first entry".to_string(),
             Trouble::Edited(edit) => format!("{} was changed after it was written", edit.section),
+            Trouble::Added { bytes, .. } => format!("{bytes} bytes were added to the end of the record"),
             Trouble::Unclear { message, .. } => format!("this part of the record is not clear: {message}"),
             Trouble::Foreign { n, kind } => {
                 format!("entry {n} is of a kind unknown here, `{}`", harmless(kind))
@@ -56,6 +57,7 @@ impl Trouble {
                 "the seal on line {} does not fit the bytes before it; the change is between line {} and there",
                 edit.seal_line, edit.first_line
             ),
+            Trouble::Added { .. } => "they have no seal, and are not the beginning of an entry".to_string(),
             Trouble::Unclear { .. } => "its seal holds, so another program wrote it so".to_string(),
             Trouble::Foreign { .. } => {
                 "a later tankhand wrote it, and going on here might contradict it".to_string()
@@ -81,8 +83,10 @@ impl Trouble {
             Trouble::Missing => "list the records to see their names".to_string(),
             Trouble::NotAFile(_) => "name the record's file itself".to_string(),
             Trouble::Io { .. } => "check the disk, and who may read and write there".to_string(),
-            Trouble::Empty | Trouble::HeadTorn => {
-                "no answer was in it: delete it and begin the run anew".to_string()
+            Trouble::Empty => "delete it and begin the run anew".to_string(),
+            Trouble::HeadTorn => {
+                "look into it with a text editor; when no answer is in it, delete it and begin anew"
+                    .to_string()
             }
             Trouble::TooLarge { .. } | Trouble::NotARecord => {
                 "name a file from the folder of records".to_string()
@@ -94,6 +98,7 @@ impl Trouble {
             Trouble::Edited(_) => {
                 "bring the file back from a copy; it can still be read with any text editor".to_string()
             }
+            Trouble::Added { .. } => "take them out with a text editor, then go on".to_string(),
             Trouble::Unclear { .. } => "read it with a text editor; its seals hold".to_string(),
             Trouble::Finished(_) => "begin a new run".to_string(),
             Trouble::Exists => "begin the run under another name".to_string(),

@@ -65,7 +65,8 @@ fn a_torn_tail_is_told_with_what_can_be_read_of_it() {
     let tail = Contents::from_bytes(&whole[..cut]).unwrap().torn.unwrap();
     let expected = TornTail {
         offset: start as u64,
-        line: whole[..start].iter().filter(|byte| **byte == b'\n').count() + 1,
+        line: whole[..start].iter().filter(|byte| **byte == b'\n').count() + 2,
+        added: false,
         length: (cut - start) as u64,
         text: String::from_utf8(whole[start..cut].to_vec()).unwrap(),
         step: Some("step-3".to_string()),
@@ -82,6 +83,35 @@ fn a_torn_tail_is_told_with_what_can_be_read_of_it() {
     );
     let early = Contents::from_bytes(&whole[..start + 4]).unwrap().torn.unwrap();
     assert_eq!((early.text.as_str(), early.step, early.given), ("\n[[e", None, None));
+}
+
+#[test]
+fn what_someone_added_at_the_end_is_left_alone_and_told() {
+    let bytes = [&record(&header(), &entries(), None)[..], b"# I like this tank.\n"].concat();
+    let line = bytes.iter().filter(|byte| **byte == b'\n').count();
+    let memory = Memory::holding(&bytes);
+    let fault = Recorder::resume(memory.clone(), Path::new("r.toml"), &bytes).unwrap_err();
+    assert_eq!(
+        fault.to_string(),
+        format!(
+            "r.toml:{line}: 20 bytes were added to the end of the record\n  \
+             why: they have no seal, and are not the beginning of an entry\n  \
+             what to do: take them out with a text editor, then go on"
+        )
+    );
+    assert_eq!(memory.bytes(), bytes);
+    assert_eq!(Contents::from_bytes(&bytes).unwrap().entries, entries());
+    let told: Vec<_> = verify_bytes(&bytes).iter().map(Finding::to_string).collect();
+    assert_eq!(told, [format!("something other than tankhand added 20 bytes at the end, from line {line}")]);
+}
+
+#[test]
+fn zeros_a_disk_gave_back_are_cut_off() {
+    let whole = record(&header(), &entries()[..3], None);
+    let zeros = [&whole[..], &[0; 4096]].concat();
+    let memory = Memory::holding(&zeros);
+    let (_, contents, torn) = Recorder::resume(memory.clone(), Path::new("r.toml"), &zeros).unwrap();
+    assert_eq!((contents.entries.len(), torn.unwrap().length, memory.bytes()), (3, 4096, whole));
 }
 
 #[test]
@@ -104,7 +134,7 @@ fn an_edit_is_refused_and_placed() {
     let whole = String::from_utf8(record(&header(), &entries(), None)).unwrap();
     let edited = whole.replace("value = 38.0", "value = 39.0");
     let line_of = |text: &str| edited[..edited.find(text).unwrap()].matches('\n').count();
-    let first_line = line_of("[[entry]]\nn = 3");
+    let first_line = line_of("[[entry]]\nn = 3") + 1;
     let seal_line = line_of("\n[[entry]]\nn = 4");
     let edit = Edit { section: Section::Entry(3), first_line, seal_line };
     assert_eq!(verify_bytes(edited.as_bytes()), [Finding::Edited(edit)]);

@@ -171,15 +171,15 @@ fn sealed_nonsense_is_told_with_its_line() {
     let entry = |fields: &str| format!("\n[[entry]]\n{fields}\n").into_bytes();
     let rest = "kind = \"note\"\nstep = \"s\"\nat = 2031-04-05T09:01:00Z";
     assert_eq!(told(b"\n[[entry]]\nn = 1\nkind = \"\xff\"\n"), "13: the bytes are not UTF-8 text");
-    assert_eq!(told(&entry("n = 1")), "10: `kind` is missing");
-    assert_eq!(told(&entry(&format!("n = 2\n{rest}"))), "10: entry 1 should stand here");
+    assert_eq!(told(&entry("n = 1")), "11: `kind` is missing");
+    assert_eq!(told(&entry(&format!("n = 2\n{rest}"))), "11: entry 1 should stand here");
     assert_eq!(
         told(&entry(&format!("n = 1\n{rest}\nvalue = nan"))),
-        "10: `value` should be a number; a float stands there"
+        "11: `value` should be a number; a float stands there"
     );
     assert_eq!(
         told(&entry(&format!("n = \"1\"\n{rest}"))),
-        "10: `n` should be a whole number from 1; a string stands there"
+        "11: `n` should be a whole number from 1; a string stands there"
     );
     assert_eq!(told(b"x = 1\n"), "10: one `[[entry]]` or `[result]` should stand here");
 }

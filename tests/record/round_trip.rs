@@ -57,7 +57,7 @@ proptest! {
         let block = format!("\n[[entry]]\n{text}\nx = {more}\n");
         prop_assume!(!block.contains("\nseal"));
         let found = verify_bytes(&sealed(&[MINIMAL, block.as_bytes()]));
-        prop_assert!(matches!(found.as_slice(), [Finding::Unreadable(Trouble::Unclear { line: 9, .. })]), "{:?}", found);
+        prop_assert!(matches!(found.as_slice(), [Finding::Unreadable(Trouble::Unclear { line: 10, .. })]), "{:?}", found);
     }
 }
 
