@@ -1,5 +1,117 @@
 //! The record of a run: one append-only TOML file, sealed entry by entry.
+//!
+//! A record outlives the program that wrote it. It is plain UTF-8 text in TOML 1.0, it holds the
+//! exact texts the run was made with, and everything in it can be read with a text editor and
+//! checked with tools every machine has. This page says all that is needed for that.
+//!
+//! # Format 1
+//!
+//! ```toml
+//! # A few lines of explanation, then the head.
+//! format = 1                            # the first key; a later format has a greater number
+//! program = "tankhand 0.1.0"            # the second key
+//! id = "20310405-0901-flush"            # the run's name, and the file's
+//! procedure = "flush"
+//! title = "Flush the tank"
+//! started = 2031-04-05T09:01:00-05:00   # as all times: to the second, with the offset from UTC
+//! units = "us"                          # or "metric"
+//! site = "Cottage"                      # when there is a system file
+//! tank = "main"                         # when one was named
+//! demo = true                           # an invented installation; else left out
+//!
+//! [[text]]                              # for each file the run was made with
+//! role = "procedure"                    # or "part" or "system"
+//! name = "procedures/flush.toml"
+//! sha256 = "…"                          # of the text's bytes
+//! text = '''
+//! …'''
+//!
+//! [sealed]
+//! seal = "…"
+//!
+//! [[entry]]                             # for each thing that happened
+//! n = 1                                 # 1, 2, 3 …
+//! kind = "reading"                      # the words of `EntryKind::word`
+//! step = "static"
+//! round = [2]                           # in which round of each loop, outermost first
+//! take = 1                              # which of several readings
+//! at = 2031-04-05T09:03:12-05:00
+//! asked = "What does the gauge read?"
+//! given = "38"
+//! value = 38.0
+//! unit = "psi"
+//! uncertainty = 1.2                     # standard uncertainty, in the same unit
+//! gauge = "tyre gauge"
+//! verdict = "pass"                      # or "fail" or "can't tell"
+//! truth = {best = true, least = 0.97, most = 0.97}   # bounds of the probability
+//! reason = "…"                          # why a step was skipped, or a remark
+//! replaces = 4                          # the entry this one replaces or takes back
+//! said = "…"                            # what the program told the person
+//! seal = "…"
+//!
+//! [result]                              # when the run has ended
+//! outcome = "completed"                 # or "failed" or "unfinished"
+//! at = 2031-04-05T10:12:40-05:00
+//! words = "…"
+//! seal = "…"
+//! ```
+//!
+//! A key of an entry that has nothing to tell is left out. An entry with fields not named here
+//! is of a later version: the fields are kept ([`Entry::more`]). An entry of an unknown kind is
+//! kept as it is ([`Contents::foreign`]); such a record can be read but not gone on with.
+//!
+//! # Seals
+//!
+//! A seal is the SHA-256 of every byte of the file before the line the seal stands on. Only
+//! seals stand on lines that begin with `seal = ` (where a kept text has such a line, its first
+//! letter is written `\u0073`), so any of them can be checked by hand:
+//!
+//! ```sh
+//! grep -ab '^seal = ' record.toml          # tells how many bytes come before each seal's line
+//! head -c 2345 record.toml | sha256sum     # for the seal with 2345 before it
+//! ```
+//!
+//! The last seal that holds vouches for everything before it. A seal shows a slip, a fault of the
+//! disk or a careless edit; it is no signature. Who means to deceive can compute every seal anew.
+//!
+//! # Writing
+//!
+//! Entries are only ever added, each group with one write and one sync before the next question
+//! is put, and a correction is an entry that names the one it replaces. When the machine fails
+//! in the middle of a write, the file ends in the beginning of an entry without its seal: a torn
+//! tail, which is cut off, and told, when the run goes on ([`Recorder::reopen`]). Bytes after
+//! the last seal that holds are a torn tail when they begin as an entry does and no line among
+//! them looks like a seal; otherwise someone has edited the file, and it is refused. One writer
+//! at a time holds the file's lock.
 
+mod contents;
 mod entry;
+mod fault;
+mod fields;
+mod force;
+mod glance;
+mod literal;
+mod names;
+mod open;
+mod parse;
+mod recorder;
+mod render;
+mod scan;
+mod seal;
+mod storage;
+mod torn;
+mod trouble_words;
+mod verify;
+mod words;
 
+pub use contents::{Contents, Edit, ForeignEntry, Section};
 pub use entry::{Entry, EntryKind, Header, KeptText, Outcome, Summary, TextRole};
+pub use fault::{RecordFault, Trouble};
+pub use force::{effective, struck};
+pub use glance::{Glance, glance, list};
+pub use names::name_for;
+pub use open::read;
+pub use recorder::{Recorder, Reopened};
+pub use storage::{FileStorage, LARGEST_RECORD_BYTES, Storage};
+pub use torn::TornTail;
+pub use verify::{Finding, verify, verify_bytes};

@@ -1,0 +1,138 @@
+//! What can go wrong with a record, in words: where, what, why, and what to do.
+
+use std::fmt;
+use std::path::{Path, PathBuf};
+
+use super::{Edit, Outcome};
+use crate::words::harmless;
+
+/// Something wrong with a record, or in the way of writing it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RecordFault {
+    /// The file (or the folder) it is about.
+    pub path: PathBuf,
+    /// What is wrong.
+    pub trouble: Trouble,
+}
+
+/// What can be wrong.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Trouble {
+    /// There is no such file.
+    Missing,
+    /// Something else than a file stands there, such as `a folder`.
+    NotAFile(&'static str),
+    /// The machine refused; what was being done, and its answer.
+    Io {
+        /// What was being done: `read`, `write` …
+        doing: &'static str,
+        /// What the machine said.
+        error: String,
+    },
+    /// There is nothing in it.
+    Empty,
+    /// It holds more bytes than any record does.
+    TooLarge {
+        /// How many.
+        bytes: u64,
+    },
+    /// It is no record.
+    NotARecord,
+    /// A record of a later format.
+    Newer {
+        /// Its format.
+        format: i64,
+    },
+    /// Its head breaks off.
+    HeadTorn,
+    /// It was changed after it was written.
+    Edited(Edit),
+    /// Something was added to its end that no write that broke off can have left.
+    Added {
+        /// The line it begins on.
+        line: usize,
+        /// How many bytes there are.
+        bytes: u64,
+    },
+    /// The seals hold, but something in it cannot be understood.
+    Unclear {
+        /// The line the block begins on.
+        line: usize,
+        /// What is wrong there.
+        message: String,
+    },
+    /// It has an entry of a kind this version does not know, so the run cannot go on here.
+    Foreign {
+        /// The entry's number.
+        n: u64,
+        /// Its kind.
+        kind: String,
+    },
+    /// The run has ended.
+    Finished(Outcome),
+    /// A record of that name is already there.
+    Exists,
+    /// Someone else is writing it.
+    Busy,
+    /// A run's name that cannot be a file's name.
+    BadName(String),
+    /// Something that must not be written; nothing was.
+    Unwritable {
+        /// The entry's number; 0 for head and result.
+        n: u64,
+        /// Why not.
+        message: String,
+    },
+    /// A write failed; the record may end in a torn entry.
+    Lost {
+        /// How many entries are safe.
+        kept: u64,
+        /// What was being done: `write` or `sync`.
+        doing: &'static str,
+        /// What the machine said.
+        error: String,
+    },
+    /// An earlier write failed, or the record is finished: nothing more is written.
+    Closed {
+        /// How many entries are safe.
+        kept: u64,
+    },
+}
+
+impl Trouble {
+    /// Puts the file's name to it.
+    pub fn at(self, path: &Path) -> RecordFault {
+        RecordFault { path: path.to_path_buf(), trouble: self }
+    }
+
+    /// Makes it from the machine's answer.
+    pub fn io(doing: &'static str, error: &std::io::Error) -> Trouble {
+        match error.kind() {
+            std::io::ErrorKind::NotFound => Trouble::Missing,
+            _ => Trouble::Io { doing, error: error.to_string() },
+        }
+    }
+
+    /// The line it is about, when it is about one.
+    pub fn line(&self) -> Option<usize> {
+        match self {
+            Trouble::Edited(edit) => Some(edit.first_line),
+            Trouble::Unclear { line, .. } | Trouble::Added { line, .. } => Some(*line),
+            _ => None,
+        }
+    }
+}
+
+impl fmt::Display for RecordFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", harmless(&self.path.display().to_string()))?;
+        if let Some(line) = self.trouble.line() {
+            write!(f, ":{line}")?;
+        }
+        writeln!(f, ": {}", harmless(&self.trouble.what()))?;
+        writeln!(f, "  why: {}", harmless(&self.trouble.why()))?;
+        write!(f, "  what to do: {}", self.trouble.remedy())
+    }
+}
+
+impl std::error::Error for RecordFault {}

@@ -1,0 +1,126 @@
+//! Takes the fields of a TOML table one by one, each as what it should be.
+
+use toml::{Table, Value};
+
+use super::words::verdict;
+use crate::clock::Moment;
+use crate::quantity::{Truth, Verdict};
+
+/// The fields of a table not yet taken.
+pub(super) struct Fields(Table);
+
+impl Fields {
+    /// The fields a block of TOML has.
+    pub(super) fn of(block: &str) -> Result<Fields, String> {
+        block.parse().map(Fields).map_err(|error: toml::de::Error| error.message().to_string())
+    }
+
+    /// The fields no one took.
+    pub(super) fn rest(self) -> Table {
+        self.0
+    }
+
+    /// Takes a field out, as what `read` makes of it.
+    fn take<T>(&mut self, key: &str, what: &str, read: fn(Value) -> Option<T>) -> Result<Option<T>, String> {
+        let Some(value) = self.0.remove(key) else { return Ok(None) };
+        let found = value.type_str();
+        read(value).map(Some).ok_or_else(|| format!("`{key}` should be {what}; a {found} stands there"))
+    }
+
+    pub(super) fn needed<T>(&mut self, key: &str, take: TakeField<T>) -> Result<T, String> {
+        take(self, key)?.ok_or_else(|| format!("`{key}` is missing"))
+    }
+
+    pub(super) fn text(&mut self, key: &str) -> Result<Option<String>, String> {
+        self.take(key, "a text", |value| match value {
+            Value::String(text) => Some(text),
+            _ => None,
+        })
+    }
+
+    pub(super) fn yes(&mut self, key: &str) -> Result<Option<bool>, String> {
+        self.take(key, "true or false", |value| value.as_bool())
+    }
+
+    pub(super) fn whole(&mut self, key: &str) -> Result<Option<i64>, String> {
+        self.take(key, "a whole number", |value| value.as_integer())
+    }
+
+    pub(super) fn count(&mut self, key: &str) -> Result<Option<u64>, String> {
+        self.take(key, "a whole number from 1", |value| count(&value))
+    }
+
+    pub(super) fn small(&mut self, key: &str) -> Result<Option<u32>, String> {
+        self.take(key, "a whole number from 1", |value| small(&value))
+    }
+
+    pub(super) fn rounds(&mut self, key: &str) -> Result<Vec<u32>, String> {
+        let list = self.take(key, "a list of whole numbers", |value| {
+            value.as_array()?.iter().map(small).collect::<Option<Vec<u32>>>()
+        });
+        Ok(list?.unwrap_or_default())
+    }
+
+    pub(super) fn number(&mut self, key: &str) -> Result<Option<f64>, String> {
+        self.take(key, "a number", |value| number(&value))
+    }
+
+    pub(super) fn moment(&mut self, key: &str) -> Result<Option<Moment>, String> {
+        self.take(key, "a date and time with its offset", |value| {
+            Moment::parse(&value.as_datetime()?.to_string())
+        })
+    }
+
+    pub(super) fn verdict(&mut self) -> Result<Option<Verdict>, String> {
+        self.take("verdict", "`pass`, `fail` or `can't tell`", |value| verdict(value.as_str()?))
+    }
+
+    pub(super) fn truth(&mut self) -> Result<Option<Truth>, String> {
+        self.take("truth", "a table of `best`, `least` and `most`", |value| {
+            Some(Truth {
+                best: value.get("best")?.as_bool()?,
+                least: number(value.get("least")?)?,
+                most: number(value.get("most")?)?,
+            })
+        })
+    }
+
+    pub(super) fn table(&mut self, key: &str) -> Result<Option<Fields>, String> {
+        self.take(key, "a table", |value| match value {
+            Value::Table(table) => Some(Fields(table)),
+            _ => None,
+        })
+    }
+
+    pub(super) fn tables(&mut self, key: &str) -> Result<Vec<Fields>, String> {
+        let list = self.take(key, "a list of tables", |value| match value {
+            Value::Array(items) => items.into_iter().map(as_fields).collect::<Option<Vec<Fields>>>(),
+            _ => None,
+        });
+        Ok(list?.unwrap_or_default())
+    }
+}
+
+/// A way to take one field.
+type TakeField<T> = fn(&mut Fields, &str) -> Result<Option<T>, String>;
+
+fn as_fields(value: Value) -> Option<Fields> {
+    match value {
+        Value::Table(table) => Some(Fields(table)),
+        _ => None,
+    }
+}
+
+fn count(value: &Value) -> Option<u64> {
+    u64::try_from(value.as_integer()?).ok()
+}
+
+fn small(value: &Value) -> Option<u32> {
+    u32::try_from(value.as_integer()?).ok()
+}
+
+/// A finite number, written whole or not.
+fn number(value: &Value) -> Option<f64> {
+    let whole = |value: &Value| value.as_integer().map(|whole| whole as f64);
+    value.as_float().or_else(|| whole(value)).filter(|number| number.is_finite())
+}

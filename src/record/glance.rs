@@ -1,0 +1,146 @@
+//! A record at a glance: its head's first lines and its last block, for a list of thousands.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Read, Seek, SeekFrom};
+use std::path::{Path, PathBuf};
+
+use super::contents::check_beginning;
+use super::fault::{RecordFault, Trouble};
+use super::open::read;
+use super::parse::{self, Part};
+use super::seal::seal_on;
+use super::storage::open_plain;
+use super::{Contents, Header, Outcome, Summary};
+use crate::clock::Moment;
+
+/// How many bytes are read at each end; when that does not suffice, all are.
+const ENOUGH: u64 = 8 * 1024;
+
+/// What a list tells of a record. Its seals were not checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Glance {
+    /// The file.
+    pub path: PathBuf,
+    /// The run's name.
+    pub id: String,
+    /// The procedure's name.
+    pub procedure: String,
+    /// The procedure's title.
+    pub title: String,
+    /// When the run began.
+    pub started: Moment,
+    /// The installation's name.
+    pub site: Option<String>,
+    /// The tank worked on.
+    pub tank: Option<String>,
+    /// An invented installation.
+    pub demo: bool,
+    /// How it ended; `None` when it has not.
+    pub outcome: Option<Outcome>,
+    /// When it ended.
+    pub ended: Option<Moment>,
+}
+
+/// Looks at the record at `path`, reading a few thousand bytes from each end.
+///
+/// # Errors
+/// The file cannot be read, or is no record.
+pub fn glance(path: &Path) -> Result<Glance, RecordFault> {
+    let mut file = open_plain(path, OpenOptions::new().read(true))?;
+    let (head, tail) = ends(&mut file).map_err(|error| Trouble::io("read", &error).at(path))?;
+    check_beginning(&head).map_err(|trouble| trouble.at(path))?;
+    match (top(&head), last(&tail)) {
+        (Some(header), Some(summary)) => Ok(Glance::new(path, header, summary)),
+        _ => {
+            let Contents { header, summary, .. } = read(path)?;
+            Ok(Glance::new(path, header, summary))
+        }
+    }
+}
+
+/// Every record in `folder`, the latest run first, then the files that cannot be read; files
+/// that are no records are passed over. No folder, no records.
+///
+/// # Errors
+/// The folder cannot be read.
+pub fn list(folder: &Path) -> Result<Vec<Result<Glance, RecordFault>>, RecordFault> {
+    let fault = |error: io::Error| Trouble::io("read", &error).at(folder);
+    let mut found = Vec::new();
+    let files = match fs::read_dir(folder) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(found),
+        other => other.map_err(fault)?,
+    };
+    for file in files {
+        let path = file.map_err(fault)?.path();
+        let hidden = path.file_name().is_none_or(|name| name.as_encoded_bytes().starts_with(b"."));
+        if !hidden && path.extension().is_some_and(|ending| ending == "toml") {
+            found.push(glance(&path));
+        }
+    }
+    found.retain(|one| !matches!(one, Err(fault) if fault.trouble == Trouble::NotARecord));
+    found.sort_by(|a, b| order(b).cmp(&order(a)));
+    Ok(found)
+}
+
+/// What a list is sorted by: the time, then the name.
+fn order(one: &Result<Glance, RecordFault>) -> (Option<i64>, &Path) {
+    match one {
+        Ok(glance) => (Some(glance.started.unix_seconds()), &glance.path),
+        Err(fault) => (None, &fault.path),
+    }
+}
+
+impl Glance {
+    fn new(path: &Path, header: Header, summary: Option<Summary>) -> Glance {
+        Glance {
+            path: path.to_path_buf(),
+            id: header.id,
+            procedure: header.procedure,
+            title: header.title,
+            started: header.started,
+            site: header.site,
+            tank: header.tank,
+            demo: header.demo,
+            outcome: summary.as_ref().map(|summary| summary.outcome),
+            ended: summary.map(|summary| summary.at),
+        }
+    }
+}
+
+/// The first and the last bytes of a file.
+fn ends(file: &mut File) -> io::Result<(Vec<u8>, Vec<u8>)> {
+    let (mut head, mut tail) = (Vec::new(), Vec::new());
+    let length = file.metadata()?.len();
+    file.take(ENOUGH).read_to_end(&mut head)?;
+    file.seek(SeekFrom::Start(length.saturating_sub(ENOUGH)))?;
+    file.take(ENOUGH).read_to_end(&mut tail)?;
+    Ok((head, tail))
+}
+
+/// The head's own lines, up to its first table; `None` when they do not end here.
+fn top(head: &[u8]) -> Option<Header> {
+    let end = head.windows(2).position(|pair| pair == b"\n[")?;
+    parse::header(std::str::from_utf8(&head[..=end]).ok()?).ok()
+}
+
+/// The result, when the last block is one (`Some(None)` when it is not); `None` when it cannot
+/// be told from these bytes.
+fn last(tail: &[u8]) -> Option<Option<Summary>> {
+    let mut seals = Vec::new();
+    let mut at = 0;
+    for line in tail.split_inclusive(|byte| *byte == b'\n') {
+        if seal_on(line).is_some() {
+            seals.push((at, at + line.len()));
+        }
+        at += line.len();
+    }
+    let [.., (_, start), (end, _)] = seals.as_slice() else { return None };
+    let block = &tail[*start..*end];
+    if !block.starts_with(b"\n[result]\n") {
+        return Some(None);
+    }
+    match parse::part(std::str::from_utf8(block).ok()?) {
+        Ok(Part::Result(summary)) => Some(Some(summary)),
+        _ => None,
+    }
+}

@@ -1,0 +1,55 @@
+//! The names of runs, which are also the names of their records' files.
+
+use std::path::Path;
+
+use crate::clock::Moment;
+
+/// Whether a run may have that name: letters, digits, `-`, `_` and `.`, at most 200, not
+/// beginning with `.` or `-`.
+pub(super) fn is_run_name(name: &str) -> bool {
+    let fits = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
+    (1..=200).contains(&name.len()) && name.chars().all(fits) && !name.starts_with(['.', '-'])
+}
+
+/// A name for a run begun now, such as `20310405-0901-flush`; with `-2`, `-3` … when `folder`
+/// has a record of that name already.
+///
+/// ```
+/// use tankhand::clock::Moment;
+/// use tankhand::record::name_for;
+/// let began = Moment::parse("2031-04-05T09:01:00-05:00").unwrap();
+/// let folder = std::path::Path::new("no-such-folder");
+/// assert_eq!(name_for(folder, began, "flush"), "20310405-0901-flush");
+/// ```
+pub fn name_for(folder: &Path, began: Moment, procedure: &str) -> String {
+    let fit = |c: char| if c.is_ascii_alphanumeric() || matches!(c, '-' | '_') { c } else { '-' };
+    let procedure: String = procedure.chars().map(fit).take(100).collect();
+    let first = format!("{}-{procedure}", began.stamp());
+    let free = |name: &String| !folder.join(format!("{name}.toml")).exists();
+    let later = (2..10_000).map(|n| format!("{first}-{n}"));
+    std::iter::once(first.clone()).chain(later).find(free).unwrap_or(first)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_that_is_taken_gets_a_number() {
+        let folder = tempfile::tempdir().unwrap();
+        let began = Moment::parse("2031-04-05T09:01:00-05:00").unwrap();
+        for expected in ["20310405-0901-my-flush", "20310405-0901-my-flush-2", "20310405-0901-my-flush-3"] {
+            let name = name_for(folder.path(), began, "my/flush");
+            assert_eq!(name, expected);
+            assert!(is_run_name(&name));
+            std::fs::write(folder.path().join(format!("{name}.toml")), "").unwrap();
+        }
+    }
+
+    #[test]
+    fn names_that_would_lead_elsewhere_are_refused() {
+        for bad in ["", ".", "..", "../x", "a/b", "-x", ".x", "a b", "é", "a\0", &"x".repeat(201)] {
+            assert!(!is_run_name(bad), "{bad}");
+        }
+    }
+}

@@ -1,0 +1,104 @@
+//! Blocks of a record read back: TOML tables into header, entries and result.
+//!
+//! Fields this version does not know are kept, or in the header passed over; a field it knows
+//! must be what it should be.
+
+use super::fields::Fields;
+use super::render::FORMAT;
+use super::seal::sha256;
+use super::{Entry, EntryKind, ForeignEntry, Header, KeptText, Outcome, Summary, TextRole};
+use crate::quantity::Units;
+
+/// What stands between one seal and the next.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Part {
+    /// An entry.
+    Entry(Box<Entry>),
+    /// An entry of a kind this version does not know.
+    Foreign(ForeignEntry),
+    /// The result.
+    Result(Summary),
+}
+
+/// Reads the head of a record.
+pub(super) fn header(block: &str) -> Result<Header, String> {
+    let mut fields = Fields::of(block)?;
+    if fields.whole("format")? != Some(FORMAT) {
+        return Err(format!("`format` should be {FORMAT}"));
+    }
+    let units = fields.needed("units", Fields::text)?;
+    let header = Header {
+        id: fields.needed("id", Fields::text)?,
+        program: fields.needed("program", Fields::text)?,
+        procedure: fields.needed("procedure", Fields::text)?,
+        title: fields.needed("title", Fields::text)?,
+        started: fields.needed("started", Fields::moment)?,
+        units: Units::named(&units).ok_or_else(|| format!("no units are called {units:?}"))?,
+        site: fields.text("site")?,
+        tank: fields.text("tank")?,
+        demo: fields.yes("demo")?.unwrap_or(false),
+        texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,
+    };
+    Ok(header)
+}
+
+fn kept(mut fields: Fields) -> Result<KeptText, String> {
+    let role = fields.needed("role", Fields::text)?;
+    let name = fields.needed("name", Fields::text)?;
+    let text = fields.needed("text", Fields::text)?;
+    if fields.needed("sha256", Fields::text)? != sha256(&text) {
+        return Err(format!("the text {name:?} does not have the digest that stands with it"));
+    }
+    let role = TextRole::named(&role).ok_or_else(|| format!("no text has the role {role:?}"))?;
+    Ok(KeptText { role, name, text: text.into() })
+}
+
+/// Reads a block after the head.
+pub(super) fn part(block: &str) -> Result<Part, String> {
+    let mut fields = Fields::of(block)?;
+    let mut entries = fields.tables("entry")?;
+    let result = fields.table("result")?;
+    match (entries.pop(), entries.is_empty(), result) {
+        (Some(fields), true, None) => entry(fields),
+        (None, true, Some(fields)) => summary(fields).map(Part::Result),
+        _ => Err("one `[[entry]]` or `[result]` should stand here".to_string()),
+    }
+}
+
+fn entry(mut fields: Fields) -> Result<Part, String> {
+    let n = fields.needed("n", Fields::count)?;
+    let word = fields.needed("kind", Fields::text)?;
+    let Some(kind) = EntryKind::named(&word) else {
+        return Ok(Part::Foreign(ForeignEntry { n, kind: word, fields: fields.rest() }));
+    };
+    let entry = Entry {
+        n,
+        kind,
+        step: fields.needed("step", Fields::text)?,
+        round: fields.rounds("round")?,
+        take: fields.small("take")?,
+        at: fields.needed("at", Fields::moment)?,
+        asked: fields.text("asked")?,
+        given: fields.text("given")?,
+        value: fields.number("value")?,
+        unit: fields.text("unit")?,
+        uncertainty: fields.number("uncertainty")?,
+        gauge: fields.text("gauge")?,
+        verdict: fields.verdict()?,
+        truth: fields.truth()?,
+        reason: fields.text("reason")?,
+        replaces: fields.count("replaces")?,
+        said: fields.text("said")?,
+        more: fields.rest(),
+    };
+    Ok(Part::Entry(Box::new(entry)))
+}
+
+fn summary(mut fields: Fields) -> Result<Summary, String> {
+    let outcome = fields.needed("outcome", Fields::text)?;
+    Ok(Summary {
+        outcome: Outcome::named(&outcome).ok_or_else(|| format!("no outcome is called {outcome:?}"))?,
+        at: fields.needed("at", Fields::moment)?,
+        words: fields.needed("words", Fields::text)?,
+    })
+}

@@ -1,0 +1,176 @@
+//! Writes a record: every entry is on the disk before the next question is put.
+
+use std::path::{Path, PathBuf};
+
+use super::contents::{Contents, read};
+use super::fault::{RecordFault, Trouble};
+use super::parse::{self, Part};
+use super::render;
+use super::seal::Chain;
+use super::storage::{LARGEST_RECORD_BYTES, Storage};
+use super::{Entry, Header, Summary, TornTail};
+
+/// Adds entries to one record.
+#[derive(Debug)]
+pub struct Recorder<S: Storage> {
+    pub(super) storage: S,
+    path: PathBuf,
+    chain: Chain,
+    last: u64,
+    state: State,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum State {
+    Open,
+    Finished,
+    Broken,
+}
+
+/// A record opened again: its recorder, what it holds, and what was cut from its end.
+pub type Reopened<S> = (Recorder<S>, Contents, Option<TornTail>);
+
+impl<S: Storage> Recorder<S> {
+    /// Begins a record on empty storage: writes its head and syncs. `path` is for messages.
+    ///
+    /// # Errors
+    /// The head cannot be written, or not so that it could be read again.
+    pub fn begin(storage: S, path: &Path, header: &Header) -> Result<Recorder<S>, RecordFault> {
+        let mut recorder = Recorder {
+            storage,
+            path: path.to_path_buf(),
+            chain: Chain::default(),
+            last: 0,
+            state: State::Open,
+        };
+        let mut block = render::header(header);
+        let mut chain = Chain::default();
+        if parse::header(&block).as_ref() != Ok(header) {
+            return Err(recorder.unwritable(0, "its head would not read back as it was"));
+        }
+        chain.close(&mut block);
+        recorder.write(&block, chain)?;
+        Ok(recorder)
+    }
+
+    /// Goes on with a record whose bytes were read from `storage`; a torn tail is cut off and told.
+    ///
+    /// # Errors
+    /// Everything [`Contents::from_bytes`] refuses; a finished run; entries of a later version;
+    /// a tail that is no broken-off write, or cannot be cut.
+    pub fn resume(mut storage: S, path: &Path, bytes: &[u8]) -> Result<Reopened<S>, RecordFault> {
+        let (mut contents, scan) = read(bytes).map_err(|trouble| trouble.at(path))?;
+        if let Some(summary) = &contents.summary {
+            return Err(Trouble::Finished(summary.outcome).at(path));
+        }
+        if let Some(foreign) = contents.foreign.first() {
+            return Err(Trouble::Foreign { n: foreign.n, kind: foreign.kind.clone() }.at(path));
+        }
+        let torn = contents.torn.take();
+        if let Some(tail) = torn.as_ref().filter(|tail| tail.added) {
+            return Err(Trouble::Added { line: tail.line, bytes: tail.length }.at(path));
+        }
+        if let Some(tail) = &torn {
+            storage.cut(tail.offset).map_err(|error| Trouble::io("cut", &error).at(path))?;
+        }
+        let last = contents.last_number();
+        let recorder =
+            Recorder { storage, path: path.to_path_buf(), chain: scan.chain, last, state: State::Open };
+        Ok((recorder, contents, torn))
+    }
+
+    /// Adds entries with one write and one sync; on return they are safe. Their numbers go on
+    /// from [`Recorder::next_number`]. No entries, no write.
+    ///
+    /// # Errors
+    /// [`Trouble::Unwritable`]: nothing was written, and the recorder is good for more.
+    /// [`Trouble::Lost`]: a write or sync failed; nothing more can be added through this
+    /// recorder. [`Trouble::Closed`]: such a failure, or [`Recorder::finish`], came before.
+    pub fn append(&mut self, entries: &[Entry]) -> Result<(), RecordFault> {
+        self.check_open()?;
+        let (mut chain, mut blocks) = (self.chain.clone(), String::new());
+        for (entry, n) in entries.iter().zip(self.next_number()..) {
+            let mut block = self.block(entry, n)?;
+            chain.close(&mut block);
+            blocks.push_str(&block);
+        }
+        if entries.is_empty() {
+            return Ok(());
+        }
+        self.write(&blocks, chain)?;
+        self.last += entries.len() as u64;
+        Ok(())
+    }
+
+    /// Writes the result; afterwards nothing can be added.
+    ///
+    /// # Errors
+    /// As [`Recorder::append`].
+    pub fn finish(&mut self, summary: &Summary) -> Result<(), RecordFault> {
+        self.check_open()?;
+        let mut block = render::summary(summary);
+        if parse::part(&block) != Ok(Part::Result(summary.clone())) {
+            return Err(self.unwritable(0, "the result would not read back as it was"));
+        }
+        let mut chain = self.chain.clone();
+        chain.close(&mut block);
+        self.write(&block, chain)?;
+        self.state = State::Finished;
+        Ok(())
+    }
+
+    /// The number the next entry must have.
+    pub fn next_number(&self) -> u64 {
+        self.last + 1
+    }
+
+    /// Where the record is.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Gives the storage back.
+    pub fn into_storage(self) -> S {
+        self.storage
+    }
+
+    fn check_open(&self) -> Result<(), RecordFault> {
+        match self.state {
+            State::Open => Ok(()),
+            State::Finished | State::Broken => Err(Trouble::Closed { kept: self.last }.at(&self.path)),
+        }
+    }
+
+    /// The text of an entry, once it is sure that it reads back as it was.
+    fn block(&self, entry: &Entry, n: u64) -> Result<String, RecordFault> {
+        if entry.n != n {
+            return Err(self.unwritable(entry.n, &format!("the next entry has number {n}")));
+        }
+        let block = render::entry(entry)
+            .map_err(|error| self.unwritable(n, &format!("`{}` is not a finite number", error.key)))?;
+        let reads_back = parse::part(&block) == Ok(Part::Entry(Box::new(entry.clone())));
+        if !reads_back || entry.more.contains_key("seal") {
+            return Err(self.unwritable(n, "it would not read back as it was"));
+        }
+        Ok(block)
+    }
+
+    fn unwritable(&self, n: u64, message: &str) -> RecordFault {
+        Trouble::Unwritable { n, message: message.to_string() }.at(&self.path)
+    }
+
+    /// The one place where bytes are written.
+    fn write(&mut self, blocks: &str, chain: Chain) -> Result<(), RecordFault> {
+        if chain.length() > LARGEST_RECORD_BYTES {
+            return Err(self.unwritable(0, "the record would be larger than any reader takes"));
+        }
+        self.state = State::Broken;
+        let lost = |doing, error: std::io::Error| {
+            Trouble::Lost { kept: self.last, doing, error: error.to_string() }.at(&self.path)
+        };
+        self.storage.append(blocks.as_bytes()).map_err(|error| lost("write", error))?;
+        self.storage.sync().map_err(|error| lost("sync", error))?;
+        (self.chain, self.state) = (chain, State::Open);
+        Ok(())
+    }
+}

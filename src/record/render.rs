@@ -1,0 +1,157 @@
+//! The blocks of a record as text: header, entry, result, each without its seal.
+
+use toml::Value;
+
+use super::literal::{is_finite, key, long_string, value};
+use super::seal::sha256;
+use super::{Entry, Header, KeptText, Summary};
+use crate::clock::Moment;
+use crate::quantity::Truth;
+
+/// The number of the format this version writes.
+pub(super) const FORMAT: i64 = 1;
+
+/// What stands above everything else in a record.
+const GREETING: &str = "\
+# The record of one run of a procedure, kept as it went. It is plain text (TOML 1.0).
+# Each line that begins with seal = holds the SHA-256 of every byte of this file before that
+# line: an edit shows. To remark on something, keep a note elsewhere.
+
+";
+
+/// A number that is none was to be written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct NotANumber {
+    /// The key it was for.
+    pub key: String,
+}
+
+/// The head of a record, up to the line of its seal.
+pub(super) fn header(header: &Header) -> String {
+    let mut out = Lines(GREETING.to_string());
+    out.put("format", Value::Integer(FORMAT));
+    out.text("program", Some(&header.program));
+    out.text("id", Some(&header.id));
+    out.text("procedure", Some(&header.procedure));
+    out.text("title", Some(&header.title));
+    out.moment("started", header.started);
+    out.text("units", Some(header.units.name()));
+    out.text("site", header.site.as_deref());
+    out.text("tank", header.tank.as_deref());
+    if header.demo {
+        out.put("demo", Value::Boolean(true));
+    }
+    for text in &header.texts {
+        kept(&mut out, text);
+    }
+    out.0.push_str("\n[sealed]\n");
+    out.0
+}
+
+/// One kept text.
+fn kept(out: &mut Lines, kept: &KeptText) {
+    out.0.push_str("\n[[text]]\n");
+    out.text("role", Some(kept.role.word()));
+    out.text("name", Some(&kept.name));
+    out.text("sha256", Some(&sha256(&kept.text)));
+    out.0.push_str("text = ");
+    long_string(&mut out.0, &kept.text);
+    out.0.push('\n');
+}
+
+/// One entry, up to the line of its seal.
+///
+/// # Errors
+/// A number that is none.
+pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
+    let mut out = Lines("\n[[entry]]\n".to_string());
+    out.count("n", Some(entry.n));
+    out.text("kind", Some(entry.kind.word()));
+    out.text("step", Some(&entry.step));
+    if !entry.round.is_empty() {
+        let rounds = entry.round.iter().map(|round| Value::Integer(i64::from(*round)));
+        out.put("round", Value::Array(rounds.collect()));
+    }
+    out.count("take", entry.take.map(u64::from));
+    out.moment("at", entry.at);
+    out.text("asked", entry.asked.as_deref());
+    out.text("given", entry.given.as_deref());
+    out.number("value", entry.value)?;
+    out.text("unit", entry.unit.as_deref());
+    out.number("uncertainty", entry.uncertainty)?;
+    out.text("gauge", entry.gauge.as_deref());
+    out.text("verdict", entry.verdict.map(|verdict| verdict.word()));
+    out.truth(entry.truth)?;
+    out.text("reason", entry.reason.as_deref());
+    out.count("replaces", entry.replaces);
+    out.text("said", entry.said.as_deref());
+    for (name, value) in &entry.more {
+        if !is_finite(value) {
+            return Err(NotANumber { key: name.clone() });
+        }
+        out.put(name, value.clone());
+    }
+    Ok(out.0)
+}
+
+/// The result, up to the line of its seal.
+pub(super) fn summary(summary: &Summary) -> String {
+    let mut out = Lines("\n[result]\n".to_string());
+    out.text("outcome", Some(summary.outcome.word()));
+    out.moment("at", summary.at);
+    out.text("words", Some(&summary.words));
+    out.0
+}
+
+/// Lines of `key = value`.
+struct Lines(String);
+
+impl Lines {
+    fn put(&mut self, name: &str, item: Value) {
+        key(&mut self.0, name);
+        self.0.push_str(" = ");
+        value(&mut self.0, &item);
+        self.0.push('\n');
+    }
+
+    fn text(&mut self, name: &str, text: Option<&str>) {
+        if let Some(text) = text {
+            self.put(name, Value::String(text.to_string()));
+        }
+    }
+
+    /// A count; one too great for TOML is written as a text, which no reader takes for a count.
+    fn count(&mut self, name: &str, count: Option<u64>) {
+        if let Some(count) = count {
+            self.put(name, i64::try_from(count).map_or(Value::String(count.to_string()), Value::Integer));
+        }
+    }
+
+    fn moment(&mut self, name: &str, moment: Moment) {
+        self.0.push_str(&format!("{name} = {moment}\n"));
+    }
+
+    fn number(&mut self, name: &str, number: Option<f64>) -> Result<(), NotANumber> {
+        match number {
+            Some(number) if !number.is_finite() => Err(NotANumber { key: name.to_string() }),
+            Some(number) => {
+                self.put(name, Value::Float(number));
+                Ok(())
+            }
+            None => Ok(()),
+        }
+    }
+
+    fn truth(&mut self, truth: Option<Truth>) -> Result<(), NotANumber> {
+        let Some(truth) = truth else { return Ok(()) };
+        if !(truth.least.is_finite() && truth.most.is_finite()) {
+            return Err(NotANumber { key: "truth".to_string() });
+        }
+        let mut table = toml::Table::new();
+        table.insert("best".to_string(), Value::Boolean(truth.best));
+        table.insert("least".to_string(), Value::Float(truth.least));
+        table.insert("most".to_string(), Value::Float(truth.most));
+        self.put("truth", Value::Table(table));
+        Ok(())
+    }
+}

@@ -1,0 +1,176 @@
+//! Where a record's bytes go: a file that is only ever added to, or a stand-in for tests.
+
+use std::fs::{File, OpenOptions, TryLockError};
+use std::io::{self, Read, Write};
+use std::os::unix::fs::OpenOptionsExt;
+use std::path::{Path, PathBuf};
+
+use rustix::fs::OFlags;
+
+use super::fault::{RecordFault, Trouble};
+
+/// The most bytes a record may have; a long run with its texts has a few hundred thousand.
+pub const LARGEST_RECORD_BYTES: u64 = 64 * 1024 * 1024;
+
+/// Something bytes can be added to and made safe on.
+pub trait Storage {
+    /// Adds bytes at the end, in one write.
+    ///
+    /// # Errors
+    /// Whatever the machine refuses; some of the bytes may have been added then.
+    fn append(&mut self, bytes: &[u8]) -> io::Result<()>;
+
+    /// Returns when all that was added would outlive a power cut.
+    ///
+    /// # Errors
+    /// Whatever the machine refuses; what was added since the last success may be lost then.
+    fn sync(&mut self) -> io::Result<()>;
+
+    /// Drops everything after the first `length` bytes, and makes that safe.
+    ///
+    /// # Errors
+    /// Whatever the machine refuses.
+    fn cut(&mut self, length: u64) -> io::Result<()>;
+}
+
+/// A file on the disk, locked against other writers.
+#[derive(Debug)]
+pub struct FileStorage {
+    file: File,
+    warning: Option<String>,
+}
+
+impl Storage for FileStorage {
+    fn append(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.file.write_all(bytes)
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        self.file.sync_data()
+    }
+
+    fn cut(&mut self, length: u64) -> io::Result<()> {
+        self.file.set_len(length)?;
+        self.file.sync_all()
+    }
+}
+
+impl FileStorage {
+    /// Makes a new file in `folder`, under a hidden name no one else uses, and locks it.
+    pub(super) fn new_file(folder: &Path, id: &str) -> io::Result<(FileStorage, PathBuf)> {
+        let mut taken = 0..100;
+        loop {
+            let n = taken.next();
+            let path = folder.join(format!(".{id}.{}-{}.part", std::process::id(), n.unwrap_or(100)));
+            match OpenOptions::new().append(true).create_new(true).open(&path) {
+                Err(error) if error.kind() == io::ErrorKind::AlreadyExists && n.is_some() => {}
+                file => {
+                    let file = file?;
+                    let warning = file.try_lock().err().map(|error| no_lock(&error.to_string()));
+                    return Ok((FileStorage { file, warning }, path));
+                }
+            }
+        }
+    }
+
+    /// Opens a record to add to it, and locks it.
+    pub(super) fn open(path: &Path) -> Result<FileStorage, RecordFault> {
+        let file = open_plain(path, OpenOptions::new().read(true).append(true))?;
+        let warning = match file.try_lock() {
+            Ok(()) => None,
+            Err(TryLockError::WouldBlock) => return Err(Trouble::Busy.at(path)),
+            Err(TryLockError::Error(error)) => Some(no_lock(&error.to_string())),
+        };
+        Ok(FileStorage { file, warning })
+    }
+
+    /// Everything in the file.
+    pub(super) fn bytes(&mut self, path: &Path) -> Result<Vec<u8>, RecordFault> {
+        read_all(&mut self.file).map_err(|trouble| trouble.at(path))
+    }
+
+    /// What the person should know about this file: that the system offers no lock on it.
+    pub fn warning(&self) -> Option<&str> {
+        self.warning.as_deref()
+    }
+}
+
+fn no_lock(error: &str) -> String {
+    format!("this disk offers no lock ({error}); take care that only one tankhand writes the record")
+}
+
+/// Opens a plain file: no link is followed, no pipe waited for.
+pub(super) fn open_plain(path: &Path, options: &mut OpenOptions) -> Result<File, RecordFault> {
+    // Flags fit: they are what the system's own call takes.
+    let flags = i32::try_from((OFlags::NOFOLLOW | OFlags::NONBLOCK).bits()).unwrap_or(0);
+    let kind =
+        std::fs::symlink_metadata(path).map_err(|error| Trouble::io("read", &error).at(path))?.file_type();
+    let other = match kind {
+        _ if kind.is_symlink() => Some("a link"),
+        _ if kind.is_dir() => Some("a folder"),
+        _ if !kind.is_file() => Some("a device or a pipe"),
+        _ => None,
+    };
+    if let Some(other) = other {
+        return Err(Trouble::NotAFile(other).at(path));
+    }
+    options.custom_flags(flags).open(path).map_err(|error| Trouble::io("open", &error).at(path))
+}
+
+/// Reads an open record to its end, unless it is far too large.
+pub(super) fn read_all(file: &mut File) -> Result<Vec<u8>, Trouble> {
+    let io = |error: io::Error| Trouble::io("read", &error);
+    let bytes = file.metadata().map_err(io)?.len();
+    if bytes > LARGEST_RECORD_BYTES {
+        return Err(Trouble::TooLarge { bytes });
+    }
+    let mut all = Vec::with_capacity(usize::try_from(bytes).unwrap_or(0));
+    file.take(LARGEST_RECORD_BYTES + 1).read_to_end(&mut all).map_err(io)?;
+    match all.len() as u64 {
+        bytes if bytes > LARGEST_RECORD_BYTES => Err(Trouble::TooLarge { bytes }),
+        _ => Ok(all),
+    }
+}
+
+/// Makes the names in a folder safe; file systems that know no such thing are forgiven.
+pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
+    match File::open(folder)?.sync_all() {
+        Err(error) if error.kind() == io::ErrorKind::InvalidInput => Ok(()),
+        other => other,
+    }
+}
+
+/// Gives a whole file its final name, unless something of that name is there already.
+pub(super) fn publish(temporary: &Path, path: &Path) -> io::Result<()> {
+    match std::fs::hard_link(temporary, path) {
+        Ok(()) => std::fs::remove_file(temporary),
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(error),
+        Err(_) => publish_by_claim(temporary, path),
+    }
+}
+
+/// The same where a file cannot have two names: claims the name with an empty file, which fails
+/// when there is one already, and puts the whole file in its place.
+fn publish_by_claim(temporary: &Path, path: &Path) -> io::Result<()> {
+    OpenOptions::new().write(true).create_new(true).open(path)?;
+    std::fs::rename(temporary, path).inspect_err(|_| drop(std::fs::remove_file(path)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_ways_to_publish_leave_what_is_there() {
+        for way in [publish, publish_by_claim] {
+            let folder = tempfile::tempdir().unwrap();
+            let [new, path] = ["new", "path"].map(|name| folder.path().join(name));
+            std::fs::write(&new, "1").unwrap();
+            way(&new, &path).unwrap();
+            assert_eq!((std::fs::read_to_string(&path).unwrap().as_str(), new.exists()), ("1", false));
+            std::fs::write(&new, "2").unwrap();
+            assert_eq!(way(&new, &path).unwrap_err().kind(), io::ErrorKind::AlreadyExists);
+            assert_eq!((std::fs::read_to_string(&path).unwrap().as_str(), new.exists()), ("1", true));
+        }
+    }
+}

@@ -1,0 +1,127 @@
+//! The words for what can go wrong with a record.
+
+use std::fmt;
+
+use super::{Section, Trouble};
+use crate::words::harmless;
+
+impl Trouble {
+    /// What is wrong, in one sentence without a full stop.
+    pub fn what(&self) -> String {
+        match self {
+            Trouble::Missing => "there is no such file".to_string(),
+            Trouble::NotAFile(what) => format!("this is {what}, not a record"),
+            Trouble::Io { doing, error } => format!("could not {doing} it: {error}"),
+            Trouble::Empty => "the file is empty".to_string(),
+            Trouble::TooLarge { bytes } => format!("the file holds {bytes} bytes, more than any record"),
+            Trouble::NotARecord => "this is not a record".to_string(),
+            Trouble::Newer { format } => {
+                format!("the record has format {format}; this version reads format 1")
+            }
+            Trouble::HeadTorn => "the record breaks off before its first entry".to_string(),
+            Trouble::Edited(edit) => format!("{} was changed after it was written", edit.section),
+            Trouble::Added { bytes, .. } => format!("{bytes} bytes were added to the end of the record"),
+            Trouble::Unclear { message, .. } => format!("this part of the record is not clear: {message}"),
+            Trouble::Foreign { n, kind } => {
+                format!("entry {n} is of a kind unknown here, `{}`", harmless(kind))
+            }
+            Trouble::Finished(outcome) => format!("this run has ended ({})", outcome.word()),
+            Trouble::Exists => "a record of that name is already there".to_string(),
+            Trouble::Busy => "another tankhand is writing this record".to_string(),
+            Trouble::BadName(name) => format!("{:?} cannot name a run", harmless(name)),
+            Trouble::Unwritable { n: 0, message } => format!("this cannot be recorded: {message}"),
+            Trouble::Unwritable { n, message } => format!("entry {n} cannot be recorded: {message}"),
+            Trouble::Lost { doing, error, .. } => format!("could not {doing} the latest entries: {error}"),
+            Trouble::Closed { .. } => "nothing more can be written to this record".to_string(),
+        }
+    }
+
+    /// Why it is so, or why it matters.
+    pub fn why(&self) -> String {
+        match self {
+            Trouble::Missing => "it was moved or deleted, or its name is not quite this".to_string(),
+            Trouble::Io { .. } => "the machine refused".to_string(),
+            Trouble::NotAFile(_) => {
+                "a record is one plain file, so that nothing else is written to".to_string()
+            }
+            Trouble::Empty => "the run was broken off before its first line was on the disk".to_string(),
+            Trouble::TooLarge { .. } => {
+                "something else has written to it, or it is another sort of file".to_string()
+            }
+            Trouble::NotARecord => {
+                "a record begins with `format = ` and tells its program and run".to_string()
+            }
+            Trouble::Newer { .. } => "a later tankhand wrote it".to_string(),
+            Trouble::HeadTorn => "without a whole head it does not tell what was done with what".to_string(),
+            Trouble::Edited(edit) => format!(
+                "the seal on line {} does not fit the bytes before it; the change is between line {} and there",
+                edit.seal_line, edit.first_line
+            ),
+            Trouble::Added { .. } => "they have no seal, and are not the beginning of an entry".to_string(),
+            Trouble::Unclear { .. } => "its seal holds, so another program wrote it so".to_string(),
+            Trouble::Foreign { .. } => {
+                "a later tankhand wrote it, and going on here might contradict it".to_string()
+            }
+            Trouble::Finished(_) => "a finished record is never added to".to_string(),
+            Trouble::Exists => "a record is never written over".to_string(),
+            Trouble::Busy => "two writers would spoil it".to_string(),
+            Trouble::BadName(_) => {
+                "a run is named with letters, digits, `-`, `_` and `.`, 1 to 200 of them".to_string()
+            }
+            Trouble::Unwritable { .. } => {
+                "the record must stay readable to everyone; nothing was written".to_string()
+            }
+            Trouble::Lost { kept, .. } | Trouble::Closed { kept } => {
+                format!("{} safe in the record; what came later may be missing", entries(*kept))
+            }
+        }
+    }
+
+    /// What to do about it.
+    pub fn remedy(&self) -> String {
+        match self {
+            Trouble::Missing => "list the records to see their names".to_string(),
+            Trouble::NotAFile(_) => "name the record's file itself".to_string(),
+            Trouble::Io { .. } => "check the disk, and who may read and write there".to_string(),
+            Trouble::Empty => "delete it and begin the run anew".to_string(),
+            Trouble::HeadTorn => {
+                "look into it with a text editor; when no answer is in it, delete it and begin anew"
+                    .to_string()
+            }
+            Trouble::TooLarge { .. } | Trouble::NotARecord => {
+                "name a file from the folder of records".to_string()
+            }
+            Trouble::Newer { .. } | Trouble::Foreign { .. } => {
+                "use the tankhand that wrote it, or a later one; the file can be read with any text editor"
+                    .to_string()
+            }
+            Trouble::Edited(_) => {
+                "bring the file back from a copy; it can still be read with any text editor".to_string()
+            }
+            Trouble::Added { .. } => "take them out with a text editor, then go on".to_string(),
+            Trouble::Unclear { .. } => "read it with a text editor; its seals hold".to_string(),
+            Trouble::Finished(_) => "begin a new run".to_string(),
+            Trouble::Exists => "begin the run under another name".to_string(),
+            Trouble::Busy => "end the other one first, or wait for it".to_string(),
+            Trouble::BadName(_) => "choose another name".to_string(),
+            Trouble::Unwritable { .. } => "answer again".to_string(),
+            Trouble::Lost { .. } => "make room on the disk, then resume the run from its record".to_string(),
+            Trouble::Closed { .. } => "resume the run from its record, or begin a new one".to_string(),
+        }
+    }
+}
+
+impl fmt::Display for Section {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Section::Head => f.write_str("the head of the record"),
+            Section::Entry(n) => write!(f, "entry {n}"),
+            Section::Result => f.write_str("the result"),
+        }
+    }
+}
+
+/// A count of entries, with its noun.
+pub(super) fn entries(n: u64) -> String {
+    if n == 1 { "1 entry".to_string() } else { format!("{n} entries") }
+}

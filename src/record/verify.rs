@@ -1,0 +1,75 @@
+//! Checks a record as a stranger would: seals, the digests of kept texts, the numbering.
+
+use std::fmt;
+use std::path::Path;
+
+use super::contents::{Edit, read};
+use super::fault::{RecordFault, Trouble};
+use super::open::file_bytes;
+use super::{Outcome, TornTail};
+use crate::words::harmless;
+
+/// What a check of a record found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Finding {
+    /// Every seal holds, to the last byte.
+    Sound {
+        /// How many entries there are.
+        entries: u64,
+        /// How the run ended; `None` when it has not.
+        outcome: Option<Outcome>,
+    },
+    /// Bytes without a seal follow the last seal that holds.
+    Torn(TornTail),
+    /// A seal does not hold.
+    Edited(Edit),
+    /// It cannot be read at all.
+    Unreadable(Trouble),
+}
+
+impl Finding {
+    /// Whether nothing is wrong.
+    pub fn is_sound(&self) -> bool {
+        matches!(self, Finding::Sound { .. })
+    }
+}
+
+impl fmt::Display for Finding {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let trouble = match self {
+            Finding::Sound { entries, outcome } => {
+                let end = outcome.map_or("not ended", Outcome::word);
+                return write!(f, "every seal holds: {}, {end}", super::trouble_words::entries(*entries));
+            }
+            Finding::Torn(tail) => return f.write_str(&harmless(&tail.told())),
+            Finding::Edited(edit) => Trouble::Edited(*edit),
+            Finding::Unreadable(trouble) => trouble.clone(),
+        };
+        write!(f, "{}; {}", harmless(&trouble.what()), harmless(&trouble.why()))
+    }
+}
+
+/// Checks the record at `path`.
+///
+/// # Errors
+/// The file cannot be read from the disk.
+pub fn verify(path: &Path) -> Result<Vec<Finding>, RecordFault> {
+    file_bytes(path).map(|bytes| verify_bytes(&bytes))
+}
+
+/// Checks the bytes of a record. One [`Finding::Sound`] when nothing is wrong, else what is, in
+/// the order of the file.
+pub fn verify_bytes(bytes: &[u8]) -> Vec<Finding> {
+    let contents = match read(bytes) {
+        Ok((contents, _)) => contents,
+        Err(Trouble::Edited(edit)) => return vec![Finding::Edited(edit)],
+        Err(trouble) => return vec![Finding::Unreadable(trouble)],
+    };
+    vec![match contents.torn {
+        Some(tail) => Finding::Torn(tail),
+        None => Finding::Sound {
+            entries: contents.last_number(),
+            outcome: contents.summary.map(|summary| summary.outcome),
+        },
+    }]
+}

@@ -1,0 +1,113 @@
+//! The words that stand in a record for kinds, outcomes and the roles of texts.
+
+use super::{EntryKind, Outcome, TextRole};
+use crate::quantity::Verdict;
+
+/// Every kind of entry with its word.
+const KINDS: [(EntryKind, &str); 15] = [
+    (EntryKind::Fact, "fact"),
+    (EntryKind::Done, "done"),
+    (EntryKind::Reading, "reading"),
+    (EntryKind::Choice, "choice"),
+    (EntryKind::Text, "text"),
+    (EntryKind::Computed, "computed"),
+    (EntryKind::Checked, "checked"),
+    (EntryKind::WaitBegun, "wait-begun"),
+    (EntryKind::Waited, "waited"),
+    (EntryKind::Skipped, "skipped"),
+    (EntryKind::Withdrawn, "withdrawn"),
+    (EntryKind::Note, "note"),
+    (EntryKind::Paused, "paused"),
+    (EntryKind::Resumed, "resumed"),
+    (EntryKind::Stopped, "stopped"),
+];
+
+/// The first member of a table whose word this is.
+fn named<T: Copy>(table: &[(T, &str)], word: &str) -> Option<T> {
+    table.iter().find(|(_, w)| *w == word).map(|(t, _)| *t)
+}
+
+impl EntryKind {
+    /// The word that stands for it in a record, such as `wait-begun`.
+    ///
+    /// ```
+    /// use tankhand::record::EntryKind;
+    /// assert_eq!(EntryKind::WaitBegun.word(), "wait-begun");
+    /// assert_eq!(EntryKind::named("wait-begun"), Some(EntryKind::WaitBegun));
+    /// ```
+    pub fn word(self) -> &'static str {
+        KINDS.iter().find(|(kind, _)| *kind == self).map_or("note", |(_, word)| word)
+    }
+
+    /// The kind that word stands for; `None` when this version knows none.
+    pub fn named(word: &str) -> Option<EntryKind> {
+        named(&KINDS, word)
+    }
+
+    /// Every kind, in the order of the documentation.
+    pub fn all() -> impl Iterator<Item = EntryKind> {
+        KINDS.iter().map(|(kind, _)| *kind)
+    }
+}
+
+impl TextRole {
+    /// `procedure`, `part` or `system`.
+    pub fn word(self) -> &'static str {
+        match self {
+            TextRole::Procedure => "procedure",
+            TextRole::Part => "part",
+            TextRole::System => "system",
+        }
+    }
+
+    /// The role that word stands for.
+    pub fn named(word: &str) -> Option<TextRole> {
+        let all = [TextRole::Procedure, TextRole::Part, TextRole::System];
+        all.into_iter().find(|role| role.word() == word)
+    }
+}
+
+impl Outcome {
+    /// `completed`, `failed` or `unfinished`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Outcome::Completed => "completed",
+            Outcome::Failed => "failed",
+            Outcome::Unfinished => "unfinished",
+        }
+    }
+
+    /// The outcome that word stands for.
+    pub fn named(word: &str) -> Option<Outcome> {
+        let all = [Outcome::Completed, Outcome::Failed, Outcome::Unfinished];
+        all.into_iter().find(|outcome| outcome.word() == word)
+    }
+}
+
+/// The verdict that word stands for.
+pub(super) fn verdict(word: &str) -> Option<Verdict> {
+    [Verdict::Pass, Verdict::Fail, Verdict::CantTell].into_iter().find(|verdict| verdict.word() == word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_word_leads_back() {
+        for kind in EntryKind::all() {
+            assert_eq!(EntryKind::named(kind.word()), Some(kind));
+        }
+        for word in ["procedure", "part", "system"] {
+            assert_eq!(TextRole::named(word).map(TextRole::word), Some(word));
+        }
+        for word in ["completed", "failed", "unfinished"] {
+            assert_eq!(Outcome::named(word).map(Outcome::word), Some(word));
+        }
+        for word in ["pass", "fail", "can't tell"] {
+            assert_eq!(verdict(word).map(Verdict::word), Some(word));
+        }
+        assert_eq!(EntryKind::named("Fact"), None);
+        assert_eq!(verdict("perhaps"), None);
+    }
+}

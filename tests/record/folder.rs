@@ -1,0 +1,88 @@
+//! A folder of records at a glance.
+
+use std::fs;
+use std::path::Path;
+
+use tankhand::record::{
+    Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, glance, list,
+};
+
+use crate::samples::{entries, header, moment, record, summary};
+
+fn put(folder: &Path, id: &str, bytes: &[u8]) {
+    fs::write(folder.join(format!("{id}.toml")), bytes).unwrap();
+}
+
+fn begun_at(id: &str, time: &str) -> Header {
+    Header { id: id.to_string(), started: moment(time), ..header() }
+}
+
+#[test]
+fn the_latest_run_comes_first_and_foreign_files_are_passed_over() {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path();
+    // By the clocks on the wall `a` would be the later one.
+    put(folder, "a", &record(&begun_at("a", "2031-04-05T12:00:00+02:00"), &entries(), Some(&summary())));
+    put(folder, "b", &record(&begun_at("b", "2031-04-05T11:00:00Z"), &entries()[..2], None));
+    put(folder, "c", &record(&begun_at("c", "2032-01-01T00:00:00Z"), &[], None));
+    put(folder, "torn", &record(&header(), &[], None)[..300]);
+    put(folder, "procedure", b"format = 1\ntitle = \"Flush\"\n");
+    put(folder, ".hidden", b"");
+    fs::write(folder.join("notes.txt"), "x").unwrap();
+    fs::create_dir(folder.join("folder.toml")).unwrap();
+    let told: Vec<_> = list(folder)
+        .unwrap()
+        .into_iter()
+        .map(|one| one.map(|glance| (glance.id, glance.outcome)).map_err(|fault| fault.trouble))
+        .collect();
+    let expected = [
+        Ok(("c".to_string(), None)),
+        Ok(("b".to_string(), None)),
+        Ok(("a".to_string(), Some(Outcome::Failed))),
+        Err(Trouble::HeadTorn),
+        Err(Trouble::NotAFile("a folder")),
+    ];
+    assert_eq!(told, expected);
+    assert_eq!(list(&folder.join("none")).unwrap(), []);
+}
+
+#[test]
+fn a_glance_tells_what_the_record_does_however_large_it_is() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("it.toml");
+    let long = |n: usize| "[result]\nA long line of an invented text.\n".repeat(n);
+    for texts in [0, 1, 1000] {
+        for words in [0, 1000] {
+            for ended in [false, true] {
+                let kept = KeptText { role: TextRole::System, name: long(texts), text: long(texts).into() };
+                let header = Header { texts: vec![kept], ..header() };
+                let summary = Summary { words: long(words), ..summary() };
+                let mut told = entries();
+                told[14].said = Some(long(words));
+                fs::write(&path, record(&header, &told, ended.then_some(&summary))).unwrap();
+                let expected = Glance {
+                    path: path.clone(),
+                    id: header.id,
+                    procedure: header.procedure,
+                    title: header.title,
+                    started: header.started,
+                    site: header.site,
+                    tank: header.tank,
+                    demo: true,
+                    outcome: ended.then_some(summary.outcome),
+                    ended: ended.then_some(summary.at),
+                };
+                assert_eq!(glance(&path).unwrap(), expected);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_run_being_written_can_be_listed() {
+    let home = tempfile::tempdir().unwrap();
+    let mut recorder = Recorder::create(home.path(), &header()).unwrap();
+    recorder.append(&entries()).unwrap();
+    let seen = list(home.path()).unwrap();
+    assert_eq!(seen.into_iter().map(|one| one.unwrap().outcome).collect::<Vec<_>>(), [None]);
+}
