@@ -16,6 +16,8 @@ mod atmosphere;
 #[cfg(test)]
 mod derivatives;
 mod disinfect;
+#[cfg(test)]
+mod documented;
 mod drain;
 mod fast;
 mod fit;
