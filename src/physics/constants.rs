@@ -83,6 +83,15 @@ pub const WATER_DENSITY: Constant = Constant {
     source: "IAPWS-95, computed with iapws 1.5.5 and CoolProp 8.0.0",
 };
 
+/// How many standard uncertainties a change must have for both errors, a change unseen and a
+/// change seen where there is none, to be 5 %.
+pub const DETECTION_FACTOR: Constant = Constant {
+    name: "detection limit, in standard uncertainties",
+    value: 3.29,
+    unit: "1",
+    source: "L. A. Currie, Analytical Chemistry 40 (1968) 586 (from memory): twice 1.645",
+};
+
 /// All of them.
 pub const CONSTANTS: &[Constant] = &[
     SEA_LEVEL_PRESSURE,
@@ -94,6 +103,7 @@ pub const CONSTANTS: &[Constant] = &[
     GAS_CONSTANT,
     GRAVITY,
     WATER_DENSITY,
+    DETECTION_FACTOR,
 ];
 
 #[cfg(test)]

@@ -3,11 +3,56 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::quantity::{SourceId, Uncertain};
+use crate::quantity::{Scalar, SourceId, Uncertain};
+
+// Formulas whose arguments are not plain numbers one after the other, laid out so.
+
+fn fill_140<S: Scalar>(v: S, charge: S, on: S, off: S, z: S) -> Checked<S> {
+    fast_fill(v, charge, on, off, z, 1.4)
+}
+
+fn draw_120<S: Scalar>(v: S, charge: S, on: S, off: S, z: S) -> Checked<S> {
+    fast_draw(v, charge, on, off, z, 1.2)
+}
+
+fn warmed_130<S: Scalar>(t: S, before: S, after: S, z: S) -> Checked<S> {
+    air_temperature_after(t, before, after, z, 1.3)
+}
+
+fn two_tanks<S: Scalar>(v: S, charge: S, above: S, on: S, off: S) -> Checked<S> {
+    let first = Tank { volume: v.clone(), charge: charge.clone(), above };
+    let second = Tank { volume: v, charge, above: S::from(0.0) };
+    several_tanks(&[first, second], on, off, S::from(100.0)).map(|shares| shares.total)
+}
+
+fn held<S: Scalar>(pressure: S, temperature: S) -> Held<S> {
+    Held { pressure, temperature }
+}
+
+fn loss<S: Scalar>(p1: S, t1: S, p2: S, t2: S, z: S) -> Checked<S> {
+    corrected_loss(held(p1, t1), held(p2, t2), z)
+}
+
+fn amount<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> Checked<S> {
+    amount_leak(v, held(p1, t1), held(p2, S::from(290.0)), time, S::from(100.0))
+}
+
+fn leak<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> Checked<S> {
+    air_leak(v, held(p1, t1), held(p2, S::from(290.0)), time, S::from(100.0))
+}
+
+fn lost<S: Scalar>(v: S, charge: S, p1: S, t1: S, p2: S) -> Checked<S> {
+    let t = S::from(290.0);
+    water_lost(v, held(charge, t.clone()), held(p1, t1), held(p2, t), S::from(100.0))
+}
+
+fn drained<S: Scalar>(v: S, charge: S, from: S, to: S, q: S) -> Checked<S> {
+    drain_time(v, charge, [from, to], q, S::from(100.0))
+}
 
 /// The numerical derivative of `f` by its argument `i`, by central difference.
 fn numerical(f: &dyn Fn(&[f64]) -> f64, at: &[f64], i: usize) -> f64 {
-    let step = 1e-5 * at[i].abs().max(1e-3 * at[i].abs().max(1.0));
+    let step = 1e-5 * at[i].abs();
     let moved = |h: f64| {
         let mut point = at.to_vec();
         point[i] += h;
@@ -49,7 +94,7 @@ proptest! {
     #[test]
     fn sensitivities_agree_with_numerical_ones(
         v in 0.02f64..1.0, charge in 100e3f64..260e3, cut_in in 265e3f64..350e3, span in 50e3f64..300e3,
-        t in 273.0f64..300.0, warm in 301.0f64..310.0, z in 1.0f64..4_000.0, q in 1e-4f64..2e-3,
+        t in 273.0f64..300.0, warm in 301.0f64..310.0, z in 200.0f64..4_000.0, q in 1e-4f64..2e-3,
         h in 0.1f64..10.0, gap in 10e3f64..20e3
     ) {
         let cut_out = cut_in + span;
@@ -79,6 +124,23 @@ proptest! {
             head(h);
             pressure_at(cut_in, h);
             lowest_pressure(cut_in, h, gap);
+            fill_140(v, charge, cut_in, cut_out, z);
+            fill_140(v, cut_in + span / 2.0, cut_in, cut_out, z);
+            draw_120(v, charge, cut_in, cut_out, z);
+            warmed_130(t, cut_in, cut_out, z);
+            two_tanks(v, charge, h, cut_in, cut_out);
+            loss(cut_out, t, cut_in, warm, z);
+            amount(v, cut_out, t, cut_in, 900.0);
+            leak(v, cut_out, t, cut_in, 900.0);
+            lost(v, charge, cut_out, t, cut_in);
+            smallest_leak(v, gap, 900.0, z);
+            hold_needed(v, gap, 1e-6, z);
+            drained(v, charge, cut_out, cut_in, q);
+            orifice_flow(0.0127, 0.61, cut_in);
+            trapped_water(50.0, 45.0);
+            bleach(v, 0.0525, 0.1);
+            granules(v, 0.7, 0.1);
+            dose_of_bleach(1e-3, 0.0525, v);
         }
     }
 }
@@ -141,6 +203,22 @@ proptest! {
             head(0);
             pressure_at(0, 1);
             lowest_pressure(0, 1, 2);
+            fill_140(0, 1, 2, 3, 4);
+            draw_120(0, 1, 2, 3, 4);
+            warmed_130(0, 1, 2, 3);
+            two_tanks(0, 1, 2, 3, 4);
+            loss(0, 1, 2, 3, 4);
+            amount(0, 1, 2, 3, 4);
+            leak(0, 1, 2, 3, 4);
+            lost(0, 1, 2, 3, 4);
+            smallest_leak(0, 1, 2, 3);
+            hold_needed(0, 1, 2, 3);
+            drained(0, 1, 2, 3, 4);
+            orifice_flow(0, 1, 2);
+            trapped_water(0, 1);
+            bleach(0, 1, 2);
+            granules(0, 1, 2);
+            dose_of_bleach(0, 1, 2);
         }
     }
 
@@ -153,6 +231,22 @@ proptest! {
             let (least, most) = fit.interval();
             prop_assert!([fit.estimate, fit.standard_uncertainty, fit.left_per_dump, fit.first, least, most]
                 .iter().all(|x| x.is_finite()), "{fit:?}");
+        }
+    }
+
+    #[test]
+    fn no_switch_yields_what_is_no_number(x in proptest::array::uniform14(any_number())) {
+        let points = |i: usize| SwitchPoints { cut_in: x[i], cut_out: x[i + 1] };
+        let pair = Adjustment { range_turns: x[0], differential_turns: x[1], before: points(2), after: points(4) };
+        if let Ok(learned) = learn_adjusters(&[pair], x[6]) {
+            let rates = [learned.range, learned.differential];
+            prop_assert!(rates.iter().all(|r| r.value.is_finite() && r.u.is_finite()), "{learned:?}");
+        }
+        let rate = |i: usize| Rate { value: x[i], u: x[i + 1] };
+        let adjusters = Adjusters { range: rate(0), differential: rate(2) };
+        if let Ok(next) = next_turns(&adjusters, points(7), points(9), x[11]) {
+            let all = [next.range, next.differential, next.expected.cut_in, next.expected.cut_out, next.cut_out_u];
+            prop_assert!(all.iter().all(|y| y.is_finite()), "{next:?}");
         }
     }
 }

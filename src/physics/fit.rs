@@ -58,9 +58,16 @@ pub fn dumps_to_go(solids: &[f64], floor: f64) -> Checked<DumpsToGo> {
     }
     let points: Vec<(f64, f64)> =
         solids.iter().zip(1..).filter(|(y, _)| **y > 0.0).map(|(y, i)| (f64::from(i), y.ln())).collect();
-    if points.len() < 3 || floor == 0.0 {
+    if floor == 0.0 {
         return Err(OutOfRange::new(
-            "a decay needs at least 3 readings above zero and a floor above zero; there are {} readings",
+            "the floor of the reading is zero, which a decay never reaches",
+            &[],
+            "the logarithm of zero does not exist; take the least amount that can be read",
+        ));
+    }
+    if points.len() < 3 {
+        return Err(OutOfRange::new(
+            "a decay needs at least 3 readings above zero, and {} of them are",
             &[Slot::Value(Measure::Count, points.len() as f64)],
             "two points fix a line and leave nothing to judge it by",
         ));
@@ -68,7 +75,8 @@ pub fn dumps_to_go(solids: &[f64], floor: f64) -> Checked<DumpsToGo> {
     let line = Line::through(&points);
     if line.slope >= -1e-9 {
         return Err(OutOfRange::new(
-            "the solids are not falling from dump to dump (one leaves {} of the one before), so there is no end to tell",
+            "the solids are not falling from dump to dump (one leaves {} of the one before), \
+             so there is no end to tell",
             &[Slot::Value(Measure::Number, line.slope.exp().min(1e9))],
             "a well that brings sand feeds the tank anew",
         ));
@@ -180,12 +188,16 @@ mod tests {
     fn too_few_and_not_falling_are_told() {
         assert_eq!(
             dumps_to_go(&[5.0, 0.0, 2.0], 0.1).unwrap_err().to_string(),
-            "a decay needs at least 3 readings above zero and a floor above zero; there are 2 readings"
+            "a decay needs at least 3 readings above zero, and 2 of them are"
         );
         assert_eq!(
             dumps_to_go(&[1.0, 2.0, 4.0], 0.1).unwrap_err().to_string(),
             "the solids are not falling from dump to dump (one leaves 2 of the one before), \
              so there is no end to tell"
+        );
+        assert_eq!(
+            dumps_to_go(&[4.0, 2.0, 1.0], 0.0).unwrap_err().to_string(),
+            "the floor of the reading is zero, which a decay never reaches"
         );
         assert!(dumps_to_go(&[1.0, f64::NAN, 0.5, 0.2], 0.1).is_err());
     }

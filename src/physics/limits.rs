@@ -89,6 +89,44 @@ pub const STARTS: Limit = limit(Measure::Number, 0.01, 3_600.0, SLIP);
 /// Mass put on a scale.
 pub const MASS: Limit = limit(Measure::Mass, 0.1, 20_000.0, SLIP);
 
+/// Standard uncertainty of a pressure loss.
+pub const LOSS: Limit = limit(Measure::PressureChange, 0.1, 1e5, SLIP);
+
+/// A leak of free air.
+pub const LEAK: Limit = limit(Measure::Flow, 1e-11, 0.1, SLIP);
+
+/// Strength of bleach, weight in volume, as a fraction.
+pub const STRENGTH: Limit = limit(
+    Measure::Number,
+    0.005,
+    0.20,
+    "household bleach is 3 to 8 %, pool bleach to 15 % (common practice)",
+);
+
+/// Strength of chlorine granules, as a fraction.
+pub const GRANULE_STRENGTH: Limit =
+    limit(Measure::Number, 0.10, 0.80, "calcium hypochlorite is sold at 65 to 78 % (common practice)");
+
+/// A dose of chlorine.
+pub const DOSE: Limit =
+    limit(Measure::MassConcentration, 1e-4, 0.5, "Maryland COMAR 26.04.04.24: at most 500 mg/L in a well");
+
+/// A volume of disinfectant.
+pub const DISINFECTANT: Limit = limit(Measure::Volume, 1e-7, 2.0, SLIP);
+
+/// Turns of an adjuster, clockwise above zero.
+pub const TURNS: Limit = limit(Measure::Number, -20.0, 20.0, SLIP);
+
+/// Diameter of an opening.
+pub const OPENING: Limit = limit(Measure::Length, 0.001, 0.1, SLIP);
+
+/// Pressure that drives water out.
+pub const DRIVING: Limit =
+    limit(Measure::Pressure, 1e3, 150.0 * PSI, "below 1 kPa the height of the water in the tank decides");
+
+/// The greatest error or step of a gauge, in whatever unit.
+pub const GAUGE_ERROR: f64 = 1e12;
+
 impl Limit {
     /// Refuses what is outside, under the name `name`.
     pub(crate) fn check<S: Scalar>(&self, name: &'static str, value: &S) -> Checked<()> {

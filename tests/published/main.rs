@@ -6,8 +6,15 @@
 
 mod air;
 mod atmosphere;
+mod disinfect;
+mod drain;
+mod fast;
+mod gauges;
+mod hold;
 mod inflate;
+mod metals;
 mod pump;
+mod tanks;
 mod temperature;
 mod water;
 
