@@ -22,7 +22,7 @@ mod steps;
 
 pub use functions::{function, functions};
 pub use load::{Path, Surroundings, Texts, check_expression, load};
-pub use model::{Fact, Limits, Procedure, State, Step, Usual};
+pub use model::{Fact, Limits, Procedure, State, Step, Tells, Usual};
 pub use shipped::{SHIPPED, Shipped, shipped};
 pub use steps::{
     Action, Check, Choice, Choose, Compute, Do, Each, Read, Repeat, Stop, StopOutcome, VERBS, Verb, Wait,

@@ -79,6 +79,10 @@ pub struct State {
 pub struct Step {
     /// Its name, unique in the procedure; made from verb and place when the file gives none.
     pub id: Arc<str>,
+    /// What reports call its answer; else its id with spaces.
+    pub label: Option<String>,
+    /// Under which heading of the summary its answer stands.
+    pub tells: Option<Tells>,
     /// A heading, where a new part of the work begins.
     pub title: Option<Template>,
     /// The step is left out when this does not hold.
@@ -103,7 +107,23 @@ pub struct Step {
     pub span: Span,
 }
 
+/// What an answer tells of, in a summary.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tells {
+    /// How things were found.
+    Found,
+    /// What was done.
+    Done,
+    /// How things were left.
+    Left,
+}
+
 impl Step {
+    /// What reports call its answer.
+    pub fn name(&self) -> String {
+        self.label.clone().unwrap_or_else(|| self.id.replace('_', " "))
+    }
+
     /// The steps inside it, when it is a loop.
     pub fn body(&self) -> &[Step] {
         match &self.action {

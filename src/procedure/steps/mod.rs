@@ -28,8 +28,8 @@ pub use write_step::{Write, WriteKind};
 
 use super::checking::Checking;
 use super::draft::{DraftStep, Drafting};
-use super::model::Step;
-use crate::source::{Fault, Fields};
+use super::model::{Step, Tells};
+use crate::source::{Fault, Fields, Quoted};
 use crate::words::{did_you_mean, list};
 
 /// What a step is, checked.
@@ -89,7 +89,7 @@ type DraftFn = fn(&Fields<'_>, &Drafting<'_>, usize) -> Option<DraftAction>;
 
 /// The keys every step may have.
 pub(super) const COMMON_KEYS: &[&str] =
-    &["id", "title", "when", "why", "how", "needs", "brings", "undoes", "skip"];
+    &["id", "label", "tells", "title", "when", "why", "how", "needs", "brings", "undoes", "skip"];
 
 /// Every verb.
 pub static VERBS: &[Verb] = &[
@@ -201,6 +201,7 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     if let Some(id) = &draft.id {
         checking.unique(id);
     }
+    let tells = draft.tells.as_ref().and_then(|word| tells(word, checking));
     let title = checking.optional_text(&draft.title);
     let when = draft.when.as_ref().map(|when| checking.yes_no(when));
     let why = checking.optional_text(&draft.why);
@@ -213,6 +214,8 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     checking.id = None;
     Some(Step {
         id,
+        label: draft.label.as_ref().map(|label| label.text.clone()),
+        tells,
         title,
         when: when.flatten(),
         why,
@@ -225,4 +228,25 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
         source: draft.source.clone(),
         span: draft.span,
     })
+}
+
+/// The heading of the summary that a step's answer belongs under.
+fn tells(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
+    match word.text.as_str() {
+        "found" => Some(Tells::Found),
+        "done" => Some(Tells::Done),
+        "left" => Some(Tells::Left),
+        other => {
+            checking.fault(
+                Fault::new(
+                    "unknown-word",
+                    &word.source,
+                    word.span,
+                    format!("`{}` is no heading", other.escape_debug()),
+                )
+                .remedy(did_you_mean(other, &["found", "done", "left"])),
+            );
+            None
+        }
+    }
 }
