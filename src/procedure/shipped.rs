@@ -24,6 +24,7 @@ macro_rules! shipped {
 /// Every file that comes with the program.
 pub static SHIPPED: &[Shipped] = shipped![
     "flush",
+    "new-tank",
     "parts/back-to-house",
     "parts/close-record",
     "parts/drain",
