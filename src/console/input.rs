@@ -1,0 +1,318 @@
+//! Lines from a person, a pipe or a text in memory, with bounded memory and hostile bytes caught.
+
+use std::fs::File;
+use std::io::{self, BufRead};
+use std::os::fd::AsFd;
+use std::time::Duration;
+
+use rustix::event::{PollFd, PollFlags, Timespec, poll};
+use rustix::termios::{QueueSelector, tcflush};
+
+use super::signals::Signals;
+use crate::clock::Clock;
+
+/// The longest line taken, in bytes; what is beyond it is read and dropped.
+pub const LONGEST_LINE: usize = 64 * 1024;
+
+/// What came in place of a line, or the line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// A line, without its end.
+    Text(String),
+    /// A line longer than [`LONGEST_LINE`].
+    TooLong,
+    /// A line that is no UTF-8 text.
+    NotText,
+    /// There is nothing more.
+    End,
+}
+
+/// What waiting for input found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ready {
+    /// Something to read.
+    Line,
+    /// Nothing yet.
+    Nothing,
+    /// There is nothing more to come.
+    End,
+}
+
+/// Where lines come from.
+pub trait Input {
+    /// Waits for the next line.
+    ///
+    /// # Errors
+    /// When reading fails; [`io::ErrorKind::Interrupted`] when the program was told to end.
+    fn line(&mut self) -> io::Result<Line>;
+
+    /// Waits at most `span` for something to read. `End` and `Line` come at once, without waiting.
+    ///
+    /// # Errors
+    /// As for [`Input::line`].
+    fn wait(&mut self, span: Duration, clock: &dyn Clock) -> io::Result<Ready>;
+
+    /// Whether a person types here and sees it.
+    fn is_terminal(&self) -> bool;
+
+    /// Forgets what a person typed before being asked; does nothing to a pipe.
+    fn forget_typed_ahead(&mut self);
+}
+
+/// A text in memory, or any other reader that needs no waiting.
+impl<R: BufRead> Input for R {
+    fn line(&mut self) -> io::Result<Line> {
+        let mut gathered = Gathered::default();
+        loop {
+            let bytes = self.fill_buf()?;
+            if bytes.is_empty() {
+                return Ok(gathered.at_end());
+            }
+            let (used, whole) = gathered.take(bytes);
+            self.consume(used);
+            if whole {
+                return Ok(gathered.line());
+            }
+        }
+    }
+
+    fn wait(&mut self, _: Duration, _: &dyn Clock) -> io::Result<Ready> {
+        Ok(if self.fill_buf()?.is_empty() { Ready::End } else { Ready::Line })
+    }
+
+    fn is_terminal(&self) -> bool {
+        false
+    }
+
+    fn forget_typed_ahead(&mut self) {}
+}
+
+/// The standard input, read in a way that signals and time limits can break off.
+#[derive(Debug)]
+pub struct StandardInput {
+    file: File,
+    terminal: bool,
+    signals: Signals,
+    held: Vec<u8>,
+    ended: bool,
+}
+
+impl StandardInput {
+    /// Reads the standard input. Nothing else may read it.
+    ///
+    /// # Errors
+    /// When the standard input cannot be had.
+    pub fn new(signals: Signals) -> io::Result<StandardInput> {
+        let own = io::stdin().as_fd().try_clone_to_owned()?;
+        Ok(StandardInput::of(File::from(own), signals))
+    }
+
+    /// Reads any file, pipe or terminal.
+    pub fn of(file: File, signals: Signals) -> StandardInput {
+        let terminal = rustix::termios::isatty(&file);
+        StandardInput { file, terminal, signals, held: Vec::new(), ended: false }
+    }
+
+    /// Waits until a read would not block; `false` when `span` passed first.
+    fn readable(&self, span: Duration) -> io::Result<bool> {
+        let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 3600, tv_nsec: 0 });
+        let mut fds = [PollFd::new(&self.file, PollFlags::IN)];
+        let answer = poll(&mut fds, Some(&limit));
+        if self.signals.arrived() {
+            return Err(io::ErrorKind::Interrupted.into());
+        }
+        match answer {
+            Ok(count) => Ok(count > 0),
+            Err(rustix::io::Errno::INTR) => Ok(false),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    /// Reads what there is after [`StandardInput::readable`].
+    fn read_more(&mut self) -> io::Result<()> {
+        let mut bytes = [0; 4096];
+        match rustix::io::read(&self.file, &mut bytes) {
+            Ok(0) => self.ended = true,
+            Ok(count) => self.held.extend_from_slice(&bytes[..count]),
+            Err(rustix::io::Errno::INTR | rustix::io::Errno::AGAIN) => {}
+            Err(rustix::io::Errno::IO) if self.terminal => self.ended = true,
+            Err(error) => return Err(error.into()),
+        }
+        Ok(())
+    }
+}
+
+/// How long one wait lasts at most, so that a signal that came just before it is seen.
+const LOOK_AGAIN: Duration = Duration::from_millis(500);
+
+impl Input for StandardInput {
+    fn line(&mut self) -> io::Result<Line> {
+        let mut gathered = Gathered::default();
+        loop {
+            let (used, whole) = gathered.take(&self.held);
+            self.held.drain(..used);
+            if whole {
+                return Ok(gathered.line());
+            }
+            if self.ended {
+                // A person who typed Ctrl-D may go on typing later; a pipe may not.
+                self.ended = !self.terminal;
+                return Ok(gathered.at_end());
+            }
+            if self.readable(LOOK_AGAIN)? {
+                self.read_more()?;
+            }
+        }
+    }
+
+    fn wait(&mut self, span: Duration, _: &dyn Clock) -> io::Result<Ready> {
+        if !self.ended
+            && !self.held.contains(&b'\n')
+            && self.held.len() <= LONGEST_LINE
+            && self.readable(span)?
+        {
+            self.read_more()?;
+        }
+        Ok(
+            if self.held.contains(&b'\n')
+                || self.held.len() > LONGEST_LINE
+                || (self.ended && !self.held.is_empty())
+            {
+                Ready::Line
+            } else if self.ended {
+                Ready::End
+            } else {
+                Ready::Nothing
+            },
+        )
+    }
+
+    fn is_terminal(&self) -> bool {
+        self.terminal
+    }
+
+    fn forget_typed_ahead(&mut self) {
+        if self.terminal {
+            self.held.clear();
+            let _ = tcflush(&self.file, QueueSelector::IFlush);
+        }
+    }
+}
+
+/// A line being put together.
+#[derive(Default)]
+struct Gathered {
+    bytes: Vec<u8>,
+    too_long: bool,
+}
+
+impl Gathered {
+    /// Takes bytes up to the end of the line: how many, and whether the line is whole.
+    fn take(&mut self, bytes: &[u8]) -> (usize, bool) {
+        let end = bytes.iter().position(|&byte| byte == b'\n');
+        let part = &bytes[..end.unwrap_or(bytes.len())];
+        if self.too_long || self.bytes.len() + part.len() > LONGEST_LINE {
+            self.too_long = true;
+            self.bytes.clear();
+        } else {
+            self.bytes.extend_from_slice(part);
+        }
+        (end.map_or(bytes.len(), |at| at + 1), end.is_some())
+    }
+
+    fn at_end(self) -> Line {
+        if self.bytes.is_empty() && !self.too_long { Line::End } else { self.line() }
+    }
+
+    fn line(self) -> Line {
+        if self.too_long {
+            return Line::TooLong;
+        }
+        match String::from_utf8(self.bytes) {
+            Ok(text) => {
+                let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+                Line::Text(text.strip_suffix('\r').unwrap_or(text).to_string())
+            }
+            Err(_) => Line::NotText,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::clock::SystemClock;
+    use proptest::prelude::*;
+    use std::io::Write;
+
+    fn all(mut input: impl Input) -> Vec<Line> {
+        let mut lines = Vec::new();
+        loop {
+            match input.line().unwrap() {
+                Line::End => return lines,
+                line => lines.push(line),
+            }
+        }
+    }
+
+    fn text(line: &str) -> Line {
+        Line::Text(line.to_string())
+    }
+
+    fn piped(bytes: &[u8]) -> StandardInput {
+        let mut file = tempfile::tempfile().unwrap();
+        file.write_all(bytes).unwrap();
+        std::io::Seek::rewind(&mut file).unwrap();
+        StandardInput::of(file, Signals::none())
+    }
+
+    #[test]
+    fn lines_come_whatever_their_ends() {
+        let bytes = b"\xef\xbb\xbf38\r\n\nlast";
+        assert_eq!(all(&bytes[..]), [text("38"), text(""), text("last")]);
+        assert_eq!(all(piped(bytes)), [text("38"), text(""), text("last")]);
+    }
+
+    #[test]
+    fn hostile_lines_are_named_and_the_next_one_is_sound() {
+        let mut bytes = vec![b'x'; 3 * LONGEST_LINE];
+        bytes.extend_from_slice(b"\n\xff\xfe\n38\n");
+        let expected = [Line::TooLong, Line::NotText, text("38")];
+        assert_eq!(all(&bytes[..]), expected);
+        assert_eq!(all(piped(&bytes)), expected);
+        let longest = "y".repeat(LONGEST_LINE);
+        assert_eq!(all(longest.as_bytes()), [text(&longest)]);
+    }
+
+    #[test]
+    fn waiting_tells_a_line_from_nothing_and_from_the_end() {
+        let (reader, mut writer) = std::io::pipe().unwrap();
+        let mut input = StandardInput::of(File::from(std::os::fd::OwnedFd::from(reader)), Signals::none());
+        let wait = |input: &mut StandardInput| input.wait(Duration::from_millis(1), &SystemClock).unwrap();
+        assert_eq!(wait(&mut input), Ready::Nothing);
+        writer.write_all(b"ear").unwrap();
+        assert_eq!(wait(&mut input), Ready::Nothing);
+        writer.write_all(b"ly\n").unwrap();
+        assert_eq!(wait(&mut input), Ready::Line);
+        assert_eq!(input.line().unwrap(), text("early"));
+        drop(writer);
+        assert_eq!(wait(&mut input), Ready::End);
+        assert_eq!(input.line().unwrap(), Line::End);
+    }
+
+    #[test]
+    fn a_raised_flag_breaks_waiting_off() {
+        let (reader, _writer) = std::io::pipe().unwrap();
+        let signals = Signals::none();
+        let mut input = StandardInput::of(File::from(std::os::fd::OwnedFd::from(reader)), signals.clone());
+        signals.raise();
+        assert_eq!(input.line().unwrap_err().kind(), io::ErrorKind::Interrupted);
+    }
+
+    proptest! {
+        #[test]
+        fn both_readers_agree_on_any_bytes(bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
+            prop_assert_eq!(all(&bytes[..]), all(piped(&bytes)));
+        }
+    }
+}

@@ -1,0 +1,275 @@
+//! How blocks and questions look: lines of text with a tone, before any device is involved.
+//!
+//! A heading stands at the margin, everything else is indented under it; a danger has a bar of
+//! exclamation marks at the margin. Words carry every meaning; a tone may only add colour.
+
+use super::face::{Block, Prompt, Want};
+use super::style::Style;
+use super::typed::choice_signs;
+use crate::quantity::Verdict;
+use crate::words::{harmless, wrap};
+
+/// What a line is, for a device that can show more than text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Tone {
+    Plain,
+    Heading,
+    Danger,
+    Aside,
+    Verdict(Verdict),
+    Refusal,
+}
+
+/// The lines of a block, and their tone.
+pub(crate) fn lay_out(block: &Block, style: Style) -> (Tone, Vec<String>) {
+    match block {
+        Block::Heading(text) => (Tone::Heading, led("", text, style)),
+        Block::Text(text) => (Tone::Plain, led("  ", text, style)),
+        Block::Danger(text) => (Tone::Danger, danger(text, style)),
+        Block::Aside(text) => (Tone::Aside, led("    ", text, style)),
+        Block::Verdict(verdict, text) => {
+            (Tone::Verdict(*verdict), hanging(&format!("  {}  ", verdict_word(*verdict)), text, style))
+        }
+        Block::Refusal(text) => (Tone::Refusal, hanging("  Not taken: ", text, style)),
+        Block::Lines(lines) => {
+            (Tone::Plain, lines.iter().map(|line| shown(line, style).trim_end().to_string()).collect())
+        }
+    }
+}
+
+/// The word of a verdict, in capitals.
+pub(crate) fn verdict_word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Pass => "PASS",
+        Verdict::Fail => "FAIL",
+        Verdict::CantTell => "CAN'T TELL",
+    }
+}
+
+fn danger(text: &str, style: Style) -> Vec<String> {
+    let mut lines = vec!["! DANGER".to_string()];
+    let narrower = Style { width: style.width.saturating_sub(2), ..style };
+    lines.extend(led("", text, narrower).into_iter().map(|line| format!("! {line}").trim_end().to_string()));
+    lines
+}
+
+/// Text fit to be shown: harmless, without tabs, in characters the output has.
+fn shown(text: &str, style: Style) -> String {
+    style.safe(&harmless(text).replace('\t', "    ")).into_owned()
+}
+
+/// Wrapped text, each line after `lead`.
+fn led(lead: &str, text: &str, style: Style) -> Vec<String> {
+    wrap(&shown(text, style), style.width, lead.len())
+}
+
+/// Wrapped text whose first line begins with `lead`; the others stand under the text after it,
+/// or near the margin when the lead is too long for that.
+pub(crate) fn hanging(lead: &str, text: &str, style: Style) -> Vec<String> {
+    let lead = shown(lead, style);
+    let lead_width = console::measure_text_width(&lead);
+    let indent = if lead_width * 3 > style.width { 4 } else { lead_width };
+    let room = style.width.saturating_sub(indent);
+    let body = shown(text, style);
+    if indent == lead_width {
+        let mut lines = wrap(&body, room, 0);
+        for (at, line) in lines.iter_mut().enumerate() {
+            let start = if at == 0 { lead.clone() } else { " ".repeat(indent) };
+            *line = format!("{start}{line}").trim_end().to_string();
+        }
+        return lines;
+    }
+    let own_indent = lead.len() - lead.trim_start().len();
+    let whole = format!("{} {body}", lead.trim());
+    let mut lines = wrap(&whole, style.width.saturating_sub(indent), 0);
+    for (at, line) in lines.iter_mut().enumerate() {
+        line.insert_str(0, &" ".repeat(if at == 0 { own_indent } else { indent }));
+    }
+    lines
+}
+
+/// The most columns a prompt may take; longer ones break in some terminals' line editing.
+pub(crate) const LONGEST_PROMPT: usize = 30;
+
+/// A question as it is put: lines above, and the words before the cursor.
+pub(crate) struct Question {
+    /// Choices and what else must be known, shown once.
+    pub above: Vec<String>,
+    /// The words before the cursor, without marker.
+    pub inline: String,
+}
+
+/// Lays out a question; `list_choices` when the choices are to be printed above it.
+pub(crate) fn question(prompt: &Prompt, style: Style, list_choices: bool) -> Question {
+    let mut above = Vec::new();
+    if let (Want::OneOf(options), true) = (&prompt.want, list_choices) {
+        above.extend(choices(options, style));
+    }
+    let label = label(prompt);
+    if let Want::Word(word) = &prompt.want
+        && !label.contains(word.as_str())
+    {
+        above.extend(led("  ", &format!("Type the word {word} in full to go on."), style));
+    }
+    let details = details(prompt);
+    let brief = shown(&format!("{label}{}", details.0), style);
+    if details.1.is_empty() || console::measure_text_width(&brief) <= LONGEST_PROMPT {
+        return Question { above, inline: cut(&brief, LONGEST_PROMPT, style) };
+    }
+    above.extend(led("  ", &details.1, style));
+    Question { above, inline: cut(&shown(label, style), LONGEST_PROMPT, style) }
+}
+
+fn label(prompt: &Prompt) -> &str {
+    match (&prompt.want, prompt.label.as_str()) {
+        (Want::Line, "") => "answer",
+        (Want::Enter, "") => "Enter when done",
+        (Want::Word(_), "") => "word",
+        (Want::OneOf(_), "") => "number or word",
+        (_, label) => label,
+    }
+}
+
+/// Which answer it is, the usual and the earlier one: briefly after the label, and in full.
+fn details(prompt: &Prompt) -> (String, String) {
+    let usual = prompt.usual.as_deref().filter(|_| !matches!(prompt.want, Want::Word(_)));
+    let mut brief = String::new();
+    let mut full = Vec::new();
+    if !prompt.which.is_empty() {
+        brief.push_str(&format!(", {}", prompt.which));
+        full.push(prompt.which.clone());
+    }
+    if let Some(earlier) = &prompt.earlier {
+        brief.push_str(&format!(" (was {earlier})"));
+        full.push(format!("the earlier answer was {earlier}"));
+    }
+    if let Some(usual) = usual {
+        brief.push_str(&format!(" [{usual}]"));
+        full.push(format!("Enter gives {usual}"));
+    }
+    (brief, full.join("; "))
+}
+
+/// The numbered list of choices.
+fn choices(options: &[(String, String)], style: Style) -> Vec<String> {
+    let signs = choice_signs(options);
+    let widest = signs.iter().map(String::len).max().unwrap_or(0);
+    let mut lines = Vec::new();
+    for ((value, words), sign) in options.iter().zip(&signs) {
+        let text = choice_text(value, words);
+        lines.extend(hanging(&format!("  {sign:>widest$}  "), &text, style));
+    }
+    lines
+}
+
+/// A choice and its explanation on one line.
+pub(crate) fn choice_text(value: &str, words: &str) -> String {
+    if words.is_empty() || words == value { value.to_string() } else { format!("{value}: {words}") }
+}
+
+/// The text cut to a number of columns, on one line.
+pub(crate) fn cut(text: &str, columns: usize, style: Style) -> String {
+    let line = shown(text, style).replace('\n', " ");
+    console::truncate_str(&line, columns, style.cut_sign()).into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn text(block: Block, width: usize) -> String {
+        lay_out(&block, Style::plain(width)).1.join("\n")
+    }
+
+    #[test]
+    fn each_block_has_its_look() {
+        let danger = "The switch terminals carry mains voltage until the breaker is off.";
+        assert_eq!(
+            text(Block::Danger(danger.into()), 40),
+            "! DANGER\n! The switch terminals carry mains\n! voltage until the breaker is off."
+        );
+        assert_eq!(
+            text(Block::Verdict(Verdict::CantTell, "The gauge is too coarse for this.".into()), 60),
+            "  CAN'T TELL  The gauge is too coarse for this."
+        );
+        assert_eq!(
+            text(Block::Verdict(Verdict::CantTell, "The gauge is too coarse for this.".into()), 40),
+            "  CAN'T TELL The gauge is too coarse\n    for this."
+        );
+        assert_eq!(
+            text(
+                Block::Verdict(Verdict::Pass, "The charge sits 2 psi below the cut-in, as it should.".into()),
+                40
+            ),
+            "  PASS  The charge sits 2 psi below the\n        cut-in, as it should."
+        );
+        assert_eq!(
+            text(Block::Heading("Step 3 of 14: Read the air".into()), 40),
+            "Step 3 of 14: Read the air"
+        );
+        assert_eq!(
+            text(Block::Aside("Right when the needle rests at 0.".into()), 40),
+            "    Right when the needle rests at 0."
+        );
+        assert_eq!(text(Block::Lines(vec!["a   b".into(), "\u{1b}[2J".into()]), 40), "a   b\n?[2J");
+    }
+
+    fn reading() -> Prompt {
+        Prompt {
+            step: "air".into(),
+            which: "2nd of 3".into(),
+            label: "pressure, psi".into(),
+            want: Want::Line,
+            usual: None,
+            earlier: None,
+            commands: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn details_stand_beside_the_label_while_they_are_short() {
+        let mut prompt = reading();
+        let asked = question(&prompt, Style::plain(80), true);
+        assert_eq!((asked.above, asked.inline.as_str()), (vec![], "pressure, psi, 2nd of 3"));
+        prompt.usual = Some("38.0 psi".into());
+        prompt.earlier = Some("37.5 psi".into());
+        let asked = question(&prompt, Style::plain(80), true);
+        let above = "  2nd of 3; the earlier answer was 37.5 psi; Enter gives 38.0 psi";
+        assert_eq!((asked.above, asked.inline.as_str()), (vec![above.to_string()], "pressure, psi"));
+    }
+
+    #[test]
+    fn choices_are_listed_with_their_words() {
+        let mut prompt = reading();
+        prompt.which = String::new();
+        prompt.label = "water".into();
+        prompt.want = Want::OneOf(vec![
+            ("clear".into(), "nothing settles in the jar within the minute".into()),
+            ("dirty".into(), "dirty".into()),
+        ]);
+        let asked = question(&prompt, Style::plain(40), true);
+        assert_eq!(
+            asked.above.join("\n"),
+            "  1  clear: nothing settles in the jar\n     within the minute\n  2  dirty"
+        );
+        assert_eq!(question(&prompt, Style::plain(40), false).above, Vec::<String>::new());
+    }
+
+    proptest! {
+        #[test]
+        fn no_line_is_wider_than_asked_or_harmful(body in "\\PC{0,200}", width in 20usize..100) {
+            let style = Style { width, unicode: true, colour: false };
+            for block in [
+                Block::Heading(body.clone()), Block::Text(body.clone()), Block::Danger(body.clone()),
+                Block::Aside(body.clone()), Block::Verdict(Verdict::CantTell, body.clone()),
+                Block::Refusal(body.clone()),
+            ] {
+                for line in lay_out(&block, style).1 {
+                    prop_assert!(console::measure_text_width(&line) <= width, "{line:?}");
+                    prop_assert!(crate::words::is_harmless(&line));
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,168 @@
+//! Text as it goes to a plain output: blocks, questions and answers below each other, nothing
+//! ever moved or repainted. The plain face writes on it, the script's transcript is written on
+//! it, and the rich face shows its blocks through it.
+
+use std::io::{self, Write};
+
+use super::face::{Block, Command, Prompt};
+use super::layout::{Tone, hanging, lay_out, question};
+use super::style::Style;
+use crate::quantity::Verdict;
+use crate::words::wrap;
+
+/// What stands last on the paper; decides whether an empty line comes next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Last {
+    Nothing,
+    Heading,
+    Text,
+    Danger,
+    Lines,
+    Other,
+}
+
+/// An output that text goes to, line after line.
+#[derive(Debug)]
+pub(crate) struct Paper<W> {
+    output: W,
+    pub(crate) style: Style,
+    last: Last,
+    explained: Vec<Command>,
+    asked: Option<(String, String)>,
+}
+
+impl<W: Write> Paper<W> {
+    pub(crate) fn new(output: W, style: Style) -> Paper<W> {
+        Paper { output, style, last: Last::Nothing, explained: Vec::new(), asked: None }
+    }
+
+    pub(crate) fn into_output(self) -> W {
+        self.output
+    }
+
+    /// Writes a block and flushes.
+    pub(crate) fn show(&mut self, block: &Block) -> io::Result<()> {
+        let (tone, lines) = lay_out(block, self.style);
+        let next = match block {
+            Block::Heading(_) => Last::Heading,
+            Block::Text(_) => Last::Text,
+            Block::Danger(_) => Last::Danger,
+            Block::Lines(_) => Last::Lines,
+            Block::Aside(_) | Block::Verdict(..) | Block::Refusal(_) => Last::Other,
+        };
+        if self.parts(next) {
+            self.output.write_all(b"\n")?;
+        }
+        self.lines(&lines, tone)?;
+        self.last = next;
+        self.output.flush()
+    }
+
+    /// Whether an empty line parts what stands last from what comes next.
+    fn parts(&self, next: Last) -> bool {
+        match (self.last, next) {
+            (Last::Nothing, _) => false,
+            (_, Last::Heading | Last::Danger) | (Last::Danger | Last::Lines, _) => true,
+            (Last::Heading, _) => false,
+            (_, Last::Text | Last::Lines) => true,
+            _ => false,
+        }
+    }
+
+    fn lines(&mut self, lines: &[String], tone: Tone) -> io::Result<()> {
+        for line in lines {
+            let line = paint(line, tone, self.style.colour);
+            self.output.write_all(format!("{line}\n").as_bytes())?;
+        }
+        Ok(())
+    }
+
+    /// Writes what stands above a question, unless it was just asked, and gives the words before
+    /// the cursor.
+    pub(crate) fn above(&mut self, prompt: &Prompt, list_choices: bool) -> io::Result<String> {
+        let asked = Some((prompt.step.clone(), prompt.which.clone()));
+        let asked_again = self.asked == asked && self.last == Last::Other;
+        self.asked = asked;
+        let question = question(prompt, self.style, list_choices);
+        if !asked_again {
+            self.explain_commands(prompt)?;
+            if self.last == Last::Danger {
+                self.output.write_all(b"\n")?;
+            }
+            self.lines(&question.above, Tone::Plain)?;
+        }
+        self.last = Last::Other;
+        Ok(question.inline)
+    }
+
+    /// Says once what each command does, and each time that a step may be skipped.
+    fn explain_commands(&mut self, prompt: &Prompt) -> io::Result<()> {
+        let new: Vec<Command> =
+            prompt.commands.iter().copied().filter(|c| !self.explained.contains(c)).collect();
+        if !new.is_empty() {
+            let first = self.explained.is_empty();
+            let lead = if first { "At any question you may type" } else { "You may now also type" };
+            self.show(&Block::Aside(format!("{lead}:")))?;
+            for command in new {
+                let line = hanging(&format!("      {:<6}", command.word()), command.meaning(), self.style);
+                self.lines(&line, Tone::Aside)?;
+                self.explained.push(command);
+            }
+        } else if prompt.commands.contains(&Command::Skip) {
+            self.show(&Block::Aside("This may be left out: skip, and the reason.".into()))?;
+        }
+        Ok(())
+    }
+
+    /// Writes the words before the cursor and the marker; a space too when a person types there.
+    pub(crate) fn put(&mut self, inline: &str, typed_here: bool) -> io::Result<()> {
+        let end = if typed_here { " > " } else { " >" };
+        self.output.write_all(format!("  {inline}{end}").as_bytes())?;
+        self.output.flush()
+    }
+
+    /// Writes the answer that nobody saw being typed.
+    pub(crate) fn echo(&mut self, answer: &str) -> io::Result<()> {
+        let answer = crate::words::harmless(answer.trim());
+        let answer = self.style.safe(&answer);
+        let text = if answer.is_empty() { "\n".to_string() } else { format!(" {answer}\n") };
+        self.output.write_all(text.as_bytes())?;
+        self.output.flush()
+    }
+
+    /// Ends a line that nothing came for.
+    pub(crate) fn end_line(&mut self) -> io::Result<()> {
+        self.output.write_all(b"\n")?;
+        self.output.flush()
+    }
+
+    /// Writes a remark of a wait, one line if it fits.
+    pub(crate) fn remark(&mut self, text: &str) -> io::Result<()> {
+        let text = self.style.safe(text).into_owned();
+        let lines = wrap(&crate::words::harmless(&text), self.style.width, 2);
+        if self.last == Last::Danger {
+            self.output.write_all(b"\n")?;
+        }
+        self.lines(&lines, Tone::Plain)?;
+        self.last = Last::Other;
+        self.output.flush()
+    }
+}
+
+/// A line with its tone's colour; the words alone tell the same.
+fn paint(line: &str, tone: Tone, colour: bool) -> String {
+    if !colour || tone == Tone::Plain || line.is_empty() {
+        return line.to_string();
+    }
+    let styled = console::style(line).force_styling(true);
+    match tone {
+        Tone::Plain => styled,
+        Tone::Heading => styled.bold(),
+        Tone::Danger => styled.red().bold(),
+        Tone::Aside => styled.dim(),
+        Tone::Verdict(Verdict::Pass) => styled.green(),
+        Tone::Verdict(Verdict::Fail) => styled.red(),
+        Tone::Verdict(Verdict::CantTell) | Tone::Refusal => styled.yellow(),
+    }
+    .to_string()
+}

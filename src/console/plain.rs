@@ -1,0 +1,181 @@
+//! The plain face: one line at a time, nothing moved or repainted.
+//!
+//! For pipes, simple terminals, screen readers and whoever prefers it.
+
+use std::io::{self, Write};
+use std::time::Duration;
+
+use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
+use super::input::{Input, Line, Ready};
+use super::paper::Paper;
+use super::signals::Signals;
+use super::style::Style;
+use super::typed::understand;
+use super::wait::{Wait, WaitWord, understand_wait, wait_words};
+use crate::clock::Clock;
+use crate::words::list;
+
+/// How often a pipe is asked the same question: a program that feeds the wrong answers for ever
+/// must not fill a disk.
+const MOST_TRIES: usize = 1000;
+
+/// The plain face, over any input and output.
+#[derive(Debug)]
+pub struct PlainFace<R, W> {
+    input: R,
+    paper: Paper<W>,
+    signals: Signals,
+    /// A line that came during a wait and is not for it.
+    kept: Option<Line>,
+    /// The place of the last question, and how often it was put.
+    tries: (String, String, usize),
+}
+
+impl<R: Input, W: Write> PlainFace<R, W> {
+    /// Reads lines from `input` and writes to `output`; never in colour.
+    pub fn new(input: R, output: W, style: Style, signals: Signals) -> PlainFace<R, W> {
+        let style = Style { colour: false, ..style };
+        PlainFace { input, paper: Paper::new(output, style), signals, kept: None, tries: Default::default() }
+    }
+
+    /// The output, with everything written.
+    pub fn into_output(self) -> W {
+        self.paper.into_output()
+    }
+
+    /// Counts how often one question is put.
+    fn count_try(&mut self, prompt: &Prompt) -> Result<(), Ended> {
+        if (&self.tries.0, &self.tries.1) != (&prompt.step, &prompt.which) {
+            self.tries = (prompt.step.clone(), prompt.which.clone(), 0);
+        }
+        self.tries.2 += 1;
+        if self.tries.2 > MOST_TRIES && !self.input.is_terminal() {
+            let why = format!("{MOST_TRIES} answers in a row from the pipe did not fit one question");
+            return Err(Ended::Io(io::Error::other(why)));
+        }
+        Ok(())
+    }
+
+    /// The next line.
+    fn next_line(&mut self) -> Result<Line, Ended> {
+        match self.kept.take() {
+            Some(line) => Ok(line),
+            None => Ok(self.input.line()?),
+        }
+    }
+
+    /// One try at an answer.
+    fn try_once(&mut self, inline: &str, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
+        let typed_here = self.input.is_terminal();
+        self.paper.put(inline, typed_here)?;
+        let line = match self.next_line() {
+            Ok(line) => line,
+            Err(ended) => {
+                self.paper.end_line()?;
+                return Err(ended);
+            }
+        };
+        if line == Line::End {
+            self.paper.end_line()?;
+            return Err(Ended::NoMoreInput);
+        }
+        if let (Line::Text(text), false) = (&line, typed_here) {
+            self.paper.echo(given(text, prompt))?;
+        } else if !typed_here {
+            self.paper.end_line()?;
+        }
+        Ok(match line {
+            Line::Text(text) => understand(&text, prompt),
+            Line::TooLong => Err("That line is far too long to be an answer.".into()),
+            _ => Err("That line is not readable text (UTF-8).".into()),
+        })
+    }
+
+    /// Acts on a line that is there during a wait.
+    fn during_wait(&mut self, countdown: &Countdown) -> Result<Heard, Ended> {
+        let line = self.input.line()?;
+        let understood = match &line {
+            Line::Text(text) => understand_wait(text, countdown.early),
+            _ => understand_wait("-", countdown.early),
+        };
+        match understood {
+            Ok(word) => Ok(Heard::Word(word)),
+            Err(why) if self.input.is_terminal() => {
+                self.paper.show(&Block::Refusal(why))?;
+                Ok(Heard::Nothing)
+            }
+            Err(_) => {
+                self.kept = Some(line);
+                Ok(Heard::NotForUs)
+            }
+        }
+    }
+}
+
+/// What a line during a wait was.
+enum Heard {
+    Word(WaitWord),
+    Nothing,
+    /// It answers a later question.
+    NotForUs,
+}
+
+/// What an answer stands for: an empty line gives the usual answer.
+pub(crate) fn given<'a>(text: &'a str, prompt: &'a Prompt) -> &'a str {
+    match &prompt.usual {
+        Some(usual) if text.trim().is_empty() && !matches!(prompt.want, Want::Word(_)) => usual,
+        _ => text,
+    }
+}
+
+impl<R: Input, W: Write> Face for PlainFace<R, W> {
+    fn show(&mut self, block: &Block) -> io::Result<()> {
+        self.paper.show(block)
+    }
+
+    fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
+        if matches!(prompt.want, Want::Word(_) | Want::Enter) {
+            self.input.forget_typed_ahead();
+        }
+        loop {
+            self.count_try(prompt)?;
+            let inline = self.paper.above(prompt, true)?;
+            match self.try_once(&inline, prompt)? {
+                Ok(reply) => return Ok(reply),
+                Err(why) => self.paper.show(&Block::Refusal(why))?,
+            }
+        }
+    }
+
+    fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
+        self.input.forget_typed_ahead();
+        let mut wait = Wait::begin(countdown, clock);
+        self.paper.remark(&wait.to_go())?;
+        if self.input.is_terminal() {
+            self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;
+        }
+        let mut listening = true;
+        while !wait.left().is_zero() {
+            if self.signals.arrived() {
+                return Err(Ended::Interrupted);
+            }
+            let slice = wait.to_mark().min(Duration::from_secs(1));
+            let ready = if listening { self.input.wait(slice, clock)? } else { Ready::End };
+            match ready {
+                Ready::Nothing => {}
+                Ready::End => clock.pass(slice),
+                Ready::Line => match self.during_wait(countdown)? {
+                    Heard::Word(WaitWord::Pause) => return Ok(CountdownEnd::Pause),
+                    Heard::Word(WaitWord::End) => break,
+                    Heard::Nothing => {}
+                    Heard::NotForUs => listening = false,
+                },
+            }
+            if wait.mark_reached() {
+                self.paper.remark(&wait.to_go())?;
+            }
+        }
+        self.paper.remark(&wait.over())?;
+        Ok(CountdownEnd::Over(wait.passed()))
+    }
+}

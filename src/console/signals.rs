@@ -1,0 +1,62 @@
+//! Ctrl-C and requests to end, as a flag.
+//!
+//! A handler that ended the program would race with whoever is asking a question and leave the
+//! terminal without echo or cursor. So a signal only raises a flag; waiting calls are broken off
+//! by it, look at the flag, and everything is put back in order on the ordinary way out.
+
+use std::io;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
+
+/// Whether the program was told to end. Clones share one flag.
+#[derive(Clone, Debug, Default)]
+pub struct Signals {
+    flag: Arc<AtomicBool>,
+}
+
+impl Signals {
+    /// A flag that no signal raises.
+    pub fn none() -> Signals {
+        Signals::default()
+    }
+
+    /// Raises the flag on SIGINT (Ctrl-C), SIGTERM and SIGHUP. Ctrl-C while the flag is up
+    /// already, which is when the program is slow to end, ends it at once with exit code 130.
+    ///
+    /// # Errors
+    /// When the system refuses.
+    pub fn install() -> io::Result<Signals> {
+        let signals = Signals::none();
+        signal_hook::flag::register_conditional_shutdown(SIGINT, 130, Arc::clone(&signals.flag))?;
+        for signal in [SIGINT, SIGTERM, SIGHUP] {
+            signal_hook::flag::register(signal, Arc::clone(&signals.flag))?;
+        }
+        Ok(signals)
+    }
+
+    /// Whether a signal has arrived.
+    pub fn arrived(&self) -> bool {
+        self.flag.load(Ordering::SeqCst)
+    }
+
+    /// Raises the flag, as a signal would.
+    pub fn raise(&self) {
+        self.flag.store(true, Ordering::SeqCst);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn clones_share_the_flag() {
+        let signals = Signals::none();
+        let other = signals.clone();
+        assert!(!other.arrived());
+        signals.raise();
+        assert!(other.arrived());
+    }
+}

@@ -1,0 +1,320 @@
+//! What a typed line means at a prompt: an answer, a command, or nothing that can be taken.
+//!
+//! Every face hands its lines through [`understand`], so that a terminal, a pipe and a script
+//! accept exactly the same things.
+
+use super::face::{Command, Prompt, Reply, Want};
+use crate::words::{did_you_mean, is_harmless, list};
+
+/// Understands one line typed at a prompt.
+///
+/// A command is taken only where the prompt allows it. For a line of text, double quotes round
+/// the whole answer take it literally, so that the word `back` can be an answer. `note` and
+/// `skip` never come back without words.
+///
+/// # Errors
+/// A sentence that says why the line is not taken and what to type instead.
+///
+/// ```
+/// use tankhand::console::{Command, Prompt, Reply, Want, understand};
+/// let prompt = Prompt {
+///     step: "air_found".into(), which: String::new(), label: "pressure, psi".into(),
+///     want: Want::Line, usual: None, earlier: None, commands: vec![Command::Why, Command::Note],
+/// };
+/// assert_eq!(understand("38 psi", &prompt), Ok(Reply::Text("38 psi".into())));
+/// assert_eq!(understand("Note it drips", &prompt), Ok(Reply::Command(Command::Note, "it drips".into())));
+/// assert_eq!(understand("pause", &prompt), Err("`pause` cannot be used here.".into()));
+/// ```
+pub fn understand(line: &str, prompt: &Prompt) -> Result<Reply, String> {
+    if !is_harmless(line) {
+        return Err("There are characters in it that cannot be shown, perhaps from an arrow or function \
+                    key. Type it again."
+            .to_string());
+    }
+    let text = line.trim();
+    if let Some(inner) = quoted(text) {
+        return answer(inner, prompt, true);
+    }
+    match command_in(text, prompt) {
+        Some((command, words)) => allowed(command, words, prompt),
+        None => answer(text, prompt, false),
+    }
+}
+
+/// What stands between the double quotes that enclose a whole text.
+fn quoted(text: &str) -> Option<&str> {
+    text.strip_prefix('"')?.strip_suffix('"')
+}
+
+/// The command a line begins with, and the words after it.
+///
+/// Only `note` and `skip` take words; `back valve` is not a command.
+fn command_in<'a>(text: &'a str, prompt: &Prompt) -> Option<(Command, &'a str)> {
+    let (first, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let rest = rest.trim();
+    let command = match first.to_lowercase().as_str() {
+        "?" | "??" => Command::Why,
+        "h" | "help" if chosen(text, prompt).is_none() => Command::Why,
+        "back" => Command::Back,
+        "note" => Command::Note,
+        "skip" => Command::Skip,
+        "pause" => Command::Pause,
+        _ => return None,
+    };
+    let takes_words = matches!(command, Command::Note | Command::Skip);
+    (takes_words || rest.is_empty()).then_some((command, rest))
+}
+
+fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, String> {
+    if !prompt.commands.contains(&command) {
+        return Err(format!("`{}` cannot be used here.", command.word()));
+    }
+    match (command, words) {
+        (Command::Note, "") => Err("Type the remark on the same line, such as: note the valve drips".into()),
+        (Command::Skip, "") => Err("Type the reason on the same line, such as: skip no gauge at hand".into()),
+        _ => Ok(Reply::Command(command, words.to_string())),
+    }
+}
+
+fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, String> {
+    let text = match (&prompt.usual, text, literal) {
+        (Some(usual), "", false) if !matches!(prompt.want, Want::Word(_)) => usual.as_str(),
+        _ => text,
+    };
+    match &prompt.want {
+        Want::Line => Ok(Reply::Text(text.to_string())),
+        Want::Enter => enter(text),
+        Want::Word(word) if text.to_lowercase() == word.to_lowercase() => Ok(Reply::Text(word.clone())),
+        Want::Word(word) => Err(format!("Nothing goes on until the whole word `{word}` is typed.")),
+        Want::OneOf(options) => match chosen(text, prompt) {
+            Some(at) => Ok(Reply::Text(options[at].0.clone())),
+            None => Err(no_such_choice(text, options)),
+        },
+    }
+}
+
+fn enter(text: &str) -> Result<Reply, String> {
+    match text.to_lowercase().as_str() {
+        "" | "done" | "ok" | "y" | "yes" => Ok(Reply::Text(String::new())),
+        _ => Err(format!("`{text}` is not expected here: press Enter when it is done.")),
+    }
+}
+
+/// The signs before the choices: numbers, or letters when a choice itself is a number.
+pub(crate) fn choice_signs(options: &[(String, String)]) -> Vec<String> {
+    let numeric = options.iter().any(|(value, _)| value.starts_with(|c: char| c.is_ascii_digit()));
+    (0..options.len())
+        .map(|at| match u8::try_from(at) {
+            Ok(small) if numeric && small < 26 => char::from(b'a' + small).to_string(),
+            _ if numeric => format!("#{}", at + 1),
+            _ => (at + 1).to_string(),
+        })
+        .collect()
+}
+
+/// Which choice a text means: its value or words in full, its sign, or the only one that begins so.
+fn chosen(text: &str, prompt: &Prompt) -> Option<usize> {
+    let Want::OneOf(options) = &prompt.want else { return None };
+    let typed = text.to_lowercase();
+    if typed.is_empty() {
+        return None;
+    }
+    let lower: Vec<(String, String)> =
+        options.iter().map(|(value, words)| (value.to_lowercase(), words.to_lowercase())).collect();
+    lower
+        .iter()
+        .position(|(value, _)| *value == typed)
+        .or_else(|| lower.iter().position(|(_, words)| *words == typed))
+        .or_else(|| choice_signs(options).iter().position(|sign| *sign == typed))
+        .or_else(|| only(lower.iter().map(|(value, _)| value.starts_with(&typed))))
+        .or_else(|| only(lower.iter().map(|(_, words)| words.starts_with(&typed))))
+}
+
+/// The place of the only `true`.
+fn only(fits: impl Iterator<Item = bool>) -> Option<usize> {
+    let mut places = fits.enumerate().filter_map(|(at, fit)| fit.then_some(at));
+    places.next().filter(|_| places.next().is_none())
+}
+
+fn no_such_choice(text: &str, options: &[(String, String)]) -> String {
+    let signs = choice_signs(options);
+    let range = format!("{} to {}", signs.first().map_or("", |s| s), signs.last().map_or("", |s| s));
+    if text.is_empty() {
+        return format!("Type the number or the word of one of them ({range}).");
+    }
+    let typed = text.to_lowercase();
+    let begin: Vec<String> = options
+        .iter()
+        .map(|(value, _)| value)
+        .filter(|value| value.to_lowercase().starts_with(&typed))
+        .map(|value| format!("`{value}`"))
+        .collect();
+    if begin.len() > 1 {
+        return format!("`{text}` could mean {}: type more of it.", list(&begin, "or"));
+    }
+    let values: Vec<&str> = options.iter().map(|(value, _)| value.as_str()).collect();
+    format!("`{text}` is none of them: {}", did_you_mean(text, &values))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const ALL: [Command; 5] = [Command::Why, Command::Back, Command::Note, Command::Skip, Command::Pause];
+
+    fn prompt(want: Want) -> Prompt {
+        Prompt {
+            step: "jar".into(),
+            which: String::new(),
+            label: "water".into(),
+            want,
+            usual: None,
+            earlier: None,
+            commands: ALL.to_vec(),
+        }
+    }
+
+    fn one_of(values: &[(&str, &str)]) -> Want {
+        Want::OneOf(values.iter().map(|(v, w)| (v.to_string(), w.to_string())).collect())
+    }
+
+    fn shown(line: &str, prompt: &Prompt) -> String {
+        match understand(line, prompt) {
+            Ok(Reply::Text(text)) => format!("text [{text}]"),
+            Ok(Reply::Command(command, words)) => format!("{command:?} [{words}]"),
+            Err(why) => format!("no: {why}"),
+        }
+    }
+
+    fn holds(want: Want, table: &[(&str, &str)]) {
+        let prompt = prompt(want);
+        for (line, expected) in table {
+            assert_eq!(shown(line, &prompt), *expected, "for `{line}`");
+        }
+    }
+
+    #[test]
+    fn lines_of_text_and_commands() {
+        holds(
+            Want::Line,
+            &[
+                (" 38 psi ", "text [38 psi]"),
+                ("", "text []"),
+                ("?", "Why []"),
+                ("HELP", "Why []"),
+                ("h", "Why []"),
+                ("Back", "Back []"),
+                ("back valve", "text [back valve]"),
+                ("note  the valve drips", "Note [the valve drips]"),
+                ("note", "no: Type the remark on the same line, such as: note the valve drips"),
+                ("skip", "no: Type the reason on the same line, such as: skip no gauge at hand"),
+                ("skip no gauge", "Skip [no gauge]"),
+                ("notes", "text [notes]"),
+                ("PAUSE", "Pause []"),
+                ("\"back\"", "text [back]"),
+                ("\" \"", "text [ ]"),
+                ("\"\"", "text []"),
+                ("\"", "text [\"]"),
+                (
+                    "38\u{1b}[A",
+                    "no: There are characters in it that cannot be shown, perhaps from an arrow or \
+                     function key. Type it again.",
+                ),
+            ],
+        );
+    }
+
+    #[test]
+    fn enter_and_the_danger_word() {
+        holds(
+            Want::Enter,
+            &[
+                ("", "text []"),
+                ("Done", "text []"),
+                ("38", "no: `38` is not expected here: press Enter when it is done."),
+                ("back", "Back []"),
+            ],
+        );
+        holds(
+            Want::Word("understood".into()),
+            &[
+                ("Understood", "text [understood]"),
+                ("", "no: Nothing goes on until the whole word `understood` is typed."),
+                ("under", "no: Nothing goes on until the whole word `understood` is typed."),
+                ("pause", "Pause []"),
+            ],
+        );
+    }
+
+    #[test]
+    fn choices_by_number_word_and_start() {
+        let water = one_of(&[("clear", "no grit"), ("cloudy", "a haze"), ("dirty", "grit settles")]);
+        holds(
+            water,
+            &[
+                ("1", "text [clear]"),
+                ("DIRTY", "text [dirty]"),
+                ("clo", "text [cloudy]"),
+                ("a haze", "text [cloudy]"),
+                ("grit", "text [dirty]"),
+                ("cl", "no: `cl` could mean `clear` or `cloudy`: type more of it."),
+                ("4", "no: `4` is none of them: there is: clear, cloudy, dirty"),
+                ("dirtty", "no: `dirtty` is none of them: did you mean `dirty`?"),
+                ("", "no: Type the number or the word of one of them (1 to 3)."),
+                ("h", "Why []"),
+            ],
+        );
+    }
+
+    #[test]
+    fn choices_that_are_numbers_get_letters_and_values_win_over_aliases() {
+        let plate = one_of(&[("20", "gallons"), ("2", "half"), ("hot", "")]);
+        holds(
+            plate,
+            &[
+                ("2", "text [2]"),
+                ("a", "text [20]"),
+                ("b", "text [2]"),
+                ("h", "text [hot]"),
+                ("1", "no: `1` is none of them: there is: 20, 2, hot"),
+            ],
+        );
+    }
+
+    #[test]
+    fn an_empty_line_gives_the_usual_answer_but_never_acknowledges_danger() {
+        let mut usual = prompt(Want::Line);
+        usual.usual = Some("38".into());
+        assert_eq!(shown("", &usual), "text [38]");
+        assert_eq!(shown("\"\"", &usual), "text []");
+        usual.want = Want::Word("understood".into());
+        usual.usual = Some("understood".into());
+        assert_eq!(shown("", &usual), "no: Nothing goes on until the whole word `understood` is typed.");
+    }
+
+    #[test]
+    fn commands_only_where_they_are_allowed() {
+        let mut few = prompt(Want::Line);
+        few.commands = vec![Command::Why];
+        assert_eq!(shown("back", &few), "no: `back` cannot be used here.");
+        assert_eq!(shown("skip x", &few), "no: `skip` cannot be used here.");
+    }
+
+    proptest! {
+        #[test]
+        fn quotes_take_any_harmless_text_literally(text in "[^\\p{C}]{0,40}") {
+            prop_assume!(is_harmless(&text));
+            let got = understand(&format!("\"{text}\""), &prompt(Want::Line));
+            prop_assert_eq!(got, Ok(Reply::Text(text)));
+        }
+
+        #[test]
+        fn a_choice_is_always_one_of_the_values(line in "\\PC{0,12}") {
+            let want = one_of(&[("clear", "no grit"), ("cloudy", "a haze"), ("15", "")]);
+            if let Ok(Reply::Text(value)) = understand(&line, &prompt(want)) {
+                prop_assert!(["clear", "cloudy", "15"].contains(&value.as_str()));
+            }
+        }
+    }
+}

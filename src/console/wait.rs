@@ -1,0 +1,145 @@
+//! A wait as it goes by: how much is left, when to say so, and the words for it.
+
+use std::time::Duration;
+
+use super::face::Countdown;
+use crate::clock::Clock;
+use crate::words::list;
+
+/// A wait that has begun.
+pub(crate) struct Wait<'a> {
+    countdown: &'a Countdown,
+    clock: &'a dyn Clock,
+    began: Duration,
+    next_mark: Duration,
+}
+
+impl<'a> Wait<'a> {
+    pub(crate) fn begin(countdown: &'a Countdown, clock: &'a dyn Clock) -> Wait<'a> {
+        let mut wait = Wait { countdown, clock, began: clock.running(), next_mark: Duration::ZERO };
+        wait.next_mark = mark_below(wait.left());
+        wait
+    }
+
+    /// How long it has been in all.
+    pub(crate) fn passed(&self) -> Duration {
+        self.countdown.passed.saturating_add(self.clock.running().saturating_sub(self.began))
+    }
+
+    /// How much is still to go.
+    pub(crate) fn left(&self) -> Duration {
+        self.countdown.whole.saturating_sub(self.passed())
+    }
+
+    /// Time until the next mark or the end.
+    pub(crate) fn to_mark(&self) -> Duration {
+        self.left().saturating_sub(self.next_mark)
+    }
+
+    /// Whether a mark was reached since the last call; a wait that is over has none.
+    pub(crate) fn mark_reached(&mut self) -> bool {
+        let left = self.left();
+        let reached = left <= self.next_mark && !left.is_zero();
+        if reached {
+            self.next_mark = mark_below(left);
+        }
+        reached
+    }
+
+    /// `Hold: 12:00 to go`.
+    pub(crate) fn to_go(&self) -> String {
+        format!("{}: {} to go", self.label(), clock_time(self.left()))
+    }
+
+    /// `Hold: over after 12:00`.
+    pub(crate) fn over(&self) -> String {
+        format!("{}: over after {}", self.label(), clock_time(self.passed()))
+    }
+
+    fn label(&self) -> &str {
+        if self.countdown.label.is_empty() { "Wait" } else { &self.countdown.label }
+    }
+}
+
+/// The largest mark below `left`: whole minutes in the last half hour, ten minutes in the last
+/// three hours, else hours.
+fn mark_below(left: Duration) -> Duration {
+    let step = match left.as_secs() {
+        0..=1800 => 60,
+        1801..=10_800 => 600,
+        _ => 3600,
+    };
+    let marks = left.as_nanos().saturating_sub(1) / (u128::from(step) * 1_000_000_000);
+    Duration::from_secs(u64::try_from(marks).unwrap_or(u64::MAX).saturating_mul(step))
+}
+
+/// `12:00` for twelve minutes, `1:05:00` for an hour and five; a started second counts whole.
+pub(crate) fn clock_time(span: Duration) -> String {
+    let seconds = span.as_secs().saturating_add(u64::from(span.subsec_nanos() > 0));
+    let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+    if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }
+}
+
+/// What a person may type during a wait.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum WaitWord {
+    End,
+    Pause,
+}
+
+/// Understands a line typed during a wait.
+///
+/// # Errors
+/// A sentence that says what may be typed.
+pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, String> {
+    match line.trim().to_lowercase().as_str() {
+        "p" | "pause" => Ok(WaitWord::Pause),
+        "" | "e" | "end" | "early" if early => Ok(WaitWord::End),
+        "" | "e" | "end" | "early" => Err("This wait has to run to its end.".into()),
+        _ => Err(format!("During the wait you may type: {}.", list(&wait_words(early), "or"))),
+    }
+}
+
+/// What may be typed during a wait, with what it does.
+pub(crate) fn wait_words(early: bool) -> Vec<&'static str> {
+    if early { vec!["Enter to end it early", "pause to leave"] } else { vec!["pause to leave"] }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn times_are_written_as_a_clock_shows_them() {
+        let shown = [0, 59, 60, 754, 3600, 90_061].map(|s| clock_time(Duration::from_secs(s)));
+        assert_eq!(shown, ["0:00", "0:59", "1:00", "12:34", "1:00:00", "25:01:01"]);
+        assert_eq!(clock_time(Duration::from_millis(59_001)), "1:00");
+    }
+
+    #[test]
+    fn words_during_a_wait() {
+        assert_eq!(understand_wait(" Pause ", false), Ok(WaitWord::Pause));
+        assert_eq!(understand_wait("", true), Ok(WaitWord::End));
+        assert_eq!(understand_wait("", false), Err("This wait has to run to its end.".into()));
+        assert_eq!(
+            understand_wait("38", true),
+            Err("During the wait you may type: Enter to end it early or pause to leave.".into())
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn marks_go_down_to_zero(millis in 1u64..200_000_000) {
+            let mut left = Duration::from_millis(millis);
+            let mut marks = 0;
+            while !left.is_zero() {
+                let next = mark_below(left);
+                prop_assert!(next < left);
+                left = next;
+                marks += 1;
+            }
+            prop_assert!(marks < 110);
+        }
+    }
+}
