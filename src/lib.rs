@@ -5,6 +5,8 @@
 //! The folders form layers; each imports only from layers below it (`DEVELOPERS.md` has the
 //! table, `tests/tidy.rs` enforces it).
 
+pub mod app;
+pub mod cli;
 pub mod clock;
 pub mod console;
 pub mod engine;
@@ -13,6 +15,7 @@ pub mod physics;
 pub mod procedure;
 pub mod quantity;
 pub mod record;
+pub mod report;
 pub mod source;
 pub mod system;
 pub mod words;

@@ -14,6 +14,9 @@ use crate::procedure::{Action, CONFIDENCE, Check, Compute, Repeat, Step, StopOut
 use crate::quantity::{Measure, Truth, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
 
+/// The heading over the facts.
+const FIRST_SECTION: &str = "What must be known first";
+
 /// Where a run stands and what it knows.
 #[derive(Clone, Debug)]
 pub(super) struct State {
@@ -40,7 +43,7 @@ impl State {
             frames: Frames::new(),
             names: Names::default(),
             holding: BTreeSet::new(),
-            section: None,
+            section: Some(FIRST_SECTION.to_string()),
             entered: false,
             takes: Vec::new(),
             wait_begun: None,
