@@ -3,8 +3,9 @@
 use std::collections::HashSet;
 
 use super::steps::DraftAction;
+use crate::document::{Fields, Walk};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
-use crate::source::{Fault, Fields, Quoted, SourceText, Span, Walk};
+use crate::source::{Fault, Quoted, SourceText, Span};
 
 /// An expression and the string it stands in.
 #[derive(Clone, Debug)]

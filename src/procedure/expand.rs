@@ -5,7 +5,8 @@ use super::facts::DraftFact;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::load::Texts;
 use super::steps::{DraftAction, DraftUse};
-use crate::source::{Fault, Quoted, SourceText, walk_document};
+use crate::document::walk_document;
+use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 /// A procedure with its parts in place.

@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{Fault, Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::{did_you_mean, is_harmless};
 
 /// Collects faults while a document is walked.
