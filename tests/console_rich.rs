@@ -2,6 +2,8 @@
 
 #![allow(unsafe_code, clippy::unwrap_used)]
 
+#[path = "support/golden.rs"]
+mod golden;
 #[path = "support/pty.rs"]
 mod pty;
 #[path = "support/walk.rs"]
@@ -11,7 +13,8 @@ use std::io::Write;
 use std::process::Command;
 use std::time::Duration;
 
-use pty::{Pty, spawn};
+use golden::assert_golden;
+use pty::{Pty, spawn, spawn_with_keys};
 use rustix::process::Signal;
 use tankhand::clock::SystemClock;
 use tankhand::console::{ColourWish, Ended, FaceKind, KeyMode, Signals, Surroundings};
@@ -50,10 +53,14 @@ fn the_child(role: &str) -> i32 {
     }
 }
 
-fn start(role: &str, rows: u16, columns: u16) -> Pty {
+fn child(role: &str) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
     command.env(ROLE, role);
-    spawn(command, rows, columns)
+    command
+}
+
+fn start(role: &str, rows: u16, columns: u16) -> Pty {
+    spawn(child(role), rows, columns)
 }
 
 /// Walks up to the choice.
@@ -71,15 +78,6 @@ fn to_the_choice(pty: &mut Pty) {
 fn assert_left_in_order(pty: &Pty) {
     assert!(pty.is_sane(), "the terminal is left without echo:\n{}", pty.screen());
     assert!(!pty.cursor_hidden(), "the cursor is left hidden:\n{}", pty.screen());
-}
-
-/// Compares with a file beside the tests; `TANKHAND_REFRESH=1` writes it anew.
-fn assert_golden(name: &str, text: &str) {
-    let path = format!("{}/tests/terminal/{name}", env!("CARGO_MANIFEST_DIR"));
-    if std::env::var_os("TANKHAND_REFRESH").is_some() {
-        std::fs::write(&path, format!("{text}\n")).unwrap();
-    }
-    assert_eq!(text, std::fs::read_to_string(&path).unwrap_or_default().trim_end_matches('\n'), "{name}");
 }
 
 #[test]
@@ -223,8 +221,7 @@ fn a_wait_can_be_left() {
 
 #[test]
 fn keys_typed_before_a_danger_do_not_acknowledge_it() {
-    let mut pty = start("rich", 30, 80);
-    pty.send("understood\r");
+    let mut pty = spawn_with_keys(child("rich"), 30, 80, "understood\r");
     pty.wait_for("type understood >");
     pty.send("?\r");
     pty.wait_for("shows the water's pressure");

@@ -14,6 +14,7 @@ use std::process::{Child, Command, ExitStatus};
 use std::time::{Duration, Instant};
 
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
+use rustix::fs::{Mode, OFlags, open};
 use rustix::process::{Pid, Signal, ioctl_tiocsctty, kill_process, setsid};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use rustix::termios::{LocalModes, Winsize, tcgetattr, tcsetwinsize};
@@ -31,23 +32,26 @@ pub struct Pty {
 }
 
 /// Starts a program on a terminal of its own.
-pub fn spawn(mut command: Command, rows: u16, columns: u16) -> Pty {
+pub fn spawn(command: Command, rows: u16, columns: u16) -> Pty {
+    spawn_with_keys(command, rows, columns, "")
+}
+
+/// Starts a program on a terminal where something was typed already.
+pub fn spawn_with_keys(mut command: Command, rows: u16, columns: u16, keys: &str) -> Pty {
     let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).unwrap();
     grantpt(&master).unwrap();
     unlockpt(&master).unwrap();
     let name = ptsname(&master, Vec::new()).unwrap();
-    let end = rustix::fs::open(
-        name.as_c_str(),
-        rustix::fs::OFlags::RDWR | rustix::fs::OFlags::NOCTTY,
-        rustix::fs::Mode::empty(),
-    )
-    .unwrap();
-    tcsetwinsize(&end, size(rows, columns)).unwrap();
+    let own_end = open(name.as_c_str(), OFlags::RDWR | OFlags::NOCTTY, Mode::empty()).unwrap();
+    tcsetwinsize(&own_end, size(rows, columns)).unwrap();
+    let mut terminal = File::from(master);
+    type_and_see(&mut terminal, keys);
     for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS", "LC_ALL", "LC_CTYPE", "COLORTERM"] {
         command.env_remove(variable);
     }
     command.env("TERM", "xterm-256color").env("LANG", "C.UTF-8");
-    command.stdin(end.try_clone().unwrap()).stdout(end.try_clone().unwrap()).stderr(end.try_clone().unwrap());
+    let end = || own_end.try_clone().unwrap();
+    command.stdin(end()).stdout(end()).stderr(end());
     // Safety: both calls are async-signal-safe and touch nothing of the parent's.
     unsafe {
         command.pre_exec(|| {
@@ -57,12 +61,15 @@ pub fn spawn(mut command: Command, rows: u16, columns: u16) -> Pty {
         });
     }
     let child = command.spawn().unwrap();
-    Pty {
-        terminal: File::from(master),
-        _own_end: end,
-        child,
-        parser: vt100::Parser::new(rows.try_into().unwrap(), columns.try_into().unwrap(), 0),
-    }
+    let parser = vt100::Parser::new(rows.try_into().unwrap(), columns.try_into().unwrap(), 0);
+    Pty { terminal, _own_end: own_end, child, parser }
+}
+
+/// Types and waits for the echo, which proves that the keys lie ready.
+fn type_and_see(terminal: &mut File, keys: &str) {
+    terminal.write_all(keys.as_bytes()).unwrap();
+    let mut echo = vec![0; keys.len()];
+    terminal.read_exact(&mut echo).unwrap();
 }
 
 fn size(rows: u16, columns: u16) -> Winsize {
