@@ -184,7 +184,7 @@ fn moved_expr(mut expr: Expr, by: usize) -> Expr {
 }
 
 fn check_hole(expr: &Expr, unit: Option<&'static Unit>, scope: &dyn Scope) -> Result<Checked, Vec<Problem>> {
-    let checked = check(expr, scope, None)?;
+    let checked = check(expr, scope, None)?.as_one();
     let Some(unit) = unit else { return Ok(checked) };
     match checked.ty() {
         Type::One(Kind::Measure(measure)) | Type::Series(Kind::Measure(measure), _)
