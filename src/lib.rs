@@ -13,6 +13,7 @@ pub mod physics;
 pub mod procedure;
 pub mod quantity;
 pub mod record;
+pub mod report;
 pub mod source;
 pub mod system;
 pub mod words;
