@@ -1,0 +1,193 @@
+//! The lines a fault speaks of, cut to the width around the marked characters.
+
+use std::ops::Range;
+
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use textwrap::core::display_width;
+
+use super::lines::Lines;
+use super::{clean, one_line};
+use crate::source::{Fault, Place, Span};
+
+/// Marks this many lines from the fault or nearer stand in its own excerpt.
+const NEAR: usize = 12;
+/// More excerpts than this are not shown for one fault.
+const MOST_VIEWS: usize = 6;
+/// What stands where a line was cut.
+const CUT: &str = "...";
+
+/// Whether labels stand at their marks, or are left for the lines below.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Labels {
+    Shown,
+    Left,
+}
+
+/// A few lines with marks in them.
+#[derive(Debug)]
+pub(super) struct View {
+    /// The place of its first mark.
+    pub place: Place,
+    /// Marks that the cut has left out: column and label.
+    pub beyond: Vec<(usize, String)>,
+    first_line: usize,
+    last_line: usize,
+    text: String,
+    marks: Vec<Marked>,
+}
+
+/// A mark in a view's text.
+#[derive(Debug)]
+struct Marked {
+    range: Range<usize>,
+    label: String,
+    main: bool,
+}
+
+/// A mark to be put in a view.
+#[derive(Clone, Debug)]
+struct Wanted {
+    /// Within one line.
+    span: Span,
+    line: usize,
+    label: String,
+    main: bool,
+}
+
+/// The excerpts of a fault: that of the fault itself, and of marks too far from it to stand in
+/// the same.
+pub(super) fn views(fault: &Fault, lines: &Lines<'_>, width: usize) -> Vec<View> {
+    let main = wanted(lines, fault.span, &fault.here, true);
+    let (mut near, mut far) = (vec![main.clone()], Vec::new());
+    for mark in &fault.marks {
+        let mark = wanted(lines, mark.span, &mark.says, false);
+        if mark.line.abs_diff(main.line) <= NEAR { near.push(mark) } else { far.push(vec![mark]) }
+    }
+    let groups = std::iter::once(near).chain(far).take(MOST_VIEWS);
+    groups.map(|marks| view(marks, lines, width)).collect()
+}
+
+/// A span within the line it begins on, at the bounds of characters.
+fn wanted(lines: &Lines<'_>, span: Span, label: &str, main: bool) -> Wanted {
+    let start = lines.boundary(span.start);
+    let line = lines.line_at(start);
+    let whole = lines.span(line);
+    let start = start.min(whole.end);
+    let end = lines.boundary(span.end).clamp(start, whole.end);
+    Wanted { span: Span::new(start, end), line, label: one_line(label), main }
+}
+
+fn view(wanted: Vec<Wanted>, lines: &Lines<'_>, width: usize) -> View {
+    let place = wanted.first().map_or(Place { line: 1, column: 1 }, |mark| lines.place(mark.span.start));
+    let first_line = wanted.iter().map(|mark| mark.line).min().unwrap_or(0);
+    let last_line = wanted.iter().map(|mark| mark.line).max().unwrap_or(0);
+    let mut view =
+        View { place, beyond: Vec::new(), first_line, last_line, text: String::new(), marks: Vec::new() };
+    let room = width.saturating_sub(view.gutter() + " | ".len()).max(20);
+    for line in first_line..=last_line {
+        let here: Vec<&Wanted> = wanted.iter().filter(|mark| mark.line == line).collect();
+        view.add(lines, line, &here, room);
+    }
+    view
+}
+
+impl View {
+    /// Adds a line, cut around the first of its marks.
+    fn add(&mut self, lines: &Lines<'_>, line: usize, marks: &[&Wanted], room: usize) {
+        let whole = lines.span(line);
+        let window = window(lines, whole, marks.first().map_or(whole.start, |mark| mark.span.start), room);
+        let offset_of = |at: usize| {
+            let lead = if window.start > whole.start { CUT.len() } else { 0 };
+            self.text.len() + lead + shown(lines.slice(Span::new(window.start, at))).len()
+        };
+        for mark in marks {
+            if mark.span.start > window.end || mark.span.end < window.start {
+                self.beyond.push((lines.place(mark.span.start).column, mark.label.clone()));
+                continue;
+            }
+            let start = offset_of(mark.span.start.max(window.start));
+            let end = offset_of(mark.span.end.min(window.end));
+            self.marks.push(Marked { range: start..end, label: mark.label.clone(), main: mark.main });
+        }
+        if window.start > whole.start {
+            self.text.push_str(CUT);
+        }
+        self.text.push_str(&shown(lines.slice(window)));
+        if window.end < whole.end {
+            self.text.push_str(CUT);
+        }
+        self.text.push('\n');
+    }
+
+    /// The columns that the line numbers take.
+    pub fn gutter(&self) -> usize {
+        (self.last_line + 1).to_string().len()
+    }
+
+    /// Whether the view with its labels keeps within a width.
+    pub fn fits(&self, width: usize, gutter: usize) -> bool {
+        let room = width - (gutter - self.gutter()).min(width);
+        self.drawn(Labels::Shown, false).lines().all(|line| display_width(line) <= room)
+    }
+
+    /// The labels, each with the sign of its mark.
+    pub fn labels(&self) -> impl Iterator<Item = (char, &str)> {
+        let labelled = self.marks.iter().filter(|mark| !mark.label.is_empty());
+        labelled.map(|mark| (if mark.main { '^' } else { '-' }, mark.label.as_str()))
+    }
+
+    /// The view as lines.
+    pub fn drawn(&self, labels: Labels, colour: bool) -> String {
+        let mut snippet = Snippet::source(self.text.as_str()).line_start(self.first_line + 1);
+        for mark in &self.marks {
+            let kind = if mark.main { AnnotationKind::Primary } else { AnnotationKind::Context };
+            let annotation = kind.span(mark.range.clone());
+            let labelled = labels == Labels::Shown && !mark.label.is_empty();
+            snippet = snippet.annotation(if labelled { annotation.label(&mark.label) } else { annotation });
+        }
+        let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+        let group = Group::with_level(Level::ERROR).element(snippet);
+        renderer.decor_style(DecorStyle::Ascii).term_width(1_000).render(&[group])
+    }
+}
+
+/// The part of a line that is shown: all of it where it fits, else what fits around `focus`.
+fn window(lines: &Lines<'_>, whole: Span, focus: usize, room: usize) -> Span {
+    let end = forward(lines, whole.start, whole.end, room);
+    if end == whole.end {
+        return whole;
+    }
+    let room = room.saturating_sub(2 * CUT.len());
+    let mut start = focus;
+    let mut columns = 0;
+    for (at, c) in lines.slice(Span::new(whole.start, focus)).char_indices().rev() {
+        columns += columns_of(c);
+        if columns > room / 3 {
+            break;
+        }
+        start = whole.start + at;
+    }
+    Span::new(start, forward(lines, start, whole.end, room))
+}
+
+/// The furthest that fits in `room` columns from `start`.
+fn forward(lines: &Lines<'_>, start: usize, end: usize, room: usize) -> usize {
+    let mut columns = 0;
+    for (at, c) in lines.slice(Span::new(start, end)).char_indices() {
+        columns += columns_of(c);
+        if columns > room {
+            return start + at;
+        }
+    }
+    end
+}
+
+fn columns_of(c: char) -> usize {
+    display_width(&shown(c.encode_utf8(&mut [0; 4]))).max(1)
+}
+
+/// A piece of a line as it is shown.
+fn shown(piece: &str) -> String {
+    clean(&piece.replace('\t', "    ")).replace('\n', " ")
+}
