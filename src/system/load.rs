@@ -34,11 +34,10 @@ pub fn load(source: &SourceText) -> Result<System, Vec<Fault>> {
         let fault = Fault::new("too-long", source, (0..0).into(), message);
         return Err(vec![fault.remedy("see whether it is the right file")]);
     }
-    let loaded = walk_document(source, |root| System { text: Some(source.clone()), ..system(root) });
-    loaded.map_err(|mut faults| {
-        Fault::sort(&mut faults);
-        faults
-    })
+    let (loaded, mut faults) =
+        walk_document(source, |root| System { text: Some(source.clone()), ..system(root) })?;
+    Fault::sort(&mut faults);
+    if faults.is_empty() { Ok(loaded) } else { Err(faults) }
 }
 
 fn system(root: &Fields<'_>) -> System {

@@ -213,6 +213,9 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     checking.id = draft.id.clone();
     let action = draft.action.check(checking);
     checking.id = None;
+    if let (None, Some(id)) = (&action, &draft.id) {
+        checking.lose(id);
+    }
     Some(Step {
         id,
         label: draft.label.as_ref().map(|label| label.text.clone()),
