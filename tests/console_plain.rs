@@ -10,6 +10,7 @@ mod walk;
 use std::time::Duration;
 
 use golden::assert_golden;
+use proptest::prelude::*;
 use tankhand::clock::{Clock, Moment, SetClock};
 use tankhand::console::{
     Block, Countdown, CountdownEnd, Ended, Face, PlainFace, Prompt, Script, ScriptFace, Signals, Style, Want,
@@ -86,6 +87,22 @@ fn no_escape_and_no_foreign_character_reaches_a_plain_output() {
 fn a_pipe_that_never_fits_is_given_up() {
     let (end, _) = piped(&"y\n".repeat(5000), Style::plain(80));
     assert_eq!(end, "failed: 1000 answers in a row from the pipe did not fit one question");
+}
+
+proptest! {
+    #[test]
+    fn any_bytes_end_the_walk_without_panic(bytes in proptest::collection::vec(any::<u8>(), 0..400)) {
+        let clock = clock();
+        let mut output = Vec::new();
+        let start: &[u8] = b"understood\n38\n38\n";
+        for lead in [&b""[..], start] {
+            let input = [lead, &bytes].concat();
+            let mut face = PlainFace::new(&input[..], &mut output, Style::plain(40), Signals::none());
+            let end = ended(walk::walk(&mut face, &clock, TEN_MINUTES));
+            prop_assert!(["done", "no more input"].contains(&end.as_str()), "{end}");
+        }
+        prop_assert!(output.iter().all(|byte| *byte == b'\n' || (b' '..=b'~').contains(byte)));
+    }
 }
 
 fn hold(whole: u64, passed: u64, early: bool) -> Countdown {

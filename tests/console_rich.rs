@@ -260,8 +260,70 @@ fn the_plain_face_on_a_terminal_can_be_interrupted_while_it_waits() {
         assert_eq!(pty.wait_exit().code(), Some(130));
         assert_left_in_order(&pty);
     }
-    let mut pty = start("plain", 30, 80);
+}
+
+#[test]
+fn the_plain_face_on_a_terminal() {
+    let mut pty = start("plain", 60, 80);
     pty.wait_for("type understood >");
+    pty.send("understood\r");
+    pty.wait_for("1st of 2 >");
+    pty.send("38\x1b[D\r");
+    pty.wait_for("Type it again.\n  pressure, psi, 1st of 2 >");
+    pty.send("38\r");
+    pty.wait_for("2nd of 2 >");
+    pty.send("38.5\r");
+    pty.wait_for("  water >");
+    pty.send("2\r");
+    pty.wait_for("Enter to end it early");
+    pty.send("what\r");
+    pty.wait_for("Not taken: During the wait");
+    pty.send("\r");
+    pty.wait_for("Enter when done >");
+    assert!(!pty.has_colour() && !pty.cursor_hidden() && pty.is_sane());
     pty.send("\x04");
     assert_eq!(pty.wait_exit().code(), Some(3));
+}
+
+#[test]
+fn without_colour_nothing_is_coloured() {
+    let mut plain_colour = child("rich");
+    plain_colour.env("NO_COLOR", "1");
+    let mut pty = spawn(plain_colour, 40, 80);
+    to_the_choice(&mut pty);
+    assert!(!pty.has_colour());
+    let mut pty = start("rich", 40, 80);
+    to_the_choice(&mut pty);
+    assert!(pty.has_colour());
+}
+
+#[test]
+fn a_screen_of_few_rows_pages_the_list() {
+    let mut pty = start("rich", 4, 80);
+    pty.wait_for("type understood >");
+    pty.send("understood\r");
+    pty.wait_for("1st of 2 >");
+    pty.send("38\r");
+    pty.wait_for("2nd of 2 >");
+    pty.send("38.5\r");
+    pty.wait_for("[Page 1/2]");
+    pty.send("\x1b[B\x1b[B\x1b[B");
+    pty.wait_for("[Page 2/2]");
+    pty.send("\r");
+    pty.wait_for("to go [");
+    pty.send("e");
+    pty.wait_for("Enter when done >");
+    pty.send("\r");
+    pty.wait_exit();
+    pty.wait_for("jar = dirty\nhold =");
+}
+
+#[test]
+fn a_window_made_narrower_is_followed() {
+    let mut pty = start("rich", 50, 80);
+    pty.wait_for("type understood >");
+    pty.wait_idle();
+    pty.resize(50, 40);
+    pty.send("understood\r");
+    pty.wait_for("  tank's air valve and read it at eye\n  level.");
 }

@@ -3,9 +3,9 @@
 //! A heading stands at the margin, everything else is indented under it; a danger has a bar of
 //! exclamation marks at the margin. Words carry every meaning; a tone may only add colour.
 
+use super::choice::choice_signs;
 use super::face::{Block, Prompt, Want};
 use super::style::Style;
-use super::typed::choice_signs;
 use crate::quantity::Verdict;
 use crate::words::{harmless, wrap};
 

@@ -6,6 +6,7 @@
 
 #![allow(dead_code, unsafe_code, clippy::unwrap_used)]
 
+use std::ffi::OsString;
 use std::fs::File;
 use std::io::{Read, Write};
 use std::os::fd::OwnedFd;
@@ -46,10 +47,7 @@ pub fn spawn_with_keys(mut command: Command, rows: u16, columns: u16, keys: &str
     tcsetwinsize(&own_end, size(rows, columns)).unwrap();
     let mut terminal = File::from(master);
     type_and_see(&mut terminal, keys);
-    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS", "LC_ALL", "LC_CTYPE", "COLORTERM"] {
-        command.env_remove(variable);
-    }
-    command.env("TERM", "xterm-256color").env("LANG", "C.UTF-8");
+    fix_environment(&mut command);
     let end = || own_end.try_clone().unwrap();
     command.stdin(end()).stdout(end()).stderr(end());
     // Safety: both calls are async-signal-safe and touch nothing of the parent's.
@@ -63,6 +61,22 @@ pub fn spawn_with_keys(mut command: Command, rows: u16, columns: u16, keys: &str
     let child = command.spawn().unwrap();
     let parser = vt100::Parser::new(rows.try_into().unwrap(), columns.try_into().unwrap(), 0);
     Pty { terminal, _own_end: own_end, child, parser }
+}
+
+/// Sets what is not set for this program on purpose.
+fn fix_environment(command: &mut Command) {
+    let own: Vec<OsString> = command.get_envs().map(|(name, _)| name.to_owned()).collect();
+    let is_own = |name: &str| own.iter().any(|other| other == name);
+    for name in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS", "LC_ALL", "LC_CTYPE", "COLORTERM"] {
+        if !is_own(name) {
+            command.env_remove(name);
+        }
+    }
+    for (name, value) in [("TERM", "xterm-256color"), ("LANG", "C.UTF-8")] {
+        if !is_own(name) {
+            command.env(name, value);
+        }
+    }
 }
 
 /// Types and waits for the echo, which proves that the keys lie ready.
@@ -140,6 +154,16 @@ impl Pty {
         let contents = self.parser.screen().contents();
         let lines: Vec<&str> = contents.lines().map(str::trim_end).collect();
         lines.join("\n").trim_end().to_string()
+    }
+
+    /// Whether any character on the screen has a colour or an emphasis.
+    pub fn has_colour(&self) -> bool {
+        let screen = self.parser.screen();
+        let (rows, columns) = (screen.size().0.get(), screen.size().1.get());
+        let places = (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column)));
+        let coloured =
+            |cell: &vt100::Cell| cell.fgcolor() != vt100::Color::Default || cell.bold() || cell.dim();
+        places.filter_map(|(row, column)| screen.cell(row, column)).any(coloured)
     }
 
     /// Whether the cursor is hidden.
