@@ -2,12 +2,12 @@
 
 #![allow(dead_code, clippy::unwrap_used)]
 
-/// Compares with `tests/terminal/NAME`; with `TANKHAND_REFRESH=1` the file is written anew
+/// Compares with `tests/terminal/NAME`; with `TANKHAND_BLESS=1` the file is written anew
 /// instead, to be looked at before it is kept.
 pub fn assert_golden(name: &str, text: &str) {
     let path = format!("{}/tests/terminal/{name}", env!("CARGO_MANIFEST_DIR"));
     let text = text.trim_end_matches('\n');
-    if std::env::var_os("TANKHAND_REFRESH").is_some() {
+    if std::env::var_os("TANKHAND_BLESS").is_some() {
         std::fs::write(&path, format!("{text}\n")).unwrap();
     }
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
