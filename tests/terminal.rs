@@ -74,7 +74,7 @@ fn a_whole_run_through_the_true_prompts() {
 done drain understood
 reading air 28 psi
 choice jar dirty
-wait begun hold
+wait-begun hold
 waited hold
 computed target 38 psi
 checked right
@@ -82,7 +82,7 @@ withdrawn hold
 withdrawn hold
 withdrawn jar
 choice jar clear
-wait begun hold
+wait-begun hold
 waited hold
 computed target 38 psi
 checked right
