@@ -160,6 +160,19 @@ fn odd_places_are_shown_as_near_as_can_be() {
     }
 }
 
+/// Numbers of lines get longer at 10 and at 100.
+#[test]
+fn the_margin_is_as_wide_as_the_number_of_the_line() {
+    let source = SourceText::new("lines.toml", "a = 1\n".repeat(100));
+    for (line, margin) in [(9, " "), (10, "  "), (99, "  "), (100, "   ")] {
+        let fault = Fault::new("x", &source, Span::new(6 * (line - 1), 6 * line - 1), "wrong");
+        let expected = format!(
+            "error: wrong\n{margin}--> lines.toml:{line}:1\n{margin} |\n{line} | a = 1\n{margin} | ^^^^^\n"
+        );
+        assert_eq!(fault_page(&fault, 80, false), expected);
+    }
+}
+
 /// What cannot be shown in a line of its own length is shown around its mark.
 #[test]
 fn a_megabyte_in_one_line_is_shown_around_its_fault() {
@@ -185,11 +198,12 @@ fn any_text() -> impl Strategy<Value = String> {
         "[ -~]{0,200}",
         "\\PC{0,20}",
         Just("\n".to_string()),
+        Just("\n".repeat(14)),
         Just("\r\n".to_string()),
         Just("日本語\u{301}é".to_string()),
         Just("\u{1b}[31m\u{202e}\u{0}\r".to_string()),
     ];
-    proptest::collection::vec(piece, 0..25).prop_map(|pieces| pieces.concat())
+    proptest::collection::vec(piece, 0..40).prop_map(|pieces| pieces.concat())
 }
 
 fn any_fault() -> impl Strategy<Value = Fault> {

@@ -68,8 +68,11 @@ pub(super) fn views(fault: &Fault, lines: &Lines<'_>, width: usize) -> Vec<View>
         let mark = wanted(lines, mark.span, &mark.says, false);
         if mark.line.abs_diff(main.line) <= NEAR { near.push(mark) } else { far.push(vec![mark]) }
     }
-    let groups = std::iter::once(near).chain(far).take(MOST_VIEWS);
-    groups.map(|marks| view(marks, lines, width)).collect()
+    let groups: Vec<Vec<Wanted>> = std::iter::once(near).chain(far).take(MOST_VIEWS).collect();
+    let last_line = groups.iter().flatten().map(|mark| mark.line).max().unwrap_or(0);
+    // One column is kept for a mark at the very end of a line.
+    let room = width.saturating_sub(digits(last_line) + " | ".len() + 1).max(20);
+    groups.into_iter().map(|marks| view(marks, lines, room)).collect()
 }
 
 /// A span within the line it begins on, at the bounds of characters.
@@ -82,13 +85,17 @@ fn wanted(lines: &Lines<'_>, span: Span, label: &str, main: bool) -> Wanted {
     Wanted { start, span: Span::new(from, end), line, label: one_line(label), main }
 }
 
-fn view(wanted: Vec<Wanted>, lines: &Lines<'_>, width: usize) -> View {
+/// The columns that the number of a line, counted here from 0, takes.
+fn digits(line: usize) -> usize {
+    (line + 1).to_string().len()
+}
+
+fn view(wanted: Vec<Wanted>, lines: &Lines<'_>, room: usize) -> View {
     let place = wanted.first().map_or(Place { line: 1, column: 1 }, |mark| lines.place(mark.start));
     let first_line = wanted.iter().map(|mark| mark.line).min().unwrap_or(0);
     let last_line = wanted.iter().map(|mark| mark.line).max().unwrap_or(0);
     let mut view =
         View { place, beyond: Vec::new(), first_line, last_line, text: String::new(), marks: Vec::new() };
-    let room = width.saturating_sub(view.gutter() + " | ".len()).max(20);
     for line in first_line..=last_line {
         let here: Vec<&Wanted> = wanted.iter().filter(|mark| mark.line == line).collect();
         view.add(lines, line, &here, room);
@@ -126,7 +133,7 @@ impl View {
 
     /// The columns that the line numbers take.
     pub fn gutter(&self) -> usize {
-        (self.last_line + 1).to_string().len()
+        digits(self.last_line)
     }
 
     /// Whether the view with its labels keeps within a width.
