@@ -54,18 +54,14 @@ pub fn faults_text(faults: &[Fault], width: usize, colour: bool) -> String {
         text.push_str(&page(fault, lines, look));
         text.push('\n');
     }
-    for line in wrap(&closing(faults), look.width, 0) {
-        text.push_str(&line);
-        text.push('\n');
+    if !faults.is_empty() {
+        text.push_str(&look.hung("", ("", Style::new()), &closing(faults)));
     }
     text
 }
 
 /// `3 faults in flush.toml and parts/drain.toml`.
 fn closing(faults: &[Fault]) -> String {
-    if faults.is_empty() {
-        return String::new();
-    }
     let mut names: Vec<String> = Vec::new();
     for fault in faults {
         let name = one_line(fault.source.name());
@@ -122,9 +118,8 @@ fn page(fault: &Fault, lines: &Lines<'_>, look: Look) -> String {
             let _ = writeln!(page, "{}{line}", " ".repeat(gutter - view.gutter()));
         }
         if labels == Labels::Left {
-            for (sign, label) in view.labels() {
-                let lead = format!("{sign} ");
-                page.push_str(&look.hung(&" ".repeat(gutter + 1), (&lead, blue()), label));
+            for label in view.labels() {
+                page.push_str(&look.hung(&" ".repeat(gutter + 1), ("= ", blue()), &label));
             }
         }
         for (column, label) in &view.beyond {

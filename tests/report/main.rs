@@ -1,5 +1,7 @@
 //! Pages of faults, procedures and records, whole.
 
+#![allow(clippy::unwrap_used)]
+
 mod faults;
 mod golden;
 mod pages;

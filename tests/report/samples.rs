@@ -136,7 +136,8 @@ gauge = "air"
 needs = ["pump_off"]
 "#;
 
-struct NoParts;
+/// No parts at all.
+pub struct NoParts;
 
 impl Texts for NoParts {
     fn text(&self, _: &str) -> Option<Result<SourceText, String>> {

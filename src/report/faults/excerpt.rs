@@ -14,6 +14,8 @@ use crate::source::{Fault, Place, Span};
 const NEAR: usize = 12;
 /// More excerpts than this are not shown for one fault.
 const MOST_VIEWS: usize = 6;
+/// The most characters repeated of what a mark stands at.
+const LONGEST_MARKED: usize = 24;
 /// What stands where a line was cut.
 const CUT: &str = "...";
 
@@ -48,6 +50,8 @@ struct Marked {
 /// A mark to be put in a view.
 #[derive(Clone, Debug)]
 struct Wanted {
+    /// Where it begins, be it within the end of the line.
+    start: usize,
     /// Within one line.
     span: Span,
     line: usize,
@@ -64,8 +68,11 @@ pub(super) fn views(fault: &Fault, lines: &Lines<'_>, width: usize) -> Vec<View>
         let mark = wanted(lines, mark.span, &mark.says, false);
         if mark.line.abs_diff(main.line) <= NEAR { near.push(mark) } else { far.push(vec![mark]) }
     }
-    let groups = std::iter::once(near).chain(far).take(MOST_VIEWS);
-    groups.map(|marks| view(marks, lines, width)).collect()
+    let groups: Vec<Vec<Wanted>> = std::iter::once(near).chain(far).take(MOST_VIEWS).collect();
+    let last_line = groups.iter().flatten().map(|mark| mark.line).max().unwrap_or(0);
+    // One column is kept for a mark at the very end of a line.
+    let room = width.saturating_sub(digits(last_line) + " | ".len() + 1).max(20);
+    groups.into_iter().map(|marks| view(marks, lines, room)).collect()
 }
 
 /// A span within the line it begins on, at the bounds of characters.
@@ -73,18 +80,22 @@ fn wanted(lines: &Lines<'_>, span: Span, label: &str, main: bool) -> Wanted {
     let start = lines.boundary(span.start);
     let line = lines.line_at(start);
     let whole = lines.span(line);
-    let start = start.min(whole.end);
-    let end = lines.boundary(span.end).clamp(start, whole.end);
-    Wanted { span: Span::new(start, end), line, label: one_line(label), main }
+    let from = start.min(whole.end);
+    let end = lines.boundary(span.end).clamp(from, whole.end);
+    Wanted { start, span: Span::new(from, end), line, label: one_line(label), main }
 }
 
-fn view(wanted: Vec<Wanted>, lines: &Lines<'_>, width: usize) -> View {
-    let place = wanted.first().map_or(Place { line: 1, column: 1 }, |mark| lines.place(mark.span.start));
+/// The columns that the number of a line, counted here from 0, takes.
+fn digits(line: usize) -> usize {
+    (line + 1).to_string().len()
+}
+
+fn view(wanted: Vec<Wanted>, lines: &Lines<'_>, room: usize) -> View {
+    let place = wanted.first().map_or(Place { line: 1, column: 1 }, |mark| lines.place(mark.start));
     let first_line = wanted.iter().map(|mark| mark.line).min().unwrap_or(0);
     let last_line = wanted.iter().map(|mark| mark.line).max().unwrap_or(0);
     let mut view =
         View { place, beyond: Vec::new(), first_line, last_line, text: String::new(), marks: Vec::new() };
-    let room = width.saturating_sub(view.gutter() + " | ".len()).max(20);
     for line in first_line..=last_line {
         let here: Vec<&Wanted> = wanted.iter().filter(|mark| mark.line == line).collect();
         view.add(lines, line, &here, room);
@@ -122,7 +133,7 @@ impl View {
 
     /// The columns that the line numbers take.
     pub fn gutter(&self) -> usize {
-        (self.last_line + 1).to_string().len()
+        digits(self.last_line)
     }
 
     /// Whether the view with its labels keeps within a width.
@@ -131,10 +142,16 @@ impl View {
         self.drawn(Labels::Shown, false).lines().all(|line| display_width(line) <= room)
     }
 
-    /// The labels, each with the sign of its mark.
-    pub fn labels(&self) -> impl Iterator<Item = (char, &str)> {
+    /// The labels, each after what its mark stands at.
+    pub fn labels(&self) -> impl Iterator<Item = String> {
         let labelled = self.marks.iter().filter(|mark| !mark.label.is_empty());
-        labelled.map(|mark| (if mark.main { '^' } else { '-' }, mark.label.as_str()))
+        labelled.map(|mark| match self.text[mark.range.clone()].trim() {
+            "" => mark.label.clone(),
+            marked => match marked.char_indices().nth(LONGEST_MARKED) {
+                Some((cut, _)) => format!("`{}{CUT}`: {}", &marked[..cut], mark.label),
+                None => format!("`{marked}`: {}", mark.label),
+            },
+        })
     }
 
     /// The view as lines.
@@ -159,16 +176,23 @@ fn window(lines: &Lines<'_>, whole: Span, focus: usize, room: usize) -> Span {
         return whole;
     }
     let room = room.saturating_sub(2 * CUT.len());
-    let mut start = focus;
+    let start = backward(lines, Span::new(whole.start, focus), room / 3);
+    let end = forward(lines, start, whole.end, room);
+    // Near the end of the line there is room for more before.
+    let start = if end == whole.end { backward(lines, whole, room) } else { start };
+    Span::new(start.min(focus), end)
+}
+
+/// The first offset in a span from which its end is no more than `room` columns away.
+fn backward(lines: &Lines<'_>, span: Span, room: usize) -> usize {
     let mut columns = 0;
-    for (at, c) in lines.slice(Span::new(whole.start, focus)).char_indices().rev() {
+    for (at, c) in lines.slice(span).char_indices().rev() {
         columns += columns_of(c);
-        if columns > room / 3 {
-            break;
+        if columns > room {
+            return span.start + at + c.len_utf8();
         }
-        start = whole.start + at;
     }
-    Span::new(start, forward(lines, start, whole.end, room))
+    span.start
 }
 
 /// The furthest that fits in `room` columns from `start`.

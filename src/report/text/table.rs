@@ -10,6 +10,8 @@ use crate::words::wrap;
 const GAP: usize = 2;
 /// A column is not made narrower than this to let the others fit.
 const NARROWEST: usize = 14;
+/// A column this wide may stand on the first line of a block.
+const SHORT: usize = 30;
 /// What leads a struck row, and what the others have in its place.
 const STRUCK: &str = "x ";
 /// What is said below a table with struck rows.
@@ -22,9 +24,15 @@ pub(super) fn lay(head: &[String], rows: &[Row], width: usize) -> Vec<String> {
     let head: Vec<String> = head.iter().map(|cell| one_line(cell)).collect();
     let cells: Vec<Vec<String>> =
         rows.iter().map(|row| row.cells.iter().map(|cell| clean(cell)).collect()).collect();
-    let mut lines = match fit(&natural(&head, &cells), width - margin) {
+    let natural = natural(&head, &cells);
+    let mut lines = match fit(&natural, width - margin) {
         Some(widths) => columns(&head, &cells, rows, &widths),
-        None => blocks(&head, &cells, rows, width),
+        None => {
+            // The last column always stands below.
+            let short = natural.iter().take_while(|natural| **natural <= SHORT).count();
+            let short = short.min(natural.len().saturating_sub(1)).max(1);
+            blocks(&head, &cells, rows, (short, width))
+        }
     };
     if any_struck {
         lines.push(LEGEND.to_string());
@@ -99,16 +107,21 @@ fn side_by_side(cells: &[String], widths: &[usize], lead: &str, later_lead: &str
     (0..height).map(line).collect()
 }
 
-/// Each row as a block: its first cells on a line, as many as fit, then the others below, each
-/// with its column's word.
-fn blocks(head: &[String], cells: &[Vec<String>], rows: &[Row], width: usize) -> Vec<String> {
+/// Each row as a block: its first cells on a line, as many of the `short` as fit, then the others
+/// below, each with its column's word.
+fn blocks(
+    head: &[String],
+    cells: &[Vec<String>],
+    rows: &[Row],
+    (short, width): (usize, usize),
+) -> Vec<String> {
     let mut lines = Vec::new();
     for (row, cells) in rows.iter().zip(cells) {
         if !lines.is_empty() {
             lines.push(String::new());
         }
         let lead = if row.struck { STRUCK } else { "" };
-        let (first, below) = first_line(cells, width - lead.len());
+        let (first, below) = first_line(cells, short, width - lead.len());
         lines.extend(hung(lead, &first, width));
         for (column, cell) in cells.iter().enumerate().skip(below) {
             let text = match head.get(column) {
@@ -123,16 +136,17 @@ fn blocks(head: &[String], cells: &[Vec<String>], rows: &[Row], width: usize) ->
     lines
 }
 
-/// The first cell, and those after it that fit on its line; the last is left for below. Also
-/// how many these are.
-fn first_line(cells: &[String], width: usize) -> (String, usize) {
+/// The first cell, and those of the `short` after it that fit on its line; also how many these
+/// are.
+fn first_line(cells: &[String], short: usize, width: usize) -> (String, usize) {
     let mut first = cells.first().cloned().unwrap_or_default();
     let mut taken = 1;
-    while taken + 1 < cells.len() && !first.contains('\n') && !cells[taken].contains('\n') {
-        if display_width(&first) + GAP + display_width(&cells[taken]) > width {
+    for cell in cells.iter().take(short).skip(1) {
+        let wide = display_width(&first) + GAP + display_width(cell) > width;
+        if wide || first.contains('\n') || cell.contains('\n') {
             break;
         }
-        first = format!("{first}{}{}", " ".repeat(GAP), cells[taken]).trim().to_string();
+        first = format!("{first}{}{cell}", " ".repeat(GAP)).trim().to_string();
         taken += 1;
     }
     (first, taken)
