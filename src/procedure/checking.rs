@@ -63,7 +63,7 @@ impl<'a> Checking<'a> {
     /// Checks an expression.
     pub fn expr(&mut self, draft: &DraftExpr, wanted: Option<&Kind>) -> Option<Checked> {
         match check(&draft.expr, &InScope(self), wanted) {
-            Ok(checked) => Some(checked),
+            Ok(checked) => Some(checked.standing_in(&Arc::new(draft.quoted.clone()))),
             Err(problems) => {
                 self.note(problems, &draft.quoted);
                 None
@@ -96,7 +96,7 @@ impl<'a> Checking<'a> {
     /// Checks a text.
     pub fn text(&mut self, draft: &DraftText) -> Option<Template> {
         match draft.raw.check(&InScope(self)) {
-            Ok(template) => Some(template),
+            Ok(template) => Some(template.standing_in(&Arc::new(draft.quoted.clone()))),
             Err(problems) => {
                 self.note(problems, &draft.quoted);
                 None
