@@ -1,6 +1,6 @@
 //! The list of records.
 
-use super::summary::outcome_words;
+use super::wording::outcome_word;
 use super::{Page, Row};
 use crate::record::{Glance, RecordFault};
 
@@ -32,6 +32,6 @@ fn row(glance: &Glance) -> Row {
         glance.started.date(),
         glance.title.clone(),
         format!("{place}{invented}").trim_start().to_string(),
-        outcome_words(glance.outcome).to_string(),
+        outcome_word(glance.outcome).to_string(),
     ])
 }

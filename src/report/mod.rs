@@ -14,6 +14,7 @@ mod reading;
 mod steps;
 mod summary;
 mod text;
+mod wording;
 
 pub use faults::{fault_page, faults_text};
 pub use in_force::in_force;

@@ -10,6 +10,22 @@ use crate::words::{counted, list};
 
 /// A procedure as a page: what it is for, what to bring, what is asked first, and its steps,
 /// numbered, with their texts as they are written: `{target}` stands where a value will.
+///
+/// ```
+/// use tankhand::procedure::{Surroundings, Texts, load};
+/// use tankhand::report::{procedure_page, to_text};
+/// use tankhand::source::SourceText;
+/// struct NoParts;
+/// impl Texts for NoParts {
+///     fn text(&self, _: &str) -> Option<Result<SourceText, String>> { None }
+///     fn names(&self) -> Vec<String> { Vec::new() }
+/// }
+/// let text = "format = 1\ntitle = 'Look'\npurpose = 'See.'\n[[step]]\nid = 'a'\ndo = 'Look.'\n";
+/// let around = Surroundings { texts: &NoParts, paths: &[] };
+/// let procedure = load(&SourceText::new("look.toml", text), &around).unwrap();
+/// let lines = to_text(&procedure_page("look", &procedure), 80);
+/// assert_eq!(lines.last().unwrap(), "1  Look.");
+/// ```
 pub fn procedure_page(name: &str, procedure: &Procedure) -> Page {
     let mut page = Page::titled(&procedure.title);
     page.text(&procedure.purpose);
@@ -137,10 +153,14 @@ fn action(step: &Step) -> Vec<Said> {
             may_say("Told after each", &repeat.say),
         ],
         Action::Each(_) => vec![("", Some("For each tank:".to_string()))],
-        Action::Stop(stop) => match stop.outcome {
-            StopOutcome::Failed => vec![said("Stop, failed", &stop.text)],
-            StopOutcome::Unfinished => vec![said("Stop, unfinished", &stop.text)],
-        },
+        Action::Stop(stop) => vec![said(stop_word(stop.outcome), &stop.text)],
+    }
+}
+
+fn stop_word(outcome: StopOutcome) -> &'static str {
+    match outcome {
+        StopOutcome::Failed => "Stop, failed",
+        StopOutcome::Unfinished => "Stop, unfinished",
     }
 }
 

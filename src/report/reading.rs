@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::answers::amount;
 use super::in_force::in_force;
 use super::steps::Steps;
-use super::summary::{outcome_words, sentence, when};
+use super::wording::{outcome_words, sentence, when};
 use super::{Page, PageBlock, Row};
 use crate::procedure::Procedure;
 use crate::quantity::Verdict;

@@ -18,8 +18,7 @@ pub(super) struct Placed<'p> {
     pub step: &'p Step,
     /// The loops around it, outermost first.
     pub around: Vec<Around>,
-    /// Headings of the steps at or before it, the nearest last, each with the ids whose
-    /// entries show that it was come to.
+    /// The place of the nearest step at or before it that has a heading.
     title: Option<usize>,
 }
 
@@ -75,7 +74,7 @@ impl<'p> Steps<'p> {
     }
 
     fn rounds(&self, entry: &Entry) -> Vec<String> {
-        let around = self.get(&entry.step).map_or(&[][..], |placed| &placed.around);
+        let around = self.around(entry);
         let word = |at: usize| match around.get(at) {
             Some(Around::Each) => "tank",
             _ => "round",
@@ -83,31 +82,53 @@ impl<'p> Steps<'p> {
         entry.round.iter().enumerate().map(|(at, round)| format!("{} {round}", word(at))).collect()
     }
 
+    /// The loops around an entry. Facts are asked anew only where an `each` begins.
+    fn around(&self, entry: &Entry) -> Vec<Around> {
+        match self.get(&entry.step) {
+            Some(placed) => {
+                let own = matches!(placed.step.action, Action::Repeat(_)).then_some(Around::Repeat);
+                placed.around.iter().copied().chain(own).collect()
+            }
+            None if self.is_fact(&entry.step) => {
+                let outer = entry.round.len().saturating_sub(1);
+                std::iter::repeat_n(Around::Repeat, outer).chain([Around::Each]).collect()
+            }
+            None => Vec::new(),
+        }
+    }
+
+    fn is_fact(&self, id: &str) -> bool {
+        self.procedure.is_some_and(|procedure| procedure.facts.iter().any(|fact| fact.id.as_ref() == id))
+    }
+
     /// The tank an entry in an `each` is about, counted from 1.
     pub fn tank(&self, entry: &Entry) -> Option<u32> {
-        let around = &self.get(&entry.step)?.around;
-        let at = around.iter().position(|around| *around == Around::Each)?;
+        let at = self.around(entry).iter().position(|around| *around == Around::Each)?;
         entry.round.get(at).copied()
     }
 
     /// For each entry the heading of the part of the work it stands in.
     pub fn sections(&self, entries: &[Entry]) -> Vec<Option<String>> {
         let seen: HashSet<&str> = entries.iter().map(|entry| entry.step.as_str()).collect();
+        let mut known: HashMap<(&str, bool), Option<String>> = HashMap::new();
         let mut now = None;
         let mut sections = Vec::with_capacity(entries.len());
         for entry in entries {
-            if let Some(section) = self.section(&entry.step, &seen) {
-                now = Some(section);
+            let place = (entry.step.as_str(), entry.round.is_empty());
+            let section = known.entry(place).or_insert_with(|| self.section(place, &seen));
+            if let Some(section) = section {
+                now = Some(section.clone());
             }
             sections.push(now.clone());
         }
         sections
     }
 
-    /// The nearest heading at or before a step that the run came to.
-    fn section(&self, id: &str, seen: &HashSet<&str>) -> Option<String> {
-        if self.procedure?.facts.iter().any(|fact| fact.id.as_ref() == id) {
-            return Some("What was known before".to_string());
+    /// The nearest heading at or before a step that the run came to. A fact asked anew for
+    /// another tank stands where it is asked.
+    fn section(&self, (id, outside_loops): (&str, bool), seen: &HashSet<&str>) -> Option<String> {
+        if self.is_fact(id) {
+            return outside_loops.then(|| "What was known before".to_string());
         }
         let mut at = self.get(id)?.title;
         while let Some(titled) = at {
@@ -117,7 +138,7 @@ impl<'p> Steps<'p> {
             }
             at = titled.checked_sub(1).and_then(|before| self.placed[before].title);
         }
-        Some("Work".to_string())
+        Some("Steps".to_string())
     }
 }
 

@@ -132,8 +132,8 @@ error: these two do not go together
     | ^^^^^^ this is a pressure
    ::: far.toml:103:61
     |
-103 | ...es not matter, with the fault near its very end\"
-    |                            ----- this is far away
+103 | ...s not matter, with the fault near its very end\"
+    |                           ----- this is far away
     = note: They are of different kinds.
             And there is a second line.
     = help: take one of them out
@@ -185,8 +185,8 @@ fn a_megabyte_in_one_line_is_shown_around_its_fault() {
 error: this is wrong
  --> long.toml:1:524289
   |
-1 | ...éééééééééééééééééééééééééééééwrong
-  |                                 ^^^^^
+1 | ...ééééééééééééééééééééééééééééwrong
+  |                                ^^^^^
   = column 1: the first of them
 ";
     assert_eq!(fault_page(&fault, 44, false), expected);

@@ -1,9 +1,12 @@
 //! Records of whole runs as pages.
 
+use tankhand::record::{ForeignEntry, TornTail};
 use tankhand::report::{Page, procedure_page, record_page, summary_page, to_text};
+use tankhand::source::SourceText;
+use tankhand::system;
 
 use crate::golden;
-use crate::samples::{Played, SMALL, eventful, loaded};
+use crate::samples::{LOOPS, Played, SMALL, TWO_TANKS, eventful, loaded};
 
 fn at_both_widths(name: &str, page: &Page) {
     for width in [80, 40] {
@@ -46,4 +49,35 @@ fn the_whole_record_is_read_out() {
 #[test]
 fn a_procedure_is_read_out() {
     at_both_widths("procedure", &procedure_page("small", &loaded(SMALL)));
+}
+
+#[test]
+fn rounds_and_tanks_are_told_apart() {
+    let system = system::load(&SourceText::new("well.toml", TWO_TANKS)).unwrap();
+    let mut run = Played::begin_on(loaded(LOOPS), system);
+    run.answers(&["29.5", "29.6", "sound", "44 gal", "20", "25", "28.5", "29.8", "sound"]);
+    let (contents, procedure) = run.record();
+    assert!(contents.summary.is_some());
+    at_both_widths("loops-summary", &summary_page(&contents, Some(&procedure)));
+    at_both_widths("loops-record", &record_page(&contents, Some(&procedure), None));
+    at_both_widths("loops-procedure", &procedure_page("loops", &procedure));
+}
+
+#[test]
+fn a_torn_end_and_entries_of_a_later_version_are_told() {
+    let (mut contents, procedure) = eventful();
+    contents.entries.truncate(2);
+    contents.summary = None;
+    contents.foreign.push(ForeignEntry { n: 3, kind: "photograph".into(), fields: toml::Table::new() });
+    contents.torn = Some(TornTail {
+        offset: 4_000,
+        line: 210,
+        length: 31,
+        text: "\n[[entry]]\nn = 4".to_string(),
+        added: false,
+        step: Some("breaker".to_string()),
+        given: None,
+    });
+    at_both_widths("torn-summary", &summary_page(&contents, Some(&procedure)));
+    at_both_widths("torn-record", &record_page(&contents, Some(&procedure), Some("entry 4 is cut off")));
 }

@@ -136,6 +136,76 @@ gauge = "air"
 needs = ["pump_off"]
 "#;
 
+/// Loops of both kinds, one in the other.
+pub const LOOPS: &str = r#"
+format  = 1
+title   = "Look at every tank"
+purpose = "Read and set the air of each tank."
+
+[[fact]]
+id   = "volume"
+kind = "volume"
+from = "tank.volume"
+ask  = "How much does the tank hold?"
+
+[[step]]
+id = "tanks"
+each = "tank"
+
+[[step.step]]
+id = "air_found"
+label = "Air found"
+tells = "found"
+read = "pressure"
+ask = "Air pressure at the air valve"
+gauge = "air"
+
+[[step.step]]
+id = "low"
+label = "Low on air"
+check = "air_found < 30 psi"
+
+[[step.step]]
+id = "setting"
+label = "Rounds of setting"
+tells = "done"
+repeat = { until = "last(air_now) > 29.2 psi", at_most = 3 }
+
+[[step.step.step]]
+id = "air_now"
+label = "Air while setting"
+tells = "done"
+read = "pressure"
+ask = "Add air, then read"
+gauge = "air"
+
+[[step.step.step]]
+id = "near"
+label = "Near enough"
+check = "air_now > 29 psi and air_now < 31 psi"
+
+[[step.step]]
+id = "charged"
+label = "Rubber"
+tells = "left"
+choose = [ { value = "sound", label = "no water at the air valve" }, { value = "torn" } ]
+ask = "Press the pin: what comes?"
+"#;
+
+/// Two tanks.
+pub const TWO_TANKS: &str = r#"
+format = 1
+name = "Heron Cove"
+invented = true
+
+[[tank]]
+id = "left"
+volume = "20 gal"
+
+[[tank]]
+id = "right"
+"#;
+
 /// No parts at all.
 pub struct NoParts;
 
@@ -174,12 +244,16 @@ pub struct Played {
 
 impl Played {
     pub fn begin(procedure: Procedure) -> Played {
+        Played::begin_on(procedure, System::default())
+    }
+
+    pub fn begin_on(procedure: Procedure, system: System) -> Played {
         let now = moment("2031-04-05T09:00:00-05:00");
         let procedure = Arc::new(procedure);
         let setting = Setting {
             procedure: procedure.clone(),
             name: "small".to_string(),
-            system: Arc::new(System::default()),
+            system: Arc::new(system),
             tank: 0,
             units: Units::Us,
         };

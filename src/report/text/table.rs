@@ -10,7 +10,7 @@ use crate::words::wrap;
 const GAP: usize = 2;
 /// A column is not made narrower than this to let the others fit.
 const NARROWEST: usize = 14;
-/// A column this wide may stand on the first line of a block.
+/// A column may be kept this wide for a long word, and may stand on the first line of a block.
 const SHORT: usize = 30;
 /// What leads a struck row, and what the others have in its place.
 const STRUCK: &str = "x ";
@@ -21,11 +21,14 @@ const LEGEND: &str = "x: withdrawn, no longer counts";
 pub(super) fn lay(head: &[String], rows: &[Row], width: usize) -> Vec<String> {
     let any_struck = rows.iter().any(|row| row.struck);
     let margin = if any_struck { STRUCK.len() } else { 0 };
-    let head: Vec<String> = head.iter().map(|cell| one_line(cell)).collect();
+    let mut head: Vec<String> = head.iter().map(|cell| one_line(cell)).collect();
+    if head.iter().all(String::is_empty) {
+        head.clear();
+    }
     let cells: Vec<Vec<String>> =
         rows.iter().map(|row| row.cells.iter().map(|cell| clean(cell)).collect()).collect();
     let natural = natural(&head, &cells);
-    let mut lines = match fit(&natural, width - margin) {
+    let mut lines = match fit(&natural, &least(&head, &cells, &natural), width - margin) {
         Some(widths) => columns(&head, &cells, rows, &widths),
         None => {
             // The last column always stands below.
@@ -54,22 +57,25 @@ fn natural(head: &[String], cells: &[Vec<String>]) -> Vec<usize> {
     (0..count).map(widest).collect()
 }
 
+/// The width below which each column is not made narrower: that of its longest word, and some.
+fn least(head: &[String], cells: &[Vec<String>], natural: &[usize]) -> Vec<usize> {
+    let longest_word = |column: usize| {
+        let all = cells.iter().filter_map(|row| row.get(column)).chain(head.get(column));
+        all.flat_map(|cell| cell.split_whitespace()).map(display_width).max().unwrap_or(0)
+    };
+    let least = |column| longest_word(column).clamp(NARROWEST, SHORT);
+    natural.iter().enumerate().map(|(column, natural)| least(column).min(*natural)).collect()
+}
+
 /// The widths the columns get: what they like, or the widest made narrower until all fit;
 /// `None` when they cannot.
-fn fit(natural: &[usize], width: usize) -> Option<Vec<usize>> {
+fn fit(natural: &[usize], least: &[usize], width: usize) -> Option<Vec<usize>> {
     let room = width.checked_sub(GAP * natural.len().saturating_sub(1))?;
     let mut widths: Vec<usize> = natural.iter().map(|wish| (*wish).min(room)).collect();
-    let mut over = widths.iter().sum::<usize>().saturating_sub(room);
-    while over > 0 {
-        let (widest, _) = widths.iter().enumerate().max_by_key(|(at, width)| (**width, *at))?;
-        let second = widths.iter().enumerate().filter(|(at, _)| *at != widest).map(|(_, w)| *w).max();
-        let least = second.unwrap_or(0).min(widths[widest] - 1).max(NARROWEST);
-        if least >= widths[widest] {
-            return None;
-        }
-        let less = over.min(widths[widest] - least);
-        widths[widest] -= less;
-        over -= less;
+    while widths.iter().sum::<usize>() > room {
+        let yielding = (0..widths.len()).filter(|column| widths[*column] > least[*column]);
+        let widest = yielding.max_by_key(|column| widths[*column])?;
+        widths[widest] -= 1;
     }
     Some(widths)
 }
@@ -81,7 +87,7 @@ fn columns(head: &[String], cells: &[Vec<String>], rows: &[Row], widths: &[usize
     if !head.is_empty() {
         lines.extend(side_by_side(head, widths, &plain, &plain));
         let rules: Vec<String> = widths.iter().map(|width| "-".repeat(*width)).collect();
-        lines.push(format!("{plain}{}", rules.join(&" ".repeat(GAP))));
+        lines.push(format!("{plain}{}", rules.join(&" ".repeat(GAP))).trim_end().to_string());
     }
     for (row, cells) in rows.iter().zip(cells) {
         let lead = if row.struck { STRUCK } else { &plain };
