@@ -3,9 +3,10 @@
 use std::fs;
 use std::io::Read;
 use std::path::{Path as FilePath, PathBuf};
+use std::rc::Rc;
 
 use super::failure::Failure;
-use crate::procedure::{self, Path, Procedure, SHIPPED, Surroundings, Texts, shipped};
+use crate::procedure::{self, Path, Procedure, SHIPPED, Shelf, Surroundings, Texts, shipped};
 use crate::record::{KeptText, TextRole};
 use crate::source::{Fault, SourceText};
 use crate::system::{self, PATHS, System};
@@ -21,18 +22,19 @@ pub struct Library {
     own: Option<PathBuf>,
     /// Texts kept in a record, which then are the only ones.
     kept: Option<Vec<KeptText>>,
+    shelf: Rc<Shelf>,
 }
 
 impl Library {
     /// The library of an owner whose system file is at `system_file`.
     pub fn beside(system_file: &FilePath) -> Library {
         let own = system_file.parent().map(|folder| folder.join("procedures"));
-        Library { own, kept: None }
+        Library { own, ..Library::default() }
     }
 
     /// The texts a record keeps, and nothing else.
     pub fn of_record(texts: &[KeptText]) -> Library {
-        Library { own: None, kept: Some(texts.to_vec()) }
+        Library { kept: Some(texts.to_vec()), ..Library::default() }
     }
 
     /// The names of procedures (not parts), sorted.
@@ -80,7 +82,7 @@ impl Library {
     pub fn load_source(&self, source: &SourceText) -> Result<Procedure, Vec<Fault>> {
         let paths: Vec<Path> =
             PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-        procedure::load(source, &Surroundings { texts: self, paths: &paths })
+        procedure::load_beside(source, &Surroundings { texts: self, paths: &paths }, &self.shelf)
     }
 
     fn no_procedure(&self, name: &str) -> Failure {

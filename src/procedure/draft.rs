@@ -2,6 +2,7 @@
 
 use std::cell::RefCell;
 use std::collections::HashSet;
+use std::rc::Rc;
 
 use super::steps::DraftAction;
 use crate::document::{Fields, Walk};
@@ -44,7 +45,7 @@ pub(super) struct DraftFile {
     pub bring: Vec<Quoted>,
     pub facts: Vec<super::facts::DraftFact>,
     pub states: Vec<DraftState>,
-    pub steps: Vec<DraftStep>,
+    pub steps: Vec<Rc<DraftStep>>,
     /// Ids of facts and steps that could not be drafted; what speaks of them is not at fault.
     pub lost: Vec<String>,
 }
@@ -261,7 +262,7 @@ fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.
-pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<DraftStep> {
+pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {
     if depth > super::limits::DEEPEST_LOOPS {
         let most = super::limits::DEEPEST_LOOPS;
         fields.walk().fault(
@@ -275,7 +276,7 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
         );
         return Vec::new();
     }
-    fields.tables("step").iter().filter_map(|step| draft_step(step, drafting, depth)).collect()
+    fields.tables("step").iter().filter_map(|step| draft_step(step, drafting, depth)).map(Rc::new).collect()
 }
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {

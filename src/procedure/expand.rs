@@ -1,5 +1,9 @@
 //! Putting parts in their places.
 
+use std::cell::RefCell;
+use std::collections::HashMap;
+use std::rc::Rc;
+
 use super::draft::{DraftFile, DraftState, DraftStep, draft_file};
 use super::facts::DraftFact;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
@@ -14,7 +18,7 @@ pub(super) struct Expanded {
     pub main: DraftFile,
     pub facts: Vec<DraftFact>,
     pub states: Vec<DraftState>,
-    pub steps: Vec<DraftStep>,
+    pub steps: Vec<Rc<DraftStep>>,
     pub texts: Vec<SourceText>,
     /// Ids that could not be drafted.
     pub lost: Vec<String>,
@@ -26,11 +30,12 @@ pub(super) struct Expanded {
 ///
 /// # Errors
 /// When the file itself is no TOML or far too long.
-pub(super) fn expand(source: &SourceText, texts: &dyn Texts) -> Result<Expanded, Vec<Fault>> {
+pub(super) fn expand(source: &SourceText, texts: &dyn Texts, shelf: &Shelf) -> Result<Expanded, Vec<Fault>> {
     let (mut main, faults) = draft_source(source, None)?;
     let steps = std::mem::take(&mut main.steps);
     let mut expander = Expander {
         texts,
+        shelf,
         facts: Vec::new(),
         states: Vec::new(),
         sources: vec![source.clone()],
@@ -40,7 +45,7 @@ pub(super) fn expand(source: &SourceText, texts: &dyn Texts) -> Result<Expanded,
         faults,
     };
     expander.declare(&main);
-    let steps = expander.steps(steps);
+    let steps = expander.steps(&steps);
     let Expander { facts, states, sources: texts, lost, faults, .. } = expander;
     Ok(Expanded { main, facts, states, steps, texts, lost, faults })
 }
@@ -62,8 +67,32 @@ fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<(DraftFile,
     walk_document(source, |root| draft_file(root, prefix))
 }
 
+/// Drafts of parts, kept so that a part used by several procedures is read once.
+#[derive(Debug, Default)]
+pub struct Shelf {
+    drafts: RefCell<HashMap<(String, Option<String>), (SourceText, Drafted)>>,
+}
+
+/// A drafted file and its faults.
+type Drafted = (Rc<DraftFile>, Vec<Fault>);
+
+impl Shelf {
+    /// The draft of a part; read anew when its text is not the one that was drafted.
+    fn draft(&self, source: &SourceText, prefix: Option<&str>) -> Result<Drafted, Vec<Fault>> {
+        let key = (source.name().to_string(), prefix.map(ToString::to_string));
+        if let Some((_, drafted)) = self.drafts.borrow().get(&key).filter(|(known, _)| known == source) {
+            return Ok(drafted.clone());
+        }
+        let (file, faults) = draft_source(source, prefix)?;
+        let drafted = (Rc::new(file), faults);
+        self.drafts.borrow_mut().insert(key, (source.clone(), drafted.clone()));
+        Ok(drafted)
+    }
+}
+
 struct Expander<'a> {
     texts: &'a dyn Texts,
+    shelf: &'a Shelf,
     facts: Vec<DraftFact>,
     states: Vec<DraftState>,
     sources: Vec<SourceText>,
@@ -93,55 +122,60 @@ impl Expander<'_> {
         }
     }
 
-    fn steps(&mut self, drafts: Vec<DraftStep>) -> Vec<DraftStep> {
+    fn steps(&mut self, drafts: &[Rc<DraftStep>]) -> Vec<Rc<DraftStep>> {
         let mut steps = Vec::with_capacity(drafts.len());
-        for mut draft in drafts {
+        for draft in drafts {
             self.count += 1;
             if self.count > MOST_STEPS {
                 if self.count == MOST_STEPS + 1 {
-                    self.faults.push(too_many(&draft));
+                    self.faults.push(too_many(draft));
                 }
                 break;
             }
-            match &mut draft.action {
-                DraftAction::Use(part) => {
-                    let part = part.clone();
-                    steps.extend(self.part(&draft, &part));
-                    continue;
-                }
-                DraftAction::Repeat(repeat) => repeat.body = self.steps(std::mem::take(&mut repeat.body)),
-                DraftAction::Each(each) => each.body = self.steps(std::mem::take(&mut each.body)),
-                _ => {}
+            match &draft.action {
+                DraftAction::Use(part) => steps.extend(self.part(draft, part)),
+                action if action.uses() => steps.push(self.with_body(draft)),
+                _ => steps.push(draft.clone()),
             }
-            steps.push(draft);
         }
         steps
     }
 
+    /// A loop with parts in its body, put in place.
+    fn with_body(&mut self, draft: &DraftStep) -> Rc<DraftStep> {
+        let mut draft = draft.clone();
+        match &mut draft.action {
+            DraftAction::Repeat(repeat) => repeat.body = self.steps(&repeat.body),
+            DraftAction::Each(each) => each.body = self.steps(&each.body),
+            _ => {}
+        }
+        Rc::new(draft)
+    }
+
     /// The steps of a part, in place of the step that uses it.
-    fn part(&mut self, user: &DraftStep, part: &DraftUse) -> Vec<DraftStep> {
+    fn part(&mut self, user: &DraftStep, part: &DraftUse) -> Vec<Rc<DraftStep>> {
         self.bare(user);
         let Some(source) = self.find(&part.name) else { return Vec::new() };
-        let mut file = match draft_source(&source, part.prefix.as_deref()) {
-            Ok((mut file, faults)) => {
-                self.faults.extend(faults);
-                self.lost.append(&mut file.lost);
-                file
-            }
+        let (file, faults) = match self.shelf.draft(&source, part.prefix.as_deref()) {
+            Ok(drafted) => drafted,
             Err(faults) => {
                 self.faults.extend(faults);
                 return Vec::new();
             }
         };
+        self.faults.extend(faults);
+        self.lost.extend(file.lost.iter().cloned());
         if self.sources.iter().all(|known| known.name() != source.name()) {
             self.sources.push(source);
         }
         self.declare(&file);
         self.open.push(part.name.text.clone());
-        let mut steps = self.steps(std::mem::take(&mut file.steps));
+        let mut steps = self.steps(&file.steps);
         self.open.pop();
-        if let (Some(first), Some(title)) = (steps.first_mut(), &user.title) {
-            first.title.get_or_insert(title.clone());
+        if let (Some(first), Some(title)) = (steps.first_mut(), &user.title)
+            && first.title.is_none()
+        {
+            Rc::make_mut(first).title = Some(title.clone());
         }
         steps
     }

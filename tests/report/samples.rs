@@ -86,6 +86,7 @@ skip = true
 [[step]]
 id = "warm"
 label = "Warm enough"
+when = "known(temperature)"
 check = "temperature > 40 degF"
 unsure = "It was not measured."
 
@@ -111,7 +112,7 @@ early = true
 
 [[step]]
 id = "hot"
-when = "temperature > 100 degF"
+when = "known(temperature) and temperature > 100 degF"
 do = "Let the tank cool."
 
 [[step]]

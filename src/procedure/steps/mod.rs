@@ -12,6 +12,7 @@ mod use_step;
 mod wait_step;
 mod write_step;
 
+use std::rc::Rc;
 use std::sync::Arc;
 
 pub use check_step::Check;
@@ -109,11 +110,18 @@ pub static VERBS: &[Verb] = &[
 
 /// Drafts what a step is from its one verb.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftAction> {
-    let verbs: Vec<&Verb> = VERBS.iter().filter(|verb| fields.has(verb.word)).collect();
+    let mut verbs: Vec<&Verb> =
+        fields.keys().filter_map(|(key, _)| VERBS.iter().find(|verb| verb.word == key)).collect();
+    verbs.sort_by_key(|verb| fields.key_span(verb.word));
     match verbs.as_slice() {
         [verb] => {
-            let known: Vec<&str> = [verb.word].iter().chain(COMMON_KEYS).chain(verb.keys).copied().collect();
-            fields.only(&known);
+            let known =
+                |key: &str| verb.word == key || COMMON_KEYS.contains(&key) || verb.keys.contains(&key);
+            if !fields.keys().all(|(key, _)| known(key)) {
+                let known: Vec<&str> =
+                    [verb.word].iter().chain(COMMON_KEYS).chain(verb.keys).copied().collect();
+                fields.only(&known);
+            }
             (verb.draft)(fields, drafting, depth)
         }
         [] => {
@@ -170,6 +178,16 @@ impl DraftAction {
         }
     }
 
+    /// Whether a part is still to be put in place, here or inside.
+    pub(super) fn uses(&self) -> bool {
+        match self {
+            DraftAction::Use(_) => true,
+            DraftAction::Repeat(repeat) => repeat.body.iter().any(|step| step.action.uses()),
+            DraftAction::Each(each) => each.body.iter().any(|step| step.action.uses()),
+            _ => false,
+        }
+    }
+
     fn check(&self, checking: &mut Checking<'_>) -> Option<Action> {
         match self {
             DraftAction::Do(draft) => draft.check(checking).map(Action::Do),
@@ -189,7 +207,7 @@ impl DraftAction {
 }
 
 /// Checks steps in their order.
-pub(super) fn check_steps(drafts: &[DraftStep], checking: &mut Checking<'_>) -> Vec<Step> {
+pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
     drafts.iter().filter_map(|draft| check_step(draft, checking)).collect()
 }
 
