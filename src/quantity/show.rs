@@ -137,7 +137,7 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
     let (size, symbol) = unit.map_or((1.0, String::new()), |unit| (unit.size, format!(" {}", unit.symbol)));
     let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
     let limit = 2.0 * u / size;
-    let decimals = warranted_decimals(limit, true);
+    let decimals = warranted_decimals(limit);
     format!("{} ± {limit:.decimals$}{symbol}", rounded(number, decimals))
 }
 
@@ -172,7 +172,7 @@ fn fitting_time(seconds: f64) -> &'static Unit {
 /// ```
 pub fn show_number(number: f64, u: f64) -> String {
     if u > 0.0 {
-        return rounded(number, warranted_decimals(2.0 * u, false));
+        return rounded(number, warranted_decimals(2.0 * u));
     }
     significant(number, 5)
 }
@@ -185,16 +185,20 @@ fn significant(number: f64, digits: u8) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
 }
 
-/// How many decimals a number with this limit may show; with `fine`, one more where the limit
-/// begins with a 1.
-fn warranted_decimals(limit: f64, fine: bool) -> usize {
+/// How many decimals a number with this limit may show: two digits of the limit where it begins
+/// with 10 to 35, else one, so that rounding never costs more than a twentieth of the limit.
+///
+/// The rule of the Particle Data Group, *Review of Particle Physics*, Introduction 5.3 (from
+/// memory).
+fn warranted_decimals(limit: f64) -> usize {
     if !(limit > 0.0 && limit.is_finite()) {
         return 0;
     }
     let place = limit.log10().floor();
-    let begins_with_one = limit / 10f64.powf(place) < 2.0;
-    let extra = if fine && begins_with_one { 1.0 } else { 0.0 };
-    (extra - place).clamp(0.0, 6.0) as usize
+    let leading = limit / 10f64.powf(place);
+    let digits = if leading < 3.55 || leading >= 9.5 { 1.0 } else { 0.0 };
+    let carried = if leading >= 9.5 { 1.0 } else { 0.0 };
+    (digits - place - carried).clamp(0.0, 6.0) as usize
 }
 
 /// Rounds to a number of decimals, without a minus before zero.

@@ -76,7 +76,8 @@ impl<'a, 'b> Walk<'a, 'b> {
             self.recorder.append(&entries)?;
         }
         let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
-        if !known.is_empty() {
+        if let (false, Some(first)) = (known.is_empty(), events.first()) {
+            self.heading(&first.section)?;
             let lead = "Taken from the system file: ";
             self.stage.face.show(&Block::Aside(format!("{lead}{}.", known.join("; "))))?;
         }
