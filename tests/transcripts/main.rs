@@ -8,5 +8,6 @@
 mod demos;
 mod golden;
 mod halves;
+mod mistakes;
 mod stage;
 mod unforeseen;
