@@ -23,7 +23,7 @@ fn before(mistake: &str) -> String {
     let usual = read(&format!("{USUAL}/answers.toml")).unwrap();
     let for_it = |block: &&str| block.lines().any(|line| line.replace(' ', "") == format!("step={first}"));
     let blocks = usual.split_inclusive("[[answer]]\n").collect::<Vec<_>>();
-    let at = blocks.iter().position(|block| for_it(block)).unwrap();
+    let at = blocks.iter().position(for_it).unwrap();
     let text = blocks[..at].concat();
     text.strip_suffix("[[answer]]\n").unwrap().to_string()
 }
