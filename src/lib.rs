@@ -9,6 +9,7 @@ pub mod app;
 pub mod cli;
 pub mod clock;
 pub mod console;
+pub mod document;
 pub mod engine;
 pub mod lang;
 pub mod physics;

@@ -29,11 +29,14 @@ pub fn list_records(home: &Home, width: usize, out: &mut dyn Write) -> Result<Do
 /// # Errors
 /// When there is none, or it cannot be read.
 pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    let contents = read(&find_record(id, home)?)?;
+    let path = find_record(id, home)?;
+    let contents = read(&path)?;
+    let seals: Vec<String> = verify(&path)?.iter().map(ToString::to_string).collect();
     // A record stays readable when this program no longer takes its procedure.
     let procedure = setting(&contents).ok().map(|setting| setting.procedure);
-    for page in [summary_page(&contents, procedure.as_deref()), record_page(&contents, procedure.as_deref())]
-    {
+    let summary = summary_page(&contents, procedure.as_deref());
+    let whole = record_page(&contents, procedure.as_deref(), Some(&seals.join(" ")));
+    for page in [summary, whole] {
         for line in to_text(&page, width) {
             writeln!(out, "{line}")?;
         }

@@ -1,9 +1,17 @@
 //! Talking to a person: one trait, several faces.
+//!
+//! Whoever asks hands over [`Block`]s and [`Prompt`]s and gets [`Reply`]s, whatever sits at the
+//! other end: a terminal that can do more ([`RichFace`]), a pipe or a screen reader
+//! ([`PlainFace`]), or prepared answers ([`ScriptFace`]). What a typed line means is decided in
+//! one place ([`understand`]), and how things look in another, so that all of them agree.
+//! [`Surroundings`] says which face fits where the program runs.
 
+mod choice;
 mod face;
 mod input;
 mod keys;
 mod layout;
+mod line;
 mod paced;
 mod paper;
 mod plain;
@@ -16,8 +24,9 @@ mod typed;
 mod wait;
 
 pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
-pub use input::{Input, LONGEST_LINE, Line, Ready, StandardInput};
+pub use input::{Input, Ready, StandardInput};
 pub use keys::KeyMode;
+pub use line::{LONGEST_LINE, Line};
 pub use paced::Paced;
 pub use plain::PlainFace;
 pub use rich::RichFace;

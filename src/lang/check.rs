@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use super::{Collapse, Expr, Function, Node, Problem, Type, Value};
 use crate::quantity::{Kind, Measure, Operator, Unit};
-use crate::source::Span;
+use crate::source::{Quoted, SourceText, Span};
 
 /// What names and functions an expression may use.
 pub trait Scope {
@@ -27,9 +27,21 @@ pub struct Checked {
     pub(super) part: Part,
     ty: Type,
     expr: Expr,
+    origin: Option<Arc<Quoted>>,
 }
 
 impl Checked {
+    /// The same, knowing the string it stands in.
+    pub fn standing_in(mut self, origin: &Arc<Quoted>) -> Checked {
+        self.origin = Some(origin.clone());
+        self
+    }
+
+    /// Where a span of the expression stands in a file, when it came from one.
+    pub fn place(&self, inner: Span) -> Option<(&SourceText, Span)> {
+        self.origin.as_ref().map(|quoted| (&quoted.source, quoted.place(inner)))
+    }
+
     /// The type of its value.
     pub fn ty(&self) -> &Type {
         &self.ty
@@ -40,9 +52,13 @@ impl Checked {
         &self.expr
     }
 
-    /// An expression that is one settled value.
-    pub fn constant(value: Value, ty: Type, expr: Expr) -> Checked {
-        Checked { part: Part::Constant(value), ty, expr }
+    /// One value in place of a series, where the series has one that stands for it.
+    pub fn as_one(mut self) -> Checked {
+        if let Type::Series(kind, how @ (Collapse::Last | Collapse::Mean)) = self.ty.clone() {
+            self.part = Part::One(Box::new(self.part), how);
+            self.ty = Type::One(kind);
+        }
+        self
     }
 }
 
@@ -111,7 +127,7 @@ pub fn check(expr: &Expr, scope: &dyn Scope, wanted: Option<&Kind>) -> Result<Ch
     });
     match found {
         Some(found) if checker.problems.is_empty() => {
-            Ok(Checked { part: found.part, ty: found.ty, expr: expr.clone() })
+            Ok(Checked { part: found.part, ty: found.ty, expr: expr.clone(), origin: None })
         }
         _ => Err(checker.problems),
     }

@@ -1,8 +1,10 @@
 //! Text with holes: `Set the air to {target} ({target in bar}).`
 
+use std::sync::Arc;
+
 use super::{Checked, Expr, Problem, Scope, Type, Values, check, parse};
 use crate::quantity::{Kind, Unit, Units, show_in, unit_at_start};
-use crate::source::Span;
+use crate::source::{Quoted, Span};
 
 /// A piece of a text.
 #[derive(Clone, Debug)]
@@ -23,6 +25,7 @@ pub struct RawTemplate {
 #[derive(Clone, Debug, Default)]
 pub struct Template {
     pieces: Vec<Piece<Checked>>,
+    origin: Option<Arc<Quoted>>,
 }
 
 impl RawTemplate {
@@ -73,7 +76,7 @@ impl RawTemplate {
                 },
             }
         }
-        if problems.is_empty() { Ok(Template { pieces }) } else { Err(problems) }
+        if problems.is_empty() { Ok(Template { pieces, origin: None }) } else { Err(problems) }
     }
 
     /// The expressions in its holes, to be changed.
@@ -88,7 +91,21 @@ impl RawTemplate {
 impl Template {
     /// A text without holes.
     pub fn plain(text: &str) -> Template {
-        Template { pieces: vec![Piece::Text(text.to_string())] }
+        Template { pieces: vec![Piece::Text(text.to_string())], origin: None }
+    }
+
+    /// The same, knowing the string it stands in; its holes know it too.
+    pub fn standing_in(self, origin: &Arc<Quoted>) -> Template {
+        let placed = |piece| match piece {
+            Piece::Hole(checked, unit) => Piece::Hole(Checked::standing_in(checked, origin), unit),
+            text => text,
+        };
+        Template { pieces: self.pieces.into_iter().map(placed).collect(), origin: Some(origin.clone()) }
+    }
+
+    /// The string it stands in, when it came from a file.
+    pub fn origin(&self) -> Option<&Quoted> {
+        self.origin.as_deref()
     }
 
     /// The text with its holes filled; what cannot be told is shown as `(not known)`.
@@ -184,7 +201,7 @@ fn moved_expr(mut expr: Expr, by: usize) -> Expr {
 }
 
 fn check_hole(expr: &Expr, unit: Option<&'static Unit>, scope: &dyn Scope) -> Result<Checked, Vec<Problem>> {
-    let checked = check(expr, scope, None)?;
+    let checked = check(expr, scope, None)?.as_one();
     let Some(unit) = unit else { return Ok(checked) };
     match checked.ty() {
         Type::One(Kind::Measure(measure)) | Type::Series(Kind::Measure(measure), _)

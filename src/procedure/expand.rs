@@ -5,7 +5,8 @@ use super::facts::DraftFact;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::load::Texts;
 use super::steps::{DraftAction, DraftUse};
-use crate::source::{Fault, Quoted, SourceText, walk_document};
+use crate::document::walk_document;
+use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 /// A procedure with its parts in place.
@@ -15,14 +16,18 @@ pub(super) struct Expanded {
     pub states: Vec<DraftState>,
     pub steps: Vec<DraftStep>,
     pub texts: Vec<SourceText>,
+    /// Ids that could not be drafted.
+    pub lost: Vec<String>,
+    /// Every fault so far.
+    pub faults: Vec<Fault>,
 }
 
-/// Drafts a file and every part it uses.
+/// Drafts a file and every part it uses, and goes on past faults.
 ///
 /// # Errors
-/// Every fault of every file.
+/// When the file itself is no TOML or far too long.
 pub(super) fn expand(source: &SourceText, texts: &dyn Texts) -> Result<Expanded, Vec<Fault>> {
-    let mut main = draft_source(source, None)?;
+    let (mut main, faults) = draft_source(source, None)?;
     let steps = std::mem::take(&mut main.steps);
     let mut expander = Expander {
         texts,
@@ -31,15 +36,13 @@ pub(super) fn expand(source: &SourceText, texts: &dyn Texts) -> Result<Expanded,
         sources: vec![source.clone()],
         open: vec![own_name(source.name())],
         count: 0,
-        faults: Vec::new(),
+        lost: std::mem::take(&mut main.lost),
+        faults,
     };
     expander.declare(&main);
     let steps = expander.steps(steps);
-    if expander.faults.is_empty() {
-        Ok(Expanded { main, facts: expander.facts, states: expander.states, steps, texts: expander.sources })
-    } else {
-        Err(expander.faults)
-    }
+    let Expander { facts, states, sources: texts, lost, faults, .. } = expander;
+    Ok(Expanded { main, facts, states, steps, texts, lost, faults })
 }
 
 /// The name by which a `use` would call this file.
@@ -48,7 +51,7 @@ fn own_name(name: &str) -> String {
     name.strip_prefix("procedures/").unwrap_or(name).to_string()
 }
 
-fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<DraftFile, Vec<Fault>> {
+fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<(DraftFile, Vec<Fault>), Vec<Fault>> {
     if source.text().len() > LONGEST_FILE {
         let message = format!("this file is larger than {} KiB", LONGEST_FILE / 1024);
         let fault = Fault::new("too-long", source, (0..0).into(), message)
@@ -67,6 +70,7 @@ struct Expander<'a> {
     /// The files being put in place, outermost first.
     open: Vec<String>,
     count: usize,
+    lost: Vec<String>,
     faults: Vec<Fault>,
 }
 
@@ -119,7 +123,11 @@ impl Expander<'_> {
         self.bare(user);
         let Some(source) = self.find(&part.name) else { return Vec::new() };
         let mut file = match draft_source(&source, part.prefix.as_deref()) {
-            Ok(file) => file,
+            Ok((mut file, faults)) => {
+                self.faults.extend(faults);
+                self.lost.append(&mut file.lost);
+                file
+            }
             Err(faults) => {
                 self.faults.extend(faults);
                 return Vec::new();

@@ -48,7 +48,7 @@ pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure,
         faults
     };
     let expanded = expand(source, around.texts).map_err(sorted)?;
-    let mut checking = Checking::new(around.paths, &expanded.states);
+    let mut checking = Checking::new(around.paths, &expanded.states, expanded.lost);
     let facts: Vec<_> = expanded
         .facts
         .iter()
@@ -58,7 +58,8 @@ pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure,
         .filter_map(|fact| facts::check(fact, &mut checking))
         .collect();
     let steps = check_steps(&expanded.steps, &mut checking);
-    let faults = checking.into_faults();
+    let mut faults = expanded.faults;
+    faults.extend(checking.into_faults());
     if !faults.is_empty() {
         return Err(sorted(faults));
     }

@@ -1,30 +1,26 @@
-//! stub
-use crate::procedure::Procedure;
-use crate::record::*;
-use crate::source::Fault;
-#[allow(missing_docs)]
-pub struct Page(Vec<String>);
-#[allow(missing_docs)]
-pub fn to_text(p: &Page, _: usize) -> Vec<String> {
-    p.0.clone()
-}
-#[allow(missing_docs)]
-pub fn faults_text(f: &[Fault], _: usize, _: bool) -> String {
-    f.iter().map(|f| f.heading() + "\n").collect()
-}
-#[allow(missing_docs)]
-pub fn summary_page(_: &Contents, _: Option<&Procedure>) -> Page {
-    Page(vec!["SUMMARY".into()])
-}
-#[allow(missing_docs)]
-pub fn record_page(c: &Contents, _: Option<&Procedure>) -> Page {
-    Page(c.entries.iter().map(|e| format!("{e:?}")).collect())
-}
-#[allow(missing_docs)]
-pub fn records_page(_: &[Result<Glance, RecordFault>]) -> Page {
-    Page(vec![])
-}
-#[allow(missing_docs)]
-pub fn procedure_page(_: &str, _: &Procedure) -> Page {
-    Page(vec![])
-}
+//! Reports: what a person is shown of faults, procedures and records, values first.
+//!
+//! A view is built as a [`Page`] of headings, tables, lists and notes, which knows nothing of
+//! widths, colours or files. Turning a page into bytes comes last, in one place for each form:
+//! [`to_text`] makes lines for a terminal or a text file.
+
+mod answers;
+mod faults;
+mod in_force;
+mod listing;
+mod outline;
+mod page;
+mod reading;
+mod steps;
+mod summary;
+mod text;
+mod wording;
+
+pub use faults::{fault_page, faults_text};
+pub use in_force::in_force;
+pub use listing::records_page;
+pub use outline::procedure_page;
+pub use page::{Page, PageBlock, Row};
+pub use reading::record_page;
+pub use summary::summary_page;
+pub use text::to_text;

@@ -1,9 +1,55 @@
-//! Proofs over every path through a procedure.
+//! Proofs over every path through a procedure, made each time one is loaded.
+//!
+//! The steps are walked once, in their order, with what is certain at each place (an abstract
+//! interpretation; loops are walked a second time for what they do to states). Paths are never
+//! listed: where they come together, what holds on all of them is kept, some of it under the
+//! conditions that steps asked for. The cost grows with the number of steps.
+//!
+//! **Known.** A name must have been answered wherever it is used. It may not have been when its
+//! step has a `when` or may be skipped, or stands in a loop that may have no round. It is known
+//! - after `known(x)` in an `and`, in the `when` of the step or of a loop around it, in the branch
+//!   of an `if`, or after a `check` with `must` that asked for it;
+//! - where the same is asked for as when it was answered: each condition of that `when`, in any
+//!   order and as printed, with no name in it answered anew since;
+//! - after a `stop` that had the opposite as its `when`.
+//!
+//! A value worked out by a formula with a range, or by a division, may be answered and still have
+//! no value. It says so in texts, passes through `compute`, makes a `check` say that it can't
+//! tell, and as a limit does not bind. But where it would decide what is done, in `when`, `until`
+//! and the length of a `wait`, it must be asked for with `known(x)`.
+//!
+//! **States.** What a step `needs` must have been brought about on every path, and not ended
+//! since. A `check` with `must` brings its states about, since the run stops when it fails (when
+//! it can't tell, the run goes on, and the state counts as brought: its `unsure` text should say
+//! so). Not certain are those of a `check` without `must`, which may fail; of a step that may be
+//! skipped; and of a `repeat`, whose rounds may run out: they hold where the check's name or its
+//! expression, the name of the skipped answer, or `until` is asked for. This is stricter than
+//! what the engine notes for a `repeat`. Two steps with opposite conditions that bring the
+//! same state make it certain.
+//!
+//! **Assumed.** That numbers stay finite, that `settled` of numbers is not asked about negative
+//! ones, and that a person did what they say they did.
+
+mod conditions;
+mod effects;
+mod examine;
+mod loops;
+mod names;
+mod states;
+#[cfg(test)]
+mod tests;
+mod walk;
+mod words;
 
 use super::model::Procedure;
 use crate::source::Fault;
 
 /// Walks every path and returns what could go wrong on one of them.
-pub(super) fn prove(_procedure: &Procedure) -> Vec<Fault> {
-    Vec::new()
+///
+/// Not proven yet: that work that can hurt (with `undoes` of a state that guards it, say) stands
+/// in a step with a `danger`; it belongs here, beside [`Walk::danger`](walk::Walk::danger).
+pub(super) fn prove(procedure: &Procedure) -> Vec<Fault> {
+    let mut walk = walk::Walk::new(procedure);
+    walk.block(&procedure.steps);
+    walk.into_faults()
 }

@@ -29,7 +29,8 @@ pub use write_step::{Write, WriteKind};
 use super::checking::Checking;
 use super::draft::{DraftStep, Drafting};
 use super::model::{Step, Tells};
-use crate::source::{Fault, Fields, Quoted};
+use crate::document::Fields;
+use crate::source::{Fault, Quoted};
 use crate::words::{did_you_mean, list};
 
 /// What a step is, checked.
@@ -38,7 +39,7 @@ pub enum Action {
     /// Something to do.
     Do(Do),
     /// A reading to take.
-    Read(Read),
+    Read(Box<Read>),
     /// A word to choose.
     Choose(Choose),
     /// A text to write.
@@ -61,7 +62,7 @@ pub enum Action {
 #[derive(Clone, Debug)]
 pub(super) enum DraftAction {
     Do(do_step::Draft),
-    Read(read_step::Draft),
+    Read(Box<read_step::Draft>),
     Choose(choose_step::Draft),
     Write(write_step::Draft),
     Compute(compute_step::Draft),
@@ -172,7 +173,7 @@ impl DraftAction {
     fn check(&self, checking: &mut Checking<'_>) -> Option<Action> {
         match self {
             DraftAction::Do(draft) => draft.check(checking).map(Action::Do),
-            DraftAction::Read(draft) => draft.check(checking).map(Action::Read),
+            DraftAction::Read(draft) => draft.check(checking).map(Box::new).map(Action::Read),
             DraftAction::Choose(draft) => draft.check(checking).map(Action::Choose),
             DraftAction::Write(draft) => draft.check(checking).map(Action::Write),
             DraftAction::Compute(draft) => draft.check(checking).map(Action::Compute),
@@ -212,6 +213,9 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     checking.id = draft.id.clone();
     let action = draft.action.check(checking);
     checking.id = None;
+    if let (None, Some(id)) = (&action, &draft.id) {
+        checking.lose(id);
+    }
     Some(Step {
         id,
         label: draft.label.as_ref().map(|label| label.text.clone()),

@@ -1,12 +1,13 @@
 //! `repeat`: steps that come round until something holds, with a bound.
 
 use super::{DraftAction, Verb, check_steps};
+use crate::document::Fields;
 use crate::lang::{Checked, Template};
 use crate::procedure::checking::{Checking, Loop};
 use crate::procedure::draft::{DraftExpr, DraftStep, DraftText, draft_steps};
 use crate::procedure::limits::MOST_ROUNDS;
 use crate::procedure::model::Step;
-use crate::source::{Fault, Fields};
+use crate::source::Fault;
 
 /// Steps to repeat.
 #[derive(Clone, Debug)]

@@ -2,15 +2,17 @@
 //!
 //! What the run yields is written and synced before anything more is asked.
 
+mod closing;
+mod prompt;
+
 use std::time::Duration;
 
 use super::failure::{Done, Failure};
 use crate::clock::Clock;
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use crate::engine::{Ask, Event, Input, Refusal, Run, Wanted};
-use crate::quantity::{Kind, Verdict};
-use crate::record::{Entry, EntryKind, FileStorage, Outcome, Recorder, Summary};
-use crate::words::ordinal;
+use crate::quantity::Verdict;
+use crate::record::{Entry, EntryKind, FileStorage, Recorder};
 
 /// The face and the clock of a conversation.
 pub struct Stage<'a> {
@@ -34,13 +36,10 @@ pub(super) struct Walk<'a, 'b> {
 }
 
 /// What comes after one question.
-enum Next {
+pub(super) enum Next {
     GoOn,
     Leave(&'static str),
 }
-
-/// The commands a person may type at the last question.
-const CLOSING: &[Command] = &[Command::Back, Command::Note, Command::Pause];
 
 impl<'a, 'b> Walk<'a, 'b> {
     pub fn new(
@@ -76,7 +75,7 @@ impl<'a, 'b> Walk<'a, 'b> {
         if !entries.is_empty() {
             self.recorder.append(&entries)?;
         }
-        let known: Vec<String> = entries.iter().filter_map(known_fact).collect();
+        let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
         if !known.is_empty() {
             let lead = "Taken from the system file: ";
             self.stage.face.show(&Block::Aside(format!("{lead}{}.", known.join("; "))))?;
@@ -133,7 +132,7 @@ impl<'a, 'b> Walk<'a, 'b> {
             _ => {}
         }
         self.show_ask(ask)?;
-        let prompt = prompt(ask);
+        let prompt = prompt::prompt(ask);
         loop {
             match self.stage.face.ask(&prompt).map_err(Trouble::Ended)? {
                 Reply::Text(text) => {
@@ -266,131 +265,10 @@ impl<'a, 'b> Walk<'a, 'b> {
             CountdownEnd::Pause => Ok(Some(Next::Leave("Left during the wait, which goes on by the clock."))),
         }
     }
-
-    fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
-        let face = &mut self.stage.face;
-        if let Some(danger) = &ask.danger {
-            face.show(&Block::Danger(danger.clone()))?;
-        }
-        face.show(&Block::Text(ask.text.clone()))?;
-        if let Some(see) = &ask.see {
-            face.show(&Block::Aside(see.clone()))?;
-        }
-        Ok(())
-    }
-
-    /// Why a step is done, how, and what may be typed.
-    fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
-        let face = &mut self.stage.face;
-        if ask.why.is_none() && ask.how.is_none() {
-            face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
-        }
-        if let Some(why) = &ask.why {
-            face.show(&Block::Text(format!("Why: {why}")))?;
-        }
-        if let Some(how) = &ask.how {
-            face.show(&Block::Text(format!("How: {how}")))?;
-        }
-        if let Wanted::OneOf(choices) = &ask.wanted {
-            for choice in choices {
-                if let Some(help) = &choice.help {
-                    face.show(&Block::Aside(format!("{}: {help}", choice.value)))?;
-                }
-            }
-        }
-        let commands: Vec<String> =
-            commands(ask).iter().map(|c| format!("{} ({})", c.word(), c.meaning())).collect();
-        face.show(&Block::Aside(format!("You can type: {}.", commands.join(", "))))?;
-        Ok(())
-    }
-
-    /// The run has ended; the person may still amend before the record is closed for good.
-    fn close(&mut self) -> Result<Option<Next>, Trouble> {
-        let prompt = Prompt {
-            step: "close".to_string(),
-            which: String::new(),
-            label: "close the record".to_string(),
-            want: Want::Enter,
-            usual: None,
-            earlier: None,
-            commands: CLOSING.to_vec(),
-        };
-        let text = "Press Enter to close the record. After that it cannot be changed.";
-        self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
-        loop {
-            match self.stage.face.ask(&prompt) {
-                // Nobody is there to amend anything: what was answered stands.
-                Ok(Reply::Text(_)) | Err(Ended::NoMoreInput) => return Ok(None),
-                Err(ended) => return Err(Trouble::Ended(ended)),
-                Ok(Reply::Command(Command::Pause, _)) => {
-                    return Ok(Some(Next::Leave("Left before the record was closed.")));
-                }
-                Ok(Reply::Command(command, words)) => {
-                    if self.command(command, &words)? {
-                        return Ok(Some(Next::GoOn));
-                    }
-                }
-            }
-        }
-    }
-
-    /// Closes the record and shows the summary.
-    fn finished(mut self) -> Result<Done, Failure> {
-        let at = self.stage.clock.now();
-        let (outcome, words) =
-            self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
-        self.recorder.finish(&Summary { outcome, at, words })?;
-        let path = self.recorder.path().to_path_buf();
-        let contents = crate::record::read(&path)?;
-        let page = crate::report::summary_page(&contents, Some(&self.run.setting().procedure));
-        let lines = crate::report::to_text(&page, self.stage.width);
-        self.stage.face.show(&Block::Lines(lines))?;
-        if self.stage.demo {
-            let text = "This was a demonstration on an invented installation; its record is not kept.";
-            self.stage.face.show(&Block::Aside(text.to_string()))?;
-        } else {
-            self.stage.face.show(&Block::Aside(format!("Record: {}", path.display())))?;
-            let again = format!("Read it again with: tankhand records show {}", self.id);
-            self.stage.face.show(&Block::Aside(again))?;
-        }
-        Ok(if outcome == Outcome::Completed { Done::Well } else { Done::Short })
-    }
-
-    /// The person leaves; the run can be gone on with.
-    fn leave(mut self, why: &str) -> Result<Done, Failure> {
-        let now = self.stage.clock.now();
-        if let Ok(events) = self.run.take(Input::Pause, now) {
-            self.keep(events)?;
-        }
-        self.told_how_to_go_on(why)?;
-        Ok(Done::Short)
-    }
-
-    fn told_how_to_go_on(&mut self, why: &str) -> Result<(), Failure> {
-        let waiting = match self.run.ask() {
-            Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
-            None => why.to_string(),
-        };
-        let face = &mut self.stage.face;
-        face.show(&Block::Text(waiting))?;
-        face.show(&Block::Aside(format!("Everything is kept in {}", self.recorder.path().display())))?;
-        face.show(&Block::Aside(format!("Go on with: tankhand resume {}", self.id)))?;
-        Ok(())
-    }
-
-    fn broken_off(mut self, ended: Ended) -> Result<Done, Failure> {
-        match ended {
-            Ended::NoMoreInput => self.told_how_to_go_on("The input is at its end.")?,
-            Ended::Interrupted => self.told_how_to_go_on("Broken off.")?,
-            Ended::Script(fault) => return Err(Failure::Faults(vec![*fault])),
-            Ended::Io(error) => return Err(Failure::from(error)),
-        }
-        Ok(Done::Short)
-    }
 }
 
 /// What breaks off a question.
-enum Trouble {
+pub(super) enum Trouble {
     Ended(Ended),
     Failure(Failure),
 }
@@ -398,60 +276,5 @@ enum Trouble {
 impl From<Failure> for Trouble {
     fn from(failure: Failure) -> Trouble {
         Trouble::Failure(failure)
-    }
-}
-
-/// A fact taken from the system file, in a few words.
-fn known_fact(entry: &Entry) -> Option<String> {
-    let known = entry.kind == EntryKind::Fact && entry.asked.is_none();
-    known.then(|| format!("{} {}", entry.step.replace('_', " "), entry.given.as_deref().unwrap_or("?")))
-}
-
-fn commands(ask: &Ask) -> Vec<Command> {
-    let mut commands = vec![Command::Why];
-    if ask.can_back {
-        commands.push(Command::Back);
-    }
-    commands.push(Command::Note);
-    if ask.can_skip {
-        commands.push(Command::Skip);
-    }
-    commands.push(Command::Pause);
-    commands
-}
-
-/// A question of the engine as a prompt of the console.
-fn prompt(ask: &Ask) -> Prompt {
-    let mut which = Vec::new();
-    which.extend(ask.place.round.iter().map(|round| format!("round {round}")));
-    which.extend(ask.place.take.map(|take| format!("{} of {}", ordinal(take as usize), ask.takes)));
-    let (label, want) = match &ask.wanted {
-        Wanted::Done(None) => ("done".to_string(), Want::Enter),
-        Wanted::Done(Some(word)) => ("done".to_string(), Want::Word((*word).to_string())),
-        Wanted::Number(measure, unit) => {
-            let name = Kind::Measure(*measure).to_string();
-            let name = name.trim_start_matches("a gauge ").trim_start_matches("an ").trim_start_matches("a ");
-            let unit = unit.map_or(String::new(), |unit| format!(", {}", unit.symbol));
-            (format!("{name}{unit}"), Want::Line)
-        }
-        Wanted::YesNo => {
-            let both = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
-            ("yes or no".to_string(), Want::OneOf(both.into()))
-        }
-        Wanted::OneOf(choices) => {
-            let choices = choices.iter().map(|choice| (choice.value.clone(), choice.label.clone()));
-            ("which".to_string(), Want::OneOf(choices.collect()))
-        }
-        Wanted::Text(_) => ("text".to_string(), Want::Line),
-        Wanted::WaitBegins(_) | Wanted::WaitOver(..) => ("wait".to_string(), Want::Enter),
-    };
-    Prompt {
-        step: ask.place.step.to_string(),
-        which: which.join(", "),
-        label,
-        want,
-        usual: ask.usual.clone(),
-        earlier: ask.earlier.clone(),
-        commands: commands(ask),
     }
 }

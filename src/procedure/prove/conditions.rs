@@ -1,0 +1,206 @@
+//! Conditions: what a `when` asked for, at one moment of the walk.
+//!
+//! A condition is a printed expression with the version of every name in it, numbered. The same
+//! words after one of their names was answered anew are another condition, so what was concluded
+//! from the old one falls away by itself. A condition and its opposite differ in the lowest bit.
+
+use std::collections::HashMap;
+
+use crate::lang::{Binary, Comparison, Expr, Node};
+
+/// A condition at one moment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(super) struct Condition(u32);
+
+impl Condition {
+    /// What holds when this one does not.
+    pub fn opposite(self) -> Condition {
+        Condition(self.0 ^ 1)
+    }
+}
+
+/// Conditions that hold together, sorted; empty means always.
+pub(super) type Guard = Vec<Condition>;
+
+/// The guard of both.
+pub(super) fn both(a: &[Condition], b: &[Condition]) -> Guard {
+    let mut guard = [a, b].concat();
+    guard.sort_unstable();
+    guard.dedup();
+    guard
+}
+
+/// Whether both cannot hold together.
+pub(super) fn exclude(a: &[Condition], b: &[Condition]) -> bool {
+    a.iter().any(|condition| b.contains(&condition.opposite()))
+}
+
+/// Every condition met so far.
+#[derive(Default)]
+pub(super) struct Conditions {
+    numbers: HashMap<String, u32>,
+    words: HashMap<Condition, String>,
+}
+
+impl Conditions {
+    /// The condition that an expression states, its names at the versions given.
+    pub fn of(&mut self, expr: &Expr, version: &dyn Fn(&str) -> u32) -> Condition {
+        let (mut key, opposite) = settled(expr);
+        mentioned(expr, &mut |name| key.push_str(&format!("#{}", version(name))));
+        let condition = self.numbered(key, opposite);
+        self.words.entry(condition).or_insert_with(|| expr.to_string());
+        condition
+    }
+
+    /// The condition that a name has a value.
+    pub fn known(&mut self, name: &str, version: u32) -> Condition {
+        let words = format!("known({name})");
+        let condition = self.numbered(format!("{words}#{version}"), false);
+        self.words.entry(condition).or_insert(words);
+        condition
+    }
+
+    /// The condition that a name has a value, when it was met before.
+    pub fn met_known(&self, name: &str, version: u32) -> Option<Condition> {
+        self.numbers.get(&format!("known({name})#{version}")).map(|number| Condition(*number))
+    }
+
+    fn numbered(&mut self, key: String, opposite: bool) -> Condition {
+        let next = self.numbers.len() as u32 * 2;
+        Condition(*self.numbers.entry(key).or_insert(next) | u32::from(opposite))
+    }
+
+    /// Conditions in the words of the file.
+    pub fn all_words(&self, guard: &[Condition]) -> String {
+        let words: Vec<String> = guard.iter().map(|c| format!("`{}`", self.words(*c))).collect();
+        crate::words::list(&words, "and")
+    }
+
+    fn words(&self, condition: Condition) -> String {
+        match (self.words.get(&condition), self.words.get(&condition.opposite())) {
+            (Some(words), _) => words.clone(),
+            (None, Some(words)) => format!("not ({words})"),
+            (None, None) => String::new(),
+        }
+    }
+}
+
+/// The conditions that certainly hold when `expr` is `outcome`: the operands of its `and`s, or
+/// of its `or`s when it is false.
+pub(super) fn parts(expr: &Expr, outcome: bool) -> Vec<(&Expr, bool)> {
+    match (&expr.node, outcome) {
+        (Node::Not(inner), _) => parts(inner, !outcome),
+        (Node::Binary(Binary::And, _, a, b), true) | (Node::Binary(Binary::Or, _, a, b), false) => {
+            let mut all = parts(a, outcome);
+            all.extend(parts(b, outcome));
+            all
+        }
+        _ => vec![(expr, outcome)],
+    }
+}
+
+/// One spelling for an expression and its opposite, and which of the two it is.
+fn settled(expr: &Expr) -> (String, bool) {
+    match &expr.node {
+        Node::Not(inner) => {
+            let (key, opposite) = settled(inner);
+            (key, !opposite)
+        }
+        Node::Binary(Binary::Compare(comparison), _, a, b) => {
+            let (sign, opposite) = match comparison {
+                Comparison::Unequal => ("==", true),
+                Comparison::AtLeast => ("<", true),
+                Comparison::More => ("<=", true),
+                other => (other.sign(), false),
+            };
+            (format!("({a}) {sign} ({b})"), opposite)
+        }
+        _ => (expr.to_string(), false),
+    }
+}
+
+/// Calls `visit` for every name, those inside `known` too.
+fn mentioned(expr: &Expr, visit: &mut dyn FnMut(&str)) {
+    match &expr.node {
+        Node::Name(name) | Node::Known(name, _) => visit(name),
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
+        Node::Minus(x) | Node::Not(x) => mentioned(x, visit),
+        Node::Binary(_, _, a, b) => {
+            mentioned(a, visit);
+            mentioned(b, visit);
+        }
+        Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| mentioned(x, visit)),
+        Node::Call(_, _, arguments) => arguments.iter().for_each(|x| mentioned(x, visit)),
+    }
+}
+
+/// What holds at the place of the walk.
+#[derive(Default)]
+pub(super) struct Context {
+    holding: HashMap<Condition, u32>,
+    /// The `when`s of the step and of the loops around it, outermost first.
+    whens: Vec<Condition>,
+    /// What holds besides: on every path that comes here, or because something else does.
+    besides: Vec<Condition>,
+}
+
+/// How much of a context there was.
+#[derive(Clone, Copy)]
+pub(super) struct Mark {
+    whens: usize,
+    besides: usize,
+}
+
+impl Context {
+    /// Whether all of a guard holds.
+    pub fn has(&self, guard: &[Condition]) -> bool {
+        guard.iter().all(|condition| self.holding.contains_key(condition))
+    }
+
+    /// The conditions of a guard that do not certainly hold.
+    pub fn missing(&self, guard: &[Condition]) -> Guard {
+        guard.iter().filter(|condition| !self.holding.contains_key(condition)).copied().collect()
+    }
+
+    /// A `when` that holds from here on.
+    pub fn ask(&mut self, condition: Condition) {
+        if !self.holding.contains_key(&condition) {
+            self.whens.push(condition);
+            self.count(condition);
+        }
+    }
+
+    /// Something else that holds from here on.
+    pub fn assume(&mut self, condition: Condition) {
+        self.besides.push(condition);
+        self.count(condition);
+    }
+
+    fn count(&mut self, condition: Condition) {
+        *self.holding.entry(condition).or_insert(0) += 1;
+    }
+
+    /// The `when`s in force, as a guard.
+    pub fn guard(&self) -> Guard {
+        both(&self.whens, &[])
+    }
+
+    /// The place to come back to.
+    pub fn mark(&self) -> Mark {
+        Mark { whens: self.whens.len(), besides: self.besides.len() }
+    }
+
+    /// Forgets what was added since.
+    pub fn back_to(&mut self, mark: Mark) {
+        let gone: Vec<Condition> =
+            self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
+        for condition in gone {
+            if let Some(count) = self.holding.get_mut(&condition) {
+                *count -= 1;
+                if *count == 0 {
+                    self.holding.remove(&condition);
+                }
+            }
+        }
+    }
+}

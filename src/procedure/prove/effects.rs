@@ -1,0 +1,118 @@
+//! What steps do to states, and whether what they need holds.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use super::conditions::{Guard, both};
+use super::names::Place;
+use super::states::Past;
+use super::walk::Walk;
+use super::words::{named, needs_state, skippable_danger};
+use crate::lang::{Expr, Template};
+use crate::procedure::model::Step;
+use crate::procedure::steps::{Action, Repeat};
+
+/// Whether a person can be asked to do the step, and so may skip it.
+pub(super) fn can_be_skipped(step: &Step) -> bool {
+    !matches!(
+        step.action,
+        Action::Compute(_) | Action::Check(_) | Action::Stop(_) | Action::Repeat(_) | Action::Each(_)
+    )
+}
+
+/// The states that steps bring about or end, loops inside included.
+pub(super) fn touched(steps: &[Step]) -> HashSet<&Arc<str>> {
+    let mut states = HashSet::new();
+    for step in steps {
+        states.extend(step.brings.iter().chain(&step.undoes));
+        states.extend(touched(step.body()));
+    }
+    states
+}
+
+impl Walk<'_> {
+    /// Tells of needs that do not certainly hold.
+    pub fn needs(&mut self, step: &Step) {
+        if self.quiet > 0 {
+            return;
+        }
+        for (state, span) in &step.needs {
+            let standing = self.states.get(state);
+            if !standing.is_some_and(|standing| standing.holds(&self.context)) {
+                let past = standing.and_then(|standing| standing.past.as_ref());
+                let means = self.procedure.states.iter().find(|known| known.id == *state);
+                let means = means.map_or("", |state| state.means.as_str());
+                let place = Place { source: step.source.clone(), span: *span };
+                let fault = needs_state(&place, (state, means), past, &self.conditions);
+                self.fault(fault);
+            }
+        }
+    }
+
+    /// A danger must not be skipped: only its acknowledgement shows that it was read.
+    pub fn danger(&mut self, step: &Step, danger: Option<&Template>) {
+        if let Some(danger) = danger.filter(|_| step.skip) {
+            self.fault(skippable_danger(step, danger));
+        }
+    }
+
+    /// A step that is certainly done when it is come to.
+    pub fn done(&mut self, step: &Step) {
+        let guard = self.context.guard();
+        self.end(step, &guard);
+        for state in &step.brings {
+            self.states.bring(state, guard.clone());
+            let when = (!guard.is_empty()).then(|| guard.clone());
+            let past = when.map(|when| Past::BroughtWhen(named(step), Place::of(step), when));
+            self.states.note(state, past);
+        }
+    }
+
+    /// A step that a person does, or skips where it may be skipped.
+    pub fn asked_for(&mut self, step: &Step) {
+        if !step.skip {
+            return self.done(step);
+        }
+        // A value is left when it was done, but in a `repeat` it may be that of another round.
+        let answers = self.repeats == 0 && !matches!(step.action, Action::Do(_));
+        let proofs = if answers {
+            let known = self.conditions.known(&step.id, self.names.version(&step.id));
+            vec![vec![known]]
+        } else {
+            Vec::new()
+        };
+        self.perhaps_done(step, proofs, "may be skipped");
+    }
+
+    /// A `check` without `must`: when it fails, it brings nothing about.
+    pub fn done_unless_failed(&mut self, step: &Step, expr: &Expr) {
+        let name = crate::lang::Node::Name(step.id.to_string());
+        let name = Expr { node: name, span: (0..0).into() };
+        let proofs = vec![self.conditions_of(&name, true), self.conditions_of(expr, true)];
+        self.perhaps_done(step, proofs, "may fail");
+    }
+
+    /// A `repeat` at its end: its states are only certain where `until` came to hold, since the
+    /// rounds may run out first.
+    pub fn rounds_over(&mut self, step: &Step, repeat: &Repeat) {
+        let proofs = vec![self.conditions_of(repeat.until.expr(), true)];
+        self.perhaps_done(step, proofs, "may run out of rounds");
+    }
+
+    fn perhaps_done(&mut self, step: &Step, proofs: Vec<Guard>, unless: &'static str) {
+        let guard = self.context.guard();
+        self.end(step, &guard);
+        for state in &step.brings {
+            proofs.iter().for_each(|proof| self.states.bring(state, both(&guard, proof)));
+            let past = Past::BroughtUnless(named(step), Place::of(step), unless);
+            self.states.note(state, Some(past));
+        }
+    }
+
+    fn end(&mut self, step: &Step, guard: &Guard) {
+        for state in &step.undoes {
+            self.states.end(state, guard);
+            self.states.note(state, Some(Past::Ended(named(step), Place::of(step))));
+        }
+    }
+}

@@ -1,0 +1,180 @@
+//! Looking through an expression for names that may not be known where they stand.
+//!
+//! What `known(x)` asks for holds in the right operand of `known(x) and …`, of
+//! `not known(x) or …`, and in the branches of `if known(x) then … else …`. An expression that
+//! was worked out also proves that every name it certainly looked at has a value.
+
+use super::conditions::Context;
+use super::names::Names;
+use crate::lang::{Binary, Expr, Node};
+use crate::procedure::functions::function;
+use crate::quantity::Operator;
+use crate::source::Span;
+
+/// A name that may not have been answered where it stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Missing {
+    pub name: String,
+    pub span: Span,
+}
+
+/// A part that may have no value although all is answered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Doubt {
+    pub span: Span,
+    /// The name, when it is one.
+    pub name: Option<String>,
+    /// What gives no result outside its range.
+    pub maker: String,
+}
+
+/// The names that certainly have a value when an expression holds, and when it does not.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Proves {
+    pub if_true: Vec<String>,
+    pub if_false: Vec<String>,
+}
+
+impl Proves {
+    fn either_way(names: Vec<String>) -> Proves {
+        Proves { if_false: names.clone(), if_true: names }
+    }
+}
+
+/// What an expression was found to hold.
+#[derive(Debug, Default)]
+pub(super) struct Examined {
+    pub missing: Vec<Missing>,
+    pub doubts: Vec<Doubt>,
+    pub proves: Proves,
+}
+
+/// Examines an expression. `holds` tells whether a name is known from what is around it.
+pub(super) fn examine(
+    expr: &Expr,
+    names: &Names,
+    context: &Context,
+    known: &dyn Fn(&str) -> bool,
+) -> Examined {
+    let mut examiner = Examiner { names, context, known, local: Vec::new(), found: Examined::default() };
+    let proves = examiner.walk(expr);
+    Examined { proves, ..examiner.found }
+}
+
+struct Examiner<'a> {
+    names: &'a Names,
+    context: &'a Context,
+    known: &'a dyn Fn(&str) -> bool,
+    /// Names known in this part of the expression.
+    local: Vec<String>,
+    found: Examined,
+}
+
+impl Examiner<'_> {
+    fn walk(&mut self, expr: &Expr) -> Proves {
+        match &expr.node {
+            Node::Number(..) | Node::Word(_) | Node::YesNo(_) => Proves::default(),
+            Node::Known(name, _) => Proves { if_true: vec![name.clone()], if_false: Vec::new() },
+            Node::Name(name) => {
+                self.name(name, expr.span);
+                Proves::either_way(vec![name.clone()])
+            }
+            Node::Minus(inner) => self.walk(inner),
+            Node::Not(inner) => {
+                let inner = self.walk(inner);
+                Proves { if_true: inner.if_false, if_false: inner.if_true }
+            }
+            Node::Binary(operator, sign, a, b) => self.binary(*operator, *sign, a, b),
+            Node::If(condition, yes, no) => self.conditional(condition, yes, no),
+            Node::Call(name, _, arguments) => self.call(name, arguments, expr.span),
+        }
+    }
+
+    /// Walks a part where more names are known.
+    fn walk_knowing(&mut self, names: &[String], expr: &Expr) -> Proves {
+        let before = self.local.len();
+        self.local.extend_from_slice(names);
+        let proves = self.walk(expr);
+        self.local.truncate(before);
+        proves
+    }
+
+    fn binary(&mut self, operator: Binary, sign: Span, a: &Expr, b: &Expr) -> Proves {
+        let left = self.walk(a);
+        match operator {
+            Binary::And => {
+                let right = self.walk_knowing(&left.if_true, b);
+                Proves {
+                    if_true: [left.if_true, right.if_true].concat(),
+                    if_false: common(&left.if_false, &right.if_false),
+                }
+            }
+            Binary::Or => {
+                let right = self.walk_knowing(&left.if_false, b);
+                Proves {
+                    if_true: common(&left.if_true, &right.if_true),
+                    if_false: [left.if_false, right.if_false].concat(),
+                }
+            }
+            Binary::Compare(_) | Binary::Arithmetic(_) => {
+                let right = self.walk(b);
+                if operator == Binary::Arithmetic(Operator::Divide) && !is_divisor(b) {
+                    self.doubt(sign, "a division");
+                }
+                Proves::either_way(
+                    [common(&left.if_true, &left.if_false), common(&right.if_true, &right.if_false)].concat(),
+                )
+            }
+        }
+    }
+
+    fn conditional(&mut self, condition: &Expr, yes: &Expr, no: &Expr) -> Proves {
+        let asked = self.walk(condition);
+        let yes = self.walk_knowing(&asked.if_true, yes);
+        let no = self.walk_knowing(&asked.if_false, no);
+        let joined = |yes: Vec<String>, no: Vec<String>| {
+            common(&[asked.if_true.clone(), yes].concat(), &[asked.if_false.clone(), no].concat())
+        };
+        Proves { if_true: joined(yes.if_true, no.if_true), if_false: joined(yes.if_false, no.if_false) }
+    }
+
+    fn call(&mut self, name: &str, arguments: &[Expr], span: Span) -> Proves {
+        let mut certain = Vec::new();
+        for argument in arguments {
+            let proves = self.walk(argument);
+            certain.extend(common(&proves.if_true, &proves.if_false));
+        }
+        if function(name).is_some_and(|function| function.partial) {
+            self.doubt(span, &format!("`{name}`"));
+        }
+        Proves::either_way(certain)
+    }
+
+    fn name(&mut self, name: &str, span: Span) {
+        if self.local.iter().any(|known| known == name) || (self.known)(name) {
+            return;
+        }
+        let Some(named) = self.names.get(name) else { return };
+        let answered =
+            matches!(&named.answered, super::names::Answered::When(guard) if self.context.has(guard));
+        if !answered {
+            self.found.missing.push(Missing { name: name.to_string(), span });
+        } else if let Some(limit) = &named.limit {
+            let maker = limit.maker.clone();
+            self.found.doubts.push(Doubt { span, name: Some(name.to_string()), maker });
+        }
+    }
+
+    fn doubt(&mut self, span: Span, maker: &str) {
+        self.found.doubts.push(Doubt { span, name: None, maker: maker.to_string() });
+    }
+}
+
+/// Whether a division by this can always be done.
+fn is_divisor(expr: &Expr) -> bool {
+    matches!(expr.node, Node::Number(number, _) if number != 0.0)
+}
+
+fn common(a: &[String], b: &[String]) -> Vec<String> {
+    a.iter().filter(|name| b.contains(name)).cloned().collect()
+}

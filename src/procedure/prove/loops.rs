@@ -1,0 +1,114 @@
+//! Loops: what holds at the head of a round, whichever round it is.
+//!
+//! At the head of the first round holds what held before the loop; at the head of a later one
+//! what holds at the end of the body. States only come and go one by one, so one walk of the body
+//! tells what is left of those held before, and a second one, from there, is the proof.
+//! A loop begins by forgetting the answers of its body.
+
+use super::effects::touched;
+use super::names::{Answered, Place};
+use super::walk::Walk;
+use super::words::Use;
+use crate::procedure::model::Step;
+use crate::procedure::steps::{Action, Each, Repeat};
+
+impl Walk<'_> {
+    /// Walks a `repeat`; `true` when the run certainly ends in it.
+    pub fn repeat(&mut self, step: &Step, repeat: &Repeat) -> bool {
+        let may_be_none = repeat.at_least == 0;
+        if may_be_none {
+            self.look(&repeat.until, Use::Until);
+        }
+        let before = self.states.taken(touched(&repeat.body).into_iter());
+        let mark = self.context.mark();
+        self.repeats += 1;
+        let mut ends = self.rounds(&repeat.body, false);
+        if !ends {
+            if !may_be_none {
+                self.look(&repeat.until, Use::Until);
+            }
+            for hole in repeat.say.iter().flat_map(crate::lang::Template::holes) {
+                self.look(hole, Use::Text);
+            }
+        }
+        self.repeats -= 1;
+        if may_be_none {
+            self.context.back_to(mark);
+            if ends {
+                self.states.put_back(before)
+            } else {
+                self.states.meet(before)
+            }
+            self.renew(&repeat.body, Some(&Answered::IfAnyRound(Place::of(step))));
+            ends = false;
+        }
+        if !ends {
+            self.rounds_over(step, repeat);
+        }
+        ends
+    }
+
+    /// Walks an `each`, which has a round for every tank, and so at least one.
+    pub fn each(&mut self, step: &Step, each: &Each) -> bool {
+        let ends = self.rounds(&each.body, true);
+        // Every tank has its own answers; outside, a name stands for all of them.
+        self.renew(&each.body, None);
+        self.tank_facts();
+        if !ends {
+            self.done(step);
+        }
+        ends
+    }
+
+    /// Walks the body for what it does to states, then again for the proof.
+    fn rounds(&mut self, body: &[Step], for_each_tank: bool) -> bool {
+        self.begin_round(body, for_each_tank);
+        let before = self.states.taken(touched(body).into_iter());
+        if undoes(body) {
+            let mark = self.context.mark();
+            self.quiet += 1;
+            let ends = self.block(body);
+            self.quiet -= 1;
+            self.context.back_to(mark);
+            if ends {
+                self.states.put_back(before)
+            } else {
+                self.states.meet(before)
+            }
+            self.begin_round(body, for_each_tank);
+        }
+        self.block(body)
+    }
+
+    fn begin_round(&mut self, body: &[Step], for_each_tank: bool) {
+        self.renew(body, Some(&Answered::NotYet));
+        if for_each_tank {
+            self.tank_facts();
+        }
+    }
+
+    /// Facts about the tank are looked up again for each tank.
+    fn tank_facts(&mut self) {
+        for fact in &self.procedure.facts {
+            if fact.from.as_ref().is_some_and(|path| path.starts_with("tank.")) {
+                self.names.renew(&fact.id, None);
+            }
+        }
+    }
+
+    fn renew(&mut self, body: &[Step], answered: Option<&Answered>) {
+        for step in body {
+            self.names.renew(&step.id, answered.cloned());
+            if let Action::Read(read) = &step.action
+                && read.at_from_clock
+            {
+                self.names.renew(&format!("{}_at", step.id), answered.cloned());
+            }
+            self.renew(step.body(), answered);
+        }
+    }
+}
+
+fn undoes(steps: &[Step]) -> bool {
+    steps.iter().any(|step| !step.undoes.is_empty() || undoes(step.body()))
+}

@@ -1,0 +1,101 @@
+//! What is certain about each name at the place of the walk.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::conditions::Guard;
+use crate::procedure::model::Step;
+use crate::source::{SourceText, Span};
+
+/// A place in a file, told only when a fault needs it.
+#[derive(Clone, Debug)]
+pub(super) struct Place {
+    pub source: SourceText,
+    pub span: Span,
+}
+
+impl Place {
+    /// `file:line`.
+    pub fn shown(&self) -> String {
+        format!("{}:{}", self.source.name(), self.source.place(self.span.start).line)
+    }
+
+    /// Where a step stands.
+    pub fn of(step: &Step) -> Place {
+        Place { source: step.source.clone(), span: step.span }
+    }
+}
+
+/// Whether a name was answered.
+#[derive(Clone, Debug)]
+pub(super) enum Answered {
+    /// Certainly, under these conditions.
+    When(Guard),
+    /// Not certainly: the step may be skipped.
+    UnlessSkipped,
+    /// Not certainly: the loop may have no round.
+    IfAnyRound(Place),
+    /// Not yet in this round.
+    NotYet,
+}
+
+/// Why an answered name may still have no value.
+#[derive(Clone, Debug)]
+pub(super) struct Limit {
+    /// What gives no result outside its range: a function or a division.
+    pub maker: String,
+}
+
+/// A name of the procedure.
+#[derive(Clone, Debug)]
+pub(super) struct Named {
+    /// Grows when the name is answered anew or forgotten.
+    pub version: u32,
+    pub answered: Answered,
+    /// What must have held if the name has a value.
+    pub implies: Guard,
+    pub limit: Option<Limit>,
+    /// The step that answers it; `None` for a fact.
+    pub place: Option<Place>,
+}
+
+/// Every name met so far.
+#[derive(Default)]
+pub(super) struct Names {
+    all: HashMap<Arc<str>, Named>,
+}
+
+impl Names {
+    pub fn get(&self, name: &str) -> Option<&Named> {
+        self.all.get(name)
+    }
+
+    pub fn version(&self, name: &str) -> u32 {
+        self.all.get(name).map_or(0, |named| named.version)
+    }
+
+    /// Declares a fact: it is always answered.
+    pub fn fact(&mut self, id: &Arc<str>) {
+        let version = self.version(id) + 1;
+        let always = Answered::When(Guard::new());
+        let named = Named { version, answered: always, implies: Guard::new(), limit: None, place: None };
+        self.all.insert(id.clone(), named);
+    }
+
+    /// Notes that a step answers a name.
+    pub fn answer(&mut self, name: Arc<str>, named: Named) {
+        let version = self.version(&name) + 1;
+        self.all.insert(name, Named { version, ..named });
+    }
+
+    /// Changes what is certain about a name whose answer is another from now on.
+    pub fn renew(&mut self, name: &str, answered: Option<Answered>) {
+        if let Some(named) = self.all.get_mut(name) {
+            named.version += 1;
+            named.implies.clear();
+            if let Some(answered) = answered {
+                named.answered = answered;
+            }
+        }
+    }
+}

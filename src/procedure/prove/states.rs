@@ -1,0 +1,130 @@
+//! Which states certainly hold at the place of the walk, and under which conditions.
+//!
+//! For each state there are alternatives, each a guard: when all of any one guard holds, the
+//! state does. An empty guard means that it holds whatever happened.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::conditions::{Condition, Context, Guard, both, exclude};
+use super::names::Place;
+
+/// The most alternatives kept for a state; dropping one only makes a proof harder.
+const MOST_ALTERNATIVES: usize = 8;
+/// The largest guard whose opposite is worked out when a state is ended under it.
+const LARGEST_ENDING: usize = 4;
+
+/// Why a state came or went, for messages.
+#[derive(Clone, Debug)]
+pub(super) enum Past {
+    /// A step brings it about, but only under these conditions.
+    BroughtWhen(String, Place, Guard),
+    /// A step brings it about, but may be skipped, or fail, or run out of rounds.
+    BroughtUnless(String, Place, &'static str),
+    /// A step ends it.
+    Ended(String, Place),
+}
+
+/// One state.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Standing {
+    alternatives: Vec<Guard>,
+    /// The last thing done to it that leaves it in doubt.
+    pub past: Option<Past>,
+}
+
+impl Standing {
+    /// Whether it certainly holds.
+    pub fn holds(&self, context: &Context) -> bool {
+        self.alternatives.iter().any(|guard| context.has(guard))
+    }
+
+    fn keep(&mut self, guard: Guard) {
+        if self.alternatives.iter().any(|known| known.iter().all(|c| guard.contains(c))) {
+            return;
+        }
+        if let Some(shorter) = self.completed(&guard) {
+            return self.keep(shorter);
+        }
+        self.alternatives.retain(|known| !guard.iter().all(|c| known.contains(c)));
+        self.alternatives.insert(0, guard);
+        self.alternatives.truncate(MOST_ALTERNATIVES);
+    }
+
+    /// The guard without a condition whose opposite does as well.
+    fn completed(&self, guard: &Guard) -> Option<Guard> {
+        let without = |condition: &Condition| -> Guard {
+            guard.iter().filter(|other| *other != condition).copied().collect()
+        };
+        guard.iter().find_map(|condition| {
+            let rest = without(condition);
+            let other_way = both(&rest, &[condition.opposite()]);
+            let covered = |known: &Guard| known.iter().all(|c| other_way.contains(c));
+            self.alternatives.iter().any(covered).then_some(rest)
+        })
+    }
+}
+
+/// Every state that a step has spoken of.
+#[derive(Clone, Debug, Default)]
+pub(super) struct States {
+    all: HashMap<Arc<str>, Standing>,
+}
+
+impl States {
+    pub fn get(&self, state: &str) -> Option<&Standing> {
+        self.all.get(state)
+    }
+
+    fn of(&mut self, state: &Arc<str>) -> &mut Standing {
+        self.all.entry(state.clone()).or_default()
+    }
+
+    /// A step that is done under `guard` brings a state about.
+    pub fn bring(&mut self, state: &Arc<str>, guard: Guard) {
+        self.of(state).keep(guard);
+    }
+
+    /// A step that may be done under `guard` ends a state; where a condition of the guard does
+    /// not hold, the state stays.
+    pub fn end(&mut self, state: &Arc<str>, guard: &[Condition]) {
+        let standing = self.of(state);
+        for old in std::mem::take(&mut standing.alternatives) {
+            if exclude(&old, guard) {
+                standing.keep(old);
+            } else if guard.len() <= LARGEST_ENDING {
+                for condition in guard.iter().filter(|condition| !old.contains(condition)) {
+                    standing.keep(both(&old, &[condition.opposite()]));
+                }
+            }
+        }
+    }
+
+    /// Notes what was done to a state, for messages; `None` when it certainly came about.
+    pub fn note(&mut self, state: &Arc<str>, past: Option<Past>) {
+        self.of(state).past = past;
+    }
+
+    /// How the given states stand, to be met or put back later.
+    pub fn taken<'a>(&self, states: impl Iterator<Item = &'a Arc<str>>) -> Vec<(Arc<str>, Standing)> {
+        states.map(|state| (state.clone(), self.all.get(state).cloned().unwrap_or_default())).collect()
+    }
+
+    /// From here on only what holds both now and in `others` is certain.
+    pub fn meet(&mut self, others: Vec<(Arc<str>, Standing)>) {
+        for (state, other) in others {
+            let standing = self.of(&state);
+            let ours = std::mem::take(&mut standing.alternatives);
+            for (a, b) in ours.iter().flat_map(|a| other.alternatives.iter().map(move |b| (a, b))) {
+                if !exclude(a, b) {
+                    standing.keep(both(a, b));
+                }
+            }
+        }
+    }
+
+    /// Puts states back to how they stood.
+    pub fn put_back(&mut self, standings: Vec<(Arc<str>, Standing)>) {
+        self.all.extend(standings);
+    }
+}

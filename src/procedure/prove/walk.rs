@@ -1,0 +1,278 @@
+//! The walk: every step once, in the order of the file, with what is certain there.
+
+use super::conditions::{Conditions, Context, Guard, parts};
+use super::examine::{Examined, examine};
+use super::names::{Answered, Limit, Named, Names, Place};
+use super::states::States;
+use super::words::Use;
+use crate::lang::{Checked, Expr, Node, Template};
+use crate::procedure::model::{Limits, Procedure, Step};
+use crate::procedure::steps::{Action, Check, Compute};
+use crate::source::Fault;
+
+/// The most faults told at once; a file with more has one cause for many.
+const MOST_FAULTS: usize = 100;
+
+pub(super) struct Walk<'p> {
+    pub procedure: &'p Procedure,
+    pub conditions: Conditions,
+    pub context: Context,
+    pub names: Names,
+    pub states: States,
+    /// How many `repeat`s stand around.
+    pub repeats: u32,
+    /// Above zero while a loop is walked only for what it does to states.
+    pub quiet: u32,
+    faults: Vec<Fault>,
+}
+
+impl<'p> Walk<'p> {
+    pub fn new(procedure: &'p Procedure) -> Walk<'p> {
+        let mut names = Names::default();
+        procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
+        Walk {
+            procedure,
+            conditions: Conditions::default(),
+            context: Context::default(),
+            names,
+            states: States::default(),
+            repeats: 0,
+            quiet: 0,
+            faults: Vec::new(),
+        }
+    }
+
+    pub fn into_faults(self) -> Vec<Fault> {
+        self.faults
+    }
+
+    pub fn fault(&mut self, fault: Fault) {
+        if self.quiet == 0 && self.faults.len() < MOST_FAULTS {
+            self.faults.push(fault);
+        }
+    }
+
+    /// Walks steps; `true` when the run certainly ends among them.
+    pub fn block(&mut self, steps: &[Step]) -> bool {
+        for (at, step) in steps.iter().enumerate() {
+            if self.step(step) {
+                if let Some(next) = steps.get(at + 1) {
+                    self.fault(super::words::unreachable(step, next));
+                }
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Walks a step; `true` when the run certainly ends with it.
+    fn step(&mut self, step: &Step) -> bool {
+        let mark = self.context.mark();
+        let asked = step.when.as_ref().map(|when| {
+            let found = self.look(when, Use::When);
+            self.ask(when.expr());
+            found.proves.if_true.iter().for_each(|name| self.assume_known(name));
+            found.proves.if_false
+        });
+        for text in [&step.title, &step.why, &step.how] {
+            self.text(text.as_ref());
+        }
+        self.needs(step);
+        let ends = self.action(step);
+        let (Some(when), Some(known_otherwise)) = (&step.when, asked) else { return ends };
+        self.context.back_to(mark);
+        if ends {
+            self.assume(when.expr(), false);
+            known_otherwise.iter().for_each(|name| self.assume_known(name));
+        }
+        false
+    }
+
+    fn action(&mut self, step: &Step) -> bool {
+        match &step.action {
+            Action::Do(action) => {
+                self.danger(step, action.danger.as_ref());
+                for text in [Some(&action.text), action.see.as_ref(), action.danger.as_ref()] {
+                    self.text(text);
+                }
+            }
+            Action::Read(read) => {
+                self.text(Some(&read.ask));
+                self.limits(read.between.as_ref());
+                self.limits(read.expect.as_ref());
+                if read.at_from_clock {
+                    self.answer(step, format!("{}_at", step.id).into(), None);
+                }
+            }
+            Action::Choose(choose) => {
+                self.text(Some(&choose.ask));
+                for choice in &choose.choices {
+                    self.text(choice.label.as_ref());
+                    self.text(choice.help.as_ref());
+                }
+            }
+            Action::Write(write) => self.text(Some(&write.ask)),
+            Action::Wait(wait) => {
+                self.look(&wait.length, Use::Wait);
+                self.text(wait.ask.as_ref());
+            }
+            Action::Compute(compute) => return self.compute(step, compute),
+            Action::Check(check) => return self.check(step, check),
+            Action::Repeat(repeat) => return self.repeat(step, repeat),
+            Action::Each(each) => return self.each(step, each),
+            Action::Stop(stop) => {
+                self.text(Some(&stop.text));
+                return true;
+            }
+        }
+        if !matches!(step.action, Action::Do(_)) {
+            self.answer(step, step.id.clone(), None);
+        }
+        self.asked_for(step);
+        false
+    }
+
+    fn compute(&mut self, step: &Step, compute: &Compute) -> bool {
+        let found = self.look(&compute.expr, Use::Value);
+        self.answer(step, step.id.clone(), limit_of(&found));
+        self.text(compute.say.as_ref());
+        self.done(step);
+        false
+    }
+
+    fn check(&mut self, step: &Step, check: &Check) -> bool {
+        let found = self.look(&check.expr, Use::Value);
+        self.answer(step, step.id.clone(), limit_of(&found));
+        for text in [&check.pass, &check.fail, &check.unsure] {
+            self.text(text.as_ref());
+        }
+        if check.must {
+            self.passed(check.expr.expr());
+            self.done(step);
+        } else {
+            self.done_unless_failed(step, check.expr.expr());
+        }
+        false
+    }
+
+    /// What a `check` with `must` proves: it did not fail. Where it may have no value at all
+    /// nothing is proven from there on, since it can't tell then.
+    fn passed(&mut self, expr: &Expr) {
+        for (part, outcome) in parts(expr, true) {
+            let found = self.examined(part);
+            if !found.doubts.is_empty() {
+                break;
+            }
+            let known = if outcome { &found.proves.if_true } else { &found.proves.if_false };
+            known.iter().for_each(|name| self.assume_known(name));
+            if self.is_certain(part) {
+                self.assume(part, outcome);
+            }
+        }
+    }
+
+    /// Whether a condition is yes or no without doubt, so that it holds when it did not fail.
+    fn is_certain(&self, expr: &Expr) -> bool {
+        let is_word = |x: &Expr| matches!(x.node, Node::Word(_));
+        match &expr.node {
+            Node::Known(..) => true,
+            Node::Name(name) => self.names.get(name).is_some_and(|named| named.place.is_none()),
+            Node::Binary(crate::lang::Binary::Compare(_), _, a, b) => is_word(a) || is_word(b),
+            _ => false,
+        }
+    }
+
+    /// Notes that a step answers a name, where the walk stands.
+    fn answer(&mut self, step: &Step, name: std::sync::Arc<str>, limit: Option<Limit>) {
+        let guard = self.context.guard();
+        let answered = if step.skip && super::effects::can_be_skipped(step) {
+            Answered::UnlessSkipped
+        } else {
+            Answered::When(guard.clone())
+        };
+        // In a `repeat` a value may be left from an earlier round, in which other things held.
+        let implies = if self.repeats == 0 { guard } else { Guard::new() };
+        let place = Some(Place::of(step));
+        self.names.answer(name, Named { version: 0, answered, implies, limit, place });
+    }
+
+    fn text(&mut self, text: Option<&Template>) {
+        for hole in text.into_iter().flat_map(Template::holes) {
+            self.look(hole, Use::Text);
+        }
+    }
+
+    fn limits(&mut self, limits: Option<&Limits>) {
+        for limit in limits.into_iter().flat_map(|limits| [&limits.low, &limits.high]) {
+            self.look(limit, Use::Value);
+        }
+    }
+
+    /// Examines an expression and tells what is wrong with it for its use.
+    pub fn look(&mut self, checked: &Checked, used: Use) -> Examined {
+        let found = self.examined(checked.expr());
+        if self.quiet == 0 {
+            for missing in &found.missing {
+                let fault = self.missing(checked, missing, used);
+                self.faults_of(fault);
+            }
+            for doubt in found.doubts.iter().filter(|_| used.must_be_told()) {
+                let fault = self.doubtful(checked, doubt, used);
+                self.faults_of(fault);
+            }
+        }
+        found
+    }
+
+    fn faults_of(&mut self, fault: Option<Fault>) {
+        if let Some(fault) = fault {
+            self.fault(fault);
+        }
+    }
+
+    fn examined(&self, expr: &Expr) -> Examined {
+        let known = |name: &str| {
+            let condition = self.conditions.met_known(name, self.names.version(name));
+            condition.is_some_and(|condition| self.context.has(&[condition]))
+        };
+        examine(expr, &self.names, &self.context, &known)
+    }
+
+    /// The conditions that hold when `expr` is `outcome`.
+    pub fn conditions_of(&mut self, expr: &Expr, outcome: bool) -> Guard {
+        let names = &self.names;
+        let conditions = &mut self.conditions;
+        parts(expr, outcome)
+            .into_iter()
+            .map(|(part, outcome)| {
+                let condition = conditions.of(part, &|name| names.version(name));
+                if outcome { condition } else { condition.opposite() }
+            })
+            .collect()
+    }
+
+    /// A `when` holds from here on.
+    fn ask(&mut self, expr: &Expr) {
+        for condition in self.conditions_of(expr, true) {
+            self.context.ask(condition);
+        }
+    }
+
+    fn assume(&mut self, expr: &Expr, outcome: bool) {
+        for condition in self.conditions_of(expr, outcome) {
+            self.context.assume(condition);
+        }
+    }
+
+    /// A name has a value from here on; what that implies holds too.
+    fn assume_known(&mut self, name: &str) {
+        let Some(named) = self.names.get(name) else { return };
+        let condition = self.conditions.known(name, named.version);
+        self.context.assume(condition);
+        named.implies.iter().for_each(|implied| self.context.assume(*implied));
+    }
+}
+
+fn limit_of(found: &Examined) -> Option<Limit> {
+    found.doubts.first().map(|doubt| Limit { maker: doubt.maker.clone() })
+}

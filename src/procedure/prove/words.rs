@@ -1,0 +1,167 @@
+//! The faults of this folder in words.
+
+use std::sync::Arc;
+
+use super::conditions::Conditions;
+use super::examine::{Doubt, Missing};
+use super::names::{Answered, Named, Place};
+use super::states::Past;
+use super::walk::Walk;
+use crate::lang::{Checked, Template};
+use crate::procedure::model::Step;
+use crate::source::Fault;
+
+/// What an expression is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Use {
+    /// Whether a step is called for.
+    When,
+    /// Whether a loop ends.
+    Until,
+    /// How long a wait is.
+    Wait,
+    /// A hole in a text.
+    Text,
+    /// A value to work out, to compare or to set as a limit.
+    Value,
+}
+
+impl Use {
+    /// Whether a value that cannot be told would change what is done, and not only what is said.
+    pub fn must_be_told(self) -> bool {
+        matches!(self, Use::When | Use::Until | Use::Wait)
+    }
+
+    fn without_a_value(self) -> &'static str {
+        match self {
+            Use::When => "A step whose condition cannot be told is left out.",
+            Use::Until => "Rounds whose end cannot be told go on to the last.",
+            Use::Wait => "A wait whose length cannot be told is no wait.",
+            Use::Text | Use::Value => "",
+        }
+    }
+
+    fn remedy(self, name: &str) -> String {
+        match self {
+            Use::When | Use::Until => format!("write `known({name}) and …`"),
+            Use::Text => {
+                format!("add `when = \"known({name})\"` to this step, or say it without `{name}`")
+            }
+            Use::Wait | Use::Value => {
+                format!(
+                    "add `when = \"known({name})\"` to this step, or write `if known({name}) then … else …`"
+                )
+            }
+        }
+    }
+}
+
+/// A step's id, or what it is where the file gives none.
+pub(super) fn named(step: &Step) -> String {
+    let (verb, number) = step.id.rsplit_once('_').unwrap_or((&step.id, ""));
+    let given = number.is_empty() || !number.bytes().all(|byte| byte.is_ascii_digit());
+    if given || !crate::procedure::steps::VERBS.iter().any(|known| known.word == verb) {
+        format!("`{}`", step.id)
+    } else {
+        format!("a `{verb}` step")
+    }
+}
+
+impl Walk<'_> {
+    /// A name that was not answered on some path.
+    pub fn missing(&self, checked: &Checked, missing: &Missing, used: Use) -> Option<Fault> {
+        let (source, span) = checked.place(missing.span)?;
+        let name = &missing.name;
+        let why = self.names.get(name).map(|named| self.why_missing(name, named)).unwrap_or_default();
+        let message = format!("`{name}` may not be known here");
+        Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(used.remedy(name)))
+    }
+
+    fn why_missing(&self, name: &str, named: &Named) -> String {
+        let at = named.place.as_ref().map(|place| format!(" ({})", place.shown())).unwrap_or_default();
+        match &named.answered {
+            Answered::When(guard) => {
+                let asked = self.conditions.all_words(&self.context.missing(guard));
+                format!("`{name}` is only answered when {asked}{at}, and this place does not ask for that.")
+            }
+            Answered::UnlessSkipped => format!("`{name}` may be skipped{at}."),
+            Answered::IfAnyRound(place) => {
+                format!("`{name}` is answered in a loop that may have no round ({}).", place.shown())
+            }
+            Answered::NotYet => format!("`{name}` is not answered yet in this round{at}."),
+        }
+    }
+
+    /// A part that may have no value, where one is needed to decide.
+    pub fn doubtful(&self, checked: &Checked, doubt: &Doubt, used: Use) -> Option<Fault> {
+        let (source, span) = checked.place(doubt.span)?;
+        let (message, rests, remedy) = match &doubt.name {
+            Some(name) => (
+                format!("`{name}` may have no value here"),
+                format!(", and `{name}` rests on it"),
+                format!(
+                    "write `known({name}) and …`, or ask for `known({name})` before, in a `check` with `must = true`"
+                ),
+            ),
+            None => (
+                "this may have no value".to_string(),
+                String::new(),
+                "work it out in a `compute` step of its own, and ask for `known(…)` of that".to_string(),
+            ),
+        };
+        let why =
+            format!("{} gives no result outside its range{rests}. {}", doubt.maker, used.without_a_value());
+        Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(remedy))
+    }
+}
+
+/// A state that is needed and may not hold.
+pub(super) fn needs_state(
+    place: &Place,
+    (state, means): (&Arc<str>, &str),
+    past: Option<&Past>,
+    conditions: &Conditions,
+) -> Fault {
+    let put_before = format!("do what brings it about before this step (`brings = [\"{state}\"]`)");
+    let (why, remedy) = match past {
+        None => ("No step before this one brings it about.".to_string(), put_before),
+        Some(Past::Ended(step, at)) => {
+            (format!("{step} ends it ({}).", at.shown()), format!("after that, {put_before}"))
+        }
+        Some(Past::BroughtWhen(step, at, guard)) => (
+            format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown()),
+            format!("ask for the same in the `when` of this step, or {put_before}"),
+        ),
+        Some(Past::BroughtUnless(step, at, unless)) => (
+            format!("{step} brings it about, but {unless} ({}).", at.shown()),
+            format!("let a `check` with `must = true` bring it about, or {put_before}"),
+        ),
+    };
+    Fault::new("needs-state", &place.source, place.span, format!("`{state}` may not hold here"))
+        .why(format!("It means: {means}. {}", capitalised(&why)))
+        .remedy(remedy)
+}
+
+fn capitalised(sentence: &str) -> String {
+    match sentence.strip_prefix("a `") {
+        Some(rest) => format!("A `{rest}"),
+        None => sentence.to_string(),
+    }
+}
+
+/// A danger that can be passed over.
+pub(super) fn skippable_danger(step: &Step, danger: &Template) -> Fault {
+    let (source, span) =
+        danger.origin().map_or((&step.source, step.span), |quoted| (&quoted.source, quoted.span));
+    Fault::new("danger-skippable", source, span, "a step with a danger can be skipped")
+        .why("Who skips the step never acknowledges the danger, and may go on as if it had been done.")
+        .remedy("take `skip = true` out, or put the danger into a step of its own")
+}
+
+/// Steps after the certain end of the work.
+pub(super) fn unreachable(end: &Step, next: &Step) -> Fault {
+    let at = Place::of(end).shown();
+    Fault::new("unreachable", &next.source, next.span, "this step is never come to")
+        .why(format!("{} ends the work before it, whatever was answered ({at}).", capitalised(&named(end))))
+        .remedy("give the `stop` a `when`, or take the steps after it out")
+}
