@@ -28,7 +28,7 @@ fn before(mistake: &str) -> String {
     text.strip_suffix("[[answer]]\n").unwrap().to_string()
 }
 
-/// What is seen when a script is played: all of it, or up to where it leaves.
+/// What is seen when a script is played, up to where the person leaves or closes the record.
 fn seen(name: &str, text: &str) -> String {
     let own = format!("{FOLDER}/{name}/system.toml");
     let system = if in_project(&own).exists() { own } else { format!("{USUAL}/system.toml") };
@@ -40,10 +40,12 @@ fn seen(name: &str, text: &str) -> String {
         Err(failure) => panic!("{name}: {failure}"),
     }
     let transcript = played.transcript;
-    match transcript.rfind(" > pause\n") {
-        Some(at) => transcript[..at].to_string() + " > pause\n",
-        None => transcript,
+    for last in [" > pause\n", "  close the record >\n"] {
+        if let Some(at) = transcript.rfind(last) {
+            return transcript[..at + last.len()].to_string();
+        }
     }
+    transcript
 }
 
 /// What is seen from the first question of the mistake on.
