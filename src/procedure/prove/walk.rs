@@ -1,6 +1,9 @@
 //! The walk: every step once, in the order of the file, with what is certain there.
 
-use super::conditions::{Conditions, Context, Guard, parts};
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::conditions::{Condition, Conditions, Context, Guard, parts};
 use super::examine::{Examined, examine};
 use super::names::{Answered, Limit, Named, Names, Place};
 use super::states::States;
@@ -8,6 +11,7 @@ use super::words::Use;
 use crate::lang::{Checked, Expr, Node, Template};
 use crate::procedure::model::{Limits, Procedure, Step};
 use crate::procedure::steps::{Action, Check, Compute};
+use crate::quantity::Kind;
 use crate::source::Fault;
 
 /// The most faults told at once; a file with more has one cause for many.
@@ -30,9 +34,14 @@ impl<'p> Walk<'p> {
     pub fn new(procedure: &'p Procedure) -> Walk<'p> {
         let mut names = Names::default();
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
+        let mut choices = HashMap::new();
+        for fact in &procedure.facts {
+            choices.extend(words_of(&fact.kind).map(|words| (fact.id.clone(), words)));
+        }
+        step_choices(&procedure.steps, &mut choices);
         Walk {
             procedure,
-            conditions: Conditions::default(),
+            conditions: Conditions::new(choices),
             context: Context::default(),
             names,
             states: States::default(),
@@ -183,7 +192,7 @@ impl<'p> Walk<'p> {
     }
 
     /// Notes that a step answers a name, where the walk stands.
-    fn answer(&mut self, step: &Step, name: std::sync::Arc<str>, limit: Option<Limit>) {
+    fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<Limit>) {
         let guard = self.context.guard();
         let answered = if step.skip && super::effects::can_be_skipped(step) {
             Answered::UnlessSkipped
@@ -255,12 +264,21 @@ impl<'p> Walk<'p> {
     fn ask(&mut self, expr: &Expr) {
         for condition in self.conditions_of(expr, true) {
             self.context.ask(condition);
+            self.no_other_word(condition);
         }
     }
 
     fn assume(&mut self, expr: &Expr, outcome: bool) {
         for condition in self.conditions_of(expr, outcome) {
             self.context.assume(condition);
+            self.no_other_word(condition);
+        }
+    }
+
+    /// A name that is one word is no other.
+    fn no_other_word(&mut self, condition: Condition) {
+        for other in self.conditions.others(condition) {
+            self.context.assume(other.opposite());
         }
     }
 
@@ -270,6 +288,30 @@ impl<'p> Walk<'p> {
         let condition = self.conditions.known(name, named.version);
         self.context.assume(condition);
         named.implies.iter().for_each(|implied| self.context.assume(*implied));
+    }
+}
+
+/// The words of a kind that is one of several.
+fn words_of(kind: &Kind) -> Option<Arc<[Arc<str>]>> {
+    match kind {
+        Kind::OneOf(words) => Some(words.clone()),
+        _ => None,
+    }
+}
+
+/// The words that steps may answer.
+fn step_choices(steps: &[Step], choices: &mut HashMap<Arc<str>, Arc<[Arc<str>]>>) {
+    for step in steps {
+        match &step.action {
+            Action::Choose(choose) => {
+                let words: Vec<Arc<str>> = choose.choices.iter().map(|choice| choice.value.clone()).collect();
+                choices.insert(step.id.clone(), words.into());
+            }
+            Action::Compute(compute) => {
+                choices.extend(words_of(compute.expr.ty().kind()).map(|words| (step.id.clone(), words)));
+            }
+            _ => step_choices(step.body(), choices),
+        }
     }
 }
 

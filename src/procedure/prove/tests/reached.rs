@@ -1,0 +1,54 @@
+//! Steps that are never come to, dangers that can be skipped.
+
+use super::{sound, unsound};
+
+#[test]
+fn nothing_comes_after_a_certain_stop() {
+    unsound(
+        r#"
+{ stop = "x" },
+{ do = "{2 psi}" },
+{ do = "y" },
+"#,
+        &["[unreachable] t.toml:6:1: this step is never come to"],
+    );
+    unsound(
+        r#"
+{ repeat = { until = "lever", at_most = 2 }, step = [{ do = "x" }, { stop = "x" }] },
+{ do = "y" },
+"#,
+        &["[unreachable] t.toml:6:1: this step is never come to"],
+    );
+    sound(
+        r#"
+{ when = "lever", stop = "x" },
+{ repeat = { until = "lever", at_most = 2, at_least = 0 }, step = [{ stop = "x" }] },
+{ when = "lever", each = "tank", step = [{ stop = "x" }] },
+{ do = "y" },
+{ stop = "z" },
+"#,
+    );
+}
+
+#[test]
+fn a_stop_in_a_loop_counts_for_what_comes_after() {
+    sound(
+        r#"
+{ id = "air", when = "lever", read = "pressure", ask = "?" },
+{ when = "not lever", repeat = { until = "lever", at_most = 2 }, step = [{ stop = "x" }] },
+{ do = "{air}" },
+"#,
+    );
+}
+
+#[test]
+fn a_danger_cannot_be_skipped() {
+    unsound(
+        r#"
+{ do = "x", danger = "Mains voltage.", skip = true },
+{ do = "x", danger = "Mains voltage." },
+{ do = "x", skip = true },
+"#,
+        &["[danger-skippable] t.toml:5:22: a step with a danger can be skipped"],
+    );
+}
