@@ -30,7 +30,7 @@ fn a_reading_that_may_not_be_asked_for_is_not_known() {
         r#"{ choose = ["a", "b"], ask = "{|air}" },"#,
         r#"{ stop = "{|air}" },"#,
     ];
-    places.map(unknown_at_the_mark);
+    places.into_iter().for_each(unknown_at_the_mark);
 }
 
 #[test]
@@ -62,7 +62,7 @@ fn asking_in_a_way_that_proves_nothing_does_not() {
         r#"{ id = "x", compute = "if known(air) then 0 psi else |air" },"#,
         r#"{ id = "x", compute = "if known(air) or lever then |air else 0 psi" },"#,
     ];
-    unsound.map(unknown_at_the_mark);
+    unsound.into_iter().for_each(unknown_at_the_mark);
 }
 
 #[test]
@@ -82,7 +82,7 @@ fn the_same_condition_makes_it_known() {
         r#"{ when = "kind == 'bladder' or lever", do = "{|air}" },"#,
         r#"{ when = "kind != 'bladder'", do = "{|air}" },"#,
     ];
-    unsound.map(unknown_at_the_mark);
+    unsound.into_iter().for_each(unknown_at_the_mark);
 }
 
 #[test]
