@@ -5,14 +5,18 @@
 //! The folders form layers; each imports only from layers below it (`DEVELOPERS.md` has the
 //! table, `tests/tidy.rs` enforces it).
 
+pub mod app;
+pub mod cli;
 pub mod clock;
 pub mod console;
+pub mod document;
 pub mod engine;
 pub mod lang;
 pub mod physics;
 pub mod procedure;
 pub mod quantity;
 pub mod record;
+pub mod report;
 pub mod source;
 pub mod system;
 pub mod words;

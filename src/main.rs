@@ -1,3 +1,7 @@
 //! The command-line program: hands its arguments to [`tankhand::cli`] and exits with its code.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    tankhand::cli::main()
+}

@@ -66,7 +66,8 @@ pub enum Want {
 pub enum Reply {
     /// A line of text, or the value of the choice.
     Text(String),
-    /// A command in place of an answer, with the words after it (`note the valve drips`).
+    /// A command in place of an answer, with the words after it (`note the valve drips`); `note`
+    /// and `skip` always come with words, the others never.
     Command(Command, String),
 }
 

@@ -3,9 +3,9 @@
 //! A heading stands at the margin, everything else is indented under it; a danger has a bar of
 //! exclamation marks at the margin. Words carry every meaning; a tone may only add colour.
 
+use super::choice::choice_signs;
 use super::face::{Block, Prompt, Want};
 use super::style::Style;
-use super::typed::choice_signs;
 use crate::quantity::Verdict;
 use crate::words::{harmless, wrap};
 
@@ -64,26 +64,20 @@ fn led(lead: &str, text: &str, style: Style) -> Vec<String> {
 }
 
 /// Wrapped text whose first line begins with `lead`; the others stand under the text after it,
-/// or near the margin when the lead is too long for that.
+/// or under the lead where the screen is too narrow for that.
 pub(crate) fn hanging(lead: &str, text: &str, style: Style) -> Vec<String> {
-    let lead = shown(lead, style);
+    let (lead, body) = (shown(lead, style), shown(text, style));
     let lead_width = console::measure_text_width(&lead);
-    let indent = if lead_width * 3 > style.width { 4 } else { lead_width };
-    let room = style.width.saturating_sub(indent);
-    let body = shown(text, style);
-    if indent == lead_width {
-        let mut lines = wrap(&body, room, 0);
-        for (at, line) in lines.iter_mut().enumerate() {
-            let start = if at == 0 { lead.clone() } else { " ".repeat(indent) };
-            *line = format!("{start}{line}").trim_end().to_string();
-        }
-        return lines;
-    }
     let own_indent = lead.len() - lead.trim_start().len();
-    let whole = format!("{} {body}", lead.trim());
-    let mut lines = wrap(&whole, style.width.saturating_sub(indent), 0);
+    let (indent, start, body) = if lead_width * 4 > style.width {
+        (own_indent + 2, " ".repeat(own_indent), format!("{} {body}", lead.trim()))
+    } else {
+        (lead_width, lead, body)
+    };
+    let mut lines = wrap(&body, style.width.saturating_sub(indent), 0);
     for (at, line) in lines.iter_mut().enumerate() {
-        line.insert_str(0, &" ".repeat(if at == 0 { own_indent } else { indent }));
+        let before = if at == 0 { start.clone() } else { " ".repeat(indent) };
+        *line = format!("{before}{line}").trim_end().to_string();
     }
     lines
 }

@@ -1,20 +1,37 @@
 //! Talking to a person: one trait, several faces.
+//!
+//! Whoever asks hands over [`Block`]s and [`Prompt`]s and gets [`Reply`]s, whatever sits at the
+//! other end: a terminal that can do more ([`RichFace`]), a pipe or a screen reader
+//! ([`PlainFace`]), or prepared answers ([`ScriptFace`]). What a typed line means is decided in
+//! one place ([`understand`]), and how things look in another, so that all of them agree.
+//! [`Surroundings`] says which face fits where the program runs.
 
+mod choice;
 mod face;
 mod input;
+mod keys;
 mod layout;
+mod line;
+mod paced;
 mod paper;
 mod plain;
+mod rich;
 mod script;
 mod signals;
 mod style;
+mod surroundings;
 mod typed;
 mod wait;
 
 pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
-pub use input::{Input, LONGEST_LINE, Line, Ready, StandardInput};
+pub use input::{Input, Ready, StandardInput};
+pub use keys::KeyMode;
+pub use line::{LONGEST_LINE, Line};
+pub use paced::Paced;
 pub use plain::PlainFace;
+pub use rich::RichFace;
 pub use script::{Script, ScriptFace};
 pub use signals::Signals;
 pub use style::{ColourWish, Style};
+pub use surroundings::{FaceKind, Surroundings};
 pub use typed::understand;

@@ -109,7 +109,7 @@ impl<W: Write> Paper<W> {
                 self.explained.push(command);
             }
         } else if prompt.commands.contains(&Command::Skip) {
-            self.show(&Block::Aside("This may be left out: skip, and the reason.".into()))?;
+            self.show(&Block::Aside("This may be left out: type skip and the reason.".into()))?;
         }
         Ok(())
     }

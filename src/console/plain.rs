@@ -6,7 +6,8 @@ use std::io::{self, Write};
 use std::time::Duration;
 
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
-use super::input::{Input, Line, Ready};
+use super::input::{Input, Ready};
+use super::line::Line;
 use super::paper::Paper;
 use super::signals::Signals;
 use super::style::Style;

@@ -22,14 +22,13 @@ impl Signals {
         Signals::default()
     }
 
-    /// Raises the flag on SIGINT (Ctrl-C), SIGTERM and SIGHUP. Ctrl-C while the flag is up
-    /// already, which is when the program is slow to end, ends it at once with exit code 130.
+    /// Raises the flag on SIGINT (Ctrl-C), SIGTERM and SIGHUP, which no longer end the program by
+    /// themselves: only for work that asks questions and so looks at the flag.
     ///
     /// # Errors
     /// When the system refuses.
     pub fn install() -> io::Result<Signals> {
         let signals = Signals::none();
-        signal_hook::flag::register_conditional_shutdown(SIGINT, 130, Arc::clone(&signals.flag))?;
         for signal in [SIGINT, SIGTERM, SIGHUP] {
             signal_hook::flag::register(signal, Arc::clone(&signals.flag))?;
         }

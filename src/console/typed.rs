@@ -3,8 +3,9 @@
 //! Every face hands its lines through [`understand`], so that a terminal, a pipe and a script
 //! accept exactly the same things.
 
+use super::choice::{chosen, no_such_choice};
 use super::face::{Command, Prompt, Reply, Want};
-use crate::words::{did_you_mean, is_harmless, list};
+use crate::words::is_harmless;
 
 /// Understands one line typed at a prompt.
 ///
@@ -54,7 +55,7 @@ fn command_in<'a>(text: &'a str, prompt: &Prompt) -> Option<(Command, &'a str)> 
     let rest = rest.trim();
     let command = match first.to_lowercase().as_str() {
         "?" | "??" => Command::Why,
-        "h" | "help" if chosen(text, prompt).is_none() => Command::Why,
+        "h" | "help" if !is_choice(text, prompt) => Command::Why,
         "back" => Command::Back,
         "note" => Command::Note,
         "skip" => Command::Skip,
@@ -63,6 +64,11 @@ fn command_in<'a>(text: &'a str, prompt: &Prompt) -> Option<(Command, &'a str)> 
     };
     let takes_words = matches!(command, Command::Note | Command::Skip);
     (takes_words || rest.is_empty()).then_some((command, rest))
+}
+
+/// Whether a text means one of the choices.
+fn is_choice(text: &str, prompt: &Prompt) -> bool {
+    matches!(&prompt.want, Want::OneOf(options) if chosen(text, options).is_some())
 }
 
 fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, String> {
@@ -86,7 +92,7 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, String> {
         Want::Enter => enter(text),
         Want::Word(word) if text.to_lowercase() == word.to_lowercase() => Ok(Reply::Text(word.clone())),
         Want::Word(word) => Err(format!("Nothing goes on until the whole word `{word}` is typed.")),
-        Want::OneOf(options) => match chosen(text, prompt) {
+        Want::OneOf(options) => match chosen(text, options) {
             Some(at) => Ok(Reply::Text(options[at].0.clone())),
             None => Err(no_such_choice(text, options)),
         },
@@ -98,62 +104,6 @@ fn enter(text: &str) -> Result<Reply, String> {
         "" | "done" | "ok" | "y" | "yes" => Ok(Reply::Text(String::new())),
         _ => Err(format!("`{text}` is not expected here: press Enter when it is done.")),
     }
-}
-
-/// The signs before the choices: numbers, or letters when a choice itself is a number.
-pub(crate) fn choice_signs(options: &[(String, String)]) -> Vec<String> {
-    let numeric = options.iter().any(|(value, _)| value.starts_with(|c: char| c.is_ascii_digit()));
-    (0..options.len())
-        .map(|at| match u8::try_from(at) {
-            Ok(small) if numeric && small < 26 => char::from(b'a' + small).to_string(),
-            _ if numeric => format!("#{}", at + 1),
-            _ => (at + 1).to_string(),
-        })
-        .collect()
-}
-
-/// Which choice a text means: its value or words in full, its sign, or the only one that begins so.
-fn chosen(text: &str, prompt: &Prompt) -> Option<usize> {
-    let Want::OneOf(options) = &prompt.want else { return None };
-    let typed = text.to_lowercase();
-    if typed.is_empty() {
-        return None;
-    }
-    let lower: Vec<(String, String)> =
-        options.iter().map(|(value, words)| (value.to_lowercase(), words.to_lowercase())).collect();
-    lower
-        .iter()
-        .position(|(value, _)| *value == typed)
-        .or_else(|| lower.iter().position(|(_, words)| *words == typed))
-        .or_else(|| choice_signs(options).iter().position(|sign| *sign == typed))
-        .or_else(|| only(lower.iter().map(|(value, _)| value.starts_with(&typed))))
-        .or_else(|| only(lower.iter().map(|(_, words)| words.starts_with(&typed))))
-}
-
-/// The place of the only `true`.
-fn only(fits: impl Iterator<Item = bool>) -> Option<usize> {
-    let mut places = fits.enumerate().filter_map(|(at, fit)| fit.then_some(at));
-    places.next().filter(|_| places.next().is_none())
-}
-
-fn no_such_choice(text: &str, options: &[(String, String)]) -> String {
-    let signs = choice_signs(options);
-    let range = format!("{} to {}", signs.first().map_or("", |s| s), signs.last().map_or("", |s| s));
-    if text.is_empty() {
-        return format!("Type the number or the word of one of them ({range}).");
-    }
-    let typed = text.to_lowercase();
-    let begin: Vec<String> = options
-        .iter()
-        .map(|(value, _)| value)
-        .filter(|value| value.to_lowercase().starts_with(&typed))
-        .map(|value| format!("`{value}`"))
-        .collect();
-    if begin.len() > 1 {
-        return format!("`{text}` could mean {}: type more of it.", list(&begin, "or"));
-    }
-    let values: Vec<&str> = options.iter().map(|(value, _)| value.as_str()).collect();
-    format!("`{text}` is none of them: {}", did_you_mean(text, &values))
 }
 
 #[cfg(test)]

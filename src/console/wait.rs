@@ -46,9 +46,14 @@ impl<'a> Wait<'a> {
         reached
     }
 
+    /// `12:00 to go`.
+    pub(crate) fn left_words(&self) -> String {
+        format!("{} to go", clock_time(self.left()))
+    }
+
     /// `Hold: 12:00 to go`.
     pub(crate) fn to_go(&self) -> String {
-        format!("{}: {} to go", self.label(), clock_time(self.left()))
+        format!("{}: {}", self.label(), self.left_words())
     }
 
     /// `Hold: over after 12:00`.

@@ -4,15 +4,17 @@ use std::collections::{BTreeSet, VecDeque};
 use std::sync::Arc;
 
 use super::ask::Place;
-use super::frames::{Frame, Frames, Loop, names_of};
+use super::frames::{Frames, Loop};
 use super::names::Names;
 use super::run::{Event, Run};
 use super::setting::Setting;
 use crate::clock::Moment;
-use crate::lang::{Collapse, Template, Unknown, Value};
-use crate::procedure::{Action, CONFIDENCE, Check, Compute, Repeat, Step, StopOutcome};
-use crate::quantity::{Measure, Truth, Verdict};
-use crate::record::{Entry, EntryKind, Outcome};
+use crate::lang::Value;
+use crate::procedure::{Action, Step, StopOutcome};
+use crate::record::{EntryKind, Outcome};
+
+/// The heading over the facts.
+const FIRST_SECTION: &str = "What must be known first";
 
 /// Where a run stands and what it knows.
 #[derive(Clone, Debug)]
@@ -26,9 +28,9 @@ pub(super) struct State {
     /// The heading of the part of the work.
     pub section: Option<String>,
     /// Whether the next step's `when` has been looked at.
-    entered: bool,
+    pub entered: bool,
     /// Readings of the next step, when it takes several.
-    takes: Vec<Value>,
+    pub takes: Vec<Value>,
     pub wait_begun: Option<Moment>,
     pub ended: Option<(Outcome, String)>,
 }
@@ -40,7 +42,7 @@ impl State {
             frames: Frames::new(),
             names: Names::default(),
             holding: BTreeSet::new(),
-            section: None,
+            section: Some(FIRST_SECTION.to_string()),
             entered: false,
             takes: Vec::new(),
             wait_begun: None,
@@ -111,7 +113,7 @@ impl Run {
     }
 
     /// Takes a fact from the system file; `false` when it must be asked.
-    fn known_fact(&mut self, at: usize, now: Moment, events: &mut Vec<Event>) -> bool {
+    pub(super) fn known_fact(&mut self, at: usize, now: Moment, events: &mut Vec<Event>) -> bool {
         let procedure = self.setting.procedure.clone();
         let fact = &procedure.facts[at];
         let tank = self.state.frames.tank().unwrap_or(self.setting.tank);
@@ -128,16 +130,8 @@ impl Run {
         true
     }
 
-    /// Facts about the tank are looked up again for each tank.
-    fn tank_facts(&mut self) {
-        let about_tank =
-            |from: &Option<Arc<str>>| from.as_ref().is_some_and(|path| path.starts_with("tank."));
-        let facts = self.setting.procedure.facts.iter().enumerate();
-        self.state.facts = facts.filter(|(_, fact)| about_tank(&fact.from)).map(|(at, _)| at).collect();
-    }
-
     /// Looks at a step's condition; `false` when the step is left out.
-    fn enter(&mut self, step: &Step, now: Moment, events: &mut Vec<Event>) -> bool {
+    pub(super) fn enter(&mut self, step: &Step, now: Moment, events: &mut Vec<Event>) -> bool {
         match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
             Some(Ok(truth)) if !truth.best => {
                 self.state.names.absent(&step.id, format!("`{}` was not called for.", step.id));
@@ -162,7 +156,7 @@ impl Run {
         true
     }
 
-    fn next_step(&mut self) {
+    pub(super) fn next_step(&mut self) {
         if let Some(frame) = self.state.frames.0.last_mut() {
             frame.at += 1;
         }
@@ -172,7 +166,7 @@ impl Run {
     }
 
     /// Ends a step: what it brings about holds, what it undoes does not.
-    fn done(&mut self, step: &Step) {
+    pub(super) fn done(&mut self, step: &Step) {
         for state in &step.undoes {
             self.state.holding.remove(state);
         }
@@ -181,222 +175,11 @@ impl Run {
     }
 
     /// Puts a value under a name: one, or one more of a series.
-    fn define(&mut self, name: &str, value: Value) {
+    pub(super) fn define(&mut self, name: &str, value: Value) {
         if self.state.frames.repeats() {
             self.state.names.push(name, value)
         } else {
             self.state.names.set(name, value)
         }
     }
-
-    /// An answer takes effect.
-    pub(super) fn answer_given(&mut self, entry: &Entry, value: Option<Value>) {
-        if let Some(at) = self.state.facts.pop_front() {
-            let id = self.setting.procedure.facts[at].id.clone();
-            if let Some(value) = value {
-                self.state.names.set(&id, value);
-            }
-            return;
-        }
-        let procedure = self.setting.procedure.clone();
-        let Some(step) = self.state.frames.step(&procedure) else { return };
-        if entry.kind == EntryKind::Skipped {
-            let reason = entry.reason.clone().unwrap_or_default();
-            self.state.names.absent(&step.id, format!("`{}` was skipped: {reason}", step.id));
-            self.next_step();
-            return;
-        }
-        if entry.kind == EntryKind::WaitBegun {
-            self.state.wait_begun = Some(entry.at);
-            return;
-        }
-        let Some(value) = value else {
-            self.done(step);
-            return;
-        };
-        match &step.action {
-            Action::Read(read) if read.times > 1 => {
-                self.state.takes.push(value);
-                if self.state.takes.len() < read.times as usize {
-                    return;
-                }
-                let takes = Value::Series(std::mem::take(&mut self.state.takes));
-                match takes.clone().collapsed(Collapse::Mean) {
-                    Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
-                    _ => self.state.names.set(&step.id, takes),
-                }
-            }
-            _ => self.define(&step.id, value),
-        }
-        if let Action::Read(read) = &step.action
-            && read.at_from_clock
-        {
-            let at = Value::exact(Measure::Instant, entry.at.unix_seconds() as f64);
-            self.define(&format!("{}_at", step.id), at);
-        }
-        self.done(step);
-    }
-
-    fn compute(&mut self, step: &Step, compute: &Compute, now: Moment, events: &mut Vec<Event>) {
-        let mut entry = self.entry(EntryKind::Computed, now);
-        match compute.expr.value(&self.state.names) {
-            Ok(value) => {
-                self.describe(&mut entry, &value);
-                self.define(&step.id, value);
-                entry.said = self.told(&compute.say);
-            }
-            Err(unknown) => {
-                let reason = sentence(&unknown, self.setting.units);
-                self.state.names.absent(&step.id, reason.clone());
-                if compute.say.is_some() {
-                    entry.said = Some(format!("This cannot be worked out: {reason}"));
-                }
-                entry.reason = Some(reason);
-            }
-        }
-        events.push(self.numbered(entry));
-        self.done(step);
-    }
-
-    fn told(&self, text: &Option<Template>) -> Option<String> {
-        text.as_ref().map(|text| text.filled(&self.state.names, self.setting.units))
-    }
-
-    fn check(&mut self, step: &Step, check: &Check, now: Moment, events: &mut Vec<Event>) {
-        let mut entry = self.entry(EntryKind::Checked, now);
-        entry.asked = Some(check.expr.expr().to_string());
-        let truth = check.expr.truth(&self.state.names);
-        let verdict = truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(CONFIDENCE));
-        entry.verdict = Some(verdict);
-        match truth {
-            Ok(truth) => {
-                entry.truth = Some(truth);
-                self.define(&step.id, Value::Truth(truth));
-            }
-            Err(unknown) => {
-                let reason = sentence(&unknown, self.setting.units);
-                self.state.names.absent(&step.id, reason.clone());
-                entry.reason = Some(reason);
-            }
-        }
-        entry.said = self.told(match verdict {
-            Verdict::Pass => &check.pass,
-            Verdict::Fail => &check.fail,
-            Verdict::CantTell => &check.unsure,
-        });
-        let words = entry.said.clone();
-        events.push(self.numbered(entry));
-        match verdict {
-            Verdict::Fail if check.must => {
-                let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
-                self.stop(Outcome::Unfinished, words, now, events);
-            }
-            Verdict::Fail => self.next_step(),
-            Verdict::Pass | Verdict::CantTell => self.done(step),
-        }
-    }
-
-    fn stop(&mut self, outcome: Outcome, words: String, now: Moment, events: &mut Vec<Event>) {
-        let mut entry = self.entry(EntryKind::Stopped, now);
-        entry.said = Some(words.clone());
-        events.push(self.numbered(entry));
-        self.state.ended = Some((outcome, words));
-    }
-
-    /// Says in an entry what a value is.
-    fn describe(&self, entry: &mut Entry, value: &Value) {
-        entry.given = Some(value.shown(self.setting.units));
-        if let Value::Amount(measure, amount) = value {
-            let unit = self.setting.units.unit_for(*measure);
-            let size = unit.map_or(1.0, |unit| unit.size);
-            entry.value = Some(unit.map_or(amount.value(), |unit| unit.from_si(*measure, amount.value())));
-            entry.unit = unit.map(|unit| unit.symbol.to_string());
-            let u = amount.standard_uncertainty() / size;
-            entry.uncertainty = (u > 0.0).then_some(u);
-        }
-        if let Value::Truth(Truth { .. }) = value {
-            entry.value = None;
-        }
-    }
-
-    fn begin_repeat(&mut self, repeat: &Repeat) {
-        let ends_at_once =
-            repeat.at_least == 0 && repeat.until.truth(&self.state.names).is_ok_and(|truth| truth.best);
-        self.forget(&repeat.body);
-        if ends_at_once {
-            let procedure = self.setting.procedure.clone();
-            if let Some(step) = self.state.frames.step(&procedure) {
-                self.done(step);
-            }
-        } else {
-            self.begin_loop(Loop::Repeat);
-        }
-    }
-
-    fn begin_loop(&mut self, which: Loop) {
-        self.state.frames.0.push(Frame::new(which));
-        self.state.entered = false;
-    }
-
-    fn forget(&mut self, body: &[Step]) {
-        names_of(body, &mut |name| self.state.names.clear(name));
-    }
-
-    fn end_of_block(&mut self, now: Moment, events: &mut Vec<Event>) {
-        match self.state.frames.0.last().map(|frame| frame.which) {
-            None | Some(Loop::Root) => {
-                self.state.ended =
-                    Some((Outcome::Completed, "The procedure was walked to its end.".to_string()));
-            }
-            Some(Loop::Repeat) => self.end_of_round(now, events),
-            Some(Loop::Each) => self.end_of_tank(),
-        }
-    }
-
-    fn end_of_round(&mut self, now: Moment, events: &mut Vec<Event>) {
-        let procedure = self.setting.procedure.clone();
-        let Some(frame) = self.state.frames.0.pop() else { return };
-        let Some(step) = self.state.frames.step(&procedure) else { return };
-        let Action::Repeat(repeat) = &step.action else { return };
-        if let Some(said) = self.told(&repeat.say) {
-            let mut entry = self.entry(EntryKind::Computed, now);
-            entry.round.push(frame.round);
-            entry.said = Some(said);
-            events.push(self.numbered(entry));
-        }
-        let holds = repeat.until.truth(&self.state.names).is_ok_and(|truth| truth.best);
-        if (holds && frame.round >= repeat.at_least) || frame.round >= repeat.at_most {
-            self.done(step);
-        } else {
-            self.state.frames.0.push(Frame { at: 0, round: frame.round + 1, ..frame });
-            self.state.entered = false;
-        }
-    }
-
-    fn end_of_tank(&mut self) {
-        let procedure = self.setting.procedure.clone();
-        let Some(mut frame) = self.state.frames.0.pop() else { return };
-        let Some(step) = self.state.frames.step(&procedure) else { return };
-        let names = &mut self.state.names;
-        names_of(step.body(), &mut |name| {
-            if let Some(value) = names.collapsed(name) {
-                frame.per_tank.entry(Arc::from(name)).or_default().push(value);
-            }
-            names.clear(name);
-        });
-        if (frame.round as usize) < self.setting.system.tanks.len() {
-            self.state.frames.0.push(Frame { at: 0, round: frame.round + 1, ..frame });
-            self.state.entered = false;
-            self.tank_facts();
-        } else {
-            for (name, values) in frame.per_tank {
-                self.state.names.set(&name, Value::Series(values));
-            }
-            self.done(step);
-        }
-    }
-}
-
-fn sentence(unknown: &Unknown, units: crate::quantity::Units) -> String {
-    unknown.reason(units).to_string()
 }

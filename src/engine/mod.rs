@@ -7,7 +7,9 @@
 mod advance;
 mod answer;
 mod ask;
+mod effects;
 mod frames;
+mod loops;
 mod names;
 mod run;
 mod setting;

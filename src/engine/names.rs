@@ -9,7 +9,7 @@ use crate::lang::{Collapse, Unknown, Value, Values};
 #[derive(Clone, Debug)]
 enum Slot {
     One(Value),
-    Series(Vec<Value>),
+    Series(Vec<Value>, Collapse),
     Absent(String),
 }
 
@@ -20,10 +20,10 @@ pub(super) struct Names {
 }
 
 impl Names {
-    /// Sets the one value of a name.
+    /// Sets the value of a name; a series is one of repeated readings.
     pub fn set(&mut self, name: &str, value: Value) {
         let slot = match value {
-            Value::Series(items) => Slot::Series(items),
+            Value::Series(items) => Slot::Series(items, Collapse::Mean),
             one => Slot::One(one),
         };
         self.slots.insert(Arc::from(name), slot);
@@ -32,16 +32,16 @@ impl Names {
     /// Adds a round's value to the series of a name.
     pub fn push(&mut self, name: &str, value: Value) {
         match self.slots.get_mut(name) {
-            Some(Slot::Series(items)) => items.push(value),
+            Some(Slot::Series(items, _)) => items.push(value),
             _ => {
-                self.slots.insert(Arc::from(name), Slot::Series(vec![value]));
+                self.slots.insert(Arc::from(name), Slot::Series(vec![value], Collapse::Last));
             }
         }
     }
 
     /// Notes why a name has no value; earlier rounds keep theirs.
     pub fn absent(&mut self, name: &str, reason: String) {
-        if !matches!(self.slots.get(name), Some(Slot::Series(_))) {
+        if !matches!(self.slots.get(name), Some(Slot::Series(..))) {
             self.slots.insert(Arc::from(name), Slot::Absent(reason));
         }
     }
@@ -55,7 +55,7 @@ impl Names {
     pub fn collapsed(&self, name: &str) -> Option<Value> {
         match self.slots.get(name)? {
             Slot::One(value) => Some(value.clone()),
-            Slot::Series(items) => Value::Series(items.clone()).collapsed(Collapse::Last).ok(),
+            Slot::Series(items, how) => Value::Series(items.clone()).collapsed(*how).ok(),
             Slot::Absent(_) => None,
         }
     }
@@ -65,7 +65,7 @@ impl Values for Names {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
         match self.slots.get(name) {
             Some(Slot::One(value)) => Ok(value.clone()),
-            Some(Slot::Series(items)) => Ok(Value::Series(items.clone())),
+            Some(Slot::Series(items, _)) => Ok(Value::Series(items.clone())),
             Some(Slot::Absent(reason)) => Err(Unknown::because(reason.clone())),
             None => Err(Unknown::because(format!("`{name}` was not answered."))),
         }

@@ -52,9 +52,13 @@ impl Checked {
         &self.expr
     }
 
-    /// An expression that is one settled value.
-    pub fn constant(value: Value, ty: Type, expr: Expr) -> Checked {
-        Checked { part: Part::Constant(value), ty, expr, origin: None }
+    /// One value in place of a series, where the series has one that stands for it.
+    pub fn as_one(mut self) -> Checked {
+        if let Type::Series(kind, how @ (Collapse::Last | Collapse::Mean)) = self.ty.clone() {
+            self.part = Part::One(Box::new(self.part), how);
+            self.ty = Type::One(kind);
+        }
+        self
     }
 }
 

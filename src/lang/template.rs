@@ -36,27 +36,28 @@ impl RawTemplate {
     pub fn parse(text: &str) -> Result<RawTemplate, Vec<Problem>> {
         let (mut pieces, mut problems) = (Vec::new(), Vec::new());
         let (mut plain, mut at) = (String::new(), 0);
-        while let Some(c) = text[at..].chars().next() {
-            if text[at..].starts_with("{{") || text[at..].starts_with("}}") {
-                plain.push(c);
-                at += 2;
-            } else if c == '{' {
-                let end = text[at..].find('}').map(|length| at + length);
-                let Some(end) = end else {
-                    problems.push(open_hole(at));
-                    break;
-                };
-                pieces.push(Piece::Text(std::mem::take(&mut plain)));
-                match hole(text, at + 1, end) {
-                    Ok(piece) => pieces.push(piece),
-                    Err(problem) => problems.push(problem),
-                }
-                at = end + 1;
-            } else {
-                plain.push(c);
-                at += c.len_utf8();
+        while let Some(length) = text[at..].find(['{', '}']) {
+            plain.push_str(&text[at..at + length]);
+            at += length;
+            let brace = &text[at..at + 1];
+            if text[at + 1..].starts_with(brace) || brace == "}" {
+                plain.push_str(brace);
+                at += if text[at + 1..].starts_with(brace) { 2 } else { 1 };
+                continue;
             }
+            let Some(end) = text[at..].find('}').map(|length| at + length) else {
+                problems.push(open_hole(at));
+                at = text.len();
+                break;
+            };
+            pieces.push(Piece::Text(std::mem::take(&mut plain)));
+            match hole(text, at + 1, end) {
+                Ok(piece) => pieces.push(piece),
+                Err(problem) => problems.push(problem),
+            }
+            at = end + 1;
         }
+        plain.push_str(&text[at..]);
         pieces.push(Piece::Text(plain));
         if problems.is_empty() { Ok(RawTemplate { pieces }) } else { Err(problems) }
     }
@@ -201,7 +202,7 @@ fn moved_expr(mut expr: Expr, by: usize) -> Expr {
 }
 
 fn check_hole(expr: &Expr, unit: Option<&'static Unit>, scope: &dyn Scope) -> Result<Checked, Vec<Problem>> {
-    let checked = check(expr, scope, None)?;
+    let checked = check(expr, scope, None)?.as_one();
     let Some(unit) = unit else { return Ok(checked) };
     match checked.ty() {
         Type::One(Kind::Measure(measure)) | Type::Series(Kind::Measure(measure), _)

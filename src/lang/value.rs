@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::Collapse;
-use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain, Units, show};
+use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly};
 
 /// A value.
 #[derive(Clone, Debug, PartialEq)]
@@ -89,14 +89,24 @@ impl Value {
         }
     }
 
-    /// The value as a person reads it, in the household's units.
+    /// The value as a person at the tank reads it, in the household's units: an exact one with
+    /// three significant digits, so that 2 psi is 0.138 bar.
     pub fn shown(&self, units: Units) -> String {
+        self.shown_with(&|measure, amount| show_briefly(measure, amount, units))
+    }
+
+    /// The value with every digit worth having, for working out by hand.
+    pub fn shown_fully(&self, units: Units) -> String {
+        self.shown_with(&|measure, amount| show(measure, amount, units))
+    }
+
+    fn shown_with(&self, show: &dyn Fn(Measure, &Uncertain) -> String) -> String {
         match self {
-            Value::Amount(measure, amount) => show(*measure, amount, units),
+            Value::Amount(measure, amount) => show(*measure, amount),
             Value::Truth(truth) => (if truth.best { "yes" } else { "no" }).to_string(),
             Value::Text(text) => text.to_string(),
             Value::Series(items) => {
-                let items: Vec<String> = items.iter().map(|item| item.shown(units)).collect();
+                let items: Vec<String> = items.iter().map(|item| item.shown_with(show)).collect();
                 items.join(", ")
             }
         }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::draft::{DraftExpr, DraftState, DraftText, fault_of};
 use super::load::Path;
-use crate::lang::{Checked, Collapse, Function, Scope, Template, Type, check};
+use crate::lang::{Checked, Collapse, Function, Problem, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::did_you_mean;
@@ -26,7 +26,8 @@ struct Name {
 /// Everything known at one place of a procedure.
 pub(super) struct Checking<'a> {
     names: BTreeMap<String, Name>,
-    /// Names of the procedure that stand further down, for a better message.
+    /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
+    lost: HashSet<String>,
     loops: Vec<Loop>,
     states: HashSet<String>,
     paths: &'a [Path],
@@ -38,9 +39,10 @@ pub(super) struct Checking<'a> {
 }
 
 impl<'a> Checking<'a> {
-    pub fn new(paths: &'a [Path], states: &[DraftState]) -> Checking<'a> {
+    pub fn new(paths: &'a [Path], states: &[DraftState], lost: Vec<String>) -> Checking<'a> {
         Checking {
             names: BTreeMap::new(),
+            lost: lost.into_iter().collect(),
             loops: Vec::new(),
             states: states.iter().map(|state| state.id.text.clone()).collect(),
             paths,
@@ -63,9 +65,26 @@ impl<'a> Checking<'a> {
         match check(&draft.expr, &InScope(self), wanted) {
             Ok(checked) => Some(checked.standing_in(&Arc::new(draft.quoted.clone()))),
             Err(problems) => {
-                self.faults.extend(problems.into_iter().map(|p| fault_of(p, &draft.quoted)));
+                self.note(problems, &draft.quoted);
                 None
             }
+        }
+    }
+
+    /// Notes problems of an expression, but for names that are lost through another fault.
+    fn note(&mut self, problems: Vec<Problem>, quoted: &Quoted) {
+        for problem in problems {
+            let name = quoted.text.get(problem.span.start..problem.span.end).unwrap_or("");
+            if problem.code != "unknown-name" || !self.lost.contains(name) {
+                self.faults.push(fault_of(problem, quoted));
+            }
+        }
+    }
+
+    /// Notes that a step has faults of its own; its name is lost unless it is known already.
+    pub fn lose(&mut self, id: &Quoted) {
+        if !self.names.contains_key(&id.text) {
+            self.lost.insert(id.text.clone());
         }
     }
 
@@ -79,7 +98,7 @@ impl<'a> Checking<'a> {
         match draft.raw.check(&InScope(self)) {
             Ok(template) => Some(template.standing_in(&Arc::new(draft.quoted.clone()))),
             Err(problems) => {
-                self.faults.extend(problems.into_iter().map(|p| fault_of(p, &draft.quoted)));
+                self.note(problems, &draft.quoted);
                 None
             }
         }

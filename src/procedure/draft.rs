@@ -1,10 +1,13 @@
 //! Drafting: keys and strings of a file, expressions read but not yet checked.
 
+use std::cell::RefCell;
 use std::collections::HashSet;
+use std::rc::Rc;
 
 use super::steps::DraftAction;
+use crate::document::{Fields, Walk};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
-use crate::source::{Fault, Fields, Quoted, SourceText, Span, Walk};
+use crate::source::{Fault, Quoted, SourceText, Span};
 
 /// An expression and the string it stands in.
 #[derive(Clone, Debug)]
@@ -42,7 +45,9 @@ pub(super) struct DraftFile {
     pub bring: Vec<Quoted>,
     pub facts: Vec<super::facts::DraftFact>,
     pub states: Vec<DraftState>,
-    pub steps: Vec<DraftStep>,
+    pub steps: Vec<Rc<DraftStep>>,
+    /// Ids of facts and steps that could not be drafted; what speaks of them is not at fault.
+    pub lost: Vec<String>,
 }
 
 /// A state as declared.
@@ -75,6 +80,8 @@ pub(super) struct DraftStep {
 pub(super) struct Drafting<'a> {
     pub walk: &'a Walk<'a>,
     pub prefix: Option<&'a Prefix>,
+    /// Ids that could not be drafted.
+    pub lost: RefCell<Vec<String>>,
 }
 
 impl Drafting<'_> {
@@ -114,6 +121,11 @@ impl Drafting<'_> {
                 None
             }
         }
+    }
+
+    /// Notes that what stands in `fields` could not be drafted.
+    fn lose(&self, fields: &Fields<'_>) {
+        self.lost.borrow_mut().extend(fields.text("id").map(|id| self.outside(id).text));
     }
 
     /// An id or name as it is known outside the part.
@@ -193,16 +205,27 @@ pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
     root.only(FILE_KEYS);
     check_format(root);
     let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
-    let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref() };
+    let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref(), lost: RefCell::default() };
+    let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
+    let steps = draft_steps(root, &drafting, 0);
     DraftFile {
         title: root.needed_text("title", "what the procedure does, as a heading"),
         purpose: root.needed_text("purpose", "what it is for, in a sentence"),
         time: root.text("time"),
         bring: root.texts("bring"),
-        facts: root.tables("fact").iter().filter_map(|f| super::facts::draft(f, &drafting)).collect(),
+        facts,
         states: root.tables("state").iter().filter_map(draft_state).collect(),
-        steps: draft_steps(root, &drafting, 0),
+        steps,
+        lost: drafting.lost.into_inner(),
     }
+}
+
+fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<super::facts::DraftFact> {
+    let draft = super::facts::draft(fields, drafting);
+    if draft.is_none() {
+        drafting.lose(fields);
+    }
+    draft
 }
 
 fn check_format(root: &Fields<'_>) {
@@ -239,7 +262,7 @@ fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.
-pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<DraftStep> {
+pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {
     if depth > super::limits::DEEPEST_LOOPS {
         let most = super::limits::DEEPEST_LOOPS;
         fields.walk().fault(
@@ -253,12 +276,15 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
         );
         return Vec::new();
     }
-    fields.tables("step").iter().filter_map(|step| draft_step(step, drafting, depth)).collect()
+    fields.tables("step").iter().filter_map(|step| draft_step(step, drafting, depth)).map(Rc::new).collect()
 }
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
     let id = fields.text("id").filter(|id| check_id(id, fields.walk())).map(|id| drafting.outside(id));
     let action = super::steps::draft(fields, drafting, depth);
+    if action.is_none() {
+        drafting.lose(fields);
+    }
     Some(DraftStep {
         source: fields.source().clone(),
         span: fields.span,

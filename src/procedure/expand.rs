@@ -1,11 +1,16 @@
 //! Putting parts in their places.
 
+use std::cell::RefCell;
+use std::collections::HashMap;
+use std::rc::Rc;
+
 use super::draft::{DraftFile, DraftState, DraftStep, draft_file};
 use super::facts::DraftFact;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::load::Texts;
 use super::steps::{DraftAction, DraftUse};
-use crate::source::{Fault, Quoted, SourceText, walk_document};
+use crate::document::walk_document;
+use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 /// A procedure with its parts in place.
@@ -13,33 +18,36 @@ pub(super) struct Expanded {
     pub main: DraftFile,
     pub facts: Vec<DraftFact>,
     pub states: Vec<DraftState>,
-    pub steps: Vec<DraftStep>,
+    pub steps: Vec<Rc<DraftStep>>,
     pub texts: Vec<SourceText>,
+    /// Ids that could not be drafted.
+    pub lost: Vec<String>,
+    /// Every fault so far.
+    pub faults: Vec<Fault>,
 }
 
-/// Drafts a file and every part it uses.
+/// Drafts a file and every part it uses, and goes on past faults.
 ///
 /// # Errors
-/// Every fault of every file.
-pub(super) fn expand(source: &SourceText, texts: &dyn Texts) -> Result<Expanded, Vec<Fault>> {
-    let mut main = draft_source(source, None)?;
+/// When the file itself is no TOML or far too long.
+pub(super) fn expand(source: &SourceText, texts: &dyn Texts, shelf: &Shelf) -> Result<Expanded, Vec<Fault>> {
+    let (mut main, faults) = draft_source(source, None)?;
     let steps = std::mem::take(&mut main.steps);
     let mut expander = Expander {
         texts,
+        shelf,
         facts: Vec::new(),
         states: Vec::new(),
         sources: vec![source.clone()],
         open: vec![own_name(source.name())],
         count: 0,
-        faults: Vec::new(),
+        lost: std::mem::take(&mut main.lost),
+        faults,
     };
     expander.declare(&main);
-    let steps = expander.steps(steps);
-    if expander.faults.is_empty() {
-        Ok(Expanded { main, facts: expander.facts, states: expander.states, steps, texts: expander.sources })
-    } else {
-        Err(expander.faults)
-    }
+    let steps = expander.steps(&steps);
+    let Expander { facts, states, sources: texts, lost, faults, .. } = expander;
+    Ok(Expanded { main, facts, states, steps, texts, lost, faults })
 }
 
 /// The name by which a `use` would call this file.
@@ -48,7 +56,7 @@ fn own_name(name: &str) -> String {
     name.strip_prefix("procedures/").unwrap_or(name).to_string()
 }
 
-fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<DraftFile, Vec<Fault>> {
+fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<(DraftFile, Vec<Fault>), Vec<Fault>> {
     if source.text().len() > LONGEST_FILE {
         let message = format!("this file is larger than {} KiB", LONGEST_FILE / 1024);
         let fault = Fault::new("too-long", source, (0..0).into(), message)
@@ -59,14 +67,39 @@ fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<DraftFile, 
     walk_document(source, |root| draft_file(root, prefix))
 }
 
+/// Drafts of parts, kept so that a part used by several procedures is read once.
+#[derive(Debug, Default)]
+pub struct Shelf {
+    drafts: RefCell<HashMap<(String, Option<String>), (SourceText, Drafted)>>,
+}
+
+/// A drafted file and its faults.
+type Drafted = (Rc<DraftFile>, Vec<Fault>);
+
+impl Shelf {
+    /// The draft of a part; read anew when its text is not the one that was drafted.
+    fn draft(&self, source: &SourceText, prefix: Option<&str>) -> Result<Drafted, Vec<Fault>> {
+        let key = (source.name().to_string(), prefix.map(ToString::to_string));
+        if let Some((_, drafted)) = self.drafts.borrow().get(&key).filter(|(known, _)| known == source) {
+            return Ok(drafted.clone());
+        }
+        let (file, faults) = draft_source(source, prefix)?;
+        let drafted = (Rc::new(file), faults);
+        self.drafts.borrow_mut().insert(key, (source.clone(), drafted.clone()));
+        Ok(drafted)
+    }
+}
+
 struct Expander<'a> {
     texts: &'a dyn Texts,
+    shelf: &'a Shelf,
     facts: Vec<DraftFact>,
     states: Vec<DraftState>,
     sources: Vec<SourceText>,
     /// The files being put in place, outermost first.
     open: Vec<String>,
     count: usize,
+    lost: Vec<String>,
     faults: Vec<Fault>,
 }
 
@@ -89,51 +122,60 @@ impl Expander<'_> {
         }
     }
 
-    fn steps(&mut self, drafts: Vec<DraftStep>) -> Vec<DraftStep> {
+    fn steps(&mut self, drafts: &[Rc<DraftStep>]) -> Vec<Rc<DraftStep>> {
         let mut steps = Vec::with_capacity(drafts.len());
-        for mut draft in drafts {
+        for draft in drafts {
             self.count += 1;
             if self.count > MOST_STEPS {
                 if self.count == MOST_STEPS + 1 {
-                    self.faults.push(too_many(&draft));
+                    self.faults.push(too_many(draft));
                 }
                 break;
             }
-            match &mut draft.action {
-                DraftAction::Use(part) => {
-                    let part = part.clone();
-                    steps.extend(self.part(&draft, &part));
-                    continue;
-                }
-                DraftAction::Repeat(repeat) => repeat.body = self.steps(std::mem::take(&mut repeat.body)),
-                DraftAction::Each(each) => each.body = self.steps(std::mem::take(&mut each.body)),
-                _ => {}
+            match &draft.action {
+                DraftAction::Use(part) => steps.extend(self.part(draft, part)),
+                action if action.uses() => steps.push(self.with_body(draft)),
+                _ => steps.push(draft.clone()),
             }
-            steps.push(draft);
         }
         steps
     }
 
+    /// A loop with parts in its body, put in place.
+    fn with_body(&mut self, draft: &DraftStep) -> Rc<DraftStep> {
+        let mut draft = draft.clone();
+        match &mut draft.action {
+            DraftAction::Repeat(repeat) => repeat.body = self.steps(&repeat.body),
+            DraftAction::Each(each) => each.body = self.steps(&each.body),
+            _ => {}
+        }
+        Rc::new(draft)
+    }
+
     /// The steps of a part, in place of the step that uses it.
-    fn part(&mut self, user: &DraftStep, part: &DraftUse) -> Vec<DraftStep> {
+    fn part(&mut self, user: &DraftStep, part: &DraftUse) -> Vec<Rc<DraftStep>> {
         self.bare(user);
         let Some(source) = self.find(&part.name) else { return Vec::new() };
-        let mut file = match draft_source(&source, part.prefix.as_deref()) {
-            Ok(file) => file,
+        let (file, faults) = match self.shelf.draft(&source, part.prefix.as_deref()) {
+            Ok(drafted) => drafted,
             Err(faults) => {
                 self.faults.extend(faults);
                 return Vec::new();
             }
         };
+        self.faults.extend(faults);
+        self.lost.extend(file.lost.iter().cloned());
         if self.sources.iter().all(|known| known.name() != source.name()) {
             self.sources.push(source);
         }
         self.declare(&file);
         self.open.push(part.name.text.clone());
-        let mut steps = self.steps(std::mem::take(&mut file.steps));
+        let mut steps = self.steps(&file.steps);
         self.open.pop();
-        if let (Some(first), Some(title)) = (steps.first_mut(), &user.title) {
-            first.title.get_or_insert(title.clone());
+        if let (Some(first), Some(title)) = (steps.first_mut(), &user.title)
+            && first.title.is_none()
+        {
+            Rc::make_mut(first).title = Some(title.clone());
         }
         steps
     }

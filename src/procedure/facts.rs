@@ -5,8 +5,9 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::draft::{DraftExpr, Drafting, check_id};
 use super::model::{Fact, Limits, Usual};
+use crate::document::Fields;
 use crate::quantity::Kind;
-use crate::source::{Fault, Fields, Quoted};
+use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
 
 /// A fact, its expressions unchecked.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::checking::Checking;
 use super::draft::fault_of;
-use super::expand::expand;
+use super::expand::{Shelf, expand};
 use super::facts;
 use super::model::{Procedure, State};
 use super::prove;
@@ -43,12 +43,24 @@ pub struct Surroundings<'a> {
 /// # Errors
 /// Every fault found, in the order of files and lines.
 pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure, Vec<Fault>> {
+    load_beside(source, around, &Shelf::default())
+}
+
+/// As [`load`], with a shelf for parts that several procedures use.
+///
+/// # Errors
+/// As [`load`].
+pub fn load_beside(
+    source: &SourceText,
+    around: &Surroundings<'_>,
+    shelf: &Shelf,
+) -> Result<Procedure, Vec<Fault>> {
     let sorted = |mut faults: Vec<Fault>| {
         Fault::sort(&mut faults);
         faults
     };
-    let expanded = expand(source, around.texts).map_err(sorted)?;
-    let mut checking = Checking::new(around.paths, &expanded.states);
+    let expanded = expand(source, around.texts, shelf).map_err(sorted)?;
+    let mut checking = Checking::new(around.paths, &expanded.states, expanded.lost);
     let facts: Vec<_> = expanded
         .facts
         .iter()
@@ -58,7 +70,8 @@ pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure,
         .filter_map(|fact| facts::check(fact, &mut checking))
         .collect();
     let steps = check_steps(&expanded.steps, &mut checking);
-    let faults = checking.into_faults();
+    let mut faults = expanded.faults;
+    faults.extend(checking.into_faults());
     if !faults.is_empty() {
         return Err(sorted(faults));
     }

@@ -20,8 +20,9 @@ mod prove;
 mod shipped;
 mod steps;
 
+pub use expand::Shelf;
 pub use functions::{function, functions};
-pub use load::{Path, Surroundings, Texts, check_expression, load};
+pub use load::{Path, Surroundings, Texts, check_expression, load, load_beside};
 pub use model::{Fact, Limits, Procedure, State, Step, Tells, Usual};
 pub use shipped::{SHIPPED, Shipped, shipped};
 pub use steps::{

@@ -89,6 +89,28 @@ pub fn show(measure: Measure, value: &Uncertain, units: Units) -> String {
     }
 }
 
+/// As [`show`], but an exact value has at most three significant digits: what a person needs
+/// who reads a gauge.
+///
+/// ```
+/// use tankhand::quantity::{Measure, Uncertain, Units, show_briefly};
+/// let two_psi = Uncertain::exact(13_789.5);
+/// assert_eq!(show_briefly(Measure::PressureChange, &two_psi, Units::Metric), "0.138 bar");
+/// ```
+pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String {
+    let unit = match measure {
+        Measure::Duration => Some(fitting_time(value.value())),
+        Measure::Instant => return show(measure, value, units),
+        _ => units.unit_for(measure).map(|unit| fitting_size(measure, unit, value.value())),
+    };
+    if value.standard_uncertainty() > 0.0 {
+        return show(measure, value, units);
+    }
+    let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
+    let symbol = unit.map_or(String::new(), |unit| format!(" {}", unit.symbol));
+    format!("{}{symbol}", significant(number, 3))
+}
+
 /// A value in a given unit: `2.50 bar`.
 pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
     let number = unit.from_si(measure, value.value());
@@ -152,8 +174,13 @@ pub fn show_number(number: f64, u: f64) -> String {
     if u > 0.0 {
         return rounded(number, warranted_decimals(2.0 * u, false));
     }
+    significant(number, 5)
+}
+
+/// A number with so many significant digits, but never rounded above the units.
+fn significant(number: f64, digits: u8) -> String {
     let magnitude = if number == 0.0 { 0.0 } else { number.abs().log10().floor() };
-    let decimals = (4.0 - magnitude).clamp(0.0, 9.0) as usize;
+    let decimals = (f64::from(digits) - 1.0 - magnitude).clamp(0.0, 9.0) as usize;
     let text = rounded(number, decimals);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
 }

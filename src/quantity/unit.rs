@@ -1,5 +1,7 @@
 //! The one table of units: symbol, spellings, family, size.
 
+use std::sync::LazyLock;
+
 use super::Family;
 
 /// One unit of measure.
@@ -136,6 +138,15 @@ pub fn unit(text: &str) -> Option<&'static Unit> {
     by(|a, b| a == b).or_else(|| by(|a, b| a.to_lowercase() == b.to_lowercase()))
 }
 
+/// Every writing with its unit, under the byte it begins with.
+static BY_FIRST_BYTE: LazyLock<[Vec<(&Unit, &str)>; 256]> = LazyLock::new(|| {
+    let mut shelves = [const { Vec::new() }; 256];
+    for (unit, writing) in UNITS.iter().flat_map(|u| u.writings().map(move |w| (u, w))) {
+        shelves[usize::from(writing.as_bytes()[0])].push((unit, writing));
+    }
+    shelves
+});
+
 /// The longest unit, as the table writes it, that `text` starts with and that ends at a word's
 /// end; with its length in bytes.
 ///
@@ -149,11 +160,11 @@ pub fn unit_at_start(text: &str) -> Option<(&'static Unit, usize)> {
         let next = text[length..].chars().next();
         writing.ends_with('%') || !next.is_some_and(|c| c.is_alphanumeric() || c == '_')
     };
-    UNITS
+    let first = *text.as_bytes().first()?;
+    BY_FIRST_BYTE[usize::from(first)]
         .iter()
-        .flat_map(|u| u.writings().map(move |w| (u, w)))
         .filter(|(_, w)| text.starts_with(w) && ends_word(w.len(), w))
-        .map(|(u, w)| (u, w.len()))
+        .map(|(u, w)| (*u, w.len()))
         .max_by_key(|(_, length)| *length)
 }
 

@@ -3,12 +3,10 @@
 //! Every later stage carries [`Span`]s, so that a message can always show the very characters
 //! it speaks of.
 
-mod document;
 mod fault;
 mod quoted;
 mod text;
 
-pub use document::{Fields, Walk, walk_document};
 pub use fault::{Fault, Mark};
 pub use quoted::Quoted;
 pub use text::{Place, SourceText, Span};

@@ -45,13 +45,15 @@ fn raw_offset(raw: &str, wanted: usize) -> usize {
         at += newline_length(&raw[at..]);
     }
     let mut decoded = 0;
-    while decoded < wanted && at < raw.len() {
-        let rest = &raw[at..];
-        let (raw_length, length) = match rest.chars().next() {
-            Some('\\') if escapes => escape(rest),
-            Some(c) => (c.len_utf8(), c.len_utf8()),
-            None => break,
+    while let Some(c) = raw[at..].chars().next() {
+        let (raw_length, length) = match c {
+            '\\' if escapes => escape(&raw[at..]),
+            c => (c.len_utf8(), c.len_utf8()),
         };
+        // A backslash at a line's end stands for nothing: what follows it is what is meant.
+        if decoded >= wanted && length > 0 {
+            break;
+        }
         at += raw_length;
         decoded += length;
     }

@@ -6,9 +6,10 @@ use std::sync::Arc;
 
 use super::paths::{PATHS, PathEntry, PathKind};
 use super::{COMMON_GAUGES, Gauge, System, Tank};
+use crate::document::{Fields, walk_document};
 use crate::lang::Value;
 use crate::quantity::{Family, Truth, Units, read_number};
-use crate::source::{Fault, Fields, Quoted, SourceText, walk_document};
+use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 const LONGEST: usize = 256 * 1024;
@@ -33,11 +34,10 @@ pub fn load(source: &SourceText) -> Result<System, Vec<Fault>> {
         let fault = Fault::new("too-long", source, (0..0).into(), message);
         return Err(vec![fault.remedy("see whether it is the right file")]);
     }
-    let loaded = walk_document(source, |root| System { text: Some(source.clone()), ..system(root) });
-    loaded.map_err(|mut faults| {
-        Fault::sort(&mut faults);
-        faults
-    })
+    let (loaded, mut faults) =
+        walk_document(source, |root| System { text: Some(source.clone()), ..system(root) })?;
+    Fault::sort(&mut faults);
+    if faults.is_empty() { Ok(loaded) } else { Err(faults) }
 }
 
 fn system(root: &Fields<'_>) -> System {
@@ -108,10 +108,11 @@ fn section(fields: &Fields<'_>, table: &str) -> BTreeMap<&'static str, Value> {
     let mut values = BTreeMap::new();
     for entry in PATHS {
         let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
-        if head == table && fields.has(key) {
-            if let Some(value) = value(fields, key, entry.kind) {
-                values.insert(entry.path, value);
-            }
+        if head == table
+            && fields.has(key)
+            && let Some(value) = value(fields, key, entry.kind)
+        {
+            values.insert(entry.path, value);
         }
     }
     values

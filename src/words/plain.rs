@@ -16,7 +16,8 @@ fn is_harmful(c: char) -> bool {
 /// assert!(!is_harmless("\u{1b}[2J"));
 /// ```
 pub fn is_harmless(text: &str) -> bool {
-    !text.chars().any(is_harmful)
+    let plain = |byte: u8| matches!(byte, b' '..=b'~' | b'\n' | b'\t');
+    text.bytes().all(plain) || !text.chars().any(is_harmful)
 }
 
 /// The text with every harmful character replaced by a visible sign.

@@ -7,6 +7,7 @@
 
 mod answers;
 mod play;
+mod reader;
 
 pub use answers::Script;
 pub use play::ScriptFace;

@@ -54,7 +54,7 @@ mod tests {
             }
             let checked = crate::procedure::check_expression(expression).expect(function.name);
             let value = checked.value(&Nothing).expect(function.name);
-            assert_eq!(value.shown(Units::Us), shown, "example of {}", function.name);
+            assert_eq!(value.shown_fully(Units::Us), shown, "example of {}", function.name);
         }
     }
 

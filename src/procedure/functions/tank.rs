@@ -139,7 +139,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Pressure),
         sentence: "The charge that a measured drawdown speaks of.",
         help: "The drawdown formula turned round; it holds for charges up to the cut-in.",
-        example: ("charge_from_drawdown(44 gal, 9 gal, 40 psi, 60 psi)", "27.089 psi"),
+        example: ("charge_from_drawdown(44 gal, 9 gal, 40 psi, 60 psi)", "27.088 psi"),
         partial: true,
         run: |given| {
             let [volume, drawdown, cut_in, cut_out, elevation] = amounts(given);

@@ -3,11 +3,12 @@
 use std::sync::Arc;
 
 use super::{DraftAction, Verb};
+use crate::document::Fields;
 use crate::lang::Template;
 use crate::procedure::checking::Checking;
 use crate::procedure::draft::DraftText;
 use crate::quantity::Kind;
-use crate::source::{Fault, Fields, Quoted};
+use crate::source::{Fault, Quoted};
 
 /// A word to choose.
 #[derive(Clone, Debug)]

@@ -1,5 +1,7 @@
 //! `each`: steps for every tank of the system, one tank after the other.
 
+use std::rc::Rc;
+
 use super::{DraftAction, Verb, check_steps};
 use crate::procedure::checking::{Checking, Loop};
 use crate::procedure::draft::{DraftStep, draft_steps};
@@ -16,7 +18,7 @@ pub struct Each {
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
     what: Quoted,
-    pub(in crate::procedure) body: Vec<DraftStep>,
+    pub(in crate::procedure) body: Vec<Rc<DraftStep>>,
 }
 
 pub(super) const VERB: Verb = Verb {

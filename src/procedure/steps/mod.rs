@@ -12,6 +12,7 @@ mod use_step;
 mod wait_step;
 mod write_step;
 
+use std::rc::Rc;
 use std::sync::Arc;
 
 pub use check_step::Check;
@@ -29,7 +30,8 @@ pub use write_step::{Write, WriteKind};
 use super::checking::Checking;
 use super::draft::{DraftStep, Drafting};
 use super::model::{Step, Tells};
-use crate::source::{Fault, Fields, Quoted};
+use crate::document::Fields;
+use crate::source::{Fault, Quoted};
 use crate::words::{did_you_mean, list};
 
 /// What a step is, checked.
@@ -38,7 +40,7 @@ pub enum Action {
     /// Something to do.
     Do(Do),
     /// A reading to take.
-    Read(Read),
+    Read(Box<Read>),
     /// A word to choose.
     Choose(Choose),
     /// A text to write.
@@ -61,7 +63,7 @@ pub enum Action {
 #[derive(Clone, Debug)]
 pub(super) enum DraftAction {
     Do(do_step::Draft),
-    Read(read_step::Draft),
+    Read(Box<read_step::Draft>),
     Choose(choose_step::Draft),
     Write(write_step::Draft),
     Compute(compute_step::Draft),
@@ -108,11 +110,18 @@ pub static VERBS: &[Verb] = &[
 
 /// Drafts what a step is from its one verb.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftAction> {
-    let verbs: Vec<&Verb> = VERBS.iter().filter(|verb| fields.has(verb.word)).collect();
+    let mut verbs: Vec<&Verb> =
+        fields.keys().filter_map(|(key, _)| VERBS.iter().find(|verb| verb.word == key)).collect();
+    verbs.sort_by_key(|verb| fields.key_span(verb.word));
     match verbs.as_slice() {
         [verb] => {
-            let known: Vec<&str> = [verb.word].iter().chain(COMMON_KEYS).chain(verb.keys).copied().collect();
-            fields.only(&known);
+            let known =
+                |key: &str| verb.word == key || COMMON_KEYS.contains(&key) || verb.keys.contains(&key);
+            if !fields.keys().all(|(key, _)| known(key)) {
+                let known: Vec<&str> =
+                    [verb.word].iter().chain(COMMON_KEYS).chain(verb.keys).copied().collect();
+                fields.only(&known);
+            }
             (verb.draft)(fields, drafting, depth)
         }
         [] => {
@@ -169,10 +178,20 @@ impl DraftAction {
         }
     }
 
+    /// Whether a part is still to be put in place, here or inside.
+    pub(super) fn uses(&self) -> bool {
+        match self {
+            DraftAction::Use(_) => true,
+            DraftAction::Repeat(repeat) => repeat.body.iter().any(|step| step.action.uses()),
+            DraftAction::Each(each) => each.body.iter().any(|step| step.action.uses()),
+            _ => false,
+        }
+    }
+
     fn check(&self, checking: &mut Checking<'_>) -> Option<Action> {
         match self {
             DraftAction::Do(draft) => draft.check(checking).map(Action::Do),
-            DraftAction::Read(draft) => draft.check(checking).map(Action::Read),
+            DraftAction::Read(draft) => draft.check(checking).map(Box::new).map(Action::Read),
             DraftAction::Choose(draft) => draft.check(checking).map(Action::Choose),
             DraftAction::Write(draft) => draft.check(checking).map(Action::Write),
             DraftAction::Compute(draft) => draft.check(checking).map(Action::Compute),
@@ -188,7 +207,7 @@ impl DraftAction {
 }
 
 /// Checks steps in their order.
-pub(super) fn check_steps(drafts: &[DraftStep], checking: &mut Checking<'_>) -> Vec<Step> {
+pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
     drafts.iter().filter_map(|draft| check_step(draft, checking)).collect()
 }
 
@@ -212,6 +231,9 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     checking.id = draft.id.clone();
     let action = draft.action.check(checking);
     checking.id = None;
+    if let (None, Some(id)) = (&action, &draft.id) {
+        checking.lose(id);
+    }
     Some(Step {
         id,
         label: draft.label.as_ref().map(|label| label.text.clone()),

@@ -1,6 +1,7 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
 use super::{DraftAction, Verb};
+use crate::document::Fields;
 use crate::lang::Template;
 use crate::procedure::checking::Checking;
 use crate::procedure::draft::DraftText;
@@ -8,7 +9,7 @@ use crate::procedure::facts::{self, DraftLimits};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::model::Limits;
 use crate::quantity::{Kind, Measure, Unit, unit};
-use crate::source::{Fault, Fields, Quoted};
+use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
 
 /// A reading to take.
@@ -54,7 +55,7 @@ pub(super) const VERB: Verb = Verb {
         if !fields.has("ask") {
             fields.missing("ask", "the question to put");
         }
-        Some(DraftAction::Read(Draft {
+        Some(DraftAction::Read(Box::new(Draft {
             kind: facts::kind(fields, "read").map(|kind| (kind, fields.value_span("read"))),
             ask: drafting.text(fields, "ask"),
             unit: fields.text("unit"),
@@ -65,7 +66,7 @@ pub(super) const VERB: Verb = Verb {
             at_from_clock: fields.flag("at_from_clock"),
             fields_span: fields.span,
             source: fields.source().clone(),
-        }))
+        })))
     },
 };
 

@@ -1,12 +1,15 @@
 //! `repeat`: steps that come round until something holds, with a bound.
 
+use std::rc::Rc;
+
 use super::{DraftAction, Verb, check_steps};
+use crate::document::Fields;
 use crate::lang::{Checked, Template};
 use crate::procedure::checking::{Checking, Loop};
 use crate::procedure::draft::{DraftExpr, DraftStep, DraftText, draft_steps};
 use crate::procedure::limits::MOST_ROUNDS;
 use crate::procedure::model::Step;
-use crate::source::{Fault, Fields};
+use crate::source::Fault;
 
 /// Steps to repeat.
 #[derive(Clone, Debug)]
@@ -29,7 +32,7 @@ pub(in crate::procedure) struct Draft {
     at_least: u32,
     at_most: Option<u32>,
     say: Option<DraftText>,
-    pub(in crate::procedure) body: Vec<DraftStep>,
+    pub(in crate::procedure) body: Vec<Rc<DraftStep>>,
 }
 
 pub(super) const VERB: Verb = Verb {

@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{Fault, Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::{did_you_mean, is_harmless};
 
 /// Collects faults while a document is walked.
@@ -33,19 +33,22 @@ impl<'a> Walk<'a> {
     }
 }
 
-/// Reads a text as TOML and hands its root to `walk`, which reads what it knows.
+/// Reads a text as TOML and hands its root to `walk`, which reads what it knows; returns what it
+/// found and the faults it noted.
 ///
 /// # Errors
-/// Every fault of the TOML itself and every one the walk noted.
-pub fn walk_document<T>(source: &SourceText, walk: impl FnOnce(&Fields<'_>) -> T) -> Result<T, Vec<Fault>> {
+/// Every fault of the TOML itself.
+pub fn walk_document<T>(
+    source: &SourceText,
+    walk: impl FnOnce(&Fields<'_>) -> T,
+) -> Result<(T, Vec<Fault>), Vec<Fault>> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     if !errors.is_empty() {
         return Err(syntax_faults(source, &errors));
     }
     let state = Walk::new(source);
     let found = walk(&Fields { walk: &state, table: root.get_ref(), span: Span::new(0, 0) });
-    let faults = state.into_faults();
-    if faults.is_empty() { Ok(found) } else { Err(faults) }
+    Ok((found, state.into_faults()))
 }
 
 /// One fault a line: later errors on a line mostly follow from its first.

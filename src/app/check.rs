@@ -1,0 +1,55 @@
+//! `check`: prove procedure and system files sound.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::library::{Library, read_source};
+use crate::source::{Fault, SourceText};
+use crate::system;
+use crate::words::counted;
+
+/// Checks every file and says of each sound one what it is.
+///
+/// # Errors
+/// Every fault of every file at once.
+pub fn check(files: &[PathBuf], home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+    let mut faults = Vec::new();
+    for file in files {
+        let source = read_source(file)?;
+        match check_one(file, &source, home) {
+            Ok(words) => writeln!(out, "{}: {words}", file.display())?,
+            Err(found) => faults.extend(found),
+        }
+    }
+    if faults.is_empty() { Ok(Done::Well) } else { Err(Failure::Faults(faults)) }
+}
+
+fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<String, Vec<Fault>> {
+    if looks_like_system(source.text()) {
+        let system = system::load(source)?;
+        return Ok(format!("a sound system file with {}", counted(system.tanks.len(), "tank")));
+    }
+    // A procedure's own parts stand beside it, or beside the owner's system file.
+    let beside = file.parent().is_some_and(|folder| folder.ends_with("procedures"));
+    let library = match file.parent().and_then(Path::parent) {
+        Some(folder) if beside => Library::beside(&folder.join("system.toml")),
+        _ => Library::beside(&home.system_file()),
+    };
+    let procedure = library.load_source(source)?;
+    Ok(format!("a sound procedure with {}", counted(count(&procedure.steps), "step")))
+}
+
+fn count(steps: &[crate::procedure::Step]) -> usize {
+    steps.iter().map(|step| 1 + count(step.body())).sum()
+}
+
+/// A system file has none of a procedure's tables.
+fn looks_like_system(text: &str) -> bool {
+    let begins = |words: &[&str]| {
+        text.lines().any(|line| words.iter().any(|word| line.trim_start().starts_with(word)))
+    };
+    !begins(&["[[step", "purpose"])
+        && begins(&["[switch]", "[pump]", "[relief]", "[house]", "[[tank]]", "[[gauge]]", "elevation"])
+}

@@ -1,0 +1,74 @@
+//! How a command ends: the one place that knows exit codes.
+
+use std::fmt;
+use std::io;
+
+use crate::record::{RecordFault, Trouble};
+use crate::source::Fault;
+
+/// A command that did its work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Done {
+    /// All is well: exit 0.
+    Well,
+    /// A check failed, or the work stopped short: exit 1.
+    Short,
+}
+
+/// A command that could not do its work.
+#[derive(Debug)]
+pub enum Failure {
+    /// Faults of a file: exit 2.
+    Faults(Vec<Fault>),
+    /// The call is wrong: exit 2.
+    Call(String),
+    /// The program or the machine failed: exit 3.
+    Machine(String),
+    /// Whoever reads the output has gone: exit 0, in silence.
+    NobodyReads,
+}
+
+impl Failure {
+    /// The exit code.
+    pub fn code(&self) -> u8 {
+        match self {
+            Failure::Faults(_) | Failure::Call(_) => 2,
+            Failure::Machine(_) => 3,
+            Failure::NobodyReads => 0,
+        }
+    }
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Failure::Faults(faults) => faults.iter().try_for_each(|fault| writeln!(f, "{}", fault.heading())),
+            Failure::Call(message) | Failure::Machine(message) => f.write_str(message),
+            Failure::NobodyReads => Ok(()),
+        }
+    }
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Failure {
+        match error.kind() {
+            io::ErrorKind::BrokenPipe => Failure::NobodyReads,
+            _ => Failure::Machine(format!("writing or reading failed: {error}")),
+        }
+    }
+}
+
+impl From<Vec<Fault>> for Failure {
+    fn from(faults: Vec<Fault>) -> Failure {
+        Failure::Faults(faults)
+    }
+}
+
+impl From<RecordFault> for Failure {
+    fn from(fault: RecordFault) -> Failure {
+        match fault.trouble {
+            Trouble::Io { .. } | Trouble::Lost { .. } => Failure::Machine(fault.to_string()),
+            _ => Failure::Call(fault.to_string()),
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! Where procedures come from: the owner's own first, then those that come with the program.
+
+use std::fs;
+use std::io::Read;
+use std::path::{Path as FilePath, PathBuf};
+use std::rc::Rc;
+
+use super::failure::Failure;
+use crate::procedure::{self, Path, Procedure, SHIPPED, Shelf, Surroundings, Texts, shipped};
+use crate::record::{KeptText, TextRole};
+use crate::source::{Fault, SourceText};
+use crate::system::{self, PATHS, System};
+use crate::words::near;
+
+/// The most bytes that are read of a file that a person names.
+const LONGEST_FILE: u64 = 2 << 20;
+
+/// The procedures and parts within reach.
+#[derive(Clone, Debug, Default)]
+pub struct Library {
+    /// The folder of the owner's own procedures: `procedures` beside the system file.
+    own: Option<PathBuf>,
+    /// Texts kept in a record, which then are the only ones.
+    kept: Option<Vec<KeptText>>,
+    shelf: Rc<Shelf>,
+}
+
+impl Library {
+    /// The library of an owner whose system file is at `system_file`.
+    pub fn beside(system_file: &FilePath) -> Library {
+        let own = system_file.parent().map(|folder| folder.join("procedures"));
+        Library { own, ..Library::default() }
+    }
+
+    /// The texts a record keeps, and nothing else.
+    pub fn of_record(texts: &[KeptText]) -> Library {
+        Library { kept: Some(texts.to_vec()), ..Library::default() }
+    }
+
+    /// The names of procedures (not parts), sorted.
+    pub fn procedures(&self) -> Vec<String> {
+        let mut names: Vec<String> =
+            self.names().into_iter().filter(|name| !name.starts_with("parts/")).collect();
+        names.sort();
+        names.dedup();
+        names
+    }
+
+    /// Whether the owner has a file of this name, which then goes before a shipped one.
+    pub fn is_own(&self, name: &str) -> bool {
+        self.own_path(name).is_some_and(|path| path.is_file())
+    }
+
+    fn own_path(&self, name: &str) -> Option<PathBuf> {
+        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
+        if !name.chars().all(plain) || name.starts_with('/') {
+            return None;
+        }
+        self.own.as_ref().map(|folder| folder.join(format!("{name}.toml")))
+    }
+
+    /// Loads a procedure by its name, or from a file when the name is a path that ends in
+    /// `.toml`.
+    ///
+    /// # Errors
+    /// When there is none, it cannot be read, or it has faults.
+    pub fn load(&self, name: &str) -> Result<Procedure, Failure> {
+        if name.ends_with(".toml") {
+            return Ok(self.load_source(&read_source(FilePath::new(name))?)?);
+        }
+        match self.text(name) {
+            Some(Ok(source)) => Ok(self.load_source(&source)?),
+            Some(Err(why)) => Err(Failure::Machine(why)),
+            None => Err(self.no_procedure(name)),
+        }
+    }
+
+    /// Loads a procedure from its text.
+    ///
+    /// # Errors
+    /// Its faults.
+    pub fn load_source(&self, source: &SourceText) -> Result<Procedure, Vec<Fault>> {
+        let paths: Vec<Path> =
+            PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
+        procedure::load_beside(source, &Surroundings { texts: self, paths: &paths }, &self.shelf)
+    }
+
+    fn no_procedure(&self, name: &str) -> Failure {
+        let known = self.procedures();
+        let hint = match near(name, known.iter().map(String::as_str)) {
+            Some(known) => format!("did you mean `{known}`?"),
+            None => format!("there is: {}", known.join(", ")),
+        };
+        Failure::Call(format!("There is no procedure `{}`: {hint}", name.escape_debug()))
+    }
+}
+
+impl Texts for Library {
+    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+        if let Some(kept) = &self.kept {
+            let file = format!("procedures/{name}.toml");
+            let text = kept.iter().find(|text| text.role != TextRole::System && text.name == file)?;
+            return Some(Ok(SourceText::new(text.name.as_str(), text.text.clone())));
+        }
+        if self.is_own(name) {
+            let path = self.own_path(name)?;
+            return Some(
+                read_source(&path)
+                    .map(|source| {
+                        // The name under which a record keeps it must lead back to it.
+                        SourceText::new(format!("procedures/{name}.toml"), source.text())
+                    })
+                    .map_err(|failure| failure.to_string()),
+            );
+        }
+        shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
+    }
+
+    fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = SHIPPED.iter().map(|file| file.name.to_string()).collect();
+        for (folder, lead) in [("", ""), ("parts", "parts/")] {
+            let own = self.own.as_ref().map(|own| own.join(folder));
+            let files = own.and_then(|own| fs::read_dir(own).ok()).into_iter().flatten().flatten();
+            names.extend(files.filter_map(|file| {
+                let name = file.file_name().into_string().ok()?;
+                Some(format!("{lead}{}", name.strip_suffix(".toml")?))
+            }));
+        }
+        names
+    }
+}
+
+/// Reads a file that a person named.
+///
+/// # Errors
+/// When it cannot be read as text, or is far too large.
+pub fn read_source(path: &FilePath) -> Result<SourceText, Failure> {
+    let wrong = |why: String| Failure::Call(format!("{}: {why}", path.display()));
+    if !path.is_file() {
+        return Err(wrong("there is no such file".into()));
+    }
+    let file = fs::File::open(path).map_err(|error| wrong(error.to_string()))?;
+    let mut bytes = Vec::new();
+    file.take(LONGEST_FILE + 1).read_to_end(&mut bytes).map_err(|error| wrong(error.to_string()))?;
+    if bytes.len() as u64 > LONGEST_FILE {
+        return Err(wrong(format!("it is larger than {} MiB; is it the right file?", LONGEST_FILE >> 20)));
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(SourceText::new(path.display().to_string(), text)),
+        Err(error) => {
+            let at = error.utf8_error().valid_up_to();
+            Err(wrong(format!("it is not UTF-8 text (at byte {at}); save it as UTF-8")))
+        }
+    }
+}
+
+/// Reads the system file: the named one, which must be there, else the owner's, which may not.
+///
+/// # Errors
+/// When it cannot be read or has faults.
+pub(super) fn read_system(named: Option<&FilePath>, usual: &FilePath) -> Result<System, Failure> {
+    match named {
+        Some(path) => Ok(system::load(&read_source(path)?)?),
+        None if usual.is_file() => Ok(system::load(&read_source(usual)?)?),
+        None => Ok(System::default()),
+    }
+}

@@ -1,0 +1,27 @@
+//! The use cases, one file each: they join the layers below and decide nothing of their own.
+
+mod calc;
+mod check;
+mod demo;
+mod failure;
+mod home;
+mod library;
+mod menu;
+mod procedures;
+mod records;
+mod resume;
+mod run;
+mod walk;
+
+pub use calc::calc;
+pub use check::check;
+pub use demo::{DEMOS, Demo, PassingHome};
+pub use failure::{Done, Failure};
+pub use home::Home;
+pub use library::{Library, read_source};
+pub use menu::menu;
+pub use procedures::{copy, list, show};
+pub use records::{list_records, show_record, verify_records};
+pub use resume::resume;
+pub use run::{RunOrder, run};
+pub use walk::Stage;

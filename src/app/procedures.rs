@@ -1,0 +1,79 @@
+//! `procedures`: what there is, one read out, one copied to be edited.
+
+use std::fs::OpenOptions;
+use std::io::Write;
+use std::path::Path;
+
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::library::Library;
+use crate::procedure::{Texts, shipped};
+use crate::report::{procedure_page, to_text};
+
+/// Lists every procedure with its title; each is loaded, and so proven, on the way.
+///
+/// # Errors
+/// The faults of any that does not load.
+pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+    let library = Library::beside(&home.system_file());
+    for name in library.procedures() {
+        let procedure = library.load(&name)?;
+        let own = match (library.is_own(&name), shipped(&name)) {
+            (true, Some(_)) => "  (yours, in place of the shipped one)",
+            (true, None) => "  (yours)",
+            _ => "",
+        };
+        writeln!(out, "{name:<16} {}{own}", procedure.title)?;
+    }
+    Ok(Done::Well)
+}
+
+/// Reads a procedure out.
+///
+/// # Errors
+/// When there is none of that name, or it has faults.
+pub fn show(name: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    let library = Library::beside(&home.system_file());
+    let procedure = library.load(name)?;
+    for line in to_text(&procedure_page(name, &procedure), width) {
+        writeln!(out, "{line}")?;
+    }
+    Ok(Done::Well)
+}
+
+/// Copies the text of a procedure or part to a file that is not there yet.
+///
+/// # Errors
+/// When there is none of that name, or the file cannot be made.
+pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+    let library = Library::beside(&home.system_file());
+    let Some(source) = library.text(name) else {
+        let known = library.names();
+        return Err(Failure::Call(format!(
+            "There is no procedure `{}`: {}",
+            name.escape_debug(),
+            crate::words::did_you_mean(name, &known)
+        )));
+    };
+    let source = source.map_err(Failure::Machine)?;
+    let usual = format!("{}.toml", name.rsplit('/').next().unwrap_or(name));
+    let path = to.unwrap_or(Path::new(&usual));
+    let wrong = |error: std::io::Error| {
+        let hint = match error.kind() {
+            std::io::ErrorKind::AlreadyExists => "it is there already, and is not overwritten".to_string(),
+            _ => error.to_string(),
+        };
+        Failure::Call(format!("{}: {hint}", path.display()))
+    };
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(wrong)?;
+    file.write_all(source.text().as_bytes()).and_then(|()| file.sync_all()).map_err(wrong)?;
+    writeln!(out, "{} written. Edit it, then: tankhand check {}", path.display(), path.display())?;
+    writeln!(out, "To use it by its name, put it into {}.", own_folder(home, name))?;
+    Ok(Done::Well)
+}
+
+fn own_folder(home: &Home, name: &str) -> String {
+    let system = home.system_file();
+    let folder = system.parent().unwrap_or(Path::new(".")).join("procedures").join(format!("{name}.toml"));
+    folder.display().to_string()
+}

@@ -1,0 +1,114 @@
+//! `resume`: go on with an unfinished run.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::library::Library;
+use super::walk::{Stage, Walk};
+use crate::console::Block;
+use crate::engine::{Input, Run, Setting};
+use crate::record::{Contents, Glance, Header, Recorder, TextRole, list};
+use crate::source::SourceText;
+use crate::system::{self, System};
+use crate::words::near;
+
+/// Goes on with the run of that id, or, without one, with the only unfinished run.
+///
+/// # Errors
+/// When there is no such run, it is being performed elsewhere, or its record cannot be used.
+pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    let path = find(id, home)?;
+    let (recorder, contents, torn) = Recorder::reopen(&path)?;
+    if let Some(warning) = recorder.warning() {
+        stage.face.show(&Block::Aside(warning.to_string()))?;
+    }
+    stage.face.show(&Block::Heading(format!("Going on: {}", contents.header.title)))?;
+    if let Some(torn) = torn {
+        stage.face.show(&Block::Refusal(torn.told()))?;
+    }
+    let setting = setting(&contents)?;
+    let now = stage.clock.now();
+    let (mut run, mut events) = Run::replay(setting, &contents.entries, now).map_err(|misfit| {
+        Failure::Call(format!(
+            "{}: entry {} does not fit its procedure: {}",
+            path.display(),
+            misfit.n,
+            misfit.why
+        ))
+    })?;
+    events.extend(run.take(Input::Resume, now).unwrap_or_default());
+    Walk::new(stage, run, recorder, contents.header.id).go(events)
+}
+
+/// The path of an unfinished run's record.
+fn find(id: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
+    let glances: Vec<Glance> = list(&home.records())?.into_iter().flatten().collect();
+    if let Some(id) = id {
+        return find_record(id, home);
+    }
+    let open: Vec<&Glance> = glances.iter().filter(|glance| glance.outcome.is_none()).collect();
+    match open.as_slice() {
+        [] => Err(Failure::Call("No run waits to be gone on with. `tankhand run flush` begins one.".into())),
+        [one] => Ok(one.path.clone()),
+        several => {
+            let ids: Vec<&str> = several.iter().map(|glance| glance.id.as_str()).collect();
+            Err(Failure::Call(format!(
+                "Several runs wait. Name one: {}",
+                ids.iter().map(|id| format!("tankhand resume {id}")).collect::<Vec<_>>().join(", ")
+            )))
+        }
+    }
+}
+
+/// The path of the record of that id; a path to a file is taken as it is.
+pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
+    if id.ends_with(".toml") {
+        return Ok(PathBuf::from(id));
+    }
+    let glances: Vec<Glance> = list(&home.records())?.into_iter().flatten().collect();
+    if let Some(glance) = glances.iter().find(|glance| glance.id == id) {
+        return Ok(glance.path.clone());
+    }
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
+    let path = home.records().join(format!("{id}.toml"));
+    if id.chars().all(plain) && path.is_file() {
+        return Ok(path);
+    }
+    let ids: Vec<&str> = glances.iter().map(|glance| glance.id.as_str()).collect();
+    let hint = match near(id, ids.iter().copied()) {
+        Some(known) => format!("did you mean `{known}`?"),
+        None => "`tankhand records` lists what there is.".to_string(),
+    };
+    Err(Failure::Call(format!("There is no record `{}`: {hint}", id.escape_debug())))
+}
+
+/// What a run was made with, from the texts its record keeps.
+pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
+    let header = &contents.header;
+    let kept = |role| header.texts.iter().find(|text| text.role == role);
+    let source = |text: &crate::record::KeptText| SourceText::new(text.name.as_str(), text.text.clone());
+    let Some(main) = kept(TextRole::Procedure) else {
+        return Err(Failure::Call(format!("The record {} does not keep its procedure.", header.id)));
+    };
+    let procedure = Library::of_record(&header.texts).load_source(&source(main))?;
+    let system = match kept(TextRole::System) {
+        Some(text) => system::load(&source(text))?,
+        None => System::default(),
+    };
+    let tank = tank_of(header, &system);
+    Ok(Setting {
+        procedure: Arc::new(procedure),
+        name: header.procedure.clone(),
+        system: Arc::new(system),
+        tank,
+        units: header.units,
+    })
+}
+
+fn tank_of(header: &Header, system: &System) -> usize {
+    let place =
+        header.tank.as_ref().and_then(|id| system.tanks.iter().position(|tank| tank.id.as_ref() == id));
+    place.unwrap_or(0)
+}

@@ -1,0 +1,148 @@
+//! `run`: perform a procedure.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::library::{Library, read_system};
+use super::walk::{Stage, Walk};
+use crate::console::{Block, Ended, Prompt, Reply, Want};
+use crate::engine::{Run, Setting};
+use crate::procedure::Procedure;
+use crate::quantity::Units;
+use crate::record::{FileStorage, Recorder, Trouble, name_for};
+use crate::system::System;
+
+/// What is to be performed, on what.
+#[derive(Clone, Debug, Default)]
+pub struct RunOrder<'a> {
+    /// A procedure's name, or the path of its file.
+    pub procedure: &'a str,
+    /// The system file, when another than the owner's is meant.
+    pub system: Option<&'a Path>,
+    /// The tank, when the system has several.
+    pub tank: Option<&'a str>,
+    /// The units, when others than the household's are meant.
+    pub units: Option<Units>,
+}
+
+/// Performs a procedure from its start.
+///
+/// # Errors
+/// When a file is faulty, or the record cannot be written.
+pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    let usual = home.system_file();
+    let system = read_system(order.system, &usual)?;
+    let library = Library::beside(order.system.unwrap_or(&usual));
+    let procedure = library.load(order.procedure)?;
+    if library.is_own(order.procedure) {
+        let text = format!(
+            "Your own procedure `{}` is used in place of the one that came with the program.",
+            order.procedure
+        );
+        stage.face.show(&Block::Aside(text))?;
+    }
+    let units = order.units.or(system.units).unwrap_or_default();
+    let tank = match choose_tank(&system, order.tank, stage)? {
+        Some(tank) => tank,
+        None => return Ok(Done::Short),
+    };
+    let name = short_name(order.procedure);
+    let setting = Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units };
+    perform(setting, home, stage)
+}
+
+/// Begins the record of a run and walks it.
+pub(super) fn perform(setting: Setting, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    introduce(&setting.procedure, stage)?;
+    let (recorder, id) = begin_record(&setting, home, stage)?;
+    if let Some(warning) = recorder.warning() {
+        stage.face.show(&Block::Aside(warning.to_string()))?;
+    }
+    let (run, first) = Run::begin(setting, stage.clock.now());
+    Walk::new(stage, run, recorder, id).go(first)
+}
+
+fn begin_record(
+    setting: &Setting,
+    home: &Home,
+    stage: &Stage<'_>,
+) -> Result<(Recorder<FileStorage>, String), Failure> {
+    let folder = home.records();
+    let started = stage.clock.now();
+    loop {
+        let id = name_for(&folder, started, &setting.name);
+        match Recorder::create(&folder, &setting.header(id.clone(), started)) {
+            Ok(recorder) => return Ok((recorder, id)),
+            // Another run took the name in the meantime: take the next.
+            Err(fault) if matches!(fault.trouble, Trouble::Exists) => {}
+            Err(fault) => return Err(fault.into()),
+        }
+    }
+}
+
+fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
+    let face = &mut stage.face;
+    face.show(&Block::Heading(procedure.title.clone()))?;
+    face.show(&Block::Text(procedure.purpose.clone()))?;
+    if let Some(time) = &procedure.time {
+        face.show(&Block::Aside(format!("Time: about {time}.")))?;
+    }
+    if !procedure.bring.is_empty() {
+        face.show(&Block::Aside(format!("Bring: {}.", procedure.bring.join("; "))))?;
+    }
+    Ok(())
+}
+
+/// The name a record goes by: the file's stem when a path was given.
+fn short_name(procedure: &str) -> String {
+    let stem = Path::new(procedure).file_stem().and_then(|stem| stem.to_str()).unwrap_or("procedure");
+    let plain = |c: char| if c.is_ascii_alphanumeric() || c == '-' { c } else { '-' };
+    stem.chars().map(plain).take(60).collect()
+}
+
+/// Which tank is worked on; `None` when the person left.
+fn choose_tank(
+    system: &System,
+    named: Option<&str>,
+    stage: &mut Stage<'_>,
+) -> Result<Option<usize>, Failure> {
+    let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
+    if let Some(name) = named {
+        return match ids.iter().position(|id| *id == name) {
+            Some(at) => Ok(Some(at)),
+            None if ids.is_empty() => {
+                Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()))
+            }
+            None => Err(Failure::Call(format!(
+                "The system file has no tank `{}`: {}",
+                name.escape_debug(),
+                crate::words::did_you_mean(name, &ids)
+            ))),
+        };
+    }
+    if ids.len() < 2 {
+        return Ok(Some(0));
+    }
+    stage.face.show(&Block::Text("Which tank is worked on?".to_string()))?;
+    let prompt = Prompt {
+        step: "which_tank".to_string(),
+        which: String::new(),
+        label: "tank".to_string(),
+        want: Want::OneOf(ids.iter().map(|id| ((*id).to_string(), (*id).to_string())).collect()),
+        usual: None,
+        earlier: None,
+        commands: Vec::new(),
+    };
+    match stage.face.ask(&prompt) {
+        Ok(Reply::Text(text)) => Ok(ids.iter().position(|id| *id == text)),
+        Ok(Reply::Command(..)) | Err(Ended::Interrupted) => Ok(None),
+        Err(Ended::NoMoreInput) => Err(Failure::Call(format!(
+            "Several tanks are in the system file: choose one with --tank ({}).",
+            ids.join(", ")
+        ))),
+        Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),
+        Err(Ended::Io(error)) => Err(error.into()),
+    }
+}

@@ -1,0 +1,96 @@
+//! The ends of a conversation: closed, left, broken off.
+
+use super::{Next, Trouble, Walk};
+use crate::app::failure::{Done, Failure};
+use crate::console::{Block, Command, Ended, Prompt, Reply, Want};
+use crate::engine::Input;
+use crate::record::{Outcome, Summary};
+
+/// The commands a person may type at the last question.
+const CLOSING: &[Command] = &[Command::Back, Command::Note, Command::Pause];
+
+impl Walk<'_, '_> {
+    /// The run has ended; the person may still amend before the record is closed for good.
+    pub(super) fn close(&mut self) -> Result<Option<Next>, Trouble> {
+        let prompt = Prompt {
+            step: "close".to_string(),
+            which: String::new(),
+            label: "close the record".to_string(),
+            want: Want::Enter,
+            usual: None,
+            earlier: None,
+            commands: CLOSING.to_vec(),
+        };
+        let text = "Press Enter to close the record. After that it cannot be changed.";
+        self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
+        loop {
+            match self.stage.face.ask(&prompt) {
+                // Nobody is there to amend anything: what was answered stands.
+                Ok(Reply::Text(_)) | Err(Ended::NoMoreInput) => return Ok(None),
+                Err(ended) => return Err(Trouble::Ended(ended)),
+                Ok(Reply::Command(Command::Pause, _)) => {
+                    return Ok(Some(Next::Leave("Left before the record was closed.")));
+                }
+                Ok(Reply::Command(command, words)) => {
+                    if self.command(command, &words)? {
+                        return Ok(Some(Next::GoOn));
+                    }
+                }
+            }
+        }
+    }
+
+    /// Closes the record and shows the summary.
+    pub(super) fn finished(mut self) -> Result<Done, Failure> {
+        let at = self.stage.clock.now();
+        let (outcome, words) =
+            self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
+        self.recorder.finish(&Summary { outcome, at, words })?;
+        let path = self.recorder.path().to_path_buf();
+        let contents = crate::record::read(&path)?;
+        let page = crate::report::summary_page(&contents, Some(&self.run.setting().procedure));
+        let lines = crate::report::to_text(&page, self.stage.width);
+        self.stage.face.show(&Block::Lines(lines))?;
+        if self.stage.demo {
+            let text = "This was a demonstration on an invented installation; its record is not kept.";
+            self.stage.face.show(&Block::Aside(text.to_string()))?;
+        } else {
+            self.stage.face.show(&Block::Aside(format!("Record: {}", path.display())))?;
+            let again = format!("Read it again with: tankhand records show {}", self.id);
+            self.stage.face.show(&Block::Aside(again))?;
+        }
+        Ok(if outcome == Outcome::Completed { Done::Well } else { Done::Short })
+    }
+
+    /// The person leaves; the run can be gone on with.
+    pub(super) fn leave(mut self, why: &str) -> Result<Done, Failure> {
+        let now = self.stage.clock.now();
+        if let Ok(events) = self.run.take(Input::Pause, now) {
+            self.keep(events)?;
+        }
+        self.told_how_to_go_on(why)?;
+        Ok(Done::Short)
+    }
+
+    fn told_how_to_go_on(&mut self, why: &str) -> Result<(), Failure> {
+        let waiting = match self.run.ask() {
+            Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
+            None => why.to_string(),
+        };
+        let face = &mut self.stage.face;
+        face.show(&Block::Text(waiting))?;
+        face.show(&Block::Aside(format!("Everything is kept in {}", self.recorder.path().display())))?;
+        face.show(&Block::Aside(format!("Go on with: tankhand resume {}", self.id)))?;
+        Ok(())
+    }
+
+    pub(super) fn broken_off(mut self, ended: Ended) -> Result<Done, Failure> {
+        match ended {
+            Ended::NoMoreInput => self.told_how_to_go_on("The input is at its end.")?,
+            Ended::Interrupted => self.told_how_to_go_on("Broken off.")?,
+            Ended::Script(fault) => return Err(Failure::Faults(vec![*fault])),
+            Ended::Io(error) => return Err(Failure::from(error)),
+        }
+        Ok(Done::Short)
+    }
+}

@@ -1,0 +1,103 @@
+//! What the engine asks, in the console's words.
+
+use super::Walk;
+use crate::app::failure::Failure;
+use crate::console::{Block, Command, Prompt, Want};
+use crate::engine::{Ask, Wanted};
+use crate::quantity::Kind;
+use crate::record::{Entry, EntryKind};
+use crate::words::ordinal;
+
+impl Walk<'_, '_> {
+    pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
+        let face = &mut self.stage.face;
+        if let Some(danger) = &ask.danger {
+            face.show(&Block::Danger(danger.clone()))?;
+        }
+        face.show(&Block::Text(ask.text.clone()))?;
+        if let Some(see) = &ask.see {
+            face.show(&Block::Aside(see.clone()))?;
+        }
+        Ok(())
+    }
+
+    /// Why a step is done, how, and what may be typed.
+    pub(super) fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
+        let face = &mut self.stage.face;
+        if ask.why.is_none() && ask.how.is_none() {
+            face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
+        }
+        if let Some(why) = &ask.why {
+            face.show(&Block::Text(format!("Why: {why}")))?;
+        }
+        if let Some(how) = &ask.how {
+            face.show(&Block::Text(format!("How: {how}")))?;
+        }
+        if let Wanted::OneOf(choices) = &ask.wanted {
+            for choice in choices {
+                if let Some(help) = &choice.help {
+                    face.show(&Block::Aside(format!("{}: {help}", choice.value)))?;
+                }
+            }
+        }
+        let commands: Vec<String> =
+            commands(ask).iter().map(|c| format!("{} ({})", c.word(), c.meaning())).collect();
+        face.show(&Block::Aside(format!("You can type: {}.", commands.join(", "))))?;
+        Ok(())
+    }
+}
+
+/// A fact taken from the system file, in a few words.
+pub(super) fn known_fact(entry: &Entry) -> Option<String> {
+    let known = entry.kind == EntryKind::Fact && entry.asked.is_none();
+    known.then(|| format!("{} {}", entry.step.replace('_', " "), entry.given.as_deref().unwrap_or("?")))
+}
+
+fn commands(ask: &Ask) -> Vec<Command> {
+    let mut commands = vec![Command::Why];
+    if ask.can_back {
+        commands.push(Command::Back);
+    }
+    commands.push(Command::Note);
+    if ask.can_skip {
+        commands.push(Command::Skip);
+    }
+    commands.push(Command::Pause);
+    commands
+}
+
+/// A question of the engine as a prompt of the console.
+pub(super) fn prompt(ask: &Ask) -> Prompt {
+    let mut which = Vec::new();
+    which.extend(ask.place.round.iter().map(|round| format!("round {round}")));
+    which.extend(ask.place.take.map(|take| format!("{} of {}", ordinal(take as usize), ask.takes)));
+    let (label, want) = match &ask.wanted {
+        Wanted::Done(None) => ("done".to_string(), Want::Enter),
+        Wanted::Done(Some(word)) => ("done".to_string(), Want::Word((*word).to_string())),
+        Wanted::Number(measure, unit) => {
+            let name = Kind::Measure(*measure).to_string();
+            let name = name.trim_start_matches("a gauge ").trim_start_matches("an ").trim_start_matches("a ");
+            let unit = unit.map_or(String::new(), |unit| format!(", {}", unit.symbol));
+            (format!("{name}{unit}"), Want::Line)
+        }
+        Wanted::YesNo => {
+            let both = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+            ("yes or no".to_string(), Want::OneOf(both.into()))
+        }
+        Wanted::OneOf(choices) => {
+            let choices = choices.iter().map(|choice| (choice.value.clone(), choice.label.clone()));
+            ("which".to_string(), Want::OneOf(choices.collect()))
+        }
+        Wanted::Text(_) => ("text".to_string(), Want::Line),
+        Wanted::WaitBegins(_) | Wanted::WaitOver(..) => ("wait".to_string(), Want::Enter),
+    };
+    Prompt {
+        step: ask.place.step.to_string(),
+        which: which.join(", "),
+        label,
+        want,
+        usual: ask.usual.clone(),
+        earlier: ask.earlier.clone(),
+        commands: commands(ask),
+    }
+}

@@ -1,0 +1,162 @@
+//! What may be typed on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::console::ColourWish;
+use crate::quantity::Units;
+
+const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
+2 the call or a file is wrong; 3 the program or the machine failed.";
+
+/// A hand at the pressure tank: guides checking, flushing, charging and recommissioning, does
+/// the arithmetic, keeps the record.
+#[derive(Debug, Parser)]
+#[command(name = "tankhand", version, about, after_help = EXIT_CODES)]
+pub(super) struct Args {
+    /// Folder for records, the system file and your own procedures.
+    #[arg(long, global = true, value_name = "FOLDER", env = "TANKHAND_HOME")]
+    pub home: Option<PathBuf>,
+    /// One line at a time, nothing moved or repainted: for screen readers and simple terminals.
+    #[arg(long, global = true)]
+    pub plain: bool,
+    /// Colour: on a terminal, always, or never.
+    #[arg(long, global = true, value_name = "WHEN", value_enum, default_value_t = Colour::Auto)]
+    pub color: Colour,
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// When to use colour.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum Colour {
+    Auto,
+    Always,
+    Never,
+}
+
+impl Colour {
+    pub fn wish(self) -> ColourWish {
+        match self {
+            Colour::Auto => ColourWish::Auto,
+            Colour::Always => ColourWish::Always,
+            Colour::Never => ColourWish::Never,
+        }
+    }
+}
+
+/// Units to show and to take bare numbers in.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum UnitsArg {
+    /// psi, gallons, °F, feet
+    Us,
+    /// bar, litres, °C, metres
+    Metric,
+}
+
+impl From<UnitsArg> for Units {
+    fn from(units: UnitsArg) -> Units {
+        match units {
+            UnitsArg::Us => Units::Us,
+            UnitsArg::Metric => Units::Metric,
+        }
+    }
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Perform a procedure and keep its record.
+    #[command(after_help = "Example: tankhand run flush --system well.toml --tank cellar")]
+    Run(RunArgs),
+    /// Go on with an unfinished run.
+    #[command(after_help = "Example: tankhand resume 20310405-0901-flush")]
+    Resume {
+        /// The run's name; not needed when only one waits.
+        id: Option<String>,
+        /// Play the answers of a script.
+        #[arg(long, value_name = "FILE")]
+        answers: Option<PathBuf>,
+    },
+    /// List the procedures; read one out; copy one to edit.
+    #[command(after_help = "Example: tankhand procedures show flush")]
+    Procedures {
+        #[command(subcommand)]
+        what: Option<ProceduresCommand>,
+    },
+    /// Prove procedure and system files sound before anyone stands at the tank.
+    #[command(after_help = "Example: tankhand check my-flush.toml system.toml")]
+    Check {
+        /// The files.
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+    },
+    /// Evaluate one expression of the procedure language.
+    #[command(after_help = "Example: tankhand calc 'drawdown(44 gal, 38 psi, 40 psi, 60 psi)'")]
+    Calc {
+        /// The expression, in quotes.
+        #[arg(allow_hyphen_values = true)]
+        expression: String,
+        /// Units of the result.
+        #[arg(long, value_enum, default_value = "us")]
+        units: UnitsArg,
+    },
+    /// List the records; read one out; verify their seals.
+    #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
+    Records {
+        #[command(subcommand)]
+        what: Option<RecordsCommand>,
+    },
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct RunArgs {
+    /// A procedure's name, or the path of its file (ending in .toml).
+    pub procedure: String,
+    /// The system file, when another than your own is meant.
+    #[arg(long, value_name = "FILE")]
+    pub system: Option<PathBuf>,
+    /// The tank to work on, by its id in the system file.
+    #[arg(long, value_name = "ID")]
+    pub tank: Option<String>,
+    /// Play the answers of a script: every question must be foreseen.
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<PathBuf>,
+    /// Units to show and to take bare numbers in.
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsArg>,
+    /// Show the work on an invented installation, without a key pressed; nothing is kept.
+    #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "",
+          conflicts_with_all = ["system", "tank", "answers", "units"])]
+    pub demo: Option<String>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum ProceduresCommand {
+    /// Read a procedure out.
+    Show {
+        /// Its name, or the path of its file.
+        name: String,
+    },
+    /// Copy a procedure or part to a new file, to edit it.
+    Copy {
+        /// Its name, such as flush or parts/drain.
+        name: String,
+        /// The new file; else NAME.toml here.
+        to: Option<PathBuf>,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum RecordsCommand {
+    /// Read a record out; what was withdrawn is struck through.
+    Show {
+        /// The run's name, or the path of its file.
+        id: String,
+    },
+    /// Verify the seals of one record, or of all.
+    Verify {
+        /// The run's name, or the path of its file.
+        id: Option<String>,
+    },
+}

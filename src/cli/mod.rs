@@ -1,0 +1,19 @@
+//! Arguments in, exit code out.
+
+mod args;
+mod dispatch;
+mod stages;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+/// Runs the program with the arguments of the process.
+pub fn main() -> ExitCode {
+    dispatch::run(&args::Args::parse())
+}
+
+/// The command line, for documentation made from it.
+pub fn command() -> clap::Command {
+    <args::Args as clap::CommandFactory>::command()
+}

@@ -1,0 +1,59 @@
+//! Stages: who answers, and what clock runs.
+
+use std::io;
+use std::path::Path;
+
+use super::args::Args;
+use crate::app::{self, Demo, Done, Failure, PassingHome, Stage};
+use crate::clock::{SetClock, SystemClock};
+use crate::console::{Ended, Paced, Script, ScriptFace, Signals, Style, Surroundings};
+
+/// A person at the keyboard, or lines from a pipe.
+pub(super) fn live(
+    args: &Args,
+    act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
+) -> Result<Done, Failure> {
+    let surroundings = Surroundings::look(args.plain);
+    let signals = Signals::install()?;
+    let mut face = surroundings.open(args.color.wish(), &signals)?;
+    let width = surroundings.style(args.color.wish()).width;
+    act(&mut Stage { face: face.as_mut(), clock: &SystemClock, width, demo: false })
+}
+
+/// A script of answers.
+pub(super) fn scripted(
+    args: &Args,
+    file: &Path,
+    act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
+) -> Result<Done, Failure> {
+    let script = Script::load(&app::read_source(file)?)?;
+    let style = Surroundings::look(args.plain).style(args.color.wish());
+    play(script, style, (io::stdout(), false), act)
+}
+
+/// A demonstration: its own script, at a readable pace on a terminal, its record not kept.
+pub(super) fn scripted_demo(args: &Args, demo: &Demo) -> Result<Done, Failure> {
+    let surroundings = Surroundings::look(args.plain);
+    let passing = PassingHome::make()?;
+    let home = passing.home()?;
+    let signals = Signals::install()?;
+    let output = Paced::new(io::stdout(), &SystemClock, signals, surroundings.output_terminal);
+    let style = surroundings.style(args.color.wish());
+    play(demo.script()?, style, (output, true), |stage| demo.perform(&home, stage)).map(|_| Done::Well)
+}
+
+fn play<W: io::Write>(
+    script: Script,
+    style: Style,
+    (output, demo): (W, bool),
+    act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
+) -> Result<Done, Failure> {
+    let clock = SetClock::at(script.start());
+    let mut face = ScriptFace::new(script, &clock, output, style);
+    let done = act(&mut Stage { face: &mut face, clock: &clock, width: style.width, demo })?;
+    match face.finish() {
+        Ok(_) | Err(Ended::Interrupted | Ended::NoMoreInput) => Ok(done),
+        Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),
+        Err(Ended::Io(error)) => Err(error.into()),
+    }
+}

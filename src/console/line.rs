@@ -1,0 +1,58 @@
+//! Bytes put together to a line, with bounded memory and hostile bytes caught.
+
+/// The longest line taken, in bytes; what is beyond it is read and dropped.
+pub const LONGEST_LINE: usize = 64 * 1024;
+
+/// What came in place of a line, or the line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// A line, without its end.
+    Text(String),
+    /// A line longer than [`LONGEST_LINE`].
+    TooLong,
+    /// A line that is no UTF-8 text.
+    NotText,
+    /// There is nothing more.
+    End,
+}
+
+/// A line being put together.
+#[derive(Debug, Default)]
+pub(super) struct Gathered {
+    bytes: Vec<u8>,
+    too_long: bool,
+}
+
+impl Gathered {
+    /// Takes bytes up to the end of the line: how many, and whether the line is whole.
+    pub(super) fn take(&mut self, bytes: &[u8]) -> (usize, bool) {
+        let end = bytes.iter().position(|&byte| byte == b'\n');
+        let part = &bytes[..end.unwrap_or(bytes.len())];
+        if self.too_long || self.bytes.len() + part.len() > LONGEST_LINE {
+            self.too_long = true;
+            self.bytes.clear();
+        } else {
+            self.bytes.extend_from_slice(part);
+        }
+        (end.map_or(bytes.len(), |at| at + 1), end.is_some())
+    }
+
+    /// What there is when nothing more comes.
+    pub(super) fn at_end(self) -> Line {
+        if self.bytes.is_empty() && !self.too_long { Line::End } else { self.line() }
+    }
+
+    /// The whole line.
+    pub(super) fn line(self) -> Line {
+        if self.too_long {
+            return Line::TooLong;
+        }
+        match String::from_utf8(self.bytes) {
+            Ok(text) => {
+                let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+                Line::Text(text.strip_suffix('\r').unwrap_or(text).to_string())
+            }
+            Err(_) => Line::NotText,
+        }
+    }
+}

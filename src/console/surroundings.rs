@@ -1,0 +1,122 @@
+//! Which face fits where the program runs.
+
+use std::io::{self, BufWriter, IsTerminal, Stdout};
+
+use console::Term;
+
+use super::face::Face;
+use super::input::StandardInput;
+use super::plain::PlainFace;
+use super::rich::RichFace;
+use super::signals::Signals;
+use super::style::{ColourWish, Style};
+
+/// The faces a person may meet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FaceKind {
+    /// Lists, line editing and a bar.
+    Rich,
+    /// One line at a time.
+    Plain,
+}
+
+/// What matters about where the program runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Surroundings {
+    /// Standard input is a terminal.
+    pub input_terminal: bool,
+    /// Standard output is a terminal.
+    pub output_terminal: bool,
+    /// The terminal cannot move its cursor (`TERM=dumb`, or none named).
+    pub dumb: bool,
+    /// The user asked for the plain face.
+    pub plain: bool,
+    /// Rows of the terminal.
+    pub rows: usize,
+    /// Columns of the terminal.
+    pub columns: usize,
+}
+
+impl Surroundings {
+    /// Looks around; `plain` when the user asked for the plain face.
+    pub fn look(plain: bool) -> Surroundings {
+        let (rows, columns) = Term::stdout().size();
+        Surroundings {
+            input_terminal: io::stdin().is_terminal(),
+            output_terminal: io::stdout().is_terminal(),
+            dumb: std::env::var("TERM").map_or(true, |term| term.is_empty() || term == "dumb"),
+            plain,
+            rows: rows.into(),
+            columns: columns.into(),
+        }
+    }
+
+    /// The face that fits: rich only on a terminal at both ends that is large and able enough.
+    ///
+    /// ```
+    /// use tankhand::console::{FaceKind, Surroundings};
+    /// let here = Surroundings {
+    ///     input_terminal: true, output_terminal: true, dumb: false, plain: false, rows: 24, columns: 80,
+    /// };
+    /// assert_eq!(here.face(), FaceKind::Rich);
+    /// assert_eq!(Surroundings { input_terminal: false, ..here }.face(), FaceKind::Plain);
+    /// ```
+    pub fn face(&self) -> FaceKind {
+        let able = self.input_terminal && self.output_terminal && !self.dumb;
+        if able && !self.plain && self.rows >= 3 && self.columns >= 20 {
+            FaceKind::Rich
+        } else {
+            FaceKind::Plain
+        }
+    }
+
+    /// The style for standard output here.
+    pub fn style(&self, wish: ColourWish) -> Style {
+        let columns = self.output_terminal.then_some(self.columns);
+        Style::read(|name| std::env::var(name).ok(), columns, wish)
+    }
+
+    /// Opens the face that fits, on standard input and output.
+    ///
+    /// # Errors
+    /// When the standard input cannot be had.
+    pub fn open(&self, wish: ColourWish, signals: &Signals) -> io::Result<Box<dyn Face>> {
+        let style = self.style(wish);
+        Ok(match self.face() {
+            FaceKind::Rich => Box::new(RichFace::new(style, signals.clone())),
+            FaceKind::Plain => {
+                let input = StandardInput::new(signals.clone())?;
+                let output: BufWriter<Stdout> = BufWriter::new(io::stdout());
+                Box::new(PlainFace::new(input, output, style, signals.clone()))
+            }
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_rich_face_needs_everything() {
+        let here = Surroundings {
+            input_terminal: true,
+            output_terminal: true,
+            dumb: false,
+            plain: false,
+            rows: 3,
+            columns: 20,
+        };
+        assert_eq!(here.face(), FaceKind::Rich);
+        for lacking in [
+            Surroundings { input_terminal: false, ..here },
+            Surroundings { output_terminal: false, ..here },
+            Surroundings { dumb: true, ..here },
+            Surroundings { plain: true, ..here },
+            Surroundings { rows: 2, ..here },
+            Surroundings { columns: 19, ..here },
+        ] {
+            assert_eq!(lacking.face(), FaceKind::Plain, "{lacking:?}");
+        }
+    }
+}

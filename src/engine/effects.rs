@@ -1,0 +1,137 @@
+//! What answers, computations and checks do to a run.
+
+use super::run::{Event, Run};
+use crate::clock::Moment;
+use crate::lang::{Collapse, Template, Value};
+use crate::procedure::{Action, CONFIDENCE, Check, Compute, Step};
+use crate::quantity::{Measure, Verdict};
+use crate::record::{Entry, EntryKind, Outcome};
+
+impl Run {
+    /// An answer takes effect.
+    pub(super) fn answer_given(&mut self, entry: &Entry, value: Option<Value>) {
+        if let Some(at) = self.state.facts.pop_front() {
+            let id = self.setting.procedure.facts[at].id.clone();
+            if let Some(value) = value {
+                self.state.names.set(&id, value);
+            }
+            return;
+        }
+        let procedure = self.setting.procedure.clone();
+        let Some(step) = self.state.frames.step(&procedure) else { return };
+        if entry.kind == EntryKind::Skipped {
+            let reason = entry.reason.clone().unwrap_or_default();
+            self.state.names.absent(&step.id, format!("`{}` was skipped: {reason}", step.id));
+            self.next_step();
+            return;
+        }
+        if entry.kind == EntryKind::WaitBegun {
+            self.state.wait_begun = Some(entry.at);
+            return;
+        }
+        let Some(value) = value else {
+            self.done(step);
+            return;
+        };
+        match &step.action {
+            Action::Read(read) if read.times > 1 => {
+                self.state.takes.push(value);
+                if self.state.takes.len() < read.times as usize {
+                    return;
+                }
+                let takes = Value::Series(std::mem::take(&mut self.state.takes));
+                match takes.clone().collapsed(Collapse::Mean) {
+                    Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
+                    _ => self.state.names.set(&step.id, takes),
+                }
+            }
+            _ => self.define(&step.id, value),
+        }
+        if let Action::Read(read) = &step.action
+            && read.at_from_clock
+        {
+            let at = Value::exact(Measure::Instant, entry.at.unix_seconds() as f64);
+            self.define(&format!("{}_at", step.id), at);
+        }
+        self.done(step);
+    }
+
+    pub(super) fn compute(&mut self, step: &Step, compute: &Compute, now: Moment, events: &mut Vec<Event>) {
+        let mut entry = self.entry(EntryKind::Computed, now);
+        match compute.expr.value(&self.state.names) {
+            Ok(value) => {
+                self.describe(&mut entry, &value);
+                self.define(&step.id, value);
+                entry.said = self.told(&compute.say);
+            }
+            Err(unknown) => {
+                let reason = unknown.reason(self.setting.units).to_string();
+                self.state.names.absent(&step.id, reason.clone());
+                if compute.say.is_some() {
+                    entry.said = Some(format!("This cannot be worked out: {reason}"));
+                }
+                entry.reason = Some(reason);
+            }
+        }
+        events.push(self.numbered(entry));
+        self.done(step);
+    }
+
+    pub(super) fn told(&self, text: &Option<Template>) -> Option<String> {
+        text.as_ref().map(|text| text.filled(&self.state.names, self.setting.units))
+    }
+
+    pub(super) fn check(&mut self, step: &Step, check: &Check, now: Moment, events: &mut Vec<Event>) {
+        let mut entry = self.entry(EntryKind::Checked, now);
+        entry.asked = Some(check.expr.expr().to_string());
+        let truth = check.expr.truth(&self.state.names);
+        let verdict = truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(CONFIDENCE));
+        entry.verdict = Some(verdict);
+        match truth {
+            Ok(truth) => {
+                entry.truth = Some(truth);
+                self.define(&step.id, Value::Truth(truth));
+            }
+            Err(unknown) => {
+                let reason = unknown.reason(self.setting.units).to_string();
+                self.state.names.absent(&step.id, reason.clone());
+                entry.reason = Some(reason);
+            }
+        }
+        entry.said = self.told(match verdict {
+            Verdict::Pass => &check.pass,
+            Verdict::Fail => &check.fail,
+            Verdict::CantTell => &check.unsure,
+        });
+        let words = entry.said.clone();
+        events.push(self.numbered(entry));
+        match verdict {
+            Verdict::Fail if check.must => {
+                let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
+                self.stop(Outcome::Unfinished, words, now, events);
+            }
+            Verdict::Fail => self.next_step(),
+            Verdict::Pass | Verdict::CantTell => self.done(step),
+        }
+    }
+
+    pub(super) fn stop(&mut self, outcome: Outcome, words: String, now: Moment, events: &mut Vec<Event>) {
+        let mut entry = self.entry(EntryKind::Stopped, now);
+        entry.said = Some(words.clone());
+        events.push(self.numbered(entry));
+        self.state.ended = Some((outcome, words));
+    }
+
+    /// Says in an entry what a value is.
+    pub(super) fn describe(&self, entry: &mut Entry, value: &Value) {
+        entry.given = Some(value.shown(self.setting.units));
+        if let Value::Amount(measure, amount) = value {
+            let unit = self.setting.units.unit_for(*measure);
+            let size = unit.map_or(1.0, |unit| unit.size);
+            entry.value = Some(unit.map_or(amount.value(), |unit| unit.from_si(*measure, amount.value())));
+            entry.unit = unit.map(|unit| unit.symbol.to_string());
+            let u = amount.standard_uncertainty() / size;
+            entry.uncertainty = (u > 0.0).then_some(u);
+        }
+    }
+}

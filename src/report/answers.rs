@@ -1,0 +1,149 @@
+//! What an entry answered, in words: numbers with their limits, rounds in a row.
+
+use crate::quantity::{
+    Family, Measure, SourceId, Uncertain, Unit, Units, show_number, show_with_limits, unit,
+};
+use crate::record::{Entry, EntryKind};
+
+/// A run of at least this many equal answers is told by its count.
+const LONG_RUN: usize = 3;
+
+/// What an entry answered: a number with its limits at about 95 %, a verdict, words.
+pub(super) fn answer(entry: &Entry) -> String {
+    let given = || entry.given.clone().unwrap_or_default();
+    match entry.kind {
+        EntryKind::Done => "done".to_string(),
+        EntryKind::Checked => entry.verdict.map_or_else(given, |verdict| verdict.word().to_string()),
+        EntryKind::Skipped => match &entry.reason {
+            Some(reason) => format!("skipped: {reason}"),
+            None => "skipped".to_string(),
+        },
+        EntryKind::Stopped => entry.said.clone().unwrap_or_default(),
+        EntryKind::Note => entry.reason.clone().unwrap_or_default(),
+        EntryKind::Computed if entry.value.is_none() && entry.given.is_none() => match &entry.reason {
+            Some(reason) => format!("not known: {reason}"),
+            None => entry.said.clone().unwrap_or_default(),
+        },
+        EntryKind::WaitBegun => format!("wait of {} begun", amount(entry).unwrap_or_default()),
+        _ => amount(entry).unwrap_or_else(given),
+    }
+}
+
+/// An entry's number with its unit and its limits: `36.2 ± 0.9 psi`; `None` without a number.
+pub(super) fn amount(entry: &Entry) -> Option<String> {
+    let value = entry.value.filter(|value| value.is_finite())?;
+    let u = entry.uncertainty.filter(|u| u.is_finite() && *u > 0.0).unwrap_or(0.0);
+    let doubted = |measure, scale: f64| {
+        let amount = Uncertain::exact(value * scale).doubt(SourceId(1), u * scale);
+        show_with_limits(measure, &amount, Units::default())
+    };
+    match time_unit(entry) {
+        // So many minutes since 1970 are an instant; its words say it better.
+        Some(time) if (value * time.size).abs() > 1e9 => None,
+        Some(time) => Some(doubted(Measure::Duration, time.size)),
+        None => Some(with_unit(doubted(Measure::Number, 1.0), entry)),
+    }
+}
+
+fn time_unit(entry: &Entry) -> Option<&'static Unit> {
+    entry.unit.as_deref().and_then(unit).filter(|unit| unit.family == Family::Time)
+}
+
+fn with_unit(number: String, entry: &Entry) -> String {
+    match &entry.unit {
+        Some(unit) => format!("{number} {unit}"),
+        None => number,
+    }
+}
+
+/// Several answers to one question, in their order: `40, 38, 36.5 psi (each ± 2 psi)`,
+/// `dirty, cloudy, clear x3`. One is told as by itself.
+pub(super) fn in_a_row(entries: &[&Entry]) -> String {
+    let [first, .., last] = entries else {
+        return entries.first().map_or_else(String::new, |entry| answer(entry));
+    };
+    let numbers = entries.iter().all(|entry| entry.value.is_some_and(f64::is_finite));
+    let one_unit = entries.iter().all(|entry| entry.unit == first.unit);
+    if !numbers || !one_unit || time_unit(first).is_some() {
+        return runs(entries.iter().map(|entry| answer(entry)).collect());
+    }
+    let row = with_unit(runs(entries.iter().map(|entry| bare(entry)).collect()), first);
+    let limits: Vec<Option<String>> = entries.iter().map(|entry| limit(entry)).collect();
+    match limit(last) {
+        Some(one) if limits.iter().all(|limit| limit.as_ref() == Some(&one)) => {
+            format!("{row} (each ± {})", with_unit(one, first))
+        }
+        Some(one) => format!("{row} (the last ± {})", with_unit(one, last)),
+        None => row,
+    }
+}
+
+/// The number alone: a reading as it was read, a computed one with the digits it warrants.
+fn bare(entry: &Entry) -> String {
+    let u = entry.uncertainty.filter(|_| entry.kind == EntryKind::Computed).unwrap_or(0.0);
+    show_number(entry.value.unwrap_or(0.0), if u.is_finite() { u } else { 0.0 })
+}
+
+/// The limit at about 95 % alone.
+fn limit(entry: &Entry) -> Option<String> {
+    let u = entry.uncertainty.filter(|u| u.is_finite() && *u > 0.0)?;
+    let value = Uncertain::exact(entry.value?).doubt(SourceId(1), u);
+    let shown = show_with_limits(Measure::Number, &value, Units::default());
+    shown.split_once(" ± ").map(|(_, limit)| limit.to_string())
+}
+
+/// Words in a row, with equal neighbours told by their count.
+fn runs(words: Vec<String>) -> String {
+    let told = words.chunk_by(|a, b| a == b).flat_map(|run| match run {
+        [word, ..] if run.len() >= LONG_RUN => vec![format!("{word} x{}", run.len())],
+        short => short.to_vec(),
+    });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::clock::Moment;
+
+    fn entry(kind: EntryKind, value: f64, unit: Option<&str>, u: Option<f64>) -> Entry {
+        let at = Moment::parse("2031-04-05T09:01:00-05:00").unwrap();
+        let unit = unit.map(ToString::to_string);
+        Entry { value: Some(value), unit, uncertainty: u, ..Entry::new(kind, "x", at) }
+    }
+
+    /// The limits are twice the standard uncertainty (coverage factor 2, JCGM 100:2008, 6.2.1).
+    #[test]
+    fn numbers_are_told_with_limits_in_the_unit_they_have() {
+        use EntryKind::{Computed, Reading, Waited};
+        let table = [
+            (entry(Reading, 36.5, Some("psi"), Some(1.5)), "36 ± 3 psi"),
+            (entry(Reading, 36.237, Some("psi"), Some(0.45)), "36.2 ± 0.9 psi"),
+            (entry(Reading, 2.5, Some("bar"), None), "2.5 bar"),
+            (entry(Computed, 68.0, Some("°F"), Some(0.5)), "68.0 ± 1.0 °F"),
+            (entry(Computed, 7.0, None, None), "7"),
+            (entry(Waited, 900.0, Some("s"), None), "15 min"),
+            (entry(Waited, 1.5, Some("min"), None), "90 s"),
+            (entry(Computed, 2.0, Some("cubits"), None), "2 cubits"),
+            (entry(Computed, 2.0, Some("psi"), Some(f64::NAN)), "2 psi"),
+        ];
+        for (entry, told) in table {
+            assert_eq!(answer(&entry), told);
+        }
+    }
+
+    #[test]
+    fn rounds_are_told_in_a_row() {
+        use EntryKind::{Computed, Reading};
+        let psi = |value, u| entry(Reading, value, Some("psi"), Some(u));
+        let row = |entries: &[Entry]| in_a_row(&entries.iter().collect::<Vec<_>>());
+        assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 1.0)]), "40, 36.5 psi (each ± 2 psi)");
+        assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 0.3)]), "40, 36.5 psi (the last ± 0.6 psi)");
+        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40 ± 2 psi, 2.5 bar");
+        assert_eq!(row(&[entry(Computed, 3.333, None, Some(0.25)), psi(1.0, 1.0)]), "3.3 ± 0.5, 1 ± 2 psi");
+        let word =
+            |word: &str| Entry { given: Some(word.into()), ..entry(EntryKind::Choice, f64::NAN, None, None) };
+        let words = ["dirty", "dirty", "cloudy", "clear", "clear", "clear"].map(word);
+        assert_eq!(row(&words), "dirty, dirty, cloudy, clear x3");
+    }
+}

@@ -1,0 +1,26 @@
+//! Reports: what a person is shown of faults, procedures and records, values first.
+//!
+//! A view is built as a [`Page`] of headings, tables, lists and notes, which knows nothing of
+//! widths, colours or files. Turning a page into bytes comes last, in one place for each form:
+//! [`to_text`] makes lines for a terminal or a text file.
+
+mod answers;
+mod faults;
+mod in_force;
+mod listing;
+mod outline;
+mod page;
+mod reading;
+mod steps;
+mod summary;
+mod text;
+mod wording;
+
+pub use faults::{fault_page, faults_text};
+pub use in_force::in_force;
+pub use listing::records_page;
+pub use outline::procedure_page;
+pub use page::{Page, PageBlock, Row};
+pub use reading::record_page;
+pub use summary::summary_page;
+pub use text::to_text;

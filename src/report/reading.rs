@@ -1,0 +1,159 @@
+//! The whole record in order: every entry, what was taken back shown as taken back.
+
+use std::collections::BTreeMap;
+
+use super::answers::amount;
+use super::in_force::in_force;
+use super::steps::Steps;
+use super::wording::{outcome_words, sentence, when};
+use super::{Page, PageBlock, Row};
+use crate::procedure::Procedure;
+use crate::quantity::Verdict;
+use crate::record::{Contents, Entry, EntryKind, struck};
+
+const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
+/// The most characters of a question that are shown.
+const LONGEST_QUESTION: usize = 90;
+
+/// Everything a record holds, in its order and by the parts of the work. `seals` says how its
+/// seals were found, as [`verify`](crate::record::verify) tells it.
+pub fn record_page(contents: &Contents, procedure: Option<&Procedure>, seals: Option<&str>) -> Page {
+    let steps = Steps::of(procedure);
+    let reading = Reading { struck: struck(&contents.entries), counts: in_force(&contents.entries), steps };
+    let mut page = Page::titled(format!("{}: the whole record", contents.header.title));
+    page.table(&[], head_rows(contents, seals));
+    reading.entries(contents, &mut page);
+    let foreign = contents.foreign.iter().map(|entry| format!("entry {}, \"{}\"", entry.n, entry.kind));
+    page.headed_list("Written by a later version, and not shown", foreign.collect());
+    page.heading("End");
+    page.text(match &contents.summary {
+        Some(end) => format!("{}: {}. {}", when(end.at), outcome_words(Some(end.outcome)), end.words),
+        None => "The run has not ended yet.".to_string(),
+    });
+    if let Some(torn) = &contents.torn {
+        page.note(format!("{}.", sentence(&torn.told())));
+    }
+    page
+}
+
+fn head_rows(contents: &Contents, seals: Option<&str>) -> Vec<Row> {
+    let header = &contents.header;
+    let texts = header.texts.iter().map(|text| format!("{} ({})", text.name, text.role.word()));
+    let rows = [
+        ("Record", Some(header.id.clone())),
+        ("Procedure", Some(header.procedure.clone())),
+        ("Site", header.site.clone()),
+        ("Tank", header.tank.clone()),
+        ("Begun", Some(when(header.started))),
+        ("Units", Some(header.units.name().to_string())),
+        ("Program", Some(header.program.clone())),
+        ("Texts kept", Some(texts.collect::<Vec<_>>().join("\n")).filter(|texts| !texts.is_empty())),
+        ("Seals", seals.map(ToString::to_string)),
+        ("Invented", header.demo.then(|| "yes: a demonstration, with no real readings".to_string())),
+    ];
+    rows.into_iter().filter_map(|(word, text)| Some(Row::new([word.to_string(), text?]))).collect()
+}
+
+struct Reading<'a> {
+    steps: Steps<'a>,
+    struck: BTreeMap<u64, u64>,
+    counts: Vec<bool>,
+}
+
+impl Reading<'_> {
+    /// Adds a table for each part of the work, with its heading.
+    fn entries(&self, contents: &Contents, page: &mut Page) {
+        let sections = self.steps.sections(&contents.entries);
+        let mut day = contents.header.started.date();
+        let mut shown: Option<&Option<String>> = None;
+        for ((entry, section), counts) in contents.entries.iter().zip(&sections).zip(&self.counts) {
+            let mut row = self.row(entry, *counts);
+            if entry.at.date() != day {
+                day = entry.at.date();
+                row.cells[1] = when(entry.at);
+            }
+            match page.blocks.last_mut() {
+                Some(PageBlock::Table { rows, .. }) if shown == Some(section) => rows.push(row),
+                _ => {
+                    page.headed_table(section.as_deref().unwrap_or("Entries"), HEAD, vec![row]);
+                    shown = Some(section);
+                }
+            }
+        }
+    }
+
+    fn row(&self, entry: &Entry, counts: bool) -> Row {
+        let taken_back = entry.kind == EntryKind::Withdrawn;
+        let mut answer = vec![answered(entry)];
+        match self.struck.get(&entry.n) {
+            Some(by) => answer.push(format!("withdrawn, see {by}")),
+            None if !counts && !taken_back => answer.push("withdrawn with the answer before it".to_string()),
+            None => {}
+        }
+        if let (Some(old), false) = (entry.replaces, taken_back) {
+            answer.push(format!("in place of {old}"));
+        }
+        answer.retain(|line| !line.is_empty());
+        let cells = [
+            entry.n.to_string(),
+            entry.at.time_of_day(),
+            self.steps.label_of(entry),
+            short(entry.asked.as_deref().unwrap_or("")),
+            answer.join("\n"),
+        ];
+        Row { cells: cells.to_vec(), struck: !counts && !taken_back }
+    }
+}
+
+/// What an entry tells: the answer as it was given, the gauge, the verdict, the words told.
+fn answered(entry: &Entry) -> String {
+    let reason = entry.reason.as_deref().unwrap_or("");
+    let told = match entry.kind {
+        EntryKind::Withdrawn => format!("takes back {}", entry.replaces.unwrap_or_default()),
+        EntryKind::Note => format!("remark: {reason}"),
+        EntryKind::Paused => "the work was left".to_string(),
+        EntryKind::Resumed => "the work was gone on with".to_string(),
+        EntryKind::Skipped => format!("left out: {reason}"),
+        EntryKind::Stopped => "the work was stopped".to_string(),
+        EntryKind::WaitBegun => format!("wait begun, {}", amount(entry).unwrap_or_default()),
+        EntryKind::Waited => format!("waited {}", amount(entry).unwrap_or_default()),
+        EntryKind::Done => match entry.given.as_deref() {
+            None | Some("") => "done".to_string(),
+            Some(given) => given.to_string(),
+        },
+        EntryKind::Checked => match entry.verdict.map(Verdict::word) {
+            Some(verdict) if reason.is_empty() => verdict.to_string(),
+            verdict => format!("{}: {reason}", verdict.unwrap_or("no verdict")),
+        },
+        EntryKind::Computed if entry.given.is_none() && !reason.is_empty() => format!("not known: {reason}"),
+        EntryKind::Computed => amount(entry).or_else(|| entry.given.clone()).unwrap_or_default(),
+        EntryKind::Reading | EntryKind::Fact | EntryKind::Choice | EntryKind::Text => as_given(entry),
+    };
+    let said = entry.said.as_deref().unwrap_or("");
+    [told.as_str(), said].iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join("\n")
+}
+
+/// The answer as it was given; with the unit it was taken in, when a bare number was given, and
+/// the gauge.
+fn as_given(entry: &Entry) -> String {
+    let given = entry.given.clone().unwrap_or_default();
+    let bare = given.trim().parse::<f64>().is_ok();
+    let mut told = match &entry.unit {
+        Some(unit) if bare => format!("{given} {unit}"),
+        _ => given,
+    };
+    if let Some(gauge) = &entry.gauge {
+        told.push_str(&format!(" (gauge: {gauge})"));
+    }
+    told
+}
+
+/// A question cut to a length, at a space.
+fn short(question: &str) -> String {
+    let Some((cut, _)) = question.char_indices().nth(LONGEST_QUESTION) else {
+        return question.to_string();
+    };
+    let head = &question[..cut];
+    let end = head.rfind(' ').filter(|end| *end > cut / 2).unwrap_or(cut);
+    format!("{} ...", head[..end].trim_end())
+}

@@ -1,0 +1,148 @@
+//! What a procedure says about the entries of its record: labels, loops, parts of the work.
+
+use std::collections::{HashMap, HashSet};
+
+use crate::procedure::{Action, Procedure, Step};
+use crate::record::Entry;
+
+/// What a loop around a step is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Around {
+    Repeat,
+    Each,
+}
+
+/// One step, with where it stands.
+#[derive(Debug)]
+pub(super) struct Placed<'p> {
+    pub step: &'p Step,
+    /// The loops around it, outermost first.
+    pub around: Vec<Around>,
+    /// The place of the nearest step at or before it that has a heading.
+    title: Option<usize>,
+}
+
+/// The steps of a procedure in their order; none when there is no procedure at hand.
+#[derive(Debug, Default)]
+pub(super) struct Steps<'p> {
+    procedure: Option<&'p Procedure>,
+    pub placed: Vec<Placed<'p>>,
+    by_id: HashMap<&'p str, usize>,
+}
+
+impl<'p> Steps<'p> {
+    pub fn of(procedure: Option<&'p Procedure>) -> Steps<'p> {
+        let mut steps = Steps { procedure, ..Steps::default() };
+        if let Some(procedure) = procedure {
+            steps.place(&procedure.steps, &mut Vec::new());
+        }
+        steps
+    }
+
+    fn place(&mut self, block: &'p [Step], around: &mut Vec<Around>) {
+        for step in block {
+            let at = self.placed.len();
+            let before = at.checked_sub(1).and_then(|before| self.placed[before].title);
+            let title = if step.title.is_some() { Some(at) } else { before };
+            self.by_id.insert(&step.id, at);
+            self.placed.push(Placed { step, around: around.clone(), title });
+            match &step.action {
+                Action::Repeat(_) => around.push(Around::Repeat),
+                Action::Each(_) => around.push(Around::Each),
+                _ => continue,
+            }
+            self.place(step.body(), around);
+            around.pop();
+        }
+    }
+
+    pub fn get(&self, id: &str) -> Option<&Placed<'p>> {
+        self.placed.get(*self.by_id.get(id)?)
+    }
+
+    /// What reports call the answers of a step or fact.
+    pub fn label(&self, id: &str) -> String {
+        self.get(id).map_or_else(|| id.replace('_', " "), |placed| placed.step.name())
+    }
+
+    /// The label of an entry, with its round and which of several readings it is.
+    pub fn label_of(&self, entry: &Entry) -> String {
+        let mut more = self.rounds(entry);
+        more.extend(entry.take.map(|take| format!("reading {take}")));
+        let label = self.label(&entry.step);
+        if more.is_empty() { label } else { format!("{label} ({})", more.join(", ")) }
+    }
+
+    fn rounds(&self, entry: &Entry) -> Vec<String> {
+        let around = self.around(entry);
+        let word = |at: usize| match around.get(at) {
+            Some(Around::Each) => "tank",
+            _ => "round",
+        };
+        entry.round.iter().enumerate().map(|(at, round)| format!("{} {round}", word(at))).collect()
+    }
+
+    /// The loops around an entry. Facts are asked anew only where an `each` begins.
+    fn around(&self, entry: &Entry) -> Vec<Around> {
+        match self.get(&entry.step) {
+            Some(placed) => {
+                let own = matches!(placed.step.action, Action::Repeat(_)).then_some(Around::Repeat);
+                placed.around.iter().copied().chain(own).collect()
+            }
+            None if self.is_fact(&entry.step) => {
+                let outer = entry.round.len().saturating_sub(1);
+                std::iter::repeat_n(Around::Repeat, outer).chain([Around::Each]).collect()
+            }
+            None => Vec::new(),
+        }
+    }
+
+    fn is_fact(&self, id: &str) -> bool {
+        self.procedure.is_some_and(|procedure| procedure.facts.iter().any(|fact| fact.id.as_ref() == id))
+    }
+
+    /// The tank an entry in an `each` is about, counted from 1.
+    pub fn tank(&self, entry: &Entry) -> Option<u32> {
+        let at = self.around(entry).iter().position(|around| *around == Around::Each)?;
+        entry.round.get(at).copied()
+    }
+
+    /// For each entry the heading of the part of the work it stands in.
+    pub fn sections(&self, entries: &[Entry]) -> Vec<Option<String>> {
+        let seen: HashSet<&str> = entries.iter().map(|entry| entry.step.as_str()).collect();
+        let mut known: HashMap<(&str, bool), Option<String>> = HashMap::new();
+        let mut now = None;
+        let mut sections = Vec::with_capacity(entries.len());
+        for entry in entries {
+            let place = (entry.step.as_str(), entry.round.is_empty());
+            let section = known.entry(place).or_insert_with(|| self.section(place, &seen));
+            if let Some(section) = section {
+                now = Some(section.clone());
+            }
+            sections.push(now.clone());
+        }
+        sections
+    }
+
+    /// The nearest heading at or before a step that the run came to. A fact asked anew for
+    /// another tank stands where it is asked.
+    fn section(&self, (id, outside_loops): (&str, bool), seen: &HashSet<&str>) -> Option<String> {
+        if self.is_fact(id) {
+            return outside_loops.then(|| "What was known before".to_string());
+        }
+        let mut at = self.get(id)?.title;
+        while let Some(titled) = at {
+            let step = self.placed[titled].step;
+            if came_to(step, seen) {
+                return step.title.as_ref().map(|title| title.unfilled());
+            }
+            at = titled.checked_sub(1).and_then(|before| self.placed[before].title);
+        }
+        Some("Steps".to_string())
+    }
+}
+
+/// Whether the run came to a step: it, or a step inside it, has an entry.
+fn came_to(step: &Step, seen: &HashSet<&str>) -> bool {
+    seen.contains(step.id.as_ref()) || step.body().iter().any(|inner| came_to(inner, seen))
+}

@@ -1,0 +1,86 @@
+//! What came of a run, on one page: found, done, left; checks, gaps and what is not certified.
+
+mod gaps;
+mod told;
+
+use self::told::Told;
+use super::wording::{outcome_words, when};
+use super::{Page, Row};
+use crate::procedure::{Procedure, Tells};
+use crate::quantity::Verdict;
+use crate::record::Contents;
+use crate::words::counted;
+
+/// What a record does not say, at the end of every summary.
+const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
+certify the tank, the water or the wiring. Local codes, and licensed electricians, plumbers and pump installers, \
+decide where they apply.";
+
+/// Said of a record of an invented installation.
+const INVENTED: &str = "The installation is invented, and so is every reading: a demonstration.";
+
+/// What a person sees right after a run, and at the head of a record shown later: how it ended,
+/// what was found, done and left, every check, what was skipped and what could not be told.
+///
+/// Labels and headings come from the procedure; without it every answer is listed by its id.
+pub fn summary_page(contents: &Contents, procedure: Option<&Procedure>) -> Page {
+    let told = Told::new(contents, procedure);
+    let mut page = Page::titled(&contents.header.title);
+    page.table(&[], told.particulars());
+    if contents.header.demo {
+        page.note(INVENTED);
+    }
+    match procedure {
+        Some(_) => {
+            for (tells, heading) in [(Tells::Found, "Found"), (Tells::Done, "Done"), (Tells::Left, "Left")] {
+                page.headed_table(heading, &[], told.telling(tells));
+            }
+        }
+        None => page.headed_table("Answers", &[], told.all()),
+    }
+    page.headed_table("Checks", &["Check", "Verdict", "What was told"], told.checks());
+    page.headed_list("Skipped, with reasons", told.skipped());
+    page.headed_list("Not tested or not told", told.not_told());
+    page.headed_list("Remarks", told.remarks());
+    page.text(told.cautions());
+    for gap in told.gaps() {
+        page.note(gap);
+    }
+    page.note(NOT_CERTIFIED);
+    page
+}
+
+impl Told<'_> {
+    fn particulars(&self) -> Vec<Row> {
+        let header = &self.contents.header;
+        let summary = self.contents.summary.as_ref();
+        let mut rows = vec![Row::new(["Record", &header.id])];
+        let mut row = |word: &str, text: Option<String>| {
+            rows.extend(text.map(|text| Row::new([word.to_string(), text])));
+        };
+        row("Site", header.site.clone());
+        row("Tank", header.tank.clone());
+        row("Begun", Some(when(header.started)));
+        row("Ended", summary.map(|summary| when(summary.at)));
+        row("Outcome", Some(self.outcome()));
+        row("In words", summary.map(|summary| summary.words.clone()).filter(|words| !words.is_empty()));
+        rows
+    }
+
+    /// The outcome, with the checks that failed or could not tell.
+    fn outcome(&self) -> String {
+        let outcome = outcome_words(self.contents.summary.as_ref().map(|summary| summary.outcome));
+        let count =
+            |verdict| self.last_checks().iter().filter(|check| check.verdict == Some(verdict)).count();
+        let mut parts = vec![outcome.to_string()];
+        match count(Verdict::Fail) {
+            0 => {}
+            n => parts.push(format!("{} failed", counted(n, "check"))),
+        }
+        match count(Verdict::CantTell) {
+            0 => {}
+            n => parts.push(format!("{} could not tell", counted(n, "check"))),
+        }
+        parts.join("; ")
+    }
+}

@@ -1,0 +1,117 @@
+//! The answers in force, and the rows of those that tell what was found, done or left.
+
+use std::collections::BTreeMap;
+
+use crate::procedure::{Action, Procedure, Tells};
+use crate::record::{Contents, Entry, EntryKind};
+use crate::report::Row;
+use crate::report::answers::{answer, in_a_row};
+use crate::report::in_force::in_force;
+use crate::report::steps::{Placed, Steps};
+use crate::words::counted;
+
+/// A record's entries in force, with what the procedure says of them.
+pub(super) struct Told<'a> {
+    pub contents: &'a Contents,
+    pub steps: Steps<'a>,
+    pub entries: Vec<&'a Entry>,
+}
+
+impl<'a> Told<'a> {
+    pub fn new(contents: &'a Contents, procedure: Option<&'a Procedure>) -> Told<'a> {
+        let counts = in_force(&contents.entries);
+        let entries = contents.entries.iter().zip(counts).filter(|(_, counts)| *counts);
+        Told { contents, steps: Steps::of(procedure), entries: entries.map(|(entry, _)| entry).collect() }
+    }
+
+    pub fn of_kind(&self, kind: EntryKind) -> impl Iterator<Item = &'a Entry> {
+        self.entries.iter().copied().filter(move |entry| entry.kind == kind)
+    }
+
+    /// The answers that tell of one thing, in the order of the procedure, one row for each tank.
+    pub fn telling(&self, tells: Tells) -> Vec<Row> {
+        let steps = self.steps.placed.iter().filter(|placed| placed.step.tells == Some(tells));
+        steps.flat_map(|placed| self.rows_of(placed)).collect()
+    }
+
+    fn rows_of(&self, placed: &Placed<'a>) -> Vec<Row> {
+        let label = placed.step.name();
+        let named = |tank: Option<u32>| match tank {
+            Some(tank) => format!("{label}, tank {tank}"),
+            None => label.clone(),
+        };
+        if let Action::Repeat(_) = placed.step.action {
+            let rounds = self.rounds(placed).into_iter();
+            return rounds
+                .map(|(tank, most)| Row::new([named(tank), counted(most as usize, "round")]))
+                .collect();
+        }
+        let mut tanks: Vec<(Option<u32>, Vec<&Entry>)> = Vec::new();
+        for entry in self.entries.iter().copied().filter(|entry| *entry.step == *placed.step.id) {
+            if matches!(
+                entry.kind,
+                EntryKind::Note | EntryKind::Paused | EntryKind::Resumed | EntryKind::WaitBegun
+            ) {
+                continue;
+            }
+            let tank = self.steps.tank(entry);
+            match tanks.iter_mut().find(|(of, _)| *of == tank) {
+                Some((_, entries)) => entries.push(entry),
+                None => tanks.push((tank, vec![entry])),
+            }
+        }
+        let row = |(tank, entries): (Option<u32>, Vec<&Entry>)| {
+            Row::new([named(tank), self.value(placed, &entries)])
+        };
+        tanks.into_iter().map(row).collect()
+    }
+
+    /// Several answers as one cell: of rounds with several readings each, the last round's.
+    fn value(&self, placed: &Placed<'a>, entries: &[&Entry]) -> String {
+        let last_round = entries.last().map(|entry| entry.round.clone()).unwrap_or_default();
+        let takes = entries.iter().any(|entry| entry.take.is_some());
+        let shown: Vec<&Entry> =
+            entries.iter().copied().filter(|entry| !takes || entry.round == last_round).collect();
+        let told = match (&placed.step.action, shown.as_slice()) {
+            (Action::Choose(choose), [one]) => {
+                let choice =
+                    choose.choices.iter().find(|choice| Some(choice.value.as_ref()) == one.given.as_deref());
+                let label = choice.and_then(|choice| choice.label.as_ref());
+                let plain = label.filter(|label| label.holes().next().is_none());
+                plain.map_or_else(|| answer(one), |label| label.unfilled())
+            }
+            (Action::Do(_), [one]) if one.kind == EntryKind::Done => format!("done {}", one.at.time_of_day()),
+            _ => in_a_row(&shown),
+        };
+        let gauge = shown.last().and_then(|entry| entry.gauge.as_ref());
+        match (gauge, told.strip_suffix(')')) {
+            (Some(gauge), Some(told)) => format!("{told}; gauge: {gauge})"),
+            (Some(gauge), None) => format!("{told} (gauge: {gauge})"),
+            (None, _) => told,
+        }
+    }
+
+    /// How many rounds of a loop were walked, for each tank.
+    fn rounds(&self, placed: &Placed<'a>) -> BTreeMap<Option<u32>, u32> {
+        let depth = placed.around.len();
+        let mut rounds = BTreeMap::new();
+        for entry in &self.entries {
+            let inside = placed.step.body().iter().any(|step| *step.id == *entry.step);
+            if let (true, Some(round)) = (inside, entry.round.get(depth)) {
+                let most: &mut u32 = rounds.entry(self.steps.tank(entry)).or_default();
+                *most = (*most).max(*round);
+            }
+        }
+        rounds
+    }
+
+    /// Every answer by its id, when there is no procedure.
+    pub fn all(&self) -> Vec<Row> {
+        use EntryKind::{Choice, Computed, Done, Fact, Reading, Text, Waited};
+        let answers = self
+            .entries
+            .iter()
+            .filter(|entry| matches!(entry.kind, Choice | Computed | Done | Fact | Reading | Text | Waited));
+        answers.map(|entry| Row::new([self.steps.label_of(entry), answer(entry)])).collect()
+    }
+}

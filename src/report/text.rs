@@ -1,0 +1,66 @@
+//! A page as lines of text: for a terminal of any width, a text file, a printer, a screen reader.
+//!
+//! The layout is ASCII. What is struck out is marked with a sign and a word, never with colour
+//! alone. No line is wider than asked for; a word that does not fit a line is broken.
+
+mod table;
+
+use textwrap::core::display_width;
+
+use super::{Page, PageBlock};
+use crate::words::{harmless, wrap};
+
+/// The narrowest and the widest page, in columns.
+const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
+
+/// Lays a page out in lines of at most `width` columns (taken as 40 to 120).
+///
+/// ```
+/// use tankhand::report::{Page, Row, to_text};
+/// let mut page = Page::titled("Records");
+/// page.table(&["Tank", "Air"], vec![Row::new(["main", "36 psi"])]);
+/// assert_eq!(to_text(&page, 80), ["Records", "=======", "", "Tank  Air", "----  ------", "main  36 psi"]);
+/// ```
+pub fn to_text(page: &Page, width: usize) -> Vec<String> {
+    let width = width.clamp(*WIDTHS.start(), *WIDTHS.end());
+    let mut lines = Vec::new();
+    if let Some(title) = &page.title {
+        lines.extend(underlined(title, width, '='));
+    }
+    for block in &page.blocks {
+        let laid = match block {
+            PageBlock::Heading(text) => underlined(text, width, '-'),
+            PageBlock::Text(text) => wrap(&clean(text), width, 0),
+            PageBlock::Note(text) => hung("Note: ", text, width),
+            PageBlock::List(items) => items.iter().flat_map(|item| hung("- ", item, width)).collect(),
+            PageBlock::Table { head, rows } => table::lay(head, rows, width),
+        };
+        if !lines.is_empty() && !laid.is_empty() {
+            lines.push(String::new());
+        }
+        lines.extend(laid);
+    }
+    lines
+}
+
+/// A text with nothing in it that commands a terminal; tabs become spaces, line ends stay.
+fn clean(text: &str) -> String {
+    harmless(&text.replace("\r\n", "\n").replace('\t', "    "))
+}
+
+fn underlined(text: &str, width: usize, sign: char) -> Vec<String> {
+    let mut lines = wrap(&clean(text), width, 0);
+    let longest = lines.iter().map(|line| display_width(line)).max().unwrap_or(0);
+    lines.push(sign.to_string().repeat(longest));
+    lines
+}
+
+/// A text after a lead, with its later lines under its first.
+fn hung(lead: &str, text: &str, width: usize) -> Vec<String> {
+    let mut lines = wrap(&clean(text), width, lead.len());
+    if let Some(first) = lines.first_mut() {
+        let rest = first.get(lead.len()..).unwrap_or("");
+        *first = format!("{lead}{rest}").trim_end().to_string();
+    }
+    lines
+}

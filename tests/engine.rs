@@ -1,0 +1,359 @@
+//! Runs played against the engine alone: what it asks, what it records, what it knows.
+
+mod support;
+
+use std::time::Duration;
+
+use support::{setting, start};
+use tankhand::engine::{Event, Input, Refusal, Run, Setting, Wanted};
+use tankhand::quantity::{Units, Verdict};
+use tankhand::record::{Entry, EntryKind, Outcome};
+
+/// A run and everything it has recorded.
+struct Played {
+    setting: Setting,
+    run: Run,
+    entries: Vec<Entry>,
+}
+
+impl Played {
+    fn begin(setting: Setting) -> Played {
+        let (run, events) = Run::begin(setting.clone(), start());
+        let mut played = Played { setting, run, entries: Vec::new() };
+        played.keep(events);
+        played
+    }
+
+    fn keep(&mut self, events: Vec<Event>) {
+        for event in events {
+            assert_eq!(event.entry.n, self.entries.len() as u64 + 1, "numbers go on without gaps");
+            self.entries.push(event.entry);
+        }
+        self.replays_alike();
+    }
+
+    /// A run rebuilt from the record stands where this one stands.
+    fn replays_alike(&self) {
+        let (again, missing) = Run::replay(self.setting.clone(), &self.entries, start()).unwrap();
+        assert_eq!(missing, Vec::new(), "nothing is missing from the record");
+        assert_eq!(again.ask(), self.run.ask());
+        assert_eq!(again.ended(), self.run.ended());
+        assert_eq!(again.states(), self.run.states());
+    }
+
+    fn take(&mut self, input: Input<'_>) -> &mut Played {
+        let now = start().plus(Duration::from_secs(60 * self.entries.len() as u64));
+        match self.run.take(input.clone(), now) {
+            Ok(events) => self.keep(events),
+            Err(refusal) => panic!("{input:?}: {refusal:?} at {:?}", self.run.ask()),
+        }
+        self
+    }
+
+    fn answer(&mut self, text: &str) -> &mut Played {
+        self.take(Input::Answer(text, false))
+    }
+
+    fn refused(&mut self, text: &str) -> Refusal {
+        self.run.take(Input::Answer(text, false), start()).unwrap_err()
+    }
+
+    /// Where the run waits: the step, with round and take.
+    fn at(&self) -> String {
+        match self.run.ask() {
+            None => format!("ended: {:?}", self.run.ended().unwrap().0),
+            Some(ask) => {
+                let round: Vec<String> = ask.place.round.iter().map(u32::to_string).collect();
+                let take = ask.place.take.map_or(String::new(), |take| format!(" take {take}"));
+                let round =
+                    if round.is_empty() { String::new() } else { format!(" round {}", round.join(".")) };
+                format!("{}{round}{take}", ask.place.step)
+            }
+        }
+    }
+
+    fn value(&self, name: &str) -> String {
+        self.run.value(name).map_or("-".to_string(), |value| value.shown(Units::Us))
+    }
+
+    /// The record in short: kind, step, what was given or said.
+    fn record(&self) -> Vec<String> {
+        self.entries
+            .iter()
+            .map(|e| {
+                let what = e.given.as_ref().or(e.said.as_ref()).or(e.reason.as_ref());
+                let replaces = e.replaces.map_or(String::new(), |n| format!(" (for {n})"));
+                let what = what.map_or(String::new(), |what| format!(" {what}"));
+                format!("{} {} {}{what}{replaces}", e.n, e.kind.word(), e.step)
+            })
+            .collect()
+    }
+}
+
+const CHARGE: &str = r#"
+fact = [{ id = "cut_in", kind = "pressure", from = "switch.cut_in", ask = "Cut-in", between = ["10 psi", "80 psi"] }]
+state = [{ id = "drained", means = "No water is left" }]
+step = [
+  { id = "drain", do = "Drain it.", danger = "Water.", brings = ["drained"] },
+  { id = "air", read = "pressure", ask = "Air", times = 3, gauge = "air", needs = ["drained"], between = ["0 psi", "cut_in + 20 psi"], expect = ["5 psi", "60 psi"] },
+  { id = "target", compute = "cut_in - 2 psi", say = "Set {target}." },
+  { id = "right", check = "abs(air - target) <= 1 psi", pass = "It is right.", fail = "It is off by {abs(air - target)}.", unsure = "The gauge cannot tell." },
+]
+"#;
+
+#[test]
+fn a_short_run_goes_from_facts_to_its_end() {
+    let mut played = Played::begin(setting(CHARGE, ""));
+    assert_eq!(played.at(), "cut_in");
+    played.answer("40").answer("understood");
+    assert_eq!(played.at(), "air take 1");
+    played.answer("28").answer("28.5 psi").answer("28");
+    assert_eq!(played.at(), "ended: Completed");
+    assert_eq!(
+        played.record(),
+        [
+            "1 fact cut_in 40",
+            "2 done drain understood",
+            "3 reading air 28",
+            "4 reading air 28.5 psi",
+            "5 reading air 28",
+            "6 computed target 38 psi",
+            "7 checked right It is off by 10 psi.",
+        ]
+    );
+    assert_eq!(played.entries[6].verdict, Some(Verdict::Fail));
+    assert_eq!(played.value("air"), "28 psi, 28 psi, 28 psi", "each with what its gauge warrants");
+}
+
+#[test]
+fn facts_come_from_the_system_file_when_it_has_them() {
+    let played = Played::begin(setting(CHARGE, "format = 1\n[switch]\ncut_in = \"30 psi\"\n"));
+    assert_eq!(played.at(), "drain");
+    assert_eq!(played.record(), ["1 fact cut_in 30 psi"]);
+}
+
+#[test]
+fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
+    let mut played = Played::begin(setting(CHARGE, ""));
+    let again = |text: &str| Refusal::Again(text.to_string());
+    assert_eq!(played.refused("5"), again("5 psi is outside what can be: 10 psi to 80 psi."));
+    assert_eq!(
+        played.refused("5 gal"),
+        again("gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa or mbar.")
+    );
+    played.answer("2.8 bar");
+    assert_eq!(
+        played.refused("ok"),
+        again("Type the word understood when you have read the danger and done this.")
+    );
+    played.answer("UNDERSTOOD");
+    assert_eq!(played.refused("61 psi"), again("61 psi is outside what can be: 0 psi to 60.6 psi."));
+    assert_eq!(
+        played.refused("2 psi"),
+        Refusal::Doubt("2 psi would be unusual here; 5 psi to 60 psi is usual.".to_string())
+    );
+    played.take(Input::Answer("2 psi", true));
+    assert_eq!(played.at(), "air take 2");
+    assert_eq!(
+        played.run.take(Input::Skip("no time"), start()),
+        Err(Refusal::Again("This cannot be skipped.".to_string()))
+    );
+}
+
+#[test]
+fn back_takes_answers_back_one_by_one_and_with_them_what_they_brought_about() {
+    let mut played = Played::begin(setting(CHARGE, ""));
+    assert_eq!(
+        played.run.take(Input::Back, start()),
+        Err(Refusal::Again("There is no answer before this one.".to_string()))
+    );
+    played.answer("40").answer("understood").answer("28");
+    assert_eq!(played.run.states(), ["drained"]);
+    played.take(Input::Back);
+    assert_eq!((played.at(), played.run.ask().unwrap().earlier), ("air take 1".into(), Some("28".into())));
+    played.take(Input::Back);
+    assert_eq!(played.at(), "drain");
+    assert_eq!(played.run.states(), Vec::<&str>::new(), "draining is taken back too");
+    played.answer("understood").answer("29");
+    assert_eq!(
+        played.record(),
+        [
+            "1 fact cut_in 40",
+            "2 done drain understood",
+            "3 reading air 28",
+            "4 withdrawn air (for 3)",
+            "5 withdrawn drain (for 2)",
+            "6 done drain understood (for 2)",
+            "7 reading air 29 (for 3)",
+        ]
+    );
+}
+
+#[test]
+fn an_ended_run_can_be_amended() {
+    let steps = r#"
+step = [
+  { id = "pin", choose = ["air", "water"], ask = "Pin" },
+  { when = "pin == 'water'", stop = "The bladder is torn." },
+]
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("water");
+    assert_eq!(played.run.ended(), Some(&(Outcome::Failed, "The bladder is torn.".to_string())));
+    played.take(Input::Back);
+    assert_eq!(played.at(), "pin");
+    played.answer("1");
+    assert_eq!(played.at(), "ended: Completed");
+}
+
+#[test]
+fn a_check_that_must_hold_stops_the_work() {
+    let steps = r#"
+step = [
+  { id = "line", read = "pressure", ask = "Line", gauge = "line" },
+  { id = "zero", check = "line <= 2 psi", must = true, fail = "The line holds {line}.", unsure = "Tap the glass." },
+  { id = "on", do = "Go on." },
+]
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("30");
+    assert_eq!(played.run.ended(), Some(&(Outcome::Unfinished, "The line holds 30 psi.".to_string())));
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("2");
+    assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(Verdict::CantTell)));
+    assert_eq!(played.entries[1].said.as_deref(), Some("Tap the glass."));
+}
+
+#[test]
+fn rounds_come_until_it_holds_or_the_bound_is_reached() {
+    let steps = r#"
+[[step]]
+id = "flush"
+repeat = { until = "settled(jar, 2) and jar == 'clear'", at_most = 4, at_least = 2 }
+say = "{count(jar)} done, the last {jar}."
+[[step.step]]
+id = "jar"
+choose = ["clear", "dirty"]
+ask = "Jar"
+[[step]]
+id = "after"
+do = "After {count(jar)} rounds."
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    for (answer, at) in [("dirty", "jar round 2"), ("clear", "jar round 3"), ("clear", "after")] {
+        assert_eq!(played.answer(answer).at(), at);
+    }
+    assert_eq!(played.run.ask().unwrap().text, "After 3 rounds.");
+    assert_eq!(played.record()[5], "6 computed flush 3 done, the last clear.");
+    let mut played = Played::begin(setting(steps, ""));
+    for _ in 0..4 {
+        played.answer("d");
+    }
+    assert_eq!(played.at(), "after", "the bound ends it");
+    played.take(Input::Back);
+    assert_eq!((played.at(), played.value("jar")), ("jar round 4".into(), "dirty, dirty, dirty".into()));
+}
+
+#[test]
+fn each_tank_has_its_own_facts_and_gives_one_answer() {
+    let steps = r#"
+fact = [{ id = "volume", kind = "volume", from = "tank.volume", ask = "Volume" }]
+[[step]]
+id = "all"
+each = "tank"
+[[step.step]]
+id = "charge"
+read = "pressure"
+ask = "Charge of the {volume} tank"
+times = 2
+[[step]]
+id = "apart"
+compute = "spread(charge)"
+say = "{apart} apart."
+"#;
+    let system = "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"44 gal\"\n[[tank]]\nid = \"b\"\n";
+    let mut played = Played::begin(setting(steps, system));
+    assert_eq!(played.run.ask().unwrap().text, "Charge of the 44 gal tank");
+    played.answer("30").answer("32");
+    assert_eq!(played.at(), "volume round 2", "the second tank's plate is not in the file");
+    played.answer("20");
+    assert_eq!(played.run.ask().unwrap().text, "Charge of the 20 gal tank");
+    played.answer("28").answer("28");
+    assert_eq!(played.at(), "ended: Completed");
+    assert_eq!(played.entries.last().unwrap().said.as_deref(), Some("3 psi apart."));
+}
+
+#[test]
+fn a_wait_begins_and_ends_by_the_clock_and_back_goes_over_it() {
+    let steps = r#"
+step = [
+  { id = "before", read = "pressure", ask = "Before" },
+  { id = "hold", wait = "15 min", ask = "Hold.", early = true },
+  { id = "after", read = "pressure", ask = "After {hold}", skip = true },
+]
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("50");
+    assert_eq!(played.run.ask().unwrap().wanted, Wanted::WaitBegins(Duration::from_secs(900)));
+    played.take(Input::WaitBegins);
+    let begun = start().plus(Duration::from_secs(60));
+    assert_eq!(played.run.ask().unwrap().wanted, Wanted::WaitOver(Duration::from_secs(900), begun, true));
+    played.take(Input::WaitOver(Duration::from_secs(600)));
+    assert_eq!(played.run.ask().unwrap().text, "After 10 min");
+    played.take(Input::Note("the tap drips")).take(Input::Back);
+    assert_eq!(played.at(), "before", "a wait is not an answer to amend");
+    played.answer("49").take(Input::WaitBegins).take(Input::WaitOver(Duration::from_secs(900)));
+    assert_eq!(
+        played.run.take(Input::Skip(" "), start()),
+        Err(Refusal::Again("Say why it is skipped; the record keeps the reason.".to_string()))
+    );
+    played.take(Input::Skip("the gauge broke"));
+    assert_eq!(played.at(), "ended: Completed");
+    assert_eq!(played.value("after"), "-");
+}
+
+#[test]
+fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
+    let mut played = Played::begin(setting(CHARGE, ""));
+    played.answer("40").answer("understood").answer("28").answer("28.5").answer("28");
+    for kept in 0..=played.entries.len() {
+        let (run, missing) = Run::replay(played.setting.clone(), &played.entries[..kept], start()).unwrap();
+        let kinds: Vec<EntryKind> = missing.iter().map(|event| event.entry.kind).collect();
+        let expected: &[EntryKind] = match kept {
+            5 => &[EntryKind::Computed, EntryKind::Checked],
+            6 => &[EntryKind::Checked],
+            _ => &[],
+        };
+        assert_eq!(kinds, expected, "with {kept} entries kept");
+        assert_eq!(run.ended().is_some(), kept >= 5);
+        let numbers: Vec<u64> = missing.iter().map(|event| event.entry.n).collect();
+        assert_eq!(numbers, (kept as u64 + 1..).take(numbers.len()).collect::<Vec<_>>());
+    }
+}
+
+#[test]
+fn a_record_that_does_not_fit_its_procedure_is_named() {
+    let mut played = Played::begin(setting(CHARGE, ""));
+    played.answer("40").answer("understood");
+    let mut entries = played.entries.clone();
+    entries[1].step = "air".to_string();
+    let misfit = Run::replay(played.setting.clone(), &entries, start()).unwrap_err();
+    assert_eq!((misfit.n, misfit.why.as_str()), (2, "it answers `air`, and `drain` is what comes next"));
+}
+
+#[test]
+fn the_accuracy_of_one_gauge_cancels_in_a_difference() {
+    let steps = r#"
+step = [
+  { id = "a", read = "pressure", ask = "A", gauge = "line" },
+  { id = "b", read = "pressure", ask = "B", gauge = "line" },
+  { id = "fall", compute = "a - b" },
+]
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("50").answer("48");
+    let fall = played.run.value("fall").unwrap();
+    let u = fall.amount().unwrap().standard_uncertainty() / 6_894.757_293_168_361;
+    // Two resolutions of 1 psi, d/√12 each (JCGM 100:2008, F.2.2.1), and nothing of the ±2 psi.
+    assert!((u - (2.0f64 / 12.0).sqrt()).abs() < 1e-9, "{u}");
+}

@@ -1,0 +1,257 @@
+//! Lists of records, entries in force, and pages of whatever a record may hold.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::time::Duration;
+
+use proptest::prelude::*;
+use tankhand::clock::Moment;
+use tankhand::engine::{Ask, Input, Run, Setting, Wanted};
+use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, load, shipped};
+use tankhand::quantity::{Truth, Units, Verdict};
+use tankhand::record::{Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble};
+use tankhand::report::{Page, in_force, procedure_page, record_page, records_page, summary_page, to_text};
+use tankhand::source::SourceText;
+use tankhand::system::{PATHS, System};
+use tankhand::words::is_harmless;
+use textwrap::core::display_width;
+
+use crate::golden;
+use crate::samples::{SMALL, eventful, loaded, moment};
+
+fn holds_its_width(page: &Page) -> Result<(), TestCaseError> {
+    for width in [40, 80] {
+        for line in to_text(page, width) {
+            prop_assert!(display_width(&line) <= width, "{line:?}");
+            prop_assert!(is_harmless(&line) && !line.contains(['\n', '\t']), "{line:?}");
+        }
+    }
+    Ok(())
+}
+
+#[test]
+fn records_are_listed_and_broken_ones_told() {
+    let glance = |id: &str, outcome: Option<Outcome>| Glance {
+        path: PathBuf::from(format!("{id}.toml")),
+        id: id.to_string(),
+        procedure: "flush".to_string(),
+        title: "Flush the pressure tank".to_string(),
+        started: moment("2031-04-05T09:01:00-05:00"),
+        site: Some("Heron Cove".to_string()),
+        tank: Some("main".to_string()),
+        demo: false,
+        outcome,
+        ended: None,
+    };
+    let list = [
+        Ok(glance("20310405-0901-flush", Some(Outcome::Completed))),
+        Ok(Glance { demo: true, site: None, ..glance("20310404-0900-flush", Some(Outcome::Failed)) }),
+        Err(RecordFault { path: "20300101-0800-flush.toml".into(), trouble: Trouble::Empty }),
+        Ok(Glance { demo: true, site: None, tank: None, ..glance("20310403-0900-flush", None) }),
+    ];
+    for width in [100, 80, 40] {
+        let text = to_text(&records_page(&list), width).join("\n") + "\n";
+        golden::holds(&format!("records-{width}.txt"), &text);
+    }
+}
+
+struct OnlyShipped;
+
+impl Texts for OnlyShipped {
+    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+        shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
+    }
+
+    fn names(&self) -> Vec<String> {
+        SHIPPED.iter().map(|file| file.name.to_string()).collect()
+    }
+}
+
+#[test]
+fn every_shipped_procedure_is_read_out_whole() {
+    let paths: Vec<Path> =
+        PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
+    for file in SHIPPED.iter().filter(|file| !file.name.starts_with("parts/")) {
+        let around = Surroundings { texts: &OnlyShipped, paths: &paths };
+        let procedure = load(&SourceText::new(file.file, file.text), &around).unwrap();
+        let page = procedure_page(file.name, &procedure);
+        holds_its_width(&page).unwrap();
+        let told = to_text(&page, 120).iter().filter(|line| line.contains("DANGER: ")).count();
+        assert_eq!(told, dangers(&procedure.steps), "{}", file.name);
+    }
+}
+
+fn dangers(steps: &[tankhand::procedure::Step]) -> usize {
+    let own = |step: &tankhand::procedure::Step| matches!(&step.action, tankhand::procedure::Action::Do(action) if action.danger.is_some());
+    steps.iter().map(|step| usize::from(own(step)) + dangers(step.body())).sum()
+}
+
+/// An entry without its number and time.
+fn same_but_for_numbers(entry: &Entry) -> Entry {
+    let at = moment("2031-04-05T09:00:00-05:00");
+    Entry { n: 0, at, replaces: None, ..entry.clone() }
+}
+
+/// What a person does next.
+#[derive(Clone, Debug)]
+enum Move {
+    Back,
+    Skip,
+    Answer(String),
+    WaitBegins,
+    WaitOver,
+}
+
+fn next(ask: &Ask, dice: u8) -> Move {
+    if ask.can_back && dice.is_multiple_of(3) {
+        return Move::Back;
+    }
+    if ask.can_skip && dice.is_multiple_of(2) {
+        return Move::Skip;
+    }
+    match &ask.wanted {
+        Wanted::Done(word) => Move::Answer(word.unwrap_or("").to_string()),
+        Wanted::Number(..) => Move::Answer((20 + dice % 50).to_string()),
+        Wanted::OneOf(choices) => Move::Answer(choices[usize::from(dice) % choices.len()].value.clone()),
+        Wanted::YesNo => Move::Answer("yes".to_string()),
+        Wanted::Text(_) => Move::Answer(format!("text {dice}")),
+        Wanted::WaitBegins(_) => Move::WaitBegins,
+        Wanted::WaitOver(..) => Move::WaitOver,
+    }
+}
+
+fn make(run: &mut Run, now: Moment, step: &Move) -> Vec<Entry> {
+    let input = match step {
+        Move::Back => Input::Back,
+        Move::Skip => Input::Skip("no time"),
+        Move::Answer(text) => Input::Answer(text, true),
+        Move::WaitBegins => Input::WaitBegins,
+        Move::WaitOver => Input::WaitOver(Duration::from_secs(300)),
+    };
+    run.take(input, now).unwrap().into_iter().map(|event| event.entry).collect()
+}
+
+fn begun(procedure: &Arc<Procedure>, now: Moment) -> (Run, Vec<Entry>) {
+    let setting = Setting {
+        procedure: procedure.clone(),
+        name: "small".to_string(),
+        system: Arc::new(System::default()),
+        tank: 0,
+        units: Units::Us,
+    };
+    let (run, events) = Run::begin(setting, now);
+    (run, events.into_iter().map(|event| event.entry).collect())
+}
+
+/// Plays at random; gives every entry, and the moves that were not taken back.
+fn play(procedure: &Arc<Procedure>, dice: &[u8]) -> (Vec<Entry>, Vec<Move>) {
+    let mut now = moment("2031-04-05T09:00:00-05:00");
+    let (mut run, mut entries) = begun(procedure, now);
+    let mut kept: Vec<Move> = Vec::new();
+    for dice in dice {
+        now = now.plus(Duration::from_secs(20));
+        let Some(ask) = run.ask() else { break };
+        let step = next(&ask, *dice);
+        entries.extend(make(&mut run, now, &step));
+        match step {
+            Move::Back => while let Some(Move::WaitBegins | Move::WaitOver) = kept.pop() {},
+            step => kept.push(step),
+        }
+    }
+    (entries, kept)
+}
+
+fn any_word() -> impl Strategy<Value = String> {
+    prop_oneof![
+        "[a-z ]{0,30}",
+        "\\PC{0,20}",
+        Just("\u{1b}[2J\u{202e}\n\ta".to_string()),
+        Just("understood".to_string()),
+        Just("a word that goes on and on ".repeat(20)),
+    ]
+}
+
+fn any_number() -> impl Strategy<Value = f64> {
+    prop_oneof![any::<f64>(), -100.0..100.0, Just(f64::NAN), Just(f64::MAX), Just(5e-324)]
+}
+
+fn any_entry() -> impl Strategy<Value = Entry> {
+    use proptest::option::of;
+    let steps =
+        ["air_found", "found", "below", "look", "flush", "soak", "breaker", "who", "cut_in", "air_left"];
+    let step =
+        prop_oneof![proptest::sample::select(steps.to_vec()).prop_map(ToString::to_string), any_word()];
+    let kind = proptest::sample::select(EntryKind::all().collect::<Vec<_>>());
+    let verdict = proptest::sample::select(vec![Verdict::Pass, Verdict::Fail, Verdict::CantTell]);
+    let unit = proptest::sample::select(vec!["psi", "min", "s", "°F", "rods", "\u{7}"]);
+    let place = (kind, step, proptest::collection::vec(0u32..4, 0..3), of(0u32..4), 0u64..3_000_000_000);
+    let words = (of(any_word()), of(any_word()), of(any_word()), of(any_word()), of(any_word()));
+    let numbers = (of(any_number()), of(any_number()), of(unit), of(verdict), of(0u64..20), any::<bool>());
+    (place, words, numbers).prop_map(|(place, words, numbers)| {
+        let at = moment("2031-04-05T09:00:00-05:00").plus(Duration::from_secs(place.4));
+        Entry {
+            round: place.2,
+            take: place.3,
+            asked: words.0,
+            given: words.1,
+            gauge: words.2,
+            reason: words.3,
+            said: words.4,
+            value: numbers.0,
+            uncertainty: numbers.1,
+            unit: numbers.2.map(ToString::to_string),
+            verdict: numbers.3,
+            replaces: numbers.4,
+            truth: numbers.5.then_some(Truth { best: true, least: 0.3, most: 0.7 }),
+            ..Entry::new(place.0, place.1, at)
+        }
+    })
+}
+
+fn any_contents() -> impl Strategy<Value = Contents> {
+    (proptest::collection::vec(any_entry(), 0..20), any_word(), any_word()).prop_map(|(entries, a, b)| {
+        let (mut contents, _) = eventful();
+        contents.entries = entries;
+        contents.entries.iter_mut().zip(1..).for_each(|(entry, n)| entry.n = n);
+        let foreign = ForeignEntry { n: 99, kind: b.clone(), fields: toml::Table::new() };
+        contents.foreign = vec![foreign; a.len() % 3];
+        contents.header.title = a.clone();
+        contents.header.site = Some(b.clone());
+        if let Some(summary) = &mut contents.summary {
+            summary.words = b;
+        }
+        contents
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_is_in_force_is_what_a_run_without_mistakes_writes(
+        dice in proptest::collection::vec(any::<u8>(), 0..60)
+    ) {
+        let procedure = Arc::new(loaded(SMALL));
+        let (entries, kept) = play(&procedure, &dice);
+        let counts = in_force(&entries);
+        prop_assert_eq!(counts.len(), entries.len());
+        let force: Vec<Entry> =
+            entries.iter().zip(counts).filter(|(_, counts)| *counts).map(|(entry, _)| same_but_for_numbers(entry)).collect();
+        let now = moment("2031-04-05T09:00:00-05:00");
+        let (mut run, mut clean) = begun(&procedure, now);
+        for step in &kept {
+            clean.extend(make(&mut run, now, step));
+        }
+        let clean: Vec<Entry> = clean.iter().map(same_but_for_numbers).collect();
+        prop_assert_eq!(force, clean);
+    }
+
+    #[test]
+    fn any_record_makes_harmless_pages(contents in any_contents()) {
+        let procedure = loaded(SMALL);
+        for procedure in [Some(&procedure), None] {
+            holds_its_width(&summary_page(&contents, procedure))?;
+            holds_its_width(&record_page(&contents, procedure, Some("\u{1b}[31mfine")))?;
+        }
+    }
+}

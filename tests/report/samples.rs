@@ -1,0 +1,323 @@
+//! A small procedure, the installation it runs on, and runs of it: all invented.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use tankhand::clock::Moment;
+use tankhand::engine::{Event, Input, Run, Setting};
+use tankhand::procedure::{Path, Procedure, Surroundings, Texts, load};
+use tankhand::quantity::Units;
+use tankhand::record::{Contents, Entry, Summary};
+use tankhand::source::SourceText;
+use tankhand::system::{PATHS, System};
+
+/// A procedure with every verb, short enough to read.
+pub const SMALL: &str = r#"
+format  = 1
+title   = "Look at a small tank"
+purpose = "Read the air of an empty tank and set it."
+time    = "10 min"
+bring   = ["a tire gauge", "a bucket"]
+
+[[fact]]
+id   = "cut_in"
+kind = "pressure"
+ask  = "Pressure at which the pump starts"
+between = ["10 psi", "80 psi"]
+why  = "The air is set by it."
+
+[[fact]]
+id   = "pump"
+kind = ["jet", "submersible"]
+ask  = "What pump is it?"
+usual = "jet"
+
+[[state]]
+id = "pump_off"
+means = "The breaker is off and tagged"
+
+[[step]]
+id = "breaker"
+title = "Make safe"
+label = "Breaker off"
+tells = "done"
+do = "Turn the pump's breaker off and tag it."
+see = "The pump stays silent."
+danger = "Mains voltage. If you are not sure which breaker it is, call an electrician."
+minutes = 2
+brings = ["pump_off"]
+
+[[step]]
+id = "air_found"
+title = "Read the air"
+label = "Air as read"
+tells = "found"
+read = "pressure"
+ask = "Air pressure at the air valve"
+gauge = "air"
+times = 2
+needs = ["pump_off"]
+between = ["0 psi", "120 psi"]
+expect = ["5 psi", "60 psi"]
+why = "This is the charge."
+
+[[step]]
+id = "found"
+label = "Air found"
+tells = "found"
+compute = "mean(air_found)"
+say = "The air is {found} ({found in bar})."
+
+[[step]]
+id = "below"
+label = "Air below the pump's start"
+check = "mean(air_found) < cut_in"
+pass = "The air lies below the pump's start."
+fail = "The air lies above the pump's start."
+unsure = "The gauge is too coarse to tell."
+
+[[step]]
+id = "temperature"
+read = "temperature"
+ask = "How warm is it?"
+gauge = "thermometer"
+skip = true
+
+[[step]]
+id = "warm"
+label = "Warm enough"
+when = "known(temperature)"
+check = "temperature > 40 degF"
+unsure = "It was not measured."
+
+[[step]]
+id = "flush"
+title = "Flush"
+label = "Rounds of flushing"
+tells = "done"
+repeat = { until = "look == 'clear'", at_least = 2, at_most = 4 }
+say = "Round {count(look)} is over."
+[[step.step]]
+id = "look"
+label = "Jars"
+tells = "done"
+choose = [ { value = "clear", label = "clear as glass", help = "No haze." }, { value = "dirty" } ]
+ask = "How does the jar look?"
+
+[[step]]
+id = "soak"
+wait = "5 min"
+ask = "Let it stand."
+early = true
+
+[[step]]
+id = "hot"
+when = "known(temperature) and temperature > 100 degF"
+do = "Let the tank cool."
+
+[[step]]
+id = "too_high"
+when = "mean(air_found) > 100 psi"
+stop = "The air is {found}: out of bounds."
+
+[[step]]
+id = "who"
+title = "Close"
+write = "text"
+ask = "Who did the work?"
+longest = 60
+
+[[step]]
+id = "air_left"
+label = "Air left"
+tells = "left"
+read = "pressure"
+ask = "What does the air gauge show now?"
+gauge = "air"
+needs = ["pump_off"]
+"#;
+
+/// Loops of both kinds, one in the other.
+pub const LOOPS: &str = r#"
+format  = 1
+title   = "Look at every tank"
+purpose = "Read and set the air of each tank."
+
+[[fact]]
+id   = "volume"
+kind = "volume"
+from = "tank.volume"
+ask  = "How much does the tank hold?"
+
+[[step]]
+id = "tanks"
+each = "tank"
+
+[[step.step]]
+id = "air_found"
+label = "Air found"
+tells = "found"
+read = "pressure"
+ask = "Air pressure at the air valve"
+gauge = "air"
+
+[[step.step]]
+id = "low"
+label = "Low on air"
+check = "air_found < 30 psi"
+
+[[step.step]]
+id = "setting"
+label = "Rounds of setting"
+tells = "done"
+repeat = { until = "last(air_now) > 29.2 psi", at_most = 3 }
+
+[[step.step.step]]
+id = "air_now"
+label = "Air while setting"
+tells = "done"
+read = "pressure"
+ask = "Add air, then read"
+gauge = "air"
+
+[[step.step.step]]
+id = "near"
+label = "Near enough"
+check = "air_now > 29 psi and air_now < 31 psi"
+
+[[step.step]]
+id = "charged"
+label = "Rubber"
+tells = "left"
+choose = [ { value = "sound", label = "no water at the air valve" }, { value = "torn" } ]
+ask = "Press the pin: what comes?"
+"#;
+
+/// Two tanks.
+pub const TWO_TANKS: &str = r#"
+format = 1
+name = "Heron Cove"
+invented = true
+
+[[tank]]
+id = "left"
+volume = "20 gal"
+
+[[tank]]
+id = "right"
+"#;
+
+/// No parts at all.
+pub struct NoParts;
+
+impl Texts for NoParts {
+    fn text(&self, _: &str) -> Option<Result<SourceText, String>> {
+        None
+    }
+
+    fn names(&self) -> Vec<String> {
+        Vec::new()
+    }
+}
+
+pub fn moment(text: &str) -> Moment {
+    Moment::parse(text).unwrap()
+}
+
+/// Loads a procedure that uses no parts.
+pub fn loaded(text: &str) -> Procedure {
+    let paths: Vec<Path> =
+        PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
+    let around = Surroundings { texts: &NoParts, paths: &paths };
+    match load(&SourceText::new("procedures/small.toml", text), &around) {
+        Ok(procedure) => procedure,
+        Err(faults) => panic!("{}", tankhand::report::faults_text(&faults, 100, false)),
+    }
+}
+
+/// A run that keeps what it writes.
+pub struct Played {
+    run: Run,
+    entries: Vec<Entry>,
+    now: Moment,
+    procedure: Arc<Procedure>,
+}
+
+impl Played {
+    pub fn begin(procedure: Procedure) -> Played {
+        Played::begin_on(procedure, System::default())
+    }
+
+    pub fn begin_on(procedure: Procedure, system: System) -> Played {
+        let now = moment("2031-04-05T09:00:00-05:00");
+        let procedure = Arc::new(procedure);
+        let setting = Setting {
+            procedure: procedure.clone(),
+            name: "small".to_string(),
+            system: Arc::new(system),
+            tank: 0,
+            units: Units::Us,
+        };
+        let (run, events) = Run::begin(setting, now);
+        let mut played = Played { run, entries: Vec::new(), now, procedure };
+        played.keep(events);
+        played
+    }
+
+    fn keep(&mut self, events: Vec<Event>) {
+        self.entries.extend(events.into_iter().map(|event| event.entry));
+    }
+
+    /// Something is done, a minute after the last.
+    pub fn then(&mut self, input: Input<'_>) -> &mut Played {
+        self.now = self.now.plus(Duration::from_secs(60));
+        let events = self.run.take(input, self.now).unwrap();
+        self.keep(events);
+        self
+    }
+
+    /// Answers, one after the other.
+    pub fn answers(&mut self, answers: &[&str]) -> &mut Played {
+        for answer in answers {
+            self.then(Input::Answer(answer, true));
+        }
+        self
+    }
+
+    /// Time goes by.
+    pub fn later(&mut self, hours: u64) -> &mut Played {
+        self.now = self.now.plus(Duration::from_secs(3_600 * hours));
+        self
+    }
+
+    /// The record so far.
+    pub fn record(&self) -> (Contents, Arc<Procedure>) {
+        let mut header =
+            self.run.setting().header("20310405-0900-small".to_string(), moment("2031-04-05T09:00:00-05:00"));
+        header.site = Some("Heron Cove (invented)".to_string());
+        header.tank = Some("main".to_string());
+        header.demo = true;
+        header.program = "tankhand 0.1.0".to_string();
+        let summary = self.run.ended().map(|(outcome, words)| Summary {
+            outcome: *outcome,
+            at: self.now,
+            words: words.clone(),
+        });
+        let contents =
+            Contents { header, entries: self.entries.clone(), foreign: Vec::new(), summary, torn: None };
+        (contents, self.procedure.clone())
+    }
+}
+
+/// A run with everything in it: an answer taken back, a note, a skip, a pause over night.
+pub fn eventful() -> (Contents, Arc<Procedure>) {
+    let mut run = Played::begin(loaded(SMALL));
+    run.answers(&["30", "", "understood", "36", "37.5"]);
+    run.then(Input::Back).answers(&["27.5"]).then(Input::Back).then(Input::Back);
+    run.then(Input::Note("read the wrong gauge")).answers(&["27", "28"]);
+    run.then(Input::Skip("no thermometer at hand")).answers(&["dirty", "clear"]);
+    run.then(Input::WaitBegins).then(Input::Pause).later(20).then(Input::Resume);
+    run.then(Input::WaitOver(Duration::from_secs(300)));
+    run.answers(&["A. Helper, owner", "28"]);
+    run.record()
+}

@@ -1,0 +1,116 @@
+//! The real binary in a real pseudo-terminal: its true prompts, through a whole short run.
+
+#[path = "support/pty.rs"]
+mod pty;
+
+use std::path::Path;
+use std::process::Command;
+
+use pty::{Pty, spawn};
+
+const UP: &str = "\x1b[A";
+const DOWN: &str = "\x1b[B";
+const CTRL_C: &str = "\x03";
+
+fn tankhand(home: &Path, arguments: &[&str], columns: u16) -> Pty {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_tankhand"));
+    command
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env_clear()
+        .env("TANKHAND_HOME", home)
+        .env("TERM", "xterm-256color")
+        .env("LANG", "C.UTF-8")
+        .env("TZ", "UTC");
+    spawn(command, 40, columns)
+}
+
+/// Waits for a prompt, then types.
+fn answer(pty: &mut Pty, prompt: &str, keys: &str) {
+    pty.wait_for(prompt);
+    pty.wait_idle();
+    pty.send(keys);
+}
+
+fn run_through(columns: u16) -> String {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = tankhand(home.path(), &["run", "tests/support/short.toml"], columns);
+    answer(&mut pty, "[40 psi] >", "5\r");
+    answer(&mut pty, "outside what can", "38 gal\r");
+    answer(&mut pty, "gal measures", "\r");
+    answer(&mut pty, "done >", "yes\r");
+    answer(&mut pty, "Type", "understood\r");
+    answer(&mut pty, "pressure, psi >", "?\r");
+    answer(&mut pty, "Why: With water", "2 psi\r");
+    answer(&mut pty, "would be unusual", &format!("{DOWN}{DOWN}\r"));
+    answer(&mut pty, "pressure, psi >", "28 psi\r");
+    answer(&mut pty, "dirty", &format!("{DOWN}{DOWN}{DOWN}\r"));
+    pty.wait_for("to wait");
+    answer(&mut pty, "text >", "back\r");
+    answer(&mut pty, "(was dirty)", &format!("{UP}{UP}\r"));
+    pty.wait_until("the question for the second time", |screen| screen.matches("Who did it?").count() == 2);
+    pty.wait_idle();
+    pty.send("skip nobody signs\r");
+    answer(&mut pty, "close the record", "\r");
+    let status = pty.wait_exit();
+    assert_eq!(status.code(), Some(0), "{}", pty.screen());
+    assert!(pty.is_sane() && !pty.cursor_hidden());
+    let record = std::fs::read_dir(home.path().join("records")).unwrap().next().unwrap().unwrap();
+    let contents = tankhand::record::read(&record.path()).unwrap();
+    let given: Vec<String> = contents
+        .entries
+        .iter()
+        .map(|e| {
+            let what = e.given.as_ref().or(e.reason.as_ref()).map_or(String::new(), |w| format!(" {w}"));
+            format!("{} {}{what}", e.kind.word(), e.step)
+        })
+        .collect();
+    given.join("\n")
+}
+
+#[test]
+fn a_whole_run_through_the_true_prompts() {
+    let expected = "fact cut_in 40 psi
+done drain understood
+reading air 28 psi
+choice jar dirty
+wait-begun hold
+waited hold
+computed target 38 psi
+checked right
+withdrawn hold
+withdrawn hold
+withdrawn jar
+choice jar clear
+wait-begun hold
+waited hold
+computed target 38 psi
+checked right
+skipped remark nobody signs";
+    assert_eq!(run_through(80), expected);
+    assert_eq!(run_through(40), expected, "and on a narrow screen");
+}
+
+#[test]
+fn ctrl_c_loses_nothing_and_leaves_the_terminal_in_order() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = tankhand(home.path(), &["run", "tests/support/short.toml"], 80);
+    answer(&mut pty, "[40 psi] >", "38\r");
+    answer(&mut pty, "done >", "understood\r");
+    answer(&mut pty, "pressure, psi >", "28 psi\r");
+    answer(&mut pty, "dirty", CTRL_C);
+    assert_eq!(pty.wait_exit().code(), Some(1), "{}", pty.screen());
+    assert!(pty.is_sane() && !pty.cursor_hidden(), "{}", pty.screen());
+    assert!(pty.screen().contains("Go on with: tankhand resume"), "{}", pty.screen());
+    let mut pty = tankhand(home.path(), &["resume"], 80);
+    answer(&mut pty, "dirty", &format!("{DOWN}\r"));
+    pty.wait_for("to wait");
+    pty.wait_idle();
+    pty.send(CTRL_C);
+    assert_eq!(pty.wait_exit().code(), Some(1), "{}", pty.screen());
+    assert!(pty.is_sane() && !pty.cursor_hidden(), "{}", pty.screen());
+    let mut pty = tankhand(home.path(), &["resume"], 80);
+    answer(&mut pty, "text >", "M. Example\r");
+    answer(&mut pty, "close the record", "\r");
+    assert_eq!(pty.wait_exit().code(), Some(0), "{}", pty.screen());
+}

@@ -1,0 +1,201 @@
+//! Rules that matter are tests: layers, lengths, printing, clocks, forgotten files.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The longest file and function that pass; code is counted, unit tests at a file's end are not.
+const LONGEST_FILE: usize = 350;
+const LONGEST_FUNCTION: usize = 60;
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn files_below(folder: &Path, ending: &str) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            found.extend(files_below(&path, ending));
+        } else if path.to_string_lossy().ends_with(ending) {
+            found.push(path);
+        }
+    }
+    found.sort();
+    found
+}
+
+struct Source {
+    /// The path below `src`.
+    name: String,
+    /// The folder, or the file's stem when it stands at the top.
+    layer_folder: String,
+    /// Its lines, unit tests at the end left out.
+    code: Vec<String>,
+}
+
+fn sources() -> Vec<Source> {
+    let src = root().join("src");
+    files_below(&src, ".rs")
+        .into_iter()
+        .filter(|path| !is_only_for_tests(path))
+        .map(|path| {
+            let name = path.strip_prefix(&src).unwrap().to_string_lossy().into_owned();
+            let first = name.split('/').next().unwrap();
+            let layer_folder = first.trim_end_matches(".rs").to_string();
+            let text = fs::read_to_string(&path).unwrap();
+            let lines: Vec<String> = text.lines().map(str::to_string).collect();
+            let tests =
+                lines.windows(2).position(|w| w[0] == "#[cfg(test)]" && w[1].starts_with("mod tests {"));
+            let code = lines[..tests.unwrap_or(lines.len())].to_vec();
+            Source { name, layer_folder, code }
+        })
+        .collect()
+}
+
+/// Whether the file is a module that its parent declares for tests only.
+fn is_only_for_tests(path: &Path) -> bool {
+    let parent = fs::read_to_string(path.with_file_name("mod.rs")).unwrap_or_default();
+    let declared = format!("mod {};", path.file_stem().unwrap().to_string_lossy());
+    let lines: Vec<&str> = parent.lines().collect();
+    lines.windows(2).any(|w| w[0] == "#[cfg(test)]" && w[1] == declared)
+}
+
+/// Folder to layer, as the table in DEVELOPERS.md says: lines such as `| L2 | physics lang |`.
+fn layers() -> BTreeMap<String, usize> {
+    let text = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
+    let mut layers = BTreeMap::new();
+    for line in text.lines() {
+        let cells: Vec<&str> = line.split('|').map(str::trim).collect();
+        let ["", layer, folders, ..] = cells.as_slice() else { continue };
+        let Some(layer) = layer.strip_prefix('L').and_then(|n| n.parse::<usize>().ok()) else { continue };
+        for folder in folders.split_whitespace() {
+            layers.insert(folder.trim_matches('`').to_string(), layer);
+        }
+    }
+    assert!(layers.len() > 10, "the layer table of DEVELOPERS.md was not found");
+    layers
+}
+
+#[test]
+fn imports_only_go_down() {
+    let layers = layers();
+    let mut faults = Vec::new();
+    for source in sources().iter().filter(|s| s.name != "lib.rs") {
+        let own = *layers
+            .get(&source.layer_folder)
+            .unwrap_or_else(|| panic!("`{}` has no layer in DEVELOPERS.md", source.layer_folder));
+        for (number, line) in source.code.iter().enumerate() {
+            if line.trim_start().starts_with("//") {
+                continue;
+            }
+            for piece in line.split("crate::").skip(1).chain(line.split("tankhand::").skip(1)) {
+                let folder: String =
+                    piece.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '_').collect();
+                let Some(other) = layers.get(&folder) else { continue };
+                if folder != source.layer_folder && *other >= own {
+                    faults.push(format!("src/{}:{}: {folder} is no layer below", source.name, number + 1));
+                }
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn files_and_functions_stay_short() {
+    let mut faults = Vec::new();
+    for source in sources() {
+        if source.code.len() > LONGEST_FILE {
+            faults.push(format!("src/{} has {} lines of code", source.name, source.code.len()));
+        }
+        for (start, line) in source.code.iter().enumerate() {
+            let trimmed = line.trim_start();
+            let begins = ["fn ", "pub fn ", "pub(super) fn ", "pub(crate) fn ", "const fn ", "pub const fn "];
+            if !begins.iter().any(|begin| trimmed.starts_with(begin)) || trimmed.ends_with(';') {
+                continue;
+            }
+            let indent = line.len() - trimmed.len();
+            let close = format!("{}}}", " ".repeat(indent));
+            let end = source.code[start..].iter().position(|line| *line == close).unwrap_or(0);
+            if end > LONGEST_FUNCTION {
+                faults.push(format!("src/{}:{}: a function of {end} lines", source.name, start + 1));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// What only some folders may do: the words that show it, and the folders.
+const KEPT_TO: &[(&[&str], &[&str])] = &[
+    (&["println!", "print!(", "dbg!("], &[]),
+    (&["io::stdout()", "io::stderr()", "Term::stdout", "Term::stderr"], &["console", "cli"]),
+    (
+        &["SystemTime::now", "Instant::now", "Local::now", "Utc::now", "clock_gettime", "thread::sleep"],
+        &["clock"],
+    ),
+    (&["std::fs", "File::open", "OpenOptions"], &["record", "app", "console"]),
+    (&[".unwrap()", ".expect(", "panic!(", "unreachable!(", "todo!(", "unimplemented!("], &[]),
+];
+
+#[test]
+fn what_belongs_to_one_folder_stays_there() {
+    let mut faults = Vec::new();
+    for source in sources() {
+        for (number, line) in source.code.iter().enumerate() {
+            if line.trim_start().starts_with("//") {
+                continue;
+            }
+            for (words, folders) in KEPT_TO {
+                if folders.contains(&source.layer_folder.as_str()) {
+                    continue;
+                }
+                for word in words.iter().filter(|word| line.contains(**word)) {
+                    faults.push(format!("src/{}:{}: `{word}` does not belong here", source.name, number + 1));
+                }
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn no_file_is_forgotten() {
+    let mut faults = Vec::new();
+    for source in sources().iter().filter(|s| !["lib.rs", "main.rs"].contains(&s.name.as_str())) {
+        let path = Path::new(&source.name);
+        let (module, folder) = match path.file_name().unwrap().to_str().unwrap() {
+            "mod.rs" => {
+                (path.parent().unwrap().file_name().unwrap(), path.parent().unwrap().parent().unwrap())
+            }
+            _ => (path.file_stem().unwrap(), path.parent().unwrap()),
+        };
+        let module = module.to_str().unwrap();
+        let parents = match folder.to_str().unwrap() {
+            "" => vec!["lib.rs".to_string()],
+            folder => vec![format!("{folder}/mod.rs"), format!("{folder}.rs")],
+        };
+        let declared = parents.iter().any(|parent| {
+            let text = fs::read_to_string(root().join("src").join(parent)).unwrap_or_default();
+            text.lines().any(|line| {
+                let line = line.trim();
+                line.ends_with(&format!("mod {module};"))
+            })
+        });
+        if !declared {
+            faults.push(format!("src/{} is declared nowhere", source.name));
+        }
+        if !fs::read_to_string(root().join("src").join(path)).unwrap().starts_with("//!") {
+            faults.push(format!("src/{} does not begin by saying what it is for", source.name));
+        }
+    }
+    let procedures = root().join("procedures");
+    for path in files_below(&procedures, ".toml") {
+        let name = path.strip_prefix(&procedures).unwrap().with_extension("");
+        if tankhand::procedure::shipped(name.to_str().unwrap()).is_none() {
+            faults.push(format!("procedures/{} is not compiled in", name.display()));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
