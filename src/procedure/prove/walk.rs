@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::conditions::{Condition, Conditions, Context, Guard, parts};
 use super::examine::{Examined, examine};
-use super::names::{Answered, Limit, Named, Names, Place};
+use super::names::{Answered, Named, Names, Place};
 use super::states::States;
 use super::words::Use;
 use crate::lang::{Checked, Expr, Node, Template};
@@ -192,7 +192,7 @@ impl<'p> Walk<'p> {
     }
 
     /// Notes that a step answers a name, where the walk stands.
-    fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<Limit>) {
+    fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<Arc<str>>) {
         let guard = self.context.guard();
         let answered = if step.skip && super::effects::can_be_skipped(step) {
             Answered::UnlessSkipped
@@ -315,6 +315,6 @@ fn step_choices(steps: &[Step], choices: &mut HashMap<Arc<str>, Arc<[Arc<str>]>>
     }
 }
 
-fn limit_of(found: &Examined) -> Option<Limit> {
-    found.doubts.first().map(|doubt| Limit { maker: doubt.maker.clone() })
+fn limit_of(found: &Examined) -> Option<Arc<str>> {
+    found.doubts.first().map(|doubt| doubt.limit.clone())
 }

@@ -13,7 +13,7 @@ fn after_read(step: &str) -> Vec<String> {
 /// Asserts that `air` is not known where `|` stands before it.
 #[track_caller]
 fn unknown_at_the_mark(step: &str) {
-    let column = step.find('|').unwrap() + 1;
+    let column = step.find('|').map_or(0, |at| at + 1);
     let expected = format!("[maybe-unknown] t.toml:6:{column}: `air` may not be known here");
     assert_eq!(after_read(&step.replacen('|', "", 1)), [expected], "{step}");
 }

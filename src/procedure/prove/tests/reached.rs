@@ -10,14 +10,14 @@ fn nothing_comes_after_a_certain_stop() {
 { do = "{2 psi}" },
 { do = "y" },
 "#,
-        &["[unreachable] t.toml:6:1: this step is never come to"],
+        &["[unreachable] t.toml:6:1: this step can never be reached"],
     );
     unsound(
         r#"
 { repeat = { until = "lever", at_most = 2 }, step = [{ do = "x" }, { stop = "x" }] },
 { do = "y" },
 "#,
-        &["[unreachable] t.toml:6:1: this step is never come to"],
+        &["[unreachable] t.toml:6:1: this step can never be reached"],
     );
     sound(
         r#"
