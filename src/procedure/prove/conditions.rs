@@ -8,6 +8,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::lang::{Binary, Comparison, Expr, Node};
+use crate::quantity::Words;
 
 /// A condition at one moment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -39,12 +40,12 @@ pub(super) struct Conditions {
     /// The other words that a name may be instead, for a condition that it is one of them.
     others: HashMap<Condition, Vec<Condition>>,
     /// What there is to choose from, for each name that is one of several words.
-    choices: HashMap<Arc<str>, Arc<[Arc<str>]>>,
+    choices: HashMap<Arc<str>, Words>,
 }
 
 impl Conditions {
     /// No conditions yet, and the words that names may be.
-    pub fn new(choices: HashMap<Arc<str>, Arc<[Arc<str>]>>) -> Conditions {
+    pub fn new(choices: HashMap<Arc<str>, Words>) -> Conditions {
         Conditions { choices, ..Conditions::default() }
     }
 
@@ -182,81 +183,5 @@ fn mentioned(expr: &Expr, visit: &mut dyn FnMut(&str)) {
         }
         Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| mentioned(x, visit)),
         Node::Call(_, _, arguments) => arguments.iter().for_each(|x| mentioned(x, visit)),
-    }
-}
-
-/// What holds at the place of the walk.
-#[derive(Default)]
-pub(super) struct Context {
-    holding: HashMap<Condition, u32>,
-    /// The `when`s of the step and of the loops around it, outermost first.
-    whens: Vec<Condition>,
-    /// What holds besides: on every path that comes here, or because something else does.
-    besides: Vec<Condition>,
-}
-
-/// How much of a context there was.
-#[derive(Clone, Copy)]
-pub(super) struct Mark {
-    whens: usize,
-    besides: usize,
-}
-
-impl Context {
-    /// Whether all of a guard holds.
-    pub fn has(&self, guard: &[Condition]) -> bool {
-        guard.iter().all(|condition| self.holding.contains_key(condition))
-    }
-
-    /// Whether some of a guard certainly does not hold.
-    pub fn rules_out(&self, guard: &[Condition]) -> bool {
-        guard.iter().any(|condition| self.holding.contains_key(&condition.opposite()))
-    }
-
-    /// The conditions of a guard that do not certainly hold.
-    pub fn missing(&self, guard: &[Condition]) -> Guard {
-        guard.iter().filter(|condition| !self.holding.contains_key(condition)).copied().collect()
-    }
-
-    /// A `when` that holds from here on.
-    pub fn ask(&mut self, condition: Condition) {
-        if !self.holding.contains_key(&condition) {
-            self.whens.push(condition);
-            self.count(condition);
-        }
-    }
-
-    /// Something else that holds from here on.
-    pub fn assume(&mut self, condition: Condition) {
-        self.besides.push(condition);
-        self.count(condition);
-    }
-
-    fn count(&mut self, condition: Condition) {
-        *self.holding.entry(condition).or_insert(0) += 1;
-    }
-
-    /// The `when`s in force, as a guard.
-    pub fn guard(&self) -> Guard {
-        both(&self.whens, &[])
-    }
-
-    /// The place to come back to.
-    pub fn mark(&self) -> Mark {
-        Mark { whens: self.whens.len(), besides: self.besides.len() }
-    }
-
-    /// Forgets what was added since.
-    pub fn back_to(&mut self, mark: Mark) {
-        let gone: Vec<Condition> =
-            self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
-        for condition in gone {
-            if let Some(count) = self.holding.get_mut(&condition) {
-                *count -= 1;
-                if *count == 0 {
-                    self.holding.remove(&condition);
-                }
-            }
-        }
     }
 }

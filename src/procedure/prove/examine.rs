@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use super::conditions::Context;
+use super::context::Context;
 use super::names::Names;
 use crate::lang::{Binary, Expr, Node};
 use crate::procedure::functions::function;

@@ -30,9 +30,12 @@
 //! **Assumed.** That numbers stay finite, that `settled` of numbers is not asked about negative
 //! ones, and that a person did what they say they did.
 
+mod choices;
 mod conditions;
+mod context;
 mod effects;
 mod examine;
+mod here;
 mod loops;
 mod names;
 mod states;

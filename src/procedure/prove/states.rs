@@ -6,7 +6,8 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::conditions::{Condition, Conditions, Context, Guard, both};
+use super::conditions::{Condition, Conditions, Guard, both};
+use super::context::Context;
 use super::names::Place;
 
 /// The most alternatives kept for a state; dropping one only makes a proof harder.

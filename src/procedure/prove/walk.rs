@@ -1,17 +1,17 @@
 //! The walk: every step once, in the order of the file, with what is certain there.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::conditions::{Condition, Conditions, Context, Guard, parts};
-use super::examine::{Examined, examine};
+use super::choices::choices;
+use super::conditions::{Conditions, Guard};
+use super::context::Context;
+use super::examine::Examined;
 use super::names::{Answered, Named, Names, Place};
 use super::states::States;
 use super::words::Use;
-use crate::lang::{Checked, Expr, Node, Template};
+use crate::lang::Template;
 use crate::procedure::model::{Limits, Procedure, Step};
 use crate::procedure::steps::{Action, Check, Compute};
-use crate::quantity::Kind;
 use crate::source::Fault;
 
 /// The most faults told at once; a file with more has one cause for many.
@@ -34,14 +34,9 @@ impl<'p> Walk<'p> {
     pub fn new(procedure: &'p Procedure) -> Walk<'p> {
         let mut names = Names::default();
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
-        let mut choices = HashMap::new();
-        for fact in &procedure.facts {
-            choices.extend(words_of(&fact.kind).map(|words| (fact.id.clone(), words)));
-        }
-        step_choices(&procedure.steps, &mut choices);
         Walk {
             procedure,
-            conditions: Conditions::new(choices),
+            conditions: Conditions::new(choices(procedure)),
             context: Context::default(),
             names,
             states: States::default(),
@@ -164,33 +159,6 @@ impl<'p> Walk<'p> {
         false
     }
 
-    /// What a `check` with `must` proves: it did not fail. Where it may have no value at all
-    /// nothing is proven from there on, since it can't tell then.
-    fn passed(&mut self, expr: &Expr) {
-        for (part, outcome) in parts(expr, true) {
-            let found = self.examined(part);
-            if !found.doubts.is_empty() {
-                break;
-            }
-            let known = if outcome { &found.proves.if_true } else { &found.proves.if_false };
-            known.iter().for_each(|name| self.assume_known(name));
-            if self.is_certain(part) {
-                self.assume(part, outcome);
-            }
-        }
-    }
-
-    /// Whether a condition is yes or no without doubt, so that it holds when it did not fail.
-    fn is_certain(&self, expr: &Expr) -> bool {
-        let is_word = |x: &Expr| matches!(x.node, Node::Word(_));
-        match &expr.node {
-            Node::Known(..) => true,
-            Node::Name(name) => self.names.get(name).is_some_and(|named| named.place.is_none()),
-            Node::Binary(crate::lang::Binary::Compare(_), _, a, b) => is_word(a) || is_word(b),
-            _ => false,
-        }
-    }
-
     /// Notes that a step answers a name, where the walk stands.
     fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<Arc<str>>) {
         let guard = self.context.guard();
@@ -214,103 +182,6 @@ impl<'p> Walk<'p> {
     fn limits(&mut self, limits: Option<&Limits>) {
         for limit in limits.into_iter().flat_map(|limits| [&limits.low, &limits.high]) {
             self.look(limit, Use::Value);
-        }
-    }
-
-    /// Examines an expression and tells what is wrong with it for its use.
-    pub fn look(&mut self, checked: &Checked, used: Use) -> Examined {
-        let found = self.examined(checked.expr());
-        if self.quiet == 0 {
-            for missing in &found.missing {
-                let fault = self.missing(checked, missing, used);
-                self.faults_of(fault);
-            }
-            for doubt in found.doubts.iter().filter(|_| used.must_be_told()) {
-                let fault = self.doubtful(checked, doubt, used);
-                self.faults_of(fault);
-            }
-        }
-        found
-    }
-
-    fn faults_of(&mut self, fault: Option<Fault>) {
-        if let Some(fault) = fault {
-            self.fault(fault);
-        }
-    }
-
-    fn examined(&self, expr: &Expr) -> Examined {
-        let known = |name: &str| {
-            let condition = self.conditions.met_known(name, self.names.version(name));
-            condition.is_some_and(|condition| self.context.has(&[condition]))
-        };
-        examine(expr, &self.names, &self.context, &known)
-    }
-
-    /// The conditions that hold when `expr` is `outcome`.
-    pub fn conditions_of(&mut self, expr: &Expr, outcome: bool) -> Guard {
-        let names = &self.names;
-        let conditions = &mut self.conditions;
-        parts(expr, outcome)
-            .into_iter()
-            .map(|(part, outcome)| {
-                let condition = conditions.of(part, &|name| names.version(name));
-                if outcome { condition } else { condition.opposite() }
-            })
-            .collect()
-    }
-
-    /// A `when` holds from here on.
-    fn ask(&mut self, expr: &Expr) {
-        for condition in self.conditions_of(expr, true) {
-            self.context.ask(condition);
-            self.no_other_word(condition);
-        }
-    }
-
-    fn assume(&mut self, expr: &Expr, outcome: bool) {
-        for condition in self.conditions_of(expr, outcome) {
-            self.context.assume(condition);
-            self.no_other_word(condition);
-        }
-    }
-
-    /// A name that is one word is no other.
-    fn no_other_word(&mut self, condition: Condition) {
-        for other in self.conditions.others(condition) {
-            self.context.assume(other.opposite());
-        }
-    }
-
-    /// A name has a value from here on; what that implies holds too.
-    fn assume_known(&mut self, name: &str) {
-        let Some(named) = self.names.get(name) else { return };
-        let condition = self.conditions.known(name, named.version);
-        self.context.assume(condition);
-        named.implies.iter().for_each(|implied| self.context.assume(*implied));
-    }
-}
-
-/// The words of a kind that is one of several.
-fn words_of(kind: &Kind) -> Option<Arc<[Arc<str>]>> {
-    match kind {
-        Kind::OneOf(words) => Some(words.clone()),
-        _ => None,
-    }
-}
-
-/// The words that steps may answer.
-fn step_choices(steps: &[Step], choices: &mut HashMap<Arc<str>, Arc<[Arc<str>]>>) {
-    for step in steps {
-        match &step.action {
-            Action::Choose(choose) => {
-                let words: Vec<Arc<str>> = choose.choices.iter().map(|choice| choice.value.clone()).collect();
-                choices.insert(step.id.clone(), words.into());
-            }
-            Action::Compute(compute) => {
-                choices.extend(words_of(compute.expr.ty().kind()).map(|words| (step.id.clone(), words)));
-            }
-            _ => step_choices(step.body(), choices),
         }
     }
 }

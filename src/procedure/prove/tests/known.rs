@@ -286,3 +286,32 @@ fn a_value_may_be_told_by_its_own_name() {
 "#,
     );
 }
+
+#[test]
+fn two_tanks_together_do_not_make_what_neither_had() {
+    unsound(
+        r#"
+{ each = "tank", step = [
+  { id = "left", write = "text", ask = "?", skip = true },
+  { id = "right", write = "text", ask = "?", skip = true },
+  { id = "air", when = "known(left) and known(right)", read = "pressure", ask = "?" },
+] },
+{ when = "known(left) and known(right)", do = "{min(air)}" },
+"#,
+        &["[maybe-unknown] t.toml:10:53: `air` may not be known here"],
+    );
+}
+
+#[test]
+fn a_loop_may_end_by_a_check_inside_it() {
+    sound(
+        r#"
+{ repeat = { until = "good", at_most = 3 }, step = [
+  { id = "air", read = "pressure", ask = "?" },
+  { id = "good", check = "air > 2 psi" },
+  { id = "more", when = "not good", read = "pressure", ask = "?", between = ["0 psi", "air"] },
+] },
+{ when = "good", do = "x" },
+"#,
+    );
+}

@@ -252,3 +252,29 @@ fn one_word_leaves_what_another_ends() {
 "#,
     );
 }
+
+#[test]
+fn an_answer_of_an_earlier_round_proves_nothing_of_this_one() {
+    unsound(
+        r#"
+{ repeat = { until = "lever", at_most = 3 }, step = [
+  { id = "seen", write = "text", ask = "?", skip = true, brings = ["drained"] },
+  { when = "known(seen)", do = "x", needs = ["drained"] },
+  { do = "x", undoes = ["drained"] },
+] },
+"#,
+        &["[needs-state] t.toml:7:46: `drained` may not hold here"],
+    );
+    unsound(
+        r#"
+{ repeat = { until = "lever", at_most = 3 }, step = [
+  { id = "now", choose = ["a", "b"], ask = "?" },
+  { id = "seen", when = "now == 'a'", write = "text", ask = "?", skip = true },
+  { when = "now == 'a'", do = "x", brings = ["drained"] },
+  { when = "known(seen)", do = "x", needs = ["drained"] },
+  { do = "x", undoes = ["drained"] },
+] },
+"#,
+        &["[needs-state] t.toml:9:46: `drained` may not hold here"],
+    );
+}
