@@ -67,9 +67,11 @@ impl Run {
             Err(unknown) => {
                 let reason = unknown.reason(self.setting.units).to_string();
                 self.state.names.absent(&step.id, reason.clone());
-                if compute.say.is_some() {
-                    entry.said = Some(format!("This cannot be worked out: {reason}"));
-                }
+                let plain = || format!("This cannot be worked out: {}.", reason.trim_end_matches('.'));
+                entry.said = match &compute.unsure {
+                    Some(_) => self.told(&compute.unsure),
+                    None => compute.say.as_ref().map(|_| plain()),
+                };
                 entry.reason = Some(reason);
             }
         }

@@ -263,8 +263,7 @@ impl Run {
             return Err(Refusal::Again("There is no answer before this one.".into()));
         }
         let mut events = Vec::new();
-        loop {
-            let Some(last) = self.answers.last().cloned() else { break };
+        while let Some(last) = self.answers.last().cloned() {
             self.take_back(now);
             let mut entry = self.entry(EntryKind::Withdrawn, now);
             entry.replaces = Some(last.n);

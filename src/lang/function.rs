@@ -14,6 +14,8 @@ pub enum Sort {
     Same,
     /// Any measure that is no point on a scale; the same throughout.
     Difference,
+    /// A difference between two of the shared measure, which stands before it.
+    StepOfSame,
     /// As a result: a difference between two of the shared measure.
     ChangeOfSame,
     /// One of the shared measure beside another, or, alone, a series of it.
@@ -38,6 +40,7 @@ impl Sort {
             Sort::YesNo => "yes/no".to_string(),
             Sort::Same => "any".to_string(),
             Sort::Difference => "any difference".to_string(),
+            Sort::StepOfSame => "difference of it".to_string(),
             Sort::ChangeOfSame => "difference of it".to_string(),
             Sort::SameOrSeries => "any or series".to_string(),
             Sort::SeriesOfSame => "series".to_string(),

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{Checked, Expr, Problem, Scope, Type, Values, check, parse};
-use crate::quantity::{Kind, Unit, Units, show_in, unit_at_start};
+use crate::quantity::{Kind, Unit, Units, show_in, show_roundly, unit_at_start};
 use crate::source::{Quoted, Span};
 
 /// A piece of a text.
@@ -141,11 +141,19 @@ impl Piece<Checked> {
             Piece::Text(text) => text.clone(),
             Piece::Hole(checked, unit) => match (checked.value(values), unit) {
                 (Ok(super::Value::Amount(measure, amount)), Some(unit)) => show_in(measure, &amount, unit),
+                (Ok(super::Value::Amount(measure, amount)), None) if is_literal(checked.expr()) => {
+                    show_roundly(measure, &amount, units)
+                }
                 (Ok(value), _) => value.shown(units),
                 (Err(_), _) => "(not known)".to_string(),
             },
         }
     }
+}
+
+/// A number written in the text itself is a round one, and stays round in other units.
+fn is_literal(expr: &Expr) -> bool {
+    matches!(expr.node, super::Node::Number(..))
 }
 
 fn open_hole(at: usize) -> Problem {

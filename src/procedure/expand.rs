@@ -70,8 +70,11 @@ fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<(DraftFile,
 /// Drafts of parts, kept so that a part used by several procedures is read once.
 #[derive(Debug, Default)]
 pub struct Shelf {
-    drafts: RefCell<HashMap<(String, Option<String>), (SourceText, Drafted)>>,
+    drafts: RefCell<HashMap<PartName, (SourceText, Drafted)>>,
 }
+
+/// A part's name and the prefix it is used under.
+type PartName = (String, Option<String>);
 
 /// A drafted file and its faults.
 type Drafted = (Rc<DraftFile>, Vec<Fault>);

@@ -98,6 +98,22 @@ pub fn show(measure: Measure, value: &Uncertain, units: Units) -> String {
 /// assert_eq!(show_briefly(Measure::PressureChange, &two_psi, Units::Metric), "0.138 bar");
 /// ```
 pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String {
+    show_with_digits(measure, value, units, 3)
+}
+
+/// As [`show`], but an exact value has at most two significant digits: what a round number
+/// written in one unit is in another.
+///
+/// ```
+/// use tankhand::quantity::{Measure, Uncertain, Units, show_roundly};
+/// let eighty_psi = Uncertain::exact(551_580.6);
+/// assert_eq!(show_roundly(Measure::Pressure, &eighty_psi, Units::Metric), "5.5 bar");
+/// ```
+pub fn show_roundly(measure: Measure, value: &Uncertain, units: Units) -> String {
+    show_with_digits(measure, value, units, 2)
+}
+
+fn show_with_digits(measure: Measure, value: &Uncertain, units: Units, digits: u8) -> String {
     let unit = match measure {
         Measure::Duration => Some(fitting_time(value.value())),
         Measure::Instant => return show(measure, value, units),
@@ -108,7 +124,7 @@ pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String
     }
     let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
     let symbol = unit.map_or(String::new(), |unit| format!(" {}", unit.symbol));
-    format!("{}{symbol}", significant(number, 3))
+    format!("{}{symbol}", significant(number, digits))
 }
 
 /// A value in a given unit: `2.50 bar`.
@@ -137,7 +153,7 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
     let (size, symbol) = unit.map_or((1.0, String::new()), |unit| (unit.size, format!(" {}", unit.symbol)));
     let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
     let limit = 2.0 * u / size;
-    let decimals = warranted_decimals(limit, true);
+    let decimals = warranted_decimals(limit, 3.55);
     format!("{} ± {limit:.decimals$}{symbol}", rounded(number, decimals))
 }
 
@@ -160,41 +176,51 @@ fn fitting_time(seconds: f64) -> &'static Unit {
     unit(symbol).unwrap_or(&super::UNITS[0])
 }
 
-/// A bare number with the digits that its standard uncertainty warrants; an exact one with up
-/// to five significant digits.
+/// A bare number with the digits that its standard uncertainty warrants, noughts at the end left
+/// off; an exact one with up to five significant digits.
 ///
 /// ```
 /// use tankhand::quantity::show_number;
 /// assert_eq!(show_number(25.09812, 0.0), "25.098");
 /// assert_eq!(show_number(38.0, 0.0), "38");
-/// assert_eq!(show_number(36.237, 0.3), "36.2");
-/// assert_eq!(show_number(36.237, 1.3), "36");
+/// assert_eq!(show_number(36.537, 1.2), "36.5");
+/// assert_eq!(show_number(37.02, 1.2), "37");
+/// assert_eq!(show_number(36.537, 1.6), "37");
 /// ```
 pub fn show_number(number: f64, u: f64) -> String {
-    if u > 0.0 {
-        return rounded(number, warranted_decimals(2.0 * u, false));
+    // What is left when two equal doubts cancel but for rounding is no doubt.
+    if u > 1e-9 * number.abs() {
+        return trimmed(rounded(number, warranted_decimals(2.0 * u, 2.5)));
     }
     significant(number, 5)
+}
+
+/// A decimal number without noughts at its end.
+fn trimmed(text: String) -> String {
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
 }
 
 /// A number with so many significant digits, but never rounded above the units.
 fn significant(number: f64, digits: u8) -> String {
     let magnitude = if number == 0.0 { 0.0 } else { number.abs().log10().floor() };
     let decimals = (f64::from(digits) - 1.0 - magnitude).clamp(0.0, 9.0) as usize;
-    let text = rounded(number, decimals);
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
+    trimmed(rounded(number, decimals))
 }
 
-/// How many decimals a number with this limit may show; with `fine`, one more where the limit
-/// begins with a 1.
-fn warranted_decimals(limit: f64, fine: bool) -> usize {
+/// How many decimals a number with this limit may show: two digits of the limit where it begins
+/// with less than `two_below`, else one.
+///
+/// With 3.55 this is the rule of the Particle Data Group, *Review of Particle Physics*,
+/// Introduction 5.3 (from memory): rounding never costs more than a twentieth of the limit.
+fn warranted_decimals(limit: f64, two_below: f64) -> usize {
     if !(limit > 0.0 && limit.is_finite()) {
         return 0;
     }
     let place = limit.log10().floor();
-    let begins_with_one = limit / 10f64.powf(place) < 2.0;
-    let extra = if fine && begins_with_one { 1.0 } else { 0.0 };
-    (extra - place).clamp(0.0, 6.0) as usize
+    let leading = limit / 10f64.powf(place);
+    let digits = if leading < two_below || leading >= 9.5 { 1.0 } else { 0.0 };
+    let carried = if leading >= 9.5 { 1.0 } else { 0.0 };
+    (digits - place - carried).clamp(0.0, 6.0) as usize
 }
 
 /// Rounds to a number of decimals, without a minus before zero.
@@ -221,7 +247,7 @@ mod tests {
             (Measure::Volume, 0.0005, 0.0, "1.0567 pt", "500 mL"),
             (Measure::Duration, 90.0, 0.0, "90 s", "90 s"),
             (Measure::Duration, 900.0, 0.0, "15 min", "15 min"),
-            (Measure::Number, -0.000_000_1, 1.0, "0", "0"),
+            (Measure::Number, -0.000_000_1, 2.0, "0", "0"),
             (Measure::Count, 3.0, 0.0, "3", "3"),
         ];
         for (measure, si, u, us, metric) in table {

@@ -56,7 +56,7 @@ fn with_unit(number: String, entry: &Entry) -> String {
     }
 }
 
-/// Several answers to one question, in their order: `40, 38, 36.5 psi (each ± 2 psi)`,
+/// Several answers to one question, in their order: `40, 38, 36.5 psi (each ± 2.0 psi)`,
 /// `dirty, cloudy, clear x3`. One is told as by itself.
 pub(super) fn in_a_row(entries: &[&Entry]) -> String {
     let [first, .., last] = entries else {
@@ -117,7 +117,7 @@ mod tests {
     fn numbers_are_told_with_limits_in_the_unit_they_have() {
         use EntryKind::{Computed, Reading, Waited};
         let table = [
-            (entry(Reading, 36.5, Some("psi"), Some(1.5)), "36 ± 3 psi"),
+            (entry(Reading, 36.5, Some("psi"), Some(1.5)), "36.5 ± 3.0 psi"),
             (entry(Reading, 36.237, Some("psi"), Some(0.45)), "36.2 ± 0.9 psi"),
             (entry(Reading, 2.5, Some("bar"), None), "2.5 bar"),
             (entry(Computed, 68.0, Some("°F"), Some(0.5)), "68.0 ± 1.0 °F"),
@@ -137,10 +137,13 @@ mod tests {
         use EntryKind::{Computed, Reading};
         let psi = |value, u| entry(Reading, value, Some("psi"), Some(u));
         let row = |entries: &[Entry]| in_a_row(&entries.iter().collect::<Vec<_>>());
-        assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 1.0)]), "40, 36.5 psi (each ± 2 psi)");
+        assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 1.0)]), "40, 36.5 psi (each ± 2.0 psi)");
         assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 0.3)]), "40, 36.5 psi (the last ± 0.6 psi)");
-        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40 ± 2 psi, 2.5 bar");
-        assert_eq!(row(&[entry(Computed, 3.333, None, Some(0.25)), psi(1.0, 1.0)]), "3.3 ± 0.5, 1 ± 2 psi");
+        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40.0 ± 2.0 psi, 2.5 bar");
+        assert_eq!(
+            row(&[entry(Computed, 3.333, None, Some(0.25)), psi(1.0, 1.0)]),
+            "3.3 ± 0.5, 1.0 ± 2.0 psi"
+        );
         let word =
             |word: &str| Entry { given: Some(word.into()), ..entry(EntryKind::Choice, f64::NAN, None, None) };
         let words = ["dirty", "dirty", "cloudy", "clear", "clear", "clear"].map(word);

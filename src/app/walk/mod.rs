@@ -33,6 +33,8 @@ pub(super) struct Walk<'a, 'b> {
     pub recorder: Recorder<FileStorage>,
     pub id: String,
     section: Option<String>,
+    /// What was told last.
+    said: Option<String>,
 }
 
 /// What comes after one question.
@@ -48,7 +50,7 @@ impl<'a, 'b> Walk<'a, 'b> {
         recorder: Recorder<FileStorage>,
         id: String,
     ) -> Walk<'a, 'b> {
-        Walk { stage, run, recorder, id, section: None }
+        Walk { stage, run, recorder, id, section: None, said: None }
     }
 
     /// Walks the procedure to its end or until the person leaves.
@@ -76,7 +78,8 @@ impl<'a, 'b> Walk<'a, 'b> {
             self.recorder.append(&entries)?;
         }
         let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
-        if !known.is_empty() {
+        if let (false, Some(first)) = (known.is_empty(), events.first()) {
+            self.heading(&first.section)?;
             let lead = "Taken from the system file: ";
             self.stage.face.show(&Block::Aside(format!("{lead}{}.", known.join("; "))))?;
         }
@@ -107,10 +110,15 @@ impl<'a, 'b> Walk<'a, 'b> {
             (EntryKind::Stopped, Some(said)) => {
                 self.heading(&event.section)?;
                 self.stage.face.show(&Block::Heading("The work stops here".to_string()))?;
+                // A check that had to hold has said why already.
+                if self.said.as_deref() == Some(&said) {
+                    return Ok(());
+                }
                 Block::Text(said)
             }
             _ => return Ok(()),
         };
+        self.said = entry.said.clone();
         self.heading(&event.section)?;
         self.stage.face.show(&block)?;
         Ok(())
@@ -161,7 +169,7 @@ impl<'a, 'b> Walk<'a, 'b> {
                 return Ok(false);
             }
             Err(Refusal::Doubt(why)) => {
-                self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?;
+                self.stage.face.show(&Block::Text(why)).map_err(Failure::from)?;
                 if !self.meant(prompt)? {
                     return Ok(false);
                 }
@@ -177,7 +185,7 @@ impl<'a, 'b> Walk<'a, 'b> {
 
     /// Asks whether an unlikely answer is meant.
     fn meant(&mut self, prompt: &Prompt) -> Result<bool, Trouble> {
-        let choices = [("yes", "yes, that is what it shows"), ("no", "no, ask again")];
+        let choices = [("yes", "that is what it shows"), ("no", "ask again")];
         let sure = Prompt {
             step: prompt.step.clone(),
             which: "sure?".to_string(),

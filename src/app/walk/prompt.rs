@@ -15,7 +15,9 @@ impl Walk<'_, '_> {
             face.show(&Block::Danger(danger.clone()))?;
         }
         face.show(&Block::Text(ask.text.clone()))?;
-        if let Some(see) = &ask.see {
+        // From the second round on the signs are known; `?` tells them again.
+        let first_round = ask.place.round.last().is_none_or(|round| *round == 1);
+        if let Some(see) = ask.see.as_ref().filter(|_| first_round) {
             face.show(&Block::Aside(see.clone()))?;
         }
         Ok(())
@@ -24,7 +26,10 @@ impl Walk<'_, '_> {
     /// Why a step is done, how, and what may be typed.
     pub(super) fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
         let face = &mut self.stage.face;
-        if ask.why.is_none() && ask.how.is_none() {
+        if let Some(see) = &ask.see {
+            face.show(&Block::Text(format!("When it went right: {see}")))?;
+        }
+        if ask.why.is_none() && ask.how.is_none() && ask.see.is_none() {
             face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
         }
         if let Some(why) = &ask.why {

@@ -69,6 +69,11 @@ impl Checker<'_> {
                 let found = self.one(argument, Some(measure))?;
                 Some(self.must_be(found, &Kind::Measure(measure), place)?.part)
             }
+            Sort::StepOfSame => {
+                let measure = bound.measure.unwrap_or(Measure::Number).difference();
+                let found = self.one(argument, Some(measure))?;
+                Some(self.must_be(found, &Kind::Measure(measure), place)?.part)
+            }
             Sort::YesNo => self.yes_no(argument),
             Sort::Same | Sort::Difference => self.shared(argument, sort, place, bound),
             _ => self.series(argument, sort, place, bound),
@@ -143,7 +148,7 @@ fn result(gives: Sort, bound: &Bound) -> Type {
     match gives {
         Sort::Is(measure) => Type::measure(measure),
         Sort::Same | Sort::Difference => Type::measure(shared),
-        Sort::ChangeOfSame => Type::measure(shared.difference()),
+        Sort::ChangeOfSame | Sort::StepOfSame => Type::measure(shared.difference()),
         Sort::Element => Type::One(bound.element.clone().unwrap_or(Kind::Text)),
         Sort::Words(words) => Type::One(Kind::one_of(words)),
         Sort::YesNo | Sort::SameOrSeries | Sort::SeriesOfSame | Sort::SeriesOf(_) | Sort::SeriesOfAny => {

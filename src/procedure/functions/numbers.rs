@@ -45,6 +45,24 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| of_two(given, Scalar::max),
     },
     Function {
+        name: "nearest",
+        parameters: &[takes_sort("x", Sort::Same), takes_sort("step", Sort::StepOfSame)],
+        required: 2,
+        gives: Sort::Same,
+        sentence: "A value rounded to the nearest mark of a gauge.",
+        help: "nearest(target, 0.5 psi) is what can be set with a gauge marked every half psi. Its doubt stays.",
+        example: ("nearest(34.6 psi, 0.5 psi)", "34.5 psi"),
+        partial: true,
+        run: |given| match (&given[0], given[1].amount()) {
+            (Value::Amount(measure, x), Some(step)) if Scalar::value(step) > 0.0 => {
+                let step = Scalar::value(step);
+                let rounded = (Scalar::value(x) / step).round() * step;
+                Ok(Value::Amount(*measure, Scalar::through(x.clone(), rounded, 1.0)))
+            }
+            _ => Err(Unknown::because("The step to round to must be above zero.")),
+        },
+    },
+    Function {
         name: "verdict",
         parameters: &[takes_sort("condition", Sort::YesNo)],
         required: 1,

@@ -147,6 +147,25 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
     },
     Function {
+        name: "overcharge_from_drawdown",
+        parameters: &[
+            takes("volume", Volume),
+            takes("drawdown", Volume),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 3,
+        gives: Sort::Is(Pressure),
+        sentence: "The charge that a measured drawdown speaks of, when the charge lies above the cut-in.",
+        help: "Then the tank runs empty before the pump starts, and the drawdown is V (1 - charge / cut-out), absolute.",
+        example: ("overcharge_from_drawdown(44 gal, 8.836 gal, 60 psi)", "45 psi"),
+        partial: true,
+        run: |given| {
+            let [volume, drawdown, cut_out, elevation] = amounts(given);
+            lent(Pressure, physics::overcharge_from_drawdown(volume, drawdown, cut_out, elevation))
+        },
+    },
+    Function {
         name: "free_air",
         parameters: &[takes("volume", Volume), takes("from", Pressure), takes("to", Pressure), ELEVATION],
         required: 3,

@@ -13,22 +13,26 @@ pub struct Compute {
     pub expr: Checked,
     /// What the person is told.
     pub say: Option<Template>,
+    /// What the person is told when it cannot be worked out.
+    pub unsure: Option<Template>,
 }
 
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
     expr: DraftExpr,
     say: Option<DraftText>,
+    unsure: Option<DraftText>,
 }
 
 pub(super) const VERB: Verb = Verb {
     word: "compute",
     sentence: "a value to work out from what is known, and to tell if `say` is given",
-    keys: &["say"],
+    keys: &["say", "unsure"],
     draft: |fields, drafting, _| {
         Some(DraftAction::Compute(Draft {
             expr: drafting.expr(fields, "compute")?,
             say: drafting.text(fields, "say"),
+            unsure: drafting.text(fields, "unsure"),
         }))
     },
 };
@@ -44,7 +48,8 @@ impl Draft {
             );
             return None;
         }
+        let unsure = checking.optional_text(&self.unsure);
         checking.define_step(&expr.ty().kind().clone(), 1);
-        Some(Compute { expr, say: checking.optional_text(&self.say) })
+        Some(Compute { expr, say: checking.optional_text(&self.say), unsure })
     }
 }

@@ -31,7 +31,8 @@ impl<'a> Told<'a> {
     pub fn checks(&self) -> Vec<Row> {
         let row = |entry: &Entry| {
             let verdict = entry.verdict.map_or("", Verdict::word);
-            let asked = || entry.asked.clone().unwrap_or_default();
+            // Without the procedure the comparison itself is all there is to tell.
+            let asked = || entry.asked.clone().filter(|_| self.steps.placed.is_empty()).unwrap_or_default();
             Row::new([
                 self.steps.label_of(entry),
                 verdict.to_string(),

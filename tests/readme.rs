@@ -1,0 +1,92 @@
+//! What the README shows is true: excerpts, examples, the system file, the verbs.
+
+use std::fs;
+use std::path::PathBuf;
+use std::process::Command;
+
+use tankhand::procedure::VERBS;
+use tankhand::source::SourceText;
+
+fn path(name: &str) -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(name)
+}
+
+fn readme() -> String {
+    fs::read_to_string(path("README.md")).unwrap()
+}
+
+/// The bodies of the fenced blocks of a language.
+fn blocks(text: &str, language: &str) -> Vec<String> {
+    let open = format!("```{language}\n");
+    text.split(&open).skip(1).map(|rest| rest.split("```").next().unwrap().to_string()).collect()
+}
+
+/// An excerpt of a file, from one line up to another.
+fn excerpt(file: &str, from: &str, to: &str) -> String {
+    let text = fs::read_to_string(path(file)).unwrap();
+    let lines = text.lines().skip_while(|line| *line != from).take_while(|line| *line != to);
+    lines.collect::<Vec<_>>().join("\n").trim_end().to_string()
+}
+
+/// Every excerpt is led by `<!-- FILE from "LINE" to "LINE" -->`; `TANKHAND_BLESS=1` renews it.
+#[test]
+fn excerpts_stand_in_the_transcripts() {
+    let mut text = readme();
+    let mut at = 0;
+    let mut count = 0;
+    while let Some(found) = text[at..].find("<!-- transcripts-demo/") {
+        let start = at + found;
+        let comment = text[start..].lines().next().unwrap().to_string();
+        let quoted: Vec<&str> = comment.split('"').collect();
+        let file = comment.split_whitespace().nth(1).unwrap();
+        let body_start = start + text[start..].find("```text\n").unwrap() + "```text\n".len();
+        let body_end = body_start + text[body_start..].find("```").unwrap();
+        let wanted = excerpt(file, quoted[1], quoted[3]) + "\n";
+        assert!(wanted.lines().count() > 5, "the excerpt of {file} is empty");
+        if std::env::var_os("TANKHAND_BLESS").is_some() {
+            text.replace_range(body_start..body_end, &wanted);
+        } else {
+            assert_eq!(text[body_start..body_end], wanted);
+        }
+        at = body_start;
+        count += 1;
+    }
+    assert_eq!(count, 2);
+    if std::env::var_os("TANKHAND_BLESS").is_some() {
+        fs::write(path("README.md"), text).unwrap();
+    }
+}
+
+#[test]
+fn console_examples_give_what_is_shown() {
+    let mut count = 0;
+    for block in blocks(&readme(), "console") {
+        for piece in block.split("$ tankhand calc '").skip(1) {
+            let (expression, output) = piece.split_once("'\n").unwrap();
+            let ran = Command::new(env!("CARGO_BIN_EXE_tankhand")).args(["calc", expression]).output().unwrap();
+            assert_eq!(String::from_utf8(ran.stdout).unwrap(), output, "for {expression}");
+            count += 1;
+        }
+    }
+    assert_eq!(count, 3);
+}
+
+#[test]
+fn the_system_file_loads() {
+    let block = blocks(&readme(), "toml").into_iter().find(|block| block.starts_with("format = 1")).unwrap();
+    let system = tankhand::system::load(&SourceText::new("README.md", block)).unwrap();
+    assert_eq!((system.tanks.len(), system.name.as_deref()), (1, Some("Alder Hollow (invented)")));
+}
+
+#[test]
+fn every_verb_and_its_keys_are_listed() {
+    let text = readme();
+    for verb in VERBS {
+        let row = text.lines().find(|line| line.starts_with(&format!("| `{}` |", verb.word)));
+        let row = row.unwrap_or_else(|| panic!("`{}` is not in the table", verb.word));
+        let listed = row.rsplit('|').nth(1).unwrap().replace(['`', ' '], "");
+        let keys: Vec<String> =
+            verb.keys.iter().map(|key| if *key == "step" { "[[step.step]]".into() } else { (*key).into() }).collect();
+        assert_eq!(listed, keys.join(","), "for `{}`", verb.word);
+    }
+}
