@@ -52,3 +52,19 @@ fn a_danger_cannot_be_skipped() {
         &["[danger-skippable] t.toml:5:22: a step with a danger can be skipped"],
     );
 }
+
+#[test]
+fn names_made_by_the_program_are_not_those_of_the_file() {
+    unsound(
+        r#"
+{ id = "do_2", write = "text", ask = "?" },
+{ do = "x" },
+{ id = "air_at", read = "temperature", ask = "?" },
+{ id = "air", read = "pressure", ask = "?", at_from_clock = true },
+"#,
+        &[
+            "[same-id] t.toml:6:1: the name `do_2` stands for two things",
+            "[same-id] t.toml:8:1: the name `air_at` stands for two things",
+        ],
+    );
+}
