@@ -198,7 +198,8 @@ pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
     shape && free
 }
 
-const FILE_KEYS: &[&str] = &["format", "title", "purpose", "time", "bring", "fact", "state", "step"];
+pub(super) const FILE_KEYS: &[&str] =
+    &["format", "title", "purpose", "time", "bring", "fact", "state", "step"];
 
 /// Drafts a whole file.
 pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {

@@ -35,7 +35,7 @@ pub(super) struct DraftLimits {
     high: DraftExpr,
 }
 
-const KEYS: &[&str] = &["id", "kind", "ask", "from", "between", "usual", "why"];
+pub(super) const KEYS: &[&str] = &["id", "kind", "ask", "from", "between", "usual", "why"];
 
 /// Drafts one `[[fact]]`.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
