@@ -1,7 +1,9 @@
 //! The rich face on a real (pseudo) terminal: this test runs itself as the program there.
 
-#![allow(unsafe_code, clippy::unwrap_used)]
+#![allow(clippy::unwrap_used)]
 
+#[path = "support/child.rs"]
+mod child;
 #[path = "support/golden.rs"]
 mod golden;
 #[path = "support/pty.rs"]
@@ -9,79 +11,12 @@ mod pty;
 #[path = "support/walk.rs"]
 mod walk;
 
-use std::io::Write;
 use std::process::Command;
-use std::time::Duration;
 
+use child::ROLE;
 use golden::assert_golden;
 use pty::{Pty, spawn, spawn_with_keys};
 use rustix::process::Signal;
-use tankhand::clock::SystemClock;
-use tankhand::console::{
-    Block, ColourWish, Ended, Face, FaceKind, KeyMode, Prompt, Reply, Signals, Surroundings, Want,
-};
-
-/// Names what the child does; unset in an ordinary test run.
-const ROLE: &str = "TANKHAND_TEST_ROLE";
-
-/// Runs the child before the test runner's `main`: signals go to a process's first thread, and
-/// it is there that the real program waits for keys.
-#[used]
-#[unsafe(link_section = ".init_array")]
-static BEFORE_MAIN: extern "C" fn() = before_main;
-
-extern "C" fn before_main() {
-    if let Ok(role) = std::env::var(ROLE) {
-        std::process::exit(the_child(&role));
-    }
-}
-
-/// The program that the tests start on a terminal; gives its exit code.
-fn the_child(role: &str) -> i32 {
-    let signals = Signals::install().unwrap();
-    let around = Surroundings::look(role == "plain");
-    assert_eq!(around.face() == FaceKind::Plain, role == "plain");
-    let mut face = around.open(ColourWish::Auto, &signals).unwrap();
-    if role == "panic" {
-        let _keys = KeyMode::hold().unwrap();
-        std::io::stdout().write_all(b"\x1b[?25lwaiting").unwrap();
-        panic!("on purpose");
-    }
-    let end = match role {
-        "amend" => amend(&mut *face),
-        _ => walk::walk(&mut *face, &SystemClock, Duration::from_secs(600)).map(|_| ()),
-    };
-    match end {
-        Ok(()) => 0,
-        Err(Ended::Interrupted) => 130,
-        Err(Ended::NoMoreInput) => 3,
-        Err(_) => 4,
-    }
-}
-
-/// Asks for free text that was given before, and for a yes or no.
-fn amend(face: &mut dyn Face) -> Result<(), Ended> {
-    let mut prompt = Prompt {
-        step: "who".into(),
-        which: String::new(),
-        label: "name".into(),
-        want: Want::Line,
-        usual: None,
-        earlier: Some("M. Exampel, of the house by the well".into()),
-        commands: Vec::new(),
-    };
-    let Reply::Text(name) = face.ask(&prompt)? else { return Err(Ended::NoMoreInput) };
-    face.show(&Block::Lines(vec![format!("name = {name}")]))?;
-    prompt.step = "sure".into();
-    prompt.earlier = None;
-    prompt.usual = Some("no".into());
-    prompt.want = Want::OneOf(["yes", "no"].map(|word| (word.into(), word.into())).to_vec());
-    for _ in 0..2 {
-        let Reply::Text(sure) = face.ask(&prompt)? else { return Err(Ended::NoMoreInput) };
-        face.show(&Block::Lines(vec![format!("sure = {sure}")]))?;
-    }
-    Ok(())
-}
 
 fn child(role: &str) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());

@@ -75,7 +75,7 @@ impl RichFace {
 
 /// The earlier answer, to be edited where it is free text. A number is typed anew: digits added
 /// to an old number make a wrong one.
-fn to_edit(prompt: &Prompt) -> &str {
+pub(super) fn to_edit(prompt: &Prompt) -> &str {
     match (&prompt.want, &prompt.earlier) {
         (Want::Line, Some(earlier)) if !is_number(earlier) => earlier,
         _ => "",

@@ -23,7 +23,7 @@ use super::style::{Style, readable};
 use super::typed::understand;
 use crate::clock::Clock;
 use crate::words::harmless;
-use line::BESIDE_PROMPT;
+use line::{BESIDE_PROMPT, to_edit};
 use theme::Look;
 
 /// The rich face, on the terminal at standard input and output.
@@ -57,7 +57,12 @@ impl RichFace {
 
     /// One try at an answer.
     fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
-        let inline = self.paper.above(prompt)?;
+        let inline = if to_edit(prompt).is_empty() {
+            self.paper.above(prompt)?
+        } else {
+            // The earlier answer stands there to be edited; Enter gives that, not the usual one.
+            self.paper.above(&Prompt { usual: None, earlier: None, ..prompt.clone() })?
+        };
         let typed = self.line(&inline, prompt)?;
         let understood = understand(&typed, prompt);
         let answer = match (&prompt.want, &understood) {
