@@ -1,17 +1,18 @@
 //! The catalogue of faults: every fault is a file that can be run, beside what is said of it.
 //!
 //! `tests/errors/STAGE/NAME.toml` is loaded (as a system file in the stage `system`, as a file of
-//! answers in `answers`, else as a procedure) and what is said compared with `NAME.golden`. `TANKHAND_BLESS=1` writes the goldens anew. A new sort of
-//! fault needs a new file here.
+//! answers in `answers`, else as a procedure), and what is said, in 80 columns without colour, is
+//! compared with `NAME.golden`. `TANKHAND_BLESS=1` writes the goldens anew. A new sort of fault
+//! needs a new file here.
 
 use std::collections::BTreeSet;
-use std::fmt::Write;
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 
 use tankhand::console::Script;
 use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, load, shipped};
-use tankhand::source::{Fault, SourceText, Span};
+use tankhand::report::faults_text;
+use tankhand::source::{Fault, SourceText};
 use tankhand::system::PATHS;
 
 const STAGES: &[&str] = &["toml", "keys", "language", "parts", "paths", "system", "answers"];
@@ -68,36 +69,10 @@ fn faults(stage: &str, sample: &FilePath) -> Vec<Fault> {
     load(&source, &Surroundings { texts: &Parts, paths: &paths }).err().unwrap_or_default()
 }
 
-/// Faults as plain text; the one place where this catalogue decides how they look.
+/// The codes of the faults, and the page a person sees.
 fn page(faults: &[Fault]) -> String {
-    let mut page = String::new();
-    for fault in faults {
-        writeln!(page, "[{}] {}", fault.code, fault.heading()).unwrap();
-        excerpt(&mut page, &fault.source, fault.span, &fault.here);
-        for mark in &fault.marks {
-            excerpt(&mut page, &fault.source, mark.span, &mark.says);
-        }
-        for (label, words) in [("why", &fault.why), ("do ", &fault.remedy)] {
-            if let Some(words) = words {
-                writeln!(page, "    {label}: {words}").unwrap();
-            }
-        }
-        page.push('\n');
-    }
-    page
-}
-
-/// The first line a span covers, and marks below its characters.
-fn excerpt(page: &mut String, source: &SourceText, span: Span, says: &str) {
-    let place = source.place(span.start);
-    let line = source.text().lines().nth(place.line - 1).unwrap_or("");
-    let shown: String = line.chars().take(120).collect();
-    let marked = source.slice(span).lines().next().unwrap_or("").chars().count();
-    let room = shown.chars().count().saturating_sub(place.column - 1);
-    let marks = "^".repeat(marked.clamp(1, room.max(1)));
-    writeln!(page, "{:>3} | {}", place.line, tankhand::words::harmless(&shown)).unwrap();
-    let below = format!("    | {}{marks} {says}", " ".repeat(place.column - 1));
-    writeln!(page, "{}", below.trim_end()).unwrap();
+    let codes: Vec<&str> = faults.iter().map(|fault| fault.code).collect();
+    format!("{}\n\n{}", codes.join(" "), faults_text(faults, 80, false))
 }
 
 #[test]

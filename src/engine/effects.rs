@@ -66,7 +66,7 @@ impl Run {
             }
             Err(unknown) => {
                 let reason = unknown.reason(self.setting.units).to_string();
-                self.state.names.absent(&step.id, reason.clone());
+                self.state.names.unknown(&step.id, reason.clone());
                 let plain = || format!("This cannot be worked out: {}.", reason.trim_end_matches('.'));
                 entry.said = match &compute.unsure {
                     Some(_) => self.told(&compute.unsure),
@@ -96,7 +96,7 @@ impl Run {
             }
             Err(unknown) => {
                 let reason = unknown.reason(self.setting.units).to_string();
-                self.state.names.absent(&step.id, reason.clone());
+                self.state.names.unknown(&step.id, reason.clone());
                 entry.reason = Some(reason);
             }
         }

@@ -10,6 +10,8 @@ use crate::lang::{Collapse, Unknown, Value, Values};
 enum Slot {
     One(Value),
     Series(Vec<Value>, Collapse),
+    /// A series whose last round gave nothing, and why.
+    Broken(Vec<Value>, Collapse, String),
     Absent(String),
 }
 
@@ -33,6 +35,11 @@ impl Names {
     pub fn push(&mut self, name: &str, value: Value) {
         match self.slots.get_mut(name) {
             Some(Slot::Series(items, _)) => items.push(value),
+            Some(Slot::Broken(items, how, _)) => {
+                items.push(value);
+                let whole = Slot::Series(std::mem::take(items), *how);
+                self.slots.insert(Arc::from(name), whole);
+            }
             _ => {
                 self.slots.insert(Arc::from(name), Slot::Series(vec![value], Collapse::Last));
             }
@@ -41,9 +48,18 @@ impl Names {
 
     /// Notes why a name has no value; earlier rounds keep theirs.
     pub fn absent(&mut self, name: &str, reason: String) {
-        if !matches!(self.slots.get(name), Some(Slot::Series(..))) {
+        if !matches!(self.slots.get(name), Some(Slot::Series(..) | Slot::Broken(..))) {
             self.slots.insert(Arc::from(name), Slot::Absent(reason));
         }
+    }
+
+    /// Notes why a name cannot be told now; an earlier round's value must not pass for it.
+    pub fn unknown(&mut self, name: &str, reason: String) {
+        let slot = match self.slots.remove(name) {
+            Some(Slot::Series(items, how) | Slot::Broken(items, how, _)) => Slot::Broken(items, how, reason),
+            _ => Slot::Absent(reason),
+        };
+        self.slots.insert(Arc::from(name), slot);
     }
 
     /// Forgets a name, before a loop is walked anew.
@@ -56,7 +72,7 @@ impl Names {
         match self.slots.get(name)? {
             Slot::One(value) => Some(value.clone()),
             Slot::Series(items, how) => Value::Series(items.clone()).collapsed(*how).ok(),
-            Slot::Absent(_) => None,
+            Slot::Absent(_) | Slot::Broken(..) => None,
         }
     }
 }
@@ -66,7 +82,7 @@ impl Values for Names {
         match self.slots.get(name) {
             Some(Slot::One(value)) => Ok(value.clone()),
             Some(Slot::Series(items, _)) => Ok(Value::Series(items.clone())),
-            Some(Slot::Absent(reason)) => Err(Unknown::because(reason.clone())),
+            Some(Slot::Absent(reason) | Slot::Broken(_, _, reason)) => Err(Unknown::because(reason.clone())),
             None => Err(Unknown::because(format!("`{name}` was not answered."))),
         }
     }

@@ -82,13 +82,21 @@ pub fn dumps_to_go(solids: &[f64], floor: f64) -> Checked<DumpsToGo> {
         ));
     }
     let end = (floor.ln() - line.intercept) / line.slope;
-    Ok(DumpsToGo {
+    let fit = DumpsToGo {
         estimate: (end - solids.len() as f64).max(0.0),
         standard_uncertainty: line.uncertainty_of_crossing(end),
         degrees_of_freedom: points.len() - 2,
         left_per_dump: line.slope.exp(),
         first: (line.intercept + line.slope).exp(),
-    })
+    };
+    if [fit.estimate, fit.standard_uncertainty, fit.first].iter().all(|number| number.is_finite()) {
+        return Ok(fit);
+    }
+    Err(OutOfRange::new(
+        "the readings, up to {}, are too far apart to be of one decay",
+        &[Slot::Value(Measure::Number, solids.iter().copied().fold(0.0, f64::max))],
+        "the fitted numbers are too large to be written",
+    ))
 }
 
 /// A straight line by least squares, with what its uncertainty needs.

@@ -178,6 +178,12 @@ impl DraftAction {
         }
     }
 
+    /// Whether a person does or answers it.
+    fn is_answered(&self) -> bool {
+        use DraftAction::{Choose, Do, Read, Write};
+        matches!(self, Do(_) | Read(_) | Choose(_) | Write(_))
+    }
+
     /// Whether a part is still to be put in place, here or inside.
     pub(super) fn uses(&self) -> bool {
         match self {
@@ -228,6 +234,18 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     let needs = checking.states(&draft.needs);
     let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
     let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
+    if draft.skip && !draft.action.is_answered() {
+        checking.fault(
+            Fault::new(
+                "skip",
+                &draft.source,
+                draft.span,
+                format!("a `{}` step cannot be skipped", draft.action.word()),
+            )
+            .why("Only what a person does or answers can be left out by that person.")
+            .remedy("take `skip` out, or leave the step out with `when`"),
+        );
+    }
     checking.id = draft.id.clone();
     let action = draft.action.check(checking);
     checking.id = None;
