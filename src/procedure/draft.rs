@@ -55,6 +55,7 @@ pub(super) struct DraftFile {
 pub(super) struct DraftState {
     pub id: Quoted,
     pub means: String,
+    pub hazard: bool,
 }
 
 /// A step, its expressions unchecked.
@@ -256,10 +257,10 @@ fn own_ids(fields: &Fields<'_>) -> HashSet<String> {
 }
 
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
-    fields.only(&["id", "means"]);
+    fields.only(&["id", "means", "hazard"]);
     let id = fields.needed_text("id", "the state's name")?;
     let means = fields.needed_text("means", "what the state means, for a person")?;
-    check_id(&id, fields.walk()).then_some(DraftState { id, means: means.text })
+    check_id(&id, fields.walk()).then(|| DraftState { id, means: means.text, hazard: fields.flag("hazard") })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.

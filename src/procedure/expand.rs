@@ -119,7 +119,7 @@ impl Expander<'_> {
         for state in &file.states {
             match self.states.iter().find(|known| known.id.text == state.id.text) {
                 None => self.states.push(state.clone()),
-                Some(known) if known.means == state.means => {}
+                Some(known) if (&known.means, known.hazard) == (&state.means, state.hazard) => {}
                 Some(_) => self.faults.push(differs(&state.id, "state")),
             }
         }

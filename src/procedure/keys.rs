@@ -129,6 +129,11 @@ pub static FACT_KEYS: &[Key] = &[
 pub static STATE_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in needs, brings and undoes"),
     key("means", Takes::Text, "what it means, for a person"),
+    key(
+        "hazard",
+        Takes::Flag,
+        "whether work that needs it can hurt, so that a danger must be acknowledged before",
+    ),
 ];
 
 #[cfg(test)]

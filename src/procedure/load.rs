@@ -83,7 +83,9 @@ pub fn load_beside(
         time: text(&expanded.main.time),
         bring: expanded.main.bring.iter().map(|q| q.text.clone()).collect(),
         facts,
-        states: states.map(|s| State { id: Arc::from(s.id.text.as_str()), means: s.means.clone() }).collect(),
+        states: states
+            .map(|s| State { id: Arc::from(s.id.text.as_str()), means: s.means.clone(), hazard: s.hazard })
+            .collect(),
         steps,
         texts: expanded.texts,
     };

@@ -72,6 +72,8 @@ pub struct State {
     pub id: Arc<str>,
     /// What it means, for a person.
     pub means: String,
+    /// Work that needs it can hurt: a danger must have been acknowledged before.
+    pub hazard: bool,
 }
 
 /// One step.

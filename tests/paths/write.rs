@@ -91,6 +91,8 @@ impl<'a> Writer<'a> {
             9 if !self.in_each => self.each(&mut step, depth),
             _ => self.repeat(&mut step, depth),
         }
+        // Only what a person does or answers can be skipped.
+        step.skip &= ["read", "choose", "do"].iter().any(|verb| step.verb.starts_with(verb));
         self.asked.extend(step.when.clone());
         step
     }

@@ -7,7 +7,7 @@ use super::conditions::{Guard, both};
 use super::names::Place;
 use super::states::Past;
 use super::walk::Walk;
-use super::words::{named, needs_state, skippable_danger};
+use super::words::{hazard_unmarked, named, needs_state, skippable_danger};
 use crate::lang::{Expr, Template};
 use crate::procedure::model::Step;
 use crate::procedure::steps::{Action, Repeat};
@@ -20,17 +20,62 @@ pub(super) fn can_be_skipped(step: &Step) -> bool {
     )
 }
 
-/// The states that steps bring about or end, loops inside included.
-pub(super) fn touched(steps: &[Step]) -> HashSet<&Arc<str>> {
-    let mut states = HashSet::new();
-    for step in steps {
-        states.extend(step.brings.iter().chain(&step.undoes));
-        states.extend(touched(step.body()));
-    }
-    states
+/// Whether the step shows a danger that is acknowledged in words.
+fn shows_danger(step: &Step) -> bool {
+    matches!(&step.action, Action::Do(action) if action.danger.is_some())
 }
 
 impl Walk<'_> {
+    /// The states that steps bring about or end, loops inside included.
+    pub fn touched(&self, steps: &[Step]) -> HashSet<Arc<str>> {
+        let mut states = HashSet::new();
+        for step in steps {
+            let needed = step.needs.iter().map(|(state, _)| state);
+            for state in step.brings.iter().chain(&step.undoes).chain(needed) {
+                states.insert(state.clone());
+                states.extend(self.hazards.get(state).cloned());
+            }
+            states.extend(self.touched(step.body()));
+        }
+        states
+    }
+
+    /// Tells of hazards that a step meets before a danger was acknowledged.
+    ///
+    /// The acknowledgement is followed as a state of its own: a `danger` brings it for every
+    /// hazard that its step needs or brings about, and it goes when the hazard does.
+    pub fn hazards_met(&mut self, step: &Step) {
+        if self.quiet > 0 || shows_danger(step) {
+            return;
+        }
+        for (state, span) in &step.needs {
+            let Some(acknowledged) = self.hazards.get(state) else { continue };
+            let standing = self.states.get(acknowledged);
+            if !standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions)) {
+                let place = Place { source: step.source.clone(), span: *span };
+                let fault = hazard_unmarked(&place, state, self.means(state));
+                self.fault(fault);
+            }
+        }
+    }
+
+    fn means(&self, state: &str) -> &str {
+        let known = self.procedure.states.iter().find(|known| *known.id == *state);
+        known.map_or("", |state| state.means.as_str())
+    }
+
+    /// What a danger acknowledges.
+    fn acknowledge(&mut self, step: &Step, guard: &Guard) {
+        if !shows_danger(step) {
+            return;
+        }
+        let met = step.brings.iter().chain(step.needs.iter().map(|(state, _)| state));
+        let met: Vec<Arc<str>> = met.filter_map(|state| self.hazards.get(state).cloned()).collect();
+        for acknowledged in met {
+            self.states.bring(&acknowledged, guard.clone(), &self.conditions);
+        }
+    }
+
     /// Tells of needs that do not certainly hold.
     pub fn needs(&mut self, step: &Step) {
         if self.quiet > 0 {
@@ -40,10 +85,8 @@ impl Walk<'_> {
             let standing = self.states.get(state);
             if !standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions)) {
                 let past = standing.and_then(|standing| standing.past.as_ref());
-                let means = self.procedure.states.iter().find(|known| known.id == *state);
-                let means = means.map_or("", |state| state.means.as_str());
                 let place = Place { source: step.source.clone(), span: *span };
-                let fault = needs_state(&place, (state, means), past, &self.conditions);
+                let fault = needs_state(&place, (state, self.means(state)), past, &self.conditions);
                 self.fault(fault);
             }
         }
@@ -60,6 +103,7 @@ impl Walk<'_> {
     pub fn done(&mut self, step: &Step) {
         let guard = self.context.guard();
         self.end(step, &guard);
+        self.acknowledge(step, &guard);
         for state in &step.brings {
             self.states.bring(state, guard.clone(), &self.conditions);
             let when = (!guard.is_empty()).then(|| guard.clone());
@@ -114,6 +158,9 @@ impl Walk<'_> {
     fn end(&mut self, step: &Step, guard: &Guard) {
         for state in &step.undoes {
             self.states.end(state, guard, &self.conditions);
+            if let Some(acknowledged) = self.hazards.get(state).cloned() {
+                self.states.end(&acknowledged, guard, &self.conditions);
+            }
             self.states.note(state, Some(Past::Ended(named(step), Place::of(step))));
         }
     }

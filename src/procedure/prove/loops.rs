@@ -5,7 +5,6 @@
 //! tells what is left of those held before, and a second one, from there, is the proof.
 //! A loop begins by forgetting the answers of its body.
 
-use super::effects::touched;
 use super::names::{Answered, Place};
 use super::walk::Walk;
 use super::words::Use;
@@ -19,7 +18,7 @@ impl Walk<'_> {
         if may_be_none {
             self.look(&repeat.until, Use::Until);
         }
-        let before = self.states.taken(touched(&repeat.body).into_iter());
+        let before = self.states.taken(self.touched(&repeat.body).iter());
         let mark = self.context.mark();
         self.repeats += 1;
         let mut ends = self.rounds(&repeat.body, false);
@@ -63,7 +62,7 @@ impl Walk<'_> {
     /// Walks the body for what it does to states, then again for the proof.
     fn rounds(&mut self, body: &[Step], for_each_tank: bool) -> bool {
         self.begin_round(body, for_each_tank);
-        let before = self.states.taken(touched(body).into_iter());
+        let before = self.states.taken(self.touched(body).iter());
         if undoes(body) {
             let mark = self.context.mark();
             self.quiet += 1;

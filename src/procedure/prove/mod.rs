@@ -27,6 +27,10 @@
 //! what the engine notes for a `repeat`. Two steps with opposite conditions that bring the
 //! same state make it certain.
 //!
+//! **Hazards.** A step that needs a state declared a hazard has a `danger` itself, or one was
+//! acknowledged on every path to it: by a step that brings the state about or needs it, and that
+//! the state was not ended after.
+//!
 //! **Besides.** No step with a danger can be skipped, no step stands behind the certain end of the
 //! work, and no name that the program makes itself is one of the file's.
 //!
@@ -52,9 +56,6 @@ use super::model::Procedure;
 use crate::source::Fault;
 
 /// Walks every path and returns what could go wrong on one of them.
-///
-/// Not proven yet: that work that can hurt (with `undoes` of a state that guards it, say) stands
-/// in a step with a `danger`; it belongs here, beside [`Walk::danger`](walk::Walk::danger).
 pub(super) fn prove(procedure: &Procedure) -> Vec<Fault> {
     let mut walk = walk::Walk::new(procedure);
     walk.block(&procedure.steps);

@@ -1,5 +1,6 @@
 //! The walk: every step once, in the order of the file, with what is certain there.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::choices::choices;
@@ -23,6 +24,8 @@ pub(super) struct Walk<'p> {
     pub context: Context,
     pub names: Names,
     pub states: States,
+    /// For each state that is a hazard, the state of having acknowledged it.
+    pub hazards: HashMap<Arc<str>, Arc<str>>,
     /// How many `repeat`s stand around.
     pub repeats: u32,
     /// Above zero while a loop is walked only for what it does to states.
@@ -34,8 +37,12 @@ impl<'p> Walk<'p> {
     pub fn new(procedure: &'p Procedure) -> Walk<'p> {
         let mut names = Names::default();
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
+        let hazards = procedure.states.iter().filter(|state| state.hazard);
+        // No id holds a space, so no state of the file can be meant.
+        let hazards = hazards.map(|state| (state.id.clone(), Arc::from(format!("danger of {}", state.id))));
         Walk {
             procedure,
+            hazards: hazards.collect(),
             conditions: Conditions::new(choices(procedure)),
             context: Context::default(),
             names,
@@ -82,6 +89,7 @@ impl<'p> Walk<'p> {
             self.text(text.as_ref());
         }
         self.needs(step);
+        self.hazards_met(step);
         let ends = self.action(step);
         let (Some(when), Some(known_otherwise)) = (&step.when, asked) else { return ends };
         self.context.back_to(mark);

@@ -160,6 +160,14 @@ pub(super) fn skippable_danger(step: &Step, danger: &Template) -> Fault {
         .remedy("take `skip = true` out, or put the danger into a step of its own")
 }
 
+/// Work that can hurt, and nobody was told.
+pub(super) fn hazard_unmarked(place: &Place, state: &str, means: &str) -> Fault {
+    let message = format!("`{state}` is a hazard, and its danger may not have been acknowledged before");
+    Fault::new("hazard", &place.source, place.span, message)
+        .why(format!("It means: {means}. Whoever does this step must have read what can hurt there."))
+        .remedy(format!("give the step that brings `{state}` about a `danger`, or this one"))
+}
+
 /// Steps after the certain end of the work.
 pub(super) fn unreachable(end: &Step, next: &Step) -> Fault {
     let at = Place::of(end).shown();
