@@ -113,7 +113,7 @@ impl Texts for Library {
                     .map_err(|failure| failure.to_string()),
             );
         }
-        shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
+        shipped(name).map(|file| Ok(SourceText::compiled_in(file.file, file.text)))
     }
 
     fn names(&self) -> Vec<String> {
