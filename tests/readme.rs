@@ -63,7 +63,8 @@ fn console_examples_give_what_is_shown() {
     for block in blocks(&readme(), "console") {
         for piece in block.split("$ tankhand calc '").skip(1) {
             let (expression, output) = piece.split_once("'\n").unwrap();
-            let ran = Command::new(env!("CARGO_BIN_EXE_tankhand")).args(["calc", expression]).output().unwrap();
+            let ran =
+                Command::new(env!("CARGO_BIN_EXE_tankhand")).args(["calc", expression]).output().unwrap();
             assert_eq!(String::from_utf8(ran.stdout).unwrap(), output, "for {expression}");
             count += 1;
         }
@@ -85,8 +86,11 @@ fn every_verb_and_its_keys_are_listed() {
         let row = text.lines().find(|line| line.starts_with(&format!("| `{}` |", verb.word)));
         let row = row.unwrap_or_else(|| panic!("`{}` is not in the table", verb.word));
         let listed = row.rsplit('|').nth(1).unwrap().replace(['`', ' '], "");
-        let keys: Vec<String> =
-            verb.keys.iter().map(|key| if *key == "step" { "[[step.step]]".into() } else { (*key).into() }).collect();
+        let keys: Vec<String> = verb
+            .keys
+            .iter()
+            .map(|key| if *key == "step" { "[[step.step]]".into() } else { (*key).into() })
+            .collect();
         assert_eq!(listed, keys.join(","), "for `{}`", verb.word);
     }
 }

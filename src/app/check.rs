@@ -6,24 +6,42 @@ use std::path::{Path, PathBuf};
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::{Library, read_source};
+use crate::report::faults_json_lines;
 use crate::source::{Fault, SourceText};
 use crate::system;
 use crate::words::counted;
+
+/// How faults are told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FaultForm {
+    /// Pages for a person.
+    Text,
+    /// JSON Lines for a program, on standard output.
+    Json,
+}
 
 /// Checks every file and says of each sound one what it is.
 ///
 /// # Errors
 /// Every fault of every file at once.
-pub fn check(files: &[PathBuf], home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let mut faults = Vec::new();
     for file in files {
         let source = read_source(file)?;
         match check_one(file, &source, home) {
-            Ok(words) => writeln!(out, "{}: {words}", file.display())?,
+            Ok(words) if form == FaultForm::Text => writeln!(out, "{}: {words}", file.display())?,
+            Ok(_) => {}
             Err(found) => faults.extend(found),
         }
     }
-    if faults.is_empty() { Ok(Done::Well) } else { Err(Failure::Faults(faults)) }
+    match form {
+        _ if faults.is_empty() => Ok(Done::Well),
+        FaultForm::Text => Err(Failure::Faults(faults)),
+        FaultForm::Json => {
+            write!(out, "{}", faults_json_lines(&faults))?;
+            Err(Failure::Told)
+        }
+    }
 }
 
 fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<String, Vec<Fault>> {

@@ -24,6 +24,8 @@ pub enum Failure {
     Call(String),
     /// The program or the machine failed: exit 3.
     Machine(String),
+    /// Faults that were told already: exit 2.
+    Told,
     /// Whoever reads the output has gone: exit 0, in silence.
     NobodyReads,
 }
@@ -32,7 +34,7 @@ impl Failure {
     /// The exit code.
     pub fn code(&self) -> u8 {
         match self {
-            Failure::Faults(_) | Failure::Call(_) => 2,
+            Failure::Faults(_) | Failure::Call(_) | Failure::Told => 2,
             Failure::Machine(_) => 3,
             Failure::NobodyReads => 0,
         }
@@ -44,7 +46,7 @@ impl fmt::Display for Failure {
         match self {
             Failure::Faults(faults) => faults.iter().try_for_each(|fault| writeln!(f, "{}", fault.heading())),
             Failure::Call(message) | Failure::Machine(message) => f.write_str(message),
-            Failure::NobodyReads => Ok(()),
+            Failure::NobodyReads | Failure::Told => Ok(()),
         }
     }
 }

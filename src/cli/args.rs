@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
 use crate::quantity::Units;
 
@@ -64,6 +65,38 @@ impl From<UnitsArg> for Units {
     }
 }
 
+/// How faults are told.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum FormatArg {
+    Text,
+    Json,
+}
+
+impl From<FormatArg> for FaultForm {
+    fn from(format: FormatArg) -> FaultForm {
+        match format {
+            FormatArg::Text => FaultForm::Text,
+            FormatArg::Json => FaultForm::Json,
+        }
+    }
+}
+
+/// What a schema is for.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum SchemaArg {
+    Procedure,
+    System,
+}
+
+impl From<SchemaArg> for SchemaOf {
+    fn from(of: SchemaArg) -> SchemaOf {
+        match of {
+            SchemaArg::Procedure => SchemaOf::Procedure,
+            SchemaArg::System => SchemaOf::System,
+        }
+    }
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Perform a procedure and keep its record.
@@ -90,6 +123,22 @@ pub(super) enum Command {
         /// The files.
         #[arg(required = true)]
         files: Vec<PathBuf>,
+        /// Pages for people, or JSON Lines for programs.
+        #[arg(long, value_enum, default_value = "text")]
+        format: FormatArg,
+    },
+    /// Tell about the procedure language, by topic or function.
+    #[command(after_help = "Example: tankhand guide expressions")]
+    Guide {
+        /// A topic or the name of a function; left out, the topics are listed.
+        topic: Option<String>,
+    },
+    /// Write the JSON Schema of procedure or system files, for editors.
+    #[command(after_help = "Example: tankhand schema procedure > procedure.schema.json")]
+    Schema {
+        /// What the schema is for.
+        #[arg(value_enum)]
+        of: SchemaArg,
     },
     /// Evaluate one expression of the procedure language.
     #[command(after_help = "Example: tankhand calc 'drawdown(44 gal, 38 psi, 40 psi, 60 psi)'")]

@@ -6,21 +6,29 @@
 
 mod answers;
 mod faults;
+mod guide;
 mod in_force;
 mod listing;
+mod machine;
+mod markdown;
 mod outline;
 mod page;
 mod reading;
+mod schema;
 mod steps;
 mod summary;
 mod text;
 mod wording;
 
 pub use faults::{fault_page, faults_text};
+pub use guide::{TOPICS, guide_contents, guide_page};
 pub use in_force::in_force;
 pub use listing::records_page;
+pub use machine::faults_json_lines;
+pub use markdown::to_markdown;
 pub use outline::procedure_page;
 pub use page::{Page, PageBlock, Row};
 pub use reading::record_page;
+pub use schema::{procedure_schema, system_schema};
 pub use summary::summary_page;
 pub use text::to_text;

@@ -1,0 +1,53 @@
+//! `guide` and `schema`: the language told to people and to editors.
+
+use std::io::Write;
+
+use super::failure::{Done, Failure};
+use crate::procedure::functions;
+use crate::report::{TOPICS, guide_contents, guide_page, procedure_schema, system_schema, to_text};
+use crate::words::did_you_mean;
+
+/// Tells a topic of the language, or a function; without one, what there is.
+///
+/// # Errors
+/// When there is no such topic.
+pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    let page = match topic {
+        None => guide_contents(),
+        Some(topic) => guide_page(topic).ok_or_else(|| {
+            let known: Vec<&str> =
+                TOPICS.iter().map(|(name, _)| *name).chain(functions().map(|f| f.name)).collect();
+            Failure::Call(format!(
+                "The guide has nothing on `{}`: {}",
+                topic.escape_debug(),
+                did_you_mean(topic, &known)
+            ))
+        })?,
+    };
+    for line in to_text(&page, width) {
+        writeln!(out, "{line}")?;
+    }
+    Ok(Done::Well)
+}
+
+/// Which files a schema is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SchemaOf {
+    /// Procedures and parts.
+    Procedure,
+    /// System files.
+    System,
+}
+
+/// Writes the JSON Schema of procedure or system files.
+///
+/// # Errors
+/// When writing fails.
+pub fn schema(of: SchemaOf, out: &mut dyn Write) -> Result<Done, Failure> {
+    let schema = match of {
+        SchemaOf::Procedure => procedure_schema(),
+        SchemaOf::System => system_schema(),
+    };
+    writeln!(out, "{schema:#}")?;
+    Ok(Done::Well)
+}

@@ -1,0 +1,175 @@
+//! The language told by topic, made from the tables the program itself works with.
+
+use super::{Page, Row};
+use crate::lang::Function;
+use crate::procedure::{
+    FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS, VERBS, functions,
+};
+use crate::quantity::{Family, Measure, UNITS, Unit};
+use crate::words::list;
+
+/// The topics of the guide, with what each tells.
+pub const TOPICS: &[(&str, &str)] = &[
+    ("files", "the keys of a procedure file, its facts and states"),
+    ("steps", "the verbs and their keys"),
+    ("expressions", "how expressions are written and what they mean"),
+    ("functions", "every function; a function's own name tells all about it"),
+    ("kinds", "the kinds of values, and what may be combined"),
+    ("units", "every unit and how it may be typed"),
+];
+
+/// The page of a topic, or of a function, by its name.
+///
+/// ```
+/// use tankhand::report::{guide_page, to_text};
+/// let lines = to_text(&guide_page("run_time").unwrap(), 80);
+/// assert_eq!(lines[0], "run_time(drawdown: volume, flow: flow) -> duration");
+/// assert!(guide_page("weather").is_none());
+/// ```
+pub fn guide_page(topic: &str) -> Option<Page> {
+    Some(match topic {
+        "files" => files(),
+        "steps" => steps(),
+        "expressions" => expressions(),
+        "functions" => all_functions(),
+        "kinds" => kinds(),
+        "units" => units(),
+        name => one_function(crate::procedure::function(name)?),
+    })
+}
+
+/// What the guide has, on a page.
+pub fn guide_contents() -> Page {
+    let mut page = Page::titled("The procedure language, by topic");
+    let rows = TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
+    page.table(&["Topic", "What it tells"], rows);
+    page.note("tankhand guide TOPIC shows one; tankhand guide NAME tells about a function.");
+    page
+}
+
+fn key_rows(keys: &[Key]) -> Vec<Row> {
+    keys.iter().map(|key| Row::new([key.name.to_string(), taken(key.takes), key.means.to_string()])).collect()
+}
+
+/// What a key takes, in words.
+fn taken(takes: Takes) -> String {
+    match takes {
+        Takes::Text => "text".to_string(),
+        Takes::Template => "text with {…}".to_string(),
+        Takes::Expression => "expression".to_string(),
+        Takes::Flag => "true or false".to_string(),
+        Takes::Whole(low, high) if low == high => format!("{low}"),
+        Takes::Whole(low, high) => format!("{low} to {high}"),
+        Takes::Texts => "list of texts".to_string(),
+        Takes::Limits => "[lowest, highest]".to_string(),
+        Takes::Measure => "measure".to_string(),
+        Takes::Kind => "kind, or list of words".to_string(),
+        Takes::Choices => "list of words or tables".to_string(),
+        Takes::OneOf(words) => list(words, "or"),
+        Takes::Bounds => "{ until, at_most, at_least }".to_string(),
+        Takes::Steps => "steps".to_string(),
+    }
+}
+
+const HEAD: &[&str] = &["Key", "Takes", "Meaning"];
+
+fn files() -> Page {
+    let mut page = Page::titled("Procedure files");
+    page.text(
+        "A procedure is a TOML file: a few keys at the top, then facts, states and steps in their order.",
+    );
+    page.headed_table("At the top", HEAD, key_rows(FILE_KEYS));
+    page.headed_table("[[fact]]: something true before the run starts", HEAD, key_rows(FACT_KEYS));
+    page.headed_table("[[state]]: a condition that steps bring about", HEAD, key_rows(STATE_KEYS));
+    page
+}
+
+fn steps() -> Page {
+    let mut page = Page::titled("Steps");
+    page.text("Exactly one verb makes a step.");
+    let rows = VERBS.iter().zip(VERB_KEYS).map(|(verb, key)| {
+        Row::new([verb.word.to_string(), taken(key.takes), verb.sentence.to_string(), verb.keys.join(", ")])
+    });
+    page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows.collect());
+    page.headed_table("Keys any step may have", HEAD, key_rows(STEP_KEYS));
+    page.headed_table("Keys of some verbs", HEAD, key_rows(OWN_KEYS));
+    page
+}
+
+fn expressions() -> Page {
+    let mut page = Page::titled("Expressions");
+    page.text(
+        "Numbers with units (2 psi, 15 min, 68 degF), names of facts and steps, words in single quotes \
+         ('clear'), yes and no. A number takes the kind of its place: beside a gauge pressure 2 psi is a \
+         change; where nothing decides it is a gauge pressure.",
+    );
+    let row = |sign: &str, means: &str| Row::new([sign, means]);
+    let rows = vec![
+        row("+ - * /", "arithmetic; two gauge pressures can be subtracted, not added"),
+        row(
+            "< <= > >= == !=",
+            "comparisons, which cannot be chained; words and yes or no only with == and !=",
+        ),
+        row("and or not", "of yes and no"),
+        row("if A then B else C", "B when A holds by best estimate, else C; both of one kind"),
+        row("known(name)", "whether the step was answered, or could be worked out"),
+        row("f(x, y)", "a function call"),
+        row("{…} in a text", "the value, in the household's unit; {… in bar} in the unit named"),
+    ];
+    page.headed_table("Signs and words", &["Written", "Meaning"], rows);
+    page.text(
+        "A step answered several times is a series: the readings of `times`, the rounds of `repeat`, the tanks \
+         of `each`. Where one value is wanted, readings stand for their mean and rounds for the last; of tanks a \
+         function must choose.",
+    );
+    page.text(
+        "Values carry the uncertainty of their gauges. when, until and if go by the best estimate; check and \
+         verdict(…) say pass or fail only when the probability is at least 95 %, else can't tell.",
+    );
+    page
+}
+
+fn all_functions() -> Page {
+    let mut page = Page::titled("Functions");
+    let rows = functions().map(|f| Row::new([f.signature(), f.sentence.to_string()])).collect();
+    page.table(&["Function", "What it gives"], rows);
+    page
+}
+
+fn one_function(function: &Function) -> Page {
+    let mut page = Page::titled(function.signature());
+    page.text(function.sentence);
+    page.text(function.help);
+    if !function.example.0.is_empty() {
+        page.text(format!("{} is {}", function.example.0, function.example.1));
+    }
+    page
+}
+
+fn kinds() -> Page {
+    let mut page = Page::titled("Kinds");
+    page.text("Points on a scale and differences between them are different kinds.");
+    let rows = Measure::all().map(|measure| {
+        let change = measure.change().map_or("-", Measure::name);
+        Row::new([measure.name().to_string(), change.to_string(), units_of(measure.family()).join(", ")])
+    });
+    page.headed_table("Measures", &["Kind", "Difference of two", "Units"], rows.collect());
+    page.text("Beside these: yes/no, text, and one of a list of words.");
+    page
+}
+
+fn units_of(family: Family) -> Vec<&'static str> {
+    UNITS.iter().filter(|unit| unit.family == family).map(|unit| unit.symbol).collect()
+}
+
+fn units() -> Page {
+    let mut page = Page::titled("Units");
+    page.text("With or without a space before them, in capitals or not.");
+    let row = |unit: &Unit| {
+        let spellings = unit.spellings.join(", ");
+        let measures = unit.family.usual().name();
+        Row::new([unit.symbol.to_string(), unit.name.to_string(), measures.to_string(), spellings])
+    };
+    page.table(&["Unit", "Name", "Measures", "Also typed"], UNITS.iter().map(row).collect());
+    page
+}

@@ -1,0 +1,51 @@
+//! Faults for programs: JSON Lines, one object a fault.
+
+use serde_json::{Value, json};
+
+use crate::source::{Fault, SourceText, Span};
+
+/// One line of JSON for each fault: `file`, `code`, `message`, `span` (bytes, lines and columns
+/// from 1), `here`, `marks`, `why`, `remedy`.
+///
+/// ```
+/// use tankhand::report::faults_json_lines;
+/// use tankhand::source::{Fault, SourceText, Span};
+/// let text = SourceText::new("x.toml", "durration = 3");
+/// let fault = Fault::new("unknown-key", &text, Span::new(0, 9), "there is no key `durration`");
+/// let line = faults_json_lines(&[fault]);
+/// assert!(line.starts_with(r#"{"code":"unknown-key","file":"x.toml","#));
+/// assert_eq!(line.lines().count(), 1);
+/// ```
+pub fn faults_json_lines(faults: &[Fault]) -> String {
+    faults.iter().map(|fault| object(fault).to_string() + "\n").collect()
+}
+
+fn object(fault: &Fault) -> Value {
+    let marks: Vec<Value> = fault
+        .marks
+        .iter()
+        .map(|mark| json!({ "span": span(&fault.source, mark.span), "says": mark.says }))
+        .collect();
+    json!({
+        "file": fault.source.name(),
+        "code": fault.code,
+        "message": fault.message,
+        "span": span(&fault.source, fault.span),
+        "here": fault.here,
+        "marks": marks,
+        "why": fault.why,
+        "remedy": fault.remedy,
+    })
+}
+
+fn span(source: &SourceText, span: Span) -> Value {
+    let (start, end) = (source.place(span.start), source.place(span.end));
+    json!({
+        "start": span.start,
+        "end": span.end,
+        "line": start.line,
+        "column": start.column,
+        "end_line": end.line,
+        "end_column": end.column,
+    })
+}

@@ -1,0 +1,171 @@
+//! JSON Schemas of procedure and system files, made from the same tables that read them, so that
+//! an editor completes and marks keys.
+
+use serde_json::{Map, Value, json};
+
+use crate::procedure::{
+    FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS, VERBS, Verb,
+};
+use crate::quantity::{Kind, Measure, Units};
+use crate::system::{COMMON_GAUGES, PATHS, PathKind};
+
+/// The dialect the schemas are written in.
+const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
+
+/// The schema of procedure files and parts.
+pub fn procedure_schema() -> Value {
+    let tables = json!({
+        "fact": list_of(object(FACT_KEYS, &["id", "kind", "ask"])),
+        "state": list_of(object(STATE_KEYS, &["id", "means"])),
+        "step": { "type": "array", "items": { "$ref": "#/$defs/step" } },
+    });
+    let mut properties = properties(FILE_KEYS);
+    merge(&mut properties, tables);
+    json!({
+        "$schema": DIALECT,
+        "title": "tankhand procedure, format 1",
+        "type": "object",
+        "properties": properties,
+        "required": ["format", "title", "purpose"],
+        "additionalProperties": false,
+        "$defs": { "step": { "oneOf": VERBS.iter().zip(VERB_KEYS).map(step).collect::<Vec<_>>() } },
+    })
+}
+
+/// The schema of system files.
+pub fn system_schema() -> Value {
+    let mut root = json!({
+        "format": { "const": 1 },
+        "name": { "type": "string", "description": "what the owner calls the installation" },
+        "units": { "enum": [Units::Us.name(), Units::Metric.name()] },
+        "invented": { "type": "boolean", "description": "made up, for a demonstration" },
+        "gauge": list_of(gauge()),
+    });
+    let mut tables: Map<String, Value> = Map::new();
+    for entry in PATHS {
+        let value = with_meaning(path_value(entry.kind), entry.means);
+        match entry.path.split_once('.') {
+            None => merge(&mut root, json!({ entry.path: value })),
+            Some((table, key)) => {
+                let keys = tables.entry(table).or_insert_with(|| json!({}));
+                merge(keys, json!({ key: value }));
+            }
+        }
+    }
+    for (table, mut keys) in tables {
+        let tank = table == "tank";
+        if tank {
+            merge(
+                &mut keys,
+                json!({ "id": { "type": "string", "description": "a short name, used by --tank" } }),
+            );
+        }
+        let required: &[&str] = if tank { &["id"] } else { &[] };
+        let whole = json!({ "type": "object", "properties": keys, "required": required, "additionalProperties": false });
+        merge(&mut root, json!({ table: if tank { list_of(whole) } else { whole } }));
+    }
+    json!({
+        "$schema": DIALECT,
+        "title": "tankhand system file, format 1",
+        "type": "object",
+        "properties": root,
+        "required": ["format"],
+        "additionalProperties": false,
+    })
+}
+
+/// A step with one verb: its verb is needed, its own keys are allowed, those of others are not.
+fn step((verb, key): (&Verb, &Key)) -> Value {
+    let own = OWN_KEYS.iter().filter(|key| verb.keys.contains(&key.name)).copied();
+    let keys: Vec<Key> = std::iter::once(*key).chain(STEP_KEYS.iter().copied()).chain(own).collect();
+    let mut step = object(&keys, &[verb.word]);
+    merge(&mut step, json!({ "title": verb.word, "description": verb.sentence }));
+    step
+}
+
+fn object(keys: &[Key], required: &[&str]) -> Value {
+    json!({
+        "type": "object",
+        "properties": properties(keys),
+        "required": required,
+        "additionalProperties": false,
+    })
+}
+
+fn properties(keys: &[Key]) -> Value {
+    let each = keys.iter().map(|key| (key.name.to_string(), with_meaning(takes(key.takes), key.means)));
+    Value::Object(each.collect())
+}
+
+fn takes(takes: Takes) -> Value {
+    let text = || json!({ "type": "string" });
+    match takes {
+        Takes::Text | Takes::Template | Takes::Expression => text(),
+        Takes::Flag => json!({ "type": "boolean" }),
+        Takes::Whole(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
+        Takes::Texts => list_of(text()),
+        Takes::Limits => json!({ "type": "array", "items": text(), "minItems": 2, "maxItems": 2 }),
+        Takes::Measure => json!({ "enum": Measure::all().map(Measure::name).collect::<Vec<_>>() }),
+        Takes::Kind => json!({ "anyOf": [{ "enum": Kind::names() }, list_of(text())] }),
+        Takes::Choices => {
+            let table = json!({
+                "type": "object",
+                "properties": { "value": text(), "label": text(), "help": text() },
+                "required": ["value"],
+                "additionalProperties": false,
+            });
+            json!({ "type": "array", "minItems": 2, "items": { "anyOf": [text(), table] } })
+        }
+        Takes::OneOf(words) => json!({ "enum": words }),
+        Takes::Bounds => json!({
+            "type": "object",
+            "properties": {
+                "until": text(),
+                "at_most": { "type": "integer", "minimum": 1 },
+                "at_least": { "type": "integer", "minimum": 0 },
+            },
+            "required": ["until", "at_most"],
+            "additionalProperties": false,
+        }),
+        Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
+    }
+}
+
+fn path_value(kind: PathKind) -> Value {
+    match kind {
+        PathKind::Measure(_) | PathKind::Text => json!({ "type": "string" }),
+        PathKind::YesNo => json!({ "type": "boolean" }),
+        PathKind::Words(words) => json!({ "enum": words }),
+    }
+}
+
+fn gauge() -> Value {
+    let ids: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
+    json!({
+        "type": "object",
+        "properties": {
+            "id": { "enum": ids },
+            "name": { "type": "string", "description": "what it is" },
+            "within": { "type": "string", "description": "how far off it may be, with its unit" },
+            "division": { "type": "string", "description": "its smallest mark, with its unit" },
+        },
+        "required": ["id"],
+        "additionalProperties": false,
+    })
+}
+
+fn list_of(items: Value) -> Value {
+    json!({ "type": "array", "items": items })
+}
+
+fn with_meaning(mut value: Value, means: &str) -> Value {
+    merge(&mut value, json!({ "description": means }));
+    value
+}
+
+/// Adds the members of one object to another.
+fn merge(into: &mut Value, more: Value) {
+    if let (Value::Object(into), Value::Object(more)) = (into, more) {
+        into.extend(more);
+    }
+}
