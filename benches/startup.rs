@@ -22,7 +22,8 @@ fn main() {
         time_of(command)
     };
     for _ in 0..20 {
-        (run_smallest(), run_tankhand());
+        run_smallest();
+        run_tankhand();
     }
     // Alternately, so that whatever else the machine does slows both alike.
     let (smallest, tankhand): (Vec<_>, Vec<_>) = (0..RUNS).map(|_| (run_smallest(), run_tankhand())).unzip();

@@ -129,8 +129,14 @@ fn a_wait_tells_each_minute_and_counts_what_had_passed() {
     let (end, transcript, passed) = waited("", &hold(300, 90, false));
     assert_eq!(end, CountdownEnd::Over(Duration::from_secs(300)));
     assert_eq!(passed, Duration::from_secs(210));
-    let lines = ["3:30 to go", "3:00 to go", "2:00 to go", "1:00 to go", "over after 5:00"];
-    assert_eq!(transcript, lines.map(|line| format!("  Hold: {line}\n")).concat());
+    let lines = [
+        "Waiting: 3:30 to go",
+        "Waiting: 3:00 to go",
+        "Waiting: 2:00 to go",
+        "Waiting: 1:00 to go",
+        "Waited 5:00.",
+    ];
+    assert_eq!(transcript, lines.map(|line| format!("  {line}\n")).concat());
 }
 
 #[test]
@@ -140,11 +146,11 @@ fn a_long_wait_is_told_in_larger_steps() {
     assert_eq!(
         lines,
         [
-            "  Hold: 4:01:00 to go",
-            "  Hold: 4:00:00 to go",
-            "  Hold: 3:00:00 to go",
-            "  Hold: 2:50:00 to go",
-            "  Hold: 2:40:00 to go"
+            "  Waiting: 4:01:00 to go",
+            "  Waiting: 4:00:00 to go",
+            "  Waiting: 3:00:00 to go",
+            "  Waiting: 2:50:00 to go",
+            "  Waiting: 2:40:00 to go"
         ]
     );
     assert_eq!(transcript.lines().count(), 2 + 16 + 30);
@@ -243,7 +249,7 @@ fn a_script_may_end_or_leave_a_wait() {
     let pause = early.replace("early", "pause");
     let (end, transcript, _) = played(&with(&format!("{pause}{done}")));
     assert_eq!(end, "done");
-    assert!(transcript.contains("  Hold: 10:00 to go\n  Hold: 7:00 to go\n"), "{transcript}");
+    assert!(transcript.contains("  Waiting: 10:00 to go\n  Waiting: 7:00 to go\n"), "{transcript}");
 }
 
 #[test]

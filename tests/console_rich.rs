@@ -1,7 +1,9 @@
 //! The rich face on a real (pseudo) terminal: this test runs itself as the program there.
 
-#![allow(unsafe_code, clippy::unwrap_used)]
+#![allow(clippy::unwrap_used)]
 
+#[path = "support/child.rs"]
+mod child;
 #[path = "support/golden.rs"]
 mod golden;
 #[path = "support/pty.rs"]
@@ -9,49 +11,12 @@ mod pty;
 #[path = "support/walk.rs"]
 mod walk;
 
-use std::io::Write;
 use std::process::Command;
-use std::time::Duration;
 
+use child::ROLE;
 use golden::assert_golden;
 use pty::{Pty, spawn, spawn_with_keys};
 use rustix::process::Signal;
-use tankhand::clock::SystemClock;
-use tankhand::console::{ColourWish, Ended, FaceKind, KeyMode, Signals, Surroundings};
-
-/// Names what the child does; unset in an ordinary test run.
-const ROLE: &str = "TANKHAND_TEST_ROLE";
-
-/// Runs the child before the test runner's `main`: signals go to a process's first thread, and
-/// it is there that the real program waits for keys.
-#[used]
-#[unsafe(link_section = ".init_array")]
-static BEFORE_MAIN: extern "C" fn() = before_main;
-
-extern "C" fn before_main() {
-    if let Ok(role) = std::env::var(ROLE) {
-        std::process::exit(the_child(&role));
-    }
-}
-
-/// The program that the tests start on a terminal; gives its exit code.
-fn the_child(role: &str) -> i32 {
-    let signals = Signals::install().unwrap();
-    let around = Surroundings::look(role == "plain");
-    assert_eq!(around.face() == FaceKind::Plain, role == "plain");
-    let mut face = around.open(ColourWish::Auto, &signals).unwrap();
-    if role == "panic" {
-        let _keys = KeyMode::hold().unwrap();
-        std::io::stdout().write_all(b"\x1b[?25lwaiting").unwrap();
-        panic!("on purpose");
-    }
-    match walk::walk(&mut *face, &SystemClock, Duration::from_secs(600)) {
-        Ok(_) => 0,
-        Err(Ended::Interrupted) => 130,
-        Err(Ended::NoMoreInput) => 3,
-        Err(_) => 4,
-    }
-}
 
 fn child(role: &str) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
@@ -72,7 +37,6 @@ fn to_the_choice(pty: &mut Pty) {
     pty.wait_for("2nd of 2 >");
     pty.send("38.5\r");
     pty.wait_for("  water >");
-    pty.wait_for("more:");
 }
 
 fn assert_left_in_order(pty: &Pty) {
@@ -97,9 +61,9 @@ fn a_whole_walk() {
     pty.send("note the cap was missing\r");
     pty.wait_for("2nd of 2 > note the cap was missing\n  pressure, psi, 2nd of 2 >");
     pty.send("38.5\r");
-    pty.wait_for("more:");
-    pty.send("\x1b[B\x1b[B\r");
-    pty.wait_for("water > cloudy");
+    pty.wait_for("  water >");
+    pty.send("2\r");
+    pty.wait_for("water > cloudy: a haze");
     pty.wait_for("to go [");
     pty.send("e");
     pty.wait_for("Enter when done >");
@@ -118,7 +82,7 @@ fn without_waited_time(screen: &str) -> String {
     };
     let mut text = screen.to_string();
     for (lead, end, instead) in
-        [("over after ", "\n", "TIME"), ("hold = ", " s", "SECONDS"), ("Hold: ", " to go", "TIME")]
+        [("Waited ", ".\n", "TIME"), ("hold = ", " s", "SECONDS"), ("Waiting: ", " to go", "TIME")]
     {
         if let Some(found) = seconds(&text, lead, end) {
             text = text.replacen(&format!("{lead}{found}{end}"), &format!("{lead}{instead}{end}"), 1);
@@ -128,38 +92,72 @@ fn without_waited_time(screen: &str) -> String {
 }
 
 #[test]
-fn escape_goes_back_and_the_earlier_answer_can_be_edited() {
-    let mut pty = start("rich", 50, 80);
+fn a_choice_is_typed_and_what_fits_none_is_refused_without_the_list_again() {
+    let mut pty = start("rich", 60, 80);
     to_the_choice(&mut pty);
-    pty.send("\x1b");
-    pty.wait_for("water > back");
-    pty.wait_for("2nd of 2; the earlier answer was 38.5\n  pressure, psi > 38.5");
-    pty.send("\x7f\x7f.25\r");
-    pty.wait_for("pressure, psi > 38.25");
-    pty.wait_for("more:");
-    pty.send("\x1b[B\r");
-    pty.wait_for("water > clear");
+    pty.send("\r");
+    pty.wait_for("one of them (1 to 3).\n  water >");
+    pty.send("4\r");
+    pty.wait_for("water > 4\n  Not taken: `4` is none of these: clear, cloudy or dirty.\n  water >");
+    pty.send("c\t");
+    pty.wait_for("  water > cl");
+    pty.send("\r");
+    pty.wait_for("`cl` could mean `clear` or `cloudy`: type more of it.\n  water >");
+    pty.send("jk l\r");
+    pty.wait_for("water > jk l\n  Not taken:");
+    pty.wait_for("dirty.\n  water >");
+    pty.send("clo\t");
+    pty.wait_for("  water > cloudy");
+    pty.send("\r");
+    pty.wait_for("water > cloudy: a haze that stays for more than a minute\n");
+    assert_eq!(pty.screen().matches("1  clear").count(), 1, "{}", pty.screen());
+    pty.wait_for("to go [");
 }
 
 #[test]
-fn the_last_item_opens_the_commands() {
-    let mut pty = start("rich", 50, 80);
+fn back_is_typed_at_a_choice_and_a_number_is_typed_anew() {
+    let mut pty = start("rich", 60, 80);
     to_the_choice(&mut pty);
-    pty.send("\x1b[A\r");
-    pty.wait_for("instead of an answer >");
-    pty.wait_for("return to the question");
-    pty.send("\x1b");
-    pty.wait_for("more:");
-    pty.send("\x1b[A\r");
-    pty.wait_for("return to the question");
-    pty.send("\x1b[B\x1b[B\x1b[B\r");
-    pty.wait_for("remark >");
-    pty.send("grit in the jar\r");
-    pty.wait_for("remark > grit in the jar");
-    pty.wait_for("more:");
-    pty.send("\x1b[A\r");
-    pty.wait_for("return to the question");
-    pty.send("\x1b[A\x1b[A\r");
+    pty.send("ba\t\r");
+    pty.wait_for("water > back");
+    pty.wait_for("2nd of 2; the earlier answer was 38.5\n  pressure, psi >");
+    pty.send("10\r");
+    pty.wait_for("pressure, psi > 10\n");
+    pty.wait_for("3  dirty: grit on the bottom\n  water >");
+    pty.wait_until("the list again", |screen| screen.matches("1  clear").count() == 2);
+    pty.send("DIRTY\r");
+    pty.wait_for("water > dirty: grit on the bottom\n");
+}
+
+#[test]
+fn free_text_is_there_to_edit_and_yes_or_no_is_one_line() {
+    let mut pty = start("amend", 30, 40);
+    pty.wait_for("  name > M. Exampel, of the house by the well");
+    pty.send(&"\x7f".repeat("el, of the house by the well".len()));
+    pty.send("le\r");
+    pty.wait_for("name = M. Example\n");
+    pty.wait_for("  yes or no [no] >");
+    pty.send("2\r");
+    pty.wait_for("`2` is neither yes nor\n    no.\n  yes or no [no] >");
+    pty.send("Y\r");
+    pty.wait_for("sure = yes\n");
+    pty.send("\r");
+    assert!(pty.wait_exit().success());
+    assert_golden("rich_amend.txt", &pty.screen());
+}
+
+#[test]
+fn commands_are_typed_at_a_choice_as_everywhere() {
+    let mut pty = start("rich", 60, 80);
+    to_the_choice(&mut pty);
+    pty.send("note\r");
+    pty.wait_for("Not taken: Type the remark on the same line");
+    pty.send("no\tgrit in the jar\r");
+    pty.wait_for("water > note grit in the jar\n  water >");
+    pty.send("?\r");
+    pty.wait_for("charge.\n  1  clear");
+    pty.wait_for("bottom\n  water >");
+    pty.send("pause\r");
     assert!(pty.wait_exit().success());
     assert!(pty.screen().ends_with("air_found = 38.5\nnote: grit in the jar"), "{}", pty.screen());
     assert_left_in_order(&pty);
@@ -181,16 +179,17 @@ fn ctrl_c_and_requests_to_end_leave_the_terminal_in_order() {
         assert_eq!(in_line.wait_exit().code(), Some(130));
         assert_left_in_order(&in_line);
 
-        let mut in_list = start("rich", 40, 80);
-        to_the_choice(&mut in_list);
-        assert!(in_list.cursor_hidden());
-        end(&mut in_list);
-        assert_eq!(in_list.wait_exit().code(), Some(130));
-        assert_left_in_order(&in_list);
+        let mut half_typed = start("rich", 40, 80);
+        to_the_choice(&mut half_typed);
+        half_typed.send("clo");
+        half_typed.wait_for("water > clo");
+        end(&mut half_typed);
+        assert_eq!(half_typed.wait_exit().code(), Some(130));
+        assert_left_in_order(&half_typed);
 
         let mut in_wait = start("rich", 40, 80);
         to_the_choice(&mut in_wait);
-        in_wait.send("\x1b[B\r");
+        in_wait.send("1\r");
         in_wait.wait_for("to go [");
         end(&mut in_wait);
         assert_eq!(in_wait.wait_exit().code(), Some(130));
@@ -206,13 +205,25 @@ fn a_panic_leaves_the_terminal_in_order() {
     assert_left_in_order(&pty);
 }
 
+/// Waits until the bar shows this time or less, below ten minutes.
+fn wait_until_left(pty: &mut Pty, time: &str) {
+    pty.wait_until(&format!("{time} to go"), |screen| {
+        let bar = screen.lines().find(|line| line.contains(" to go ["));
+        bar.is_some_and(|bar| !bar.starts_with("  10:") && bar.trim_start() < format!("{time}~").as_str())
+    });
+}
+
 #[test]
-fn a_wait_can_be_left() {
+fn a_wait_can_be_left_by_one_key_but_not_by_words_typed_ahead() {
     let mut pty = start("rich", 50, 80);
     to_the_choice(&mut pty);
-    pty.send("\x1b[B\r");
+    pty.send("1\r");
     pty.wait_for("to go [");
-    pty.send("xp");
+    pty.send("pressure 38\r");
+    wait_until_left(&mut pty, "9:58");
+    pty.send("\x1b[A");
+    wait_until_left(&mut pty, "9:56");
+    pty.send("p");
     pty.wait_for("Enter when done >");
     pty.send("\r");
     assert!(pty.wait_exit().success());
@@ -240,9 +251,9 @@ fn forty_columns() {
     pty.send("38\r");
     pty.wait_for("2nd of 2 >");
     pty.send("38.5\r");
-    pty.wait_for("more:");
-    pty.send("\x1b[B\x1b[B\x1b[A\r");
-    pty.wait_for("water > clear");
+    pty.wait_for("water >");
+    pty.send("clou\r");
+    pty.wait_for("water > cloudy: a haze that stays for…\n");
     pty.wait_for("to go [");
     pty.send("\r");
     pty.wait_for("Enter when done >");
@@ -298,18 +309,11 @@ fn without_colour_nothing_is_coloured() {
 }
 
 #[test]
-fn a_screen_of_few_rows_pages_the_list() {
+fn a_screen_of_few_rows_scrolls_the_list() {
     let mut pty = start("rich", 4, 80);
-    pty.wait_for("type understood >");
-    pty.send("understood\r");
-    pty.wait_for("1st of 2 >");
-    pty.send("38\r");
-    pty.wait_for("2nd of 2 >");
-    pty.send("38.5\r");
-    pty.wait_for("[Page 1/2]");
-    pty.send("\x1b[B\x1b[B\x1b[B");
-    pty.wait_for("[Page 2/2]");
-    pty.send("\r");
+    to_the_choice(&mut pty);
+    pty.wait_for("3  dirty: grit on the bottom\n  water >");
+    pty.send("3\r");
     pty.wait_for("to go [");
     pty.send("e");
     pty.wait_for("Enter when done >");

@@ -7,8 +7,10 @@
 
 use std::io;
 use std::sync::{Mutex, Once};
+use std::time::Duration;
 
 use console::Term;
+use rustix::event::{PollFd, PollFlags, Timespec, poll};
 use rustix::termios::{LocalModes, OptionalActions, QueueSelector, Termios, tcflush, tcgetattr, tcsetattr};
 
 /// How the terminal was before; `Some` while a guard is held.
@@ -54,6 +56,29 @@ impl Drop for KeyMode {
         if self.outermost {
             restore();
         }
+    }
+}
+
+/// Whether a key comes within `span`; a signal cuts the waiting short.
+pub(super) fn key_comes(span: Duration) -> io::Result<bool> {
+    let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 1, tv_nsec: 0 });
+    let stdin = io::stdin();
+    let mut fds = [PollFd::new(&stdin, PollFlags::IN)];
+    match poll(&mut fds, Some(&limit)) {
+        Ok(count) => Ok(count > 0),
+        Err(rustix::io::Errno::INTR) => Ok(false),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// The bytes of the keys that lie ready; call it after [`key_comes`], or it waits.
+pub(super) fn keys_ready() -> io::Result<Vec<u8>> {
+    let mut bytes = [0; 256];
+    match rustix::io::read(io::stdin(), &mut bytes) {
+        Ok(0) => Err(io::ErrorKind::UnexpectedEof.into()),
+        Ok(count) => Ok(bytes[..count].to_vec()),
+        Err(rustix::io::Errno::INTR | rustix::io::Errno::AGAIN) => Ok(Vec::new()),
+        Err(error) => Err(error.into()),
     }
 }
 

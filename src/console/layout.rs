@@ -3,7 +3,7 @@
 //! A heading stands at the margin, everything else is indented under it; a danger has a bar of
 //! exclamation marks at the margin. Words carry every meaning; a tone may only add colour.
 
-use super::choice::choice_signs;
+use super::choice::{choice_signs, is_yes_or_no};
 use super::face::{Block, Prompt, Want};
 use super::style::Style;
 use crate::quantity::Verdict;
@@ -93,10 +93,12 @@ pub(crate) struct Question {
     pub inline: String,
 }
 
-/// Lays out a question; `list_choices` when the choices are to be printed above it.
-pub(crate) fn question(prompt: &Prompt, style: Style, list_choices: bool) -> Question {
+/// Lays out a question.
+pub(crate) fn question(prompt: &Prompt, style: Style) -> Question {
     let mut above = Vec::new();
-    if let (Want::OneOf(options), true) = (&prompt.want, list_choices) {
+    if let Want::OneOf(options) = &prompt.want
+        && !is_yes_or_no(options)
+    {
         above.extend(choices(options, style));
     }
     let label = label(prompt);
@@ -119,6 +121,7 @@ fn label(prompt: &Prompt) -> &str {
         (Want::Line, "") => "answer",
         (Want::Enter, "") => "Enter when done",
         (Want::Word(_), "") => "word",
+        (Want::OneOf(options), _) if is_yes_or_no(options) => "yes or no",
         (Want::OneOf(_), "") => "number or word",
         (_, label) => label,
     }
@@ -224,11 +227,11 @@ mod tests {
     #[test]
     fn details_stand_beside_the_label_while_they_are_short() {
         let mut prompt = reading();
-        let asked = question(&prompt, Style::plain(80), true);
+        let asked = question(&prompt, Style::plain(80));
         assert_eq!((asked.above, asked.inline.as_str()), (vec![], "pressure, psi, 2nd of 3"));
         prompt.usual = Some("38.0 psi".into());
         prompt.earlier = Some("37.5 psi".into());
-        let asked = question(&prompt, Style::plain(80), true);
+        let asked = question(&prompt, Style::plain(80));
         let above = "  2nd of 3; the earlier answer was 37.5 psi; Enter gives 38.0 psi";
         assert_eq!((asked.above, asked.inline.as_str()), (vec![above.to_string()], "pressure, psi"));
     }
@@ -242,12 +245,22 @@ mod tests {
             ("clear".into(), "nothing settles in the jar within the minute".into()),
             ("dirty".into(), "dirty".into()),
         ]);
-        let asked = question(&prompt, Style::plain(40), true);
+        let asked = question(&prompt, Style::plain(40));
         assert_eq!(
             asked.above.join("\n"),
             "  1  clear: nothing settles in the jar\n     within the minute\n  2  dirty"
         );
-        assert_eq!(question(&prompt, Style::plain(40), false).above, Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_bare_yes_or_no_is_one_line() {
+        let mut prompt = reading();
+        prompt.which = String::new();
+        prompt.label = "which".into();
+        prompt.usual = Some("no".into());
+        prompt.want = Want::OneOf(["yes", "no"].map(|word| (word.into(), word.into())).to_vec());
+        let asked = question(&prompt, Style::plain(40));
+        assert_eq!((asked.above, asked.inline.as_str()), (vec![], "yes or no [no]"));
     }
 
     proptest! {

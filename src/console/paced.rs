@@ -9,11 +9,11 @@ use super::signals::Signals;
 use crate::clock::Clock;
 
 /// Between two characters of an answer.
-const KEY: Duration = Duration::from_millis(45);
+const KEY: Duration = Duration::from_millis(20);
 /// Before an answer, while the question is read.
-const THINK: Duration = Duration::from_millis(700);
+const THINK: Duration = Duration::from_millis(450);
 /// After a block.
-const REST: Duration = Duration::from_millis(450);
+const REST: Duration = Duration::from_millis(200);
 
 /// An output that goes at a readable pace.
 ///

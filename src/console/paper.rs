@@ -79,11 +79,11 @@ impl<W: Write> Paper<W> {
 
     /// Writes what stands above a question, unless it was just asked, and gives the words before
     /// the cursor.
-    pub(crate) fn above(&mut self, prompt: &Prompt, list_choices: bool) -> io::Result<String> {
+    pub(crate) fn above(&mut self, prompt: &Prompt) -> io::Result<String> {
         let asked = Some((prompt.step.clone(), prompt.which.clone()));
         let asked_again = self.asked == asked && self.last == Last::Other;
         self.asked = asked;
-        let question = question(prompt, self.style, list_choices);
+        let question = question(prompt, self.style);
         if !asked_again {
             self.explain_commands(prompt)?;
             if self.last == Last::Danger {

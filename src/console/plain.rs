@@ -140,7 +140,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
         }
         loop {
             self.count_try(prompt)?;
-            let inline = self.paper.above(prompt, true)?;
+            let inline = self.paper.above(prompt)?;
             match self.try_once(&inline, prompt)? {
                 Ok(reply) => return Ok(reply),
                 Err(why) => self.paper.show(&Block::Refusal(why))?,

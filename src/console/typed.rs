@@ -209,7 +209,7 @@ mod tests {
                 ("a haze", "text [cloudy]"),
                 ("grit", "text [dirty]"),
                 ("cl", "no: `cl` could mean `clear` or `cloudy`: type more of it."),
-                ("4", "no: `4` is none of them: there is: clear, cloudy, dirty"),
+                ("4", "no: `4` is none of these: clear, cloudy or dirty."),
                 ("dirtty", "no: `dirtty` is none of them: did you mean `dirty`?"),
                 ("", "no: Type the number or the word of one of them (1 to 3)."),
                 ("h", "Why []"),
@@ -227,7 +227,7 @@ mod tests {
                 ("a", "text [20]"),
                 ("b", "text [2]"),
                 ("h", "text [hot]"),
-                ("1", "no: `1` is none of them: there is: 20, 2, hot"),
+                ("1", "no: `1` is none of these: 20, 2 or hot."),
             ],
         );
     }

@@ -51,18 +51,20 @@ impl<'a> Wait<'a> {
         format!("{} to go", clock_time(self.left()))
     }
 
-    /// `Hold: 12:00 to go`.
+    /// `Waiting: 12:00 to go`.
     pub(crate) fn to_go(&self) -> String {
-        format!("{}: {}", self.label(), self.left_words())
+        format!("Waiting: {}", self.left_words())
     }
 
-    /// `Hold: over after 12:00`.
+    /// `Waited 15:00.`: the wait's length when it ran out, whatever the last look at the clock
+    /// added; whole seconds when it was ended early.
     pub(crate) fn over(&self) -> String {
-        format!("{}: over after {}", self.label(), clock_time(self.passed()))
-    }
-
-    fn label(&self) -> &str {
-        if self.countdown.label.is_empty() { "Wait" } else { &self.countdown.label }
+        let passed = self.passed();
+        let told = match passed >= self.countdown.whole {
+            true => self.countdown.whole,
+            false => Duration::from_secs(passed.as_secs()),
+        };
+        format!("Waited {}.", clock_time(told))
     }
 }
 
@@ -113,6 +115,7 @@ pub(crate) fn wait_words(early: bool) -> Vec<&'static str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::clock::{Moment, SetClock};
     use proptest::prelude::*;
 
     #[test]
@@ -120,6 +123,26 @@ mod tests {
         let shown = [0, 59, 60, 754, 3600, 90_061].map(|s| clock_time(Duration::from_secs(s)));
         assert_eq!(shown, ["0:00", "0:59", "1:00", "12:34", "1:00:00", "25:01:01"]);
         assert_eq!(clock_time(Duration::from_millis(59_001)), "1:00");
+    }
+
+    #[test]
+    fn the_end_never_tells_more_than_the_wait_s_length() {
+        let clock = SetClock::at(Moment::parse("2031-04-05T09:00:00-05:00").unwrap());
+        let countdown = Countdown {
+            step: "hold".into(),
+            label: String::new(),
+            whole: Duration::from_secs(2),
+            passed: Duration::ZERO,
+            early: true,
+        };
+        let wait = Wait::begin(&countdown, &clock);
+        assert_eq!(wait.to_go(), "Waiting: 0:02 to go");
+        let mut told = Vec::new();
+        for millis in [0, 1999, 1, 300] {
+            clock.pass(Duration::from_millis(millis));
+            told.push(wait.over());
+        }
+        assert_eq!(told, ["Waited 0:00.", "Waited 0:01.", "Waited 0:02.", "Waited 0:02."]);
     }
 
     #[test]

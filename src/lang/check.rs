@@ -122,10 +122,13 @@ pub fn check(expr: &Arc<Expr>, scope: &dyn Scope, wanted: Option<&Kind>) -> Resu
         Some(Kind::Measure(measure)) => Some(*measure),
         _ => None,
     };
-    let found = checker.infer(expr, measure).and_then(|found| match wanted {
-        Some(kind) => checker.must_be(found, kind, &"the value that belongs here"),
-        None => Some(found),
-    });
+    let found = match wanted {
+        Some(kind) => {
+            let one = checker.one(expr, measure);
+            one.and_then(|found| checker.must_be(found, kind, &"the value that belongs here"))
+        }
+        None => checker.infer(expr, measure),
+    };
     match found {
         Some(found) if checker.problems.is_empty() => {
             Ok(Checked { part: found.part, ty: found.ty, expr: expr.clone(), origin: None })

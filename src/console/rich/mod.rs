@@ -1,20 +1,21 @@
-//! The rich face: lists to pick from with the arrow keys, lines that can be edited, a bar that
-//! fills while a wait goes by.
+//! The rich face: lines that can be edited, with Tab to finish words and the earlier answers on
+//! the up arrow, and a bar that fills while a wait goes by.
 //!
-//! Long text is printed by us; the prompts stay short, because prompts wider than the screen
-//! break. The key mode is held while a person is waited for, and only then.
+//! Long text and lists are printed by us; the prompts stay short, because prompts wider than the
+//! screen break. The key mode is held while a person is waited for, and only then.
 
-mod choose;
+mod line;
 mod theme;
 mod timer;
 
 use std::io;
 
 use console::Term;
-use dialoguer::{BasicHistory, Completion, Input};
+use dialoguer::BasicHistory;
 
-use super::face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
+use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::keys::KeyMode;
+use super::layout::{choice_text, cut};
 use super::paper::Paper;
 use super::plain::given;
 use super::signals::Signals;
@@ -22,6 +23,7 @@ use super::style::{Style, readable};
 use super::typed::understand;
 use crate::clock::Clock;
 use crate::words::harmless;
+use line::{BESIDE_PROMPT, to_edit};
 use theme::Look;
 
 /// The rich face, on the terminal at standard input and output.
@@ -50,52 +52,33 @@ impl RichFace {
     }
 
     fn look(&self) -> Look {
-        Look { colour: self.paper.style.colour, columns: self.columns() }
-    }
-
-    /// Whether a list can be picked from: the prompt library needs three rows.
-    fn list_fits(&self) -> bool {
-        self.term.size().0 >= 3
+        Look { colour: self.paper.style.colour }
     }
 
     /// One try at an answer.
     fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
-        match &prompt.want {
-            Want::OneOf(options) if self.list_fits() => self.choose(prompt, options),
-            _ => {
-                let inline = self.paper.above(prompt, true)?;
-                let typed = self.line(&inline, prompt)?;
-                self.answered(&inline, given(&typed, prompt))?;
-                Ok(understand(&typed, prompt))
-            }
-        }
+        let inline = if to_edit(prompt).is_empty() {
+            self.paper.above(prompt)?
+        } else {
+            // The earlier answer stands there to be edited; Enter gives that, not the usual one.
+            self.paper.above(&Prompt { usual: None, earlier: None, ..prompt.clone() })?
+        };
+        let typed = self.line(&inline, prompt)?;
+        let understood = understand(&typed, prompt);
+        let answer = match (&prompt.want, &understood) {
+            (Want::OneOf(options), Ok(Reply::Text(value))) => self.choice_in_words(&inline, value, options),
+            _ => given(&typed, prompt).to_string(),
+        };
+        self.answered(&inline, &answer)?;
+        Ok(understood)
     }
 
-    /// Lets a line be typed and takes it off the screen again.
-    fn line(&mut self, inline: &str, prompt: &Prompt) -> Result<String, Ended> {
-        let look = self.look();
-        let words = CommandWords(&prompt.commands);
-        let earlier = match prompt.want {
-            Want::Line => prompt.earlier.as_deref().unwrap_or_default(),
-            _ => "",
-        };
-        let typed: String = Input::with_theme(&look)
-            .with_prompt(inline)
-            .allow_empty(true)
-            .report(false)
-            .with_initial_text(earlier)
-            .history_with(&mut self.history)
-            .completion_with(&words)
-            .interact_text_on(&self.term)
-            .map_err(|error| self.ended(error))?;
-        // The prompt library takes only the last row of a long line away.
-        let taken = console::measure_text_width(inline) + 5 + console::measure_text_width(&typed);
-        let rows = taken.saturating_sub(1) / self.columns().max(1);
-        if rows > 0 {
-            self.term.move_cursor_up(rows)?;
-            self.term.clear_to_end_of_screen()?;
-        }
-        Ok(typed)
+    /// The choice that was made with its words, cut to what is left of the row: a number alone
+    /// would not tell later what it stood for.
+    fn choice_in_words(&self, inline: &str, value: &str, options: &[(String, String)]) -> String {
+        let words = options.iter().find(|option| option.0 == value).map_or("", |option| &option.1);
+        let room = self.columns().saturating_sub(console::measure_text_width(inline) + BESIDE_PROMPT);
+        cut(&choice_text(value, words), room, self.paper.style)
     }
 
     /// Writes the question with its answer, as it stays on the screen.
@@ -107,6 +90,11 @@ impl RichFace {
     fn ended(&self, error: dialoguer::Error) -> Ended {
         let dialoguer::Error::IO(error) = error;
         let _ = self.term.write_line("");
+        self.broken(error)
+    }
+
+    /// What failed reading means.
+    fn broken(&self, error: io::Error) -> Ended {
         match error.kind() {
             _ if self.signals.arrived() => Ended::Interrupted,
             io::ErrorKind::UnexpectedEof => Ended::NoMoreInput,
@@ -141,31 +129,5 @@ impl Face for RichFace {
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
         self.fit();
         self.run_timer(countdown, clock)
-    }
-}
-
-/// Tab finishes a command's word.
-struct CommandWords<'a>(&'a [Command]);
-
-impl Completion for CommandWords<'_> {
-    fn get(&self, input: &str) -> Option<String> {
-        let typed = input.to_lowercase();
-        let mut fitting =
-            self.0.iter().filter(|command| !typed.is_empty() && command.word().starts_with(&typed));
-        let found = fitting.next()?;
-        let more = if matches!(found, Command::Note | Command::Skip) { " " } else { "" };
-        fitting.next().is_none().then(|| format!("{}{more}", found.word()))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn tab_finishes_a_command_only() {
-        let words = CommandWords(&[Command::Why, Command::Note, Command::Pause]);
-        let finished = ["n", "PA", "", "s", "38"].map(|typed| words.get(typed).unwrap_or_default());
-        assert_eq!(finished, ["note ", "pause", "", "", ""]);
     }
 }

@@ -2,22 +2,29 @@
 //!
 //! One thread: draw, wait a moment for a key, read it. A second thread that reads keys would
 //! still sit there when the bar is done and eat the first key of the next answer.
+//!
+//! A key counts only when it stands alone: whoever types an answer ahead of its question has an
+//! `e`, a `p` or an Enter in it and means none of them for the wait.
 
-use std::io;
 use std::time::Duration;
 
-use console::{Key, Term};
+use console::Term;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use rustix::event::{PollFd, PollFlags, Timespec, poll};
 
 use super::RichFace;
 use crate::clock::Clock;
 use crate::console::face::{Countdown, CountdownEnd, Ended};
-use crate::console::keys::KeyMode;
+use crate::console::keys::{KeyMode, key_comes, keys_ready};
 use crate::console::wait::{Wait, WaitWord};
 
 /// How long a key is waited for before the bar is drawn again.
 const MOMENT: Duration = Duration::from_millis(200);
+
+/// Keys that follow each other faster than this were typed together.
+const TOGETHER: Duration = Duration::from_millis(400);
+
+/// Ctrl-C, which comes as a byte while the key mode is held.
+const CTRL_C: u8 = 0x03;
 
 impl RichFace {
     /// Shows the wait until it is over or a key ends it.
@@ -32,7 +39,7 @@ impl RichFace {
         self.paper.remark(&wait.to_go())?;
         self.paper.remark(key_hint(countdown.early))?;
         let bar = bar(countdown, &self.term);
-        let word = self.watch(&wait, countdown.early, &bar);
+        let word = self.watch(&wait, countdown.early, &bar, clock);
         bar.finish_and_clear();
         keys.forget_typed_ahead();
         match word? {
@@ -47,10 +54,18 @@ impl RichFace {
         }
     }
 
-    fn watch(&self, wait: &Wait<'_>, early: bool, bar: &ProgressBar) -> Result<WaitWord, Ended> {
+    fn watch(
+        &self,
+        wait: &Wait<'_>,
+        early: bool,
+        bar: &ProgressBar,
+        clock: &dyn Clock,
+    ) -> Result<WaitWord, Ended> {
+        let mut together: Vec<u8> = Vec::new();
+        let mut last_key = clock.running();
         loop {
             let left = wait.left();
-            if self.signals.arrived() {
+            if self.signals.arrived() || together.contains(&CTRL_C) {
                 return Err(Ended::Interrupted);
             }
             if left.is_zero() {
@@ -58,8 +73,12 @@ impl RichFace {
             }
             bar.set_message(wait.left_words());
             bar.set_position(u64::try_from(wait.passed().as_millis()).unwrap_or(u64::MAX));
-            if key_waits(left.min(MOMENT))?
-                && let Some(word) = meaning(&self.term.read_key()?, early)
+            if key_comes(left.min(MOMENT))? {
+                together.truncate(1);
+                together.extend(keys_ready().map_err(|error| self.broken(error))?);
+                last_key = clock.running();
+            } else if clock.running().saturating_sub(last_key) >= TOGETHER
+                && let Some(word) = meaning(&std::mem::take(&mut together), early)
             {
                 return Ok(word);
             }
@@ -77,27 +96,19 @@ fn bar(countdown: &Countdown, term: &Term) -> ProgressBar {
 }
 
 fn key_hint(early: bool) -> &'static str {
-    if early { "(Keys: e or Enter ends it early, p pauses.)" } else { "(Key: p pauses.)" }
-}
-
-/// What a key means during a wait.
-fn meaning(key: &Key, early: bool) -> Option<WaitWord> {
-    match key {
-        Key::Char('p' | 'P') => Some(WaitWord::Pause),
-        Key::Char('e' | 'E') | Key::Enter | Key::Escape if early => Some(WaitWord::End),
-        _ => None,
+    if early {
+        "(One key alone: e or Enter ends it early, p leaves. Anything else is ignored.)"
+    } else {
+        "(The key p alone leaves; the wait goes on. Anything else is ignored.)"
     }
 }
 
-/// Whether a key comes within `span`; a signal cuts the waiting short.
-fn key_waits(span: Duration) -> io::Result<bool> {
-    let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 1, tv_nsec: 0 });
-    let stdin = io::stdin();
-    let mut fds = [PollFd::new(&stdin, PollFlags::IN)];
-    match poll(&mut fds, Some(&limit)) {
-        Ok(count) => Ok(count > 0),
-        Err(rustix::io::Errno::INTR) => Ok(false),
-        Err(error) => Err(error.into()),
+/// What keys that came together mean during a wait: nothing, unless it is one key alone.
+fn meaning(keys: &[u8], early: bool) -> Option<WaitWord> {
+    match keys {
+        b"p" | b"P" => Some(WaitWord::Pause),
+        b"e" | b"E" | b"\r" | b"\n" if early => Some(WaitWord::End),
+        _ => None,
     }
 }
 
@@ -106,10 +117,23 @@ mod tests {
     use super::*;
 
     #[test]
-    fn keys_during_a_wait() {
-        assert_eq!(meaning(&Key::Escape, true), Some(WaitWord::End));
-        assert_eq!(meaning(&Key::Enter, false), None);
-        assert_eq!(meaning(&Key::Char('p'), false), Some(WaitWord::Pause));
-        assert_eq!(meaning(&Key::Char('x'), true), None);
+    fn only_a_key_alone_means_anything() {
+        assert_eq!(meaning(b"e", true), Some(WaitWord::End));
+        assert_eq!(meaning(b"\n", true), Some(WaitWord::End));
+        assert_eq!(meaning(b"P", false), Some(WaitWord::Pause));
+        for (keys, early) in [
+            (&b"\r"[..], false),
+            (b"e", false),
+            (b"", true),
+            (b"x", true),
+            (b"\x1b", true),
+            (b"\x1b[A", true),
+            (b"38\n", true),
+            (b"pp", true),
+            (b"\n\n", true),
+            (b"pause\n", true),
+        ] {
+            assert_eq!(meaning(keys, early), None, "{keys:?}");
+        }
     }
 }

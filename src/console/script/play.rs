@@ -194,7 +194,7 @@ impl<W: Write> Face for ScriptFace<'_, W> {
 
     fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
         loop {
-            let inline = self.paper.above(prompt, true)?;
+            let inline = self.paper.above(prompt)?;
             self.paper.put(&inline, false)?;
             let text = match self.take(prompt) {
                 Ok(text) => text,

@@ -92,16 +92,19 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ),
         |given| settled(&given[0], &given[1]),
     ),
-    over(
-        "dumps_to_go",
-        &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
-        Sort::Is(Number),
-        (
-            "How many more dumps until the settled solids are down to the floor.",
-            "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
-        ),
-        |given| to_go(&given[0], &given[1]),
-    ),
+    Function {
+        partial: true,
+        ..over(
+            "dumps_to_go",
+            &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
+            Sort::Is(Number),
+            (
+                "How many more dumps until the settled solids are down to the floor.",
+                "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
+            ),
+            |given| to_go(&given[0], &given[1]),
+        )
+    },
 ];
 
 fn none() -> Unknown {

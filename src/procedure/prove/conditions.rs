@@ -5,8 +5,10 @@
 //! from the old one falls away by itself. A condition and its opposite differ in the lowest bit.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use crate::lang::{Binary, Comparison, Expr, Node};
+use crate::quantity::Words;
 
 /// A condition at one moment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -30,26 +32,64 @@ pub(super) fn both(a: &[Condition], b: &[Condition]) -> Guard {
     guard
 }
 
-/// Whether both cannot hold together.
-pub(super) fn exclude(a: &[Condition], b: &[Condition]) -> bool {
-    a.iter().any(|condition| b.contains(&condition.opposite()))
-}
-
 /// Every condition met so far.
 #[derive(Default)]
 pub(super) struct Conditions {
     numbers: HashMap<String, u32>,
     words: HashMap<Condition, String>,
+    /// The other words that a name may be instead, for a condition that it is one of them.
+    others: HashMap<Condition, Vec<Condition>>,
+    /// What there is to choose from, for each name that is one of several words.
+    choices: HashMap<Arc<str>, Words>,
 }
 
 impl Conditions {
+    /// No conditions yet, and the words that names may be.
+    pub fn new(choices: HashMap<Arc<str>, Words>) -> Conditions {
+        Conditions { choices, ..Conditions::default() }
+    }
+
     /// The condition that an expression states, its names at the versions given.
     pub fn of(&mut self, expr: &Expr, version: &dyn Fn(&str) -> u32) -> Condition {
         let (mut key, opposite) = settled(expr);
         mentioned(expr, &mut |name| key.push_str(&format!("#{}", version(name))));
         let condition = self.numbered(key, opposite);
-        self.words.entry(condition).or_insert_with(|| expr.to_string());
+        if self.words.insert(condition, expr.to_string()).is_none() {
+            self.choice(expr, version);
+        }
         condition
+    }
+
+    /// Of `name == 'word'` or its opposite: notes what else the name may be.
+    fn choice(&mut self, expr: &Expr, version: &dyn Fn(&str) -> u32) {
+        let Some((name, words)) = chosen(expr).and_then(|name| self.choices.get_key_value(name)) else {
+            return;
+        };
+        let (key, version) = (name.clone(), version(name));
+        let all: Vec<Condition> = words
+            .clone()
+            .iter()
+            .map(|word| {
+                let condition = self.numbered(format!("({key}) == ('{word}')#{version}"), false);
+                self.words.entry(condition).or_insert_with(|| format!("{key} == '{word}'"));
+                condition
+            })
+            .collect();
+        for one in &all {
+            self.others.insert(*one, all.iter().filter(|other| *other != one).copied().collect());
+        }
+    }
+
+    /// The conditions of which one holds when this one does not, when they are known by name.
+    pub fn others(&self, condition: Condition) -> &[Condition] {
+        self.others.get(&condition).map_or(&[], Vec::as_slice)
+    }
+
+    /// Whether both cannot hold together.
+    pub fn exclude(&self, a: &[Condition], b: &[Condition]) -> bool {
+        a.iter().any(|condition| {
+            b.contains(&condition.opposite()) || self.others(*condition).iter().any(|other| b.contains(other))
+        })
     }
 
     /// The condition that a name has a value.
@@ -119,6 +159,18 @@ fn settled(expr: &Expr) -> (String, bool) {
     }
 }
 
+/// The name in `name == 'word'` or `name != 'word'`.
+fn chosen(expr: &Expr) -> Option<&str> {
+    match &expr.node {
+        Node::Not(inner) => chosen(inner),
+        Node::Binary(Binary::Compare(_), _, a, b) => match (&a.node, &b.node) {
+            (Node::Name(name), Node::Word(_)) => Some(name),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
 /// Calls `visit` for every name, those inside `known` too.
 fn mentioned(expr: &Expr, visit: &mut dyn FnMut(&str)) {
     match &expr.node {
@@ -131,76 +183,5 @@ fn mentioned(expr: &Expr, visit: &mut dyn FnMut(&str)) {
         }
         Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| mentioned(x, visit)),
         Node::Call(_, _, arguments) => arguments.iter().for_each(|x| mentioned(x, visit)),
-    }
-}
-
-/// What holds at the place of the walk.
-#[derive(Default)]
-pub(super) struct Context {
-    holding: HashMap<Condition, u32>,
-    /// The `when`s of the step and of the loops around it, outermost first.
-    whens: Vec<Condition>,
-    /// What holds besides: on every path that comes here, or because something else does.
-    besides: Vec<Condition>,
-}
-
-/// How much of a context there was.
-#[derive(Clone, Copy)]
-pub(super) struct Mark {
-    whens: usize,
-    besides: usize,
-}
-
-impl Context {
-    /// Whether all of a guard holds.
-    pub fn has(&self, guard: &[Condition]) -> bool {
-        guard.iter().all(|condition| self.holding.contains_key(condition))
-    }
-
-    /// The conditions of a guard that do not certainly hold.
-    pub fn missing(&self, guard: &[Condition]) -> Guard {
-        guard.iter().filter(|condition| !self.holding.contains_key(condition)).copied().collect()
-    }
-
-    /// A `when` that holds from here on.
-    pub fn ask(&mut self, condition: Condition) {
-        if !self.holding.contains_key(&condition) {
-            self.whens.push(condition);
-            self.count(condition);
-        }
-    }
-
-    /// Something else that holds from here on.
-    pub fn assume(&mut self, condition: Condition) {
-        self.besides.push(condition);
-        self.count(condition);
-    }
-
-    fn count(&mut self, condition: Condition) {
-        *self.holding.entry(condition).or_insert(0) += 1;
-    }
-
-    /// The `when`s in force, as a guard.
-    pub fn guard(&self) -> Guard {
-        both(&self.whens, &[])
-    }
-
-    /// The place to come back to.
-    pub fn mark(&self) -> Mark {
-        Mark { whens: self.whens.len(), besides: self.besides.len() }
-    }
-
-    /// Forgets what was added since.
-    pub fn back_to(&mut self, mark: Mark) {
-        let gone: Vec<Condition> =
-            self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
-        for condition in gone {
-            if let Some(count) = self.holding.get_mut(&condition) {
-                *count -= 1;
-                if *count == 0 {
-                    self.holding.remove(&condition);
-                }
-            }
-        }
     }
 }

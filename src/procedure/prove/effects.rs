@@ -38,7 +38,7 @@ impl Walk<'_> {
         }
         for (state, span) in &step.needs {
             let standing = self.states.get(state);
-            if !standing.is_some_and(|standing| standing.holds(&self.context)) {
+            if !standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions)) {
                 let past = standing.and_then(|standing| standing.past.as_ref());
                 let means = self.procedure.states.iter().find(|known| known.id == *state);
                 let means = means.map_or("", |state| state.means.as_str());
@@ -61,7 +61,7 @@ impl Walk<'_> {
         let guard = self.context.guard();
         self.end(step, &guard);
         for state in &step.brings {
-            self.states.bring(state, guard.clone());
+            self.states.bring(state, guard.clone(), &self.conditions);
             let when = (!guard.is_empty()).then(|| guard.clone());
             let past = when.map(|when| Past::BroughtWhen(named(step), Place::of(step), when));
             self.states.note(state, past);
@@ -103,7 +103,9 @@ impl Walk<'_> {
         let guard = self.context.guard();
         self.end(step, &guard);
         for state in &step.brings {
-            proofs.iter().for_each(|proof| self.states.bring(state, both(&guard, proof)));
+            for proof in &proofs {
+                self.states.bring(state, both(&guard, proof), &self.conditions);
+            }
             let past = Past::BroughtUnless(named(step), Place::of(step), unless);
             self.states.note(state, Some(past));
         }
@@ -111,7 +113,7 @@ impl Walk<'_> {
 
     fn end(&mut self, step: &Step, guard: &Guard) {
         for state in &step.undoes {
-            self.states.end(state, guard);
+            self.states.end(state, guard, &self.conditions);
             self.states.note(state, Some(Past::Ended(named(step), Place::of(step))));
         }
     }

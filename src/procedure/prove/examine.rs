@@ -4,7 +4,9 @@
 //! `not known(x) or …`, and in the branches of `if known(x) then … else …`. An expression that
 //! was worked out also proves that every name it certainly looked at has a value.
 
-use super::conditions::Context;
+use std::sync::Arc;
+
+use super::context::Context;
 use super::names::Names;
 use crate::lang::{Binary, Expr, Node};
 use crate::procedure::functions::function;
@@ -24,8 +26,8 @@ pub(super) struct Doubt {
     pub span: Span,
     /// The name, when it is one.
     pub name: Option<String>,
-    /// What gives no result outside its range.
-    pub maker: String,
+    /// Why, as a clause.
+    pub limit: Arc<str>,
 }
 
 /// The names that certainly have a value when an expression holds, and when it does not.
@@ -119,7 +121,7 @@ impl Examiner<'_> {
             Binary::Compare(_) | Binary::Arithmetic(_) => {
                 let right = self.walk(b);
                 if operator == Binary::Arithmetic(Operator::Divide) && !is_divisor(b) {
-                    self.doubt(sign, "a division");
+                    self.doubt(sign, "A division by zero has no result");
                 }
                 Proves::either_way(
                     [common(&left.if_true, &left.if_false), common(&right.if_true, &right.if_false)].concat(),
@@ -145,7 +147,7 @@ impl Examiner<'_> {
             certain.extend(common(&proves.if_true, &proves.if_false));
         }
         if function(name).is_some_and(|function| function.partial) {
-            self.doubt(span, &format!("`{name}`"));
+            self.doubt(span, &format!("`{name}` gives no result outside its range"));
         }
         Proves::either_way(certain)
     }
@@ -160,13 +162,13 @@ impl Examiner<'_> {
         if !answered {
             self.found.missing.push(Missing { name: name.to_string(), span });
         } else if let Some(limit) = &named.limit {
-            let maker = limit.maker.clone();
-            self.found.doubts.push(Doubt { span, name: Some(name.to_string()), maker });
+            let limit = limit.clone();
+            self.found.doubts.push(Doubt { span, name: Some(name.to_string()), limit });
         }
     }
 
-    fn doubt(&mut self, span: Span, maker: &str) {
-        self.found.doubts.push(Doubt { span, name: None, maker: maker.to_string() });
+    fn doubt(&mut self, span: Span, limit: &str) {
+        self.found.doubts.push(Doubt { span, name: None, limit: limit.into() });
     }
 }
 

@@ -37,7 +37,7 @@ impl Walk<'_> {
             if ends {
                 self.states.put_back(before)
             } else {
-                self.states.meet(before)
+                self.states.meet(before, &self.conditions)
             }
             self.renew(&repeat.body, Some(&Answered::IfAnyRound(Place::of(step))));
             ends = false;
@@ -73,7 +73,7 @@ impl Walk<'_> {
             if ends {
                 self.states.put_back(before)
             } else {
-                self.states.meet(before)
+                self.states.meet(before, &self.conditions)
             }
             self.begin_round(body, for_each_tank);
         }

@@ -27,15 +27,22 @@
 //! what the engine notes for a `repeat`. Two steps with opposite conditions that bring the
 //! same state make it certain.
 //!
+//! **Besides.** No step with a danger can be skipped, no step stands behind the certain end of the
+//! work, and no name that the program makes itself is one of the file's.
+//!
 //! **Assumed.** That numbers stay finite, that `settled` of numbers is not asked about negative
 //! ones, and that a person did what they say they did.
 
+mod choices;
 mod conditions;
+mod context;
 mod effects;
 mod examine;
+mod here;
 mod loops;
 mod names;
 mod states;
+mod taken;
 #[cfg(test)]
 mod tests;
 mod walk;
@@ -51,5 +58,7 @@ use crate::source::Fault;
 pub(super) fn prove(procedure: &Procedure) -> Vec<Fault> {
     let mut walk = walk::Walk::new(procedure);
     walk.block(&procedure.steps);
-    walk.into_faults()
+    let mut faults = walk.into_faults();
+    faults.extend(taken::taken_names(procedure));
+    faults
 }

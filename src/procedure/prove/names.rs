@@ -39,13 +39,6 @@ pub(super) enum Answered {
     NotYet,
 }
 
-/// Why an answered name may still have no value.
-#[derive(Clone, Debug)]
-pub(super) struct Limit {
-    /// What gives no result outside its range: a function or a division.
-    pub maker: String,
-}
-
 /// A name of the procedure.
 #[derive(Clone, Debug)]
 pub(super) struct Named {
@@ -54,7 +47,8 @@ pub(super) struct Named {
     pub answered: Answered,
     /// What must have held if the name has a value.
     pub implies: Guard,
-    pub limit: Option<Limit>,
+    /// Why there may be no value although it was answered, as a clause.
+    pub limit: Option<Arc<str>>,
     /// The step that answers it; `None` for a fact.
     pub place: Option<Place>,
 }

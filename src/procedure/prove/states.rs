@@ -6,11 +6,14 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::conditions::{Condition, Context, Guard, both, exclude};
+use super::conditions::{Condition, Conditions, Guard, both};
+use super::context::Context;
 use super::names::Place;
 
 /// The most alternatives kept for a state; dropping one only makes a proof harder.
 const MOST_ALTERNATIVES: usize = 8;
+/// The largest guard kept, for the same reason.
+const LARGEST_GUARD: usize = 12;
 /// The largest guard whose opposite is worked out when a state is ended under it.
 const LARGEST_ENDING: usize = 4;
 
@@ -35,32 +38,49 @@ pub(super) struct Standing {
 
 impl Standing {
     /// Whether it certainly holds.
-    pub fn holds(&self, context: &Context) -> bool {
-        self.alternatives.iter().any(|guard| context.has(guard))
+    pub fn holds(&self, context: &Context, conditions: &Conditions) -> bool {
+        if self.alternatives.iter().any(|guard| context.has(guard)) {
+            return true;
+        }
+        // What is certain here may leave only cases that are all covered.
+        let mut here = Standing::default();
+        for guard in self.alternatives.iter().filter(|guard| !context.rules_out(guard)) {
+            here.keep(context.missing(guard), conditions);
+        }
+        let impossible = here.alternatives.iter().flatten().flat_map(|c| conditions.others(*c));
+        let impossible: Vec<_> = impossible.filter(|c| context.rules_out(&[**c])).copied().collect();
+        impossible.into_iter().for_each(|c| here.keep(vec![c], conditions));
+        here.alternatives.iter().any(Guard::is_empty)
     }
 
-    fn keep(&mut self, guard: Guard) {
-        if self.alternatives.iter().any(|known| known.iter().all(|c| guard.contains(c))) {
+    /// Adds an alternative, and shortens those that it completes.
+    fn keep(&mut self, guard: Guard, conditions: &Conditions) {
+        if guard.len() > LARGEST_GUARD {
             return;
         }
-        if let Some(shorter) = self.completed(&guard) {
-            return self.keep(shorter);
+        let mut next = Some(guard);
+        while let Some(guard) = next {
+            if self.alternatives.iter().any(|known| known.iter().all(|c| guard.contains(c))) {
+                return;
+            }
+            self.alternatives.retain(|known| !guard.iter().all(|c| known.contains(c)));
+            self.alternatives.insert(0, guard);
+            self.alternatives.truncate(MOST_ALTERNATIVES);
+            next = self.alternatives.iter().find_map(|known| self.completed(known, conditions));
         }
-        self.alternatives.retain(|known| !guard.iter().all(|c| known.contains(c)));
-        self.alternatives.insert(0, guard);
-        self.alternatives.truncate(MOST_ALTERNATIVES);
     }
 
-    /// The guard without a condition whose opposite does as well.
-    fn completed(&self, guard: &Guard) -> Option<Guard> {
-        let without = |condition: &Condition| -> Guard {
-            guard.iter().filter(|other| *other != condition).copied().collect()
-        };
+    /// The guard without a condition, when whatever holds in its place does as well.
+    fn completed(&self, guard: &Guard, conditions: &Conditions) -> Option<Guard> {
         guard.iter().find_map(|condition| {
-            let rest = without(condition);
-            let other_way = both(&rest, &[condition.opposite()]);
-            let covered = |known: &Guard| known.iter().all(|c| other_way.contains(c));
-            self.alternatives.iter().any(covered).then_some(rest)
+            let rest: Guard = guard.iter().filter(|other| *other != condition).copied().collect();
+            let covered = |instead: Condition| {
+                let case = both(&rest, &[instead]);
+                self.alternatives.iter().any(|known| known.iter().all(|c| case.contains(c)))
+            };
+            let others = conditions.others(*condition);
+            let by_word = !others.is_empty() && others.iter().all(|other| covered(*other));
+            (covered(condition.opposite()) || by_word).then_some(rest)
         })
     }
 }
@@ -81,20 +101,20 @@ impl States {
     }
 
     /// A step that is done under `guard` brings a state about.
-    pub fn bring(&mut self, state: &Arc<str>, guard: Guard) {
-        self.of(state).keep(guard);
+    pub fn bring(&mut self, state: &Arc<str>, guard: Guard, conditions: &Conditions) {
+        self.of(state).keep(guard, conditions);
     }
 
     /// A step that may be done under `guard` ends a state; where a condition of the guard does
     /// not hold, the state stays.
-    pub fn end(&mut self, state: &Arc<str>, guard: &[Condition]) {
+    pub fn end(&mut self, state: &Arc<str>, guard: &[Condition], conditions: &Conditions) {
         let standing = self.of(state);
         for old in std::mem::take(&mut standing.alternatives) {
-            if exclude(&old, guard) {
-                standing.keep(old);
+            if conditions.exclude(&old, guard) {
+                standing.keep(old, conditions);
             } else if guard.len() <= LARGEST_ENDING {
                 for condition in guard.iter().filter(|condition| !old.contains(condition)) {
-                    standing.keep(both(&old, &[condition.opposite()]));
+                    standing.keep(both(&old, &[condition.opposite()]), conditions);
                 }
             }
         }
@@ -111,13 +131,13 @@ impl States {
     }
 
     /// From here on only what holds both now and in `others` is certain.
-    pub fn meet(&mut self, others: Vec<(Arc<str>, Standing)>) {
+    pub fn meet(&mut self, others: Vec<(Arc<str>, Standing)>, conditions: &Conditions) {
         for (state, other) in others {
             let standing = self.of(&state);
             let ours = std::mem::take(&mut standing.alternatives);
             for (a, b) in ours.iter().flat_map(|a| other.alternatives.iter().map(move |b| (a, b))) {
-                if !exclude(a, b) {
-                    standing.keep(both(a, b));
+                if !conditions.exclude(a, b) {
+                    standing.keep(both(a, b), conditions);
                 }
             }
         }

@@ -1,11 +1,15 @@
 //! The walk: every step once, in the order of the file, with what is certain there.
 
-use super::conditions::{Conditions, Context, Guard, parts};
-use super::examine::{Examined, examine};
-use super::names::{Answered, Limit, Named, Names, Place};
+use std::sync::Arc;
+
+use super::choices::choices;
+use super::conditions::{Conditions, Guard};
+use super::context::Context;
+use super::examine::Examined;
+use super::names::{Answered, Named, Names, Place};
 use super::states::States;
 use super::words::Use;
-use crate::lang::{Checked, Expr, Node, Template};
+use crate::lang::Template;
 use crate::procedure::model::{Limits, Procedure, Step};
 use crate::procedure::steps::{Action, Check, Compute};
 use crate::source::Fault;
@@ -32,7 +36,7 @@ impl<'p> Walk<'p> {
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
         Walk {
             procedure,
-            conditions: Conditions::default(),
+            conditions: Conditions::new(choices(procedure)),
             context: Context::default(),
             names,
             states: States::default(),
@@ -155,35 +159,8 @@ impl<'p> Walk<'p> {
         false
     }
 
-    /// What a `check` with `must` proves: it did not fail. Where it may have no value at all
-    /// nothing is proven from there on, since it can't tell then.
-    fn passed(&mut self, expr: &Expr) {
-        for (part, outcome) in parts(expr, true) {
-            let found = self.examined(part);
-            if !found.doubts.is_empty() {
-                break;
-            }
-            let known = if outcome { &found.proves.if_true } else { &found.proves.if_false };
-            known.iter().for_each(|name| self.assume_known(name));
-            if self.is_certain(part) {
-                self.assume(part, outcome);
-            }
-        }
-    }
-
-    /// Whether a condition is yes or no without doubt, so that it holds when it did not fail.
-    fn is_certain(&self, expr: &Expr) -> bool {
-        let is_word = |x: &Expr| matches!(x.node, Node::Word(_));
-        match &expr.node {
-            Node::Known(..) => true,
-            Node::Name(name) => self.names.get(name).is_some_and(|named| named.place.is_none()),
-            Node::Binary(crate::lang::Binary::Compare(_), _, a, b) => is_word(a) || is_word(b),
-            _ => false,
-        }
-    }
-
     /// Notes that a step answers a name, where the walk stands.
-    fn answer(&mut self, step: &Step, name: std::sync::Arc<str>, limit: Option<Limit>) {
+    fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<Arc<str>>) {
         let guard = self.context.guard();
         let answered = if step.skip && super::effects::can_be_skipped(step) {
             Answered::UnlessSkipped
@@ -207,72 +184,8 @@ impl<'p> Walk<'p> {
             self.look(limit, Use::Value);
         }
     }
-
-    /// Examines an expression and tells what is wrong with it for its use.
-    pub fn look(&mut self, checked: &Checked, used: Use) -> Examined {
-        let found = self.examined(checked.expr());
-        if self.quiet == 0 {
-            for missing in &found.missing {
-                let fault = self.missing(checked, missing, used);
-                self.faults_of(fault);
-            }
-            for doubt in found.doubts.iter().filter(|_| used.must_be_told()) {
-                let fault = self.doubtful(checked, doubt, used);
-                self.faults_of(fault);
-            }
-        }
-        found
-    }
-
-    fn faults_of(&mut self, fault: Option<Fault>) {
-        if let Some(fault) = fault {
-            self.fault(fault);
-        }
-    }
-
-    fn examined(&self, expr: &Expr) -> Examined {
-        let known = |name: &str| {
-            let condition = self.conditions.met_known(name, self.names.version(name));
-            condition.is_some_and(|condition| self.context.has(&[condition]))
-        };
-        examine(expr, &self.names, &self.context, &known)
-    }
-
-    /// The conditions that hold when `expr` is `outcome`.
-    pub fn conditions_of(&mut self, expr: &Expr, outcome: bool) -> Guard {
-        let names = &self.names;
-        let conditions = &mut self.conditions;
-        parts(expr, outcome)
-            .into_iter()
-            .map(|(part, outcome)| {
-                let condition = conditions.of(part, &|name| names.version(name));
-                if outcome { condition } else { condition.opposite() }
-            })
-            .collect()
-    }
-
-    /// A `when` holds from here on.
-    fn ask(&mut self, expr: &Expr) {
-        for condition in self.conditions_of(expr, true) {
-            self.context.ask(condition);
-        }
-    }
-
-    fn assume(&mut self, expr: &Expr, outcome: bool) {
-        for condition in self.conditions_of(expr, outcome) {
-            self.context.assume(condition);
-        }
-    }
-
-    /// A name has a value from here on; what that implies holds too.
-    fn assume_known(&mut self, name: &str) {
-        let Some(named) = self.names.get(name) else { return };
-        let condition = self.conditions.known(name, named.version);
-        self.context.assume(condition);
-        named.implies.iter().for_each(|implied| self.context.assume(*implied));
-    }
 }
 
-fn limit_of(found: &Examined) -> Option<Limit> {
-    found.doubts.first().map(|doubt| Limit { maker: doubt.maker.clone() })
+fn limit_of(found: &Examined) -> Option<Arc<str>> {
+    found.doubts.first().map(|doubt| doubt.limit.clone())
 }

@@ -109,8 +109,7 @@ impl Walk<'_> {
                 "work it out in a `compute` step of its own, and ask for `known(…)` of that".to_string(),
             ),
         };
-        let why =
-            format!("{} gives no result outside its range{rests}. {}", doubt.maker, used.without_a_value());
+        let why = format!("{}{rests}. {}", doubt.limit, used.without_a_value());
         Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(remedy))
     }
 }
@@ -122,15 +121,18 @@ pub(super) fn needs_state(
     past: Option<&Past>,
     conditions: &Conditions,
 ) -> Fault {
-    let put_before = format!("do what brings it about before this step (`brings = [\"{state}\"]`)");
+    let put_before = format!("bring it about before: `brings = [\"{state}\"]` on the step that does it");
     let (why, remedy) = match past {
         None => ("No step before this one brings it about.".to_string(), put_before),
-        Some(Past::Ended(step, at)) => {
-            (format!("{step} ends it ({}).", at.shown()), format!("after that, {put_before}"))
-        }
+        Some(Past::Ended(step, at)) => (
+            format!("{step} ends it ({}).", at.shown()),
+            format!(
+                "bring it about again before this step: `brings = [\"{state}\"]` on the one that does it"
+            ),
+        ),
         Some(Past::BroughtWhen(step, at, guard)) => (
             format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown()),
-            format!("ask for the same in the `when` of this step, or {put_before}"),
+            format!("ask for the same in this step's `when`, or {put_before}"),
         ),
         Some(Past::BroughtUnless(step, at, unless)) => (
             format!("{step} brings it about, but {unless} ({}).", at.shown()),
@@ -161,7 +163,7 @@ pub(super) fn skippable_danger(step: &Step, danger: &Template) -> Fault {
 /// Steps after the certain end of the work.
 pub(super) fn unreachable(end: &Step, next: &Step) -> Fault {
     let at = Place::of(end).shown();
-    Fault::new("unreachable", &next.source, next.span, "this step is never come to")
+    Fault::new("unreachable", &next.source, next.span, "this step can never be reached")
         .why(format!("{} ends the work before it, whatever was answered ({at}).", capitalised(&named(end))))
         .remedy("give the `stop` a `when`, or take the steps after it out")
 }

@@ -1,0 +1,81 @@
+//! What certainly holds at the place of the walk.
+
+use std::collections::HashMap;
+
+use super::conditions::{Condition, Guard, both};
+
+/// What holds at the place of the walk.
+#[derive(Default)]
+pub(super) struct Context {
+    holding: HashMap<Condition, u32>,
+    /// The `when`s of the step and of the loops around it, outermost first.
+    whens: Vec<Condition>,
+    /// What holds besides: on every path that comes here, or because something else does.
+    besides: Vec<Condition>,
+}
+
+/// How much of a context there was.
+#[derive(Clone, Copy)]
+pub(super) struct Mark {
+    whens: usize,
+    besides: usize,
+}
+
+impl Context {
+    /// Whether all of a guard holds.
+    pub fn has(&self, guard: &[Condition]) -> bool {
+        guard.iter().all(|condition| self.holding.contains_key(condition))
+    }
+
+    /// Whether some of a guard certainly does not hold.
+    pub fn rules_out(&self, guard: &[Condition]) -> bool {
+        guard.iter().any(|condition| self.holding.contains_key(&condition.opposite()))
+    }
+
+    /// The conditions of a guard that do not certainly hold.
+    pub fn missing(&self, guard: &[Condition]) -> Guard {
+        guard.iter().filter(|condition| !self.holding.contains_key(condition)).copied().collect()
+    }
+
+    /// A `when` that holds from here on.
+    pub fn ask(&mut self, condition: Condition) {
+        if !self.holding.contains_key(&condition) {
+            self.whens.push(condition);
+            self.count(condition);
+        }
+    }
+
+    /// Something else that holds from here on.
+    pub fn assume(&mut self, condition: Condition) {
+        self.besides.push(condition);
+        self.count(condition);
+    }
+
+    fn count(&mut self, condition: Condition) {
+        *self.holding.entry(condition).or_insert(0) += 1;
+    }
+
+    /// The `when`s in force, as a guard.
+    pub fn guard(&self) -> Guard {
+        both(&self.whens, &[])
+    }
+
+    /// The place to come back to.
+    pub fn mark(&self) -> Mark {
+        Mark { whens: self.whens.len(), besides: self.besides.len() }
+    }
+
+    /// Forgets what was added since.
+    pub fn back_to(&mut self, mark: Mark) {
+        let gone: Vec<Condition> =
+            self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
+        for condition in gone {
+            if let Some(count) = self.holding.get_mut(&condition) {
+                *count -= 1;
+                if *count == 0 {
+                    self.holding.remove(&condition);
+                }
+            }
+        }
+    }
+}

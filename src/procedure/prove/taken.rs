@@ -1,0 +1,38 @@
+//! Names that the program makes itself must not be those of the file.
+//!
+//! A step without an id gets one from its verb and place, and a reading with `at_from_clock` a
+//! second name for its time. Two things under one name would overwrite each other in a run.
+
+use std::collections::HashSet;
+
+use crate::procedure::model::{Procedure, Step};
+use crate::procedure::steps::Action;
+use crate::source::Fault;
+
+/// Faults for names that stand for two things.
+pub(super) fn taken_names(procedure: &Procedure) -> Vec<Fault> {
+    let mut taken: HashSet<String> = procedure.facts.iter().map(|fact| fact.id.to_string()).collect();
+    let mut faults = Vec::new();
+    take(&procedure.steps, &mut taken, &mut faults);
+    faults
+}
+
+fn take(steps: &[Step], taken: &mut HashSet<String>, faults: &mut Vec<Fault>) {
+    for step in steps {
+        let timed = matches!(&step.action, Action::Read(read) if read.at_from_clock);
+        let names = std::iter::once(step.id.to_string()).chain(timed.then(|| format!("{}_at", step.id)));
+        for name in names {
+            if taken.contains(&name) {
+                faults.push(fault(step, &name));
+            }
+            taken.insert(name);
+        }
+        take(step.body(), taken, faults);
+    }
+}
+
+fn fault(step: &Step, name: &str) -> Fault {
+    Fault::new("same-id", &step.source, step.span, format!("the name `{name}` stands for two things"))
+        .why("A step without an id is named after its verb and place, and the time of a reading after the reading, with `_at`.")
+        .remedy("give this step an id of its own, or change the other one")
+}

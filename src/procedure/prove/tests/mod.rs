@@ -1,0 +1,71 @@
+//! Tiny procedures, sound and unsound, with everything that is said of them.
+
+mod cost;
+mod known;
+mod reached;
+mod states;
+
+use crate::procedure::{Surroundings, Texts, load};
+use crate::source::SourceText;
+
+/// No parts.
+struct NoParts;
+
+impl Texts for NoParts {
+    fn text(&self, _: &str) -> Option<Result<SourceText, String>> {
+        None
+    }
+
+    fn names(&self) -> Vec<String> {
+        Vec::new()
+    }
+}
+
+/// Facts and states for every procedure here; the steps begin on line 5.
+const REST: &str = r#"]
+[[fact]]
+id = "lever"
+kind = "yes/no"
+ask = "?"
+[[fact]]
+id = "kind"
+kind = ["bladder", "plain"]
+ask = "?"
+[[fact]]
+id = "size"
+kind = "volume"
+ask = "?"
+from = "tank.volume"
+[[state]]
+id = "drained"
+means = "No water is left"
+[[state]]
+id = "off"
+means = "The pump is off"
+"#;
+
+/// The faults of a procedure whose steps are given as the inside of a TOML list, one line each.
+fn faults(steps: &str) -> Vec<String> {
+    let text = format!("format = 1\ntitle = \"t\"\npurpose = \"p\"\nstep = [{steps}{REST}");
+    let paths = [crate::procedure::Path {
+        name: "tank.volume",
+        kind: crate::quantity::Kind::Measure(crate::quantity::Measure::Volume),
+    }];
+    let around = Surroundings { texts: &NoParts, paths: &paths };
+    match load(&SourceText::new("t.toml", text), &around) {
+        Ok(_) => Vec::new(),
+        Err(faults) => faults.iter().map(|fault| format!("[{}] {}", fault.code, fault.heading())).collect(),
+    }
+}
+
+/// Asserts that the steps are sound.
+#[track_caller]
+fn sound(steps: &str) {
+    assert_eq!(faults(steps), Vec::<String>::new());
+}
+
+/// Asserts what is said of the steps.
+#[track_caller]
+fn unsound(steps: &str, expected: &[&str]) {
+    assert_eq!(faults(steps), expected);
+}

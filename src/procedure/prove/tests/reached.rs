@@ -1,0 +1,70 @@
+//! Steps that are never come to, dangers that can be skipped.
+
+use super::{sound, unsound};
+
+#[test]
+fn nothing_comes_after_a_certain_stop() {
+    unsound(
+        r#"
+{ stop = "x" },
+{ do = "{2 psi}" },
+{ do = "y" },
+"#,
+        &["[unreachable] t.toml:6:1: this step can never be reached"],
+    );
+    unsound(
+        r#"
+{ repeat = { until = "lever", at_most = 2 }, step = [{ do = "x" }, { stop = "x" }] },
+{ do = "y" },
+"#,
+        &["[unreachable] t.toml:6:1: this step can never be reached"],
+    );
+    sound(
+        r#"
+{ when = "lever", stop = "x" },
+{ repeat = { until = "lever", at_most = 2, at_least = 0 }, step = [{ stop = "x" }] },
+{ when = "lever", each = "tank", step = [{ stop = "x" }] },
+{ do = "y" },
+{ stop = "z" },
+"#,
+    );
+}
+
+#[test]
+fn a_stop_in_a_loop_counts_for_what_comes_after() {
+    sound(
+        r#"
+{ id = "air", when = "lever", read = "pressure", ask = "?" },
+{ when = "not lever", repeat = { until = "lever", at_most = 2 }, step = [{ stop = "x" }] },
+{ do = "{air}" },
+"#,
+    );
+}
+
+#[test]
+fn a_danger_cannot_be_skipped() {
+    unsound(
+        r#"
+{ do = "x", danger = "Mains voltage.", skip = true },
+{ do = "x", danger = "Mains voltage." },
+{ do = "x", skip = true },
+"#,
+        &["[danger-skippable] t.toml:5:22: a step with a danger can be skipped"],
+    );
+}
+
+#[test]
+fn names_made_by_the_program_are_not_those_of_the_file() {
+    unsound(
+        r#"
+{ id = "do_2", write = "text", ask = "?" },
+{ do = "x" },
+{ id = "air_at", read = "temperature", ask = "?" },
+{ id = "air", read = "pressure", ask = "?", at_from_clock = true },
+"#,
+        &[
+            "[same-id] t.toml:6:1: the name `do_2` stands for two things",
+            "[same-id] t.toml:8:1: the name `air_at` stands for two things",
+        ],
+    );
+}
