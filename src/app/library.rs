@@ -1,5 +1,6 @@
 //! Where procedures come from: the owner's own first, then those that come with the program.
 
+use std::cell::OnceCell;
 use std::fs;
 use std::io::Read;
 use std::path::{Path as FilePath, PathBuf};
@@ -18,17 +19,61 @@ const LONGEST_FILE: u64 = 2 << 20;
 /// The procedures and parts within reach.
 #[derive(Clone, Debug, Default)]
 pub struct Library {
-    /// The folder of the owner's own procedures: `procedures` beside the system file.
-    own: Option<PathBuf>,
+    /// The owner's own procedures, when there is a folder of them.
+    own: Option<OwnFiles>,
     /// Texts kept in a record, which then are the only ones.
     kept: Option<Vec<KeptText>>,
+    /// What a system file may hold, as procedures know it.
+    paths: OnceCell<Vec<Path>>,
     shelf: Rc<Shelf>,
+}
+
+/// The owner's own files, looked up once.
+#[derive(Clone, Debug)]
+struct OwnFiles {
+    /// `procedures` beside the system file.
+    folder: PathBuf,
+    /// The names of the files in it and in its folder of parts.
+    names: Vec<String>,
+}
+
+impl OwnFiles {
+    fn find(folder: PathBuf) -> Option<OwnFiles> {
+        let mut names = names_in(&folder, "")?;
+        names.extend(names_in(&folder.join("parts"), "parts/").unwrap_or_default());
+        Some(OwnFiles { folder, names })
+    }
+
+    /// The path of the file of that name, when there is one.
+    fn path(&self, name: &str) -> Option<PathBuf> {
+        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
+        if !name.chars().all(plain) || name.starts_with('/') {
+            return None;
+        }
+        let path = || self.folder.join(format!("{name}.toml"));
+        let listed = !name.strip_prefix("parts/").unwrap_or(name).contains('/');
+        if listed {
+            return self.names.iter().any(|own| own == name).then(path);
+        }
+        Some(path()).filter(|path| path.is_file())
+    }
+}
+
+/// The names of the procedure files in a folder, each with `lead` before it; none without the
+/// folder.
+fn names_in(folder: &FilePath, lead: &str) -> Option<Vec<String>> {
+    let files = fs::read_dir(folder).ok()?.flatten().filter(|file| file.path().is_file());
+    let names = files.filter_map(|file| {
+        let name = file.file_name().into_string().ok()?;
+        Some(format!("{lead}{}", name.strip_suffix(".toml")?))
+    });
+    Some(names.collect())
 }
 
 impl Library {
     /// The library of an owner whose system file is at `system_file`.
     pub fn beside(system_file: &FilePath) -> Library {
-        let own = system_file.parent().map(|folder| folder.join("procedures"));
+        let own = system_file.parent().and_then(|folder| OwnFiles::find(folder.join("procedures")));
         Library { own, ..Library::default() }
     }
 
@@ -48,15 +93,11 @@ impl Library {
 
     /// Whether the owner has a file of this name, which then goes before a shipped one.
     pub fn is_own(&self, name: &str) -> bool {
-        self.own_path(name).is_some_and(|path| path.is_file())
+        self.own_path(name).is_some()
     }
 
     fn own_path(&self, name: &str) -> Option<PathBuf> {
-        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
-        if !name.chars().all(plain) || name.starts_with('/') {
-            return None;
-        }
-        self.own.as_ref().map(|folder| folder.join(format!("{name}.toml")))
+        self.own.as_ref()?.path(name)
     }
 
     /// Loads a procedure by its name, or from a file when the name is a path that ends in
@@ -80,9 +121,10 @@ impl Library {
     /// # Errors
     /// Its faults.
     pub fn load_source(&self, source: &SourceText) -> Result<Procedure, Vec<Fault>> {
-        let paths: Vec<Path> =
-            PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-        procedure::load_beside(source, &Surroundings { texts: self, paths: &paths }, &self.shelf)
+        let paths = self.paths.get_or_init(|| {
+            PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect()
+        });
+        procedure::load_beside(source, &Surroundings { texts: self, paths }, &self.shelf)
     }
 
     fn no_procedure(&self, name: &str) -> Failure {
@@ -102,8 +144,7 @@ impl Texts for Library {
             let text = kept.iter().find(|text| text.role != TextRole::System && text.name == file)?;
             return Some(Ok(SourceText::new(text.name.as_str(), text.text.clone())));
         }
-        if self.is_own(name) {
-            let path = self.own_path(name)?;
+        if let Some(path) = self.own_path(name) {
             return Some(
                 read_source(&path)
                     .map(|source| {
@@ -113,19 +154,12 @@ impl Texts for Library {
                     .map_err(|failure| failure.to_string()),
             );
         }
-        shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
+        shipped(name).map(|file| Ok(SourceText::compiled_in(file.file, file.text)))
     }
 
     fn names(&self) -> Vec<String> {
         let mut names: Vec<String> = SHIPPED.iter().map(|file| file.name.to_string()).collect();
-        for (folder, lead) in [("", ""), ("parts", "parts/")] {
-            let own = self.own.as_ref().map(|own| own.join(folder));
-            let files = own.and_then(|own| fs::read_dir(own).ok()).into_iter().flatten().flatten();
-            names.extend(files.filter_map(|file| {
-                let name = file.file_name().into_string().ok()?;
-                Some(format!("{lead}{}", name.strip_suffix(".toml")?))
-            }));
-        }
+        names.extend(self.own.iter().flat_map(|own| own.names.iter().cloned()));
         names
     }
 }

@@ -25,6 +25,8 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
         };
         writeln!(out, "{name:<16} {}{own}", procedure.title)?;
     }
+    // The program ends here: to hand the drafts' memory back piece by piece would only take time.
+    std::mem::forget(library);
     Ok(Done::Well)
 }
 

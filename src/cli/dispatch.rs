@@ -42,7 +42,7 @@ fn tell(failure: &Failure, plain: bool, wish: ColourWish) -> io::Result<()> {
 
 fn carry_out(args: &Args) -> Result<Done, Failure> {
     let home = || Home::find(args.home.as_deref());
-    let width = Surroundings::look(args.plain).style(args.color.wish()).width;
+    let width = || Surroundings::look(args.plain).style(args.color.wish()).width;
     let mut out = io::stdout().lock();
     match &args.command {
         None => {
@@ -61,18 +61,18 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         }
         Some(Command::Procedures { what: None }) => app::list(&home()?, &mut out),
         Some(Command::Procedures { what: Some(ProceduresCommand::Show { name }) }) => {
-            app::show(name, &home()?, width, &mut out)
+            app::show(name, &home()?, width(), &mut out)
         }
         Some(Command::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
             app::copy(name, to.as_deref(), &home()?, &mut out)
         }
         Some(Command::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
-        Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width, &mut out),
+        Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(Command::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(Command::Calc { expression, units }) => app::calc(expression, (*units).into(), &mut out),
-        Some(Command::Records { what: None }) => app::list_records(&home()?, width, &mut out),
+        Some(Command::Records { what: None }) => app::list_records(&home()?, width(), &mut out),
         Some(Command::Records { what: Some(RecordsCommand::Show { id }) }) => {
-            app::show_record(id, &home()?, width, &mut out)
+            app::show_record(id, &home()?, width(), &mut out)
         }
         Some(Command::Records { what: Some(RecordsCommand::Verify { id }) }) => {
             app::verify_records(id.as_deref(), &home()?, &mut out)

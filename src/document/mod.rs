@@ -47,7 +47,7 @@ pub fn walk_document<T>(
         return Err(syntax_faults(source, &errors));
     }
     let state = Walk::new(source);
-    let found = walk(&Fields { walk: &state, table: root.get_ref(), span: Span::new(0, 0) });
+    let found = walk(&Fields::of(&state, root.get_ref(), Span::new(0, 0)));
     Ok((found, state.into_faults()))
 }
 
@@ -71,13 +71,25 @@ fn syntax_faults(source: &SourceText, errors: &[toml::de::Error]) -> Vec<Fault> 
 pub struct Fields<'a> {
     walk: &'a Walk<'a>,
     table: &'a DeTable<'a>,
+    /// Which first letters the keys have: most questions are about keys that are not there.
+    initials: u32,
     /// Where the table stands.
     pub span: Span,
+}
+
+/// The bit of a key's first letter; keys without one share the lowest.
+fn initial(key: &str) -> u32 {
+    1 << key.bytes().next().map_or(0, |byte| byte % 32)
 }
 
 type Value<'a> = Spanned<DeValue<'a>>;
 
 impl<'a> Fields<'a> {
+    fn of(walk: &'a Walk<'a>, table: &'a DeTable<'a>, span: Span) -> Fields<'a> {
+        let initials = table.keys().fold(0, |initials, key| initials | initial(key.get_ref()));
+        Fields { walk, table, initials, span }
+    }
+
     /// The walk, for noting faults.
     pub fn walk(&self) -> &'a Walk<'a> {
         self.walk
@@ -95,7 +107,7 @@ impl<'a> Fields<'a> {
 
     /// Whether the key is there.
     pub fn has(&self, key: &str) -> bool {
-        self.table.contains_key(key)
+        self.value(key).is_some()
     }
 
     /// Where a key's name stands.
@@ -109,6 +121,9 @@ impl<'a> Fields<'a> {
     }
 
     fn value(&self, key: &str) -> Option<&'a Value<'a>> {
+        if self.initials & initial(key) == 0 {
+            return None;
+        }
         self.table.get(key)
     }
 
@@ -245,7 +260,7 @@ impl<'a> Fields<'a> {
     pub fn table(&self, key: &str) -> Option<Fields<'a>> {
         let value = self.value(key)?;
         match value.get_ref() {
-            DeValue::Table(table) => Some(Fields { walk: self.walk, table, span: value.span().into() }),
+            DeValue::Table(table) => Some(Fields::of(self.walk, table, value.span().into())),
             _ => {
                 self.wrong_type(key, value, "a table");
                 None
@@ -260,11 +275,11 @@ impl<'a> Fields<'a> {
             self.wrong_type(key, value, &format!("written as [[{key}]]"));
             return Vec::new();
         };
-        let mut found = Vec::new();
+        let mut found = Vec::with_capacity(items.len());
         for item in items.iter() {
             match item.get_ref() {
                 DeValue::Table(table) => {
-                    found.push(Fields { walk: self.walk, table, span: item.span().into() });
+                    found.push(Fields::of(self.walk, table, item.span().into()));
                 }
                 _ => self.wrong_type(key, item, "a table"),
             }

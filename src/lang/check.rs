@@ -3,16 +3,17 @@
 mod calls;
 mod operators;
 
+use std::fmt;
 use std::sync::Arc;
 
-use super::{Collapse, Expr, Function, Node, Problem, Type, Value};
+use super::{Collapse, Expr, Function, Node, Problem, Type};
 use crate::quantity::{Kind, Measure, Operator, Unit};
 use crate::source::{Quoted, SourceText, Span};
 
 /// What names and functions an expression may use.
 pub trait Scope {
-    /// The type of a name, when there is such a name here.
-    fn type_of(&self, name: &str) -> Option<Type>;
+    /// A name to share and its type, when there is such a name here.
+    fn find(&self, name: &str) -> Option<(Arc<str>, Type)>;
     /// Every name there is, for suggestions.
     fn names(&self) -> Vec<String>;
     /// The function of that name.
@@ -26,7 +27,7 @@ pub trait Scope {
 pub struct Checked {
     pub(super) part: Part,
     ty: Type,
-    expr: Expr,
+    expr: Arc<Expr>,
     origin: Option<Arc<Quoted>>,
 }
 
@@ -65,7 +66,9 @@ impl Checked {
 /// A part of a checked expression.
 #[derive(Clone, Debug)]
 pub(super) enum Part {
-    Constant(Value),
+    Amount(Measure, f64),
+    Word(Arc<str>),
+    YesNo(bool),
     Name(Arc<str>),
     Known(Arc<str>),
     One(Box<Part>, Collapse),
@@ -99,12 +102,10 @@ impl Found {
     /// A loose literal takes `measure` when its unit can measure that.
     fn fitted(mut self, measure: Measure) -> Found {
         if let Some((number, unit)) = self.loose.filter(|(_, unit)| unit.family == measure.family()) {
-            self.part = Part::Constant(Value::exact(measure, unit.to_si(measure, number)));
+            self.part = Part::Amount(measure, unit.to_si(measure, number));
             self.ty = Type::measure(measure);
-        } else if let (Part::Constant(Value::Amount(Measure::Number, x)), Measure::Count) =
-            (&self.part, measure)
-        {
-            self.part = Part::Constant(Value::Amount(Measure::Count, x.clone()));
+        } else if let (Part::Amount(Measure::Number, x), Measure::Count) = (&self.part, measure) {
+            self.part = Part::Amount(Measure::Count, *x);
             self.ty = Type::measure(measure);
         }
         self
@@ -115,7 +116,7 @@ impl Found {
 ///
 /// # Errors
 /// Every problem found.
-pub fn check(expr: &Expr, scope: &dyn Scope, wanted: Option<&Kind>) -> Result<Checked, Vec<Problem>> {
+pub fn check(expr: &Arc<Expr>, scope: &dyn Scope, wanted: Option<&Kind>) -> Result<Checked, Vec<Problem>> {
     let mut checker = Checker { scope, problems: Vec::new() };
     let measure = match wanted {
         Some(Kind::Measure(measure)) => Some(*measure),
@@ -124,7 +125,7 @@ pub fn check(expr: &Expr, scope: &dyn Scope, wanted: Option<&Kind>) -> Result<Ch
     let found = match wanted {
         Some(kind) => {
             let one = checker.one(expr, measure);
-            one.and_then(|found| checker.must_be(found, kind, "the value that belongs here"))
+            one.and_then(|found| checker.must_be(found, kind, &"the value that belongs here"))
         }
         None => checker.infer(expr, measure),
     };
@@ -159,15 +160,15 @@ impl Checker<'_> {
                     None => literal,
                 })
             }
-            Node::Word(word) => found(Part::Constant(Value::text(word)), Type::One(Kind::one_of(&[word]))),
-            Node::YesNo(yes) => {
-                let truth = crate::quantity::Truth::certain(*yes);
-                found(Part::Constant(Value::Truth(truth)), Type::One(Kind::YesNo))
+            Node::Word(word) => {
+                let word: Arc<str> = Arc::from(word.as_str());
+                found(Part::Word(word.clone()), Type::One(Kind::OneOf([word].into())))
             }
+            Node::YesNo(yes) => found(Part::YesNo(*yes), Type::One(Kind::YesNo)),
             Node::Name(name) => self.name(name, span),
             Node::Known(name, place) => {
-                self.must_exist(name, *place)?;
-                found(Part::Known(Arc::from(name.as_str())), Type::One(Kind::YesNo))
+                let (name, _) = self.must_exist(name, *place)?;
+                found(Part::Known(name), Type::One(Kind::YesNo))
             }
             Node::Minus(inner) => self.minus(inner, wanted, span),
             Node::Not(inner) => {
@@ -199,12 +200,12 @@ impl Checker<'_> {
 
     fn yes_no(&mut self, expr: &Expr) -> Option<Part> {
         let found = self.one(expr, None)?;
-        Some(self.must_be(found, &Kind::YesNo, "a yes or no")?.part)
+        Some(self.must_be(found, &Kind::YesNo, &"a yes or no")?.part)
     }
 
-    fn must_exist(&mut self, name: &str, span: Span) -> Option<Type> {
-        if let Some(ty) = self.scope.type_of(name) {
-            return Some(ty);
+    fn must_exist(&mut self, name: &str, span: Span) -> Option<(Arc<str>, Type)> {
+        if let Some(found) = self.scope.find(name) {
+            return Some(found);
         }
         let names = self.scope.names();
         let remedy = if self.scope.function(name).is_some() {
@@ -221,12 +222,12 @@ impl Checker<'_> {
     }
 
     fn name(&mut self, name: &str, span: Span) -> Option<Found> {
-        let ty = self.must_exist(name, span)?;
-        Some(Found { part: Part::Name(Arc::from(name)), ty, loose: None, span })
+        let (name, ty) = self.must_exist(name, span)?;
+        Some(Found { part: Part::Name(name), ty, loose: None, span })
     }
 
     /// Fits `found` to a kind, or says that it is another.
-    fn must_be(&mut self, found: Found, kind: &Kind, place: &str) -> Option<Found> {
+    fn must_be(&mut self, found: Found, kind: &Kind, place: &dyn fmt::Display) -> Option<Found> {
         let found = match kind {
             Kind::Measure(measure) => found.fitted(*measure),
             _ => found,
@@ -268,7 +269,7 @@ fn literal(number: f64, unit: Option<&'static Unit>, span: Span) -> Found {
     let measure = unit.map_or(Measure::Number, |unit| unit.family.usual());
     let si = unit.map_or(number, |unit| unit.to_si(measure, number));
     Found {
-        part: Part::Constant(Value::exact(measure, si)),
+        part: Part::Amount(measure, si),
         ty: Type::measure(measure),
         loose: unit.map(|unit| (number, unit)),
         span,

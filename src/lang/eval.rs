@@ -34,7 +34,8 @@ impl Checked {
 
 fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
     match part {
-        Part::Constant(value) => Ok(value.clone()),
+        Part::Amount(measure, si) => Ok(Value::exact(*measure, *si)),
+        Part::Word(word) => Ok(Value::Text(word.clone())),
         Part::Name(name) => values.value(name),
         Part::One(inner, how) => value(inner, values)?.collapsed(*how),
         Part::Minus(inner) => {
@@ -50,7 +51,7 @@ fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
             let arguments = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
             finite((function.run)(&arguments)?, function.name)
         }
-        Part::Known(_) | Part::Not(_) | Part::And(..) | Part::Or(..) | Part::Compare(..) => {
+        Part::YesNo(_) | Part::Known(_) | Part::Not(_) | Part::And(..) | Part::Or(..) | Part::Compare(..) => {
             truth(part, values).map(Value::Truth)
         }
     }
@@ -93,6 +94,7 @@ fn amount(part: &Part, values: &dyn Values) -> Result<(Measure, Uncertain), Unkn
 
 fn truth(part: &Part, values: &dyn Values) -> Result<Truth, Unknown> {
     match part {
+        Part::YesNo(yes) => Ok(Truth::certain(*yes)),
         Part::Known(name) => Ok(Truth::certain(values.value(name).is_ok())),
         Part::Not(inner) => Ok(truth(inner, values)?.not()),
         Part::And(a, b) => {

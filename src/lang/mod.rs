@@ -21,7 +21,7 @@ pub use eval::Values;
 pub use function::{Function, Parameter, Sort};
 pub use parse::{LONGEST, parse};
 pub use problem::{Note, Problem};
-pub use template::{Piece, RawTemplate, Template};
+pub use template::{RawTemplate, Template};
 pub use token::KEYWORDS;
 pub use tree::{Binary, Comparison, Expr, Node};
 pub use types::{Collapse, Type};

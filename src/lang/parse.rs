@@ -38,30 +38,30 @@ pub fn parse(text: &str) -> Result<Expr, Problem> {
     }
 }
 
-struct Parser {
-    tokens: Vec<(Token, Span)>,
+struct Parser<'t> {
+    tokens: Vec<(Token<'t>, Span)>,
     at: usize,
     depth: usize,
 }
 
-impl Parser {
-    fn peek(&self) -> &Token {
-        &self.tokens[self.at.min(self.tokens.len() - 1)].0
+impl<'t> Parser<'t> {
+    fn peek(&self) -> Token<'t> {
+        self.tokens[self.at.min(self.tokens.len() - 1)].0
     }
 
     fn span(&self) -> Span {
         self.tokens[self.at.min(self.tokens.len() - 1)].1
     }
 
-    fn next(&mut self) -> (Token, Span) {
-        let found = (self.peek().clone(), self.span());
+    fn next(&mut self) -> (Token<'t>, Span) {
+        let found = (self.peek(), self.span());
         self.at += 1;
         found
     }
 
     fn takes(&mut self, sign: &str) -> bool {
         let here = match self.peek() {
-            Token::Sign(s) => *s == sign,
+            Token::Sign(s) => s == sign,
             Token::Name(name) => name == sign,
             _ => false,
         };
@@ -121,8 +121,8 @@ impl Parser {
 
     fn operator(&self) -> Option<Binary> {
         Some(match self.peek() {
-            Token::Name(name) if name == "or" => Binary::Or,
-            Token::Name(name) if name == "and" => Binary::And,
+            Token::Name("or") => Binary::Or,
+            Token::Name("and") => Binary::And,
             Token::Sign("<") => Binary::Compare(Comparison::Less),
             Token::Sign("<=") => Binary::Compare(Comparison::AtMost),
             Token::Sign(">") => Binary::Compare(Comparison::More),
@@ -157,9 +157,9 @@ impl Parser {
         if self.takes("if") {
             return self.conditional(start);
         }
-        match self.peek().clone() {
+        match self.peek() {
             Token::Number(number, unit) => Ok(self.leaf(Node::Number(number, unit))),
-            Token::Word(word) => Ok(self.leaf(Node::Word(word))),
+            Token::Word(word) => Ok(self.leaf(Node::Word(word.to_string()))),
             Token::Name(name) => self.named(name, start),
             _ => Err(self.unexpected("a number, a name or `(` should stand here")),
         }
@@ -195,8 +195,8 @@ impl Parser {
         Ok(Expr { node: Node::If(Box::new(condition), Box::new(yes), Box::new(no)), span })
     }
 
-    fn named(&mut self, name: String, start: Span) -> Result<Expr, Problem> {
-        match name.as_str() {
+    fn named(&mut self, name: &str, start: Span) -> Result<Expr, Problem> {
+        match name {
             "yes" => return Ok(self.leaf(Node::YesNo(true))),
             "no" => return Ok(self.leaf(Node::YesNo(false))),
             "known" => return self.known(start),
@@ -205,20 +205,20 @@ impl Parser {
             }
             _ => {}
         }
-        let leaf = self.leaf(Node::Name(name.clone()));
+        let (_, place) = self.next();
         let open = self.span();
         if !self.takes("(") {
-            return Ok(leaf);
+            return Ok(Expr { node: Node::Name(name.to_string()), span: place });
         }
         let mut arguments = Vec::new();
-        while *self.peek() != Token::Sign(")") {
+        while self.peek() != Token::Sign(")") {
             arguments.push(self.expression(0)?);
             if !self.takes(",") {
                 break;
             }
         }
         let end = self.close(open)?;
-        Ok(Expr { node: Node::Call(name, leaf.span, arguments), span: start.to(end) })
+        Ok(Expr { node: Node::Call(name.to_string(), place, arguments), span: start.to(end) })
     }
 
     fn known(&mut self, start: Span) -> Result<Expr, Problem> {
@@ -232,7 +232,7 @@ impl Parser {
             return Err(self.unexpected("the name of a fact or step should stand here"));
         };
         let end = self.close(open)?;
-        Ok(Expr { node: Node::Known(name, place), span: start.to(end) })
+        Ok(Expr { node: Node::Known(name.to_string(), place), span: start.to(end) })
     }
 }
 

@@ -6,60 +6,56 @@ use super::{Checked, Expr, Problem, Scope, Type, Values, check, parse};
 use crate::quantity::{Kind, Unit, Units, show_in, show_roundly, unit_at_start};
 use crate::source::{Quoted, Span};
 
-/// A piece of a text.
+/// A hole in a text.
 #[derive(Clone, Debug)]
-pub enum Piece<E> {
-    /// Shown as it is.
-    Text(String),
-    /// An expression's value, in the household's unit or the named one.
-    Hole(E, Option<&'static Unit>),
+struct Hole<E> {
+    /// What it shows the value of.
+    expr: E,
+    /// The unit it is shown in; else the household's.
+    unit: Option<&'static Unit>,
+    /// Where it stands in the text, braces included.
+    span: Span,
 }
 
 /// A text with holes, as written.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct RawTemplate {
-    pieces: Vec<Piece<Expr>>,
+    origin: Arc<Quoted>,
+    holes: Vec<Hole<Arc<Expr>>>,
 }
 
 /// A text whose holes are checked.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Template {
-    pieces: Vec<Piece<Checked>>,
-    origin: Option<Arc<Quoted>>,
+    origin: Arc<Quoted>,
+    holes: Vec<Hole<Checked>>,
 }
 
 impl RawTemplate {
     /// Reads a text; `{{` and `}}` stand for single braces.
     ///
     /// # Errors
-    /// Every problem, placed in `text`.
-    pub fn parse(text: &str) -> Result<RawTemplate, Vec<Problem>> {
-        let (mut pieces, mut problems) = (Vec::new(), Vec::new());
-        let (mut plain, mut at) = (String::new(), 0);
+    /// Every problem, placed in the text.
+    pub fn parse(origin: &Arc<Quoted>) -> Result<RawTemplate, Vec<Problem>> {
+        let text = origin.text.as_str();
+        let (mut holes, mut problems, mut at) = (Vec::new(), Vec::new(), 0);
         while let Some(length) = text[at..].find(['{', '}']) {
-            plain.push_str(&text[at..at + length]);
             at += length;
-            let brace = &text[at..at + 1];
-            if text[at + 1..].starts_with(brace) || brace == "}" {
-                plain.push_str(brace);
-                at += if text[at + 1..].starts_with(brace) { 2 } else { 1 };
+            if let Some(length) = plain_brace(&text[at..]) {
+                at += length;
                 continue;
             }
             let Some(end) = text[at..].find('}').map(|length| at + length) else {
                 problems.push(open_hole(at));
-                at = text.len();
                 break;
             };
-            pieces.push(Piece::Text(std::mem::take(&mut plain)));
-            match hole(text, at + 1, end) {
-                Ok(piece) => pieces.push(piece),
+            match hole(text, Span::new(at, end + 1)) {
+                Ok(hole) => holes.push(hole),
                 Err(problem) => problems.push(problem),
             }
             at = end + 1;
         }
-        plain.push_str(&text[at..]);
-        pieces.push(Piece::Text(plain));
-        if problems.is_empty() { Ok(RawTemplate { pieces }) } else { Err(problems) }
+        if problems.is_empty() { Ok(RawTemplate { origin: origin.clone(), holes }) } else { Err(problems) }
     }
 
     /// Gives every hole its kind.
@@ -67,86 +63,79 @@ impl RawTemplate {
     /// # Errors
     /// Every problem, placed in the text.
     pub fn check(&self, scope: &dyn Scope) -> Result<Template, Vec<Problem>> {
-        let (mut pieces, mut problems) = (Vec::new(), Vec::new());
-        for piece in &self.pieces {
-            match piece {
-                Piece::Text(text) => pieces.push(Piece::Text(text.clone())),
-                Piece::Hole(expr, unit) => match check_hole(expr, *unit, scope) {
-                    Ok(checked) => pieces.push(Piece::Hole(checked, *unit)),
-                    Err(found) => problems.extend(found),
-                },
+        let (mut holes, mut problems) = (Vec::with_capacity(self.holes.len()), Vec::new());
+        for hole in &self.holes {
+            match check_hole(&hole.expr, hole.unit, scope) {
+                Ok(checked) => {
+                    holes.push(Hole {
+                        expr: checked.standing_in(&self.origin),
+                        unit: hole.unit,
+                        span: hole.span,
+                    });
+                }
+                Err(found) => problems.extend(found),
             }
         }
-        if problems.is_empty() { Ok(Template { pieces, origin: None }) } else { Err(problems) }
+        if problems.is_empty() { Ok(Template { origin: self.origin.clone(), holes }) } else { Err(problems) }
+    }
+
+    /// The string it stands in.
+    pub fn origin(&self) -> &Arc<Quoted> {
+        &self.origin
     }
 
     /// The expressions in its holes, to be changed.
     pub fn holes_mut(&mut self) -> impl Iterator<Item = &mut Expr> {
-        self.pieces.iter_mut().filter_map(|piece| match piece {
-            Piece::Hole(expr, _) => Some(expr),
-            Piece::Text(_) => None,
-        })
+        self.holes.iter_mut().map(|hole| Arc::make_mut(&mut hole.expr))
     }
 }
 
 impl Template {
-    /// A text without holes.
-    pub fn plain(text: &str) -> Template {
-        Template { pieces: vec![Piece::Text(text.to_string())], origin: None }
-    }
-
-    /// The same, knowing the string it stands in; its holes know it too.
-    pub fn standing_in(self, origin: &Arc<Quoted>) -> Template {
-        let placed = |piece| match piece {
-            Piece::Hole(checked, unit) => Piece::Hole(Checked::standing_in(checked, origin), unit),
-            text => text,
-        };
-        Template { pieces: self.pieces.into_iter().map(placed).collect(), origin: Some(origin.clone()) }
-    }
-
-    /// The string it stands in, when it came from a file.
+    /// The string it stands in.
     pub fn origin(&self) -> Option<&Quoted> {
-        self.origin.as_deref()
+        Some(&self.origin)
     }
 
     /// The text with its holes filled; what cannot be told is shown as `(not known)`.
     pub fn filled(&self, values: &dyn Values, units: Units) -> String {
-        self.pieces.iter().map(|piece| piece.filled(values, units)).collect()
+        self.told(|hole| hole.filled(values, units))
     }
 
     /// The text with its holes shown as they are written, for reading a procedure without a run.
     pub fn unfilled(&self) -> String {
-        self.pieces
-            .iter()
-            .map(|piece| match piece {
-                Piece::Text(text) => text.clone(),
-                Piece::Hole(checked, None) => format!("{{{}}}", checked.expr()),
-                Piece::Hole(checked, Some(unit)) => format!("{{{} in {}}}", checked.expr(), unit.symbol),
-            })
-            .collect()
+        self.told(|hole| match hole.unit {
+            None => format!("{{{}}}", hole.expr.expr()),
+            Some(unit) => format!("{{{} in {}}}", hole.expr.expr(), unit.symbol),
+        })
+    }
+
+    fn told(&self, show: impl Fn(&Hole<Checked>) -> String) -> String {
+        let text = &self.origin.text;
+        let (mut told, mut at) = (String::with_capacity(text.len()), 0);
+        for hole in &self.holes {
+            push_plain(&mut told, &text[at..hole.span.start]);
+            told.push_str(&show(hole));
+            at = hole.span.end;
+        }
+        push_plain(&mut told, &text[at..]);
+        told
     }
 
     /// The checked expressions in its holes.
     pub fn holes(&self) -> impl Iterator<Item = &Checked> {
-        self.pieces.iter().filter_map(|piece| match piece {
-            Piece::Hole(checked, _) => Some(checked),
-            Piece::Text(_) => None,
-        })
+        self.holes.iter().map(|hole| &hole.expr)
     }
 }
 
-impl Piece<Checked> {
+impl Hole<Checked> {
     fn filled(&self, values: &dyn Values, units: Units) -> String {
-        match self {
-            Piece::Text(text) => text.clone(),
-            Piece::Hole(checked, unit) => match (checked.value(values), unit) {
-                (Ok(super::Value::Amount(measure, amount)), Some(unit)) => show_in(measure, &amount, unit),
-                (Ok(super::Value::Amount(measure, amount)), None) if is_literal(checked.expr()) => {
-                    show_roundly(measure, &amount, units)
-                }
-                (Ok(value), _) => value.shown(units),
-                (Err(_), _) => "(not known)".to_string(),
-            },
+        match (self.expr.value(values), self.unit) {
+            (Ok(super::Value::Amount(measure, amount)), Some(unit)) => show_in(measure, &amount, unit),
+            (Ok(super::Value::Amount(measure, amount)), None) if is_literal(self.expr.expr()) => {
+                show_roundly(measure, &amount, units)
+            }
+            (Ok(value), _) => value.shown(units),
+            (Err(_), _) => "(not known)".to_string(),
         }
     }
 }
@@ -154,6 +143,24 @@ impl Piece<Checked> {
 /// A number written in the text itself is a round one, and stays round in other units.
 fn is_literal(expr: &Expr) -> bool {
     matches!(expr.node, super::Node::Number(..))
+}
+
+/// The length of the brace at the start of `text`, when it stands for itself.
+fn plain_brace(text: &str) -> Option<usize> {
+    match text.as_bytes() {
+        [b'{', b'{', ..] | [b'}', b'}', ..] => Some(2),
+        [b'}', ..] => Some(1),
+        _ => None,
+    }
+}
+
+/// Adds text between holes, with single braces for double ones.
+fn push_plain(told: &mut String, mut text: &str) {
+    while let Some(at) = text.find(['{', '}']) {
+        told.push_str(&text[..=at]);
+        text = &text[at + plain_brace(&text[at..]).unwrap_or(1)..];
+    }
+    told.push_str(text);
 }
 
 fn open_hole(at: usize) -> Problem {
@@ -166,8 +173,9 @@ fn open_hole(at: usize) -> Problem {
 }
 
 /// Reads what stands between two braces: an expression, and `in UNIT` at its end.
-fn hole(text: &str, start: usize, end: usize) -> Result<Piece<Expr>, Problem> {
-    let inner = &text[start..end];
+fn hole(text: &str, span: Span) -> Result<Hole<Arc<Expr>>, Problem> {
+    let start = span.start + 1;
+    let inner = &text[start..span.end - 1];
     let (expression, unit) = match inner.rfind(" in ") {
         Some(at) => {
             let name = inner[at + 4..].trim();
@@ -180,7 +188,10 @@ fn hole(text: &str, start: usize, end: usize) -> Result<Piece<Expr>, Problem> {
     };
     let moved = |span: Span| Span::new(span.start + start, span.end + start);
     match parse(expression) {
-        Ok(expr) => Ok(Piece::Hole(moved_expr(expr, start), unit)),
+        Ok(mut expr) => {
+            shift(&mut expr, start);
+            Ok(Hole { expr: Arc::new(expr), unit, span })
+        }
         Err(mut problem) => {
             problem.span = moved(problem.span);
             problem.notes.iter_mut().for_each(|note| note.span = moved(note.span));
@@ -190,26 +201,32 @@ fn hole(text: &str, start: usize, end: usize) -> Result<Piece<Expr>, Problem> {
 }
 
 /// Moves every span of an expression by `by` bytes.
-fn moved_expr(mut expr: Expr, by: usize) -> Expr {
+fn shift(expr: &mut Expr, by: usize) {
     use super::Node;
-    expr.span = Span::new(expr.span.start + by, expr.span.end + by);
-    let shift = |span: Span| Span::new(span.start + by, span.end + by);
-    let boxed = |x: Box<Expr>| Box::new(moved_expr(*x, by));
-    expr.node = match expr.node {
-        Node::Known(name, span) => Node::Known(name, shift(span)),
-        Node::Minus(x) => Node::Minus(boxed(x)),
-        Node::Not(x) => Node::Not(boxed(x)),
-        Node::Binary(operator, span, a, b) => Node::Binary(operator, shift(span), boxed(a), boxed(b)),
-        Node::If(a, b, c) => Node::If(boxed(a), boxed(b), boxed(c)),
-        Node::Call(name, span, arguments) => {
-            Node::Call(name, shift(span), arguments.into_iter().map(|x| moved_expr(x, by)).collect())
+    let moved = |span: &mut Span| *span = Span::new(span.start + by, span.end + by);
+    moved(&mut expr.span);
+    match &mut expr.node {
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) => {}
+        Node::Known(_, name) => moved(name),
+        Node::Minus(x) | Node::Not(x) => shift(x, by),
+        Node::Binary(_, sign, a, b) => {
+            moved(sign);
+            shift(a, by);
+            shift(b, by);
         }
-        leaf => leaf,
-    };
-    expr
+        Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| shift(x, by)),
+        Node::Call(_, name, arguments) => {
+            moved(name);
+            arguments.iter_mut().for_each(|x| shift(x, by));
+        }
+    }
 }
 
-fn check_hole(expr: &Expr, unit: Option<&'static Unit>, scope: &dyn Scope) -> Result<Checked, Vec<Problem>> {
+fn check_hole(
+    expr: &Arc<Expr>,
+    unit: Option<&'static Unit>,
+    scope: &dyn Scope,
+) -> Result<Checked, Vec<Problem>> {
     let checked = check(expr, scope, None)?.as_one();
     let Some(unit) = unit else { return Ok(checked) };
     match checked.ty() {
@@ -224,5 +241,70 @@ fn check_hole(expr: &Expr, unit: Option<&'static Unit>, scope: &dyn Scope) -> Re
             format!("{} cannot show {ty}", unit.symbol),
             "take a unit of the right kind, or leave `in …` out",
         )]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lang::Function;
+    use crate::source::SourceText;
+
+    /// Where the number `p` is known, and nothing else.
+    struct OnlyP;
+
+    impl Scope for OnlyP {
+        fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
+            (name == "p").then(|| (Arc::from(name), Type::measure(crate::quantity::Measure::Pressure)))
+        }
+
+        fn names(&self) -> Vec<String> {
+            vec!["p".to_string()]
+        }
+
+        fn function(&self, _: &str) -> Option<&'static Function> {
+            None
+        }
+
+        fn function_names(&self) -> Vec<&'static str> {
+            Vec::new()
+        }
+    }
+
+    fn unfilled(text: &str) -> Result<String, Vec<Problem>> {
+        let source = SourceText::new("x.toml", text);
+        let quoted = Quoted { source, text: text.to_string(), span: Span::new(0, text.len()) };
+        Ok(RawTemplate::parse(&Arc::new(quoted))?.check(&OnlyP)?.unfilled())
+    }
+
+    #[test]
+    fn texts_are_told_with_their_holes_and_single_braces() {
+        let table = [
+            ("", ""),
+            ("plain", "plain"),
+            ("{p}", "{p}"),
+            ("Set { p+1 psi }, then {p in bar}.", "Set {p + 1 psi}, then {p in bar}."),
+            ("{{p}}", "{p}"),
+            ("{{{p}}}", "{{p}}"),
+            ("a } b }} c", "a } b } c"),
+            ("{p}}}{{{p}", "{p}}{{p}"),
+            ("é{p}é", "é{p}é"),
+        ];
+        for (text, told) in table {
+            assert_eq!(unfilled(text), Ok(told.to_string()), "for `{text}`");
+        }
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn text_with_doubled_braces_is_told_as_it_was(text in "\\PC{0,40}") {
+            let doubled = text.replace('{', "{{").replace('}', "}}");
+            proptest::prop_assert_eq!(unfilled(&doubled), Ok(text));
+        }
+
+        #[test]
+        fn any_text_is_read_or_refused_without_panic(text in "[{}p +é]{0,20}") {
+            let _ = unfilled(&text);
+        }
     }
 }

@@ -8,14 +8,14 @@ use crate::source::Span;
 pub const KEYWORDS: &[&str] = &["and", "or", "not", "if", "then", "else", "in", "known", "yes", "no"];
 
 /// One token.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) enum Token {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Token<'t> {
     /// A number, with the unit written after it.
     Number(f64, Option<&'static Unit>),
     /// A name or keyword.
-    Name(String),
+    Name(&'t str),
     /// A word in single quotes.
-    Word(String),
+    Word(&'t str),
     /// An operator or bracket.
     Sign(&'static str),
     /// The end.
@@ -25,8 +25,9 @@ pub(super) enum Token {
 const SIGNS: &[&str] = &["<=", ">=", "==", "!=", "<", ">", "+", "-", "*", "/", "(", ")", ","];
 
 /// Cuts `text` into tokens with their spans; the last is [`Token::End`].
-pub(super) fn tokens(text: &str) -> Result<Vec<(Token, Span)>, Problem> {
-    let mut found = Vec::new();
+pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
+    // Few expressions have more than one token in four bytes.
+    let mut found = Vec::with_capacity(text.len() / 4 + 2);
     let mut at = 0;
     while let Some(c) = text[at..].chars().next() {
         if c.is_whitespace() {
@@ -41,7 +42,7 @@ pub(super) fn tokens(text: &str) -> Result<Vec<(Token, Span)>, Problem> {
     Ok(found)
 }
 
-fn token_at(text: &str, at: usize) -> Result<(Token, usize), Problem> {
+fn token_at(text: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
     let rest = &text[at..];
     let first = rest.chars().next().unwrap_or(' ');
     if first.is_ascii_digit() || (first == '.' && rest[1..].starts_with(|c: char| c.is_ascii_digit())) {
@@ -49,7 +50,7 @@ fn token_at(text: &str, at: usize) -> Result<(Token, usize), Problem> {
     }
     if first.is_ascii_alphabetic() || first == '_' {
         let length = name_length(rest);
-        return Ok((Token::Name(rest[..length].to_string()), length));
+        return Ok((Token::Name(&rest[..length]), length));
     }
     if first == '\'' {
         return quoted(rest, at);
@@ -80,9 +81,9 @@ fn name_length(rest: &str) -> usize {
     rest.find(|c: char| !(c.is_ascii_alphanumeric() || c == '_')).unwrap_or(rest.len())
 }
 
-fn quoted(rest: &str, at: usize) -> Result<(Token, usize), Problem> {
+fn quoted(rest: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
     match rest[1..].find('\'') {
-        Some(end) => Ok((Token::Word(rest[1..=end].to_string()), end + 2)),
+        Some(end) => Ok((Token::Word(&rest[1..=end]), end + 2)),
         None => Err(Problem::new(
             "open-quote",
             Span::new(at, at + rest.len()),
@@ -92,7 +93,7 @@ fn quoted(rest: &str, at: usize) -> Result<(Token, usize), Problem> {
     }
 }
 
-fn number(rest: &str, at: usize) -> Result<(Token, usize), Problem> {
+fn number(rest: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
     let length = rest.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(rest.len());
     let span = Span::new(at, at + length);
     let value: f64 = rest[..length].parse().map_err(|_| {
@@ -122,7 +123,7 @@ fn names_unit(after_in: &str) -> bool {
 }
 
 /// A word straight after a number that is no keyword can only be a mistyped unit.
-fn unknown_unit(after: &str, value: f64, rest: Span, length: usize) -> Result<(Token, usize), Problem> {
+fn unknown_unit(after: &str, value: f64, rest: Span, length: usize) -> Result<(Token<'_>, usize), Problem> {
     let word = &after[..name_length(after)];
     if word.is_empty() || KEYWORDS.contains(&word) || word.starts_with(|c: char| c.is_ascii_digit()) {
         return Ok((Token::Number(value, None), length));

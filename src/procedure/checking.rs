@@ -1,11 +1,13 @@
 //! Checking: the names known so far, and the faults found on the way.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::hash_map::Entry;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use super::draft::{DraftExpr, DraftState, DraftText, fault_of};
+use super::draft::{DraftExpr, Id, fault_of};
+use super::expand::Expanded;
 use super::load::Path;
-use crate::lang::{Checked, Collapse, Function, Problem, Scope, Template, Type, check};
+use crate::lang::{Checked, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::did_you_mean;
@@ -18,6 +20,8 @@ pub(super) enum Loop {
 }
 
 struct Name {
+    /// How many names were known before it.
+    at: usize,
     ty: Type,
     source: SourceText,
     span: Span,
@@ -25,26 +29,27 @@ struct Name {
 
 /// Everything known at one place of a procedure.
 pub(super) struct Checking<'a> {
-    names: BTreeMap<String, Name>,
+    names: HashMap<Arc<str>, Name>,
     /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
     lost: HashSet<String>,
     loops: Vec<Loop>,
-    states: HashSet<String>,
+    states: Vec<Arc<str>>,
     paths: &'a [Path],
     faults: Vec<Fault>,
     /// The id of the step being checked, as a name for its value.
-    pub id: Option<Quoted>,
+    pub id: Option<Id>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }
 
 impl<'a> Checking<'a> {
-    pub fn new(paths: &'a [Path], states: &[DraftState], lost: Vec<String>) -> Checking<'a> {
+    /// Before anything is checked.
+    pub fn new(expanded: &Expanded, paths: &'a [Path]) -> Checking<'a> {
         Checking {
-            names: BTreeMap::new(),
-            lost: lost.into_iter().collect(),
+            names: HashMap::with_capacity(expanded.facts.len() + expanded.steps.len()),
+            lost: expanded.lost.iter().cloned().collect(),
             loops: Vec::new(),
-            states: states.iter().map(|state| state.id.text.clone()).collect(),
+            states: expanded.states.iter().map(|state| state.id.name.clone()).collect(),
             paths,
             faults: Vec::new(),
             id: None,
@@ -63,7 +68,7 @@ impl<'a> Checking<'a> {
     /// Checks an expression.
     pub fn expr(&mut self, draft: &DraftExpr, wanted: Option<&Kind>) -> Option<Checked> {
         match check(&draft.expr, &InScope(self), wanted) {
-            Ok(checked) => Some(checked.standing_in(&Arc::new(draft.quoted.clone()))),
+            Ok(checked) => Some(checked.standing_in(&draft.quoted)),
             Err(problems) => {
                 self.note(problems, &draft.quoted);
                 None
@@ -82,9 +87,9 @@ impl<'a> Checking<'a> {
     }
 
     /// Notes that a step has faults of its own; its name is lost unless it is known already.
-    pub fn lose(&mut self, id: &Quoted) {
-        if !self.names.contains_key(&id.text) {
-            self.lost.insert(id.text.clone());
+    pub fn lose(&mut self, id: &Id) {
+        if !self.names.contains_key(&id.name) {
+            self.lost.insert(id.name.to_string());
         }
     }
 
@@ -94,30 +99,39 @@ impl<'a> Checking<'a> {
     }
 
     /// Checks a text.
-    pub fn text(&mut self, draft: &DraftText) -> Option<Template> {
-        match draft.raw.check(&InScope(self)) {
-            Ok(template) => Some(template.standing_in(&Arc::new(draft.quoted.clone()))),
+    pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
+        match draft.check(&InScope(self)) {
+            Ok(template) => Some(template),
             Err(problems) => {
-                self.note(problems, &draft.quoted);
+                self.note(problems, draft.origin());
                 None
             }
         }
     }
 
     /// Checks a text that may be absent; absent stays absent.
-    pub fn optional_text(&mut self, draft: &Option<DraftText>) -> Option<Template> {
+    pub fn optional_text(&mut self, draft: &Option<RawTemplate>) -> Option<Template> {
         draft.as_ref().and_then(|draft| self.text(draft))
     }
 
     /// Makes a name known; `times` readings of it make a series.
-    pub fn define(&mut self, id: &Quoted, kind: &Kind, times: u32) {
+    pub fn define(&mut self, id: &Id, kind: &Kind, times: u32) {
         let ty = match (self.loops.contains(&Loop::Repeat), times) {
             (true, _) => Type::Series(kind.clone(), Collapse::Last),
             (false, 2..) => Type::Series(kind.clone(), Collapse::Mean),
             (false, _) => Type::One(kind.clone()),
         };
-        let name = Name { ty, source: id.source.clone(), span: id.span };
-        self.names.insert(id.text.clone(), name);
+        let known = self.names.len();
+        let (source, span) = (id.source.clone(), id.span);
+        match self.names.entry(id.name.clone()) {
+            Entry::Vacant(place) => {
+                place.insert(Name { at: known, ty, source, span });
+            }
+            Entry::Occupied(mut place) => {
+                let at = place.get().at;
+                place.insert(Name { at, ty, source, span });
+            }
+        }
     }
 
     /// Makes the value of the step being checked known under its id.
@@ -132,20 +146,19 @@ impl<'a> Checking<'a> {
         self.loops.push(which);
     }
 
-    /// Leaves the innermost loop; what was answered in an `each` is one answer a tank from now on.
-    pub fn leave(&mut self, defined_before: &HashSet<String>) {
+    /// Leaves the innermost loop, before which so many names were known; what was answered in an
+    /// `each` is one answer a tank from now on.
+    pub fn leave(&mut self, known_before: usize) {
         if self.loops.pop() == Some(Loop::Each) {
-            for (name, entry) in &mut self.names {
-                if !defined_before.contains(name) {
-                    entry.ty = Type::Series(entry.ty.kind().clone(), Collapse::No);
-                }
+            for name in self.names.values_mut().filter(|name| name.at >= known_before) {
+                name.ty = Type::Series(name.ty.kind().clone(), Collapse::No);
             }
         }
     }
 
-    /// The names known now.
-    pub fn defined(&self) -> HashSet<String> {
-        self.names.keys().cloned().collect()
+    /// How many names are known now.
+    pub fn known(&self) -> usize {
+        self.names.len()
     }
 
     /// Whether the place is inside an `each`.
@@ -154,12 +167,12 @@ impl<'a> Checking<'a> {
     }
 
     /// Notes an id that was given before.
-    pub fn unique(&mut self, id: &Quoted) -> bool {
-        let Some(first) = self.names.get(&id.text) else { return true };
+    pub fn unique(&mut self, id: &Id) -> bool {
+        let Some(first) = self.names.get(&id.name) else { return true };
         let place = first.source.place(first.span.start);
         let where_first = format!("{}:{}", first.source.name(), place.line);
         self.faults.push(
-            Fault::new("same-id", &id.source, id.span, format!("the id `{}` is taken already", id.text))
+            Fault::new("same-id", &id.source, id.span, format!("the id `{}` is taken already", id.name))
                 .why(format!("It stands first at {where_first}; one name can only mean one thing."))
                 .remedy("give this one another id, or use the part with `as`"),
         );
@@ -168,20 +181,26 @@ impl<'a> Checking<'a> {
 
     /// States by their names; unknown ones are noted.
     pub fn states(&mut self, names: &[Quoted]) -> Vec<(Arc<str>, Span)> {
-        for name in names.iter().filter(|name| !self.states.contains(&name.text)) {
-            let known: Vec<&String> = self.states.iter().collect();
-            self.faults.push(
-                Fault::new(
-                    "unknown-state",
-                    &name.source,
-                    name.span,
-                    format!("there is no state `{}`", name.text.escape_debug()),
-                )
-                .why("A state must be declared with [[state]] before steps can speak of it.")
-                .remedy(did_you_mean(&name.text, &sorted(&known))),
-            );
+        names.iter().map(|name| (self.state(name), name.span)).collect()
+    }
+
+    fn state(&mut self, name: &Quoted) -> Arc<str> {
+        if let Some(state) = self.states.iter().find(|state| ***state == name.text) {
+            return state.clone();
         }
-        names.iter().map(|name| (Arc::from(name.text.as_str()), name.span)).collect()
+        let mut known = self.states.clone();
+        known.sort();
+        self.faults.push(
+            Fault::new(
+                "unknown-state",
+                &name.source,
+                name.span,
+                format!("there is no state `{}`", name.text.escape_debug()),
+            )
+            .why("A state must be declared with [[state]] before steps can speak of it.")
+            .remedy(did_you_mean(&name.text, &known)),
+        );
+        Arc::from(name.text.as_str())
     }
 
     /// A word that must be an answer of `kind`.
@@ -239,22 +258,18 @@ impl<'a> Checking<'a> {
     }
 }
 
-fn sorted(names: &[&String]) -> Vec<String> {
-    let mut names: Vec<String> = names.iter().map(ToString::to_string).collect();
-    names.sort();
-    names
-}
-
 /// The language's view of what is known.
 struct InScope<'a, 'b>(&'b Checking<'a>);
 
 impl Scope for InScope<'_, '_> {
-    fn type_of(&self, name: &str) -> Option<Type> {
-        self.0.names.get(name).map(|name| name.ty.clone())
+    fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
+        self.0.names.get_key_value(name).map(|(name, known)| (name.clone(), known.ty.clone()))
     }
 
     fn names(&self) -> Vec<String> {
-        self.0.names.keys().cloned().collect()
+        let mut names: Vec<String> = self.0.names.keys().map(ToString::to_string).collect();
+        names.sort();
+        names
     }
 
     fn function(&self, name: &str) -> Option<&'static Function> {

@@ -3,24 +3,33 @@
 use std::cell::RefCell;
 use std::collections::HashSet;
 use std::rc::Rc;
+use std::sync::Arc;
 
+use super::facts::DraftFact;
 use super::steps::DraftAction;
 use crate::document::{Fields, Walk};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
 use crate::source::{Fault, Quoted, SourceText, Span};
 
-/// An expression and the string it stands in.
+/// An expression and the string it stands in; both are shared with what is checked.
 #[derive(Clone, Debug)]
 pub(super) struct DraftExpr {
-    pub quoted: Quoted,
-    pub expr: Expr,
+    pub quoted: Arc<Quoted>,
+    pub expr: Arc<Expr>,
 }
 
-/// A text with holes and the string it stands in.
+/// A name given in a file, as it is known outside a part.
 #[derive(Clone, Debug)]
-pub(super) struct DraftText {
-    pub quoted: Quoted,
-    pub raw: RawTemplate,
+pub(super) struct Id {
+    pub name: Arc<str>,
+    pub source: SourceText,
+    pub span: Span,
+}
+
+impl From<Quoted> for Id {
+    fn from(quoted: Quoted) -> Id {
+        Id { name: Arc::from(quoted.text), source: quoted.source, span: quoted.span }
+    }
 }
 
 /// The names of a part that is used under a prefix.
@@ -43,7 +52,7 @@ pub(super) struct DraftFile {
     pub purpose: Option<Quoted>,
     pub time: Option<Quoted>,
     pub bring: Vec<Quoted>,
-    pub facts: Vec<super::facts::DraftFact>,
+    pub facts: Vec<Rc<DraftFact>>,
     pub states: Vec<DraftState>,
     pub steps: Vec<Rc<DraftStep>>,
     /// Ids of facts and steps that could not be drafted; what speaks of them is not at fault.
@@ -53,7 +62,7 @@ pub(super) struct DraftFile {
 /// A state as declared.
 #[derive(Clone, Debug)]
 pub(super) struct DraftState {
-    pub id: Quoted,
+    pub id: Id,
     pub means: String,
     pub hazard: bool,
 }
@@ -63,13 +72,13 @@ pub(super) struct DraftState {
 pub(super) struct DraftStep {
     pub source: SourceText,
     pub span: Span,
-    pub id: Option<Quoted>,
+    pub id: Option<Id>,
     pub label: Option<Quoted>,
     pub tells: Option<Quoted>,
-    pub title: Option<DraftText>,
+    pub title: Option<RawTemplate>,
     pub when: Option<DraftExpr>,
-    pub why: Option<DraftText>,
-    pub how: Option<DraftText>,
+    pub why: Option<RawTemplate>,
+    pub how: Option<RawTemplate>,
     pub needs: Vec<Quoted>,
     pub brings: Vec<Quoted>,
     pub undoes: Vec<Quoted>,
@@ -96,7 +105,7 @@ impl Drafting<'_> {
         match parse(&quoted.text) {
             Ok(mut expr) => {
                 self.rename(&mut expr);
-                Some(DraftExpr { quoted, expr })
+                Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) })
             }
             Err(problem) => {
                 self.walk.fault(fault_of(problem, &quoted));
@@ -106,16 +115,19 @@ impl Drafting<'_> {
     }
 
     /// Reads the text under `key`.
-    pub fn text(&self, fields: &Fields<'_>, key: &str) -> Option<DraftText> {
+    pub fn text(&self, fields: &Fields<'_>, key: &str) -> Option<RawTemplate> {
         self.template(fields.text(key)?)
     }
 
     /// Reads a string as a text with holes.
-    pub fn template(&self, quoted: Quoted) -> Option<DraftText> {
-        match RawTemplate::parse(&quoted.text) {
+    fn template(&self, quoted: Quoted) -> Option<RawTemplate> {
+        let quoted = Arc::new(quoted);
+        match RawTemplate::parse(&quoted) {
             Ok(mut raw) => {
-                raw.holes_mut().for_each(|expr| self.rename(expr));
-                Some(DraftText { quoted, raw })
+                if self.prefix.is_some() {
+                    raw.holes_mut().for_each(|expr| self.rename(expr));
+                }
+                Some(raw)
             }
             Err(problems) => {
                 problems.into_iter().for_each(|p| self.walk.fault(fault_of(p, &quoted)));
@@ -222,12 +234,12 @@ pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
     }
 }
 
-fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<super::facts::DraftFact> {
+fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Rc<DraftFact>> {
     let draft = super::facts::draft(fields, drafting);
     if draft.is_none() {
         drafting.lose(fields);
     }
-    draft
+    draft.map(Rc::new)
 }
 
 fn check_format(root: &Fields<'_>) {
@@ -260,7 +272,8 @@ fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
     fields.only(&["id", "means", "hazard"]);
     let id = fields.needed_text("id", "the state's name")?;
     let means = fields.needed_text("means", "what the state means, for a person")?;
-    check_id(&id, fields.walk()).then(|| DraftState { id, means: means.text, hazard: fields.flag("hazard") })
+    let hazard = fields.flag("hazard");
+    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, hazard })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.
@@ -278,11 +291,14 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
         );
         return Vec::new();
     }
-    fields.tables("step").iter().filter_map(|step| draft_step(step, drafting, depth)).map(Rc::new).collect()
+    let tables = fields.tables("step");
+    let mut steps = Vec::with_capacity(tables.len());
+    steps.extend(tables.iter().filter_map(|step| draft_step(step, drafting, depth)).map(Rc::new));
+    steps
 }
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
-    let id = fields.text("id").filter(|id| check_id(id, fields.walk())).map(|id| drafting.outside(id));
+    let id = fields.text("id").filter(|id| check_id(id, fields.walk()));
     let action = super::steps::draft(fields, drafting, depth);
     if action.is_none() {
         drafting.lose(fields);
@@ -290,7 +306,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
     Some(DraftStep {
         source: fields.source().clone(),
         span: fields.span,
-        id,
+        id: id.map(|id| drafting.outside(id).into()),
         label: fields.text("label"),
         tells: fields.text("tells"),
         title: drafting.text(fields, "title"),

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::collections::HashMap;
 use std::rc::Rc;
 
-use super::draft::{DraftFile, DraftState, DraftStep, draft_file};
+use super::draft::{DraftFile, DraftState, DraftStep, Id, draft_file};
 use super::facts::DraftFact;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::load::Texts;
@@ -16,7 +16,7 @@ use crate::words::did_you_mean;
 /// A procedure with its parts in place.
 pub(super) struct Expanded {
     pub main: DraftFile,
-    pub facts: Vec<DraftFact>,
+    pub facts: Vec<Rc<DraftFact>>,
     pub states: Vec<DraftState>,
     pub steps: Vec<Rc<DraftStep>>,
     pub texts: Vec<SourceText>,
@@ -96,7 +96,7 @@ impl Shelf {
 struct Expander<'a> {
     texts: &'a dyn Texts,
     shelf: &'a Shelf,
-    facts: Vec<DraftFact>,
+    facts: Vec<Rc<DraftFact>>,
     states: Vec<DraftState>,
     sources: Vec<SourceText>,
     /// The files being put in place, outermost first.
@@ -110,14 +110,14 @@ impl Expander<'_> {
     /// Takes over facts and states; the same one may be declared again if it says the same.
     fn declare(&mut self, file: &DraftFile) {
         for fact in &file.facts {
-            match self.facts.iter().find(|known| known.id.text == fact.id.text) {
+            match self.facts.iter().find(|known| known.id.name == fact.id.name) {
                 None => self.facts.push(fact.clone()),
-                Some(known) if known.same_as(fact) => {}
+                Some(known) if Rc::ptr_eq(known, fact) || known.same_as(fact) => {}
                 Some(_) => self.faults.push(differs(&fact.id, "fact")),
             }
         }
         for state in &file.states {
-            match self.states.iter().find(|known| known.id.text == state.id.text) {
+            match self.states.iter().find(|known| known.id.name == state.id.name) {
                 None => self.states.push(state.clone()),
                 Some(known) if (&known.means, known.hazard) == (&state.means, state.hazard) => {}
                 Some(_) => self.faults.push(differs(&state.id, "state")),
@@ -241,12 +241,12 @@ impl Expander<'_> {
     }
 }
 
-fn differs(id: &Quoted, what: &str) -> Fault {
+fn differs(id: &Id, what: &str) -> Fault {
     Fault::new(
         "same-id",
         &id.source,
         id.span,
-        format!("the {what} `{}` is declared elsewhere in other words", id.text),
+        format!("the {what} `{}` is declared elsewhere in other words", id.name),
     )
     .why(format!("One {what} can only mean one thing."))
     .remedy("make both declarations the same, or give this one another id")

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::checking::Checking;
-use super::draft::{DraftExpr, Drafting, check_id};
+use super::draft::{DraftExpr, Drafting, Id, check_id};
 use super::model::{Fact, Limits, Usual};
 use crate::document::Fields;
 use crate::quantity::Kind;
@@ -13,7 +13,7 @@ use crate::words::did_you_mean;
 /// A fact, its expressions unchecked.
 #[derive(Clone, Debug)]
 pub(super) struct DraftFact {
-    pub id: Quoted,
+    pub id: Id,
     kind: Kind,
     ask: Quoted,
     from: Option<Quoted>,
@@ -35,6 +35,13 @@ pub(super) struct DraftLimits {
     high: DraftExpr,
 }
 
+impl PartialEq for DraftLimits {
+    /// Equal as written, wherever they stand.
+    fn eq(&self, other: &DraftLimits) -> bool {
+        self.low.expr == other.low.expr && self.high.expr == other.high.expr
+    }
+}
+
 pub(super) const KEYS: &[&str] = &["id", "kind", "ask", "from", "between", "usual", "why"];
 
 /// Drafts one `[[fact]]`.
@@ -46,7 +53,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
     let id = id.filter(|id| check_id(id, fields.walk()))?;
     let kind = kind?;
     Some(DraftFact {
-        id,
+        id: id.into(),
         ask: ask?,
         from: fields.text("from"),
         between: limits(fields, drafting, "between"),
@@ -118,7 +125,7 @@ pub(super) fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fa
     }
     checking.define(&draft.id, &draft.kind, 1);
     Some(Fact {
-        id: Arc::from(draft.id.text.as_str()),
+        id: draft.id.name.clone(),
         kind: draft.kind.clone(),
         ask: draft.ask.text.clone(),
         from: draft.from.as_ref().map(|from| Arc::from(from.text.as_str())),
@@ -131,12 +138,9 @@ pub(super) fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fa
 impl DraftFact {
     /// Whether two declarations say the same.
     pub fn same_as(&self, other: &DraftFact) -> bool {
-        let shown = |limits: &Option<DraftLimits>| {
-            limits.as_ref().map(|l| (l.low.expr.to_string(), l.high.expr.to_string()))
-        };
         self.kind == other.kind
             && self.ask.text == other.ask.text
             && self.from.as_ref().map(|f| &f.text) == other.from.as_ref().map(|f| &f.text)
-            && shown(&self.between) == shown(&other.between)
+            && self.between == other.between
     }
 }

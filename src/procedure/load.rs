@@ -60,7 +60,7 @@ pub fn load_beside(
         faults
     };
     let expanded = expand(source, around.texts, shelf).map_err(sorted)?;
-    let mut checking = Checking::new(around.paths, &expanded.states, expanded.lost);
+    let mut checking = Checking::new(&expanded, around.paths);
     let facts: Vec<_> = expanded
         .facts
         .iter()
@@ -84,7 +84,7 @@ pub fn load_beside(
         bring: expanded.main.bring.iter().map(|q| q.text.clone()).collect(),
         facts,
         states: states
-            .map(|s| State { id: Arc::from(s.id.text.as_str()), means: s.means.clone(), hazard: s.hazard })
+            .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazard: s.hazard })
             .collect(),
         steps,
         texts: expanded.texts,
@@ -106,7 +106,7 @@ pub fn check_expression(text: &str) -> Result<Checked, Vec<Fault>> {
     let source = SourceText::new("expression", text);
     let quoted = Quoted { text: text.to_string(), span: (0..text.len()).into(), source };
     let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;
-    check(&expr, &NoNames, None)
+    check(&Arc::new(expr), &NoNames, None)
         .map_err(|problems| problems.into_iter().map(|p| fault_of(p, &quoted)).collect())
 }
 
@@ -114,7 +114,7 @@ pub fn check_expression(text: &str) -> Result<Checked, Vec<Fault>> {
 struct NoNames;
 
 impl Scope for NoNames {
-    fn type_of(&self, _: &str) -> Option<Type> {
+    fn find(&self, _: &str) -> Option<(Arc<str>, Type)> {
         None
     }
 

@@ -1,5 +1,6 @@
 //! A named text and places in it.
 
+use std::ops::Deref;
 use std::sync::Arc;
 
 /// A half-open range of bytes in one [`SourceText`].
@@ -43,33 +44,69 @@ pub struct Place {
     pub column: usize,
 }
 
-/// A text and the name a person knows it by (mostly a file's path).
+/// A text and the name a person knows it by (mostly a file's path); cheap to clone.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SourceText {
-    name: Arc<str>,
-    text: Arc<str>,
+pub struct SourceText(Arc<Named>);
+
+#[derive(Debug, PartialEq, Eq)]
+struct Named {
+    name: Characters,
+    text: Characters,
 }
+
+/// A string that is part of the program, or one that was read or made.
+#[derive(Debug)]
+enum Characters {
+    CompiledIn(&'static str),
+    Read(Arc<str>),
+}
+
+impl Deref for Characters {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        match self {
+            Characters::CompiledIn(text) => text,
+            Characters::Read(text) => text,
+        }
+    }
+}
+
+impl PartialEq for Characters {
+    fn eq(&self, other: &Characters) -> bool {
+        **self == **other
+    }
+}
+
+impl Eq for Characters {}
 
 impl SourceText {
     /// Names a text.
     pub fn new(name: impl Into<Arc<str>>, text: impl Into<Arc<str>>) -> SourceText {
-        SourceText { name: name.into(), text: text.into() }
+        let (name, text) = (Characters::Read(name.into()), Characters::Read(text.into()));
+        SourceText(Arc::new(Named { name, text }))
+    }
+
+    /// Names a text that is part of the program, without a copy of it.
+    pub fn compiled_in(name: &'static str, text: &'static str) -> SourceText {
+        let (name, text) = (Characters::CompiledIn(name), Characters::CompiledIn(text));
+        SourceText(Arc::new(Named { name, text }))
     }
 
     /// The name shown in messages.
     pub fn name(&self) -> &str {
-        &self.name
+        &self.0.name
     }
 
     /// The whole text.
     pub fn text(&self) -> &str {
-        &self.text
+        &self.0.text
     }
 
     /// The characters a span covers; a span that does not fit gives what of it does.
     pub fn slice(&self, span: Span) -> &str {
-        let end = span.end.min(self.text.len());
-        self.text.get(span.start.min(end)..end).unwrap_or("")
+        let end = span.end.min(self.text().len());
+        self.text().get(span.start.min(end)..end).unwrap_or("")
     }
 
     /// Line and column of a byte offset; past the end counts as the end.
@@ -81,11 +118,12 @@ impl SourceText {
     /// assert_eq!((place.line, place.column), (2, 5));
     /// ```
     pub fn place(&self, offset: usize) -> Place {
-        let mut offset = offset.min(self.text.len());
-        while !self.text.is_char_boundary(offset) {
+        let text = self.text();
+        let mut offset = offset.min(text.len());
+        while !text.is_char_boundary(offset) {
             offset -= 1;
         }
-        let before = &self.text[..offset];
+        let before = &text[..offset];
         let line_start = before.rfind('\n').map_or(0, |at| at + 1);
         Place { line: before.matches('\n').count() + 1, column: before[line_start..].chars().count() + 1 }
     }

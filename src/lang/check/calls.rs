@@ -1,5 +1,7 @@
 //! Calls: arguments against a function's signature.
 
+use std::fmt;
+
 use super::{Checker, Found, Part};
 use crate::lang::{Expr, Function, Problem, Sort, Type};
 use crate::quantity::{Kind, Measure};
@@ -28,7 +30,7 @@ impl Checker<'_> {
         let mut bound = Bound::default();
         let mut parts = Vec::with_capacity(arguments.len());
         for (argument, parameter) in arguments.iter().zip(function.parameters) {
-            let place = format!("`{}` of {name}", parameter.name);
+            let place = format_args!("`{}` of {name}", parameter.name);
             let sort = match (parameter.sort, arguments.len()) {
                 (Sort::SameOrSeries, 1) => Sort::SeriesOfSame,
                 (Sort::SameOrSeries, _) => Sort::Same,
@@ -63,7 +65,13 @@ impl Checker<'_> {
         ))
     }
 
-    fn argument(&mut self, argument: &Expr, sort: Sort, place: &str, bound: &mut Bound) -> Option<Part> {
+    fn argument(
+        &mut self,
+        argument: &Expr,
+        sort: Sort,
+        place: &dyn fmt::Display,
+        bound: &mut Bound,
+    ) -> Option<Part> {
         match sort {
             Sort::Is(measure) => {
                 let found = self.one(argument, Some(measure))?;
@@ -80,7 +88,13 @@ impl Checker<'_> {
         }
     }
 
-    fn shared(&mut self, argument: &Expr, sort: Sort, place: &str, bound: &mut Bound) -> Option<Part> {
+    fn shared(
+        &mut self,
+        argument: &Expr,
+        sort: Sort,
+        place: &dyn fmt::Display,
+        bound: &mut Bound,
+    ) -> Option<Part> {
         let found = self.one(argument, bound.measure)?;
         if let Some(measure) = bound.measure {
             return Some(self.must_be(found, &Kind::Measure(measure), place)?.part);
@@ -109,7 +123,13 @@ impl Checker<'_> {
         }
     }
 
-    fn series(&mut self, argument: &Expr, sort: Sort, place: &str, bound: &mut Bound) -> Option<Part> {
+    fn series(
+        &mut self,
+        argument: &Expr,
+        sort: Sort,
+        place: &dyn fmt::Display,
+        bound: &mut Bound,
+    ) -> Option<Part> {
         let found = self.infer(argument, None)?;
         let Type::Series(kind, _) = &found.ty else {
             let message = format!("a series of answers is wanted as {place}, and this is {}", found.ty);

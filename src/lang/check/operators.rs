@@ -111,7 +111,7 @@ impl Checker<'_> {
         if some.iter().any(|word| others.contains(word)) {
             return Some(());
         }
-        let (literal, known) = if matches!(a.part, Part::Constant(_)) { (a, others) } else { (b, some) };
+        let (literal, known) = if matches!(a.part, Part::Word(_)) { (a, others) } else { (b, some) };
         let word = literal.ty.kind().to_string().trim_start_matches("one of ").replace('\'', "");
         self.fault(
             Problem::new(

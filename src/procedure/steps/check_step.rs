@@ -1,9 +1,9 @@
 //! `check`: a comparison that yields pass, fail or can't tell.
 
 use super::{DraftAction, Verb};
-use crate::lang::{Checked, Template};
+use crate::lang::{Checked, RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::{DraftExpr, DraftText};
+use crate::procedure::draft::DraftExpr;
 use crate::quantity::Kind;
 
 /// A comparison to make.
@@ -25,9 +25,9 @@ pub struct Check {
 pub(in crate::procedure) struct Draft {
     expr: DraftExpr,
     must: bool,
-    pass: Option<DraftText>,
-    fail: Option<DraftText>,
-    unsure: Option<DraftText>,
+    pass: Option<RawTemplate>,
+    fail: Option<RawTemplate>,
+    unsure: Option<RawTemplate>,
 }
 
 pub(super) const VERB: Verb = Verb {

@@ -4,9 +4,8 @@ use std::sync::Arc;
 
 use super::{DraftAction, Verb};
 use crate::document::Fields;
-use crate::lang::Template;
+use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftText;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted};
 
@@ -32,12 +31,12 @@ pub struct Choice {
 
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
-    ask: Option<DraftText>,
+    ask: Option<RawTemplate>,
     choices: Vec<Drafted>,
 }
 
 /// A word with its label and help.
-type Drafted = (Quoted, Option<DraftText>, Option<DraftText>);
+type Drafted = (Quoted, Option<RawTemplate>, Option<RawTemplate>);
 
 pub(super) const VERB: Verb = Verb {
     word: "choose",

@@ -1,9 +1,9 @@
 //! `compute`: a value worked out from what is known.
 
 use super::{DraftAction, Verb};
-use crate::lang::{Checked, Template, Type};
+use crate::lang::{Checked, RawTemplate, Template, Type};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::{DraftExpr, DraftText};
+use crate::procedure::draft::DraftExpr;
 use crate::source::Fault;
 
 /// A value to compute.
@@ -20,8 +20,8 @@ pub struct Compute {
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
     expr: DraftExpr,
-    say: Option<DraftText>,
-    unsure: Option<DraftText>,
+    say: Option<RawTemplate>,
+    unsure: Option<RawTemplate>,
 }
 
 pub(super) const VERB: Verb = Verb {

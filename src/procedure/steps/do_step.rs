@@ -1,9 +1,8 @@
 //! `do`: something to do, acknowledged by the person.
 
 use super::{DraftAction, Verb};
-use crate::lang::Template;
+use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftText;
 
 /// Something to do.
 #[derive(Clone, Debug)]
@@ -20,9 +19,9 @@ pub struct Do {
 
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
-    text: DraftText,
-    see: Option<DraftText>,
-    danger: Option<DraftText>,
+    text: RawTemplate,
+    see: Option<RawTemplate>,
+    danger: Option<RawTemplate>,
     minutes: Option<u32>,
 }
 

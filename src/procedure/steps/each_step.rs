@@ -47,10 +47,10 @@ impl Draft {
             checking.fault(fault("an `each` stands inside another", "take the inner one out"));
             return None;
         }
-        let before = checking.defined();
+        let before = checking.known();
         checking.enter(Loop::Each);
         let body = check_steps(&self.body, checking);
-        checking.leave(&before);
+        checking.leave(before);
         Some(Each { body })
     }
 }

@@ -15,6 +15,8 @@ mod write_step;
 use std::rc::Rc;
 use std::sync::Arc;
 
+use smallvec::SmallVec;
+
 pub use check_step::Check;
 pub use choose_step::{Choice, Choose};
 pub use compute_step::Compute;
@@ -110,8 +112,7 @@ pub static VERBS: &[Verb] = &[
 
 /// Drafts what a step is from its one verb.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftAction> {
-    let mut verbs: Vec<&Verb> =
-        fields.keys().filter_map(|(key, _)| VERBS.iter().find(|verb| verb.word == key)).collect();
+    let mut verbs: SmallVec<[&Verb; 2]> = fields.keys().filter_map(|(key, _)| verb(key)).collect();
     verbs.sort_by_key(|verb| fields.key_span(verb.word));
     match verbs.as_slice() {
         [verb] => {
@@ -143,6 +144,10 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) 
             None
         }
     }
+}
+
+fn verb(word: &str) -> Option<&'static Verb> {
+    VERBS.iter().find(|verb| verb.word == word)
 }
 
 fn no_verb(fields: &Fields<'_>) {
@@ -220,7 +225,7 @@ pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>)
 fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     checking.count += 1;
     let id: Arc<str> = match &draft.id {
-        Some(id) => Arc::from(id.text.as_str()),
+        Some(id) => id.name.clone(),
         None => Arc::from(format!("{}_{}", draft.action.word(), checking.count)),
     };
     if let Some(id) = &draft.id {

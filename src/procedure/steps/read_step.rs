@@ -2,9 +2,9 @@
 
 use super::{DraftAction, Verb};
 use crate::document::Fields;
-use crate::lang::Template;
+use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftText;
+use crate::procedure::draft::Id;
 use crate::procedure::facts::{self, DraftLimits};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::model::Limits;
@@ -36,7 +36,7 @@ pub struct Read {
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
     kind: Option<(Kind, crate::source::Span)>,
-    ask: Option<DraftText>,
+    ask: Option<RawTemplate>,
     unit: Option<Quoted>,
     gauge: Option<Quoted>,
     between: Option<DraftLimits>,
@@ -114,7 +114,7 @@ impl Draft {
             Some(id) => {
                 checking.define(&id, kind, self.times);
                 if self.at_from_clock {
-                    let at = Quoted { text: format!("{}_at", id.text), ..id };
+                    let at = Id { name: format!("{}_at", id.name).into(), ..id };
                     checking.define(&at, &Kind::Measure(Measure::Instant), self.times);
                 }
             }

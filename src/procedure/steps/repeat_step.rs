@@ -4,9 +4,9 @@ use std::rc::Rc;
 
 use super::{DraftAction, Verb, check_steps};
 use crate::document::Fields;
-use crate::lang::{Checked, Template};
+use crate::lang::{Checked, RawTemplate, Template};
 use crate::procedure::checking::{Checking, Loop};
-use crate::procedure::draft::{DraftExpr, DraftStep, DraftText, draft_steps};
+use crate::procedure::draft::{DraftExpr, DraftStep, draft_steps};
 use crate::procedure::limits::MOST_ROUNDS;
 use crate::procedure::model::Step;
 use crate::source::Fault;
@@ -31,7 +31,7 @@ pub(in crate::procedure) struct Draft {
     until: Option<DraftExpr>,
     at_least: u32,
     at_most: Option<u32>,
-    say: Option<DraftText>,
+    say: Option<RawTemplate>,
     pub(in crate::procedure) body: Vec<Rc<DraftStep>>,
 }
 
@@ -75,7 +75,7 @@ fn unbounded(bounds: &Fields<'_>) {
 
 impl Draft {
     pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Repeat> {
-        let before = checking.defined();
+        let before = checking.known();
         // With no round at all nothing inside is answered, so `until` may only look outside.
         let early = self.until.as_ref().filter(|_| self.at_least == 0);
         let early = early.map(|until| checking.yes_no(until));
@@ -86,7 +86,7 @@ impl Draft {
             None => self.until.as_ref().and_then(|until| checking.yes_no(until)),
         };
         let say = checking.optional_text(&self.say);
-        checking.leave(&before);
+        checking.leave(before);
         let at_most = self.at_most?;
         Some(Repeat { until: until?, at_least: self.at_least.min(at_most), at_most, say, body })
     }

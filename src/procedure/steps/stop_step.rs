@@ -1,9 +1,8 @@
 //! `stop`: the end of the work, with a verdict in words.
 
 use super::{DraftAction, Verb};
-use crate::lang::Template;
+use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftText;
 use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
 
@@ -27,7 +26,7 @@ pub enum StopOutcome {
 
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
-    text: DraftText,
+    text: RawTemplate,
     outcome: Option<Quoted>,
 }
 

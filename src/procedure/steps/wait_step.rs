@@ -1,9 +1,9 @@
 //! `wait`: a time to wait, counted down.
 
 use super::{DraftAction, Verb};
-use crate::lang::{Checked, Template};
+use crate::lang::{Checked, RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::{DraftExpr, DraftText};
+use crate::procedure::draft::DraftExpr;
 use crate::quantity::{Kind, Measure};
 
 /// A time to wait.
@@ -20,7 +20,7 @@ pub struct Wait {
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
     length: DraftExpr,
-    ask: Option<DraftText>,
+    ask: Option<RawTemplate>,
     early: bool,
 }
 

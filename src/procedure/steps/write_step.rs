@@ -1,9 +1,8 @@
 //! `write`: a text, a date, or the path of a file such as a photograph.
 
 use super::{DraftAction, Verb};
-use crate::lang::Template;
+use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftText;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
@@ -33,7 +32,7 @@ pub enum WriteKind {
 #[derive(Clone, Debug)]
 pub(in crate::procedure) struct Draft {
     kind: Quoted,
-    ask: Option<DraftText>,
+    ask: Option<RawTemplate>,
     longest: u32,
 }
 

@@ -1,0 +1,60 @@
+//! How long `tankhand procedures`, which loads and proves every procedure, takes from start to
+//! end, beside the smallest program that prints a line. The bound is three times as long.
+#![allow(clippy::print_stdout, clippy::unwrap_used)]
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
+const RUNS: usize = 500;
+const BOUND: f64 = 3.0;
+
+fn main() {
+    let folder = std::env::temp_dir().join(format!("tankhand-startup-{}", std::process::id()));
+    fs::create_dir_all(&folder).unwrap();
+    let smallest = smallest_program(&folder);
+    let tankhand = Path::new(env!("CARGO_BIN_EXE_tankhand"));
+    let run_smallest = || time_of(Command::new(&smallest));
+    let run_tankhand = || {
+        let mut command = Command::new(tankhand);
+        command.arg("procedures").env("TANKHAND_HOME", &folder);
+        time_of(command)
+    };
+    for _ in 0..20 {
+        run_smallest();
+        run_tankhand();
+    }
+    // Alternately, so that whatever else the machine does slows both alike.
+    let (smallest, tankhand): (Vec<_>, Vec<_>) = (0..RUNS).map(|_| (run_smallest(), run_tankhand())).unzip();
+    let (smallest, tankhand) = (median(smallest), median(tankhand));
+    let ratio = tankhand.as_secs_f64() / smallest.as_secs_f64();
+    println!("medians of {RUNS} runs each, taken in turn");
+    println!("smallest printing program  {:7.0} µs", smallest.as_secs_f64() * 1e6);
+    println!("tankhand procedures        {:7.0} µs", tankhand.as_secs_f64() * 1e6);
+    println!("ratio                      {ratio:7.2}   (bound: {BOUND})");
+    fs::remove_dir_all(&folder).unwrap();
+}
+
+/// Compiles the yardstick.
+fn smallest_program(folder: &Path) -> std::path::PathBuf {
+    let (source, program) = (folder.join("smallest.rs"), folder.join("smallest"));
+    fs::write(&source, "fn main() {\n    println!(\"one line\");\n}\n").unwrap();
+    let rustc = std::env::var_os("RUSTC").unwrap_or("rustc".into());
+    let made = Command::new(rustc).arg("-O").arg(&source).arg("-o").arg(&program).status().unwrap();
+    assert!(made.success(), "the yardstick did not compile");
+    program
+}
+
+/// From start to end, as whoever starts it waits for it.
+fn time_of(mut command: Command) -> Duration {
+    command.stdin(Stdio::null()).stdout(Stdio::null());
+    let start = Instant::now();
+    assert!(command.status().unwrap().success());
+    start.elapsed()
+}
+
+fn median(mut times: Vec<Duration>) -> Duration {
+    times.sort();
+    times[times.len() / 2]
+}
