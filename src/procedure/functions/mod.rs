@@ -9,6 +9,9 @@ mod pump;
 mod series;
 mod tank;
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use crate::lang::Function;
 
 /// Every function, in the order of the reference.
@@ -26,7 +29,9 @@ pub fn functions() -> impl Iterator<Item = &'static Function> {
 /// );
 /// ```
 pub fn function(name: &str) -> Option<&'static Function> {
-    functions().find(|function| function.name == name)
+    static BY_NAME: LazyLock<HashMap<&'static str, &'static Function>> =
+        LazyLock::new(|| functions().map(|function| (function.name, function)).collect());
+    BY_NAME.get(name).copied()
 }
 
 #[cfg(test)]

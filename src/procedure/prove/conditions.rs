@@ -5,6 +5,7 @@
 //! from the old one falls away by itself. A condition and its opposite differ in the lowest bit.
 
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use crate::lang::{Binary, Comparison, Expr, Node};
@@ -36,6 +37,10 @@ pub(super) fn both(a: &[Condition], b: &[Condition]) -> Guard {
 #[derive(Default)]
 pub(super) struct Conditions {
     numbers: HashMap<String, u32>,
+    /// The conditions that a name has a value, at each of its versions.
+    known: HashMap<String, Vec<(u32, Condition)>>,
+    /// How many conditions there are.
+    count: u32,
     words: HashMap<Condition, String>,
     /// The other words that a name may be instead, for a condition that it is one of them.
     others: HashMap<Condition, Vec<Condition>>,
@@ -51,10 +56,18 @@ impl Conditions {
 
     /// The condition that an expression states, its names at the versions given.
     pub fn of(&mut self, expr: &Expr, version: &dyn Fn(&str) -> u32) -> Condition {
+        if let Some((name, opposite)) = asked_known(expr) {
+            let condition = self.known(name, version(name));
+            return if opposite { condition.opposite() } else { condition };
+        }
         let (mut key, opposite) = settled(expr);
-        mentioned(expr, &mut |name| key.push_str(&format!("#{}", version(name))));
+        mentioned(expr, &mut |name| {
+            key.push('#');
+            key.push_str(&version(name).to_string());
+        });
         let condition = self.numbered(key, opposite);
-        if self.words.insert(condition, expr.to_string()).is_none() {
+        if let Entry::Vacant(words) = self.words.entry(condition) {
+            words.insert(expr.to_string());
             self.choice(expr, version);
         }
         condition
@@ -94,20 +107,35 @@ impl Conditions {
 
     /// The condition that a name has a value.
     pub fn known(&mut self, name: &str, version: u32) -> Condition {
-        let words = format!("known({name})");
-        let condition = self.numbered(format!("{words}#{version}"), false);
-        self.words.entry(condition).or_insert(words);
+        if let Some(condition) = self.met_known(name, version) {
+            return condition;
+        }
+        let condition = self.next();
+        self.known.entry(name.to_string()).or_default().push((version, condition));
         condition
     }
 
     /// The condition that a name has a value, when it was met before.
     pub fn met_known(&self, name: &str, version: u32) -> Option<Condition> {
-        self.numbers.get(&format!("known({name})#{version}")).map(|number| Condition(*number))
+        let versions = self.known.get(name)?;
+        versions.iter().find(|(met, _)| *met == version).map(|(_, condition)| *condition)
     }
 
     fn numbered(&mut self, key: String, opposite: bool) -> Condition {
-        let next = self.numbers.len() as u32 * 2;
-        Condition(*self.numbers.entry(key).or_insert(next) | u32::from(opposite))
+        let number = match self.numbers.get(&key) {
+            Some(number) => *number,
+            None => {
+                let number = self.next().0;
+                self.numbers.insert(key, number);
+                number
+            }
+        };
+        Condition(number | u32::from(opposite))
+    }
+
+    fn next(&mut self) -> Condition {
+        self.count += 1;
+        Condition(self.count * 2)
     }
 
     /// Conditions in the words of the file.
@@ -120,8 +148,27 @@ impl Conditions {
         match (self.words.get(&condition), self.words.get(&condition.opposite())) {
             (Some(words), _) => words.clone(),
             (None, Some(words)) => format!("not ({words})"),
+            (None, None) => self.known_words(condition),
+        }
+    }
+
+    fn known_words(&self, condition: Condition) -> String {
+        let is = |versions: &[(u32, Condition)], c: Condition| versions.iter().any(|(_, met)| *met == c);
+        let name = |c| self.known.iter().find(|(_, versions)| is(versions, c)).map(|(name, _)| name);
+        match (name(condition), name(condition.opposite())) {
+            (Some(name), _) => format!("known({name})"),
+            (None, Some(name)) => format!("not known({name})"),
             (None, None) => String::new(),
         }
+    }
+}
+
+/// The name in `known(name)`, and whether the opposite is asked for.
+fn asked_known(expr: &Expr) -> Option<(&str, bool)> {
+    match &expr.node {
+        Node::Known(name, _) => Some((name, false)),
+        Node::Not(inner) => asked_known(inner).map(|(name, opposite)| (name, !opposite)),
+        _ => None,
     }
 }
 

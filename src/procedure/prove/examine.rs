@@ -32,54 +32,54 @@ pub(super) struct Doubt {
 
 /// The names that certainly have a value when an expression holds, and when it does not.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Proves {
-    pub if_true: Vec<String>,
-    pub if_false: Vec<String>,
+pub(super) struct Proves<'e> {
+    pub if_true: Vec<&'e str>,
+    pub if_false: Vec<&'e str>,
 }
 
-impl Proves {
-    fn either_way(names: Vec<String>) -> Proves {
+impl<'e> Proves<'e> {
+    fn either_way(names: Vec<&'e str>) -> Proves<'e> {
         Proves { if_false: names.clone(), if_true: names }
     }
 }
 
 /// What an expression was found to hold.
 #[derive(Debug, Default)]
-pub(super) struct Examined {
+pub(super) struct Examined<'e> {
     pub missing: Vec<Missing>,
     pub doubts: Vec<Doubt>,
-    pub proves: Proves,
+    pub proves: Proves<'e>,
 }
 
 /// Examines an expression. `holds` tells whether a name is known from what is around it.
-pub(super) fn examine(
-    expr: &Expr,
+pub(super) fn examine<'e>(
+    expr: &'e Expr,
     names: &Names,
     context: &Context,
     known: &dyn Fn(&str) -> bool,
-) -> Examined {
+) -> Examined<'e> {
     let mut examiner = Examiner { names, context, known, local: Vec::new(), found: Examined::default() };
     let proves = examiner.walk(expr);
     Examined { proves, ..examiner.found }
 }
 
-struct Examiner<'a> {
+struct Examiner<'a, 'e> {
     names: &'a Names,
     context: &'a Context,
     known: &'a dyn Fn(&str) -> bool,
     /// Names known in this part of the expression.
-    local: Vec<String>,
-    found: Examined,
+    local: Vec<&'e str>,
+    found: Examined<'e>,
 }
 
-impl Examiner<'_> {
-    fn walk(&mut self, expr: &Expr) -> Proves {
+impl<'e> Examiner<'_, 'e> {
+    fn walk(&mut self, expr: &'e Expr) -> Proves<'e> {
         match &expr.node {
             Node::Number(..) | Node::Word(_) | Node::YesNo(_) => Proves::default(),
-            Node::Known(name, _) => Proves { if_true: vec![name.clone()], if_false: Vec::new() },
+            Node::Known(name, _) => Proves { if_true: vec![name], if_false: Vec::new() },
             Node::Name(name) => {
                 self.name(name, expr.span);
-                Proves::either_way(vec![name.clone()])
+                Proves::either_way(vec![name])
             }
             Node::Minus(inner) => self.walk(inner),
             Node::Not(inner) => {
@@ -93,7 +93,7 @@ impl Examiner<'_> {
     }
 
     /// Walks a part where more names are known.
-    fn walk_knowing(&mut self, names: &[String], expr: &Expr) -> Proves {
+    fn walk_knowing(&mut self, names: &[&'e str], expr: &'e Expr) -> Proves<'e> {
         let before = self.local.len();
         self.local.extend_from_slice(names);
         let proves = self.walk(expr);
@@ -101,7 +101,7 @@ impl Examiner<'_> {
         proves
     }
 
-    fn binary(&mut self, operator: Binary, sign: Span, a: &Expr, b: &Expr) -> Proves {
+    fn binary(&mut self, operator: Binary, sign: Span, a: &'e Expr, b: &'e Expr) -> Proves<'e> {
         let left = self.walk(a);
         match operator {
             Binary::And => {
@@ -130,17 +130,17 @@ impl Examiner<'_> {
         }
     }
 
-    fn conditional(&mut self, condition: &Expr, yes: &Expr, no: &Expr) -> Proves {
+    fn conditional(&mut self, condition: &'e Expr, yes: &'e Expr, no: &'e Expr) -> Proves<'e> {
         let asked = self.walk(condition);
         let yes = self.walk_knowing(&asked.if_true, yes);
         let no = self.walk_knowing(&asked.if_false, no);
-        let joined = |yes: Vec<String>, no: Vec<String>| {
+        let joined = |yes: Vec<&'e str>, no: Vec<&'e str>| {
             common(&[asked.if_true.clone(), yes].concat(), &[asked.if_false.clone(), no].concat())
         };
         Proves { if_true: joined(yes.if_true, no.if_true), if_false: joined(yes.if_false, no.if_false) }
     }
 
-    fn call(&mut self, name: &str, arguments: &[Expr], span: Span) -> Proves {
+    fn call(&mut self, name: &str, arguments: &'e [Expr], span: Span) -> Proves<'e> {
         let mut certain = Vec::new();
         for argument in arguments {
             let proves = self.walk(argument);
@@ -153,7 +153,7 @@ impl Examiner<'_> {
     }
 
     fn name(&mut self, name: &str, span: Span) {
-        if self.local.iter().any(|known| known == name) || (self.known)(name) {
+        if self.local.contains(&name) || (self.known)(name) {
             return;
         }
         let Some(named) = self.names.get(name) else { return };
@@ -177,6 +177,6 @@ fn is_divisor(expr: &Expr) -> bool {
     matches!(expr.node, Node::Number(number, _) if number != 0.0)
 }
 
-fn common(a: &[String], b: &[String]) -> Vec<String> {
-    a.iter().filter(|name| b.contains(name)).cloned().collect()
+fn common<'e>(a: &[&'e str], b: &[&'e str]) -> Vec<&'e str> {
+    a.iter().filter(|name| b.contains(name)).copied().collect()
 }

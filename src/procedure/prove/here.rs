@@ -9,7 +9,7 @@ use crate::source::Fault;
 
 impl Walk<'_> {
     /// Examines an expression and tells what is wrong with it for its use.
-    pub fn look(&mut self, checked: &Checked, used: Use) -> Examined {
+    pub fn look<'e>(&mut self, checked: &'e Checked, used: Use) -> Examined<'e> {
         let found = self.examined(checked.expr());
         if self.quiet == 0 {
             for missing in &found.missing {
@@ -30,7 +30,7 @@ impl Walk<'_> {
         }
     }
 
-    fn examined(&self, expr: &Expr) -> Examined {
+    fn examined<'e>(&self, expr: &'e Expr) -> Examined<'e> {
         let known = |name: &str| {
             let condition = self.conditions.met_known(name, self.names.version(name));
             condition.is_some_and(|condition| self.context.has(&[condition]))
