@@ -357,3 +357,21 @@ step = [
     // Two resolutions of 1 psi, d/√12 each (JCGM 100:2008, F.2.2.1), and nothing of the ±2 psi.
     assert!((u - (2.0f64 / 12.0).sqrt()).abs() < 1e-9, "{u}");
 }
+
+#[test]
+fn what_is_not_known_can_be_stood_in_for() {
+    let steps = r#"
+step = [
+  { id = "lever", choose = ["yes", "no"], ask = "Lever" },
+  { id = "found", when = "lever == 'yes'", read = "pressure", ask = "Found", skip = true },
+  { id = "used", compute = "found otherwise 0 psi", say = "Used {used}." },
+  { id = "low", check = "found otherwise 0 psi < 10 psi", pass = "Low.", fail = "Not low." },
+]
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("no");
+    assert_eq!(played.record()[1..], ["2 computed used 0 psi", "3 checked low Low."]);
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("yes").answer("30");
+    assert_eq!(played.record()[2..], ["3 computed used 30 psi", "4 checked low Not low."]);
+}

@@ -16,6 +16,10 @@ pub trait Scope {
     fn find(&self, name: &str) -> Option<(Arc<str>, Type)>;
     /// Every name there is, for suggestions.
     fn names(&self) -> Vec<String>;
+    /// Where a name was given, such as `flush.toml:12`, when that is known.
+    fn origin(&self, _name: &str) -> Option<String> {
+        None
+    }
     /// The function of that name.
     fn function(&self, name: &str) -> Option<&'static Function>;
     /// Every function there is, for suggestions.
@@ -79,6 +83,7 @@ pub(super) enum Part {
     Compare(super::Comparison, Box<Part>, Box<Part>),
     Arithmetic(Operator, Measure, Box<Part>, Box<Part>),
     If(Box<Part>, Box<Part>, Box<Part>),
+    Otherwise(Box<Part>, Box<Part>),
     Call(&'static Function, Vec<Part>),
 }
 
@@ -143,6 +148,20 @@ struct Checker<'a> {
 }
 
 impl Checker<'_> {
+    /// What a part is and, when it is a name, where that was given.
+    fn described(&self, found: &Found) -> String {
+        let mut part = &found.part;
+        while let Part::One(inner, _) = part {
+            part = inner;
+        }
+        let origin = match part {
+            Part::Name(name) => self.scope.origin(name),
+            _ => None,
+        };
+        let origin = origin.map_or(String::new(), |origin| format!(", from {origin}"));
+        format!("this is {}{origin}", found.ty)
+    }
+
     fn fault<T>(&mut self, problem: Problem) -> Option<T> {
         self.problems.push(problem);
         None
@@ -248,9 +267,8 @@ impl Checker<'_> {
             _ => format!("give {kind}"),
         };
         let message = format!("{} is wanted as {place}, and this is {}", kind, found.ty);
-        self.fault(
-            Problem::new("wrong-kind", found.span, message, remedy).here(format!("this is {}", found.ty)),
-        )
+        let here = self.described(&found);
+        self.fault(Problem::new("wrong-kind", found.span, message, remedy).here(here))
     }
 }
 

@@ -123,6 +123,7 @@ impl<'t> Parser<'t> {
         Some(match self.peek() {
             Token::Name("or") => Binary::Or,
             Token::Name("and") => Binary::And,
+            Token::Name("otherwise") => Binary::Otherwise,
             Token::Sign("<") => Binary::Compare(Comparison::Less),
             Token::Sign("<=") => Binary::Compare(Comparison::AtMost),
             Token::Sign(">") => Binary::Compare(Comparison::More),
@@ -266,6 +267,8 @@ mod tests {
             ("(if a then 1 else 2) + 1", "(if a then 1 else 2) + 1"),
             ("x == 'clear' and known(y)", "x == 'clear' and known(y)"),
             ("(a <= b) == yes", "(a <= b) == yes"),
+            ("a otherwise 0 psi < b", "a otherwise 0 psi < b"),
+            ("(a otherwise b) + c", "(a otherwise b) + c"),
             ("f()", "f()"),
             ("f(1, g(2))", "f(1, g(2))"),
         ];
@@ -308,7 +311,7 @@ mod tests {
 
         #[test]
         fn what_is_printed_reads_back_the_same(
-            text in "[-()a-c1-3 ,]{0,14}(and|or|not|if|then|else|<=|==|\\*|/|\\+)?[-()a-c1-3 +*]{0,14}"
+            text in "[-()a-c1-3 ,]{0,14}(and|or|not|if|then|else|otherwise|<=|==|\\*|/|\\+)?[-()a-c1-3 +*]{0,14}"
         ) {
             if let Ok(expr) = parse(&text) {
                 let again = parse(&expr.to_string()).unwrap();

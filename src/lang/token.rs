@@ -5,7 +5,8 @@ use crate::quantity::{Unit, unit_at_start};
 use crate::source::Span;
 
 /// The words that cannot be names.
-pub const KEYWORDS: &[&str] = &["and", "or", "not", "if", "then", "else", "in", "known", "yes", "no"];
+pub const KEYWORDS: &[&str] =
+    &["and", "or", "not", "if", "then", "else", "otherwise", "in", "known", "yes", "no"];
 
 /// One token.
 #[derive(Clone, Copy, Debug, PartialEq)]

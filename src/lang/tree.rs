@@ -43,6 +43,8 @@ pub enum Binary {
     And,
     /// A comparison.
     Compare(Comparison),
+    /// `otherwise`: the right side stands in where the left is not known.
+    Otherwise,
     /// `+ - * /`
     Arithmetic(Operator),
 }
@@ -54,6 +56,7 @@ impl Binary {
             Binary::Or => "or",
             Binary::And => "and",
             Binary::Compare(comparison) => comparison.sign(),
+            Binary::Otherwise => "otherwise",
             Binary::Arithmetic(operator) => operator.sign(),
         }
     }
@@ -64,8 +67,9 @@ impl Binary {
             Binary::Or => 1,
             Binary::And => 2,
             Binary::Compare(_) => 4,
-            Binary::Arithmetic(Operator::Add | Operator::Subtract) => 5,
-            Binary::Arithmetic(Operator::Multiply | Operator::Divide) => 6,
+            Binary::Otherwise => 5,
+            Binary::Arithmetic(Operator::Add | Operator::Subtract) => 6,
+            Binary::Arithmetic(Operator::Multiply | Operator::Divide) => 7,
         }
     }
 }
@@ -73,7 +77,7 @@ impl Binary {
 /// How tightly `not` binds its operand.
 pub(super) const NOT_STRENGTH: u8 = 3;
 /// How tightly a minus sign binds its operand.
-pub(super) const MINUS_STRENGTH: u8 = 7;
+pub(super) const MINUS_STRENGTH: u8 = 8;
 
 /// A part of an expression, and where it stands.
 #[derive(Clone, Debug)]

@@ -108,6 +108,9 @@ proptest! {
     ) {
         let cut_out = cut_in + span;
         let given = drawdown(v, charge, cut_in, cut_out, z).unwrap();
+        // Where gap and warmth ask for the same charge the formula has a kink, and no derivative.
+        let target = charge_target_explained(cut_in, t, warm, gap, z).unwrap();
+        prop_assume!((target.by_gap - target.by_warmth).abs() > 500.0);
         sensitivities! {
             atmosphere(z);
             absolute(charge, z);

@@ -272,6 +272,12 @@ impl Scope for InScope<'_, '_> {
         names
     }
 
+    fn origin(&self, name: &str) -> Option<String> {
+        let name = self.0.names.get(name)?;
+        let line = name.source.place(name.span.start).line;
+        Some(format!("{}:{line}", name.source.name()))
+    }
+
     fn function(&self, name: &str) -> Option<&'static Function> {
         super::functions::function(name)
     }

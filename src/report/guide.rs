@@ -112,6 +112,7 @@ fn expressions() -> Page {
         ),
         row("and or not", "of yes and no"),
         row("if A then B else C", "B when A holds by best estimate, else C; both of one kind"),
+        row("A otherwise B", "A when it is known, else B; both of one kind"),
         row("known(name)", "whether the step was answered, or could be worked out"),
         row("f(x, y)", "a function call"),
         row("{…} in a text", "the value, in the household's unit; {… in bar} in the unit named"),

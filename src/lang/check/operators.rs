@@ -47,6 +47,10 @@ impl Checker<'_> {
                 let part = self.compare(comparison, sign, a?, b?)?;
                 yes_no(part)
             }
+            Binary::Otherwise => {
+                let (a, b) = (self.one(a, wanted), self.one(b, wanted));
+                self.otherwise(a?, b?, span)
+            }
             Binary::Arithmetic(operator) => {
                 let help = wanted.filter(|_| matches!(operator, Operator::Add | Operator::Subtract));
                 let (a, b) = (self.one(a, help), self.one(b, None));
@@ -69,7 +73,8 @@ impl Checker<'_> {
             _ => None,
         };
         let Some(measure) = result else {
-            return self.fault(do_not_go_together(operator, sign, &a, &b));
+            let problem = self.sides(do_not_go_together(operator, sign, &a, &b), &a, &b);
+            return self.fault(problem);
         };
         Some(Found {
             part: Part::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part)),
@@ -100,7 +105,13 @@ impl Checker<'_> {
         } else {
             (format!("`{sign_text}` cannot compare {} with {}", a.ty, b.ty), remedy_for_sides(&a, &b))
         };
-        self.fault(sides(Problem::new("kinds-differ", sign, message, remedy), &a, &b))
+        let problem = self.sides(Problem::new("kinds-differ", sign, message, remedy), &a, &b);
+        self.fault(problem)
+    }
+
+    /// Marks both sides with what they are.
+    fn sides(&self, problem: Problem, a: &Found, b: &Found) -> Problem {
+        problem.note(a.span, self.described(a)).note(b.span, self.described(b))
     }
 
     /// A word compared with a one-of must be one of its words.
@@ -134,6 +145,25 @@ impl Checker<'_> {
         let condition = self.yes_no(condition);
         let (yes, no) = (self.one(yes, wanted), self.one(no, wanted));
         let (condition, yes, no) = (condition?, yes?, no?);
+        let (yes, no, ty) = self.joined(yes, no, ("one branch gives", "the other"), span)?;
+        let part = Part::If(Box::new(condition), Box::new(yes.part), Box::new(no.part));
+        Some(Found { part, ty, loose: None, span })
+    }
+
+    /// `a otherwise b`: both of one kind.
+    fn otherwise(&mut self, a: Found, b: Found, span: Span) -> Option<Found> {
+        let (a, b, ty) = self.joined(a, b, ("what may not be known is", "what stands in for it is"), span)?;
+        Some(Found { part: Part::Otherwise(Box::new(a.part), Box::new(b.part)), ty, loose: None, span })
+    }
+
+    /// Two values of which one will stand: made one kind, or told apart with the words given.
+    fn joined(
+        &mut self,
+        yes: Found,
+        no: Found,
+        (first, second): (&str, &str),
+        span: Span,
+    ) -> Option<(Found, Found, Type)> {
         let (yes, no) = match (yes.measure(), no.measure()) {
             (Some(x), Some(_)) if no.loose.is_some() => (yes, no.fitted(x)),
             (Some(_), Some(y)) if yes.loose.is_some() => (yes.fitted(y), no),
@@ -148,13 +178,13 @@ impl Checker<'_> {
             (a, b) if fits(a, b.kind()) => b.clone(),
             (a, b) if fits(b, a.kind()) => a.clone(),
             (a, b) => {
-                let message = format!("one branch gives {a}, the other {b}");
+                let message = format!("{first} {a}, {second} {b}");
                 let problem = Problem::new("kinds-differ", span, message, remedy_for_sides(&yes, &no));
-                return self.fault(sides(problem, &yes, &no));
+                let problem = self.sides(problem, &yes, &no);
+                return self.fault(problem);
             }
         };
-        let part = Part::If(Box::new(condition), Box::new(yes.part), Box::new(no.part));
-        Some(Found { part, ty, loose: None, span })
+        Some((yes, no, ty))
     }
 }
 
@@ -176,10 +206,6 @@ fn beside(operator: Operator, a: Found, b: Found, wanted: Option<Measure>) -> (F
         }
         _ => (a, b),
     }
-}
-
-fn sides(problem: Problem, a: &Found, b: &Found) -> Problem {
-    problem.note(a.span, format!("this is {}", a.ty)).note(b.span, format!("this is {}", b.ty))
 }
 
 fn remedy_for_sides(a: &Found, b: &Found) -> String {
@@ -209,5 +235,5 @@ fn do_not_go_together(operator: Operator, sign: Span, a: &Found, b: &Found) -> P
         ),
         None => (format!("{} and {} cannot be {word}", a.ty, b.ty), remedy_for_sides(a, b)),
     };
-    sides(Problem::new("kinds-differ", sign, message, remedy), a, b)
+    Problem::new("kinds-differ", sign, message, remedy)
 }

@@ -102,6 +102,9 @@ impl<'e> Examiner<'_, 'e> {
     }
 
     fn binary(&mut self, operator: Binary, sign: Span, a: &'e Expr, b: &'e Expr) -> Proves<'e> {
+        if operator == Binary::Otherwise {
+            return self.otherwise(a, b);
+        }
         let left = self.walk(a);
         match operator {
             Binary::And => {
@@ -118,7 +121,7 @@ impl<'e> Examiner<'_, 'e> {
                     if_false: [left.if_false, right.if_false].concat(),
                 }
             }
-            Binary::Compare(_) | Binary::Arithmetic(_) => {
+            Binary::Compare(_) | Binary::Arithmetic(_) | Binary::Otherwise => {
                 let right = self.walk(b);
                 if operator == Binary::Arithmetic(Operator::Divide) && !is_divisor(b) {
                     self.doubt(sign, "A division by zero has no result");
@@ -128,6 +131,16 @@ impl<'e> Examiner<'_, 'e> {
                 )
             }
         }
+    }
+
+    /// What may not be known on the left does no harm; nothing is proven of it either.
+    fn otherwise(&mut self, a: &'e Expr, b: &'e Expr) -> Proves<'e> {
+        let (missing, doubts) = (self.found.missing.len(), self.found.doubts.len());
+        self.walk(a);
+        self.found.missing.truncate(missing);
+        self.found.doubts.truncate(doubts);
+        self.walk(b);
+        Proves::default()
     }
 
     fn conditional(&mut self, condition: &'e Expr, yes: &'e Expr, no: &'e Expr) -> Proves<'e> {
