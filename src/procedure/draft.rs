@@ -293,7 +293,9 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
     }
     let tables = fields.tables("step");
     let mut steps = Vec::with_capacity(tables.len());
-    steps.extend(tables.iter().filter_map(|step| draft_step(step, drafting, depth)).map(Rc::new));
+    // One more than there may be is enough to tell that there are too many.
+    let few = tables.iter().take(super::limits::MOST_STEPS + 1);
+    steps.extend(few.filter_map(|step| draft_step(step, drafting, depth)).map(Rc::new));
     steps
 }
 

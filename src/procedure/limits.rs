@@ -1,9 +1,9 @@
 //! Bounds that keep any file, however hostile, from costing more than a moment.
 
 /// The longest file, in bytes.
-pub(super) const LONGEST_FILE: usize = 1 << 20;
+pub(super) const LONGEST_FILE: usize = 768 * 1024;
 /// The most steps in one procedure, parts included.
-pub(super) const MOST_STEPS: usize = 20_000;
+pub(super) const MOST_STEPS: usize = 12_000;
 /// The deepest that loops may stand in loops.
 pub(super) const DEEPEST_LOOPS: usize = 4;
 /// The deepest that parts may use parts.

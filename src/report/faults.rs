@@ -46,7 +46,7 @@ pub fn faults_text(faults: &[Fault], width: usize, colour: bool) -> String {
     let look = Look::new(width, colour);
     let mut text = String::new();
     let mut lines: Option<Lines<'_>> = None;
-    for fault in faults {
+    for fault in &faults[..faults.len().min(MOST_PAGES)] {
         let lines = match &mut lines {
             Some(known) if known.are_of(&fault.source) => known,
             other => other.insert(Lines::of(&fault.source)),
@@ -60,6 +60,9 @@ pub fn faults_text(faults: &[Fault], width: usize, colour: bool) -> String {
     text
 }
 
+/// The most faults that are shown; who mends a hundred looks again anyway.
+const MOST_PAGES: usize = 100;
+
 /// `3 faults in flush.toml and parts/drain.toml`.
 fn closing(faults: &[Fault]) -> String {
     let mut names: Vec<String> = Vec::new();
@@ -69,7 +72,11 @@ fn closing(faults: &[Fault]) -> String {
             names.push(name);
         }
     }
-    format!("{} in {}", counted(faults.len(), "fault"), list(&names, "and"))
+    let shown = match faults.len() {
+        count if count > MOST_PAGES => format!(", the first {MOST_PAGES} shown"),
+        _ => String::new(),
+    };
+    format!("{} in {}{shown}", counted(faults.len(), "fault"), list(&names, "and"))
 }
 
 /// How pages are to look.
