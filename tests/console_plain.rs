@@ -108,7 +108,6 @@ proptest! {
 fn hold(whole: u64, passed: u64, early: bool) -> Countdown {
     Countdown {
         step: "hold".into(),
-        label: "Hold".into(),
         whole: Duration::from_secs(whole),
         passed: Duration::from_secs(passed),
         early,

@@ -1,42 +1,18 @@
 //! Everything that comes with the program loads.
 
-use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, load, shipped};
-use tankhand::source::SourceText;
-use tankhand::system::PATHS;
-
-struct OnlyShipped;
-
-impl Texts for OnlyShipped {
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
-        shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
-    }
-
-    fn names(&self) -> Vec<String> {
-        SHIPPED.iter().map(|file| file.name.to_string()).collect()
-    }
-}
+use tankhand::app::Library;
+use tankhand::report::faults_text;
 
 #[test]
 fn every_shipped_procedure_loads() {
-    let paths: Vec<Path> =
-        PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-    let around = Surroundings { texts: &OnlyShipped, paths: &paths };
-    for file in SHIPPED.iter().filter(|file| !file.name.starts_with("parts/")) {
-        let source = SourceText::new(file.file, file.text);
-        if let Err(faults) = load(&source, &around) {
-            let faults: Vec<String> = faults
-                .iter()
-                .map(|f| {
-                    format!(
-                        "{} [{}]\n   {:?}\n   {:?}",
-                        f.heading(),
-                        f.code,
-                        f.source.slice(f.span),
-                        f.remedy
-                    )
-                })
-                .collect();
-            panic!("{} does not load:\n{}", file.name, faults.join("\n"));
+    let library = Library::default();
+    let names = library.procedures();
+    assert!(names.len() >= 2);
+    for name in names {
+        match library.load(&name) {
+            Ok(procedure) => assert!(procedure.steps.len() > 20, "{name} has hardly any steps"),
+            Err(tankhand::app::Failure::Faults(faults)) => panic!("{}", faults_text(&faults, 100, false)),
+            Err(failure) => panic!("{name}: {failure}"),
         }
     }
 }

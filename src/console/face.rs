@@ -115,8 +115,6 @@ impl Command {
 pub struct Countdown {
     /// The step's place.
     pub step: String,
-    /// What is waited for, a few words, for a face that names it; those here only say how long.
-    pub label: String,
     /// How long it is in all.
     pub whole: Duration,
     /// How much has passed already (before the program was started again).

@@ -130,7 +130,6 @@ mod tests {
         let clock = SetClock::at(Moment::parse("2031-04-05T09:00:00-05:00").unwrap());
         let countdown = Countdown {
             step: "hold".into(),
-            label: String::new(),
             whole: Duration::from_secs(2),
             passed: Duration::ZERO,
             early: true,

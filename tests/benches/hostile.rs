@@ -14,20 +14,32 @@ fn samples() -> Vec<(&'static str, String)> {
     let step = "[[step]]\ndo = \"x\"\n";
     vec![
         ("10,000 nested brackets", format!("{HEAD}x = {}{}", "[".repeat(10_000), "]".repeat(10_000))),
-        ("10,000 brackets in an expression", format!("{HEAD}[[step]]\ncompute = \"{}\"\n", "(".repeat(10_000))),
+        (
+            "10,000 brackets in an expression",
+            format!("{HEAD}[[step]]\ncompute = \"{}\"\n", "(".repeat(10_000)),
+        ),
         ("700 kB of brackets", "[".repeat(700_000)),
         ("700 kB of one key", format!("{HEAD}{} = 1\n", "k".repeat(700_000))),
         ("700 kB of steps", format!("{HEAD}{}", step.repeat(700_000 / step.len()))),
         ("2 MB of text", format!("{HEAD}bring = [\"{}\"]\n", "x".repeat(2_000_000))),
-        ("20,000 unknown keys", format!("{HEAD}{}", (0..20_000).fold(String::new(), |mut text, n| {
-            let _ = writeln!(text, "k{n} = 1");
-            text
-        }))),
+        (
+            "20,000 unknown keys",
+            format!(
+                "{HEAD}{}",
+                (0..20_000).fold(String::new(), |mut text, n| {
+                    let _ = writeln!(text, "k{n} = 1");
+                    text
+                })
+            ),
+        ),
         ("a part that uses itself", format!("{HEAD}[[step]]\nuse = \"hostile\"\n")),
         ("a path that climbs out", format!("{HEAD}[[step]]\nuse = \"../../etc/passwd\"\n")),
         ("escapes and turned text", format!("{HEAD}[[step]]\ndo = \"\\u001b[2J\\u202e\"\n")),
         ("a loop without a bound", format!("{HEAD}[[step]]\nrepeat = {{ until = \"no\" }}\n")),
-        ("a name in look-alike letters", format!("{HEAD}[[step]]\nid = \"\u{430}ir\"\nread = \"pressure\"\nask = \"q\"\n")),
+        (
+            "a name in look-alike letters",
+            format!("{HEAD}[[step]]\nid = \"\u{430}ir\"\nread = \"pressure\"\nask = \"q\"\n"),
+        ),
     ]
 }
 
@@ -39,7 +51,10 @@ fn high_water() -> u64 {
 }
 
 fn main() {
-    println!("{:<34} {:>10} {:>10} {:>14} {:>8}", "hostile file", "ms", "MiB held", "x honest TOML", "faults");
+    println!(
+        "{:<34} {:>10} {:>10} {:>14} {:>8}",
+        "hostile file", "ms", "MiB held", "x honest TOML", "faults"
+    );
     for (name, text) in samples() {
         let honest = format!("{HEAD}{}", "[[step]]\ndo = \"x\"\n".repeat(text.len() / 18));
         let begun = Instant::now();

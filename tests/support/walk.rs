@@ -79,8 +79,7 @@ fn objection(step: &str, answer: &str) -> Option<String> {
 
 fn hold(face: &mut dyn Face, clock: &dyn Clock, whole: Duration) -> Result<String, Ended> {
     face.show(&Block::Heading("Step 4 of 5: Let it stand".into()))?;
-    let countdown =
-        Countdown { step: "hold".into(), label: "Hold".into(), whole, passed: Duration::ZERO, early: true };
+    let countdown = Countdown { step: "hold".into(), whole, passed: Duration::ZERO, early: true };
     Ok(match face.count_down(&countdown, clock)? {
         CountdownEnd::Over(span) => format!("hold = {} s", span.as_secs()),
         CountdownEnd::Pause => "hold paused".to_string(),

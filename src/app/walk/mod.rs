@@ -256,13 +256,7 @@ impl<'a, 'b> Walk<'a, 'b> {
         (begun, early): (crate::clock::Moment, bool),
     ) -> Result<Option<Next>, Trouble> {
         let passed = self.stage.clock.now().since(begun);
-        let countdown = Countdown {
-            step: ask.place.step.to_string(),
-            label: "to wait".to_string(),
-            whole,
-            passed,
-            early,
-        };
+        let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
         let end = self.stage.face.count_down(&countdown, self.stage.clock).map_err(Trouble::Ended)?;
         match end {
             CountdownEnd::Over(length) => {
