@@ -1,7 +1,8 @@
 //! What is certain about each name at the place of the walk.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
 
 use super::conditions::Guard;
 use crate::procedure::model::Step;
@@ -56,7 +57,7 @@ pub(super) struct Named {
 /// Every name met so far.
 #[derive(Default)]
 pub(super) struct Names {
-    all: HashMap<Arc<str>, Named>,
+    all: FxHashMap<Arc<str>, Named>,
 }
 
 impl Names {
