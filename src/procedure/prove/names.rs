@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::conditions::Guard;
 use crate::procedure::model::Step;
@@ -55,12 +55,16 @@ pub(super) struct Named {
 }
 
 /// Every name met so far.
-#[derive(Default)]
 pub(super) struct Names {
     all: FxHashMap<Arc<str>, Named>,
 }
 
 impl Names {
+    /// No names yet, with room for `count` of them.
+    pub fn with_room(count: usize) -> Names {
+        Names { all: FxHashMap::with_capacity_and_hasher(count, FxBuildHasher) }
+    }
+
     pub fn get(&self, name: &str) -> Option<&Named> {
         self.all.get(name)
     }

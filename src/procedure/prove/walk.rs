@@ -36,7 +36,7 @@ pub(super) struct Walk<'p> {
 
 impl<'p> Walk<'p> {
     pub fn new(procedure: &'p Procedure) -> Walk<'p> {
-        let mut names = Names::default();
+        let mut names = Names::with_room(procedure.facts.len() + procedure.steps.len());
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
         let hazards = procedure.states.iter().filter(|state| state.hazard);
         // No id holds a space, so no state of the file can be meant.
