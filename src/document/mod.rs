@@ -71,23 +71,25 @@ fn syntax_faults(source: &SourceText, errors: &[toml::de::Error]) -> Vec<Fault> 
 pub struct Fields<'a> {
     walk: &'a Walk<'a>,
     table: &'a DeTable<'a>,
-    /// Which first letters the keys have: most questions are about keys that are not there.
-    initials: u32,
+    /// The marks of all keys: most questions are about keys that are not there.
+    marks: u64,
     /// Where the table stands.
     pub span: Span,
 }
 
-/// The bit of a key's first letter; keys without one share the lowest.
-fn initial(key: &str) -> u32 {
-    1 << key.bytes().next().map_or(0, |byte| byte % 32)
+/// One bit for a key, by its length, its first and its last letter.
+fn mark(key: &str) -> u64 {
+    let letter = |byte: Option<&u8>| byte.map_or(0, |byte| usize::from(*byte));
+    let key = key.as_bytes();
+    1 << ((key.len() + letter(key.first()) + 5 * letter(key.last())) % 64)
 }
 
 type Value<'a> = Spanned<DeValue<'a>>;
 
 impl<'a> Fields<'a> {
     fn of(walk: &'a Walk<'a>, table: &'a DeTable<'a>, span: Span) -> Fields<'a> {
-        let initials = table.keys().fold(0, |initials, key| initials | initial(key.get_ref()));
-        Fields { walk, table, initials, span }
+        let marks = table.keys().fold(0, |marks, key| marks | mark(key.get_ref()));
+        Fields { walk, table, marks, span }
     }
 
     /// The walk, for noting faults.
@@ -121,7 +123,7 @@ impl<'a> Fields<'a> {
     }
 
     fn value(&self, key: &str) -> Option<&'a Value<'a>> {
-        if self.initials & initial(key) == 0 {
+        if self.marks & mark(key) == 0 {
             return None;
         }
         self.table.get(key)

@@ -1,8 +1,9 @@
 //! Checking: the names known so far, and the faults found on the way.
 
 use std::collections::hash_map::Entry;
-use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
+
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::draft::{DraftExpr, Id, fault_of};
 use super::expand::Expanded;
@@ -29,9 +30,9 @@ struct Name {
 
 /// Everything known at one place of a procedure.
 pub(super) struct Checking<'a> {
-    names: HashMap<Arc<str>, Name>,
+    names: FxHashMap<Arc<str>, Name>,
     /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
-    lost: HashSet<String>,
+    lost: FxHashSet<String>,
     loops: Vec<Loop>,
     states: Vec<Arc<str>>,
     paths: &'a [Path],
@@ -46,7 +47,10 @@ impl<'a> Checking<'a> {
     /// Before anything is checked.
     pub fn new(expanded: &Expanded, paths: &'a [Path]) -> Checking<'a> {
         Checking {
-            names: HashMap::with_capacity(expanded.facts.len() + expanded.steps.len()),
+            names: FxHashMap::with_capacity_and_hasher(
+                expanded.facts.len() + expanded.steps.len(),
+                FxBuildHasher,
+            ),
             lost: expanded.lost.iter().cloned().collect(),
             loops: Vec::new(),
             states: expanded.states.iter().map(|state| state.id.name.clone()).collect(),

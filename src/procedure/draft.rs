@@ -1,9 +1,10 @@
 //! Drafting: keys and strings of a file, expressions read but not yet checked.
 
 use std::cell::RefCell;
-use std::collections::HashSet;
 use std::rc::Rc;
 use std::sync::Arc;
+
+use rustc_hash::FxHashSet;
 
 use super::facts::DraftFact;
 use super::steps::DraftAction;
@@ -36,7 +37,7 @@ impl From<Quoted> for Id {
 #[derive(Clone, Debug)]
 pub(super) struct Prefix {
     pub prefix: String,
-    pub own: HashSet<String>,
+    pub own: FxHashSet<String>,
 }
 
 impl Prefix {
@@ -259,8 +260,8 @@ fn check_format(root: &Fields<'_>) {
     }
 }
 
-fn own_ids(fields: &Fields<'_>) -> HashSet<String> {
-    let mut own = HashSet::new();
+fn own_ids(fields: &Fields<'_>) -> FxHashSet<String> {
+    let mut own = FxHashSet::default();
     for step in fields.tables("step") {
         own.extend(step.text("id").map(|id| id.text));
         own.extend(own_ids(&step));

@@ -1,8 +1,9 @@
 //! Putting parts in their places.
 
 use std::cell::RefCell;
-use std::collections::HashMap;
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use super::draft::{DraftFile, DraftState, DraftStep, Id, draft_file};
 use super::facts::DraftFact;
@@ -70,7 +71,7 @@ fn draft_source(source: &SourceText, prefix: Option<&str>) -> Result<(DraftFile,
 /// Drafts of parts, kept so that a part used by several procedures is read once.
 #[derive(Debug, Default)]
 pub struct Shelf {
-    drafts: RefCell<HashMap<PartName, (SourceText, Drafted)>>,
+    drafts: RefCell<FxHashMap<PartName, (SourceText, Drafted)>>,
 }
 
 /// A part's name and the prefix it is used under.

@@ -9,8 +9,9 @@ mod pump;
 mod series;
 mod tank;
 
-use std::collections::HashMap;
 use std::sync::LazyLock;
+
+use rustc_hash::FxHashMap;
 
 use crate::lang::Function;
 
@@ -29,7 +30,7 @@ pub fn functions() -> impl Iterator<Item = &'static Function> {
 /// );
 /// ```
 pub fn function(name: &str) -> Option<&'static Function> {
-    static BY_NAME: LazyLock<HashMap<&'static str, &'static Function>> =
+    static BY_NAME: LazyLock<FxHashMap<&'static str, &'static Function>> =
         LazyLock::new(|| functions().map(|function| (function.name, function)).collect());
     BY_NAME.get(name).copied()
 }

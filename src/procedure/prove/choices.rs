@@ -1,15 +1,16 @@
 //! The words that names may be, for names that are one of several.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
 
 use crate::procedure::model::{Procedure, Step};
 use crate::procedure::steps::Action;
 use crate::quantity::{Kind, Words};
 
 /// The words of every fact and answer that is one of several.
-pub(super) fn choices(procedure: &Procedure) -> HashMap<Arc<str>, Words> {
-    let mut choices = HashMap::new();
+pub(super) fn choices(procedure: &Procedure) -> FxHashMap<Arc<str>, Words> {
+    let mut choices = FxHashMap::default();
     for fact in &procedure.facts {
         choices.extend(words_of(&fact.kind).map(|words| (fact.id.clone(), words)));
     }
@@ -25,7 +26,7 @@ fn words_of(kind: &Kind) -> Option<Words> {
     }
 }
 
-fn of_steps(steps: &[Step], choices: &mut HashMap<Arc<str>, Words>) {
+fn of_steps(steps: &[Step], choices: &mut FxHashMap<Arc<str>, Words>) {
     for step in steps {
         match &step.action {
             Action::Choose(choose) => {

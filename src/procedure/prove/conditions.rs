@@ -1,14 +1,17 @@
 //! Conditions: what a `when` asked for, at one moment of the walk.
 //!
-//! A condition is a printed expression with the version of every name in it, numbered. The same
+//! A condition is a spelled expression with the version of every name in it, numbered. The same
 //! words after one of their names was answered anew are another condition, so what was concluded
 //! from the old one falls away by itself. A condition and its opposite differ in the lowest bit.
 
-use std::collections::HashMap;
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
-use crate::lang::{Binary, Comparison, Expr, Node};
+use rustc_hash::FxHashMap;
+use smallvec::SmallVec;
+
+use super::spelling::{Spelled, is_word, settled};
+use crate::lang::{Binary, Expr, Node};
 use crate::quantity::Words;
 
 /// A condition at one moment.
@@ -22,12 +25,13 @@ impl Condition {
     }
 }
 
-/// Conditions that hold together, sorted; empty means always.
-pub(super) type Guard = Vec<Condition>;
+/// Conditions that hold together, sorted; empty means always. Few are ever asked for at once.
+pub(super) type Guard = SmallVec<[Condition; 4]>;
 
 /// The guard of both.
 pub(super) fn both(a: &[Condition], b: &[Condition]) -> Guard {
-    let mut guard = [a, b].concat();
+    let mut guard = Guard::from_slice(a);
+    guard.extend_from_slice(b);
     guard.sort_unstable();
     guard.dedup();
     guard
@@ -36,21 +40,22 @@ pub(super) fn both(a: &[Condition], b: &[Condition]) -> Guard {
 /// Every condition met so far.
 #[derive(Default)]
 pub(super) struct Conditions {
-    numbers: HashMap<String, u32>,
+    /// The numbers of conditions, as they are spelled.
+    numbers: FxHashMap<Spelled, u32>,
     /// The conditions that a name has a value, at each of its versions.
-    known: HashMap<String, Vec<(u32, Condition)>>,
+    known: FxHashMap<String, Vec<(u32, Condition)>>,
     /// How many conditions there are.
     count: u32,
-    words: HashMap<Condition, String>,
+    words: FxHashMap<Condition, String>,
     /// The other words that a name may be instead, for a condition that it is one of them.
-    others: HashMap<Condition, Vec<Condition>>,
+    others: FxHashMap<Condition, Vec<Condition>>,
     /// What there is to choose from, for each name that is one of several words.
-    choices: HashMap<Arc<str>, Words>,
+    choices: FxHashMap<Arc<str>, Words>,
 }
 
 impl Conditions {
     /// No conditions yet, and the words that names may be.
-    pub fn new(choices: HashMap<Arc<str>, Words>) -> Conditions {
+    pub fn new(choices: FxHashMap<Arc<str>, Words>) -> Conditions {
         Conditions { choices, ..Conditions::default() }
     }
 
@@ -60,11 +65,7 @@ impl Conditions {
             let condition = self.known(name, version(name));
             return if opposite { condition.opposite() } else { condition };
         }
-        let (mut key, opposite) = settled(expr);
-        mentioned(expr, &mut |name| {
-            key.push('#');
-            key.push_str(&version(name).to_string());
-        });
+        let (key, opposite) = settled(expr, version);
         let condition = self.numbered(key, opposite);
         if let Entry::Vacant(words) = self.words.entry(condition) {
             words.insert(expr.to_string());
@@ -83,7 +84,7 @@ impl Conditions {
             .clone()
             .iter()
             .map(|word| {
-                let condition = self.numbered(format!("({key}) == ('{word}')#{version}"), false);
+                let condition = self.numbered(is_word(&key, word, version), false);
                 self.words.entry(condition).or_insert_with(|| format!("{key} == '{word}'"));
                 condition
             })
@@ -121,7 +122,7 @@ impl Conditions {
         versions.iter().find(|(met, _)| *met == version).map(|(_, condition)| *condition)
     }
 
-    fn numbered(&mut self, key: String, opposite: bool) -> Condition {
+    fn numbered(&mut self, key: Spelled, opposite: bool) -> Condition {
         let number = match self.numbers.get(&key) {
             Some(number) => *number,
             None => {
@@ -186,26 +187,6 @@ pub(super) fn parts(expr: &Expr, outcome: bool) -> Vec<(&Expr, bool)> {
     }
 }
 
-/// One spelling for an expression and its opposite, and which of the two it is.
-fn settled(expr: &Expr) -> (String, bool) {
-    match &expr.node {
-        Node::Not(inner) => {
-            let (key, opposite) = settled(inner);
-            (key, !opposite)
-        }
-        Node::Binary(Binary::Compare(comparison), _, a, b) => {
-            let (sign, opposite) = match comparison {
-                Comparison::Unequal => ("==", true),
-                Comparison::AtLeast => ("<", true),
-                Comparison::More => ("<=", true),
-                other => (other.sign(), false),
-            };
-            (format!("({a}) {sign} ({b})"), opposite)
-        }
-        _ => (expr.to_string(), false),
-    }
-}
-
 /// The name in `name == 'word'` or `name != 'word'`.
 fn chosen(expr: &Expr) -> Option<&str> {
     match &expr.node {
@@ -215,20 +196,5 @@ fn chosen(expr: &Expr) -> Option<&str> {
             _ => None,
         },
         _ => None,
-    }
-}
-
-/// Calls `visit` for every name, those inside `known` too.
-fn mentioned(expr: &Expr, visit: &mut dyn FnMut(&str)) {
-    match &expr.node {
-        Node::Name(name) | Node::Known(name, _) => visit(name),
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
-        Node::Minus(x) | Node::Not(x) => mentioned(x, visit),
-        Node::Binary(_, _, a, b) => {
-            mentioned(a, visit);
-            mentioned(b, visit);
-        }
-        Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| mentioned(x, visit)),
-        Node::Call(_, _, arguments) => arguments.iter().for_each(|x| mentioned(x, visit)),
     }
 }

@@ -1,13 +1,13 @@
 //! What certainly holds at the place of the walk.
 
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 use super::conditions::{Condition, Guard, both};
 
 /// What holds at the place of the walk.
 #[derive(Default)]
 pub(super) struct Context {
-    holding: HashMap<Condition, u32>,
+    holding: FxHashMap<Condition, u32>,
     /// The `when`s of the step and of the loops around it, outermost first.
     whens: Vec<Condition>,
     /// What holds besides: on every path that comes here, or because something else does.
@@ -67,8 +67,7 @@ impl Context {
 
     /// Forgets what was added since.
     pub fn back_to(&mut self, mark: Mark) {
-        let gone: Vec<Condition> =
-            self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
+        let gone: Guard = self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
         for condition in gone {
             if let Some(count) = self.holding.get_mut(&condition) {
                 *count -= 1;

@@ -1,7 +1,8 @@
 //! What steps do to states, and whether what they need holds.
 
-use std::collections::HashSet;
 use std::sync::Arc;
+
+use rustc_hash::FxHashSet;
 
 use super::conditions::{Guard, both};
 use super::names::Place;
@@ -27,8 +28,8 @@ fn shows_danger(step: &Step) -> bool {
 
 impl Walk<'_> {
     /// The states that steps bring about or end, loops inside included.
-    pub fn touched(&self, steps: &[Step]) -> HashSet<Arc<str>> {
-        let mut states = HashSet::new();
+    pub fn touched(&self, steps: &[Step]) -> FxHashSet<Arc<str>> {
+        let mut states = FxHashSet::default();
         for step in steps {
             let needed = step.needs.iter().map(|(state, _)| state);
             for state in step.brings.iter().chain(&step.undoes).chain(needed) {
@@ -121,7 +122,7 @@ impl Walk<'_> {
         let answers = self.repeats == 0 && !matches!(step.action, Action::Do(_));
         let proofs = if answers {
             let known = self.conditions.known(&step.id, self.names.version(&step.id));
-            vec![vec![known]]
+            vec![Guard::from_slice(&[known])]
         } else {
             Vec::new()
         };

@@ -6,6 +6,8 @@
 
 use std::sync::Arc;
 
+use smallvec::{SmallVec, smallvec};
+
 use super::context::Context;
 use super::names::Names;
 use crate::lang::{Binary, Expr, Node};
@@ -30,15 +32,18 @@ pub(super) struct Doubt {
     pub limit: Arc<str>,
 }
 
+/// Names in an expression: mostly one or two.
+pub(super) type InIt<'e> = SmallVec<[&'e str; 2]>;
+
 /// The names that certainly have a value when an expression holds, and when it does not.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Proves<'e> {
-    pub if_true: Vec<&'e str>,
-    pub if_false: Vec<&'e str>,
+    pub if_true: InIt<'e>,
+    pub if_false: InIt<'e>,
 }
 
 impl<'e> Proves<'e> {
-    fn either_way(names: Vec<&'e str>) -> Proves<'e> {
+    fn either_way(names: InIt<'e>) -> Proves<'e> {
         Proves { if_false: names.clone(), if_true: names }
     }
 }
@@ -76,10 +81,10 @@ impl<'e> Examiner<'_, 'e> {
     fn walk(&mut self, expr: &'e Expr) -> Proves<'e> {
         match &expr.node {
             Node::Number(..) | Node::Word(_) | Node::YesNo(_) => Proves::default(),
-            Node::Known(name, _) => Proves { if_true: vec![name], if_false: Vec::new() },
+            Node::Known(name, _) => Proves { if_true: smallvec![name.as_str()], if_false: InIt::new() },
             Node::Name(name) => {
                 self.name(name, expr.span);
-                Proves::either_way(vec![name])
+                Proves::either_way(smallvec![name.as_str()])
             }
             Node::Minus(inner) => self.walk(inner),
             Node::Not(inner) => {
@@ -110,7 +115,7 @@ impl<'e> Examiner<'_, 'e> {
             Binary::And => {
                 let right = self.walk_knowing(&left.if_true, b);
                 Proves {
-                    if_true: [left.if_true, right.if_true].concat(),
+                    if_true: joined(left.if_true, &right.if_true),
                     if_false: common(&left.if_false, &right.if_false),
                 }
             }
@@ -118,7 +123,7 @@ impl<'e> Examiner<'_, 'e> {
                 let right = self.walk_knowing(&left.if_false, b);
                 Proves {
                     if_true: common(&left.if_true, &right.if_true),
-                    if_false: [left.if_false, right.if_false].concat(),
+                    if_false: joined(left.if_false, &right.if_false),
                 }
             }
             Binary::Compare(_) | Binary::Arithmetic(_) | Binary::Otherwise => {
@@ -126,9 +131,10 @@ impl<'e> Examiner<'_, 'e> {
                 if operator == Binary::Arithmetic(Operator::Divide) && !is_divisor(b) {
                     self.doubt(sign, "A division by zero has no result");
                 }
-                Proves::either_way(
-                    [common(&left.if_true, &left.if_false), common(&right.if_true, &right.if_false)].concat(),
-                )
+                Proves::either_way(joined(
+                    common(&left.if_true, &left.if_false),
+                    &common(&right.if_true, &right.if_false),
+                ))
             }
         }
     }
@@ -147,14 +153,14 @@ impl<'e> Examiner<'_, 'e> {
         let asked = self.walk(condition);
         let yes = self.walk_knowing(&asked.if_true, yes);
         let no = self.walk_knowing(&asked.if_false, no);
-        let joined = |yes: Vec<&'e str>, no: Vec<&'e str>| {
-            common(&[asked.if_true.clone(), yes].concat(), &[asked.if_false.clone(), no].concat())
+        let either = |yes: &InIt<'e>, no: &InIt<'e>| {
+            common(&joined(asked.if_true.clone(), yes), &joined(asked.if_false.clone(), no))
         };
-        Proves { if_true: joined(yes.if_true, no.if_true), if_false: joined(yes.if_false, no.if_false) }
+        Proves { if_true: either(&yes.if_true, &no.if_true), if_false: either(&yes.if_false, &no.if_false) }
     }
 
     fn call(&mut self, name: &str, arguments: &'e [Expr], span: Span) -> Proves<'e> {
-        let mut certain = Vec::new();
+        let mut certain = InIt::new();
         for argument in arguments {
             let proves = self.walk(argument);
             certain.extend(common(&proves.if_true, &proves.if_false));
@@ -190,6 +196,11 @@ fn is_divisor(expr: &Expr) -> bool {
     matches!(expr.node, Node::Number(number, _) if number != 0.0)
 }
 
-fn common<'e>(a: &[&'e str], b: &[&'e str]) -> Vec<&'e str> {
+fn joined<'e>(mut a: InIt<'e>, b: &[&'e str]) -> InIt<'e> {
+    a.extend_from_slice(b);
+    a
+}
+
+fn common<'e>(a: &[&'e str], b: &[&'e str]) -> InIt<'e> {
     a.iter().filter(|name| b.contains(name)).copied().collect()
 }

@@ -1,7 +1,8 @@
 //! What is certain about each name at the place of the walk.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::conditions::Guard;
 use crate::procedure::model::Step;
@@ -54,12 +55,16 @@ pub(super) struct Named {
 }
 
 /// Every name met so far.
-#[derive(Default)]
 pub(super) struct Names {
-    all: HashMap<Arc<str>, Named>,
+    all: FxHashMap<Arc<str>, Named>,
 }
 
 impl Names {
+    /// No names yet, with room for `count` of them.
+    pub fn with_room(count: usize) -> Names {
+        Names { all: FxHashMap::with_capacity_and_hasher(count, FxBuildHasher) }
+    }
+
     pub fn get(&self, name: &str) -> Option<&Named> {
         self.all.get(name)
     }

@@ -3,8 +3,9 @@
 //! For each state there are alternatives, each a guard: when all of any one guard holds, the
 //! state does. An empty guard means that it holds whatever happened.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
 
 use super::conditions::{Condition, Conditions, Guard, both};
 use super::context::Context;
@@ -49,8 +50,8 @@ impl Standing {
         }
         let impossible = here.alternatives.iter().flatten().flat_map(|c| conditions.others(*c));
         let impossible: Vec<_> = impossible.filter(|c| context.rules_out(&[**c])).copied().collect();
-        impossible.into_iter().for_each(|c| here.keep(vec![c], conditions));
-        here.alternatives.iter().any(Guard::is_empty)
+        impossible.into_iter().for_each(|c| here.keep(Guard::from_slice(&[c]), conditions));
+        here.alternatives.iter().any(|guard| guard.is_empty())
     }
 
     /// Adds an alternative, and shortens those that it completes.
@@ -88,7 +89,7 @@ impl Standing {
 /// Every state that a step has spoken of.
 #[derive(Clone, Debug, Default)]
 pub(super) struct States {
-    all: HashMap<Arc<str>, Standing>,
+    all: FxHashMap<Arc<str>, Standing>,
 }
 
 impl States {

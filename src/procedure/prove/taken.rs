@@ -3,7 +3,9 @@
 //! A step without an id gets one from its verb and place, and a reading with `at_from_clock` a
 //! second name for its time. Two things under one name would overwrite each other in a run.
 
-use std::collections::HashSet;
+use std::borrow::Cow;
+
+use rustc_hash::FxHashSet;
 
 use crate::procedure::model::{Procedure, Step};
 use crate::procedure::steps::Action;
@@ -11,16 +13,18 @@ use crate::source::Fault;
 
 /// Faults for names that stand for two things.
 pub(super) fn taken_names(procedure: &Procedure) -> Vec<Fault> {
-    let mut taken: HashSet<String> = procedure.facts.iter().map(|fact| fact.id.to_string()).collect();
+    let mut taken: FxHashSet<Cow<'_, str>> =
+        procedure.facts.iter().map(|fact| Cow::from(&*fact.id)).collect();
     let mut faults = Vec::new();
     take(&procedure.steps, &mut taken, &mut faults);
     faults
 }
 
-fn take(steps: &[Step], taken: &mut HashSet<String>, faults: &mut Vec<Fault>) {
+fn take<'p>(steps: &'p [Step], taken: &mut FxHashSet<Cow<'p, str>>, faults: &mut Vec<Fault>) {
     for step in steps {
         let timed = matches!(&step.action, Action::Read(read) if read.at_from_clock);
-        let names = std::iter::once(step.id.to_string()).chain(timed.then(|| format!("{}_at", step.id)));
+        let names =
+            std::iter::once(Cow::from(&*step.id)).chain(timed.then(|| Cow::from(format!("{}_at", step.id))));
         for name in names {
             if taken.contains(&name) {
                 faults.push(fault(step, &name));

@@ -1,7 +1,8 @@
 //! The walk: every step once, in the order of the file, with what is certain there.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
 
 use super::choices::choices;
 use super::conditions::{Conditions, Guard};
@@ -25,7 +26,7 @@ pub(super) struct Walk<'p> {
     pub names: Names,
     pub states: States,
     /// For each state that is a hazard, the state of having acknowledged it.
-    pub hazards: HashMap<Arc<str>, Arc<str>>,
+    pub hazards: FxHashMap<Arc<str>, Arc<str>>,
     /// How many `repeat`s stand around.
     pub repeats: u32,
     /// Above zero while a loop is walked only for what it does to states.
@@ -35,7 +36,7 @@ pub(super) struct Walk<'p> {
 
 impl<'p> Walk<'p> {
     pub fn new(procedure: &'p Procedure) -> Walk<'p> {
-        let mut names = Names::default();
+        let mut names = Names::with_room(procedure.facts.len() + procedure.steps.len());
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
         let hazards = procedure.states.iter().filter(|state| state.hazard);
         // No id holds a space, so no state of the file can be meant.

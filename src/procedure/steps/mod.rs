@@ -219,7 +219,9 @@ impl DraftAction {
 
 /// Checks steps in their order.
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
-    drafts.iter().filter_map(|draft| check_step(draft, checking)).collect()
+    let mut steps = Vec::with_capacity(drafts.len());
+    steps.extend(drafts.iter().filter_map(|draft| check_step(draft, checking)));
+    steps
 }
 
 fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
