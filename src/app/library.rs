@@ -23,6 +23,8 @@ pub struct Library {
     own: Option<OwnFiles>,
     /// Texts kept in a record, which then are the only ones.
     kept: Option<Vec<KeptText>>,
+    /// A part that stands in for the one of its name.
+    stand_in: Option<(String, SourceText)>,
     /// What a system file may hold, as procedures know it.
     paths: OnceCell<Vec<Path>>,
     shelf: Rc<Shelf>,
@@ -82,6 +84,13 @@ impl Library {
         Library { kept: Some(texts.to_vec()), ..Library::default() }
     }
 
+    /// The same library with another text for a part; `None` when there is no such part.
+    pub fn with_part(&self, name: &str, source: &SourceText) -> Option<Library> {
+        self.text(name)?.ok()?;
+        let stand_in = Some((name.to_string(), source.clone()));
+        Some(Library { own: self.own.clone(), stand_in, ..Library::default() })
+    }
+
     /// The names of procedures (not parts), sorted.
     pub fn procedures(&self) -> Vec<String> {
         let mut names: Vec<String> =
@@ -139,6 +148,9 @@ impl Library {
 
 impl Texts for Library {
     fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+        if let Some((_, source)) = self.stand_in.as_ref().filter(|(stands_for, _)| stands_for == name) {
+            return Some(Ok(source.clone()));
+        }
         if let Some(kept) = &self.kept {
             let file = format!("procedures/{name}.toml");
             let text = kept.iter().find(|text| text.role != TextRole::System && text.name == file)?;

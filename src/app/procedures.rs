@@ -49,6 +49,8 @@ pub fn show(name: &str, home: &Home, width: usize, out: &mut dyn Write) -> Resul
 /// When there is none of that name, or the file cannot be made.
 pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
+    let part = format!("parts/{name}");
+    let name = if library.text(name).is_none() && library.text(&part).is_some() { &part } else { name };
     let Some(source) = library.text(name) else {
         let known = library.names();
         return Err(Failure::Call(format!(

@@ -5,7 +5,7 @@ use std::io::Write;
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::resume::{find_record, setting};
-use crate::record::{list, read, verify};
+use crate::record::{Trouble, list, read, read_sealed_part, verify};
 use crate::report::{record_page, records_page, summary_page, to_text};
 
 /// Lists the records, newest first.
@@ -30,7 +30,20 @@ pub fn list_records(home: &Home, width: usize, out: &mut dyn Write) -> Result<Do
 /// When there is none, or it cannot be read.
 pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
     let path = find_record(id, home)?;
-    let contents = read(&path)?;
+    let (contents, edited) = match read(&path) {
+        Ok(contents) => (contents, None),
+        Err(fault) if matches!(fault.trouble, Trouble::Edited(_)) => {
+            (read_sealed_part(&path)?, Some(fault.trouble.what()))
+        }
+        Err(fault) => return Err(fault.into()),
+    };
+    if let Some(what) = &edited {
+        let text = format!("BROKEN SEAL: {what}. Below stands what was written before that.");
+        for line in crate::words::wrap(&text, width, 0) {
+            writeln!(out, "{line}")?;
+        }
+        writeln!(out)?;
+    }
     let seals: Vec<String> = verify(&path)?.iter().map(ToString::to_string).collect();
     // A record stays readable when this program no longer takes its procedure.
     let procedure = setting(&contents).ok().map(|setting| setting.procedure);
@@ -42,7 +55,7 @@ pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
         }
         writeln!(out)?;
     }
-    Ok(Done::Well)
+    Ok(if edited.is_some() { Done::Short } else { Done::Well })
 }
 
 /// Verifies the seals of one record or of all.

@@ -92,7 +92,8 @@ impl Run {
             Some(at) => self.ask_fact(&self.setting.procedure.facts[*at]),
             None => self.ask_step(self.state.frames.step(&self.setting.procedure)?)?,
         };
-        ask.earlier = self.taken_back.get(&ask.place).map(|(_, given)| given.clone());
+        let earlier = self.taken_back.get(&ask.place).map(|(_, given)| given.clone());
+        ask.earlier = earlier.filter(|given| !given.is_empty());
         ask.can_back = self.can_go_back();
         Some(ask)
     }

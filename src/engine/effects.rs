@@ -106,9 +106,11 @@ impl Run {
             Verdict::CantTell => &check.unsure,
         });
         let words = entry.said.clone();
+        // What must hold has to hold by best estimate at least; what cannot be worked out does not.
+        let holds = entry.truth.is_some_and(|truth| truth.best);
         events.push(self.numbered(entry));
         match verdict {
-            Verdict::Fail if check.must => {
+            Verdict::Fail | Verdict::CantTell if check.must && !holds => {
                 let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
                 self.stop(Outcome::Unfinished, words, now, events);
             }

@@ -177,6 +177,14 @@ fn open_hole(at: usize) -> Problem {
     )
 }
 
+/// What stands behind `in` is no unit.
+fn no_unit(name: &str, at: usize) -> Problem {
+    let symbols: Vec<&str> = crate::quantity::UNITS.iter().map(|unit| unit.symbol).collect();
+    let span = Span::new(at, at + name.len());
+    let message = format!("there is no unit `{}`", name.escape_debug());
+    Problem::new("unknown-unit", span, message, crate::words::did_you_mean(name, &symbols))
+}
+
 /// Reads what stands between two braces: an expression, and `in UNIT` at its end.
 fn hole(text: &str, span: Span) -> Result<Hole<Arc<Expr>>, Problem> {
     let start = span.start + 1;
@@ -186,7 +194,7 @@ fn hole(text: &str, span: Span) -> Result<Hole<Arc<Expr>>, Problem> {
             let name = inner[at + 4..].trim();
             match unit_at_start(name) {
                 Some((unit, length)) if length == name.len() => (&inner[..at], Some(unit)),
-                _ => (inner, None),
+                _ => return Err(no_unit(name, start + at + 4)),
             }
         }
         None => (inner, None),

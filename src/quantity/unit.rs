@@ -147,7 +147,7 @@ static BY_FIRST_BYTE: LazyLock<[Vec<(&Unit, &str)>; 256]> = LazyLock::new(|| {
     shelves
 });
 
-/// The longest unit, as the table writes it, that `text` starts with and that ends at a word's
+/// The longest unit, as the table writes it or else in any case, that `text` starts with and that ends at a word's
 /// end; with its length in bytes.
 ///
 /// ```
@@ -161,11 +161,21 @@ pub fn unit_at_start(text: &str) -> Option<(&'static Unit, usize)> {
         writing.ends_with('%') || !next.is_some_and(|c| c.is_alphanumeric() || c == '_')
     };
     let first = *text.as_bytes().first()?;
-    BY_FIRST_BYTE[usize::from(first)]
+    let as_written = BY_FIRST_BYTE[usize::from(first)]
         .iter()
         .filter(|(_, w)| text.starts_with(w) && ends_word(w.len(), w))
         .map(|(u, w)| (*u, w.len()))
-        .max_by_key(|(_, length)| *length)
+        .max_by_key(|(_, length)| *length);
+    let in_any_case = |w: &str| text.get(..w.len()).is_some_and(|start| start.eq_ignore_ascii_case(w));
+    let letter = text.starts_with(char::is_alphabetic);
+    as_written.or_else(|| {
+        UNITS
+            .iter()
+            .flat_map(|u| u.writings().map(move |w| (u, w)))
+            .filter(|(_, w)| letter && in_any_case(w) && ends_word(w.len(), w))
+            .map(|(u, w)| (u, w.len()))
+            .max_by_key(|(_, length)| *length)
+    })
 }
 
 #[cfg(test)]

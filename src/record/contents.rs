@@ -79,6 +79,17 @@ pub(super) fn read(bytes: &[u8]) -> Result<(Contents, Scan<'_>), Trouble> {
     if let Rest::Edited { seal_line } = scan.rest {
         return Err(Trouble::Edited(edit(&scan, bytes, seal_line)));
     }
+    let contents = sealed_part(bytes, &scan)?;
+    Ok((contents, scan))
+}
+
+/// Reads what stands before the first seal that does not hold; of a sound record all of it.
+pub(super) fn read_sealed_part(bytes: &[u8]) -> Result<Contents, Trouble> {
+    check_beginning(bytes)?;
+    sealed_part(bytes, &scan(bytes))
+}
+
+fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
     let [head, parts @ ..] = scan.blocks.as_slice() else { return Err(Trouble::HeadTorn) };
     let mut contents = Contents {
         header: header(text(head)?).map_err(|message| unclear(head, message))?,
@@ -86,7 +97,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<(Contents, Scan<'_>), Trouble> {
         foreign: Vec::new(),
         summary: None,
         torn: matches!(scan.rest, Rest::Torn | Rest::Added)
-            .then(|| TornTail::new(&bytes[scan.sound()..], &scan)),
+            .then(|| TornTail::new(&bytes[scan.sound()..], scan)),
     };
     for block in parts {
         if contents.summary.is_some() {
@@ -100,7 +111,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<(Contents, Scan<'_>), Trouble> {
             _ => return Err(unclear(block, format!("entry {next} should stand here"))),
         }
     }
-    Ok((contents, scan))
+    Ok(contents)
 }
 
 /// Tells a record from other files by its beginning.

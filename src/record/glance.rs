@@ -8,6 +8,7 @@ use super::contents::check_beginning;
 use super::fault::{RecordFault, Trouble};
 use super::open::read;
 use super::parse::{self, Part};
+use super::render::GREETING;
 use super::seal::seal_on;
 use super::storage::open_plain;
 use super::{Contents, Header, Outcome, Summary};
@@ -77,9 +78,18 @@ pub fn list(folder: &Path) -> Result<Vec<Result<Glance, RecordFault>>, RecordFau
             found.push(glance(&path));
         }
     }
-    found.retain(|one| !matches!(one, Err(fault) if fault.trouble == Trouble::NotARecord));
+    found.retain(
+        |one| !matches!(one, Err(fault) if fault.trouble == Trouble::NotARecord && !was_record(fault)),
+    );
     found.sort_by(|a, b| order(b).cmp(&order(a)));
     Ok(found)
+}
+
+/// Whether a file that is no record begins as records do: then it was one, and is damaged.
+fn was_record(fault: &RecordFault) -> bool {
+    let mut beginning = [0; 30];
+    let read = fs::File::open(&fault.path).and_then(|mut file| file.read_exact(&mut beginning));
+    read.is_ok() && GREETING.as_bytes().starts_with(&beginning)
 }
 
 /// What a list is sorted by: the time, then the name.

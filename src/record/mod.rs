@@ -110,7 +110,7 @@ pub use fault::{RecordFault, Trouble};
 pub use force::{effective, struck};
 pub use glance::{Glance, glance, list};
 pub use names::name_for;
-pub use open::read;
+pub use open::{read, read_sealed_part};
 pub use recorder::{Recorder, Reopened};
 pub use storage::{FileStorage, LARGEST_RECORD_BYTES, Storage};
 pub use torn::TornTail;

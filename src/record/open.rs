@@ -67,6 +67,15 @@ pub fn read(path: &Path) -> Result<Contents, RecordFault> {
     read_bytes(&bytes).map(|(contents, _)| contents).map_err(|trouble| trouble.at(path))
 }
 
+/// Reads what stands before the first seal that does not hold, to be shown with a word of warning.
+///
+/// # Errors
+/// When not even the head of the record is whole.
+pub fn read_sealed_part(path: &Path) -> Result<Contents, RecordFault> {
+    let bytes = file_bytes(path)?;
+    super::contents::read_sealed_part(&bytes).map_err(|trouble| trouble.at(path))
+}
+
 /// Every byte of the record at `path`.
 pub(super) fn file_bytes(path: &Path) -> Result<Vec<u8>, RecordFault> {
     let mut file = open_plain(path, OpenOptions::new().read(true))?;

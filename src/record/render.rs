@@ -12,7 +12,7 @@ use crate::quantity::Truth;
 pub(super) const FORMAT: i64 = 1;
 
 /// What stands above everything else in a record.
-const GREETING: &str = "\
+pub(super) const GREETING: &str = "\
 # The record of one run of a procedure, kept as it went. It is plain text (TOML 1.0).
 # Each line that begins with seal = holds the SHA-256 of every byte of this file before that
 # line: an edit shows. To remark on something, keep a note elsewhere.

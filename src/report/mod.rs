@@ -30,5 +30,5 @@ pub use outline::procedure_page;
 pub use page::{Page, PageBlock, Row};
 pub use reading::record_page;
 pub use schema::{procedure_schema, system_schema};
-pub use summary::summary_page;
+pub use summary::{checks_failed, summary_page};
 pub use text::to_text;

@@ -50,6 +50,12 @@ pub fn summary_page(contents: &Contents, procedure: Option<&Procedure>) -> Page 
     page
 }
 
+/// How many checks that count failed: of those in a loop the last round's.
+pub fn checks_failed(contents: &Contents, procedure: Option<&Procedure>) -> usize {
+    let told = Told::new(contents, procedure);
+    told.last_checks().iter().filter(|check| check.verdict == Some(Verdict::Fail)).count()
+}
+
 impl Told<'_> {
     fn particulars(&self) -> Vec<Row> {
         let header = &self.contents.header;

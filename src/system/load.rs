@@ -53,6 +53,7 @@ fn system(root: &Fields<'_>) -> System {
             values.extend(section(&fields, table));
         }
     }
+    at_odds(root, &values);
     System {
         name: root.text("name").map(|name| name.text),
         units,
@@ -61,6 +62,33 @@ fn system(root: &Fields<'_>) -> System {
         gauges: root.tables("gauge").iter().filter_map(gauge).collect(),
         values,
         text: None,
+    }
+}
+
+/// Pairs of values of which the first must be the lower, with what is wrong when it is not.
+const ORDERED: &[(&str, &str, &str)] = &[
+    ("switch.cut_in", "switch.cut_out", "the pump would start at no lower pressure than it stops at"),
+    ("coldest", "warmest", "it would be no warmer on the warmest day than on the coldest"),
+];
+
+/// Notes values that cannot both be right.
+fn at_odds(root: &Fields<'_>, values: &BTreeMap<&'static str, Value>) {
+    let amount = |path: &str| values.get(path).and_then(Value::amount).map(crate::quantity::Uncertain::value);
+    let place = |path: &str| match path.split_once('.') {
+        Some((table, key)) => root.table(table).map_or(root.span, |table| table.value_span(key)),
+        None => root.value_span(path),
+    };
+    for (low, high, wrong) in ORDERED {
+        if let (Some(a), Some(b)) = (amount(low), amount(high))
+            && a >= b
+        {
+            root.walk().fault(
+                Fault::new("at-odds", root.source(), place(high), format!("`{low}` is not below `{high}`"))
+                    .mark(place(low), "this should be the lower")
+                    .why(format!("As they stand {wrong}."))
+                    .remedy("look at the label again, and at the units"),
+            );
+        }
     }
 }
 

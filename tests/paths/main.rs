@@ -16,7 +16,7 @@ use tankhand::clock::Moment;
 use tankhand::engine::{Ask, Event, Input, Run, Setting, Wanted};
 use tankhand::procedure::{Path, Procedure, Step, Surroundings, Texts, load};
 use tankhand::quantity::{Kind, Measure, Units};
-use tankhand::record::EntryKind;
+use tankhand::record::{Entry, EntryKind};
 use tankhand::source::SourceText;
 use tankhand::system::System;
 use write::{Dice, Writer};
@@ -65,11 +65,28 @@ struct Walker<'a> {
     dice: Dice<'a>,
     now: Moment,
     backs: usize,
+    /// The record so far.
+    entries: Vec<Entry>,
 }
 
 impl Walker<'_> {
+    /// Leaves the run and goes on with it from its record: it stands where it stood.
+    fn leave_and_resume(&mut self) {
+        for input in [Input::Pause, Input::Resume] {
+            let events = self.run.take(input, self.now).unwrap();
+            self.told(&events);
+        }
+        let setting = self.run.setting().clone();
+        let (again, missing) = Run::replay(setting, &self.entries, self.now).unwrap();
+        assert_eq!(missing, Vec::new());
+        assert_eq!(again.ask(), self.run.ask());
+        assert_eq!(again.states(), self.run.states());
+        self.run = again;
+    }
+
     /// Looks at what came about.
-    fn told(&self, events: &[Event]) {
+    fn told(&mut self, events: &[Event]) {
+        self.entries.extend(events.iter().map(|event| event.entry.clone()));
         for Event { entry, .. } in events {
             for words in [&entry.said, &entry.asked].into_iter().flatten() {
                 assert!(!words.contains("(not known)"), "`{}` is told: {words}", entry.step);
@@ -152,11 +169,14 @@ fn perform(procedure: &Procedure, tanks: usize, answers: &[u32]) {
     };
     let now = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
     let (run, events) = Run::begin(setting, now);
-    let mut walker = Walker { run, dice: Dice(answers.iter()), now, backs: 0 };
+    let mut walker = Walker { run, dice: Dice(answers.iter()), now, backs: 0, entries: Vec::new() };
     walker.told(&events);
     for _ in 0..20_000 {
         let Some(ask) = walker.run.ask() else { break };
         walker.answer(procedure, &ask);
+        if walker.dice.one_in(30) {
+            walker.leave_and_resume();
+        }
     }
     assert!(walker.run.ended().is_some(), "the run does not come to an end");
 }
@@ -210,4 +230,58 @@ fn shipped_procedures_driven_at_random_come_to_an_end() {
             assert!(performed.is_ok(), "{name}, round {round}");
         }
     }
+}
+
+/// The faults of a text: code and message, without their places.
+fn told_of(text: &str) -> Vec<(&'static str, String)> {
+    let source = SourceText::new("random.toml", text);
+    let paths = [Path { name: "tank.volume", kind: Kind::Measure(Measure::Volume) }];
+    let faults = load(&source, &Surroundings { texts: &NoParts, paths: &paths }).err().unwrap_or_default();
+    let mut told: Vec<_> = faults.into_iter().map(|fault| (fault.code, fault.message)).collect();
+    told.sort();
+    told
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+
+    /// Checking says the same twice, and in whichever order two unrelated steps stand.
+    #[test]
+    fn checking_is_settled_and_minds_no_order_of_unrelated_steps(
+        numbers in proptest::collection::vec(any::<u32>(), 0..300), at in 0.0f64..1.0
+    ) {
+        let text = text(&Writer::new(Dice(numbers.iter())).steps(0));
+        prop_assert_eq!(told_of(&text), told_of(&text));
+        let places: Vec<usize> = text.match_indices("\n{ id").map(|(at, _)| at + 1).collect();
+        prop_assume!(!places.is_empty());
+        let place = places[(places.len() as f64 * at) as usize];
+        let (a, b) = ("{ do = \"Sweep the floor.\" },\n", "{ id = \"sky\", choose = [\"blue\", \"grey\"], ask = \"Sky\" },\n");
+        let with = |first: &str, second: &str| format!("{}{first}{second}{}", &text[..place], &text[place..]);
+        prop_assert_eq!(told_of(&with(a, b)), told_of(&with(b, a)));
+    }
+}
+
+/// Whatever steps are lost from a shipped file: what still loads can be performed.
+#[test]
+fn shipped_procedures_with_a_step_lost_load_and_come_to_an_end_or_do_not_load() {
+    use proptest::strategy::{Strategy, ValueTree};
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let strategy = proptest::collection::vec(any::<u32>(), 400);
+    let library = tankhand::app::Library::default();
+    let mut performed = 0;
+    for file in tankhand::procedure::SHIPPED.iter().filter(|file| file.name.starts_with("parts/")) {
+        let starts: Vec<usize> = file.text.match_indices("\n[[step]]").map(|(at, _)| at + 1).collect();
+        for (n, start) in starts.iter().enumerate() {
+            let end = starts.get(n + 1).copied().unwrap_or(file.text.len());
+            let text = format!("{}{}", &file.text[..*start], &file.text[end..]);
+            let changed = library.with_part(file.name, &SourceText::new(file.file, text)).unwrap();
+            if let Ok(procedure) = changed.load("flush") {
+                let answers = strategy.new_tree(&mut runner).unwrap().current();
+                let ended = std::panic::catch_unwind(|| perform(&procedure, n % 3, &answers));
+                assert!(ended.is_ok(), "{} without its step {n}", file.name);
+                performed += 1;
+            }
+        }
+    }
+    assert!(performed > 20, "only {performed} of the changed files loaded");
 }

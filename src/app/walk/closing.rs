@@ -5,6 +5,7 @@ use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, Want};
 use crate::engine::Input;
 use crate::record::{Outcome, Summary};
+use crate::report::checks_failed;
 
 /// The commands a person may type at the last question.
 const CLOSING: &[Command] = &[Command::Back, Command::Note, Command::Pause];
@@ -25,8 +26,7 @@ impl Walk<'_, '_> {
         self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
         loop {
             match self.stage.face.ask(&prompt) {
-                // Nobody is there to amend anything: what was answered stands.
-                Ok(Reply::Text(_)) | Err(Ended::NoMoreInput) => return Ok(None),
+                Ok(Reply::Text(_)) => return Ok(None),
                 Err(ended) => return Err(Trouble::Ended(ended)),
                 Ok(Reply::Command(Command::Pause, _)) => {
                     return Ok(Some(Next::Leave("Left before the record was closed.")));
@@ -59,7 +59,8 @@ impl Walk<'_, '_> {
             let again = format!("Read it again with: tankhand records show {}", self.id);
             self.stage.face.show(&Block::Aside(again))?;
         }
-        Ok(if outcome == Outcome::Completed { Done::Well } else { Done::Short })
+        let failed = checks_failed(&contents, Some(&self.run.setting().procedure));
+        Ok(if outcome == Outcome::Completed && failed == 0 { Done::Well } else { Done::Short })
     }
 
     /// The person leaves; the run can be gone on with.
@@ -75,7 +76,7 @@ impl Walk<'_, '_> {
     fn told_how_to_go_on(&mut self, why: &str) -> Result<(), Failure> {
         let waiting = match self.run.ask() {
             Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
-            None => why.to_string(),
+            None => format!("{why} All is answered, and the record waits to be closed."),
         };
         let face = &mut self.stage.face;
         face.show(&Block::Text(waiting))?;
