@@ -59,6 +59,8 @@ fn expressions_are_evaluated() {
         ("atmosphere(5000 ft)", "12.228 psi\nexit 0"),
         ("charge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi\nexit 0"),
         ("-2 * 3", "-6\nexit 0"),
+        ("38 PSI in bar", "2.62 bar\nexit 0"),
+        ("5 ft + 2 in in cm", "157.48 cm\nexit 0"),
         (
             "atmosphere(90000 ft)",
             "tankhand: It has no value: the elevation, 90000 ft, is not between -1640.4 ft\nand 36089 ft.\nexit 2",

@@ -75,7 +75,12 @@ fn stray(c: char, at: usize) -> Problem {
         '!' => "write `not`, or `!=` for not equal",
         _ => "take it out",
     };
-    Problem::new("stray-sign", span, format!("`{}` has no meaning here", c.escape_debug()), remedy)
+    Problem::new(
+        "stray-sign",
+        span,
+        format!("`{}` has no meaning here", crate::words::harmless(&c.to_string())),
+        remedy,
+    )
 }
 
 fn name_length(rest: &str) -> usize {
