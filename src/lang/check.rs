@@ -84,6 +84,7 @@ pub(super) enum Part {
     Arithmetic(Operator, Measure, Box<Part>, Box<Part>),
     If(Box<Part>, Box<Part>, Box<Part>),
     Otherwise(Box<Part>, Box<Part>),
+    Series(Vec<Part>),
     Call(&'static Function, Vec<Part>),
 }
 

@@ -47,6 +47,9 @@ fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
             let branch = if truth(condition, values)?.best { yes } else { no };
             value(branch, values)
         }
+        Part::Series(parts) => {
+            parts.iter().map(|part| value(part, values)).collect::<Result<_, _>>().map(Value::Series)
+        }
         Part::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
         Part::Call(function, arguments) => {
             let arguments = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;

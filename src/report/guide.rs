@@ -115,6 +115,7 @@ fn expressions() -> Page {
         row("A otherwise B", "A when it is known, else B; both of one kind"),
         row("known(name)", "whether the step was answered, or could be worked out"),
         row("f(x, y)", "a function call"),
+        row("series(a, b, c)", "a series written out, each of one kind"),
         row("{…} in a text", "the value, in the household's unit; {… in bar} in the unit named"),
     ];
     page.headed_table("Signs and words", &["Written", "Meaning"], rows);

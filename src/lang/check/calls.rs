@@ -3,10 +3,13 @@
 use std::fmt;
 
 use super::{Checker, Found, Part};
-use crate::lang::{Expr, Function, Problem, Sort, Type};
+use crate::lang::{Collapse, Expr, Function, Problem, Sort, Type};
 use crate::quantity::{Kind, Measure};
 use crate::source::Span;
 use crate::words::{counted, did_you_mean};
+
+/// The name that writes a series out; it takes any number of values, so it is no function.
+const SERIES: &str = "series";
 
 /// What the shared sorts of a signature stand for in one call.
 #[derive(Default)]
@@ -17,6 +20,9 @@ struct Bound {
 
 impl Checker<'_> {
     pub(super) fn call(&mut self, name: &str, place: Span, arguments: &[Expr], span: Span) -> Option<Found> {
+        if name == SERIES {
+            return self.literal_series(arguments, span);
+        }
         let Some(function) = self.scope.function(name) else {
             let remedy = did_you_mean(name, &self.scope.function_names());
             return self.fault(Problem::new(
@@ -45,6 +51,34 @@ impl Checker<'_> {
             loose: None,
             span,
         })
+    }
+
+    /// `series(a, b, …)`: several values of one kind, as a run would give them.
+    fn literal_series(&mut self, arguments: &[Expr], span: Span) -> Option<Found> {
+        let mut all = Vec::with_capacity(arguments.len());
+        let mut kind: Option<Kind> = None;
+        for argument in arguments {
+            let wanted = match &kind {
+                Some(Kind::Measure(measure)) => Some(*measure),
+                _ => None,
+            };
+            let found = self.one(argument, wanted)?;
+            let joined = match (&kind, found.ty.kind()) {
+                (None, one) => one.clone(),
+                (Some(Kind::OneOf(a)), Kind::OneOf(b)) => {
+                    let more = b.iter().filter(|word| !a.contains(word)).cloned();
+                    Kind::OneOf(a.iter().cloned().chain(more).collect())
+                }
+                (Some(kind), _) => kind.clone(),
+            };
+            all.push(self.must_be(found, &joined, &"one of a series")?.part);
+            kind = Some(joined);
+        }
+        let Some(kind) = kind else {
+            let message = "a series needs at least one value";
+            return self.fault(Problem::new("wrong-number", span, message, "write series(36 psi, 38 psi)"));
+        };
+        Some(Found { part: Part::Series(all), ty: Type::Series(kind, Collapse::Last), loose: None, span })
     }
 
     fn right_number(&mut self, function: &'static Function, given: usize, span: Span) -> Option<()> {

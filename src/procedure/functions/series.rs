@@ -13,16 +13,26 @@ const MEASURED: Parameter = takes_sort("series", Sort::SeriesOfSame);
 /// the practical lower limit of Standard Methods 2540 F.
 const SOLIDS_FLOOR: f64 = 1e-4;
 
-/// A function over a series; series only come about in a run, so it has no example by itself.
+/// A function over a series: its name, sentence, help, and an example with its result.
 const fn over(
     name: &'static str,
     parameters: &'static [Parameter],
     gives: Sort,
-    (sentence, help): (&'static str, &'static str),
+    [sentence, help, example, shown]: [&'static str; 4],
     run: fn(&[Value]) -> Result<Value, Unknown>,
 ) -> Function {
     let required = parameters.len();
-    Function { name, parameters, required, gives, sentence, help, example: ("", ""), partial: false, run }
+    Function {
+        name,
+        parameters,
+        required,
+        gives,
+        sentence,
+        help,
+        example: (example, shown),
+        partial: false,
+        run,
+    }
 }
 
 pub(super) static FUNCTIONS: &[Function] = &[
@@ -30,48 +40,72 @@ pub(super) static FUNCTIONS: &[Function] = &[
         "last",
         &[ANY],
         Sort::Element,
-        ("The last answer of a series.", "last(jar) == 'clear' asks for the newest jar."),
+        [
+            "The last answer of a series.",
+            "last(jar) == 'clear' asks for the newest jar.",
+            "last(series('dirty', 'cloudy', 'clear'))",
+            "clear",
+        ],
         |given| given[0].clone().collapsed(Collapse::Last),
     ),
     over(
         "first",
         &[ANY],
         Sort::Element,
-        ("The first answer of a series.", "first(air_set) is the charge before any was added."),
+        [
+            "The first answer of a series.",
+            "first(air_set) is the charge before any was added.",
+            "first(series(28 psi, 33 psi, 38 psi))",
+            "28 psi",
+        ],
         |given| items(&given[0]).first().cloned().ok_or_else(none),
     ),
     over(
         "count",
         &[ANY],
         Sort::Is(Count),
-        ("How many answers a series has.", "count(jar) is the number of dumps so far."),
+        [
+            "How many answers a series has.",
+            "count(jar) is the number of dumps so far.",
+            "count(series('dirty', 'clear'))",
+            "2",
+        ],
         |given| Ok(Value::exact(Count, items(&given[0]).len() as f64)),
     ),
     over(
         "mean",
         &[MEASURED],
         Sort::Same,
-        (
+        [
             "The mean of a series, doubted by its spread.",
             "The standard deviation of the mean is added to what the readings share (JCGM 100:2008, 4.2.3).",
-        ),
+            "mean(series(37 psi, 38 psi, 39 psi))",
+            "38 psi",
+        ],
         |given| given[0].clone().collapsed(Collapse::Mean),
     ),
     over(
         "sum",
         &[takes_sort("series", Sort::SeriesOfSame)],
         Sort::Same,
-        ("The sum of a series.", "sum(dumped) is all the water that went out."),
+        [
+            "The sum of a series.",
+            "sum(dumped) is all the water that went out.",
+            "sum(series(2 gal, 3 gal))",
+            "5 gal",
+        ],
         |given| fold(&given[0], |a, b| a + b),
     ),
     over(
         "spread",
         &[MEASURED],
         Sort::ChangeOfSame,
-        (
+        [
             "The highest of a series less its lowest.",
             "What the readings share, such as the gauge, cancels. Three readings within 0.5 psi are common practice.",
-        ),
+            "spread(series(37 psi, 38 psi, 38.5 psi))",
+            "1.5 psi",
+        ],
         |given| {
             let (high, low) = (fold(&given[0], Scalar::max)?, fold(&given[0], Scalar::min)?);
             match (high, low) {
@@ -86,10 +120,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
         "settled",
         &[ANY, takes("n", Count)],
         Sort::YesNo,
-        (
+        [
             "Whether the last n answers are settled.",
             "Words: all the same. Numbers: all within 10 % of their mean, or, for settled solids, all at or below 0.1 mL/L. A proposal put together from published rules for purging wells, not a citation.",
-        ),
+            "settled(series('dirty', 'clear', 'clear', 'clear'), 3)",
+            "yes",
+        ],
         |given| settled(&given[0], &given[1]),
     ),
     Function {
@@ -98,10 +134,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "dumps_to_go",
             &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
             Sort::Is(Number),
-            (
+            [
                 "How many more dumps until the settled solids are down to the floor.",
                 "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
-            ),
+                "dumps_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)",
+                "3",
+            ],
             |given| to_go(&given[0], &given[1]),
         )
     },
