@@ -25,10 +25,15 @@ impl Texts for Changed {
 
 /// What loading `flush` says when one shipped file is changed.
 fn faults(name: &'static str, change: impl FnOnce(&str) -> String) -> Vec<String> {
+    faults_of("flush", name, change)
+}
+
+/// What loading a shipped procedure says when one shipped file is changed.
+fn faults_of(main: &str, name: &'static str, change: impl FnOnce(&str) -> String) -> Vec<String> {
     let text = change(shipped(name).unwrap().text);
     assert_ne!(text, shipped(name).unwrap().text, "the change did not take");
     let changed = Changed { name, text };
-    let main = changed.text("flush").unwrap().unwrap();
+    let main = changed.text(main).unwrap().unwrap();
     let paths: Vec<Path> =
         PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
     let around = Surroundings { texts: &changed, paths: &paths };
@@ -112,12 +117,74 @@ fn another_tank_left_shut_at_power_up() {
     refused(&found, "needs-state: `others_open` may not hold here");
 }
 
+/// The text with the danger of one step taken out.
+fn without_danger(text: &str, step: &str) -> String {
+    let at = text.find(&format!("id = \"{step}\"\n")).unwrap();
+    let start = at + text[at..].find("\ndanger = ").unwrap() + 1;
+    assert!(!text[at..start].contains("[[step"), "{step} has no danger");
+    let end = start + text[start..].find('\n').unwrap() + 1;
+    format!("{}{}", &text[..start], &text[end..])
+}
+
+/// Each danger of a shipped file, taken out alone, is missed when the procedure is loaded.
+fn every_danger_is_missed(main: &str, name: &'static str, dangers: &[(&str, &str)]) {
+    let shown = shipped(name).unwrap().text.matches("\ndanger = ").count();
+    assert_eq!(dangers.len(), shown, "{name} has other dangers");
+    for (step, hazard) in dangers {
+        let found = faults_of(main, name, |text| without_danger(text, step));
+        let expected =
+            format!("hazard: `{hazard}` is a hazard, and its danger may not have been acknowledged before");
+        refused(&found, &expected);
+    }
+}
+
 #[test]
-fn the_danger_at_the_switch_taken_out() {
-    let found = faults("parts/watch-switch", |text| {
-        let start = text.find("danger = ").unwrap();
-        let end = start + text[start..].find('\n').unwrap() + 1;
-        format!("{}{}", &text[..start], &text[end..])
-    });
-    refused(&found, "hazard: `pump_on` is a hazard, and its danger may not have been acknowledged before");
+fn no_danger_at_the_switch() {
+    every_danger_is_missed("flush", "parts/watch-switch", &[("pump_running", "pump_on")]);
+}
+
+#[test]
+fn no_danger_at_the_breaker() {
+    every_danger_is_missed("flush", "parts/make-safe", &[("breaker_off", "pump_waits")]);
+}
+
+#[test]
+fn no_danger_before_the_drain_is_opened() {
+    let dangers = [("drain_opened", "under_pressure"), ("dull_freed", "still_full")];
+    every_danger_is_missed("flush", "parts/drain", &dangers);
+}
+
+#[test]
+fn no_danger_before_air_is_added_for_the_pin_test() {
+    every_danger_is_missed("flush", "parts/pin-test", &[("some_air", "valve_bare")]);
+}
+
+#[test]
+fn no_danger_before_air_is_added_for_the_flush() {
+    every_danger_is_missed("flush", "flush", &[("rough_air", "valve_bare")]);
+}
+
+#[test]
+fn no_danger_in_the_rounds_of_the_flush() {
+    let dangers = [("jet_ready", "jet_unfilled"), ("round_fill", "pump_on")];
+    every_danger_is_missed("flush", "parts/part-fill-and-dump", &dangers);
+}
+
+#[test]
+fn no_danger_before_the_air_is_set() {
+    every_danger_is_missed("flush", "parts/set-charge", &[("air_ready", "valve_bare")]);
+}
+
+/// In the new tank's procedure: in the flush the plug's danger was shown before the rounds.
+#[test]
+fn no_danger_when_the_tank_is_filled_again() {
+    let dangers = [("jet_primed", "jet_unfilled"), ("power_on", "pump_on")];
+    every_danger_is_missed("new-tank", "parts/refill", &dangers);
+}
+
+#[test]
+fn no_danger_at_the_joints_and_at_the_last_start() {
+    let dangers =
+        [("joint_tightened", "under_pressure"), ("joint_power", "pump_on"), ("power_back", "pump_on")];
+    every_danger_is_missed("flush", "parts/prove", &dangers);
 }
