@@ -93,7 +93,8 @@ impl Run {
             None => self.ask_step(self.state.frames.step(&self.setting.procedure)?)?,
         };
         let earlier = self.taken_back.get(&ask.place).map(|(_, given)| given.clone());
-        ask.earlier = earlier.filter(|given| !given.is_empty());
+        let done = matches!(ask.wanted, Wanted::Done(_));
+        ask.earlier = earlier.filter(|given| !given.is_empty() && !done);
         ask.can_back = self.can_go_back();
         Some(ask)
     }

@@ -8,8 +8,8 @@ use super::conditions::{Guard, both};
 use super::names::Place;
 use super::states::Past;
 use super::walk::Walk;
-use super::words::{hazard_unmarked, named, needs_state, skippable_danger};
-use crate::lang::{Expr, Template};
+use super::words::{hazard_unmarked, named, needs_state};
+use crate::lang::Expr;
 use crate::procedure::model::Step;
 use crate::procedure::steps::{Action, Repeat};
 
@@ -90,13 +90,6 @@ impl Walk<'_> {
                 let fault = needs_state(&place, (state, self.means(state)), past, &self.conditions);
                 self.fault(fault);
             }
-        }
-    }
-
-    /// A danger must not be skipped: only its acknowledgement shows that it was read.
-    pub fn danger(&mut self, step: &Step, danger: Option<&Template>) {
-        if let Some(danger) = danger.filter(|_| step.skip) {
-            self.fault(skippable_danger(step, danger));
         }
     }
 

@@ -104,7 +104,6 @@ impl<'p> Walk<'p> {
     fn action(&mut self, step: &Step) -> bool {
         match &step.action {
             Action::Do(action) => {
-                self.danger(step, action.danger.as_ref());
                 for text in [Some(&action.text), action.see.as_ref(), action.danger.as_ref()] {
                     self.text(text);
                 }

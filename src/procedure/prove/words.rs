@@ -7,7 +7,7 @@ use super::examine::{Doubt, Missing};
 use super::names::{Answered, Named, Place};
 use super::states::Past;
 use super::walk::Walk;
-use crate::lang::{Checked, Template};
+use crate::lang::Checked;
 use crate::procedure::model::Step;
 use crate::source::Fault;
 
@@ -149,15 +149,6 @@ fn capitalised(sentence: &str) -> String {
         Some(rest) => format!("A `{rest}"),
         None => sentence.to_string(),
     }
-}
-
-/// A danger that can be passed over.
-pub(super) fn skippable_danger(step: &Step, danger: &Template) -> Fault {
-    let (source, span) =
-        danger.origin().map_or((&step.source, step.span), |quoted| (&quoted.source, quoted.span));
-    Fault::new("danger-skippable", source, span, "a step with a danger can be skipped")
-        .why("Who skips the step never acknowledges the danger, and may go on as if it had been done.")
-        .remedy("take `skip = true` out, or put the danger into a step of its own")
 }
 
 /// Work that can hurt, and nobody was told.

@@ -3,6 +3,7 @@
 use super::{DraftAction, Verb};
 use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
+use crate::source::Quoted;
 
 /// Something to do.
 #[derive(Clone, Debug)]
@@ -40,6 +41,11 @@ pub(super) const VERB: Verb = Verb {
 };
 
 impl Draft {
+    /// Where its danger stands, when it has one.
+    pub(super) fn danger(&self) -> Option<&Quoted> {
+        self.danger.as_ref().map(|danger| &**danger.origin())
+    }
+
     pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Do> {
         let see = checking.optional_text(&self.see);
         let danger = checking.optional_text(&self.danger);

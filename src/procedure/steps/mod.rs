@@ -183,6 +183,14 @@ impl DraftAction {
         }
     }
 
+    /// Where its danger stands, when it has one.
+    fn danger(&self) -> Option<&Quoted> {
+        match self {
+            DraftAction::Do(draft) => draft.danger(),
+            _ => None,
+        }
+    }
+
     /// Whether a person does or answers it.
     fn is_answered(&self) -> bool {
         use DraftAction::{Choose, Do, Read, Write};
@@ -241,17 +249,8 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     let needs = checking.states(&draft.needs);
     let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
     let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
-    if draft.skip && !draft.action.is_answered() {
-        checking.fault(
-            Fault::new(
-                "skip",
-                &draft.source,
-                draft.span,
-                format!("a `{}` step cannot be skipped", draft.action.word()),
-            )
-            .why("Only what a person does or answers can be left out by that person.")
-            .remedy("take `skip` out, or leave the step out with `when`"),
-        );
+    if draft.skip {
+        may_be_skipped(draft, checking);
     }
     checking.id = draft.id.clone();
     let action = draft.action.check(checking);
@@ -295,5 +294,33 @@ fn tells(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
             );
             None
         }
+    }
+}
+
+/// Notes why a step that says `skip = true` must not.
+fn may_be_skipped(draft: &DraftStep, checking: &mut Checking<'_>) {
+    if !draft.action.is_answered() {
+        checking.fault(
+            Fault::new(
+                "skip",
+                &draft.source,
+                draft.span,
+                format!("a `{}` step cannot be skipped", draft.action.word()),
+            )
+            .why("Only what a person does or answers can be left out by that person.")
+            .remedy("take `skip` out, or leave the step out with `when`"),
+        );
+    }
+    if let Some(danger) = draft.action.danger() {
+        checking.fault(
+            Fault::new(
+                "danger-skippable",
+                &danger.source,
+                danger.span,
+                "a step with a danger can be skipped",
+            )
+            .why("Who skips the step never acknowledges the danger, and may go on as if it had been done.")
+            .remedy("take `skip = true` out, or put the danger into a step of its own"),
+        );
     }
 }
