@@ -107,19 +107,21 @@ impl Checker<'_> {
         bound: &mut Bound,
     ) -> Option<Part> {
         match sort {
-            Sort::Is(measure) => {
-                let found = self.one(argument, Some(measure))?;
-                Some(self.must_be(found, &Kind::Measure(measure), place)?.part)
-            }
+            Sort::Is(measure) => self.measured(argument, measure, place),
             Sort::StepOfSame => {
-                let measure = bound.measure.unwrap_or(Measure::Number).difference();
-                let found = self.one(argument, Some(measure))?;
-                Some(self.must_be(found, &Kind::Measure(measure), place)?.part)
+                let step = bound.measure.unwrap_or(Measure::Number).difference();
+                self.measured(argument, step, place)
             }
             Sort::YesNo => self.yes_no(argument),
             Sort::Same | Sort::Difference => self.shared(argument, sort, place, bound),
             _ => self.series(argument, sort, place, bound),
         }
+    }
+
+    /// An argument that must be of one measure.
+    fn measured(&mut self, argument: &Expr, measure: Measure, place: &dyn fmt::Display) -> Option<Part> {
+        let found = self.one(argument, Some(measure))?;
+        Some(self.must_be(found, &Kind::Measure(measure), place)?.part)
     }
 
     fn shared(
@@ -129,10 +131,10 @@ impl Checker<'_> {
         place: &dyn fmt::Display,
         bound: &mut Bound,
     ) -> Option<Part> {
-        let found = self.one(argument, bound.measure)?;
         if let Some(measure) = bound.measure {
-            return Some(self.must_be(found, &Kind::Measure(measure), place)?.part);
+            return self.measured(argument, measure, place);
         }
+        let found = self.one(argument, None)?;
         let found = match (sort, found.measure()) {
             (Sort::Difference, Some(measure)) if found.loose.is_some() => found.fitted(measure.difference()),
             _ => found,
