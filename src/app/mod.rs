@@ -4,6 +4,7 @@ mod calc;
 mod check;
 mod demo;
 mod failure;
+mod from_paper;
 mod guide;
 mod home;
 mod library;

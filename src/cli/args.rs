@@ -174,9 +174,12 @@ pub(super) struct RunArgs {
     /// Units to show and to take bare numbers in.
     #[arg(long, value_enum)]
     pub units: Option<UnitsArg>,
+    /// Type in a worksheet that was filled in by hand: its times are asked, nothing is counted down.
+    #[arg(long)]
+    pub from_paper: bool,
     /// Show the work on an invented installation, without a key pressed; nothing is kept.
     #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "",
-          conflicts_with_all = ["system", "tank", "answers", "units"])]
+          conflicts_with_all = ["system", "tank", "answers", "units", "from_paper"])]
     pub demo: Option<String>,
 }
 

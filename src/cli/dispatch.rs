@@ -90,6 +90,7 @@ fn run_procedure(args: &Args, order: &RunArgs) -> Result<Done, Failure> {
         system: order.system.as_deref(),
         tank: order.tank.as_deref(),
         units: order.units.map(Into::into),
+        from_paper: order.from_paper,
     };
     on_stage(args, order.answers.as_deref(), |stage| app::run(&run_order, &home, stage))
 }
