@@ -9,7 +9,7 @@ use super::failure::{Done, Failure};
 use super::walk::Stage;
 use crate::clock::{Clock, Moment, SetClock};
 use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
-use crate::quantity::{Family, Measure, read_number, unit};
+use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
 
 const WELCOME: &str = "You type in a sheet that was filled in by hand. Give the times of the work as \
 they stand on the sheet; nothing is counted down, and the record will say that it was typed in later.";
@@ -71,13 +71,11 @@ fn asked<T>(
     read: impl Fn(&str) -> Option<T>,
     refusal: &str,
 ) -> Result<Option<T>, Failure> {
-    loop {
-        match put(face, prompt, &read, refusal) {
-            Ok(value) => return Ok(Some(value)),
-            Err(Ended::Interrupted | Ended::NoMoreInput) => return Ok(None),
-            Err(Ended::Script(fault)) => return Err(Failure::Faults(vec![*fault])),
-            Err(Ended::Io(error)) => return Err(error.into()),
-        }
+    match put(face, prompt, &read, refusal) {
+        Ok(value) => Ok(Some(value)),
+        Err(Ended::Interrupted | Ended::NoMoreInput) => Ok(None),
+        Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),
+        Err(Ended::Io(error)) => Err(error.into()),
     }
 }
 
@@ -151,8 +149,12 @@ impl Face for PaperFace<'_> {
     }
 
     fn count_down(&mut self, countdown: &Countdown, _: &dyn Clock) -> Result<CountdownEnd, Ended> {
-        let whole = countdown.whole.as_secs_f64() / 60.0;
-        let prompt = question(&countdown.step, "how long it was, min", Some(format!("{whole:.0} min")));
+        let planned = show_briefly(
+            Measure::Duration,
+            &Uncertain::exact(countdown.whole.as_secs_f64()),
+            Units::default(),
+        );
+        let prompt = question(&countdown.step, "how long it was, min", Some(planned));
         let read = |text: &str| {
             let typed = read_number(text, Family::Time).ok()?;
             let minutes = unit("min")?;

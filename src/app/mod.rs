@@ -14,6 +14,7 @@ mod procedures;
 mod records;
 mod resume;
 mod run;
+mod sheet;
 mod walk;
 
 pub use calc::calc;
@@ -28,4 +29,5 @@ pub use procedures::{copy, list, show};
 pub use records::{list_records, show_record, verify_records};
 pub use resume::resume;
 pub use run::{RunOrder, run};
+pub use sheet::sheet;
 pub use walk::Stage;

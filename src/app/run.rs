@@ -119,6 +119,22 @@ fn short_name(procedure: &str) -> String {
     stem.chars().map(plain).take(60).collect()
 }
 
+/// The place of the tank of that id.
+pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> {
+    let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
+    match ids.iter().position(|id| *id == name) {
+        Some(at) => Ok(at),
+        None if ids.is_empty() => {
+            Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()))
+        }
+        None => Err(Failure::Call(format!(
+            "The system file has no tank `{}`: {}",
+            name.escape_debug(),
+            crate::words::did_you_mean(name, &ids)
+        ))),
+    }
+}
+
 /// Which tank is worked on; `None` when the person left.
 fn choose_tank(
     system: &System,
@@ -127,17 +143,7 @@ fn choose_tank(
 ) -> Result<Option<usize>, Failure> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     if let Some(name) = named {
-        return match ids.iter().position(|id| *id == name) {
-            Some(at) => Ok(Some(at)),
-            None if ids.is_empty() => {
-                Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()))
-            }
-            None => Err(Failure::Call(format!(
-                "The system file has no tank `{}`: {}",
-                name.escape_debug(),
-                crate::words::did_you_mean(name, &ids)
-            ))),
-        };
+        return named_tank(system, name).map(Some);
     }
     if ids.len() < 2 {
         return Ok(Some(0));
