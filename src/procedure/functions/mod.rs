@@ -66,6 +66,8 @@ mod tests {
             assert!(names.insert(f.name), "{} stands twice", f.name);
             assert!(!crate::lang::KEYWORDS.contains(&f.name));
             assert!(f.sentence.ends_with('.') && f.help.ends_with('.'), "{}", f.name);
+            assert!(!f.formula.is_empty() && !f.source.is_empty(), "{}", f.name);
+            assert!(!f.formula.ends_with('.') && !f.source.ends_with('.'), "{}", f.name);
             assert!(f.required <= f.parameters.len(), "{}", f.name);
         }
     }

@@ -13,6 +13,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Duration),
         sentence: "How long the pump runs to make up a drawdown, with every tap shut.",
         help: "Drawdown by flow. At least 1 min, and 2 min for larger pumps, is common practice.",
+        formula: "drawdown / flow",
+        source: "definition of flow",
         example: ("run_time(11.35 gal, 10 gal/min)", "68.1 s"),
         partial: true,
         run: |given| {
@@ -27,6 +29,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Number),
         sentence: "The starts in an hour at the worst draw, half of what the pump brings.",
         help: "Flow by four drawdowns. Water Systems Council's standard for tanks asks for at most 15 up to 3/4 hp and 7.5 above.",
+        formula: "flow in an hour / (4 drawdown)",
+        source: "derived; agrees with Water Systems Council's standard for tanks",
         example: ("starts_per_hour(10 gal, 10 gal/min)", "15"),
         partial: true,
         run: |given| {
@@ -41,6 +45,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Flow),
         sentence: "The flow that fills a known volume in a measured time.",
         help: "Volume by time.",
+        formula: "water / duration",
+        source: "definition of flow",
         example: ("bucket_flow(5 gal, 30 s)", "10 gal/min"),
         partial: true,
         run: |given| {
