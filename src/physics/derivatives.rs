@@ -50,6 +50,15 @@ fn drained<S: Scalar>(v: S, charge: S, from: S, to: S, q: S) -> Checked<S> {
     drain_time(v, charge, [from, to], q, S::from(100.0))
 }
 
+fn demands<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, doubt: S) -> Demands<S> {
+    Demands { cut_in, set_at, warmest, gap, doubt }
+}
+
+fn target_in_doubt<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, doubt: S) -> Checked<S> {
+    let wanted = demands(cut_in, set_at, warmest, gap, doubt);
+    charge_target_explained(wanted, S::from(100.0)).map(|target| target.charge)
+}
+
 /// How far an argument is moved for a numerical derivative.
 fn step(at: &[f64], i: usize) -> f64 {
     1e-5 * at[i].abs()
@@ -109,8 +118,9 @@ proptest! {
         let cut_out = cut_in + span;
         let given = drawdown(v, charge, cut_in, cut_out, z).unwrap();
         // Where gap and warmth ask for the same charge the formula has a kink, and no derivative.
-        let target = charge_target_explained(cut_in, t, warm, gap, z).unwrap();
-        prop_assume!((target.by_gap - target.by_warmth).abs() > 500.0);
+        let target = charge_target_explained(demands(cut_in, t, warm, gap, 3e3), z).unwrap();
+        let by = [target.by_gap, target.by_warmth, target.by_doubt];
+        prop_assume!((by[0] - by[1]).abs() > 500.0 && (by[0] - by[2]).abs() > 500.0);
         sensitivities! {
             atmosphere(z);
             absolute(charge, z);
@@ -122,6 +132,9 @@ proptest! {
             charge_at(charge, t, warm, z);
             charge_target(cut_in, t, warm, gap, z);
             charge_target(cut_in, t, t - 5.0, gap, z);
+            target_in_doubt(cut_in, t, warm, gap, 3e3);
+            target_in_doubt(cut_in, t, warm, gap, 30e3);
+            cost_of_gap(v, charge, cut_in, cut_out, z);
             charge_from_drawdown(v, given, cut_in, cut_out, z);
             overcharge_from_drawdown(v, given, cut_out, z);
             free_air(v, charge, cut_out, z);
@@ -201,6 +214,8 @@ proptest! {
             dead_gap(0, 1);
             charge_at(0, 1, 2, 3);
             charge_target(0, 1, 2, 3, 4);
+            target_in_doubt(0, 1, 2, 3, 4);
+            cost_of_gap(0, 1, 2, 3, 4);
             charge_from_drawdown(0, 1, 2, 3, 4);
             overcharge_from_drawdown(0, 1, 2, 3);
             free_air(0, 1, 2, 3);

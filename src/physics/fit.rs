@@ -1,7 +1,7 @@
 //! How many dumps are still to go: a decay fitted to the settled solids of each dump.
 
 use super::flush::not_negative;
-use super::{Checked, OutOfRange, Slot};
+use super::{Checked, OutOfRange, Slot, one_sided_of_few};
 use crate::quantity::Measure;
 
 /// The fitted decay, and how many dumps it says are still to come.
@@ -31,7 +31,8 @@ impl DumpsToGo {
     /// assert!(least < fit.estimate && fit.estimate < most);
     /// ```
     pub fn interval(&self) -> (f64, f64) {
-        let reach = student_t(self.degrees_of_freedom) * self.standard_uncertainty;
+        let factor = one_sided_of_few(0.975, self.degrees_of_freedom).unwrap_or(12.71);
+        let reach = factor * self.standard_uncertainty;
         ((self.estimate - reach).max(0.0), self.estimate + reach)
     }
 }
@@ -129,29 +130,6 @@ impl Line {
     }
 }
 
-/// Student's t for a two-sided 95 %, JCGM 100:2008 Table G.2 (values from memory); between the
-/// rows the next lower degree is used, which is on the careful side.
-const STUDENT_T: &[(usize, f64)] = &[
-    (1, 12.71),
-    (2, 4.30),
-    (3, 3.18),
-    (4, 2.78),
-    (5, 2.57),
-    (6, 2.45),
-    (7, 2.36),
-    (8, 2.31),
-    (9, 2.26),
-    (10, 2.23),
-    (15, 2.13),
-    (20, 2.09),
-    (30, 2.04),
-    (50, 2.01),
-];
-
-fn student_t(degrees: usize) -> f64 {
-    STUDENT_T.iter().rev().find(|(row, _)| *row <= degrees).map_or(12.71, |(_, t)| *t)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -196,16 +174,19 @@ mod tests {
     fn too_few_and_not_falling_are_told() {
         assert_eq!(
             dumps_to_go(&[5.0, 0.0, 2.0], 0.1).unwrap_err().to_string(),
-            "a decay needs at least 3 readings above zero, and 2 of them are"
+            "a decay needs at least 3 readings above zero, and 2 of them are \
+             (two points fix a line and leave nothing to judge it by)"
         );
         assert_eq!(
             dumps_to_go(&[1.0, 2.0, 4.0], 0.1).unwrap_err().to_string(),
             "the solids are not falling from dump to dump (one leaves 2 of the one before), \
-             so there is no end to tell"
+             so there is no end to tell \
+             (a well that brings sand feeds the tank anew)"
         );
         assert_eq!(
             dumps_to_go(&[4.0, 2.0, 1.0], 0.0).unwrap_err().to_string(),
-            "the floor of the reading is zero, which a decay never reaches"
+            "the floor of the reading is zero, which a decay never reaches \
+             (the logarithm of zero does not exist; take the least amount that can be read)"
         );
         assert!(dumps_to_go(&[1.0, f64::NAN, 0.5, 0.2], 0.1).is_err());
     }

@@ -13,6 +13,7 @@ pub mod limits;
 
 mod air;
 mod atmosphere;
+mod confidence;
 #[cfg(test)]
 mod derivatives;
 mod disinfect;
@@ -38,6 +39,7 @@ mod weight;
 
 pub use air::{dead_gap, drawdown, water_held};
 pub use atmosphere::{absolute, atmosphere, gauge};
+pub use confidence::{one_sided, one_sided_of_few};
 pub use disinfect::{bleach, dose_of_bleach, granules};
 pub use drain::{drain_time, orifice_flow};
 pub use fast::{fast_draw, fast_fill};
@@ -52,7 +54,7 @@ pub use out_of_range::{Checked, OutOfRange, Slot};
 pub use pump::{bucket_flow, drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
 pub use switch::{Adjusters, Adjustment, NextTurns, Rate, SwitchPoints, learn_adjusters, next_turns};
 pub use tanks::{Shares, Tank, several_tanks};
-pub use target::{ChargeTarget, Governs, charge_target, charge_target_explained};
+pub use target::{ChargeTarget, Demands, Governs, charge_target, charge_target_explained, cost_of_gap};
 pub use temperature::{air_temperature_after, charge_at};
 pub use water::{head, lowest_pressure, pressure_at};
 pub use weight::trapped_water;
