@@ -28,7 +28,7 @@ pub enum Sort {
     SeriesOfAny,
     /// As a result: what the series holds.
     Element,
-    /// As a result: one of these words.
+    /// One of these words.
     Words(&'static [&'static str]),
 }
 

@@ -91,9 +91,24 @@ pub const DOUBT: Limit = limit(
     "gauges that may be off by more cannot set a charge (judgement)",
 );
 
+/// A moment on the clock of a trend; s.
+pub const MOMENT: Limit = limit(Measure::Number, -1e12, 1e12, SLIP);
+
+/// A reading of a trend, in whatever unit.
+pub const READING: Limit = limit(Measure::Number, -1e12, 1e12, SLIP);
+
+/// The standard uncertainty of such a reading.
+pub const READING_U: Limit = limit(Measure::Number, 1e-12, 1e12, SLIP);
+
 /// A confidence, as a probability.
 pub const CONFIDENCE: Limit =
     limit(Measure::Number, 0.5, 0.9999, "below a half no confidence is meant, and 1 is never reached");
+
+/// Inner diameter of a pipe, or of a dug well.
+pub const BORE: Limit = limit(Measure::Length, 0.001, 10.0, SLIP);
+
+/// Length of a pipe.
+pub const PIPE: Limit = limit(Measure::Length, 0.0, 1_000.0, SLIP);
 
 /// Starts of a pump in an hour.
 pub const STARTS: Limit = limit(Measure::Number, 0.01, 3_600.0, SLIP);

@@ -13,9 +13,11 @@ pub mod limits;
 
 mod air;
 mod atmosphere;
+mod ceiling;
 mod confidence;
 #[cfg(test)]
 mod derivatives;
+mod diagnose;
 mod disinfect;
 #[cfg(test)]
 mod documented;
@@ -27,6 +29,8 @@ mod gauge_error;
 mod hold;
 mod implied;
 mod inflate;
+mod leaving;
+mod line;
 mod metals;
 mod out_of_range;
 mod pump;
@@ -34,21 +38,25 @@ mod switch;
 mod tanks;
 mod target;
 mod temperature;
+mod trend;
 mod water;
 mod weight;
 
 pub use air::{dead_gap, drawdown, water_held};
 pub use atmosphere::{absolute, atmosphere, gauge};
+pub use ceiling::{Ceilings, allowed_charge, allowed_cut_out, cut_out_ceiling};
 pub use confidence::{one_sided, one_sided_of_few};
+pub use diagnose::{Diagnosis, Evidence, Finding, diagnose};
 pub use disinfect::{bleach, dose_of_bleach, granules};
 pub use drain::{drain_time, orifice_flow};
 pub use fast::{fast_draw, fast_fill};
-pub use fit::{DumpsToGo, dumps_to_go};
+pub use fit::{DumpsToGo, dumps_to_go, dumps_to_go_as_read};
 pub use flush::{Settling, settled, settling};
 pub use gauge_error::{from_limit_of_error, from_resolution};
 pub use hold::{Held, air_leak, amount_leak, corrected_loss, hold_needed, smallest_leak, water_lost};
 pub use implied::{charge_from_drawdown, overcharge_from_drawdown};
 pub use inflate::{compressor_time, free_air, strokes};
+pub use leaving::{Leaving, leaves, look_again};
 pub use metals::{Joint, Metal, joint};
 pub use out_of_range::{Checked, OutOfRange, Slot};
 pub use pump::{bucket_flow, drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
@@ -56,5 +64,6 @@ pub use switch::{Adjusters, Adjustment, NextTurns, Rate, SwitchPoints, learn_adj
 pub use tanks::{Shares, Tank, several_tanks};
 pub use target::{ChargeTarget, Demands, Governs, charge_target, charge_target_explained, cost_of_gap};
 pub use temperature::{air_temperature_after, charge_at};
-pub use water::{head, lowest_pressure, pressure_at};
+pub use trend::{Drift, MONTH, Reading, Trend, trend};
+pub use water::{head, lowest_pressure, pressure_at, water_in_pipe};
 pub use weight::trapped_water;

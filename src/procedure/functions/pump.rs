@@ -1,6 +1,6 @@
-//! The pump: how long it runs and how often it starts.
+//! The pump: how long it runs, how often it starts, and the tank it needs.
 
-use super::helpers::{amounts, lent, takes};
+use super::helpers::{ELEVATION, amounts, lent, takes};
 use crate::lang::{Function, Sort};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -52,6 +52,60 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| {
             let [water, duration] = amounts(given);
             lent(Flow, physics::bucket_flow(water, duration))
+        },
+    },
+    Function {
+        name: "drawdown_for_starts",
+        parameters: &[takes("flow", Flow), takes("starts", Number)],
+        required: 2,
+        gives: Sort::Is(Volume),
+        sentence: "The drawdown that keeps a pump to so many starts in an hour at the worst draw.",
+        help: "Half of what the pump brings is the worst draw.",
+        formula: "flow in an hour / (4 starts)",
+        source: "derived; agrees with Water Systems Council's standard for tanks",
+        example: ("drawdown_for_starts(10 gal/min, 6)", "25 gal"),
+        partial: true,
+        run: |given| {
+            let [flow, starts] = amounts(given);
+            lent(Volume, physics::drawdown_for_starts(flow, starts))
+        },
+    },
+    Function {
+        name: "water_for_run",
+        parameters: &[takes("flow", Flow), takes("run_time", Duration)],
+        required: 2,
+        gives: Sort::Is(Volume),
+        sentence: "The drawdown that makes a pump run for a time.",
+        help: "With every tap shut.",
+        formula: "flow × run_time",
+        source: "definition of flow",
+        example: ("water_for_run(10 gal/min, 2 min)", "20 gal"),
+        partial: true,
+        run: |given| {
+            let [flow, run_time] = amounts(given);
+            lent(Volume, physics::water_for_run(flow, run_time))
+        },
+    },
+    Function {
+        name: "volume_needed",
+        parameters: &[
+            takes("needed", Volume),
+            takes("charge", Pressure),
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 4,
+        gives: Sort::Is(Volume),
+        sentence: "The volume of tank that gives a drawdown.",
+        help: "Several tanks with one charge count together.",
+        formula: "needed / drawdown of one unit of volume",
+        source: "Boyle's law",
+        example: ("volume_needed(10 gal, 38 psi, 40 psi, 60 psi)", "38.765 gal"),
+        partial: true,
+        run: |given| {
+            let [needed, charge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::volume_needed(needed, charge, cut_in, cut_out, elevation))
         },
     },
 ];

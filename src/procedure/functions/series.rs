@@ -2,7 +2,7 @@
 
 use super::helpers::{refused, takes, takes_sort};
 use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value};
-use crate::physics;
+use crate::physics::{self, Settling};
 use crate::quantity::Measure::*;
 use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain};
 
@@ -144,6 +144,27 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         |given| settled(&given[0], &given[1]),
     ),
+    over(
+        "settling",
+        &[takes_sort("series", Sort::SeriesOfSame), takes("n", Count)],
+        Sort::Words(&["at floor", "steady", "changing", "too few"]),
+        [
+            "How the last n numbers of a series have settled.",
+            "'at floor' and 'steady' are what settled(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
+            "the last n within 10 % of their mean, or at or below the floor",
+            "as settled",
+            "settling(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)",
+            "steady",
+        ],
+        |given| {
+            Ok(Value::text(match how_settled(&given[0], &given[1])? {
+                Settling::AtFloor => "at floor",
+                Settling::Steady => "steady",
+                Settling::Changing => "changing",
+                Settling::TooFew => "too few",
+            }))
+        },
+    ),
     Function {
         partial: true,
         ..over(
@@ -184,25 +205,33 @@ fn fold(series: &Value, join: fn(Uncertain, Uncertain) -> Uncertain) -> Result<V
 }
 
 fn settled(series: &Value, n: &Value) -> Result<Value, Unknown> {
-    let n = n.amount().map_or(0.0, Scalar::value) as usize;
     let items = items(series);
-    let numbers: Vec<f64> = series.amounts().iter().map(Scalar::value).collect();
-    let yes = if numbers.len() == items.len() {
-        let measure = items.iter().find_map(|item| match item {
-            Value::Amount(measure, _) => Some(*measure),
-            _ => None,
-        });
-        let floor = if measure == Some(Measure::Concentration) { SOLIDS_FLOOR } else { 0.0 };
-        physics::settled(&numbers, n, floor).map_err(refused)?
+    let yes = if series.amounts().len() == items.len() {
+        matches!(how_settled(series, n)?, Settling::AtFloor | Settling::Steady)
     } else {
+        let n = n.amount().map_or(0.0, Scalar::value) as usize;
         n >= 1 && items.len() >= n && items[items.len() - n..].windows(2).all(|pair| pair[0] == pair[1])
     };
     Ok(Value::Truth(Truth::certain(yes)))
 }
 
+fn how_settled(series: &Value, n: &Value) -> Result<Settling, Unknown> {
+    let n = n.amount().map_or(0.0, Scalar::value) as usize;
+    let numbers: Vec<f64> = series.amounts().iter().map(Scalar::value).collect();
+    let measure = items(series).iter().find_map(|item| match item {
+        Value::Amount(measure, _) => Some(*measure),
+        _ => None,
+    });
+    let floor = if measure == Some(Measure::Concentration) { SOLIDS_FLOOR } else { 0.0 };
+    physics::settling(&numbers, n, floor).map_err(refused)
+}
+
 fn to_go(series: &Value, floor: &Value) -> Result<Value, Unknown> {
-    let solids: Vec<f64> = series.amounts().iter().map(Scalar::value).collect();
-    let fit = physics::dumps_to_go(&solids, floor.amount().map_or(0.0, Scalar::value)).map_err(refused)?;
+    let readings = series.amounts();
+    let solids: Vec<f64> = readings.iter().map(Scalar::value).collect();
+    let us: Vec<f64> = readings.iter().map(Uncertain::standard_uncertainty).collect();
+    let floor = floor.amount().map_or(0.0, Scalar::value);
+    let fit = physics::dumps_to_go_as_read(&solids, &us, floor).map_err(refused)?;
     let source = SourceId(u64::MAX ^ solids.len() as u64);
     Ok(Value::Amount(Number, Uncertain::exact(fit.estimate).doubt(source, fit.standard_uncertainty)))
 }

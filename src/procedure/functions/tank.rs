@@ -119,28 +119,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
     },
     Function {
-        name: "charge_target",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("set_at", Temperature),
-            takes("warmest", Temperature),
-            takes("gap", PressureChange),
-            ELEVATION,
-        ],
-        required: 4,
-        gives: Sort::Is(Pressure),
-        sentence: "The charge to set: under the cut-in by the gap, and not above it on the warmest day.",
-        help: "The lower of cut-in less gap, and the charge that reaches the cut-in at the warmest temperature. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
-        formula: "min(cut_in - gap, cut_in × set_at / warmest), the second absolute",
-        source: "law of Gay-Lussac; gap of 2 psi: common practice; Water Systems Council, Pressure Tanks (2007)",
-        example: ("charge_target(40 psi, 60 degF, 75 degF, 2 psi)", "38 psi"),
-        partial: true,
-        run: |given| {
-            let [cut_in, set_at, warmest, gap, elevation] = amounts(given);
-            lent(Pressure, physics::charge_target(cut_in, set_at, warmest, gap, elevation))
-        },
-    },
-    Function {
         name: "charge_from_drawdown",
         parameters: &[
             takes("volume", Volume),
@@ -219,22 +197,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| {
             let [volume, from, to, stroke, elevation] = amounts(given);
             lent(Number, physics::strokes(volume, from, to, stroke, elevation))
-        },
-    },
-    Function {
-        name: "head",
-        parameters: &[takes("height", Length)],
-        required: 1,
-        gives: Sort::Is(PressureChange),
-        sentence: "The pressure of a column of water.",
-        help: "Density of water at 10 °C times gravity times height.",
-        formula: "density × gravity × height",
-        source: "hydrostatics; density of water from IAPWS-95",
-        example: ("head(20 ft)", "8.668 psi"),
-        partial: true,
-        run: |given| {
-            let [height] = amounts(given);
-            lent(PressureChange, physics::head(height))
         },
     },
 ];
