@@ -34,6 +34,8 @@ mod line;
 mod metals;
 mod out_of_range;
 mod pump;
+#[cfg(test)]
+mod refusals;
 mod switch;
 mod tanks;
 mod target;
