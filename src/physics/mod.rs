@@ -29,6 +29,7 @@ mod gauge_error;
 mod hold;
 mod implied;
 mod inflate;
+mod joint_doubt;
 mod leaving;
 mod line;
 mod metals;

@@ -21,7 +21,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         source: "JCGM 100:2008, 5.1.2",
         example: ("uncertainty_of(mean(series(37 psi, 38 psi, 39 psi)))", "0.57735 psi"),
         partial: false,
-        run: |given| off(&given[0], |u| Ok(u)),
+        run: |given| off(&given[0], Ok),
     },
     Function {
         name: "limit_of",
