@@ -62,9 +62,9 @@ pub fn gauge<S: Scalar>(absolute: S, elevation: S) -> Checked<S> {
 
 /// The absolute pressure of what `name` says, with the local air at `air`.
 pub(crate) fn absolute_of<S: Scalar>(name: &'static str, gauge: S, air: &S) -> Checked<S> {
-    GAUGE_PRESSURE.check(name, &gauge)?;
     let absolute = gauge.clone() + air.clone();
-    if absolute.value() > 0.0 {
+    if absolute.value() > 0.0 || !gauge.value().is_finite() {
+        GAUGE_PRESSURE.check(name, &gauge)?;
         return Ok(absolute);
     }
     Err(OutOfRange::new(
@@ -97,7 +97,8 @@ mod tests {
         let fault = absolute(-104_000.0, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "the gauge pressure, -15.084 psi, is below vacuum, which is -14.696 psi here"
+            "the gauge pressure, -15.084 psi, is below vacuum, which is -14.696 psi here \
+             (nothing can have less pressure than vacuum)"
         );
     }
 }
