@@ -1,6 +1,6 @@
 //! Moving on: what a procedure does by itself until it waits for a person.
 
-use std::collections::{BTreeSet, VecDeque};
+use std::collections::{BTreeSet, HashMap, VecDeque};
 use std::sync::Arc;
 
 use super::ask::Place;
@@ -11,6 +11,7 @@ use super::setting::Setting;
 use crate::clock::Moment;
 use crate::lang::Value;
 use crate::procedure::{Action, Step, StopOutcome};
+use crate::quantity::SourceId;
 use crate::record::{EntryKind, Outcome};
 
 /// The heading over the facts.
@@ -31,6 +32,8 @@ pub(super) struct State {
     pub entered: bool,
     /// Readings of the next step, when it takes several.
     pub takes: Vec<Value>,
+    /// Which step's repeated readings a spread is that of.
+    pub spreads: HashMap<SourceId, Arc<str>>,
     pub wait_begun: Option<Moment>,
     pub ended: Option<(Outcome, String)>,
 }
@@ -45,6 +48,7 @@ impl State {
             section: Some(FIRST_SECTION.to_string()),
             entered: false,
             takes: Vec::new(),
+            spreads: HashMap::new(),
             wait_begun: None,
             ended: None,
         }

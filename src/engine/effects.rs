@@ -40,6 +40,7 @@ impl Run {
                     return;
                 }
                 let takes = Value::Series(std::mem::take(&mut self.state.takes));
+                self.state.spreads.extend(takes.spread_source().map(|source| (source, step.id.clone())));
                 match takes.clone().collapsed(Collapse::Mean) {
                     Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
                     _ => self.state.names.set(&step.id, takes),

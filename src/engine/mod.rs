@@ -7,6 +7,7 @@
 mod advance;
 mod answer;
 mod ask;
+mod doubt;
 mod effects;
 mod frames;
 mod loops;
@@ -16,5 +17,6 @@ mod setting;
 
 pub use answer::Refusal;
 pub use ask::{Ask, Choice, Place, Wanted};
+pub use doubt::Doubt;
 pub use run::{Event, Input, Misfit, Run};
 pub use setting::{ACKNOWLEDGE, Setting};

@@ -56,7 +56,7 @@ pub struct Run {
     pub(super) setting: Setting,
     pub(super) state: State,
     /// The answers in force, in their order.
-    answers: Vec<Entry>,
+    pub(super) answers: Vec<Entry>,
     /// Answers taken back, by their place: number and words.
     pub(super) taken_back: HashMap<Place, (u64, String)>,
     next: u64,

@@ -67,7 +67,7 @@ impl Setting {
 }
 
 /// The identity of a gauge's accuracy: its name, kept apart from the numbers of entries.
-fn gauge_source(id: &str) -> SourceId {
+pub(super) fn gauge_source(id: &str) -> SourceId {
     let hash = id.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     });

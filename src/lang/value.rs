@@ -73,6 +73,13 @@ impl Value {
         }
     }
 
+    /// The source of doubt that the spread of these readings is, in their mean; `None` for fewer
+    /// than two.
+    pub fn spread_source(&self) -> Option<SourceId> {
+        let amounts = self.amounts();
+        (amounts.len() >= 2).then(|| identity(&amounts))
+    }
+
     /// One value in place of a series.
     ///
     /// # Errors
@@ -130,7 +137,8 @@ pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
     mean.doubt(identity(readings), of_mean)
 }
 
-/// FNV-1a over the readings; the top bit keeps it apart from the engine's own numbering.
+/// FNV-1a over the readings and what doubts them, not how much, so that the same readings with a
+/// finer gauge keep their spread; the top bit keeps it apart from the engine's own numbering.
 fn identity(readings: &[Uncertain]) -> SourceId {
     let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
     let mut eat = |word: u64| {
@@ -140,10 +148,7 @@ fn identity(readings: &[Uncertain]) -> SourceId {
     };
     for reading in readings {
         eat(Scalar::value(reading).to_bits());
-        for (source, part) in reading.parts() {
-            eat(source.0);
-            eat(part.to_bits());
-        }
+        reading.parts().iter().for_each(|(source, _)| eat(source.0));
     }
     SourceId(hash | 1 << 63)
 }

@@ -120,6 +120,21 @@ pub enum Tells {
     Left,
 }
 
+impl Procedure {
+    /// The step of that id, inside loops too.
+    pub fn step(&self, id: &str) -> Option<&Step> {
+        fn find<'p>(block: &'p [Step], id: &str) -> Option<&'p Step> {
+            block.iter().find_map(|step| if *step.id == *id { Some(step) } else { find(step.body(), id) })
+        }
+        find(&self.steps, id)
+    }
+
+    /// What a person calls the answer of a step or fact.
+    pub fn label(&self, id: &str) -> String {
+        self.step(id).map_or_else(|| id.replace('_', " "), Step::name)
+    }
+}
+
 impl Step {
     /// What reports call its answer.
     pub fn name(&self) -> String {

@@ -26,6 +26,11 @@ impl Gauge {
         (self.within + self.within_share * reading_si.abs()) / 3f64.sqrt()
     }
 
+    /// What a sentence calls it: its name up to a comma, such as `line gauge`.
+    pub fn called(&self) -> &str {
+        self.name.split(',').next().unwrap_or(&self.name).trim()
+    }
+
     /// Standard uncertainty from its division d: d/√12 (JCGM 100:2008, F.2.2.1).
     pub fn resolution_u(&self) -> f64 {
         self.division / 12f64.sqrt()

@@ -57,6 +57,12 @@ impl System {
         self.gauges.iter().chain(COMMON_GAUGES.iter()).find(|gauge| gauge.id == id)
     }
 
+    /// Every gauge there is: the owner's, and those commonly found for the rest.
+    pub fn gauges(&self) -> impl Iterator<Item = &Gauge> {
+        let common = COMMON_GAUGES.iter().filter(|gauge| !self.has_gauge(&gauge.id));
+        self.gauges.iter().chain(common)
+    }
+
     /// Whether the owner described the gauge of that name.
     pub fn has_gauge(&self, id: &str) -> bool {
         self.gauges.iter().any(|gauge| gauge.id == id)
