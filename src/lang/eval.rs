@@ -1,6 +1,7 @@
 //! Evaluating a checked expression.
 
 use super::check::{Checked, Part};
+use super::limits::Within;
 use super::{Comparison, Unknown, Value};
 use crate::quantity::{Measure, Operator, Scalar, Truth, Uncertain};
 
@@ -32,7 +33,7 @@ impl Checked {
     }
 }
 
-fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
+pub(super) fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
     match part {
         Part::Amount(measure, si) => Ok(Value::exact(*measure, *si)),
         Part::Word(word) => Ok(Value::Text(word.clone())),
@@ -43,6 +44,7 @@ fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
             Ok(Value::Amount(measure, -amount))
         }
         Part::Arithmetic(operator, measure, a, b) => arithmetic(*operator, *measure, (a, b), values),
+        Part::Within(within) => doubted(within, values),
         Part::If(condition, yes, no) => {
             let branch = if truth(condition, values)?.best { yes } else { no };
             value(branch, values)
@@ -77,6 +79,15 @@ fn arithmetic(
         Operator::Divide => a / b,
     };
     finite(Value::Amount(measure, result), operator.sign())
+}
+
+/// The estimate, doubted by its limits. What the limit itself rests on is not doubted further.
+fn doubted(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
+    let (measure, estimate) = amount(&within.estimate, values)?;
+    let (_, limit) = amount(&within.limit, values)?;
+    let whole = if within.relative { estimate.value() } else { 1.0 };
+    let u = (limit.value() * whole).abs() / 3f64.sqrt();
+    finite(Value::Amount(measure, estimate.doubt(within.source, u)), "+-")
 }
 
 /// A result beyond all numbers is no result.

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use super::Collapse;
-use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly};
+use crate::quantity::{
+    Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly, show_with_limits,
+};
 
 /// A value.
 #[derive(Clone, Debug, PartialEq)]
@@ -105,6 +107,24 @@ impl Value {
     /// The value with every digit worth having, for working out by hand.
     pub fn shown_fully(&self, units: Units) -> String {
         self.shown_with(&|measure, amount| show(measure, amount, units))
+    }
+
+    /// The value with its limits at about 95 %; an exact one as [`Value::shown_fully`].
+    ///
+    /// ```
+    /// use tankhand::lang::Value;
+    /// use tankhand::quantity::{Measure, SourceId, Uncertain, Units};
+    /// let read = Uncertain::exact(262_000.8).doubt(SourceId(1), 3_980.7);
+    /// let value = Value::Amount(Measure::Pressure, read);
+    /// assert_eq!(value.shown_with_limits(Units::Us), "38.0 ± 1.2 psi");
+    /// ```
+    pub fn shown_with_limits(&self, units: Units) -> String {
+        match self {
+            Value::Truth(truth) if truth.least == truth.most && truth.least > 0.0 && truth.least < 1.0 => {
+                format!("{}, probability of yes {:.0} %", self.shown(units), truth.least * 100.0)
+            }
+            _ => self.shown_with(&|measure, amount| show_with_limits(measure, amount, units)),
+        }
     }
 
     fn shown_with(&self, show: &dyn Fn(Measure, &Uncertain) -> String) -> String {

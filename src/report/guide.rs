@@ -105,6 +105,10 @@ fn expressions() -> Page {
     );
     let row = |sign: &str, means: &str| Row::new([sign, means]);
     let rows = vec![
+        row(
+            "A +- B",
+            "A, which may be off by as much as B either way; B is a difference or a percentage (5 gal +- 3 %)",
+        ),
         row("+ - * /", "arithmetic; two gauge pressures can be subtracted, not added"),
         row(
             "< <= > >= == !=",
@@ -123,6 +127,12 @@ fn expressions() -> Page {
         "A step answered several times is a series: the readings of `times`, the rounds of `repeat`, the tanks \
          of `each`. Where one value is wanted, readings stand for their mean and rounds for the last; of tanks a \
          function must choose.",
+    );
+    page.text(
+        "38 psi +- 1 psi (or 38 psi ± 1 psi) stands for any value within the limits, all equally likely (JCGM \
+         100:2008, 4.3.7: standard uncertainty 1 psi / √3). +- binds tighter than * and /, looser than a minus \
+         sign before a number. Each +- is a source of doubt of its own, the same one however often it is worked \
+         out; what B itself rests on is not doubted further.",
     );
     page.text(
         "Values carry the uncertainty of their gauges. when, until and if go by the best estimate; check and \
