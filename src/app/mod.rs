@@ -14,7 +14,7 @@ mod resume;
 mod run;
 mod walk;
 
-pub use calc::calc;
+pub use calc::{Calculation, calc};
 pub use check::{FaultForm, check};
 pub use demo::{DEMOS, Demo, PassingHome};
 pub use failure::{Done, Failure};
