@@ -49,7 +49,10 @@ impl Run {
                 format!("division of the {gauge}, {}{}", label(&entry.step), which(entry))
             }
             Doubt::Spread(step) => format!("spread of the readings of {}", label(&step)),
-            Doubt::Other => "spread of several answers".to_string(),
+            Doubt::Other => match self.state.limits.get(&source) {
+                Some(written) => written.clone(),
+                None => "spread of several answers".to_string(),
+            },
         })
     }
 

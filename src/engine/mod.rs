@@ -14,9 +14,11 @@ mod loops;
 mod names;
 mod run;
 mod setting;
+mod worked;
 
 pub use answer::Refusal;
 pub use ask::{Ask, Choice, Place, Wanted};
 pub use doubt::Doubt;
 pub use run::{Event, Input, Misfit, Run};
 pub use setting::{ACKNOWLEDGE, Setting};
+pub use worked::Worked;

@@ -169,6 +169,9 @@ impl Run {
     fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
         let value = self.value_of(&entry);
         self.taken_back.remove(&self.place());
+        if !is_wait(&entry) {
+            self.state.told.clear();
+        }
         self.answer_given(&entry, value);
         self.answers.push(entry);
         self.advance(now)
