@@ -3,7 +3,7 @@
 mod support;
 
 use support::{setting, start};
-use tankhand::engine::{Event, Input, Run};
+use tankhand::engine::{Event, Input, Refusal, Run};
 
 /// A run played through with these answers, and the events of it all.
 fn played(steps: &str, system: &str, answers: &[&str]) -> (Run, Vec<Event>) {
@@ -41,4 +41,14 @@ fn every_source_of_doubt_has_a_name() {
         ]
     );
     assert_eq!(run.source_name(tankhand::quantity::SourceId(99)), None);
+}
+
+#[test]
+fn a_reading_past_the_end_of_the_dial_is_questioned() {
+    let system = "format = 1\n[[gauge]]\nid = \"line\"\nspan = \"60 psi\"\n";
+    let (mut run, _) =
+        played("step = [{ id = \"p\", read = \"pressure\", ask = \"P\", gauge = \"line\" }]", system, &[]);
+    let refusal = run.take(Input::Answer("62", false), start()).unwrap_err();
+    assert_eq!(refusal, Refusal::Doubt("The line gauge only goes to 60 psi, by your system file.".into()));
+    assert!(run.take(Input::Answer("62", true), start()).is_ok());
 }

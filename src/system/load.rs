@@ -1,11 +1,11 @@
 //! Reading a system file.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::load_gauge::gauges;
 use super::paths::{PATHS, PathEntry, PathKind};
-use super::{COMMON_GAUGES, Gauge, System, Tank};
+use super::{System, Tank};
 use crate::document::{Fields, walk_document};
 use crate::lang::Value;
 use crate::quantity::{Family, Truth, Units, read_number};
@@ -59,7 +59,7 @@ fn system(root: &Fields<'_>) -> System {
         units,
         invented: root.flag("invented"),
         tanks: tanks(root),
-        gauges: root.tables("gauge").iter().filter_map(gauge).collect(),
+        gauges: gauges(root),
         values,
         text: None,
     }
@@ -174,7 +174,7 @@ fn value(fields: &Fields<'_>, key: &str, kind: PathKind) -> Option<Value> {
 }
 
 /// A number with its unit, turned into SI by `to_si`.
-fn amount(
+pub(super) fn amount(
     fields: &Fields<'_>,
     key: &str,
     family: Family,
@@ -214,32 +214,4 @@ fn tanks(root: &Fields<'_>) -> Vec<Tank> {
         tanks.push(Tank { id: Arc::from(id.text.as_str()), values: section(&fields, "tank") });
     }
     tanks
-}
-
-fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
-    fields.only(&["id", "name", "within", "division"]);
-    let id = fields.needed_text("id", "the name procedures call it by, such as \"line\" or \"air\"")?;
-    let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
-        let known: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
-        fields.walk().fault(
-            Fault::new(
-                "unknown-gauge",
-                &id.source,
-                id.span,
-                format!("no procedure calls for a gauge `{}`", id.text),
-            )
-            .remedy(did_you_mean(&id.text, &known)),
-        );
-        return None;
-    };
-    let size = |key: &str| amount(fields, key, common.family, |unit, number| number.abs() * unit.size);
-    let within = size("within");
-    Some(Gauge {
-        id: Cow::Owned(id.text),
-        name: fields.text("name").map_or(common.name.clone(), |name| Cow::Owned(name.text)),
-        family: common.family,
-        within_share: if within.is_some() { 0.0 } else { common.within_share },
-        within: within.unwrap_or(common.within),
-        division: size("division").unwrap_or(common.division),
-    })
 }
