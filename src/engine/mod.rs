@@ -14,6 +14,8 @@ mod loops;
 mod names;
 mod run;
 mod setting;
+mod settle;
+mod whatif;
 
 pub use answer::Refusal;
 pub use ask::{Ask, Choice, Place, Wanted};

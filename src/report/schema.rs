@@ -39,6 +39,7 @@ pub fn system_schema() -> Value {
         "name": { "type": "string", "description": "what the owner calls the installation" },
         "units": { "enum": [Units::Us.name(), Units::Metric.name()] },
         "invented": { "type": "boolean", "description": "made up, for a demonstration" },
+        "confidence": with_meaning(confidence(), "the probability from which checks say pass or fail"),
         "gauge": list_of(gauge()),
     });
     let mut tables: Map<String, Value> = Map::new();
@@ -103,6 +104,7 @@ fn takes(takes: Takes) -> Value {
         Takes::Text | Takes::Template | Takes::Expression => text(),
         Takes::Flag => json!({ "type": "boolean" }),
         Takes::Whole(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
+        Takes::Confidence => confidence(),
         Takes::Texts => list_of(text()),
         Takes::Limits => json!({ "type": "array", "items": text(), "minItems": 2, "maxItems": 2 }),
         Takes::Measure => json!({ "enum": Measure::all().map(Measure::name).collect::<Vec<_>>() }),
@@ -129,6 +131,10 @@ fn takes(takes: Takes) -> Value {
         }),
         Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
     }
+}
+
+fn confidence() -> Value {
+    json!({ "anyOf": [{ "type": "number", "minimum": 0.6, "maximum": 0.999 }, { "type": "string" }] })
 }
 
 fn path_value(kind: PathKind) -> Value {

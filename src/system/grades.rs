@@ -27,6 +27,11 @@ impl Grade {
         GRADES.iter().find(|grade| grade.name.eq_ignore_ascii_case(name.trim()))
     }
 
+    /// The smallest share of the span that it allows anywhere on the scale.
+    pub fn least(&self) -> f64 {
+        self.percent.iter().copied().fold(f64::INFINITY, f64::min) / 100.0
+    }
+
     /// The limit of error at a reading, either way, in the unit of both.
     ///
     /// ```

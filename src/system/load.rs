@@ -8,13 +8,13 @@ use super::paths::{PATHS, PathEntry, PathKind};
 use super::{System, Tank};
 use crate::document::{Fields, walk_document};
 use crate::lang::Value;
-use crate::quantity::{Family, Truth, Units, read_number};
+use crate::quantity::{Family, Truth, Units, read_confidence, read_number};
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 const LONGEST: usize = 256 * 1024;
 const TABLES: &[&str] = &["switch", "pump", "relief", "house"];
-const TOP: &[&str] = &["format", "name", "units", "invented", "gauge", "tank"];
+const TOP: &[&str] = &["format", "name", "units", "invented", "confidence", "gauge", "tank"];
 
 /// Reads a system file.
 ///
@@ -58,6 +58,7 @@ fn system(root: &Fields<'_>) -> System {
         name: root.text("name").map(|name| name.text),
         units,
         invented: root.flag("invented"),
+        confidence: confidence(root),
         tanks: tanks(root),
         gauges: gauges(root),
         values,
@@ -107,6 +108,19 @@ fn check_format(root: &Fields<'_>) {
             .remedy("this program reads format 1"),
         ),
     }
+}
+
+fn confidence(root: &Fields<'_>) -> Option<f64> {
+    let text = root.text_or_number("confidence")?;
+    read_confidence(&text.text)
+        .map_err(|problem| {
+            root.walk().fault(
+                Fault::new("not-a-value", &text.source, text.span, "`confidence` cannot be what stands here")
+                    .why(problem)
+                    .remedy("write the probability at which a check may say pass or fail, such as \"90 %\""),
+            );
+        })
+        .ok()
 }
 
 fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {

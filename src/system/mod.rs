@@ -33,6 +33,8 @@ pub struct System {
     pub units: Option<Units>,
     /// Made up, for a demonstration.
     pub invented: bool,
+    /// The probability at which checks say pass or fail, where the owner asks for one.
+    pub confidence: Option<f64>,
     /// Its tanks, in the order of the file.
     pub tanks: Vec<Tank>,
     gauges: Vec<Gauge>,
