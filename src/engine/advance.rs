@@ -51,7 +51,7 @@ impl State {
         State {
             facts: (0..setting.procedure.facts.len()).collect(),
             frames: Frames::new(),
-            names: Names::default(),
+            names: Names::new(setting.confidence()),
             holding: BTreeSet::new(),
             section: Some(FIRST_SECTION.to_string()),
             entered: false,

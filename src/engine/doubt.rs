@@ -7,6 +7,7 @@ use super::run::Run;
 use super::setting::gauge_source;
 use crate::quantity::SourceId;
 use crate::record::Entry;
+use crate::system::Reads;
 
 /// One independent source of doubt.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -46,7 +47,9 @@ impl Run {
             Doubt::Division(_) => {
                 let entry = self.reading(source)?;
                 let gauge = self.called(entry.gauge.as_deref().unwrap_or_default());
-                format!("division of the {gauge}, {}{}", label(&entry.step), which(entry))
+                let reads = self.setting.system.gauge(entry.gauge.as_deref()?).map(|gauge| gauge.reads);
+                let rounded = if reads == Some(Reads::Digital) { "last step" } else { "division" };
+                format!("{rounded} of the {gauge}, {}{}", label(&entry.step), which(entry))
             }
             Doubt::Spread(step) => format!("spread of the readings of {}", label(&step)),
             Doubt::Other => match self.state.limits.get(&source) {

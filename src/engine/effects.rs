@@ -3,7 +3,7 @@
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::{Collapse, Value};
-use crate::procedure::{Action, CONFIDENCE, Check, Compute, Step};
+use crate::procedure::{Action, Check, Compute, Step};
 use crate::quantity::{Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
 
@@ -93,7 +93,8 @@ impl Run {
         let mut entry = self.entry(EntryKind::Checked, now);
         entry.asked = Some(check.expr.expr().to_string());
         let truth = check.expr.truth(&self.state.names);
-        let verdict = truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(CONFIDENCE));
+        let verdict =
+            truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(self.setting.confidence()));
         entry.verdict = Some(verdict);
         match truth {
             Ok(truth) => {
@@ -112,6 +113,9 @@ impl Run {
             Verdict::CantTell => &check.unsure,
         };
         entry.said = self.told(text.as_ref());
+        if verdict == Verdict::CantTell && entry.truth.is_some() {
+            entry.settle = self.settle(check);
+        }
         let words = entry.said.clone();
         // What must hold has to hold by best estimate at least; what cannot be worked out does not.
         let holds = entry.truth.is_some_and(|truth| truth.best);

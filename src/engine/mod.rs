@@ -14,6 +14,8 @@ mod loops;
 mod names;
 mod run;
 mod setting;
+mod settle;
+mod whatif;
 mod worked;
 
 pub use answer::Refusal;

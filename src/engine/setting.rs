@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::clock::Moment;
 use crate::procedure::Procedure;
-use crate::quantity::{SourceId, Uncertain, Units};
+use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
 use crate::record::{Header, KeptText, TextRole};
 use crate::system::System;
 
@@ -51,6 +51,13 @@ impl Setting {
             demo: self.system.invented,
             texts,
         }
+    }
+
+    /// The probability from which checks say pass or fail: the greater of what the procedure and
+    /// the owner ask for, so that neither takes away what the other wants; 95 % when neither asks.
+    pub fn confidence(&self) -> f64 {
+        let asked = [self.procedure.confidence, self.system.confidence].into_iter().flatten();
+        asked.reduce(f64::max).unwrap_or(CONFIDENCE)
     }
 
     /// A reading's value with its doubts: the gauge's accuracy, which all readings of the gauge

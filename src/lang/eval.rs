@@ -2,8 +2,8 @@
 
 use super::check::{Checked, Part};
 use super::limits::Within;
-use super::{Comparison, Unknown, Value};
-use crate::quantity::{Measure, Operator, Scalar, Truth, Uncertain};
+use super::{Comparison, Sort, Unknown, Value};
+use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain};
 
 /// Where names get their values.
 pub trait Values {
@@ -12,6 +12,11 @@ pub trait Values {
     /// # Errors
     /// [`Unknown`] when it was not answered, with the reason.
     fn value(&self, name: &str) -> Result<Value, Unknown>;
+
+    /// The probability at which a check says pass or fail.
+    fn confidence(&self) -> f64 {
+        CONFIDENCE
+    }
 }
 
 impl Checked {
@@ -54,8 +59,11 @@ pub(super) fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> 
         }
         Part::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
         Part::Call(function, arguments) => {
-            let arguments = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
-            finite((function.run)(&arguments)?, function.name)
+            let mut given = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
+            if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
+                given.push(Value::exact(Measure::Number, values.confidence()));
+            }
+            finite((function.run)(&given)?, function.name)
         }
         Part::YesNo(_) | Part::Known(_) | Part::Not(_) | Part::And(..) | Part::Or(..) | Part::Compare(..) => {
             truth(part, values).map(Value::Truth)

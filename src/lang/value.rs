@@ -82,6 +82,17 @@ impl Value {
         (amounts.len() >= 2).then(|| identity(&amounts))
     }
 
+    /// The same value with what each source of doubt contributes multiplied by a factor.
+    pub fn rescaled(self, factor: &dyn Fn(SourceId) -> f64) -> Value {
+        match self {
+            Value::Amount(measure, amount) => Value::Amount(measure, amount.rescaled(factor)),
+            Value::Series(items) => {
+                Value::Series(items.into_iter().map(|item| item.rescaled(factor)).collect())
+            }
+            other => other,
+        }
+    }
+
     /// One value in place of a series.
     ///
     /// # Errors

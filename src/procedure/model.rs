@@ -18,6 +18,8 @@ pub struct Procedure {
     pub time: Option<String>,
     /// What to bring.
     pub bring: Vec<String>,
+    /// The probability at which its checks say pass or fail, where it or a part asks for one.
+    pub confidence: Option<f64>,
     /// What must be known before the first step.
     pub facts: Vec<Fact>,
     /// The physical conditions its steps speak of.

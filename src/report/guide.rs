@@ -60,6 +60,7 @@ fn taken(takes: Takes) -> String {
         Takes::Flag => "true or false".to_string(),
         Takes::Whole(low, high) if low == high => format!("{low}"),
         Takes::Whole(low, high) => format!("{low} to {high}"),
+        Takes::Confidence => "60 % to 99.9 %".to_string(),
         Takes::Texts => "list of texts".to_string(),
         Takes::Limits => "[lowest, highest]".to_string(),
         Takes::Measure => "measure".to_string(),
@@ -136,7 +137,8 @@ fn expressions() -> Page {
     );
     page.text(
         "Values carry the uncertainty of their gauges. when, until and if go by the best estimate; check and \
-         verdict(…) say pass or fail only when the probability is at least 95 %, else can't tell.",
+         verdict(…) say pass or fail only when the probability is at least 95 % (or what `confidence` asks for), else can't \
+         tell.",
     );
     page
 }
