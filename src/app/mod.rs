@@ -17,7 +17,7 @@ mod run;
 mod sheet;
 mod walk;
 
-pub use calc::calc;
+pub use calc::{Calculation, calc};
 pub use check::{FaultForm, check};
 pub use demo::{DEMOS, Demo, PassingHome};
 pub use failure::{Done, Failure};

@@ -11,6 +11,10 @@ use crate::quantity::Units;
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
 2 the call or a file is wrong; 3 the program or the machine failed.";
 
+const CALC_EXAMPLES: &str = "Examples:
+  tankhand calc 'drawdown(44 gal, 38 psi, 40 psi, 60 psi)'
+  tankhand calc --explain 'drawdown(44 gal, 38 psi +- 1 psi, 40 psi, 60 psi)'";
+
 /// A hand at the pressure tank: guides checking, flushing, charging and recommissioning, does
 /// the arithmetic, keeps the record.
 #[derive(Debug, Parser)]
@@ -145,11 +149,17 @@ Type it in afterwards: tankhand run flush --from-paper")]
         of: SchemaArg,
     },
     /// Evaluate one expression of the procedure language.
-    #[command(after_help = "Example: tankhand calc 'drawdown(44 gal, 38 psi, 40 psi, 60 psi)'")]
+    ///
+    /// A value may have limits: 38 psi +- 1 psi. --explain tells how the result came about: the
+    /// formulas, the numbers put in, and where the doubt comes from.
+    #[command(after_help = CALC_EXAMPLES)]
     Calc {
         /// The expression, in quotes.
         #[arg(allow_hyphen_values = true)]
         expression: String,
+        /// Tell how the result came about.
+        #[arg(long)]
+        explain: bool,
         /// Units of the result.
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,

@@ -79,7 +79,11 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(Command::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
         Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(Command::Schema { of }) => app::schema((*of).into(), &mut out),
-        Some(Command::Calc { expression, units }) => app::calc(expression, (*units).into(), &mut out),
+        Some(Command::Calc { expression, explain, units }) => {
+            let told =
+                app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
+            app::calc(&told, &mut out)
+        }
         Some(Command::Records { what: None }) => app::list_records(&home()?, width(), &mut out),
         Some(Command::Records { what: Some(RecordsCommand::Show { id }) }) => {
             app::show_record(id, &home()?, width(), &mut out)

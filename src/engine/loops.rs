@@ -57,7 +57,7 @@ impl Run {
         let Some(frame) = self.state.frames.0.pop() else { return };
         let Some(step) = self.state.frames.step(&procedure) else { return };
         let Action::Repeat(repeat) = &step.action else { return };
-        if let Some(said) = self.told(&repeat.say) {
+        if let Some(said) = self.told(repeat.say.as_ref()) {
             let mut entry = self.entry(EntryKind::Computed, now);
             entry.round.push(frame.round);
             entry.said = Some(said);

@@ -16,12 +16,19 @@ enum Slot {
 }
 
 /// Names and their values.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Names {
     slots: HashMap<Arc<str>, Slot>,
+    /// The probability from which checks say pass or fail.
+    confidence: f64,
 }
 
 impl Names {
+    /// No name has a value yet.
+    pub fn new(confidence: f64) -> Names {
+        Names { slots: HashMap::new(), confidence }
+    }
+
     /// Sets the value of a name; a series is one of repeated readings.
     pub fn set(&mut self, name: &str, value: Value) {
         let slot = match value {
@@ -85,5 +92,9 @@ impl Values for Names {
             Some(Slot::Absent(reason) | Slot::Broken(_, _, reason)) => Err(Unknown::because(reason.clone())),
             None => Err(Unknown::because(format!("`{name}` was not answered."))),
         }
+    }
+
+    fn confidence(&self) -> f64 {
+        self.confidence
     }
 }

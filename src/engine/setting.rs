@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::clock::Moment;
 use crate::procedure::Procedure;
-use crate::quantity::{SourceId, Uncertain, Units};
+use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
 use crate::record::{Header, KeptText, TextRole};
 use crate::system::System;
 
@@ -76,6 +76,13 @@ impl Setting {
         }
     }
 
+    /// The probability from which checks say pass or fail: the greater of what the procedure and
+    /// the owner ask for, so that neither takes away what the other wants; 95 % when neither asks.
+    pub fn confidence(&self) -> f64 {
+        let asked = [self.procedure.confidence, self.system.confidence].into_iter().flatten();
+        asked.reduce(f64::max).unwrap_or(CONFIDENCE)
+    }
+
     /// The id of a tank of the system, by its place.
     pub(super) fn tank_id(&self, tank: usize) -> Option<String> {
         self.system.tanks.get(tank).map(|tank| tank.id.to_string())
@@ -95,7 +102,7 @@ impl Setting {
 }
 
 /// The identity of a gauge's accuracy: its name, kept apart from the numbers of entries.
-fn gauge_source(id: &str) -> SourceId {
+pub(super) fn gauge_source(id: &str) -> SourceId {
     let hash = id.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     });

@@ -6,7 +6,9 @@
 
 mod check;
 mod eval;
+mod explain;
 mod function;
+mod limits;
 mod parse;
 mod print;
 mod problem;
@@ -18,6 +20,7 @@ mod value;
 
 pub use check::{Checked, Scope, check};
 pub use eval::Values;
+pub use explain::{Called, Explanation, PutIn, Share};
 pub use function::{Function, Parameter, Sort};
 pub use parse::{LONGEST, parse};
 pub use problem::{Note, Problem};

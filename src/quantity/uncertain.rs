@@ -61,6 +61,15 @@ impl Uncertain {
         &self.parts
     }
 
+    /// The same value with what each source contributes multiplied by a factor.
+    pub fn rescaled(mut self, factor: &dyn Fn(SourceId) -> f64) -> Uncertain {
+        self.parts.retain(|(source, part)| {
+            *part *= factor(*source);
+            *part != 0.0
+        });
+        self
+    }
+
     /// A function of one value: its value and derivative there.
     pub fn map(mut self, value: f64, derivative: f64) -> Uncertain {
         self.value = value;

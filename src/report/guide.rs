@@ -60,6 +60,7 @@ fn taken(takes: Takes) -> String {
         Takes::Flag => "true or false".to_string(),
         Takes::Whole(low, high) if low == high => format!("{low}"),
         Takes::Whole(low, high) => format!("{low} to {high}"),
+        Takes::Confidence => "60 % to 99.9 %".to_string(),
         Takes::Texts => "list of texts".to_string(),
         Takes::Limits => "[lowest, highest]".to_string(),
         Takes::Measure => "measure".to_string(),
@@ -105,6 +106,10 @@ fn expressions() -> Page {
     );
     let row = |sign: &str, means: &str| Row::new([sign, means]);
     let rows = vec![
+        row(
+            "A +- B",
+            "A, which may be off by as much as B either way; B is a difference or a percentage (5 gal +- 3 %)",
+        ),
         row("+ - * /", "arithmetic; two gauge pressures can be subtracted, not added"),
         row(
             "< <= > >= == !=",
@@ -125,8 +130,15 @@ fn expressions() -> Page {
          function must choose.",
     );
     page.text(
+        "38 psi +- 1 psi (or 38 psi ± 1 psi) stands for any value within the limits, all equally likely (JCGM \
+         100:2008, 4.3.7: standard uncertainty 1 psi / √3). +- binds tighter than * and /, looser than a minus \
+         sign before a number. Each +- is a source of doubt of its own, the same one however often it is worked \
+         out; what B itself rests on is not doubted further.",
+    );
+    page.text(
         "Values carry the uncertainty of their gauges. when, until and if go by the best estimate; check and \
-         verdict(…) say pass or fail only when the probability is at least 95 %, else can't tell.",
+         verdict(…) say pass or fail only when the probability is at least 95 % (or what `confidence` asks for), else can't \
+         tell.",
     );
     page
 }

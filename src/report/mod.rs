@@ -5,6 +5,7 @@
 //! [`to_text`] makes lines for a terminal or a text file.
 
 mod answers;
+mod explanation;
 mod faults;
 mod guide;
 mod in_force;
@@ -21,6 +22,7 @@ mod summary;
 mod text;
 mod wording;
 
+pub use explanation::{COVERAGE, explanation_lines, explanation_page};
 pub use faults::{fault_page, faults_text};
 pub use guide::{TOPICS, guide_contents, guide_page};
 pub use in_force::in_force;

@@ -198,6 +198,7 @@ fn any_entry() -> impl Strategy<Value = Entry> {
             gauge: words.2,
             reason: words.3,
             said: words.4,
+            settle: None,
             value: numbers.0,
             uncertainty: numbers.1,
             unit: numbers.2.map(ToString::to_string),
