@@ -3,7 +3,9 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use crate::lang::{Collapse, Unknown, Value, Values};
+use super::setting::shape_of;
+use crate::lang::{Ancestry, Checked, Collapse, Shape, Unknown, Value, Values};
+use crate::quantity::SourceId;
 
 /// What stands under a name.
 #[derive(Clone, Debug)]
@@ -19,6 +21,8 @@ enum Slot {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Names {
     slots: HashMap<Arc<str>, Slot>,
+    /// What computed values were worked out by.
+    formulas: HashMap<Arc<str>, Arc<Checked>>,
 }
 
 impl Names {
@@ -62,6 +66,11 @@ impl Names {
         self.slots.insert(Arc::from(name), slot);
     }
 
+    /// Notes what the value of a name is worked out by.
+    pub fn worked_out_by(&mut self, name: &str, formula: &Arc<Checked>) {
+        self.formulas.insert(Arc::from(name), formula.clone());
+    }
+
     /// Forgets a name, before a loop is walked anew.
     pub fn clear(&mut self, name: &str) {
         self.slots.remove(name);
@@ -85,5 +94,15 @@ impl Values for Names {
             Some(Slot::Absent(reason) | Slot::Broken(_, _, reason)) => Err(Unknown::because(reason.clone())),
             None => Err(Unknown::because(format!("`{name}` was not answered."))),
         }
+    }
+}
+
+impl Ancestry for Names {
+    fn formula(&self, name: &str) -> Option<&Checked> {
+        self.formulas.get(name).map(Arc::as_ref)
+    }
+
+    fn shape(&self, source: SourceId) -> Shape {
+        shape_of(source)
     }
 }

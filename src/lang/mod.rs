@@ -7,22 +7,27 @@
 mod check;
 mod eval;
 mod function;
+mod linear;
 mod parse;
 mod print;
 mod problem;
+mod straight;
 mod template;
 mod token;
 mod tree;
+mod trial;
 mod types;
 mod value;
 
 pub use check::{Checked, Scope, check};
 pub use eval::Values;
 pub use function::{Function, Parameter, Sort};
+pub use linear::{Judged, Lopsided};
 pub use parse::{LONGEST, parse};
 pub use problem::{Note, Problem};
 pub use template::{RawTemplate, Template};
 pub use token::KEYWORDS;
 pub use tree::{Binary, Comparison, Expr, Node};
+pub use trial::{Ancestry, Shape};
 pub use types::{Collapse, Type};
 pub use value::{Unknown, Value};
