@@ -48,16 +48,25 @@ pub struct Lopsided {
 
 impl Lopsided {
     /// What a person is told.
+    ///
+    /// ```
+    /// use tankhand::lang::Lopsided;
+    /// let doubt = Lopsided { first_order: (0.98, 0.98), drawn: (0.91, 0.92) };
+    /// assert_eq!(
+    ///     doubt.said(),
+    ///     "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in 91 to 92 %; \
+    ///      the usual shortcut would say 98 %."
+    /// );
+    /// ```
     pub fn said(&self) -> String {
         let percent = |(least, most): (f64, f64)| {
             let (least, most) = (format!("{:.0}", 100.0 * least), format!("{:.0}", 100.0 * most));
             if least == most { format!("{least} %") } else { format!("{least} to {most} %") }
         };
+        let (drawn, shortcut) = (percent(self.drawn), percent(self.first_order));
         format!(
-            "The doubt is lopsided here: by trial draws of what the gauges may be off, this holds with a chance \
-             of {}; the usual shortcut would say {}.",
-            percent(self.drawn),
-            percent(self.first_order)
+            "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in {drawn}; \
+             the usual shortcut would say {shortcut}."
         )
     }
 }

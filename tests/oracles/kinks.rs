@@ -211,7 +211,7 @@ fn what_is_said_of_it() {
     let judged = known.checked("dead_gap(charge, on) <= 1 psi").judged(&known).unwrap();
     assert_eq!(
         judged.lopsided.unwrap().said(),
-        "The doubt is lopsided here: by trial draws of what the gauges may be off, this holds with a chance of \
-         81 %; the usual shortcut would say 100 %."
+        "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in 81 %; the usual \
+         shortcut would say 100 %."
     );
 }
