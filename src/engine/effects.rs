@@ -68,6 +68,7 @@ impl Run {
             Ok(value) => {
                 self.describe(&mut entry, &value);
                 self.define(&step.id, value);
+                self.state.names.worked_out_by(&step.id, &compute.expr);
                 entry.said = self.told(compute.say.as_ref());
             }
             Err(unknown) => {
@@ -92,7 +93,11 @@ impl Run {
     pub(super) fn check(&mut self, step: &Step, check: &Check, now: Moment, events: &mut Vec<Event>) {
         let mut entry = self.entry(EntryKind::Checked, now);
         entry.asked = Some(check.expr.expr().to_string());
-        let truth = check.expr.truth(&self.state.names);
+        let judged = check.expr.judged(&self.state.names);
+        // Where the doubt is lopsided the record says so.
+        entry.reason =
+            judged.as_ref().ok().and_then(|judged| judged.lopsided).map(|lopsided| lopsided.said());
+        let truth = judged.map(|judged| judged.truth);
         let verdict =
             truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(self.setting.confidence()));
         entry.verdict = Some(verdict);

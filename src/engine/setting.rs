@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::clock::Moment;
+use crate::lang::Shape;
 use crate::procedure::Procedure;
 use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
 use crate::record::{Header, KeptText, TextRole};
@@ -107,4 +108,10 @@ pub(super) fn gauge_source(id: &str) -> SourceId {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     });
     SourceId(hash >> 2 | 1 << 62)
+}
+
+/// How the error of a source is distributed: accuracies and graduations are limits; what has the
+/// top bit set is a spread or a fit.
+pub(super) fn shape_of(source: SourceId) -> Shape {
+    if source.0 >> 63 == 0 { Shape::Rectangular } else { Shape::Normal }
 }

@@ -116,20 +116,28 @@ fn amount(part: &Part, values: &dyn Values) -> Result<(Measure, Uncertain), Unkn
 }
 
 fn truth(part: &Part, values: &dyn Values) -> Result<Truth, Unknown> {
+    truth_by(part, values, &mut |comparison, a, b| compare(comparison, value(a, values)?, value(b, values)?))
+}
+
+/// How a comparison of two parts is judged.
+pub(super) type Judge<'a> = dyn FnMut(Comparison, &Part, &Part) -> Result<Truth, Unknown> + 'a;
+
+/// A yes or no whose comparisons are judged by `judge`.
+pub(super) fn truth_by(part: &Part, values: &dyn Values, judge: &mut Judge<'_>) -> Result<Truth, Unknown> {
     match part {
         Part::YesNo(yes) => Ok(Truth::certain(*yes)),
         Part::Known(name) => Ok(Truth::certain(values.value(name).is_ok())),
-        Part::Not(inner) => Ok(truth(inner, values)?.not()),
+        Part::Not(inner) => Ok(truth_by(inner, values, judge)?.not()),
         Part::And(a, b) => {
-            let a = truth(a, values)?;
+            let a = truth_by(a, values, judge)?;
             // What cannot hold any more does not need the rest to be known.
-            if a.most == 0.0 { Ok(a) } else { Ok(a.and(truth(b, values)?)) }
+            if a.most == 0.0 { Ok(a) } else { Ok(a.and(truth_by(b, values, judge)?)) }
         }
         Part::Or(a, b) => {
-            let a = truth(a, values)?;
-            if a.least == 1.0 { Ok(a) } else { Ok(a.or(truth(b, values)?)) }
+            let a = truth_by(a, values, judge)?;
+            if a.least == 1.0 { Ok(a) } else { Ok(a.or(truth_by(b, values, judge)?)) }
         }
-        Part::Compare(comparison, a, b) => compare(*comparison, value(a, values)?, value(b, values)?),
+        Part::Compare(comparison, a, b) => judge(*comparison, a, b),
         _ => match value(part, values)? {
             Value::Truth(truth) => Ok(truth),
             other => Err(Unknown::because(format!("{other:?} is not a yes or no."))),
@@ -137,7 +145,7 @@ fn truth(part: &Part, values: &dyn Values) -> Result<Truth, Unknown> {
     }
 }
 
-fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Truth, Unknown> {
+pub(super) fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Truth, Unknown> {
     let (a, b) = match (a, b) {
         (Value::Amount(_, a), Value::Amount(_, b)) => (a, b),
         (a, b) => {

@@ -32,6 +32,11 @@ impl Comparison {
             Comparison::Unequal => "!=",
         }
     }
+
+    /// Whether it asks which of two is the larger.
+    pub(super) fn orders(self) -> bool {
+        !matches!(self, Comparison::Equal | Comparison::Unequal)
+    }
 }
 
 /// What joins two operands.

@@ -140,6 +140,11 @@ fn expressions() -> Page {
          verdict(…) say pass or fail only when the probability is at least 95 % (or what `confidence` asks for), else can't \
          tell.",
     );
+    page.text(
+        "Uncertainty is carried to first order, which is blind at a kink: min, max, abs, spread, an if between \
+         numbers, a drawdown with the charge near the cut-in. A check there is judged by 10,000 draws of what the \
+         gauges may be off, the same draws every time, and its record says so.",
+    );
     page
 }
 
