@@ -3,6 +3,7 @@
 mod calc;
 mod check;
 mod demo;
+mod export;
 mod failure;
 mod guide;
 mod home;
@@ -13,10 +14,12 @@ mod records;
 mod resume;
 mod run;
 mod walk;
+mod wanted;
 
 pub use calc::calc;
 pub use check::{FaultForm, check};
 pub use demo::{DEMOS, Demo, PassingHome};
+pub use export::{ExportOrder, export, export_columns};
 pub use failure::{Done, Failure};
 pub use guide::{SchemaOf, guide, schema};
 pub use home::Home;
@@ -27,3 +30,4 @@ pub use records::{list_records, show_record, verify_records};
 pub use resume::resume;
 pub use run::{RunOrder, run};
 pub use walk::Stage;
+pub use wanted::Wanted;

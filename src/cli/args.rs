@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::records_args::{ExportArgs, WantedArgs};
 use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
 use crate::quantity::Units;
@@ -150,9 +151,12 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,
     },
-    /// List the records; read one out; verify their seals.
+    /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
+    #[command(args_conflicts_with_subcommands = true)]
     Records {
+        #[command(flatten)]
+        wanted: WantedArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
     },
@@ -208,4 +212,9 @@ pub(super) enum RecordsCommand {
         /// The run's name, or the path of its file.
         id: Option<String>,
     },
+    /// Write records for other programs: CSV, or JSON Lines.
+    #[command(
+        after_help = "Example: tankhand records export --format csv --since 2031-01-01 --to readings.csv"
+    )]
+    Export(ExportArgs),
 }

@@ -8,6 +8,7 @@ use super::args::{Args, Command, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, RunOrder};
 use crate::console::{ColourWish, Surroundings};
+use crate::record::EntryKind;
 use crate::report::faults_text;
 
 /// Carries out what the arguments ask for.
@@ -70,12 +71,27 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(Command::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(Command::Calc { expression, units }) => app::calc(expression, (*units).into(), &mut out),
-        Some(Command::Records { what: None }) => app::list_records(&home()?, width(), &mut out),
-        Some(Command::Records { what: Some(RecordsCommand::Show { id }) }) => {
-            app::show_record(id, &home()?, width(), &mut out)
+        Some(Command::Records { wanted, what: None }) => {
+            app::list_records(&wanted.wanted(), &home()?, width(), &mut out)
         }
-        Some(Command::Records { what: Some(RecordsCommand::Verify { id }) }) => {
-            app::verify_records(id.as_deref(), &home()?, &mut out)
+        Some(Command::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
+    }
+}
+
+fn on_records(
+    what: &RecordsCommand,
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
+    match what {
+        RecordsCommand::Show { id } => app::show_record(id, home, width, out),
+        RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
+        RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),
+        RecordsCommand::Export(order) => {
+            let kinds: Vec<EntryKind> =
+                order.kinds.iter().filter_map(|kind| EntryKind::named(kind)).collect();
+            app::export(&order.order(&kinds), home, out, &mut io::stderr().lock())
         }
     }
 }

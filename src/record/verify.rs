@@ -32,6 +32,16 @@ impl Finding {
     pub fn is_sound(&self) -> bool {
         matches!(self, Finding::Sound { .. })
     }
+
+    /// The line where what it tells of begins.
+    pub fn line(&self) -> Option<usize> {
+        match self {
+            Finding::Sound { .. } => None,
+            Finding::Torn(tail) => Some(tail.line),
+            Finding::Edited(edit) => Some(edit.first_line),
+            Finding::Unreadable(trouble) => trouble.line(),
+        }
+    }
 }
 
 impl fmt::Display for Finding {

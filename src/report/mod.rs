@@ -5,6 +5,7 @@
 //! [`to_text`] makes lines for a terminal or a text file.
 
 mod answers;
+mod export;
 mod faults;
 mod guide;
 mod in_force;
@@ -20,6 +21,7 @@ mod summary;
 mod text;
 mod wording;
 
+pub use export::{Column, ExportForm, ExportWriter, ExportedRecord, columns_page};
 pub use faults::{fault_page, faults_text};
 pub use guide::{TOPICS, guide_contents, guide_page};
 pub use in_force::in_force;
@@ -32,3 +34,4 @@ pub use reading::record_page;
 pub use schema::{procedure_schema, system_schema};
 pub use summary::{checks_failed, summary_page};
 pub use text::to_text;
+pub use wording::outcome_word;

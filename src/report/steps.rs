@@ -3,6 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::procedure::{Action, Procedure, Step};
+use crate::quantity::{Kind, Measure};
 use crate::record::Entry;
 
 /// What a loop around a step is.
@@ -63,6 +64,24 @@ impl<'p> Steps<'p> {
     /// What reports call the answers of a step or fact.
     pub fn label(&self, id: &str) -> String {
         self.get(id).map_or_else(|| id.replace('_', " "), |placed| placed.step.name())
+    }
+
+    /// What the number is that a step or fact gives.
+    pub fn measure(&self, id: &str) -> Option<Measure> {
+        let of_kind = |kind: &Kind| match kind {
+            Kind::Measure(measure) => Some(*measure),
+            _ => None,
+        };
+        match self.get(id).map(|placed| &placed.step.action) {
+            Some(Action::Read(read)) => Some(read.measure),
+            Some(Action::Compute(compute)) => of_kind(compute.expr.ty().kind()),
+            Some(Action::Wait(_)) => Some(Measure::Duration),
+            Some(_) => None,
+            None => {
+                let fact = self.procedure?.facts.iter().find(|fact| fact.id.as_ref() == id)?;
+                of_kind(&fact.kind)
+            }
+        }
     }
 
     /// The label of an entry, with its round and which of several readings it is.
