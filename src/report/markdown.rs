@@ -17,6 +17,7 @@ pub fn to_markdown(page: &Page, level: usize) -> String {
         pieces.push(match block {
             PageBlock::Heading(text) => format!("{} {}", "#".repeat(level + 1), escaped(text)),
             PageBlock::Text(text) | PageBlock::Note(text) => escaped(text),
+            PageBlock::Listing(text) => format!("```\n{text}\n```"),
             PageBlock::List(items) => {
                 items.iter().map(|item| format!("- {}", escaped(item))).collect::<Vec<_>>().join("\n")
             }

@@ -27,6 +27,8 @@ pub enum PageBlock {
     List(Vec<String>),
     /// Something to bear in mind.
     Note(String),
+    /// Lines to be typed or run, kept as they are.
+    Listing(String),
 }
 
 /// A row of a table.

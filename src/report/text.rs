@@ -33,6 +33,7 @@ pub fn to_text(page: &Page, width: usize) -> Vec<String> {
             PageBlock::Text(text) => wrap(&clean(text), width, 0),
             PageBlock::Note(text) => hung("Note: ", text, width),
             PageBlock::List(items) => items.iter().flat_map(|item| hung("- ", item, width)).collect(),
+            PageBlock::Listing(text) => listed(text, width),
             PageBlock::Table { head, rows } => table::lay(head, rows, width),
         };
         if !lines.is_empty() && !laid.is_empty() {
@@ -53,6 +54,16 @@ fn underlined(text: &str, width: usize, sign: char) -> Vec<String> {
     let longest = lines.iter().map(|line| display_width(line)).max().unwrap_or(0);
     lines.push(sign.to_string().repeat(longest));
     lines
+}
+
+/// Lines as they are, set in where there is room; one that is too long is broken.
+fn listed(text: &str, width: usize) -> Vec<String> {
+    let longest = text.lines().map(display_width).max().unwrap_or(0);
+    let lead = if longest + 4 <= width { "    " } else { "" };
+    let options = textwrap::Options::new(width).word_splitter(textwrap::WordSplitter::NoHyphenation);
+    let whole = clean(text);
+    let pieces = whole.split('\n').flat_map(|line| textwrap::wrap(line, &options));
+    pieces.map(|piece| format!("{lead}{piece}").trim_end().to_string()).collect()
 }
 
 /// A text after a lead, with its later lines under its first.
