@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use super::args::{Args, Command, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, RunOrder};
+use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder};
 use crate::console::{ColourWish, Surroundings};
 use crate::report::faults_text;
 
@@ -73,6 +73,14 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(Command::Records { what: None }) => app::list_records(&home()?, width(), &mut out),
         Some(Command::Records { what: Some(RecordsCommand::Show { id }) }) => {
             app::show_record(id, &home()?, width(), &mut out)
+        }
+        Some(Command::Records { what: Some(RecordsCommand::Report { id, html, text }) }) => {
+            let own = if *text { ReportTo::Text } else { ReportTo::OwnFile };
+            app::report(id, &html.clone().map_or(own, ReportTo::Html), &home()?, &mut out)
+        }
+        Some(Command::Records { what: Some(RecordsCommand::Tag { id, html }) }) => {
+            let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
+            app::tag(id, &to, &home()?, &mut out)
         }
         Some(Command::Records { what: Some(RecordsCommand::Verify { id }) }) => {
             app::verify_records(id.as_deref(), &home()?, &mut out)

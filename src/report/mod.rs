@@ -2,11 +2,14 @@
 //!
 //! A view is built as a [`Page`] of headings, tables, lists and notes, which knows nothing of
 //! widths, colours or files. Turning a page into bytes comes last, in one place for each form:
-//! [`to_text`] makes lines for a terminal or a text file.
+//! [`to_text`] makes lines for a terminal or a text file, [`to_html`] a file for paper and screens.
 
+mod account;
 mod answers;
 mod faults;
+mod figure;
 mod guide;
+mod html;
 mod in_force;
 mod listing;
 mod machine;
@@ -17,11 +20,15 @@ mod reading;
 mod schema;
 mod steps;
 mod summary;
+mod tag;
 mod text;
 mod wording;
 
+pub use account::{Account, report_page};
 pub use faults::{fault_page, faults_text};
+pub use figure::{Axis, Charset, Figure, Joined, Mark, Point, Scale, Spread, Tone};
 pub use guide::{TOPICS, guide_contents, guide_page};
+pub use html::{HtmlForm, to_html};
 pub use in_force::in_force;
 pub use listing::records_page;
 pub use machine::faults_json_lines;
@@ -31,4 +38,5 @@ pub use page::{Page, PageBlock, Row};
 pub use reading::record_page;
 pub use schema::{procedure_schema, system_schema};
 pub use summary::{checks_failed, summary_page};
+pub use tag::tag_page;
 pub use text::to_text;

@@ -11,7 +11,7 @@ use crate::report::steps::{Placed, Steps};
 use crate::words::counted;
 
 /// A record's entries in force, with what the procedure says of them.
-pub(super) struct Told<'a> {
+pub(in crate::report) struct Told<'a> {
     pub contents: &'a Contents,
     pub steps: Steps<'a>,
     pub entries: Vec<&'a Entry>,
