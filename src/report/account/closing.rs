@@ -1,8 +1,9 @@
 //! The end of a report: what was left open, where to sign, and the seal.
 
 use crate::engine::ACKNOWLEDGE;
-use crate::record::EntryKind;
+use crate::record::{Entry, EntryKind};
 use crate::report::summary::told::Told;
+use crate::report::wording::sentence;
 use crate::report::{Page, PageBlock, Row};
 
 use super::Account;
@@ -17,21 +18,39 @@ impl Told<'_> {
         page.headed_list("Skipped, with reasons", self.skipped());
         page.headed_list("Not tested or not told", self.not_told());
         page.headed_list("Remarks", self.remarks());
-        let acknowledged: Vec<String> = self
-            .of_kind(EntryKind::Done)
-            .filter(|entry| {
-                entry.given.as_deref().is_some_and(|given| given.eq_ignore_ascii_case(ACKNOWLEDGE))
-            })
-            .map(|entry| format!("{} {}", entry.at.time_of_day(), self.steps.label_of(entry)))
-            .collect();
         page.heading("Cautions acknowledged");
-        page.text(match acknowledged.len() {
-            0 => "None.".to_string(),
-            n => format!("{n}, each by typing \"{ACKNOWLEDGE}\": {}.", acknowledged.join("; ")),
-        });
+        match self.acknowledged() {
+            none if none.is_empty() => page.text("None."),
+            some => page.blocks.push(PageBlock::List(some)),
+        }
         for gap in self.gaps() {
             page.note(gap);
         }
+    }
+
+    /// The work before which a danger was acknowledged in words; each step once.
+    fn acknowledged(&self) -> Vec<String> {
+        let in_words = |entry: &&Entry| {
+            entry.given.as_deref().is_some_and(|given| given.eq_ignore_ascii_case(ACKNOWLEDGE))
+        };
+        let mut steps: Vec<(&Entry, usize)> = Vec::new();
+        for entry in self.of_kind(EntryKind::Done).filter(in_words) {
+            match steps.iter_mut().find(|(first, _)| first.step == entry.step) {
+                Some((_, times)) => *times += 1,
+                None => steps.push((entry, 1)),
+            }
+        }
+        let told = |(entry, times): (&Entry, usize)| {
+            let what = match &entry.asked {
+                Some(asked) => asked.split('\n').next().unwrap_or(asked).to_string(),
+                None => sentence(&self.steps.label(&entry.step)),
+            };
+            match times {
+                1 => format!("{} {what}", entry.at.time_of_day()),
+                n => format!("{} and later, {n} times: {what}", entry.at.time_of_day()),
+            }
+        };
+        steps.into_iter().map(told).collect()
     }
 }
 

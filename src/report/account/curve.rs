@@ -7,7 +7,7 @@ use super::figures::{Source, name_in_call};
 use crate::lang::Value;
 use crate::physics::{drawdown, water_held};
 use crate::procedure::Tells;
-use crate::quantity::{Measure, Uncertain, Unit, show_with_limits};
+use crate::quantity::{Measure, Uncertain, Unit, Units, show_with_limits};
 use crate::report::figure::{Axis, Figure, Joined, Mark, Tone};
 
 const FUNCTION: &str = "drawdown";
@@ -19,7 +19,7 @@ pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
     let left = tank(source, Tells::Left);
     let shown = left.as_ref().or(found.as_ref())?;
     let (psi, gal) = (source.unit(Measure::Pressure)?, source.unit(Measure::Volume)?);
-    let mut marks = shown.ground(psi, gal, left.is_none());
+    let mut marks = shown.ground(source.units, left.is_none())?;
     for (tank, label, tone) in [(&found, "as found", Tone::Earlier), (&left, "as left", Tone::Reckoned)] {
         if let Some(tank) = tank {
             marks.extend(tank.dead_gap(psi, label));
@@ -89,23 +89,24 @@ impl TankAs {
     }
 
     /// The pressures that matter, and the water between start and stop.
-    fn ground(&self, psi: &Unit, gal: &Unit, found: bool) -> Vec<Mark> {
+    fn ground(&self, units: Units, found: bool) -> Option<Vec<Mark>> {
+        let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
         let upright = |word: &str, at: &Uncertain| Mark::Upright {
             label: format!("{word} {}", number(at.value() / psi.size)),
             at: at.value() / psi.size,
             tone: Tone::Limit,
         };
         let (low, high) = (self.held(self.cut_in.value()), self.held(self.cut_out.value()));
-        vec![
+        Some(vec![
             Mark::Band {
-                label: format!("drawdown {} {}", number((high - low) / gal.size), gal.symbol),
+                label: format!("drawdown {}", show_with_limits(Measure::Volume, &self.gives()?, units)),
                 low: low / gal.size,
                 high: high / gal.size,
             },
             upright(if found { "charge found" } else { "charge left" }, &self.charge),
             upright("cut-in", &self.cut_in),
             upright("cut-out", &self.cut_out),
-        ]
+        ])
     }
 
     /// The pressures between which the tank is empty and the pump does not run.

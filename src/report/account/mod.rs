@@ -57,11 +57,12 @@ pub fn report_page(account: &Account<'_>) -> Page {
         page.note(INVENTED);
     }
     page.blocks.push(PageBlock::Lead(in_short(&told)));
-    page.table(&[], told.particulars());
+    let particulars = told.particulars().into_iter().filter(|row| row.cells[0] != "Outcome");
+    page.table(&[], particulars.collect());
     let Pairs { both, found, left } = pairs(&told);
     page.headed_table("As found and as left", &["", "As found", "As left"], both);
-    told.put_checks(account.values, &mut page);
     figures::put(account, &told, &mut page);
+    told.put_checks(account.values, &mut page);
     told.put_installation(&mut page);
     page.headed_table("Also found", &[], found);
     page.headed_table("Done", &[], told.telling(Tells::Done));
@@ -93,6 +94,11 @@ fn in_short(told: &Told<'_>) -> String {
         let parts: Vec<String> =
             parts.iter().filter(|(n, _)| *n > 0).map(|(n, word)| format!("{n} {word}")).collect();
         sentences.push(format!("Of {}: {}.", counted(checks.len(), "check"), parts.join(", ")));
+        let failed = checks.iter().filter(|check| check.verdict == Some(Verdict::Fail));
+        let failed: Vec<String> = failed.map(|check| told.steps.label_of(check)).collect();
+        if !failed.is_empty() {
+            sentences.push(format!("What failed: {}.", failed.join("; ")));
+        }
     }
     match told.skipped().len() {
         0 => {}

@@ -17,7 +17,7 @@ pub(in crate::report) struct Pairs {
 /// Pairs what was found with what was left: those of the same label, then those whose labels are
 /// the same up to the first comma (`cut-out, as found` and `cut-out`).
 pub(in crate::report) fn pairs(told: &Told<'_>) -> Pairs {
-    pair(told.telling(Tells::Found), told.telling(Tells::Left))
+    pair(told.telling_briefly(Tells::Found), told.telling_briefly(Tells::Left))
 }
 
 fn pair(found: Vec<Row>, left: Vec<Row>) -> Pairs {

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use crate::quantity::{Measure, Uncertain, show};
+use crate::quantity::{Measure, Uncertain, show_briefly};
 use crate::record::{Entry, EntryKind};
-use crate::report::answers::{amount, answer};
+use crate::report::answers::{answer, in_a_row};
 use crate::report::in_force::in_force;
 use crate::report::summary::told::Told;
 use crate::report::wording::sentence;
@@ -17,7 +17,15 @@ impl Told<'_> {
         let entries = &self.contents.entries;
         let counts = in_force(entries);
         let readings = entries.iter().zip(&counts).filter(|(entry, _)| entry.kind == EntryKind::Reading);
-        let rows: Vec<Row> = readings.clone().map(|(entry, counts)| self.reading(entry, *counts)).collect();
+        let all: Vec<(&Entry, &bool)> = readings.clone().collect();
+        // Readings of one step that follow each other stand in one row.
+        let together = all.chunk_by(|(a, counts), (b, other)| {
+            a.step == b.step
+                && a.gauge == b.gauge
+                && self.steps.tank(a) == self.steps.tank(b)
+                && counts == other
+        });
+        let rows: Vec<Row> = together.filter_map(|readings| self.reading(readings)).collect();
         page.headed_table("Readings", &["Time", "Reading", "Value, limits at 95 %", "Gauge"], rows);
         let gauges: BTreeSet<&str> = readings.filter_map(|(entry, _)| entry.gauge.as_deref()).collect();
         let known = |id: &&str| Some(described(system?.gauge(id)?, self.contents.header.units));
@@ -25,10 +33,15 @@ impl Told<'_> {
         page.headed_table("Amended answers", &["No.", "Answer to", "Answer"], self.amended(&counts));
     }
 
-    fn reading(&self, entry: &Entry, counts: bool) -> Row {
-        let value = amount(entry).or_else(|| entry.given.clone()).unwrap_or_default();
-        let gauge = entry.gauge.clone().unwrap_or_default();
-        Row::new([entry.at.time_of_day(), self.steps.label_of(entry), value, gauge]).struck_if(!counts)
+    fn reading(&self, readings: &[(&Entry, &bool)]) -> Option<Row> {
+        let (first, counts) = *readings.first()?;
+        let entries: Vec<&Entry> = readings.iter().map(|(entry, _)| *entry).collect();
+        let label = match entries.len() {
+            1 => self.steps.label_of(first),
+            _ => self.steps.label(&first.step),
+        };
+        let gauge = first.gauge.clone().unwrap_or_default();
+        Some(Row::new([first.at.time_of_day(), label, in_a_row(&entries), gauge]).struck_if(!counts))
     }
 
     /// Answers that a person took back, each with what stands in its place.
@@ -55,7 +68,7 @@ impl Told<'_> {
 /// A gauge in words: what it is, and how well it reads.
 fn described(gauge: &Gauge, units: crate::quantity::Units) -> Row {
     let measure = change_of(gauge);
-    let amount = |si: f64| show(measure, &Uncertain::exact(si), units);
+    let amount = |si: f64| show_briefly(measure, &Uncertain::exact(si), units);
     let mut parts = vec![gauge.name.to_string()];
     match (gauge.within > 0.0, gauge.within_share > 0.0) {
         (true, true) => parts.push(format!(

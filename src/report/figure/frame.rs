@@ -4,7 +4,7 @@ use super::labels::{Wish, apart, broken, rows};
 use super::{Figure, Mark, Scale, Tone};
 
 /// The width of a drawing, in its own units; about a CSS pixel each at its usual size.
-pub(super) const WIDTH: f64 = 440.0;
+pub(super) const WIDTH: f64 = 400.0;
 /// The height of the part that is plotted.
 const PLOT_HEIGHT: f64 = 200.0;
 /// The height of a line of text.

@@ -70,10 +70,13 @@ impl Scale {
 
     fn by_factors<'a>(numbers: impl Iterator<Item = &'a f64>) -> Scale {
         let (low, high) = ends(numbers).unwrap_or((0.1, 1.0));
-        let first = (low.log10() + 1e-9).floor() as i32;
-        let last = (high.log10() - 1e-9).ceil() as i32;
-        let last = last.max(first + 1);
-        let ticks = (first..=last).map(|power| format!("1e{power}").parse().unwrap_or(1.0)).collect();
+        let (low, mut high) = (round_down(low), 1.0 / round_down(1.0 / high));
+        if high < 9.9 * low {
+            high = 10.0 * low;
+        }
+        let powers = (low.log10() + 0.01).ceil() as i32..=(high.log10() - 0.01).floor() as i32;
+        let decades = powers.map(|power| format!("1e{power}").parse().unwrap_or(1.0));
+        let ticks = std::iter::once(low).chain(decades).chain([high]).collect();
         Scale::of(ticks, Spread::Factors)
     }
 
@@ -103,7 +106,7 @@ impl Scale {
         match (self.spread, self.ticks.get(1)) {
             (Spread::Even, Some(second)) => {
                 let step = second - self.low;
-                let decimals = (-step.log10() + 1e-9).ceil().clamp(0.0, 9.0) as usize;
+                let decimals = (-step.log10() - 1e-9).ceil().clamp(0.0, 9.0) as usize;
                 format!("{tick:.decimals$}")
             }
             _ => show_number(tick, 0.0),
@@ -124,6 +127,14 @@ fn round_step(least: f64) -> f64 {
     let power = 10f64.powf(least.log10().floor());
     let round = [1.0, 2.0, 5.0, 10.0].into_iter().find(|m| m * power >= least * (1.0 - 1e-9));
     round.unwrap_or(10.0) * power
+}
+
+/// The largest of 1, 2 and 5 times a power of ten that is at most `most`, but for rounding.
+fn round_down(most: f64) -> f64 {
+    let power = (most * (1.0 + 1e-9)).log10().floor();
+    let round = [5.0, 2.0, 1.0].into_iter().find(|m| m * 10f64.powf(power) <= most * (1.0 + 1e-9));
+    // Written and read back, a power of ten is exact.
+    format!("{}e{power}", round.unwrap_or(1.0)).parse().unwrap_or(most)
 }
 
 #[cfg(test)]
@@ -150,9 +161,11 @@ mod tests {
             assert_eq!(written.into_iter().map(|(_, text)| text).collect::<Vec<_>>(), ticks);
         }
         let factors = Scale::around(&[0.1, 30.0, 0.0], &axis(Spread::Factors, false));
-        assert_eq!(factors.ticks, [0.1, 1.0, 10.0, 100.0]);
+        assert_eq!(factors.ticks, [0.1, 1.0, 10.0, 50.0]);
         assert_eq!(factors.share(0.0), 0.0);
-        assert!((factors.share(1.0) - 1.0 / 3.0).abs() < 1e-12);
+        let decade = Scale::around(&[2.0, 3.0], &axis(Spread::Factors, false));
+        assert_eq!(decade.ticks, [2.0, 10.0, 20.0]);
+        assert!((decade.share(20f64.sqrt() * 2f64.sqrt()) - 0.5).abs() < 1e-12);
     }
 
     proptest! {

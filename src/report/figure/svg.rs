@@ -68,7 +68,7 @@ fn strips(figure: &Figure, frame: &Frame) -> Markup {
     html! {
         @for (left, top, right, bottom) in edges {
             rect x=(px(left)) y=(px(top)) width=(px((right - left).max(0.0))) height=(px((bottom - top).max(0.0)))
-                fill=(STRIP);
+                fill=(STRIP) {}
         }
     }
 }
@@ -102,7 +102,7 @@ fn axes(figure: &Figure, frame: &Frame) -> Markup {
 }
 
 fn line(from: (f64, f64), to: (f64, f64)) -> Markup {
-    html! { line x1=(px(from.0)) y1=(px(from.1)) x2=(px(to.0)) y2=(px(to.1)); }
+    html! { line x1=(px(from.0)) y1=(px(from.1)) x2=(px(to.0)) y2=(px(to.1)) {} }
 }
 
 fn drawn(mark: &Mark, frame: &Frame) -> Markup {
@@ -112,7 +112,7 @@ fn drawn(mark: &Mark, frame: &Frame) -> Markup {
     };
     match mark {
         Mark::Line { places, tone, joined, .. } => {
-            stroked(*tone, html! { path d=(path(places, *joined, frame)); })
+            stroked(*tone, html! { path d=(path(places, *joined, frame)) {} })
         }
         Mark::Points { points, tone, .. } => html! {
             @for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
@@ -157,7 +157,7 @@ fn dot(point: &Point, tone: Tone, frame: &Frame) -> Markup {
                 (line((x - 4.0, bottom), (x + 4.0, bottom)))
             }
         }
-        circle cx=(px(x)) cy=(px(y)) r="4" fill=(colour) stroke="#fff";
+        circle cx=(px(x)) cy=(px(y)) r="4" fill=(colour) stroke="#fff" {}
     }
 }
 

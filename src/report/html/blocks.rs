@@ -66,6 +66,7 @@ fn pairs(rows: &[Row]) -> Markup {
 fn table(head: &[String], rows: &[Row]) -> Markup {
     let form = match head {
         [first, _, _] if first.is_empty() => "beside",
+        _ if rows.iter().any(|row| row.verdict.is_some()) => "wide judged",
         _ if head.len() >= WIDE => "wide",
         _ => "plain",
     };
