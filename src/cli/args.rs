@@ -207,6 +207,27 @@ pub(super) enum RecordsCommand {
         /// The run's name, or the path of its file.
         id: String,
     },
+    /// Write a record's report, for a buyer, an inspector or the next owner.
+    #[command(after_help = "Example: tankhand records report 20310405-0901-flush --html well.html")]
+    Report {
+        /// The run's name, or the path of its file.
+        id: String,
+        /// The HTML file to write, `-` for the output; else ID.html here.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+        /// As text, to the output: 80 columns, for a terminal or an e-mail.
+        #[arg(long, conflicts_with = "html")]
+        text: bool,
+    },
+    /// Write a card to hang on the tank, 5 by 3 inches.
+    #[command(after_help = "Example: tankhand records tag 20310405-0901-flush --html tag.html")]
+    Tag {
+        /// The run's name, or the path of its file.
+        id: String,
+        /// The HTML file to write, `-` for the output; without it the card is shown as text.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
     /// Verify the seals of one record, or of all.
     Verify {
         /// The run's name, or the path of its file.

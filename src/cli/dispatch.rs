@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use super::args::{Args, Command, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, RunOrder};
+use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
 use crate::report::faults_text;
@@ -86,6 +86,14 @@ fn on_records(
 ) -> Result<Done, Failure> {
     match what {
         RecordsCommand::Show { id } => app::show_record(id, home, width, out),
+        RecordsCommand::Report { id, html, text } => {
+            let own = if *text { ReportTo::Text } else { ReportTo::OwnFile };
+            app::report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
+        }
+        RecordsCommand::Tag { id, html } => {
+            let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
+            app::tag(id, &to, home, out)
+        }
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),
         RecordsCommand::Export(order) => {

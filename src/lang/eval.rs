@@ -32,7 +32,7 @@ impl Checked {
     }
 }
 
-fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
+pub(super) fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
     match part {
         Part::Amount(measure, si) => Ok(Value::exact(*measure, *si)),
         Part::Word(word) => Ok(Value::Text(word.clone())),

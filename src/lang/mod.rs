@@ -8,6 +8,7 @@ mod check;
 mod eval;
 mod function;
 mod parse;
+mod pieces;
 mod print;
 mod problem;
 mod template;

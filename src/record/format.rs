@@ -47,6 +47,7 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("step", "string", "the id of the step or fact in the procedure"),
     key("round", "array of integers", "in which round of each loop around the step, outermost first, from 1"),
     key("take", "integer", "which of several readings at one step, from 1"),
+    key("tank", "string", "which tank it is about, where tanks are taken one by one"),
     key("at", "date-time", "when"),
     key("asked", "string", "the question as it was put; of a check what was checked"),
     key("given", "string", "the answer as it was typed"),

@@ -119,4 +119,4 @@ pub use open::{read, read_sealed_part};
 pub use recorder::{Recorder, Reopened};
 pub use storage::{FileStorage, LARGEST_RECORD_BYTES, Storage};
 pub use torn::TornTail;
-pub use verify::{Finding, verify, verify_bytes};
+pub use verify::{Finding, last_seal, verify, verify_bytes};

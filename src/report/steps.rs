@@ -26,7 +26,7 @@ pub(super) struct Placed<'p> {
 /// The steps of a procedure in their order; none when there is no procedure at hand.
 #[derive(Debug, Default)]
 pub(super) struct Steps<'p> {
-    procedure: Option<&'p Procedure>,
+    pub procedure: Option<&'p Procedure>,
     pub placed: Vec<Placed<'p>>,
     by_id: HashMap<&'p str, usize>,
 }
@@ -116,7 +116,7 @@ impl<'p> Steps<'p> {
         }
     }
 
-    fn is_fact(&self, id: &str) -> bool {
+    pub fn is_fact(&self, id: &str) -> bool {
         self.procedure.is_some_and(|procedure| procedure.facts.iter().any(|fact| fact.id.as_ref() == id))
     }
 

@@ -7,7 +7,7 @@ mod table;
 
 use textwrap::core::display_width;
 
-use super::{Page, PageBlock};
+use super::{Charset, Page, PageBlock};
 use crate::words::{harmless, wrap};
 
 /// The narrowest and the widest page, in columns.
@@ -30,10 +30,12 @@ pub fn to_text(page: &Page, width: usize) -> Vec<String> {
     for block in &page.blocks {
         let laid = match block {
             PageBlock::Heading(text) => underlined(text, width, '-'),
-            PageBlock::Text(text) => wrap(&clean(text), width, 0),
+            PageBlock::Lead(text) | PageBlock::Text(text) => wrap(&clean(text), width, 0),
             PageBlock::Note(text) => hung("Note: ", text, width),
             PageBlock::List(items) => items.iter().flat_map(|item| hung("- ", item, width)).collect(),
             PageBlock::Listing(text) => listed(text, width),
+            PageBlock::Figure(figure) => figure.to_text(width, Charset::Ascii),
+            PageBlock::Signatures(who) => who.iter().flat_map(|who| signature(who, width)).collect(),
             PageBlock::Table { head, rows } => table::lay(head, rows, width),
         };
         if !lines.is_empty() && !laid.is_empty() {
@@ -47,6 +49,13 @@ pub fn to_text(page: &Page, width: usize) -> Vec<String> {
 /// A text with nothing in it that commands a terminal; tabs become spaces, line ends stay.
 fn clean(text: &str) -> String {
     harmless(&text.replace("\r\n", "\n").replace('\t', "    "))
+}
+
+/// Room to sign, and below it who signs.
+fn signature(who: &str, width: usize) -> Vec<String> {
+    let mut lines = vec![String::new(), "_".repeat(width.min(60))];
+    lines.extend(wrap(&clean(who), width, 0));
+    lines
 }
 
 fn underlined(text: &str, width: usize, sign: char) -> Vec<String> {

@@ -36,6 +36,7 @@ fn held(table: &toml::Table, keys: &[FormatKey], seen: &mut BTreeSet<&'static st
 fn the_keys_told_are_those_a_record_has() {
     let mut entries = entries();
     entries[11].more.clear();
+    entries[2].tank = Some("main".to_string());
     let bytes = record(&header(), &entries, Some(&summary()));
     let mut whole: toml::Table = String::from_utf8(bytes).unwrap().parse().unwrap();
     let list = |table: &mut toml::Table, name: &str| {

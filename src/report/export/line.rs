@@ -85,12 +85,12 @@ impl<'a> ExportedRecord<'a> {
     }
 
     /// The tank an entry is about: inside an `each` the one of that round.
-    pub(super) fn tank(&self, entry: &Entry) -> Option<&str> {
+    pub(super) fn tank<'e>(&'e self, entry: &'e Entry) -> Option<&'e str> {
         let of_round = self.steps.tank(entry).and_then(|number| {
             let at = usize::try_from(number).ok()?.checked_sub(1)?;
             self.system?.tanks.get(at).map(|tank| tank.id.as_ref())
         });
-        of_round.or(self.contents.header.tank.as_deref())
+        entry.tank.as_deref().or(of_round).or(self.contents.header.tank.as_deref())
     }
 }
 
