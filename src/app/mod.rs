@@ -15,6 +15,7 @@ mod records;
 mod report;
 mod resume;
 mod run;
+mod trend;
 mod walk;
 mod wanted;
 
@@ -32,5 +33,6 @@ pub use records::{list_records, show_record, verify_records};
 pub use report::{ReportTo, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
+pub use trend::{TrendCall, trend};
 pub use walk::Stage;
 pub use wanted::Wanted;

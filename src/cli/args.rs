@@ -151,6 +151,18 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,
     },
+    /// Tell how a tank's air has gone over the years, and when to look again.
+    #[command(after_help = "Example: tankhand trend cellar --band '3 psi' --html cellar.html")]
+    Trend {
+        /// The tank's id; not needed when all records are of one tank.
+        tank: Option<String>,
+        /// How far the charge may stray from what was wanted [default: 2 psi].
+        #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+        band: Option<String>,
+        /// A new HTML file to write the same to, with its figure.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
     /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     #[command(args_conflicts_with_subcommands = true)]

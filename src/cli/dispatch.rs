@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use super::args::{Args, Command, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder};
+use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
 use crate::report::faults_text;
@@ -71,6 +71,10 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(Command::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(Command::Calc { expression, units }) => app::calc(expression, (*units).into(), &mut out),
+        Some(Command::Trend { tank, band, html }) => {
+            let call = TrendCall { tank: tank.as_deref(), band: band.as_deref(), html: html.as_deref() };
+            app::trend(&call, &home()?, width(), &mut out)
+        }
         Some(Command::Records { wanted, what: None }) => {
             app::list_records(&wanted.wanted(), &home()?, width(), &mut out)
         }

@@ -24,6 +24,7 @@ mod steps;
 mod summary;
 mod tag;
 mod text;
+mod trend;
 mod wording;
 
 pub use account::{Account, report_page};
@@ -44,4 +45,5 @@ pub use schema::{procedure_schema, system_schema};
 pub use summary::{checks_failed, summary_page};
 pub use tag::tag_page;
 pub use text::to_text;
+pub use trend::{Told, TrendOrder, Visit, trend_page};
 pub use wording::outcome_word;

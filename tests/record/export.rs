@@ -18,7 +18,7 @@ fn in_tests(name: &str) -> PathBuf {
 }
 
 /// Compares with a file in `golden`; `TANKHAND_BLESS=1` writes it anew.
-fn assert_golden(name: &str, text: &str) {
+pub fn assert_golden(name: &str, text: &str) {
     let path = in_tests("golden").join(name);
     if std::env::var_os("TANKHAND_BLESS").is_some() {
         fs::write(&path, text).unwrap();

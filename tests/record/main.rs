@@ -16,3 +16,4 @@ mod later;
 mod round_trip;
 mod samples;
 mod stranger;
+mod trend;
