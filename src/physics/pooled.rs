@@ -137,6 +137,38 @@ mod tests {
         }
     }
 
+    /// Against NumPy 2.4.6, `linalg.lstsq` with a column for each stretch and one for the months.
+    #[test]
+    fn it_is_the_least_squares_fit_with_a_column_for_each_stretch() {
+        let plain: [&[(f64, f64, f64)]; 3] = [
+            &[(0.0, 38.0, 0.3), (7.0, 37.2, 0.4), (12.0, 36.1, 0.3)],
+            &[(12.0, 38.1, 0.2), (24.0, 36.0, 0.3)],
+            &[(24.0, 37.9, 0.3), (27.0, 37.8, 0.25), (36.0, 36.9, 0.3), (40.0, 36.2, 0.5)],
+        ];
+        let fit = |noise: f64| {
+            let stretches: Vec<Vec<Reading>> = plain
+                .iter()
+                .map(|stretch| {
+                    let signed = stretch.iter().zip([-noise, noise].into_iter().cycle());
+                    signed
+                        .map(|((m, value, u), off)| Reading { at: m * MONTH, value: value + off, u: *u })
+                        .collect()
+                })
+                .collect();
+            trend_of_stretches(&stretches, 0.0).unwrap()
+        };
+        let close = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-9, "{a} against {b}");
+        let calm = fit(0.0);
+        close(calm.loss_per_month(), 0.139_274_046_759_105_37);
+        close(calm.slope_u() * MONTH, 0.017_527_535_819_315_543);
+        close(calm.at(60.0 * MONTH), 33.233_284_567_314_655);
+        close(calm.u_at(60.0 * MONTH), 0.551_072_449_179_572_4);
+        // Scattered more than the uncertainties allow: these are taken as larger in proportion.
+        let noisy = fit(0.9);
+        close(noisy.loss_per_month(), 0.087_860_043_354_368_14);
+        close(noisy.slope_u() * MONTH, 0.063_255_409_181_159_4);
+    }
+
     #[test]
     fn what_is_no_trend_is_told() {
         let say = |stretches: &[Vec<Reading>]| trend_of_stretches(stretches, 0.0).unwrap_err().to_string();
