@@ -76,11 +76,7 @@ fn look_again(told: &Told<'_>) -> String {
     let begun = told.contents.header.started;
     let date = begun.plus(std::time::Duration::from_secs(days * DAY)).date();
     let month = date.get(..7).unwrap_or(&date).to_string();
-    if days < 100 {
-        format!("{month}, in a month: much air was missing")
-    } else {
-        format!("{month}, in a year")
-    }
+    if days < 100 { format!("{month}, as air was lost") } else { month }
 }
 
 /// The answer to the fact that comes from that place of the system file.

@@ -64,10 +64,12 @@ pub(super) fn put(account: &Account<'_>, page: &mut Page) {
         ("Record", Some(header.id.clone())),
         ("Written by", Some(header.program.clone())),
         ("Seals", Some(account.seals.to_string())),
-        ("Last seal", account.last_seal.map(ToString::to_string)),
     ];
     let row = |(word, text): (&str, Option<String>)| Some(Row::new([word.to_string(), text?]));
     page.table(&[], rows.into_iter().filter_map(row).collect());
+    if let Some(seal) = account.last_seal {
+        page.text(format!("Last seal:\n{seal}"));
+    }
     page.text(format!(
         "The seal is the SHA-256 of everything the record holds before it. `tankhand records verify {}` holds \
          the file against its seals. A seal shows a slip or a careless edit; it is no signature.",

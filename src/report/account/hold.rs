@@ -123,5 +123,5 @@ impl<'a> Hold<'a> {
 }
 
 fn shown_in(si: f64, unit: &Unit) -> String {
-    format!("{} {}", crate::quantity::show_number(si / unit.size, 0.01 * si / unit.size), unit.symbol)
+    format!("{} {}", crate::quantity::show_number(si / unit.size, 0.02 * si / unit.size), unit.symbol)
 }

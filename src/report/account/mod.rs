@@ -21,7 +21,7 @@ use super::{Page, PageBlock};
 use crate::lang::Values;
 use crate::procedure::{Procedure, Tells};
 use crate::quantity::Verdict;
-use crate::record::Contents;
+use crate::record::{Contents, Outcome};
 use crate::system::System;
 use crate::words::counted;
 
@@ -57,16 +57,23 @@ pub fn report_page(account: &Account<'_>) -> Page {
         page.note(INVENTED);
     }
     page.blocks.push(PageBlock::Lead(in_short(&told)));
-    let particulars = told.particulars().into_iter().filter(|row| row.cells[0] != "Outcome");
+    if let Some(end) = account.contents.summary.as_ref().filter(|end| end.outcome != Outcome::Completed) {
+        page.text(&end.words);
+    }
+    let particulars = told
+        .particulars()
+        .into_iter()
+        .filter(|row| !["Outcome", "In words"].contains(&row.cells[0].as_str()));
     page.table(&[], particulars.collect());
     let Pairs { both, found, left } = pairs(&told);
+    let paired = !both.is_empty();
     page.headed_table("As found and as left", &["", "As found", "As left"], both);
     figures::put(account, &told, &mut page);
     told.put_checks(account.values, &mut page);
     told.put_installation(&mut page);
-    page.headed_table("Also found", &[], found);
+    page.headed_table(if paired { "Also found" } else { "As found" }, &[], found);
     page.headed_table("Done", &[], told.telling(Tells::Done));
-    page.headed_table("Also left", &[], left);
+    page.headed_table(if paired { "Also left" } else { "As left" }, &[], left);
     if account.procedure.is_none() {
         page.headed_table("Answers", &[], told.all());
     }

@@ -7,7 +7,7 @@ use crate::record::{Entry, EntryKind};
 use crate::report::answers::{answer, in_a_row};
 use crate::report::in_force::in_force;
 use crate::report::summary::told::Told;
-use crate::report::wording::sentence;
+use crate::report::wording::{sentence, when};
 use crate::report::{Page, Row};
 use crate::system::{Gauge, System};
 
@@ -25,7 +25,8 @@ impl Told<'_> {
                 && self.steps.tank(a) == self.steps.tank(b)
                 && counts == other
         });
-        let rows: Vec<Row> = together.filter_map(|readings| self.reading(readings)).collect();
+        let mut day = self.contents.header.started.date();
+        let rows: Vec<Row> = together.filter_map(|readings| self.reading(readings, &mut day)).collect();
         page.headed_table("Readings", &["Time", "Reading", "Value, limits at 95 %", "Gauge"], rows);
         let gauges: BTreeSet<&str> = readings.filter_map(|(entry, _)| entry.gauge.as_deref()).collect();
         let known = |id: &&str| Some(described(system?.gauge(id)?, self.contents.header.units));
@@ -33,15 +34,18 @@ impl Told<'_> {
         page.headed_table("Amended answers", &["No.", "Answer to", "Answer"], self.amended(&counts));
     }
 
-    fn reading(&self, readings: &[(&Entry, &bool)]) -> Option<Row> {
+    /// Readings as one row; with the date where a new `day` begins.
+    fn reading(&self, readings: &[(&Entry, &bool)], day: &mut String) -> Option<Row> {
         let (first, counts) = *readings.first()?;
+        let time = if first.at.date() == *day { first.at.time_of_day() } else { when(first.at) };
+        *day = first.at.date();
         let entries: Vec<&Entry> = readings.iter().map(|(entry, _)| *entry).collect();
         let label = match entries.len() {
             1 => self.steps.label_of(first),
             _ => self.steps.label(&first.step),
         };
         let gauge = first.gauge.clone().unwrap_or_default();
-        Some(Row::new([first.at.time_of_day(), label, in_a_row(&entries), gauge]).struck_if(!counts))
+        Some(Row::new([time, label, in_a_row(&entries), gauge]).struck_if(!counts))
     }
 
     /// Answers that a person took back, each with what stands in its place.

@@ -44,7 +44,8 @@ impl Frame {
     pub fn of(figure: &Figure) -> Frame {
         let (x, y) = figure.scales();
         let widest = y.written().iter().map(|(_, text)| text.len()).max().unwrap_or(1);
-        let room = figure.marks.iter().filter(|mark| !is_above(mark)).flat_map(|m| broken(m.label(), LABEL));
+        let labels = figure.marks.iter().filter(|mark| beside(mark).is_some());
+        let room = labels.flat_map(|mark| broken(mark.label(), LABEL));
         let room = room.map(|line| line.chars().count()).max().unwrap_or(0);
         let mut frame = Frame {
             left: 10.0 + CHARACTER * widest as f64,
@@ -85,14 +86,19 @@ impl Frame {
                 Wish { at: self.across(*at).clamp(half, WIDTH - half), half }
             })
             .collect();
-        let rows = rows(&wishes);
+        // One row when all find room in it, pushed aside where they must; else several.
+        let room = wishes.iter().map(|wish| 2.0 * wish.half).sum::<f64>();
+        let (rows, middles) = match room <= WIDTH {
+            true => (vec![0; wishes.len()], apart(&wishes, (0.0, WIDTH))),
+            false => (rows(&wishes), wishes.iter().map(|wish| wish.at).collect()),
+        };
         let count = rows.iter().max().map_or(0, |last| last + 1) as f64;
-        self.top += count * LINE;
-        for ((label, at, tone), (wish, row)) in marks.iter().zip(wishes.iter().zip(rows)) {
+        self.top += count * LINE + 5.0 * f64::from(u8::from(count > 0.0));
+        for ((label, at, tone), (middle, row)) in marks.iter().zip(middles.into_iter().zip(rows)) {
             // The first row stands lowest, next to the plot.
-            let y = self.top - 9.0 - row as f64 * LINE;
+            let y = self.top - 14.0 - row as f64 * LINE;
             let lines = vec![broken(label, 60).join(" ")];
-            self.above.push(Placed { lines, x: wish.at, y, of: (self.across(*at), self.top), tone: *tone });
+            self.above.push(Placed { lines, x: middle, y, of: (self.across(*at), self.top), tone: *tone });
         }
     }
 
@@ -119,15 +125,10 @@ impl Frame {
     }
 }
 
-fn is_above(mark: &Mark) -> bool {
-    above(mark).is_some()
-}
-
 /// A mark whose label stands above the plot, with its place.
 fn above(mark: &Mark) -> Option<(&str, f64, Tone)> {
     match mark {
         Mark::Upright { label, at, tone } => Some((label, *at, *tone)),
-        Mark::Gap { label, from, to } => Some((label, (from + to) / 2.0, Tone::Limit)),
         _ => None,
     }
 }

@@ -1,5 +1,7 @@
 //! A figure as text: for a terminal, an e-mail, a printer without pictures.
 
+use std::ops::RangeInclusive;
+
 use textwrap::core::display_width;
 
 use super::{Figure, Joined, Mark, Scale, Tone};
@@ -22,10 +24,12 @@ struct Signs {
     earlier: char,
     across: char,
     upright: char,
-    strip: char,
+    band: char,
+    gap: char,
     side: char,
     foot: char,
     tick: char,
+    corner: char,
 }
 
 const ASCII: Signs = Signs {
@@ -35,10 +39,12 @@ const ASCII: Signs = Signs {
     earlier: '+',
     across: '-',
     upright: ':',
-    strip: '/',
+    band: '/',
+    gap: '\\',
     side: '|',
     foot: '-',
     tick: '+',
+    corner: '+',
 };
 
 const UNICODE: Signs = Signs {
@@ -48,10 +54,12 @@ const UNICODE: Signs = Signs {
     earlier: '×',
     across: '╌',
     upright: '┊',
-    strip: '░',
+    band: '░',
+    gap: '▒',
     side: '│',
     foot: '─',
     tick: '┴',
+    corner: '└',
 };
 
 impl Signs {
@@ -89,7 +97,8 @@ impl Figure {
             Mark::Line { tone, .. } | Mark::Across { tone, .. } => signs.of(*tone),
             Mark::Points { .. } => signs.point,
             Mark::Upright { .. } => letter.unwrap_or(signs.upright),
-            Mark::Band { .. } | Mark::Gap { .. } => signs.strip,
+            Mark::Band { .. } => signs.band,
+            Mark::Gap { .. } => signs.gap,
         };
         let mut key = Vec::new();
         for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
@@ -146,11 +155,11 @@ impl<'a> Canvas<'a> {
             match mark {
                 Mark::Band { low, high, .. } => {
                     let (top, bottom) = (self.row(*high), self.row(*low));
-                    self.fill(top..=bottom, 0..=self.cells[0].len() - 1);
+                    self.fill(self.signs.band, top..=bottom, 0..=self.cells[0].len() - 1);
                 }
                 Mark::Gap { from, to, .. } => {
                     let (left, right) = (self.column(*from), self.column(*to));
-                    self.fill(0..=self.cells.len() - 1, left..=right);
+                    self.fill(self.signs.gap, 0..=self.cells.len() - 1, left..=right);
                 }
                 _ => {}
             }
@@ -179,11 +188,11 @@ impl<'a> Canvas<'a> {
         }
     }
 
-    fn fill(&mut self, rows: std::ops::RangeInclusive<usize>, columns: std::ops::RangeInclusive<usize>) {
+    fn fill(&mut self, sign: char, rows: RangeInclusive<usize>, columns: RangeInclusive<usize>) {
         for row in rows {
             // Sparse, so that lines over it are seen.
             for column in columns.clone().filter(|column| (column + row) % 3 == 0) {
-                self.cells[row][column] = self.signs.strip;
+                self.cells[row][column] = sign;
             }
         }
     }
@@ -272,6 +281,9 @@ impl<'a> Canvas<'a> {
         }
         let axis: String = axis.into_iter().collect();
         let numbers: String = numbers.into_iter().collect();
-        [format!("{}{}{axis}", " ".repeat(self.gutter - 1), self.signs.tick), numbers.trim_end().to_string()]
+        [
+            format!("{}{}{axis}", " ".repeat(self.gutter - 1), self.signs.corner),
+            numbers.trim_end().to_string(),
+        ]
     }
 }

@@ -43,9 +43,11 @@ impl Figure {
                 role="img" aria-labelledby=(named) font-size="13" fill=(INK) {
                 title id=(format!("{id}-title")) { (harmless(&self.title)) }
                 desc id=(format!("{id}-desc")) { (harmless(&self.says)) }
-                (strips(self, &frame))
+                (hatching(id))
+                (strips(self, &frame, id))
                 (axes(self, &frame))
                 @for mark in &self.marks { (drawn(mark, &frame)) }
+                (inside(self, &frame))
                 @for label in frame.beside.iter() { (beside(label)) }
                 @for label in frame.above.iter() { (above(label)) }
             }
@@ -59,16 +61,48 @@ fn px(length: f64) -> String {
     text.strip_suffix(".0").map_or(text.clone(), str::to_string)
 }
 
-fn strips(figure: &Figure, frame: &Frame) -> Markup {
-    let edges = figure.marks.iter().filter_map(|mark| match mark {
-        Mark::Band { low, high, .. } => Some((frame.left, frame.up(*high), frame.right, frame.up(*low))),
-        Mark::Gap { from, to, .. } => Some((frame.across(*from), frame.top, frame.across(*to), frame.bottom)),
+/// What fills a strip that stands upright, so that it is told from one that lies.
+fn hatching(id: &str) -> Markup {
+    html! {
+        defs {
+            pattern id=(format!("{id}-hatch")) width="6" height="6" patternUnits="userSpaceOnUse" {
+                path d="M-1 7L7 -1M-1 1L1 -1M5 7L7 5" stroke="#9a9a9a" fill="none" {}
+            }
+        }
+    }
+}
+
+fn strips(figure: &Figure, frame: &Frame, id: &str) -> Markup {
+    let strips = figure.marks.iter().filter_map(|mark| match mark {
+        Mark::Band { low, high, .. } => {
+            Some(((frame.left, frame.up(*high), frame.right, frame.up(*low)), STRIP.to_string()))
+        }
+        Mark::Gap { from, to, .. } => {
+            let edges = (frame.across(*from), frame.top, frame.across(*to), frame.bottom);
+            Some((edges, format!("url(#{id}-hatch)")))
+        }
         _ => None,
     });
     html! {
-        @for (left, top, right, bottom) in edges {
+        @for ((left, top, right, bottom), fill) in strips {
             rect x=(px(left)) y=(px(top)) width=(px((right - left).max(0.0))) height=(px((bottom - top).max(0.0)))
-                fill=(STRIP) {}
+                fill=(fill) {}
+        }
+    }
+}
+
+/// Names of upright strips, at their upper ends, one below the other.
+fn inside(figure: &Figure, frame: &Frame) -> Markup {
+    let gaps = figure.marks.iter().filter_map(|mark| match mark {
+        Mark::Gap { label, from, to } => Some((label, (frame.across(*from) + frame.across(*to)) / 2.0)),
+        _ => None,
+    });
+    html! {
+        @for ((label, middle), row) in gaps.zip(1u8..) {
+            text x=(px(middle)) y=(px(frame.top + f64::from(row) * LINE)) text-anchor="middle"
+                stroke="#fff" stroke-width="4" stroke-linejoin="round" paint-order="stroke" {
+                (harmless(label))
+            }
         }
     }
 }
@@ -178,7 +212,7 @@ fn above(label: &Placed) -> Markup {
     let words = label.lines.join(" ");
     html! {
         g stroke=(look(label.tone).0) fill="none" {
-            (line((label.of.0, label.y + 6.0), label.of))
+            (line((label.x, label.y + 6.0), label.of))
         }
         text fill=(look(label.tone).0) text-anchor="middle" x=(px(label.x)) y=(px(label.y + 3.0)) { (words) }
     }

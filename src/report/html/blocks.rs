@@ -63,7 +63,7 @@ fn pairs(rows: &[Row]) -> Markup {
     }
 }
 
-/// A table with a head. The roles stay what they are when a narrow screen stacks its cells.
+/// A table with a head; on a narrow screen the cells of a wide one are stacked, each with its word.
 fn table(head: &[String], rows: &[Row]) -> Markup {
     let form = match head {
         [first, _, _] if first.is_empty() => "beside",
@@ -72,16 +72,16 @@ fn table(head: &[String], rows: &[Row]) -> Markup {
         _ => "plain",
     };
     html! {
-        table class=(form) role="table" {
-            thead role="rowgroup" {
-                tr role="row" {
+        table class=(form) {
+            thead {
+                tr {
                     @for word in head {
-                        @if word.is_empty() { td role="cell" {} }
-                        @else { th scope="col" role="columnheader" { (clean(word)) } }
+                        @if word.is_empty() { td {} }
+                        @else { th scope="col" { (clean(word)) } }
                     }
                 }
             }
-            tbody role="rowgroup" {
+            tbody {
                 @for row in rows { (table_row(head, row)) }
             }
         }
@@ -92,13 +92,13 @@ fn table_row(head: &[String], row: &Row) -> Markup {
     // What a row is about names it; a verdict or a number before it does not.
     let named = usize::from(head.len() >= 3 && head.first().is_some_and(|word| !word.is_empty()));
     html! {
-        tr.struck[row.struck] role="row" {
+        tr.struck[row.struck] {
             @for (at, cell) in row.cells.iter().enumerate() {
                 @let word = head.get(at).map_or("", String::as_str);
                 @if at == named {
-                    th scope="row" role="rowheader" data-label=(clean(word)) { (inside(row, cell, at == named)) }
+                    th scope="row" data-label=(clean(word)) { (inside(row, cell, at == named)) }
                 } @else {
-                    td role="cell" data-label=(clean(word)) { (inside(row, cell, false)) }
+                    td data-label=(clean(word)) { (inside(row, cell, false)) }
                 }
             }
         }
