@@ -29,12 +29,15 @@ mod gauge_error;
 mod hold;
 mod implied;
 mod inflate;
+mod joint_doubt;
 mod leaving;
 mod line;
 mod metals;
 mod out_of_range;
 mod pooled;
 mod pump;
+#[cfg(test)]
+mod refusals;
 mod switch;
 mod tanks;
 mod target;

@@ -200,6 +200,7 @@ fn header(started: Moment, n: usize, procedure: &str) -> Header {
         site: Some("Invented cottage".to_string()),
         tank: Some(format!("tank-{}", n % 3)),
         demo: true,
+        transcribed: None,
         texts: vec![KeptText { role: TextRole::Procedure, name, text: procedure.into() }],
     }
 }

@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use tankhand::record::{ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
+use tankhand::record::{
+    ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS,
+};
 use tankhand::report::{columns_page, record_format_page, to_markdown};
 
 use crate::samples::{entries, header, record, summary};
@@ -37,7 +39,8 @@ fn the_keys_told_are_those_a_record_has() {
     let mut entries = entries();
     entries[11].more.clear();
     entries[2].tank = Some("main".to_string());
-    let bytes = record(&header(), &entries, Some(&summary()));
+    let header = Header { transcribed: Some(summary().at), ..header() };
+    let bytes = record(&header, &entries, Some(&summary()));
     let mut whole: toml::Table = String::from_utf8(bytes).unwrap().parse().unwrap();
     let list = |table: &mut toml::Table, name: &str| {
         table

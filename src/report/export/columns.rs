@@ -70,6 +70,9 @@ pub(super) static COLUMNS: &[Column] = &[
     column("started", "time", "when the run began: RFC 3339, with the offset from UTC", |l| {
         text(Some(&l.record.contents.header.started.to_string()))
     }),
+    column("transcribed", "time", "when it was typed in from a sheet; empty when recorded as it went", |l| {
+        text(l.record.contents.header.transcribed.map(|at| at.to_string()).as_deref())
+    }),
     column("outcome", "text", "how the run ended: completed, failed, stopped early or not ended", |l| {
         word(Some(outcome_word(l.record.contents.summary.as_ref().map(|end| end.outcome))))
     }),
