@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::records_args::{ExportArgs, WantedArgs};
 use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
 use crate::quantity::Units;
@@ -164,9 +165,24 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,
     },
-    /// List the records; read one out; verify their seals.
+    /// Tell how a tank's air has gone over the years, and when to look again.
+    #[command(after_help = "Example: tankhand trend cellar --band '3 psi' --html cellar.html")]
+    Trend {
+        /// The tank's id; not needed when all records are of one tank.
+        tank: Option<String>,
+        /// How far the charge may stray from what was wanted [default: 2 psi].
+        #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+        band: Option<String>,
+        /// A new HTML file to write the same to, with its figure.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
+    /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
+    #[command(args_conflicts_with_subcommands = true)]
     Records {
+        #[command(flatten)]
+        wanted: WantedArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
     },
@@ -238,9 +254,35 @@ pub(super) enum RecordsCommand {
         /// The run's name, or the path of its file.
         id: String,
     },
+    /// Write a record's report, for a buyer, an inspector or the next owner.
+    #[command(after_help = "Example: tankhand records report 20310405-0901-flush --html well.html")]
+    Report {
+        /// The run's name, or the path of its file.
+        id: String,
+        /// The HTML file to write, `-` for the output; else ID.html here.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+        /// As text, to the output: 80 columns, for a terminal or an e-mail.
+        #[arg(long, conflicts_with = "html")]
+        text: bool,
+    },
+    /// Write a card to hang on the tank, 5 by 3 inches.
+    #[command(after_help = "Example: tankhand records tag 20310405-0901-flush --html tag.html")]
+    Tag {
+        /// The run's name, or the path of its file.
+        id: String,
+        /// The HTML file to write, `-` for the output; without it the card is shown as text.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
     /// Verify the seals of one record, or of all.
     Verify {
         /// The run's name, or the path of its file.
         id: Option<String>,
     },
+    /// Write records for other programs: CSV, or JSON Lines.
+    #[command(
+        after_help = "Example: tankhand records export --format csv --since 2031-01-01 --to readings.csv"
+    )]
+    Export(ExportArgs),
 }

@@ -110,8 +110,8 @@ pub(super) fn gauge_source(id: &str) -> SourceId {
     SourceId(hash >> 2 | 1 << 62)
 }
 
-/// How the error of a source is distributed: accuracies and graduations are limits; what has the
-/// top bit set is a spread or a fit.
+/// How the error of a source is distributed: accuracies, graduations and `+-` are limits; what
+/// has the higher of the two top bits set alone is a spread or a fit.
 pub(super) fn shape_of(source: SourceId) -> Shape {
-    if source.0 >> 63 == 0 { Shape::Rectangular } else { Shape::Normal }
+    if source.0 >> 62 == 0b10 { Shape::Normal } else { Shape::Rectangular }
 }

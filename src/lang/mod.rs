@@ -11,6 +11,7 @@ mod function;
 mod limits;
 mod linear;
 mod parse;
+mod pieces;
 mod print;
 mod problem;
 mod straight;

@@ -169,7 +169,7 @@ pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
 }
 
 /// FNV-1a over the readings and what doubts them, not how much, so that the same readings with a
-/// finer gauge keep their spread; the top bit keeps it apart from the engine's own numbering.
+/// finer gauge keep their spread; the top bits keep it apart from the engine's own numbering.
 fn identity(readings: &[Uncertain]) -> SourceId {
     let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
     let mut eat = |word: u64| {
@@ -181,5 +181,5 @@ fn identity(readings: &[Uncertain]) -> SourceId {
         eat(Scalar::value(reading).to_bits());
         reading.parts().iter().for_each(|(source, _)| eat(source.0));
     }
-    SourceId(hash | 1 << 63)
+    SourceId(hash >> 2 | 1 << 63)
 }

@@ -18,6 +18,12 @@ pub const TOPICS: &[(&str, &str)] = &[
     ("units", "every unit and how it may be typed"),
 ];
 
+/// What the guide tells beside the language.
+pub const OTHER_TOPICS: &[(&str, &str)] = &[
+    ("record", "the format of records, and how to verify one without this program"),
+    ("export", "the columns of an export"),
+];
+
 /// The page of a topic, or of a function, by its name.
 ///
 /// ```
@@ -34,6 +40,8 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "functions" => all_functions(),
         "kinds" => kinds(),
         "units" => units(),
+        "record" => super::record_format_page(),
+        "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),
     })
 }
@@ -43,6 +51,8 @@ pub fn guide_contents() -> Page {
     let mut page = Page::titled("The procedure language, by topic");
     let rows = TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
     page.table(&["Topic", "What it tells"], rows);
+    let rows = OTHER_TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
+    page.headed_table("Beside it", &["Topic", "What it tells"], rows);
     page.note("tankhand guide TOPIC shows one; tankhand guide NAME tells about a function.");
     page
 }

@@ -102,7 +102,7 @@ impl Reading<'_> {
             short(entry.asked.as_deref().unwrap_or("")),
             answer.join("\n"),
         ];
-        Row { cells: cells.to_vec(), struck: !counts && !taken_back }
+        Row::new(cells).struck_if(!counts && !taken_back)
     }
 }
 

@@ -26,7 +26,14 @@ pub(super) fn sentence(text: &str) -> String {
 }
 
 /// How a run ended, in a word or two.
-pub(super) fn outcome_word(outcome: Option<Outcome>) -> &'static str {
+///
+/// ```
+/// use tankhand::record::Outcome;
+/// use tankhand::report::outcome_word;
+/// assert_eq!(outcome_word(Some(Outcome::Unfinished)), "stopped early");
+/// assert_eq!(outcome_word(None), "not ended");
+/// ```
+pub fn outcome_word(outcome: Option<Outcome>) -> &'static str {
     match outcome {
         Some(Outcome::Completed) => "completed",
         Some(Outcome::Failed) => "failed",
