@@ -43,6 +43,8 @@ pub static DEMOS: &[Demo] = &[
     demo!("gritty-tank", "flush", "an old tank full of grit is flushed until the water runs clear"),
     demo!("waterlogged-tank", "flush", "a tank is found waterlogged with a torn bladder, and the work stops"),
     demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
+    demo!("driveway-tank", "used-tank", "a used tank in the driveway passes a night's test"),
+    demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
 ];
 
 impl Demo {

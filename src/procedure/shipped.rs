@@ -25,13 +25,18 @@ macro_rules! shipped {
 pub static SHIPPED: &[Shipped] = shipped![
     "flush",
     "new-tank",
+    "used-tank",
+    "parts/air-hold",
+    "parts/at-the-tank",
     "parts/back-to-house",
     "parts/close-record",
     "parts/drain",
     "parts/know-the-tank",
+    "parts/loose-tank",
     "parts/make-safe",
     "parts/part-fill-and-dump",
     "parts/pin-test",
+    "parts/press-pin",
     "parts/prove",
     "parts/prove-gauges",
     "parts/prove-off",
@@ -39,8 +44,10 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/refill",
     "parts/set-charge",
     "parts/shut-house",
+    "parts/states",
     "parts/target",
     "parts/watch-switch",
+    "parts/who",
 ];
 
 /// The shipped file of that name.

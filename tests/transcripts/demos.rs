@@ -75,6 +75,16 @@ fn the_mountain_hut() {
 }
 
 #[test]
+fn the_driveway_tank() {
+    plays_as_it_should(named("driveway-tank"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_waterlogged_bargain() {
+    plays_as_it_should(named("waterlogged-bargain"), Outcome::Failed, Done::Short);
+}
+
+#[test]
 fn records_keep_the_texts_they_were_made_with_and_their_seals_hold() {
     for demo in DEMOS {
         let folder = tempfile::tempdir().unwrap();
