@@ -9,7 +9,7 @@ use super::library::Library;
 use super::run::perform;
 use super::walk::Stage;
 use crate::console::Script;
-use crate::engine::Setting;
+use crate::engine::{Past, Setting};
 use crate::source::SourceText;
 use crate::system;
 
@@ -89,6 +89,7 @@ impl Demo {
             system: Arc::new(system),
             tank: 0,
             units,
+            past: Past::default(),
         };
         perform(setting, home, stage)
     }
