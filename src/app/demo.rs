@@ -45,6 +45,8 @@ pub static DEMOS: &[Demo] = &[
     demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
     demo!("driveway-tank", "used-tank", "a used tank in the driveway passes a night's test"),
     demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
+    demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),
+    demo!("leaky-new-tank", "new-tank", "a new tank from a sale does not hold its air, and goes back"),
 ];
 
 impl Demo {
