@@ -43,6 +43,7 @@ pub static DEMOS: &[Demo] = &[
     demo!("gritty-tank", "flush", "an old tank full of grit is flushed until the water runs clear"),
     demo!("waterlogged-tank", "flush", "a tank is found waterlogged with a torn bladder, and the work stops"),
     demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
+    demo!("hill-cottage", "set-switch", "a switch is brought from 30/50 to 40/60, and the air with it"),
 ];
 
 impl Demo {
