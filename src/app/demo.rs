@@ -47,6 +47,7 @@ pub static DEMOS: &[Demo] = &[
     demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
     demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),
     demo!("leaky-new-tank", "new-tank", "a new tank from a sale does not hold its air, and goes back"),
+    demo!("hill-cottage", "set-switch", "a switch is brought from 30/50 to 40/60, and the air with it"),
 ];
 
 impl Demo {

@@ -95,6 +95,11 @@ fn the_leaky_new_tank() {
 }
 
 #[test]
+fn the_hill_cottage() {
+    plays_as_it_should(named("hill-cottage"), Outcome::Completed, Done::Well);
+}
+
+#[test]
 fn records_keep_the_texts_they_were_made_with_and_their_seals_hold() {
     for demo in DEMOS {
         let folder = tempfile::tempdir().unwrap();
