@@ -100,7 +100,7 @@ impl Demo {
             units,
             past: Past::default(),
         };
-        perform(setting, home, stage)
+        perform(setting, None, home, stage)
     }
 }
 
