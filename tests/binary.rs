@@ -63,7 +63,7 @@ fn expressions_are_evaluated() {
         ("5 ft + 2 in in cm", "157.48 cm\nexit 0"),
         (
             "atmosphere(90000 ft)",
-            "tankhand: It has no value: the elevation, 90000 ft, is not between -1640.4 ft\nand 36089 ft.\nexit 2",
+            "tankhand: It has no value: the elevation, 90000 ft, is not between -1640.4 ft\nand 36089 ft (U.S. Standard Atmosphere, 1976: lowest layer of the atmosphere, to\n11 km).\nexit 2",
         ),
         (
             "38 psi + 5 gal",

@@ -62,9 +62,9 @@ pub fn gauge<S: Scalar>(absolute: S, elevation: S) -> Checked<S> {
 
 /// The absolute pressure of what `name` says, with the local air at `air`.
 pub(crate) fn absolute_of<S: Scalar>(name: &'static str, gauge: S, air: &S) -> Checked<S> {
-    GAUGE_PRESSURE.check(name, &gauge)?;
     let absolute = gauge.clone() + air.clone();
-    if absolute.value() > 0.0 {
+    if absolute.value() > 0.0 || !gauge.value().is_finite() {
+        GAUGE_PRESSURE.check(name, &gauge)?;
         return Ok(absolute);
     }
     Err(OutOfRange::new(

@@ -93,7 +93,7 @@ mod tests {
         assert_eq!(
             bleach(1.0, 5.25, 0.1).unwrap_err().to_string(),
             "the strength of the bleach, 5.25, is not between 0.005 and 0.2 \
-             (household bleach is 3 to 8 %, pool bleach to 15 % (common practice))"
+             (household bleach is 3 to 8 %, pool bleach to 15 %, common practice)"
         );
     }
 }

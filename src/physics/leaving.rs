@@ -140,8 +140,8 @@ impl Edge<'_> {
 /// use tankhand::physics::{MONTH, Reading, leaves, look_again, trend};
 /// let read = |month: f64, value| Reading { at: month * MONTH, value, u: 0.1 };
 /// let fit = trend(&[read(0.0, 38.0), read(6.0, 37.9), read(12.0, 38.1)], 0.0).unwrap();
-/// let leaving = leaves(&fit, [33.0, 39.0], 0.95).unwrap();
-/// assert!(look_again(&fit, &leaving) > fit.last_reading() + MONTH);
+/// let leaving = leaves(&fit, [30.0, 46.0], 0.95).unwrap();
+/// assert_eq!(look_again(&fit, &leaving), fit.last_reading() + 12.0 * MONTH);
 /// ```
 pub fn look_again(trend: &Trend, leaving: &Leaving) -> f64 {
     let half_way = leaving.earliest.map_or(f64::INFINITY, |time| 0.5 * (time - trend.last));

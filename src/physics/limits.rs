@@ -50,7 +50,7 @@ pub const TEMPERATURE: Limit = limit(
     Measure::Temperature,
     233.15,
     333.15,
-    "air is an ideal gas within 0.5 % here up to 8 bar (CoolProp 8.0.0); tanks are made for at most 49 °C",
+    "air is an ideal gas within 0.5 % here up to 8 bar, by CoolProp 8.0.0; tanks are made for at most 49 °C",
 );
 
 /// Volume of a tank, or of water.
@@ -73,14 +73,14 @@ pub const DURATION: Limit = limit(Measure::Duration, 0.1, 3.2e7, SLIP);
 
 /// Height of a water column, up or down.
 pub const HEIGHT: Limit =
-    limit(Measure::Length, -500.0, 500.0, "water taken as incompressible: within 0.3 % to 500 m (textbook)");
+    limit(Measure::Length, -500.0, 500.0, "water taken as incompressible: within 0.3 % to 500 m, textbook");
 
 /// The gap between the charge and the cut-in.
 pub const GAP: Limit = limit(
     Measure::PressureChange,
     0.1 * PSI,
     100.0 * PSI,
-    "the charge must lie below the cut-in (common practice)",
+    "the charge must lie below the cut-in, common practice",
 );
 
 /// What two gauges may be off against each other, at the confidence asked for.
@@ -88,7 +88,7 @@ pub const DOUBT: Limit = limit(
     Measure::PressureChange,
     0.0,
     50.0 * PSI,
-    "gauges that may be off by more cannot set a charge (judgement)",
+    "gauges that may be off by more cannot set a charge, judgement",
 );
 
 /// A moment on the clock of a trend; s.
@@ -123,16 +123,12 @@ pub const LOSS: Limit = limit(Measure::PressureChange, 0.1, 1e5, SLIP);
 pub const LEAK: Limit = limit(Measure::Flow, 1e-11, 0.1, SLIP);
 
 /// Strength of bleach, weight in volume, as a fraction.
-pub const STRENGTH: Limit = limit(
-    Measure::Number,
-    0.005,
-    0.20,
-    "household bleach is 3 to 8 %, pool bleach to 15 % (common practice)",
-);
+pub const STRENGTH: Limit =
+    limit(Measure::Number, 0.005, 0.20, "household bleach is 3 to 8 %, pool bleach to 15 %, common practice");
 
 /// Strength of chlorine granules, as a fraction.
 pub const GRANULE_STRENGTH: Limit =
-    limit(Measure::Number, 0.10, 0.80, "calcium hypochlorite is sold at 65 to 78 % (common practice)");
+    limit(Measure::Number, 0.10, 0.80, "calcium hypochlorite is sold at 65 to 78 %, common practice");
 
 /// A dose of chlorine.
 pub const DOSE: Limit =
@@ -154,6 +150,9 @@ pub const DRIVING: Limit =
 /// The greatest error or step of a gauge, in whatever unit.
 pub const GAUGE_ERROR: f64 = 1e12;
 
+const COLDEST: &str = "the definition of the kelvin, BIPM, The International System of Units, 2019";
+const NOTHING: &str = "an amount cannot be less than nothing";
+
 impl Limit {
     /// Refuses what is outside, under the name `name`.
     pub(crate) fn check<S: Scalar>(&self, name: &'static str, value: &S) -> Checked<()> {
@@ -166,6 +165,13 @@ impl Limit {
             return Err(OutOfRange::new("{} is not a number", &[name], "arithmetic"));
         }
         let found = Slot::Value(self.measure, value);
+        if self.measure == Measure::Temperature && value < 0.0 {
+            let zero = Slot::Value(self.measure, 0.0);
+            return Err(OutOfRange::new("{}, {}, is below absolute zero, {}", &[name, found, zero], COLDEST));
+        }
+        if self.least >= 0.0 && value < 0.0 {
+            return Err(OutOfRange::new("{}, {}, is less than nothing", &[name, found], NOTHING));
+        }
         let ends = [self.least, self.most].map(|end| Slot::Value(self.measure, end));
         Err(OutOfRange::new(
             "{}, {}, is not between {} and {}",

@@ -29,11 +29,14 @@ mod gauge_error;
 mod hold;
 mod implied;
 mod inflate;
+mod joint_doubt;
 mod leaving;
 mod line;
 mod metals;
 mod out_of_range;
 mod pump;
+#[cfg(test)]
+mod refusals;
 mod switch;
 mod tanks;
 mod target;

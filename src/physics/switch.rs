@@ -190,7 +190,7 @@ fn check_rate(name: &'static str, rate: &Rate) -> Checked<()> {
     Err(OutOfRange::new(
         "a turn of {} seems to be worth {}, so no turn can be advised: was it the right one, turned as told?",
         &[Slot::Words(name), Slot::Value(Measure::PressureChange, rate.value)],
-        "a turn clockwise is worth 2 to 3 psi (common practice)",
+        "a turn clockwise is worth 2 to 3 psi, common practice",
     ))
 }
 
@@ -289,7 +289,7 @@ mod tests {
             fault.to_string().split_once(", so").map(|(_, rest)| rest),
             Some(
                 " no turn can be advised: was it the right one, turned as told? \
-             (a turn clockwise is worth 2 to 3 psi (common practice))"
+             (a turn clockwise is worth 2 to 3 psi, common practice)"
             )
         );
         assert!(learned.range.value < 0.1 * PSI);

@@ -217,7 +217,7 @@ mod tests {
         assert_eq!(
             fault.to_string(),
             "the gap, 0 psi, is not between 0.1 psi and 100 psi \
-             (the charge must lie below the cut-in (common practice))"
+             (the charge must lie below the cut-in, common practice)"
         );
         let fault = charge_target(5.0 * psi, 288.15, 288.15, 10.0 * psi, 0.0).unwrap_err();
         assert_eq!(

@@ -57,7 +57,7 @@ pub fn air_temperature_after<S: Scalar>(
 }
 
 const EXPONENT_SOURCE: &str =
-    "from constant temperature to no heat passing, where cp/cv of air is 1.4 (textbook)";
+    "from constant temperature to no heat passing, where cp/cv of air is 1.4, textbook";
 
 /// The exponent of a polytropic change must lie between 1 and 1.4.
 pub(crate) fn check_exponent(exponent: f64) -> Checked<()> {
@@ -102,13 +102,13 @@ mod tests {
         assert_eq!(
             fault.to_string(),
             "the temperature asked about, 440.33 °F, is not between -40 °F and 140 °F \
-             (air is an ideal gas within 0.5 % here up to 8 bar (CoolProp 8.0.0); tanks are made for at most 49 °C)"
+             (air is an ideal gas within 0.5 % here up to 8 bar, by CoolProp 8.0.0; tanks are made for at most 49 °C)"
         );
         let fault = air_temperature_after(288.15, 200e3, 300e3, 0.0, 2.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
             "the polytropic exponent is 2, outside 1 (slow) to 1.4 (fast) \
-             (from constant temperature to no heat passing, where cp/cv of air is 1.4 (textbook))"
+             (from constant temperature to no heat passing, where cp/cv of air is 1.4, textbook)"
         );
     }
 }

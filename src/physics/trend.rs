@@ -21,7 +21,8 @@ pub struct Reading {
     /// What was found.
     pub value: f64,
     /// Its own standard uncertainty, without what all readings share; zero in all of them when
-    /// only their scatter is to tell.
+    /// only their scatter is to tell. Where gauges were changed between readings nothing is
+    /// shared: each reading then carries its gauge's accuracy here.
     pub u: f64,
 }
 

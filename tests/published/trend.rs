@@ -50,11 +50,11 @@ fn readings(scattered: bool) -> Vec<Reading> {
 #[test]
 fn weighted_fit_and_its_intervals() {
     let fit = trend(&readings(false), 0.4).unwrap();
-    close(fit.loss_per_month(), 0.148_796_605, 1e-8, "loss");
-    close(fit.slope_u() * MONTH, 0.022_992_985, 1e-8, "its uncertainty");
+    close(fit.loss_per_month(), 0.148_796_605, 1e-7, "loss");
+    close(fit.slope_u() * MONTH, 0.022_992_985, 1e-7, "its uncertainty");
     let (least, most) = fit.loss_interval(0.95).unwrap();
-    close(least, 0.103_731_184, 1e-8, "least loss");
-    close(most, 0.193_862_027, 1e-8, "greatest loss");
+    close(least, 0.103_731_184, 1e-7, "least loss");
+    close(most, 0.193_862_027, 1e-7, "greatest loss");
     let leaving = leaves(&fit, [30.0, 45.0], 0.95).unwrap();
     close(leaving.estimate.unwrap() / MONTH, 53.839_182, 1e-5, "estimate");
     close(leaving.earliest.unwrap() / MONTH, 41.874_665, 1e-5, "earliest");
@@ -64,10 +64,10 @@ fn weighted_fit_and_its_intervals() {
 #[test]
 fn scatter_beyond_the_uncertainties_widens_the_interval() {
     let fit = trend(&readings(true), 0.4).unwrap();
-    close(fit.slope_u() * MONTH, 0.085_501_993, 1e-8, "uncertainty of the loss");
+    close(fit.slope_u() * MONTH, 0.085_501_993, 1e-7, "uncertainty of the loss");
     let (least, most) = fit.loss_interval(0.95).unwrap();
-    close(least, -0.081_545_942, 1e-8, "least loss");
-    close(most, 0.393_237_239, 1e-8, "greatest loss");
+    close(least, -0.081_545_942, 1e-7, "least loss");
+    close(most, 0.393_237_239, 1e-7, "greatest loss");
     let leaving = leaves(&fit, [30.0, 60.0], 0.95).unwrap();
     close(leaving.estimate.unwrap() / MONTH, 51.718_090, 1e-5, "estimate");
     close(leaving.earliest.unwrap() / MONTH, 23.662_896, 1e-5, "earliest");

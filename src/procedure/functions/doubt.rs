@@ -21,7 +21,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         source: "JCGM 100:2008, 5.1.2",
         example: ("uncertainty_of(mean(series(37 psi, 38 psi, 39 psi)))", "0.57735 psi"),
         partial: false,
-        run: |given| off(&given[0], |u| Ok(u)),
+        run: |given| off(&given[0], Ok),
     },
     Function {
         name: "limit_of",
@@ -32,7 +32,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "At 95 % where nothing is said; limit_of(x, 99 %) asks for more.",
         formula: "z × uncertainty_of(x), z = 1.645 at 95 %",
         source: "JCGM 106:2012, 8.3; normal distribution",
-        example: ("limit_of(mean(series(37 psi, 38 psi, 39 psi)))", "0.94964 psi"),
+        example: ("limit_of(mean(series(37 psi, 38 psi, 39 psi)))", "0.94966 psi"),
         partial: true,
         run: |given| off(&given[0], |u| factor(given.get(1)).map(|z| z * u)),
     },
@@ -45,7 +45,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "What both share, such as one gauge's accuracy, cancels; two gauges are off each on its own. At 95 % where nothing is said.",
         formula: "z × uncertainty_of(a - b), z = 1.645 at 95 %",
         source: "JCGM 100:2008, 5.2; JCGM 106:2012, 8.3",
-        example: ("doubt_between(mean(series(37 psi, 38 psi, 39 psi)), 40 psi)", "0.94964 psi"),
+        example: ("doubt_between(mean(series(37 psi, 38 psi, 39 psi)), 40 psi)", "0.94966 psi"),
         partial: true,
         run: |given| match (&given[0], &given[1]) {
             (Value::Amount(measure, a), Value::Amount(_, b)) => {

@@ -144,27 +144,30 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         |given| settled(&given[0], &given[1]),
     ),
-    over(
-        "settling",
-        &[takes_sort("series", Sort::SeriesOfSame), takes("n", Count)],
-        Sort::Words(&["at floor", "steady", "changing", "too few"]),
-        [
-            "How the last n numbers of a series have settled.",
-            "'at floor' and 'steady' are what settled(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
-            "the last n within 10 % of their mean, or at or below the floor",
-            "as settled",
-            "settling(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)",
-            "steady",
-        ],
-        |given| {
-            Ok(Value::text(match how_settled(&given[0], &given[1])? {
-                Settling::AtFloor => "at floor",
-                Settling::Steady => "steady",
-                Settling::Changing => "changing",
-                Settling::TooFew => "too few",
-            }))
-        },
-    ),
+    Function {
+        partial: true,
+        ..over(
+            "settling",
+            &[takes_sort("series", Sort::SeriesOfSame), takes("n", Count)],
+            Sort::Words(&["at floor", "steady", "changing", "too few"]),
+            [
+                "How the last n numbers of a series have settled.",
+                "'at floor' and 'steady' are what settled(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
+                "the last n within 10 % of their mean, or at or below the floor",
+                "as settled",
+                "settling(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)",
+                "steady",
+            ],
+            |given| {
+                Ok(Value::text(match how_settled(&given[0], &given[1])? {
+                    Settling::AtFloor => "at floor",
+                    Settling::Steady => "steady",
+                    Settling::Changing => "changing",
+                    Settling::TooFew => "too few",
+                }))
+            },
+        )
+    },
     Function {
         partial: true,
         ..over(

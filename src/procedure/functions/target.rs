@@ -19,7 +19,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 4,
         gives: Sort::Is(Pressure),
-        sentence: "The charge to set: under the cut-in by the gap, and still under it on the warmest day, whatever the gauges are off.",
+        sentence: "The charge to set: under the cut-in by the gap, and still under it on the warmest day, with room for what the gauges may be off.",
         help: "The lowest of cut-in less gap; the charge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as doubt_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
         formula: "min(cut_in - gap, w, min(w, cut_in) - doubt), w = (cut_in + atmosphere) × set_at / warmest - atmosphere, kelvin",
         source: "gap: Water Systems Council, Pressure Tanks (2007); law of Gay-Lussac; guard band: JCGM 106:2012, 8.3",
