@@ -70,7 +70,8 @@ impl Setting {
             started,
             units: self.units,
             site: self.system.name.clone(),
-            tank: self.system.tanks.get(self.tank).map(|tank| tank.id.to_string()),
+            // Where all tanks are gone through, or none of them, the record is not one tank's.
+            tank: self.tank_id(self.tank).filter(|_| self.procedure.is_for_one_tank()),
             demo: self.system.invented,
             transcribed: None,
             texts,

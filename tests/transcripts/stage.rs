@@ -20,8 +20,8 @@ const STYLE: Style = Style { width: 80, unicode: true, colour: false };
 pub enum Work<'a> {
     /// A demonstration.
     Demo(&'a Demo),
-    /// The flush, at the installation of a system file.
-    Flush(&'a Path),
+    /// A procedure, at the installation of a system file.
+    At(&'a str, &'a Path),
 }
 
 /// A play that came to its end.
@@ -65,8 +65,8 @@ impl<F: Face> Face for Leaving<'_, F> {
 fn perform(work: Work<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
     match work {
         Work::Demo(demo) => demo.perform(home, stage),
-        Work::Flush(system) => {
-            let order = RunOrder { procedure: "flush", system: Some(system), ..RunOrder::default() };
+        Work::At(procedure, system) => {
+            let order = RunOrder { procedure, system: Some(system), ..RunOrder::default() };
             run(&order, home, stage)
         }
     }
