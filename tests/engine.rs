@@ -375,3 +375,56 @@ step = [
     played.answer("yes").answer("30");
     assert_eq!(played.record()[2..], ["3 computed used 30 psi", "4 checked low Not low."]);
 }
+
+const CONDITIONAL: &str = r#"
+[[fact]]
+id = "valve"
+kind = "yes/no"
+ask = "Is there a relief valve?"
+[[fact]]
+id = "opens_at"
+kind = "pressure"
+ask = "At what pressure does it open?"
+when = "valve"
+usual = "75 psi"
+[[step]]
+id = "seen"
+do = "Look at it: {opens_at}."
+"#;
+
+#[test]
+fn a_fact_that_is_not_called_for_stands_as_usual_and_the_record_says_so() {
+    let mut with = Played::begin(setting(CONDITIONAL, ""));
+    with.answer("yes").answer("60 psi");
+    assert_eq!(with.run.ask().unwrap().text, "Look at it: 60 psi.");
+    let mut without = Played::begin(setting(CONDITIONAL, ""));
+    without.answer("no");
+    assert_eq!(without.run.ask().unwrap().text, "Look at it: 75 psi.");
+    let kept = &without.entries[1];
+    assert_eq!((kept.step.as_str(), kept.value, kept.asked.as_deref()), ("opens_at", Some(75.0), None));
+    assert_eq!(kept.said.as_deref(), Some("not asked for: the usual answer stands"));
+}
+
+const RECALLING: &str = r#"
+[[step]]
+each = "tank"
+[[step.step]]
+id = "before"
+read = "pressure"
+ask = "What was left the last time?"
+recall = "charge_left"
+"#;
+
+#[test]
+fn each_tank_is_offered_what_its_own_newest_record_has() {
+    let mut setting = setting(RECALLING, "format = 1\n[[tank]]\nid = \"left\"\n[[tank]]\nid = \"right\"\n");
+    setting.past.note(Some("right"), "charge_left", "36.5 psi".to_string());
+    setting.past.note(Some("right"), "charge_left", "28 psi".to_string());
+    let mut played = Played::begin(setting);
+    assert_eq!(played.run.ask().unwrap().usual, None);
+    played.answer("38");
+    assert_eq!(played.run.ask().unwrap().usual.as_deref(), Some("36.5 psi"));
+    played.answer("");
+    let tanks: Vec<_> = played.entries.iter().map(|entry| (entry.tank.as_deref(), entry.value)).collect();
+    assert_eq!(tanks, [(Some("left"), Some(38.0)), (Some("right"), Some(36.5))]);
+}

@@ -9,7 +9,7 @@ use super::library::Library;
 use super::run::perform;
 use super::walk::Stage;
 use crate::console::Script;
-use crate::engine::Setting;
+use crate::engine::{Past, Setting};
 use crate::source::SourceText;
 use crate::system;
 
@@ -44,6 +44,10 @@ pub static DEMOS: &[Demo] = &[
     demo!("waterlogged-tank", "flush", "a tank is found waterlogged with a torn bladder, and the work stops"),
     demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
     demo!("hill-cottage", "set-switch", "a switch is brought from 30/50 to 40/60, and the air with it"),
+    demo!("driveway-tank", "used-tank", "a used tank in the driveway passes a night's test"),
+    demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
+    demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),
+    demo!("leaky-new-tank", "new-tank", "a new tank from a sale does not hold its air, and goes back"),
 ];
 
 impl Demo {
@@ -88,6 +92,7 @@ impl Demo {
             system: Arc::new(system),
             tank: 0,
             units,
+            past: Past::default(),
         };
         perform(setting, home, stage)
     }

@@ -8,6 +8,7 @@ mod guide;
 mod home;
 mod library;
 mod menu;
+mod past;
 mod procedures;
 mod records;
 mod resume;

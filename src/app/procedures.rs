@@ -10,20 +10,24 @@ use super::library::Library;
 use crate::procedure::{Texts, shipped};
 use crate::report::{procedure_page, to_text};
 
-/// Lists every procedure with its title; each is loaded, and so proven, on the way.
+/// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
+/// those that come with the program were proven when it was made.
 ///
 /// # Errors
 /// The faults of any that does not load.
 pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
     for name in library.procedures() {
-        let procedure = library.load(&name)?;
+        let title = match library.shipped_as_made(&name) {
+            Some(title) => title,
+            None => library.load(&name)?.title,
+        };
         let own = match (library.is_own(&name), shipped(&name)) {
             (true, Some(_)) => "  (yours, in place of the shipped one)",
             (true, None) => "  (yours)",
             _ => "",
         };
-        writeln!(out, "{name:<16} {}{own}", procedure.title)?;
+        writeln!(out, "{name:<16} {title}{own}")?;
     }
     // The program ends here: to hand the drafts' memory back piece by piece would only take time.
     std::mem::forget(library);

@@ -8,7 +8,7 @@ use super::home::Home;
 use super::library::Library;
 use super::walk::{Stage, Walk};
 use crate::console::Block;
-use crate::engine::{Input, Run, Setting};
+use crate::engine::{Input, Past, Run, Setting};
 use crate::record::{Contents, Glance, Header, Recorder, TextRole, list};
 use crate::source::SourceText;
 use crate::system::{self, System};
@@ -104,6 +104,7 @@ pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
         system: Arc::new(system),
         tank,
         units: header.units,
+        past: Past::default(),
     })
 }
 

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::{Library, read_system};
+use super::past::past;
 use super::walk::{Stage, Walk};
 use crate::console::{Block, Ended, Prompt, Reply, Want};
 use crate::engine::{Run, Setting};
@@ -49,7 +50,9 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         None => return Ok(Done::Short),
     };
     let name = short_name(order.procedure);
-    let setting = Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units };
+    let past = past(&procedure, home);
+    let setting =
+        Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units, past };
     perform(setting, home, stage)
 }
 

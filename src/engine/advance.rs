@@ -10,11 +10,15 @@ use super::run::{Event, Run};
 use super::setting::Setting;
 use crate::clock::Moment;
 use crate::lang::Value;
-use crate::procedure::{Action, Step, StopOutcome};
+use crate::procedure::{Action, Fact, Step, StopOutcome, Usual};
+use crate::quantity::{Kind, Truth};
 use crate::record::{EntryKind, Outcome};
 
 /// The heading over the facts.
 const FIRST_SECTION: &str = "What must be known first";
+
+/// What the record says of a fact that the system file told.
+pub const FROM_SYSTEM_FILE: &str = "from the system file";
 
 /// Where a run stands and what it knows.
 #[derive(Clone, Debug)]
@@ -118,16 +122,32 @@ impl Run {
         let fact = &procedure.facts[at];
         let tank = self.state.frames.tank().unwrap_or(self.setting.tank);
         let system = self.setting.system.clone();
-        let Some(value) = fact.from.as_deref().and_then(|path| system.value(path, tank)) else {
-            return false;
+        let from_file = fact.from.as_deref().and_then(|path| system.value(path, tank)).cloned();
+        let (value, said) = match (from_file, self.not_asked_for(fact)) {
+            (Some(value), _) => (value, FROM_SYSTEM_FILE),
+            (None, Some(value)) => (value, "not asked for: the usual answer stands"),
+            (None, None) => return false,
         };
         let mut entry = self.entry(EntryKind::Fact, now);
-        self.describe(&mut entry, value);
-        entry.said = Some("from the system file".to_string());
+        self.describe(&mut entry, &value);
+        entry.said = Some(said.to_string());
         events.push(self.numbered(entry));
         self.state.facts.pop_front();
-        self.state.names.set(&fact.id, value.clone());
+        self.state.names.set(&fact.id, value);
         true
+    }
+
+    /// The usual answer to a fact whose `when` does not hold.
+    fn not_asked_for(&self, fact: &Fact) -> Option<Value> {
+        let truth = fact.when.as_ref()?.truth(&self.state.names).ok()?;
+        match (truth.best, fact.usual.as_ref()?) {
+            (true, _) => None,
+            (false, Usual::Value(expr)) => expr.value(&self.state.names).ok(),
+            (false, Usual::Word(word)) if fact.kind == Kind::YesNo => {
+                Some(Value::Truth(Truth::certain(word == "yes")))
+            }
+            (false, Usual::Word(word)) => Some(Value::text(word)),
+        }
     }
 
     /// Looks at a step's condition; `false` when the step is left out.

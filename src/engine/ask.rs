@@ -143,6 +143,13 @@ impl Run {
         }
     }
 
+    /// What the newest record of the tank has under a step, as it would be typed.
+    fn recalled(&self, step: &str) -> Option<String> {
+        let tank = self.state.frames.tank().unwrap_or(self.setting.tank);
+        let tank = self.setting.tank_id(tank);
+        self.setting.past.get(tank.as_deref(), step).map(ToString::to_string)
+    }
+
     fn filled(&self, template: &Template) -> String {
         template.filled(&self.state.names, self.setting.units)
     }
@@ -159,7 +166,8 @@ impl Run {
             Action::Read(read) => {
                 let unit = read.unit.or(self.setting.units.unit_for(read.measure));
                 let blank = self.blank(self.filled(&read.ask), Wanted::Number(read.measure, unit));
-                Ask { takes: read.times, ..blank }
+                let usual = read.recall.as_deref().and_then(|step| self.recalled(step));
+                Ask { takes: read.times, usual, ..blank }
             }
             Action::Choose(choose) => {
                 let choices = choose.choices.iter().map(|choice| Choice {

@@ -14,7 +14,8 @@ mod names;
 mod run;
 mod setting;
 
+pub use advance::FROM_SYSTEM_FILE;
 pub use answer::Refusal;
 pub use ask::{Ask, Choice, Place, Wanted};
 pub use run::{Event, Input, Misfit, Run};
-pub use setting::{ACKNOWLEDGE, Setting};
+pub use setting::{ACKNOWLEDGE, Past, Setting};

@@ -300,6 +300,7 @@ impl Run {
         let mut entry = Entry::new(kind, place.step.to_string(), now);
         entry.round = place.round;
         entry.take = place.take;
+        entry.tank = self.state.frames.tank().and_then(|tank| self.setting.tank_id(tank));
         entry
     }
 

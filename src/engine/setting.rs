@@ -1,5 +1,6 @@
 //! What a run is made with.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::clock::Moment;
@@ -24,6 +25,27 @@ pub struct Setting {
     pub tank: usize,
     /// The units for bare numbers and for showing.
     pub units: Units,
+    /// What earlier records have to offer as answers.
+    pub past: Past,
+}
+
+/// Readings of earlier records, as they would be typed: offered as answers, never taken unasked.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Past {
+    answers: BTreeMap<(Option<String>, String), String>,
+}
+
+impl Past {
+    /// Notes what a record has under `step` for a tank; an earlier note stays.
+    pub fn note(&mut self, tank: Option<&str>, step: &str, typed: String) {
+        let key = (tank.map(ToString::to_string), step.to_string());
+        self.answers.entry(key).or_insert(typed);
+    }
+
+    /// What was noted.
+    pub fn get(&self, tank: Option<&str>, step: &str) -> Option<&str> {
+        self.answers.get(&(tank.map(ToString::to_string), step.to_string())).map(String::as_str)
+    }
 }
 
 impl Setting {
@@ -51,6 +73,11 @@ impl Setting {
             demo: self.system.invented,
             texts,
         }
+    }
+
+    /// The id of a tank of the system, by its place.
+    pub(super) fn tank_id(&self, tank: usize) -> Option<String> {
+        self.system.tanks.get(tank).map(|tank| tank.id.to_string())
     }
 
     /// A reading's value with its doubts: the gauge's accuracy, which all readings of the gauge

@@ -19,6 +19,7 @@ pub(super) struct DraftFact {
     from: Option<Quoted>,
     between: Option<DraftLimits>,
     usual: Option<DraftUsual>,
+    when: Option<DraftExpr>,
     why: Option<Quoted>,
 }
 
@@ -42,7 +43,7 @@ impl PartialEq for DraftLimits {
     }
 }
 
-pub(super) const KEYS: &[&str] = &["id", "kind", "ask", "from", "between", "usual", "why"];
+pub(super) const KEYS: &[&str] = &["id", "kind", "ask", "from", "between", "usual", "when", "why"];
 
 /// Drafts one `[[fact]]`.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
@@ -52,6 +53,10 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
     let ask = fields.needed_text("ask", "the question, when it is not in the system file");
     let id = id.filter(|id| check_id(id, fields.walk()))?;
     let kind = kind?;
+    let when = drafting.expr(fields, "when");
+    if fields.has("when") && !fields.has("usual") {
+        fields.missing("usual", "what stands when the fact is not asked for");
+    }
     Some(DraftFact {
         id: id.into(),
         ask: ask?,
@@ -61,6 +66,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
             Kind::Measure(_) => drafting.parsed(quoted).map(DraftUsual::Value),
             _ => Some(DraftUsual::Word(quoted)),
         }),
+        when,
         why: fields.text("why"),
         kind,
     })
@@ -123,6 +129,7 @@ pub(super) fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fa
     if let Some(from) = &draft.from {
         checking.path(from, &draft.kind);
     }
+    let when = draft.when.as_ref().and_then(|when| checking.yes_no(when));
     checking.define(&draft.id, &draft.kind, 1);
     Some(Fact {
         id: draft.id.name.clone(),
@@ -131,6 +138,7 @@ pub(super) fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fa
         from: draft.from.as_ref().map(|from| Arc::from(from.text.as_str())),
         between,
         usual,
+        when,
         why: draft.why.as_ref().map(|why| why.text.clone()),
     })
 }

@@ -93,6 +93,7 @@ pub static OWN_KEYS: &[Key] = &[
         "how many readings are taken; their mean stands",
     ),
     key("at_from_clock", Takes::Flag, "whether the time of the reading is kept as ID_at"),
+    key("recall", Takes::Text, "a step: an empty answer means what the tank's newest record has under it"),
     key("longest", Takes::Whole(1, 4_000), "the most characters"),
     key("say", Takes::Template, "what is told when it is worked out, or after each round"),
     key("unsure", Takes::Template, "what is told when the numbers do not tell"),
@@ -122,6 +123,11 @@ pub static FACT_KEYS: &[Key] = &[
     key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Takes::Limits, "outside these an answer is refused"),
     key("usual", Takes::Text, "what an empty answer means"),
+    key(
+        "when",
+        Takes::Expression,
+        "it is only asked for when this holds of the facts before it; else the usual answer stands",
+    ),
     key("why", Takes::Text, "why it is asked; shown for ?"),
 ];
 

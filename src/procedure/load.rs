@@ -9,6 +9,7 @@ use super::facts;
 use super::model::{Procedure, State};
 use super::prove;
 use super::steps::check_steps;
+use crate::document::walk_document;
 use crate::lang::{Checked, Function, Scope, Type, check, parse};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText};
@@ -91,6 +92,19 @@ pub fn load_beside(
     };
     let faults = prove::prove(&procedure);
     if faults.is_empty() { Ok(procedure) } else { Err(sorted(faults)) }
+}
+
+/// The title of a procedure file, without a look at its steps.
+///
+/// ```
+/// use tankhand::procedure::title;
+/// use tankhand::source::SourceText;
+/// let text = SourceText::new("short.toml", "format = 1\ntitle = \"Look\"\n");
+/// assert_eq!(title(&text).as_deref(), Some("Look"));
+/// ```
+pub fn title(source: &SourceText) -> Option<String> {
+    let (title, _) = walk_document(source, |root| root.text("title")).ok()?;
+    title.map(|title| title.text)
 }
 
 /// Checks one expression by itself, with no names known.

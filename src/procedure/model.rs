@@ -43,6 +43,8 @@ pub struct Fact {
     pub between: Option<Limits>,
     /// What an empty answer means.
     pub usual: Option<Usual>,
+    /// It is only asked for when this holds; else the usual answer stands.
+    pub when: Option<Checked>,
     /// Why it is asked.
     pub why: Option<String>,
 }

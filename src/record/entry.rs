@@ -100,6 +100,8 @@ pub struct Entry {
     pub round: Vec<u32>,
     /// Which of several readings at one step, from 1.
     pub take: Option<u32>,
+    /// The tank it is about, by its id in the system file, where tanks are taken one by one.
+    pub tank: Option<String>,
     /// When.
     pub at: Moment,
     /// The question as it was put.
@@ -137,6 +139,7 @@ impl Entry {
             step: step.into(),
             round: Vec::new(),
             take: None,
+            tank: None,
             at,
             asked: None,
             given: None,

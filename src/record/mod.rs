@@ -35,6 +35,7 @@
 //! step = "static"
 //! round = [2]                           # in which round of each loop, outermost first
 //! take = 1                              # which of several readings
+//! tank = "left"                         # which tank, where tanks are taken one by one
 //! at = 2031-04-05T09:03:12-05:00
 //! asked = "What does the gauge read?"
 //! given = "38"

@@ -77,6 +77,7 @@ fn entry(mut fields: Fields) -> Result<Part, String> {
         step: fields.needed("step", Fields::text)?,
         round: fields.rounds("round")?,
         take: fields.small("take")?,
+        tank: fields.text("tank")?,
         at: fields.needed("at", Fields::moment)?,
         asked: fields.text("asked")?,
         given: fields.text("given")?,

@@ -73,6 +73,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
         out.put("round", Value::Array(rounds.collect()));
     }
     out.count("take", entry.take.map(u64::from));
+    out.text("tank", entry.tank.as_deref());
     out.moment("at", entry.at);
     out.text("asked", entry.asked.as_deref());
     out.text("given", entry.given.as_deref());

@@ -60,5 +60,6 @@ pub static COMMON_GAUGES: &[Gauge] = &[
     common("bucket", "bucket with marks", Family::Volume, (0.0, 0.03, 0.5e-3)),
     common("thermometer", "household thermometer", Family::Temperature, (1.0, 0.0, 1.0)),
     common("watch", "watch, worked by hand", Family::Time, (0.5, 0.0, 1.0)),
+    common("scale", "bathroom scale", Family::Mass, (0.5, 0.0, 0.5)),
     common("cone", "settling cone or marked jar", Family::Concentration, (0.0, 0.05, 1e-4)),
 ];

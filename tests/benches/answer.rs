@@ -147,6 +147,7 @@ fn setting(readings: usize) -> Setting {
         system: Arc::new(System::default()),
         tank: 0,
         units: Units::Us,
+        past: tankhand::engine::Past::default(),
     }
 }
 

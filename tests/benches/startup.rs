@@ -1,5 +1,5 @@
-//! How long `tankhand procedures`, which loads and proves every procedure, takes from start to
-//! end, beside the smallest program that prints a line. The bound is three times as long.
+//! How long `tankhand procedures`, which lists every procedure, takes from start to end, beside the
+//! smallest program that prints a line. The bound is three times as long.
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
 
 use std::fs;

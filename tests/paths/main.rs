@@ -166,6 +166,7 @@ fn perform(procedure: &Procedure, tanks: usize, answers: &[u32]) {
         system: Arc::new(system(tanks)),
         tank: 0,
         units: Units::Us,
+        past: tankhand::engine::Past::default(),
     };
     let now = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
     let (run, events) = Run::begin(setting, now);

@@ -106,6 +106,7 @@ pub fn any_entry() -> impl Strategy<Value = Entry> {
             Entry {
                 round,
                 take,
+                tank: said.clone(),
                 asked,
                 given,
                 value,

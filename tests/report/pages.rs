@@ -138,6 +138,7 @@ fn begun(procedure: &Arc<Procedure>, now: Moment) -> (Run, Vec<Entry>) {
         system: Arc::new(System::default()),
         tank: 0,
         units: Units::Us,
+        past: tankhand::engine::Past::default(),
     };
     let (run, events) = Run::begin(setting, now);
     (run, events.into_iter().map(|event| event.entry).collect())

@@ -257,6 +257,7 @@ impl Played {
             system: Arc::new(system),
             tank: 0,
             units: Units::Us,
+            past: tankhand::engine::Past::default(),
         };
         let (run, events) = Run::begin(setting, now);
         let mut played = Played { run, entries: Vec::new(), now, procedure };

@@ -80,6 +80,26 @@ fn the_hill_cottage() {
 }
 
 #[test]
+fn the_driveway_tank() {
+    plays_as_it_should(named("driveway-tank"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_waterlogged_bargain() {
+    plays_as_it_should(named("waterlogged-bargain"), Outcome::Failed, Done::Short);
+}
+
+#[test]
+fn larch_street() {
+    plays_as_it_should(named("larch-street"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_leaky_new_tank() {
+    plays_as_it_should(named("leaky-new-tank"), Outcome::Failed, Done::Short);
+}
+
+#[test]
 fn records_keep_the_texts_they_were_made_with_and_their_seals_hold() {
     for demo in DEMOS {
         let folder = tempfile::tempdir().unwrap();

@@ -3,7 +3,7 @@
 use super::Walk;
 use crate::app::failure::Failure;
 use crate::console::{Block, Command, Prompt, Want};
-use crate::engine::{Ask, Wanted};
+use crate::engine::{Ask, FROM_SYSTEM_FILE, Wanted};
 use crate::quantity::Kind;
 use crate::record::{Entry, EntryKind};
 use crate::words::ordinal;
@@ -54,7 +54,7 @@ impl Walk<'_, '_> {
 
 /// A fact taken from the system file, in a few words.
 pub(super) fn known_fact(entry: &Entry) -> Option<String> {
-    let known = entry.kind == EntryKind::Fact && entry.asked.is_none();
+    let known = entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE);
     known.then(|| format!("{} {}", entry.step.replace('_', " "), entry.given.as_deref().unwrap_or("?")))
 }
 

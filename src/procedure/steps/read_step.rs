@@ -4,7 +4,7 @@ use super::{DraftAction, Verb};
 use crate::document::Fields;
 use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::Id;
+use crate::procedure::draft::{Id, check_id};
 use crate::procedure::facts::{self, DraftLimits};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::model::Limits;
@@ -31,6 +31,8 @@ pub struct Read {
     pub times: u32,
     /// Whether the time of the reading is a value too, named `ID_at`.
     pub at_from_clock: bool,
+    /// The step under which the tank's newest record has what an empty answer means.
+    pub recall: Option<String>,
 }
 
 #[derive(Clone, Debug)]
@@ -43,6 +45,7 @@ pub(in crate::procedure) struct Draft {
     expect: Option<DraftLimits>,
     times: u32,
     at_from_clock: bool,
+    recall: Option<Quoted>,
     fields_span: crate::source::Span,
     source: crate::source::SourceText,
 }
@@ -50,7 +53,7 @@ pub(in crate::procedure) struct Draft {
 pub(super) const VERB: Verb = Verb {
     word: "read",
     sentence: "a reading to take, of the kind it names",
-    keys: &["ask", "unit", "gauge", "between", "expect", "times", "at_from_clock"],
+    keys: &["ask", "unit", "gauge", "between", "expect", "times", "at_from_clock", "recall"],
     draft: |fields, drafting, _| {
         if !fields.has("ask") {
             fields.missing("ask", "the question to put");
@@ -64,6 +67,7 @@ pub(super) const VERB: Verb = Verb {
             expect: facts::limits(fields, drafting, "expect"),
             times: fields.whole("times", 1..=MOST_TAKES).unwrap_or(1),
             at_from_clock: fields.flag("at_from_clock"),
+            recall: fields.text("recall").filter(|recall| check_id(recall, fields.walk())),
             fields_span: fields.span,
             source: fields.source().clone(),
         })))
@@ -106,6 +110,7 @@ impl Draft {
             expect,
             times: self.times,
             at_from_clock: self.at_from_clock,
+            recall: self.recall.as_ref().map(|recall| recall.text.clone()),
         })
     }
 

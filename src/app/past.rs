@@ -1,0 +1,56 @@
+//! What earlier records of a tank have to offer as answers.
+
+use super::home::Home;
+use crate::engine::Past;
+use crate::procedure::{Action, Procedure, Step};
+use crate::quantity::show_number;
+use crate::record::{Contents, Entry, effective, list, read};
+
+/// What the procedure's steps recall, from the newest closed record that has it. Records that
+/// cannot be read are passed over: they offer nothing.
+pub(super) fn past(procedure: &Procedure, home: &Home) -> Past {
+    let mut wanted = Vec::new();
+    recalled(&procedure.steps, &mut wanted);
+    let mut past = Past::default();
+    if wanted.is_empty() {
+        return past;
+    }
+    let glances = list(&home.records()).unwrap_or_default().into_iter().flatten();
+    for glance in glances.filter(|glance| glance.outcome.is_some()) {
+        if let Ok(contents) = read(&glance.path) {
+            note(&contents, &wanted, &mut past);
+        }
+    }
+    past
+}
+
+fn recalled<'p>(steps: &'p [Step], wanted: &mut Vec<&'p str>) {
+    for step in steps {
+        if let Action::Read(read) = &step.action {
+            wanted.extend(read.recall.as_deref());
+        }
+        recalled(step.body(), wanted);
+    }
+}
+
+/// Notes what a record has; its last answer to a step counts.
+fn note(contents: &Contents, wanted: &[&str], past: &mut Past) {
+    let entries: Vec<&Entry> = effective(&contents.entries).collect();
+    for entry in entries.into_iter().rev() {
+        if wanted.contains(&entry.step.as_str())
+            && let Some(typed) = typed(entry)
+        {
+            let tank = entry.tank.as_deref().or(contents.header.tank.as_deref());
+            past.note(tank, &entry.step, typed);
+        }
+    }
+}
+
+/// The value of an entry as a person would type it.
+fn typed(entry: &Entry) -> Option<String> {
+    let number = show_number(entry.value?, entry.uncertainty.unwrap_or(0.0));
+    Some(match &entry.unit {
+        Some(unit) => format!("{number} {unit}"),
+        None => number,
+    })
+}
