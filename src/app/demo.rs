@@ -44,6 +44,7 @@ pub static DEMOS: &[Demo] = &[
     demo!("waterlogged-tank", "flush", "a tank is found waterlogged with a torn bladder, and the work stops"),
     demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
     demo!("hill-cottage", "set-switch", "a switch is brought from 30/50 to 40/60, and the air with it"),
+    demo!("night-pump", "short-cycling", "a pump that starts at night: a leak in the house, not the tank"),
     demo!("driveway-tank", "used-tank", "a used tank in the driveway passes a night's test"),
     demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
     demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),

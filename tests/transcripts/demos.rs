@@ -80,6 +80,11 @@ fn the_hill_cottage() {
 }
 
 #[test]
+fn the_night_pump() {
+    plays_as_it_should(named("night-pump"), Outcome::Completed, Done::Well);
+}
+
+#[test]
 fn the_driveway_tank() {
     plays_as_it_should(named("driveway-tank"), Outcome::Completed, Done::Well);
 }
