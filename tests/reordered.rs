@@ -209,3 +209,16 @@ fn the_switch_opened_with_the_breaker_on() {
     let found = faults_of("set-switch", "parts/turn-switch", |text| text.replacen(off, "", 1));
     refused(&found, "needs-state: `pump_off` may not hold here");
 }
+
+#[test]
+fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
+    let dangers = [
+        ("bleach_mixed", "bleach_out"),
+        ("cap_lifted", "well_open"),
+        ("well_hose", "pump_on"),
+        ("filter_emptied", "housing_open"),
+        ("power_for_taps", "pump_on"),
+        ("hose_out", "chlorine_in"),
+    ];
+    every_danger_is_missed("disinfect", "disinfect", &dangers);
+}

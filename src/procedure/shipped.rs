@@ -23,13 +23,17 @@ macro_rules! shipped {
 
 /// Every file that comes with the program.
 pub static SHIPPED: &[Shipped] = shipped![
+    "disinfect",
     "flush",
+    "lay-up",
     "new-tank",
+    "re-open",
     "set-switch",
     "short-cycling",
     "used-tank",
     "parts/air-hold",
     "parts/air-in",
+    "parts/air-shut",
     "parts/at-the-tank",
     "parts/back-to-house",
     "parts/bucket-left",
@@ -62,6 +66,7 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/turn-switch",
     "parts/watch-again",
     "parts/watch-switch",
+    "parts/weather",
     "parts/who",
 ];
 

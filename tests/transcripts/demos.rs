@@ -85,6 +85,21 @@ fn the_night_pump() {
 }
 
 #[test]
+fn the_meadow_well() {
+    plays_as_it_should(named("meadow-well"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_lake_cabin_in_autumn() {
+    plays_as_it_should(named("lake-cabin"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_lake_cabin_in_spring() {
+    plays_as_it_should(named("lake-cabin-spring"), Outcome::Completed, Done::Well);
+}
+
+#[test]
 fn the_driveway_tank() {
     plays_as_it_should(named("driveway-tank"), Outcome::Completed, Done::Well);
 }
