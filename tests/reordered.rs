@@ -156,7 +156,7 @@ fn no_danger_before_the_drain_is_opened() {
 
 #[test]
 fn no_danger_before_air_is_added_for_the_pin_test() {
-    every_danger_is_missed("flush", "parts/pin-test", &[("some_air", "valve_bare")]);
+    every_danger_is_missed("flush", "parts/press-pin", &[("some_air", "valve_bare")]);
 }
 
 #[test]
@@ -184,9 +184,9 @@ fn no_danger_when_the_tank_is_filled_again() {
 
 #[test]
 fn no_danger_at_the_joints_and_at_the_last_start() {
-    let dangers =
-        [("joint_tightened", "under_pressure"), ("joint_power", "pump_on"), ("power_back", "pump_on")];
-    every_danger_is_missed("flush", "parts/prove", &dangers);
+    let joints = [("joint_tightened", "under_pressure"), ("joint_power", "pump_on")];
+    every_danger_is_missed("flush", "parts/joints-and-hold", &joints);
+    every_danger_is_missed("flush", "parts/watch-again", &[("power_back", "pump_on")]);
 }
 
 #[test]

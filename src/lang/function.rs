@@ -28,7 +28,7 @@ pub enum Sort {
     SeriesOfAny,
     /// As a result: what the series holds.
     Element,
-    /// As a result: one of these words.
+    /// One of these words.
     Words(&'static [&'static str]),
 }
 
@@ -76,6 +76,10 @@ pub struct Function {
     pub sentence: &'static str,
     /// Formula, range, source, and what to mind.
     pub help: &'static str,
+    /// The formula as it is worked out, in the names of the parameters.
+    pub formula: &'static str,
+    /// Where the formula comes from: a publication, a law of physics, or common practice.
+    pub source: &'static str,
     /// An expression and what it shows.
     pub example: (&'static str, &'static str),
     /// Whether it can give an unknown although its arguments are known (out of its range).

@@ -132,6 +132,10 @@ mod tests {
     #[test]
     fn an_impossible_switch_is_told() {
         let fault = drawdown(0.1, 200e3, 414e3, 414e3, 0.0).unwrap_err();
-        assert_eq!(fault.to_string(), "the cut-in, 60.046 psi, is not below the cut-out, 60.046 psi");
+        assert_eq!(
+            fault.to_string(),
+            "the cut-in, 60.046 psi, is not below the cut-out, 60.046 psi \
+             (a pump starts at the cut-in and stops at the higher cut-out)"
+        );
     }
 }

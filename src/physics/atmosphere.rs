@@ -97,7 +97,8 @@ mod tests {
         let fault = absolute(-104_000.0, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "the gauge pressure, -15.084 psi, is below vacuum, which is -14.696 psi here"
+            "the gauge pressure, -15.084 psi, is below vacuum, which is -14.696 psi here \
+             (nothing can have less pressure than vacuum)"
         );
     }
 }

@@ -50,6 +50,23 @@ fn drained<S: Scalar>(v: S, charge: S, from: S, to: S, q: S) -> Checked<S> {
     drain_time(v, charge, [from, to], q, S::from(100.0))
 }
 
+fn demands<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, doubt: S) -> Demands<S> {
+    Demands { cut_in, set_at, warmest, gap, doubt }
+}
+
+fn target_in_doubt<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, doubt: S) -> Checked<S> {
+    let wanted = demands(cut_in, set_at, warmest, gap, doubt);
+    charge_target_explained(wanted, S::from(100.0)).map(|target| target.charge)
+}
+
+fn ceiling<S: Scalar>(plate: S, relief: S, pump: S) -> Checked<S> {
+    cut_out_ceiling(&Ceilings { plate, relief, pump })
+}
+
+fn cut_out_under<S: Scalar>(cut_out: S, plate: S, relief: S, pump: S) -> Checked<S> {
+    allowed_cut_out(cut_out, &Ceilings { plate, relief, pump })
+}
+
 /// How far an argument is moved for a numerical derivative.
 fn step(at: &[f64], i: usize) -> f64 {
     1e-5 * at[i].abs()
@@ -109,8 +126,9 @@ proptest! {
         let cut_out = cut_in + span;
         let given = drawdown(v, charge, cut_in, cut_out, z).unwrap();
         // Where gap and warmth ask for the same charge the formula has a kink, and no derivative.
-        let target = charge_target_explained(cut_in, t, warm, gap, z).unwrap();
-        prop_assume!((target.by_gap - target.by_warmth).abs() > 500.0);
+        let target = charge_target_explained(demands(cut_in, t, warm, gap, 3e3), z).unwrap();
+        let by = [target.by_gap, target.by_warmth, target.by_doubt];
+        prop_assume!((by[0] - by[1]).abs() > 500.0 && (by[0] - by[2]).abs() > 500.0);
         sensitivities! {
             atmosphere(z);
             absolute(charge, z);
@@ -122,6 +140,9 @@ proptest! {
             charge_at(charge, t, warm, z);
             charge_target(cut_in, t, warm, gap, z);
             charge_target(cut_in, t, t - 5.0, gap, z);
+            target_in_doubt(cut_in, t, warm, gap, 3e3);
+            target_in_doubt(cut_in, t, warm, gap, 30e3);
+            cost_of_gap(v, charge, cut_in, cut_out, z);
             charge_from_drawdown(v, given, cut_in, cut_out, z);
             overcharge_from_drawdown(v, given, cut_out, z);
             free_air(v, charge, cut_out, z);
@@ -153,6 +174,10 @@ proptest! {
             bleach(v, 0.0525, 0.1);
             granules(v, 0.7, 0.1);
             dose_of_bleach(1e-3, 0.0525, v);
+            water_in_pipe(0.05, h);
+            ceiling(cut_in, cut_out, cut_out + gap);
+            cut_out_under(cut_in, cut_out, cut_out, cut_out);
+            allowed_charge(charge, cut_in, cut_out, cut_out);
         }
     }
 }
@@ -201,6 +226,8 @@ proptest! {
             dead_gap(0, 1);
             charge_at(0, 1, 2, 3);
             charge_target(0, 1, 2, 3, 4);
+            target_in_doubt(0, 1, 2, 3, 4);
+            cost_of_gap(0, 1, 2, 3, 4);
             charge_from_drawdown(0, 1, 2, 3, 4);
             overcharge_from_drawdown(0, 1, 2, 3);
             free_air(0, 1, 2, 3);
@@ -231,6 +258,10 @@ proptest! {
             bleach(0, 1, 2);
             granules(0, 1, 2);
             dose_of_bleach(0, 1, 2);
+            water_in_pipe(0, 1);
+            ceiling(0, 1, 2);
+            cut_out_under(0, 1, 2, 3);
+            allowed_charge(0, 1, 2, 3);
         }
     }
 
@@ -243,6 +274,30 @@ proptest! {
             let (least, most) = fit.interval();
             prop_assert!([fit.estimate, fit.standard_uncertainty, fit.left_per_dump, fit.first, least, most]
                 .iter().all(|x| x.is_finite()), "{fit:?}");
+        }
+    }
+
+    #[test]
+    fn no_trend_yields_what_is_no_number(
+        values in proptest::collection::vec(proptest::array::uniform3(any_number()), 0..6),
+        shared in any_number(), band in proptest::array::uniform2(any_number()), confidence in 0.4f64..1.0
+    ) {
+        let readings: Vec<_> = values.iter().map(|[at, value, u]| Reading { at: *at, value: *value, u: *u }).collect();
+        let Ok(fit) = trend(&readings, shared) else { return Ok(()) };
+        prop_assert!([fit.slope(), fit.slope_u(), fit.loss_per_month(), fit.at(0.0)].iter().all(|x| x.is_finite()));
+        let Ok(leaving) = leaves(&fit, band, confidence) else { return Ok(()) };
+        let times = [leaving.estimate, leaving.earliest, leaving.latest, Some(look_again(&fit, &leaving))];
+        prop_assert!(times.iter().flatten().all(|time| time.is_finite()), "{leaving:?}");
+    }
+
+    #[test]
+    fn no_evidence_yields_what_is_no_number(x in proptest::array::uniform12(any_number())) {
+        let doubted = |i: usize| Uncertain::exact(x[2 * i]).doubt(SourceId(i as u64), x[2 * i + 1]);
+        let found = Evidence {
+            volume: doubted(0), drawdown: doubted(1), charge: doubted(2), cut_in: doubted(3), cut_out: doubted(4),
+        };
+        if let Ok(diagnosis) = diagnose(&found, doubted(5)) {
+            prop_assert!(diagnosis.probabilities.iter().all(|(_, p)| (0.0..=1.0).contains(p)), "{diagnosis:?}");
         }
     }
 

@@ -87,11 +87,13 @@ mod tests {
     fn a_dose_beyond_the_limit_is_told() {
         assert_eq!(
             bleach(1.0, 0.0525, 0.6).unwrap_err().to_string(),
-            "the dose, 600 mg/L, is not between 0.1 mg/L and 500 mg/L"
+            "the dose, 600 mg/L, is not between 0.1 mg/L and 500 mg/L \
+             (Maryland COMAR 26.04.04.24: at most 500 mg/L in a well)"
         );
         assert_eq!(
             bleach(1.0, 5.25, 0.1).unwrap_err().to_string(),
-            "the strength of the bleach, 5.25, is not between 0.005 and 0.2"
+            "the strength of the bleach, 5.25, is not between 0.005 and 0.2 \
+             (household bleach is 3 to 8 %, pool bleach to 15 % (common practice))"
         );
     }
 }

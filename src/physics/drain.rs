@@ -115,6 +115,10 @@ mod tests {
     #[test]
     fn a_tank_does_not_drain_upwards() {
         let fault = drain_time(0.15, 262e3, [276e3, 414e3], 1e-3, 0.0).unwrap_err();
-        assert_eq!(fault.to_string(), "draining from 40.03 psi cannot end at 60.046 psi");
+        assert_eq!(
+            fault.to_string(),
+            "draining from 40.03 psi cannot end at 60.046 psi \
+             (the pressure falls as water leaves, and a tank holds no water at its charge)"
+        );
     }
 }

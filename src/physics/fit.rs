@@ -1,7 +1,8 @@
 //! How many dumps are still to go: a decay fitted to the settled solids of each dump.
 
 use super::flush::not_negative;
-use super::{Checked, OutOfRange, Slot};
+use super::line::{Line, Point};
+use super::{Checked, OutOfRange, Slot, one_sided_of_few};
 use crate::quantity::Measure;
 
 /// The fitted decay, and how many dumps it says are still to come.
@@ -31,7 +32,8 @@ impl DumpsToGo {
     /// assert!(least < fit.estimate && fit.estimate < most);
     /// ```
     pub fn interval(&self) -> (f64, f64) {
-        let reach = student_t(self.degrees_of_freedom) * self.standard_uncertainty;
+        let factor = one_sided_of_few(0.975, self.degrees_of_freedom).unwrap_or(12.71);
+        let reach = factor * self.standard_uncertainty;
         ((self.estimate - reach).max(0.0), self.estimate + reach)
     }
 }
@@ -52,12 +54,70 @@ impl DumpsToGo {
 /// assert!((fit.estimate - 3.0).abs() < 1e-9 && (fit.left_per_dump - 0.5).abs() < 1e-9);
 /// ```
 pub fn dumps_to_go(solids: &[f64], floor: f64) -> Checked<DumpsToGo> {
+    dumps_to_go_as_read(solids, &[], floor)
+}
+
+/// [`dumps_to_go`] with the standard uncertainty of each reading, such as a jar's graduation.
+///
+/// Readings may by chance lie nearer to a line than they can be read; the uncertainty is then
+/// what reading alone brings about, to first order. Readings that `us` does not reach have none.
+///
+/// ```
+/// use tankhand::physics::dumps_to_go_as_read;
+/// let fit = dumps_to_go_as_read(&[8.0, 4.0, 2.0], &[0.3; 3], 0.25).unwrap();
+/// assert!((fit.estimate - 3.0).abs() < 1e-9 && fit.standard_uncertainty > 0.3);
+/// ```
+pub fn dumps_to_go_as_read(solids: &[f64], us: &[f64], floor: f64) -> Checked<DumpsToGo> {
     not_negative("the floor of the reading", floor)?;
     for value in solids {
         not_negative("a reading", *value)?;
     }
-    let points: Vec<(f64, f64)> =
-        solids.iter().zip(1..).filter(|(y, _)| **y > 0.0).map(|(y, i)| (f64::from(i), y.ln())).collect();
+    for u in us {
+        not_negative("the uncertainty of a reading", *u)?;
+    }
+    let points: Vec<Point> =
+        solids.iter().zip(1..).filter(|(y, _)| **y > 0.0).map(|(y, i)| (f64::from(i), y.ln(), 1.0)).collect();
+    enough(&points, floor)?;
+    let line = Line::through(&points);
+    if line.slope >= -1e-9 {
+        return Err(OutOfRange::new(
+            "the solids are not falling from dump to dump (one leaves {} of the one before), \
+             so there is no end to tell",
+            &[Slot::Value(Measure::Number, line.slope.exp().min(1e9))],
+            "a well that brings sand feeds the tank anew",
+        ));
+    }
+    let end = line.middle + (floor.ln() - line.level) / line.slope;
+    let of_scatter = (line.scatter * line.leverage(end)).sqrt() / line.slope.abs();
+    let relative = solids.iter().zip(us).zip(1..).filter(|((y, _), _)| **y > 0.0);
+    let of_reading = relative
+        .map(|((y, u), i)| u / y * pull(&line, end, f64::from(i)) / line.slope)
+        .map(|part| part * part)
+        .sum::<f64>()
+        .sqrt();
+    let fit = DumpsToGo {
+        estimate: (end - solids.len() as f64).max(0.0),
+        standard_uncertainty: of_scatter.max(of_reading),
+        degrees_of_freedom: points.len() - 2,
+        left_per_dump: line.slope.exp(),
+        first: line.at(1.0).exp(),
+    };
+    if [fit.estimate, fit.standard_uncertainty, fit.first].iter().all(|number| number.is_finite()) {
+        return Ok(fit);
+    }
+    Err(OutOfRange::new(
+        "the readings, up to {}, are too far apart to be of one decay",
+        &[Slot::Value(Measure::Number, solids.iter().copied().fold(0.0, f64::max))],
+        "the fitted numbers are too large to be written",
+    ))
+}
+
+/// How the line's value at `end` moves with the point at `place`.
+fn pull(line: &Line, end: f64, place: f64) -> f64 {
+    1.0 / line.weight + (end - line.middle) * (place - line.middle) / line.spread
+}
+
+fn enough(points: &[Point], floor: f64) -> Checked<()> {
     if floor == 0.0 {
         return Err(OutOfRange::new(
             "the floor of the reading is zero, which a decay never reaches",
@@ -72,84 +132,7 @@ pub fn dumps_to_go(solids: &[f64], floor: f64) -> Checked<DumpsToGo> {
             "two points fix a line and leave nothing to judge it by",
         ));
     }
-    let line = Line::through(&points);
-    if line.slope >= -1e-9 {
-        return Err(OutOfRange::new(
-            "the solids are not falling from dump to dump (one leaves {} of the one before), \
-             so there is no end to tell",
-            &[Slot::Value(Measure::Number, line.slope.exp().min(1e9))],
-            "a well that brings sand feeds the tank anew",
-        ));
-    }
-    let end = (floor.ln() - line.intercept) / line.slope;
-    let fit = DumpsToGo {
-        estimate: (end - solids.len() as f64).max(0.0),
-        standard_uncertainty: line.uncertainty_of_crossing(end),
-        degrees_of_freedom: points.len() - 2,
-        left_per_dump: line.slope.exp(),
-        first: (line.intercept + line.slope).exp(),
-    };
-    if [fit.estimate, fit.standard_uncertainty, fit.first].iter().all(|number| number.is_finite()) {
-        return Ok(fit);
-    }
-    Err(OutOfRange::new(
-        "the readings, up to {}, are too far apart to be of one decay",
-        &[Slot::Value(Measure::Number, solids.iter().copied().fold(0.0, f64::max))],
-        "the fitted numbers are too large to be written",
-    ))
-}
-
-/// A straight line by least squares, with what its uncertainty needs.
-struct Line {
-    intercept: f64,
-    slope: f64,
-    mean_x: f64,
-    spread_x: f64,
-    n: f64,
-    /// Variance of one point about the line.
-    variance: f64,
-}
-
-impl Line {
-    fn through(points: &[(f64, f64)]) -> Line {
-        let n = points.len() as f64;
-        let mean_x = points.iter().map(|p| p.0).sum::<f64>() / n;
-        let mean_y = points.iter().map(|p| p.1).sum::<f64>() / n;
-        let spread_x = points.iter().map(|p| (p.0 - mean_x).powi(2)).sum::<f64>();
-        let slope = points.iter().map(|p| (p.0 - mean_x) * (p.1 - mean_y)).sum::<f64>() / spread_x;
-        let intercept = mean_y - slope * mean_x;
-        let rest = points.iter().map(|p| (p.1 - intercept - slope * p.0).powi(2)).sum::<f64>();
-        Line { intercept, slope, mean_x, spread_x, n, variance: rest / (n - 2.0) }
-    }
-
-    /// Standard uncertainty of the place `x` where the line crosses a given height.
-    fn uncertainty_of_crossing(&self, x: f64) -> f64 {
-        let of_height = self.variance * (1.0 / self.n + (x - self.mean_x).powi(2) / self.spread_x);
-        of_height.sqrt() / self.slope.abs()
-    }
-}
-
-/// Student's t for a two-sided 95 %, JCGM 100:2008 Table G.2 (values from memory); between the
-/// rows the next lower degree is used, which is on the careful side.
-const STUDENT_T: &[(usize, f64)] = &[
-    (1, 12.71),
-    (2, 4.30),
-    (3, 3.18),
-    (4, 2.78),
-    (5, 2.57),
-    (6, 2.45),
-    (7, 2.36),
-    (8, 2.31),
-    (9, 2.26),
-    (10, 2.23),
-    (15, 2.13),
-    (20, 2.09),
-    (30, 2.04),
-    (50, 2.01),
-];
-
-fn student_t(degrees: usize) -> f64 {
-    STUDENT_T.iter().rev().find(|(row, _)| *row <= degrees).map_or(12.71, |(_, t)| *t)
+    Ok(())
 }
 
 #[cfg(test)]
@@ -176,9 +159,9 @@ mod tests {
             let solids: Vec<f64> = noise.iter().enumerate()
                 .map(|(i, e)| (3.0 - 0.5 * i as f64 + e).exp()).collect();
             let fit = dumps_to_go(&solids, 0.1).unwrap();
-            let points: Vec<(f64, f64)> =
-                solids.iter().enumerate().map(|(i, y)| (i as f64 + 1.0, y.ln())).collect();
-            let s = Line::through(&points).variance.sqrt();
+            let points: Vec<Point> =
+                solids.iter().enumerate().map(|(i, y)| (i as f64 + 1.0, y.ln(), 1.0)).collect();
+            let s = Line::through(&points).scatter.sqrt();
             let mut sum = 0.0;
             for i in 0..5 {
                 let moved = |h: f64| {
@@ -188,6 +171,10 @@ mod tests {
                 };
                 sum += (s * (moved(1e-5) - moved(-1e-5)) / 2e-5).powi(2);
             }
+            // Were each reading doubted by that scatter, reading alone would bring as much.
+            let us: Vec<f64> = solids.iter().map(|y| s * y).collect();
+            let read = dumps_to_go_as_read(&solids, &us, 0.1).unwrap();
+            prop_assert!((read.standard_uncertainty - sum.sqrt()).abs() < 1e-6 * (1.0 + sum.sqrt()));
             prop_assert!((fit.standard_uncertainty - sum.sqrt()).abs() < 1e-6 * (1.0 + sum.sqrt()));
         }
     }
@@ -196,16 +183,19 @@ mod tests {
     fn too_few_and_not_falling_are_told() {
         assert_eq!(
             dumps_to_go(&[5.0, 0.0, 2.0], 0.1).unwrap_err().to_string(),
-            "a decay needs at least 3 readings above zero, and 2 of them are"
+            "a decay needs at least 3 readings above zero, and 2 of them are \
+             (two points fix a line and leave nothing to judge it by)"
         );
         assert_eq!(
             dumps_to_go(&[1.0, 2.0, 4.0], 0.1).unwrap_err().to_string(),
             "the solids are not falling from dump to dump (one leaves 2 of the one before), \
-             so there is no end to tell"
+             so there is no end to tell \
+             (a well that brings sand feeds the tank anew)"
         );
         assert_eq!(
             dumps_to_go(&[4.0, 2.0, 1.0], 0.0).unwrap_err().to_string(),
-            "the floor of the reading is zero, which a decay never reaches"
+            "the floor of the reading is zero, which a decay never reaches \
+             (the logarithm of zero does not exist; take the least amount that can be read)"
         );
         assert!(dumps_to_go(&[1.0, f64::NAN, 0.5, 0.2], 0.1).is_err());
     }

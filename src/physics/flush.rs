@@ -112,15 +112,18 @@ mod tests {
     fn what_is_no_amount_is_told() {
         assert_eq!(
             settled(&[1.0, -1.0, 1.0], 3, 0.1).unwrap_err().to_string(),
-            "a reading is -1, and it must be zero or more"
+            "a reading is -1, and it must be zero or more \
+             (an amount cannot be less than nothing)"
         );
         assert_eq!(
             settled(&[1.0, 1.0, 1.0], 3, f64::NAN).unwrap_err().to_string(),
-            "the floor of the reading is not a number, and it must be zero or more"
+            "the floor of the reading is not a number, and it must be zero or more \
+             (an amount cannot be less than nothing)"
         );
         assert_eq!(
             settled(&[1.0], 1, 0.1).unwrap_err().to_string(),
-            "settling is judged on 1 reading, which is fewer than 2"
+            "settling is judged on 1 reading, which is fewer than 2 \
+             (one reading cannot show a change)"
         );
     }
 

@@ -51,7 +51,8 @@ mod tests {
     fn what_is_no_limit_is_told() {
         assert_eq!(
             from_limit_of_error(-1.0).unwrap_err().to_string(),
-            "the limit of error is -1, and it must be zero or more"
+            "the limit of error is -1, and it must be zero or more \
+             (JCGM 100:2008, 4.3.7)"
         );
         assert!(from_resolution(f64::NAN).is_err() && from_resolution(0.0) == Ok(0.0));
     }

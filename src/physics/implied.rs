@@ -122,12 +122,14 @@ mod tests {
         assert_eq!(
             fault.to_string(),
             "a drawdown of 13.209 gal is more than this tank gives between these pressures \
-             with any charge, 7.0743 gal"
+             with any charge, 7.0743 gal \
+             (Boyle's law, with the charge at the cut-in; check the volume on the plate and the bucket)"
         );
         let fault = charge_from_drawdown(0.1, 0.1, 276e3, 414e3, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "the drawdown, 26.417 gal, is not less than the tank's volume, 26.417 gal"
+            "the drawdown, 26.417 gal, is not less than the tank's volume, 26.417 gal \
+             (a tank cannot give more than it holds)"
         );
     }
 }

@@ -100,7 +100,8 @@ mod tests {
         let fault = free_air(0.2, 38.0 * psi, 28.0 * psi, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "the charge wanted, 28 psi, is below the charge found, 38 psi: let air out instead"
+            "the charge wanted, 28 psi, is below the charge found, 38 psi: let air out instead \
+             (adding air raises the pressure)"
         );
         assert_eq!(free_air(0.2, 38.0 * psi, 38.0 * psi, 0.0), Ok(0.0));
     }

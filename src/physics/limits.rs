@@ -83,6 +83,33 @@ pub const GAP: Limit = limit(
     "the charge must lie below the cut-in (common practice)",
 );
 
+/// What two gauges may be off against each other, at the confidence asked for.
+pub const DOUBT: Limit = limit(
+    Measure::PressureChange,
+    0.0,
+    50.0 * PSI,
+    "gauges that may be off by more cannot set a charge (judgement)",
+);
+
+/// A moment on the clock of a trend; s.
+pub const MOMENT: Limit = limit(Measure::Number, -1e12, 1e12, SLIP);
+
+/// A reading of a trend, in whatever unit.
+pub const READING: Limit = limit(Measure::Number, -1e12, 1e12, SLIP);
+
+/// The standard uncertainty of such a reading.
+pub const READING_U: Limit = limit(Measure::Number, 1e-12, 1e12, SLIP);
+
+/// A confidence, as a probability.
+pub const CONFIDENCE: Limit =
+    limit(Measure::Number, 0.5, 0.9999, "below a half no confidence is meant, and 1 is never reached");
+
+/// Inner diameter of a pipe, or of a dug well.
+pub const BORE: Limit = limit(Measure::Length, 0.001, 10.0, SLIP);
+
+/// Length of a pipe.
+pub const PIPE: Limit = limit(Measure::Length, 0.0, 1_000.0, SLIP);
+
 /// Starts of a pump in an hour.
 pub const STARTS: Limit = limit(Measure::Number, 0.01, 3_600.0, SLIP);
 
@@ -159,9 +186,17 @@ mod tests {
         }
         for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
             let fault = ELEVATION.check("the elevation", &bad).unwrap_err();
-            assert_eq!(fault.to_string(), "the elevation is not a number");
+            assert_eq!(
+                fault.to_string(),
+                "the elevation is not a number \
+             (arithmetic)"
+            );
         }
         let fault = ELEVATION.check("the elevation", &20_000.0).unwrap_err();
-        assert_eq!(fault.to_string(), "the elevation, 65617 ft, is not between -1640.4 ft and 36089 ft");
+        assert_eq!(
+            fault.to_string(),
+            "the elevation, 65617 ft, is not between -1640.4 ft and 36089 ft \
+             (U.S. Standard Atmosphere, 1976: lowest layer of the atmosphere, to 11 km)"
+        );
     }
 }

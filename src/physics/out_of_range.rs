@@ -35,13 +35,17 @@ impl OutOfRange {
         OutOfRange { sentence, slots: slots.to_vec(), source }
     }
 
-    /// The sentence, with its values in the units of the house.
+    /// The sentence, with its values in the units of the house, and where the limit comes from.
     ///
     /// ```
     /// use tankhand::physics::drawdown;
     /// use tankhand::quantity::Units;
     /// let fault = drawdown(0.1, 200e3, 400e3, 300e3, 0.0).unwrap_err();
-    /// assert_eq!(fault.say(Units::Metric), "the cut-in, 4 bar, is not below the cut-out, 3 bar");
+    /// assert_eq!(
+    ///     fault.say(Units::Metric),
+    ///     "the cut-in, 4 bar, is not below the cut-out, 3 bar \
+    ///      (a pump starts at the cut-in and stops at the higher cut-out)"
+    /// );
     /// ```
     pub fn say(&self, units: Units) -> String {
         let mut slots = self.slots.iter();
@@ -52,7 +56,7 @@ impl OutOfRange {
             }
             text += piece;
         }
-        text
+        format!("{text} ({})", self.source)
     }
 }
 
@@ -107,15 +111,31 @@ mod tests {
             &[Slot::Words("the charge"), Slot::Value(Measure::Pressure, 68_947.572_931_683_61)],
             "a test",
         );
-        assert_eq!(fault.say(Units::Us), "the charge is 10 psi");
-        assert_eq!(fault.say(Units::Metric), "the charge is 0.68948 bar");
-        assert_eq!(fault.to_string(), "the charge is 10 psi");
+        assert_eq!(
+            fault.say(Units::Us),
+            "the charge is 10 psi \
+             (a test)"
+        );
+        assert_eq!(
+            fault.say(Units::Metric),
+            "the charge is 0.68948 bar \
+             (a test)"
+        );
+        assert_eq!(
+            fault.to_string(),
+            "the charge is 10 psi \
+             (a test)"
+        );
     }
 
     #[test]
     fn a_missing_number_is_said_in_words() {
         let fault =
             OutOfRange::new("the charge is {}", &[Slot::Value(Measure::Pressure, f64::NAN)], "a test");
-        assert_eq!(fault.to_string(), "the charge is not a number");
+        assert_eq!(
+            fault.to_string(),
+            "the charge is not a number \
+             (a test)"
+        );
     }
 }

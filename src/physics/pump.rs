@@ -146,11 +146,13 @@ mod tests {
         let fault = volume_needed(0.04, 414e3, 276e3, 414e3, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "with a charge of 60.046 psi and a cut-out of 60.046 psi a tank of any size gives next to no water"
+            "with a charge of 60.046 psi and a cut-out of 60.046 psi a tank of any size gives next to no water \
+             (Boyle's law)"
         );
         assert_eq!(
             run_time(0.04, 0.0).unwrap_err().to_string(),
-            "the pump's flow, 0 gal/min, is not between 0.0001585 gal/min and 1585 gal/min"
+            "the pump's flow, 0 gal/min, is not between 0.0001585 gal/min and 1585 gal/min \
+             (a guard against a slip in the unit or the decimal point, wider than any household system)"
         );
     }
 }

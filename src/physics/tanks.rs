@@ -122,7 +122,8 @@ mod tests {
         assert_eq!(gap(&[tank(500e3)]), 138e3);
         assert_eq!(
             several_tanks::<f64>(&[], 276e3, 414e3, 0.0).unwrap_err().to_string(),
-            "there is no tank to reckon with"
+            "there is no tank to reckon with \
+             (a drawdown needs a tank)"
         );
     }
 }

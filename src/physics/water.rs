@@ -1,7 +1,7 @@
 //! Standing water: pressure and height.
 
 use super::constants::{GRAVITY, WATER_DENSITY};
-use super::limits::{GAUGE_PRESSURE, HEIGHT};
+use super::limits::{BORE, GAUGE_PRESSURE, HEIGHT, PIPE};
 use super::out_of_range::{pressure as pressure_slot, value};
 use super::{Checked, OutOfRange};
 use crate::quantity::{Measure, Scalar};
@@ -70,6 +70,23 @@ pub fn lowest_pressure<S: Scalar>(cut_in: S, above: S, loss: S) -> Checked<S> {
     ))
 }
 
+/// Water in a length of pipe or well casing: `π/4 diameter² length`, by its inner diameter.
+///
+/// It is part of what a disinfectant is mixed with.
+///
+/// Units: m, m to m³. Range: 1 mm to 10 m across, to 1 km. Source: geometry.
+///
+/// ```
+/// use tankhand::physics::water_in_pipe;
+/// let (inch, foot, gal) = (0.0254, 0.3048, 3.785412e-3);
+/// assert!((water_in_pipe(6.0 * inch, foot).unwrap() / gal - 1.469).abs() < 0.001);
+/// ```
+pub fn water_in_pipe<S: Scalar>(diameter: S, length: S) -> Checked<S> {
+    BORE.check("the diameter of the pipe", &diameter)?;
+    PIPE.check("the length of the pipe", &length)?;
+    Ok(S::from(std::f64::consts::FRAC_PI_4) * diameter.clone() * diameter * length)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -87,6 +104,10 @@ mod tests {
     #[test]
     fn a_place_too_high_is_told() {
         let fault = lowest_pressure(6_894.757_293_168_361 * 20.0, 15.24, 0.0).unwrap_err();
-        assert_eq!(fault.to_string(), "a cut-in of 20 psi brings no water to a place 50 ft above the switch");
+        assert_eq!(
+            fault.to_string(),
+            "a cut-in of 20 psi brings no water to a place 50 ft above the switch \
+             (hydrostatics)"
+        );
     }
 }

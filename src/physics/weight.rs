@@ -44,7 +44,8 @@ mod tests {
         assert!(trapped_water(91.0 * lb, 92.0 * lb).unwrap() < 0.0);
         assert_eq!(
             trapped_water(50.0 * lb, 92.0 * lb).unwrap_err().to_string(),
-            "the tank weighs 50 lb, well under its empty weight of 92 lb: check the scale and the plate"
+            "the tank weighs 50 lb, well under its empty weight of 92 lb: check the scale and the plate \
+             (a tank weighs no less than itself)"
         );
     }
 }

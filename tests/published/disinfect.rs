@@ -1,8 +1,8 @@
 //! Chlorine doses of published tables.
 
-use tankhand::physics::{bleach, dose_of_bleach, granules};
+use tankhand::physics::{bleach, dose_of_bleach, granules, water_in_pipe};
 
-use super::{GALLON, close};
+use super::{FOOT, GALLON, close};
 
 const CUP: f64 = GALLON / 16.0;
 const FLUID_OUNCE: f64 = GALLON / 128.0;
@@ -34,7 +34,7 @@ fn doses_of_published_amounts() {
 /// CDC NCEH "Disinfecting Wells" (2004): dug well of 5 ft, 4.5 cups a foot; 100.5 mg/L computed.
 #[test]
 fn dug_well() {
-    let foot_of_water = std::f64::consts::PI / 4.0 * 25.0 * 0.028_316_846_592;
+    let foot_of_water = water_in_pipe(5.0 * FOOT, FOOT).unwrap();
     let found = dose_of_bleach(4.5 * CUP, 0.0525, foot_of_water).unwrap() * 1e3;
     close(found, 100.5, 0.1, "5 ft dug well");
 }
@@ -58,4 +58,25 @@ fn granules_of_published_tables() {
     close(granules(100.0 * GALLON, 0.70, 104.8e-3).unwrap() / OUNCE, 2.0, 0.001, "CDC");
     let grams = granules(2.4 * IMPERIAL_GALLON, 0.70, 0.2).unwrap() * 1e3;
     close(grams, 3.12, 0.01, "Alberta");
+}
+
+/// CDC flood guidance, seen: diameter of the well in inches, gallons a foot as printed and as
+/// computed from the geometry.
+const CASINGS: &[(f64, f64, f64)] = &[
+    (3.0, 0.37, 0.367),
+    (4.0, 0.65, 0.653),
+    (5.0, 1.0, 1.020),
+    (6.0, 1.5, 1.469),
+    (8.0, 2.6, 2.611),
+    (10.0, 4.1, 4.080),
+    (12.0, 6.0, 5.875),
+];
+
+#[test]
+fn water_in_a_casing() {
+    for &(inches, printed, computed) in CASINGS {
+        let found = water_in_pipe(inches * FOOT / 12.0, FOOT).unwrap() / GALLON;
+        close(found, computed, 0.0007, &format!("{inches} in"));
+        close(found / printed, 1.0, 0.025, &format!("{inches} in, as printed"));
+    }
 }

@@ -1,20 +1,53 @@
 //! Gauges and what their errors do to a drawdown.
 
-use tankhand::physics::{drawdown, from_limit_of_error, from_resolution};
+use tankhand::physics::{drawdown, from_limit_of_error, from_resolution, one_sided};
 use tankhand::quantity::{SourceId, Uncertain};
 
 use super::{GALLON, PSI, close};
 
-/// ASME B40.100 grades (table from memory) with JCGM 100:2008, 4.3.7 and F.2.2.1: limit of error
-/// and graduation in psi, standard uncertainty, and twice that.
+/// ASME B40.100 Table 1 (from memory): grade, limit of error in % of the span in the lower
+/// quarter, the middle half and the upper quarter.
+const GRADES: &[(&str, [f64; 3])] = &[
+    ("4A", [0.1, 0.1, 0.1]),
+    ("3A", [0.25, 0.25, 0.25]),
+    ("2A", [0.5, 0.5, 0.5]),
+    ("1A", [1.0, 1.0, 1.0]),
+    ("A", [2.0, 1.0, 2.0]),
+    ("B", [3.0, 2.0, 3.0]),
+    ("C", [4.0, 3.0, 4.0]),
+    ("D", [5.0, 5.0, 5.0]),
+];
+
+fn limit(grade: &str, part: usize) -> f64 {
+    GRADES.iter().find(|row| row.0 == grade).unwrap().1[part] / 100.0
+}
+
+/// With JCGM 100:2008, 4.3.7 and F.2.2.1, computed: span and graduation in psi, grade at
+/// mid-scale, standard uncertainty, and twice that.
 #[test]
 fn gauge_grades() {
-    for (limit, step, u, twice) in [(2.0, 2.0, 1.2910, 2.582), (1.0, 1.0, 0.6455, 1.291)] {
-        let found = from_limit_of_error(limit).unwrap().hypot(from_resolution(step).unwrap());
-        close(found, u, 0.0001, "combined");
-        close(2.0 * found, twice, 0.001, "at 95 %");
+    for (span, grade, step, u) in [(100.0, "B", 2.0, 1.2910), (100.0, "1A", 1.0, 0.6455)] {
+        let accuracy = from_limit_of_error(limit(grade, 1) * span).unwrap();
+        let found = accuracy.hypot(from_resolution(step).unwrap());
+        close(found, u, 0.0001, grade);
+        close(2.0 * found, 2.0 * u, 0.001, "at 95 %");
     }
-    close(from_limit_of_error(0.02 * 60.0).unwrap(), 0.6928, 0.0001, "0-60 psi, grade B");
+    close(from_limit_of_error(limit("B", 1) * 100.0).unwrap(), 1.1547, 0.0001, "grade B, accuracy");
+    close(from_resolution(2.0).unwrap(), 0.5774, 0.0001, "2 psi graduation");
+    close(from_limit_of_error(limit("B", 1) * 60.0).unwrap(), 0.6928, 0.0001, "0-60 psi, grade B");
+}
+
+/// The same table: which grades can tell a charge 2 psi under the cut-in from one at it, with two
+/// gauges of 0 to 100 psi at mid-scale and 95 % confidence (JCGM 106:2012): 1.645 √2 u < 2 psi.
+#[test]
+fn grades_that_can_tell_two_psi() {
+    let z = one_sided(0.95).unwrap();
+    let able: Vec<&str> = GRADES
+        .iter()
+        .filter(|(grade, _)| z * 2f64.sqrt() * from_limit_of_error(limit(grade, 1) * 100.0).unwrap() < 2.0)
+        .map(|row| row.0)
+        .collect();
+    assert_eq!(able, ["4A", "3A", "2A", "1A", "A"]);
 }
 
 /// Propagation by JCGM 100:2008, 5.1.2, worked outside the project: 44 gal, 40/60, charge 38, each pressure doubted by 1.15 psi on its own:

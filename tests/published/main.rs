@@ -6,6 +6,7 @@
 
 mod air;
 mod atmosphere;
+mod diagnose;
 mod disinfect;
 mod drain;
 mod fast;
@@ -15,7 +16,9 @@ mod inflate;
 mod metals;
 mod pump;
 mod tanks;
+mod target;
 mod temperature;
+mod trend;
 mod water;
 
 /// Pascals in a psi (NIST SP 811, App. B.8).

@@ -34,3 +34,26 @@ fn rules_of_thumb_for_head() {
 fn tank_above_the_switch() {
     close(pressure_at(40.0 * PSI, 20.0 * FOOT).unwrap() / PSI, 31.3, 0.05, "20 ft up");
 }
+
+/// IAPWS-95 (iapws 1.5.5; CoolProp 8.0.0 agrees to all digits): °C, kg/m³, psi/ft. The program
+/// takes one density for all; from ice to a hot summer's tank that is within 0.8 %.
+const BY_TEMPERATURE: &[(f64, f64, f64)] = &[
+    (0.01, 999.843_8, 0.433_460),
+    (4.0, 999.974_9, 0.433_517),
+    (10.0, 999.702_5, 0.433_399),
+    (15.0, 999.102_6, 0.433_138),
+    (20.0, 998.207_2, 0.432_750),
+    (25.0, 997.047_6, 0.432_248),
+    (30.0, 995.649_5, 0.431_641),
+    (40.0, 992.216_4, 0.430_153),
+];
+
+#[test]
+fn one_density_serves_cold_water() {
+    let psi_each_foot = head(FOOT).unwrap() / PSI;
+    for &(degrees, density, psi) in BY_TEMPERATURE {
+        close(psi_each_foot * density / WATER_DENSITY.value, psi, 1e-6, &format!("{degrees} °C"));
+        let tolerance = if degrees <= 25.0 { 0.003 } else { 0.008 };
+        close(psi_each_foot / psi, 1.0, tolerance, &format!("{degrees} °C"));
+    }
+}

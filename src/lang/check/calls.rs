@@ -113,6 +113,10 @@ impl Checker<'_> {
                 self.measured(argument, step, place)
             }
             Sort::YesNo => self.yes_no(argument),
+            Sort::Words(words) => {
+                let found = self.one(argument, None)?;
+                Some(self.must_be(found, &Kind::one_of(words), place)?.part)
+            }
             Sort::Same | Sort::Difference => self.shared(argument, sort, place, bound),
             _ => self.series(argument, sort, place, bound),
         }

@@ -32,3 +32,8 @@ pub(super) fn lent(measure: Measure, result: Result<Uncertain, OutOfRange>) -> R
 pub(super) fn refused(out: OutOfRange) -> Unknown {
     Unknown::in_units(|units| out.say(units))
 }
+
+/// The confidence that a word, such as a verdict, needs.
+pub(super) fn confidence() -> f64 {
+    super::super::CONFIDENCE
+}

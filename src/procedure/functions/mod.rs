@@ -3,11 +3,19 @@
 //! Everything about a function stands in its entry; help, reference and suggestions are made
 //! from it, and a test runs every example.
 
+mod air;
+mod disinfect;
+mod doubt;
 mod helpers;
+mod hold;
 mod numbers;
 mod pump;
 mod series;
+mod several;
+mod switch;
 mod tank;
+mod target;
+mod water;
 
 use std::sync::LazyLock;
 
@@ -17,7 +25,21 @@ use crate::lang::Function;
 
 /// Every function, in the order of the reference.
 pub fn functions() -> impl Iterator<Item = &'static Function> {
-    tank::FUNCTIONS.iter().chain(pump::FUNCTIONS).chain(series::FUNCTIONS).chain(numbers::FUNCTIONS)
+    const TABLES: [&[Function]; 12] = [
+        tank::FUNCTIONS,
+        target::FUNCTIONS,
+        several::FUNCTIONS,
+        air::FUNCTIONS,
+        water::FUNCTIONS,
+        hold::FUNCTIONS,
+        pump::FUNCTIONS,
+        switch::FUNCTIONS,
+        disinfect::FUNCTIONS,
+        series::FUNCTIONS,
+        numbers::FUNCTIONS,
+        doubt::FUNCTIONS,
+    ];
+    TABLES.into_iter().flatten()
 }
 
 /// The function of that name.
@@ -66,6 +88,8 @@ mod tests {
             assert!(names.insert(f.name), "{} stands twice", f.name);
             assert!(!crate::lang::KEYWORDS.contains(&f.name));
             assert!(f.sentence.ends_with('.') && f.help.ends_with('.'), "{}", f.name);
+            assert!(!f.formula.is_empty() && !f.source.is_empty(), "{}", f.name);
+            assert!(!f.formula.ends_with('.') && !f.source.ends_with('.'), "{}", f.name);
             assert!(f.required <= f.parameters.len(), "{}", f.name);
         }
     }

@@ -1,6 +1,6 @@
-//! The pump: how long it runs and how often it starts.
+//! The pump: how long it runs, how often it starts, and the tank it needs.
 
-use super::helpers::{amounts, lent, takes};
+use super::helpers::{ELEVATION, amounts, lent, takes};
 use crate::lang::{Function, Sort};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -13,6 +13,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Duration),
         sentence: "How long the pump runs to make up a drawdown, with every tap shut.",
         help: "Drawdown by flow. At least 1 min, and 2 min for larger pumps, is common practice.",
+        formula: "drawdown / flow",
+        source: "definition of flow",
         example: ("run_time(11.35 gal, 10 gal/min)", "68.1 s"),
         partial: true,
         run: |given| {
@@ -27,6 +29,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Number),
         sentence: "The starts in an hour at the worst draw, half of what the pump brings.",
         help: "Flow by four drawdowns. Water Systems Council's standard for tanks asks for at most 15 up to 3/4 hp and 7.5 above.",
+        formula: "flow in an hour / (4 drawdown)",
+        source: "derived; agrees with Water Systems Council's standard for tanks",
         example: ("starts_per_hour(10 gal, 10 gal/min)", "15"),
         partial: true,
         run: |given| {
@@ -41,11 +45,67 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Flow),
         sentence: "The flow that fills a known volume in a measured time.",
         help: "Volume by time.",
+        formula: "water / duration",
+        source: "definition of flow",
         example: ("bucket_flow(5 gal, 30 s)", "10 gal/min"),
         partial: true,
         run: |given| {
             let [water, duration] = amounts(given);
             lent(Flow, physics::bucket_flow(water, duration))
+        },
+    },
+    Function {
+        name: "drawdown_for_starts",
+        parameters: &[takes("flow", Flow), takes("starts", Number)],
+        required: 2,
+        gives: Sort::Is(Volume),
+        sentence: "The drawdown that keeps a pump to so many starts in an hour at the worst draw.",
+        help: "Half of what the pump brings is the worst draw.",
+        formula: "flow in an hour / (4 starts)",
+        source: "derived; agrees with Water Systems Council's standard for tanks",
+        example: ("drawdown_for_starts(10 gal/min, 6)", "25 gal"),
+        partial: true,
+        run: |given| {
+            let [flow, starts] = amounts(given);
+            lent(Volume, physics::drawdown_for_starts(flow, starts))
+        },
+    },
+    Function {
+        name: "water_for_run",
+        parameters: &[takes("flow", Flow), takes("run_time", Duration)],
+        required: 2,
+        gives: Sort::Is(Volume),
+        sentence: "The drawdown that makes a pump run for a time.",
+        help: "With every tap shut.",
+        formula: "flow × run_time",
+        source: "definition of flow",
+        example: ("water_for_run(10 gal/min, 2 min)", "20 gal"),
+        partial: true,
+        run: |given| {
+            let [flow, run_time] = amounts(given);
+            lent(Volume, physics::water_for_run(flow, run_time))
+        },
+    },
+    Function {
+        name: "volume_needed",
+        parameters: &[
+            takes("needed", Volume),
+            takes("charge", Pressure),
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 4,
+        gives: Sort::Is(Volume),
+        sentence: "The volume of tank that gives a drawdown.",
+        help: "Several tanks with one charge count together.",
+        formula: "needed / drawdown of one unit of volume",
+        source: "Boyle's law",
+        example: ("volume_needed(10 gal, 38 psi, 40 psi, 60 psi)", "38.765 gal"),
+        partial: true,
+        run: |given| {
+            let [needed, charge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::volume_needed(needed, charge, cut_in, cut_out, elevation))
         },
     },
 ];

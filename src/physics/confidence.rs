@@ -1,0 +1,113 @@
+//! How far a value may be off at a given confidence: factors for its standard uncertainty.
+
+use super::limits::CONFIDENCE;
+use super::{Checked, OutOfRange};
+use crate::quantity::normal_below;
+
+/// How many standard uncertainties a value may be off on one side, at a confidence.
+///
+/// The quantile of the normal distribution: 1.645 at 95 %. For an interval with the same risk on
+/// both sides ask for half the risk: 97.5 % gives the 1.96 of a two-sided 95 %.
+///
+/// Units: a probability to a factor. Range: 50 % to 99.99 %. Source: JCGM 106:2012, 8.3 (guarded
+/// acceptance, one tolerance limit); normal distribution (textbook).
+///
+/// ```
+/// use tankhand::physics::one_sided;
+/// assert!((one_sided(0.95).unwrap() - 1.6449).abs() < 1e-4);
+/// assert!((one_sided(0.975).unwrap() - 1.9600).abs() < 1e-4);
+/// ```
+pub fn one_sided(confidence: f64) -> Checked<f64> {
+    CONFIDENCE.check("the confidence", &confidence)?;
+    Ok(inverse(&normal_below, confidence))
+}
+
+/// The same factor where the standard uncertainty is itself known only from a few readings.
+///
+/// The quantile of Student's t: 6.31 at 95 % with one degree of freedom, 1.645 with many.
+///
+/// Units: a probability and a count to a factor. Range: 50 % to 99.99 %, at least one degree of
+/// freedom. Source: JCGM 100:2008, G.3; the distribution in closed form: Abramowitz and Stegun,
+/// *Handbook of Mathematical Functions*, 26.7.3 and 26.7.4.
+///
+/// ```
+/// use tankhand::physics::one_sided_of_few;
+/// assert!((one_sided_of_few(0.975, 3).unwrap() - 3.1824).abs() < 1e-4);
+/// ```
+pub fn one_sided_of_few(confidence: f64, degrees: usize) -> Checked<f64> {
+    CONFIDENCE.check("the confidence", &confidence)?;
+    if degrees == 0 {
+        return Err(OutOfRange::new("no degree of freedom is left to judge the scatter by", &[], FEW));
+    }
+    // Beyond some thousands the two distributions are the same for every purpose here.
+    if degrees > 10_000 {
+        return one_sided(confidence);
+    }
+    Ok(inverse(&|t| student_below(t, degrees), confidence))
+}
+
+const FEW: &str = "JCGM 100:2008, G.3: at least one reading more than numbers fitted";
+
+/// The probability that Student's t with so many degrees of freedom lies below `t`, at least zero.
+fn student_below(t: f64, degrees: usize) -> f64 {
+    let angle = (t / (degrees as f64).sqrt()).atan();
+    let (sine, cosine) = angle.sin_cos();
+    let odd = degrees % 2 == 1;
+    let (mut term, mut sum) = if odd { (cosine, 0.0) } else { (1.0, 0.0) };
+    let first = if odd { 1 } else { 0 };
+    for power in (first..degrees.saturating_sub(1)).step_by(2) {
+        sum += term;
+        let k = (power + 1) as f64;
+        term *= cosine * cosine * k / (k + 1.0);
+    }
+    let between = if odd { (angle + sine * sum) * std::f64::consts::FRAC_2_PI } else { sine * sum };
+    0.5 + 0.5 * between
+}
+
+/// Where a rising distribution reaches `probability`, at least a half; by bisection.
+fn inverse(below: &dyn Fn(f64) -> f64, probability: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    while below(high) < probability && high < 1e9 {
+        high *= 2.0;
+    }
+    for _ in 0..100 {
+        let middle = 0.5 * (low + high);
+        if below(middle) < probability {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn the_factor_grows_with_confidence_and_shrinks_with_readings(p in 0.5f64..0.999, n in 1usize..40) {
+            prop_assert!(one_sided(p).unwrap() < one_sided(p + 0.0005).unwrap());
+            let (few, more) = (one_sided_of_few(p, n).unwrap(), one_sided_of_few(p, n + 1).unwrap());
+            prop_assert!(few >= more - 1e-9 && more >= one_sided(p).unwrap() - 1e-9);
+            prop_assert!((normal_below(one_sided(p).unwrap()) - p).abs() < 1e-12);
+            prop_assert!((student_below(few, n) - p).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_confidence_that_is_none_is_told() {
+        assert_eq!(
+            one_sided(95.0).unwrap_err().to_string(),
+            "the confidence, 95, is not between 0.5 and 0.9999 \
+             (below a half no confidence is meant, and 1 is never reached)"
+        );
+        assert_eq!(
+            one_sided_of_few(0.95, 0).unwrap_err().to_string(),
+            "no degree of freedom is left to judge the scatter by \
+             (JCGM 100:2008, G.3: at least one reading more than numbers fitted)"
+        );
+    }
+}

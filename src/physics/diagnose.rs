@@ -1,0 +1,314 @@
+//! What a tank's drawdown and its air gauge say together.
+//!
+//! The gauge tells the charge; the bucket tells how much water the tank gives. With the plate's
+//! volume each foretells the other, so that where they agree the charge is what it seems, and
+//! where they do not the volume is wrong: the plate is another tank's, or capacity is lost
+//! (water behind the bladder, a bladder that no longer unfolds).
+
+use super::{Checked, OutOfRange, drawdown, limits};
+use crate::quantity::{Uncertain, normal_below};
+
+/// What was measured on one tank.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Evidence {
+    /// Volume on the plate; m³.
+    pub volume: Uncertain,
+    /// Water caught between cut-out and cut-in, drawn slowly; m³.
+    pub drawdown: Uncertain,
+    /// Charge by the air gauge, the tank empty; Pa.
+    pub charge: Uncertain,
+    /// Where the pump starts; Pa.
+    pub cut_in: Uncertain,
+    /// Where it stops; Pa.
+    pub cut_out: Uncertain,
+}
+
+/// What a tank may be found to be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Finding {
+    /// It gives no more water than one whose air is all but gone.
+    Waterlogged,
+    /// Gauge and bucket agree on a charge well below the cut-in.
+    Low,
+    /// Gauge and bucket agree on a charge at or a little below the cut-in.
+    Right,
+    /// Gauge and bucket agree on a charge above the cut-in.
+    High,
+    /// Gauge and bucket disagree: another volume than the plate's, or capacity is lost.
+    WrongVolume,
+}
+
+impl Finding {
+    /// In a word or two.
+    pub fn words(self) -> &'static str {
+        match self {
+            Finding::Waterlogged => "waterlogged",
+            Finding::Low => "low",
+            Finding::Right => "right",
+            Finding::High => "high",
+            Finding::WrongVolume => "wrong volume",
+        }
+    }
+}
+
+/// The probability of each finding; together they are 1.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Diagnosis {
+    /// In the order of [`Finding`].
+    pub probabilities: [(Finding, f64); 5],
+}
+
+impl Diagnosis {
+    /// The finding whose probability reaches the confidence; none when the numbers do not tell.
+    pub fn finding(&self, confidence: f64) -> Option<Finding> {
+        self.probabilities.iter().find(|(_, p)| *p >= confidence).map(|(finding, _)| *finding)
+    }
+
+    /// The probability of a finding.
+    pub fn of(&self, finding: Finding) -> f64 {
+        self.probabilities.iter().find(|(other, _)| *other == finding).map_or(0.0, |(_, p)| *p)
+    }
+}
+
+const PSI: f64 = 6_894.757_293_168_361;
+/// A charge so far below the cut-in is low: the usual 2 psi and 5 more (judgement).
+const LOW: f64 = 7.0 * PSI;
+/// A charge up to this is as good as none: the zero of a gauge is good to 2 psi (judgement).
+const NONE: f64 = 2.0 * PSI;
+/// Plate, bucket and air still warm may part the two ways to know the drawdown by so much of it,
+/// and by so much of the volume (judgement: nominal sizes are off by 7 %).
+const WITHIN: f64 = 0.10;
+const WITHIN_OF_VOLUME: f64 = 0.005;
+
+/// What drawdown, charge and plate say together, as probabilities.
+///
+/// For each charge the gauge allows, the drawdown it foretells ([`drawdown`]) is held against
+/// the one measured. Within 10 % they agree, and the charge is low (more than 7 psi below the
+/// cut-in), right, or high (above the cut-in). With a drawdown no more than a charge of 2 psi
+/// gives the tank is waterlogged, unless that very charge is read well above. All else is a wrong
+/// volume. Errors are taken as jointly normal, to first order; what a gauge is off in all its
+/// readings is counted once.
+///
+/// Units: as [`Evidence`]; m. Range: as [`drawdown`], charge at least zero less a gauge's doubt,
+/// no drawdown above the volume. Source: Boyle's law; JCGM 106:2012, 7 (probability of
+/// conformity); the limits are judgements.
+///
+/// ```
+/// use tankhand::physics::{Evidence, Finding, diagnose};
+/// use tankhand::quantity::Uncertain;
+/// let (psi, gal) = (6894.757, 3.785412e-3);
+/// let known = |x: f64| Uncertain::exact(x);
+/// let found = Evidence {
+///     volume: known(44.0 * gal),
+///     drawdown: known(11.2 * gal),
+///     charge: known(38.0 * psi),
+///     cut_in: known(40.0 * psi),
+///     cut_out: known(60.0 * psi),
+/// };
+/// assert_eq!(diagnose(&found, known(0.0)).unwrap().finding(0.95), Some(Finding::Right));
+/// ```
+pub fn diagnose(found: &Evidence, elevation: Uncertain) -> Checked<Diagnosis> {
+    let joint = Joint::new(found, elevation)?;
+    let mut sums = [0.0; 5];
+    let mut whole = 0.0;
+    // Middles of slices from -6 to 6 standard uncertainties; only one where there is no doubt.
+    let slices = if joint.u_above == 0.0 { 1 } else { 241 };
+    for slice in 0..slices {
+        let z = 12.0 * (f64::from(slice) + 0.5) / f64::from(slices) - 6.0;
+        let density = (-0.5 * z * z).exp();
+        let shares = joint.shares(z)?;
+        for (sum, share) in sums.iter_mut().zip(shares) {
+            *sum += density * share;
+        }
+        whole += density;
+    }
+    let order = [Finding::Waterlogged, Finding::Low, Finding::Right, Finding::High, Finding::WrongVolume];
+    let mut probabilities = order.map(|finding| (finding, 0.0));
+    for (entry, sum) in probabilities.iter_mut().zip(sums) {
+        entry.1 = (sum / whole).clamp(0.0, 1.0);
+    }
+    Ok(Diagnosis { probabilities })
+}
+
+/// How charge and drawdown, both doubted, hang together.
+struct Joint {
+    cut_in: f64,
+    cut_out: f64,
+    elevation: f64,
+    /// Charge less cut-in.
+    above: f64,
+    u_above: f64,
+    /// Drawdown measured, as a share of the volume.
+    given: f64,
+    /// How it moves with `above`, and its doubt apart from that; with the doubt of the switch.
+    slope: f64,
+    u_given: f64,
+    waterlogged: f64,
+}
+
+impl Joint {
+    fn new(found: &Evidence, elevation: Uncertain) -> Checked<Joint> {
+        let Evidence { volume, drawdown: given, charge, cut_in, cut_out } = found;
+        limits::VOLUME.check("the tank's volume", volume)?;
+        limits::DRAWN.check("the drawdown", given)?;
+        if given.value() >= volume.value() {
+            return Err(too_much(given, volume));
+        }
+        let share = |charge: f64| {
+            let (one, charge) = (Uncertain::exact(1.0), Uncertain::exact(charge));
+            drawdown(one, charge, cut_in.clone(), cut_out.clone(), elevation.clone())
+        };
+        let above = charge.clone() - cut_in.clone();
+        let measured = given.clone() / volume.clone();
+        let off = measured.clone() - share(charge.value())?;
+        let (u_above, u_off) = (above.standard_uncertainty(), off.standard_uncertainty());
+        let together = (above.clone() + off.clone()).standard_uncertainty();
+        let covariance = 0.5 * (together.powi(2) - u_above.powi(2) - u_off.powi(2));
+        let slope = if u_above > 0.0 { covariance / u_above.powi(2) } else { 0.0 };
+        Ok(Joint {
+            cut_in: cut_in.value(),
+            cut_out: cut_out.value(),
+            elevation: elevation.value(),
+            above: above.value(),
+            u_above,
+            given: measured.value(),
+            slope,
+            u_given: (u_off.powi(2) - (slope * u_above).powi(2)).max(0.0).sqrt(),
+            waterlogged: share(NONE)?.value(),
+        })
+    }
+
+    /// The shares of the findings, given a charge `z` standard uncertainties off.
+    fn shares(&self, z: f64) -> Checked<[f64; 5]> {
+        let off = if self.u_above == 0.0 { 0.0 } else { z * self.u_above };
+        let above = self.above + off;
+        let charge = self.cut_in + above;
+        let foretold = drawdown(1.0, charge.max(-50e3), self.cut_in, self.cut_out, self.elevation)?;
+        let mean = self.given + self.slope * off;
+        let below = |limit: f64| match self.u_given {
+            u if u > 0.0 => normal_below((limit - mean) / u),
+            _ => f64::from(u8::from(mean <= limit)),
+        };
+        let reach = WITHIN * foretold + WITHIN_OF_VOLUME;
+        let (low, high) = (foretold - reach, foretold + reach);
+        let water = self.waterlogged;
+        let (agree, logged) = if charge <= NONE {
+            ((below(high) - below(low.max(water))).max(0.0), below(water))
+        } else {
+            let agree = (below(high) - below(low)).max(0.0);
+            let both = (below(high.min(water)) - below(low)).max(0.0);
+            (agree, (below(water) - both).max(0.0))
+        };
+        let rest = (1.0 - agree - logged).max(0.0);
+        Ok(match above {
+            x if x > 0.0 => [logged, 0.0, 0.0, agree, rest],
+            x if x >= -LOW => [logged, 0.0, agree, 0.0, rest],
+            _ => [logged, agree, 0.0, 0.0, rest],
+        })
+    }
+}
+
+fn too_much(given: &Uncertain, volume: &Uncertain) -> OutOfRange {
+    use super::out_of_range::value;
+    use crate::quantity::Measure::Volume;
+    OutOfRange::new(
+        "the drawdown, {}, is not less than the tank's volume, {}",
+        &[value(Volume, given), value(Volume, volume)],
+        "a tank cannot give more than it holds",
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::SourceId;
+    use proptest::prelude::*;
+
+    const GALLON: f64 = 3.785_411_784e-3;
+
+    /// 44 gal at 40/60: gallons caught, psi on the air gauge, and how well they are known.
+    fn found(gallons: f64, charge: f64, [u_gallons, u_air, u_line]: [f64; 3]) -> Diagnosis {
+        let known = |x: f64, source: u64, u: f64| Uncertain::exact(x).doubt(SourceId(source), u);
+        let evidence = Evidence {
+            volume: Uncertain::exact(44.0 * GALLON),
+            drawdown: known(gallons * GALLON, 1, u_gallons * GALLON),
+            charge: known(charge * PSI, 2, u_air * PSI),
+            cut_in: known(40.0 * PSI, 3, u_line * PSI),
+            cut_out: known(60.0 * PSI, 3, u_line * PSI),
+        };
+        diagnose(&evidence, Uncertain::exact(0.0)).unwrap()
+    }
+
+    #[test]
+    fn plain_cases_are_told_apart() {
+        use Finding::*;
+        let sharp = [0.1, 0.3, 0.3];
+        let table = [
+            (11.2, 38.0, Some(Right)),
+            (8.0, 22.0, Some(Low)),
+            (8.8, 45.0, Some(High)),
+            (7.0, 38.0, Some(WrongVolume)),
+            (13.5, 38.0, Some(WrongVolume)),
+            (2.0, 0.0, Some(Waterlogged)),
+            (1.0, 38.0, Some(Waterlogged)),
+            (0.0, 65.0, Some(High)),
+            (10.2, 38.0, None),
+            (11.4, 40.0, None),
+        ];
+        for (gallons, charge, expected) in table {
+            let diagnosis = found(gallons, charge, sharp);
+            assert_eq!(diagnosis.finding(0.95), expected, "{gallons} gal, {charge} psi: {diagnosis:?}");
+        }
+        assert_eq!(found(11.2, 38.0, [0.8, 3.0, 3.0]).finding(0.95), None, "coarse gauges do not tell");
+    }
+
+    proptest! {
+        #[test]
+        fn probabilities_are_whole(
+            gallons in 0.0f64..20.0, charge in 0.0f64..90.0, u in proptest::array::uniform3(0.0f64..3.0)
+        ) {
+            let diagnosis = found(gallons, charge, u);
+            let sum: f64 = diagnosis.probabilities.iter().map(|(_, p)| p).sum();
+            prop_assert!((sum - 1.0).abs() < 1e-6, "{diagnosis:?}");
+        }
+
+        /// Against counting over a grid of both errors (JCGM 101, by stratified draws).
+        #[test]
+        fn the_integral_agrees_with_counting(gallons in 7.0f64..13.0, charge in 30.0f64..44.0) {
+            let (u_gallons, u_air) = (0.4, 1.2);
+            let diagnosis = found(gallons, charge, [u_gallons, u_air, 0.0]);
+            let errors: Vec<f64> = (0..150).map(|i| (f64::from(i) + 0.5) / 150.0).map(quantile).collect();
+            let mut right = 0.0;
+            for air in &errors {
+                let charge = charge + air * u_air;
+                let foretold = 44.0 * drawdown(1.0, charge * PSI, 40.0 * PSI, 60.0 * PSI, 0.0).unwrap();
+                let reach = 0.1 * foretold + 0.005 * 44.0;
+                let agree = errors.iter().filter(|e| (gallons + *e * u_gallons - foretold).abs() <= reach).count();
+                right += if (33.0..=40.0).contains(&charge) { agree as f64 } else { 0.0 };
+            }
+            prop_assert!((diagnosis.of(Finding::Right) - right / 22_500.0).abs() < 0.02);
+        }
+    }
+
+    fn quantile(p: f64) -> f64 {
+        let factor = crate::physics::one_sided(p.max(1.0 - p)).unwrap();
+        if p < 0.5 { -factor } else { factor }
+    }
+
+    #[test]
+    fn more_water_than_the_tank_holds_is_told() {
+        let known = |x: f64| Uncertain::exact(x);
+        let evidence = Evidence {
+            volume: known(44.0 * GALLON),
+            drawdown: known(50.0 * GALLON),
+            charge: known(38.0 * PSI),
+            cut_in: known(40.0 * PSI),
+            cut_out: known(60.0 * PSI),
+        };
+        assert_eq!(
+            diagnose(&evidence, known(0.0)).unwrap_err().to_string(),
+            "the drawdown, 50 gal, is not less than the tank's volume, 44 gal \
+             (a tank cannot give more than it holds)"
+        );
+    }
+}

@@ -1,0 +1,110 @@
+//! Air that has no time to keep its temperature, and air from a compressor.
+
+use super::helpers::{ELEVATION, amounts, lent, takes};
+use crate::lang::{Function, Parameter, Sort, Value};
+use crate::physics;
+use crate::quantity::Measure::*;
+use crate::quantity::Uncertain;
+
+const EXPONENT: Parameter = takes("exponent", Number);
+
+pub(super) static FUNCTIONS: &[Function] = &[
+    Function {
+        name: "fast_fill",
+        parameters: &[
+            takes("volume", Volume),
+            takes("charge", Pressure),
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+            EXPONENT,
+        ],
+        required: 4,
+        gives: Sort::Is(Volume),
+        sentence: "The least water a tank takes from cut-in to cut-out, filled so fast that its air keeps its heat.",
+        help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
+        formula: "Va (1 - (p / cut_out)^(1/n)), Va = V charge / p, p the higher of cut-in and charge, absolute",
+        source: "polytropic change of an ideal gas (textbook); Thorncroft, Patton and Gordon, ASEE AC 2007-2695",
+        example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
+        partial: true,
+        run: |given| {
+            let [volume, charge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::fast_fill(volume, charge, cut_in, cut_out, elevation, exponent(given, 5)))
+        },
+    },
+    Function {
+        name: "fast_draw",
+        parameters: &[
+            takes("volume", Volume),
+            takes("charge", Pressure),
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+            EXPONENT,
+        ],
+        required: 4,
+        gives: Sort::Is(Volume),
+        sentence: "The least water a tank gives from cut-out to cut-in, drawn so fast that its air cools.",
+        help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
+        formula: "Va ((cut_out / cut_in)^(1/n) - 1), Va = V charge / cut_out, absolute; at most the water held",
+        source: "polytropic change of an ideal gas (textbook)",
+        example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
+        partial: true,
+        run: |given| {
+            let [volume, charge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::fast_draw(volume, charge, cut_in, cut_out, elevation, exponent(given, 5)))
+        },
+    },
+    Function {
+        name: "air_temperature_after",
+        parameters: &[
+            takes("temperature", Temperature),
+            takes("before", Pressure),
+            takes("after", Pressure),
+            ELEVATION,
+            EXPONENT,
+        ],
+        required: 3,
+        gives: Sort::Is(Temperature),
+        sentence: "How warm the air in a tank is right after a fast change of pressure.",
+        help: "A drawdown measured before it has cooled reads up to a quarter low.",
+        formula: "T (after / before)^((n - 1) / n), absolute; n = 1.4 where none is given",
+        source: "polytropic change of an ideal gas (textbook)",
+        example: ("air_temperature_after(59 degF, 40 psi, 60 psi)", "107.3 °F"),
+        partial: true,
+        run: |given| {
+            let [temperature, before, after, elevation] = amounts(given);
+            lent(
+                Temperature,
+                physics::air_temperature_after(temperature, before, after, elevation, exponent(given, 4)),
+            )
+        },
+    },
+    Function {
+        name: "compressor_time",
+        parameters: &[
+            takes("volume", Volume),
+            takes("from", Pressure),
+            takes("to", Pressure),
+            takes("flow", Flow),
+            ELEVATION,
+        ],
+        required: 4,
+        gives: Sort::Is(Duration),
+        sentence: "How long a compressor runs to bring an empty tank from one charge to another.",
+        help: "Flow as free air taken in here; plates may mean another standard air, by up to 9 %. Add air in short bursts, never above the plate.",
+        formula: "free_air(volume, from, to, elevation) / flow",
+        source: "Boyle's law",
+        example: ("compressor_time(44 gal, 0 psi, 38 psi, 15 gal/min)", "7.5849 min"),
+        partial: true,
+        run: |given| {
+            let [volume, from, to, flow, elevation] = amounts(given);
+            lent(Duration, physics::compressor_time(volume, from, to, flow, elevation))
+        },
+    },
+];
+
+/// The exponent where it is given, else that of air that keeps its heat.
+fn exponent(given: &[Value], at: usize) -> f64 {
+    given.get(at).and_then(Value::amount).map_or(1.4, Uncertain::value)
+}

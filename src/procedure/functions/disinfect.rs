@@ -1,0 +1,98 @@
+//! Disinfectant, and metals that meet in water.
+
+use super::helpers::{amounts, lent, takes, takes_sort};
+use crate::lang::{Function, Sort, Unknown, Value};
+use crate::physics::{self, Joint, Metal};
+use crate::quantity::Measure::*;
+
+/// The names of the metals, as [`Metal::name`] gives them.
+const METALS: &[&str] = &["galvanised steel", "steel", "stainless steel", "brass", "copper"];
+
+pub(super) static FUNCTIONS: &[Function] = &[
+    Function {
+        name: "bleach",
+        parameters: &[takes("water", Volume), takes("strength", Number), takes("dose", MassConcentration)],
+        required: 3,
+        gives: Sort::Is(Volume),
+        sentence: "The bleach for a dose of chlorine in so much water.",
+        help: "Plain bleach without additives. Never with acid or ammonia; ventilate; what is let out must not reach a septic system, well or stream.",
+        formula: "water × dose / (strength × 1 kg/L)",
+        source: "definition of the dose; to 500 mg/L, Maryland COMAR 26.04.04.24",
+        example: ("bleach(100 gal, 5.25 %, 100 mg/L)", "1.5238 pt"),
+        partial: true,
+        run: |given| {
+            let [water, strength, dose] = amounts(given);
+            lent(Volume, physics::bleach(water, strength, dose))
+        },
+    },
+    Function {
+        name: "granules",
+        parameters: &[takes("water", Volume), takes("strength", Number), takes("dose", MassConcentration)],
+        required: 3,
+        gives: Sort::Is(Mass),
+        sentence: "The chlorine granules for a dose in so much water.",
+        help: "Calcium hypochlorite; the cautions are those for bleach.",
+        formula: "water × dose / strength",
+        source: "definition of the dose; to 500 mg/L, Maryland COMAR 26.04.04.24",
+        example: ("granules(100 gal, 70 %, 100 mg/L)", "0.11922 lb"),
+        partial: true,
+        run: |given| {
+            let [water, strength, dose] = amounts(given);
+            lent(Mass, physics::granules(water, strength, dose))
+        },
+    },
+    Function {
+        name: "dose_of_bleach",
+        parameters: &[takes("bleach", Volume), takes("strength", Number), takes("water", Volume)],
+        required: 3,
+        gives: Sort::Is(MassConcentration),
+        sentence: "The dose of chlorine that an amount of bleach makes.",
+        help: "The bleach itself is not counted to the water.",
+        formula: "bleach × strength × 1 kg/L / water",
+        source: "definition of the dose",
+        example: ("dose_of_bleach(0.75 qt, 5.25 %, 100 gal)", "98.438 mg/L"),
+        partial: true,
+        run: |given| {
+            let [bleach, strength, water] = amounts(given);
+            lent(MassConcentration, physics::dose_of_bleach(bleach, strength, water))
+        },
+    },
+    Function {
+        name: "joint",
+        parameters: &[takes_sort("one", Sort::Words(METALS)), takes_sort("other", Sort::Words(METALS))],
+        required: 2,
+        gives: Sort::Words(&["fine", "watch", "separate"]),
+        sentence: "What to expect where two metals meet in water.",
+        help: "'fine' as they are; 'watch': the less noble one corrodes slowly; 'separate': part them with a dielectric fitting. Fittings on drinking water must be lead free and certified for it.",
+        formula: "difference of anodic index: to 0.15 V fine, below 0.5 V watch, from 0.5 V separate",
+        source: "anodic index limits as published with MIL-STD-1250 (limits seen, indices from memory)",
+        example: ("joint('brass', 'galvanised steel')", "separate"),
+        partial: false,
+        run: |given| {
+            let (one, other) = (metal(&given[0])?, metal(&given[1])?);
+            Ok(Value::text(match physics::joint(one, other).0 {
+                Joint::Fine => "fine",
+                Joint::Watch => "watch",
+                Joint::Separate => "separate",
+            }))
+        },
+    },
+];
+
+fn metal(value: &Value) -> Result<Metal, Unknown> {
+    let found = match value {
+        Value::Text(name) => Metal::all().find(|metal| metal.name() == &**name),
+        _ => None,
+    };
+    found.ok_or_else(|| Unknown::because("This is none of the metals."))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_metal_can_be_named() {
+        assert_eq!(Metal::all().map(Metal::name).collect::<Vec<_>>(), METALS);
+    }
+}

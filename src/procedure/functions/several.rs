@@ -1,0 +1,108 @@
+//! Several tanks on one line.
+
+use super::helpers::{ELEVATION, amounts, refused, takes, takes_sort};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value};
+use crate::physics::{self, Shares, Tank};
+use crate::quantity::Measure::*;
+use crate::quantity::{Scalar, Uncertain};
+
+const VOLUMES: Parameter = takes_sort("volumes", Sort::SeriesOf(Volume));
+const CHARGES: Parameter = takes_sort("charges", Sort::SeriesOf(Pressure));
+const HEIGHTS: Parameter = takes_sort("heights", Sort::SeriesOf(Length));
+
+pub(super) static FUNCTIONS: &[Function] = &[
+    Function {
+        name: "drawdown_of_all",
+        parameters: &[
+            VOLUMES,
+            CHARGES,
+            HEIGHTS,
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 5,
+        gives: Sort::Is(Volume),
+        sentence: "The water that several tanks on one line give together.",
+        help: "Heights count from the switch, below it less than zero. A bad tank hides behind a good one: measure them one by one.",
+        formula: "the sum of drawdown(…) of each, at its own height",
+        source: "Boyle's law; hydrostatics",
+        example: (
+            "drawdown_of_all(series(44 gal, 20 gal), series(38 psi, 38 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
+            "16.51 gal",
+        ),
+        partial: true,
+        run: |given| shares(given).map(|shares| Value::Amount(Volume, shares.total)),
+    },
+    Function {
+        name: "drawdown_of_one",
+        parameters: &[
+            takes("n", Count),
+            VOLUMES,
+            CHARGES,
+            HEIGHTS,
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 6,
+        gives: Sort::Is(Volume),
+        sentence: "What the n-th of several tanks on one line gives of their water.",
+        help: "n counts from 1, in the order of the series.",
+        formula: "drawdown(…) of the n-th, with cut-in and cut-out at its height",
+        source: "Boyle's law; hydrostatics",
+        example: (
+            "drawdown_of_one(2, series(44 gal, 20 gal), series(38 psi, 38 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
+            "5.1592 gal",
+        ),
+        partial: true,
+        run: |given| {
+            let shares = shares(&given[1..])?;
+            let n = given[0].amount().map_or(0.0, Scalar::value);
+            let at = if n >= 1.0 { (n as usize) - 1 } else { usize::MAX };
+            let one = shares.each.get(at).cloned();
+            one.map(|share| Value::Amount(Volume, share))
+                .ok_or_else(|| Unknown::because("There is no such tank."))
+        },
+    },
+    Function {
+        name: "dead_gap_of_all",
+        parameters: &[
+            VOLUMES,
+            CHARGES,
+            HEIGHTS,
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            ELEVATION,
+        ],
+        required: 5,
+        gives: Sort::Is(PressureChange),
+        sentence: "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
+        help: "One tank with its charge below the cut-in is enough to spare the house the fall.",
+        formula: "the lowest charge, brought to the height of the switch, less the cut-in; at least nothing",
+        source: "a bladder tank holds no water below its charge; hydrostatics",
+        example: (
+            "dead_gap_of_all(series(44 gal, 20 gal), series(45 psi, 43 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
+            "3 psi",
+        ),
+        partial: true,
+        run: |given| shares(given).map(|shares| Value::Amount(PressureChange, shares.dead_gap)),
+    },
+];
+
+fn shares(given: &[Value]) -> Result<Shares<Uncertain>, Unknown> {
+    let [volumes, charges, heights] = [&given[0], &given[1], &given[2]].map(Value::amounts);
+    if volumes.len() != charges.len() || volumes.len() != heights.len() {
+        return Err(Unknown::because(
+            "Volumes, charges and heights do not tell of the same number of tanks.",
+        ));
+    }
+    let tanks: Vec<_> = volumes
+        .into_iter()
+        .zip(charges)
+        .zip(heights)
+        .map(|((volume, charge), above)| Tank { volume, charge, above })
+        .collect();
+    let [cut_in, cut_out, elevation] = amounts(&given[3..]);
+    physics::several_tanks(&tanks, cut_in, cut_out, elevation).map_err(refused)
+}

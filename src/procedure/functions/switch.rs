@@ -1,0 +1,194 @@
+//! The pressure switch's adjusters, and what its cut-out must not pass.
+
+use super::helpers::{amounts, lent, refused, takes, takes_sort};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value};
+use crate::physics::{self, Adjusters, Adjustment, Ceilings, NextTurns, Rate, SwitchPoints};
+use crate::quantity::Measure::*;
+use crate::quantity::{Scalar, SourceId, Uncertain};
+
+const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
+const CUT_OUTS: Parameter = takes_sort("cut_outs", Sort::SeriesOf(Pressure));
+const RANGE_TURNS: Parameter = takes_sort("range_turns", Sort::SeriesOf(Number));
+const DIFFERENTIAL_TURNS: Parameter = takes_sort("differential_turns", Sort::SeriesOf(Number));
+/// No two cut-ins are measured better apart than this; Pa.
+const FINEST: f64 = 700.0;
+
+pub(super) static FUNCTIONS: &[Function] = &[
+    Function {
+        name: "range_turn_worth",
+        parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
+        required: 4,
+        gives: Sort::Is(PressureChange),
+        sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
+        help: "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.",
+        formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
+        source: "linear least squares with a prior (textbook); the prior is common practice",
+        example: (
+            "range_turn_worth(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
+            "3 psi",
+        ),
+        partial: true,
+        run: |given| learned(given).map(|adjusters| worth(adjusters.range, 1)),
+    },
+    Function {
+        name: "differential_turn_worth",
+        parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
+        required: 4,
+        gives: Sort::Is(PressureChange),
+        sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
+        help: "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.",
+        formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
+        source: "linear least squares with a prior (textbook); the prior is common practice",
+        example: (
+            "differential_turn_worth(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
+            "2.5 psi",
+        ),
+        partial: true,
+        run: |given| learned(given).map(|adjusters| worth(adjusters.differential, 2)),
+    },
+    Function {
+        name: "next_range_turns",
+        parameters: &[
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            takes("wanted_cut_in", Pressure),
+            takes("wanted_cut_out", Pressure),
+            takes("ceiling", Pressure),
+            takes("range_worth", PressureChange),
+            takes("differential_worth", PressureChange),
+        ],
+        required: 5,
+        gives: Sort::Is(Number),
+        sentence: "The turns of the range adjuster to make next.",
+        help: "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.",
+        formula: "(wanted_cut_in - cut_in) / range_worth, held back",
+        source: "arithmetic; two turns at a time is common practice",
+        example: ("next_range_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
+        partial: true,
+        run: |given| next(given).map(|next| Value::exact(Number, next.range)),
+    },
+    Function {
+        name: "next_differential_turns",
+        parameters: &[
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            takes("wanted_cut_in", Pressure),
+            takes("wanted_cut_out", Pressure),
+            takes("ceiling", Pressure),
+            takes("range_worth", PressureChange),
+            takes("differential_worth", PressureChange),
+        ],
+        required: 5,
+        gives: Sort::Is(Number),
+        sentence: "The turns of the differential adjuster to make next.",
+        help: "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.",
+        formula: "(wanted difference - difference) / differential_worth, held back",
+        source: "arithmetic; two turns at a time is common practice",
+        example: ("next_differential_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
+        partial: true,
+        run: |given| next(given).map(|next| Value::exact(Number, next.differential)),
+    },
+    Function {
+        name: "expected_cut_out",
+        parameters: &[
+            takes("cut_in", Pressure),
+            takes("cut_out", Pressure),
+            takes("wanted_cut_in", Pressure),
+            takes("wanted_cut_out", Pressure),
+            takes("ceiling", Pressure),
+            takes("range_worth", PressureChange),
+            takes("differential_worth", PressureChange),
+        ],
+        required: 5,
+        gives: Sort::Is(Pressure),
+        sentence: "The cut-out to expect after the next turns.",
+        help: "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.",
+        formula: "cut_out + range_worth × turns + differential_worth × turns'",
+        source: "arithmetic; two turns at a time is common practice",
+        example: ("expected_cut_out(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "56.2 psi"),
+        partial: true,
+        run: |given| {
+            let next = next(given)?;
+            let source = SourceId(u64::MAX ^ next.expected.cut_out.to_bits());
+            let expected = Uncertain::exact(next.expected.cut_out).doubt(source, next.cut_out_u);
+            Ok(Value::Amount(Pressure, expected))
+        },
+    },
+    Function {
+        name: "cut_out_ceiling",
+        parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
+        required: 3,
+        gives: Sort::Is(Pressure),
+        sentence: "The highest cut-out that plate, relief valve and pump allow.",
+        help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
+        formula: "the lowest of the three",
+        source: "relief valve at most at the rating of the tank: WAC 296-104-316",
+        example: ("cut_out_ceiling(100 psi, 75 psi, 85 psi)", "75 psi"),
+        partial: true,
+        run: |given| {
+            let [plate, relief, pump] = amounts(given);
+            lent(Pressure, physics::cut_out_ceiling(&Ceilings { plate, relief, pump }))
+        },
+    },
+    Function {
+        name: "allowed_cut_out",
+        parameters: &[
+            takes("cut_out", Pressure),
+            takes("plate", Pressure),
+            takes("relief", Pressure),
+            takes("pump", Pressure),
+        ],
+        required: 4,
+        gives: Sort::Is(Pressure),
+        sentence: "A cut-out, handed on when plate, relief valve and pump allow it.",
+        help: "Otherwise it is not known, and the reason names the limit.",
+        formula: "cut_out, when at most plate and below relief and pump",
+        source: "the plate of the tank, the relief valve, the pump's curve",
+        example: ("allowed_cut_out(60 psi, 100 psi, 75 psi, 85 psi)", "60 psi"),
+        partial: true,
+        run: |given| {
+            let [cut_out, plate, relief, pump] = amounts(given);
+            lent(Pressure, physics::allowed_cut_out(cut_out, &Ceilings { plate, relief, pump }))
+        },
+    },
+];
+
+fn learned(given: &[Value]) -> Result<Adjusters, Unknown> {
+    let [cut_ins, cut_outs] = [&given[0], &given[1]].map(Value::amounts);
+    let [range, differential] = [&given[2], &given[3]].map(Value::amounts);
+    let rounds = range.len();
+    if differential.len() != rounds || cut_ins.len() != rounds + 1 || cut_outs.len() != rounds + 1 {
+        return Err(Unknown::because(
+            "There must be one cut-in and cut-out before the first turns and one after each.",
+        ));
+    }
+    let points = |at: usize| SwitchPoints { cut_in: cut_ins[at].value(), cut_out: cut_outs[at].value() };
+    let adjustments: Vec<_> = (0..rounds)
+        .map(|at| Adjustment {
+            range_turns: range[at].value(),
+            differential_turns: differential[at].value(),
+            before: points(at),
+            after: points(at + 1),
+        })
+        .collect();
+    let u = cut_ins.windows(2).map(|pair| (pair[1].clone() - pair[0].clone()).standard_uncertainty());
+    physics::learn_adjusters(&adjustments, u.fold(FINEST, f64::max)).map_err(refused)
+}
+
+/// A turn's worth, with the doubt that is left in it.
+fn worth(rate: Rate, adjuster: u64) -> Value {
+    let source = SourceId((1 << 63) | (rate.value.to_bits() >> 2) ^ adjuster);
+    Value::Amount(PressureChange, Uncertain::exact(rate.value).doubt(source, rate.u))
+}
+
+fn next(given: &[Value]) -> Result<NextTurns, Unknown> {
+    let plain = |at: usize| given.get(at).and_then(Value::amount).map_or(0.0, Scalar::value);
+    let usual = physics::learn_adjusters(&[], FINEST).map_err(refused)?;
+    let rate = |at: usize, usual: Rate| match given.get(at).and_then(Value::amount) {
+        Some(worth) => Rate { value: worth.value(), u: worth.standard_uncertainty() },
+        None => usual,
+    };
+    let adjusters = Adjusters { range: rate(5, usual.range), differential: rate(6, usual.differential) };
+    let points = |at: usize| SwitchPoints { cut_in: plain(at), cut_out: plain(at + 1) };
+    physics::next_turns(&adjusters, points(0), points(2), plain(4)).map_err(refused)
+}
