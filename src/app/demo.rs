@@ -52,6 +52,12 @@ pub static DEMOS: &[Demo] = &[
     demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
     demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),
     demo!("leaky-new-tank", "new-tank", "a new tank from a sale does not hold its air, and goes back"),
+    demo!("second-tank", "add-tank", "a second tank joins the first, and the pump starts half as often"),
+    demo!("sick-twin", "add-tank", "the old tank had only lost its air, so no second one is needed"),
+    demo!("two-tanks-spring", "yearly", "two tanks, one found shut, are matched and proven open"),
+    demo!("hidden-dead-tank", "yearly", "a dead tank is found behind a good one"),
+    demo!("handed-over", "commission", "a plumber's work is put on record, before and after"),
+    demo!("over-set", "commission", "a pump that runs up too high is found, and the work stops"),
 ];
 
 impl Demo {
@@ -98,7 +104,7 @@ impl Demo {
             units,
             past: Past::default(),
         };
-        perform(setting, home, stage)
+        perform(setting, None, home, stage)
     }
 }
 

@@ -4,12 +4,13 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::failure::{Done, Failure};
+use super::from_paper;
 use super::home::Home;
 use super::library::Library;
 use super::walk::{Stage, Walk};
 use crate::console::Block;
 use crate::engine::{Input, Past, Run, Setting};
-use crate::record::{Contents, Glance, Header, Recorder, TextRole, list};
+use crate::record::{Contents, FileStorage, Glance, Header, Recorder, TextRole, list};
 use crate::source::SourceText;
 use crate::system::{self, System};
 use crate::words::near;
@@ -28,6 +29,18 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
     if let Some(torn) = torn {
         stage.face.show(&Block::Refusal(torn.told()))?;
     }
+    let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
+    match contents.header.transcribed {
+        Some(_) => from_paper::go_on(last, stage, |stage| go_on((recorder, contents), stage)),
+        None => go_on((recorder, contents), stage),
+    }
+}
+
+fn go_on(
+    (recorder, contents): (Recorder<FileStorage>, Contents),
+    stage: &mut Stage<'_>,
+) -> Result<Done, Failure> {
+    let path = recorder.path().to_path_buf();
     let setting = setting(&contents)?;
     let now = stage.clock.now();
     let (mut run, mut events) = Run::replay(setting, &contents.entries, now).map_err(|misfit| {

@@ -4,15 +4,17 @@ use std::path::Path;
 use std::sync::Arc;
 
 use super::failure::{Done, Failure};
+use super::from_paper;
 use super::home::Home;
 use super::library::{Library, read_system};
 use super::past::past;
 use super::walk::{Stage, Walk};
+use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, Want};
 use crate::engine::{Run, Setting};
 use crate::procedure::Procedure;
 use crate::quantity::Units;
-use crate::record::{FileStorage, Recorder, Trouble, name_for};
+use crate::record::{FileStorage, Header, Recorder, Trouble, name_for};
 use crate::system::System;
 
 /// What is to be performed, on what.
@@ -26,6 +28,8 @@ pub struct RunOrder<'a> {
     pub tank: Option<&'a str>,
     /// The units, when others than the household's are meant.
     pub units: Option<Units>,
+    /// A sheet filled in by hand is typed in.
+    pub from_paper: bool,
 }
 
 /// Performs a procedure from its start.
@@ -45,7 +49,12 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         stage.face.show(&Block::Aside(text))?;
     }
     let units = order.units.or(system.units).unwrap_or_default();
-    let tank = match choose_tank(&system, order.tank, stage)? {
+    let chosen = if order.tank.is_none() && !procedure.is_for_one_tank() {
+        Some(0)
+    } else {
+        choose_tank(&system, order.tank, stage)?
+    };
+    let tank = match chosen {
         Some(tank) => tank,
         None => return Ok(Done::Short),
     };
@@ -53,13 +62,21 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     let past = past(&procedure, home);
     let setting =
         Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units, past };
-    perform(setting, home, stage)
+    if order.from_paper {
+        return from_paper::begin(stage, |typed_at, stage| perform(setting, Some(typed_at), home, stage));
+    }
+    perform(setting, None, home, stage)
 }
 
 /// Begins the record of a run and walks it.
-pub(super) fn perform(setting: Setting, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub(super) fn perform(
+    setting: Setting,
+    transcribed: Option<Moment>,
+    home: &Home,
+    stage: &mut Stage<'_>,
+) -> Result<Done, Failure> {
     introduce(&setting.procedure, stage)?;
-    let (recorder, id) = begin_record(&setting, home, stage)?;
+    let (recorder, id) = begin_record(&setting, transcribed, home, stage)?;
     if let Some(warning) = recorder.warning() {
         stage.face.show(&Block::Aside(warning.to_string()))?;
     }
@@ -69,6 +86,7 @@ pub(super) fn perform(setting: Setting, home: &Home, stage: &mut Stage<'_>) -> R
 
 fn begin_record(
     setting: &Setting,
+    transcribed: Option<Moment>,
     home: &Home,
     stage: &Stage<'_>,
 ) -> Result<(Recorder<FileStorage>, String), Failure> {
@@ -76,7 +94,8 @@ fn begin_record(
     let started = stage.clock.now();
     loop {
         let id = name_for(&folder, started, &setting.name);
-        match Recorder::create(&folder, &setting.header(id.clone(), started)) {
+        let header = Header { transcribed, ..setting.header(id.clone(), started) };
+        match Recorder::create(&folder, &header) {
             Ok(recorder) => return Ok((recorder, id)),
             // Another run took the name in the meantime: take the next.
             Err(fault) if matches!(fault.trouble, Trouble::Exists) => {}
@@ -105,6 +124,22 @@ fn short_name(procedure: &str) -> String {
     stem.chars().map(plain).take(60).collect()
 }
 
+/// The place of the tank of that id.
+pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> {
+    let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
+    match ids.iter().position(|id| *id == name) {
+        Some(at) => Ok(at),
+        None if ids.is_empty() => {
+            Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()))
+        }
+        None => Err(Failure::Call(format!(
+            "The system file has no tank `{}`: {}",
+            name.escape_debug(),
+            crate::words::did_you_mean(name, &ids)
+        ))),
+    }
+}
+
 /// Which tank is worked on; `None` when the person left.
 fn choose_tank(
     system: &System,
@@ -113,17 +148,7 @@ fn choose_tank(
 ) -> Result<Option<usize>, Failure> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     if let Some(name) = named {
-        return match ids.iter().position(|id| *id == name) {
-            Some(at) => Ok(Some(at)),
-            None if ids.is_empty() => {
-                Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()))
-            }
-            None => Err(Failure::Call(format!(
-                "The system file has no tank `{}`: {}",
-                name.escape_debug(),
-                crate::words::did_you_mean(name, &ids)
-            ))),
-        };
+        return named_tank(system, name).map(Some);
     }
     if ids.len() < 2 {
         return Ok(Some(0));

@@ -117,6 +117,10 @@ pub(super) enum Command {
         #[command(subcommand)]
         what: Option<ProceduresCommand>,
     },
+    /// Write a procedure as a worksheet to fill in by hand, with tables made for your system.
+    #[command(after_help = "Example: tankhand sheet flush --html flush.html\n\
+Type it in afterwards: tankhand run flush --from-paper")]
+    Sheet(SheetArgs),
     /// Prove procedure and system files sound before anyone stands at the tank.
     #[command(after_help = "Example: tankhand check my-flush.toml system.toml")]
     Check {
@@ -174,10 +178,31 @@ pub(super) struct RunArgs {
     /// Units to show and to take bare numbers in.
     #[arg(long, value_enum)]
     pub units: Option<UnitsArg>,
+    /// Type in a worksheet that was filled in by hand: its times are asked, nothing is counted down.
+    #[arg(long)]
+    pub from_paper: bool,
     /// Show the work on an invented installation, without a key pressed; nothing is kept.
     #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "",
-          conflicts_with_all = ["system", "tank", "answers", "units"])]
+          conflicts_with_all = ["system", "tank", "answers", "units", "from_paper"])]
     pub demo: Option<String>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct SheetArgs {
+    /// A procedure's name, or the path of its file (ending in .toml).
+    pub procedure: String,
+    /// The HTML file to write, for print; `-` for the output. Without it the sheet is text.
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// The system file, when another than your own is meant.
+    #[arg(long, value_name = "FILE")]
+    pub system: Option<PathBuf>,
+    /// The tank to work on, by its id in the system file.
+    #[arg(long, value_name = "ID")]
+    pub tank: Option<String>,
+    /// Units to show.
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsArg>,
 }
 
 #[derive(Debug, Subcommand)]

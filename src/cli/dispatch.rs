@@ -66,6 +66,16 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(Command::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
             app::copy(name, to.as_deref(), &home()?, &mut out)
         }
+        Some(Command::Sheet(order)) => {
+            let run_order = RunOrder {
+                procedure: &order.procedure,
+                system: order.system.as_deref(),
+                tank: order.tank.as_deref(),
+                units: order.units.map(Into::into),
+                from_paper: false,
+            };
+            app::sheet(&run_order, order.html.as_deref(), (&home()?, width()), &mut out)
+        }
         Some(Command::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
         Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(Command::Schema { of }) => app::schema((*of).into(), &mut out),
@@ -90,6 +100,7 @@ fn run_procedure(args: &Args, order: &RunArgs) -> Result<Done, Failure> {
         system: order.system.as_deref(),
         tank: order.tank.as_deref(),
         units: order.units.map(Into::into),
+        from_paper: order.from_paper,
     };
     on_stage(args, order.answers.as_deref(), |stage| app::run(&run_order, &home, stage))
 }

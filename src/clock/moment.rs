@@ -3,7 +3,7 @@
 use std::fmt;
 use std::time::Duration;
 
-use chrono::{DateTime, FixedOffset, Local, SecondsFormat, Timelike};
+use chrono::{DateTime, FixedOffset, Local, NaiveDateTime, SecondsFormat, Timelike};
 
 /// An instant to the second, with its offset from UTC.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,6 +22,21 @@ impl Moment {
     /// Reads an RFC 3339 date and time; `None` when the text is none.
     pub fn parse(text: &str) -> Option<Moment> {
         DateTime::parse_from_rfc3339(text).ok().map(Moment::whole_seconds)
+    }
+
+    /// The moment that the clock on the wall here showed as `2031-04-05 09:01`; `None` when the
+    /// text is none.
+    ///
+    /// ```
+    /// use tankhand::clock::Moment;
+    /// let now = Moment::parse("2031-04-05T21:30:10-05:00").unwrap();
+    /// let then = now.on_the_wall("2031-04-05 9:01").unwrap();
+    /// assert_eq!(then.to_string(), "2031-04-05T09:01:00-05:00");
+    /// assert_eq!(now.on_the_wall("2031-04-05 25:01"), None);
+    /// ```
+    pub fn on_the_wall(self, text: &str) -> Option<Moment> {
+        let read = NaiveDateTime::parse_from_str(text.trim(), "%Y-%m-%d %H:%M").ok()?;
+        read.and_local_timezone(*self.0.offset()).single().map(Moment)
     }
 
     /// The moment `span` later.

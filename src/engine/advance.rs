@@ -1,6 +1,6 @@
 //! Moving on: what a procedure does by itself until it waits for a person.
 
-use std::collections::{BTreeSet, VecDeque};
+use std::collections::{BTreeSet, HashMap, VecDeque};
 use std::sync::Arc;
 
 use super::ask::Place;
@@ -25,6 +25,10 @@ pub const FROM_SYSTEM_FILE: &str = "from the system file";
 pub(super) struct State {
     /// Facts still to be known, by their places in the procedure.
     pub facts: VecDeque<usize>,
+    /// Which tank the facts about a tank are of, once an `each` has begun.
+    pub facts_of: Option<usize>,
+    /// What is known of each tank.
+    pub known_of_tanks: HashMap<(usize, Arc<str>), Value>,
     pub frames: Frames,
     pub names: Names,
     /// The states that hold.
@@ -43,6 +47,8 @@ impl State {
     pub fn new(setting: &Setting) -> State {
         State {
             facts: (0..setting.procedure.facts.len()).collect(),
+            facts_of: None,
+            known_of_tanks: HashMap::new(),
             frames: Frames::new(),
             names: Names::default(),
             holding: BTreeSet::new(),

@@ -71,6 +71,7 @@ impl Setting {
             site: self.system.name.clone(),
             tank: self.system.tanks.get(self.tank).map(|tank| tank.id.to_string()),
             demo: self.system.invented,
+            transcribed: None,
             texts,
         }
     }

@@ -101,6 +101,19 @@ impl Template {
         self.told(|hole| hole.filled(values, units))
     }
 
+    /// The text with its holes filled; what cannot be told is shown as `otherwise` puts it.
+    pub fn filled_or(
+        &self,
+        values: &dyn Values,
+        units: Units,
+        otherwise: &dyn Fn(&Expr) -> String,
+    ) -> String {
+        self.told(|hole| match hole.expr.value(values) {
+            Ok(_) => hole.filled(values, units),
+            Err(_) => otherwise(hole.expr.expr()),
+        })
+    }
+
     /// The text with its holes shown as they are written, for reading a procedure without a run.
     pub fn unfilled(&self) -> String {
         self.told(|hole| match hole.unit {

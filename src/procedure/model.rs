@@ -49,6 +49,21 @@ pub struct Fact {
     pub why: Option<String>,
 }
 
+impl Fact {
+    /// Whether the system file has it for each tank.
+    pub fn is_about_a_tank(&self) -> bool {
+        self.from.as_ref().is_some_and(|path| path.starts_with("tank."))
+    }
+}
+
+impl Procedure {
+    /// Whether it is about one tank, so that one must be chosen where there are several.
+    pub fn is_for_one_tank(&self) -> bool {
+        let goes_round = self.steps.iter().any(|step| matches!(step.action, Action::Each(_)));
+        !goes_round && self.facts.iter().any(Fact::is_about_a_tank)
+    }
+}
+
 /// What an empty answer to a fact means.
 #[derive(Clone, Debug)]
 pub enum Usual {

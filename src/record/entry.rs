@@ -48,6 +48,9 @@ pub struct Header {
     pub tank: Option<String>,
     /// An invented installation played for show.
     pub demo: bool,
+    /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
+    /// the work went on.
+    pub transcribed: Option<Moment>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
 }

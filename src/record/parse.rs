@@ -37,6 +37,7 @@ pub(super) fn header(block: &str) -> Result<Header, String> {
         site: fields.text("site")?,
         tank: fields.text("tank")?,
         demo: fields.yes("demo")?.unwrap_or(false),
+        transcribed: fields.moment("transcribed")?,
         texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,
     };
     Ok(header)

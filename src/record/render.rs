@@ -41,6 +41,9 @@ pub(super) fn header(header: &Header) -> String {
     if header.demo {
         out.put("demo", Value::Boolean(true));
     }
+    if let Some(typed) = header.transcribed {
+        out.moment("transcribed", typed);
+    }
     for text in &header.texts {
         kept(&mut out, text);
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::answers::amount;
 use super::in_force::in_force;
 use super::steps::Steps;
-use super::wording::{outcome_words, sentence, when};
+use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock, Row};
 use crate::procedure::Procedure;
 use crate::quantity::Verdict;
@@ -49,6 +49,7 @@ fn head_rows(contents: &Contents, seals: Option<&str>) -> Vec<Row> {
         ("Program", Some(header.program.clone())),
         ("Texts kept", Some(texts.collect::<Vec<_>>().join("\n")).filter(|texts| !texts.is_empty())),
         ("Seals", seals.map(ToString::to_string)),
+        ("Typed in", header.transcribed.map(typed_in)),
         ("Invented", header.demo.then(|| "yes: a demonstration, with no real readings".to_string())),
     ];
     rows.into_iter().filter_map(|(word, text)| Some(Row::new([word.to_string(), text?]))).collect()

@@ -4,7 +4,7 @@ mod gaps;
 mod told;
 
 use self::told::Told;
-use super::wording::{outcome_words, when};
+use super::wording::{outcome_words, typed_in, when};
 use super::{Page, Row};
 use crate::procedure::{Procedure, Tells};
 use crate::quantity::Verdict;
@@ -29,6 +29,9 @@ pub fn summary_page(contents: &Contents, procedure: Option<&Procedure>) -> Page 
     page.table(&[], told.particulars());
     if contents.header.demo {
         page.note(INVENTED);
+    }
+    if let Some(typed) = contents.header.transcribed {
+        page.note(format!("Typed in {}.", typed_in(typed)));
     }
     match procedure {
         Some(_) => {

@@ -33,3 +33,8 @@ pub(super) fn outcome_word(outcome: Option<Outcome>) -> &'static str {
         None => "not ended",
     }
 }
+
+/// What is said of a record that was typed in from a sheet.
+pub(super) fn typed_in(at: Moment) -> String {
+    format!("{} from a sheet filled in by hand; the times are the sheet's", when(at))
+}

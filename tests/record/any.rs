@@ -156,6 +156,7 @@ pub fn any_header() -> impl Strategy<Value = Header> {
             site,
             tank,
             demo,
+            transcribed: demo.then_some(started),
             texts,
         },
     )

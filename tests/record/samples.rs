@@ -71,6 +71,7 @@ pub fn header() -> Header {
         site: Some("Invented \"Cottage\"".to_string()),
         tank: Some("main".to_string()),
         demo: true,
+        transcribed: None,
         texts: vec![
             text(TextRole::Procedure, "procedures/flush.toml", "format = 1\ntitle = \"Flush\"\n# °F ± 1\n"),
             text(

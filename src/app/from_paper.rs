@@ -1,0 +1,169 @@
+//! Typing a filled-in worksheet in: the times are those of the work, read from the sheet, and
+//! nothing is counted down.
+
+use std::cell::Cell;
+use std::io;
+use std::time::Duration;
+
+use super::failure::{Done, Failure};
+use super::walk::Stage;
+use crate::clock::{Clock, Moment, SetClock};
+use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
+use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
+
+const WELCOME: &str = "You type in a sheet that was filled in by hand. Give the times of the work as \
+they stand on the sheet; nothing is counted down, and the record will say that it was typed in later.";
+const LONGEST_WAIT: Duration = Duration::from_secs(7 * 24 * 3600);
+
+/// Asks when the work began, and performs the rest by the clock of the sheet.
+///
+/// # Errors
+/// Those of `act`; input that ends before the beginning is known.
+pub(super) fn begin(
+    stage: &mut Stage<'_>,
+    act: impl FnOnce(Moment, &mut Stage<'_>) -> Result<Done, Failure>,
+) -> Result<Done, Failure> {
+    let typed_at = stage.clock.now();
+    stage.face.show(&Block::Aside(WELCOME.to_string()))?;
+    let day = |text: &str| Moment::parse(&format!("{text}T00:00:00Z")).map(|_| text.to_string());
+    let refusal = "Write the day as year-month-day, such as 2031-04-05.";
+    let prompt = question("paper_day", "day of the work", Some(typed_at.date()));
+    let Some(day) = asked(stage.face, &prompt, day, refusal)? else { return Ok(Done::Short) };
+    let time = |text: &str| typed_at.on_the_wall(&format!("{day} {text}"));
+    let refusal = "Write the time as hours and minutes, such as 08:30; the work cannot begin later than now.";
+    let not_later = |text: &str| time(text).filter(|began| *began <= typed_at);
+    let prompt = question("paper_begin", "time the work began", None);
+    let Some(began) = asked(stage.face, &prompt, not_later, refusal)? else { return Ok(Done::Short) };
+    go_on(began, stage, |stage| act(typed_at, stage))
+}
+
+/// Goes on typing in a sheet, whose last line had the time `last`.
+///
+/// # Errors
+/// Those of `act`.
+pub(super) fn go_on(
+    last: Moment,
+    stage: &mut Stage<'_>,
+    act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
+) -> Result<Done, Failure> {
+    let clock = SetClock::at(last);
+    let latest = stage.clock.now();
+    let mut face = PaperFace { face: stage.face, clock: &clock, latest, due: Cell::new(false) };
+    act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, demo: stage.demo })
+}
+
+fn question(step: &str, label: &str, usual: Option<String>) -> Prompt {
+    Prompt {
+        step: step.to_string(),
+        which: String::new(),
+        label: label.to_string(),
+        want: Want::Line,
+        usual,
+        earlier: None,
+        commands: Vec::new(),
+    }
+}
+
+/// Asks until the answer can be read; `None` when the person leaves.
+fn asked<T>(
+    face: &mut dyn Face,
+    prompt: &Prompt,
+    read: impl Fn(&str) -> Option<T>,
+    refusal: &str,
+) -> Result<Option<T>, Failure> {
+    match put(face, prompt, &read, refusal) {
+        Ok(value) => Ok(Some(value)),
+        Err(Ended::Interrupted | Ended::NoMoreInput) => Ok(None),
+        Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),
+        Err(Ended::Io(error)) => Err(error.into()),
+    }
+}
+
+/// Asks until the answer can be read.
+fn put<T>(
+    face: &mut dyn Face,
+    prompt: &Prompt,
+    read: impl Fn(&str) -> Option<T>,
+    refusal: &str,
+) -> Result<T, Ended> {
+    loop {
+        if let Reply::Text(text) = face.ask(prompt)? {
+            let text = text.trim();
+            let text = if text.is_empty() { prompt.usual.as_deref().unwrap_or("") } else { text };
+            if let Some(value) = read(text) {
+                return Ok(value);
+            }
+        }
+        face.show(&Block::Refusal(refusal.to_string()))?;
+    }
+}
+
+/// A face that takes the times from a sheet.
+struct PaperFace<'a> {
+    face: &'a mut dyn Face,
+    /// Shows the time of the work.
+    clock: &'a SetClock,
+    /// The time of typing: no work was done after it.
+    latest: Moment,
+    /// A new part of the work has begun, whose time is to be asked.
+    due: Cell<bool>,
+}
+
+impl PaperFace<'_> {
+    /// Asks for the time that stands beside a part of the work.
+    fn time_of_part(&mut self) -> Result<(), Ended> {
+        let (now, latest) = (self.clock.now(), self.latest);
+        let prompt = question("paper_time", "time on the sheet", Some(now.time_of_day()));
+        let read = |text: &str| {
+            let typed =
+                now.on_the_wall(text).or_else(|| now.on_the_wall(&format!("{} {text}", now.date())))?;
+            // The times of a sheet have no seconds; the clock may.
+            let typed = if typed.time_of_day() == now.time_of_day() { typed.max(now) } else { typed };
+            (typed >= now && typed <= latest).then_some(typed)
+        };
+        let refusal = format!(
+            "Write a time from {} on, such as {}, and not later than now. After midnight write the day \
+             too, as year-month-day and time.",
+            now.time_of_day(),
+            now.plus(Duration::from_secs(600)).time_of_day()
+        );
+        let time = put(self.face, &prompt, read, &refusal)?;
+        self.clock.pass(time.since(now));
+        Ok(())
+    }
+}
+
+impl Face for PaperFace<'_> {
+    fn show(&mut self, block: &Block) -> io::Result<()> {
+        if matches!(block, Block::Heading(_)) {
+            self.due.set(true);
+        }
+        self.face.show(block)
+    }
+
+    fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
+        if self.due.take() {
+            self.time_of_part()?;
+        }
+        self.face.ask(prompt)
+    }
+
+    fn count_down(&mut self, countdown: &Countdown, _: &dyn Clock) -> Result<CountdownEnd, Ended> {
+        let planned = show_briefly(
+            Measure::Duration,
+            &Uncertain::exact(countdown.whole.as_secs_f64()),
+            Units::default(),
+        );
+        let prompt = question(&countdown.step, "how long it was, min", Some(planned));
+        let read = |text: &str| {
+            let typed = read_number(text, Family::Time).ok()?;
+            let minutes = unit("min")?;
+            let seconds = typed.unit.unwrap_or(minutes).to_si(Measure::Duration, typed.number);
+            Duration::try_from_secs_f64(seconds).ok().filter(|length| *length <= LONGEST_WAIT)
+        };
+        let refusal = "Write how long was waited, in minutes; a week at most.";
+        let length = put(self.face, &prompt, read, refusal)?;
+        self.clock.pass(length);
+        Ok(CountdownEnd::Over(length))
+    }
+}

@@ -1,0 +1,42 @@
+//! `sheet`: a procedure to fill in by hand.
+
+use std::io::Write;
+use std::path::Path;
+
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::library::{Library, read_system};
+use super::run::{RunOrder, named_tank};
+use crate::report::{sheet_html, sheet_text, worksheet};
+
+/// Writes a worksheet: as text, or as HTML to a file, where `-` is the output.
+///
+/// # Errors
+/// When the procedure or the system file is faulty, or the file cannot be written.
+pub fn sheet(
+    order: &RunOrder<'_>,
+    html: Option<&Path>,
+    (home, width): (&Home, usize),
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
+    let usual = home.system_file();
+    let system = read_system(order.system, &usual)?;
+    let procedure = Library::beside(order.system.unwrap_or(&usual)).load(order.procedure)?;
+    let tank = match order.tank {
+        Some(name) => named_tank(&system, name)?,
+        None => 0,
+    };
+    let units = order.units.or(system.units).unwrap_or_default();
+    let sheet = worksheet(order.procedure, &procedure, (&system, tank), units);
+    match html {
+        None => sheet_text(&sheet, width).iter().try_for_each(|line| writeln!(out, "{line}"))?,
+        Some(path) if path == Path::new("-") => write!(out, "{}", sheet_html(&sheet))?,
+        Some(path) => {
+            std::fs::write(path, sheet_html(&sheet))
+                .map_err(|error| Failure::Call(format!("{}: {error}", path.display())))?;
+            writeln!(out, "{} written. Print it, fill it in, then: ", path.display())?;
+            writeln!(out, "tankhand run {} --from-paper", order.procedure)?;
+        }
+    }
+    Ok(Done::Well)
+}

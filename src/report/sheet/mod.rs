@@ -1,0 +1,105 @@
+//! A procedure as a worksheet: boxes to tick and lines to fill in by hand, made for one
+//! installation, with tables where the program would work something out.
+
+mod build;
+mod html;
+mod tables;
+mod text;
+mod wording;
+
+pub use build::worksheet;
+pub use html::sheet_html;
+pub use text::sheet_text;
+
+/// A worksheet.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sheet {
+    /// What is done, as a heading.
+    pub title: String,
+    /// The procedure's name, by which the sheet is typed in.
+    pub name: String,
+    /// What it is for.
+    pub purpose: String,
+    /// The installation.
+    pub site: Option<String>,
+    /// The tank.
+    pub tank: Option<String>,
+    /// About how long it takes.
+    pub time: Option<String>,
+    /// What to bring.
+    pub bring: Vec<String>,
+    /// What the system file tells already: a name and its value.
+    pub known: Vec<(String, String)>,
+    /// The parts of the work.
+    pub sections: Vec<SheetSection>,
+    /// What is read off a table instead of being worked out.
+    pub tables: Vec<LookupTable>,
+}
+
+/// A part of the work.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SheetSection {
+    /// Its heading.
+    pub title: String,
+    /// What is done in it.
+    pub items: Vec<SheetItem>,
+}
+
+/// A line of a worksheet.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SheetItem {
+    /// Its number, such as `12.3`.
+    pub number: String,
+    /// When it is done at all.
+    pub only_if: Option<String>,
+    /// The danger, to be read first.
+    pub danger: Option<String>,
+    /// What to do, read, choose or judge.
+    pub text: String,
+    /// What shows that it went right; what a verdict means.
+    pub notes: Vec<String>,
+    /// What is filled in.
+    pub slot: Slot,
+    /// How many rounds have room; 1 outside loops.
+    pub rounds: u32,
+}
+
+/// What is filled in by hand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum Slot {
+    /// Nothing.
+    #[default]
+    Nothing,
+    /// A box to tick.
+    Tick,
+    /// Numbers in a unit, so many.
+    Numbers(Option<&'static str>, u32),
+    /// One of several words.
+    Words(Vec<String>),
+    /// A line of text.
+    Line,
+    /// How long was waited.
+    Waited,
+    /// Pass or fail.
+    Verdict,
+}
+
+/// What the functions in formulas mean that a pencil can do.
+fn legend() -> String {
+    let meanings: Vec<String> =
+        wording::BY_HAND.iter().map(|(name, meaning)| format!("{name}, {meaning}")).collect();
+    format!("In formulas: {}.", meanings.join("; "))
+}
+
+/// A table to look a value up in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LookupTable {
+    /// What is looked up.
+    pub title: String,
+    /// What it was made for.
+    pub note: String,
+    /// A word over each column.
+    pub head: Vec<String>,
+    /// The rows.
+    pub rows: Vec<Vec<String>>,
+}

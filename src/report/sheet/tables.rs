@@ -1,0 +1,111 @@
+//! Small tables in place of the formulas, made for one installation.
+
+use super::LookupTable;
+use crate::physics::{charge_target, drawdown};
+use crate::procedure::{Action, Procedure, Step};
+use crate::quantity::{Measure, Uncertain, Units, show_briefly};
+use crate::report::wording::sentence;
+
+/// What the tables are made for, SI.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Basis {
+    pub cut_in: f64,
+    pub cut_out: f64,
+    pub gap: f64,
+    pub coldest: f64,
+    pub warmest: f64,
+    pub volume: Option<f64>,
+    pub elevation: f64,
+    pub units: Units,
+}
+
+impl Basis {
+    fn shown(&self, measure: Measure, si: f64) -> String {
+        show_briefly(measure, &Uncertain::exact(si), self.units)
+    }
+
+    /// The step from row to row: 1 psi, or 0.1 bar.
+    fn step(&self) -> f64 {
+        match self.units {
+            Units::Us => 6_894.757_293_168_361,
+            Units::Metric => 1e4,
+        }
+    }
+}
+
+const TARGET: &str = "air to set, by the lowest cut-in watched";
+const DRAWDOWN: &str = "water between pump stop and pump start, by the air";
+
+/// The title of the table that stands in for a function.
+pub(super) fn title(function: &str) -> Option<&'static str> {
+    match function {
+        "charge_target" => Some(TARGET),
+        "drawdown" => Some(DRAWDOWN),
+        _ => None,
+    }
+}
+
+/// The tables a procedure has use for.
+pub(super) fn tables(procedure: &Procedure, basis: &Basis) -> Vec<LookupTable> {
+    let uses = |function: &str| calls(&procedure.steps, function);
+    let target = uses("charge_target").then(|| target_table(basis));
+    let drawdown = basis.volume.filter(|_| uses("drawdown")).map(|volume| drawdown_table(basis, volume));
+    target.into_iter().chain(drawdown).filter(|table| !table.rows.is_empty()).collect()
+}
+
+/// Whether a computation calls a function.
+fn calls(steps: &[Step], function: &str) -> bool {
+    steps.iter().any(|step| {
+        let here = match &step.action {
+            Action::Compute(compute) => compute.expr.expr().to_string().contains(&format!("{function}(")),
+            _ => false,
+        };
+        here || calls(step.body(), function)
+    })
+}
+
+fn target_table(basis: &Basis) -> LookupTable {
+    let middle = (basis.coldest + basis.warmest) / 2.0;
+    let set_at = [basis.coldest, middle, basis.warmest];
+    let mut head = vec!["lowest cut-in".to_string()];
+    head.extend(set_at.map(|at| format!("air to set at {}", basis.shown(Measure::Temperature, at))));
+    let rows = (-5..=5).filter_map(|n| {
+        let cut_in = basis.cut_in + f64::from(n) * basis.step();
+        let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
+        for at in set_at {
+            let charge = charge_target(cut_in, at, basis.warmest, basis.gap, basis.elevation).ok()?;
+            row.push(basis.shown(Measure::Pressure, charge));
+        }
+        Some(row)
+    });
+    LookupTable {
+        title: sentence(TARGET),
+        note: format!(
+            "At least {} below the cut-in, and not above it at {}. Between two rows take the lower.",
+            basis.shown(Measure::PressureChange, basis.gap),
+            basis.shown(Measure::Temperature, basis.warmest)
+        ),
+        head,
+        rows: rows.collect(),
+    }
+}
+
+fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
+    let highest = basis.cut_in + 3.0 * basis.step();
+    let rows = (0..=8).filter_map(|n| {
+        let charge = highest - f64::from(n) * 3.0 * basis.step();
+        let water = drawdown(volume, charge, basis.cut_in, basis.cut_out, basis.elevation).ok()?;
+        Some(vec![basis.shown(Measure::Pressure, charge), basis.shown(Measure::Volume, water)])
+    });
+    LookupTable {
+        title: sentence(DRAWDOWN),
+        note: format!(
+            "For a tank of {}, cut-in {}, cut-out {}.",
+            basis.shown(Measure::Volume, volume),
+            basis.shown(Measure::Pressure, basis.cut_in),
+            basis.shown(Measure::Pressure, basis.cut_out)
+        ),
+        head: vec!["air charge".to_string(), "water to expect".to_string()],
+        rows: rows.collect(),
+    }
+}

@@ -1,0 +1,114 @@
+//! A sheet filled in by hand, typed in a day later: whose times the record has.
+
+#[path = "support/golden.rs"]
+mod golden;
+
+use std::path::Path;
+
+use golden::assert_golden;
+use tankhand::app::{Done, Home, RunOrder, Stage, resume, run};
+use tankhand::clock::SetClock;
+use tankhand::console::{Script, ScriptFace, Style};
+use tankhand::record::{Contents, read};
+use tankhand::source::SourceText;
+
+/// Typed in at 20:00 the day after; two slips with the time, the hold took longer than planned.
+const ANSWERS: &[(&str, &str)] = &[
+    ("paper_day", "2031-04-04"),
+    ("paper_begin", "8:30 pm or so"),
+    ("paper_begin", "8:30"),
+    ("paper_time", ""),
+    ("cut_in", "40 psi"),
+    ("paper_time", "8:40"),
+    ("drain", "understood"),
+    ("paper_time", "8:10"),
+    ("paper_time", "9:00"),
+    ("air", "36"),
+    ("jar", "clear"),
+    ("hold", "12"),
+    ("remark", "the owner, by the sheet"),
+    ("close", ""),
+];
+
+fn script(answers: &[(&str, &str)]) -> Script {
+    let head = "format = 1\nstart = 2031-04-05T20:00:00-05:00\n".to_string();
+    let text = answers
+        .iter()
+        .fold(head, |text, (step, give)| format!("{text}[[answer]]\nstep = \"{step}\"\ngive = \"{give}\"\n"));
+    Script::load(&SourceText::new("answers.toml", text)).unwrap()
+}
+
+/// Types in the sheet, and again from where it was left when `left` answers were given.
+fn typed_in(folder: &Path, left: Option<usize>) -> (String, Contents) {
+    let home = Home::find(Some(folder)).unwrap();
+    let mut transcript = Vec::new();
+    let (first, rest) = ANSWERS.split_at(left.unwrap_or(ANSWERS.len()));
+    let play = |answers: &[(&str, &str)], again: bool, out: &mut Vec<u8>| {
+        let script = script(answers);
+        let clock = SetClock::at(script.start());
+        let style = Style { width: 80, unicode: true, colour: false };
+        let mut face = ScriptFace::new(script, &clock, out, style);
+        let mut stage = Stage { face: &mut face, clock: &clock, width: 80, demo: false };
+        match again {
+            false => {
+                let order = RunOrder {
+                    procedure: "tests/support/short.toml",
+                    from_paper: true,
+                    ..Default::default()
+                };
+                run(&order, &home, &mut stage)
+            }
+            true => resume(None, &home, &mut stage),
+        }
+    };
+    let ended = play(first, false, &mut transcript);
+    if left.is_some() {
+        // Going on, the part that was left has its time asked anew.
+        let rest = [&[("paper_time", "")], rest].concat();
+        let ended = play(&rest, true, &mut transcript);
+        assert!(matches!(ended, Ok(Done::Well)), "{ended:?}");
+    } else {
+        assert!(matches!(ended, Ok(Done::Well)), "{ended:?}");
+    }
+    let record = std::fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
+    (String::from_utf8(transcript).unwrap(), read(&record).unwrap())
+}
+
+#[test]
+fn the_record_has_the_times_of_the_sheet_and_says_that_it_was_typed_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let (transcript, contents) = typed_in(folder.path(), None);
+    let shown = transcript.replace(&folder.path().display().to_string(), "HOME");
+    assert_golden("from_paper.txt", &shown);
+    assert_eq!(contents.header.started.to_string(), "2031-04-04T08:30:00-05:00");
+    assert_eq!(contents.header.transcribed.unwrap().to_string(), "2031-04-05T20:00:00-05:00");
+    let times: Vec<(&str, String)> =
+        contents.entries.iter().map(|entry| (entry.step.as_str(), entry.at.time_of_day())).collect();
+    let times: Vec<(&str, &str)> = times.iter().map(|(step, at)| (*step, at.as_str())).collect();
+    let expected = [
+        ("cut_in", "08:30"),
+        ("drain", "08:40"),
+        ("air", "09:00"),
+        ("jar", "09:00"),
+        ("hold", "09:00"),
+        ("hold", "09:12"),
+        ("target", "09:12"),
+        ("right", "09:12"),
+        ("remark", "09:12"),
+    ];
+    assert_eq!(times, expected);
+}
+
+#[test]
+fn typing_in_can_be_left_and_gone_on_with() {
+    let whole = tempfile::tempdir().unwrap();
+    let (_, whole) = typed_in(whole.path(), None);
+    let folder = tempfile::tempdir().unwrap();
+    // Left after `air`.
+    let (_, halves) = typed_in(folder.path(), Some(10));
+    let told = |contents: &Contents| -> Vec<(String, Option<f64>, String)> {
+        let entries = contents.entries.iter().filter(|entry| entry.kind.word() != "resumed");
+        entries.map(|entry| (entry.step.clone(), entry.value, entry.at.to_string())).collect()
+    };
+    assert_eq!(told(&halves), told(&whole));
+}
