@@ -150,7 +150,7 @@ fn no_danger_at_the_breaker() {
 
 #[test]
 fn no_danger_before_the_drain_is_opened() {
-    every_danger_is_missed("flush", "parts/drain", &[("drain_opened", "under_pressure")]);
+    every_danger_is_missed("flush", "parts/open-drain", &[("drain_opened", "under_pressure")]);
     every_danger_is_missed("flush", "parts/run-dry", &[("dull_freed", "still_full")]);
 }
 
