@@ -220,3 +220,37 @@ fn a_loose_tank_read_before_it_has_run_dry() {
     let found = faults_of("used-tank", "parts/loose-safe", |text| without(text, "id = \"port_drained\""));
     refused(&found, "needs-state: `drained` may not hold here");
 }
+
+#[test]
+fn no_danger_before_the_switch_is_opened_or_gets_its_power_back() {
+    let dangers =
+        [("switch_danger", "switch_to_open"), ("cover_off", "switch_open"), ("turn_power_on", "pump_on")];
+    every_danger_is_missed("set-switch", "parts/turn-switch", &dangers);
+}
+
+#[test]
+fn the_charge_left_as_it_was_after_the_switch_was_changed() {
+    let filled = "use = \"parts/refill\"\n\n";
+    let found = faults_of("set-switch", "set-switch", |text| moved_before(text, filled, "parts/set-charge"));
+    refused(&found, "needs-state: `charge_set` may not hold here");
+}
+
+#[test]
+fn the_switch_opened_with_the_breaker_on() {
+    let off = "brings = [\"pump_off\"]\nundoes = [\"pump_on\", \"pump_waits\", \"pumped_up\"]\n";
+    let found = faults_of("set-switch", "parts/turn-switch", |text| text.replacen(off, "", 1));
+    refused(&found, "needs-state: `pump_off` may not hold here");
+}
+
+#[test]
+fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
+    let dangers = [
+        ("bleach_mixed", "bleach_out"),
+        ("cap_lifted", "well_open"),
+        ("well_hose", "pump_on"),
+        ("filter_emptied", "housing_open"),
+        ("power_for_taps", "pump_on"),
+        ("hose_out", "chlorine_in"),
+    ];
+    every_danger_is_missed("disinfect", "disinfect", &dangers);
+}

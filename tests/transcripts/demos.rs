@@ -75,6 +75,31 @@ fn the_mountain_hut() {
 }
 
 #[test]
+fn the_hill_cottage() {
+    plays_as_it_should(named("hill-cottage"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_night_pump() {
+    plays_as_it_should(named("night-pump"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_meadow_well() {
+    plays_as_it_should(named("meadow-well"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_lake_cabin_in_autumn() {
+    plays_as_it_should(named("lake-cabin"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_lake_cabin_in_spring() {
+    plays_as_it_should(named("lake-cabin-spring"), Outcome::Completed, Done::Well);
+}
+
+#[test]
 fn the_driveway_tank() {
     plays_as_it_should(named("driveway-tank"), Outcome::Completed, Done::Well);
 }
@@ -92,11 +117,6 @@ fn larch_street() {
 #[test]
 fn the_leaky_new_tank() {
     plays_as_it_should(named("leaky-new-tank"), Outcome::Failed, Done::Short);
-}
-
-#[test]
-fn the_hill_cottage() {
-    plays_as_it_should(named("hill-cottage"), Outcome::Completed, Done::Well);
 }
 
 #[test]

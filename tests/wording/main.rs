@@ -160,6 +160,16 @@ fn some_words_never_stand_in_a_text() {
     assert_eq!(found, Vec::<String>::new());
 }
 
+/// At a prompt these words are orders, so an answer that is one of them cannot be given.
+#[test]
+fn no_choice_is_named_like_an_order() {
+    let orders = ["back", "note", "skip", "pause", "help", "?"];
+    let clashes = told(|text| {
+        (text.key == "choice" && orders.contains(&text.text.as_str())).then(|| text.text.clone())
+    });
+    assert_eq!(clashes, Vec::<String>::new());
+}
+
 /// Ids in holes are not words of a text.
 #[test]
 fn holes_are_left_out() {

@@ -68,6 +68,9 @@ fn keep(table: &Table, kept: &mut Vec<Spoken>) {
         }
     }
     for choice in table.get("choose").and_then(Value::as_array).into_iter().flatten() {
+        if let Some(word) = choice.as_str().or_else(|| choice.get("value")?.as_str()) {
+            keep("choice", word);
+        }
         for key in ["label", "help"] {
             if let Some(text) = choice.get(key).and_then(Value::as_str) {
                 keep(key, text);
