@@ -61,6 +61,9 @@ fn expressions_are_evaluated() {
         ("-2 * 3", "-6\nexit 0"),
         ("38 PSI in bar", "2.62 bar\nexit 0"),
         ("5 ft + 2 in in cm", "157.48 cm\nexit 0"),
+        ("38 psi +- 1 psi in bar", "2.62 ± 0.08 bar\nexit 0"),
+        ("drawdown(44 gal, 38 psi ± 1 psi, 40 psi, 60 psi)", "11.35 ± 0.25 gal\nexit 0"),
+        ("38 psi +- 1 psi < 39 psi", "yes, probability of yes 96 %\nexit 0"),
         (
             "atmosphere(90000 ft)",
             "tankhand: It has no value: the elevation, 90000 ft, is not between -1640.4 ft\nand 36089 ft (U.S. Standard Atmosphere, 1976: lowest layer of the atmosphere, to\n11 km).\nexit 2",
@@ -83,6 +86,91 @@ exit 2",
     for (expression, expected) in table {
         assert_eq!(told(&run(home.path(), &["calc", expression], "")), expected, "for {expression}");
     }
+}
+
+#[test]
+fn a_calculation_is_explained_at_any_width_in_any_units() {
+    let home = tempfile::tempdir().unwrap();
+    let flow = "drawdown(44 gal, 38 psi +- 1 psi, 40 psi +- 0.5 psi, 60 psi, 0 ft) / (10 gal/min +- 5 %)";
+    let expected = "\
+drawdown(44 gal, 38 psi +- 1 psi, 40 psi +- 0.5 psi, 60 psi, 0 ft) / 10 gal/min
++- 5 %
+===============================================================================
+
+68 ± 5 s
+
+The limits hold the true value at about 95 % (coverage factor 2).
+
+drawdown
+--------
+
+The water a tank gives between the pump's stop and its start.
+
+Formula: V × charge (1 / cut_in - 1 / cut_out), absolute; with the charge above
+the cut-in V (1 - charge / cut_out).
+Source: Boyle's law.
+
+Put in     Value           From
+---------  --------------  -----------------
+volume     44 gal
+charge     38.0 ± 1.2 psi  38 psi +- 1 psi
+cut_in     40.0 ± 0.6 psi  40 psi +- 0.5 psi
+cut_out    60 psi
+elevation  0 ft
+
+It gives 11.4 ± 0.5 gal.
+
+Where the doubt comes from
+--------------------------
+
+Share  Source
+-----  -----------------
+62 %   10 gal/min +- 5 %
+29 %   40 psi +- 0.5 psi
+9 %    38 psi +- 1 psi
+exit 0";
+    assert_eq!(told(&run(home.path(), &["calc", "--explain", flow], "")), expected);
+
+    let target = "charge_target(40 psi, 45 degF, 90 degF +- 5 degF, 2 psi)";
+    let mut narrow = tankhand(home.path(), &["calc", "--explain", "--units", "metric", target]);
+    let expected = "\
+charge_target(40 psi, 45 °F, 90 °F +- 5
+°F, 2 psi)
+=======================================
+
+2.45 ± 0.04 bar
+
+The limits hold the true value at about
+95 % (coverage factor 2).
+
+charge_target
+-------------
+
+The charge to set: under the cut-in by
+the gap, and not above it on the warmest
+day.
+
+Formula: min(cut_in - gap, cut_in ×
+set_at / warmest), the second absolute.
+Source: law of Gay-Lussac; gap of 2 psi:
+common practice; Water Systems Council,
+Pressure Tanks (2007).
+
+Put in   Value          From
+-------  -------------  -------------
+cut_in   2.7579 bar
+set_at   7.2222 °C
+warmest  32.2 ± 3.2 °C  90 °F +- 5 °F
+gap      0.1379 bar
+
+Where the doubt comes from
+--------------------------
+
+Share  Source
+-----  -------------
+100 %  90 °F +- 5 °F
+exit 0";
+    assert_eq!(told(&narrow.env("COLUMNS", "40").output().unwrap()), expected);
 }
 
 #[test]

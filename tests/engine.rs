@@ -284,6 +284,35 @@ say = "{apart} apart."
 }
 
 #[test]
+fn what_is_known_of_a_tank_is_not_asked_in_the_next_loop_and_outside_the_first_tank_stands() {
+    let steps = r#"
+fact = [{ id = "volume", kind = "volume", from = "tank.volume", ask = "Volume" }]
+step = [
+  { id = "first", each = "tank", step = [{ id = "seen", do = "The {volume} tank." }] },
+  { id = "between", do = "Outside: {volume}." },
+  { id = "second", each = "tank", step = [{ id = "again", do = "Again the {volume} tank." }] },
+]
+"#;
+    let system = "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"44 gal\"\n[[tank]]\nid = \"b\"\n";
+    let mut played = Played::begin(setting(steps, system));
+    let mut asked = Vec::new();
+    while let Some(ask) = played.run.ask() {
+        let answer = if ask.text == "Volume" { "20" } else { "" };
+        asked.push(ask.text);
+        played.answer(answer);
+    }
+    let expected = [
+        "The 44 gal tank.",
+        "Volume",
+        "The 20 gal tank.",
+        "Outside: 44 gal.",
+        "Again the 44 gal tank.",
+        "Again the 20 gal tank.",
+    ];
+    assert_eq!(asked, expected);
+}
+
+#[test]
 fn a_wait_begins_and_ends_by_the_clock_and_back_goes_over_it() {
     let steps = r#"
 step = [

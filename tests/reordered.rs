@@ -150,13 +150,13 @@ fn no_danger_at_the_breaker() {
 
 #[test]
 fn no_danger_before_the_drain_is_opened() {
-    let dangers = [("drain_opened", "under_pressure"), ("dull_freed", "still_full")];
-    every_danger_is_missed("flush", "parts/drain", &dangers);
+    every_danger_is_missed("flush", "parts/open-drain", &[("drain_opened", "under_pressure")]);
+    every_danger_is_missed("flush", "parts/run-dry", &[("dull_freed", "still_full")]);
 }
 
 #[test]
 fn no_danger_before_air_is_added_for_the_pin_test() {
-    every_danger_is_missed("flush", "parts/pin-test", &[("some_air", "valve_bare")]);
+    every_danger_is_missed("flush", "parts/press-pin", &[("some_air", "valve_bare")]);
 }
 
 #[test]
@@ -187,4 +187,70 @@ fn no_danger_at_the_joints_and_at_the_last_start() {
     let joints = [("joint_tightened", "under_pressure"), ("joint_power", "pump_on")];
     every_danger_is_missed("flush", "parts/joints-and-hold", &joints);
     every_danger_is_missed("flush", "parts/watch-again", &[("power_back", "pump_on")]);
+}
+
+#[test]
+fn no_danger_before_a_loose_tank_is_handled() {
+    let expected = "hazard: `loose` is a hazard, and its danger may not have been acknowledged before";
+    let old_tank = faults_of("new-tank", "new-tank", |text| without_danger(text, "old_tank_air_out"));
+    refused(&old_tank, expected);
+    let used_tank = faults_of("used-tank", "parts/loose-safe", |text| {
+        without_danger(&without_danger(text, "loose_rocked"), "port_opened")
+    });
+    refused(&used_tank, expected);
+}
+
+#[test]
+fn one_of_several_tanks_left_shut_at_power_up() {
+    for procedure in ["yearly", "add-tank"] {
+        let found =
+            faults_of(procedure, "parts/all-open", |text| text.replace("brings = [\"others_open\"]\n", ""));
+        refused(&found, "needs-state: `others_open` may not hold here");
+    }
+}
+
+#[test]
+fn the_air_of_one_of_several_tanks_read_before_the_line_is_at_zero() {
+    let found = faults_of("yearly", "yearly", |text| without(text, "parts/prove-gauges"));
+    refused(&found, "needs-state: `line_at_zero` may not hold here");
+}
+
+#[test]
+fn a_loose_tank_read_before_it_has_run_dry() {
+    let found = faults_of("used-tank", "parts/loose-safe", |text| without(text, "id = \"port_drained\""));
+    refused(&found, "needs-state: `drained` may not hold here");
+}
+
+#[test]
+fn no_danger_before_the_switch_is_opened_or_gets_its_power_back() {
+    let dangers =
+        [("switch_danger", "switch_to_open"), ("cover_off", "switch_open"), ("turn_power_on", "pump_on")];
+    every_danger_is_missed("set-switch", "parts/turn-switch", &dangers);
+}
+
+#[test]
+fn the_charge_left_as_it_was_after_the_switch_was_changed() {
+    let filled = "use = \"parts/refill\"\n\n";
+    let found = faults_of("set-switch", "set-switch", |text| moved_before(text, filled, "parts/set-charge"));
+    refused(&found, "needs-state: `charge_set` may not hold here");
+}
+
+#[test]
+fn the_switch_opened_with_the_breaker_on() {
+    let off = "brings = [\"pump_off\"]\nundoes = [\"pump_on\", \"pump_waits\", \"pumped_up\"]\n";
+    let found = faults_of("set-switch", "parts/turn-switch", |text| text.replacen(off, "", 1));
+    refused(&found, "needs-state: `pump_off` may not hold here");
+}
+
+#[test]
+fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
+    let dangers = [
+        ("bleach_mixed", "bleach_out"),
+        ("cap_lifted", "well_open"),
+        ("well_hose", "pump_on"),
+        ("filter_emptied", "housing_open"),
+        ("power_for_taps", "pump_on"),
+        ("hose_out", "chlorine_in"),
+    ];
+    every_danger_is_missed("disinfect", "disinfect", &dangers);
 }

@@ -16,3 +16,16 @@ fn every_shipped_procedure_loads() {
         }
     }
 }
+
+#[test]
+fn a_tank_is_chosen_only_where_one_of_several_is_worked_on() {
+    let library = Library::default();
+    let for_one = |name: &str| library.load(name).is_ok_and(|procedure| procedure.is_for_one_tank());
+    for name in ["flush", "new-tank", "commission"] {
+        assert!(for_one(name), "{name}");
+    }
+    // These go through all tanks, or through none of the system file's.
+    for name in ["yearly", "add-tank", "used-tank"] {
+        assert!(!for_one(name), "{name}");
+    }
+}

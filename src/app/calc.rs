@@ -1,32 +1,48 @@
-//! `calc`: evaluate one expression.
+//! `calc`: evaluate one expression, and tell how its value came about.
 
 use std::io::Write;
 
 use super::failure::{Done, Failure};
 use crate::lang::{Checked, Type, Unknown, Value, Values};
 use crate::procedure::check_expression;
-use crate::quantity::{Kind, Unit, Units, show_in, unit};
+use crate::quantity::{Kind, Unit, Units, show_in_with_limits, unit};
+use crate::report::{explanation_page, to_text};
 
-/// Evaluates an expression and writes its value.
+/// What is to be worked out, and how it is to be shown.
+pub struct Calculation<'a> {
+    /// The expression, perhaps with `in UNIT` behind it.
+    pub expression: &'a str,
+    /// Units of the result.
+    pub units: Units,
+    /// The columns for an explanation, when one is wanted.
+    pub explained: Option<usize>,
+}
+
+/// Evaluates an expression and writes its value, or how that came about.
 ///
 /// # Errors
 /// The expression's faults; a formula out of its range.
-pub fn calc(expression: &str, units: Units, out: &mut dyn Write) -> Result<Done, Failure> {
-    let (checked, unit) = match displayed_in(expression) {
+pub fn calc(wanted: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failure> {
+    let units = wanted.units;
+    let (checked, unit) = match displayed_in(wanted.expression) {
         Some((checked, unit)) => (checked, Some(unit)),
-        None => (check_expression(expression)?, None),
+        None => (check_expression(wanted.expression)?, None),
     };
-    match checked.value(&NoValues) {
-        Ok(Value::Amount(measure, amount)) if unit.is_some() => {
-            let shown = unit.map(|unit| show_in(measure, &amount, unit)).unwrap_or_default();
-            writeln!(out, "{shown}")?;
-        }
-        Ok(value) => writeln!(out, "{}", value.shown_fully(units))?,
-        Err(unknown) => {
-            return Err(Failure::Call(format!(
-                "It has no value: {}.",
-                unknown.reason(units).trim_end_matches('.')
-            )));
+    let value = checked.value(&NoValues).map_err(|unknown| {
+        Failure::Call(format!("It has no value: {}.", unknown.reason(units).trim_end_matches('.')))
+    })?;
+    let shown = match (&value, unit) {
+        (Value::Amount(measure, amount), Some(unit)) => show_in_with_limits(*measure, amount, unit),
+        _ => value.shown_with_limits(units),
+    };
+    match wanted.explained {
+        None => writeln!(out, "{shown}")?,
+        Some(width) => {
+            let told = checked.explained(&NoValues);
+            let shares = told.shares(&|_| None);
+            for line in to_text(&explanation_page(&told, &shares, &shown, units), width) {
+                writeln!(out, "{line}")?;
+            }
         }
     }
     Ok(Done::Well)

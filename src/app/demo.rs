@@ -43,6 +43,21 @@ pub static DEMOS: &[Demo] = &[
     demo!("gritty-tank", "flush", "an old tank full of grit is flushed until the water runs clear"),
     demo!("waterlogged-tank", "flush", "a tank is found waterlogged with a torn bladder, and the work stops"),
     demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
+    demo!("hill-cottage", "set-switch", "a switch is brought from 30/50 to 40/60, and the air with it"),
+    demo!("night-pump", "short-cycling", "a pump that starts at night: a leak in the house, not the tank"),
+    demo!("meadow-well", "disinfect", "a metric household disinfects well, tank and pipes"),
+    demo!("lake-cabin", "lay-up", "a cabin with a jet pump is laid up before the frost"),
+    demo!("lake-cabin-spring", "re-open", "the cabin is opened again, and mice were at the pipe"),
+    demo!("driveway-tank", "used-tank", "a used tank in the driveway passes a night's test"),
+    demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
+    demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),
+    demo!("leaky-new-tank", "new-tank", "a new tank from a sale does not hold its air, and goes back"),
+    demo!("second-tank", "add-tank", "a second tank joins the first, and the pump starts half as often"),
+    demo!("sick-twin", "add-tank", "the old tank had only lost its air, so no second one is needed"),
+    demo!("two-tanks-spring", "yearly", "two tanks, one found shut, are matched and proven open"),
+    demo!("hidden-dead-tank", "yearly", "a dead tank is found behind a good one"),
+    demo!("handed-over", "commission", "a plumber's work is put on record, before and after"),
+    demo!("over-set", "commission", "a pump that runs up too high is found, and the work stops"),
 ];
 
 impl Demo {

@@ -4,7 +4,9 @@ use std::io::Write;
 
 use super::failure::{Done, Failure};
 use crate::procedure::functions;
-use crate::report::{TOPICS, guide_contents, guide_page, procedure_schema, system_schema, to_text};
+use crate::report::{
+    OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, system_schema, to_text,
+};
 use crate::words::did_you_mean;
 
 /// Tells a topic of the language, or a function; without one, what there is.
@@ -15,8 +17,12 @@ pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<D
     let page = match topic {
         None => guide_contents(),
         Some(topic) => guide_page(topic).ok_or_else(|| {
-            let known: Vec<&str> =
-                TOPICS.iter().map(|(name, _)| *name).chain(functions().map(|f| f.name)).collect();
+            let known: Vec<&str> = TOPICS
+                .iter()
+                .chain(OTHER_TOPICS)
+                .map(|(name, _)| *name)
+                .chain(functions().map(|f| f.name))
+                .collect();
             Failure::Call(format!(
                 "The guide has nothing on `{}`: {}",
                 topic.escape_debug(),

@@ -1,27 +1,48 @@
 //! `records`: list, read out, verify.
 
-use std::io::Write;
+use std::io::{BufWriter, Write};
 
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::resume::{find_record, setting};
-use crate::record::{Trouble, list, read, read_sealed_part, verify};
-use crate::report::{record_page, records_page, summary_page, to_text};
+use super::wanted::Wanted;
+use crate::record::{Finding, Glance, Trouble, list, read, read_sealed_part, verify};
+use crate::report::{Page, PageBlock, record_page, records_page, summary_page, to_text};
+use crate::words::wrap;
 
-/// Lists the records, newest first.
+/// Lists the records that are meant, newest first; files that cannot be read are told at the end.
 ///
 /// # Errors
 /// When the folder cannot be read.
-pub fn list_records(home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    let glances = list(&home.records())?;
-    if glances.is_empty() {
+pub fn list_records(
+    wanted: &Wanted<'_>,
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
+    let all = list(&home.records())?;
+    if all.is_empty() {
         writeln!(out, "No records yet. They will stand in {}", home.records().display())?;
         return Ok(Done::Well);
     }
-    for line in to_text(&records_page(&glances), width) {
+    let mut out = BufWriter::new(out);
+    let mut page = records_page(&wanted.of(&all));
+    if !all.iter().flatten().any(|glance| wanted.takes(glance)) {
+        let glances: Vec<&Glance> = all.iter().flatten().collect();
+        page = nothing_fits(page, wanted.none_among(&glances));
+    }
+    for line in to_text(&page, width) {
         writeln!(out, "{line}")?;
     }
+    out.flush()?;
     Ok(Done::Well)
+}
+
+/// The page of a list with nothing in it but files that cannot be read, and why it is empty.
+fn nothing_fits(mut page: Page, why: String) -> Page {
+    page.blocks.retain(|block| !matches!(block, PageBlock::Text(_)));
+    page.blocks.insert(0, PageBlock::Text(why));
+    page
 }
 
 /// Reads a record out: its summary, then every entry, with what was withdrawn struck through.
@@ -39,7 +60,7 @@ pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
     };
     if let Some(what) = &edited {
         let text = format!("BROKEN SEAL: {what}. Below stands what was written before that.");
-        for line in crate::words::wrap(&text, width, 0) {
+        for line in wrap(&text, width, 0) {
             writeln!(out, "{line}")?;
         }
         writeln!(out)?;
@@ -58,10 +79,10 @@ pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
     Ok(if edited.is_some() { Done::Short } else { Done::Well })
 }
 
-/// Verifies the seals of one record or of all.
+/// Verifies the seals of one record or of all, each named with the line where something is wrong.
 ///
 /// # Errors
-/// When a record cannot be read at all.
+/// When the record named is not there, or the folder cannot be read.
 pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let paths = match id {
         Some(id) => vec![find_record(id, home)?],
@@ -72,9 +93,15 @@ pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Res
     };
     let mut sound = true;
     for path in paths {
-        for finding in verify(&path)? {
+        let findings = match verify(&path) {
+            Ok(findings) => findings,
+            Err(fault) if id.is_some() => return Err(fault.into()),
+            Err(fault) => vec![Finding::Unreadable(fault.trouble)],
+        };
+        for finding in findings {
             sound &= finding.is_sound();
-            writeln!(out, "{}: {finding}", path.display())?;
+            let line = finding.line().map_or_else(String::new, |line| format!(":{line}"));
+            writeln!(out, "{}{line}: {finding}", path.display())?;
         }
     }
     Ok(if sound { Done::Well } else { Done::Short })

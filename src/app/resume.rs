@@ -80,14 +80,14 @@ pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
     if id.ends_with(".toml") {
         return Ok(PathBuf::from(id));
     }
-    let glances: Vec<Glance> = list(&home.records())?.into_iter().flatten().collect();
-    if let Some(glance) = glances.iter().find(|glance| glance.id == id) {
-        return Ok(glance.path.clone());
-    }
     let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
     let path = home.records().join(format!("{id}.toml"));
     if id.chars().all(plain) && path.is_file() {
         return Ok(path);
+    }
+    let glances: Vec<Glance> = list(&home.records())?.into_iter().flatten().collect();
+    if let Some(glance) = glances.iter().find(|glance| glance.id == id) {
+        return Ok(glance.path.clone());
     }
     let ids: Vec<&str> = glances.iter().map(|glance| glance.id.as_str()).collect();
     let hint = match near(id, ids.iter().copied()) {

@@ -49,7 +49,12 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         stage.face.show(&Block::Aside(text))?;
     }
     let units = order.units.or(system.units).unwrap_or_default();
-    let tank = match choose_tank(&system, order.tank, stage)? {
+    let chosen = if order.tank.is_none() && !procedure.is_for_one_tank() {
+        Some(0)
+    } else {
+        choose_tank(&system, order.tank, stage)?
+    };
+    let tank = match chosen {
         Some(tank) => tank,
         None => return Ok(Done::Short),
     };

@@ -4,12 +4,17 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::records_args::{ExportArgs, WantedArgs};
 use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
 use crate::quantity::Units;
 
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
 2 the call or a file is wrong; 3 the program or the machine failed.";
+
+const CALC_EXAMPLES: &str = "Examples:
+  tankhand calc 'drawdown(44 gal, 38 psi, 40 psi, 60 psi)'
+  tankhand calc --explain 'drawdown(44 gal, 38 psi +- 1 psi, 40 psi, 60 psi)'";
 
 /// A hand at the pressure tank: guides checking, flushing, charging and recommissioning, does
 /// the arithmetic, keeps the record.
@@ -145,18 +150,39 @@ Type it in afterwards: tankhand run flush --from-paper")]
         of: SchemaArg,
     },
     /// Evaluate one expression of the procedure language.
-    #[command(after_help = "Example: tankhand calc 'drawdown(44 gal, 38 psi, 40 psi, 60 psi)'")]
+    ///
+    /// A value may have limits: 38 psi +- 1 psi. --explain tells how the result came about: the
+    /// formulas, the numbers put in, and where the doubt comes from.
+    #[command(after_help = CALC_EXAMPLES)]
     Calc {
         /// The expression, in quotes.
         #[arg(allow_hyphen_values = true)]
         expression: String,
+        /// Tell how the result came about.
+        #[arg(long)]
+        explain: bool,
         /// Units of the result.
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,
     },
-    /// List the records; read one out; verify their seals.
+    /// Tell how a tank's air has gone over the years, and when to look again.
+    #[command(after_help = "Example: tankhand trend cellar --band '3 psi' --html cellar.html")]
+    Trend {
+        /// The tank's id; not needed when all records are of one tank.
+        tank: Option<String>,
+        /// How far the charge may stray from what was wanted [default: 2 psi].
+        #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+        band: Option<String>,
+        /// A new HTML file to write the same to, with its figure.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
+    /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
+    #[command(args_conflicts_with_subcommands = true)]
     Records {
+        #[command(flatten)]
+        wanted: WantedArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
     },
@@ -228,9 +254,35 @@ pub(super) enum RecordsCommand {
         /// The run's name, or the path of its file.
         id: String,
     },
+    /// Write a record's report, for a buyer, an inspector or the next owner.
+    #[command(after_help = "Example: tankhand records report 20310405-0901-flush --html well.html")]
+    Report {
+        /// The run's name, or the path of its file.
+        id: String,
+        /// The HTML file to write, `-` for the output; else ID.html here.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+        /// As text, to the output: 80 columns, for a terminal or an e-mail.
+        #[arg(long, conflicts_with = "html")]
+        text: bool,
+    },
+    /// Write a card to hang on the tank, 5 by 3 inches.
+    #[command(after_help = "Example: tankhand records tag 20310405-0901-flush --html tag.html")]
+    Tag {
+        /// The run's name, or the path of its file.
+        id: String,
+        /// The HTML file to write, `-` for the output; without it the card is shown as text.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
     /// Verify the seals of one record, or of all.
     Verify {
         /// The run's name, or the path of its file.
         id: Option<String>,
     },
+    /// Write records for other programs: CSV, or JSON Lines.
+    #[command(
+        after_help = "Example: tankhand records export --format csv --since 2031-01-01 --to readings.csv"
+    )]
+    Export(ExportArgs),
 }

@@ -6,8 +6,9 @@ use std::process::ExitCode;
 
 use super::args::{Args, Command, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, RunOrder};
+use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
+use crate::record::EntryKind;
 use crate::report::faults_text;
 
 /// Carries out what the arguments ask for.
@@ -79,13 +80,44 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(Command::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
         Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(Command::Schema { of }) => app::schema((*of).into(), &mut out),
-        Some(Command::Calc { expression, units }) => app::calc(expression, (*units).into(), &mut out),
-        Some(Command::Records { what: None }) => app::list_records(&home()?, width(), &mut out),
-        Some(Command::Records { what: Some(RecordsCommand::Show { id }) }) => {
-            app::show_record(id, &home()?, width(), &mut out)
+        Some(Command::Calc { expression, explain, units }) => {
+            let told =
+                app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
+            app::calc(&told, &mut out)
         }
-        Some(Command::Records { what: Some(RecordsCommand::Verify { id }) }) => {
-            app::verify_records(id.as_deref(), &home()?, &mut out)
+        Some(Command::Trend { tank, band, html }) => {
+            let call = TrendCall { tank: tank.as_deref(), band: band.as_deref(), html: html.as_deref() };
+            app::trend(&call, &home()?, width(), &mut out)
+        }
+        Some(Command::Records { wanted, what: None }) => {
+            app::list_records(&wanted.wanted(), &home()?, width(), &mut out)
+        }
+        Some(Command::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
+    }
+}
+
+fn on_records(
+    what: &RecordsCommand,
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
+    match what {
+        RecordsCommand::Show { id } => app::show_record(id, home, width, out),
+        RecordsCommand::Report { id, html, text } => {
+            let own = if *text { ReportTo::Text } else { ReportTo::OwnFile };
+            app::report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
+        }
+        RecordsCommand::Tag { id, html } => {
+            let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
+            app::tag(id, &to, home, out)
+        }
+        RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
+        RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),
+        RecordsCommand::Export(order) => {
+            let kinds: Vec<EntryKind> =
+                order.kinds.iter().filter_map(|kind| EntryKind::named(kind)).collect();
+            app::export(&order.order(&kinds), home, out, &mut io::stderr().lock())
         }
     }
 }

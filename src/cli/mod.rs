@@ -2,6 +2,7 @@
 
 mod args;
 mod dispatch;
+mod records_args;
 mod stages;
 
 use std::process::ExitCode;

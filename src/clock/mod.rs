@@ -3,11 +3,13 @@
 //! Everything else takes a [`Moment`] or a [`Duration`] as an argument, so that a run can be
 //! played again exactly, and tests and demonstrations set the clock themselves.
 
+mod day;
 mod moment;
 
 use std::cell::Cell;
 use std::time::Duration;
 
+pub use day::Day;
 pub use moment::Moment;
 
 /// A source of time.

@@ -5,6 +5,8 @@ use std::time::Duration;
 
 use chrono::{DateTime, FixedOffset, Local, NaiveDateTime, SecondsFormat, Timelike};
 
+use super::Day;
+
 /// An instant to the second, with its offset from UTC.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Moment(DateTime<FixedOffset>);
@@ -55,6 +57,16 @@ impl Moment {
     /// Seconds since 1970-01-01T00:00:00Z.
     pub fn unix_seconds(self) -> i64 {
         self.0.timestamp()
+    }
+
+    /// The day of the calendar, by the clock on the wall there.
+    pub fn day(self) -> Day {
+        Day::of(self.0.date_naive())
+    }
+
+    /// How many minutes the clock on the wall was ahead of UTC; negative when it was behind.
+    pub fn offset_minutes(self) -> i32 {
+        self.0.offset().local_minus_utc() / 60
     }
 
     /// `2031-04-05`.

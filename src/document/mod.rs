@@ -184,6 +184,17 @@ impl<'a> Fields<'a> {
         Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
     }
 
+    /// A text, or a number as it is written.
+    pub fn text_or_number(&self, key: &str) -> Option<Quoted> {
+        let value = self.value(key)?;
+        let text = match (value.get_ref().as_float(), value.get_ref().as_integer()) {
+            (Some(number), _) => number.as_str(),
+            (_, Some(number)) => number.as_str(),
+            _ => return self.as_text(key, value),
+        };
+        Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
+    }
+
     /// A text that must be there.
     pub fn needed_text(&self, key: &str, what: &str) -> Option<Quoted> {
         if !self.has(key) {

@@ -1,6 +1,6 @@
 //! Moving on: what a procedure does by itself until it waits for a person.
 
-use std::collections::{BTreeSet, VecDeque};
+use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
 use std::sync::Arc;
 
 use super::ask::Place;
@@ -9,9 +9,9 @@ use super::names::Names;
 use super::run::{Event, Run};
 use super::setting::Setting;
 use crate::clock::Moment;
-use crate::lang::Value;
+use crate::lang::{Explanation, Value};
 use crate::procedure::{Action, Fact, Step, StopOutcome, Usual};
-use crate::quantity::{Kind, Truth};
+use crate::quantity::{Kind, SourceId, Truth};
 use crate::record::{EntryKind, Outcome};
 
 /// The heading over the facts.
@@ -25,6 +25,10 @@ pub const FROM_SYSTEM_FILE: &str = "from the system file";
 pub(super) struct State {
     /// Facts still to be known, by their places in the procedure.
     pub facts: VecDeque<usize>,
+    /// Which tank the facts about a tank are of, once an `each` has begun.
+    pub facts_of: Option<usize>,
+    /// What is known of each tank.
+    pub known_of_tanks: HashMap<(usize, Arc<str>), Value>,
     pub frames: Frames,
     pub names: Names,
     /// The states that hold.
@@ -35,6 +39,16 @@ pub(super) struct State {
     pub entered: bool,
     /// Readings of the next step, when it takes several.
     pub takes: Vec<Value>,
+    /// Which step's repeated readings a spread is that of.
+    pub spreads: HashMap<SourceId, Arc<str>>,
+    /// What is called a source of doubt that an expression made.
+    pub limits: HashMap<SourceId, String>,
+    /// How each step that works something out came to its newest result.
+    pub explained: HashMap<Arc<str>, Explanation>,
+    /// The steps whose results were told since the last answer.
+    pub told: Vec<Arc<str>>,
+    /// The steps that said what they worked out, ever.
+    pub spoken: HashSet<Arc<str>>,
     pub wait_begun: Option<Moment>,
     pub ended: Option<(Outcome, String)>,
 }
@@ -43,12 +57,19 @@ impl State {
     pub fn new(setting: &Setting) -> State {
         State {
             facts: (0..setting.procedure.facts.len()).collect(),
+            facts_of: None,
+            known_of_tanks: HashMap::new(),
             frames: Frames::new(),
-            names: Names::default(),
+            names: Names::new(setting.confidence()),
             holding: BTreeSet::new(),
             section: Some(FIRST_SECTION.to_string()),
             entered: false,
             takes: Vec::new(),
+            spreads: HashMap::new(),
+            limits: HashMap::new(),
+            explained: HashMap::new(),
+            told: Vec::new(),
+            spoken: HashSet::new(),
             wait_begun: None,
             ended: None,
         }
@@ -95,7 +116,7 @@ impl Run {
                 Action::Compute(compute) => self.compute(step, compute, now, &mut events),
                 Action::Check(check) => self.check(step, check, now, &mut events),
                 Action::Stop(stop) => {
-                    let words = stop.text.filled(&self.state.names, self.setting.units);
+                    let words = self.told(Some(&stop.text)).unwrap_or_default();
                     let outcome = match stop.outcome {
                         StopOutcome::Failed => Outcome::Failed,
                         StopOutcome::Unfinished => Outcome::Unfinished,

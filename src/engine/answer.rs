@@ -96,9 +96,19 @@ impl Run {
                 self.shown(measure, si)
             )));
         }
+        let gauge_known = gauge.and_then(|id| self.setting.system.gauge(id));
+        if let Some(gauge) = gauge_known.filter(|_| !sure)
+            && let Some(span) = gauge.span.filter(|span| si > *span * (1.0 + 1e-9))
+        {
+            return Err(Refusal::Doubt(format!(
+                "The {} only goes to {}, by your system file.",
+                gauge.called(),
+                self.shown(measure, span)
+            )));
+        }
         entry.value = Some(read.number);
         entry.unit = unit.map(|unit| unit.symbol.to_string());
-        entry.uncertainty = gauge.and_then(|id| self.setting.system.gauge(id)).map(|gauge| {
+        entry.uncertainty = gauge_known.map(|gauge| {
             let u = gauge.accuracy_u(si).hypot(gauge.resolution_u());
             u / unit.map_or(1.0, |unit| unit.size)
         });

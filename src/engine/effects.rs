@@ -2,8 +2,8 @@
 
 use super::run::{Event, Run};
 use crate::clock::Moment;
-use crate::lang::{Collapse, Template, Value};
-use crate::procedure::{Action, CONFIDENCE, Check, Compute, Step};
+use crate::lang::{Collapse, Value};
+use crate::procedure::{Action, Check, Compute, Step};
 use crate::quantity::{Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
 
@@ -40,6 +40,7 @@ impl Run {
                     return;
                 }
                 let takes = Value::Series(std::mem::take(&mut self.state.takes));
+                self.state.spreads.extend(takes.spread_source().map(|source| (source, step.id.clone())));
                 match takes.clone().collapsed(Collapse::Mean) {
                     Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
                     _ => self.state.names.set(&step.id, takes),
@@ -58,36 +59,47 @@ impl Run {
 
     pub(super) fn compute(&mut self, step: &Step, compute: &Compute, now: Moment, events: &mut Vec<Event>) {
         let mut entry = self.entry(EntryKind::Computed, now);
-        match compute.expr.value(&self.state.names) {
+        let how = compute.expr.explained(&self.state.names);
+        let result = how.result.clone();
+        self.state.limits.extend(how.limits.iter().cloned());
+        self.state.explained.insert(step.id.clone(), how);
+        let told = self.state.told.len();
+        match result {
             Ok(value) => {
                 self.describe(&mut entry, &value);
                 self.define(&step.id, value);
-                entry.said = self.told(&compute.say);
+                self.state.names.worked_out_by(&step.id, &compute.expr);
+                entry.said = self.told(compute.say.as_ref());
             }
             Err(unknown) => {
                 let reason = unknown.reason(self.setting.units).to_string();
                 self.state.names.unknown(&step.id, reason.clone());
                 let plain = || format!("This cannot be worked out: {}.", reason.trim_end_matches('.'));
                 entry.said = match &compute.unsure {
-                    Some(_) => self.told(&compute.unsure),
+                    Some(unsure) => self.told(Some(unsure)),
                     None => compute.say.as_ref().map(|_| plain()),
                 };
                 entry.reason = Some(reason);
             }
         }
+        if entry.said.is_some() {
+            self.state.told.insert(told, step.id.clone());
+            self.state.spoken.insert(step.id.clone());
+        }
         events.push(self.numbered(entry));
         self.done(step);
-    }
-
-    pub(super) fn told(&self, text: &Option<Template>) -> Option<String> {
-        text.as_ref().map(|text| text.filled(&self.state.names, self.setting.units))
     }
 
     pub(super) fn check(&mut self, step: &Step, check: &Check, now: Moment, events: &mut Vec<Event>) {
         let mut entry = self.entry(EntryKind::Checked, now);
         entry.asked = Some(check.expr.expr().to_string());
-        let truth = check.expr.truth(&self.state.names);
-        let verdict = truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(CONFIDENCE));
+        let judged = check.expr.judged(&self.state.names);
+        // Where the doubt is lopsided the record says so.
+        entry.reason =
+            judged.as_ref().ok().and_then(|judged| judged.lopsided).map(|lopsided| lopsided.said());
+        let truth = judged.map(|judged| judged.truth);
+        let verdict =
+            truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(self.setting.confidence()));
         entry.verdict = Some(verdict);
         match truth {
             Ok(truth) => {
@@ -100,11 +112,15 @@ impl Run {
                 entry.reason = Some(reason);
             }
         }
-        entry.said = self.told(match verdict {
+        let text = match verdict {
             Verdict::Pass => &check.pass,
             Verdict::Fail => &check.fail,
             Verdict::CantTell => &check.unsure,
-        });
+        };
+        entry.said = self.told(text.as_ref());
+        if verdict == Verdict::CantTell && entry.truth.is_some() {
+            entry.settle = self.settle(check);
+        }
         let words = entry.said.clone();
         // What must hold has to hold by best estimate at least; what cannot be worked out does not.
         let holds = entry.truth.is_some_and(|truth| truth.best);

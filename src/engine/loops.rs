@@ -5,17 +5,28 @@ use std::sync::Arc;
 use super::frames::{Frame, Loop, names_of};
 use super::run::{Event, Run};
 use crate::clock::Moment;
-use crate::lang::Value;
+use crate::lang::{Value, Values};
 use crate::procedure::{Action, Repeat, Step};
 use crate::record::{EntryKind, Outcome};
 
 impl Run {
-    /// Facts about the tank are looked up again for each tank.
+    /// Facts about the tank are looked up again for each tank; what is known of it already stands.
+    /// Outside of an `each` they are of the tank the run was begun with.
     pub(super) fn tank_facts(&mut self) {
-        let about_tank =
-            |from: &Option<Arc<str>>| from.as_ref().is_some_and(|path| path.starts_with("tank."));
-        let facts = self.setting.procedure.facts.iter().enumerate();
-        self.state.facts = facts.filter(|(_, fact)| about_tank(&fact.from)).map(|(at, _)| at).collect();
+        let before = self.state.facts_of.unwrap_or(self.setting.tank);
+        let tank = self.state.frames.tank().unwrap_or(self.setting.tank);
+        let procedure = self.setting.procedure.clone();
+        let about_tank = procedure.facts.iter().enumerate().filter(|(_, fact)| fact.is_about_a_tank());
+        for (at, fact) in about_tank {
+            if let Ok(value) = self.state.names.value(&fact.id) {
+                self.state.known_of_tanks.insert((before, fact.id.clone()), value);
+            }
+            match self.state.known_of_tanks.get(&(tank, fact.id.clone())) {
+                Some(value) => self.state.names.set(&fact.id, value.clone()),
+                None => self.state.facts.push_back(at),
+            }
+        }
+        self.state.facts_of = Some(tank);
     }
 
     pub(super) fn begin_repeat(&mut self, repeat: &Repeat) {
@@ -57,7 +68,7 @@ impl Run {
         let Some(frame) = self.state.frames.0.pop() else { return };
         let Some(step) = self.state.frames.step(&procedure) else { return };
         let Action::Repeat(repeat) = &step.action else { return };
-        if let Some(said) = self.told(&repeat.say) {
+        if let Some(said) = self.told(repeat.say.as_ref()) {
             let mut entry = self.entry(EntryKind::Computed, now);
             entry.round.push(frame.round);
             entry.said = Some(said);
@@ -92,6 +103,7 @@ impl Run {
                 self.state.names.set(&name, Value::Series(values));
             }
             self.done(step);
+            self.tank_facts();
         }
     }
 }

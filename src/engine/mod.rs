@@ -7,15 +7,21 @@
 mod advance;
 mod answer;
 mod ask;
+mod doubt;
 mod effects;
 mod frames;
 mod loops;
 mod names;
 mod run;
 mod setting;
+mod settle;
+mod whatif;
+mod worked;
 
 pub use advance::FROM_SYSTEM_FILE;
 pub use answer::Refusal;
 pub use ask::{Ask, Choice, Place, Wanted};
+pub use doubt::Doubt;
 pub use run::{Event, Input, Misfit, Run};
 pub use setting::{ACKNOWLEDGE, Past, Setting};
+pub use worked::Worked;

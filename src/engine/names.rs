@@ -3,7 +3,9 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use crate::lang::{Collapse, Unknown, Value, Values};
+use super::setting::shape_of;
+use crate::lang::{Ancestry, Checked, Collapse, Shape, Unknown, Value, Values};
+use crate::quantity::SourceId;
 
 /// What stands under a name.
 #[derive(Clone, Debug)]
@@ -16,12 +18,21 @@ enum Slot {
 }
 
 /// Names and their values.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Names {
     slots: HashMap<Arc<str>, Slot>,
+    /// The probability from which checks say pass or fail.
+    confidence: f64,
+    /// What computed values were worked out by.
+    formulas: HashMap<Arc<str>, Arc<Checked>>,
 }
 
 impl Names {
+    /// No name has a value yet.
+    pub fn new(confidence: f64) -> Names {
+        Names { slots: HashMap::new(), confidence, formulas: HashMap::new() }
+    }
+
     /// Sets the value of a name; a series is one of repeated readings.
     pub fn set(&mut self, name: &str, value: Value) {
         let slot = match value {
@@ -62,6 +73,11 @@ impl Names {
         self.slots.insert(Arc::from(name), slot);
     }
 
+    /// Notes what the value of a name is worked out by.
+    pub fn worked_out_by(&mut self, name: &str, formula: &Arc<Checked>) {
+        self.formulas.insert(Arc::from(name), formula.clone());
+    }
+
     /// Forgets a name, before a loop is walked anew.
     pub fn clear(&mut self, name: &str) {
         self.slots.remove(name);
@@ -85,5 +101,19 @@ impl Values for Names {
             Some(Slot::Absent(reason) | Slot::Broken(_, _, reason)) => Err(Unknown::because(reason.clone())),
             None => Err(Unknown::because(format!("`{name}` was not answered."))),
         }
+    }
+
+    fn confidence(&self) -> f64 {
+        self.confidence
+    }
+}
+
+impl Ancestry for Names {
+    fn formula(&self, name: &str) -> Option<&Checked> {
+        self.formulas.get(name).map(Arc::as_ref)
+    }
+
+    fn shape(&self, source: SourceId) -> Shape {
+        shape_of(source)
     }
 }

@@ -56,7 +56,7 @@ pub struct Run {
     pub(super) setting: Setting,
     pub(super) state: State,
     /// The answers in force, in their order.
-    answers: Vec<Entry>,
+    pub(super) answers: Vec<Entry>,
     /// Answers taken back, by their place: number and words.
     pub(super) taken_back: HashMap<Place, (u64, String)>,
     next: u64,
@@ -169,6 +169,9 @@ impl Run {
     fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
         let value = self.value_of(&entry);
         self.taken_back.remove(&self.place());
+        if !is_wait(&entry) {
+            self.state.told.clear();
+        }
         self.answer_given(&entry, value);
         self.answers.push(entry);
         self.advance(now)

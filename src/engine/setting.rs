@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::clock::Moment;
+use crate::lang::Shape;
 use crate::procedure::Procedure;
-use crate::quantity::{SourceId, Uncertain, Units};
+use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
 use crate::record::{Header, KeptText, TextRole};
 use crate::system::System;
 
@@ -69,11 +70,19 @@ impl Setting {
             started,
             units: self.units,
             site: self.system.name.clone(),
-            tank: self.system.tanks.get(self.tank).map(|tank| tank.id.to_string()),
+            // Where all tanks are gone through, or none of them, the record is not one tank's.
+            tank: self.tank_id(self.tank).filter(|_| self.procedure.is_for_one_tank()),
             demo: self.system.invented,
             transcribed: None,
             texts,
         }
+    }
+
+    /// The probability from which checks say pass or fail: the greater of what the procedure and
+    /// the owner ask for, so that neither takes away what the other wants; 95 % when neither asks.
+    pub fn confidence(&self) -> f64 {
+        let asked = [self.procedure.confidence, self.system.confidence].into_iter().flatten();
+        asked.reduce(f64::max).unwrap_or(CONFIDENCE)
     }
 
     /// The id of a tank of the system, by its place.
@@ -95,9 +104,15 @@ impl Setting {
 }
 
 /// The identity of a gauge's accuracy: its name, kept apart from the numbers of entries.
-fn gauge_source(id: &str) -> SourceId {
+pub(super) fn gauge_source(id: &str) -> SourceId {
     let hash = id.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     });
     SourceId(hash >> 2 | 1 << 62)
+}
+
+/// How the error of a source is distributed: accuracies, graduations and `+-` are limits; what
+/// has the higher of the two top bits set alone is a spread or a fit.
+pub(super) fn shape_of(source: SourceId) -> Shape {
+    if source.0 >> 62 == 0b10 { Shape::Normal } else { Shape::Rectangular }
 }

@@ -1,11 +1,13 @@
 //! Giving every part of an expression its kind, or saying where kinds do not go together.
 
 mod calls;
+mod doubted;
 mod operators;
 
 use std::fmt;
 use std::sync::Arc;
 
+use super::limits::Within;
 use super::{Collapse, Expr, Function, Node, Problem, Type};
 use crate::quantity::{Kind, Measure, Operator, Unit};
 use crate::source::{Quoted, SourceText, Span};
@@ -33,12 +35,17 @@ pub struct Checked {
     ty: Type,
     expr: Arc<Expr>,
     origin: Option<Arc<Quoted>>,
+    /// Whether a `+-` stands in it.
+    limits: bool,
 }
 
 impl Checked {
     /// The same, knowing the string it stands in.
     pub fn standing_in(mut self, origin: &Arc<Quoted>) -> Checked {
         self.origin = Some(origin.clone());
+        if self.limits {
+            self.part.each_limit(&mut |within| within.identify(Some(origin)));
+        }
         self
     }
 
@@ -81,6 +88,7 @@ pub(super) enum Part {
     And(Box<Part>, Box<Part>),
     Or(Box<Part>, Box<Part>),
     Compare(super::Comparison, Box<Part>, Box<Part>),
+    Within(Box<Within>),
     Arithmetic(Operator, Measure, Box<Part>, Box<Part>),
     If(Box<Part>, Box<Part>, Box<Part>),
     Otherwise(Box<Part>, Box<Part>),
@@ -108,7 +116,7 @@ impl Found {
     /// A loose literal takes `measure` when its unit can measure that.
     fn fitted(mut self, measure: Measure) -> Found {
         if let Some((number, unit)) = self.loose.filter(|(_, unit)| unit.family == measure.family()) {
-            self.part = Part::Amount(measure, unit.to_si(measure, number));
+            self.part = self.part.with_number(Part::Amount(measure, unit.to_si(measure, number)));
             self.ty = Type::measure(measure);
         } else if let (Part::Amount(Measure::Number, x), Measure::Count) = (&self.part, measure) {
             self.part = Part::Amount(Measure::Count, *x);
@@ -123,7 +131,7 @@ impl Found {
 /// # Errors
 /// Every problem found.
 pub fn check(expr: &Arc<Expr>, scope: &dyn Scope, wanted: Option<&Kind>) -> Result<Checked, Vec<Problem>> {
-    let mut checker = Checker { scope, problems: Vec::new() };
+    let mut checker = Checker { scope, problems: Vec::new(), limits: false };
     let measure = match wanted {
         Some(Kind::Measure(measure)) => Some(*measure),
         _ => None,
@@ -136,9 +144,13 @@ pub fn check(expr: &Arc<Expr>, scope: &dyn Scope, wanted: Option<&Kind>) -> Resu
         None => checker.infer(expr, measure),
     };
     match found {
-        Some(found) if checker.problems.is_empty() => {
-            Ok(Checked { part: found.part, ty: found.ty, expr: expr.clone(), origin: None })
-        }
+        Some(found) if checker.problems.is_empty() => Ok(Checked {
+            part: found.part,
+            ty: found.ty,
+            expr: expr.clone(),
+            origin: None,
+            limits: checker.limits,
+        }),
         _ => Err(checker.problems),
     }
 }
@@ -146,6 +158,8 @@ pub fn check(expr: &Arc<Expr>, scope: &dyn Scope, wanted: Option<&Kind>) -> Resu
 struct Checker<'a> {
     scope: &'a dyn Scope,
     problems: Vec<Problem>,
+    /// Whether a `+-` was met.
+    limits: bool,
 }
 
 impl Checker<'_> {

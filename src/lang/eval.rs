@@ -1,8 +1,9 @@
 //! Evaluating a checked expression.
 
 use super::check::{Checked, Part};
-use super::{Comparison, Unknown, Value};
-use crate::quantity::{Measure, Operator, Scalar, Truth, Uncertain};
+use super::limits::Within;
+use super::{Comparison, Sort, Unknown, Value};
+use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain};
 
 /// Where names get their values.
 pub trait Values {
@@ -11,6 +12,11 @@ pub trait Values {
     /// # Errors
     /// [`Unknown`] when it was not answered, with the reason.
     fn value(&self, name: &str) -> Result<Value, Unknown>;
+
+    /// The probability at which a check says pass or fail.
+    fn confidence(&self) -> f64 {
+        CONFIDENCE
+    }
 }
 
 impl Checked {
@@ -32,7 +38,7 @@ impl Checked {
     }
 }
 
-fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
+pub(super) fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
     match part {
         Part::Amount(measure, si) => Ok(Value::exact(*measure, *si)),
         Part::Word(word) => Ok(Value::Text(word.clone())),
@@ -43,6 +49,7 @@ fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
             Ok(Value::Amount(measure, -amount))
         }
         Part::Arithmetic(operator, measure, a, b) => arithmetic(*operator, *measure, (a, b), values),
+        Part::Within(within) => doubted(within, values),
         Part::If(condition, yes, no) => {
             let branch = if truth(condition, values)?.best { yes } else { no };
             value(branch, values)
@@ -52,8 +59,11 @@ fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
         }
         Part::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
         Part::Call(function, arguments) => {
-            let arguments = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
-            finite((function.run)(&arguments)?, function.name)
+            let mut given = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
+            if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
+                given.push(Value::exact(Measure::Number, values.confidence()));
+            }
+            finite((function.run)(&given)?, function.name)
         }
         Part::YesNo(_) | Part::Known(_) | Part::Not(_) | Part::And(..) | Part::Or(..) | Part::Compare(..) => {
             truth(part, values).map(Value::Truth)
@@ -79,6 +89,15 @@ fn arithmetic(
     finite(Value::Amount(measure, result), operator.sign())
 }
 
+/// The estimate, doubted by its limits. What the limit itself rests on is not doubted further.
+fn doubted(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
+    let (measure, estimate) = amount(&within.estimate, values)?;
+    let (_, limit) = amount(&within.limit, values)?;
+    let whole = if within.relative { estimate.value() } else { 1.0 };
+    let u = (limit.value() * whole).abs() / 3f64.sqrt();
+    finite(Value::Amount(measure, estimate.doubt(within.source, u)), "+-")
+}
+
 /// A result beyond all numbers is no result.
 fn finite(value: Value, maker: &str) -> Result<Value, Unknown> {
     match &value {
@@ -97,20 +116,28 @@ fn amount(part: &Part, values: &dyn Values) -> Result<(Measure, Uncertain), Unkn
 }
 
 fn truth(part: &Part, values: &dyn Values) -> Result<Truth, Unknown> {
+    truth_by(part, values, &mut |comparison, a, b| compare(comparison, value(a, values)?, value(b, values)?))
+}
+
+/// How a comparison of two parts is judged.
+pub(super) type Judge<'a> = dyn FnMut(Comparison, &Part, &Part) -> Result<Truth, Unknown> + 'a;
+
+/// A yes or no whose comparisons are judged by `judge`.
+pub(super) fn truth_by(part: &Part, values: &dyn Values, judge: &mut Judge<'_>) -> Result<Truth, Unknown> {
     match part {
         Part::YesNo(yes) => Ok(Truth::certain(*yes)),
         Part::Known(name) => Ok(Truth::certain(values.value(name).is_ok())),
-        Part::Not(inner) => Ok(truth(inner, values)?.not()),
+        Part::Not(inner) => Ok(truth_by(inner, values, judge)?.not()),
         Part::And(a, b) => {
-            let a = truth(a, values)?;
+            let a = truth_by(a, values, judge)?;
             // What cannot hold any more does not need the rest to be known.
-            if a.most == 0.0 { Ok(a) } else { Ok(a.and(truth(b, values)?)) }
+            if a.most == 0.0 { Ok(a) } else { Ok(a.and(truth_by(b, values, judge)?)) }
         }
         Part::Or(a, b) => {
-            let a = truth(a, values)?;
-            if a.least == 1.0 { Ok(a) } else { Ok(a.or(truth(b, values)?)) }
+            let a = truth_by(a, values, judge)?;
+            if a.least == 1.0 { Ok(a) } else { Ok(a.or(truth_by(b, values, judge)?)) }
         }
-        Part::Compare(comparison, a, b) => compare(*comparison, value(a, values)?, value(b, values)?),
+        Part::Compare(comparison, a, b) => judge(*comparison, a, b),
         _ => match value(part, values)? {
             Value::Truth(truth) => Ok(truth),
             other => Err(Unknown::because(format!("{other:?} is not a yes or no."))),
@@ -118,7 +145,7 @@ fn truth(part: &Part, values: &dyn Values) -> Result<Truth, Unknown> {
     }
 }
 
-fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Truth, Unknown> {
+pub(super) fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Truth, Unknown> {
     let (a, b) = match (a, b) {
         (Value::Amount(_, a), Value::Amount(_, b)) => (a, b),
         (a, b) => {

@@ -10,6 +10,8 @@ pub enum Sort {
     Is(Measure),
     /// A yes or no.
     YesNo,
+    /// A probability; left off, the one that the run's checks go by.
+    Confidence,
     /// Any measure, the same wherever `Same` stands in one signature.
     Same,
     /// Any measure that is no point on a scale; the same throughout.
@@ -33,11 +35,18 @@ pub enum Sort {
 }
 
 impl Sort {
+    /// Whether a series may stand here as a whole.
+    pub fn is_series(self) -> bool {
+        use Sort::{SameOrSeries, SeriesOf, SeriesOfAny, SeriesOfSame};
+        matches!(self, SameOrSeries | SeriesOfSame | SeriesOf(_) | SeriesOfAny)
+    }
+
     /// How a signature shows it.
     pub fn shown(self) -> String {
         match self {
             Sort::Is(measure) => measure.name().to_string(),
             Sort::YesNo => "yes/no".to_string(),
+            Sort::Confidence => Measure::Number.name().to_string(),
             Sort::Same => "any".to_string(),
             Sort::Difference => "any difference".to_string(),
             Sort::StepOfSame => "difference of it".to_string(),

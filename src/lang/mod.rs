@@ -6,23 +6,32 @@
 
 mod check;
 mod eval;
+mod explain;
 mod function;
+mod limits;
+mod linear;
 mod parse;
+mod pieces;
 mod print;
 mod problem;
+mod straight;
 mod template;
 mod token;
 mod tree;
+mod trial;
 mod types;
 mod value;
 
 pub use check::{Checked, Scope, check};
 pub use eval::Values;
+pub use explain::{Called, Explanation, PutIn, Share};
 pub use function::{Function, Parameter, Sort};
+pub use linear::{Judged, Lopsided};
 pub use parse::{LONGEST, parse};
 pub use problem::{Note, Problem};
 pub use template::{RawTemplate, Template};
 pub use token::KEYWORDS;
 pub use tree::{Binary, Comparison, Expr, Node};
+pub use trial::{Ancestry, Shape};
 pub use types::{Collapse, Type};
 pub use value::{Unknown, Value};

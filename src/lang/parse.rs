@@ -130,6 +130,7 @@ impl<'t> Parser<'t> {
             Token::Sign(">=") => Binary::Compare(Comparison::AtLeast),
             Token::Sign("==") => Binary::Compare(Comparison::Equal),
             Token::Sign("!=") => Binary::Compare(Comparison::Unequal),
+            Token::Sign("+-") => Binary::Within,
             Token::Sign("+") => Binary::Arithmetic(Operator::Add),
             Token::Sign("-") => Binary::Arithmetic(Operator::Subtract),
             Token::Sign("*") => Binary::Arithmetic(Operator::Multiply),
@@ -269,6 +270,14 @@ mod tests {
             ("(a <= b) == yes", "(a <= b) == yes"),
             ("a otherwise 0 psi < b", "a otherwise 0 psi < b"),
             ("(a otherwise b) + c", "(a otherwise b) + c"),
+            ("38psi+-1psi", "38 psi +- 1 psi"),
+            ("38 psi ± 1 psi", "38 psi +- 1 psi"),
+            ("2*a+-b*3", "2 * a +- b * 3"),
+            ("(a+b)+-c", "(a + b) +- c"),
+            ("a+-(b+-c)+-d", "a +- (b +- c) +- d"),
+            ("-a+-b", "-a +- b"),
+            ("-(a+-b)", "-(a +- b)"),
+            ("a+ -b", "a + -b"),
             ("f()", "f()"),
             ("f(1, g(2))", "f(1, g(2))"),
         ];
@@ -311,7 +320,7 @@ mod tests {
 
         #[test]
         fn what_is_printed_reads_back_the_same(
-            text in "[-()a-c1-3 ,]{0,14}(and|or|not|if|then|else|otherwise|<=|==|\\*|/|\\+)?[-()a-c1-3 +*]{0,14}"
+            text in "[-()a-c1-3 ,]{0,14}(and|or|not|if|then|else|otherwise|<=|==|\\*|/|\\+|\\+-|±)?[-()a-c1-3 +*±]{0,14}"
         ) {
             if let Ok(expr) = parse(&text) {
                 let again = parse(&expr.to_string()).unwrap();

@@ -23,7 +23,7 @@ pub(super) enum Token<'t> {
     End,
 }
 
-const SIGNS: &[&str] = &["<=", ">=", "==", "!=", "<", ">", "+", "-", "*", "/", "(", ")", ","];
+const SIGNS: &[&str] = &["+-", "<=", ">=", "==", "!=", "<", ">", "+", "-", "*", "/", "(", ")", ","];
 
 /// Cuts `text` into tokens with their spans; the last is [`Token::End`].
 pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
@@ -58,6 +58,9 @@ fn token_at(text: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
     }
     if let Some(sign) = SIGNS.iter().find(|sign| rest.starts_with(**sign)) {
         return Ok((Token::Sign(sign), sign.len()));
+    }
+    if first == '±' {
+        return Ok((Token::Sign("+-"), first.len_utf8()));
     }
     Err(stray(first, at))
 }

@@ -32,6 +32,11 @@ impl Comparison {
             Comparison::Unequal => "!=",
         }
     }
+
+    /// Whether it asks which of two is the larger.
+    pub(super) fn orders(self) -> bool {
+        !matches!(self, Comparison::Equal | Comparison::Unequal)
+    }
 }
 
 /// What joins two operands.
@@ -45,6 +50,8 @@ pub enum Binary {
     Compare(Comparison),
     /// `otherwise`: the right side stands in where the left is not known.
     Otherwise,
+    /// `+-`: the right side is how far the left may be off, either way.
+    Within,
     /// `+ - * /`
     Arithmetic(Operator),
 }
@@ -57,6 +64,7 @@ impl Binary {
             Binary::And => "and",
             Binary::Compare(comparison) => comparison.sign(),
             Binary::Otherwise => "otherwise",
+            Binary::Within => "+-",
             Binary::Arithmetic(operator) => operator.sign(),
         }
     }
@@ -70,6 +78,7 @@ impl Binary {
             Binary::Otherwise => 5,
             Binary::Arithmetic(Operator::Add | Operator::Subtract) => 6,
             Binary::Arithmetic(Operator::Multiply | Operator::Divide) => 7,
+            Binary::Within => 8,
         }
     }
 }
@@ -77,7 +86,7 @@ impl Binary {
 /// How tightly `not` binds its operand.
 pub(super) const NOT_STRENGTH: u8 = 3;
 /// How tightly a minus sign binds its operand.
-pub(super) const MINUS_STRENGTH: u8 = 8;
+pub(super) const MINUS_STRENGTH: u8 = 9;
 
 /// A part of an expression, and where it stands.
 #[derive(Clone, Debug)]

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use super::Collapse;
-use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly};
+use crate::quantity::{
+    Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly, show_with_limits,
+};
 
 /// A value.
 #[derive(Clone, Debug, PartialEq)]
@@ -73,6 +75,24 @@ impl Value {
         }
     }
 
+    /// The source of doubt that the spread of these readings is, in their mean; `None` for fewer
+    /// than two.
+    pub fn spread_source(&self) -> Option<SourceId> {
+        let amounts = self.amounts();
+        (amounts.len() >= 2).then(|| identity(&amounts))
+    }
+
+    /// The same value with what each source of doubt contributes multiplied by a factor.
+    pub fn rescaled(self, factor: &dyn Fn(SourceId) -> f64) -> Value {
+        match self {
+            Value::Amount(measure, amount) => Value::Amount(measure, amount.rescaled(factor)),
+            Value::Series(items) => {
+                Value::Series(items.into_iter().map(|item| item.rescaled(factor)).collect())
+            }
+            other => other,
+        }
+    }
+
     /// One value in place of a series.
     ///
     /// # Errors
@@ -98,6 +118,24 @@ impl Value {
     /// The value with every digit worth having, for working out by hand.
     pub fn shown_fully(&self, units: Units) -> String {
         self.shown_with(&|measure, amount| show(measure, amount, units))
+    }
+
+    /// The value with its limits at about 95 %; an exact one as [`Value::shown_fully`].
+    ///
+    /// ```
+    /// use tankhand::lang::Value;
+    /// use tankhand::quantity::{Measure, SourceId, Uncertain, Units};
+    /// let read = Uncertain::exact(262_000.8).doubt(SourceId(1), 3_980.7);
+    /// let value = Value::Amount(Measure::Pressure, read);
+    /// assert_eq!(value.shown_with_limits(Units::Us), "38.0 ± 1.2 psi");
+    /// ```
+    pub fn shown_with_limits(&self, units: Units) -> String {
+        match self {
+            Value::Truth(truth) if truth.least == truth.most && truth.least > 0.0 && truth.least < 1.0 => {
+                format!("{}, probability of yes {:.0} %", self.shown(units), truth.least * 100.0)
+            }
+            _ => self.shown_with(&|measure, amount| show_with_limits(measure, amount, units)),
+        }
     }
 
     fn shown_with(&self, show: &dyn Fn(Measure, &Uncertain) -> String) -> String {
@@ -130,7 +168,8 @@ pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
     mean.doubt(identity(readings), of_mean)
 }
 
-/// FNV-1a over the readings; the top bit keeps it apart from the engine's own numbering.
+/// FNV-1a over the readings and what doubts them, not how much, so that the same readings with a
+/// finer gauge keep their spread; the top bits keep it apart from the engine's own numbering.
 fn identity(readings: &[Uncertain]) -> SourceId {
     let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
     let mut eat = |word: u64| {
@@ -140,10 +179,7 @@ fn identity(readings: &[Uncertain]) -> SourceId {
     };
     for reading in readings {
         eat(Scalar::value(reading).to_bits());
-        for (source, part) in reading.parts() {
-            eat(source.0);
-            eat(part.to_bits());
-        }
+        reading.parts().iter().for_each(|(source, _)| eat(source.0));
     }
-    SourceId(hash | 1 << 63)
+    SourceId(hash >> 2 | 1 << 63)
 }

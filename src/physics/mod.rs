@@ -34,6 +34,7 @@ mod leaving;
 mod line;
 mod metals;
 mod out_of_range;
+mod pooled;
 mod pump;
 #[cfg(test)]
 mod refusals;
@@ -62,6 +63,7 @@ pub use inflate::{compressor_time, free_air, strokes};
 pub use leaving::{Leaving, leaves, look_again};
 pub use metals::{Joint, Metal, joint};
 pub use out_of_range::{Checked, OutOfRange, Slot};
+pub use pooled::trend_of_stretches;
 pub use pump::{bucket_flow, drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
 pub use switch::{Adjusters, Adjustment, NextTurns, Rate, SwitchPoints, learn_adjusters, next_turns};
 pub use tanks::{Shares, Tank, several_tanks};

@@ -56,7 +56,7 @@ pub struct Trend {
     pub(super) variance: f64,
     /// Degrees of freedom when the scatter told the variance; none when the readings' own
     /// uncertainties did.
-    of_scatter: Option<usize>,
+    pub(super) of_scatter: Option<usize>,
     pub(super) shared_u: f64,
     pub(super) last: f64,
 }
@@ -119,7 +119,7 @@ fn number(n: f64) -> Slot {
     Slot::Value(Measure::Count, n)
 }
 
-fn check(reading: &Reading) -> Checked<()> {
+pub(super) fn check(reading: &Reading) -> Checked<()> {
     limits::MOMENT.check("the time of a reading", &reading.at)?;
     limits::READING.check("a reading", &reading.value)?;
     if reading.u == 0.0 {

@@ -10,6 +10,7 @@ use super::facts::DraftFact;
 use super::steps::DraftAction;
 use crate::document::{Fields, Walk};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
+use crate::quantity::read_confidence;
 use crate::source::{Fault, Quoted, SourceText, Span};
 
 /// An expression and the string it stands in; both are shared with what is checked.
@@ -53,6 +54,7 @@ pub(super) struct DraftFile {
     pub purpose: Option<Quoted>,
     pub time: Option<Quoted>,
     pub bring: Vec<Quoted>,
+    pub confidence: Option<f64>,
     pub facts: Vec<Rc<DraftFact>>,
     pub states: Vec<DraftState>,
     pub steps: Vec<Rc<DraftStep>>,
@@ -213,7 +215,7 @@ pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
 }
 
 pub(super) const FILE_KEYS: &[&str] =
-    &["format", "title", "purpose", "time", "bring", "fact", "state", "step"];
+    &["format", "title", "purpose", "time", "bring", "confidence", "fact", "state", "step"];
 
 /// Drafts a whole file.
 pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
@@ -228,6 +230,7 @@ pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
         purpose: root.needed_text("purpose", "what it is for, in a sentence"),
         time: root.text("time"),
         bring: root.texts("bring"),
+        confidence: confidence(root),
         facts,
         states: root.tables("state").iter().filter_map(draft_state).collect(),
         steps,
@@ -258,6 +261,19 @@ fn check_format(root: &Fields<'_>) {
         None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
         None => {}
     }
+}
+
+fn confidence(root: &Fields<'_>) -> Option<f64> {
+    let text = root.text_or_number("confidence")?;
+    read_confidence(&text.text)
+        .map_err(|problem| {
+            root.walk().fault(
+                Fault::new("not-a-value", &text.source, text.span, "`confidence` cannot be what stands here")
+                    .why(problem)
+                    .remedy("write the probability at which a check may say pass or fail, such as \"95 %\""),
+            );
+        })
+        .ok()
 }
 
 fn own_ids(fields: &Fields<'_>) -> FxHashSet<String> {

@@ -23,6 +23,8 @@ pub(super) struct Expanded {
     pub texts: Vec<SourceText>,
     /// Ids that could not be drafted.
     pub lost: Vec<String>,
+    /// The greatest confidence that the file or a part of it asks for.
+    pub confidence: Option<f64>,
     /// Every fault so far.
     pub faults: Vec<Fault>,
 }
@@ -43,12 +45,13 @@ pub(super) fn expand(source: &SourceText, texts: &dyn Texts, shelf: &Shelf) -> R
         open: vec![own_name(source.name())],
         count: 0,
         lost: std::mem::take(&mut main.lost),
+        confidence: None,
         faults,
     };
     expander.declare(&main);
     let steps = expander.steps(&steps);
-    let Expander { facts, states, sources: texts, lost, faults, .. } = expander;
-    Ok(Expanded { main, facts, states, steps, texts, lost, faults })
+    let Expander { facts, states, sources: texts, lost, confidence, faults, .. } = expander;
+    Ok(Expanded { main, facts, states, steps, texts, lost, confidence, faults })
 }
 
 /// The name by which a `use` would call this file.
@@ -104,12 +107,15 @@ struct Expander<'a> {
     open: Vec<String>,
     count: usize,
     lost: Vec<String>,
+    confidence: Option<f64>,
     faults: Vec<Fault>,
 }
 
 impl Expander<'_> {
-    /// Takes over facts and states; the same one may be declared again if it says the same.
+    /// Takes over facts and states; the same one may be declared again if it says the same. Of
+    /// confidences the greatest counts.
     fn declare(&mut self, file: &DraftFile) {
+        self.confidence = [self.confidence, file.confidence].into_iter().flatten().reduce(f64::max);
         for fact in &file.facts {
             match self.facts.iter().find(|known| known.id.name == fact.id.name) {
                 None => self.facts.push(fact.clone()),

@@ -14,6 +14,8 @@ pub enum Takes {
     Flag,
     /// A whole number between two bounds.
     Whole(u32, u32),
+    /// A probability, `"95 %"` or `0.95`.
+    Confidence,
     /// A list of texts.
     Texts,
     /// Two expressions: the lowest and the highest.
@@ -97,6 +99,11 @@ pub static OWN_KEYS: &[Key] = &[
     key("longest", Takes::Whole(1, 4_000), "the most characters"),
     key("say", Takes::Template, "what is told when it is worked out, or after each round"),
     key("unsure", Takes::Template, "what is told when the numbers do not tell"),
+    key(
+        "over",
+        Takes::Expression,
+        "the time over which that came about which is compared, in proportion to it: a longer one would tell more",
+    ),
     key("must", Takes::Flag, "whether the work stops when it fails"),
     key("pass", Takes::Template, "what is told when it holds"),
     key("fail", Takes::Template, "what is told when it does not"),
@@ -113,6 +120,11 @@ pub static FILE_KEYS: &[Key] = &[
     key("purpose", Takes::Text, "what it is for, in a sentence or two"),
     key("time", Takes::Text, "about how long it takes, in words"),
     key("bring", Takes::Texts, "what to bring"),
+    key(
+        "confidence",
+        Takes::Confidence,
+        "the probability from which a check says pass or fail; of this and the system file's the greater counts, 95 % when neither asks",
+    ),
 ];
 
 /// Keys of a `[[fact]]`.

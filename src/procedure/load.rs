@@ -83,6 +83,7 @@ pub fn load_beside(
         purpose: text(&expanded.main.purpose).unwrap_or_default(),
         time: text(&expanded.main.time),
         bring: expanded.main.bring.iter().map(|q| q.text.clone()).collect(),
+        confidence: expanded.confidence,
         facts,
         states: states
             .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazard: s.hazard })

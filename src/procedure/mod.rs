@@ -5,9 +5,6 @@
 //! order of the steps, and the whole is [proven](prove) along its paths. Draft and checked are
 //! different types; what the engine gets cannot be half-checked.
 
-/// The probability at which a check says pass or fail (JCGM 106:2012); below it, can't tell.
-pub const CONFIDENCE: f64 = 0.95;
-
 mod checking;
 mod draft;
 mod expand;

@@ -18,6 +18,8 @@ pub struct Procedure {
     pub time: Option<String>,
     /// What to bring.
     pub bring: Vec<String>,
+    /// The probability at which its checks say pass or fail, where it or a part asks for one.
+    pub confidence: Option<f64>,
     /// What must be known before the first step.
     pub facts: Vec<Fact>,
     /// The physical conditions its steps speak of.
@@ -47,6 +49,21 @@ pub struct Fact {
     pub when: Option<Checked>,
     /// Why it is asked.
     pub why: Option<String>,
+}
+
+impl Fact {
+    /// Whether the system file has it for each tank.
+    pub fn is_about_a_tank(&self) -> bool {
+        self.from.as_ref().is_some_and(|path| path.starts_with("tank."))
+    }
+}
+
+impl Procedure {
+    /// Whether it is about one tank, so that one must be chosen where there are several.
+    pub fn is_for_one_tank(&self) -> bool {
+        let goes_round = self.steps.iter().any(|step| matches!(step.action, Action::Each(_)));
+        !goes_round && self.facts.iter().any(Fact::is_about_a_tank)
+    }
 }
 
 /// What an empty answer to a fact means.
@@ -120,6 +137,21 @@ pub enum Tells {
     Done,
     /// How things were left.
     Left,
+}
+
+impl Procedure {
+    /// The step of that id, inside loops too.
+    pub fn step(&self, id: &str) -> Option<&Step> {
+        fn find<'p>(block: &'p [Step], id: &str) -> Option<&'p Step> {
+            block.iter().find_map(|step| if *step.id == *id { Some(step) } else { find(step.body(), id) })
+        }
+        find(&self.steps, id)
+    }
+
+    /// What a person calls the answer of a step or fact.
+    pub fn label(&self, id: &str) -> String {
+        self.step(id).map_or_else(|| id.replace('_', " "), Step::name)
+    }
 }
 
 impl Step {

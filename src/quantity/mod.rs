@@ -18,8 +18,10 @@ pub use kind::{Kind, Words};
 pub use measure::{Family, Measure};
 pub use read::{Typed, Unreadable, read_number};
 pub use scalar::Scalar;
-pub use show::{Units, show, show_briefly, show_in, show_number, show_roundly, show_with_limits};
+pub use show::{
+    Units, show, show_briefly, show_in, show_in_with_limits, show_number, show_roundly, show_with_limits,
+};
 pub(crate) use truth::normal_below;
-pub use truth::{Truth, Verdict};
+pub use truth::{CONFIDENCE, Truth, Verdict, read_confidence};
 pub use uncertain::{SourceId, Uncertain};
 pub use unit::{UNITS, Unit, unit, unit_at_start};

@@ -146,13 +146,32 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
         Measure::Duration => Some(fitting_time(value.value())),
         _ => units.unit_for(measure).map(|unit| fitting_size(measure, unit, value.value())),
     };
-    let u = value.standard_uncertainty();
-    if u == 0.0 || measure == Measure::Instant {
+    if doubtless(value) || measure == Measure::Instant {
         return show(measure, value, units);
     }
+    limited(measure, value, unit)
+}
+
+/// As [`show_with_limits`], in a given unit.
+///
+/// ```
+/// use tankhand::quantity::{Measure, SourceId, Uncertain, show_in_with_limits, unit};
+/// let x = Uncertain::exact(249_590.0).doubt(SourceId(1), 3_100.0);
+/// assert_eq!(show_in_with_limits(Measure::Pressure, &x, unit("bar").unwrap()), "2.50 ± 0.06 bar");
+/// ```
+pub fn show_in_with_limits(measure: Measure, value: &Uncertain, unit: &'static Unit) -> String {
+    if doubtless(value) { show_in(measure, value, unit) } else { limited(measure, value, Some(unit)) }
+}
+
+/// What is left when two equal doubts cancel but for rounding is no doubt.
+fn doubtless(value: &Uncertain) -> bool {
+    value.standard_uncertainty() <= 1e-9 * value.value().abs()
+}
+
+fn limited(measure: Measure, value: &Uncertain, unit: Option<&'static Unit>) -> String {
     let (size, symbol) = unit.map_or((1.0, String::new()), |unit| (unit.size, format!(" {}", unit.symbol)));
     let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
-    let limit = 2.0 * u / size;
+    let limit = 2.0 * value.standard_uncertainty() / size;
     let decimals = warranted_decimals(limit, 3.55);
     format!("{} ± {limit:.decimals$}{symbol}", rounded(number, decimals))
 }

@@ -1,5 +1,34 @@
 //! Yes or no, with the doubt that uncertain numbers leave.
 
+use super::{Family, read_number};
+
+/// The probability at which a check says pass or fail where nobody asks for another
+/// (JCGM 106:2012); below it, can't tell.
+pub const CONFIDENCE: f64 = 0.95;
+
+/// Below this a check would hardly tell more than a guess; above it no gauge would do.
+const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
+
+/// Reads the probability at which checks shall say pass or fail: `90 %`, `0.9`.
+///
+/// # Errors
+/// A sentence that says what is wrong.
+///
+/// ```
+/// use tankhand::quantity::read_confidence;
+/// assert_eq!(read_confidence("90 %"), Ok(0.9));
+/// assert!(read_confidence("40 %").is_err());
+/// ```
+pub fn read_confidence(text: &str) -> Result<f64, String> {
+    let typed = read_number(text, Family::Number).map_err(|problem| problem.to_string())?;
+    let confidence = typed.number * typed.unit.map_or(1.0, |unit| unit.size);
+    if CONFIDENCES.contains(&confidence) {
+        Ok(confidence)
+    } else {
+        Err("It should be from 60 % to 99.9 %.".to_string())
+    }
+}
+
 /// What a check yields.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {

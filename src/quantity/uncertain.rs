@@ -5,6 +5,7 @@
 //! 100:2008, 5.1.3). Sources are shared by identity, so what two values have in common cancels
 //! in their difference and `x - x` is exactly zero.
 
+use std::cmp::Ordering;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use smallvec::SmallVec;
@@ -17,7 +18,7 @@ pub struct SourceId(pub u64);
 type Parts = SmallVec<[(SourceId, f64); 4]>;
 
 /// A best estimate and its sensitivities to independent sources of doubt.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Debug, PartialEq)]
 pub struct Uncertain {
     value: f64,
     /// Sorted by source; each with sensitivity times standard uncertainty, never zero.
@@ -61,6 +62,15 @@ impl Uncertain {
         &self.parts
     }
 
+    /// The same value with what each source contributes multiplied by a factor.
+    pub fn rescaled(mut self, factor: &dyn Fn(SourceId) -> f64) -> Uncertain {
+        self.parts.retain(|(source, part)| {
+            *part *= factor(*source);
+            *part != 0.0
+        });
+        self
+    }
+
     /// A function of one value: its value and derivative there.
     pub fn map(mut self, value: f64, derivative: f64) -> Uncertain {
         self.value = value;
@@ -72,36 +82,51 @@ impl Uncertain {
     }
 
     /// A function of two values: its value and both partial derivatives there.
-    fn combine(&self, other: &Uncertain, value: f64, by_self: f64, by_other: f64) -> Uncertain {
-        let mut parts = Parts::new();
-        let mut push = |source: SourceId, part: f64| {
-            if part != 0.0 {
-                parts.push((source, part));
-            }
-        };
-        let (mut a, mut b) = (self.parts.iter().peekable(), other.parts.iter().peekable());
-        loop {
-            match (a.peek(), b.peek()) {
-                (Some(&&(s, x)), Some(&&(t, y))) if s == t => {
-                    push(s, by_self * x + by_other * y);
-                    a.next();
-                    b.next();
-                }
-                (Some(&&(s, x)), Some(&&(t, _))) if s < t => {
-                    push(s, by_self * x);
-                    a.next();
-                }
-                (_, Some(&&(t, y))) => {
-                    push(t, by_other * y);
-                    b.next();
-                }
-                (Some(&&(s, x)), None) => {
-                    push(s, by_self * x);
-                    a.next();
-                }
-                (None, None) => return Uncertain { value, parts },
+    #[inline]
+    fn combine(self, other: Uncertain, value: f64, by_self: f64, by_other: f64) -> Uncertain {
+        // Most operands in a formula are known without doubt; the other's parts then stay in place.
+        match (self.parts.is_empty(), other.parts.is_empty()) {
+            (_, true) => self.map(value, by_self),
+            (true, false) => other.map(value, by_other),
+            (false, false) => {
+                Uncertain { value, parts: merged((&self.parts, by_self), (&other.parts, by_other)) }
             }
         }
+    }
+}
+
+/// The parts of two values, each times its derivative, joined by source.
+fn merged(
+    (mine, by_mine): (&[(SourceId, f64)], f64),
+    (theirs, by_theirs): (&[(SourceId, f64)], f64),
+) -> Parts {
+    let mut parts = Parts::new();
+    let mut push = |source: SourceId, part: f64| {
+        if part != 0.0 {
+            parts.push((source, part));
+        }
+    };
+    let (mut a, mut b) = (0, 0);
+    while let (Some(&(s, x)), Some(&(t, y))) = (mine.get(a), theirs.get(b)) {
+        let order = s.cmp(&t);
+        let part = match order {
+            Ordering::Less => by_mine * x,
+            Ordering::Equal => by_mine * x + by_theirs * y,
+            Ordering::Greater => by_theirs * y,
+        };
+        push(s.min(t), part);
+        a += usize::from(order.is_le());
+        b += usize::from(order.is_ge());
+    }
+    mine[a..].iter().for_each(|&(s, x)| push(s, by_mine * x));
+    theirs[b..].iter().for_each(|&(t, y)| push(t, by_theirs * y));
+    parts
+}
+
+impl Clone for Uncertain {
+    /// As one block of memory, not part by part.
+    fn clone(&self) -> Uncertain {
+        Uncertain { value: self.value, parts: Parts::from_slice(&self.parts) }
     }
 }
 
@@ -114,29 +139,32 @@ impl From<f64> for Uncertain {
 impl Add for Uncertain {
     type Output = Uncertain;
     fn add(self, other: Uncertain) -> Uncertain {
-        self.combine(&other, self.value + other.value, 1.0, 1.0)
+        let value = self.value + other.value;
+        self.combine(other, value, 1.0, 1.0)
     }
 }
 
 impl Sub for Uncertain {
     type Output = Uncertain;
     fn sub(self, other: Uncertain) -> Uncertain {
-        self.combine(&other, self.value - other.value, 1.0, -1.0)
+        let value = self.value - other.value;
+        self.combine(other, value, 1.0, -1.0)
     }
 }
 
 impl Mul for Uncertain {
     type Output = Uncertain;
     fn mul(self, other: Uncertain) -> Uncertain {
-        self.combine(&other, self.value * other.value, other.value, self.value)
+        let (x, y) = (self.value, other.value);
+        self.combine(other, x * y, y, x)
     }
 }
 
 impl Div for Uncertain {
     type Output = Uncertain;
     fn div(self, other: Uncertain) -> Uncertain {
-        let quotient = self.value / other.value;
-        self.combine(&other, quotient, 1.0 / other.value, -quotient / other.value)
+        let (divisor, quotient) = (other.value, self.value / other.value);
+        self.combine(other, quotient, 1.0 / divisor, -quotient / divisor)
     }
 }
 

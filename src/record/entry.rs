@@ -123,6 +123,8 @@ pub struct Entry {
     pub verdict: Option<Verdict>,
     /// A check's best estimate and the bounds of its probability.
     pub truth: Option<Truth>,
+    /// What would settle a check that can't tell.
+    pub settle: Option<String>,
     /// Why a step was skipped, or a remark.
     pub reason: Option<String>,
     /// The number of the entry this one replaces or takes back.
@@ -152,10 +154,21 @@ impl Entry {
             gauge: None,
             verdict: None,
             truth: None,
+            settle: None,
             reason: None,
             replaces: None,
             said: None,
             more: toml::Table::new(),
+        }
+    }
+}
+
+impl Entry {
+    /// What the program told the person, with what would settle it.
+    pub fn told(&self) -> Option<String> {
+        match (&self.said, &self.settle) {
+            (Some(said), Some(settle)) => Some(format!("{said} {settle}")),
+            (said, settle) => said.clone().or_else(|| settle.clone()),
         }
     }
 }

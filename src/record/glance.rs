@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::contents::check_beginning;
 use super::fault::{RecordFault, Trouble};
+use super::folder::is_record_name;
 use super::open::read;
 use super::parse::{self, Part};
 use super::render::GREETING;
@@ -73,16 +74,20 @@ pub fn list(folder: &Path) -> Result<Vec<Result<Glance, RecordFault>>, RecordFau
     };
     for file in files {
         let path = file.map_err(fault)?.path();
-        let hidden = path.file_name().is_none_or(|name| name.as_encoded_bytes().starts_with(b"."));
-        if !hidden && path.extension().is_some_and(|ending| ending == "toml") {
+        if path.file_name().is_some_and(is_record_name) {
             found.push(glance(&path));
         }
     }
-    found.retain(
-        |one| !matches!(one, Err(fault) if fault.trouble == Trouble::NotARecord && !was_record(fault)),
-    );
+    found.retain(|one| !matches!(one, Err(fault) if fault.is_of_another_sort()));
     found.sort_by(|a, b| order(b).cmp(&order(a)));
     Ok(found)
+}
+
+impl RecordFault {
+    /// Whether the file is no record and never was one.
+    pub fn is_of_another_sort(&self) -> bool {
+        self.trouble == Trouble::NotARecord && !was_record(self)
+    }
 }
 
 /// Whether a file that is no record begins as records do: then it was one, and is damaged.

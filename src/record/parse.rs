@@ -88,6 +88,7 @@ fn entry(mut fields: Fields) -> Result<Part, String> {
         gauge: fields.text("gauge")?,
         verdict: fields.verdict()?,
         truth: fields.truth()?,
+        settle: fields.text("settle")?,
         reason: fields.text("reason")?,
         replaces: fields.count("replaces")?,
         said: fields.text("said")?,

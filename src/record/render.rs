@@ -86,6 +86,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("gauge", entry.gauge.as_deref());
     out.text("verdict", entry.verdict.map(|verdict| verdict.word()));
     out.truth(entry.truth)?;
+    out.text("settle", entry.settle.as_deref());
     out.text("reason", entry.reason.as_deref());
     out.count("replaces", entry.replaces);
     out.text("said", entry.said.as_deref());

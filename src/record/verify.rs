@@ -32,6 +32,16 @@ impl Finding {
     pub fn is_sound(&self) -> bool {
         matches!(self, Finding::Sound { .. })
     }
+
+    /// The line where what it tells of begins.
+    pub fn line(&self) -> Option<usize> {
+        match self {
+            Finding::Sound { .. } => None,
+            Finding::Torn(tail) => Some(tail.line),
+            Finding::Edited(edit) => Some(edit.first_line),
+            Finding::Unreadable(trouble) => trouble.line(),
+        }
+    }
 }
 
 impl fmt::Display for Finding {
@@ -55,6 +65,16 @@ impl fmt::Display for Finding {
 /// The file cannot be read from the disk.
 pub fn verify(path: &Path) -> Result<Vec<Finding>, RecordFault> {
     file_bytes(path).map(|bytes| verify_bytes(&bytes))
+}
+
+/// The last seal that stands in the record at `path`, whether it holds or not.
+///
+/// # Errors
+/// The file cannot be read from the disk.
+pub fn last_seal(path: &Path) -> Result<Option<String>, RecordFault> {
+    let bytes = file_bytes(path)?;
+    let last = bytes.split_inclusive(|byte| *byte == b'\n').rev().find_map(super::seal::seal_on);
+    Ok(last.map(|seal| harmless(&String::from_utf8_lossy(seal))))
 }
 
 /// Checks the bytes of a record. One [`Finding::Sound`] when nothing is wrong, else what is, in

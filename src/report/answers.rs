@@ -1,5 +1,6 @@
 //! What an entry answered, in words: numbers with their limits, rounds in a row.
 
+use super::wording::verdict_words;
 use crate::quantity::{
     Family, Measure, SourceId, Uncertain, Unit, Units, show_number, show_with_limits, unit,
 };
@@ -13,7 +14,7 @@ pub(super) fn answer(entry: &Entry) -> String {
     let given = || entry.given.clone().unwrap_or_default();
     match entry.kind {
         EntryKind::Done => "done".to_string(),
-        EntryKind::Checked => entry.verdict.map_or_else(given, |verdict| verdict.word().to_string()),
+        EntryKind::Checked => verdict_words(entry).unwrap_or_else(given),
         EntryKind::Skipped => match &entry.reason {
             Some(reason) => format!("skipped: {reason}"),
             None => "skipped".to_string(),

@@ -18,6 +18,12 @@ pub const TOPICS: &[(&str, &str)] = &[
     ("units", "every unit and how it may be typed"),
 ];
 
+/// What the guide tells beside the language.
+pub const OTHER_TOPICS: &[(&str, &str)] = &[
+    ("record", "the format of records, and how to verify one without this program"),
+    ("export", "the columns of an export"),
+];
+
 /// The page of a topic, or of a function, by its name.
 ///
 /// ```
@@ -34,6 +40,8 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "functions" => all_functions(),
         "kinds" => kinds(),
         "units" => units(),
+        "record" => super::record_format_page(),
+        "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),
     })
 }
@@ -43,6 +51,8 @@ pub fn guide_contents() -> Page {
     let mut page = Page::titled("The procedure language, by topic");
     let rows = TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
     page.table(&["Topic", "What it tells"], rows);
+    let rows = OTHER_TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
+    page.headed_table("Beside it", &["Topic", "What it tells"], rows);
     page.note("tankhand guide TOPIC shows one; tankhand guide NAME tells about a function.");
     page
 }
@@ -60,6 +70,7 @@ fn taken(takes: Takes) -> String {
         Takes::Flag => "true or false".to_string(),
         Takes::Whole(low, high) if low == high => format!("{low}"),
         Takes::Whole(low, high) => format!("{low} to {high}"),
+        Takes::Confidence => "60 % to 99.9 %".to_string(),
         Takes::Texts => "list of texts".to_string(),
         Takes::Limits => "[lowest, highest]".to_string(),
         Takes::Measure => "measure".to_string(),
@@ -105,6 +116,10 @@ fn expressions() -> Page {
     );
     let row = |sign: &str, means: &str| Row::new([sign, means]);
     let rows = vec![
+        row(
+            "A +- B",
+            "A, which may be off by as much as B either way; B is a difference or a percentage (5 gal +- 3 %)",
+        ),
         row("+ - * /", "arithmetic; two gauge pressures can be subtracted, not added"),
         row(
             "< <= > >= == !=",
@@ -125,8 +140,20 @@ fn expressions() -> Page {
          function must choose.",
     );
     page.text(
+        "38 psi +- 1 psi (or 38 psi ± 1 psi) stands for any value within the limits, all equally likely (JCGM \
+         100:2008, 4.3.7: standard uncertainty 1 psi / √3). +- binds tighter than * and /, looser than a minus \
+         sign before a number. Each +- is a source of doubt of its own, the same one however often it is worked \
+         out; what B itself rests on is not doubted further.",
+    );
+    page.text(
         "Values carry the uncertainty of their gauges. when, until and if go by the best estimate; check and \
-         verdict(…) say pass or fail only when the probability is at least 95 %, else can't tell.",
+         verdict(…) say pass or fail only when the probability is at least 95 % (or what `confidence` asks for), else can't \
+         tell.",
+    );
+    page.text(
+        "Uncertainty is carried to first order, which is blind at a kink: min, max, abs, spread, an if between \
+         numbers, a drawdown with the charge near the cut-in. A check there is judged by 10,000 draws of what the \
+         gauges may be off, the same draws every time, and its record says so.",
     );
     page
 }

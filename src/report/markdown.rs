@@ -16,8 +16,10 @@ pub fn to_markdown(page: &Page, level: usize) -> String {
     for block in &page.blocks {
         pieces.push(match block {
             PageBlock::Heading(text) => format!("{} {}", "#".repeat(level + 1), escaped(text)),
-            PageBlock::Text(text) | PageBlock::Note(text) => escaped(text),
-            PageBlock::List(items) => {
+            PageBlock::Lead(text) | PageBlock::Text(text) | PageBlock::Note(text) => escaped(text),
+            PageBlock::Listing(text) => format!("```\n{text}\n```"),
+            PageBlock::Figure(figure) => format!("*{}.* {}", escaped(&figure.title), escaped(&figure.says)),
+            PageBlock::List(items) | PageBlock::Signatures(items) => {
                 items.iter().map(|item| format!("- {}", escaped(item))).collect::<Vec<_>>().join("\n")
             }
             PageBlock::Table { head, rows } => table(head, rows),

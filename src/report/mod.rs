@@ -2,11 +2,16 @@
 //!
 //! A view is built as a [`Page`] of headings, tables, lists and notes, which knows nothing of
 //! widths, colours or files. Turning a page into bytes comes last, in one place for each form:
-//! [`to_text`] makes lines for a terminal or a text file.
+//! [`to_text`] makes lines for a terminal or a text file, [`to_html`] a file for paper and screens.
 
+mod account;
 mod answers;
+mod explanation;
+mod export;
 mod faults;
+mod figure;
 mod guide;
+mod html;
 mod in_force;
 mod listing;
 mod machine;
@@ -14,15 +19,23 @@ mod markdown;
 mod outline;
 mod page;
 mod reading;
+mod record_format;
 mod schema;
 mod sheet;
 mod steps;
 mod summary;
+mod tag;
 mod text;
+mod trend;
 mod wording;
 
+pub use account::{Account, report_page};
+pub use explanation::{COVERAGE, explanation_lines, explanation_page};
+pub use export::{Column, ExportForm, ExportWriter, ExportedRecord, columns_page};
 pub use faults::{fault_page, faults_text};
-pub use guide::{TOPICS, guide_contents, guide_page};
+pub use figure::{Axis, Charset, Figure, Joined, Mark, Point, Scale, Spread, Tone};
+pub use guide::{OTHER_TOPICS, TOPICS, guide_contents, guide_page};
+pub use html::{HtmlForm, to_html};
 pub use in_force::in_force;
 pub use listing::records_page;
 pub use machine::faults_json_lines;
@@ -30,7 +43,11 @@ pub use markdown::to_markdown;
 pub use outline::procedure_page;
 pub use page::{Page, PageBlock, Row};
 pub use reading::record_page;
+pub use record_format::{SHELL, record_format_page};
 pub use schema::{procedure_schema, system_schema};
 pub use sheet::{LookupTable, Sheet, SheetItem, SheetSection, Slot, sheet_html, sheet_text, worksheet};
 pub use summary::{checks_failed, summary_page};
+pub use tag::tag_page;
 pub use text::to_text;
+pub use trend::{Told, TrendOrder, Visit, trend_page};
+pub use wording::outcome_word;

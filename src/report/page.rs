@@ -1,7 +1,10 @@
 //! A finished view without a layout: what stands on it, not how it looks.
 
+use super::figure::Figure;
+use crate::quantity::Verdict;
+
 /// A page.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Page {
     /// What it is about.
     pub title: Option<String>,
@@ -10,10 +13,12 @@ pub struct Page {
 }
 
 /// A piece of a page.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum PageBlock {
     /// The heading of what follows.
     Heading(String),
+    /// What it all comes to, in a sentence or two.
+    Lead(String),
     /// A paragraph; line ends in it stay.
     Text(String),
     /// Cells in rows.
@@ -27,6 +32,12 @@ pub enum PageBlock {
     List(Vec<String>),
     /// Something to bear in mind.
     Note(String),
+    /// Lines to be typed or run, kept as they are.
+    Listing(String),
+    /// A figure.
+    Figure(Box<Figure>),
+    /// Lines to sign on, each with who signs there.
+    Signatures(Vec<String>),
 }
 
 /// A row of a table.
@@ -36,6 +47,8 @@ pub struct Row {
     pub cells: Vec<String>,
     /// It was taken back: it is shown, and no longer counts.
     pub struck: bool,
+    /// The verdict it tells of, which also stands in words in one of its cells.
+    pub verdict: Option<Verdict>,
 }
 
 impl Row {
@@ -46,7 +59,12 @@ impl Row {
     /// assert_eq!(Row::new(["Tank", "main"]).cells, ["Tank", "main"]);
     /// ```
     pub fn new<S: Into<String>>(cells: impl IntoIterator<Item = S>) -> Row {
-        Row { cells: cells.into_iter().map(Into::into).collect(), struck: false }
+        Row { cells: cells.into_iter().map(Into::into).collect(), ..Row::default() }
+    }
+
+    /// The same row, struck out or not.
+    pub fn struck_if(self, struck: bool) -> Row {
+        Row { struck, ..self }
     }
 }
 
@@ -69,6 +87,13 @@ impl Page {
     /// Adds a note.
     pub fn note(&mut self, text: impl Into<String>) {
         self.blocks.push(PageBlock::Note(text.into()));
+    }
+
+    /// Adds a figure, when there is one and something can be seen on it.
+    pub fn figure(&mut self, figure: Option<Figure>) {
+        if let Some(figure) = figure.filter(Figure::shows_something) {
+            self.blocks.push(PageBlock::Figure(Box::new(figure)));
+        }
     }
 
     /// Adds a table, unless it has no rows.

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use super::answers::amount;
 use super::in_force::in_force;
 use super::steps::Steps;
+use super::wording::verdict_words;
 use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock, Row};
 use crate::procedure::Procedure;
-use crate::quantity::Verdict;
 use crate::record::{Contents, Entry, EntryKind, struck};
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
@@ -102,7 +102,7 @@ impl Reading<'_> {
             short(entry.asked.as_deref().unwrap_or("")),
             answer.join("\n"),
         ];
-        Row { cells: cells.to_vec(), struck: !counts && !taken_back }
+        Row::new(cells).struck_if(!counts && !taken_back)
     }
 }
 
@@ -122,16 +122,16 @@ fn answered(entry: &Entry) -> String {
             None | Some("") => "done".to_string(),
             Some(given) => given.to_string(),
         },
-        EntryKind::Checked => match entry.verdict.map(Verdict::word) {
-            Some(verdict) if reason.is_empty() => verdict.to_string(),
-            verdict => format!("{}: {reason}", verdict.unwrap_or("no verdict")),
+        EntryKind::Checked => match verdict_words(entry) {
+            Some(verdict) if reason.is_empty() => verdict,
+            verdict => format!("{}: {reason}", verdict.as_deref().unwrap_or("no verdict")),
         },
         EntryKind::Computed if entry.given.is_none() && !reason.is_empty() => format!("not known: {reason}"),
         EntryKind::Computed => amount(entry).or_else(|| entry.given.clone()).unwrap_or_default(),
         EntryKind::Reading | EntryKind::Fact | EntryKind::Choice | EntryKind::Text => as_given(entry),
     };
-    let said = entry.said.as_deref().unwrap_or("");
-    [told.as_str(), said].iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join("\n")
+    let said = entry.told().unwrap_or_default();
+    [told.as_str(), &said].iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join("\n")
 }
 
 /// The answer as it was given; with the unit it was taken in, when a bare number was given, and

@@ -7,7 +7,7 @@ use crate::procedure::{
     FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS, VERBS, Verb,
 };
 use crate::quantity::{Kind, Measure, Units};
-use crate::system::{COMMON_GAUGES, PATHS, PathKind};
+use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathKind, Reads};
 
 /// The dialect the schemas are written in.
 const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
@@ -39,6 +39,7 @@ pub fn system_schema() -> Value {
         "name": { "type": "string", "description": "what the owner calls the installation" },
         "units": { "enum": [Units::Us.name(), Units::Metric.name()] },
         "invented": { "type": "boolean", "description": "made up, for a demonstration" },
+        "confidence": with_meaning(confidence(), "the probability from which checks say pass or fail"),
         "gauge": list_of(gauge()),
     });
     let mut tables: Map<String, Value> = Map::new();
@@ -103,6 +104,7 @@ fn takes(takes: Takes) -> Value {
         Takes::Text | Takes::Template | Takes::Expression => text(),
         Takes::Flag => json!({ "type": "boolean" }),
         Takes::Whole(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
+        Takes::Confidence => confidence(),
         Takes::Texts => list_of(text()),
         Takes::Limits => json!({ "type": "array", "items": text(), "minItems": 2, "maxItems": 2 }),
         Takes::Measure => json!({ "enum": Measure::all().map(Measure::name).collect::<Vec<_>>() }),
@@ -131,6 +133,10 @@ fn takes(takes: Takes) -> Value {
     }
 }
 
+fn confidence() -> Value {
+    json!({ "anyOf": [{ "type": "number", "minimum": 0.6, "maximum": 0.999 }, { "type": "string" }] })
+}
+
 fn path_value(kind: PathKind) -> Value {
     match kind {
         PathKind::Measure(_) | PathKind::Text => json!({ "type": "string" }),
@@ -140,15 +146,18 @@ fn path_value(kind: PathKind) -> Value {
 }
 
 fn gauge() -> Value {
-    let ids: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
+    let ids = |gauges: &[Gauge]| gauges.iter().map(|gauge| gauge.id.to_string()).collect::<Vec<_>>();
+    let value = |key: &str| match key {
+        "id" => json!({ "enum": ids(COMMON_GAUGES) }),
+        "kind" => json!({ "enum": ids(GAUGE_KINDS) }),
+        "grade" => json!({ "enum": GRADES.iter().map(|grade| grade.name).collect::<Vec<_>>() }),
+        "reads" => json!({ "enum": Reads::WORDS }),
+        _ => json!({ "type": "string" }),
+    };
+    let keys = GAUGE_KEYS.iter().map(|(key, means)| (key.to_string(), with_meaning(value(key), means)));
     json!({
         "type": "object",
-        "properties": {
-            "id": { "enum": ids },
-            "name": { "type": "string", "description": "what it is" },
-            "within": { "type": "string", "description": "how far off it may be, with its unit" },
-            "division": { "type": "string", "description": "its smallest mark, with its unit" },
-        },
+        "properties": Value::Object(keys.collect()),
         "required": ["id"],
         "additionalProperties": false,
     })

@@ -3,6 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::procedure::{Action, Procedure, Step};
+use crate::quantity::{Kind, Measure};
 use crate::record::Entry;
 
 /// What a loop around a step is.
@@ -25,7 +26,7 @@ pub(super) struct Placed<'p> {
 /// The steps of a procedure in their order; none when there is no procedure at hand.
 #[derive(Debug, Default)]
 pub(super) struct Steps<'p> {
-    procedure: Option<&'p Procedure>,
+    pub procedure: Option<&'p Procedure>,
     pub placed: Vec<Placed<'p>>,
     by_id: HashMap<&'p str, usize>,
 }
@@ -65,6 +66,24 @@ impl<'p> Steps<'p> {
         self.get(id).map_or_else(|| id.replace('_', " "), |placed| placed.step.name())
     }
 
+    /// What the number is that a step or fact gives.
+    pub fn measure(&self, id: &str) -> Option<Measure> {
+        let of_kind = |kind: &Kind| match kind {
+            Kind::Measure(measure) => Some(*measure),
+            _ => None,
+        };
+        match self.get(id).map(|placed| &placed.step.action) {
+            Some(Action::Read(read)) => Some(read.measure),
+            Some(Action::Compute(compute)) => of_kind(compute.expr.ty().kind()),
+            Some(Action::Wait(_)) => Some(Measure::Duration),
+            Some(_) => None,
+            None => {
+                let fact = self.procedure?.facts.iter().find(|fact| fact.id.as_ref() == id)?;
+                of_kind(&fact.kind)
+            }
+        }
+    }
+
     /// The label of an entry, with its round and which of several readings it is.
     pub fn label_of(&self, entry: &Entry) -> String {
         let mut more = self.rounds(entry);
@@ -97,7 +116,7 @@ impl<'p> Steps<'p> {
         }
     }
 
-    fn is_fact(&self, id: &str) -> bool {
+    pub fn is_fact(&self, id: &str) -> bool {
         self.procedure.is_some_and(|procedure| procedure.facts.iter().any(|fact| fact.id.as_ref() == id))
     }
 

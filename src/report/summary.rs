@@ -1,7 +1,7 @@
 //! What came of a run, on one page: found, done, left; checks, gaps and what is not certified.
 
 mod gaps;
-mod told;
+pub(super) mod told;
 
 use self::told::Told;
 use super::wording::{outcome_words, typed_in, when};
@@ -12,12 +12,12 @@ use crate::record::Contents;
 use crate::words::counted;
 
 /// What a record does not say, at the end of every summary.
-const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
+pub(super) const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
 certify the tank, the water or the wiring. Local codes, and licensed electricians, plumbers and pump installers, \
 decide where they apply.";
 
 /// Said of a record of an invented installation.
-const INVENTED: &str = "The installation is invented, and so is every reading: a demonstration.";
+pub(super) const INVENTED: &str = "The installation is invented, and so is every reading: a demonstration.";
 
 /// What a person sees right after a run, and at the head of a record shown later: how it ended,
 /// what was found, done and left, every check, what was skipped and what could not be told.
@@ -60,7 +60,7 @@ pub fn checks_failed(contents: &Contents, procedure: Option<&Procedure>) -> usiz
 }
 
 impl Told<'_> {
-    fn particulars(&self) -> Vec<Row> {
+    pub fn particulars(&self) -> Vec<Row> {
         let header = &self.contents.header;
         let summary = self.contents.summary.as_ref();
         let mut rows = vec![Row::new(["Record", &header.id])];

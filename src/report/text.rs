@@ -7,7 +7,7 @@ mod table;
 
 use textwrap::core::display_width;
 
-use super::{Page, PageBlock};
+use super::{Charset, Page, PageBlock};
 use crate::words::{harmless, wrap};
 
 /// The narrowest and the widest page, in columns.
@@ -30,9 +30,12 @@ pub fn to_text(page: &Page, width: usize) -> Vec<String> {
     for block in &page.blocks {
         let laid = match block {
             PageBlock::Heading(text) => underlined(text, width, '-'),
-            PageBlock::Text(text) => wrap(&clean(text), width, 0),
+            PageBlock::Lead(text) | PageBlock::Text(text) => wrap(&clean(text), width, 0),
             PageBlock::Note(text) => hung("Note: ", text, width),
             PageBlock::List(items) => items.iter().flat_map(|item| hung("- ", item, width)).collect(),
+            PageBlock::Listing(text) => listed(text, width),
+            PageBlock::Figure(figure) => figure.to_text(width, Charset::Ascii),
+            PageBlock::Signatures(who) => who.iter().flat_map(|who| signature(who, width)).collect(),
             PageBlock::Table { head, rows } => table::lay(head, rows, width),
         };
         if !lines.is_empty() && !laid.is_empty() {
@@ -48,11 +51,28 @@ fn clean(text: &str) -> String {
     harmless(&text.replace("\r\n", "\n").replace('\t', "    "))
 }
 
+/// Room to sign, and below it who signs.
+fn signature(who: &str, width: usize) -> Vec<String> {
+    let mut lines = vec![String::new(), "_".repeat(width.min(60))];
+    lines.extend(wrap(&clean(who), width, 0));
+    lines
+}
+
 fn underlined(text: &str, width: usize, sign: char) -> Vec<String> {
     let mut lines = wrap(&clean(text), width, 0);
     let longest = lines.iter().map(|line| display_width(line)).max().unwrap_or(0);
     lines.push(sign.to_string().repeat(longest));
     lines
+}
+
+/// Lines as they are, set in where there is room; one that is too long is broken.
+fn listed(text: &str, width: usize) -> Vec<String> {
+    let longest = text.lines().map(display_width).max().unwrap_or(0);
+    let lead = if longest + 4 <= width { "    " } else { "" };
+    let options = textwrap::Options::new(width).word_splitter(textwrap::WordSplitter::NoHyphenation);
+    let whole = clean(text);
+    let pieces = whole.split('\n').flat_map(|line| textwrap::wrap(line, &options));
+    pieces.map(|piece| format!("{lead}{piece}").trim_end().to_string()).collect()
 }
 
 /// A text after a lead, with its later lines under its first.

@@ -1,7 +1,8 @@
 //! Words that several pages share.
 
 use crate::clock::Moment;
-use crate::record::Outcome;
+use crate::quantity::Verdict;
+use crate::record::{Entry, Outcome};
 
 /// A date and a time of day, as on a wall.
 pub(super) fn when(at: Moment) -> String {
@@ -25,7 +26,14 @@ pub(super) fn sentence(text: &str) -> String {
 }
 
 /// How a run ended, in a word or two.
-pub(super) fn outcome_word(outcome: Option<Outcome>) -> &'static str {
+///
+/// ```
+/// use tankhand::record::Outcome;
+/// use tankhand::report::outcome_word;
+/// assert_eq!(outcome_word(Some(Outcome::Unfinished)), "stopped early");
+/// assert_eq!(outcome_word(None), "not ended");
+/// ```
+pub fn outcome_word(outcome: Option<Outcome>) -> &'static str {
     match outcome {
         Some(Outcome::Completed) => "completed",
         Some(Outcome::Failed) => "failed",
@@ -37,4 +45,42 @@ pub(super) fn outcome_word(outcome: Option<Outcome>) -> &'static str {
 /// What is said of a record that was typed in from a sheet.
 pub(super) fn typed_in(at: Moment) -> String {
     format!("{} from a sheet filled in by hand; the times are the sheet's", when(at))
+}
+
+/// A probability in per cent, cut off, not rounded up, so that it never passes for certainty or
+/// for a limit it does not reach.
+pub(super) fn percent(p: f64) -> String {
+    match 100.0 * p {
+        p if p > 99.9 => "> 99.9 %".to_string(),
+        p if p < 0.1 => "< 0.1 %".to_string(),
+        // What is a hair below a whole number is that number.
+        p if !(1.0..99.0).contains(&p) => format!("{:.1} %", (10.0 * p + 1e-6).floor() / 10.0),
+        p => format!("{:.0} %", (p + 1e-6).floor()),
+    }
+}
+
+/// A check's verdict with its probability: `pass, 99.4 %`. What is certain has none, and of what
+/// can't be told [`percent`] alone would say too little. `None` for what is no check.
+pub(super) fn verdict_words(entry: &Entry) -> Option<String> {
+    let verdict = entry.verdict?;
+    let probability = entry.truth.and_then(|truth| match verdict {
+        Verdict::Pass => (truth.least < 1.0).then_some(truth.least),
+        Verdict::Fail => (truth.most > 0.0).then_some(1.0 - truth.most),
+        Verdict::CantTell => None,
+    });
+    Some(match probability {
+        Some(p) => format!("{}, {}", verdict.word(), percent(p)),
+        None => verdict.word().to_string(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::percent;
+
+    #[test]
+    fn nothing_passes_for_certain() {
+        let shown = [0.949_9, 0.95, 0.993_9, 0.999_5, 1.0, 0.000_01, 0.005].map(percent);
+        assert_eq!(shown, ["94 %", "95 %", "99.3 %", "> 99.9 %", "> 99.9 %", "< 0.1 %", "0.5 %"]);
+    }
 }

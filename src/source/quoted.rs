@@ -25,6 +25,10 @@ impl Quoted {
     /// ```
     pub fn place(&self, inner: Span) -> Span {
         let raw = self.source.slice(self.span);
+        if raw == self.text {
+            // It stands there bare, and a quote it begins with is its own.
+            return Span::new(self.span.start + inner.start, self.span.start + inner.end);
+        }
         let start = raw_offset(raw, inner.start);
         let end = raw_offset(raw, inner.end).max(start);
         Span::new(self.span.start + start, self.span.start + end)

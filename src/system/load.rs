@@ -1,20 +1,20 @@
 //! Reading a system file.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::load_gauge::gauges;
 use super::paths::{PATHS, PathEntry, PathKind};
-use super::{COMMON_GAUGES, Gauge, System, Tank};
+use super::{System, Tank};
 use crate::document::{Fields, walk_document};
 use crate::lang::Value;
-use crate::quantity::{Family, Truth, Units, read_number};
+use crate::quantity::{Family, Truth, Units, read_confidence, read_number};
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 const LONGEST: usize = 256 * 1024;
 const TABLES: &[&str] = &["switch", "pump", "relief", "house"];
-const TOP: &[&str] = &["format", "name", "units", "invented", "gauge", "tank"];
+const TOP: &[&str] = &["format", "name", "units", "invented", "confidence", "gauge", "tank"];
 
 /// Reads a system file.
 ///
@@ -58,8 +58,9 @@ fn system(root: &Fields<'_>) -> System {
         name: root.text("name").map(|name| name.text),
         units,
         invented: root.flag("invented"),
+        confidence: confidence(root),
         tanks: tanks(root),
-        gauges: root.tables("gauge").iter().filter_map(gauge).collect(),
+        gauges: gauges(root),
         values,
         text: None,
     }
@@ -107,6 +108,19 @@ fn check_format(root: &Fields<'_>) {
             .remedy("this program reads format 1"),
         ),
     }
+}
+
+fn confidence(root: &Fields<'_>) -> Option<f64> {
+    let text = root.text_or_number("confidence")?;
+    read_confidence(&text.text)
+        .map_err(|problem| {
+            root.walk().fault(
+                Fault::new("not-a-value", &text.source, text.span, "`confidence` cannot be what stands here")
+                    .why(problem)
+                    .remedy("write the probability at which a check may say pass or fail, such as \"90 %\""),
+            );
+        })
+        .ok()
 }
 
 fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
@@ -174,7 +188,7 @@ fn value(fields: &Fields<'_>, key: &str, kind: PathKind) -> Option<Value> {
 }
 
 /// A number with its unit, turned into SI by `to_si`.
-fn amount(
+pub(super) fn amount(
     fields: &Fields<'_>,
     key: &str,
     family: Family,
@@ -214,32 +228,4 @@ fn tanks(root: &Fields<'_>) -> Vec<Tank> {
         tanks.push(Tank { id: Arc::from(id.text.as_str()), values: section(&fields, "tank") });
     }
     tanks
-}
-
-fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
-    fields.only(&["id", "name", "within", "division"]);
-    let id = fields.needed_text("id", "the name procedures call it by, such as \"line\" or \"air\"")?;
-    let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
-        let known: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
-        fields.walk().fault(
-            Fault::new(
-                "unknown-gauge",
-                &id.source,
-                id.span,
-                format!("no procedure calls for a gauge `{}`", id.text),
-            )
-            .remedy(did_you_mean(&id.text, &known)),
-        );
-        return None;
-    };
-    let size = |key: &str| amount(fields, key, common.family, |unit, number| number.abs() * unit.size);
-    let within = size("within");
-    Some(Gauge {
-        id: Cow::Owned(id.text),
-        name: fields.text("name").map_or(common.name.clone(), |name| Cow::Owned(name.text)),
-        family: common.family,
-        within_share: if within.is_some() { 0.0 } else { common.within_share },
-        within: within.unwrap_or(common.within),
-        division: size("division").unwrap_or(common.division),
-    })
 }

@@ -3,15 +3,21 @@
 //! A system file is TOML; what it may hold stands in one [table](PATHS). Everything in it is
 //! optional: what is not there is asked when a procedure needs it.
 
+mod common;
 mod gauges;
+mod grades;
 mod load;
+mod load_gauge;
 mod paths;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-pub use gauges::{COMMON_GAUGES, Gauge};
+pub use common::{COMMON_GAUGES, FINEST_SHARE, GAUGE_KINDS, finest};
+pub use gauges::{Accuracy, Gauge, Reads};
+pub use grades::{GRADES, Grade};
 pub use load::load;
+pub use load_gauge::GAUGE_KEYS;
 pub use paths::{PATHS, PathEntry, PathKind};
 
 use crate::lang::Value;
@@ -27,6 +33,8 @@ pub struct System {
     pub units: Option<Units>,
     /// Made up, for a demonstration.
     pub invented: bool,
+    /// The probability at which checks say pass or fail, where the owner asks for one.
+    pub confidence: Option<f64>,
     /// Its tanks, in the order of the file.
     pub tanks: Vec<Tank>,
     gauges: Vec<Gauge>,
@@ -55,6 +63,12 @@ impl System {
     /// The gauge of that name: the owner's, else one as commonly found.
     pub fn gauge(&self, id: &str) -> Option<&Gauge> {
         self.gauges.iter().chain(COMMON_GAUGES.iter()).find(|gauge| gauge.id == id)
+    }
+
+    /// Every gauge there is: the owner's, and those commonly found for the rest.
+    pub fn gauges(&self) -> impl Iterator<Item = &Gauge> {
+        let common = COMMON_GAUGES.iter().filter(|gauge| !self.has_gauge(&gauge.id));
+        self.gauges.iter().chain(common)
     }
 
     /// Whether the owner described the gauge of that name.

@@ -2,6 +2,7 @@
 
 use tankhand::physics::{drawdown, from_limit_of_error, from_resolution, one_sided};
 use tankhand::quantity::{SourceId, Uncertain};
+use tankhand::source::SourceText;
 
 use super::{GALLON, PSI, close};
 
@@ -48,6 +49,22 @@ fn grades_that_can_tell_two_psi() {
         .map(|row| row.0)
         .collect();
     assert_eq!(able, ["4A", "3A", "2A", "1A", "A"]);
+}
+
+/// ASME B40.100 grades as a system file states them (table from memory), worked by hand with
+/// JCGM 100:2008, 4.3.7 and F.2.2.1: a 0-100 psi dial of grade B with marks every 2 psi is good to
+/// 2 psi in the middle half and 3 psi outside it.
+#[test]
+fn gauges_of_a_system_file() {
+    let text =
+        "format = 1\n[[gauge]]\nid = \"line\"\nspan = \"100 psi\"\ngrade = \"B\"\ndivision = \"2 psi\"\n";
+    let system = tankhand::system::load(&SourceText::new("s.toml", text)).unwrap();
+    let gauge = system.gauge("line").unwrap();
+    for (reading, limit, u) in [(20.0, 3.0, 1.8257), (50.0, 2.0, 1.2910), (90.0, 3.0, 1.8257)] {
+        close(gauge.limit(reading * PSI) / PSI, limit, 1e-9, "limit");
+        let found = gauge.accuracy_u(reading * PSI).hypot(gauge.resolution_u()) / PSI;
+        close(found, u, 0.0001, "combined");
+    }
 }
 
 /// Propagation by JCGM 100:2008, 5.1.2, worked outside the project: 44 gal, 40/60, charge 38, each pressure doubted by 1.15 psi on its own:

@@ -11,6 +11,7 @@ mod disinfect;
 mod drain;
 mod fast;
 mod gauges;
+mod gum;
 mod hold;
 mod inflate;
 mod metals;

@@ -93,13 +93,14 @@ pub fn any_entry() -> impl Strategy<Value = Entry> {
     let truth =
         (any::<bool>(), number(), number()).prop_map(|(best, least, most)| Truth { best, least, most });
     let first = (kind, hostile(), any_moment(), proptest::collection::vec(any::<u32>(), 0..3));
-    let texts = (maybe_text(), maybe_text(), maybe_text(), maybe_text(), maybe_text(), maybe_text());
+    let texts =
+        (maybe_text(), maybe_text(), maybe_text(), maybe_text(), maybe_text(), (maybe_text(), maybe_text()));
     let numbers = (proptest::option::of(number()), proptest::option::of(number()));
     let counts = (proptest::option::of(any::<u32>()), proptest::option::of(0..=i64::MAX as u64));
     let judged = (proptest::option::of(verdict), proptest::option::of(truth));
     (first, texts, numbers, counts, judged, more()).prop_map(
         |((kind, step, at, round), texts, numbers, counts, judged, more)| {
-            let (asked, given, unit, gauge, reason, said) = texts;
+            let (asked, given, unit, gauge, reason, (said, settle)) = texts;
             let (value, uncertainty) = numbers;
             let (take, replaces) = counts;
             let (verdict, truth) = judged;
@@ -115,6 +116,7 @@ pub fn any_entry() -> impl Strategy<Value = Entry> {
                 gauge,
                 verdict,
                 truth,
+                settle,
                 reason,
                 replaces,
                 said,

@@ -3,12 +3,17 @@
 #![allow(clippy::unwrap_used)]
 
 mod any;
+mod commands;
 mod crash;
 mod cuts;
+mod export;
 mod files;
 mod folder;
+mod format;
 mod golden;
+mod goldens;
 mod later;
 mod round_trip;
 mod samples;
 mod stranger;
+mod trend;

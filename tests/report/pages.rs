@@ -19,7 +19,7 @@ use textwrap::core::display_width;
 use crate::golden;
 use crate::samples::{SMALL, eventful, loaded, moment};
 
-fn holds_its_width(page: &Page) -> Result<(), TestCaseError> {
+pub fn holds_its_width(page: &Page) -> Result<(), TestCaseError> {
     for width in [40, 80] {
         for line in to_text(page, width) {
             prop_assert!(display_width(&line) <= width, "{line:?}");
@@ -198,6 +198,7 @@ fn any_entry() -> impl Strategy<Value = Entry> {
             gauge: words.2,
             reason: words.3,
             said: words.4,
+            settle: None,
             value: numbers.0,
             uncertainty: numbers.1,
             unit: numbers.2.map(ToString::to_string),
@@ -209,7 +210,7 @@ fn any_entry() -> impl Strategy<Value = Entry> {
     })
 }
 
-fn any_contents() -> impl Strategy<Value = Contents> {
+pub fn any_contents() -> impl Strategy<Value = Contents> {
     (proptest::collection::vec(any_entry(), 0..20), any_word(), any_word()).prop_map(|(entries, a, b)| {
         let (mut contents, _) = eventful();
         contents.entries = entries;

@@ -146,7 +146,7 @@ fn any_text() -> impl Strategy<Value = String> {
 
 fn any_page() -> impl Strategy<Value = Page> {
     let texts = |most| proptest::collection::vec(any_text(), 0..most);
-    let row = (texts(7), any::<bool>()).prop_map(|(cells, struck)| Row { cells, struck });
+    let row = (texts(7), any::<bool>()).prop_map(|(cells, struck)| Row::new(cells).struck_if(struck));
     let block = prop_oneof![
         any_text().prop_map(PageBlock::Heading),
         any_text().prop_map(PageBlock::Text),

@@ -75,6 +75,81 @@ fn the_mountain_hut() {
 }
 
 #[test]
+fn the_hill_cottage() {
+    plays_as_it_should(named("hill-cottage"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_night_pump() {
+    plays_as_it_should(named("night-pump"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_meadow_well() {
+    plays_as_it_should(named("meadow-well"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_lake_cabin_in_autumn() {
+    plays_as_it_should(named("lake-cabin"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_lake_cabin_in_spring() {
+    plays_as_it_should(named("lake-cabin-spring"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_driveway_tank() {
+    plays_as_it_should(named("driveway-tank"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_waterlogged_bargain() {
+    plays_as_it_should(named("waterlogged-bargain"), Outcome::Failed, Done::Short);
+}
+
+#[test]
+fn larch_street() {
+    plays_as_it_should(named("larch-street"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_leaky_new_tank() {
+    plays_as_it_should(named("leaky-new-tank"), Outcome::Failed, Done::Short);
+}
+
+#[test]
+fn the_second_tank() {
+    plays_as_it_should(named("second-tank"), Outcome::Completed, Done::Short);
+}
+
+#[test]
+fn the_sick_twin() {
+    plays_as_it_should(named("sick-twin"), Outcome::Unfinished, Done::Short);
+}
+
+#[test]
+fn two_tanks_in_spring() {
+    plays_as_it_should(named("two-tanks-spring"), Outcome::Completed, Done::Short);
+}
+
+#[test]
+fn the_hidden_dead_tank() {
+    plays_as_it_should(named("hidden-dead-tank"), Outcome::Failed, Done::Short);
+}
+
+#[test]
+fn the_work_handed_over() {
+    plays_as_it_should(named("handed-over"), Outcome::Completed, Done::Well);
+}
+
+#[test]
+fn the_switch_set_too_high() {
+    plays_as_it_should(named("over-set"), Outcome::Unfinished, Done::Short);
+}
+
+#[test]
 fn records_keep_the_texts_they_were_made_with_and_their_seals_hold() {
     for demo in DEMOS {
         let folder = tempfile::tempdir().unwrap();

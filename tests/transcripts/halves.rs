@@ -64,3 +64,13 @@ fn the_waterlogged_tank_may_be_left_anywhere() {
 fn the_mountain_hut_may_be_left_anywhere() {
     any_prefix_does(named("mountain-hut"));
 }
+
+#[test]
+fn the_meadow_well_may_be_left_anywhere() {
+    any_prefix_does(named("meadow-well"));
+}
+
+#[test]
+fn the_lake_cabin_may_be_left_anywhere() {
+    any_prefix_does(named("lake-cabin"));
+}

@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used)]
 
 mod demos;
+mod explained;
 mod golden;
 mod halves;
 mod mistakes;

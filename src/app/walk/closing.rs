@@ -8,7 +8,7 @@ use crate::record::{Outcome, Summary};
 use crate::report::checks_failed;
 
 /// The commands a person may type at the last question.
-const CLOSING: &[Command] = &[Command::Back, Command::Note, Command::Pause];
+const CLOSING: &[Command] = &[Command::Why, Command::Back, Command::Note, Command::Pause];
 
 impl Walk<'_, '_> {
     /// The run has ended; the person may still amend before the record is closed for good.
@@ -20,7 +20,8 @@ impl Walk<'_, '_> {
             want: Want::Enter,
             usual: None,
             earlier: None,
-            commands: CLOSING.to_vec(),
+            // There is nothing to explain but results.
+            commands: CLOSING[usize::from(self.run.worked().is_empty())..].to_vec(),
         };
         let text = "Press Enter to close the record. After that it cannot be changed.";
         self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
@@ -31,6 +32,7 @@ impl Walk<'_, '_> {
                 Ok(Reply::Command(Command::Pause, _)) => {
                     return Ok(Some(Next::Leave("Left before the record was closed.")));
                 }
+                Ok(Reply::Command(Command::Why, _)) => self.explain_results()?,
                 Ok(Reply::Command(command, words)) => {
                     if self.command(command, &words)? {
                         return Ok(Some(Next::GoOn));

@@ -101,7 +101,7 @@ impl<'a, 'b> Walk<'a, 'b> {
 
     fn show_event(&mut self, event: &Event) -> Result<(), Failure> {
         let entry = &event.entry;
-        let said = entry.said.clone();
+        let said = entry.told();
         let block = match (entry.kind, said) {
             (EntryKind::Computed, Some(said)) => Block::Text(said),
             (EntryKind::Checked, Some(said)) => {

@@ -6,6 +6,7 @@ use crate::console::{Block, Command, Prompt, Want};
 use crate::engine::{Ask, FROM_SYSTEM_FILE, Wanted};
 use crate::quantity::Kind;
 use crate::record::{Entry, EntryKind};
+use crate::report::{COVERAGE, explanation_lines};
 use crate::words::ordinal;
 
 impl Walk<'_, '_> {
@@ -29,7 +30,8 @@ impl Walk<'_, '_> {
         if let Some(see) = &ask.see {
             face.show(&Block::Text(format!("When it went right: {see}")))?;
         }
-        if ask.why.is_none() && ask.how.is_none() && ask.see.is_none() {
+        let nothing = ask.why.is_none() && ask.how.is_none() && ask.see.is_none();
+        if nothing && self.run.worked().is_empty() {
             face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
         }
         if let Some(why) = &ask.why {
@@ -45,9 +47,36 @@ impl Walk<'_, '_> {
                 }
             }
         }
+        self.explain_results()?;
+        let face = &mut self.stage.face;
         let commands: Vec<String> =
             commands(ask).iter().map(|c| format!("{} ({})", c.word(), c.meaning())).collect();
         face.show(&Block::Aside(format!("You can type: {}.", commands.join(", "))))?;
+        Ok(())
+    }
+}
+
+impl Walk<'_, '_> {
+    /// How each result told since the question before was worked out.
+    pub(super) fn explain_results(&mut self) -> Result<(), Failure> {
+        let setting = self.run.setting();
+        let mut doubted = false;
+        for worked in self.run.worked() {
+            let label = setting.procedure.label(worked.step);
+            let plain = label == worked.step.replace('_', " ");
+            let what = if plain { worked.step.to_string() } else { format!("{label}, {}", worked.step) };
+            let same_as = worked.same_as.map_or(String::new(), |step| format!(" = {step}"));
+            let what = format!("{what}{same_as}");
+            let shares = self.run.shares(worked.how);
+            doubted |= !shares.is_empty();
+            let lines = explanation_lines(&what, worked.how, &shares, setting.units);
+            for (at, line) in lines.into_iter().enumerate() {
+                self.stage.face.show(&if at == 0 { Block::Text(line) } else { Block::Aside(line) })?;
+            }
+        }
+        if doubted {
+            self.stage.face.show(&Block::Aside(COVERAGE.to_string()))?;
+        }
         Ok(())
     }
 }

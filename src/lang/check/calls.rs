@@ -112,6 +112,7 @@ impl Checker<'_> {
                 let step = bound.measure.unwrap_or(Measure::Number).difference();
                 self.measured(argument, step, place)
             }
+            Sort::Confidence => self.measured(argument, Measure::Number, place),
             Sort::YesNo => self.yes_no(argument),
             Sort::Words(words) => {
                 let found = self.one(argument, None)?;
@@ -207,6 +208,7 @@ fn result(gives: Sort, bound: &Bound) -> Type {
     let shared = bound.measure.unwrap_or(Measure::Number);
     match gives {
         Sort::Is(measure) => Type::measure(measure),
+        Sort::Confidence => Type::measure(Measure::Number),
         Sort::Same | Sort::Difference => Type::measure(shared),
         Sort::ChangeOfSame | Sort::StepOfSame => Type::measure(shared.difference()),
         Sort::Element => Type::One(bound.element.clone().unwrap_or(Kind::Text)),

@@ -9,7 +9,8 @@ impl Checker<'_> {
     pub(super) fn minus(&mut self, inner: &Expr, wanted: Option<Measure>, span: Span) -> Option<Found> {
         let found = self.one(inner, wanted)?;
         if let Some((number, unit)) = found.loose {
-            let mut negative = super::literal(-number, Some(unit), span);
+            let negative = super::literal(-number, Some(unit), span);
+            let mut negative = Found { part: found.part.with_number(negative.part), ..negative };
             if let Some(measure) = wanted {
                 negative = negative.fitted(measure);
             }
@@ -51,6 +52,7 @@ impl Checker<'_> {
                 let (a, b) = (self.one(a, wanted), self.one(b, wanted));
                 self.otherwise(a?, b?, span)
             }
+            Binary::Within => self.within(sign, (a, b), wanted, span),
             Binary::Arithmetic(operator) => {
                 let help = wanted.filter(|_| matches!(operator, Operator::Add | Operator::Subtract));
                 let (a, b) = (self.one(a, help), self.one(b, None));

@@ -1,13 +1,12 @@
 //! How far values may be off.
 
-use super::helpers::{confidence, refused, takes, takes_sort};
+use super::helpers::{confidence, refused, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value};
 use crate::physics;
-use crate::quantity::Measure::Number;
 use crate::quantity::Uncertain;
 
 const X: Parameter = takes_sort("x", Sort::Same);
-const CONFIDENCE: Parameter = takes("confidence", Number);
+const CONFIDENCE: Parameter = takes_sort("confidence", Sort::Confidence);
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {

@@ -35,5 +35,5 @@ pub(super) fn refused(out: OutOfRange) -> Unknown {
 
 /// The confidence that a word, such as a verdict, needs.
 pub(super) fn confidence() -> f64 {
-    super::super::CONFIDENCE
+    crate::quantity::CONFIDENCE
 }

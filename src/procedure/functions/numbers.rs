@@ -2,7 +2,7 @@
 
 use super::helpers::takes_sort;
 use crate::lang::{Function, Parameter, Sort, Unknown, Value};
-use crate::quantity::{Scalar, Uncertain, Verdict};
+use crate::quantity::{CONFIDENCE, Scalar, Uncertain, Verdict};
 
 const A: Parameter = takes_sort("a", Sort::SameOrSeries);
 const B: Parameter = takes_sort("b", Sort::Same);
@@ -72,21 +72,24 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "verdict",
-        parameters: &[takes_sort("condition", Sort::YesNo)],
+        parameters: &[takes_sort("condition", Sort::YesNo), takes_sort("confidence", Sort::Confidence)],
         required: 1,
         gives: Sort::Words(&["pass", "fail", "unsure"]),
         sentence: "What a check of the condition would say.",
-        help: "'pass' or 'fail' when the probability is at least 95 % (JCGM 106:2012), else 'unsure'.",
-        formula: "pass when the probability is at least 95 %, fail when it is at most 5 %",
+        help: "'pass' or 'fail' when the probability is at least the confidence (JCGM 106:2012), else 'unsure'. Left off, it is what the checks of the run go by: 95 % if nobody asks for another.",
+        formula: "pass when the probability is at least the confidence, fail when that of the opposite is",
         source: "JCGM 106:2012",
         example: ("verdict(36 psi < 38 psi)", "pass"),
         partial: false,
-        run: |given| match &given[0] {
-            Value::Truth(truth) => Ok(Value::text(match truth.verdict(super::super::CONFIDENCE) {
-                Verdict::Pass => "pass",
-                Verdict::Fail => "fail",
-                Verdict::CantTell => "unsure",
-            })),
+        run: |given| match (&given[0], given.get(1).and_then(Value::amount)) {
+            (Value::Truth(truth), confidence) => {
+                let verdict = truth.verdict(confidence.map_or(CONFIDENCE, Scalar::value).clamp(0.5, 1.0));
+                Ok(Value::text(match verdict {
+                    Verdict::Pass => "pass",
+                    Verdict::Fail => "fail",
+                    Verdict::CantTell => "unsure",
+                }))
+            }
             _ => Err(Unknown::because("This is not a yes or no.")),
         },
     },

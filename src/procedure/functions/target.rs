@@ -1,10 +1,10 @@
 //! The charge to set, what it costs, and what charge and drawdown say together.
 
-use super::helpers::{ELEVATION, amounts, confidence, lent, refused, takes};
+use super::helpers::{ELEVATION, amounts, confidence, lent, refused, takes, takes_sort};
 use crate::lang::{Function, Sort, Unknown, Value};
 use crate::physics::{self, ChargeTarget, Demands, Evidence, Finding, Governs};
 use crate::quantity::Measure::*;
-use crate::quantity::Uncertain;
+use crate::quantity::{Scalar, Uncertain};
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
@@ -107,11 +107,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
             ELEVATION,
+            takes_sort("confidence", Sort::Confidence),
         ],
         required: 5,
         gives: Sort::Words(&["waterlogged", "low", "right", "high", "wrong volume", "unsure"]),
         sentence: "What the drawdown and the air gauge say together of a tank.",
-        help: "Where the drawdown is within 10 % of what the charge foretells they agree, and the charge is 'low' (more than 7 psi below the cut-in), 'right', or 'high' (above the cut-in). A drawdown no more than a charge of 2 psi gives is 'waterlogged'. Otherwise 'wrong volume': the plate is wrong or capacity is lost. A word needs a probability of 95 %, else 'unsure'. The limits are judgements.",
+        help: "Where the drawdown is within 10 % of what the charge foretells they agree, and the charge is 'low' (more than 7 psi below the cut-in), 'right', or 'high' (above the cut-in). A drawdown no more than a charge of 2 psi gives is 'waterlogged'. Otherwise 'wrong volume': the plate is wrong or capacity is lost. A word needs the probability that the checks of the run go by, 95 % if nobody asks for another, else 'unsure'. The limits are judgements.",
         formula: "P(|drawdown / V - share(charge)| <= 0.1 share + 0.005) with charge in its class, errors jointly normal",
         source: "Boyle's law; JCGM 106:2012, 7",
         example: ("diagnosis(44 gal, 7 gal, 38 psi, 40 psi, 60 psi)", "wrong volume"),
@@ -119,8 +120,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| {
             let [volume, drawdown, charge, cut_in, cut_out, elevation] = amounts(given);
             let found = Evidence { volume, drawdown, charge, cut_in, cut_out };
+            let asked = given.get(6).and_then(Value::amount).map_or(confidence(), Scalar::value);
             let diagnosis = physics::diagnose(&found, elevation).map_err(refused)?;
-            Ok(Value::text(diagnosis.finding(confidence()).map_or("unsure", Finding::words)))
+            Ok(Value::text(diagnosis.finding(asked).map_or("unsure", Finding::words)))
         },
     },
 ];

@@ -126,7 +126,7 @@ impl<'e> Examiner<'_, 'e> {
                     if_false: joined(left.if_false, &right.if_false),
                 }
             }
-            Binary::Compare(_) | Binary::Arithmetic(_) | Binary::Otherwise => {
+            Binary::Compare(_) | Binary::Arithmetic(_) | Binary::Within | Binary::Otherwise => {
                 let right = self.walk(b);
                 if operator == Binary::Arithmetic(Operator::Divide) && !is_divisor(b) {
                     self.doubt(sign, "A division by zero has no result");

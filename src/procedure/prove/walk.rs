@@ -155,6 +155,9 @@ impl<'p> Walk<'p> {
     fn check(&mut self, step: &Step, check: &Check) -> bool {
         let found = self.look(&check.expr, Use::Value);
         self.answer(step, step.id.clone(), limit_of(&found));
+        if let Some(over) = &check.over {
+            self.look(over, Use::Value);
+        }
         for text in [&check.pass, &check.fail, &check.unsure] {
             self.text(text.as_ref());
         }

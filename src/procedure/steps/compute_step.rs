@@ -1,5 +1,7 @@
 //! `compute`: a value worked out from what is known.
 
+use std::sync::Arc;
+
 use super::{DraftAction, Verb};
 use crate::lang::{Checked, RawTemplate, Template, Type};
 use crate::procedure::checking::Checking;
@@ -10,7 +12,7 @@ use crate::source::Fault;
 #[derive(Clone, Debug)]
 pub struct Compute {
     /// What is computed.
-    pub expr: Checked,
+    pub expr: Arc<Checked>,
     /// What the person is told.
     pub say: Option<Template>,
     /// What the person is told when it cannot be worked out.
@@ -50,6 +52,6 @@ impl Draft {
         }
         let unsure = checking.optional_text(&self.unsure);
         checking.define_step(&expr.ty().kind().clone(), 1);
-        Some(Compute { expr, say: checking.optional_text(&self.say), unsure })
+        Some(Compute { expr: Arc::new(expr), say: checking.optional_text(&self.say), unsure })
     }
 }

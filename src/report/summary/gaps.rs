@@ -9,7 +9,7 @@ use crate::report::Row;
 use crate::report::answers::answer;
 use crate::report::in_force::is_derived;
 use crate::report::steps::Around;
-use crate::report::wording::{sentence, when};
+use crate::report::wording::{percent, sentence, verdict_words, when};
 
 impl<'a> Told<'a> {
     /// The checks, of those in a loop the last round's.
@@ -30,14 +30,10 @@ impl<'a> Told<'a> {
 
     pub fn checks(&self) -> Vec<Row> {
         let row = |entry: &Entry| {
-            let verdict = entry.verdict.map_or("", Verdict::word);
+            let verdict = verdict_words(entry).unwrap_or_default();
             // Without the procedure the comparison itself is all there is to tell.
             let asked = || entry.asked.clone().filter(|_| self.steps.placed.is_empty()).unwrap_or_default();
-            Row::new([
-                self.steps.label_of(entry),
-                verdict.to_string(),
-                entry.said.clone().unwrap_or_else(asked),
-            ])
+            Row::new([self.steps.label_of(entry), verdict, entry.told().unwrap_or_else(asked)])
         };
         self.last_checks().into_iter().map(row).collect()
     }
@@ -108,7 +104,6 @@ impl<'a> Told<'a> {
 
 /// How likely something is, in words.
 fn chance(least: f64, most: f64) -> String {
-    let percent = |p: f64| format!("{:.0} %", 100.0 * p.clamp(0.0, 1.0));
     match (percent(least), percent(most)) {
         (least, most) if least == most => format!("can't tell; it holds with a chance of {least}"),
         (least, most) => format!("can't tell; it holds with a chance of {least} to {most}"),

@@ -11,7 +11,7 @@ use crate::report::steps::{Placed, Steps};
 use crate::words::counted;
 
 /// A record's entries in force, with what the procedure says of them.
-pub(super) struct Told<'a> {
+pub(in crate::report) struct Told<'a> {
     pub contents: &'a Contents,
     pub steps: Steps<'a>,
     pub entries: Vec<&'a Entry>,
@@ -30,11 +30,20 @@ impl<'a> Told<'a> {
 
     /// The answers that tell of one thing, in the order of the procedure, one row for each tank.
     pub fn telling(&self, tells: Tells) -> Vec<Row> {
-        let steps = self.steps.placed.iter().filter(|placed| placed.step.tells == Some(tells));
-        steps.flat_map(|placed| self.rows_of(placed)).collect()
+        self.rows(tells, Told::with_gauge)
     }
 
-    fn rows_of(&self, placed: &Placed<'a>) -> Vec<Row> {
+    /// The same, without the gauges.
+    pub fn telling_briefly(&self, tells: Tells) -> Vec<Row> {
+        self.rows(tells, |_, told| told)
+    }
+
+    fn rows(&self, tells: Tells, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
+        let steps = self.steps.placed.iter().filter(|placed| placed.step.tells == Some(tells));
+        steps.flat_map(|placed| self.rows_of(placed, dress)).collect()
+    }
+
+    fn rows_of(&self, placed: &Placed<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
         let label = placed.step.name();
         let named = |tank: Option<u32>| match tank {
             Some(tank) => format!("{label}, tank {tank}"),
@@ -61,7 +70,7 @@ impl<'a> Told<'a> {
             }
         }
         let row = |(tank, entries): (Option<u32>, Vec<&Entry>)| {
-            Row::new([named(tank), self.value(placed, &entries)])
+            Row::new([named(tank), dress(&entries, self.value(placed, &entries))])
         };
         tanks.into_iter().map(row).collect()
     }
@@ -72,7 +81,7 @@ impl<'a> Told<'a> {
         let takes = entries.iter().any(|entry| entry.take.is_some());
         let shown: Vec<&Entry> =
             entries.iter().copied().filter(|entry| !takes || entry.round == last_round).collect();
-        let told = match (&placed.step.action, shown.as_slice()) {
+        match (&placed.step.action, shown.as_slice()) {
             (Action::Choose(choose), [one]) => {
                 let choice =
                     choose.choices.iter().find(|choice| Some(choice.value.as_ref()) == one.given.as_deref());
@@ -82,8 +91,12 @@ impl<'a> Told<'a> {
             }
             (Action::Do(_), [one]) if one.kind == EntryKind::Done => format!("done {}", one.at.time_of_day()),
             _ => in_a_row(&shown),
-        };
-        let gauge = shown.last().and_then(|entry| entry.gauge.as_ref());
+        }
+    }
+
+    /// What was told, with the gauge of the last reading.
+    fn with_gauge(entries: &[&Entry], told: String) -> String {
+        let gauge = entries.last().and_then(|entry| entry.gauge.as_ref());
         match (gauge, told.strip_suffix(')')) {
             (Some(gauge), Some(told)) => format!("{told}; gauge: {gauge})"),
             (Some(gauge), None) => format!("{told} (gauge: {gauge})"),

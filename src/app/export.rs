@@ -1,0 +1,173 @@
+//! `records export`: records as lines for other programs, one record after the other.
+
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::resume::{find_record, setting};
+use super::wanted::Wanted;
+use crate::engine::Setting;
+use crate::record::{Contents, EntryKind, KeptText, RecordFiles, glance, read};
+use crate::report::{ExportForm, ExportWriter, ExportedRecord, columns_page, to_text};
+use crate::words::counted;
+
+/// How many procedures are kept at hand, so that records made with the same are read quickly.
+const PROCEDURES_AT_HAND: usize = 4;
+
+/// What is to be exported.
+#[derive(Debug)]
+pub struct ExportOrder<'a> {
+    /// These records only; all when empty.
+    pub ids: &'a [String],
+    /// What the records have in common.
+    pub wanted: Wanted<'a>,
+    /// Entries of these kinds only; all when empty.
+    pub kinds: &'a [EntryKind],
+    /// How it is written.
+    pub form: ExportForm,
+    /// The file it goes to; else the output.
+    pub to: Option<&'a Path>,
+}
+
+/// Exports records; what had to be left out is told to `aside`.
+///
+/// # Errors
+/// When a record named is not there, the file is there already, or writing fails.
+pub fn export(
+    order: &ExportOrder<'_>,
+    home: &Home,
+    out: &mut dyn Write,
+    aside: &mut dyn Write,
+) -> Result<Done, Failure> {
+    let mut work = Export { order, procedures: Vec::new(), told: Vec::new(), records: 0 };
+    match order.to {
+        None => work.write(home, out)?,
+        Some(path) => {
+            write_new(path, |file| work.write(home, file))?;
+            writeln!(out, "{}: {}", path.display(), counted(work.records, "record"))?;
+        }
+    }
+    for line in &work.told {
+        writeln!(aside, "{line}")?;
+    }
+    Ok(if work.told.is_empty() { Done::Well } else { Done::Short })
+}
+
+/// Tells what the columns of an export mean.
+///
+/// # Errors
+/// When writing fails.
+pub fn export_columns(width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    for line in to_text(&columns_page(), width) {
+        writeln!(out, "{line}")?;
+    }
+    Ok(Done::Well)
+}
+
+struct Export<'a> {
+    order: &'a ExportOrder<'a>,
+    /// The texts of the latest procedures with what they were read as, the latest first.
+    procedures: Vec<(Vec<KeptText>, Option<Setting>)>,
+    told: Vec<String>,
+    records: usize,
+}
+
+impl Export<'_> {
+    fn write(&mut self, home: &Home, out: &mut dyn Write) -> Result<(), Failure> {
+        let named: Vec<PathBuf> =
+            self.order.ids.iter().map(|id| find_record(id, home)).collect::<Result<_, _>>()?;
+        let mut writer = ExportWriter::begin(self.order.form, self.order.kinds, out)?;
+        if self.order.ids.is_empty() {
+            for path in RecordFiles::of(&home.records()) {
+                self.record(&path?, &mut writer)?;
+            }
+        }
+        for path in named {
+            self.record(&path, &mut writer)?;
+        }
+        Ok(writer.finish()?)
+    }
+
+    /// Writes one record, when it is meant and its seals hold.
+    fn record(&mut self, path: &Path, writer: &mut ExportWriter<&mut dyn Write>) -> Result<(), Failure> {
+        let contents = match glance(path).map(|glance| self.order.wanted.takes(&glance)) {
+            Ok(false) => return Ok(()),
+            Err(fault) if fault.is_of_another_sort() && self.order.ids.is_empty() => return Ok(()),
+            Ok(true) => read(path),
+            Err(fault) => Err(fault),
+        };
+        match contents {
+            Ok(contents) => {
+                self.note_gaps(path, &contents);
+                let setting = self.setting(&contents);
+                let procedure = setting.map(|setting| setting.procedure.as_ref());
+                let system = setting.map(|setting| setting.system.as_ref());
+                writer.write(&ExportedRecord::new(&contents, procedure, system))?;
+                self.records += 1;
+            }
+            Err(fault) => self.told.push(format!("Left out: {fault}")),
+        }
+        Ok(())
+    }
+
+    fn note_gaps(&mut self, path: &Path, contents: &Contents) {
+        if let Some(torn) = &contents.torn {
+            self.told.push(format!("{}:{}: left out: {}", path.display(), torn.line, torn.told()));
+        }
+        for foreign in &contents.foreign {
+            let kind = foreign.kind.escape_debug();
+            self.told.push(format!(
+                "{}: left out: entry {}, of a kind unknown here, `{kind}`",
+                path.display(),
+                foreign.n
+            ));
+        }
+    }
+
+    /// The procedure and system file a record keeps, when this version takes them.
+    fn setting(&mut self, contents: &Contents) -> Option<&Setting> {
+        let texts = &contents.header.texts;
+        match self.procedures.iter().position(|(known, _)| known == texts) {
+            Some(at) => self.procedures[..=at].rotate_right(1),
+            None => {
+                self.procedures.truncate(PROCEDURES_AT_HAND - 1);
+                self.procedures.insert(0, (texts.clone(), setting(contents).ok()));
+            }
+        }
+        self.procedures.first()?.1.as_ref()
+    }
+}
+
+/// Writes a new file: whole and safe on the disk under its name, or not at all.
+fn write_new(path: &Path, fill: impl FnOnce(&mut dyn Write) -> Result<(), Failure>) -> Result<(), Failure> {
+    let wrong = |error: &io::Error| {
+        Failure::Call(match error.kind() {
+            io::ErrorKind::AlreadyExists => {
+                format!("{}: it is there already, and is not overwritten", path.display())
+            }
+            _ => format!("{}: {error}", path.display()),
+        })
+    };
+    if path.symlink_metadata().is_ok() {
+        return Err(wrong(&io::ErrorKind::AlreadyExists.into()));
+    }
+    let mut name = path.file_name().unwrap_or_default().to_os_string();
+    name.push(format!(".{}.part", std::process::id()));
+    let part = path.with_file_name(name);
+    let mut file = OpenOptions::new().write(true).create_new(true).open(&part).map_err(|e| wrong(&e))?;
+    let done = fill(&mut file).and_then(|()| {
+        file.sync_all().map_err(|error| wrong(&error))?;
+        fs::hard_link(&part, path)
+            .or_else(|error| match error.kind() {
+                io::ErrorKind::AlreadyExists => Err(error),
+                // Where a file cannot have two names.
+                _ => fs::rename(&part, path),
+            })
+            .map_err(|error| wrong(&error))
+    });
+    // It has its name now, or it is half a file.
+    let _ = fs::remove_file(&part);
+    done
+}

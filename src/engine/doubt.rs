@@ -1,0 +1,78 @@
+//! What a value's doubt comes from, in a person's words.
+//!
+//! Values carry their sources of doubt by number. Here a number is traced to what it stands for:
+//! a gauge's accuracy, the division of one reading, the spread of several.
+
+use super::run::Run;
+use super::setting::gauge_source;
+use crate::quantity::SourceId;
+use crate::record::Entry;
+use crate::system::Reads;
+
+/// One independent source of doubt.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Doubt {
+    /// How well a gauge reads, by its id; all its readings share this.
+    Accuracy(String),
+    /// What one reading was rounded to, by the number of its entry.
+    Division(u64),
+    /// How far the repeated readings of a step lie apart, by its id.
+    Spread(String),
+    /// A fit, a mean over rounds.
+    Other,
+}
+
+impl Run {
+    /// What a source of doubt is; `None` for one that nothing in this run has.
+    pub fn doubt(&self, source: SourceId) -> Option<Doubt> {
+        if let Some(step) = self.state.spreads.get(&source) {
+            return Some(Doubt::Spread(step.to_string()));
+        }
+        if let Some(gauge) = self.setting.system.gauges().find(|gauge| gauge_source(&gauge.id) == source) {
+            return Some(Doubt::Accuracy(gauge.id.to_string()));
+        }
+        if let Some(entry) = self.reading(source) {
+            return Some(Doubt::Division(entry.n));
+        }
+        // Sources made inside the language have the top bit.
+        (source.0 >> 63 == 1).then_some(Doubt::Other)
+    }
+
+    /// The name of a source of doubt, such as `accuracy of the line gauge`; `None` for one that
+    /// nothing in this run has.
+    pub fn source_name(&self, source: SourceId) -> Option<String> {
+        let label = |id: &str| self.setting.procedure.label(id);
+        Some(match self.doubt(source)? {
+            Doubt::Accuracy(gauge) => format!("accuracy of the {}", self.called(&gauge)),
+            Doubt::Division(_) => {
+                let entry = self.reading(source)?;
+                let gauge = self.called(entry.gauge.as_deref().unwrap_or_default());
+                let reads = self.setting.system.gauge(entry.gauge.as_deref()?).map(|gauge| gauge.reads);
+                let rounded = if reads == Some(Reads::Digital) { "last step" } else { "division" };
+                format!("{rounded} of the {gauge}, {}{}", label(&entry.step), which(entry))
+            }
+            Doubt::Spread(step) => format!("spread of the readings of {}", label(&step)),
+            Doubt::Other => match self.state.limits.get(&source) {
+                Some(written) => written.clone(),
+                None => "spread of several answers".to_string(),
+            },
+        })
+    }
+
+    /// What a sentence calls a gauge.
+    pub(super) fn called(&self, gauge: &str) -> String {
+        self.setting.system.gauge(gauge).map_or(gauge, |gauge| gauge.called()).to_string()
+    }
+
+    /// The reading whose own doubt a source is.
+    pub(super) fn reading(&self, source: SourceId) -> Option<&Entry> {
+        self.answers.iter().find(|entry| entry.n == source.0 && entry.gauge.is_some())
+    }
+}
+
+/// Which of several readings of a step an entry is.
+fn which(entry: &Entry) -> String {
+    let round = entry.round.last().map(|round| format!(", round {round}"));
+    let take = entry.take.map(|take| format!(", reading {take}"));
+    format!("{}{}", round.unwrap_or_default(), take.unwrap_or_default())
+}

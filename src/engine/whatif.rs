@@ -1,0 +1,108 @@
+//! What a check would say if its sources of doubt were other than they are, all estimates kept.
+
+use std::collections::{BTreeMap, HashSet};
+
+use super::doubt::Doubt;
+use super::names::Names;
+use super::run::Run;
+use crate::lang::{Expr, Node, Unknown, Value, Values};
+use crate::procedure::{Action, Check, function};
+use crate::quantity::{SourceId, Verdict};
+use crate::record::Entry;
+
+/// One check, and what may be asked of it.
+pub(super) struct WhatIf<'r> {
+    run: &'r Run,
+    check: &'r Check,
+    /// Every source of doubt that the check's names carry, with how much.
+    pub sources: BTreeMap<SourceId, f64>,
+}
+
+/// The values of a run, their doubts rescaled.
+struct Rescaled<'a> {
+    names: &'a Names,
+    factor: &'a dyn Fn(SourceId) -> f64,
+}
+
+impl Values for Rescaled<'_> {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.names.value(name).map(|value| value.rescaled(self.factor))
+    }
+
+    fn confidence(&self) -> f64 {
+        self.names.confidence()
+    }
+}
+
+impl<'r> WhatIf<'r> {
+    pub fn new(run: &'r Run, check: &'r Check) -> WhatIf<'r> {
+        let mut sources = BTreeMap::new();
+        check.expr.expr().names(&mut |name, _| {
+            let Ok(value) = run.state.names.value(name) else { return };
+            for amount in value.amounts() {
+                for (source, part) in amount.parts() {
+                    let most: &mut f64 = sources.entry(*source).or_default();
+                    *most = most.max(part.abs());
+                }
+            }
+            // The spread of readings comes in only with their mean.
+            sources.extend(value.spread_source().map(|source| (source, 0.0)));
+        });
+        WhatIf { run, check, sources }
+    }
+
+    /// Whether the check would say pass or fail with every source multiplied by its factor.
+    pub fn tells(&self, factor: &dyn Fn(SourceId) -> f64) -> bool {
+        let values = Rescaled { names: &self.run.state.names, factor };
+        let confidence = self.run.setting.confidence();
+        let truth = self.check.expr.truth(&values);
+        truth.is_ok_and(|truth| truth.verdict(confidence) != Verdict::CantTell)
+    }
+
+    /// The readings of a gauge whose divisions are among the sources.
+    pub fn readings(&self) -> impl Iterator<Item = &'r Entry> {
+        let run = self.run;
+        self.sources.keys().filter_map(move |source| match run.doubt(*source) {
+            Some(Doubt::Division(_)) => run.reading(*source),
+            _ => None,
+        })
+    }
+
+    /// Whether a function that takes whole series (the spread of readings, the highest of them)
+    /// stands between the check and a step: more readings then do not make it surer.
+    pub fn uses_series_of(&self, step: &str) -> bool {
+        let procedure = &self.run.setting.procedure;
+        let mut seen: HashSet<&str> = HashSet::new();
+        let mut open = vec![self.check.expr.expr()];
+        while let Some(expr) = open.pop() {
+            if takes_series(expr, step) {
+                return true;
+            }
+            open.extend(parts_of(expr));
+            if let Node::Name(name) = &expr.node
+                && seen.insert(name)
+                && let Some(Action::Compute(compute)) = procedure.step(name).map(|step| &step.action)
+            {
+                open.push(compute.expr.expr());
+            }
+        }
+        false
+    }
+}
+
+/// Whether an expression is a call that takes all answers of a step at once.
+fn takes_series(expr: &Expr, step: &str) -> bool {
+    let Node::Call(name, _, given) = &expr.node else { return false };
+    let whole = function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
+    whole && given.iter().any(|x| matches!(&x.node, Node::Name(name) if name == step))
+}
+
+fn parts_of(expr: &Expr) -> Vec<&Expr> {
+    match &expr.node {
+        Node::Minus(x) | Node::Not(x) => vec![x],
+        Node::Binary(_, _, a, b) => vec![a, b],
+        Node::If(a, b, c) => vec![a, b, c],
+        Node::Call(_, _, given) => given.iter().collect(),
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Known(..) | Node::Name(_) => Vec::new(),
+    }
+}

@@ -1,0 +1,96 @@
+//! How results were worked out, for a person who asks.
+//!
+//! A result counts as told when a text that was shown since the last answer has it, or when the
+//! question does. What was worked out without a word on the way to it is told beside it.
+
+use std::sync::Arc;
+
+use super::run::Run;
+use crate::lang::{Explanation, Share, Template, Value};
+use crate::procedure::{Action, Step};
+
+/// How one result came about.
+#[derive(Clone, Copy, Debug)]
+pub struct Worked<'r> {
+    /// The step that worked it out.
+    pub step: &'r str,
+    /// The step whose result that is, when it only gave it another name.
+    pub same_as: Option<&'r str>,
+    /// How.
+    pub how: &'r Explanation,
+}
+
+impl Run {
+    /// How each result was worked out that was told since the last answer or that the question
+    /// shows, in their order.
+    pub fn worked(&self) -> Vec<Worked<'_>> {
+        let mut ids = self.state.told.clone();
+        let asked = self.state.facts.is_empty().then(|| self.state.frames.step(&self.setting.procedure));
+        for text in asked.flatten().map(texts_of).unwrap_or_default() {
+            names_in(text, &mut |name| ids.push(Arc::from(name)));
+        }
+        let mut seen = Vec::new();
+        let mut found = Vec::new();
+        ids.iter().for_each(|id| self.add_worked(id, &mut seen, &mut found));
+        found
+    }
+
+    /// Where the doubt of a result comes from, its sources called as a person calls them.
+    pub fn shares(&self, how: &Explanation) -> Vec<Share> {
+        how.shares(&|source| self.source_name(source))
+    }
+
+    /// Adds a result, and those it rests on that were worked out without a word.
+    fn add_worked<'r>(&'r self, id: &str, seen: &mut Vec<&'r str>, found: &mut Vec<Worked<'r>>) {
+        let explained = |id: &str| self.state.explained.get_key_value(id);
+        let Some((step, mut how)) = explained(id) else { return };
+        let mut last: &str = step;
+        loop {
+            if seen.contains(&last) {
+                return;
+            }
+            seen.push(last);
+            // Another name for a result is explained by what that is.
+            match how.renames.as_deref().and_then(explained) {
+                Some((name, other)) => (last, how) = (name, other),
+                None => break,
+            }
+        }
+        let doubted = how.result.as_ref().ok().and_then(Value::amount).is_some_and(|a| !a.parts().is_empty());
+        if how.renames.is_none() || doubted {
+            let same_as = (*last != **step).then_some(last);
+            found.push(Worked { step, same_as, how });
+        }
+        for name in how.names.iter().filter(|name| !self.state.spoken.contains(&*name.name)) {
+            self.add_worked(&name.name, seen, found);
+        }
+    }
+
+    /// A text that is shown now, filled; the results in it count as told.
+    pub(super) fn told(&mut self, text: Option<&Template>) -> Option<String> {
+        let text = text?;
+        names_in(text, &mut |name| {
+            if let Some((id, _)) = self.state.explained.get_key_value(name) {
+                self.state.told.push(id.clone());
+            }
+        });
+        Some(text.filled(&self.state.names, self.setting.units))
+    }
+}
+
+fn names_in(text: &Template, visit: &mut dyn FnMut(&str)) {
+    text.holes().for_each(|hole| hole.expr().names(&mut |name, _| visit(name)));
+}
+
+/// What a person reads at a step.
+fn texts_of(step: &Step) -> Vec<&Template> {
+    let own: [Option<&Template>; 3] = match &step.action {
+        Action::Do(action) => [Some(&action.text), action.see.as_ref(), action.danger.as_ref()],
+        Action::Read(read) => [Some(&read.ask), None, None],
+        Action::Choose(choose) => [Some(&choose.ask), None, None],
+        Action::Write(write) => [Some(&write.ask), None, None],
+        Action::Wait(wait) => [wait.ask.as_ref(), None, None],
+        _ => [None, None, None],
+    };
+    own.into_iter().chain([step.why.as_ref(), step.how.as_ref()]).flatten().collect()
+}

@@ -1,0 +1,86 @@
+//! `a +- b`: a value known to lie within limits, each occurrence a source of doubt of its own.
+//!
+//! Nothing more is known than the limits, so the distribution is rectangular and the standard
+//! uncertainty is the limit by √3 (JCGM 100:2008, 4.3.7). The source's identity is made from its
+//! place in the file, so that working the expression out twice gives the same value, and the
+//! same place is one source in every round of a loop.
+
+use std::sync::Arc;
+
+use super::check::Part;
+use crate::quantity::SourceId;
+use crate::source::Quoted;
+
+/// What stands around a `+-`.
+#[derive(Clone, Debug)]
+pub(super) struct Within {
+    /// The identity of the doubt.
+    pub source: SourceId,
+    /// Where the sign stands in its expression.
+    pub at: usize,
+    /// Both sides as written, in the settled spelling.
+    pub written: Arc<str>,
+    /// The best estimate.
+    pub estimate: Part,
+    /// How far it may be off, either way.
+    pub limit: Part,
+    /// The limit is a share of the estimate.
+    pub relative: bool,
+}
+
+impl Within {
+    /// The source of an expression that stands in `origin`, or by itself.
+    pub fn identify(&mut self, origin: Option<&Quoted>) {
+        let (name, start) = origin.map_or(("", 0), |quoted| (quoted.source.name(), quoted.span.start));
+        let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
+        let mut eat = |bytes: &[u8]| {
+            for byte in bytes {
+                hash = (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
+            }
+        };
+        eat(name.as_bytes());
+        eat(&start.to_le_bytes());
+        eat(&self.at.to_le_bytes());
+        eat(self.written.as_bytes());
+        // The two top bits keep it apart from entries and gauges.
+        self.source = SourceId(hash >> 2 | 3 << 62);
+    }
+}
+
+impl Part {
+    /// Calls `visit` for every `+-` in the part.
+    pub(super) fn each_limit(&mut self, visit: &mut dyn FnMut(&mut Within)) {
+        match self {
+            Part::Amount(..) | Part::Word(_) | Part::YesNo(_) | Part::Name(_) | Part::Known(_) => {}
+            Part::One(a, _) | Part::Minus(a) | Part::Not(a) => a.each_limit(visit),
+            Part::And(a, b)
+            | Part::Or(a, b)
+            | Part::Compare(_, a, b)
+            | Part::Arithmetic(_, _, a, b)
+            | Part::Otherwise(a, b) => {
+                a.each_limit(visit);
+                b.each_limit(visit);
+            }
+            Part::If(a, b, c) => [a, b, c].into_iter().for_each(|part| part.each_limit(visit)),
+            Part::Series(parts) | Part::Call(_, parts) => {
+                parts.iter_mut().for_each(|part| part.each_limit(visit));
+            }
+            Part::Within(within) => {
+                within.estimate.each_limit(visit);
+                within.limit.each_limit(visit);
+                visit(within);
+            }
+        }
+    }
+
+    /// A literal, perhaps within limits, with this number in place of its own.
+    pub(super) fn with_number(self, amount: Part) -> Part {
+        match self {
+            Part::Within(mut within) => {
+                within.estimate = within.estimate.with_number(amount);
+                Part::Within(within)
+            }
+            _ => amount,
+        }
+    }
+}

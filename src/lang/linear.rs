@@ -1,0 +1,159 @@
+//! Where first-order uncertainty does not tell the truth, and what does.
+//!
+//! A first-order figure takes every formula as straight over the width of its doubt. At a kink
+//! it knows only the side on which the best estimate lies: `min`, `max`, `abs`, `spread`, an `if`
+//! between numbers; a drawdown with the charge near the cut-in or the cut-out; water held with the
+//! pressure near the charge; a dead gap near zero; a target where gap and warmth ask for the same.
+//! A check there can be told with a false certainty.
+//!
+//! So a comparison is first tried with a few trial draws (JCGM 101:2008). When each of them falls
+//! on the side that first order foretells, the first-order probability stands (JCGM 106:2012, 7.2).
+//! When one does not, the comparison is judged by the share of many draws in which it holds, which
+//! needs no straightness at all (JCGM 101:2008, clause 8, compares the two so). The draws are the
+//! same every time, so a run replayed comes to the same verdict.
+//!
+//! A yes/no `if`, and `verdict(…)`, are left as they are: there the procedure itself asks for the
+//! side of the best estimate.
+
+use super::check::{Checked, Part};
+use super::eval::{compare, truth_by, value};
+use super::trial::{Plan, Random, Trial};
+use super::{Ancestry, Comparison, Unknown, Value};
+use crate::quantity::{Truth, Uncertain};
+
+/// Draws that must all agree with first order for it to stand.
+const FEW: usize = 200;
+/// Draws that judge where it does not: a probability of 95 % is then sure to 0.2 %.
+const MANY: usize = 10_000;
+/// Probabilities that differ by less are not worth a word.
+const TOLERANCE: f64 = 0.01;
+
+/// A yes or no, and whether first order would have told it otherwise.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// The yes or no, to be relied on.
+    pub truth: Truth,
+    /// Set where the doubt is not straight.
+    pub lopsided: Option<Lopsided>,
+}
+
+/// A doubt that is not straight: what first order says, and what the trial draws say.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lopsided {
+    /// Least and most probability to first order.
+    pub first_order: (f64, f64),
+    /// Least and most probability by trial draws.
+    pub drawn: (f64, f64),
+}
+
+impl Lopsided {
+    /// What a person is told.
+    ///
+    /// ```
+    /// use tankhand::lang::Lopsided;
+    /// let doubt = Lopsided { first_order: (0.98, 0.98), drawn: (0.91, 0.92) };
+    /// assert_eq!(
+    ///     doubt.said(),
+    ///     "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in 91 to 92 %; \
+    ///      the usual shortcut would say 98 %."
+    /// );
+    /// ```
+    pub fn said(&self) -> String {
+        let percent = |(least, most): (f64, f64)| {
+            let (least, most) = (format!("{:.0}", 100.0 * least), format!("{:.0}", 100.0 * most));
+            if least == most { format!("{least} %") } else { format!("{least} to {most} %") }
+        };
+        let (drawn, shortcut) = (percent(self.drawn), percent(self.first_order));
+        format!(
+            "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in {drawn}; \
+             the usual shortcut would say {shortcut}."
+        )
+    }
+}
+
+impl Checked {
+    /// The value of a yes/no expression, right also where the doubt is not straight.
+    ///
+    /// # Errors
+    /// As [`Checked::value`].
+    pub fn judged(&self, values: &dyn Ancestry) -> Result<Judged, Unknown> {
+        let first_order = self.truth(values)?;
+        let plan = Plan::new(self, values);
+        let truth = truth_by(&self.part, values, &mut |comparison, a, b| {
+            let (left, right) = (value(a, values)?, value(b, values)?);
+            let margin = margin(&left, &right).filter(|_| comparison.orders());
+            let plain = compare(comparison, left, right)?;
+            let mut plan = plan.clone();
+            if let Some(margin) = &margin {
+                plan.also(margin);
+            }
+            match margin {
+                Some(margin) if !plan.is_straight(a, b) => {
+                    Ok(Leaf { comparison, a, b, margin }.judged(&plan, plain))
+                }
+                _ => Ok(plain),
+            }
+        })?;
+        let apart = (truth.least - first_order.least).abs().max((truth.most - first_order.most).abs());
+        let lopsided = (apart >= TOLERANCE).then_some(Lopsided {
+            first_order: (first_order.least, first_order.most),
+            drawn: (truth.least, truth.most),
+        });
+        Ok(Judged { truth, lopsided })
+    }
+}
+
+/// The right side less the left, when both are numbers.
+fn margin(left: &Value, right: &Value) -> Option<Uncertain> {
+    Some(right.amount()?.clone() - left.amount()?.clone())
+}
+
+/// One comparison of numbers.
+struct Leaf<'a> {
+    comparison: Comparison,
+    a: &'a Part,
+    b: &'a Part,
+    /// To first order.
+    margin: Uncertain,
+}
+
+impl Leaf<'_> {
+    fn judged(&self, plan: &Plan<'_>, plain: Truth) -> Truth {
+        let mut random = Random::new();
+        let as_foretold = |_| {
+            let trial = Trial::draw(plan, &mut random);
+            self.holds(&trial) == Some(self.foretold(&trial))
+        };
+        if (0..FEW).all(as_foretold) {
+            return plain;
+        }
+        let mut random = Random::new();
+        let (mut yes, mut untold) = (0, 0);
+        for _ in 0..MANY {
+            match self.holds(&Trial::draw(plan, &mut random)) {
+                Some(true) => yes += 1,
+                Some(false) => {}
+                None => untold += 1,
+            }
+        }
+        let share = |count: usize| count as f64 / MANY as f64;
+        Truth { best: plain.best, least: share(yes), most: share(yes + untold) }
+    }
+
+    /// Whether it holds in a trial; `None` where a formula is out of its range.
+    fn holds(&self, trial: &Trial<'_>) -> Option<bool> {
+        let (left, right) = (trial.value(self.a).ok()?, trial.value(self.b).ok()?);
+        compare(self.comparison, left, right).ok().map(|truth| truth.best)
+    }
+
+    /// Whether it holds in a trial to first order.
+    fn foretold(&self, trial: &Trial<'_>) -> bool {
+        let margin = trial.straight(&self.margin);
+        match self.comparison {
+            Comparison::AtMost => margin >= 0.0,
+            Comparison::Less => margin > 0.0,
+            Comparison::AtLeast => margin <= 0.0,
+            _ => margin < 0.0,
+        }
+    }
+}

@@ -1,0 +1,220 @@
+//! Trials: an expression evaluated with every source of doubt moved at once (JCGM 101:2008, 5.9).
+//!
+//! A value holds what each source contributes to first order. For a reading that is all there is
+//! to know; for a value that was worked out it is not, so a trial works such values out anew from
+//! the readings, by the expression they came from.
+
+use std::cell::RefCell;
+
+use rand_core::{Rng, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+use super::check::{Checked, Part};
+use super::straight::is_straight;
+use super::{Unknown, Value, Values};
+use crate::quantity::{SourceId, Uncertain};
+
+/// How the error that a source stands for is distributed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shape {
+    /// As likely anywhere within its limits: a gauge's accuracy, a graduation (JCGM 101:2008, 6.4.2).
+    Rectangular,
+    /// Normally: the spread of repeated readings, a fit (JCGM 101:2008, 6.4.7).
+    Normal,
+}
+
+/// Names with their values, and where those come from.
+pub trait Ancestry: Values {
+    /// The expression a value was worked out by, when it was.
+    fn formula(&self, name: &str) -> Option<&Checked>;
+
+    /// How the error of a source is distributed.
+    fn shape(&self, source: SourceId) -> Shape;
+}
+
+/// What the trials of one expression have in common.
+#[derive(Clone)]
+pub(super) struct Plan<'a> {
+    values: &'a dyn Ancestry,
+    /// Values to be worked out anew, each after those it rests on.
+    derived: Vec<(String, &'a Checked)>,
+    /// What the readings are doubted by.
+    sources: Vec<SourceId>,
+    /// Doubts that come about on the way, such as the spread of a mean, as they come about.
+    born: Vec<SourceId>,
+}
+
+impl<'a> Plan<'a> {
+    /// The plan for an expression.
+    pub fn new(expr: &Checked, values: &'a dyn Ancestry) -> Plan<'a> {
+        let mut plan = Plan { values, derived: Vec::new(), sources: Vec::new(), born: Vec::new() };
+        plan.visit(expr, &mut Vec::new());
+        plan.sources.sort_unstable();
+        plan.sources.dedup();
+        for (name, _) in plan.derived.clone() {
+            let stored = values.value(&name).map(|value| value.amounts()).unwrap_or_default();
+            stored.iter().for_each(|amount| plan.also(amount));
+        }
+        plan
+    }
+
+    fn visit(&mut self, expr: &Checked, seen: &mut Vec<String>) {
+        let mut names = Vec::new();
+        expr.expr().names(&mut |name, _| names.push(name.to_string()));
+        for name in names {
+            if seen.contains(&name) {
+                continue;
+            }
+            seen.push(name.clone());
+            let Ok(stored) = self.values.value(&name) else { continue };
+            match self.values.formula(&name).filter(|formula| still_gives(formula, self.values, &stored)) {
+                Some(formula) => {
+                    self.visit(formula, seen);
+                    self.derived.push((name, formula));
+                }
+                None => {
+                    let parts = stored.amounts();
+                    self.sources.extend(parts.iter().flat_map(Uncertain::parts).map(|part| part.0));
+                }
+            }
+        }
+    }
+
+    /// Adds the doubts of a value that no reading has.
+    pub fn also(&mut self, amount: &Uncertain) {
+        for (source, _) in amount.parts() {
+            if self.sources.binary_search(source).is_err() && !self.born.contains(source) {
+                self.born.push(*source);
+            }
+        }
+    }
+
+    /// Whether first order tells the parts' difference exactly: nothing is doubted, or they are
+    /// straight functions of what is.
+    pub fn is_straight(&self, a: &Part, b: &Part) -> bool {
+        let straight = |part| is_straight(part, self.values, &self.derived);
+        self.sources.is_empty() && self.born.is_empty() || straight(a) && straight(b)
+    }
+}
+
+/// Whether a formula still yields the value kept: what it rests on may have been answered anew.
+fn still_gives(formula: &Checked, values: &dyn Ancestry, stored: &Value) -> bool {
+    let newest = match stored {
+        Value::Series(items) => items.last(),
+        one => Some(one),
+    };
+    matches!(newest, Some(Value::Amount(..))) && formula.value(values).ok().as_ref() == newest
+}
+
+/// One trial: every source moved to where its error may lie.
+pub(super) struct Trial<'a> {
+    plan: &'a Plan<'a>,
+    /// How far each source is moved, in standard uncertainties: sources, then born ones.
+    moved: Vec<f64>,
+    /// Doubts met in this trial that no reading has.
+    met: RefCell<Vec<SourceId>>,
+    worked_out: Vec<(&'a str, Result<Value, Unknown>)>,
+}
+
+impl<'a> Trial<'a> {
+    /// Draws a trial.
+    pub fn draw(plan: &'a Plan<'a>, random: &mut Random) -> Trial<'a> {
+        let of_source = plan.sources.iter().map(|source| random.standard(plan.values.shape(*source)));
+        let mut moved: Vec<f64> = of_source.collect();
+        moved.extend(plan.born.iter().map(|_| random.standard(Shape::Normal)));
+        let mut trial = Trial { plan, moved, met: RefCell::default(), worked_out: Vec::new() };
+        for (name, formula) in &plan.derived {
+            let newest = formula.value(&trial).map(|value| trial.moved(value));
+            let value = newest.map(|newest| match trial.plan.values.value(name) {
+                Ok(Value::Series(mut rounds)) => {
+                    rounds.pop();
+                    let earlier = rounds.into_iter().map(|round| trial.moved(round));
+                    Value::Series(earlier.chain([newest]).collect())
+                }
+                _ => newest,
+            });
+            trial.worked_out.push((name, value));
+        }
+        trial
+    }
+
+    /// Where a first-order value comes to lie in this trial.
+    pub fn straight(&self, amount: &Uncertain) -> f64 {
+        let moved = |source: &SourceId| match self.plan.sources.binary_search(source) {
+            Ok(at) => self.moved[at],
+            Err(_) => self.of_born(self.plan.born.iter().position(|other| other == source)),
+        };
+        amount.value() + amount.parts().iter().map(|(source, part)| part * moved(source)).sum::<f64>()
+    }
+
+    /// The value of a part in this trial, without doubt.
+    pub fn value(&self, part: &Part) -> Result<Value, Unknown> {
+        super::eval::value(part, self).map(|value| self.moved(value))
+    }
+
+    fn of_born(&self, at: Option<usize>) -> f64 {
+        at.and_then(|at| self.moved.get(self.plan.sources.len() + at)).copied().unwrap_or(0.0)
+    }
+
+    fn moved(&self, value: Value) -> Value {
+        match value {
+            Value::Amount(measure, amount) => {
+                let parts = amount.parts().iter();
+                let shift = parts.map(|(source, part)| part * self.shift(*source)).sum::<f64>();
+                Value::exact(measure, amount.value() + shift)
+            }
+            Value::Series(items) => Value::Series(items.into_iter().map(|item| self.moved(item)).collect()),
+            other => other,
+        }
+    }
+
+    /// How far a source is moved. One that came about in this trial has an identity of its own,
+    /// made from the moved readings; the order in which they come about tells which it is.
+    fn shift(&self, source: SourceId) -> f64 {
+        if let Ok(at) = self.plan.sources.binary_search(&source) {
+            return self.moved[at];
+        }
+        let mut met = self.met.borrow_mut();
+        let at = met.iter().position(|other| *other == source).unwrap_or_else(|| {
+            met.push(source);
+            met.len() - 1
+        });
+        self.of_born(Some(at))
+    }
+}
+
+impl Values for Trial<'_> {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        match self.worked_out.iter().find(|(known, _)| *known == name) {
+            Some((_, value)) => value.clone(),
+            None => self.plan.values.value(name).map(|value| self.moved(value)),
+        }
+    }
+}
+
+/// Random numbers that are the same in every run and on every machine.
+pub(super) struct Random(Pcg64Mcg);
+
+impl Random {
+    /// The generator, at its beginning.
+    pub fn new() -> Random {
+        Random(Pcg64Mcg::seed_from_u64(0x7461_6e6b))
+    }
+
+    /// From 0 up to 1.
+    fn uniform(&mut self) -> f64 {
+        (self.0.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    /// A number of mean 0 and standard deviation 1.
+    fn standard(&mut self, shape: Shape) -> f64 {
+        match shape {
+            Shape::Rectangular => 3f64.sqrt() * (2.0 * self.uniform() - 1.0),
+            // Box and Muller (JCGM 101:2008, C.4); 1 - u is never zero.
+            Shape::Normal => {
+                let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
+                radius * (std::f64::consts::TAU * self.uniform()).cos()
+            }
+        }
+    }
+}

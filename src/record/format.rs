@@ -1,0 +1,104 @@
+//! The keys and words of the format, told one by one; tests hold that a record has these and no
+//! others.
+
+/// One key of a record's file.
+#[derive(Clone, Copy, Debug)]
+pub struct FormatKey {
+    /// The key.
+    pub name: &'static str,
+    /// What stands there, in the words of TOML.
+    pub takes: &'static str,
+    /// What it tells.
+    pub means: &'static str,
+}
+
+const fn key(name: &'static str, takes: &'static str, means: &'static str) -> FormatKey {
+    FormatKey { name, takes, means }
+}
+
+/// The keys at the top of a record, in their order.
+pub const HEAD_KEYS: &[FormatKey] = &[
+    key("format", "integer", "the number of the format: 1; always the first key"),
+    key("program", "string", "the program that wrote it, with its version; always the second key"),
+    key("id", "string", "the run's name, and the file's without .toml"),
+    key("procedure", "string", "the procedure's name"),
+    key("title", "string", "the procedure's title"),
+    key("started", "date-time", "when the run began, with the offset from UTC"),
+    key("units", "string", "the units the household reads: us or metric"),
+    key("site", "string", "the installation's name, when there was a system file that has one"),
+    key("tank", "string", "the tank worked on, when one was named"),
+    key("demo", "boolean", "true when installation and readings are invented; else left out"),
+    key("transcribed", "date-time", "when it was typed in from a sheet filled in by hand; else left out"),
+    key("text", "array of tables", "the files the run was made with, each word for word"),
+    key("sealed", "table", "holds nothing but the seal of the head"),
+];
+
+/// The keys of a `[[text]]`.
+pub const TEXT_KEYS: &[FormatKey] = &[
+    key("role", "string", "what it was for: procedure, part or system"),
+    key("name", "string", "the name the file had"),
+    key("sha256", "string", "the SHA-256 of the text's bytes, in hexadecimal digits"),
+    key("text", "string", "the whole text"),
+];
+
+/// The keys of an `[[entry]]`, in their order; one that has nothing to tell is left out.
+pub const ENTRY_KEYS: &[FormatKey] = &[
+    key("n", "integer", "its number: 1, 2, 3 ..."),
+    key("kind", "string", "what it tells of; the words stand below"),
+    key("step", "string", "the id of the step or fact in the procedure"),
+    key("round", "array of integers", "in which round of each loop around the step, outermost first, from 1"),
+    key("take", "integer", "which of several readings at one step, from 1"),
+    key("tank", "string", "which tank it is about, where tanks are taken one by one"),
+    key("at", "date-time", "when"),
+    key("asked", "string", "the question as it was put; of a check what was checked"),
+    key("given", "string", "the answer as it was typed"),
+    key("value", "float", "the number, in the unit"),
+    key("unit", "string", "the unit's symbol; left out for plain numbers"),
+    key("uncertainty", "float", "standard uncertainty of the value, in the same unit"),
+    key("gauge", "string", "the gauge it was read from"),
+    key("verdict", "string", "of a check: pass, fail or can't tell"),
+    key(
+        "truth",
+        "table",
+        "of a check: best, whether it holds by best estimate; least and most, the bounds of its probability",
+    ),
+    key("reason", "string", "why a step was skipped or a value is not known; the words of a remark"),
+    key(
+        "replaces",
+        "integer",
+        "the number of the entry this one replaces or takes back, which no longer counts",
+    ),
+    key("said", "string", "what the program told the person"),
+    key("seal", "string", "the SHA-256 of every byte of the file before this line"),
+];
+
+/// The keys of the `[result]`, which stands at the end when the run is closed.
+pub const RESULT_KEYS: &[FormatKey] = &[
+    key(
+        "outcome",
+        "string",
+        "completed; failed: a verdict against the tank; unfinished: the work stopped early",
+    ),
+    key("at", "date-time", "when"),
+    key("words", "string", "the verdict in words"),
+    key("seal", "string", "as of an entry"),
+];
+
+/// What each kind of entry tells of, in the order of [`EntryKind::all`](super::EntryKind::all).
+pub const KIND_MEANINGS: [(&str, &str); 15] = [
+    ("fact", "something true before the run: asked, or from the system file"),
+    ("done", "a thing was done"),
+    ("reading", "a reading was taken"),
+    ("choice", "one of several words was chosen"),
+    ("text", "a text was written"),
+    ("computed", "a value was computed"),
+    ("checked", "a check was made"),
+    ("wait-begun", "a wait began"),
+    ("waited", "a wait ended"),
+    ("skipped", "a step was left out, with a reason"),
+    ("withdrawn", "an earlier answer was taken back"),
+    ("note", "a remark"),
+    ("paused", "the run was left, to be gone on with later"),
+    ("resumed", "the run was gone on with"),
+    ("stopped", "the procedure stopped the work"),
+];

@@ -1,0 +1,62 @@
+//! The checks of a run, each with how far it was from the other verdict.
+
+use crate::lang::Values;
+use crate::procedure::Action;
+use crate::quantity::{Measure, Scalar, Uncertain, Units, Verdict, show_with_limits};
+use crate::record::Entry;
+use crate::report::steps::Around;
+use crate::report::summary::told::Told;
+use crate::report::{Page, Row};
+
+impl Told<'_> {
+    /// Adds the checks: those that failed first, then those that could not tell.
+    pub(super) fn put_checks(&self, values: Option<&dyn Values>, page: &mut Page) {
+        let mut checks = self.last_checks();
+        checks.sort_by_key(|check| match check.verdict {
+            Some(Verdict::Fail) => 0,
+            Some(Verdict::CantTell) | None => 1,
+            Some(Verdict::Pass) => 2,
+        });
+        let row = |check: &Entry| {
+            let cells = [
+                check.verdict.map_or("", Verdict::word).to_string(),
+                self.steps.label_of(check),
+                self.margin(check, values),
+                check.said.clone().unwrap_or_default(),
+            ];
+            Row { verdict: check.verdict, ..Row::new(cells) }
+        };
+        let rows = checks.into_iter().map(row).collect();
+        page.headed_table("Checks", &["Verdict", "Check", "Margin", "What was told"], rows);
+    }
+
+    /// How far a check was from failing or holding, with its limits; how likely it holds when the
+    /// numbers do not tell.
+    fn margin(&self, check: &Entry, values: Option<&dyn Values>) -> String {
+        let units = self.contents.header.units;
+        let margin = self.margin_of(check, values).map(|(measure, margin)| worded(measure, &margin, units));
+        let unsure = check.truth.filter(|_| check.verdict == Some(Verdict::CantTell));
+        let chance = unsure.map(|truth| format!("holds with a chance of {:.0} %", 100.0 * truth.least));
+        [margin, chance].into_iter().flatten().collect::<Vec<_>>().join("\n")
+    }
+
+    fn margin_of(&self, check: &Entry, values: Option<&dyn Values>) -> Option<(Measure, Uncertain)> {
+        let placed = self.steps.get(&check.step)?;
+        // What a run ends with are the values of its last tank.
+        let of_one = !placed.around.contains(&Around::Each);
+        let Action::Check(action) = &placed.step.action else { return None };
+        let (measure, margin) = action.expr.margin(values.filter(|_| of_one)?)?;
+        // A margin that speaks against the verdict on record was made from other numbers.
+        let agrees = check.truth.is_some_and(|truth| truth.best == (Scalar::value(&margin) >= 0.0));
+        agrees.then_some((measure, margin))
+    }
+}
+
+fn worded(measure: Measure, margin: &Uncertain, units: Units) -> String {
+    let tiny = 1e-9 * (1.0 + margin.standard_uncertainty());
+    if margin.value() < -tiny {
+        format!("missed by {}", show_with_limits(measure, &-margin.clone(), units))
+    } else {
+        format!("{} to spare", show_with_limits(measure, margin, units))
+    }
+}

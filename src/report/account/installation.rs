@@ -1,0 +1,35 @@
+//! What stands there: the facts the run began with.
+
+use std::collections::BTreeMap;
+
+use crate::record::{Entry, EntryKind};
+use crate::report::answers::answer;
+use crate::report::summary::told::Told;
+use crate::report::{Page, Row};
+
+impl Told<'_> {
+    /// Adds the facts of the installation.
+    pub(super) fn put_installation(&self, page: &mut Page) {
+        let paths: BTreeMap<&str, &str> = self
+            .steps
+            .procedure
+            .iter()
+            .flat_map(|procedure| &procedure.facts)
+            .filter_map(|fact| Some((fact.id.as_ref(), fact.from.as_deref()?)))
+            .collect();
+        let row = |entry: &Entry| {
+            let label = match paths.get(entry.step.as_str()) {
+                Some(path) if entry.round.is_empty() => spoken(path),
+                _ => spoken(&self.steps.label_of(entry)),
+            };
+            Row::new([label, answer(entry)])
+        };
+        let rows = self.of_kind(EntryKind::Fact).map(row).collect();
+        page.headed_table("Installation", &[], rows);
+    }
+}
+
+/// A name of the system file in words: `switch.cut_in` is the switch's cut-in.
+fn spoken(path: &str) -> String {
+    path.replace(['.', '_'], " ").replace("cut in", "cut-in").replace("cut out", "cut-out")
+}

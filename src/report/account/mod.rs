@@ -1,0 +1,116 @@
+//! The report of a record: what a buyer, an inspector or the next owner reads.
+//!
+//! The page is built here as values; [`to_html`](super::to_html) and [`to_text`](super::to_text)
+//! lay it out. Labels, pairs and figures come from what the procedure says of its steps, so that
+//! an owner's own procedure gets the same report.
+
+mod checks;
+mod closing;
+mod curve;
+mod decay;
+mod figures;
+mod hold;
+mod installation;
+mod pairs;
+mod readings;
+
+use super::summary::told::Told;
+use super::summary::{INVENTED, NOT_CERTIFIED};
+use super::wording::{outcome_words, sentence, when};
+use super::{Page, PageBlock};
+use crate::lang::Values;
+use crate::procedure::{Procedure, Tells};
+use crate::quantity::Verdict;
+use crate::record::{Contents, Outcome};
+use crate::system::System;
+use crate::words::counted;
+
+pub(super) use pairs::{Pairs, pairs};
+
+/// A record, and what is needed to tell of it.
+#[derive(Clone, Copy)]
+pub struct Account<'a> {
+    /// What it holds.
+    pub contents: &'a Contents,
+    /// The procedure it was made with, when it can still be read.
+    pub procedure: Option<&'a Procedure>,
+    /// The installation it was made on.
+    pub system: Option<&'a System>,
+    /// The values the run ended with, for margins and figures.
+    pub values: Option<&'a dyn Values>,
+    /// How its seals were found.
+    pub seals: &'a str,
+    /// The last seal of the file.
+    pub last_seal: Option<&'a str>,
+    /// What is wrong with the file, when its seals do not hold.
+    pub broken: Option<&'a str>,
+}
+
+/// What a record tells, for those who were not there.
+pub fn report_page(account: &Account<'_>) -> Page {
+    let told = Told::new(account.contents, account.procedure);
+    let mut page = Page::titled(&account.contents.header.title);
+    if let Some(broken) = account.broken {
+        page.note(format!("BROKEN SEAL: {broken}. Below stands only what was written before that."));
+    }
+    if account.contents.header.demo {
+        page.note(INVENTED);
+    }
+    page.blocks.push(PageBlock::Lead(in_short(&told)));
+    if let Some(end) = account.contents.summary.as_ref().filter(|end| end.outcome != Outcome::Completed) {
+        page.text(&end.words);
+    }
+    let particulars = told
+        .particulars()
+        .into_iter()
+        .filter(|row| !["Outcome", "In words"].contains(&row.cells[0].as_str()));
+    page.table(&[], particulars.collect());
+    let Pairs { both, found, left } = pairs(&told);
+    let paired = !both.is_empty();
+    page.headed_table("As found and as left", &["", "As found", "As left"], both);
+    figures::put(account, &told, &mut page);
+    told.put_checks(account.values, &mut page);
+    told.put_installation(&mut page);
+    page.headed_table(if paired { "Also found" } else { "As found" }, &[], found);
+    page.headed_table("Done", &[], told.telling(Tells::Done));
+    page.headed_table(if paired { "Also left" } else { "As left" }, &[], left);
+    if account.procedure.is_none() {
+        page.headed_table("Answers", &[], told.all());
+    }
+    told.put_readings(account.system, &mut page);
+    told.put_gaps(&mut page);
+    page.heading("What this record does not certify");
+    page.text(NOT_CERTIFIED);
+    closing::put(account, &mut page);
+    page
+}
+
+/// What it comes to: the outcome, the checks, what was left out.
+fn in_short(told: &Told<'_>) -> String {
+    let ended = told.contents.summary.as_ref();
+    let outcome = sentence(outcome_words(ended.map(|end| end.outcome)));
+    let mut sentences = vec![match ended {
+        Some(end) => format!("{outcome}, {}.", when(end.at)),
+        None => format!("{outcome}."),
+    }];
+    let checks = told.last_checks();
+    let count = |verdict| checks.iter().filter(|check| check.verdict == Some(verdict)).count();
+    if !checks.is_empty() {
+        let (passed, failed, unsure) = (count(Verdict::Pass), count(Verdict::Fail), count(Verdict::CantTell));
+        let parts = [(passed, "passed"), (failed, "failed"), (unsure, "could not tell")];
+        let parts: Vec<String> =
+            parts.iter().filter(|(n, _)| *n > 0).map(|(n, word)| format!("{n} {word}")).collect();
+        sentences.push(format!("Of {}: {}.", counted(checks.len(), "check"), parts.join(", ")));
+        let failed = checks.iter().filter(|check| check.verdict == Some(Verdict::Fail));
+        let failed: Vec<String> = failed.map(|check| told.steps.label_of(check)).collect();
+        if !failed.is_empty() {
+            sentences.push(format!("What failed: {}.", failed.join("; ")));
+        }
+    }
+    match told.skipped().len() {
+        0 => {}
+        1 => sentences.push("1 step was skipped.".to_string()),
+        n => sentences.push(format!("{n} steps were skipped.")),
+    }
+    sentences.join(" ")
+}

@@ -1,0 +1,128 @@
+//! How a value was worked out: at length on a page, or in a few lines between two questions.
+
+use super::{Page, Row};
+use crate::lang::{Called, Explanation, PutIn, Share, Unknown, Value};
+use crate::quantity::Units;
+
+/// What limits mean wherever they are shown.
+pub const COVERAGE: &str = "The limits hold the true value at about 95 % (coverage factor 2).";
+/// Sources of functions that need no explaining between two questions.
+const PLAIN: &[&str] = &["arithmetic", "definition"];
+/// How many shares of the doubt are told between two questions.
+const LARGE: usize = 3;
+
+/// An explanation on a page; `result` is the value as it is to be shown.
+pub fn explanation_page(told: &Explanation, shares: &[Share], result: &str, units: Units) -> Page {
+    let mut page = Page::titled(told.written.as_str());
+    page.text(result);
+    if !shares.is_empty() {
+        page.text(COVERAGE);
+    }
+    for call in &told.calls {
+        page.heading(call.function.name);
+        page.text(call.function.sentence);
+        page.text(format!("Formula: {}.\nSource: {}.", call.function.formula, call.function.source));
+        put_in(&mut page, &call.arguments, units);
+        if call.result != told.result {
+            page.text(format!("It gives {}.", shown(&call.result, units)));
+        }
+    }
+    let calls: Vec<&Called> = told.calls.iter().collect();
+    let rows = bare_names(told, &calls).map(|name| Row::new([name.name.clone(), shown(&name.value, units)]));
+    page.headed_table("Other names in it", &["Name", "Value"], rows.collect());
+    let rows = shares.iter().map(|share| Row::new([percent(share), share.source.clone()]));
+    page.headed_table("Where the doubt comes from", &["Share", "Source"], rows.collect());
+    page
+}
+
+fn put_in(page: &mut Page, arguments: &[PutIn], units: Units) {
+    let written = arguments.iter().any(|argument| argument.written.is_some());
+    let rows = arguments.iter().map(|argument| {
+        let mut row = Row::new([argument.name.clone(), shown(&argument.value, units)]);
+        if written {
+            row.cells.push(argument.written.clone().unwrap_or_default());
+        }
+        row
+    });
+    let head: &[&str] = if written { &["Put in", "Value", "From"] } else { &["Put in", "Value"] };
+    page.table(head, rows.collect());
+}
+
+/// An explanation in a few paragraphs: what was worked out, by which formulas from which
+/// numbers, and where the doubt comes from.
+pub fn explanation_lines(what: &str, told: &Explanation, shares: &[Share], units: Units) -> Vec<String> {
+    let written = told.renames.as_ref().unwrap_or(&told.written);
+    let sign = if told.result.is_ok() { " =" } else { "," };
+    let mut lines = vec![format!("{what}: {written}{sign} {}.", brief(&told.result, units))];
+    let calls: Vec<&Called> =
+        told.calls.iter().filter(|call| !PLAIN.contains(&call.function.source)).collect();
+    lines.extend(calls.iter().map(|call| call_line(call, call.result != told.result, units)));
+    let names: Vec<String> = bare_names(told, &calls).map(|name| pair(name, units)).collect();
+    if !names.is_empty() && told.renames.is_none() {
+        lines.push(format!("Names: {}.", names.join("; ")));
+    }
+    if !shares.is_empty() {
+        lines.push(format!("Doubt: {}.", few(shares)));
+    }
+    lines
+}
+
+/// The largest shares, and all others as one.
+fn few(shares: &[Share]) -> String {
+    let (large, others) = shares.split_at(shares.len().min(LARGE));
+    let mut told: Vec<String> =
+        large.iter().map(|share| format!("{} {}", percent(share), share.source)).collect();
+    if !others.is_empty() {
+        let percent_of_all = others.iter().map(|share| share.percent).sum();
+        let others = Share { source: String::new(), percent: percent_of_all };
+        told.push(format!("{} others", percent(&others)));
+    }
+    told.join("; ")
+}
+
+fn call_line(call: &Called, gives: bool, units: Units) -> String {
+    let function = call.function;
+    let given: Vec<String> = call.arguments.iter().map(|argument| pair(argument, units)).collect();
+    let gives = if gives { format!(" It gives {}.", brief(&call.result, units)) } else { String::new() };
+    format!(
+        "{}: {}. Source: {}. Put in: {}.{gives}",
+        function.name,
+        function.formula,
+        function.source,
+        given.join("; ")
+    )
+}
+
+fn pair(put_in: &PutIn, units: Units) -> String {
+    let from = put_in.written.as_ref().map_or(String::new(), |written| format!(" ({written})"));
+    format!("{} {}{from}", put_in.name, brief(&put_in.value, units))
+}
+
+/// The names that none of these calls shows among its arguments.
+fn bare_names<'e>(told: &'e Explanation, calls: &[&Called]) -> impl Iterator<Item = &'e PutIn> {
+    let is_argument = |name: &str| {
+        let mut arguments = calls.iter().flat_map(|call| &call.arguments);
+        arguments.any(|argument| argument.written.as_deref().unwrap_or(&argument.name) == name)
+    };
+    told.names.iter().filter(move |name| !is_argument(&name.name))
+}
+
+fn shown(value: &Result<Value, Unknown>, units: Units) -> String {
+    match value {
+        Ok(value) => value.shown_with_limits(units),
+        Err(unknown) => format!("not known: {}", unknown.reason(units).trim_end_matches('.')),
+    }
+}
+
+/// As a person at the tank reads it: exact values with three digits.
+fn brief(value: &Result<Value, Unknown>, units: Units) -> String {
+    match value {
+        Ok(Value::Amount(_, amount)) if amount.standard_uncertainty() > 0.0 => shown(value, units),
+        Ok(value) => value.shown(units),
+        Err(_) => shown(value, units),
+    }
+}
+
+fn percent(share: &Share) -> String {
+    if share.percent < 0.5 { "< 1 %".to_string() } else { format!("{:.0} %", share.percent) }
+}

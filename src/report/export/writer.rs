@@ -1,0 +1,152 @@
+//! Lines as bytes, one record after the other; nothing of a record is held once it is written.
+
+use std::io::{self, Write};
+
+use serde::Serializer;
+
+use super::columns::{COLUMNS, Cell};
+use super::line::{ExportedRecord, Line};
+use crate::record::EntryKind;
+use crate::words::harmless;
+
+/// How an export is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ExportForm {
+    /// Comma-separated values, as RFC 4180 has them.
+    Csv,
+    /// One JSON object a line.
+    JsonLines,
+}
+
+/// Writes records for other programs.
+pub struct ExportWriter<W: Write> {
+    bytes: Bytes<W>,
+    kinds: Vec<EntryKind>,
+}
+
+enum Bytes<W: Write> {
+    Csv(Box<csv::Writer<W>>),
+    JsonLines(io::BufWriter<W>),
+}
+
+impl<W: Write> ExportWriter<W> {
+    /// Begins an export: of CSV, writes the names of the columns. With `kinds`, only entries of
+    /// these are written.
+    ///
+    /// # Errors
+    /// Whatever `out` refuses.
+    pub fn begin(form: ExportForm, kinds: &[EntryKind], out: W) -> io::Result<ExportWriter<W>> {
+        let bytes = match form {
+            ExportForm::JsonLines => Bytes::JsonLines(io::BufWriter::new(out)),
+            ExportForm::Csv => {
+                let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
+                writer.write_record(COLUMNS.iter().map(|column| column.name)).map_err(io_error)?;
+                Bytes::Csv(Box::new(writer))
+            }
+        };
+        Ok(ExportWriter { bytes, kinds: kinds.to_vec() })
+    }
+
+    /// Writes the entries of one record.
+    ///
+    /// # Errors
+    /// Whatever the output refuses.
+    pub fn write(&mut self, record: &ExportedRecord<'_>) -> io::Result<()> {
+        for line in record.lines() {
+            if !self.kinds.is_empty() && !self.kinds.contains(&line.entry.kind) {
+                continue;
+            }
+            match &mut self.bytes {
+                Bytes::Csv(writer) => write_csv(writer, &line)?,
+                Bytes::JsonLines(out) => write_json(out, &line)?,
+            }
+        }
+        Ok(())
+    }
+
+    /// Hands everything on to the output.
+    ///
+    /// # Errors
+    /// Whatever the output refuses.
+    pub fn finish(mut self) -> io::Result<()> {
+        match &mut self.bytes {
+            Bytes::Csv(writer) => writer.flush(),
+            Bytes::JsonLines(out) => out.flush(),
+        }
+    }
+}
+
+fn write_csv<W: Write>(writer: &mut csv::Writer<W>, line: &Line<'_>) -> io::Result<()> {
+    for column in COLUMNS {
+        writer.write_field(in_csv((column.cell)(line))).map_err(io_error)?;
+    }
+    writer.write_record(None::<&[u8]>).map_err(io_error)
+}
+
+fn write_json<W: Write>(out: &mut io::BufWriter<W>, line: &Line<'_>) -> io::Result<()> {
+    let fields = COLUMNS.iter().map(|column| (column.name, (column.cell)(line)));
+    serde_json::Serializer::new(&mut *out).collect_map(fields).map_err(io::Error::from)?;
+    out.write_all(b"\n")
+}
+
+fn in_csv(cell: Cell) -> String {
+    match cell {
+        Cell::Nothing => String::new(),
+        Cell::Text(text) => guarded(&text),
+        Cell::Number(number) => format!("{number:?}"),
+        Cell::Whole(whole) => whole.to_string(),
+        Cell::Yes(yes) => yes.to_string(),
+        Cell::List(list) => list.iter().map(u32::to_string).collect::<Vec<_>>().join(" "),
+    }
+}
+
+/// A text that no spreadsheet takes for a formula and no terminal for a command. The sign put in
+/// front is the one put in front of itself too, so that it can always be taken away again.
+fn guarded(text: &str) -> String {
+    let text = harmless(&text.replace("\r\n", "\n"));
+    match text.starts_with(['=', '+', '-', '@', '\'', '\t', '＝', '＋', '－', '＠']) {
+        true => format!("'{text}"),
+        false => text,
+    }
+}
+
+/// The machine's own error, so that a reader who has gone is told from a full disk.
+fn io_error(error: csv::Error) -> io::Error {
+    match error.into_kind() {
+        csv::ErrorKind::Io(error) => error,
+        other => io::Error::other(format!("{other:?}")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_are_no_formulas_and_no_commands() {
+        let table = [
+            ("38 psi", "38 psi"),
+            ("=HYPERLINK(\"x\")", "'=HYPERLINK(\"x\")"),
+            ("+1", "'+1"),
+            ("-2 psi", "'-2 psi"),
+            ("@SUM(A1)", "'@SUM(A1)"),
+            ("\t=1", "'\t=1"),
+            ("＝1", "'＝1"),
+            ("'so-called'", "''so-called'"),
+            ("a\r\nb\rc", "a\nb\u{FFFD}c"),
+            ("\u{1b}[2J", "\u{FFFD}[2J"),
+            ("1 = 1", "1 = 1"),
+            ("", ""),
+        ];
+        for (text, written) in table {
+            assert_eq!(guarded(text), written);
+        }
+    }
+
+    #[test]
+    fn numbers_are_written_with_the_fewest_digits_that_lead_back() {
+        for (number, written) in [(38.0, "38.0"), (0.1, "0.1"), (1e300, "1e300"), (-2.5e-9, "-2.5e-9")] {
+            assert_eq!(in_csv(Cell::Number(number)), written);
+        }
+    }
+}

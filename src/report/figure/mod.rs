@@ -1,0 +1,201 @@
+//! Figures: what is plotted, not how it looks.
+//!
+//! A [`Figure`] is a plain value: axes, marks, and in words what it shows. It is drawn twice from
+//! that one value: as [SVG](Figure::to_svg) and as [text](Figure::to_text). Every mark is told
+//! apart by its line and its label, never by colour alone.
+
+mod frame;
+mod labels;
+mod plot;
+mod scale;
+mod svg;
+
+pub use plot::Charset;
+pub use scale::{Scale, Spread};
+
+/// A figure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// What it is called.
+    pub title: String,
+    /// What it shows, in sentences: for those who cannot see it, and below it for all.
+    pub says: String,
+    /// What runs along the bottom.
+    pub x: Axis,
+    /// What runs up the side.
+    pub y: Axis,
+    /// What is drawn, the first lowest.
+    pub marks: Vec<Mark>,
+}
+
+/// An axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Axis {
+    /// What is told along it, with its unit.
+    pub label: String,
+    /// How numbers are spread on it.
+    pub spread: Spread,
+    /// Numbers that must lie on it, whatever is drawn.
+    pub holds: Vec<f64>,
+    /// Only whole numbers are written at it.
+    pub whole: bool,
+}
+
+impl Axis {
+    /// An even axis that shows whatever is drawn.
+    pub fn even(label: impl Into<String>) -> Axis {
+        Axis { label: label.into(), spread: Spread::Even, holds: Vec::new(), whole: false }
+    }
+
+    /// The same, with numbers it must hold.
+    pub fn holding(mut self, numbers: &[f64]) -> Axis {
+        self.holds.extend_from_slice(numbers);
+        self
+    }
+}
+
+/// What a mark tells of; decides its line and colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tone {
+    /// What was measured.
+    Measured,
+    /// What is reckoned from it.
+    Reckoned,
+    /// How things were before.
+    Earlier,
+    /// A limit that is held against it.
+    Limit,
+}
+
+/// Something read, with its limits either way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// Along the bottom.
+    pub x: f64,
+    /// Up the side.
+    pub y: f64,
+    /// The limit at about 95 %, either way; zero when none is known.
+    pub limit: f64,
+}
+
+/// How the places of a line are joined.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Joined {
+    /// Straight from one to the next.
+    Straight,
+    /// Level until the next, then up or down.
+    Steps,
+}
+
+/// One thing drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Mark {
+    /// A line.
+    Line {
+        /// Its name, written at its end.
+        label: String,
+        /// What it tells of.
+        tone: Tone,
+        /// Its places, from left to right.
+        places: Vec<(f64, f64)>,
+        /// How they are joined.
+        joined: Joined,
+    },
+    /// Things read, each with its limits.
+    Points {
+        /// Their name, written beside the last.
+        label: String,
+        /// What they tell of.
+        tone: Tone,
+        /// The points, from left to right.
+        points: Vec<Point>,
+    },
+    /// A line across at a height.
+    Across {
+        /// Its name.
+        label: String,
+        /// The height.
+        at: f64,
+        /// What it tells of.
+        tone: Tone,
+    },
+    /// A line upright.
+    Upright {
+        /// Its name.
+        label: String,
+        /// Where it stands.
+        at: f64,
+        /// What it tells of.
+        tone: Tone,
+    },
+    /// A strip between two heights.
+    Band {
+        /// Its name.
+        label: String,
+        /// Its lower edge.
+        low: f64,
+        /// Its upper edge.
+        high: f64,
+    },
+    /// A strip between two places along the bottom.
+    Gap {
+        /// Its name.
+        label: String,
+        /// Its left edge.
+        from: f64,
+        /// Its right edge.
+        to: f64,
+    },
+}
+
+impl Mark {
+    /// Its name.
+    pub fn label(&self) -> &str {
+        match self {
+            Mark::Line { label, .. }
+            | Mark::Points { label, .. }
+            | Mark::Across { label, .. }
+            | Mark::Upright { label, .. }
+            | Mark::Band { label, .. }
+            | Mark::Gap { label, .. } => label,
+        }
+    }
+
+    /// The numbers it needs along the bottom, and up the side.
+    fn reach(&self) -> (Vec<f64>, Vec<f64>) {
+        match self {
+            Mark::Line { places, .. } => places.iter().copied().unzip(),
+            Mark::Points { points, .. } => (
+                points.iter().map(|point| point.x).collect(),
+                points.iter().flat_map(|p| [p.y, p.y - p.limit, p.y + p.limit]).collect(),
+            ),
+            Mark::Across { at, .. } => (Vec::new(), vec![*at]),
+            Mark::Upright { at, .. } => (vec![*at], Vec::new()),
+            Mark::Band { low, high, .. } => (Vec::new(), vec![*low, *high]),
+            Mark::Gap { from, to, .. } => (vec![*from, *to], Vec::new()),
+        }
+    }
+}
+
+impl Figure {
+    /// The scales that hold everything drawn: along the bottom, and up the side.
+    pub fn scales(&self) -> (Scale, Scale) {
+        let (mut across, mut up) = (self.x.holds.clone(), self.y.holds.clone());
+        for mark in &self.marks {
+            let (x, y) = mark.reach();
+            across.extend(x);
+            up.extend(y);
+        }
+        (Scale::around(&across, &self.x), Scale::around(&up, &self.y))
+    }
+
+    /// Whether anything can be seen on it: a line or points with a number.
+    pub fn shows_something(&self) -> bool {
+        let number = |(x, y): (f64, f64)| x.is_finite() && y.is_finite();
+        self.marks.iter().any(|mark| match mark {
+            Mark::Line { places, .. } => places.iter().any(|place| number(*place)),
+            Mark::Points { points, .. } => points.iter().any(|point| number((point.x, point.y))),
+            _ => false,
+        })
+    }
+}

@@ -1,0 +1,289 @@
+//! A figure as text: for a terminal, an e-mail, a printer without pictures.
+
+use std::ops::RangeInclusive;
+
+use textwrap::core::display_width;
+
+use super::{Figure, Joined, Mark, Scale, Tone};
+use crate::words::{harmless, wrap};
+
+/// The signs a plot may use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Charset {
+    /// Signs every machine has.
+    Ascii,
+    /// Lines and dots as most terminals have them.
+    Unicode,
+}
+
+/// The signs for each thing drawn.
+struct Signs {
+    point: char,
+    limit: char,
+    reckoned: char,
+    earlier: char,
+    across: char,
+    upright: char,
+    band: char,
+    gap: char,
+    side: char,
+    foot: char,
+    tick: char,
+    corner: char,
+}
+
+const ASCII: Signs = Signs {
+    point: 'o',
+    limit: '|',
+    reckoned: '*',
+    earlier: '+',
+    across: '-',
+    upright: ':',
+    band: '/',
+    gap: '\\',
+    side: '|',
+    foot: '-',
+    tick: '+',
+    corner: '+',
+};
+
+const UNICODE: Signs = Signs {
+    point: '●',
+    limit: '│',
+    reckoned: '•',
+    earlier: '×',
+    across: '╌',
+    upright: '┊',
+    band: '░',
+    gap: '▒',
+    side: '│',
+    foot: '─',
+    tick: '┴',
+    corner: '└',
+};
+
+impl Signs {
+    fn of(&self, tone: Tone) -> char {
+        match tone {
+            Tone::Measured | Tone::Reckoned => self.reckoned,
+            Tone::Earlier => self.earlier,
+            Tone::Limit => self.across,
+        }
+    }
+}
+
+impl Figure {
+    /// The figure in lines of at most `width` columns (taken as 40 to 80): what it is called, the
+    /// plot, a key to its signs, and what it says.
+    pub fn to_text(&self, width: usize, charset: Charset) -> Vec<String> {
+        let width = width.clamp(40, 80);
+        let signs = if charset == Charset::Ascii { &ASCII } else { &UNICODE };
+        let mut lines = wrap(&clean(&format!("Figure: {}", self.title)), width, 0);
+        lines.extend(wrap(&clean(&self.y.label), width, 0));
+        let mut canvas = Canvas::new(self, width, signs);
+        canvas.draw(&self.marks);
+        lines.extend(canvas.lines());
+        let middle = (width + canvas.gutter).saturating_sub(display_width(&clean(&self.x.label))) / 2;
+        lines.extend(wrap(&clean(&self.x.label), width, middle.min(width / 2)));
+        lines.extend(self.key(signs).iter().flat_map(|key| hung(key, width)));
+        lines.extend(wrap(&clean(&self.says), width, 0));
+        lines
+    }
+
+    /// What each sign stands for.
+    fn key(&self, signs: &Signs) -> Vec<String> {
+        let mut letters = ('a'..='z').cycle();
+        let sign = |mark: &Mark, letter: Option<char>| match mark {
+            Mark::Line { tone, .. } | Mark::Across { tone, .. } => signs.of(*tone),
+            Mark::Points { .. } => signs.point,
+            Mark::Upright { .. } => letter.unwrap_or(signs.upright),
+            Mark::Band { .. } => signs.band,
+            Mark::Gap { .. } => signs.gap,
+        };
+        let mut key = Vec::new();
+        for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
+            let letter = matches!(mark, Mark::Upright { .. }).then(|| letters.next()).flatten();
+            key.push(format!("  {}  {}", sign(mark, letter), clean(mark.label())));
+        }
+        key
+    }
+}
+
+fn clean(text: &str) -> String {
+    harmless(&text.replace(['\n', '\t'], " "))
+}
+
+/// A line of the key, its later lines under its first word.
+fn hung(text: &str, width: usize) -> Vec<String> {
+    let lead: String = text.chars().take(5).collect();
+    let rest: String = text.chars().skip(5).collect();
+    let mut lines = wrap(&rest, width, 5);
+    if let Some(first) = lines.first_mut() {
+        *first = format!("{lead}{}", first.trim_start());
+    }
+    lines
+}
+
+/// The cells of the plot, the top row first.
+struct Canvas<'a> {
+    cells: Vec<Vec<char>>,
+    gutter: usize,
+    x: Scale,
+    y: Scale,
+    signs: &'a Signs,
+}
+
+impl<'a> Canvas<'a> {
+    fn new(figure: &Figure, width: usize, signs: &'a Signs) -> Canvas<'a> {
+        let (x, y) = figure.scales();
+        let gutter = y.written().iter().map(|(_, text)| text.len()).max().unwrap_or(0) + 2;
+        let columns = width.saturating_sub(gutter + 1).max(10);
+        let rows = if width < 60 { 11 } else { 15 };
+        Canvas { cells: vec![vec![' '; columns]; rows], gutter, x, y, signs }
+    }
+
+    fn column(&self, x: f64) -> usize {
+        (self.x.share(x) * (self.cells[0].len() - 1) as f64).round() as usize
+    }
+
+    fn row(&self, y: f64) -> usize {
+        ((1.0 - self.y.share(y)) * (self.cells.len() - 1) as f64).round() as usize
+    }
+
+    fn draw(&mut self, marks: &[Mark]) {
+        for mark in marks {
+            match mark {
+                Mark::Band { low, high, .. } => {
+                    let (top, bottom) = (self.row(*high), self.row(*low));
+                    self.fill(self.signs.band, top..=bottom, 0..=self.cells[0].len() - 1);
+                }
+                Mark::Gap { from, to, .. } => {
+                    let (left, right) = (self.column(*from), self.column(*to));
+                    self.fill(self.signs.gap, 0..=self.cells.len() - 1, left..=right);
+                }
+                _ => {}
+            }
+        }
+        let mut letters = ('a'..='z').cycle();
+        for mark in marks {
+            match mark {
+                Mark::Across { at, tone, .. } => {
+                    let (row, sign) = (self.row(*at), self.signs.of(*tone));
+                    self.cells[row].fill(sign);
+                }
+                Mark::Upright { at, .. } => self.upright(*at, letters.next().unwrap_or('a')),
+                _ => {}
+            }
+        }
+        for mark in marks {
+            match mark {
+                Mark::Line { places, tone, joined, .. } => self.line(places, *joined, self.signs.of(*tone)),
+                Mark::Points { points, .. } => {
+                    for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
+                        self.point(point.x, point.y, point.limit);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn fill(&mut self, sign: char, rows: RangeInclusive<usize>, columns: RangeInclusive<usize>) {
+        for row in rows {
+            // Sparse, so that lines over it are seen.
+            for column in columns.clone().filter(|column| (column + row) % 3 == 0) {
+                self.cells[row][column] = sign;
+            }
+        }
+    }
+
+    fn upright(&mut self, at: f64, letter: char) {
+        let column = self.column(at);
+        for row in &mut self.cells {
+            row[column] = self.signs.upright;
+        }
+        // Beside another letter, one row lower, so that both are seen.
+        let free = self
+            .cells
+            .iter()
+            .position(|row| !row[column.saturating_sub(1)..].iter().take(3).any(|c| c.is_ascii_lowercase()));
+        self.cells[free.unwrap_or(0)][column] = letter;
+    }
+
+    fn line(&mut self, places: &[(f64, f64)], joined: Joined, sign: char) {
+        let seen = |(x, y): &&(f64, f64)| x.is_finite() && y.is_finite();
+        let places: Vec<(f64, f64)> =
+            places.iter().filter(seen).map(|(x, y)| (self.x.share(*x), self.y.share(*y))).collect();
+        let (columns, rows) = ((self.cells[0].len() - 1) as f64, (self.cells.len() - 1) as f64);
+        for pair in places.windows(2) {
+            let [(x0, y0), (x1, y1)] = pair else { continue };
+            let (first, last) = ((x0 * columns).round() as usize, (x1 * columns).round() as usize);
+            for column in first.min(last)..=first.max(last) {
+                let along = if first == last { 1.0 } else { (column as f64 / columns - x0) / (x1 - x0) };
+                let y = match joined {
+                    Joined::Straight => y0 + (y1 - y0) * along.clamp(0.0, 1.0),
+                    Joined::Steps if column < last => *y0,
+                    Joined::Steps => *y1,
+                };
+                self.cells[((1.0 - y) * rows).round() as usize][column] = sign;
+            }
+        }
+    }
+
+    fn point(&mut self, x: f64, y: f64, limit: f64) {
+        let column = self.column(x);
+        if limit.is_finite() && limit > 0.0 {
+            for row in self.row(y + limit)..=self.row(y - limit) {
+                self.cells[row][column] = self.signs.limit;
+            }
+        }
+        let row = self.row(y);
+        self.cells[row][column] = self.signs.point;
+    }
+
+    /// The rows with the axes around them.
+    fn lines(&self) -> Vec<String> {
+        let mut ticks = vec![String::new(); self.cells.len()];
+        for (tick, text) in self.y.written() {
+            ticks[self.row(tick)] = text;
+        }
+        let row = |(cells, tick): (&Vec<char>, &String)| {
+            let cells: String = cells.iter().collect();
+            format!("{tick:>width$} {}{cells}", self.signs.side, width = self.gutter - 2)
+                .trim_end()
+                .to_string()
+        };
+        let mut lines: Vec<String> = self.cells.iter().zip(&ticks).map(row).collect();
+        lines.extend(self.foot());
+        lines
+    }
+
+    /// The axis along the bottom, and its numbers.
+    fn foot(&self) -> [String; 2] {
+        let columns = self.cells[0].len();
+        let mut axis = vec![self.signs.foot; columns];
+        let mut numbers = vec![' '; self.gutter + columns + 1];
+        let mut free = 0;
+        for (tick, text) in self.x.written() {
+            let column = self.column(tick);
+            axis[column] = self.signs.tick;
+            let start = (self.gutter + column).saturating_sub(text.len() / 2);
+            let start = start.min(numbers.len().saturating_sub(text.len()));
+            if start < free {
+                continue;
+            }
+            free = start + text.len() + 1;
+            for (at, c) in text.chars().enumerate() {
+                if let Some(cell) = numbers.get_mut(start + at) {
+                    *cell = c;
+                }
+            }
+        }
+        let axis: String = axis.into_iter().collect();
+        let numbers: String = numbers.into_iter().collect();
+        [
+            format!("{}{}{axis}", " ".repeat(self.gutter - 1), self.signs.corner),
+            numbers.trim_end().to_string(),
+        ]
+    }
+}

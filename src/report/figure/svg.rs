@@ -1,0 +1,251 @@
+//! A figure drawn as SVG: its own text alternative, no script, nothing from elsewhere.
+
+use std::fmt::Write;
+
+use maud::{Markup, html};
+
+use super::frame::{Frame, LINE, Placed, WIDTH};
+use super::{Figure, Joined, Mark, Point, Tone};
+use crate::words::harmless;
+
+/// Ink for words and axes, and for the thin lines behind.
+const INK: &str = "#1a1a1a";
+const FAINT: &str = "#d9d9d9";
+const STRIP: &str = "#ececec";
+
+/// How a line of a tone looks: its colour and its dashes. In grey the dashes tell them apart.
+fn look(tone: Tone) -> (&'static str, &'static str) {
+    match tone {
+        Tone::Measured => ("#003a63", "none"),
+        Tone::Reckoned => ("#0068a8", "none"),
+        Tone::Earlier => ("#a34700", "8 4"),
+        Tone::Limit => ("#4a4a4a", "2 3"),
+    }
+}
+
+impl Figure {
+    /// The figure as an `svg` element; `id` must be its own on the page.
+    ///
+    /// ```
+    /// use tankhand::report::{Axis, Figure, Mark, Tone};
+    /// let line = Mark::Across { label: "limit".into(), at: 3.0, tone: Tone::Limit };
+    /// let figure = Figure {
+    ///     title: "A <limit>".into(), says: "It is 3.".into(),
+    ///     x: Axis::even("time, min"), y: Axis::even("pressure, psi"), marks: vec![line],
+    /// };
+    /// assert!(figure.to_svg("one").into_string().contains("<title id=\"one-title\">A &lt;limit&gt;</title>"));
+    /// ```
+    pub fn to_svg(&self, id: &str) -> Markup {
+        let frame = Frame::of(self);
+        let named = format!("{id}-title {id}-desc");
+        html! {
+            svg xmlns="http://www.w3.org/2000/svg" viewBox=(format!("0 0 {WIDTH} {}", px(frame.height)))
+                role="img" aria-labelledby=(named) font-size="13" fill=(INK) {
+                title id=(format!("{id}-title")) { (harmless(&self.title)) }
+                desc id=(format!("{id}-desc")) { (harmless(&self.says)) }
+                (hatching(id))
+                (strips(self, &frame, id))
+                (axes(self, &frame))
+                @for mark in &self.marks { (drawn(mark, &frame)) }
+                (inside(self, &frame))
+                @for label in frame.beside.iter() { (beside(label)) }
+                @for label in frame.above.iter() { (above(label)) }
+            }
+        }
+    }
+}
+
+/// A length as it is written: a tenth of a unit is fine enough.
+fn px(length: f64) -> String {
+    let text = format!("{length:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_string)
+}
+
+/// What fills a strip that stands upright, so that it is told from one that lies.
+fn hatching(id: &str) -> Markup {
+    html! {
+        defs {
+            pattern id=(format!("{id}-hatch")) width="6" height="6" patternUnits="userSpaceOnUse" {
+                path d="M-1 7L7 -1M-1 1L1 -1M5 7L7 5" stroke="#9a9a9a" fill="none" {}
+            }
+        }
+    }
+}
+
+fn strips(figure: &Figure, frame: &Frame, id: &str) -> Markup {
+    let strips = figure.marks.iter().filter_map(|mark| match mark {
+        Mark::Band { low, high, .. } => {
+            Some(((frame.left, frame.up(*high), frame.right, frame.up(*low)), STRIP.to_string()))
+        }
+        Mark::Gap { from, to, .. } => {
+            let edges = (frame.across(*from), frame.top, frame.across(*to), frame.bottom);
+            Some((edges, format!("url(#{id}-hatch)")))
+        }
+        _ => None,
+    });
+    html! {
+        @for ((left, top, right, bottom), fill) in strips {
+            rect x=(px(left)) y=(px(top)) width=(px((right - left).max(0.0))) height=(px((bottom - top).max(0.0)))
+                fill=(fill) {}
+        }
+    }
+}
+
+/// Names of upright strips, at their upper ends, one below the other.
+fn inside(figure: &Figure, frame: &Frame) -> Markup {
+    let gaps = figure.marks.iter().filter_map(|mark| match mark {
+        Mark::Gap { label, from, to } => Some((label, (frame.across(*from) + frame.across(*to)) / 2.0)),
+        _ => None,
+    });
+    html! {
+        @for ((label, middle), row) in gaps.zip(1u8..) {
+            text x=(px(middle)) y=(px(frame.top + f64::from(row) * LINE)) text-anchor="middle"
+                stroke="#fff" stroke-width="4" stroke-linejoin="round" paint-order="stroke" {
+                (harmless(label))
+            }
+        }
+    }
+}
+
+/// Faint lines and numbers at the ticks, and what is told along each axis.
+fn axes(figure: &Figure, frame: &Frame) -> Markup {
+    let middle = (frame.left + frame.right) / 2.0;
+    html! {
+        g stroke=(FAINT) fill="none" {
+            @for tick in &frame.y.ticks { (line((frame.left, frame.up(*tick)), (frame.right, frame.up(*tick)))) }
+        }
+        g stroke=(INK) fill="none" {
+            (line((frame.left, frame.bottom), (frame.right, frame.bottom)))
+            @for tick in &frame.x.ticks {
+                (line((frame.across(*tick), frame.bottom), (frame.across(*tick), frame.bottom + 4.0)))
+            }
+        }
+        g text-anchor="end" {
+            @for (tick, text) in frame.y.written() {
+                text x=(px(frame.left - 5.0)) y=(px(frame.up(tick) + 4.5)) { (text) }
+            }
+        }
+        g text-anchor="middle" {
+            @for (tick, text) in frame.x.written() {
+                text x=(px(frame.across(tick))) y=(px(frame.bottom + 4.0 + LINE)) { (text) }
+            }
+            text x=(px(middle)) y=(px(frame.bottom + 6.0 + 2.0 * LINE)) { (harmless(&figure.x.label)) }
+        }
+        text x="0" y="12" { (harmless(&figure.y.label)) }
+    }
+}
+
+fn line(from: (f64, f64), to: (f64, f64)) -> Markup {
+    html! { line x1=(px(from.0)) y1=(px(from.1)) x2=(px(to.0)) y2=(px(to.1)) {} }
+}
+
+fn drawn(mark: &Mark, frame: &Frame) -> Markup {
+    let stroked = |tone: Tone, inside: Markup| {
+        let (colour, dashes) = look(tone);
+        html! { g stroke=(colour) stroke-width="2" stroke-dasharray=(dashes) fill="none" { (inside) } }
+    };
+    match mark {
+        Mark::Line { places, tone, joined, .. } => {
+            stroked(*tone, html! { path d=(path(places, *joined, frame)) {} })
+        }
+        Mark::Points { points, tone, .. } => html! {
+            @for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
+                (dot(point, *tone, frame))
+            }
+        },
+        Mark::Across { at, tone, .. } => {
+            stroked(*tone, line((frame.left, frame.up(*at)), (frame.right, frame.up(*at))))
+        }
+        Mark::Upright { at, tone, .. } => {
+            stroked(*tone, line((frame.across(*at), frame.top), (frame.across(*at), frame.bottom)))
+        }
+        Mark::Band { .. } | Mark::Gap { .. } => html! {},
+    }
+}
+
+fn path(places: &[(f64, f64)], joined: Joined, frame: &Frame) -> String {
+    let mut path = String::new();
+    for (x, y) in places.iter().filter(|(x, y)| x.is_finite() && y.is_finite()) {
+        let (x, y) = (px(frame.across(*x)), px(frame.up(*y)));
+        // Writing to a string does not fail.
+        let _ = match (path.is_empty(), joined) {
+            (true, _) => write!(path, "M{x} {y}"),
+            (false, Joined::Straight) => write!(path, "L{x} {y}"),
+            (false, Joined::Steps) => write!(path, "H{x}V{y}"),
+        };
+    }
+    path
+}
+
+/// A point with its limits; hollow where it is a limit itself.
+fn dot(point: &Point, tone: Tone, frame: &Frame) -> Markup {
+    let (colour, _) = look(tone);
+    let (x, y) = (frame.across(point.x), frame.up(point.y));
+    let limit = Some(point.limit).filter(|limit| limit.is_finite() && *limit > 0.0);
+    html! {
+        @if let Some(limit) = limit {
+            @let (top, bottom) = (frame.up(point.y + limit), frame.up(point.y - limit));
+            g stroke=(colour) stroke-width="1.5" fill="none" {
+                (line((x, top), (x, bottom)))
+                (line((x - 4.0, top), (x + 4.0, top)))
+                (line((x - 4.0, bottom), (x + 4.0, bottom)))
+            }
+        }
+        circle cx=(px(x)) cy=(px(y)) r="4" fill=(colour) stroke="#fff" {}
+    }
+}
+
+fn beside(label: &Placed) -> Markup {
+    html! {
+        @if (label.y + (label.lines.len() as f64 - 1.0) * LINE / 2.0 - label.of.1).abs() > LINE / 2.0 {
+            g stroke=(look(label.tone).0) fill="none" { (line(label.of, (label.x - 2.0, label.y))) }
+        }
+        text fill=(look(label.tone).0) x=(px(label.x)) y=(px(label.y + 4.5)) {
+            @for (at, words) in label.lines.iter().enumerate() {
+                tspan x=(px(label.x)) dy=(px(if at == 0 { 0.0 } else { LINE })) { (words) }
+            }
+        }
+    }
+}
+
+fn above(label: &Placed) -> Markup {
+    let words = label.lines.join(" ");
+    html! {
+        g stroke=(look(label.tone).0) fill="none" {
+            (line((label.x, label.y + 6.0), label.of))
+        }
+        text fill=(look(label.tone).0) text-anchor="middle" x=(px(label.x)) y=(px(label.y + 3.0)) { (words) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The relative luminance of a colour, WCAG 2.1.
+    fn luminance(colour: &str) -> f64 {
+        let part = |at: usize| {
+            let c = f64::from(u8::from_str_radix(&colour[at..at + 2], 16).unwrap()) / 255.0;
+            if c <= 0.040_45 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+        };
+        0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5)
+    }
+
+    /// WCAG 2.1, 1.4.3: words stand out from what is behind them by 4.5 to 1 at least.
+    #[test]
+    fn every_colour_of_words_stands_out() {
+        let tones = [Tone::Measured, Tone::Reckoned, Tone::Earlier, Tone::Limit];
+        for colour in tones.map(|tone| look(tone).0).into_iter().chain([INK]) {
+            for behind in ["#ffffff", STRIP] {
+                let contrast = (luminance(behind) + 0.05) / (luminance(colour) + 0.05);
+                assert!(contrast >= 4.5, "{colour} on {behind}: {contrast:.2}");
+            }
+        }
+    }
+
+    #[test]
+    fn lines_that_may_meet_differ_without_colour() {
+        let dashes = [Tone::Reckoned, Tone::Earlier, Tone::Limit].map(|tone| look(tone).1);
+        assert!(dashes[0] != dashes[1] && dashes[1] != dashes[2] && dashes[0] != dashes[2]);
+    }
+}

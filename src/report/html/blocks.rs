@@ -1,0 +1,126 @@
+//! The blocks of a page as HTML.
+
+use maud::{Markup, html};
+
+use super::clean;
+use crate::quantity::Verdict;
+use crate::report::{PageBlock, Row};
+
+/// A table of so many columns or more is stacked on a narrow screen.
+const WIDE: usize = 4;
+
+/// The blocks in their order, neighbouring figures side by side; `figures` counts them, so that
+/// each has names of its own.
+pub(super) fn all(blocks: &[PageBlock], figures: &mut usize) -> Markup {
+    let is_figure = |block: &PageBlock| matches!(block, PageBlock::Figure(_));
+    html! {
+        @for group in blocks.chunk_by(|a, b| is_figure(a) && is_figure(b)) {
+            @if is_figure(&group[0]) {
+                div.figures { @for block in group { (one(block, figures)) } }
+            } @else {
+                @for block in group { (one(block, figures)) }
+            }
+        }
+    }
+}
+
+fn one(block: &PageBlock, figures: &mut usize) -> Markup {
+    match block {
+        PageBlock::Heading(text) => html! { h2 { (clean(text)) } },
+        PageBlock::Lead(text) => html! { p.lead { (clean(text)) } },
+        PageBlock::Text(text) => html! { p { (clean(text)) } },
+        PageBlock::Note(text) => html! { p.note { strong { "Note: " } (clean(text)) } },
+        PageBlock::List(items) => html! { ul { @for item in items { li { (clean(item)) } } } },
+        PageBlock::Listing(text) => html! { pre { (clean(text)) } },
+        PageBlock::Signatures(who) => html! {
+            div.signatures { @for who in who { p { (clean(who)) } } }
+        },
+        PageBlock::Table { head, rows } if head.iter().all(String::is_empty) => pairs(rows),
+        PageBlock::Table { head, rows } => table(head, rows),
+        PageBlock::Figure(figure) => {
+            *figures += 1;
+            html! {
+                figure {
+                    (figure.to_svg(&format!("figure-{figures}")))
+                    figcaption { strong { (clean(&figure.title)) ". " } (clean(&figure.says)) }
+                }
+            }
+        }
+    }
+}
+
+/// Rows without a head: what it is, and the rest.
+fn pairs(rows: &[Row]) -> Markup {
+    html! {
+        dl {
+            @for row in rows {
+                div {
+                    dt { (clean(row.cells.first().map_or("", String::as_str))) }
+                    dd { (clean(&row.cells.get(1..).unwrap_or_default().join(" "))) }
+                }
+            }
+        }
+    }
+}
+
+/// A table with a head; on a narrow screen the cells of a wide one are stacked, each with its word.
+fn table(head: &[String], rows: &[Row]) -> Markup {
+    let form = match head {
+        [first, _, _] if first.is_empty() => "beside",
+        _ if rows.iter().any(|row| row.verdict.is_some()) => "wide judged",
+        _ if head.len() >= WIDE => "wide",
+        _ => "plain",
+    };
+    html! {
+        table class=(form) {
+            thead {
+                tr {
+                    @for word in head {
+                        @if word.is_empty() { td {} }
+                        @else { th scope="col" { (clean(word)) } }
+                    }
+                }
+            }
+            tbody {
+                @for row in rows { (table_row(head, row)) }
+            }
+        }
+    }
+}
+
+fn table_row(head: &[String], row: &Row) -> Markup {
+    // What a row is about names it; a verdict or a number before it does not.
+    let named = usize::from(head.len() >= 3 && head.first().is_some_and(|word| !word.is_empty()));
+    html! {
+        tr.struck[row.struck] {
+            @for (at, cell) in row.cells.iter().enumerate() {
+                @let word = head.get(at).map_or("", String::as_str);
+                @if at == named {
+                    th scope="row" data-label=(clean(word)) { (inside(row, cell, at == named)) }
+                } @else {
+                    td data-label=(clean(word)) { (inside(row, cell, false)) }
+                }
+            }
+        }
+    }
+}
+
+/// What stands in a cell: a verdict in its frame, what is struck out with a word that says so.
+fn inside(row: &Row, cell: &str, names: bool) -> Markup {
+    let verdict = row.verdict.filter(|verdict| verdict.word() == cell);
+    html! {
+        @match verdict {
+            Some(verdict) => span class=(format!("verdict {}", class(verdict))) { (cell) },
+            None if row.struck => { s { (clean(cell)) } @if names { " " em { "withdrawn" } } },
+            None => (clean(cell)),
+        }
+    }
+}
+
+fn class(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Pass => "pass",
+        Verdict::Fail => "fail",
+        Verdict::CantTell => "unsure",
+    }
+}

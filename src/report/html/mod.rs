@@ -1,0 +1,80 @@
+//! A page as one HTML file: no script, nothing from elsewhere, fit for paper and for a phone.
+//!
+//! Text is escaped where it is put in, without exception. Meaning never hangs on colour: verdicts
+//! are words in differing frames, what is struck out says so, figures have their own words.
+
+mod blocks;
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::{Page, PageBlock};
+use crate::words::harmless;
+
+/// What a page becomes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HtmlForm {
+    /// A report on sheets of Letter or A4.
+    Report,
+    /// A card of 5 by 3 inches.
+    Tag,
+}
+
+impl HtmlForm {
+    fn style(self) -> &'static str {
+        match self {
+            HtmlForm::Report => include_str!("report.css"),
+            HtmlForm::Tag => include_str!("tag.css"),
+        }
+    }
+}
+
+/// The page as a whole HTML file; `name` is what windows and tabs call it.
+///
+/// ```
+/// use tankhand::report::{HtmlForm, Page, to_html};
+/// let mut page = Page::titled("The <old> tank");
+/// page.text("As left.");
+/// let html = to_html(&page, HtmlForm::Report, "Record 1");
+/// assert!(html.starts_with("<!DOCTYPE html>"));
+/// assert!(html.contains("<h1>The &lt;old&gt; tank</h1>") && html.contains("<p>As left.</p>"));
+/// ```
+pub fn to_html(page: &Page, form: HtmlForm, name: &str) -> String {
+    let markup = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="generator" content=(concat!("tankhand ", env!("CARGO_PKG_VERSION")));
+                title { (clean(name)) }
+                style { (PreEscaped(form.style())) }
+            }
+            body {
+                main { (content(page)) }
+            }
+        }
+    };
+    markup.into_string() + "\n"
+}
+
+/// Blocks up to the first heading stand at the top, then each heading begins a section.
+fn content(page: &Page) -> Markup {
+    let is_heading = |block: &PageBlock| matches!(block, PageBlock::Heading(_));
+    let first = page.blocks.iter().position(is_heading).unwrap_or(page.blocks.len());
+    let (top, rest) = page.blocks.split_at(first);
+    let mut figures = 0;
+    html! {
+        header {
+            @if let Some(title) = &page.title { h1 { (clean(title)) } }
+            (blocks::all(top, &mut figures))
+        }
+        @for section in rest.chunk_by(|_, next| !is_heading(next)) {
+            section { (blocks::all(section, &mut figures)) }
+        }
+    }
+}
+
+/// A text with nothing in it that is no text.
+fn clean(text: &str) -> String {
+    harmless(text)
+}

@@ -1,0 +1,82 @@
+//! The format of records on a page: enough for a stranger with a text editor, or with any
+//! programming language, to read and to verify one.
+
+use super::{Page, PageBlock, Row};
+use crate::record::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
+
+/// A program that reads and verifies a record, run by a test.
+const PROGRAM: &str = include_str!("../../tests/record/read_record.py");
+
+/// How every seal is checked with what any shell has, run by a test.
+pub const SHELL: &str = r#"grep -ab '^seal = ' record.toml | while IFS=: read before line; do
+    sum=$(head -c $before record.toml | sha256sum)
+    [ "$line" = "seal = \"${sum%% *}\"" ] && echo holds || echo broken
+done"#;
+
+/// Everything there is to know about format 1.
+///
+/// ```
+/// use tankhand::report::{record_format_page, to_text};
+/// assert_eq!(to_text(&record_format_page(), 80)[0], "The format of records");
+/// ```
+pub fn record_format_page() -> Page {
+    let mut page = Page::titled("The format of records");
+    page.text(
+        "A record is one file, UTF-8 text in TOML 1.0, named after its run. It is written as the run goes: the \
+         head, then an entry for each thing that happened, each safe on the disk before the next question is put, \
+         then the result. Nothing in it is ever changed. It is valid TOML at every moment, except where a write \
+         was cut off at its end.",
+    );
+    page.headed_table("The head", HEAD, rows(HEAD_KEYS));
+    page.headed_table("[[text]]: a file the run was made with", HEAD, rows(TEXT_KEYS));
+    page.headed_table("[[entry]]: a thing that happened", HEAD, rows(ENTRY_KEYS));
+    let kinds = KIND_MEANINGS.iter().map(|(word, means)| Row::new([*word, *means])).collect();
+    page.headed_table("Kinds of entries", &["Kind", "Tells that"], kinds);
+    page.headed_table("[result]: the end", HEAD, rows(RESULT_KEYS));
+    counting(&mut page);
+    seals(&mut page);
+    page
+}
+
+const HEAD: &[&str] = &["Key", "Holds", "Tells"];
+
+fn rows(keys: &[FormatKey]) -> Vec<Row> {
+    keys.iter().map(|key| Row::new([key.name, key.takes, key.means])).collect()
+}
+
+fn counting(page: &mut Page) {
+    page.heading("What counts");
+    page.text(
+        "An answer is amended by an entry that names the earlier one in replaces; it is taken back by an entry of \
+         kind withdrawn that does. The earlier one then no longer counts, nor do the entries of kind computed, \
+         checked and stopped, and the facts and skips without a question, that stand between the two: they follow \
+         from it. To take back an amendment does not bring the earlier answer back.",
+    );
+    page.text(
+        "A later version may write keys that are not told of here, and kinds: pass over them. A format with \
+         another number may mean something else.",
+    );
+    page.text(
+        "A pressure is one above the air around (as gauges show it) or a difference of two; which one, says the \
+         step in the kept procedure. An uncertainty is one standard deviation.",
+    );
+}
+
+fn seals(page: &mut Page) {
+    page.heading("Seals");
+    page.text(
+        "A seal is the SHA-256, in hexadecimal digits, of every byte of the file before the line it stands on. The \
+         head has one below [sealed], each entry and the result have theirs as the last key. Only seals stand on \
+         lines that begin with seal = (where a kept text has such a line, its first letter is written \\u0073). \
+         The last seal that holds vouches for everything before it.",
+    );
+    page.text(
+        "Bytes after the last seal are the beginning of an entry whose write was cut off, or were added by other \
+         hands. A seal shows a slip, a fault of the disk or a careless edit; it is no signature: who means to deceive \
+         can compute every seal anew. tankhand records verify names the line where a seal first fails.",
+    );
+    page.text("To check every seal in a shell:");
+    page.blocks.push(PageBlock::Listing(SHELL.to_string()));
+    page.text("To read and verify a record in Python, with nothing but its standard library:");
+    page.blocks.push(PageBlock::Listing(PROGRAM.trim_end().to_string()));
+}

@@ -1,0 +1,102 @@
+//! What the records of one tank tell of its air: one visit a record.
+
+use crate::clock::Moment;
+use crate::quantity::{Measure, SourceId, Uncertain, unit};
+use crate::record::{Contents, Entry, EntryKind};
+use crate::report::in_force;
+
+/// Where records tell what a trend needs: the steps and facts, the first that is answered counts.
+/// Every procedure that uses these names for the same things is understood.
+const FOUND: &[&str] = &["found", "air_after_rest"];
+const LEFT: &[&str] = &["charge_left"];
+const TEMPERATURE: &[&str] = &["air_temp"];
+const WANTED: &[&str] = &["target"];
+const WATER_FOUND: &[&str] = &["drawdown_found"];
+const WATER_LEFT: &[&str] = &["drawdown_left"];
+const ELEVATION: &[&str] = &["elevation"];
+/// A step after which another tank stands there.
+const NEW_TANK: &[&str] = &["new_tank_stands", "joint_made"];
+
+/// No charge is known better than to half a mark of a dial with half-psi marks; Pa.
+const LEAST_DOUBT: f64 = 0.25 * 6_894.757;
+
+/// A number a record tells, and when it was read.
+#[derive(Clone, Debug)]
+pub struct Told {
+    /// In SI units.
+    pub value: Uncertain,
+    /// When.
+    pub at: Moment,
+}
+
+/// What one closed record tells.
+#[derive(Clone, Debug)]
+pub struct Visit {
+    /// The record's id.
+    pub record: String,
+    /// When the work began.
+    pub began: Moment,
+    /// The charge as it was found.
+    pub found: Option<Told>,
+    /// The charge as it was left; only where the air was set.
+    pub left: Option<Told>,
+    /// How warm the tank was.
+    pub temperature: Option<Told>,
+    /// The charge that was wanted, at that temperature.
+    pub wanted: Option<Told>,
+    /// The water the tank gave before the work.
+    pub water_found: Option<Told>,
+    /// The water it gave after the work.
+    pub water_left: Option<Told>,
+    /// How high the place lies.
+    pub elevation: Option<Told>,
+    /// Another tank was put there.
+    pub new_tank: bool,
+}
+
+impl Visit {
+    /// What a record tells of a tank; `None` when it has no charge of it.
+    pub fn of(contents: &Contents, tank: Option<&str>) -> Option<Visit> {
+        let header = &contents.header;
+        let mine = |entry: &Entry| entry.tank.as_deref().or(header.tank.as_deref()) == tank;
+        let entries: Vec<&Entry> = contents
+            .entries
+            .iter()
+            .zip(in_force(&contents.entries))
+            .filter_map(|(entry, counts)| (counts && mine(entry)).then_some(entry))
+            .collect();
+        let told = |steps: &[&str], measure, family| tell(&entries, steps, (measure, family));
+        let pressure = |steps| told(steps, Measure::Pressure, LEAST_DOUBT);
+        let visit = Visit {
+            record: header.id.clone(),
+            began: header.started,
+            found: pressure(FOUND),
+            left: pressure(LEFT),
+            wanted: pressure(WANTED),
+            temperature: told(TEMPERATURE, Measure::Temperature, 0.0),
+            water_found: told(WATER_FOUND, Measure::Volume, 0.0),
+            water_left: told(WATER_LEFT, Measure::Volume, 0.0),
+            elevation: told(ELEVATION, Measure::Length, 0.0),
+            new_tank: entries
+                .iter()
+                .any(|entry| entry.kind == EntryKind::Done && NEW_TANK.contains(&entry.step.as_str())),
+        };
+        (visit.found.is_some() || visit.left.is_some()).then_some(visit)
+    }
+}
+
+/// The last answer to the first of the steps that has one.
+fn tell(entries: &[&Entry], steps: &[&str], (measure, least): (Measure, f64)) -> Option<Told> {
+    steps.iter().find_map(|step| {
+        let of_step = entries.iter().rev().filter(|entry| entry.step == *step);
+        of_step.filter_map(|entry| told(entry, measure, least)).next()
+    })
+}
+
+fn told(entry: &Entry, measure: Measure, least: f64) -> Option<Told> {
+    let unit = unit(entry.unit.as_deref()?).filter(|unit| unit.family == measure.family())?;
+    let si = unit.to_si(measure, entry.value?);
+    let u = (entry.uncertainty.unwrap_or(0.0) * unit.size).max(least);
+    let value = Uncertain::exact(si).doubt(SourceId(entry.n), u);
+    si.is_finite().then_some(Told { value, at: entry.at })
+}

@@ -1,0 +1,222 @@
+//! A tank's air over the years: a table, a figure, and in words whether it loses air.
+
+mod figure;
+mod history;
+mod reckon;
+
+use std::time::Duration;
+
+pub use history::{Told, Visit};
+
+use self::reckon::{Corrected, Fitted, Reckoned};
+use super::{Page, Row};
+use crate::clock::Moment;
+use crate::physics::{Drift, Reading};
+use crate::quantity::{Measure, SourceId, Uncertain, Units, show, show_briefly, show_with_limits};
+use crate::words::counted;
+
+/// What a trend is asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct TrendOrder<'a> {
+    /// The tank's id, when it has one.
+    pub tank: Option<&'a str>,
+    /// How far the charge may stray from what was wanted; Pa.
+    pub band: f64,
+    /// The units to show.
+    pub units: Units,
+    /// How many records of the tank were not ended, and so not counted.
+    pub open: usize,
+}
+
+const FEW: &str = "Only readings of one tank, with the temperature it had, tell. Read the air of the empty tank \
+again, a month from now at the soonest, with the same gauge.";
+
+/// The page of a tank's visits, which stand in the order of their days.
+pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
+    let mut page = Page::titled(match order.tank {
+        Some(tank) => format!("The air of tank {tank} over the years"),
+        None => "The air of the tank over the years".to_string(),
+    });
+    let reckoned = Reckoned::of(visits, order.band);
+    let words = reckoned.as_ref().map_or_else(|| order.no_reading(), |reckoned| order.verdict(reckoned));
+    for paragraph in words {
+        page.text(paragraph);
+    }
+    if let Some(reckoned) = &reckoned {
+        let says = order.says(reckoned);
+        page.figure(figure::figure(reckoned, order, says));
+        let at = format!("At {}", order.temperature(reckoned.reference));
+        let head = ["Day", "Tank at", "Air found", &at, "Air left", &at, "Water found", "left"];
+        page.headed_table("Visits", &head, reckoned.visits.iter().map(|one| order.row(one)).collect());
+        order.notes(reckoned, &mut page);
+    }
+    page
+}
+
+impl TrendOrder<'_> {
+    fn temperature(&self, kelvin: f64) -> String {
+        show_briefly(Measure::Temperature, &Uncertain::exact(kelvin), self.units)
+    }
+
+    /// A change of pressure with its unit, to the digits that the uncertainty warrants.
+    fn change(&self, pa: f64, u: f64) -> String {
+        show(Measure::PressureChange, &Uncertain::exact(pa).doubt(SourceId(1), u), self.units)
+    }
+
+    fn no_reading(&self) -> Vec<String> {
+        vec![
+            "Can't tell yet: no closed record of this tank has an air charge with its temperature."
+                .to_string(),
+            FEW.to_string(),
+        ]
+    }
+
+    /// What the visits come to, in sentences.
+    fn verdict(&self, reckoned: &Reckoned<'_>) -> Vec<String> {
+        match &reckoned.trend {
+            Ok(fitted) => self.fitted(reckoned, fitted),
+            Err(_) => vec![
+                "Can't tell yet: there are no two readings of the same filling to compare.".to_string(),
+                FEW.to_string(),
+            ],
+        }
+    }
+
+    fn fitted(&self, reckoned: &Reckoned<'_>, fitted: &Fitted) -> Vec<String> {
+        let last = last_visit(reckoned);
+        let (loss, least, most) = fitted.loss;
+        let u = fitted.trend.slope_u() * crate::physics::MONTH;
+        let first = format!(
+            "{}: the loss a month is {} (95 %: {} to {}; below zero is a gain). It is held against {} in a year, at \
+             which the air would leave its band within the year.",
+            super::wording::sentence(fitted.drift.words()),
+            self.change(loss, u),
+            self.change(least, u),
+            self.change(most, u),
+            show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)
+        );
+        let mut words = vec![first];
+        words.push(self.leaving(reckoned, fitted, last));
+        if fitted.drift == Drift::CantTellYet {
+            words.push(match fitted.would_tell {
+                Some(months) => format!(
+                    "If it goes on like this, one more reading {} after the last would tell.",
+                    counted(months as usize, "month")
+                ),
+                None => {
+                    "One more reading within three years would hardly tell; a finer gauge would.".to_string()
+                }
+            });
+        }
+        words.push(format!("Look again by {}.", day(last, fitted.look_again)));
+        words
+    }
+
+    /// When it leaves its band.
+    fn leaving(&self, reckoned: &Reckoned<'_>, fitted: &Fitted, last: Moment) -> String {
+        let pressure = |pa: f64| show_briefly(Measure::Pressure, &Uncertain::exact(pa), self.units);
+        let (low, high) = (reckoned.centre - self.band, reckoned.centre + self.band);
+        let band = format!("the band of {} to {}", pressure(low), pressure(high));
+        let end = fitted.trend.last_reading();
+        let leaving = fitted.leaving;
+        let earliest = leaving.earliest.map(|time| roughly(last, time));
+        match (leaving.estimate, leaving.latest) {
+            (Some(time), _) if time <= end => {
+                format!("By the newest reading it has left {band}: set the air.")
+            }
+            (Some(time), latest) => format!(
+                "By this line it leaves {band} about {}; at 95 % not before {}, and {}.",
+                roughly(last, time),
+                earliest.unwrap_or_else(|| "a hundred years from now".to_string()),
+                latest.map_or("perhaps never".to_string(), |time| format!("by {}", roughly(last, time)))
+            ),
+            (None, _) => match earliest {
+                Some(earliest) => {
+                    format!("By this line it stays in {band}; at 95 % until {earliest} at least.")
+                }
+                None => format!("It stays in {band} for as far as one can see."),
+            },
+        }
+    }
+
+    fn says(&self, reckoned: &Reckoned<'_>) -> String {
+        let stretches = reckoned.stretches.len();
+        let readings: usize = reckoned.stretches.iter().map(Vec::len).sum();
+        format!(
+            "{} in {} between settings of the air, each with its limits at about 95 %. The dashed line is {} below the \
+             charge wanted.",
+            counted(readings, "reading"),
+            if stretches == 1 { "1 stretch".to_string() } else { format!("{stretches} stretches") },
+            show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)
+        )
+    }
+
+    fn row(&self, one: &Corrected<'_>) -> Row {
+        let as_read = |measure, told: &Option<Told>| {
+            told.as_ref().map_or(String::new(), |told| show(measure, &told.value, self.units))
+        };
+        let corrected = |reading: &Option<Reading>| {
+            let value = reading.map(|r| Uncertain::exact(r.value).doubt(SourceId(1), r.u));
+            value.map_or(String::new(), |value| show_with_limits(Measure::Pressure, &value, self.units))
+        };
+        let visit = one.visit;
+        Row::new([
+            visit.began.date(),
+            as_read(Measure::Temperature, &visit.temperature),
+            as_read(Measure::Pressure, &visit.found),
+            corrected(&one.found),
+            as_read(Measure::Pressure, &visit.left),
+            corrected(&one.left),
+            as_read(Measure::Volume, &visit.water_found),
+            as_read(Measure::Volume, &visit.water_left),
+        ])
+    }
+
+    fn notes(&self, reckoned: &Reckoned<'_>, page: &mut Page) {
+        if let Some(one) = reckoned.visits.iter().rev().find(|one| one.visit.new_tank) {
+            page.note(format!(
+                "On {} another tank was put there: only what came after counts.",
+                one.visit.began.date()
+            ));
+        }
+        let lost = |one: &&Corrected<'_>| {
+            let told = [(&one.visit.found, &one.found), (&one.visit.left, &one.left)];
+            told.iter().any(|(told, corrected)| told.is_some() && corrected.is_none())
+        };
+        let days: Vec<String> =
+            reckoned.visits.iter().filter(lost).map(|one| one.visit.began.date()).collect();
+        if !days.is_empty() {
+            page.note(format!(
+                "Without a temperature the charge of {} could not be counted.",
+                days.join(", ")
+            ));
+        }
+        if self.open > 0 {
+            page.note(format!("Not counted: {} not ended yet.", counted(self.open, "record")));
+        }
+        page.note(
+            "Each time the air was set a new stretch begins; the stretches are taken to lose air alike. The gauge's \
+             error counts as if it were another every time, so using the same gauge makes the verdict safer than told.",
+        );
+    }
+}
+
+/// The newest visit's time.
+fn last_visit(reckoned: &Reckoned<'_>) -> Moment {
+    let told = |one: &Corrected<'_>| one.visit.left.as_ref().or(one.visit.found.as_ref()).map(|told| told.at);
+    let latest = reckoned.visits.iter().rev().find_map(told);
+    latest.unwrap_or(reckoned.visits[0].visit.began)
+}
+
+/// A day, from seconds since 1970 that lie after `last`.
+fn day(last: Moment, time: f64) -> String {
+    let after = (time - last.unix_seconds() as f64).clamp(0.0, 1e11);
+    last.plus(Duration::from_secs_f64(after)).date()
+}
+
+/// A day near by; of what lies further off only the year, since no line is that sure.
+fn roughly(last: Moment, time: f64) -> String {
+    let day = day(last, time);
+    let far = time - last.unix_seconds() as f64 > 36.0 * crate::physics::MONTH;
+    if far { day.chars().take(4).collect() } else { day }
+}

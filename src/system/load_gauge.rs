@@ -1,0 +1,203 @@
+//! Reading the gauges of a system file.
+
+use std::borrow::Cow;
+
+use super::load::amount;
+use super::{Accuracy, COMMON_GAUGES, GAUGE_KINDS, GRADES, Gauge, Grade, Reads};
+use crate::document::Fields;
+use crate::quantity::{Family, read_number};
+use crate::source::{Fault, Quoted};
+use crate::words::did_you_mean;
+
+/// What a `[[gauge]]` may say, with what it means.
+pub static GAUGE_KEYS: &[(&str, &str)] = &[
+    ("id", "the name procedures call it by"),
+    ("name", "what it is"),
+    ("kind", "what it commonly is, for one of which no figures are known"),
+    ("span", "its highest mark, with its unit"),
+    ("grade", "its grade by ASME B40.100, as printed on the dial; needs span"),
+    ("within", "how far off it may be either way, with its unit or in per cent of the reading"),
+    ("division", "its smallest mark, or the last step of its display, with its unit"),
+    ("reads", "whether it has marks or figures"),
+];
+
+pub(super) fn gauges(root: &Fields<'_>) -> Vec<Gauge> {
+    let mut gauges: Vec<Gauge> = Vec::new();
+    for fields in root.tables("gauge") {
+        let Some(gauge) = gauge(&fields) else { continue };
+        if gauges.iter().any(|other| other.id == gauge.id) {
+            let message = format!("the gauge `{}` is described twice", gauge.id);
+            fields.walk().fault(
+                Fault::new("same-id", fields.source(), fields.value_span("id"), message)
+                    .remedy("keep the one that is right"),
+            );
+        }
+        gauges.push(gauge);
+    }
+    gauges
+}
+
+fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
+    let known: Vec<&str> = GAUGE_KEYS.iter().map(|(key, _)| *key).collect();
+    fields.only(&known);
+    let id = fields.needed_text("id", "the name procedures call it by, such as \"line\" or \"air\"")?;
+    let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
+        let known: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
+        let message = format!("no procedure calls for a gauge `{}`", id.text);
+        fields.walk().fault(
+            Fault::new("unknown-gauge", &id.source, id.span, message).remedy(did_you_mean(&id.text, &known)),
+        );
+        return None;
+    };
+    let base = kind(fields, common).unwrap_or(common);
+    let span = span(fields, common.family);
+    let size = |key| amount(fields, key, common.family, |unit, number| number.abs() * unit.size);
+    Some(Gauge {
+        id: Cow::Owned(id.text),
+        name: fields.text("name").map_or(base.name.clone(), |name| Cow::Owned(name.text)),
+        family: common.family,
+        accuracy: accuracy(fields, common.family).unwrap_or(base.accuracy),
+        span,
+        division: size("division").unwrap_or(base.division),
+        reads: reads(fields).unwrap_or(base.reads),
+    })
+}
+
+/// The kind an owner names, when it can stand for the gauge.
+fn kind(fields: &Fields<'_>, common: &Gauge) -> Option<&'static Gauge> {
+    let text = fields.text("kind")?;
+    let words: Vec<&str> = GAUGE_KINDS.iter().map(|kind| kind.id.as_ref()).collect();
+    let word = text.text.trim().to_lowercase().replace('-', " ");
+    let Some(kind) = GAUGE_KINDS.iter().find(|kind| kind.id == word) else {
+        unknown_word(fields, &text, "no kind of gauge", &words);
+        return None;
+    };
+    if kind.family == common.family {
+        return Some(kind);
+    }
+    let fit: Vec<&str> =
+        GAUGE_KINDS.iter().filter(|kind| kind.family == common.family).map(|kind| kind.id.as_ref()).collect();
+    let message = format!("a {word} cannot stand for the gauge `{}`", common.id);
+    fields.walk().fault(
+        Fault::new("at-odds", &text.source, text.span, message)
+            .why(format!("Procedures read {} from it.", common.family.usual().phrase()))
+            .remedy(format!("name one of these: {}", fit.join(", "))),
+    );
+    None
+}
+
+/// The highest mark, SI; of a thermometer it is a point on the scale.
+fn span(fields: &Fields<'_>, family: Family) -> Option<f64> {
+    let span = amount(fields, "span", family, |unit, number| unit.to_si(family.usual(), number))?;
+    if span > 0.0 {
+        return Some(span);
+    }
+    fields.walk().fault(
+        Fault::new("not-a-value", fields.source(), fields.value_span("span"), "`span` must be above zero")
+            .remedy("write the highest mark of the scale"),
+    );
+    None
+}
+
+/// How far off the gauge may be, said either way; both ways would be one too many.
+fn accuracy(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
+    if fields.has("within") && fields.has("grade") {
+        fields.walk().fault(
+            Fault::new(
+                "at-odds",
+                fields.source(),
+                fields.value_span("within"),
+                "`within` and `grade` both say how far off this gauge may be",
+            )
+            .mark(fields.value_span("grade"), "the grade says it too")
+            .remedy("keep the one you trust: what was found when it was last compared, or what is printed"),
+        );
+        return None;
+    }
+    if fields.has("grade") { grade(fields, family) } else { within(fields, family) }
+}
+
+fn grade(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
+    let text = fields.text("grade")?;
+    if family != Family::Pressure {
+        fields.walk().fault(
+            Fault::new("at-odds", &text.source, text.span, "only pressure gauges have a grade")
+                .remedy("say how far off it may be with `within`"),
+        );
+        return None;
+    }
+    if !fields.has("span") {
+        fields.missing("span", "the highest mark of the dial, of which the grade allows a share");
+    }
+    let grade = Grade::named(&text.text);
+    if grade.is_none() {
+        let names: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
+        unknown_word(fields, &text, "no grade of ASME B40.100", &names);
+    }
+    grade.map(Accuracy::Grade)
+}
+
+/// A limit with its unit, or in per cent of the reading.
+fn within(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
+    let text = fields.text("within")?;
+    if family != Family::Temperature
+        && let Ok(share) = read_number(&text.text, Family::Number)
+        && let Some(unit) = share.unit
+    {
+        return Some(Accuracy::Share(share.number.abs() * unit.size));
+    }
+    amount(fields, "within", family, |unit, number| number.abs() * unit.size).map(Accuracy::Within)
+}
+
+fn reads(fields: &Fields<'_>) -> Option<Reads> {
+    let text = fields.text("reads")?;
+    let reads = Reads::named(&text.text);
+    if reads.is_none() {
+        unknown_word(fields, &text, "no way to read a gauge", Reads::WORDS);
+    }
+    reads
+}
+
+fn unknown_word(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) {
+    let message = format!("`{}` is {what}", text.text.escape_debug());
+    fields.walk().fault(
+        Fault::new("unknown-word", &text.source, text.span, message).remedy(did_you_mean(&text.text, words)),
+    );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::SourceText;
+
+    fn line(keys: &str) -> Gauge {
+        let text = format!("format = 1\n[[gauge]]\nid = \"line\"\n{keys}\n");
+        crate::system::load(&SourceText::new("s.toml", text)).unwrap().gauge("line").unwrap().clone()
+    }
+
+    const PSI: f64 = 6_894.757_293_168_361;
+
+    #[test]
+    fn a_gauge_is_known_by_what_is_printed_on_it() {
+        let gauge = line("span = \"60 psi\"\ngrade = \"b\"\ndivision = \"2 psi\"\nreads = \"dial\"");
+        assert!((gauge.limit(30.0 * PSI) - 1.2 * PSI).abs() < 1e-6);
+        assert!((gauge.limit(50.0 * PSI) - 1.8 * PSI).abs() < 1e-6);
+        assert!((gauge.division - 2.0 * PSI).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_gauge_is_known_by_its_kind_and_what_is_said_beside_it() {
+        let gauge = line("kind = \"digital-tire-gauge\"");
+        assert_eq!((gauge.called(), gauge.reads), ("digital tire gauge", Reads::Digital));
+        let gauge = line("kind = \"stick tire gauge\"\nwithin = \"0.5 psi\"\nname = \"Old one, blue\"");
+        assert_eq!((gauge.called(), gauge.accuracy), ("Old one", Accuracy::Within(0.5 * PSI)));
+        assert_eq!(line("within = \"3 %\"").accuracy, Accuracy::Share(0.03));
+    }
+
+    #[test]
+    fn every_kind_stands_for_some_gauge() {
+        for kind in GAUGE_KINDS {
+            assert!(COMMON_GAUGES.iter().any(|gauge| gauge.family == kind.family), "{}", kind.id);
+        }
+    }
+}

@@ -1,0 +1,194 @@
+//! What uncertainty costs: a drawdown with four uncertain inputs, beside the same on plain
+//! numbers, beside a general-purpose package for Python, and a million draws of it; what a check
+//! costs when first order stands and when it is judged by draws.
+#![allow(clippy::print_stdout, clippy::unwrap_used)]
+
+use std::hint::black_box;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::sync::Arc;
+use std::time::Instant;
+
+use rand_core::{Rng, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+use tankhand::app::Library;
+use tankhand::clock::Moment;
+use tankhand::engine::{Input, Run, Setting};
+use tankhand::physics::drawdown;
+use tankhand::quantity::{SourceId, Uncertain, Units};
+use tankhand::source::SourceText;
+use tankhand::system::System;
+
+const PSI: f64 = 6_894.757_293_168_361;
+const GALLON: f64 = 3.785_411_784e-3;
+/// Volume, charge, cut-in, cut-out; and how far each is doubted (standard uncertainty).
+const AT: [f64; 4] = [44.0 * GALLON, 37.0 * PSI, 40.0 * PSI, 60.0 * PSI];
+const U: [f64; 4] = [0.5 * GALLON, 0.6 * PSI, 0.6 * PSI, 0.6 * PSI];
+const BATCHES: usize = 301;
+const BATCH: usize = 1_000;
+const DRAWS: usize = 1_000_000;
+
+/// The same drawdown; prints its value, its standard uncertainty and the median time in seconds.
+const PYTHON: &str = "\
+import math, statistics, sys, time
+from uncertainties import ufloat, __version__
+at, u = eval(sys.argv[1]), eval(sys.argv[2])
+def air(z):
+    h = 6356766.0 * z / (6356766.0 + z)
+    return 101325.0 * (1.0 - h * 0.0065 / 288.15) ** 5.25588
+def held(v, c, p):
+    return v * (1.0 - c / p)
+def drawdown(v, c, i, o, z):
+    a = air(z)
+    c, i, o = c + a, i + a, o + a
+    return held(v, c, o) - held(v, c, i)
+args = [ufloat(x, s) for x, s in zip(at, u)]
+times = []
+for _ in range(101):
+    begin = time.perf_counter()
+    for _ in range(50):
+        result = drawdown(*args, 0.0)
+        value, doubt = result.nominal_value, result.std_dev
+    times.append((time.perf_counter() - begin) / 50)
+print(value, doubt, statistics.median(times), __version__)
+";
+
+fn main() {
+    let inputs: [Uncertain; 4] =
+        std::array::from_fn(|i| Uncertain::exact(AT[i]).doubt(SourceId(i as u64), U[i]));
+    let plain = median_of(|| {
+        let [v, charge, on, off] = black_box(AT);
+        black_box(drawdown(v, charge, on, off, black_box(0.0)).unwrap());
+    });
+    let carried = median_of(|| {
+        let [v, charge, on, off] = black_box(&inputs).clone();
+        let z = Uncertain::exact(black_box(0.0));
+        black_box(drawdown(v, charge, on, off, z).unwrap().standard_uncertainty());
+    });
+    let [v, charge, on, off] = inputs;
+    let result = drawdown(v, charge, on, off, Uncertain::exact(0.0)).unwrap();
+    println!("drawdown with four uncertain inputs, medians of {BATCHES} batches of {BATCH}");
+    println!("plain numbers              {:10.3} µs", plain * 1e6);
+    println!("with uncertainty           {:10.3} µs   (bound: 1)", carried * 1e6);
+    println!("ratio                      {:10.1}", carried / plain);
+    beside_python(&result, carried);
+    let (seconds, mean, u) = monte_carlo();
+    println!("\n{DRAWS} draws of it       {:10.1} ms   (bound: 100)", seconds * 1e3);
+    println!("first order, draws: mean   {:10.6} {mean:10.6} gal", result.value() / GALLON);
+    let (straight, kink) =
+        (check_time("air - on <= 1 psi"), check_time("max(air, on) - min(air, on) <= 1 psi"));
+    println!("first order, draws: u      {:10.6} {u:10.6} gal", result.standard_uncertainty() / GALLON);
+    println!(
+        "\nan answer with a check after it, straight {:8.3} ms, at a kink {:8.3} ms",
+        straight * 1e3,
+        kink * 1e3
+    );
+}
+
+/// The median time from an answer to the verdict of a check of it, in seconds.
+fn check_time(check: &str) -> f64 {
+    let text = format!(
+        "format = 1\ntitle = \"Check\"\npurpose = \"To be timed.\"\n\
+         [[step]]\nid = \"on\"\nread = \"pressure\"\ngauge = \"line\"\nask = \"Start?\"\n\
+         [[step]]\nid = \"air\"\nread = \"pressure\"\ngauge = \"air\"\nask = \"Air?\"\n\
+         [[step]]\nid = \"near\"\ncheck = \"{check}\"\n"
+    );
+    let procedure = Library::default().load_source(&SourceText::new("procedures/check.toml", text)).unwrap();
+    let setting = Setting {
+        procedure: Arc::new(procedure),
+        name: "check".to_string(),
+        system: Arc::new(System::default()),
+        tank: 0,
+        units: Units::Us,
+        past: tankhand::engine::Past::default(),
+    };
+    let start = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+    let (mut run, _) = Run::begin(setting, start);
+    run.take(Input::Answer("38 psi", false), start).unwrap();
+    let mut times: Vec<f64> = (0..31)
+        .map(|_| {
+            let mut run = run.clone();
+            let begin = Instant::now();
+            black_box(run.take(Input::Answer("38 psi", false), start).unwrap());
+            begin.elapsed().as_secs_f64()
+        })
+        .collect();
+    times.sort_by(f64::total_cmp);
+    times[15]
+}
+
+/// The median time of one call, in seconds.
+fn median_of(mut call: impl FnMut()) -> f64 {
+    let mut times: Vec<f64> = (0..BATCHES)
+        .map(|_| {
+            let begin = Instant::now();
+            (0..BATCH).for_each(|_| call());
+            begin.elapsed().as_secs_f64() / BATCH as f64
+        })
+        .collect();
+    times.sort_by(f64::total_cmp);
+    times[BATCHES / 2]
+}
+
+/// A million draws on one core: seconds, and mean and standard deviation in gallons. Every
+/// input is as likely anywhere within its limits (JCGM 101:2008, 6.4.2).
+fn monte_carlo() -> (f64, f64, f64) {
+    let mut generator = Pcg64Mcg::seed_from_u64(1);
+    let begin = Instant::now();
+    let (mut sum, mut squares) = (0.0, 0.0);
+    for _ in 0..DRAWS {
+        let [v, charge, on, off] = std::array::from_fn(|i| {
+            let uniform = (generator.next_u64() >> 11) as f64 * (1.0 / (1_u64 << 53) as f64);
+            AT[i] + U[i] * 3f64.sqrt() * (2.0 * uniform - 1.0)
+        });
+        let given = drawdown(v, charge, on, off, black_box(0.0)).unwrap() / GALLON;
+        sum += given;
+        squares += given * given;
+    }
+    let seconds = begin.elapsed().as_secs_f64();
+    let n = DRAWS as f64;
+    let mean = sum / n;
+    (seconds, mean, ((squares - n * mean * mean) / (n - 1.0)).sqrt())
+}
+
+/// The same in Python with its `uncertainties` package, when there is one to be had.
+fn beside_python(result: &Uncertain, carried: f64) {
+    let folder = std::env::temp_dir().join(format!("tankhand-uncertainty-{}", std::process::id()));
+    match python_with_package(&folder).and_then(|python| timed(&python)) {
+        Some((value, u, seconds, version)) => {
+            println!("Python uncertainties {version} {:10.3} µs", seconds * 1e6);
+            println!("ratio                      {:10.1}   (bound: at least 50)", seconds / carried);
+            let apart =
+                (value / result.value() - 1.0).abs().max((u / result.standard_uncertainty() - 1.0).abs());
+            println!("both agree to              {apart:10.0e}");
+        }
+        None => println!("Python with `uncertainties` cannot be had here; this ratio is left out"),
+    }
+    let _ = std::fs::remove_dir_all(&folder);
+}
+
+/// A Python that has the package: the one there is, or one in a folder of its own.
+fn python_with_package(folder: &Path) -> Option<PathBuf> {
+    let usual = PathBuf::from("python3");
+    if runs(Command::new(&usual).args(["-c", "import uncertainties"])) {
+        return Some(usual);
+    }
+    let own = folder.join("bin/python3");
+    let made = runs(Command::new(&usual).args(["-m", "venv"]).arg(folder))
+        && runs(Command::new(&own).args(["-m", "pip", "install", "--quiet", "uncertainties==3.2.3"]));
+    made.then_some(own)
+}
+
+fn runs(command: &mut Command) -> bool {
+    command.stdout(Stdio::null()).stderr(Stdio::null()).status().is_ok_and(|status| status.success())
+}
+
+/// Value, standard uncertainty, seconds a call, version.
+fn timed(python: &Path) -> Option<(f64, f64, f64, String)> {
+    let list = |numbers: [f64; 4]| format!("{numbers:?}");
+    let output = Command::new(python).args(["-c", PYTHON, &list(AT), &list(U)]).output().ok()?;
+    let text = String::from_utf8(output.stdout).ok()?;
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let [value, u, seconds, version] = words[..] else { return None };
+    Some((value.parse().ok()?, u.parse().ok()?, seconds.parse().ok()?, version.to_string()))
+}

@@ -1,0 +1,256 @@
+//! The real binary on a folder of records: listed by what they have in common, and verified line
+//! by line; whole outputs.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use tankhand::record::{Header, Outcome, Summary};
+
+use crate::samples::{entries, header, moment, record, summary};
+
+/// Output, errors and exit code, with the home's path made the same.
+pub fn told(home: &Path, arguments: &[&str]) -> String {
+    let output = Command::new(env!("CARGO_BIN_EXE_tankhand"))
+        .args(arguments)
+        .env_clear()
+        .envs([("LANG", "C.UTF-8"), ("TZ", "UTC"), ("COLUMNS", "100")])
+        .env("TANKHAND_HOME", home)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    let text =
+        |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace(&home.display().to_string(), "HOME");
+    format!("{}{}exit {}", text(output.stdout), text(output.stderr), output.status.code().unwrap())
+}
+
+pub fn put(home: &Path, id: &str, bytes: &[u8]) {
+    let folder = home.join("records");
+    fs::create_dir_all(&folder).unwrap();
+    fs::write(folder.join(format!("{id}.toml")), bytes).unwrap();
+}
+
+fn made(id: &str, tank: &str, procedure: &str, ended: Option<Outcome>) -> Vec<u8> {
+    let (date, time) = (&id[..8], &id[9..13]);
+    let started =
+        format!("{}-{}-{}T{}:{}:00-05:00", &date[..4], &date[4..6], &date[6..], &time[..2], &time[2..]);
+    let header = Header {
+        id: id.to_string(),
+        tank: Some(tank.to_string()),
+        procedure: procedure.to_string(),
+        title: format!("Invented {procedure}"),
+        site: None,
+        started: moment(&started),
+        ..header()
+    };
+    let summary = ended.map(|outcome| Summary { outcome, ..summary() });
+    record(&header, &entries()[..3], summary.as_ref())
+}
+
+/// A home with four runs of two tanks.
+fn home_of_four() -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    for (id, tank, procedure, ended) in [
+        ("20310405-0901-flush", "cellar", "flush", Some(Outcome::Completed)),
+        ("20310406-2359-check", "barn", "check", Some(Outcome::Failed)),
+        ("20320101-0000-flush", "cellar", "flush", Some(Outcome::Unfinished)),
+        ("20320102-0800-check", "cellar", "check", None),
+    ] {
+        put(home.path(), id, &made(id, tank, procedure, ended));
+    }
+    home
+}
+
+/// The ids a list shows, in its order.
+fn ids(home: &Path, arguments: &[&str]) -> Vec<String> {
+    let shown = told(home, &[&["records"], arguments].concat());
+    let id = |line: &str| {
+        line.split_whitespace().next().filter(|word| word.starts_with("203")).map(str::to_string)
+    };
+    shown.lines().filter_map(id).collect()
+}
+
+#[test]
+fn the_list_shows_the_newest_first() {
+    let home = home_of_four();
+    assert_eq!(
+        told(home.path(), &["records"]),
+        "Records
+=======
+
+Record               Begun       Procedure       Tank               Outcome
+-------------------  ----------  --------------  -----------------  -------------
+20320102-0800-check  2032-01-02  Invented check  cellar (invented)  not ended
+20320101-0000-flush  2032-01-01  Invented flush  cellar (invented)  stopped early
+20310406-2359-check  2031-04-06  Invented check  barn (invented)    failed
+20310405-0901-flush  2031-04-05  Invented flush  cellar (invented)  completed
+exit 0"
+    );
+}
+
+#[test]
+fn the_list_is_narrowed_by_what_records_have_in_common() {
+    let home = home_of_four();
+    let [first, second, third, fourth] =
+        ["20310405-0901-flush", "20310406-2359-check", "20320101-0000-flush", "20320102-0800-check"];
+    let table: &[(&[&str], &[&str])] = &[
+        (&["--tank", "cellar"], &[fourth, third, first]),
+        (&["--tank", "cellar", "--procedure", "flush"], &[third, first]),
+        (&["--outcome", "completed"], &[first]),
+        (&["--outcome", "failed"], &[second]),
+        (&["--outcome", "stopped early"], &[third]),
+        (&["--outcome", "not ended"], &[fourth]),
+        // The day counts by the clock on the wall there, and both days are meant.
+        (&["--since", "2031-04-06"], &[fourth, third, second]),
+        (&["--until", "2031-04-06"], &[second, first]),
+        (&["--since", "2031-04-06", "--until", "2032-01-01"], &[third, second]),
+    ];
+    for (arguments, expected) in table {
+        assert_eq!(ids(home.path(), arguments), *expected, "{arguments:?}");
+    }
+}
+
+#[test]
+fn when_nothing_fits_the_list_says_what_there_is() {
+    let home = home_of_four();
+    let table: &[(&[&str], &str)] = &[
+        (
+            &["records", "--tank", "celler"],
+            "None of 4 records fits. There is no tank `celler` in them: did you mean `cellar`?\nexit 0",
+        ),
+        (
+            &["records", "--procedure", "x", "--since", "2040-01-01"],
+            "None of 4 records fits. There is no procedure `x` in them: there is: check, flush\nexit 0",
+        ),
+        (&["records", "--tank", "barn", "--until", "2031-04-05"], "None of 4 records fits.\nexit 0"),
+    ];
+    for (arguments, expected) in table {
+        let shown = told(home.path(), arguments);
+        assert_eq!(shown.strip_prefix("Records\n=======\n\n"), Some(*expected), "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_call_that_is_wrong_is_told() {
+    let home = home_of_four();
+    for (arguments, expected) in [
+        (
+            ["records", "--since", "2031-02-30"],
+            "error: invalid value '2031-02-30' for '--since <DATE>': a day is written as year, month and day, such \
+             as 2031-04-05\n\nFor more information, try '--help'.\nexit 2",
+        ),
+        (
+            ["records", "--outcome", "done"],
+            "error: invalid value 'done' for '--outcome <WORDS>'\n  [possible values: completed, failed, \"stopped \
+             early\", \"not ended\"]\n\nFor more information, try '--help'.\nexit 2",
+        ),
+    ] {
+        assert_eq!(told(home.path(), &arguments), expected);
+    }
+}
+
+#[test]
+fn a_file_that_cannot_be_read_stops_no_list() {
+    let home = tempfile::tempdir().unwrap();
+    let whole = made("20310405-0901-flush", "cellar", "flush", Some(Outcome::Completed));
+    put(home.path(), "20310405-0901-flush", &whole);
+    put(home.path(), "20310406-0901-flush", &whole[..300]);
+    assert_eq!(
+        told(home.path(), &["records", "--tank", "cellar"]),
+        "Records
+=======
+
+Record               Begun       Procedure       Tank               Outcome
+-------------------  ----------  --------------  -----------------  ---------
+20310405-0901-flush  2031-04-05  Invented flush  cellar (invented)  completed
+
+Cannot be read
+--------------
+
+- HOME/records/20310406-0901-flush.toml: the record breaks off before its first entry
+    why: without a whole head it does not tell what was done with what
+    what to do: look into it with a text editor; when no answer is in it, delete it and begin anew
+exit 0"
+    );
+}
+
+/// Records each with something wrong, and what is said of them.
+fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
+    let whole = String::from_utf8(record(&header(), &entries(), Some(&summary()))).unwrap();
+    let open = record(&header(), &entries(), None);
+    let changed = |from: &str, to: &str| {
+        assert_eq!(whole.matches(from).count(), 1, "{from}");
+        whole.replace(from, to).into_bytes()
+    };
+    let mut added = open.clone();
+    added.extend_from_slice(b"\nthanks for reading\n");
+    vec![
+        ("sound", whole.clone().into_bytes(), ": every seal holds: 15 entries, failed"),
+        ("open", open.clone(), ": every seal holds: 15 entries, not ended"),
+        (
+            "torn",
+            open[..open.len() - 100].to_vec(),
+            ":162: the last entry was cut off while it was written (57 bytes from line 162); it was about `step-15`",
+        ),
+        ("added", added, ":169: something other than tankhand added 20 bytes at the end, from line 169"),
+        (
+            "reading",
+            changed("value = 38.0", "value = 36.0"),
+            ":64: entry 3 was changed after it was written; the seal on line 77 does not fit the bytes before it; \
+             the change is between line 64 and there",
+        ),
+        (
+            "seal",
+            changed("seal = \"16723baa", "seal = \"06723baa"),
+            ":57: entry 2 was changed after it was written; the seal on line 62 does not fit the bytes before it; \
+             the change is between line 57 and there",
+        ),
+        (
+            "head",
+            changed("tank = \"main\"", "tank = \"barn\""),
+            ":1: the head of the record was changed after it was written; the seal on line 47 does not fit the \
+             bytes before it; the change is between line 1 and there",
+        ),
+        (
+            "result",
+            changed("outcome = \"failed\"", "outcome = \"completed\""),
+            ":169: the result was changed after it was written; the seal on line 173 does not fit the bytes before \
+             it; the change is between line 169 and there",
+        ),
+        (
+            "empty",
+            Vec::new(),
+            ": the file is empty; the run was broken off before its first line was on the disk",
+        ),
+    ]
+}
+
+#[test]
+fn one_record_is_verified_line_by_line() {
+    for (id, bytes, expected) in spoiled() {
+        let home = tempfile::tempdir().unwrap();
+        put(home.path(), id, &bytes);
+        let code = if expected.contains("every seal holds") { 0 } else { 1 };
+        let expected = format!("HOME/records/{id}.toml{expected}\nexit {code}");
+        assert_eq!(told(home.path(), &["records", "verify", id]), expected);
+        if id != "empty" {
+            assert_eq!(told(home.path(), &["records", "verify"]), expected);
+        }
+    }
+}
+
+#[test]
+fn all_records_are_verified_and_none_is_passed_over() {
+    let home = tempfile::tempdir().unwrap();
+    let mut expected = Vec::new();
+    for (id, bytes, told) in spoiled() {
+        put(home.path(), id, &bytes);
+        expected.push(format!("HOME/records/{id}.toml{told}"));
+    }
+    let shown = told(home.path(), &["records", "verify"]);
+    let (shown, code) = shown.rsplit_once('\n').unwrap();
+    let mut shown: Vec<&str> = shown.lines().collect();
+    shown.sort_unstable();
+    expected.sort();
+    assert_eq!((shown, code), (expected.iter().map(String::as_str).collect(), "exit 1"));
+}

@@ -1,0 +1,189 @@
+//! Records exported by the real binary, and read by programs that know nothing of this one:
+//! Python's csv, json and sqlite3.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use proptest::strategy::{Strategy, ValueTree};
+use proptest::test_runner::TestRunner;
+use tankhand::record::{Entry, EntryKind, Header};
+
+use crate::any::{any_entries, any_header, hostile};
+use crate::commands::{put, told};
+use crate::samples::{entries, header, record, summary};
+
+fn in_tests(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/record").join(name)
+}
+
+/// Compares with a file in `golden`; `TANKHAND_BLESS=1` writes it anew.
+pub fn assert_golden(name: &str, text: &str) {
+    let path = in_tests("golden").join(name);
+    if std::env::var_os("TANKHAND_BLESS").is_some() {
+        fs::write(&path, text).unwrap();
+    }
+    assert!(fs::read_to_string(&path).unwrap_or_default() == text, "{name} has changed:\n{text}");
+}
+
+/// A home with the golden records, of which the export is known.
+fn home_of_goldens(names: &[&str]) -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    for name in names {
+        put(home.path(), name, &fs::read(in_tests(&format!("golden/format-1-{name}.toml"))).unwrap());
+    }
+    home
+}
+
+#[test]
+fn an_export_is_written_as_it_always_was() {
+    let home = home_of_goldens(&["whole", "waterlogged-tank"]);
+    for form in ["csv", "jsonl"] {
+        let text = told(home.path(), &["records", "export", "--format", form]);
+        assert_golden(&format!("export.{form}"), text.strip_suffix("exit 0").unwrap());
+    }
+}
+
+/// What the script says of the exports of every record in a home.
+fn loaded(home: &Path) -> Output {
+    let files = ["csv", "jsonl"].map(|form| {
+        let file = home.join(format!("export.{form}"));
+        let to = file.to_str().unwrap();
+        let told = told(home, &["records", "export", "--format", form, "--to", to]);
+        assert!(told.ends_with("exit 0"), "{told}");
+        file
+    });
+    let script = in_tests("load_export.py");
+    Command::new("python3").arg(script).args(files).output().expect("python3 is needed for this test")
+}
+
+#[test]
+fn python_and_sqlite_load_an_export() {
+    let home = home_of_goldens(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
+    let output = loaded(home.path());
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+    assert_golden("export-loaded.txt", &String::from_utf8(output.stdout).unwrap());
+}
+
+#[test]
+fn hostile_records_are_exported_and_loaded() {
+    let home = tempfile::tempdir().unwrap();
+    let mut runner = TestRunner::deterministic();
+    let mut lines = 0;
+    for n in 0..60 {
+        let header: Header = any_header().new_tree(&mut runner).unwrap().current();
+        let entries: Vec<Entry> = any_entries().new_tree(&mut runner).unwrap().current();
+        lines += entries.len();
+        put(home.path(), &format!("{n:02}"), &record(&header, &entries, None));
+    }
+    let output = loaded(home.path());
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+    let told = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(
+        told.lines().next(),
+        Some(format!("{lines} lines, 34 columns, the same in both files").as_str())
+    );
+}
+
+/// No text of any kind makes a cell that a spreadsheet takes for a formula, or two cells of one.
+#[test]
+fn no_text_becomes_a_formula() {
+    let home = tempfile::tempdir().unwrap();
+    let mut runner = TestRunner::deterministic();
+    let starts = ["=", "+", "-", "@", "\t", "\r", "=cmd|' /C x'!A0", "＝"];
+    let mut texts: Vec<String> = starts.iter().map(|start| format!("{start}1+1")).collect();
+    texts.extend((0..50).map(|_| hostile().new_tree(&mut runner).unwrap().current()));
+    let with = |(n, text): (u64, &String)| Entry {
+        n,
+        given: Some(text.clone()),
+        reason: Some(text.clone()),
+        ..Entry::new(EntryKind::Note, text.clone(), header().started)
+    };
+    let entries: Vec<Entry> = (1..).zip(&texts).map(with).collect();
+    put(home.path(), "it", &record(&header(), &entries, None));
+    let text = told(home.path(), &["records", "export"]);
+    let mut reader = csv::Reader::from_reader(text.strip_suffix("exit 0").unwrap().as_bytes());
+    let names = reader.headers().unwrap().clone();
+    let numeric = ["utc_offset_min", "value", "si_value"];
+    let mut rows = 0;
+    for row in reader.records() {
+        let row = row.unwrap();
+        assert_eq!(row.len(), names.len());
+        for (name, cell) in names.iter().zip(&row).filter(|(name, _)| !numeric.contains(name)) {
+            assert!(
+                !cell.starts_with(['=', '+', '-', '@', '\t', '\r', '＝']) || cell.starts_with('\n'),
+                "{name}: {cell:?}"
+            );
+        }
+        rows += 1;
+    }
+    assert_eq!(rows, texts.len());
+}
+
+#[test]
+fn what_cannot_be_vouched_for_is_left_out_and_told() {
+    let home = tempfile::tempdir().unwrap();
+    let whole = String::from_utf8(record(&header(), &entries(), Some(&summary()))).unwrap();
+    let open = record(&header(), &entries()[..2], None);
+    put(home.path(), "a-edited", whole.replace("value = 38.0", "value = 39.0").as_bytes());
+    put(home.path(), "b-torn", &open[..open.len() - 9]);
+    put(home.path(), "c-no-record", b"format = 1\ntitle = \"Flush\"\n");
+    let told = told(home.path(), &["records", "export", "--format", "csv", "--kind", "fact,done"]);
+    let (lines, rest) = told.split_once("Left out:").unwrap();
+    assert_eq!(
+        rest,
+        " HOME/records/a-edited.toml:64: entry 3 was changed after it was written\n  why: the seal on line 77 does \
+         not fit the bytes before it; the change is between line 64 and there\n  what to do: bring the file back \
+         from a copy; it can still be read with any text editor\nHOME/records/b-torn.toml:57: left out: the last \
+         entry was cut off while it was written (143 bytes from line 57); it was about `step-2`\nexit 1"
+    );
+    assert_eq!(lines.lines().count(), 2, "{lines}");
+}
+
+#[test]
+fn records_are_chosen_by_name_and_by_what_they_have_in_common() {
+    let home = home_of_goldens(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
+    let records = |arguments: &[&str]| {
+        let call = [&["records", "export", "--kind", "text"], arguments].concat();
+        let text = told(home.path(), &call);
+        let mut found: Vec<String> =
+            text.lines().skip(1).filter_map(|line| line.split(',').next().map(str::to_string)).collect();
+        found.pop();
+        found.dedup();
+        found
+    };
+    let [april, june, september] = ["20310405-0900-flush", "20310621-0815-flush", "20310914-1430-flush"];
+    let table: &[(&[&str], &[&str])] = &[
+        (&[], &[april, june, september]),
+        (&["waterlogged-tank", "gritty-tank"], &[september, april]),
+        (&["--since", "2031-06-01"], &[june, september]),
+        (&["--outcome", "failed"], &[september]),
+        (&["--tank", "hut"], &[june]),
+        (&["gritty-tank", "--tank", "hut"], &[]),
+    ];
+    for (arguments, expected) in table {
+        assert_eq!(records(arguments), *expected, "{arguments:?}");
+    }
+    assert_eq!(
+        told(home.path(), &["records", "export", "gritty-tonk"]),
+        "tankhand: There is no record `gritty-tonk`: `tankhand records` lists what there is.\nexit 2"
+    );
+}
+
+#[test]
+fn a_file_that_is_there_is_not_overwritten() {
+    let home = home_of_goldens(&["whole"]);
+    let file = home.path().join("precious");
+    fs::write(&file, "precious").unwrap();
+    assert_eq!(
+        told(home.path(), &["records", "export", "--to", file.to_str().unwrap()]),
+        "tankhand: HOME/precious: it is there already, and is not overwritten\nexit 2"
+    );
+    assert_eq!(fs::read_to_string(&file).unwrap(), "precious");
+    let nowhere = home.path().join("no/folder.csv");
+    assert_eq!(
+        told(home.path(), &["records", "export", "--to", nowhere.to_str().unwrap()]),
+        "tankhand: HOME/no/folder.csv: No such file or directory (os error 2)\nexit 2"
+    );
+    assert_eq!(fs::read_dir(home.path()).unwrap().count(), 2, "nothing is left behind");
+}

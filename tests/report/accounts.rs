@@ -1,0 +1,175 @@
+//! Reports and tags of the demonstrations, whole; and of records that mean no good.
+
+use std::path::{Path, PathBuf};
+
+use proptest::prelude::*;
+use tankhand::app::{DEMOS, Demo, Done, Failure, Home, ReportTo, report, tag};
+use tankhand::engine::Input;
+use tankhand::record::{Contents, Trouble, read};
+use tankhand::report::{Account, HtmlForm, report_page, tag_page, to_html, to_text};
+
+use crate::golden;
+use crate::markup;
+use crate::pages::{any_contents, holds_its_width};
+use crate::samples::{Played, SMALL, eventful, loaded};
+use crate::stage::{Work, play};
+
+/// The record of a demonstration, in a folder of its own.
+fn performed(name: &str) -> (tempfile::TempDir, PathBuf) {
+    let demo: &Demo = DEMOS.iter().find(|demo| demo.name == name).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let record = play(Work::Demo(demo), demo.script().unwrap(), folder.path()).record;
+    (folder, record)
+}
+
+type Writes = fn(&str, &ReportTo, &Home, &mut dyn std::io::Write) -> Result<Done, Failure>;
+
+fn written(write: Writes, record: &Path, to: &ReportTo) -> String {
+    let home = Home::find(Some(record.parent().unwrap())).unwrap();
+    let mut out = Vec::new();
+    assert_eq!(write(record.to_str().unwrap(), to, &home, &mut out).unwrap(), Done::Well);
+    String::from_utf8(out).unwrap()
+}
+
+/// Without the style sheet and the seal, an element a line.
+fn reviewable(html: &str) -> String {
+    let style = html.find("<style>").unwrap()..html.find("</style>").unwrap();
+    let html = html.replacen(&html[style], "<style>", 1).replace("><", ">\n<");
+    unsealed(&html)
+}
+
+/// The last seal changes with every word of a procedure.
+fn unsealed(text: &str) -> String {
+    let is_seal = |line: &str| line.len() >= 64 && line.chars().take(64).all(|c| c.is_ascii_hexdigit());
+    let lines = text.lines().map(|line| match is_seal(line) {
+        true => format!("(a seal){}\n", &line[64..]),
+        false => format!("{line}\n"),
+    });
+    lines.collect()
+}
+
+#[test]
+fn the_demonstrations_are_reported() {
+    for demo in ["gritty-tank", "mountain-hut", "waterlogged-tank"] {
+        let (_folder, record) = performed(demo);
+        let html = written(report, &record, &ReportTo::Html("-".into()));
+        assert_eq!(markup::holds(&html), Ok(()), "{demo}");
+        golden::holds(&format!("report-{demo}.html"), &reviewable(&html));
+        let text = written(report, &record, &ReportTo::Text);
+        golden::holds(&format!("report-{demo}.txt"), &unsealed(&text));
+    }
+}
+
+#[test]
+fn the_tags_of_the_demonstrations() {
+    for demo in ["gritty-tank", "mountain-hut"] {
+        let (_folder, record) = performed(demo);
+        let html = written(tag, &record, &ReportTo::Html("-".into()));
+        assert_eq!(markup::holds(&html), Ok(()), "{demo}");
+        golden::holds(&format!("tag-{demo}.html"), &reviewable(&html));
+        golden::holds(&format!("tag-{demo}.txt"), &written(tag, &record, &ReportTo::Text));
+    }
+    let (folder, record) = performed("waterlogged-tank");
+    let home = Home::find(Some(folder.path())).unwrap();
+    let failure = tag(record.to_str().unwrap(), &ReportTo::Text, &home, &mut Vec::new()).unwrap_err();
+    assert_eq!(
+        failure.to_string(),
+        "The record 20310914-1430-flush does not tell how the tank was left, so there is nothing to put on a tag."
+    );
+}
+
+#[test]
+fn a_report_replaces_a_report_and_nothing_else() {
+    let (folder, record) = performed("waterlogged-tank");
+    let file = folder.path().join("report.html");
+    let to = ReportTo::Html(file.clone());
+    for _ in 0..2 {
+        assert_eq!(written(report, &record, &to), format!("{} written.\n", file.display()));
+        assert_eq!(markup::holds(&std::fs::read_to_string(&file).unwrap()), Ok(()));
+    }
+    std::fs::write(&file, "my own page").unwrap();
+    let home = Home::find(Some(folder.path())).unwrap();
+    let refused = report(record.to_str().unwrap(), &to, &home, &mut Vec::new()).unwrap_err();
+    assert_eq!(refused.code(), 2);
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "my own page");
+}
+
+#[test]
+fn a_broken_seal_is_told_first() {
+    let (folder, record) = performed("gritty-tank");
+    let text = std::fs::read_to_string(&record).unwrap();
+    let changed = text.replacen("given = \"38\"", "given = \"28\"", 1);
+    assert_ne!(text, changed);
+    std::fs::write(&record, changed).unwrap();
+    let home = Home::find(Some(folder.path())).unwrap();
+    let mut out = Vec::new();
+    let to = ReportTo::Html("-".into());
+    assert_eq!(report(record.to_str().unwrap(), &to, &home, &mut out).unwrap(), Done::Short);
+    let html = String::from_utf8(out).unwrap();
+    assert_eq!(markup::holds(&html), Ok(()));
+    let note = markup::tags(&html).unwrap().into_iter().find(|tag| tag.name == "p").unwrap();
+    let trouble = read(&record).unwrap_err().trouble;
+    assert!(matches!(trouble, Trouble::Edited(_)));
+    let told = "Below stands only what was written before that.";
+    assert_eq!(note.text, format!("Note: BROKEN SEAL: {}. {told}", trouble.what()));
+}
+
+fn account(contents: &Contents) -> Account<'_> {
+    let seals = "every seal holds";
+    Account { contents, procedure: None, system: None, values: None, seals, last_seal: None, broken: None }
+}
+
+#[test]
+fn amendments_skips_and_gaps_are_told() {
+    let (contents, procedure) = eventful();
+    let page = report_page(&Account { procedure: Some(&procedure), ..account(&contents) });
+    golden::holds("report-eventful.txt", &(to_text(&page, 80).join("\n") + "\n"));
+    let html = to_html(&page, HtmlForm::Report, "Record 1");
+    assert_eq!(markup::holds(&html), Ok(()));
+    golden::holds("report-eventful.html", &reviewable(&html));
+}
+
+#[test]
+fn without_its_procedure_a_record_is_still_reported() {
+    let (contents, _) = eventful();
+    let page = report_page(&account(&contents));
+    golden::holds("report-bare.txt", &(to_text(&page, 80).join("\n") + "\n"));
+    assert_eq!(tag_page(&account(&contents)), None);
+}
+
+#[test]
+fn what_looks_like_markup_stays_text() {
+    let mut run = Played::begin(loaded(SMALL));
+    run.answers(&["30", "jet", "understood", "28", "28.5"]);
+    run.then(Input::Note("</style><script>alert(1)</script>"));
+    let (mut contents, procedure) = run.record();
+    let hostile = "<script>alert(\"x\")</script> & 'y' <!-- ]]> \u{202e}\u{1b}[2J";
+    contents.header.site = Some(hostile.to_string());
+    contents.header.tank = Some("\" onload=\"x".to_string());
+    contents.header.title = hostile.to_string();
+    let page = report_page(&Account { procedure: Some(&procedure), ..account(&contents) });
+    let html = to_html(&page, HtmlForm::Report, hostile);
+    assert_eq!(markup::holds(&html), Ok(()));
+    let heading = markup::tags(&html).unwrap().into_iter().find(|tag| tag.name == "h1").unwrap();
+    let escaped =
+        "&lt;script&gt;alert(&quot;x&quot;)&lt;/script&gt; &amp; 'y' &lt;!-- ]]&gt; \u{FFFD}\u{FFFD}[2J";
+    assert_eq!(heading.text, escaped);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 64, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_record_makes_a_sound_report(contents in any_contents()) {
+        let procedure = loaded(SMALL);
+        for procedure in [Some(&procedure), None] {
+            let account = Account { procedure, ..account(&contents) };
+            for page in [Some(report_page(&account)), tag_page(&account)].into_iter().flatten() {
+                holds_its_width(&page)?;
+                for form in [HtmlForm::Report, HtmlForm::Tag] {
+                    prop_assert_eq!(markup::holds(&to_html(&page, form, "Record 1")), Ok(()));
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,123 @@
+//! Figures of anything at all: sound as SVG, and within their width as text.
+
+use proptest::prelude::*;
+use tankhand::report::{Axis, Charset, Figure, HtmlForm, Joined, Mark, Page, Point, Spread, Tone, to_html};
+use tankhand::words::is_harmless;
+use textwrap::core::display_width;
+
+use crate::{golden, markup};
+
+fn any_number() -> impl Strategy<Value = f64> {
+    prop_oneof![-100.0..100.0f64, any::<f64>(), Just(f64::NAN), Just(f64::INFINITY), Just(0.0)]
+}
+
+fn any_label() -> impl Strategy<Value = String> {
+    prop_oneof!["[a-z ]{0,30}", "\\PC{0,20}", Just("<b>&\"'\u{1b}\n\t".to_string())]
+}
+
+fn any_mark() -> impl Strategy<Value = Mark> {
+    let tone = proptest::sample::select(vec![Tone::Measured, Tone::Reckoned, Tone::Earlier, Tone::Limit]);
+    let places = proptest::collection::vec((any_number(), any_number(), any_number()), 0..8);
+    (0..7u8, any_label(), tone, places, any_number(), any_number()).prop_map(
+        |(kind, label, tone, numbers, a, b)| {
+            let places = numbers.iter().map(|(x, y, _)| (*x, *y)).collect();
+            let points = numbers.iter().map(|(x, y, limit)| Point { x: *x, y: *y, limit: *limit }).collect();
+            match kind {
+                0 => Mark::Line { label, tone, places, joined: Joined::Straight },
+                1 => Mark::Line { label, tone, places, joined: Joined::Steps },
+                2 => Mark::Points { label, tone, points },
+                3 => Mark::Across { label, at: a, tone },
+                4 => Mark::Upright { label, at: a, tone },
+                5 => Mark::Band { label, low: a, high: b },
+                _ => Mark::Gap { label, from: a, to: b },
+            }
+        },
+    )
+}
+
+fn any_axis() -> impl Strategy<Value = Axis> {
+    let spread = proptest::sample::select(vec![Spread::Even, Spread::Factors]);
+    (any_label(), spread, any::<bool>()).prop_map(|(label, spread, whole)| Axis {
+        spread,
+        whole,
+        ..Axis::even(label)
+    })
+}
+
+fn any_figure() -> impl Strategy<Value = Figure> {
+    let marks = proptest::collection::vec(any_mark(), 0..6);
+    (any_axis(), any_axis(), marks).prop_map(|(x, y, marks)| Figure {
+        title: "A <figure>".to_string(),
+        says: "What it & its \"marks\" show.".to_string(),
+        x,
+        y,
+        marks,
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_figure_is_sound(figure in any_figure(), width in 40usize..=80) {
+        let mut page = Page::titled("Figures");
+        page.blocks.push(tankhand::report::PageBlock::Figure(Box::new(figure.clone())));
+        prop_assert_eq!(markup::holds(&to_html(&page, HtmlForm::Report, "Figures")), Ok(()));
+        for line in figure.to_text(width, Charset::Ascii) {
+            prop_assert!(display_width(&line) <= width && is_harmless(&line), "{:?}", line);
+        }
+        for line in figure.to_text(width, Charset::Unicode) {
+            prop_assert!(line.chars().count() <= width && is_harmless(&line), "{:?}", line);
+        }
+    }
+}
+
+/// One of everything.
+fn sample() -> Figure {
+    let places = vec![(0.0, 0.0), (20.0, 0.0), (40.0, 8.0), (60.0, 12.0)];
+    let label = |text: &str| text.to_string();
+    Figure {
+        title: label("One of everything"),
+        says: label("Lines, points, strips and limits."),
+        x: Axis::even("pressure, psi").holding(&[0.0]),
+        y: Axis::even("water, gal"),
+        marks: vec![
+            Mark::Band { label: label("drawdown"), low: 4.0, high: 11.0 },
+            Mark::Gap { label: label("dead gap"), from: 35.0, to: 45.0 },
+            Mark::Across { label: label("a limit"), at: 13.0, tone: Tone::Limit },
+            Mark::Upright { label: label("cut-in"), at: 30.0, tone: Tone::Limit },
+            Mark::Upright { label: label("cut-out"), at: 50.0, tone: Tone::Limit },
+            Mark::Line {
+                label: label("as left"),
+                tone: Tone::Reckoned,
+                places: places.clone(),
+                joined: Joined::Straight,
+            },
+            Mark::Line { label: label("steps"), tone: Tone::Earlier, places, joined: Joined::Steps },
+            Mark::Points {
+                label: label("measured"),
+                tone: Tone::Measured,
+                points: vec![Point { x: 25.0, y: 2.0, limit: 1.0 }, Point { x: 55.0, y: 11.0, limit: 2.0 }],
+            },
+        ],
+    }
+}
+
+#[test]
+fn one_of_everything() {
+    let figure = sample();
+    golden::holds("figure.svg", &(figure.to_svg("one").into_string().replace("><", ">\n<") + "\n"));
+    let mut texts = String::new();
+    for (width, charset) in [(80, Charset::Ascii), (40, Charset::Ascii), (60, Charset::Unicode)] {
+        texts.push_str(&(figure.to_text(width, charset).join("\n") + "\n\n"));
+    }
+    golden::holds("figure.txt", &texts);
+}
+
+#[test]
+fn an_empty_figure_shows_nothing() {
+    let mut figure = sample();
+    assert!(figure.shows_something());
+    figure.marks.truncate(5);
+    assert!(!figure.shows_something());
+}
