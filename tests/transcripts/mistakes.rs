@@ -84,3 +84,14 @@ pub fn each_holds(folder: &str) {
 fn each_is_caught() {
     each_holds(FOLDER);
 }
+
+/// Every folder stands in the index, and nothing else does.
+#[test]
+fn the_index_lists_each() {
+    let index = read(&format!("{FOLDER}/README.md")).unwrap();
+    let linked = index.split("](").skip(1).filter_map(|link| link.split_once("/transcript.txt)"));
+    let mut listed: Vec<String> = linked.map(|(name, _)| name.to_string()).collect();
+    listed.sort();
+    listed.dedup();
+    assert_eq!(listed, folders(FOLDER));
+}
