@@ -69,7 +69,7 @@ fn console_examples_give_what_is_shown() {
             count += 1;
         }
     }
-    assert_eq!(count, 3);
+    assert_eq!(count, 4);
 }
 
 #[test]

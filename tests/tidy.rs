@@ -199,3 +199,25 @@ fn no_file_is_forgotten() {
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
+
+/// Nothing else stands at the top of the project.
+#[test]
+fn the_top_level_is_what_it_is_said_to_be() {
+    let usual = [
+        "Cargo.lock",
+        "Cargo.toml",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "README.md",
+        "procedures",
+        "src",
+        "target",
+        "tests",
+        "transcripts-demo",
+    ];
+    let names = std::fs::read_dir(env!("CARGO_MANIFEST_DIR")).unwrap();
+    let names = names.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let odd: Vec<String> =
+        names.filter(|name| !name.starts_with('.') && !usual.contains(&name.as_str())).collect();
+    assert_eq!(odd, Vec::<String>::new());
+}

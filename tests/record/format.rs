@@ -88,13 +88,13 @@ fn every_kind_is_told_of() {
     assert_eq!(KIND_MEANINGS.map(|(word, _)| word).to_vec(), words);
 }
 
-/// `RECORD.md` is made from the program's own tables; `TANKHAND_BLESS=1` writes it anew.
+/// `FORMAT.md` is made from the program's own tables; `TANKHAND_BLESS=1` writes it anew.
 #[test]
 fn the_document_is_what_the_tables_say() {
     let mut document = to_markdown(&record_format_page(), 1);
     document.push('\n');
     document.push_str(&to_markdown(&columns_page(), 1));
-    let file: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("RECORD.md");
+    let file: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/record/FORMAT.md");
     if std::env::var_os("TANKHAND_BLESS").is_some() {
         fs::write(&file, &document).unwrap();
     }
