@@ -328,8 +328,10 @@ fn basis(
         let found = told(path).or_else(|| fact(id)).map(crate::quantity::Uncertain::value);
         found.or_else(|| usual(id))
     };
+    let cut_in = value("label_cut_in", "switch.cut_in")?;
     Some(Basis {
-        cut_in: value("label_cut_in", "switch.cut_in")?,
+        cut_in,
+        doubt: tables::doubt(system, cut_in),
         cut_out: value("label_cut_out", "switch.cut_out")?,
         gap: value("gap", "")?,
         coldest: value("coldest", "coldest")?,

@@ -1,10 +1,11 @@
 //! Small tables in place of the formulas, made for one installation.
 
 use super::LookupTable;
-use crate::physics::{charge_target, drawdown};
+use crate::physics::{Demands, charge_target_explained, drawdown};
 use crate::procedure::{Action, Procedure, Step};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly};
 use crate::report::wording::sentence;
+use crate::system::System;
 
 /// What the tables are made for, SI.
 #[derive(Clone, Copy, Debug)]
@@ -12,6 +13,8 @@ pub(super) struct Basis {
     pub cut_in: f64,
     pub cut_out: f64,
     pub gap: f64,
+    /// How far air gauge and line gauge may disagree.
+    pub doubt: f64,
     pub coldest: f64,
     pub warmest: f64,
     pub volume: Option<f64>,
@@ -64,6 +67,15 @@ fn calls(steps: &[Step], function: &str) -> bool {
     })
 }
 
+/// How far air gauge and line gauge may disagree at a pressure, to one side, at 95 %: 1.645 u, limits
+/// of error and divisions taken as rectangular (JCGM 100:2008, 4.3.7). One reading of each counts;
+/// three of the air gauge leave a little less, so that the table is on the careful side.
+pub(super) fn doubt(system: &System, pressure: f64) -> f64 {
+    let gauges = ["line", "air"].into_iter().filter_map(|id| system.gauge(id));
+    let squares = gauges.map(|gauge| gauge.accuracy_u(pressure).powi(2) + gauge.resolution_u().powi(2));
+    1.645 * squares.sum::<f64>().sqrt()
+}
+
 fn target_table(basis: &Basis) -> LookupTable {
     let middle = (basis.coldest + basis.warmest) / 2.0;
     let set_at = [basis.coldest, middle, basis.warmest];
@@ -73,17 +85,21 @@ fn target_table(basis: &Basis) -> LookupTable {
         let cut_in = basis.cut_in + f64::from(n) * basis.step();
         let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
         for at in set_at {
-            let charge = charge_target(cut_in, at, basis.warmest, basis.gap, basis.elevation).ok()?;
-            row.push(basis.shown(Measure::Pressure, charge));
+            let Basis { warmest, gap, doubt, .. } = *basis;
+            let demands = Demands { cut_in, set_at: at, warmest, gap, doubt };
+            let target = charge_target_explained(demands, basis.elevation).ok()?;
+            row.push(basis.shown(Measure::Pressure, target.charge));
         }
         Some(row)
     });
     LookupTable {
         title: sentence(TARGET),
         note: format!(
-            "At least {} below the cut-in, and not above it at {}. Between two rows take the lower.",
+            "At least {} below the cut-in, and below it at {} though the gauges may disagree by {}. \
+             Between two rows take the lower.",
             basis.shown(Measure::PressureChange, basis.gap),
-            basis.shown(Measure::Temperature, basis.warmest)
+            basis.shown(Measure::Temperature, basis.warmest),
+            basis.shown(Measure::PressureChange, basis.doubt)
         ),
         head,
         rows: rows.collect(),
