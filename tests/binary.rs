@@ -147,14 +147,18 @@ charge_target
 -------------
 
 The charge to set: under the cut-in by
-the gap, and not above it on the warmest
-day.
+the gap, and still under it on the
+warmest day, with room for what the
+gauges may be off.
 
-Formula: min(cut_in - gap, cut_in ×
-set_at / warmest), the second absolute.
-Source: law of Gay-Lussac; gap of 2 psi:
-common practice; Water Systems Council,
-Pressure Tanks (2007).
+Formula: min(cut_in - gap, w, min(w,
+cut_in) - doubt), w = (cut_in +
+atmosphere) × set_at / warmest -
+atmosphere, kelvin.
+Source: gap: Water Systems Council,
+Pressure Tanks (2007); law of
+Gay-Lussac; guard band: JCGM 106:2012,
+8.3.
 
 Put in   Value          From
 -------  -------------  -------------
