@@ -102,8 +102,7 @@ fn commands(ask: &Ask) -> Vec<Command> {
 
 /// A question of the engine as a prompt of the console.
 pub(super) fn prompt(ask: &Ask) -> Prompt {
-    let mut which = Vec::new();
-    which.extend(ask.place.round.iter().map(|round| format!("round {round}")));
+    let mut which = ask.rounds.clone();
     which.extend(ask.place.take.map(|take| format!("{} of {}", ordinal(take as usize), ask.takes)));
     let (label, want) = match &ask.wanted {
         Wanted::Done(None) => ("done".to_string(), Want::Enter),
