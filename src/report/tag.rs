@@ -115,10 +115,12 @@ impl Card<'_> {
         Some((rows, set?))
     }
 
-    /// The temperature at which the charge was set: the last one read before it.
+    /// The temperature at which the charge was set: the last one read before it. What is only
+    /// told, such as the temperature of another year, is read from no thermometer.
     fn temperature(&self, set: u64) -> Option<Row> {
         let warm = |entry: &&Entry| self.told.steps.measure(&entry.step) == Some(Measure::Temperature);
-        let readings = self.told.of_kind(EntryKind::Reading).filter(warm);
+        let readings =
+            self.told.of_kind(EntryKind::Reading).filter(warm).filter(|entry| entry.gauge.is_some());
         let last = readings.filter(|entry| entry.n < set && self.is_about(entry)).last()?;
         Some(Row::new([self.told.steps.label(&last.step), answer(last)]))
     }
