@@ -73,7 +73,7 @@ impl TrendOrder<'_> {
 
     fn no_reading(&self) -> Vec<String> {
         vec![
-            "Can't tell yet: no closed record of this tank has an air charge with its temperature."
+            "Can't tell yet: no finished record of this tank tells its charge and how warm it then was."
                 .to_string(),
             FEW.to_string(),
         ]
