@@ -46,6 +46,8 @@ pub struct Header {
     pub site: Option<String>,
     /// The tank worked on, when one was named.
     pub tank: Option<String>,
+    /// The tanks that are taken one by one, in their order; none where the run is about one tank.
+    pub tanks: Vec<String>,
     /// An invented installation played for show.
     pub demo: bool,
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as

@@ -35,7 +35,7 @@ pub use export::{Column, ExportForm, ExportWriter, ExportedRecord, columns_page}
 pub use faults::{fault_page, faults_text};
 pub use figure::{Axis, Charset, Figure, Joined, Mark, Point, Scale, Spread, Tone};
 pub use guide::{OTHER_TOPICS, TOPICS, guide_contents, guide_page};
-pub use html::{HtmlForm, to_html};
+pub use html::{HtmlForm, all_to_html, to_html};
 pub use in_force::in_force;
 pub use listing::records_page;
 pub use machine::faults_json_lines;
@@ -47,7 +47,7 @@ pub use record_format::{SHELL, record_format_page};
 pub use schema::{procedure_schema, system_schema};
 pub use sheet::{LookupTable, Sheet, SheetItem, SheetSection, Slot, sheet_html, sheet_text, worksheet};
 pub use summary::{checks_failed, summary_page};
-pub use tag::tag_page;
+pub use tag::tag_pages;
 pub use text::to_text;
 pub use trend::{Told, TrendOrder, Visit, trend_page};
 pub use wording::outcome_word;

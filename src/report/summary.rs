@@ -9,7 +9,7 @@ use super::{Page, Row};
 use crate::procedure::{Procedure, Tells};
 use crate::quantity::Verdict;
 use crate::record::Contents;
-use crate::words::counted;
+use crate::words::{counted, list};
 
 /// What a record does not say, at the end of every summary.
 pub(super) const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
@@ -69,6 +69,7 @@ impl Told<'_> {
         };
         row("Site", header.site.clone());
         row("Tank", header.tank.clone());
+        row("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and")));
         row("Begun", Some(when(header.started)));
         row("Ended", summary.map(|summary| when(summary.at)));
         row("Outcome", Some(self.outcome()));

@@ -160,7 +160,15 @@ fn verdict(visits: &[Read<'_>]) -> String {
             Visit::of(&contents, Some("cellar"))
         })
         .collect();
-    let order = TrendOrder { tank: Some("cellar"), band: 2.0 * PSI, units: Units::Us, open: 0 };
+    let order = TrendOrder {
+        tank: Some("cellar"),
+        band: 2.0 * PSI,
+        units: Units::Us,
+        open: 0,
+        broken: 0,
+        site: None,
+        elsewhere: &[],
+    };
     to_text(&trend_page(&told, &order), 120)[3].clone()
 }
 

@@ -20,6 +20,7 @@ const WORK: &str = "The work";
 /// and steps that it rules out are left out.
 pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, usize), units: Units) -> Sheet {
     let mut builder = Builder {
+        tanks: system.tanks.iter().map(|tank| tank.id.to_string()).collect(),
         labels: Labels::of(procedure),
         known: Known::default(),
         units,
@@ -28,14 +29,18 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
             name: name.to_string(),
             purpose: procedure.purpose.clone(),
             site: system.name.clone(),
-            tank: system.tanks.get(tank).map(|tank| tank.id.to_string()),
+            tank: system
+                .tanks
+                .get(tank)
+                .filter(|_| procedure.is_for_one_tank())
+                .map(|tank| tank.id.to_string()),
             time: procedure.time.clone(),
             bring: procedure.bring.clone(),
             ..Sheet::default()
         },
     };
     builder.facts(procedure, system, tank);
-    builder.steps(&procedure.steps, "", 1);
+    builder.steps(&procedure.steps, "", &Loops { rounds: 1, tanks: Vec::new() });
     let Builder { mut sheet, known, .. } = builder;
     sheet.sections.retain(|section| !section.items.is_empty());
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
@@ -79,7 +84,16 @@ impl Known {
     }
 }
 
+/// The loops around a step.
+#[derive(Clone, Debug)]
+struct Loops {
+    rounds: u32,
+    tanks: Vec<String>,
+}
+
 struct Builder {
+    /// The ids of the system's tanks.
+    tanks: Vec<String>,
     labels: Labels,
     known: Known,
     units: Units,
@@ -152,7 +166,7 @@ impl Builder {
         }
     }
 
-    fn steps(&mut self, steps: &[Step], before: &str, rounds: u32) {
+    fn steps(&mut self, steps: &[Step], before: &str, loops: &Loops) {
         let mut at = 1;
         for step in steps {
             let number = format!("{before}{at}");
@@ -160,28 +174,35 @@ impl Builder {
                 Err(LeftOut) => {
                     self.known.left_out.insert(step.id.to_string());
                 }
-                Ok(only_if) => at += u32::from(self.step(step, (number, only_if), rounds)),
+                Ok(only_if) => at += u32::from(self.step(step, (number, only_if), loops)),
             }
         }
     }
 
     /// Adds a step and those inside it; whether it has a line.
-    fn step(&mut self, step: &Step, (number, only_if): (String, Option<String>), rounds: u32) -> bool {
+    fn step(&mut self, step: &Step, (number, only_if): (String, Option<String>), loops: &Loops) -> bool {
         if let Some(title) = &step.title {
             let title = self.text(title);
             self.sheet.sections.push(SheetSection { title, items: Vec::new() });
         }
-        let item = SheetItem { number: number.clone(), only_if, rounds, ..SheetItem::default() };
+        let item = SheetItem {
+            number: number.clone(),
+            only_if,
+            rounds: loops.rounds,
+            tanks: loops.tanks.clone(),
+            ..SheetItem::default()
+        };
         let item = self.item(step, item);
         let has_line = item.is_some();
         if let Some(section) = self.sheet.sections.last_mut() {
             section.items.extend(item);
         }
-        let rounds = match &step.action {
-            Action::Repeat(repeat) => rounds.max(repeat.at_most),
-            _ => rounds,
+        let loops = match &step.action {
+            Action::Repeat(repeat) => Loops { rounds: loops.rounds.max(repeat.at_most), ..loops.clone() },
+            Action::Each(_) => Loops { tanks: self.tanks.clone(), ..loops.clone() },
+            _ => loops.clone(),
         };
-        self.steps(step.body(), &format!("{number}."), rounds);
+        self.steps(step.body(), &format!("{number}."), &loops);
         has_line
     }
 
