@@ -113,7 +113,7 @@ fn power_put_on_before_the_air_is_set() {
 
 #[test]
 fn another_tank_left_shut_at_power_up() {
-    let found = faults("parts/refill", |text| without(text, "id = \"other_tanks_open\""));
+    let found = faults("parts/power-on", |text| without(text, "id = \"other_tanks_open\""));
     refused(&found, "needs-state: `others_open` may not hold here");
 }
 
@@ -179,7 +179,7 @@ fn no_danger_before_the_air_is_set() {
 #[test]
 fn no_danger_when_the_tank_is_filled_again() {
     let dangers = [("jet_primed", "jet_unfilled"), ("power_on", "pump_on")];
-    every_danger_is_missed("new-tank", "parts/refill", &dangers);
+    every_danger_is_missed("new-tank", "parts/power-on", &dangers);
 }
 
 #[test]
@@ -245,7 +245,6 @@ fn the_switch_opened_with_the_breaker_on() {
 #[test]
 fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
     let dangers = [
-        ("bleach_mixed", "bleach_out"),
         ("cap_lifted", "well_open"),
         ("well_hose", "pump_on"),
         ("filter_emptied", "housing_open"),
@@ -253,4 +252,54 @@ fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
         ("hose_out", "chlorine_in"),
     ];
     every_danger_is_missed("disinfect", "disinfect", &dangers);
+    every_danger_is_missed("disinfect", "parts/bleach-ready", &[("bleach_ready", "bleach_out")]);
+}
+
+#[test]
+fn no_danger_where_a_cabin_is_laid_up_and_opened_again() {
+    for procedure in ["lay-up", "re-open", "short-cycling"] {
+        every_danger_is_missed(procedure, "parts/run-dry", &[("dull_freed", "still_full")]);
+        every_danger_is_missed(procedure, "parts/press-pin", &[("some_air", "valve_bare")]);
+    }
+    for procedure in ["lay-up", "short-cycling"] {
+        every_danger_is_missed(procedure, "parts/open-drain", &[("drain_opened", "under_pressure")]);
+        every_danger_is_missed(procedure, "parts/make-safe", &[("breaker_off", "pump_waits")]);
+    }
+    for procedure in ["re-open", "short-cycling"] {
+        let power = [("jet_primed", "jet_unfilled"), ("power_on", "pump_on")];
+        every_danger_is_missed(procedure, "parts/set-charge", &[("air_ready", "valve_bare")]);
+        every_danger_is_missed(procedure, "parts/power-on", &power);
+    }
+    every_danger_is_missed("short-cycling", "parts/watch-switch", &[("pump_running", "pump_on")]);
+}
+
+#[test]
+fn a_tank_laid_up_or_opened_again_with_the_breaker_on() {
+    let laid_up = faults_of("lay-up", "lay-up", |text| without(text, "parts/prove-off"));
+    refused(&laid_up, "needs-state: `pump_proven_off` may not hold here");
+    let opened = faults_of("re-open", "re-open", |text| without(text, "id = \"breaker_checked\""));
+    refused(&opened, "needs-state: `pump_off` may not hold here");
+    let listened = faults_of("re-open", "re-open", |text| without(text, "id = \"silent_held\""));
+    refused(&listened, "needs-state: `pump_proven_off` may not hold here");
+}
+
+#[test]
+fn a_tank_left_for_the_winter_with_water_in_it() {
+    let found = faults_of("lay-up", "lay-up", |text| without(text, "parts/run-dry"));
+    refused(&found, "needs-state: `drained` may not hold here");
+}
+
+#[test]
+fn a_tank_filled_after_the_winter_before_its_air_is_set() {
+    let found = faults_of("re-open", "re-open", |text| {
+        moved_before(text, "use = \"parts/refill\"", "use = \"parts/set-charge\"")
+    });
+    refused(&found, "needs-state: `charge_set` may not hold here");
+}
+
+#[test]
+fn another_tank_left_shut_while_the_cause_is_sought() {
+    let found =
+        faults_of("short-cycling", "parts/power-on", |text| without(text, "id = \"other_tanks_open\""));
+    refused(&found, "needs-state: `others_open` may not hold here");
 }

@@ -174,3 +174,15 @@ pub trait Face {
     /// [`Ended`] when the wait is broken off.
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended>;
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Command;
+    use crate::words::ORDERS;
+
+    #[test]
+    fn what_procedures_may_not_offer_as_a_choice_are_the_commands() {
+        let commands = [Command::Why, Command::Back, Command::Note, Command::Skip, Command::Pause];
+        assert_eq!(commands.map(Command::word), ORDERS);
+    }
+}

@@ -4,7 +4,7 @@ use super::ask::{Ask, Choice, Wanted};
 use super::run::Run;
 use crate::clock::Moment;
 use crate::procedure::{Action, Limits, WriteKind};
-use crate::quantity::{Measure, Uncertain, Unit, read_number, show};
+use crate::quantity::{Family, Measure, Uncertain, Unit, read_number, show, show_in};
 use crate::record::{Entry, EntryKind};
 use crate::words::is_harmless;
 
@@ -84,16 +84,19 @@ impl Run {
             return Refusal::again("A whole number is wanted here.");
         }
         let (between, expect, gauge) = self.limits();
-        if let Some((low, high)) = self.outside(between, si) {
-            return Refusal::again(format!(
-                "{} is outside what can be: {low} to {high}.",
-                self.shown(measure, si)
-            ));
+        // A share is shown as it was typed, other values in the household's unit.
+        let typed_in = unit.filter(|unit| unit.family == Family::Number);
+        let shown = |si: f64| match typed_in {
+            Some(unit) => show_in(measure, &Uncertain::exact(si), unit),
+            None => self.shown(measure, si),
+        };
+        if let Some((low, high)) = self.outside(between, si, typed_in) {
+            return Refusal::again(format!("{} is outside what can be: {low} to {high}.", shown(si)));
         }
-        if let Some((low, high)) = self.outside(expect, si).filter(|_| !sure) {
+        if let Some((low, high)) = self.outside(expect, si, typed_in).filter(|_| !sure) {
             return Err(Refusal::Doubt(format!(
                 "{} would be unusual here; {low} to {high} is usual.",
-                self.shown(measure, si)
+                shown(si)
             )));
         }
         let gauge_known = gauge.and_then(|id| self.setting.system.gauge(id));
@@ -133,7 +136,7 @@ impl Run {
     }
 
     /// Both limits, shown, when the value lies outside them; a limit not known does not bind.
-    fn outside(&self, limits: Option<&Limits>, si: f64) -> Option<(String, String)> {
+    fn outside(&self, limits: Option<&Limits>, si: f64, unit: Option<&Unit>) -> Option<(String, String)> {
         let limits = limits?;
         let value = |expr: &crate::lang::Checked| expr.value(&self.state.names).ok();
         let (low, high) = (value(&limits.low), value(&limits.high));
@@ -144,8 +147,10 @@ impl Run {
         if !beyond(&low, -1.0) && !beyond(&high, 1.0) {
             return None;
         }
-        let shown = |limit: Option<crate::lang::Value>| {
-            limit.map_or("any".to_string(), |limit| limit.shown(self.setting.units))
+        let shown = |limit: Option<crate::lang::Value>| match (limit, unit) {
+            (Some(crate::lang::Value::Amount(measure, limit)), Some(unit)) => show_in(measure, &limit, unit),
+            (Some(limit), _) => limit.shown(self.setting.units),
+            (None, _) => "any".to_string(),
         };
         Some((shown(low), shown(high)))
     }

@@ -56,6 +56,8 @@ pub enum Wanted {
 pub struct Ask {
     /// Where the answer belongs.
     pub place: Place,
+    /// Which round of each loop around it, in words: `round 3`, `tank cellar`.
+    pub rounds: Vec<String>,
     /// Of how many readings this is one.
     pub takes: u32,
     /// The heading of the part of the work it belongs to.
@@ -102,6 +104,7 @@ impl Run {
     fn blank(&self, text: String, wanted: Wanted) -> Ask {
         Ask {
             place: self.place(),
+            rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
             takes: 1,
             section: self.state.section.clone(),
             text,

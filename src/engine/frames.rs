@@ -63,6 +63,19 @@ impl Frames {
         self.0.iter().filter(|frame| frame.which != Loop::Root).map(|frame| frame.round).collect()
     }
 
+    /// Which round of each loop around, outermost first, in words; a tank by what `tank` calls it.
+    pub fn rounds_in_words(&self, tank: impl Fn(usize) -> Option<String>) -> Vec<String> {
+        let loops = self.0.iter().filter(|frame| frame.which != Loop::Root);
+        let words = loops.map(|frame| match frame.which {
+            Loop::Each => match tank(frame.round as usize - 1) {
+                Some(id) => format!("tank {id}"),
+                None => format!("tank {}", frame.round),
+            },
+            _ => format!("round {}", frame.round),
+        });
+        words.collect()
+    }
+
     /// Whether a `repeat` stands around.
     pub fn repeats(&self) -> bool {
         self.0.iter().any(|frame| frame.which == Loop::Repeat)

@@ -30,7 +30,7 @@ mod trend;
 mod wording;
 
 pub use account::{Account, report_page};
-pub use explanation::{COVERAGE, explanation_lines, explanation_page};
+pub use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, ExportForm, ExportWriter, ExportedRecord, columns_page};
 pub use faults::{fault_page, faults_text};
 pub use figure::{Axis, Charset, Figure, Joined, Mark, Point, Scale, Spread, Tone};

@@ -8,6 +8,7 @@ use crate::lang::{RawTemplate, Template};
 use crate::procedure::checking::Checking;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted};
+use crate::words::{ORDERS, list};
 
 /// A word to choose.
 #[derive(Clone, Debug)]
@@ -79,6 +80,14 @@ fn distinct(fields: &Fields<'_>, choices: &[Drafted]) {
     for (at, (word, ..)) in choices.iter().enumerate() {
         if choices[..at].iter().any(|(other, ..)| other.text == word.text) {
             fault(word.span, format!("'{}' stands twice", word.text), "make the words different");
+        }
+        if ORDERS.contains(&word.text.trim().to_lowercase().as_str()) {
+            let message = format!("'{}' is an order and can never be chosen", word.text.escape_debug());
+            fields.walk().fault(
+                Fault::new("choices", fields.source(), word.span, message)
+                    .why(format!("At any question {} mean something else.", list(ORDERS, "and")))
+                    .remedy("use another word"),
+            );
         }
         if word.text.trim().is_empty() || word.text.contains('\'') || word.text.len() > 40 {
             fault(word.span, "this cannot be a word to choose".into(), "use one short word without quotes");
