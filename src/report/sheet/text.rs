@@ -79,11 +79,12 @@ fn led_by(word: &str, text: &str, width: usize, indent: usize) -> Vec<String> {
 fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
     let tick = if item.slot == Slot::Tick && item.places().len() <= 1 { "[ ]" } else { "" };
     let lead = format!("{tick:<4}{:<5} ", item.number);
+    let indent = INDENT.max(lead.len());
     let mut lines = Vec::new();
     let mut add = |text: &str| {
         lines.extend(match lines.is_empty() {
-            true => led_by(&lead, text, width, INDENT),
-            false => wrap(text, width, INDENT),
+            true => led_by(&lead, text, width, indent),
+            false => wrap(text, width, indent),
         })
     };
     if let Some(only_if) = &item.only_if {
