@@ -44,10 +44,19 @@ pub static DEMOS: &[Demo] = &[
     demo!("waterlogged-tank", "flush", "a tank is found waterlogged with a torn bladder, and the work stops"),
     demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
     demo!("hill-cottage", "set-switch", "a switch is brought from 30/50 to 40/60, and the air with it"),
+    demo!(
+        "weak-pump",
+        "set-switch",
+        "after the first turns the pump cannot reach its stop, and the work ends"
+    ),
     demo!("night-pump", "short-cycling", "a pump that starts at night: a leak in the house, not the tank"),
+    demo!("quick-pump", "short-cycling", "a pump that starts every few seconds: the rubber is torn"),
     demo!("meadow-well", "disinfect", "a metric household disinfects well, tank and pipes"),
+    demo!("flood-water", "disinfect", "after a flood the work stops before any bleach is opened"),
     demo!("lake-cabin", "lay-up", "a cabin with a jet pump is laid up before the frost"),
+    demo!("frozen-corner", "lay-up", "a tank without a drain cannot be laid up"),
     demo!("lake-cabin-spring", "re-open", "the cabin is opened again, and mice were at the pipe"),
+    demo!("cracked-pump", "re-open", "the frost has cracked the pump, and nothing is filled"),
     demo!("driveway-tank", "used-tank", "a used tank in the driveway passes a night's test"),
     demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
     demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),
@@ -57,6 +66,7 @@ pub static DEMOS: &[Demo] = &[
     demo!("two-tanks-spring", "yearly", "two tanks, one found shut, are matched and proven open"),
     demo!("hidden-dead-tank", "yearly", "a dead tank is found behind a good one"),
     demo!("handed-over", "commission", "a plumber's work is put on record, before and after"),
+    demo!("left-as-shipped", "commission", "two new tanks were left with the air they were shipped with"),
     demo!("over-set", "commission", "a pump that runs up too high is found, and the work stops"),
 ];
 

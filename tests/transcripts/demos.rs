@@ -150,6 +150,36 @@ fn the_switch_set_too_high() {
 }
 
 #[test]
+fn the_weak_pump() {
+    plays_as_it_should(named("weak-pump"), Outcome::Failed, Done::Short);
+}
+
+#[test]
+fn the_quick_pump() {
+    plays_as_it_should(named("quick-pump"), Outcome::Failed, Done::Short);
+}
+
+#[test]
+fn the_flood_water() {
+    plays_as_it_should(named("flood-water"), Outcome::Unfinished, Done::Short);
+}
+
+#[test]
+fn the_frozen_corner() {
+    plays_as_it_should(named("frozen-corner"), Outcome::Unfinished, Done::Short);
+}
+
+#[test]
+fn the_cracked_pump() {
+    plays_as_it_should(named("cracked-pump"), Outcome::Failed, Done::Short);
+}
+
+#[test]
+fn two_tanks_left_as_shipped() {
+    plays_as_it_should(named("left-as-shipped"), Outcome::Completed, Done::Short);
+}
+
+#[test]
 fn records_keep_the_texts_they_were_made_with_and_their_seals_hold() {
     for demo in DEMOS {
         let folder = tempfile::tempdir().unwrap();

@@ -1,12 +1,10 @@
 //! From a procedure and an installation to a worksheet.
 
-use std::cell::Cell;
-use std::collections::{HashMap, HashSet};
-
-use super::tables::{self, Basis, tables};
+use super::known::{Known, basis};
+use super::tables::{self, tables};
 use super::wording::{Labels, by_hand, called};
 use super::{Sheet, SheetItem, SheetSection, Slot};
-use crate::lang::{Checked, Template, Unknown, Value, Values};
+use crate::lang::{Checked, Template, Value};
 use crate::procedure::{Action, Check, Choose, Fact, Procedure, Repeat, Step, Usual};
 use crate::quantity::{Kind, Units};
 use crate::system::System;
@@ -47,41 +45,6 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
         sheet.tables = tables(procedure, &basis);
     }
     sheet
-}
-
-/// The values that are known before the work, and the names that have none for sure.
-#[derive(Debug, Default)]
-struct Known {
-    values: HashMap<String, Value>,
-    left_out: HashSet<String>,
-    /// Whether a name was asked for that only the work will tell.
-    open: Cell<bool>,
-}
-
-impl Values for Known {
-    fn value(&self, name: &str) -> Result<Value, Unknown> {
-        if let Some(value) = self.values.get(name) {
-            return Ok(value.clone());
-        }
-        self.open.set(self.open.get() || !self.left_out.contains(name));
-        Err(Unknown::because("Only the work will tell."))
-    }
-}
-
-impl Known {
-    /// The value of an expression that rests on nothing the work must tell.
-    fn settled(&self, expr: &Checked) -> Option<Value> {
-        self.open.set(false);
-        let value = expr.value(self).ok();
-        value.filter(|_| !self.open.get())
-    }
-
-    /// Whether a condition holds, when that is settled.
-    fn holds(&self, condition: &Checked) -> Option<bool> {
-        self.open.set(false);
-        let truth = condition.truth(self);
-        if self.open.get() { None } else { Some(truth.is_ok_and(|truth| truth.best)) }
-    }
 }
 
 /// The loops around a step.
@@ -330,35 +293,3 @@ impl Builder {
 
 /// The step is not called for at this installation.
 struct LeftOut;
-
-/// What the tables are made for; `None` when the cut-in or cut-out is not known.
-fn basis(
-    procedure: &Procedure,
-    known: &Known,
-    (system, tank): (&System, usize),
-    units: Units,
-) -> Option<Basis> {
-    let fact = |id: &str| known.values.get(id).and_then(Value::amount);
-    let usual = |id: &str| {
-        let fact = procedure.facts.iter().find(|fact| fact.id.as_ref() == id)?;
-        let Some(Usual::Value(expr)) = &fact.usual else { return None };
-        expr.value(known).ok()?.amount().map(crate::quantity::Uncertain::value)
-    };
-    let told = |path: &str| system.value(path, tank).and_then(Value::amount);
-    let value = |id: &str, path: &str| {
-        let found = told(path).or_else(|| fact(id)).map(crate::quantity::Uncertain::value);
-        found.or_else(|| usual(id))
-    };
-    let cut_in = value("label_cut_in", "switch.cut_in")?;
-    Some(Basis {
-        cut_in,
-        doubt: tables::doubt(system, cut_in),
-        cut_out: value("label_cut_out", "switch.cut_out")?,
-        gap: value("gap", "")?,
-        coldest: value("coldest", "coldest")?,
-        warmest: value("warmest", "warmest")?,
-        volume: value("tank_volume", "tank.volume"),
-        elevation: value("elevation", "elevation").unwrap_or(0.0),
-        units,
-    })
-}

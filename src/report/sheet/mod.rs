@@ -3,6 +3,7 @@
 
 mod build;
 mod html;
+mod known;
 mod tables;
 mod text;
 mod wording;
