@@ -2,13 +2,16 @@
 
 #[path = "support/golden.rs"]
 mod golden;
+#[allow(dead_code)]
+#[path = "report/markup.rs"]
+mod markup;
 
 use std::collections::BTreeSet;
 
 use golden::assert_golden;
 use tankhand::app::{DEMOS, Library};
 use tankhand::engine::ACKNOWLEDGE;
-use tankhand::procedure::Procedure;
+use tankhand::procedure::{Procedure, SHIPPED};
 use tankhand::quantity::Units;
 use tankhand::report::{Sheet, Slot, sheet_html, sheet_text, worksheet};
 use tankhand::source::SourceText;
@@ -72,6 +75,58 @@ fn every_question_of_a_run_has_its_line() {
         let shown = lines(&sheet, 80).matches("DANGER: ").count();
         assert!(shown >= dangers.len(), "{}: {shown} dangers of {}", demo.name, dangers.len());
     }
+}
+
+/// Each procedure on each invented installation is sound HTML, and fits its width as text.
+#[test]
+fn every_sheet_is_sound() {
+    let names = SHIPPED.iter().map(|file| file.name).filter(|name| !name.contains('/'));
+    for name in names {
+        let procedure = procedure(name);
+        for system in ["gritty-tank", "mountain-hut", "two-tanks-spring", "hidden-dead-tank", "driveway-tank"]
+        {
+            let system = demo_system(system);
+            let sheet = worksheet(name, &procedure, (&system, 0), system.units.unwrap_or_default());
+            assert_eq!(markup::holds(&sheet_html(&sheet)), Ok(()), "{name}");
+            for width in [40, 80] {
+                for line in sheet_text(&sheet, width) {
+                    assert!(textwrap::core::display_width(&line) <= width, "{name}: {line:?}");
+                }
+            }
+        }
+    }
+}
+
+/// The water in the table, worked out here by Boyle's law from the rows as they are printed: a
+/// tank of 44 gal between 60 and 40 psi at 620 ft. The atmosphere there is 14.37 psi (US Standard
+/// Atmosphere 1976, p = 101325 (1 - 2.25577e-5 h)^5.25588 Pa).
+#[test]
+fn the_table_of_water_follows_boyle() {
+    let sheet = worksheet("flush", &procedure("flush"), (&demo_system("gritty-tank"), 0), Units::Us);
+    let table = sheet.tables.iter().find(|table| table.head[0] == "air charge").unwrap();
+    let number = |cell: &str| cell.split(' ').next().unwrap().parse::<f64>().unwrap();
+    let atmosphere = 101_325.0 * (1.0 - 2.255_77e-5 * 620.0 * 0.3048f64).powf(5.255_88) / 6_894.757;
+    assert_eq!(table.rows.len(), 9);
+    for row in &table.rows {
+        let (charge, water) = (number(&row[0]), number(&row[1]));
+        let air = |pressure: f64| 44.0 * (charge + atmosphere) / (pressure + atmosphere);
+        let expected = air(charge.max(40.0)) - air(60.0);
+        assert!((water - expected).abs() <= 0.051, "{charge} psi: {water} gal, not {expected}");
+    }
+}
+
+/// Where tanks are taken one by one, each has a place of its own.
+#[test]
+fn every_tank_has_its_place() {
+    let sheet = worksheet("yearly", &procedure("yearly"), (&demo_system("two-tanks-spring"), 0), Units::Us);
+    let text = lines(&sheet, 80);
+    for tank in ["left", "shelf"] {
+        assert!(
+            text.contains(&format!("{tank}: ________")) || text.contains(&format!("{tank}:_____")),
+            "{tank}"
+        );
+    }
+    assert_eq!(sheet.tank, None);
 }
 
 #[test]

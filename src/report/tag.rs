@@ -14,7 +14,9 @@ use crate::words::counted;
 const LOOK_AGAIN: &[(&str, u64)] = &[("come_back", 30), ("come_back_in_a_year", 365)];
 const DAY: u64 = 86_400;
 /// The step that tells the charge as it was left, in every procedure.
-const CHARGE: &[&str] = &["charge_left"];
+const CHARGE: &str = "charge_left";
+/// The step that tells how warm the tank was then.
+const TEMPERATURE: &str = "air_temp";
 
 /// The tags, one for each tank: what was left of what was also found, at which temperature, when,
 /// and when to look again.
@@ -100,9 +102,10 @@ impl Card<'_> {
             let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
             let Some(last) = self.told.entries.iter().rev().find(mine).filter(|_| single) else { continue };
             let (label, Some(value)) = (placed.step.name(), amount(last)) else { continue };
-            let is_charge = CHARGE.contains(&placed.step.id.as_ref());
+            let is_charge = *placed.step.id == *CHARGE;
+            let of_all = self.told.steps.measure(&last.step) == Some(Measure::Volume);
             let word = match (&last.tank, self.tank) {
-                (None, Some(_)) => format!("{label}, all tanks"),
+                (None, Some(_)) if of_all => format!("{label}, all tanks"),
                 _ => label.clone(),
             };
             if is_charge {
@@ -115,13 +118,10 @@ impl Card<'_> {
         Some((rows, set?))
     }
 
-    /// The temperature at which the charge was set: the last one read before it. What is only
-    /// told, such as the temperature of another year, is read from no thermometer.
+    /// The temperature at which the charge was set.
     fn temperature(&self, set: u64) -> Option<Row> {
-        let warm = |entry: &&Entry| self.told.steps.measure(&entry.step) == Some(Measure::Temperature);
-        let readings =
-            self.told.of_kind(EntryKind::Reading).filter(warm).filter(|entry| entry.gauge.is_some());
-        let last = readings.filter(|entry| entry.n < set && self.is_about(entry)).last()?;
+        let before = |entry: &&Entry| entry.n < set && TEMPERATURE == entry.step && self.is_about(entry);
+        let last = self.told.of_kind(EntryKind::Reading).filter(before).last()?;
         Some(Row::new([self.told.steps.label(&last.step), answer(last)]))
     }
 

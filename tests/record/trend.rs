@@ -143,13 +143,66 @@ fn the_page_is_written_as_html_too() {
     assert!(shown.ends_with("\nHOME/cellar.html written.\nexit 0"), "{shown}");
     let html = std::fs::read_to_string(&file).unwrap();
     assert!(html.starts_with("<!DOCTYPE html>") && html.contains("<svg"));
-    // It can be made again at any time, so it is replaced; what is not its own is left alone.
     let again = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
-    assert!(again.ends_with("\nHOME/cellar.html written.\nexit 0"), "{again}");
-    std::fs::write(&file, "notes of my own").unwrap();
-    let foreign = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
-    assert!(foreign.ends_with("exit 2") && !foreign.contains("cellar.html written."), "{foreign}");
-    assert_eq!(std::fs::read_to_string(&file).unwrap(), "notes of my own");
+    assert_eq!(again, shown, "a page that was made before is made anew");
+    std::fs::write(&file, "my own page").unwrap();
+    let refused = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
+    let why = "another file stands there, and is not overwritten. Name another with --html.";
+    let words = refused.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.ends_with(&format!("tankhand: HOME/cellar.html: {why} exit 2")), "{refused}");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "my own page");
+}
+
+/// Tanks of one name at two places are two tanks, and what cannot be read is told.
+#[test]
+fn tanks_elsewhere_and_broken_records_are_not_counted() {
+    let home =
+        home_of(&[read("2032-04-05", 52.0, None, Some(36.0)), read("2033-04-10", 52.0, Some(35.8), None)]);
+    let (header, entries) = visit(read("2031-04-05", 52.0, None, Some(20.0)));
+    let header = Header { site: Some("Far Bank".to_string()), ..header };
+    put(home.path(), &header.id, &record(&header, &entries, Some(&summary())));
+    put(home.path(), "20340101-0000-flush", b"# The record of one run of a procedure, kept");
+    let other = "Not counted, for it stands elsewhere: the tank of that name at";
+    let page = told(home.path(), &["trend", "cellar"]);
+    assert!(page.contains("At Invented \"Cottage\"."), "{page}");
+    let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains(&format!("{other} Far Bank. Name a place with --site.")), "{words}");
+    assert!(words.contains("Not counted: 1 record that cannot be read."), "{words}");
+    let far = told(home.path(), &["trend", "cellar", "--site", "Far Bank"]);
+    assert!(far.contains("At Far Bank.") && far.contains("20 psi") && !far.contains("2033-04-10"), "{far}");
+    assert_eq!(
+        told(home.path(), &["trend", "cellar", "--site", "Far Bnk"]),
+        "tankhand: No record of the tank is from `Far Bnk`: did you mean `Far Bank`?\nexit 2"
+    );
+}
+
+/// A run that takes the tanks one by one counts for each of them, and for no other.
+#[test]
+fn a_record_of_several_tanks_counts_for_each() {
+    let home = home_of(&[read("2031-04-05", 52.0, None, Some(36.0))]);
+    let (header, entries) = visit(read("2032-04-05", 52.0, Some(35.0), None));
+    let of = |tank: &str, more: f64| {
+        let tank = tank.to_string();
+        entries.iter().filter(|e| e.kind != EntryKind::Fact).cloned().map(move |mut entry| {
+            entry.tank = Some(tank.clone());
+            entry.value = entry.value.map(|value| if entry.step == "found" { value + more } else { value });
+            entry
+        })
+    };
+    let mut both: Vec<Entry> = of("cellar", 0.0).chain(of("barn", 5.0)).collect();
+    both.iter_mut().zip(1..).for_each(|(entry, n)| entry.n = n);
+    let tanks = vec!["cellar".to_string(), "barn".to_string()];
+    let header = Header { tank: None, tanks, ..header };
+    put(home.path(), &header.id, &record(&header, &both, Some(&summary())));
+    let cellar = told(home.path(), &["trend", "cellar"]);
+    assert!(cellar.contains("35 psi") && !cellar.contains("40 psi  "), "{cellar}");
+    let barn = told(home.path(), &["trend", "barn"]);
+    assert!(barn.contains("2032-04-05  found  52 °F    40 psi"), "{barn}");
+    let listed = told(home.path(), &["records", "--tank", "barn"]);
+    assert!(listed.contains("cellar and barn") && !listed.contains("20310405"), "{listed}");
+    let export = told(home.path(), &["records", "export", "--tank", "barn"]);
+    assert_eq!(export.lines().filter(|line| line.starts_with("20320405")).count(), of("barn", 0.0).count());
+    assert!(!export.contains(",cellar,"), "{export}");
 }
 
 /// What a page says of these visits, first paragraph.
@@ -165,11 +218,11 @@ fn verdict(visits: &[Read<'_>]) -> String {
         .collect();
     let order = TrendOrder {
         tank: Some("cellar"),
-        site: None,
         band: 2.0 * PSI,
         units: Units::Us,
         open: 0,
         broken: 0,
+        site: None,
         elsewhere: &[],
     };
     to_text(&trend_page(&told, &order), 120)[3].clone()

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use proptest::prelude::*;
 use tankhand::app::{DEMOS, Demo, Done, Failure, Home, ReportTo, report, tag};
 use tankhand::engine::Input;
-use tankhand::record::{Contents, Trouble, read};
+use tankhand::record::{Contents, Entry, Outcome, Trouble, read};
 use tankhand::report::{Account, HtmlForm, report_page, tag_pages, to_html, to_text};
 
 use crate::golden;
@@ -76,6 +76,46 @@ fn the_tags_of_the_demonstrations() {
         failure.to_string(),
         "There is no tag to be made of the record 20310914-1430-flush: the tank or the installation failed."
     );
+}
+
+/// Every procedure's record makes a report that fits its 80 columns and is sound HTML; a tag is
+/// made where the air of a tank was left in service, one for each tank, and refused elsewhere.
+#[test]
+fn every_demonstration_has_its_report_and_its_tag_or_a_reason() {
+    for demo in DEMOS {
+        let (folder, record) = performed(demo.name);
+        let home = Home::find(Some(folder.path())).unwrap();
+        let id = record.to_str().unwrap();
+        let html = written(report, &record, &ReportTo::Html("-".into()));
+        assert_eq!(markup::holds(&html), Ok(()), "{}", demo.name);
+        let text = written(report, &record, &ReportTo::Text);
+        let widest = text.lines().map(textwrap::core::display_width).max();
+        assert!(widest <= Some(80), "{}: {widest:?}", demo.name);
+        assert!(!text.contains("tank 1"), "{}: a tank without its name", demo.name);
+        let contents = read(&record).unwrap();
+        let completed = contents.summary.as_ref().is_some_and(|end| end.outcome == Outcome::Completed);
+        let charged = |tank: Option<&str>| {
+            let told = |e: &&Entry| e.step == "charge_left" && e.value.is_some() && e.tank.as_deref() == tank;
+            contents.entries.iter().any(|entry| told(&entry))
+        };
+        let tanks = &contents.header.tanks;
+        let cards = match tanks.as_slice() {
+            [] => usize::from(charged(None)),
+            several => several.iter().filter(|tank| charged(Some(tank))).count(),
+        };
+        let mut out = Vec::new();
+        match tag(id, &ReportTo::Html("-".into()), &home, &mut out) {
+            Ok(_) => {
+                let html = String::from_utf8(out).unwrap();
+                let made = markup::tags(&html).unwrap().iter().filter(|tag| tag.name == "h1").count();
+                assert_eq!((made, completed), (cards, true), "{}", demo.name);
+            }
+            Err(refused) => {
+                assert_eq!(refused.code(), 2, "{}", demo.name);
+                assert!(!completed || cards == 0, "{}: {refused}", demo.name);
+            }
+        }
+    }
 }
 
 #[test]
@@ -164,7 +204,8 @@ proptest! {
         let procedure = loaded(SMALL);
         for procedure in [Some(&procedure), None] {
             let account = Account { procedure, ..account(&contents) };
-            for page in [report_page(&account)].into_iter().chain(tag_pages(&account).into_iter().flatten()) {
+            let tags = tag_pages(&account).unwrap_or_default();
+            for page in tags.into_iter().chain([report_page(&account)]) {
                 holds_its_width(&page)?;
                 for form in [HtmlForm::Report, HtmlForm::Tag] {
                     prop_assert_eq!(markup::holds(&to_html(&page, form, "Record 1")), Ok(()));

@@ -161,7 +161,7 @@ fn tables_have_heads(tags: &[Tag]) -> Result<(), String> {
         let right = match tag.name.as_str() {
             "th" if tag.inside.contains(&"thead".to_string()) => scope == Some("col") && !tag.text.is_empty(),
             "th" => scope == Some("row"),
-            "table" => tag.first.as_deref() == Some("thead"),
+            "table" => matches!(tag.first.as_deref(), Some("thead" | "caption")),
             "dl" => tag.first.as_deref() == Some("div"),
             "ul" => tag.first.as_deref() == Some("li"),
             _ => true,

@@ -1,12 +1,10 @@
 //! From a procedure and an installation to a worksheet.
 
-use std::cell::Cell;
-use std::collections::{HashMap, HashSet};
-
-use super::tables::{self, Basis, tables};
+use super::known::{Known, basis};
+use super::tables::{self, tables};
 use super::wording::{Labels, by_hand, called};
 use super::{Sheet, SheetItem, SheetSection, Slot};
-use crate::lang::{Checked, Template, Unknown, Value, Values};
+use crate::lang::{Checked, Template, Value};
 use crate::procedure::{Action, Check, Choose, Fact, Procedure, Repeat, Step, Usual};
 use crate::quantity::{Kind, Units};
 use crate::system::System;
@@ -20,23 +18,27 @@ const WORK: &str = "The work";
 /// and steps that it rules out are left out.
 pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, usize), units: Units) -> Sheet {
     let mut builder = Builder {
+        tanks: system.tanks.iter().map(|tank| tank.id.to_string()).collect(),
         labels: Labels::of(procedure),
         known: Known::default(),
         units,
-        tanks: system.tanks.len().min(9) as u32,
         sheet: Sheet {
             title: procedure.title.clone(),
             name: name.to_string(),
             purpose: procedure.purpose.clone(),
             site: system.name.clone(),
-            tank: system.tanks.get(tank).map(|tank| tank.id.to_string()),
+            tank: system
+                .tanks
+                .get(tank)
+                .filter(|_| procedure.is_for_one_tank())
+                .map(|tank| tank.id.to_string()),
             time: procedure.time.clone(),
             bring: procedure.bring.clone(),
             ..Sheet::default()
         },
     };
     builder.facts(procedure, system, tank);
-    builder.steps(&procedure.steps, "", 1);
+    builder.steps(&procedure.steps, "", &Loops { rounds: 1, tanks: Vec::new() });
     let Builder { mut sheet, known, .. } = builder;
     sheet.sections.retain(|section| !section.items.is_empty());
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
@@ -45,47 +47,19 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     sheet
 }
 
-/// The values that are known before the work, and the names that have none for sure.
-#[derive(Debug, Default)]
-struct Known {
-    values: HashMap<String, Value>,
-    left_out: HashSet<String>,
-    /// Whether a name was asked for that only the work will tell.
-    open: Cell<bool>,
-}
-
-impl Values for Known {
-    fn value(&self, name: &str) -> Result<Value, Unknown> {
-        if let Some(value) = self.values.get(name) {
-            return Ok(value.clone());
-        }
-        self.open.set(self.open.get() || !self.left_out.contains(name));
-        Err(Unknown::because("Only the work will tell."))
-    }
-}
-
-impl Known {
-    /// The value of an expression that rests on nothing the work must tell.
-    fn settled(&self, expr: &Checked) -> Option<Value> {
-        self.open.set(false);
-        let value = expr.value(self).ok();
-        value.filter(|_| !self.open.get())
-    }
-
-    /// Whether a condition holds, when that is settled.
-    fn holds(&self, condition: &Checked) -> Option<bool> {
-        self.open.set(false);
-        let truth = condition.truth(self);
-        if self.open.get() { None } else { Some(truth.is_ok_and(|truth| truth.best)) }
-    }
+/// The loops around a step.
+#[derive(Clone, Debug)]
+struct Loops {
+    rounds: u32,
+    tanks: Vec<String>,
 }
 
 struct Builder {
+    /// The ids of the system's tanks.
+    tanks: Vec<String>,
     labels: Labels,
     known: Known,
     units: Units,
-    /// How many tanks have room where they are taken one by one.
-    tanks: u32,
     sheet: Sheet,
 }
 
@@ -155,7 +129,7 @@ impl Builder {
         }
     }
 
-    fn steps(&mut self, steps: &[Step], before: &str, rounds: u32) {
+    fn steps(&mut self, steps: &[Step], before: &str, loops: &Loops) {
         let mut at = 1;
         for step in steps {
             let number = format!("{before}{at}");
@@ -163,29 +137,35 @@ impl Builder {
                 Err(LeftOut) => {
                     self.known.left_out.insert(step.id.to_string());
                 }
-                Ok(only_if) => at += u32::from(self.step(step, (number, only_if), rounds)),
+                Ok(only_if) => at += u32::from(self.step(step, (number, only_if), loops)),
             }
         }
     }
 
     /// Adds a step and those inside it; whether it has a line.
-    fn step(&mut self, step: &Step, (number, only_if): (String, Option<String>), rounds: u32) -> bool {
+    fn step(&mut self, step: &Step, (number, only_if): (String, Option<String>), loops: &Loops) -> bool {
         if let Some(title) = &step.title {
             let title = self.text(title);
             self.sheet.sections.push(SheetSection { title, items: Vec::new() });
         }
-        let item = SheetItem { number: number.clone(), only_if, rounds, ..SheetItem::default() };
+        let item = SheetItem {
+            number: number.clone(),
+            only_if,
+            rounds: loops.rounds,
+            tanks: loops.tanks.clone(),
+            ..SheetItem::default()
+        };
         let item = self.item(step, item);
         let has_line = item.is_some();
         if let Some(section) = self.sheet.sections.last_mut() {
             section.items.extend(item);
         }
-        let rounds = match &step.action {
-            Action::Repeat(repeat) => rounds.max(repeat.at_most),
-            Action::Each(_) => rounds.max(self.tanks),
-            _ => rounds,
+        let loops = match &step.action {
+            Action::Repeat(repeat) => Loops { rounds: loops.rounds.max(repeat.at_most), ..loops.clone() },
+            Action::Each(_) => Loops { tanks: self.tanks.clone(), ..loops.clone() },
+            _ => loops.clone(),
         };
-        self.steps(step.body(), &format!("{number}."), rounds);
+        self.steps(step.body(), &format!("{number}."), &loops);
         has_line
     }
 
@@ -313,35 +293,3 @@ impl Builder {
 
 /// The step is not called for at this installation.
 struct LeftOut;
-
-/// What the tables are made for; `None` when the cut-in or cut-out is not known.
-fn basis(
-    procedure: &Procedure,
-    known: &Known,
-    (system, tank): (&System, usize),
-    units: Units,
-) -> Option<Basis> {
-    let fact = |id: &str| known.values.get(id).and_then(Value::amount);
-    let usual = |id: &str| {
-        let fact = procedure.facts.iter().find(|fact| fact.id.as_ref() == id)?;
-        let Some(Usual::Value(expr)) = &fact.usual else { return None };
-        expr.value(known).ok()?.amount().map(crate::quantity::Uncertain::value)
-    };
-    let told = |path: &str| system.value(path, tank).and_then(Value::amount);
-    let value = |id: &str, path: &str| {
-        let found = told(path).or_else(|| fact(id)).map(crate::quantity::Uncertain::value);
-        found.or_else(|| usual(id))
-    };
-    let cut_in = value("label_cut_in", "switch.cut_in")?;
-    Some(Basis {
-        cut_in,
-        doubt: tables::doubt(system, cut_in),
-        cut_out: value("label_cut_out", "switch.cut_out")?,
-        gap: value("gap", "")?,
-        coldest: value("coldest", "coldest")?,
-        warmest: value("warmest", "warmest")?,
-        volume: value("tank_volume", "tank.volume"),
-        elevation: value("elevation", "elevation").unwrap_or(0.0),
-        units,
-    })
-}

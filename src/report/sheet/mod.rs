@@ -3,6 +3,7 @@
 
 mod build;
 mod html;
+mod known;
 mod tables;
 mod text;
 mod wording;
@@ -62,6 +63,29 @@ pub struct SheetItem {
     pub slot: Slot,
     /// How many rounds have room; 1 outside loops.
     pub rounds: u32,
+    /// The tanks that have room each, where they are taken one by one.
+    pub tanks: Vec<String>,
+}
+
+/// So many rounds have room at most; more go on the back.
+const MOST_ROUNDS: u32 = 12;
+
+impl SheetItem {
+    /// What stands before each place to fill in: nothing where there is but one, else the tank
+    /// and the round.
+    fn places(&self) -> Vec<String> {
+        let rounds = 1..=self.rounds.clamp(1, MOST_ROUNDS);
+        let round = |round: u32| if self.rounds > 1 { round.to_string() } else { String::new() };
+        match self.tanks.as_slice() {
+            [] => rounds.map(round).collect(),
+            tanks => tanks
+                .iter()
+                .flat_map(|tank| {
+                    rounds.clone().map(move |n| format!("{tank} {}", round(n)).trim_end().to_string())
+                })
+                .collect(),
+        }
+    }
 }
 
 /// What is filled in by hand.

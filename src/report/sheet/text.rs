@@ -77,13 +77,14 @@ fn led_by(word: &str, text: &str, width: usize, indent: usize) -> Vec<String> {
 }
 
 fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
-    let tick = if item.slot == Slot::Tick { "[ ]" } else { "" };
+    let tick = if item.slot == Slot::Tick && item.places().len() <= 1 { "[ ]" } else { "" };
     let lead = format!("{tick:<4}{:<5} ", item.number);
+    let indent = INDENT.max(lead.len());
     let mut lines = Vec::new();
     let mut add = |text: &str| {
         lines.extend(match lines.is_empty() {
-            true => led_by(&lead, text, width, INDENT),
-            false => wrap(text, width, INDENT),
+            true => led_by(&lead, text, width, indent),
+            false => wrap(text, width, indent),
         })
     };
     if let Some(only_if) = &item.only_if {
@@ -104,9 +105,10 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
 
 /// The blanks, by rounds where there are several.
 fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
+    let places = item.places();
     let one = match &item.slot {
         Slot::Nothing => return Vec::new(),
-        Slot::Tick if item.rounds <= 1 => return Vec::new(),
+        Slot::Tick if places.len() <= 1 => return Vec::new(),
         Slot::Tick => "[ ]".to_string(),
         Slot::Numbers(unit, times) => {
             let blanks = vec![BLANK; *times as usize].join("  ");
@@ -117,18 +119,22 @@ fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
         Slot::Waited => format!("waited: {BLANK}"),
         Slot::Verdict => ["pass", "fail", "can't tell"].map(box_before).join("  "),
     };
-    match (item.rounds, &item.slot) {
-        (0 | 1, _) => vec![one],
-        (rounds, Slot::Tick | Slot::Numbers(_, 1)) => {
-            let short = if item.slot == Slot::Tick { "[ ]" } else { "_____" };
-            let unit = if let Slot::Numbers(unit, _) = &item.slot { unit.unwrap_or("") } else { "" };
-            let rounds: Vec<String> = (1..=rounds).map(|round| format!("{round}:{short}")).collect();
-            vec![format!("{} {unit}", rounds.join(" ")).trim_end().to_string()]
+    if places.len() <= 1 {
+        return vec![one];
+    }
+    let each = |blank: &str| {
+        let each: Vec<String> = places
+            .iter()
+            .map(|place| format!("{}:{NO_BREAK}{blank}", place.replace(' ', NO_BREAK)))
+            .collect();
+        each.join(" ")
+    };
+    match &item.slot {
+        Slot::Tick => vec![each("[ ]".replace(' ', NO_BREAK).as_str())],
+        Slot::Numbers(unit, 1) => {
+            vec![format!("{} {}", each("_____"), unit.unwrap_or("")).trim_end().to_string()]
         }
-        (rounds, _) => {
-            let rounds: Vec<String> = (1..=rounds).map(|round| format!("{round}: ________")).collect();
-            vec![one, rounds.join(" ")]
-        }
+        _ => vec![one, each("________")],
     }
 }
 

@@ -1,0 +1,77 @@
+//! What is known before the work begins, and what that settles.
+
+use std::cell::Cell;
+use std::collections::{HashMap, HashSet};
+
+use super::tables::{self, Basis};
+use crate::lang::{Checked, Unknown, Value, Values};
+use crate::procedure::{Procedure, Usual};
+use crate::quantity::Units;
+use crate::system::System;
+
+/// The values that are known before the work, and the names that have none for sure.
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    pub values: HashMap<String, Value>,
+    pub left_out: HashSet<String>,
+    /// Whether a name was asked for that only the work will tell.
+    open: Cell<bool>,
+}
+
+impl Values for Known {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        if let Some(value) = self.values.get(name) {
+            return Ok(value.clone());
+        }
+        self.open.set(self.open.get() || !self.left_out.contains(name));
+        Err(Unknown::because("Only the work will tell."))
+    }
+}
+
+impl Known {
+    /// The value of an expression that rests on nothing the work must tell.
+    pub fn settled(&self, expr: &Checked) -> Option<Value> {
+        self.open.set(false);
+        let value = expr.value(self).ok();
+        value.filter(|_| !self.open.get())
+    }
+
+    /// Whether a condition holds, when that is settled.
+    pub fn holds(&self, condition: &Checked) -> Option<bool> {
+        self.open.set(false);
+        let truth = condition.truth(self);
+        if self.open.get() { None } else { Some(truth.is_ok_and(|truth| truth.best)) }
+    }
+}
+
+/// What the tables are made for; `None` when the cut-in or cut-out is not known.
+pub(super) fn basis(
+    procedure: &Procedure,
+    known: &Known,
+    (system, tank): (&System, usize),
+    units: Units,
+) -> Option<Basis> {
+    let fact = |id: &str| known.values.get(id).and_then(Value::amount);
+    let usual = |id: &str| {
+        let fact = procedure.facts.iter().find(|fact| fact.id.as_ref() == id)?;
+        let Some(Usual::Value(expr)) = &fact.usual else { return None };
+        expr.value(known).ok()?.amount().map(crate::quantity::Uncertain::value)
+    };
+    let told = |path: &str| system.value(path, tank).and_then(Value::amount);
+    let value = |id: &str, path: &str| {
+        let found = told(path).or_else(|| fact(id)).map(crate::quantity::Uncertain::value);
+        found.or_else(|| usual(id))
+    };
+    let cut_in = value("label_cut_in", "switch.cut_in")?;
+    Some(Basis {
+        cut_in,
+        doubt: tables::doubt(system, cut_in),
+        cut_out: value("label_cut_out", "switch.cut_out")?,
+        gap: value("gap", "")?,
+        coldest: value("coldest", "coldest")?,
+        warmest: value("warmest", "warmest")?,
+        volume: value("tank_volume", "tank.volume"),
+        elevation: value("elevation", "elevation").unwrap_or(0.0),
+        units,
+    })
+}
