@@ -3,10 +3,10 @@
 use std::io::Write;
 
 use super::failure::{Done, Failure};
-use crate::lang::{Checked, Type, Unknown, Value, Values};
+use crate::lang::{Ancestry, Checked, Shape, Type, Unknown, Value, Values, Why};
 use crate::procedure::check_expression;
-use crate::quantity::{Kind, Unit, Units, show_in_with_limits, unit};
-use crate::report::{explanation_page, to_text};
+use crate::quantity::{Kind, SourceId, Unit, Units, show_in_with_limits, unit};
+use crate::report::{explanation_page, interval_words, to_text};
 
 /// What is to be worked out, and how it is to be shown.
 pub struct Calculation<'a> {
@@ -35,12 +35,20 @@ pub fn calc(wanted: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failu
         (Value::Amount(measure, amount), Some(unit)) => show_in_with_limits(*measure, amount, unit),
         _ => value.shown_with_limits(units),
     };
+    let drawn = checked.drawn(&NoValues);
     match wanted.explained {
-        None => writeln!(out, "{shown}")?,
+        None => {
+            writeln!(out, "{shown}")?;
+            if let Some(drawn) = drawn.filter(|drawn| drawn.why == Why::Lopsided) {
+                writeln!(out, "{}", interval_words(&drawn, units))?;
+            }
+        }
         Some(width) => {
             let told = checked.explained(&NoValues);
             let shares = told.shares(&|_| None);
-            for line in to_text(&explanation_page(&told, &shares, &shown, units), width) {
+            let drawn = drawn.map(|drawn| interval_words(&drawn, units));
+            let result = [Some(shown), drawn].into_iter().flatten().collect::<Vec<_>>();
+            for line in to_text(&explanation_page(&told, &shares, &result, units), width) {
                 writeln!(out, "{line}")?;
             }
         }
@@ -56,6 +64,16 @@ fn displayed_in(expression: &str) -> Option<(Checked, &'static Unit)> {
     match checked.ty() {
         Type::One(Kind::Measure(measure)) if measure.family() == unit.family => Some((checked, unit)),
         _ => None,
+    }
+}
+
+impl Ancestry for NoValues {
+    fn formula(&self, _name: &str) -> Option<&Checked> {
+        None
+    }
+
+    fn shape(&self, _source: SourceId) -> Shape {
+        Shape::Rectangular
     }
 }
 

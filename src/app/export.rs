@@ -1,10 +1,10 @@
 //! `records export`: records as lines for other programs, one record after the other.
 
-use std::fs::{self, OpenOptions};
-use std::io::{self, Write};
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
+use super::files::write_new;
 use super::home::Home;
 use super::resume::{find_record, setting};
 use super::wanted::Wanted;
@@ -79,6 +79,7 @@ impl Export<'_> {
         let named: Vec<PathBuf> =
             self.order.ids.iter().map(|id| find_record(id, home)).collect::<Result<_, _>>()?;
         let mut writer = ExportWriter::begin(self.order.form, self.order.kinds, out)?;
+        writer.only_of(self.order.wanted.tank);
         if self.order.ids.is_empty() {
             for path in RecordFiles::of(&home.records()) {
                 self.record(&path?, &mut writer)?;
@@ -138,36 +139,4 @@ impl Export<'_> {
         }
         self.procedures.first()?.1.as_ref()
     }
-}
-
-/// Writes a new file: whole and safe on the disk under its name, or not at all.
-fn write_new(path: &Path, fill: impl FnOnce(&mut dyn Write) -> Result<(), Failure>) -> Result<(), Failure> {
-    let wrong = |error: &io::Error| {
-        Failure::Call(match error.kind() {
-            io::ErrorKind::AlreadyExists => {
-                format!("{}: it is there already, and is not overwritten", path.display())
-            }
-            _ => format!("{}: {error}", path.display()),
-        })
-    };
-    if path.symlink_metadata().is_ok() {
-        return Err(wrong(&io::ErrorKind::AlreadyExists.into()));
-    }
-    let mut name = path.file_name().unwrap_or_default().to_os_string();
-    name.push(format!(".{}.part", std::process::id()));
-    let part = path.with_file_name(name);
-    let mut file = OpenOptions::new().write(true).create_new(true).open(&part).map_err(|e| wrong(&e))?;
-    let done = fill(&mut file).and_then(|()| {
-        file.sync_all().map_err(|error| wrong(&error))?;
-        fs::hard_link(&part, path)
-            .or_else(|error| match error.kind() {
-                io::ErrorKind::AlreadyExists => Err(error),
-                // Where a file cannot have two names.
-                _ => fs::rename(&part, path),
-            })
-            .map_err(|error| wrong(&error))
-    });
-    // It has its name now, or it is half a file.
-    let _ = fs::remove_file(&part);
-    done
 }

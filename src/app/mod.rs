@@ -5,6 +5,7 @@ mod check;
 mod demo;
 mod export;
 mod failure;
+mod files;
 mod from_paper;
 mod guide;
 mod home;

@@ -5,18 +5,29 @@ use crate::engine::Past;
 use crate::procedure::{Action, Procedure, Step};
 use crate::quantity::show_number;
 use crate::record::{Contents, Entry, effective, list, read};
+use crate::system::System;
 
-/// What the procedure's steps recall, from the newest closed record that has it. Records that
-/// cannot be read are passed over: they offer nothing.
-pub(super) fn past(procedure: &Procedure, home: &Home) -> Past {
+/// What the procedure's steps recall of the system's tanks, from the newest closed record that has
+/// it. Records that cannot be read are passed over: they offer nothing. Of those of other tanks a
+/// glance suffices, and once everything is found no more are read.
+pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Past {
     let mut wanted = Vec::new();
     recalled(&procedure.steps, &mut wanted);
     let mut past = Past::default();
     if wanted.is_empty() {
         return past;
     }
+    let tanks: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
+    let is_known = |name: &String| tanks.contains(&name.as_str());
     let glances = list(&home.records()).unwrap_or_default().into_iter().flatten();
     for glance in glances.filter(|glance| glance.outcome.is_some()) {
+        if !glance.tanks.is_empty() && !glance.tanks.iter().any(is_known) {
+            continue;
+        }
+        let known = |tank: &&str| wanted.iter().all(|step| past.get(Some(tank), step).is_some());
+        if !tanks.is_empty() && tanks.iter().all(known) {
+            break;
+        }
         if let Ok(contents) = read(&glance.path) {
             note(&contents, &wanted, &mut past);
         }

@@ -1,16 +1,16 @@
 //! `records report` and `records tag`: a record as a file for others to read.
 
-use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
+use super::files::write_page;
 use super::home::Home;
 use super::resume::{find_record, setting};
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
 use crate::record::{Contents, Trouble, last_seal, read, read_sealed_part, verify};
-use crate::report::{Account, HtmlForm, Page, report_page, tag_page, to_html, to_text};
+use crate::report::{Account, HtmlForm, Page, all_to_html, report_page, tag_pages, to_text};
 
 /// The width of a report in text: it is made to be sent.
 const COLUMNS: usize = 80;
@@ -33,22 +33,19 @@ pub enum ReportTo {
 pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let told = Telling::of(id, home)?;
     let page = told.with(report_page);
-    told.put((&page, HtmlForm::Report), to, out)
+    told.put((&[page], HtmlForm::Report), to, out)
 }
 
-/// Writes the tag of the tank a record is about.
+/// Writes the tag of the tank a record is about; of several tanks, one each.
 ///
 /// # Errors
-/// As [`report`]; also when the record does not tell how the tank was left.
+/// As [`report`]; also when nothing was left that a tag could tell.
 pub fn tag(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let told = Telling::of(id, home)?;
-    match told.with(tag_page) {
-        Some(page) => told.put((&page, HtmlForm::Tag), to, out),
-        None => Err(Failure::Call(format!(
-            "The record {} does not tell how the tank was left, so there is nothing to put on a tag.",
-            told.contents.header.id
-        ))),
-    }
+    let pages = told.with(tag_pages).map_err(|why| {
+        Failure::Call(format!("There is no tag to be made of the record {}: {why}.", told.contents.header.id))
+    })?;
+    told.put((&pages, HtmlForm::Tag), to, out)
 }
 
 /// A record with everything its report needs.
@@ -95,7 +92,7 @@ impl Telling {
 
     fn put(
         &self,
-        (page, form): (&Page, HtmlForm),
+        (pages, form): (&[Page], HtmlForm),
         to: &ReportTo,
         out: &mut dyn Write,
     ) -> Result<Done, Failure> {
@@ -104,12 +101,15 @@ impl Telling {
             HtmlForm::Report => ("Record", format!("{id}.html")),
             HtmlForm::Tag => ("Tag", format!("{id}-tag.html")),
         };
-        let html = || to_html(page, form, &format!("{word} {id}"));
+        let html = || all_to_html(pages, form, &format!("{word} {id}"));
         match to {
-            ReportTo::Text => to_text(page, COLUMNS).iter().try_for_each(|line| writeln!(out, "{line}"))?,
+            ReportTo::Text => {
+                let texts: Vec<String> = pages.iter().map(|page| to_text(page, COLUMNS).join("\n")).collect();
+                writeln!(out, "{}", texts.join("\n\n\n"))?;
+            }
             ReportTo::Html(path) if path == Path::new("-") => write!(out, "{}", html())?,
-            ReportTo::Html(path) => write_file(path, &html(), out)?,
-            ReportTo::OwnFile => write_file(Path::new(&own), &html(), out)?,
+            ReportTo::Html(path) => write_page(path, &html(), out)?,
+            ReportTo::OwnFile => write_page(Path::new(&own), &html(), out)?,
         }
         Ok(if self.broken.is_some() { Done::Short } else { Done::Well })
     }
@@ -122,32 +122,4 @@ impl Values for Ended<'_> {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
         self.0.value(name).ok_or_else(|| Unknown::because(format!("`{name}` is not known.")))
     }
-}
-
-/// Writes a file whole or not at all. A report that stands there is replaced, for it can always be
-/// made again; any other file is left alone.
-fn write_file(path: &Path, html: &str, out: &mut dyn Write) -> Result<(), Failure> {
-    let wrong = |error: std::io::Error| Failure::Call(format!("{}: {error}", path.display()));
-    if path.exists() && !is_own(path) {
-        return Err(Failure::Call(format!(
-            "{}: another file stands there, and is not overwritten. Name another with --html.",
-            path.display()
-        )));
-    }
-    let mut part = path.as_os_str().to_owned();
-    part.push(".part");
-    let part = PathBuf::from(part);
-    fs::write(&part, html).map_err(wrong)?;
-    fs::rename(&part, path).map_err(wrong)?;
-    writeln!(out, "{} written.", path.display())?;
-    Ok(())
-}
-
-/// Whether a file was made here before.
-fn is_own(path: &Path) -> bool {
-    let mark = r#"<meta name="generator" content="tankhand "#;
-    fs::read(path).is_ok_and(|bytes| {
-        let head = &bytes[..bytes.len().min(1024)];
-        String::from_utf8_lossy(head).contains(mark)
-    })
 }

@@ -59,7 +59,7 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         None => return Ok(Done::Short),
     };
     let name = short_name(order.procedure);
-    let past = past(&procedure, home);
+    let past = past(&procedure, &system, home);
     let setting =
         Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units, past };
     if order.from_paper {

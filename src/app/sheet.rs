@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::Path;
 
 use super::failure::{Done, Failure};
+use super::files::write_page;
 use super::home::Home;
 use super::library::{Library, read_system};
 use super::run::{RunOrder, named_tank};
@@ -32,10 +33,8 @@ pub fn sheet(
         None => sheet_text(&sheet, width).iter().try_for_each(|line| writeln!(out, "{line}"))?,
         Some(path) if path == Path::new("-") => write!(out, "{}", sheet_html(&sheet))?,
         Some(path) => {
-            std::fs::write(path, sheet_html(&sheet))
-                .map_err(|error| Failure::Call(format!("{}: {error}", path.display())))?;
-            writeln!(out, "{} written. Print it, fill it in, then: ", path.display())?;
-            writeln!(out, "tankhand run {} --from-paper", order.procedure)?;
+            write_page(path, &sheet_html(&sheet), out)?;
+            writeln!(out, "Print it, fill it in, then: tankhand run {} --from-paper", order.procedure)?;
         }
     }
     Ok(Done::Well)

@@ -1,14 +1,14 @@
 //! `trend`: a tank's air over the years, from its closed records.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::fs::OpenOptions;
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::Path;
 
 use super::failure::{Done, Failure};
+use super::files::write_page;
 use super::home::Home;
 use crate::quantity::{Family, Measure, Units, read_number, unit};
-use crate::record::{Contents, RecordFiles, read};
+use crate::record::{Glance, RecordFiles, glance, read};
 use crate::report::{HtmlForm, TrendOrder, Visit, to_html, to_text, trend_page};
 use crate::words::{did_you_mean, list};
 
@@ -21,6 +21,8 @@ const BAND_PSI: f64 = 2.0;
 pub struct TrendCall<'a> {
     /// The tank's id; may be left out when all records are of one.
     pub tank: Option<&'a str>,
+    /// The installation, when tanks of that id stand at several.
+    pub site: Option<&'a str>,
     /// How far the charge may stray, as typed.
     pub band: Option<&'a str>,
     /// A new file for the page as HTML.
@@ -32,76 +34,132 @@ pub struct TrendCall<'a> {
 /// # Errors
 /// When the tank is in no record, the band cannot be read, or the file cannot be written.
 pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    let mut records = Records::default();
-    for path in RecordFiles::of(&home.records()) {
-        // What cannot be read tells nothing; `records verify` says why.
-        if let Ok(contents) = read(&path?) {
-            records.take(&contents);
-        }
-    }
-    let (tank, mut told) = records.of_tank(call.tank)?;
-    let tank = tank.as_deref();
+    let seen = Seen::of(home)?;
+    let tank = seen.meant(call.tank)?;
+    let site = seen.site_of(tank, call.site)?;
+    let mut told = seen.read(tank, site);
     told.visits.sort_by_key(|visit| visit.began.unix_seconds());
     let units = told.units.unwrap_or_default();
-    let order = TrendOrder { tank, band: band(call.band, units)?, units, open: told.open };
+    let order = TrendOrder {
+        tank,
+        site,
+        band: band(call.band, units)?,
+        units,
+        open: told.open,
+        broken: told.broken,
+        elsewhere: &seen.other_sites(tank, site),
+    };
     let page = trend_page(&told.visits, &order);
     for line in to_text(&page, width) {
         writeln!(out, "{line}")?;
     }
     if let Some(path) = call.html {
         let name = format!("Trend {}", tank.unwrap_or("of the tank"));
-        write_new(path, &to_html(&page, HtmlForm::Report, &name))?;
-        writeln!(out, "\n{} written.", path.display())?;
+        writeln!(out)?;
+        write_page(path, &to_html(&page, HtmlForm::Report, &name), out)?;
     }
     Ok(Done::Well)
 }
 
-/// What the records of one tank tell so far.
+/// What the records of one tank tell.
 #[derive(Default)]
-struct Gathered {
+struct Told {
     visits: Vec<Visit>,
     open: usize,
+    broken: usize,
     units: Option<Units>,
 }
 
-/// What all records tell, by tank; `None` is the tank that no one named.
+/// The records at a glance: which tanks each is about, and where.
 #[derive(Default)]
-struct Records(BTreeMap<Option<String>, Gathered>);
+struct Seen {
+    records: Vec<Glance>,
+    /// How many could not be read; `records verify` says why.
+    broken: usize,
+}
 
-impl Records {
-    fn take(&mut self, contents: &Contents) {
-        let own = contents.entries.iter().filter_map(|entry| entry.tank.clone()).map(Some);
-        let tanks: BTreeSet<Option<String>> = own.chain([contents.header.tank.clone()]).collect();
-        for tank in tanks {
-            let visit = Visit::of(contents, tank.as_deref());
-            let told = self.0.entry(tank).or_default();
+impl Seen {
+    fn of(home: &Home) -> Result<Seen, Failure> {
+        let mut seen = Seen::default();
+        for path in RecordFiles::of(&home.records()) {
+            match glance(&path?) {
+                Ok(glance) => seen.records.push(glance),
+                Err(fault) => seen.broken += usize::from(!fault.is_of_another_sort()),
+            }
+        }
+        Ok(seen)
+    }
+
+    /// The tank that is meant: the one named, else the only one; `None` when records name none.
+    fn meant<'a>(&'a self, wanted: Option<&'a str>) -> Result<Option<&'a str>, Failure> {
+        let names: BTreeSet<&str> =
+            self.records.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
+        let names: Vec<&str> = names.into_iter().collect();
+        Err(Failure::Call(match (wanted, names.as_slice()) {
+            (None, []) if !self.records.is_empty() => return Ok(None),
+            (_, []) => "No record names a tank yet. `tankhand run flush` begins one.".to_string(),
+            (None, [only]) => return Ok(Some(only)),
+            (None, names) => {
+                let calls: Vec<String> = names.iter().map(|name| format!("tankhand trend {name}")).collect();
+                format!("More than one tank has records. Name one: {}", list(&calls, "or"))
+            }
+            (Some(tank), names) if names.contains(&tank) => return Ok(Some(tank)),
+            (Some(tank), names) => {
+                format!("No record is of a tank `{}`: {}", tank.escape_debug(), did_you_mean(tank, names))
+            }
+        }))
+    }
+
+    fn of_tank<'a>(&'a self, tank: Option<&'a str>) -> impl Iterator<Item = &'a Glance> {
+        self.records.iter().filter(move |glance| match tank {
+            Some(tank) => glance.tanks.iter().any(|one| one == tank),
+            None => glance.tanks.is_empty(),
+        })
+    }
+
+    /// The installation that is meant: the one named, else that of the tank's newest record.
+    fn site_of<'a>(
+        &'a self,
+        tank: Option<&'a str>,
+        wanted: Option<&'a str>,
+    ) -> Result<Option<&'a str>, Failure> {
+        let Some(wanted) = wanted else {
+            let newest = self.of_tank(tank).max_by_key(|glance| glance.started.unix_seconds());
+            return Ok(newest.and_then(|glance| glance.site.as_deref()));
+        };
+        let sites: BTreeSet<&str> = self.of_tank(tank).filter_map(|glance| glance.site.as_deref()).collect();
+        let sites: Vec<&str> = sites.into_iter().collect();
+        if sites.contains(&wanted) {
+            return Ok(Some(wanted));
+        }
+        let hint = did_you_mean(wanted, &sites);
+        Err(Failure::Call(format!("No record of the tank is from `{}`: {hint}", wanted.escape_debug())))
+    }
+
+    /// Where else tanks of that id stand.
+    fn other_sites(&self, tank: Option<&str>, site: Option<&str>) -> Vec<String> {
+        let sites = self.of_tank(tank).filter(|glance| glance.site.as_deref() != site);
+        let sites: BTreeSet<&str> =
+            sites.map(|glance| glance.site.as_deref().unwrap_or("a place without a name")).collect();
+        sites.into_iter().map(ToString::to_string).collect()
+    }
+
+    /// Reads the records of one tank; of the others the glance sufficed.
+    fn read(&self, tank: Option<&str>, site: Option<&str>) -> Told {
+        let mut told = Told { broken: self.broken, ..Told::default() };
+        for glance in self.of_tank(tank).filter(|glance| glance.site.as_deref() == site) {
+            let Ok(contents) = read(&glance.path) else {
+                told.broken += 1;
+                continue;
+            };
             told.units = Some(contents.header.units);
-            match (visit, &contents.summary) {
+            match (Visit::of(&contents, tank), &contents.summary) {
                 (Some(visit), Some(_)) => told.visits.push(visit),
                 (Some(_), None) => told.open += 1,
                 (None, _) => {}
             }
         }
-    }
-
-    /// What is told of the tank meant.
-    fn of_tank(mut self, wanted: Option<&str>) -> Result<(Option<String>, Gathered), Failure> {
-        let only = self.0.keys().next().cloned().filter(|_| self.0.len() == 1);
-        let meant = wanted.map_or(only, |tank| Some(Some(tank.to_string())));
-        if let Some(told) = meant.and_then(|tank| self.0.remove_entry(&tank)) {
-            return Ok(told);
-        }
-        let names: Vec<&str> = self.0.keys().flatten().map(String::as_str).collect();
-        Err(Failure::Call(match (wanted, names.as_slice()) {
-            (_, []) => "No record names a tank yet. `tankhand run flush` begins one.".to_string(),
-            (None, names) => {
-                let calls: Vec<String> = names.iter().map(|name| format!("tankhand trend {name}")).collect();
-                format!("More than one tank has records. Name one: {}", list(&calls, "or"))
-            }
-            (Some(tank), names) => {
-                format!("No record is of a tank `{}`: {}", tank.escape_debug(), did_you_mean(tank, names))
-            }
-        }))
+        told
     }
 }
 
@@ -119,15 +177,4 @@ fn band(typed: Option<&str>, units: Units) -> Result<f64, Failure> {
         true => Ok(pa),
         false => Err(wrong("the charge may stray by more than nothing and by 50 psi at most".to_string())),
     }
-}
-
-fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
-    let wrong = |error: std::io::Error| match error.kind() {
-        std::io::ErrorKind::AlreadyExists => {
-            Failure::Call(format!("{}: it is there already, and is not overwritten", path.display()))
-        }
-        _ => Failure::Call(format!("{}: {error}", path.display())),
-    };
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(wrong)?;
-    file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(wrong)
 }

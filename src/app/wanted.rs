@@ -26,7 +26,7 @@ impl Wanted<'_> {
     /// Whether that record is meant.
     pub fn takes(&self, glance: &Glance) -> bool {
         let day = glance.started.day();
-        self.tank.is_none_or(|tank| glance.tank.as_deref() == Some(tank))
+        self.tank.is_none_or(|tank| glance.tanks.iter().any(|one| one == tank))
             && self.procedure.is_none_or(|procedure| glance.procedure == procedure)
             && self.outcome.is_none_or(|outcome| outcome_word(glance.outcome) == outcome)
             && self.since.is_none_or(|since| since <= day)
@@ -52,7 +52,7 @@ impl Wanted<'_> {
                 ),
             })
         };
-        let tanks = all.iter().filter_map(|glance| glance.tank.as_deref()).collect();
+        let tanks = all.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
         let procedures = all.iter().map(|glance| glance.procedure.as_str()).collect();
         let hints = [hint(self.tank, tanks, "tank"), hint(self.procedure, procedures, "procedure")];
         let mut said = vec![format!("None of {} fits.", counted(all.len(), "record"))];

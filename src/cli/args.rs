@@ -170,10 +170,13 @@ Type it in afterwards: tankhand run flush --from-paper")]
     Trend {
         /// The tank's id; not needed when all records are of one tank.
         tank: Option<String>,
+        /// The installation, when tanks of that id stand at several [default: the newest record's].
+        #[arg(long, value_name = "NAME")]
+        site: Option<String>,
         /// How far the charge may stray from what was wanted [default: 2 psi].
         #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
         band: Option<String>,
-        /// A new HTML file to write the same to, with its figure.
+        /// The HTML file to write the same to, with its figure.
         #[arg(long, value_name = "FILE")]
         html: Option<PathBuf>,
     },

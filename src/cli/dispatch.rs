@@ -85,8 +85,13 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
             app::calc(&told, &mut out)
         }
-        Some(Command::Trend { tank, band, html }) => {
-            let call = TrendCall { tank: tank.as_deref(), band: band.as_deref(), html: html.as_deref() };
+        Some(Command::Trend { tank, site, band, html }) => {
+            let call = TrendCall {
+                tank: tank.as_deref(),
+                site: site.as_deref(),
+                band: band.as_deref(),
+                html: html.as_deref(),
+            };
             app::trend(&call, &home()?, width(), &mut out)
         }
         Some(Command::Records { wanted, what: None }) => {

@@ -8,6 +8,7 @@ use super::frames::{Frames, Loop};
 use super::names::Names;
 use super::run::{Event, Run};
 use super::setting::Setting;
+use super::worked::Weighed;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
 use crate::procedure::{Action, Fact, Step, StopOutcome, Usual};
@@ -47,6 +48,8 @@ pub(super) struct State {
     pub explained: HashMap<Arc<str>, Explanation>,
     /// The steps whose results were told since the last answer.
     pub told: Vec<Arc<str>>,
+    /// The checks told since the last answer.
+    pub weighed: Vec<Weighed>,
     /// The steps that said what they worked out, ever.
     pub spoken: HashSet<Arc<str>>,
     pub wait_begun: Option<Moment>,
@@ -69,6 +72,7 @@ impl State {
             limits: HashMap::new(),
             explained: HashMap::new(),
             told: Vec::new(),
+            weighed: Vec::new(),
             spoken: HashSet::new(),
             wait_begun: None,
             ended: None,

@@ -1,8 +1,9 @@
 //! What answers, computations and checks do to a run.
 
 use super::run::{Event, Run};
+use super::worked::Weighed;
 use crate::clock::Moment;
-use crate::lang::{Collapse, Value};
+use crate::lang::{Collapse, Judged, Unknown, Value};
 use crate::procedure::{Action, Check, Compute, Step};
 use crate::quantity::{Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
@@ -97,7 +98,7 @@ impl Run {
         // Where the doubt is lopsided the record says so.
         entry.reason =
             judged.as_ref().ok().and_then(|judged| judged.lopsided).map(|lopsided| lopsided.said());
-        let truth = judged.map(|judged| judged.truth);
+        let truth = judged.clone().map(|judged| judged.truth);
         let verdict =
             truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(self.setting.confidence()));
         entry.verdict = Some(verdict);
@@ -121,6 +122,9 @@ impl Run {
         if verdict == Verdict::CantTell && entry.truth.is_some() {
             entry.settle = self.settle(check);
         }
+        if entry.told().is_some() {
+            self.weigh(step, check, judged, verdict);
+        }
         let words = entry.said.clone();
         // What must hold has to hold by best estimate at least; what cannot be worked out does not.
         let holds = entry.truth.is_some_and(|truth| truth.best);
@@ -133,6 +137,14 @@ impl Run {
             Verdict::Fail => self.next_step(),
             Verdict::Pass | Verdict::CantTell => self.done(step),
         }
+    }
+
+    /// Notes how a check came to its verdict, for a person who asks.
+    fn weigh(&mut self, step: &Step, check: &Check, judged: Result<Judged, Unknown>, verdict: Verdict) {
+        let how = check.expr.explained(&self.state.names);
+        let margin = check.expr.margin(&self.state.names);
+        let (step, confidence) = (step.id.clone(), self.setting.confidence());
+        self.state.weighed.push(Weighed { step, how, margin, judged, verdict, confidence });
     }
 
     pub(super) fn stop(&mut self, outcome: Outcome, words: String, now: Moment, events: &mut Vec<Event>) {

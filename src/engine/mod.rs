@@ -24,4 +24,4 @@ pub use ask::{Ask, Choice, Place, Wanted};
 pub use doubt::Doubt;
 pub use run::{Event, Input, Misfit, Run};
 pub use setting::{ACKNOWLEDGE, Past, Setting};
-pub use worked::Worked;
+pub use worked::{Weighed, Worked};

@@ -171,6 +171,7 @@ impl Run {
         self.taken_back.remove(&self.place());
         if !is_wait(&entry) {
             self.state.told.clear();
+            self.state.weighed.clear();
         }
         self.answer_given(&entry, value);
         self.answers.push(entry);

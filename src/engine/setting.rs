@@ -72,10 +72,17 @@ impl Setting {
             site: self.system.name.clone(),
             // Where all tanks are gone through, or none of them, the record is not one tank's.
             tank: self.tank_id(self.tank).filter(|_| self.procedure.is_for_one_tank()),
+            tanks: self.tanks_in_turn(),
             demo: self.system.invented,
             transcribed: None,
             texts,
         }
+    }
+
+    /// The tanks that the procedure takes one by one.
+    fn tanks_in_turn(&self) -> Vec<String> {
+        let tanks = self.system.tanks.iter().filter(|_| self.procedure.goes_round());
+        tanks.map(|tank| tank.id.to_string()).collect()
     }
 
     /// The probability from which checks say pass or fail: the greater of what the procedure and

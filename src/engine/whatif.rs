@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, HashSet};
 use super::doubt::Doubt;
 use super::names::Names;
 use super::run::Run;
-use crate::lang::{Expr, Node, Unknown, Value, Values};
+use crate::lang::{Ancestry, Checked, Expr, Node, Shape, Unknown, Value, Values};
 use crate::procedure::{Action, Check, function};
-use crate::quantity::{SourceId, Verdict};
+use crate::quantity::{SourceId, Truth, Verdict};
 use crate::record::Entry;
 
 /// One check, and what may be asked of it.
@@ -34,6 +34,16 @@ impl Values for Rescaled<'_> {
     }
 }
 
+impl Ancestry for Rescaled<'_> {
+    fn formula(&self, name: &str) -> Option<&Checked> {
+        self.names.formula(name)
+    }
+
+    fn shape(&self, source: SourceId) -> Shape {
+        self.names.shape(source)
+    }
+}
+
 impl<'r> WhatIf<'r> {
     pub fn new(run: &'r Run, check: &'r Check) -> WhatIf<'r> {
         let mut sources = BTreeMap::new();
@@ -55,8 +65,10 @@ impl<'r> WhatIf<'r> {
     pub fn tells(&self, factor: &dyn Fn(SourceId) -> f64) -> bool {
         let values = Rescaled { names: &self.run.state.names, factor };
         let confidence = self.run.setting.confidence();
-        let truth = self.check.expr.truth(&values);
-        truth.is_ok_and(|truth| truth.verdict(confidence) != Verdict::CantTell)
+        // Its yes may be that of a kink, so draws must say so too; its no is taken as it is.
+        let tells = |truth: Truth| truth.verdict(confidence) != Verdict::CantTell;
+        self.check.expr.truth(&values).is_ok_and(tells)
+            && self.check.expr.judged(&values).is_ok_and(|judged| tells(judged.truth))
     }
 
     /// The readings of a gauge whose divisions are among the sources.

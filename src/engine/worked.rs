@@ -6,8 +6,10 @@
 use std::sync::Arc;
 
 use super::run::Run;
-use crate::lang::{Explanation, Share, Template, Value};
+use crate::lang::Ancestry;
+use crate::lang::{Drawn, Explanation, Judged, Share, Template, Unknown, Value};
 use crate::procedure::{Action, Step};
+use crate::quantity::{Measure, Uncertain, Verdict};
 
 /// How one result came about.
 #[derive(Clone, Copy, Debug)]
@@ -20,7 +22,41 @@ pub struct Worked<'r> {
     pub how: &'r Explanation,
 }
 
+/// How one check came to its verdict.
+#[derive(Clone, Debug)]
+pub struct Weighed {
+    /// The step that checked it.
+    pub step: Arc<str>,
+    /// What it compared.
+    pub how: Explanation,
+    /// By how much it holds, to first order; below zero it does not. Only of a comparison.
+    pub margin: Option<(Measure, Uncertain)>,
+    /// How likely it holds.
+    pub judged: Result<Judged, Unknown>,
+    /// What it said.
+    pub verdict: Verdict,
+    /// The probability it went by.
+    pub confidence: f64,
+}
+
 impl Run {
+    /// How each check came to its verdict that was told since the last answer.
+    pub fn weighed(&self) -> &[Weighed] {
+        &self.state.weighed
+    }
+
+    /// Where the doubt of a check's margin comes from.
+    pub fn shares_of_margin(&self, weighed: &Weighed) -> Vec<Share> {
+        let name = |source| self.source_name(source);
+        weighed.margin.as_ref().map_or(Vec::new(), |(_, margin)| weighed.how.shares_of(margin, &name))
+    }
+
+    /// The interval a result lies in, where its limits do not tell it.
+    pub fn drawn(&self, worked: &Worked<'_>) -> Option<Drawn> {
+        let step = worked.same_as.unwrap_or(worked.step);
+        self.state.names.formula(step)?.drawn(&self.state.names)
+    }
+
     /// How each result was worked out that was told since the last answer or that the question
     /// shows, in their order.
     pub fn worked(&self) -> Vec<Worked<'_>> {

@@ -3,7 +3,7 @@
 use super::check::{Checked, Part};
 use super::limits::Within;
 use super::{Comparison, Sort, Unknown, Value};
-use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain};
+use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, SourceId, Truth, Uncertain};
 
 /// Where names get their values.
 pub trait Values {
@@ -16,6 +16,11 @@ pub trait Values {
     /// The probability at which a check says pass or fail.
     fn confidence(&self) -> f64 {
         CONFIDENCE
+    }
+
+    /// A value that a `+-` doubts further by `source`, with standard uncertainty `u`.
+    fn limited(&self, estimate: Uncertain, source: SourceId, u: f64) -> Uncertain {
+        estimate.doubt(source, u)
     }
 }
 
@@ -95,7 +100,7 @@ fn doubted(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
     let (_, limit) = amount(&within.limit, values)?;
     let whole = if within.relative { estimate.value() } else { 1.0 };
     let u = (limit.value() * whole).abs() / 3f64.sqrt();
-    finite(Value::Amount(measure, estimate.doubt(within.source, u)), "+-")
+    finite(Value::Amount(measure, values.limited(estimate, within.source, u)), "+-")
 }
 
 /// A result beyond all numbers is no result.

@@ -97,6 +97,12 @@ impl Explanation {
             _ => Vec::new(),
         }
     }
+
+    /// The same of an amount that goes with the expression, such as the margin of a comparison.
+    pub fn shares_of(&self, amount: &Uncertain, called: &dyn Fn(SourceId) -> Option<String>) -> Vec<Share> {
+        let among = |id| self.limits.iter().chain(&self.own).find(|(known, _)| *known == id);
+        shares(amount, &|id| called(id).or_else(|| among(id).map(|(_, name)| name.clone())))
+    }
 }
 
 struct Walk<'a> {

@@ -28,6 +28,11 @@ pub(super) struct Within {
     pub relative: bool,
 }
 
+/// Whether a source of doubt is a `+-`: the two top bits keep it apart from entries and gauges.
+pub(super) fn is_limit(source: SourceId) -> bool {
+    source.0 >> 62 == 3
+}
+
 impl Within {
     /// The source of an expression that stands in `origin`, or by itself.
     pub fn identify(&mut self, origin: Option<&Quoted>) {
@@ -42,7 +47,6 @@ impl Within {
         eat(&start.to_le_bytes());
         eat(&self.at.to_le_bytes());
         eat(self.written.as_bytes());
-        // The two top bits keep it apart from entries and gauges.
         self.source = SourceId(hash >> 2 | 3 << 62);
     }
 }

@@ -24,7 +24,7 @@ use crate::quantity::{Truth, Uncertain};
 /// Draws that must all agree with first order for it to stand.
 const FEW: usize = 200;
 /// Draws that judge where it does not: a probability of 95 % is then sure to 0.2 %.
-const MANY: usize = 10_000;
+pub(super) const MANY: usize = 10_000;
 /// Probabilities that differ by less are not worth a word.
 const TOLERANCE: f64 = 0.01;
 

@@ -5,6 +5,7 @@
 //! [`Unknown`] with a reason, and never fails in any other way.
 
 mod check;
+mod drawn;
 mod eval;
 mod explain;
 mod function;
@@ -23,6 +24,7 @@ mod types;
 mod value;
 
 pub use check::{Checked, Scope, check};
+pub use drawn::{Drawn, Why};
 pub use eval::Values;
 pub use explain::{Called, Explanation, PutIn, Share};
 pub use function::{Function, Parameter, Sort};

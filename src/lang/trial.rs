@@ -10,6 +10,7 @@ use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 use super::check::{Checked, Part};
+use super::limits::is_limit;
 use super::straight::is_straight;
 use super::{Unknown, Value, Values};
 use crate::quantity::{SourceId, Uncertain};
@@ -40,6 +41,8 @@ pub(super) struct Plan<'a> {
     derived: Vec<(String, &'a Checked)>,
     /// What the readings are doubted by.
     sources: Vec<SourceId>,
+    /// The `+-` in the expression and in what the derived values came from.
+    limits: Vec<SourceId>,
     /// Doubts that come about on the way, such as the spread of a mean, as they come about.
     born: Vec<SourceId>,
 }
@@ -47,7 +50,8 @@ pub(super) struct Plan<'a> {
 impl<'a> Plan<'a> {
     /// The plan for an expression.
     pub fn new(expr: &Checked, values: &'a dyn Ancestry) -> Plan<'a> {
-        let mut plan = Plan { values, derived: Vec::new(), sources: Vec::new(), born: Vec::new() };
+        let (derived, sources, limits, born) = Default::default();
+        let mut plan = Plan { values, derived, sources, limits, born };
         plan.visit(expr, &mut Vec::new());
         plan.sources.sort_unstable();
         plan.sources.dedup();
@@ -83,17 +87,23 @@ impl<'a> Plan<'a> {
     /// Adds the doubts of a value that no reading has.
     pub fn also(&mut self, amount: &Uncertain) {
         for (source, _) in amount.parts() {
-            if self.sources.binary_search(source).is_err() && !self.born.contains(source) {
-                self.born.push(*source);
+            let known = if is_limit(*source) { &mut self.limits } else { &mut self.born };
+            if self.sources.binary_search(source).is_err() && !known.contains(source) {
+                known.push(*source);
             }
         }
+    }
+
+    /// Whether nothing is doubted.
+    pub fn is_sure(&self) -> bool {
+        self.sources.is_empty() && self.limits.is_empty() && self.born.is_empty()
     }
 
     /// Whether first order tells the parts' difference exactly: nothing is doubted, or they are
     /// straight functions of what is.
     pub fn is_straight(&self, a: &Part, b: &Part) -> bool {
         let straight = |part| is_straight(part, self.values, &self.derived);
-        self.sources.is_empty() && self.born.is_empty() || straight(a) && straight(b)
+        self.is_sure() || straight(a) && straight(b)
     }
 }
 
@@ -103,13 +113,53 @@ fn still_gives(formula: &Checked, values: &dyn Ancestry, stored: &Value) -> bool
         Value::Series(items) => items.last(),
         one => Some(one),
     };
-    matches!(newest, Some(Value::Amount(..))) && formula.value(values).ok().as_ref() == newest
+    match (newest, formula.value(values)) {
+        (Some(Value::Amount(_, kept)), Ok(Value::Amount(_, anew))) => {
+            is_same(kept, &anew) && !rests_on_doubts(formula, values, kept)
+        }
+        _ => false,
+    }
+}
+
+/// Whether an expression tells of doubts themselves, such as `uncertainty_of`: without them it
+/// has another value, and a trial, where nothing is doubted, cannot work it out.
+pub(super) fn rests_on_doubts(formula: &Checked, values: &dyn Values, value: &Uncertain) -> bool {
+    match formula.value(&Undoubted(values)) {
+        Ok(Value::Amount(_, plain)) => (plain.value() - value.value()).abs() > 1e-9 * value.value().abs(),
+        _ => true,
+    }
+}
+
+/// The same values, nothing of them doubted.
+struct Undoubted<'a>(&'a dyn Values);
+
+impl Values for Undoubted<'_> {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.0.value(name).map(|value| value.rescaled(&|_| 0.0))
+    }
+
+    fn confidence(&self) -> f64 {
+        self.0.confidence()
+    }
+
+    fn limited(&self, estimate: Uncertain, _source: SourceId, _u: f64) -> Uncertain {
+        estimate
+    }
+}
+
+/// Whether two values are one but for rounding, with all that they are doubted by.
+fn is_same(a: &Uncertain, b: &Uncertain) -> bool {
+    let near = |x: f64, y: f64, whole: f64| (x - y).abs() <= 1e-9 * whole.abs();
+    let u = a.standard_uncertainty();
+    near(a.value(), b.value(), a.value())
+        && a.parts().len() == b.parts().len()
+        && a.parts().iter().zip(b.parts()).all(|(p, q)| p.0 == q.0 && near(p.1, q.1, u))
 }
 
 /// One trial: every source moved to where its error may lie.
 pub(super) struct Trial<'a> {
     plan: &'a Plan<'a>,
-    /// How far each source is moved, in standard uncertainties: sources, then born ones.
+    /// How far each source is moved, in standard uncertainties: sources, limits, then born ones.
     moved: Vec<f64>,
     /// Doubts met in this trial that no reading has.
     met: RefCell<Vec<SourceId>>,
@@ -121,6 +171,7 @@ impl<'a> Trial<'a> {
     pub fn draw(plan: &'a Plan<'a>, random: &mut Random) -> Trial<'a> {
         let of_source = plan.sources.iter().map(|source| random.standard(plan.values.shape(*source)));
         let mut moved: Vec<f64> = of_source.collect();
+        moved.extend(plan.limits.iter().map(|_| random.standard(Shape::Rectangular)));
         moved.extend(plan.born.iter().map(|_| random.standard(Shape::Normal)));
         let mut trial = Trial { plan, moved, met: RefCell::default(), worked_out: Vec::new() };
         for (name, formula) in &plan.derived {
@@ -140,9 +191,9 @@ impl<'a> Trial<'a> {
 
     /// Where a first-order value comes to lie in this trial.
     pub fn straight(&self, amount: &Uncertain) -> f64 {
-        let moved = |source: &SourceId| match self.plan.sources.binary_search(source) {
-            Ok(at) => self.moved[at],
-            Err(_) => self.of_born(self.plan.born.iter().position(|other| other == source)),
+        let moved = |source: &SourceId| match self.of_known(*source) {
+            Some(moved) => moved,
+            None => self.of_born(self.plan.born.iter().position(|other| other == source)),
         };
         amount.value() + amount.parts().iter().map(|(source, part)| part * moved(source)).sum::<f64>()
     }
@@ -152,8 +203,17 @@ impl<'a> Trial<'a> {
         super::eval::value(part, self).map(|value| self.moved(value))
     }
 
+    /// How far a reading's source or a `+-` is moved.
+    fn of_known(&self, source: SourceId) -> Option<f64> {
+        let sources = &self.plan.sources;
+        let limit = || Some(sources.len() + self.plan.limits.iter().position(|other| *other == source)?);
+        let at = sources.binary_search(&source).ok().or_else(limit)?;
+        self.moved.get(at).copied()
+    }
+
     fn of_born(&self, at: Option<usize>) -> f64 {
-        at.and_then(|at| self.moved.get(self.plan.sources.len() + at)).copied().unwrap_or(0.0)
+        let before = self.plan.sources.len() + self.plan.limits.len();
+        at.and_then(|at| self.moved.get(before + at)).copied().unwrap_or(0.0)
     }
 
     fn moved(&self, value: Value) -> Value {
@@ -171,8 +231,8 @@ impl<'a> Trial<'a> {
     /// How far a source is moved. One that came about in this trial has an identity of its own,
     /// made from the moved readings; the order in which they come about tells which it is.
     fn shift(&self, source: SourceId) -> f64 {
-        if let Ok(at) = self.plan.sources.binary_search(&source) {
-            return self.moved[at];
+        if let Some(moved) = self.of_known(source) {
+            return moved;
         }
         let mut met = self.met.borrow_mut();
         let at = met.iter().position(|other| *other == source).unwrap_or_else(|| {
@@ -189,6 +249,14 @@ impl Values for Trial<'_> {
             Some((_, value)) => value.clone(),
             None => self.plan.values.value(name).map(|value| self.moved(value)),
         }
+    }
+
+    fn confidence(&self) -> f64 {
+        self.plan.values.confidence()
+    }
+
+    fn limited(&self, estimate: Uncertain, source: SourceId, u: f64) -> Uncertain {
+        estimate + Uncertain::exact(u * self.shift(source))
     }
 }
 

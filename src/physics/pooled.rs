@@ -67,8 +67,13 @@ struct Middle<'a> {
 impl Middle<'_> {
     fn of(readings: &[Reading]) -> Middle<'_> {
         let weight = readings.iter().map(weight).sum::<f64>();
-        let at = readings.iter().map(|r| weight_of(r, r.at)).sum::<f64>() / weight;
-        let level = readings.iter().map(|r| weight_of(r, r.value)).sum::<f64>() / weight;
+        // From the first on, so that readings at one time lie exactly in the middle, and no slope
+        // is made of rounding.
+        let from = |first: f64, of: fn(&Reading) -> f64| {
+            first + readings.iter().map(|r| weight_of(r, of(r) - first)).sum::<f64>() / weight
+        };
+        let at = from(readings.first().map_or(0.0, |r| r.at), |r| r.at);
+        let level = from(readings.first().map_or(0.0, |r| r.value), |r| r.value);
         Middle { readings, weight, at, level }
     }
 
@@ -134,6 +139,15 @@ mod tests {
             let fit = trend_of_stretches(&[one.to_vec(), two.to_vec()], 0.0).unwrap();
             prop_assert!((fit.loss_per_month() - loss).abs() < 1e-9);
             prop_assert!(fit.slope_u() > trend(&all, 0.0).unwrap().slope_u());
+        }
+    }
+
+    proptest! {
+        /// The time of one reading, taken as its own mean, is the same time: no slope comes of it.
+        #[test]
+        fn readings_at_one_time_have_no_slope(at in 1.0e9f64..4.0e9, u in 0.01f64..3.0, n in 1usize..4) {
+            let stretch = |value: f64| vec![Reading { at, value, u }; n];
+            prop_assert!(trend_of_stretches(&[stretch(35.2), stretch(35.8)], 0.0).is_err());
         }
     }
 

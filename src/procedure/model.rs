@@ -61,8 +61,12 @@ impl Fact {
 impl Procedure {
     /// Whether it is about one tank, so that one must be chosen where there are several.
     pub fn is_for_one_tank(&self) -> bool {
-        let goes_round = self.steps.iter().any(|step| matches!(step.action, Action::Each(_)));
-        !goes_round && self.facts.iter().any(Fact::is_about_a_tank)
+        !self.goes_round() && self.facts.iter().any(Fact::is_about_a_tank)
+    }
+
+    /// Whether it takes all tanks one by one.
+    pub fn goes_round(&self) -> bool {
+        self.steps.iter().any(|step| matches!(step.action, Action::Each(_)))
     }
 }
 

@@ -46,6 +46,8 @@ pub struct Header {
     pub site: Option<String>,
     /// The tank worked on, when one was named.
     pub tank: Option<String>,
+    /// The tanks that are taken one by one, in their order; none where the run is about one tank.
+    pub tanks: Vec<String>,
     /// An invented installation played for show.
     pub demo: bool,
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
@@ -164,12 +166,18 @@ impl Entry {
 }
 
 impl Entry {
-    /// What the program told the person, with what would settle it.
+    /// What the program told the person, with what would settle it, and that a check was judged
+    /// by draws.
     pub fn told(&self) -> Option<String> {
-        match (&self.said, &self.settle) {
+        let told = match (&self.said, &self.settle) {
             (Some(said), Some(settle)) => Some(format!("{said} {settle}")),
             (said, settle) => said.clone().or_else(|| settle.clone()),
-        }
+        };
+        // A check that has a probability and a reason beside it is one whose doubt is lopsided.
+        let drawn = self.kind == EntryKind::Checked && self.truth.is_some() && self.reason.is_some();
+        told.map(
+            |told| if drawn { format!("{told} (Judged by draws: the doubt is lopsided.)") } else { told },
+        )
     }
 }
 

@@ -61,6 +61,14 @@ impl Fields {
         Ok(list?.unwrap_or_default())
     }
 
+    pub(super) fn words(&mut self, key: &str) -> Result<Vec<String>, String> {
+        let list = self.take(key, "a list of texts", |value| {
+            let texts = value.as_array()?.iter().map(|text| text.as_str().map(ToString::to_string));
+            texts.collect::<Option<Vec<String>>>()
+        });
+        Ok(list?.unwrap_or_default())
+    }
+
     pub(super) fn number(&mut self, key: &str) -> Result<Option<f64>, String> {
         self.take(key, "a number", |value| number(&value))
     }

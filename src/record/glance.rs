@@ -33,10 +33,12 @@ pub struct Glance {
     pub started: Moment,
     /// The installation's name.
     pub site: Option<String>,
-    /// The tank worked on.
-    pub tank: Option<String>,
+    /// The tank worked on, or those that were taken one by one.
+    pub tanks: Vec<String>,
     /// An invented installation.
     pub demo: bool,
+    /// It was typed in from a sheet filled in by hand.
+    pub transcribed: bool,
     /// How it ended; `None` when it has not.
     pub outcome: Option<Outcome>,
     /// When it ended.
@@ -114,8 +116,9 @@ impl Glance {
             title: header.title,
             started: header.started,
             site: header.site,
-            tank: header.tank,
+            tanks: header.tank.into_iter().chain(header.tanks).collect(),
             demo: header.demo,
+            transcribed: header.transcribed.is_some(),
             outcome: summary.as_ref().map(|summary| summary.outcome),
             ended: summary.map(|summary| summary.at),
         }

@@ -36,6 +36,7 @@ pub(super) fn header(block: &str) -> Result<Header, String> {
         units: Units::named(&units).ok_or_else(|| format!("no units are called {units:?}"))?,
         site: fields.text("site")?,
         tank: fields.text("tank")?,
+        tanks: fields.words("tanks")?,
         demo: fields.yes("demo")?.unwrap_or(false),
         transcribed: fields.moment("transcribed")?,
         texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,

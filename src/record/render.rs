@@ -38,6 +38,10 @@ pub(super) fn header(header: &Header) -> String {
     out.text("units", Some(header.units.name()));
     out.text("site", header.site.as_deref());
     out.text("tank", header.tank.as_deref());
+    if !header.tanks.is_empty() {
+        let tanks = header.tanks.iter().map(|tank| Value::String(tank.clone()));
+        out.put("tanks", Value::Array(tanks.collect()));
+    }
     if header.demo {
         out.put("demo", Value::Boolean(true));
     }

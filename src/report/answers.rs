@@ -2,7 +2,7 @@
 
 use super::wording::verdict_words;
 use crate::quantity::{
-    Family, Measure, SourceId, Uncertain, Unit, Units, show_number, show_with_limits, unit,
+    Family, Measure, SourceId, Uncertain, Unit, Units, show_briefly, show_number, show_with_limits, unit,
 };
 use crate::record::{Entry, EntryKind};
 
@@ -36,7 +36,11 @@ pub(super) fn amount(entry: &Entry) -> Option<String> {
     let u = entry.uncertainty.filter(|u| u.is_finite() && *u > 0.0).unwrap_or(0.0);
     let doubted = |measure, scale: f64| {
         let amount = Uncertain::exact(value * scale).doubt(SourceId(1), u * scale);
-        show_with_limits(measure, &amount, Units::default())
+        // What was worked out from exact numbers has digits that no one has use for.
+        match entry.kind == EntryKind::Computed && u == 0.0 {
+            true => show_briefly(measure, &amount, Units::default()),
+            false => show_with_limits(measure, &amount, Units::default()),
+        }
     };
     match time_unit(entry) {
         // So many minutes since 1970 are an instant; its words say it better.

@@ -1,8 +1,9 @@
 //! How a value was worked out: at length on a page, or in a few lines between two questions.
 
 use super::{Page, Row};
-use crate::lang::{Called, Explanation, PutIn, Share, Unknown, Value};
-use crate::quantity::Units;
+use crate::engine::Weighed;
+use crate::lang::{Called, Drawn, Explanation, PutIn, Share, Unknown, Value, Why};
+use crate::quantity::{SourceId, Uncertain, Units, show, show_with_limits};
 
 /// What limits mean wherever they are shown.
 pub const COVERAGE: &str = "The limits hold the true value at about 95 % (coverage factor 2).";
@@ -11,13 +12,16 @@ const PLAIN: &[&str] = &["arithmetic", "definition"];
 /// How many shares of the doubt are told between two questions.
 const LARGE: usize = 3;
 
-/// An explanation on a page; `result` is the value as it is to be shown.
-pub fn explanation_page(told: &Explanation, shares: &[Share], result: &str, units: Units) -> Page {
+/// An explanation on a page; `result` is the value as it is to be shown, and what more there is
+/// to say of it.
+pub fn explanation_page(told: &Explanation, shares: &[Share], result: &[String], units: Units) -> Page {
     let mut page = Page::titled(told.written.as_str());
-    page.text(result);
+    let (value, more) = result.split_at(result.len().min(1));
+    value.iter().for_each(|line| page.text(line));
     if !shares.is_empty() {
         page.text(COVERAGE);
     }
+    more.iter().for_each(|line| page.text(line));
     for call in &told.calls {
         page.heading(call.function.name);
         page.text(call.function.sentence);
@@ -46,6 +50,58 @@ fn put_in(page: &mut Page, arguments: &[PutIn], units: Units) {
     });
     let head: &[&str] = if written { &["Put in", "Value", "From"] } else { &["Put in", "Value"] };
     page.table(head, rows.collect());
+}
+
+/// The interval that draws find for a value, and why it is told beside its limits.
+pub fn interval_words(drawn: &Drawn, units: Units) -> String {
+    let [low, high] = drawn.interval;
+    // As many digits as the width of the interval warrants.
+    let end =
+        |si: f64| show(drawn.measure, &Uncertain::exact(si).doubt(SourceId(0), (high - low) / 8.0), units);
+    let why = match drawn.why {
+        Why::Lopsided => "The doubt is lopsided here, and the limits do not tell it",
+        Why::OneLimit => "One limit makes up nearly all of the doubt, and anything within it is as likely",
+    };
+    let untold = match drawn.untold {
+        share if share < 0.005 => String::new(),
+        share => format!("; in {:.0} % it cannot be worked out", 100.0 * share),
+    };
+    format!("{why}: 95 % of 10,000 draws lie between {} and {}{untold}.", end(low), end(high))
+}
+
+/// How a check came to its verdict: what was compared, by how much it holds, how sure that is.
+pub fn check_lines(what: &str, weighed: &Weighed, shares: &[Share], units: Units) -> Vec<String> {
+    let mut lines = vec![format!("{what}: {}, {}.", weighed.how.written, weighed.verdict.word())];
+    let names: Vec<String> = weighed.how.names.iter().map(|name| pair(name, units)).collect();
+    if !names.is_empty() {
+        lines.push(format!("Names: {}.", names.join("; ")));
+    }
+    if let Some((measure, margin)) = &weighed.margin {
+        let (to_spare, margin) = match margin.value() < 0.0 {
+            true => ("Missed by", -margin.clone()),
+            false => ("To spare", margin.clone()),
+        };
+        lines.push(format!("{to_spare}: {}.", show_with_limits(*measure, &margin, units)));
+    }
+    if let Ok(judged) = &weighed.judged {
+        let percent = |p: f64| format!("{:.1} %", 100.0 * p).replace(".0 %", " %");
+        if judged.truth.least == judged.truth.most && [0.0, 1.0].contains(&judged.truth.least) {
+            lines.push("Nothing in it is in doubt.".to_string());
+            return lines;
+        }
+        let (least, most) = (percent(judged.truth.least), percent(judged.truth.most));
+        let chance = if least == most { least } else { format!("{least} to {most}") };
+        let asked = percent(weighed.confidence);
+        let against = percent(1.0 - weighed.confidence);
+        lines.push(format!(
+            "It holds with a probability of {chance}: pass from {asked} on, fail up to {against} (JCGM 106:2012)."
+        ));
+        lines.extend(judged.lopsided.map(|lopsided| lopsided.said()));
+    }
+    if !shares.is_empty() {
+        lines.push(format!("Doubt: {}.", few(shares)));
+    }
+    lines
 }
 
 /// An explanation in a few paragraphs: what was worked out, by which formulas from which

@@ -153,7 +153,12 @@ fn expressions() -> Page {
     page.text(
         "Uncertainty is carried to first order, which is blind at a kink: min, max, abs, spread, an if between \
          numbers, a drawdown with the charge near the cut-in. A check there is judged by 10,000 draws of what the \
-         gauges may be off, the same draws every time, and its record says so.",
+         gauges may be off, the same draws every time, and its record says so. Of a value there `?` and calc --explain tell the interval of 95 % of such draws.",
+    );
+    page.text(
+        "The limits shown with a value are twice its standard uncertainty (JCGM 100:2008, 6.2): about 95 % where \
+         several sources share the doubt. Where one +- makes up nearly all of it they reach 1.15 times as far as \
+         that +-, which is wider than need be: 95 % lie within 0.95 times it. `?` and calc --explain say so.",
     );
     page
 }

@@ -10,6 +10,7 @@ use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock, Row};
 use crate::procedure::Procedure;
 use crate::record::{Contents, Entry, EntryKind, struck};
+use crate::words::list;
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
 /// The most characters of a question that are shown.
@@ -44,6 +45,7 @@ fn head_rows(contents: &Contents, seals: Option<&str>) -> Vec<Row> {
         ("Procedure", Some(header.procedure.clone())),
         ("Site", header.site.clone()),
         ("Tank", header.tank.clone()),
+        ("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and"))),
         ("Begun", Some(when(header.started))),
         ("Units", Some(header.units.name().to_string())),
         ("Program", Some(header.program.clone())),

@@ -84,7 +84,7 @@ impl<'p> Steps<'p> {
         }
     }
 
-    /// The label of an entry, with its round and which of several readings it is.
+    /// The label of an entry, with its tank, its round and which of several readings it is.
     pub fn label_of(&self, entry: &Entry) -> String {
         let mut more = self.rounds(entry);
         more.extend(entry.take.map(|take| format!("reading {take}")));
@@ -94,11 +94,12 @@ impl<'p> Steps<'p> {
 
     fn rounds(&self, entry: &Entry) -> Vec<String> {
         let around = self.around(entry);
-        let word = |at: usize| match around.get(at) {
-            Some(Around::Each) => "tank",
-            _ => "round",
+        let word = |(at, round): (usize, &u32)| match (around.get(at), &entry.tank) {
+            (Some(Around::Each), Some(tank)) => format!("tank {tank}"),
+            (Some(Around::Each), None) => format!("tank {round}"),
+            _ => format!("round {round}"),
         };
-        entry.round.iter().enumerate().map(|(at, round)| format!("{} {round}", word(at))).collect()
+        entry.round.iter().enumerate().map(word).collect()
     }
 
     /// The loops around an entry. Facts are asked anew only where an `each` begins.
@@ -120,8 +121,14 @@ impl<'p> Steps<'p> {
         self.procedure.is_some_and(|procedure| procedure.facts.iter().any(|fact| fact.id.as_ref() == id))
     }
 
+    /// What the tank an entry in an `each` is about is called: its id, else its number.
+    pub fn tank(&self, entry: &Entry) -> Option<String> {
+        let number = self.tank_number(entry)?;
+        Some(entry.tank.clone().unwrap_or_else(|| number.to_string()))
+    }
+
     /// The tank an entry in an `each` is about, counted from 1.
-    pub fn tank(&self, entry: &Entry) -> Option<u32> {
+    pub fn tank_number(&self, entry: &Entry) -> Option<u32> {
         let at = self.around(entry).iter().position(|around| *around == Around::Each)?;
         entry.round.get(at).copied()
     }

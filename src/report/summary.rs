@@ -7,9 +7,11 @@ use self::told::Told;
 use super::wording::{outcome_words, typed_in, when};
 use super::{Page, Row};
 use crate::procedure::{Procedure, Tells};
-use crate::quantity::Verdict;
-use crate::record::Contents;
-use crate::words::counted;
+use crate::quantity::{CONFIDENCE, Verdict, show_number};
+use crate::record::{Contents, TextRole};
+use crate::source::SourceText;
+use crate::system::load;
+use crate::words::{counted, list};
 
 /// What a record does not say, at the end of every summary.
 pub(super) const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
@@ -69,11 +71,25 @@ impl Told<'_> {
         };
         row("Site", header.site.clone());
         row("Tank", header.tank.clone());
+        row("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and")));
         row("Begun", Some(when(header.started)));
         row("Ended", summary.map(|summary| when(summary.at)));
         row("Outcome", Some(self.outcome()));
+        row("Checks go by", self.unusual_confidence());
         row("In words", summary.map(|summary| summary.words.clone()).filter(|words| !words.is_empty()));
         rows
+    }
+
+    /// The probability the checks went by, where it was not the usual one.
+    fn unusual_confidence(&self) -> Option<String> {
+        let texts = &self.contents.header.texts;
+        let system = texts.iter().find(|text| text.role == TextRole::System);
+        let system =
+            system.and_then(|kept| load(&SourceText::new(kept.name.as_str(), kept.text.to_string())).ok());
+        let asked = [self.steps.procedure.and_then(|p| p.confidence), system.and_then(|s| s.confidence)];
+        let confidence = asked.into_iter().flatten().reduce(f64::max)?;
+        let usual = (confidence - CONFIDENCE).abs() < 1e-9;
+        (!usual).then(|| format!("a probability of {} %", show_number(100.0 * confidence, 0.0)))
     }
 
     /// The outcome, with the checks that failed or could not tell.

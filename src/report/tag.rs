@@ -5,69 +5,134 @@ use super::answers::{amount, answer};
 use super::summary::told::Told;
 use super::{Page, PageBlock, Row};
 use crate::procedure::{Action, Tells};
-use crate::quantity::Measure;
-use crate::record::{Entry, EntryKind};
+use crate::quantity::{Measure, Verdict};
+use crate::record::{Entry, EntryKind, Outcome};
+use crate::words::counted;
 
 /// Steps of the procedures that come with the program whose being told says when to look again,
 /// in days; without any of them it is a year.
 const LOOK_AGAIN: &[(&str, u64)] = &[("come_back", 30), ("come_back_in_a_year", 365)];
 const DAY: u64 = 86_400;
+/// The step that tells the charge as it was left, in every procedure.
+const CHARGE: &[&str] = &["charge_left"];
 
-/// The tag: what was left of what was also found, at which temperature, when, and when to look
-/// again. `None` when the record does not tell how anything was left.
-pub fn tag_page(account: &Account<'_>) -> Option<Page> {
+/// The tags, one for each tank: what was left of what was also found, at which temperature, when,
+/// and when to look again.
+///
+/// # Errors
+/// Why there is none: a tag hangs on a tank in service whose air was set and proven.
+pub fn tag_pages(account: &Account<'_>) -> Result<Vec<Page>, String> {
     let told = Told::new(account.contents, account.procedure);
     let header = &account.contents.header;
-    let mut rows = left(&told);
-    if rows.is_empty() {
-        return None;
-    }
-    rows.extend(temperatures(&told));
-    let ended = account.contents.summary.as_ref().map_or(header.started, |end| end.at);
-    rows.push(Row::new(["measured".to_string(), ended.date()]));
-    rows.push(Row::new(["look again".to_string(), look_again(&told)]));
-    rows.extend(fact(&told, "tank.limit").map(|limit| Row::new(["never above".to_string(), limit])));
-    let name = fact(&told, "tank.name").or_else(|| header.tank.clone());
-    let mut page = Page::titled(name.unwrap_or_else(|| "Pressure tank".to_string()));
-    let site = header.site.clone().map(|site| format!("{site}. ")).unwrap_or_default();
-    page.blocks.push(PageBlock::Lead(format!("{site}Air is read with the pump off and the tank drained.")));
-    page.table(&[], rows);
-    let invented = if header.demo { " Invented, a demonstration." } else { "" };
-    page.text(format!(
-        "Record {}. Measured with the owner's gauges; certifies nothing.{invented}",
-        header.id
-    ));
-    Some(page)
-}
-
-/// Amounts that were measured before and after, as left; the air first, for it is what one looks
-/// for.
-fn left(told: &Told<'_>) -> Vec<Row> {
-    let labels: Vec<String> = pairs(told).both.into_iter().map(|row| row.cells[0].clone()).collect();
-    let mut rows = Vec::new();
-    for placed in told.steps.placed.iter().filter(|placed| placed.step.tells == Some(Tells::Left)) {
-        let single = match &placed.step.action {
-            Action::Read(read) => read.times == 1,
-            Action::Compute(_) => true,
-            _ => false,
-        };
-        let last = told.entries.iter().rev().find(|entry| entry.step == *placed.step.id);
-        let value = last.and_then(|entry| amount(entry)).filter(|_| single);
-        if let (Some(value), true) = (value, labels.contains(&placed.step.name())) {
-            rows.push(Row::new([placed.step.name(), value]));
-        }
-    }
-    rows.sort_by_key(|row| !row.cells[0].starts_with("air"));
-    rows
-}
-
-fn temperatures(told: &Told<'_>) -> Vec<Row> {
-    let warm = |entry: &&Entry| match told.steps.get(&entry.step).map(|placed| &placed.step.action) {
-        Some(Action::Read(read)) => read.measure == Measure::Temperature,
-        _ => false,
+    let why = match account.contents.summary.as_ref().map(|end| end.outcome) {
+        Some(Outcome::Completed) => "it does not tell how the air of a tank was left".to_string(),
+        Some(Outcome::Failed) => "the tank or the installation failed".to_string(),
+        Some(Outcome::Unfinished) => "the work stopped before its end".to_string(),
+        None => return Err(format!("it has not ended yet: `tankhand resume {}` goes on with it", header.id)),
     };
-    let last = told.of_kind(EntryKind::Reading).filter(warm).last();
-    last.map(|entry| Row::new([told.steps.label(&entry.step), answer(entry)])).into_iter().collect()
+    if account.contents.summary.as_ref().is_some_and(|end| end.outcome != Outcome::Completed) {
+        return Err(why);
+    }
+    let tanks: Vec<Option<&str>> = match header.tanks.as_slice() {
+        [] => vec![None],
+        several => several.iter().map(|tank| Some(tank.as_str())).collect(),
+    };
+    let pages: Vec<Page> = tanks.into_iter().filter_map(|tank| Card { told: &told, tank }.page()).collect();
+    if pages.is_empty() { Err(why) } else { Ok(pages) }
+}
+
+/// A tag being made.
+struct Card<'a> {
+    told: &'a Told<'a>,
+    /// The tank, where several were taken one by one.
+    tank: Option<&'a str>,
+}
+
+impl Card<'_> {
+    fn page(&self) -> Option<Page> {
+        let header = &self.told.contents.header;
+        let (mut rows, set) = self.left()?;
+        rows.extend(self.temperature(set));
+        let ended = self.told.contents.summary.as_ref().map_or(header.started, |end| end.at);
+        rows.push(Row::new(["measured".to_string(), ended.date()]));
+        rows.push(Row::new(["look again".to_string(), look_again(self.told)]));
+        rows.extend(self.fact("tank.limit").map(|limit| Row::new(["never above".to_string(), limit])));
+        let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
+        let name = self.fact("tank.name").or(id);
+        let mut page = Page::titled(name.unwrap_or_else(|| "Pressure tank".to_string()));
+        let site = header.site.clone().map(|site| format!("{site}. ")).unwrap_or_default();
+        page.blocks
+            .push(PageBlock::Lead(format!("{site}Air is read with the pump off and the tank drained.")));
+        page.table(&[], rows);
+        page.text(self.small_print());
+        Some(page)
+    }
+
+    fn small_print(&self) -> String {
+        let header = &self.told.contents.header;
+        let failed = self.told.last_checks().iter().filter(|c| c.verdict == Some(Verdict::Fail)).count();
+        let parts = [
+            Some(format!("Record {}.", header.id)),
+            (failed > 0).then(|| format!("{} failed: see the record.", counted(failed, "check"))),
+            header.transcribed.map(|_| "Typed in from a sheet.".to_string()),
+            Some("Measured with the owner's gauges; certifies nothing.".to_string()),
+            header.demo.then(|| "Invented, a demonstration.".to_string()),
+        ];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+    }
+
+    /// Whether an entry is about this tank, or about all of them.
+    fn is_about(&self, entry: &Entry) -> bool {
+        self.tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
+    }
+
+    /// Amounts that were measured before and after, as left, and the charge; that one first, for
+    /// it is what one looks for. With the number of its entry; `None` without it.
+    fn left(&self) -> Option<(Vec<Row>, u64)> {
+        let paired: Vec<String> = pairs(self.told).both.into_iter().map(|row| row.cells[0].clone()).collect();
+        let (mut rows, mut set) = (Vec::new(), None);
+        for placed in self.told.steps.placed.iter().filter(|placed| placed.step.tells == Some(Tells::Left)) {
+            let single = match &placed.step.action {
+                Action::Read(read) => read.times == 1,
+                Action::Compute(_) => true,
+                _ => false,
+            };
+            let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
+            let Some(last) = self.told.entries.iter().rev().find(mine).filter(|_| single) else { continue };
+            let (label, Some(value)) = (placed.step.name(), amount(last)) else { continue };
+            let is_charge = CHARGE.contains(&placed.step.id.as_ref());
+            let word = match (&last.tank, self.tank) {
+                (None, Some(_)) => format!("{label}, all tanks"),
+                _ => label.clone(),
+            };
+            if is_charge {
+                set = Some(last.n);
+                rows.insert(0, Row::new([word, value]));
+            } else if paired.contains(&label) {
+                rows.push(Row::new([word, value]));
+            }
+        }
+        Some((rows, set?))
+    }
+
+    /// The temperature at which the charge was set: the last one read before it.
+    fn temperature(&self, set: u64) -> Option<Row> {
+        let warm = |entry: &&Entry| self.told.steps.measure(&entry.step) == Some(Measure::Temperature);
+        let readings = self.told.of_kind(EntryKind::Reading).filter(warm);
+        let last = readings.filter(|entry| entry.n < set && self.is_about(entry)).last()?;
+        Some(Row::new([self.told.steps.label(&last.step), answer(last)]))
+    }
+
+    /// The answer to the fact that comes from that place of the system file.
+    fn fact(&self, path: &str) -> Option<String> {
+        let facts = &self.told.steps.procedure?.facts;
+        let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
+        let answers = || self.told.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
+        let own = answers().find(|entry| self.tank.is_some() && entry.tank.as_deref() == self.tank);
+        // The first tank's were asked before the tanks were taken one by one.
+        let is_first = self.tank == self.told.contents.header.tanks.first().map(String::as_str);
+        own.or_else(|| answers().find(|entry| entry.tank.is_none() && is_first)).map(answer)
+    }
 }
 
 fn look_again(told: &Told<'_>) -> String {
@@ -77,11 +142,4 @@ fn look_again(told: &Told<'_>) -> String {
     let date = begun.plus(std::time::Duration::from_secs(days * DAY)).date();
     let month = date.get(..7).unwrap_or(&date).to_string();
     if days < 100 { format!("{month}, as air was lost") } else { month }
-}
-
-/// The answer to the fact that comes from that place of the system file.
-fn fact(told: &Told<'_>, path: &str) -> Option<String> {
-    let facts = &told.steps.procedure?.facts;
-    let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
-    told.of_kind(EntryKind::Fact).find(|entry| *entry.step == *fact.id).map(answer)
 }

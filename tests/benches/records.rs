@@ -199,6 +199,7 @@ fn header(started: Moment, n: usize, procedure: &str) -> Header {
         units: Units::Us,
         site: Some("Invented cottage".to_string()),
         tank: Some(format!("tank-{}", n % 3)),
+        tanks: Vec::new(),
         demo: true,
         transcribed: None,
         texts: vec![KeptText { role: TextRole::Procedure, name, text: procedure.into() }],

@@ -7,6 +7,7 @@
 mod coolprop;
 mod draws;
 mod formulas;
+mod intervals;
 mod kinks;
 mod lopsided;
 mod sums;

@@ -146,9 +146,10 @@ pub fn any_header() -> impl Strategy<Value = Header> {
         text: text.into(),
     });
     let texts = proptest::collection::vec(kept, 0..4);
-    let words = (hostile(), hostile(), hostile(), maybe_text(), maybe_text());
+    let names = proptest::collection::vec(hostile(), 0..3);
+    let words = (hostile(), hostile(), hostile(), maybe_text(), maybe_text(), names);
     (words, any_moment(), any::<bool>(), any::<bool>(), texts).prop_map(
-        |((program, procedure, title, site, tank), started, metric, demo, texts)| Header {
+        |((program, procedure, title, site, tank, names), started, metric, demo, texts)| Header {
             id: "20310405-0901-any".to_string(),
             units: if metric { Units::Metric } else { Units::Us },
             program,
@@ -156,6 +157,7 @@ pub fn any_header() -> impl Strategy<Value = Header> {
             title,
             started,
             site,
+            tanks: if tank.is_none() { names } else { Vec::new() },
             tank,
             demo,
             transcribed: demo.then_some(started),

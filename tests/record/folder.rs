@@ -67,8 +67,9 @@ fn a_glance_tells_what_the_record_does_however_large_it_is() {
                     title: header.title,
                     started: header.started,
                     site: header.site,
-                    tank: header.tank,
+                    tanks: vec!["main".to_string()],
                     demo: true,
+                    transcribed: false,
                     outcome: ended.then_some(summary.outcome),
                     ended: ended.then_some(summary.at),
                 };

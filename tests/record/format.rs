@@ -19,6 +19,7 @@ fn word(value: &toml::Value) -> &'static str {
     match value {
         toml::Value::Datetime(_) => "date-time",
         toml::Value::Array(list) if list.iter().all(toml::Value::is_integer) => "array of integers",
+        toml::Value::Array(list) if list.iter().all(toml::Value::is_str) => "array of strings",
         toml::Value::Array(_) => "array of tables",
         other => other.type_str(),
     }
@@ -39,7 +40,8 @@ fn the_keys_told_are_those_a_record_has() {
     let mut entries = entries();
     entries[11].more.clear();
     entries[2].tank = Some("main".to_string());
-    let header = Header { transcribed: Some(summary().at), ..header() };
+    let tanks = vec!["left".to_string(), "right".to_string()];
+    let header = Header { transcribed: Some(summary().at), tanks, ..header() };
     let bytes = record(&header, &entries, Some(&summary()));
     let mut whole: toml::Table = String::from_utf8(bytes).unwrap().parse().unwrap();
     let list = |table: &mut toml::Table, name: &str| {

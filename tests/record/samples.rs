@@ -70,6 +70,7 @@ pub fn header() -> Header {
         units: Units::Us,
         site: Some("Invented \"Cottage\"".to_string()),
         tank: Some("main".to_string()),
+        tanks: Vec::new(),
         demo: true,
         transcribed: None,
         texts: vec![

@@ -143,10 +143,13 @@ fn the_page_is_written_as_html_too() {
     assert!(shown.ends_with("\nHOME/cellar.html written.\nexit 0"), "{shown}");
     let html = std::fs::read_to_string(&file).unwrap();
     assert!(html.starts_with("<!DOCTYPE html>") && html.contains("<svg"));
+    // It can be made again at any time, so it is replaced; what is not its own is left alone.
     let again = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
-    assert!(
-        again.ends_with("tankhand: HOME/cellar.html: it is there already, and is not overwritten\nexit 2")
-    );
+    assert!(again.ends_with("\nHOME/cellar.html written.\nexit 0"), "{again}");
+    std::fs::write(&file, "notes of my own").unwrap();
+    let foreign = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
+    assert!(foreign.ends_with("exit 2") && !foreign.contains("cellar.html written."), "{foreign}");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "notes of my own");
 }
 
 /// What a page says of these visits, first paragraph.
@@ -160,7 +163,15 @@ fn verdict(visits: &[Read<'_>]) -> String {
             Visit::of(&contents, Some("cellar"))
         })
         .collect();
-    let order = TrendOrder { tank: Some("cellar"), band: 2.0 * PSI, units: Units::Us, open: 0 };
+    let order = TrendOrder {
+        tank: Some("cellar"),
+        site: None,
+        band: 2.0 * PSI,
+        units: Units::Us,
+        open: 0,
+        broken: 0,
+        elsewhere: &[],
+    };
     to_text(&trend_page(&told, &order), 120)[3].clone()
 }
 

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use tankhand::app::{DEMOS, Demo, Done, Failure, Home, ReportTo, report, tag};
 use tankhand::engine::Input;
 use tankhand::record::{Contents, Trouble, read};
-use tankhand::report::{Account, HtmlForm, report_page, tag_page, to_html, to_text};
+use tankhand::report::{Account, HtmlForm, report_page, tag_pages, to_html, to_text};
 
 use crate::golden;
 use crate::markup;
@@ -74,7 +74,7 @@ fn the_tags_of_the_demonstrations() {
     let failure = tag(record.to_str().unwrap(), &ReportTo::Text, &home, &mut Vec::new()).unwrap_err();
     assert_eq!(
         failure.to_string(),
-        "The record 20310914-1430-flush does not tell how the tank was left, so there is nothing to put on a tag."
+        "There is no tag to be made of the record 20310914-1430-flush: the tank or the installation failed."
     );
 }
 
@@ -134,7 +134,7 @@ fn without_its_procedure_a_record_is_still_reported() {
     let (contents, _) = eventful();
     let page = report_page(&account(&contents));
     golden::holds("report-bare.txt", &(to_text(&page, 80).join("\n") + "\n"));
-    assert_eq!(tag_page(&account(&contents)), None);
+    assert!(tag_pages(&account(&contents)).is_err());
 }
 
 #[test]
@@ -164,7 +164,7 @@ proptest! {
         let procedure = loaded(SMALL);
         for procedure in [Some(&procedure), None] {
             let account = Account { procedure, ..account(&contents) };
-            for page in [Some(report_page(&account)), tag_page(&account)].into_iter().flatten() {
+            for page in [report_page(&account)].into_iter().chain(tag_pages(&account).into_iter().flatten()) {
                 holds_its_width(&page)?;
                 for form in [HtmlForm::Report, HtmlForm::Tag] {
                     prop_assert_eq!(markup::holds(&to_html(&page, form, "Record 1")), Ok(()));

@@ -38,16 +38,22 @@ fn records_are_listed_and_broken_ones_told() {
         title: "Flush the pressure tank".to_string(),
         started: moment("2031-04-05T09:01:00-05:00"),
         site: Some("Heron Cove".to_string()),
-        tank: Some("main".to_string()),
+        tanks: vec!["main".to_string()],
         demo: false,
+        transcribed: false,
         outcome,
         ended: None,
     };
     let list = [
         Ok(glance("20310405-0901-flush", Some(Outcome::Completed))),
-        Ok(Glance { demo: true, site: None, ..glance("20310404-0900-flush", Some(Outcome::Failed)) }),
+        Ok(Glance {
+            demo: true,
+            transcribed: true,
+            site: None,
+            ..glance("20310404-0900-flush", Some(Outcome::Failed))
+        }),
         Err(RecordFault { path: "20300101-0800-flush.toml".into(), trouble: Trouble::Empty }),
-        Ok(Glance { demo: true, site: None, tank: None, ..glance("20310403-0900-flush", None) }),
+        Ok(Glance { demo: true, site: None, tanks: Vec::new(), ..glance("20310403-0900-flush", None) }),
     ];
     for width in [100, 80, 40] {
         let text = to_text(&records_page(&list), width).join("\n") + "\n";

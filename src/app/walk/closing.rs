@@ -21,7 +21,8 @@ impl Walk<'_, '_> {
             usual: None,
             earlier: None,
             // There is nothing to explain but results.
-            commands: CLOSING[usize::from(self.run.worked().is_empty())..].to_vec(),
+            commands: CLOSING[usize::from(self.run.worked().is_empty() && self.run.weighed().is_empty())..]
+                .to_vec(),
         };
         let text = "Press Enter to close the record. After that it cannot be changed.";
         self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;

@@ -2,7 +2,7 @@
 
 use crate::lang::Values;
 use crate::procedure::Action;
-use crate::quantity::{Measure, Scalar, Uncertain, Units, Verdict, show_with_limits};
+use crate::quantity::{Measure, Scalar, Uncertain, Units, Verdict, show_briefly, show_with_limits};
 use crate::record::Entry;
 use crate::report::steps::Around;
 use crate::report::summary::told::Told;
@@ -53,10 +53,14 @@ impl Told<'_> {
 }
 
 fn worded(measure: Measure, margin: &Uncertain, units: Units) -> String {
+    let told = |margin: &Uncertain| match margin.standard_uncertainty() > 0.0 {
+        true => show_with_limits(measure, margin, units),
+        false => show_briefly(measure, margin, units),
+    };
     let tiny = 1e-9 * (1.0 + margin.standard_uncertainty());
     if margin.value() < -tiny {
-        format!("missed by {}", show_with_limits(measure, &-margin.clone(), units))
+        format!("missed by {}", told(&-margin.clone()))
     } else {
-        format!("{} to spare", show_with_limits(measure, margin, units))
+        format!("{} to spare", told(margin))
     }
 }

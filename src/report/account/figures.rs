@@ -19,7 +19,8 @@ pub(super) struct Source<'a> {
 pub(super) fn put(account: &Account<'_>, told: &Told<'_>, page: &mut Page) {
     let Some(values) = account.values else { return };
     let source = Source { told, values, units: account.contents.header.units };
-    let figures = [curve::figure(&source), decay::figure(&source), hold::figure(&source)];
+    let first = [curve::figure(&source), decay::figure(&source)];
+    let figures: Vec<_> = first.into_iter().chain(hold::figures(&source).into_iter().map(Some)).collect();
     if figures.iter().flatten().any(|figure| figure.shows_something()) {
         page.heading("Figures");
         figures.into_iter().for_each(|figure| page.figure(figure));

@@ -1,9 +1,10 @@
-//! The figure of a hold test: the pressure before and after, and the loss that is allowed.
+//! The figures of hold tests: the pressure before and after, and the loss that is allowed.
 //!
-//! It is drawn for any procedure that works out the difference of two readings of pressure with a
-//! wait between them; the loss allowed is the number a check holds that difference against.
+//! One is drawn for every value a procedure works out as the difference of two pressures with a
+//! wait between them, or as their `corrected_loss`; the loss allowed is the number a check holds
+//! that value against.
 
-use super::figures::Source;
+use super::figures::{Source, name_in_call};
 use crate::lang::{Binary, Comparison, Expr};
 use crate::lang::{Node, Value};
 use crate::procedure::Action;
@@ -11,20 +12,29 @@ use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
 use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Tone};
+use crate::report::wording::sentence;
 
-pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
-    source.computed().find_map(|(placed, expr)| {
-        let (start, end) = difference(expr.expr())?;
-        Hold::found(source, &placed.step.id, (start, end))?.figure(source)
-    })
+/// The loss with what a change of temperature explains taken off.
+const FUNCTION: &str = "corrected_loss";
+/// From how many minutes on hours are told.
+const LONG: f64 = 180.0;
+
+pub(super) fn figures(source: &Source<'_>) -> Vec<Figure> {
+    let of_step = |placed: &crate::report::steps::Placed<'_>, expr: &Expr| {
+        Hold::found(source, &placed.step.id, difference(expr)?)?.figure(source)
+    };
+    source.computed().filter_map(|(placed, expr)| of_step(placed, expr.expr())).collect()
 }
 
-/// The names in `a - b`.
+/// The names of the two pressures.
 fn difference(expr: &Expr) -> Option<(&str, &str)> {
-    let Node::Binary(Binary::Arithmetic(Operator::Subtract), _, a, b) = &expr.node else { return None };
-    match (&a.node, &b.node) {
-        (Node::Name(a), Node::Name(b)) => Some((a, b)),
-        _ => None,
+    let corrected = || Some((name_in_call(expr, FUNCTION, 0)?, name_in_call(expr, FUNCTION, 2)?));
+    match &expr.node {
+        Node::Binary(Binary::Arithmetic(Operator::Subtract), _, a, b) => match (&a.node, &b.node) {
+            (Node::Name(a), Node::Name(b)) => Some((a, b)),
+            _ => None,
+        },
+        _ => corrected(),
     }
 }
 
@@ -40,22 +50,21 @@ impl<'a> Hold<'a> {
     /// The readings, when both are in force and a wait lies between them.
     fn found(source: &Source<'a>, loss: &'a str, (start, end): (&str, &str)) -> Option<Hold<'a>> {
         let entries = &source.told.entries;
-        let last =
-            |id: &str| entries.iter().rposition(|entry| entry.step == id && entry.kind == EntryKind::Reading);
+        let tells = |entry: &Entry| matches!(entry.kind, EntryKind::Reading | EntryKind::Computed);
+        let last = |id: &str| entries.iter().rposition(|entry| entry.step == id && tells(entry));
         let (at_start, at_end) = (last(start)?, last(end)?);
         let waited = entries.get(at_start..at_end)?.iter().any(|entry| entry.kind == EntryKind::Waited);
-        let is_pressure = |id: &str| match source.told.steps.get(id).map(|placed| &placed.step.action) {
-            Some(Action::Read(read)) => read.measure == Measure::Pressure,
-            _ => false,
-        };
+        let is_pressure = |id: &str| source.told.steps.measure(id) == Some(Measure::Pressure);
         let unit = source.unit(Measure::Pressure)?;
         let hold = Hold { loss, start: entries[at_start], end: entries[at_end], unit };
         (waited && is_pressure(start) && is_pressure(end)).then_some(hold)
     }
 
     fn figure(&self, source: &Source<'_>) -> Option<Figure> {
-        let start = self.point(self.start)?;
-        let end = self.point(self.end)?;
+        let minutes = self.end.at.since(self.start.at).as_secs_f64() / 60.0;
+        let (scale, word) = if minutes > LONG { (60.0, "h") } else { (1.0, "min") };
+        let start = self.point(self.start, scale)?;
+        let end = self.point(self.end, scale)?;
         let mut marks = Vec::new();
         let allowed = self.allowed(source);
         marks.extend(allowed.map(|allowed| Mark::Band {
@@ -71,19 +80,25 @@ impl<'a> Hold<'a> {
         });
         marks.push(Mark::Points { label: "measured".into(), tone: Tone::Measured, points: vec![start, end] });
         Some(Figure {
-            title: "Hold test".to_string(),
-            says: self.says(source, end.x),
-            x: Axis::even("time, min"),
+            title: self.title(source),
+            says: self.says(source, &format!("{:.0} {word}", minutes / scale)),
+            x: Axis::even(format!("time, {word}")),
             y: Axis::even(format!("pressure, {}", self.unit.symbol)),
             marks,
         })
     }
 
-    fn point(&self, entry: &Entry) -> Option<Point> {
+    /// What the loss is called, up to its first comma.
+    fn title(&self, source: &Source<'_>) -> String {
+        let label = source.told.steps.label(self.loss);
+        sentence(label.split(", ").next().unwrap_or(&label))
+    }
+
+    fn point(&self, entry: &Entry, scale: f64) -> Option<Point> {
         let read_in = unit(entry.unit.as_deref()?)?;
         let y = self.unit.from_si(Measure::Pressure, read_in.to_si(Measure::Pressure, entry.value?));
         let u = entry.uncertainty.unwrap_or(0.0) * read_in.size / self.unit.size;
-        let x = entry.at.since(self.start.at).as_secs_f64() / 60.0;
+        let x = entry.at.since(self.start.at).as_secs_f64() / 60.0 / scale;
         Some(Point { x, y, limit: 2.0 * u })
     }
 
@@ -105,10 +120,9 @@ impl<'a> Hold<'a> {
         })
     }
 
-    fn says(&self, source: &Source<'_>, minutes: f64) -> String {
+    fn says(&self, source: &Source<'_>, time: &str) -> String {
         let read = |entry| amount(entry).unwrap_or_default();
-        let mut says =
-            format!("{} at the start, {} after {minutes:.0} min.", read(self.start), read(self.end));
+        let mut says = format!("{} at the start, {} after {time}.", read(self.start), read(self.end));
         if let Ok(Value::Amount(measure, loss)) = source.values.value(self.loss) {
             says.push_str(&format!(" The loss is {}.", show_with_limits(measure, &loss, source.units)));
         }

@@ -16,7 +16,7 @@ mod readings;
 
 use super::summary::told::Told;
 use super::summary::{INVENTED, NOT_CERTIFIED};
-use super::wording::{outcome_words, sentence, when};
+use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock};
 use crate::lang::Values;
 use crate::procedure::{Procedure, Tells};
@@ -55,6 +55,9 @@ pub fn report_page(account: &Account<'_>) -> Page {
     }
     if account.contents.header.demo {
         page.note(INVENTED);
+    }
+    if let Some(typed) = account.contents.header.transcribed {
+        page.note(format!("Typed in {}.", typed_in(typed)));
     }
     page.blocks.push(PageBlock::Lead(in_short(&told)));
     if let Some(end) = account.contents.summary.as_ref().filter(|end| end.outcome != Outcome::Completed) {

@@ -42,10 +42,21 @@ impl Told<'_> {
         let entries: Vec<&Entry> = readings.iter().map(|(entry, _)| *entry).collect();
         let label = match entries.len() {
             1 => self.steps.label_of(first),
-            _ => self.steps.label(&first.step),
+            _ => self.steps.label_of(&Entry {
+                take: None,
+                round: self.common_round(&entries),
+                ..(*first).clone()
+            }),
         };
         let gauge = first.gauge.clone().unwrap_or_default();
         Some(Row::new([time, label, in_a_row(&entries), gauge]).struck_if(!counts))
+    }
+
+    /// The round that readings share, as far as they share it.
+    fn common_round(&self, readings: &[&Entry]) -> Vec<u32> {
+        let Some((first, rest)) = readings.split_first() else { return Vec::new() };
+        let shared = |at: usize| rest.iter().all(|other| other.round.get(at) == first.round.get(at));
+        first.round.iter().enumerate().take_while(|(at, _)| shared(*at)).map(|(_, round)| *round).collect()
     }
 
     /// Answers that a person took back, each with what stands in its place.

@@ -86,7 +86,7 @@ impl<'a> ExportedRecord<'a> {
 
     /// The tank an entry is about: inside an `each` the one of that round.
     pub(super) fn tank<'e>(&'e self, entry: &'e Entry) -> Option<&'e str> {
-        let of_round = self.steps.tank(entry).and_then(|number| {
+        let of_round = self.steps.tank_number(entry).and_then(|number| {
             let at = usize::try_from(number).ok()?.checked_sub(1)?;
             self.system?.tanks.get(at).map(|tank| tank.id.as_ref())
         });

@@ -22,6 +22,7 @@ pub enum ExportForm {
 pub struct ExportWriter<W: Write> {
     bytes: Bytes<W>,
     kinds: Vec<EntryKind>,
+    tank: Option<String>,
 }
 
 enum Bytes<W: Write> {
@@ -44,7 +45,12 @@ impl<W: Write> ExportWriter<W> {
                 Bytes::Csv(Box::new(writer))
             }
         };
-        Ok(ExportWriter { bytes, kinds: kinds.to_vec() })
+        Ok(ExportWriter { bytes, kinds: kinds.to_vec(), tank: None })
+    }
+
+    /// From here on, entries that are about another tank are left out.
+    pub fn only_of(&mut self, tank: Option<&str>) {
+        self.tank = tank.map(ToString::to_string);
     }
 
     /// Writes the entries of one record.
@@ -53,7 +59,9 @@ impl<W: Write> ExportWriter<W> {
     /// Whatever the output refuses.
     pub fn write(&mut self, record: &ExportedRecord<'_>) -> io::Result<()> {
         for line in record.lines() {
-            if !self.kinds.is_empty() && !self.kinds.contains(&line.entry.kind) {
+            let of_kind = self.kinds.is_empty() || self.kinds.contains(&line.entry.kind);
+            let about = self.tank.as_deref().zip(record.tank(line.entry));
+            if !of_kind || about.is_some_and(|(wanted, tank)| tank != wanted) {
                 continue;
             }
             match &mut self.bytes {

@@ -10,6 +10,9 @@ const LARGEST: f64 = 1e12;
 /// The smallest number a scale by factors can hold.
 const SMALLEST: f64 = 1e-9;
 
+/// The steps between ticks of a calendar, in months; then come years by the ten.
+const MONTHS: [f64; 7] = [1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 60.0];
+
 /// How numbers are spread along an axis.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spread {
@@ -17,6 +20,8 @@ pub enum Spread {
     Even,
     /// Equal factors are equally long; what is not above zero stands at the lower end.
     Factors,
+    /// Months since the year 0, evenly: ticks stand at the beginnings of months or years.
+    Calendar,
 }
 
 /// The span of an axis, with its ticks.
@@ -45,6 +50,7 @@ impl Scale {
         let fits = |number: &&f64| number.abs() <= LARGEST;
         match axis.spread {
             Spread::Even => Scale::even(numbers.iter().filter(fits), axis.whole),
+            Spread::Calendar => Scale::by_months(numbers.iter().filter(fits)),
             Spread::Factors => Scale::by_factors(numbers.iter().filter(fits).filter(|n| **n >= SMALLEST)),
         }
     }
@@ -66,6 +72,19 @@ impl Scale {
         // Adding zero turns a minus zero into zero.
         let ticks: Vec<f64> = (0..=count).map(|at| (first + at as f64) * step + 0.0).collect();
         Scale::of(ticks, Spread::Even)
+    }
+
+    fn by_months<'a>(numbers: impl Iterator<Item = &'a f64>) -> Scale {
+        let (mut low, mut high) = ends(numbers).unwrap_or((0.0, 1.0));
+        if high - low < 2.0 {
+            (low, high) = (low - 1.0, high + 1.0);
+        }
+        let fits = |step: &f64| (high - low) / step <= TICKS;
+        let step =
+            MONTHS.into_iter().find(fits).unwrap_or_else(|| 12.0 * round_step((high - low) / TICKS / 12.0));
+        let (first, last) = ((low / step).floor(), (high / step).ceil());
+        let count = ((last - first) as usize).clamp(1, 100);
+        Scale::of((0..=count).map(|at| (first + at as f64) * step + 0.0).collect(), Spread::Calendar)
     }
 
     fn by_factors<'a>(numbers: impl Iterator<Item = &'a f64>) -> Scale {
@@ -90,7 +109,7 @@ impl Scale {
     /// the lower end what is no number.
     pub fn share(&self, number: f64) -> f64 {
         let share = match self.spread {
-            Spread::Even => (number - self.low) / (self.high - self.low),
+            Spread::Even | Spread::Calendar => (number - self.low) / (self.high - self.low),
             Spread::Factors if number > 0.0 => (number / self.low).ln() / (self.high / self.low).ln(),
             Spread::Factors => 0.0,
         };
@@ -108,6 +127,11 @@ impl Scale {
                 let step = second - self.low;
                 let decimals = (-step.log10() - 1e-9).ceil().clamp(0.0, 9.0) as usize;
                 format!("{tick:.decimals$}")
+            }
+            (Spread::Calendar, Some(second)) => {
+                let (year, month) = ((tick / 12.0).floor(), tick.rem_euclid(12.0));
+                let years = (second - self.low) % 12.0 == 0.0;
+                if years { format!("{year:.0}") } else { format!("{year:.0}-{:02.0}", month + 1.0) }
             }
             _ => show_number(tick, 0.0),
         }
@@ -160,6 +184,20 @@ mod tests {
             let written = Scale::around(numbers, &axis(Spread::Even, whole)).written();
             assert_eq!(written.into_iter().map(|(_, text)| text).collect::<Vec<_>>(), ticks);
         }
+        let month = |year: f64, month: f64| 12.0 * year + month - 1.0;
+        let calendar = |numbers: &[f64]| {
+            let scale = Scale::around(numbers, &axis(Spread::Calendar, false));
+            scale.written().into_iter().map(|(_, text)| text).collect::<Vec<_>>()
+        };
+        assert_eq!(calendar(&[month(2031.0, 4.2)]), ["2031-03", "2031-04", "2031-05", "2031-06"]);
+        assert_eq!(
+            calendar(&[month(2031.0, 4.2), month(2032.0, 4.3)]),
+            ["2031-04", "2031-07", "2031-10", "2032-01", "2032-04", "2032-07"]
+        );
+        assert_eq!(
+            calendar(&[month(2031.0, 4.2), month(2034.0, 4.3)]),
+            ["2031", "2032", "2033", "2034", "2035"]
+        );
         let factors = Scale::around(&[0.1, 30.0, 0.0], &axis(Spread::Factors, false));
         assert_eq!(factors.ticks, [0.1, 1.0, 10.0, 50.0]);
         assert_eq!(factors.share(0.0), 0.0);
@@ -192,7 +230,7 @@ mod tests {
 
         #[test]
         fn any_number_at_all_has_a_place(numbers in proptest::collection::vec(any::<f64>(), 0..6), x: f64) {
-            for spread in [Spread::Even, Spread::Factors] {
+            for spread in [Spread::Even, Spread::Factors, Spread::Calendar] {
                 let scale = Scale::around(&numbers, &axis(spread, false));
                 prop_assert!(scale.high > scale.low && scale.low.is_finite() && scale.high.is_finite());
                 prop_assert!((0.0..=1.0).contains(&scale.share(x)));

@@ -39,6 +39,11 @@ impl HtmlForm {
 /// assert!(html.contains("<h1>The &lt;old&gt; tank</h1>") && html.contains("<p>As left.</p>"));
 /// ```
 pub fn to_html(page: &Page, form: HtmlForm, name: &str) -> String {
+    all_to_html(std::slice::from_ref(page), form, name)
+}
+
+/// Several pages in one HTML file, each on sheets or a card of its own.
+pub fn all_to_html(pages: &[Page], form: HtmlForm, name: &str) -> String {
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
@@ -50,7 +55,14 @@ pub fn to_html(page: &Page, form: HtmlForm, name: &str) -> String {
                 style { (PreEscaped(form.style())) }
             }
             body {
-                main { (content(page)) }
+                main {
+                    @for page in pages {
+                        @match form {
+                            HtmlForm::Report => (content(page)),
+                            HtmlForm::Tag => article { (content(page)) },
+                        }
+                    }
+                }
             }
         }
     };

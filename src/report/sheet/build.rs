@@ -23,6 +23,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
         labels: Labels::of(procedure),
         known: Known::default(),
         units,
+        tanks: system.tanks.len().min(9) as u32,
         sheet: Sheet {
             title: procedure.title.clone(),
             name: name.to_string(),
@@ -83,6 +84,8 @@ struct Builder {
     labels: Labels,
     known: Known,
     units: Units,
+    /// How many tanks have room where they are taken one by one.
+    tanks: u32,
     sheet: Sheet,
 }
 
@@ -179,6 +182,7 @@ impl Builder {
         }
         let rounds = match &step.action {
             Action::Repeat(repeat) => rounds.max(repeat.at_most),
+            Action::Each(_) => rounds.max(self.tanks),
             _ => rounds,
         };
         self.steps(step.body(), &format!("{number}."), rounds);

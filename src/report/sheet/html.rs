@@ -45,6 +45,7 @@ pub fn sheet_html(sheet: &Sheet) -> String {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="generator" content=(concat!("tankhand ", env!("CARGO_PKG_VERSION")));
                 title { (sheet.title) " (worksheet)" }
                 style { (PreEscaped(STYLE)) }
             }

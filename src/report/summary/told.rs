@@ -45,7 +45,7 @@ impl<'a> Told<'a> {
 
     fn rows_of(&self, placed: &Placed<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
         let label = placed.step.name();
-        let named = |tank: Option<u32>| match tank {
+        let named = |tank: Option<String>| match tank {
             Some(tank) => format!("{label}, tank {tank}"),
             None => label.clone(),
         };
@@ -55,7 +55,7 @@ impl<'a> Told<'a> {
                 .map(|(tank, most)| Row::new([named(tank), counted(most as usize, "round")]))
                 .collect();
         }
-        let mut tanks: Vec<(Option<u32>, Vec<&Entry>)> = Vec::new();
+        let mut tanks: Vec<(Option<String>, Vec<&Entry>)> = Vec::new();
         for entry in self.entries.iter().copied().filter(|entry| *entry.step == *placed.step.id) {
             if matches!(
                 entry.kind,
@@ -69,7 +69,7 @@ impl<'a> Told<'a> {
                 None => tanks.push((tank, vec![entry])),
             }
         }
-        let row = |(tank, entries): (Option<u32>, Vec<&Entry>)| {
+        let row = |(tank, entries): (Option<String>, Vec<&Entry>)| {
             Row::new([named(tank), dress(&entries, self.value(placed, &entries))])
         };
         tanks.into_iter().map(row).collect()
@@ -105,7 +105,7 @@ impl<'a> Told<'a> {
     }
 
     /// How many rounds of a loop were walked, for each tank.
-    fn rounds(&self, placed: &Placed<'a>) -> BTreeMap<Option<u32>, u32> {
+    fn rounds(&self, placed: &Placed<'a>) -> BTreeMap<Option<String>, u32> {
         let depth = placed.around.len();
         let mut rounds = BTreeMap::new();
         for entry in &self.entries {

@@ -4,7 +4,7 @@ use super::TrendOrder;
 use super::reckon::{Corrected, Reckoned};
 use crate::physics::Reading;
 use crate::quantity::Measure;
-use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Tone};
+use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Spread, Tone};
 
 /// Seconds in a mean Gregorian year.
 const YEAR: f64 = 365.242_5 * 86_400.0;
@@ -12,7 +12,7 @@ const YEAR: f64 = 365.242_5 * 86_400.0;
 /// The figure, with what it says in words.
 pub(super) fn figure(reckoned: &Reckoned<'_>, order: &TrendOrder<'_>, says: String) -> Option<Figure> {
     let unit = order.units.unit_for(Measure::Pressure)?;
-    let place = |r: &Reading| (1970.0 + r.at / YEAR, unit.from_si(Measure::Pressure, r.value));
+    let place = |r: &Reading| (12.0 * (1970.0 + r.at / YEAR), unit.from_si(Measure::Pressure, r.value));
     let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
     let mut marks = vec![Mark::Across {
         label: "least".to_string(),
@@ -39,7 +39,7 @@ pub(super) fn figure(reckoned: &Reckoned<'_>, order: &TrendOrder<'_>, says: Stri
     Some(Figure {
         title: format!("Air charge at {}", order.temperature(reckoned.reference)),
         says,
-        x: Axis::even("year"),
+        x: Axis { spread: Spread::Calendar, ..Axis::even("day") },
         y: Axis::even(format!("air charge, {}", unit.symbol)),
         marks,
     })

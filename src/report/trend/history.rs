@@ -50,6 +50,8 @@ pub struct Visit {
     pub water_left: Option<Told>,
     /// How high the place lies.
     pub elevation: Option<Told>,
+    /// It was typed in from a sheet filled in by hand.
+    pub transcribed: bool,
     /// Another tank was put there.
     pub new_tank: bool,
 }
@@ -77,6 +79,7 @@ impl Visit {
             water_found: told(WATER_FOUND, Measure::Volume, 0.0),
             water_left: told(WATER_LEFT, Measure::Volume, 0.0),
             elevation: told(ELEVATION, Measure::Length, 0.0),
+            transcribed: header.transcribed.is_some(),
             new_tank: entries
                 .iter()
                 .any(|entry| entry.kind == EntryKind::Done && NEW_TANK.contains(&entry.step.as_str())),

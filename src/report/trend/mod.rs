@@ -9,23 +9,29 @@ use std::time::Duration;
 pub use history::{Told, Visit};
 
 use self::reckon::{Corrected, Fitted, Reckoned};
-use super::{Page, Row};
+use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::{Drift, Reading};
 use crate::quantity::{Measure, SourceId, Uncertain, Units, show, show_briefly, show_with_limits};
-use crate::words::counted;
+use crate::words::{counted, list};
 
 /// What a trend is asked for.
 #[derive(Clone, Copy, Debug)]
 pub struct TrendOrder<'a> {
     /// The tank's id, when it has one.
     pub tank: Option<&'a str>,
+    /// The installation, when it has a name.
+    pub site: Option<&'a str>,
     /// How far the charge may stray from what was wanted; Pa.
     pub band: f64,
     /// The units to show.
     pub units: Units,
     /// How many records of the tank were not ended, and so not counted.
     pub open: usize,
+    /// How many records could not be read; some of them may have been of the tank.
+    pub broken: usize,
+    /// Where else tanks of that id stand, whose records are not counted.
+    pub elsewhere: &'a [String],
 }
 
 const FEW: &str = "Only readings of one tank, with the temperature it had, tell. Read the air of the empty tank \
@@ -37,6 +43,7 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
         Some(tank) => format!("The air of tank {tank} over the years"),
         None => "The air of the tank over the years".to_string(),
     });
+    page.blocks.extend(order.site.map(|site| PageBlock::Text(format!("At {site}."))));
     let reckoned = Reckoned::of(visits, order.band);
     let words = reckoned.as_ref().map_or_else(|| order.no_reading(), |reckoned| order.verdict(reckoned));
     for paragraph in words {
@@ -46,8 +53,9 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
         let says = order.says(reckoned);
         page.figure(figure::figure(reckoned, order, says));
         let at = format!("At {}", order.temperature(reckoned.reference));
-        let head = ["Day", "Tank at", "Air found", &at, "Air left", &at, "Water found", "left"];
-        page.headed_table("Visits", &head, reckoned.visits.iter().map(|one| order.row(one)).collect());
+        let head = ["Day", "As", "Tank at", "Air", &at, "Drawdown"];
+        let rows = reckoned.visits.iter().flat_map(|one| order.rows(one));
+        page.headed_table("Visits", &head, rows.collect());
         order.notes(reckoned, &mut page);
     }
     page
@@ -151,7 +159,8 @@ impl TrendOrder<'_> {
         )
     }
 
-    fn row(&self, one: &Corrected<'_>) -> Row {
+    /// What one visit told: a row for the charge as found, and one for the charge as left.
+    fn rows(&self, one: &Corrected<'_>) -> Vec<Row> {
         let as_read = |measure, told: &Option<Told>| {
             told.as_ref().map_or(String::new(), |told| show(measure, &told.value, self.units))
         };
@@ -160,16 +169,29 @@ impl TrendOrder<'_> {
             value.map_or(String::new(), |value| show_with_limits(Measure::Pressure, &value, self.units))
         };
         let visit = one.visit;
-        Row::new([
-            visit.began.date(),
-            as_read(Measure::Temperature, &visit.temperature),
-            as_read(Measure::Pressure, &visit.found),
-            corrected(&one.found),
-            as_read(Measure::Pressure, &visit.left),
-            corrected(&one.left),
-            as_read(Measure::Volume, &visit.water_found),
-            as_read(Measure::Volume, &visit.water_left),
-        ])
+        let row = |word: &str, told: &Option<Told>, reading, water| {
+            told.is_some().then(|| {
+                Row::new([
+                    visit.began.date(),
+                    word.to_string(),
+                    as_read(Measure::Temperature, &visit.temperature),
+                    as_read(Measure::Pressure, told),
+                    corrected(reading),
+                    as_read(Measure::Volume, water),
+                ])
+            })
+        };
+        let found = row("found", &visit.found, &one.found, &visit.water_found);
+        let left = row("left", &visit.left, &one.left, &visit.water_left);
+        found.into_iter().chain(left).collect()
+    }
+
+    fn transcribed(&self, reckoned: &Reckoned<'_>, page: &mut Page) {
+        let typed = reckoned.visits.iter().filter(|one| one.visit.transcribed);
+        let days: Vec<String> = typed.map(|one| one.visit.began.date()).collect();
+        if !days.is_empty() {
+            page.note(format!("Typed in from a sheet filled in by hand: {}.", days.join(", ")));
+        }
     }
 
     fn notes(&self, reckoned: &Reckoned<'_>, page: &mut Page) {
@@ -189,6 +211,19 @@ impl TrendOrder<'_> {
             page.note(format!(
                 "Without a temperature the charge of {} could not be counted.",
                 days.join(", ")
+            ));
+        }
+        self.transcribed(reckoned, page);
+        if !self.elsewhere.is_empty() {
+            page.note(format!(
+                "Not counted, for it stands elsewhere: the tank of that name at {}. Name a place with --site.",
+                list(self.elsewhere, "and")
+            ));
+        }
+        if self.broken > 0 {
+            page.note(format!(
+                "Not counted: {} that cannot be read. `tankhand records verify` says why.",
+                counted(self.broken, "record")
             ));
         }
         if self.open > 0 {

@@ -8,6 +8,9 @@ use crate::quantity::Uncertain;
 
 /// The confidence of verdicts and intervals.
 const CONFIDENCE: f64 = 0.95;
+/// Readings of one day tell nothing of a trend; s.
+const DAY: f64 = 86_400.0;
+
 /// After how many months another reading is thought of, to see when it would tell.
 const LOOKS: [u32; 9] = [1, 2, 3, 6, 9, 12, 18, 24, 36];
 
@@ -105,6 +108,9 @@ fn stretches(visits: &[Corrected<'_>]) -> Vec<Vec<Reading>> {
 }
 
 fn fitted(stretches: &[Vec<Reading>], centre: f64, band: f64) -> Result<Fitted, String> {
+    if !stretches.iter().any(|stretch| lasts(stretch) >= DAY) {
+        return Err("no stretch has readings of two days".to_string());
+    }
     let told = |error: crate::physics::OutOfRange| error.to_string();
     let trend = trend_of_stretches(stretches, 0.0).map_err(told)?;
     let (least, most) = trend.loss_interval(CONFIDENCE).map_err(told)?;
@@ -122,6 +128,12 @@ fn fitted(stretches: &[Vec<Reading>], centre: f64, band: f64) -> Result<Fitted, 
         would_tell,
         trend,
     })
+}
+
+/// How long a stretch lasts; s.
+fn lasts(stretch: &[Reading]) -> f64 {
+    let times = stretch.iter().map(|reading| reading.at);
+    times.clone().fold(f64::NEG_INFINITY, f64::max) - times.fold(f64::INFINITY, f64::min)
 }
 
 /// Whether one more reading, on the line, would tell after so many months.
