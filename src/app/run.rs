@@ -12,6 +12,7 @@ use super::walk::{Stage, Walk};
 use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, Want};
 use crate::engine::{Run, Setting};
+use crate::lang::Value;
 use crate::procedure::Procedure;
 use crate::quantity::Units;
 use crate::record::{FileStorage, Header, Recorder, Trouble, name_for};
@@ -140,6 +141,14 @@ pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> 
     }
 }
 
+/// What the owner calls the tank at that place; empty when no name is given.
+fn name_of(system: &System, at: usize) -> String {
+    match system.value("tank.name", at) {
+        Some(Value::Text(name)) => name.to_string(),
+        _ => String::new(),
+    }
+}
+
 /// Which tank is worked on; `None` when the person left.
 fn choose_tank(
     system: &System,
@@ -158,7 +167,9 @@ fn choose_tank(
         step: "which_tank".to_string(),
         which: String::new(),
         label: "tank".to_string(),
-        want: Want::OneOf(ids.iter().map(|id| ((*id).to_string(), (*id).to_string())).collect()),
+        want: Want::OneOf(
+            ids.iter().enumerate().map(|(at, id)| (id.to_string(), name_of(system, at))).collect(),
+        ),
         usual: None,
         earlier: None,
         commands: Vec::new(),

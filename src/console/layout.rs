@@ -136,13 +136,15 @@ fn details(prompt: &Prompt) -> (String, String) {
         brief.push_str(&format!(", {}", prompt.which));
         full.push(prompt.which.clone());
     }
-    if let Some(earlier) = &prompt.earlier {
+    let kept = usual.is_some() && usual == prompt.earlier.as_deref();
+    if let Some(earlier) = prompt.earlier.as_ref().filter(|_| !kept) {
         brief.push_str(&format!(" (was {earlier})"));
         full.push(format!("the earlier answer was {earlier}"));
     }
     if let Some(usual) = usual {
-        brief.push_str(&format!(" [{usual}]"));
-        full.push(format!("Enter gives {usual}"));
+        let (gives, as_before) = if kept { ("keeps", ", as before") } else { ("gives", "") };
+        brief.push_str(&format!(" [{usual}{as_before}]"));
+        full.push(format!("Enter {gives} {usual}"));
     }
     (brief, full.join("; "))
 }

@@ -8,7 +8,7 @@ use super::paths::{PATHS, PathEntry, PathKind};
 use super::{System, Tank};
 use crate::document::{Fields, walk_document};
 use crate::lang::Value;
-use crate::quantity::{Family, Truth, Units, read_confidence, read_number};
+use crate::quantity::{Family, Truth, Uncertain, Units, read_confidence, read_number, show_roundly};
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
@@ -69,12 +69,13 @@ fn system(root: &Fields<'_>) -> System {
 /// Pairs of values of which the first must be the lower, with what is wrong when it is not.
 const ORDERED: &[(&str, &str, &str)] = &[
     ("switch.cut_in", "switch.cut_out", "the pump would start at no lower pressure than it stops at"),
+    ("switch.cut_in", "relief.setting", "the relief valve would open before the pump starts"),
     ("coldest", "warmest", "it would be no warmer on the warmest day than on the coldest"),
 ];
 
 /// Notes values that cannot both be right.
 fn at_odds(root: &Fields<'_>, values: &BTreeMap<&'static str, Value>) {
-    let amount = |path: &str| values.get(path).and_then(Value::amount).map(crate::quantity::Uncertain::value);
+    let amount = |path: &str| values.get(path).and_then(Value::amount).map(Uncertain::value);
     let place = |path: &str| match path.split_once('.') {
         Some((table, key)) => root.table(table).map_or(root.span, |table| table.value_span(key)),
         None => root.value_span(path),
@@ -152,7 +153,7 @@ fn section(fields: &Fields<'_>, table: &str) -> BTreeMap<&'static str, Value> {
         let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
         if head == table
             && fields.has(key)
-            && let Some(value) = value(fields, key, entry.kind)
+            && let Some(value) = value(fields, key, entry)
         {
             values.insert(entry.path, value);
         }
@@ -160,8 +161,8 @@ fn section(fields: &Fields<'_>, table: &str) -> BTreeMap<&'static str, Value> {
     values
 }
 
-fn value(fields: &Fields<'_>, key: &str, kind: PathKind) -> Option<Value> {
-    match kind {
+fn value(fields: &Fields<'_>, key: &str, entry: &PathEntry) -> Option<Value> {
+    match entry.kind {
         PathKind::YesNo => Some(Value::Truth(Truth::certain(fields.flag(key)))),
         PathKind::Text => fields.text(key).map(|text| Value::text(&text.text)),
         PathKind::Words(words) => {
@@ -182,9 +183,28 @@ fn value(fields: &Fields<'_>, key: &str, kind: PathKind) -> Option<Value> {
         }
         PathKind::Measure(measure) => {
             let si = amount(fields, key, measure.family(), |unit, number| unit.to_si(measure, number))?;
-            Some(Value::exact(measure, si))
+            can_be(fields, key, entry, si).then(|| Value::exact(measure, si))
         }
     }
+}
+
+/// Whether a value lies within what such a thing can be; notes it when not.
+fn can_be(fields: &Fields<'_>, key: &str, entry: &PathEntry, si: f64) -> bool {
+    let (PathKind::Measure(measure), Some((low, high))) = (entry.kind, entry.between()) else { return true };
+    // A hair's breadth of rounding between units is no slip.
+    let hair = (high - low) * 1e-9;
+    if (low - hair..=high + hair).contains(&si) {
+        return true;
+    }
+    let shown = |si: f64, units: Units| show_roundly(measure, &Uncertain::exact(si), units);
+    let range = |units: Units| format!("{} to {}", shown(low, units), shown(high, units));
+    let message = format!("`{key}` is outside what can be");
+    fields.walk().fault(
+        Fault::new("out-of-range", fields.source(), fields.value_span(key), message)
+            .why(format!("It is the {}: {}, or {}.", entry.means, range(Units::Us), range(Units::Metric)))
+            .remedy("look at the number, its sign, its decimal point and its unit"),
+    );
+    false
 }
 
 /// A number with its unit, turned into SI by `to_si`.
@@ -194,19 +214,33 @@ pub(super) fn amount(
     family: Family,
     to_si: impl Fn(&crate::quantity::Unit, f64) -> f64,
 ) -> Option<f64> {
-    let text = fields.text(key)?;
+    let text = fields.text_or_number(key)?;
+    let mut remedy = format!("write {} with its unit", family.usual().phrase());
     let problem = match read_number(&text.text, family) {
         Ok(typed) => match typed.unit {
             Some(unit) => return Some(to_si(unit, typed.number)),
-            None => "The unit is missing.".to_string(),
+            None => {
+                remedy.push_str(&in_quotes(family));
+                "the unit is missing".to_string()
+            }
         },
         Err(problem) => problem.to_string(),
     };
     fields.walk().fault(
         Fault::new("not-a-value", &text.source, text.span, format!("`{key}` cannot be read: {problem}"))
-            .remedy(format!("write {} with its unit", family.usual().phrase())),
+            .remedy(remedy),
     );
     None
+}
+
+/// The units of either household, and that the quotes are wanted.
+fn in_quotes(family: Family) -> String {
+    let unit = |units: Units| units.unit_for(family.usual()).map(|unit| unit.symbol);
+    match (unit(Units::Us), unit(Units::Metric)) {
+        (Some(us), Some(metric)) if us != metric => format!(" ({us} or {metric}), in quotes"),
+        (Some(unit), _) => format!(" ({unit}), in quotes"),
+        _ => String::new(),
+    }
 }
 
 fn tanks(root: &Fields<'_>) -> Vec<Tank> {

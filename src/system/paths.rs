@@ -1,6 +1,6 @@
 //! The one table of what a system file may hold.
 
-use crate::quantity::{Kind, Measure};
+use crate::quantity::{Kind, Measure, read_number};
 
 /// The kind of a value in a system file, in a form a table can hold.
 #[derive(Clone, Copy, Debug)]
@@ -74,9 +74,46 @@ pub static PATHS: &[PathEntry] = &[
     entry("tank.charge", PathKind::Measure(Measure::Pressure), "air charge as last set"),
 ];
 
+/// What each measured value can be at the very most, as a person would write it; values outside
+/// are slips of the pen or of the unit. Common practice, and the ranges that procedures ask within.
+static BETWEEN: &[(&str, &str, &str)] = &[
+    ("elevation", "-1500 ft", "15000 ft"),
+    ("warmest", "-40 degF", "150 degF"),
+    ("coldest", "-40 degF", "150 degF"),
+    ("switch.cut_in", "5 psi", "120 psi"),
+    ("switch.cut_out", "10 psi", "150 psi"),
+    ("pump.flow", "0.1 gal/min", "500 gal/min"),
+    ("pump.power", "0.1 hp", "20 hp"),
+    ("relief.setting", "30 psi", "300 psi"),
+    ("tank.volume", "1 gal", "500 gal"),
+    ("tank.limit", "40 psi", "300 psi"),
+    ("tank.height", "-100 ft", "100 ft"),
+    ("tank.charge", "0 psi", "150 psi"),
+];
+
+impl PathEntry {
+    /// The least and the most that a measured value can be, SI.
+    pub(super) fn between(&self) -> Option<(f64, f64)> {
+        let PathKind::Measure(measure) = self.kind else { return None };
+        let (_, low, high) = BETWEEN.iter().find(|(path, ..)| *path == self.path)?;
+        let si = |text: &str| {
+            let typed = read_number(text, measure.family()).ok()?;
+            Some(typed.unit?.to_si(measure, typed.number))
+        };
+        Some((si(low)?, si(high)?))
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_measured_value_has_its_range() {
+        for entry in PATHS.iter().filter(|entry| matches!(entry.kind, PathKind::Measure(_))) {
+            assert!(entry.between().is_some_and(|(low, high)| low < high), "{}", entry.path);
+        }
+    }
 
     #[test]
     fn paths_are_a_key_or_a_table_and_a_key() {

@@ -113,7 +113,7 @@ fn show(face: &mut dyn Face, lines: Vec<String>) -> Result<(), Failure> {
 /// A fact taken from the system file, in a few words.
 pub(super) fn known_fact(entry: &Entry) -> Option<String> {
     let known = entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE);
-    known.then(|| format!("{} {}", entry.step.replace('_', " "), entry.given.as_deref().unwrap_or("?")))
+    known.then(|| format!("{}: {}", entry.step.replace('_', " "), entry.given.as_deref().unwrap_or("?")))
 }
 
 fn commands(ask: &Ask) -> Vec<Command> {
@@ -158,7 +158,8 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
         which: which.join(", "),
         label,
         want,
-        usual: ask.usual.clone(),
+        // Amending is not beginning anew: Enter keeps what was said, never goes back to the usual.
+        usual: ask.usual.as_ref().map(|usual| ask.earlier.clone().unwrap_or_else(|| usual.clone())),
         earlier: ask.earlier.clone(),
         commands: commands(ask),
     }
