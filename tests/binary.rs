@@ -199,7 +199,8 @@ What must be known first
 
   The input is at its end. It waits at `cut_in`: Pressure at which the pump
   starts
-    Everything is kept in HOME/records/RUN.toml
+    Everything is kept in
+    HOME/records/RUN.toml
     Go on with: tankhand resume RUN
 exit 1";
     assert_eq!(settled(&told(&output), home.path()), expected);

@@ -108,7 +108,7 @@ fn more_readings_are_not_advised_for_the_spread_of_them() {
     ]"#;
     assert_eq!(
         settled_by(spread, "", &["48", "48.9"]).unwrap(),
-        "As the figures stand, a gauge good to 0.1 psi in place of the line gauge would settle it."
+        "As the figures stand, a gauge marked every 0.1 psi in place of the line gauge would settle it."
     );
 }
 

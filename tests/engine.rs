@@ -457,3 +457,20 @@ fn each_tank_is_offered_what_its_own_newest_record_has() {
     let tanks: Vec<_> = played.entries.iter().map(|entry| (entry.tank.as_deref(), entry.value)).collect();
     assert_eq!(tanks, [(Some("left"), Some(38.0)), (Some("right"), Some(36.5))]);
 }
+
+#[test]
+fn what_the_system_file_cannot_mean_is_asked_and_why_is_told() {
+    let steps = r#"
+fact = [{ id = "volume", kind = "volume", from = "tank.volume", ask = "Volume?", between = ["1 gal", "50 gal"] }]
+[[step]]
+id = "told"
+do = "It holds {volume}."
+"#;
+    let mut played = Played::begin(setting(steps, "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"80 gal\"\n"));
+    assert_eq!(
+        played.run.ask().unwrap().text,
+        "Volume? (Your system file says 80 gal, which is outside what can be: 1 gal to 50 gal.)"
+    );
+    played.answer("40");
+    assert_eq!(played.run.ask().unwrap().text, "It holds 40 gal.");
+}

@@ -148,6 +148,7 @@ impl Run {
         let tank = self.state.frames.tank().unwrap_or(self.setting.tank);
         let system = self.setting.system.clone();
         let from_file = fact.from.as_deref().and_then(|path| system.value(path, tank)).cloned();
+        let from_file = from_file.filter(|value| self.outside_what_can_be(fact, value).is_none());
         let (value, said) = match (from_file, self.not_asked_for(fact)) {
             (Some(value), _) => (value, FROM_SYSTEM_FILE),
             (None, Some(value)) => (value, "not asked for: the usual answer stands"),

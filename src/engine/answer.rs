@@ -3,8 +3,9 @@
 use super::ask::{Ask, Choice, Wanted};
 use super::run::Run;
 use crate::clock::Moment;
-use crate::procedure::{Action, Limits, WriteKind};
-use crate::quantity::{Family, Measure, Uncertain, Unit, read_number, show, show_in};
+use crate::lang::Value;
+use crate::procedure::{Action, Fact, Limits, WriteKind};
+use crate::quantity::{Family, Measure, Uncertain, Unit, read_number, show_briefly, show_in};
 use crate::record::{Entry, EntryKind};
 use crate::words::is_harmless;
 
@@ -120,7 +121,7 @@ impl Run {
     }
 
     fn shown(&self, measure: Measure, si: f64) -> String {
-        show(measure, &Uncertain::exact(si), self.setting.units)
+        show_briefly(measure, &Uncertain::exact(si), self.setting.units)
     }
 
     /// The limits and the gauge of the reading that is waited for.
@@ -135,20 +136,25 @@ impl Run {
         }
     }
 
+    /// The limits of a fact, shown, when a value of the system file lies outside them.
+    pub(super) fn outside_what_can_be(&self, fact: &Fact, value: &Value) -> Option<(String, String)> {
+        self.outside(fact.between.as_ref(), value.amount()?.value(), None)
+    }
+
     /// Both limits, shown, when the value lies outside them; a limit not known does not bind.
     fn outside(&self, limits: Option<&Limits>, si: f64, unit: Option<&Unit>) -> Option<(String, String)> {
         let limits = limits?;
         let value = |expr: &crate::lang::Checked| expr.value(&self.state.names).ok();
         let (low, high) = (value(&limits.low), value(&limits.high));
-        let beyond = |limit: &Option<crate::lang::Value>, sign: f64| {
+        let beyond = |limit: &Option<Value>, sign: f64| {
             let limit = limit.as_ref().and_then(|value| value.amount()).map(Uncertain::value);
             limit.is_some_and(|limit| sign * (si - limit) > 1e-9 * limit.abs().max(1.0))
         };
         if !beyond(&low, -1.0) && !beyond(&high, 1.0) {
             return None;
         }
-        let shown = |limit: Option<crate::lang::Value>| match (limit, unit) {
-            (Some(crate::lang::Value::Amount(measure, limit)), Some(unit)) => show_in(measure, &limit, unit),
+        let shown = |limit: Option<Value>| match (limit, unit) {
+            (Some(Value::Amount(measure, limit)), Some(unit)) => show_in(measure, &limit, unit),
             (Some(limit), _) => limit.shown(self.setting.units),
             (None, _) => "any".to_string(),
         };

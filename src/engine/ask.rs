@@ -132,7 +132,20 @@ impl Run {
                     .collect(),
             ),
         };
-        Ask { usual: self.usual(fact), why: fact.why.clone(), ..self.blank(fact.ask.clone(), wanted) }
+        let text = match self.refused_of_file(fact) {
+            Some(refused) => format!("{} {refused}", fact.ask),
+            None => fact.ask.clone(),
+        };
+        Ask { usual: self.usual(fact), why: fact.why.clone(), ..self.blank(text, wanted) }
+    }
+
+    /// Why the system file's answer to a fact is not taken, when it has one.
+    fn refused_of_file(&self, fact: &Fact) -> Option<String> {
+        let tank = self.state.frames.tank().unwrap_or(self.setting.tank);
+        let value = self.setting.system.value(fact.from.as_deref()?, tank)?;
+        let (low, high) = self.outside_what_can_be(fact, value)?;
+        let shown = value.shown(self.setting.units);
+        Some(format!("(Your system file says {shown}, which is outside what can be: {low} to {high}.)"))
     }
 
     /// What an empty answer to a fact means, as it would be typed.

@@ -145,7 +145,7 @@ impl Run {
             let one = std::slice::from_ref(part);
             let enough = |limit: &&f64| what_if.tells(&finer(one, |_| Some(**limit)));
             if let Some(limit) = part.ladder.iter().find(enough) {
-                let good_to = self.good_to(part.gauge, *limit, 0);
+                let good_to = self.good_to(part.gauge, *limit, (0, marks_alone(what_if, one)));
                 return Some(format!("{good_to} in place of the {}", part.gauge.called()));
             }
         }
@@ -159,12 +159,12 @@ impl Run {
         let enough = |limit: &&f64| what_if.tells(&finer(parts, |part| Some(limit.min(part.present))));
         let limit = first.ladder.iter().find(enough)?;
         let called: Vec<String> = parts.iter().map(|part| format!("the {}", part.gauge.called())).collect();
-        let good_to = self.good_to(first.gauge, *limit, 1);
+        let good_to = self.good_to(first.gauge, *limit, (1, marks_alone(what_if, parts)));
         Some(format!("{good_to} in place of {}", list(&called, "and")))
     }
 
-    /// `a gauge good to 0.5 psi`, or in the plural.
-    fn good_to(&self, gauge: &Gauge, limit: f64, plural: usize) -> String {
+    /// `a gauge good to 0.5 psi`, or in the plural; where its marks alone matter, `marked every`.
+    fn good_to(&self, gauge: &Gauge, limit: f64, (plural, marks): (usize, bool)) -> String {
         let what = match gauge.family {
             Family::Pressure => ["a gauge", "gauges"],
             Family::Temperature => ["a thermometer", "thermometers"],
@@ -176,12 +176,18 @@ impl Run {
             return format!("{what} good to {} %", crate::quantity::show_number(100.0 * limit, 0.0));
         }
         let measure = gauge.family.usual().difference();
-        format!("{what} good to {}", Value::exact(measure, limit).shown(self.setting.units))
+        let word = if marks { "marked every" } else { "good to" };
+        format!("{what} {word} {}", Value::exact(measure, limit).shown(self.setting.units))
     }
 }
 
 fn is_share(gauge: &Gauge) -> bool {
     matches!(gauge.accuracy, Accuracy::Share(_))
+}
+
+/// Whether only the marks of these gauges leave doubt: what they are off cancels.
+fn marks_alone(what_if: &WhatIf<'_>, parts: &[Part<'_>]) -> bool {
+    parts.iter().all(|part| !what_if.sources.contains_key(&gauge_source(&part.gauge.id)))
 }
 
 /// The factors by which the sources shrink when gauges are good to what `limit` says, with marks

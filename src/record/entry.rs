@@ -166,18 +166,12 @@ impl Entry {
 }
 
 impl Entry {
-    /// What the program told the person, with what would settle it, and that a check was judged
-    /// by draws.
+    /// What the program told the person, with what would settle it.
     pub fn told(&self) -> Option<String> {
-        let told = match (&self.said, &self.settle) {
+        match (&self.said, &self.settle) {
             (Some(said), Some(settle)) => Some(format!("{said} {settle}")),
             (said, settle) => said.clone().or_else(|| settle.clone()),
-        };
-        // A check that has a probability and a reason beside it is one whose doubt is lopsided.
-        let drawn = self.kind == EntryKind::Checked && self.truth.is_some() && self.reason.is_some();
-        told.map(
-            |told| if drawn { format!("{told} (Judged by draws: the doubt is lopsided.)") } else { told },
-        )
+        }
     }
 }
 

@@ -58,7 +58,7 @@ impl Walk<'_, '_> {
             let text = "This was a demonstration on an invented installation; its record is not kept.";
             self.stage.face.show(&Block::Aside(text.to_string()))?;
         } else {
-            self.stage.face.show(&Block::Aside(format!("Record: {}", path.display())))?;
+            self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
             let again = format!("Read it again with: tankhand records show {}", self.id);
             self.stage.face.show(&Block::Aside(again))?;
         }
@@ -83,7 +83,8 @@ impl Walk<'_, '_> {
         };
         let face = &mut self.stage.face;
         face.show(&Block::Text(waiting))?;
-        face.show(&Block::Aside(format!("Everything is kept in {}", self.recorder.path().display())))?;
+        // Whole on its line, so that it can be copied.
+        face.show(&Block::Aside(format!("Everything is kept in\n{}", self.recorder.path().display())))?;
         face.show(&Block::Aside(format!("Go on with: tankhand resume {}", self.id)))?;
         Ok(())
     }
