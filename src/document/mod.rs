@@ -184,6 +184,18 @@ impl<'a> Fields<'a> {
         Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
     }
 
+    /// A text, or a number as it is written, as `read` takes it; what it does not take is a fault
+    /// that says why and how to mend it.
+    pub fn read<T>(&self, key: &str, read: impl Fn(&str) -> Result<T, String>, remedy: &str) -> Option<T> {
+        let text = self.text_or_number(key)?;
+        let fault = |why: String| {
+            let message = format!("`{key}` cannot be what stands here");
+            self.walk
+                .fault(Fault::new("not-a-value", &text.source, text.span, message).why(why).remedy(remedy));
+        };
+        read(&text.text).map_err(fault).ok()
+    }
+
     /// A text, or a number as it is written.
     pub fn text_or_number(&self, key: &str) -> Option<Quoted> {
         let value = self.value(key)?;

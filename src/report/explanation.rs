@@ -1,5 +1,6 @@
 //! How a value was worked out: at length on a page, or in a few lines between two questions.
 
+use super::wording::percent as chance;
 use super::{Page, Row};
 use crate::engine::Weighed;
 use crate::lang::{Called, Drawn, Explanation, PutIn, Share, Unknown, Value, Why};
@@ -84,17 +85,15 @@ pub fn check_lines(what: &str, weighed: &Weighed, shares: &[Share], units: Units
         lines.push(format!("{to_spare}: {}.", show_with_limits(*measure, &margin, units)));
     }
     if let Ok(judged) = &weighed.judged {
-        let percent = |p: f64| format!("{:.1} %", 100.0 * p).replace(".0 %", " %");
         if judged.truth.least == judged.truth.most && [0.0, 1.0].contains(&judged.truth.least) {
             lines.push("Nothing in it is in doubt.".to_string());
             return lines;
         }
-        let (least, most) = (percent(judged.truth.least), percent(judged.truth.most));
-        let chance = if least == most { least } else { format!("{least} to {most}") };
-        let asked = percent(weighed.confidence);
-        let against = percent(1.0 - weighed.confidence);
+        let (least, most) = (chance(judged.truth.least), chance(judged.truth.most));
+        let holds = if least == most { least } else { format!("{least} to {most}") };
+        let (asked, against) = (chance(weighed.confidence), chance(1.0 - weighed.confidence));
         lines.push(format!(
-            "It holds with a probability of {chance}: pass from {asked} on, fail up to {against} (JCGM 106:2012)."
+            "It holds with a probability of {holds}: pass from {asked} on, fail up to {against} (JCGM 106:2012)."
         ));
         lines.extend(judged.lopsided.map(|lopsided| lopsided.said()));
     }

@@ -112,16 +112,8 @@ fn check_format(root: &Fields<'_>) {
 }
 
 fn confidence(root: &Fields<'_>) -> Option<f64> {
-    let text = root.text_or_number("confidence")?;
-    read_confidence(&text.text)
-        .map_err(|problem| {
-            root.walk().fault(
-                Fault::new("not-a-value", &text.source, text.span, "`confidence` cannot be what stands here")
-                    .why(problem)
-                    .remedy("write the probability at which a check may say pass or fail, such as \"90 %\""),
-            );
-        })
-        .ok()
+    let remedy = "write the probability at which a check may say pass or fail, such as \"90 %\"";
+    root.read("confidence", read_confidence, remedy)
 }
 
 fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {

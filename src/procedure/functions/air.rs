@@ -8,17 +8,20 @@ use crate::quantity::Uncertain;
 
 const EXPONENT: Parameter = takes("exponent", Number);
 
+/// A tank filled or drawn faster than its air can keep its warmth.
+const FAST_CYCLE: &[Parameter] = &[
+    takes("volume", Volume),
+    takes("charge", Pressure),
+    takes("cut_in", Pressure),
+    takes("cut_out", Pressure),
+    ELEVATION,
+    EXPONENT,
+];
+
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "fast_fill",
-        parameters: &[
-            takes("volume", Volume),
-            takes("charge", Pressure),
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-            EXPONENT,
-        ],
+        parameters: FAST_CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
         sentence: "The least water a tank takes from cut-in to cut-out, filled so fast that its air keeps its heat.",
@@ -34,14 +37,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "fast_draw",
-        parameters: &[
-            takes("volume", Volume),
-            takes("charge", Pressure),
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-            EXPONENT,
-        ],
+        parameters: FAST_CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
         sentence: "The least water a tank gives from cut-out to cut-in, drawn so fast that its air cools.",

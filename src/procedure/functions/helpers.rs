@@ -17,6 +17,15 @@ pub(super) const fn takes_sort(name: &'static str, sort: Sort) -> Parameter {
 /// The elevation, which may be left off the end of most formulas.
 pub(super) const ELEVATION: Parameter = takes("elevation", Measure::Length);
 
+/// A tank between pump stop and pump start, for formulas that take nothing else.
+pub(super) const CYCLE: &[Parameter] = &[
+    takes("volume", Measure::Volume),
+    takes("charge", Measure::Pressure),
+    takes("cut_in", Measure::Pressure),
+    takes("cut_out", Measure::Pressure),
+    ELEVATION,
+];
+
 /// The arguments as numbers; those left off the end are zero, which is sea level for the
 /// elevation.
 pub(super) fn amounts<const N: usize>(given: &[Value]) -> [Uncertain; N] {

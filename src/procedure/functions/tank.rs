@@ -1,6 +1,6 @@
 //! Air and water in the tank.
 
-use super::helpers::{ELEVATION, amounts, lent, takes};
+use super::helpers::{CYCLE, ELEVATION, amounts, lent, takes};
 use crate::lang::{Function, Sort};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -61,13 +61,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "drawdown",
-        parameters: &[
-            takes("volume", Volume),
-            takes("charge", Pressure),
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-        ],
+        parameters: CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
         sentence: "The water a tank gives between the pump's stop and its start.",

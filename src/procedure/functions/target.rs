@@ -1,6 +1,6 @@
 //! The charge to set, what it costs, and what charge and drawdown say together.
 
-use super::helpers::{ELEVATION, amounts, confidence, lent, refused, takes, takes_sort};
+use super::helpers::{CYCLE, ELEVATION, amounts, confidence, lent, refused, takes, takes_sort};
 use crate::lang::{Function, Sort, Unknown, Value};
 use crate::physics::{self, ChargeTarget, Demands, Evidence, Finding, Governs};
 use crate::quantity::Measure::*;
@@ -57,13 +57,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "cost_of_gap",
-        parameters: &[
-            takes("volume", Volume),
-            takes("charge", Pressure),
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-        ],
+        parameters: CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
         sentence: "The drawdown that a charge gives up beside one only 2 psi below the cut-in.",

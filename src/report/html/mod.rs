@@ -44,6 +44,19 @@ pub fn to_html(page: &Page, form: HtmlForm, name: &str) -> String {
 
 /// Several pages in one HTML file, each on sheets or a card of its own.
 pub fn all_to_html(pages: &[Page], form: HtmlForm, name: &str) -> String {
+    let body = html! {
+        @for page in pages {
+            @match form {
+                HtmlForm::Report => (content(page)),
+                HtmlForm::Tag => article { (content(page)) },
+            }
+        }
+    };
+    whole_file(name, form.style(), body)
+}
+
+/// A whole file round what stands on it: no script, nothing from elsewhere.
+pub(super) fn whole_file(name: &str, style: &str, body: Markup) -> String {
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
@@ -52,18 +65,9 @@ pub fn all_to_html(pages: &[Page], form: HtmlForm, name: &str) -> String {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="generator" content=(concat!("tankhand ", env!("CARGO_PKG_VERSION")));
                 title { (clean(name)) }
-                style { (PreEscaped(form.style())) }
+                style { (PreEscaped(style)) }
             }
-            body {
-                main {
-                    @for page in pages {
-                        @match form {
-                            HtmlForm::Report => (content(page)),
-                            HtmlForm::Tag => article { (content(page)) },
-                        }
-                    }
-                }
-            }
+            body { main { (body) } }
         }
     };
     markup.into_string() + "\n"

@@ -1,42 +1,29 @@
 //! A worksheet as one HTML file, for print.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
+use super::super::html::whole_file;
 use super::{LookupTable, Sheet, SheetItem, SheetSection, Slot};
 
 /// The worksheet as a whole HTML file.
 pub fn sheet_html(sheet: &Sheet) -> String {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="generator" content=(concat!("tankhand ", env!("CARGO_PKG_VERSION")));
-                title { (sheet.title) " (worksheet)" }
-                style { (PreEscaped(include_str!("sheet.css"))) }
-            }
-            body {
-                main {
-                    (head(sheet))
-                    @if !sheet.tables.is_empty() {
-                        div.lookups { @for table in &sheet.tables { (lookup(table)) } }
-                    }
-                    div.work { @for part in &sheet.sections { (section(part)) } }
-                    section {
-                        h2 { "Remarks" }
-                        div.remarks {}
-                        p.note { (super::legend()) }
-                    }
-                    footer {
-                        p { "Signed, with date: " span.blank.wide {} }
-                        p.note { "To type it in: " code { "tankhand run " (sheet.name) " --from-paper" } }
-                    }
-                }
-            }
+    let body = html! {
+        (head(sheet))
+        @if !sheet.tables.is_empty() {
+            div.lookups { @for table in &sheet.tables { (lookup(table)) } }
+        }
+        div.work { @for part in &sheet.sections { (section(part)) } }
+        section {
+            h2 { "Remarks" }
+            div.remarks {}
+            p.note { (super::legend()) }
+        }
+        footer {
+            p { "Signed, with date: " span.blank.wide {} }
+            p.note { "To type it in: " code { "tankhand run " (sheet.name) " --from-paper" } }
         }
     };
-    page.into_string() + "\n"
+    whole_file(&format!("{} (worksheet)", sheet.title), include_str!("sheet.css"), body)
 }
 
 fn head(sheet: &Sheet) -> Markup {
