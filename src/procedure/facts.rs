@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use super::checking::Checking;
-use super::draft::{DraftExpr, Drafting, Id, check_id};
-use super::model::{Fact, Limits, Usual};
+use super::drafting::{DraftExpr, Drafting, Id, check_id};
+use super::fact::{Fact, Usual};
+use super::question::Limits;
 use crate::document::Fields;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted};

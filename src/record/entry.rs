@@ -92,6 +92,53 @@ pub enum EntryKind {
     Stopped,
 }
 
+impl EntryKind {
+    /// Whether it tells of a wait, begun or over.
+    pub fn is_wait(self) -> bool {
+        self == EntryKind::WaitBegun || self == EntryKind::Waited
+    }
+
+    /// Whether it holds what a person answered.
+    pub fn is_answer(self) -> bool {
+        match self {
+            EntryKind::Fact
+            | EntryKind::Done
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text
+            | EntryKind::Waited => true,
+            EntryKind::Computed
+            | EntryKind::Checked
+            | EntryKind::WaitBegun
+            | EntryKind::Skipped
+            | EntryKind::Withdrawn
+            | EntryKind::Note
+            | EntryKind::Paused
+            | EntryKind::Resumed
+            | EntryKind::Stopped => false,
+        }
+    }
+
+    /// Whether it stands beside the procedure and moves nothing: a remark, a pause.
+    pub fn is_aside(self) -> bool {
+        match self {
+            EntryKind::Note | EntryKind::Paused | EntryKind::Resumed => true,
+            EntryKind::Fact
+            | EntryKind::Done
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text
+            | EntryKind::Computed
+            | EntryKind::Checked
+            | EntryKind::WaitBegun
+            | EntryKind::Waited
+            | EntryKind::Skipped
+            | EntryKind::Withdrawn
+            | EntryKind::Stopped => false,
+        }
+    }
+}
+
 /// One thing that happened in a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
@@ -166,6 +213,25 @@ impl Entry {
 }
 
 impl Entry {
+    /// Whether it follows from other entries rather than from a person.
+    pub fn is_derived(&self) -> bool {
+        match self.kind {
+            EntryKind::Computed | EntryKind::Checked | EntryKind::Stopped => true,
+            // A fact or a step left out that nobody was asked about.
+            EntryKind::Fact | EntryKind::Skipped => self.asked.is_none(),
+            EntryKind::Done
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text
+            | EntryKind::WaitBegun
+            | EntryKind::Waited
+            | EntryKind::Withdrawn
+            | EntryKind::Note
+            | EntryKind::Paused
+            | EntryKind::Resumed => false,
+        }
+    }
+
     /// What the program told the person, with what would settle it.
     pub fn told(&self) -> Option<String> {
         match (&self.said, &self.settle) {

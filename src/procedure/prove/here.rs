@@ -3,8 +3,8 @@
 use super::conditions::{Condition, Guard, parts};
 use super::examine::{Examined, examine};
 use super::walk::Walk;
-use super::words::Use;
 use crate::lang::{Binary, Checked, Expr, Node};
+use crate::procedure::step::Use;
 use crate::source::Fault;
 
 impl Walk<'_> {

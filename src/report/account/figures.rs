@@ -2,7 +2,6 @@
 
 use super::{Account, curve, decay, hold};
 use crate::lang::{Checked, Expr, Node, Values};
-use crate::procedure::Action;
 use crate::quantity::{Measure, Unit, Units};
 use crate::report::Page;
 use crate::report::steps::Placed;
@@ -30,10 +29,8 @@ pub(super) fn put(account: &Account<'_>, told: &Told<'_>, page: &mut Page) {
 impl<'a> Source<'a> {
     /// Every value the procedure works out, with its step.
     pub fn computed(&self) -> impl Iterator<Item = (&'a Placed<'a>, &'a Checked)> {
-        self.told.steps.placed.iter().filter_map(|placed| match &placed.step.action {
-            Action::Compute(compute) => Some((placed, compute.expr.as_ref())),
-            _ => None,
-        })
+        let placed = self.told.steps.placed.iter();
+        placed.filter_map(|placed| Some((placed, placed.step.course().computes()?.expr.as_ref())))
     }
 
     /// The unit a measure is plotted in, and its sign.

@@ -7,7 +7,6 @@
 use super::figures::{Source, name_in_call};
 use crate::lang::{Binary, Comparison, Expr};
 use crate::lang::{Node, Value};
-use crate::procedure::Action;
 use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
@@ -105,7 +104,7 @@ impl<'a> Hold<'a> {
     /// The loss that a check still lets pass, SI.
     fn allowed(&self, source: &Source<'_>) -> Option<f64> {
         source.told.steps.placed.iter().find_map(|placed| {
-            let Action::Check(check) = &placed.step.action else { return None };
+            let check = placed.step.course().checks()?;
             let Node::Binary(Binary::Compare(Comparison::AtMost | Comparison::Less), _, a, b) =
                 &check.expr.expr().node
             else {
