@@ -37,7 +37,7 @@ impl Names {
     pub fn set(&mut self, name: &str, value: Value) {
         let slot = match value {
             Value::Series(items) => Slot::Series(items, Collapse::Mean),
-            one => Slot::One(one),
+            one @ (Value::Amount(..) | Value::Truth(_) | Value::Text(_)) => Slot::One(one),
         };
         self.slots.insert(Arc::from(name), slot);
     }

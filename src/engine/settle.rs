@@ -170,7 +170,13 @@ impl Run {
             Family::Temperature => ["a thermometer", "thermometers"],
             Family::Time => ["a watch", "watches"],
             Family::Mass => ["a scale", "scales"],
-            _ => ["a measure", "measures"],
+            Family::Volume
+            | Family::Flow
+            | Family::Length
+            | Family::Power
+            | Family::Concentration
+            | Family::MassConcentration
+            | Family::Number => ["a measure", "measures"],
         }[plural];
         if is_share(gauge) {
             return format!("{what} good to {} %", crate::quantity::show_number(100.0 * limit, 0.0));

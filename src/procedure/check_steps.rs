@@ -79,7 +79,7 @@ fn may_be_skipped(draft: &DraftStep, action: Option<&dyn Action>, checking: &mut
             .remedy("take `skip` out, or leave the step out with `when`"),
         );
     }
-    let danger = action.and_then(|action| action.course().asks()?.danger()?.origin());
+    let danger = action.and_then(|action| action.course().asks()?.shows().danger?.origin());
     if let Some(danger) = danger {
         checking.fault(
             Fault::new(

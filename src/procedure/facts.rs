@@ -65,7 +65,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
         between: limits(fields, drafting, "between"),
         usual: fields.text("usual").and_then(|quoted| match kind {
             Kind::Measure(_) => drafting.parsed(quoted).map(DraftUsual::Value),
-            _ => Some(DraftUsual::Word(quoted)),
+            Kind::YesNo | Kind::Text | Kind::OneOf(_) => Some(DraftUsual::Word(quoted)),
         }),
         when,
         why: fields.text("why"),

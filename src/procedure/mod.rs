@@ -13,6 +13,7 @@ mod drafting;
 mod expand;
 mod fact;
 mod facts;
+#[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
 mod keys;
 mod limits;
@@ -39,8 +40,8 @@ pub use question::{
 };
 pub use shipped::{SHIPPED, Shipped, shipped};
 pub use step::{
-    Action, Asks, Check, Compute, Course, Each, Gives, Loop, Repeat, Step, Stop, StopOutcome, Tells, Use,
-    time_of,
+    Action, Asks, Check, Compute, Course, Each, Gives, Loop, Repeat, Shown, Step, Stop, StopOutcome, Tells,
+    Use, time_of,
 };
 pub use steps::{VERBS, own_keys};
 pub use surroundings::{Path, Surroundings, Texts};

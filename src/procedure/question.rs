@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use crate::clock::Moment;
-use crate::lang::{Checked, Values};
+use crate::lang::{Checked, Template, Values};
 use crate::quantity::{Measure, Unit, Units};
 use crate::record::EntryKind;
 
@@ -164,4 +164,9 @@ pub trait AtHand {
     fn recalled(&self, step: &str) -> Option<String>;
     /// When the wait began that the run is in.
     fn wait_begun(&self) -> Option<Moment>;
+
+    /// A text with its holes filled.
+    fn filled(&self, text: &Template) -> String {
+        text.filled(self.values(), self.units())
+    }
 }

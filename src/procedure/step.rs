@@ -96,14 +96,21 @@ pub trait Asks {
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal>;
     /// What the answer leaves under the step's name.
     fn gives(&self) -> Option<Gives<'_>>;
-    /// The danger that is acknowledged in words.
-    fn danger(&self) -> Option<&Template>;
-    /// Every text it shows.
-    fn texts(&self) -> Vec<&Template>;
-    /// Every expression it looks at beside its texts, and what for.
-    fn looks_at(&self) -> Vec<(&Checked, Use)>;
+    /// What it shows and looks at.
+    fn shows(&self) -> Shown<'_>;
     /// What a summary says of its one answer; `None` where the answer speaks for itself.
     fn told(&self, answer: &Entry) -> Option<String>;
+}
+
+/// What a person reads at a step, and what it rests on.
+#[derive(Debug)]
+pub struct Shown<'a> {
+    /// Every text, the danger among them.
+    pub texts: Vec<&'a Template>,
+    /// The danger that is acknowledged in words.
+    pub danger: Option<&'a Template>,
+    /// Every expression it looks at beside, and what for.
+    pub looks_at: Vec<(&'a Checked, Use)>,
 }
 
 /// What a step leaves under its name.
@@ -286,7 +293,7 @@ impl Step {
 
     /// The danger that is acknowledged in words.
     pub fn danger(&self) -> Option<&Template> {
-        self.course().asks()?.danger()
+        self.course().asks()?.shows().danger
     }
 
     /// The names that stand for something of it: its own, and that of the time of its answer.

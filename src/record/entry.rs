@@ -92,7 +92,37 @@ pub enum EntryKind {
     Stopped,
 }
 
+/// What an entry is for the run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EntryRole {
+    /// What a person answered.
+    Answer,
+    /// A wait begins.
+    Beginning,
+    /// A step is left out.
+    Gap,
+    /// It follows from answers.
+    Result,
+    /// It takes an answer back.
+    Withdrawal,
+    /// It stands beside the procedure and moves nothing.
+    Aside,
+}
+
 impl EntryKind {
+    /// What an entry of this kind is for the run.
+    pub fn role(self) -> EntryRole {
+        use EntryKind::{Choice, Done, Fact, Reading, Text, Waited};
+        match self {
+            Fact | Done | Reading | Choice | Text | Waited => EntryRole::Answer,
+            EntryKind::WaitBegun => EntryRole::Beginning,
+            EntryKind::Skipped => EntryRole::Gap,
+            EntryKind::Computed | EntryKind::Checked | EntryKind::Stopped => EntryRole::Result,
+            EntryKind::Withdrawn => EntryRole::Withdrawal,
+            EntryKind::Note | EntryKind::Paused | EntryKind::Resumed => EntryRole::Aside,
+        }
+    }
+
     /// Whether it tells of a wait, begun or over.
     pub fn is_wait(self) -> bool {
         self == EntryKind::WaitBegun || self == EntryKind::Waited
@@ -100,42 +130,12 @@ impl EntryKind {
 
     /// Whether it holds what a person answered.
     pub fn is_answer(self) -> bool {
-        match self {
-            EntryKind::Fact
-            | EntryKind::Done
-            | EntryKind::Reading
-            | EntryKind::Choice
-            | EntryKind::Text
-            | EntryKind::Waited => true,
-            EntryKind::Computed
-            | EntryKind::Checked
-            | EntryKind::WaitBegun
-            | EntryKind::Skipped
-            | EntryKind::Withdrawn
-            | EntryKind::Note
-            | EntryKind::Paused
-            | EntryKind::Resumed
-            | EntryKind::Stopped => false,
-        }
+        self.role() == EntryRole::Answer
     }
 
     /// Whether it stands beside the procedure and moves nothing: a remark, a pause.
     pub fn is_aside(self) -> bool {
-        match self {
-            EntryKind::Note | EntryKind::Paused | EntryKind::Resumed => true,
-            EntryKind::Fact
-            | EntryKind::Done
-            | EntryKind::Reading
-            | EntryKind::Choice
-            | EntryKind::Text
-            | EntryKind::Computed
-            | EntryKind::Checked
-            | EntryKind::WaitBegun
-            | EntryKind::Waited
-            | EntryKind::Skipped
-            | EntryKind::Withdrawn
-            | EntryKind::Stopped => false,
-        }
+        self.role() == EntryRole::Aside
     }
 }
 
@@ -215,21 +215,9 @@ impl Entry {
 impl Entry {
     /// Whether it follows from other entries rather than from a person.
     pub fn is_derived(&self) -> bool {
-        match self.kind {
-            EntryKind::Computed | EntryKind::Checked | EntryKind::Stopped => true,
-            // A fact or a step left out that nobody was asked about.
-            EntryKind::Fact | EntryKind::Skipped => self.asked.is_none(),
-            EntryKind::Done
-            | EntryKind::Reading
-            | EntryKind::Choice
-            | EntryKind::Text
-            | EntryKind::WaitBegun
-            | EntryKind::Waited
-            | EntryKind::Withdrawn
-            | EntryKind::Note
-            | EntryKind::Paused
-            | EntryKind::Resumed => false,
-        }
+        // A fact or a step left out may be one that nobody was asked about.
+        let unasked = self.asked.is_none() && matches!(self.kind, EntryKind::Fact | EntryKind::Skipped);
+        unasked || self.kind.role() == EntryRole::Result
     }
 
     /// What the program told the person, with what would settle it.

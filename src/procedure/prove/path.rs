@@ -63,8 +63,9 @@ impl Walk<'_> {
     }
 
     fn asked(&mut self, step: &Step, asks: &dyn Asks) {
-        self.texts(asks.texts());
-        for (expr, used) in asks.looks_at() {
+        let shown = asks.shows();
+        self.texts(shown.texts);
+        for (expr, used) in shown.looks_at {
             self.look(expr, used);
         }
         if let Some(gives) = asks.gives() {

@@ -1,13 +1,13 @@
 //! `choose`: one of several words.
 
 use crate::document::Fields;
-use crate::lang::{Checked, RawTemplate, Template};
+use crate::lang::{RawTemplate, Template};
 use crate::procedure::answers::chosen;
 use crate::procedure::drafting::Drafting;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Answer, AtHand, Choice, Question, Refusal, Taken, Wanted};
-use crate::procedure::step::{Action, Asks, Course, Gives, Step, Use};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
 use crate::record::Entry;
@@ -114,7 +114,7 @@ impl Choose {
 
 impl Asks for Choose {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let fill = |text: &Template| text.filled(at_hand.values(), at_hand.units());
+        let fill = |text: &Template| at_hand.filled(text);
         let choices = self.words.iter().map(|word| Choice {
             value: word.value.clone(),
             label: word.label.as_ref().map_or_else(|| word.value.clone(), fill),
@@ -131,17 +131,10 @@ impl Asks for Choose {
         Some(Gives::one(self.kind()))
     }
 
-    fn danger(&self) -> Option<&Template> {
-        None
-    }
-
-    fn texts(&self) -> Vec<&Template> {
+    fn shows(&self) -> Shown<'_> {
         let words = self.words.iter().flat_map(|word| word.label.iter().chain(&word.help));
-        std::iter::once(&self.ask).chain(words).collect()
-    }
-
-    fn looks_at(&self) -> Vec<(&Checked, Use)> {
-        Vec::new()
+        let texts = std::iter::once(&self.ask).chain(words).collect();
+        Shown { texts, danger: None, looks_at: Vec::new() }
     }
 
     /// The label of the word, where it needs no run to be read.

@@ -1,11 +1,11 @@
 //! `do`: something to do, acknowledged by the person.
 
-use crate::lang::{Checked, Template};
+use crate::lang::Template;
 use crate::procedure::answers::acknowledged;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{ACKNOWLEDGE, Answer, AtHand, Question, Refusal, Taken, Wanted};
-use crate::procedure::step::{Action, Asks, Course, Gives, Step, Use};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::record::{Entry, EntryKind};
 
@@ -51,7 +51,7 @@ impl Do {
 
 impl Asks for Do {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let fill = |text: &Template| text.filled(at_hand.values(), at_hand.units());
+        let fill = |text: &Template| at_hand.filled(text);
         Question {
             see: self.see.as_ref().map(fill),
             danger: self.danger.as_ref().map(fill),
@@ -67,16 +67,9 @@ impl Asks for Do {
         None
     }
 
-    fn danger(&self) -> Option<&Template> {
-        self.danger.as_ref()
-    }
-
-    fn texts(&self) -> Vec<&Template> {
-        std::iter::once(&self.text).chain(&self.see).chain(&self.danger).collect()
-    }
-
-    fn looks_at(&self) -> Vec<(&Checked, Use)> {
-        Vec::new()
+    fn shows(&self) -> Shown<'_> {
+        let texts = std::iter::once(&self.text).chain(&self.see).chain(&self.danger).collect();
+        Shown { texts, danger: self.danger.as_ref(), looks_at: Vec::new() }
     }
 
     fn told(&self, answer: &Entry) -> Option<String> {

@@ -8,6 +8,8 @@ mod each_step;
 mod read_step;
 mod repeat_step;
 mod stop_step;
+#[cfg(test)]
+mod tally_step;
 mod use_step;
 mod wait_step;
 mod write_step;
@@ -28,6 +30,8 @@ pub static VERBS: &[Verb] = &[
     each_step::VERB,
     use_step::VERB,
     stop_step::VERB,
+    #[cfg(test)]
+    tally_step::VERB,
 ];
 
 /// The verb of that word.

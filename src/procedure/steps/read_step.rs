@@ -1,7 +1,7 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
 use crate::document::Fields;
-use crate::lang::{Checked, Template};
+use crate::lang::Template;
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
 use crate::procedure::drafting::{Id, check_id};
@@ -10,7 +10,7 @@ use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Answer, AtHand, Limits, Question, Refusal, Taken, Wanted};
-use crate::procedure::step::{Action, Asks, Course, Gives, Step, Use, time_of};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use, time_of};
 use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Unit, Units, unit};
 use crate::record::Entry;
@@ -142,7 +142,7 @@ impl Asks for Read {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
         let wanted = Wanted::Number(self.measure, self.taken_in(at_hand.units()));
         let usual = self.recall.as_deref().and_then(|step| at_hand.recalled(step));
-        Question { usual, ..Question::new(self.ask.filled(at_hand.values(), at_hand.units()), wanted) }
+        Question { usual, ..Question::new(at_hand.filled(&self.ask), wanted) }
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
@@ -161,17 +161,11 @@ impl Asks for Read {
         Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall })
     }
 
-    fn danger(&self) -> Option<&Template> {
-        None
-    }
-
-    fn texts(&self) -> Vec<&Template> {
-        vec![&self.ask]
-    }
-
-    fn looks_at(&self) -> Vec<(&Checked, Use)> {
-        let limits = self.between.iter().chain(&self.expect);
-        limits.flat_map(|limits| [(&limits.low, Use::Value), (&limits.high, Use::Value)]).collect()
+    fn shows(&self) -> Shown<'_> {
+        let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
+        let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
+        let texts = vec![&self.ask];
+        Shown { texts, danger: None, looks_at }
     }
 
     fn told(&self, _: &Entry) -> Option<String> {

@@ -6,7 +6,7 @@ use crate::lang::{Checked, Template, Value};
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted};
-use crate::procedure::step::{Action, Asks, Course, Gives, Step, Use};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{Kind, Measure, Uncertain};
 use crate::record::Entry;
@@ -60,7 +60,7 @@ impl Asks for Wait {
             None => Wanted::WaitBegins(whole),
             Some(begun) => Wanted::WaitOver(whole, begun, self.early),
         };
-        let text = self.ask.as_ref().map(|ask| ask.filled(at_hand.values(), at_hand.units()));
+        let text = self.ask.as_ref().map(|ask| at_hand.filled(ask));
         Question::new(text.unwrap_or_else(|| "Wait.".to_string()), wanted)
     }
 
@@ -72,16 +72,9 @@ impl Asks for Wait {
         Some(Gives::one(Kind::Measure(Measure::Duration)))
     }
 
-    fn danger(&self) -> Option<&Template> {
-        None
-    }
-
-    fn texts(&self) -> Vec<&Template> {
-        self.ask.iter().collect()
-    }
-
-    fn looks_at(&self) -> Vec<(&Checked, Use)> {
-        vec![(&self.length, Use::Wait)]
+    fn shows(&self) -> Shown<'_> {
+        let texts = self.ask.iter().collect();
+        Shown { texts, danger: None, looks_at: vec![(&self.length, Use::Wait)] }
     }
 
     fn told(&self, _: &Entry) -> Option<String> {

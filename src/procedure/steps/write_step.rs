@@ -1,11 +1,11 @@
 //! `write`: a text, a date, or the path of a file such as a photograph.
 
-use crate::lang::{Checked, Template};
+use crate::lang::Template;
 use crate::procedure::answers::{LONGEST_TEXT, written};
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted, WriteKind};
-use crate::procedure::step::{Action, Asks, Course, Gives, Step, Use};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
 use crate::record::Entry;
@@ -45,7 +45,7 @@ pub(super) const VERB: Verb = Verb {
 
 impl Asks for Write {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
-        Question::new(self.ask.filled(at_hand.values(), at_hand.units()), Wanted::Text(self.kind))
+        Question::new(at_hand.filled(&self.ask), Wanted::Text(self.kind))
     }
 
     fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
@@ -56,16 +56,9 @@ impl Asks for Write {
         Some(Gives::one(Kind::Text))
     }
 
-    fn danger(&self) -> Option<&Template> {
-        None
-    }
-
-    fn texts(&self) -> Vec<&Template> {
-        vec![&self.ask]
-    }
-
-    fn looks_at(&self) -> Vec<(&Checked, Use)> {
-        Vec::new()
+    fn shows(&self) -> Shown<'_> {
+        let texts = vec![&self.ask];
+        Shown { texts, danger: None, looks_at: Vec::new() }
     }
 
     fn told(&self, _: &Entry) -> Option<String> {

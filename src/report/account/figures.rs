@@ -40,6 +40,7 @@ impl<'a> Source<'a> {
 }
 
 /// The name that stands as an argument of a call in an expression, as written.
+#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 pub(super) fn name_in_call<'e>(expr: &'e Expr, function: &str, at: usize) -> Option<&'e str> {
     let in_all = |parts: &[&'e Expr]| parts.iter().find_map(|part| name_in_call(part, function, at));
     match &expr.node {

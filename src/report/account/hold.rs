@@ -26,6 +26,7 @@ pub(super) fn figures(source: &Source<'_>) -> Vec<Figure> {
 }
 
 /// The names of the two pressures.
+#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 fn difference(expr: &Expr) -> Option<(&str, &str)> {
     let corrected = || Some((name_in_call(expr, FUNCTION, 0)?, name_in_call(expr, FUNCTION, 2)?));
     match &expr.node {
