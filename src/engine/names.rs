@@ -51,7 +51,7 @@ impl Names {
                 let whole = Slot::Series(std::mem::take(items), *how);
                 self.slots.insert(Arc::from(name), whole);
             }
-            _ => {
+            Some(Slot::One(_) | Slot::Absent(_)) | None => {
                 self.slots.insert(Arc::from(name), Slot::Series(vec![value], Collapse::Last));
             }
         }
@@ -59,8 +59,11 @@ impl Names {
 
     /// Notes why a name has no value; earlier rounds keep theirs.
     pub fn absent(&mut self, name: &str, reason: String) {
-        if !matches!(self.slots.get(name), Some(Slot::Series(..) | Slot::Broken(..))) {
-            self.slots.insert(Arc::from(name), Slot::Absent(reason));
+        match self.slots.get(name) {
+            Some(Slot::Series(..) | Slot::Broken(..)) => {}
+            Some(Slot::One(_) | Slot::Absent(_)) | None => {
+                self.slots.insert(Arc::from(name), Slot::Absent(reason));
+            }
         }
     }
 
@@ -68,7 +71,7 @@ impl Names {
     pub fn unknown(&mut self, name: &str, reason: String) {
         let slot = match self.slots.remove(name) {
             Some(Slot::Series(items, how) | Slot::Broken(items, how, _)) => Slot::Broken(items, how, reason),
-            _ => Slot::Absent(reason),
+            Some(Slot::One(_) | Slot::Absent(_)) | None => Slot::Absent(reason),
         };
         self.slots.insert(Arc::from(name), slot);
     }

@@ -79,7 +79,7 @@ impl Run {
             let own = |source: SourceId| match self.doubt(source) {
                 Some(Doubt::Division(n)) => entries.iter().any(|entry| entry.n == n),
                 Some(Doubt::Spread(of)) => of == step,
-                _ => false,
+                Some(Doubt::Accuracy(_) | Doubt::Other) | None => false,
             };
             let enough = |n: &u32| {
                 let fewer = (f64::from(taken) / f64::from(*n)).sqrt();

@@ -4,6 +4,9 @@
 //! their places), parts are put in place ([expand]), everything is [checked](checking) in the
 //! order of the steps, and the whole is [proven](prove) along its paths. Draft and checked are
 //! different types; what the engine gets cannot be half-checked.
+//!
+//! What a step is, its [verb](steps) alone knows. Everyone else sees an [`Action`]: what a run does
+//! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
 mod answers;
 mod check_steps;

@@ -69,7 +69,7 @@ pub trait Action: fmt::Debug + Send + Sync {
 }
 
 /// What a run does at a step. These are all the courses there are; verbs choose among them.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub enum Course<'a> {
     /// A person is asked, and the run waits.
     Ask(&'a dyn Asks),
@@ -86,7 +86,7 @@ pub enum Course<'a> {
 }
 
 /// What a step that asks a person says beside.
-pub trait Asks {
+pub trait Asks: fmt::Debug {
     /// What is put to the person.
     fn question(&self, at_hand: &dyn AtHand) -> Question;
     /// How an answer is taken.

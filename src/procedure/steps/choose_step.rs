@@ -21,6 +21,8 @@ struct Choose {
     ask: Template,
     /// What there is to choose from.
     words: Vec<Word>,
+    /// The same, as the kind of the answer.
+    kind: Kind,
 }
 
 /// One of the words.
@@ -53,9 +55,11 @@ pub(super) const VERB: Verb = Verb {
                 label: checking.optional_text(label),
                 help: checking.optional_text(help),
             };
-            let choose = Choose { words: words.iter().map(word).collect(), ask: ask? };
-            step.define(checking, &choose.kind());
-            Some(choose)
+            let checked = words.iter().map(word).collect();
+            let values: Vec<&str> = words.iter().map(|(value, ..)| value.text.as_str()).collect();
+            let kind = Kind::one_of(&values);
+            step.define(checking, &kind);
+            Some(Choose { ask: ask?, words: checked, kind })
         })
     },
 };
@@ -102,16 +106,6 @@ fn distinct(fields: &Fields<'_>, choices: &[DraftWord]) {
     }
 }
 
-impl Choose {
-    fn values(&self) -> Vec<&str> {
-        self.words.iter().map(|word| word.value.as_str()).collect()
-    }
-
-    fn kind(&self) -> Kind {
-        Kind::one_of(&self.values())
-    }
-}
-
 impl Asks for Choose {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
         let fill = |text: &Template| at_hand.filled(text);
@@ -124,11 +118,12 @@ impl Asks for Choose {
     }
 
     fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
-        chosen(answer.typed, &self.values())
+        let words: Vec<&str> = self.words.iter().map(|word| word.value.as_str()).collect();
+        chosen(answer.typed, &words)
     }
 
     fn gives(&self) -> Option<Gives<'_>> {
-        Some(Gives::one(self.kind()))
+        Some(Gives::one(self.kind.clone()))
     }
 
     fn shows(&self) -> Shown<'_> {
