@@ -1,5 +1,7 @@
 //! From what was typed to an entry, or to a refusal that says what is wrong.
 
+use thiserror::Error;
+
 use super::ask::{Ask, Choice, Wanted};
 use super::run::Run;
 use crate::clock::Moment;
@@ -10,11 +12,13 @@ use crate::record::{Entry, EntryKind};
 use crate::words::is_harmless;
 
 /// Why an answer is not taken.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Refusal {
     /// It cannot be taken; ask again.
+    #[error("{0}")]
     Again(String),
     /// It can be, but is unlikely; ask whether it is meant.
+    #[error("{0}")]
     Doubt(String),
 }
 

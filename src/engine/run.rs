@@ -3,6 +3,8 @@
 use std::collections::HashMap;
 use std::time::Duration;
 
+use thiserror::Error;
+
 use super::advance::State;
 use super::answer::Refusal;
 use super::ask::{Place, Wanted};
@@ -42,7 +44,8 @@ pub struct Event {
 }
 
 /// A record that does not fit its own procedure.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("entry {n}: {why}")]
 pub struct Misfit {
     /// The number of the entry that does not fit.
     pub n: u64,

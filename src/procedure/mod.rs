@@ -21,7 +21,7 @@ mod steps;
 pub use expand::Shelf;
 pub use functions::{function, functions};
 pub use keys::{FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS};
-pub use load::{Path, Surroundings, Texts, check_expression, load, load_beside, title};
+pub use load::{Path, Surroundings, Texts, UnreadableText, check_expression, load, load_beside, title};
 pub use model::{Fact, Limits, Procedure, State, Step, Tells, Usual};
 pub use shipped::{SHIPPED, Shipped, shipped};
 pub use steps::{

@@ -1,5 +1,6 @@
 //! The blocks of a record as text: header, entry, result, each without its seal.
 
+use thiserror::Error;
 use toml::Value;
 
 use super::literal::{is_finite, key, long_string, value};
@@ -20,7 +21,8 @@ pub(super) const GREETING: &str = "\
 ";
 
 /// A number that is none was to be written.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("`{key}` is not a finite number")]
 pub(super) struct NotANumber {
     /// The key it was for.
     pub key: String,

@@ -292,4 +292,6 @@ impl Builder {
 }
 
 /// The step is not called for at this installation.
+#[derive(Debug, thiserror::Error)]
+#[error("the step is not called for at this installation")]
 struct LeftOut;
