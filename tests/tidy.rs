@@ -221,3 +221,88 @@ fn the_top_level_is_what_it_is_said_to_be() {
         names.filter(|name| !name.starts_with('.') && !usual.contains(&name.as_str())).collect();
     assert_eq!(odd, Vec::<String>::new());
 }
+
+/// The text between the brackets that open at the start of `text` (just behind the first), cut at
+/// its outermost commas.
+fn arguments(text: &str) -> Vec<String> {
+    let (mut depth, mut parts) = (0, vec![String::new()]);
+    for (at, c) in text.char_indices() {
+        let arrow = c == '>' && text[..at].ends_with('-');
+        match c {
+            '<' | '(' | '[' => depth += 1,
+            '>' | ')' | ']' if depth == 0 && !arrow => break,
+            '>' | ')' | ']' if !arrow => depth -= 1,
+            ',' if depth == 0 => {
+                parts.push(String::new());
+                continue;
+            }
+            _ => {}
+        }
+        parts.last_mut().unwrap().push(c);
+    }
+    parts.iter().map(|part| part.trim().to_string()).collect()
+}
+
+/// The error type of every `Result<_, E>` of a source, in `Vec<…>` or not, with its line.
+fn error_types(source: &Source) -> Vec<(usize, String)> {
+    let code = source.code.join("\n");
+    let results = code.match_indices("Result<").filter_map(|(at, word)| {
+        let parts = arguments(&code[at + word.len()..]);
+        let error = parts.get(1).filter(|part| !part.is_empty())?;
+        let error = error.strip_prefix("Vec<").and_then(|rest| rest.strip_suffix('>')).unwrap_or(error);
+        Some((code[..at].lines().count(), error.to_string()))
+    });
+    results.collect()
+}
+
+/// What a name of a type ends in when the type says that something failed.
+const FAILING: &[&str] = &["Error", "Fault", "Refusal", "Trouble", "Failure"];
+
+#[test]
+fn what_failed_has_a_type_that_is_an_error() {
+    let sources = sources();
+    let mut are_errors: BTreeMap<String, bool> = BTreeMap::new();
+    for source in &sources {
+        let code = source.code.join("\n");
+        for word in ["struct ", "enum "] {
+            for (at, _) in code.match_indices(word).filter(|(at, _)| code[..*at].ends_with([' ', '\n'])) {
+                let name: String =
+                    code[at + word.len()..].chars().take_while(|c| c.is_ascii_alphanumeric()).collect();
+                let item = code[..at].rsplit("\n\n").next().unwrap();
+                let derived = item.lines().any(|l| {
+                    l.starts_with("#[derive(") && l.split(['(', ')', ',', ' ', ':']).any(|w| w == "Error")
+                });
+                let is_error = derived || code.contains(&format!("std::error::Error for {name} {{"));
+                are_errors.entry(name).and_modify(|all| *all &= is_error).or_insert(is_error);
+            }
+        }
+    }
+    let mut faults = Vec::new();
+    for source in &sources {
+        for (line, error) in error_types(source) {
+            if error == "String" || are_errors.get(&error) == Some(&false) {
+                faults.push(format!("src/{}:{line}: `{error}` is no error type", source.name));
+            }
+        }
+    }
+    for (name, _) in are_errors.iter().filter(|(name, is)| !*is && FAILING.iter().any(|f| name.ends_with(f)))
+    {
+        faults.push(format!("`{name}` does not implement Error"));
+    }
+    assert!(are_errors["Failure"] && are_errors["Fault"] && are_errors.len() > 100);
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn error_types_are_found_in_nested_results() {
+    let code = [
+        "fn a() -> Result<Result<Vec<u8>, A>, Vec<B>> {",
+        "x: impl Fn(",
+        "  &str) -> Option<Result<(u8, u8), String>>",
+    ];
+    let source =
+        Source { name: String::new(), layer_folder: String::new(), code: code.map(str::to_string).to_vec() };
+    let found: Vec<(usize, String)> = error_types(&source);
+    let found: Vec<(usize, &str)> = found.iter().map(|(line, error)| (*line, error.as_str())).collect();
+    assert_eq!(found, [(1, "B"), (1, "A"), (3, "String")]);
+}

@@ -309,7 +309,7 @@ impl<'a> Fields<'a> {
             return Vec::new();
         };
         let mut found = Vec::with_capacity(items.len());
-        for item in items.iter() {
+        for item in items {
             match item.get_ref() {
                 DeValue::Table(table) => {
                     found.push(Fields::of(self.walk, table, item.span().into()));

@@ -7,7 +7,7 @@ use super::literal::{is_finite, key, long_string, value};
 use super::seal::sha256;
 use super::{Entry, Header, KeptText, Summary};
 use crate::clock::Moment;
-use crate::quantity::Truth;
+use crate::quantity::{Truth, Verdict};
 
 /// The number of the format this version writes.
 pub(super) const FORMAT: i64 = 1;
@@ -90,7 +90,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("unit", entry.unit.as_deref());
     out.number("uncertainty", entry.uncertainty)?;
     out.text("gauge", entry.gauge.as_deref());
-    out.text("verdict", entry.verdict.map(|verdict| verdict.word()));
+    out.text("verdict", entry.verdict.map(Verdict::word));
     out.truth(entry.truth)?;
     out.text("settle", entry.settle.as_deref());
     out.text("reason", entry.reason.as_deref());

@@ -2,6 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use crate::lang::Template;
 use crate::procedure::{Action, Procedure, Step};
 use crate::quantity::{Kind, Measure};
 use crate::record::Entry;
@@ -160,7 +161,7 @@ impl<'p> Steps<'p> {
         while let Some(titled) = at {
             let step = self.placed[titled].step;
             if came_to(step, seen) {
-                return step.title.as_ref().map(|title| title.unfilled());
+                return step.title.as_ref().map(Template::unfilled);
             }
             at = titled.checked_sub(1).and_then(|before| self.placed[before].title);
         }

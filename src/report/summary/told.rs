@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::lang::Template;
 use crate::procedure::{Action, Procedure, Tells};
 use crate::record::{Contents, Entry, EntryKind};
 use crate::report::Row;
@@ -87,7 +88,7 @@ impl<'a> Told<'a> {
                     choose.choices.iter().find(|choice| Some(choice.value.as_ref()) == one.given.as_deref());
                 let label = choice.and_then(|choice| choice.label.as_ref());
                 let plain = label.filter(|label| label.holes().next().is_none());
-                plain.map_or_else(|| answer(one), |label| label.unfilled())
+                plain.map_or_else(|| answer(one), Template::unfilled)
             }
             (Action::Do(_), [one]) if one.kind == EntryKind::Done => format!("done {}", one.at.time_of_day()),
             _ => in_a_row(&shown),
