@@ -34,7 +34,7 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
         procedure: fields.needed("procedure", Fields::text)?,
         title: fields.needed("title", Fields::text)?,
         started: fields.needed("started", Fields::moment)?,
-        units: Units::named(&units).ok_or_else(|| Unclear::Units(units))?,
+        units: Units::named(&units).ok_or(Unclear::Units(units))?,
         site: fields.text("site")?,
         tank: fields.text("tank")?,
         tanks: fields.words("tanks")?,
@@ -102,7 +102,7 @@ fn entry(mut fields: Fields) -> Result<Part, Unclear> {
 fn summary(mut fields: Fields) -> Result<Summary, Unclear> {
     let outcome = fields.needed("outcome", Fields::text)?;
     Ok(Summary {
-        outcome: Outcome::named(&outcome).ok_or_else(|| Unclear::Outcome(outcome))?,
+        outcome: Outcome::named(&outcome).ok_or(Unclear::Outcome(outcome))?,
         at: fields.needed("at", Fields::moment)?,
         words: fields.needed("words", Fields::text)?,
     })
