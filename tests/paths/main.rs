@@ -14,7 +14,7 @@ use proptest::prelude::*;
 use step::{mend, text};
 use tankhand::clock::Moment;
 use tankhand::engine::{Ask, Event, Input, Run, Setting, Wanted};
-use tankhand::procedure::{Path, Procedure, Step, Surroundings, Texts, load};
+use tankhand::procedure::{Path, Procedure, Step, Surroundings, Texts, UnreadableText, load};
 use tankhand::quantity::{Kind, Measure, Units};
 use tankhand::record::{Entry, EntryKind};
 use tankhand::source::SourceText;
@@ -24,7 +24,7 @@ use write::{Dice, Writer};
 struct NoParts;
 
 impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
         None
     }
 

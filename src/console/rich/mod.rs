@@ -16,6 +16,7 @@ use dialoguer::BasicHistory;
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::keys::KeyMode;
 use super::layout::{choice_text, cut};
+use super::not_taken::NotTaken;
 use super::paper::Paper;
 use super::plain::given;
 use super::signals::Signals;
@@ -56,7 +57,7 @@ impl RichFace {
     }
 
     /// One try at an answer.
-    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
+    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, NotTaken>, Ended> {
         let inline = if to_edit(prompt).is_empty() {
             self.paper.above(prompt)?
         } else {
@@ -121,7 +122,7 @@ impl Face for RichFace {
             self.fit();
             match self.try_once(prompt)? {
                 Ok(reply) => return Ok(reply),
-                Err(why) => self.paper.show(&Block::Refusal(why))?,
+                Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
         }
     }
