@@ -221,3 +221,14 @@ fn the_top_level_is_what_it_is_said_to_be() {
         names.filter(|name| !name.starts_with('.') && !usual.contains(&name.as_str())).collect();
     assert_eq!(odd, Vec::<String>::new());
 }
+
+/// The gate gives the same verdict every time: `.cargo/config.toml` pins the seed of the properties.
+#[test]
+fn properties_run_from_a_pinned_seed() {
+    for name in ["PROPTEST_RNG_SEED", "PROPTEST_DISABLE_FAILURE_PERSISTENCE"] {
+        assert!(
+            std::env::var_os(name).is_some(),
+            "{name} is not set: run the tests by cargo, within the project"
+        );
+    }
+}
