@@ -313,3 +313,14 @@ fn error_types_are_found_in_nested_results() {
     let found: Vec<(usize, &str)> = found.iter().map(|(line, error)| (*line, error.as_str())).collect();
     assert_eq!(found, [(1, "B"), (1, "A"), (3, "String")]);
 }
+
+/// The gate gives the same verdict every time: `.cargo/config.toml` pins the seed of the properties.
+#[test]
+fn properties_run_from_a_pinned_seed() {
+    for name in ["PROPTEST_RNG_SEED", "PROPTEST_DISABLE_FAILURE_PERSISTENCE"] {
+        assert!(
+            std::env::var_os(name).is_some(),
+            "{name} is not set: run the tests by cargo, within the project"
+        );
+    }
+}

@@ -244,7 +244,7 @@ fn told_of(text: &str) -> Vec<(&'static str, String)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig::with_cases(200))]
 
     /// Checking says the same twice, and in whichever order two unrelated steps stand.
     #[test]

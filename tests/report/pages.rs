@@ -232,8 +232,6 @@ pub fn any_contents() -> impl Strategy<Value = Contents> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn what_is_in_force_is_what_a_run_without_mistakes_writes(
         dice in proptest::collection::vec(any::<u8>(), 0..60)

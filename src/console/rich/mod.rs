@@ -15,7 +15,7 @@ use dialoguer::BasicHistory;
 
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::keys::KeyMode;
-use super::layout::{choice_text, cut};
+use super::layout::{choice_text, cut, shown};
 use super::not_taken::NotTaken;
 use super::paper::Paper;
 use super::plain::given;
@@ -23,7 +23,6 @@ use super::signals::Signals;
 use super::style::{Style, readable};
 use super::typed::understand;
 use crate::clock::Clock;
-use crate::words::harmless;
 use line::{BESIDE_PROMPT, to_edit};
 use theme::Look;
 
@@ -84,7 +83,7 @@ impl RichFace {
 
     /// Writes the question with its answer, as it stays on the screen.
     fn answered(&mut self, inline: &str, answer: &str) -> io::Result<()> {
-        self.term.write_line(format!("  {inline} > {}", harmless(answer.trim())).trim_end())
+        self.term.write_line(format!("  {inline} > {}", shown(answer.trim(), self.paper.style)).trim_end())
     }
 
     /// What a failed prompt means.
