@@ -93,7 +93,7 @@ pub fn drawdown_for_starts<S: Scalar>(flow: S, starts: S) -> Checked<S> {
 ///
 /// `needed / (drawdown of one unit of volume)`; several tanks with one charge count together.
 ///
-/// Units: m³, Pa, m to m³. Range: as [`drawdown`](super::drawdown); refused when the charge
+/// Units: m³, Pa, m to m³. Range: as [`drawdown`]; refused when the charge
 /// lies at or above the cut-out. Source: Boyle's law.
 ///
 /// ```
