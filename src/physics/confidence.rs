@@ -54,7 +54,7 @@ fn student_below(t: f64, degrees: usize) -> f64 {
     let (sine, cosine) = angle.sin_cos();
     let odd = degrees % 2 == 1;
     let (mut term, mut sum) = if odd { (cosine, 0.0) } else { (1.0, 0.0) };
-    let first = if odd { 1 } else { 0 };
+    let first = usize::from(odd);
     for power in (first..degrees.saturating_sub(1)).step_by(2) {
         sum += term;
         let k = (power + 1) as f64;

@@ -15,14 +15,14 @@ use dialoguer::BasicHistory;
 
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::keys::KeyMode;
-use super::layout::{choice_text, cut};
+use super::layout::{choice_text, cut, shown};
+use super::not_taken::NotTaken;
 use super::paper::Paper;
 use super::plain::given;
 use super::signals::Signals;
 use super::style::{Style, readable};
 use super::typed::understand;
 use crate::clock::Clock;
-use crate::words::harmless;
 use line::{BESIDE_PROMPT, to_edit};
 use theme::Look;
 
@@ -56,7 +56,7 @@ impl RichFace {
     }
 
     /// One try at an answer.
-    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
+    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, NotTaken>, Ended> {
         let inline = if to_edit(prompt).is_empty() {
             self.paper.above(prompt)?
         } else {
@@ -83,7 +83,7 @@ impl RichFace {
 
     /// Writes the question with its answer, as it stays on the screen.
     fn answered(&mut self, inline: &str, answer: &str) -> io::Result<()> {
-        self.term.write_line(format!("  {inline} > {}", harmless(answer.trim())).trim_end())
+        self.term.write_line(format!("  {inline} > {}", shown(answer.trim(), self.paper.style)).trim_end())
     }
 
     /// What a failed prompt means.
@@ -121,7 +121,7 @@ impl Face for RichFace {
             self.fit();
             match self.try_once(prompt)? {
                 Ok(reply) => return Ok(reply),
-                Err(why) => self.paper.show(&Block::Refusal(why))?,
+                Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
         }
     }

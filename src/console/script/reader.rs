@@ -68,7 +68,7 @@ impl<'s> Reader<'s> {
 
     /// Faults every key that does not belong.
     fn keys(&mut self, table: &Table<'_>, known: &[&str]) {
-        for (key, _) in table.iter() {
+        for (key, _) in table {
             let word = key.get_ref();
             if !known.contains(&word.as_ref()) {
                 let span = Span::from(key.span());
@@ -119,7 +119,7 @@ impl<'s> Reader<'s> {
             return None;
         };
         let mut answers = Vec::new();
-        for item in array.iter() {
+        for item in array {
             match item.get_ref() {
                 DeValue::Table(table) => answers.extend(self.answer(table, item.span().into())),
                 _ => self.fault("answer", item.span().into(), "an answer must be a table", remedy),

@@ -3,9 +3,9 @@
 use super::{Account, curve, decay, hold};
 use crate::lang::{Checked, Expr, Node, Values};
 use crate::quantity::{Measure, Unit, Units};
-use crate::report::Page;
 use crate::report::steps::Placed;
 use crate::report::summary::told::Told;
+use crate::report::{Figure, Page};
 
 /// What the figures are drawn from.
 pub(super) struct Source<'a> {
@@ -20,7 +20,7 @@ pub(super) fn put(account: &Account<'_>, told: &Told<'_>, page: &mut Page) {
     let source = Source { told, values, units: account.contents.header.units };
     let first = [curve::figure(&source), decay::figure(&source)];
     let figures: Vec<_> = first.into_iter().chain(hold::figures(&source).into_iter().map(Some)).collect();
-    if figures.iter().flatten().any(|figure| figure.shows_something()) {
+    if figures.iter().flatten().any(Figure::shows_something) {
         page.heading("Figures");
         figures.into_iter().for_each(|figure| page.figure(figure));
     }
