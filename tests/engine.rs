@@ -256,7 +256,7 @@ step = [
         let mut played = Played::begin(setting(steps, ""));
         played.answer(typed);
         assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(verdict)));
-        assert_eq!(played.run.states().iter().any(|state| state == "line_at_zero"), holds, "{typed}");
+        assert_eq!(played.run.states().iter().any(|state| *state == "line_at_zero"), holds, "{typed}");
     }
 }
 
@@ -290,7 +290,7 @@ step = [
     let mut played = Played::begin(setting(steps, ""));
     played.answer("2 psi");
     let Some(Value::Amount(measure, air)) = played.run.value("air") else { panic!("not worked out") };
-    assert_eq!((*measure, played.value("air").as_str()), (Measure::Pressure, "38 psi"));
+    assert_eq!((measure, played.value("air").as_str()), (Measure::Pressure, "38 psi"));
     assert_eq!(air.standard_uncertainty(), 0.0);
 }
 
