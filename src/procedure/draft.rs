@@ -135,16 +135,11 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
     let id = fields.text("id").filter(|id| check_id(id, fields.walk()));
-    let found = the_verb(fields);
-    let body = match found {
-        Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
-        Some(_) | None => Vec::new(),
-    };
-    let action = found.and_then(|verb| Some((verb, (verb.draft)(fields, drafting)?)));
+    let verb = the_verb(fields);
+    let action = verb.and_then(|verb| (verb.draft)(fields, drafting));
     if action.is_none() {
         drafting.lose(fields);
     }
-    let (verb, action) = action?;
     Some(DraftStep {
         source: fields.source().clone(),
         span: fields.span,
@@ -159,9 +154,13 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         brings: fields.texts("brings"),
         undoes: fields.texts("undoes"),
         skip: fields.flag("skip"),
-        verb,
-        action,
-        body,
+        body: match verb {
+            Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
+            Some(_) | None => Vec::new(),
+        },
+        // What else the step has wrong with it is told too.
+        verb: verb?,
+        action: action?,
     })
 }
 
