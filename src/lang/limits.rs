@@ -5,28 +5,9 @@
 //! place in the file, so that working the expression out twice gives the same value, and the
 //! same place is one source in every round of a loop.
 
-use std::sync::Arc;
-
-use super::check::Part;
+use super::part::{Part, Within};
 use crate::quantity::SourceId;
 use crate::source::Quoted;
-
-/// What stands around a `+-`.
-#[derive(Clone, Debug)]
-pub(super) struct Within {
-    /// The identity of the doubt.
-    pub source: SourceId,
-    /// Where the sign stands in its expression.
-    pub at: usize,
-    /// Both sides as written, in the settled spelling.
-    pub written: Arc<str>,
-    /// The best estimate.
-    pub estimate: Part,
-    /// How far it may be off, either way.
-    pub limit: Part,
-    /// The limit is a share of the estimate.
-    pub relative: bool,
-}
 
 /// Whether a source of doubt is a `+-`: the two top bits keep it apart from entries and gauges.
 pub(super) fn is_limit(source: SourceId) -> bool {

@@ -1,6 +1,7 @@
 //! Whether first order is exact: sums and differences of readings, and shares of them.
 
-use super::check::{Checked, Part};
+use super::check::Checked;
+use super::part::Part;
 use super::eval::value;
 use super::{Ancestry, Value};
 use crate::quantity::Operator;

@@ -9,29 +9,12 @@ use std::cell::RefCell;
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-use super::check::{Checked, Part};
+use super::check::Checked;
+use super::part::Part;
 use super::limits::is_limit;
 use super::straight::is_straight;
-use super::{Unknown, Value, Values};
+use super::{Ancestry, Shape, Unknown, Value, Values};
 use crate::quantity::{SourceId, Uncertain};
-
-/// How the error that a source stands for is distributed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shape {
-    /// As likely anywhere within its limits: a gauge's accuracy, a graduation (JCGM 101:2008, 6.4.2).
-    Rectangular,
-    /// Normally: the spread of repeated readings, a fit (JCGM 101:2008, 6.4.7).
-    Normal,
-}
-
-/// Names with their values, and where those come from.
-pub trait Ancestry: Values {
-    /// The expression a value was worked out by, when it was.
-    fn formula(&self, name: &str) -> Option<&Checked>;
-
-    /// How the error of a source is distributed.
-    fn shape(&self, source: SourceId) -> Shape;
-}
 
 /// What the trials of one expression have in common.
 #[derive(Clone)]

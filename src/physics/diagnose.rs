@@ -6,23 +6,8 @@
 //! (water behind the bladder, a bladder that no longer unfolds).
 
 use super::Checked;
-use super::joint_doubt::Joint;
+use super::joint_doubt::{Evidence, Joint};
 use crate::quantity::Uncertain;
-
-/// What was measured on one tank.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Evidence {
-    /// Volume on the plate; m³.
-    pub volume: Uncertain,
-    /// Water caught between cut-out and cut-in, drawn slowly; m³.
-    pub drawdown: Uncertain,
-    /// Charge by the air gauge, the tank empty; Pa.
-    pub charge: Uncertain,
-    /// Where the pump starts; Pa.
-    pub cut_in: Uncertain,
-    /// Where it stops; Pa.
-    pub cut_out: Uncertain,
-}
 
 /// What a tank may be found to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,7 +1,6 @@
 //! How a charge and a drawdown, both doubted, hang together: the shares of the findings for each
 //! charge that the gauge allows.
 
-use super::diagnose::Evidence;
 use super::out_of_range::value;
 use super::{Checked, OutOfRange, drawdown, limits};
 use crate::quantity::Measure::Volume;
@@ -16,6 +15,21 @@ const NONE: f64 = 2.0 * PSI;
 /// and by so much of the volume (judgement: nominal sizes are off by 7 %).
 const WITHIN: f64 = 0.10;
 const WITHIN_OF_VOLUME: f64 = 0.005;
+
+/// What was measured on one tank.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Evidence {
+    /// Volume on the plate; m³.
+    pub volume: Uncertain,
+    /// Water caught between cut-out and cut-in, drawn slowly; m³.
+    pub drawdown: Uncertain,
+    /// Charge by the air gauge, the tank empty; Pa.
+    pub charge: Uncertain,
+    /// Where the pump starts; Pa.
+    pub cut_in: Uncertain,
+    /// Where it stops; Pa.
+    pub cut_out: Uncertain,
+}
 
 /// How charge and drawdown, both doubted, hang together.
 pub(super) struct Joint {

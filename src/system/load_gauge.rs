@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::load::amount;
+use super::amount::amount;
 use super::{Accuracy, COMMON_GAUGES, GAUGE_KINDS, GRADES, Gauge, Grade, Reads};
 use crate::document::Fields;
 use crate::quantity::{Family, read_number};

@@ -2,7 +2,7 @@
 
 use textwrap::core::display_width;
 
-use super::{clean, hung};
+use super::clean::{clean, hung};
 use crate::report::Row;
 use crate::words::wrap;
 

@@ -1,6 +1,6 @@
 //! The figure of a trend: charges at one temperature over the years, and the fitted lines.
 
-use super::TrendOrder;
+use super::order::TrendOrder;
 use super::reckon::{Corrected, Reckoned};
 use crate::physics::Reading;
 use crate::quantity::Measure;

@@ -1,5 +1,7 @@
 //! Rules that matter are tests: layers, lengths, printing, clocks, forgotten files.
 
+mod circles;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
