@@ -217,7 +217,11 @@ impl<'a> Fields<'a> {
         };
         let moment = Moment::parse(&text);
         if moment.is_none() {
-            self.wrong_type(key, value, "a date and time with its offset, such as 2031-04-05T09:00:00-05:00");
+            let message = format!("`{key}` is no date and time with its offset from UTC");
+            self.walk.fault(
+                Fault::new("not-a-value", self.walk.source, value.span().into(), message)
+                    .remedy("write it like 2031-04-05T09:00:00-05:00"),
+            );
         }
         moment
     }

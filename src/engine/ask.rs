@@ -8,7 +8,7 @@ use super::setting::ACKNOWLEDGE;
 use crate::clock::Moment;
 use crate::lang::{Template, Value};
 use crate::procedure::{Action, Fact, Step, Usual, WriteKind};
-use crate::quantity::{Kind, Measure, Unit};
+use crate::quantity::{DAY, Kind, Measure, Unit};
 
 /// Where in a procedure an answer belongs.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Default)]
@@ -213,7 +213,7 @@ impl Run {
     fn wait_length(&self, length: &crate::lang::Checked) -> Duration {
         match length.value(&self.state.names) {
             Ok(Value::Amount(_, amount)) => {
-                Duration::from_secs_f64(amount.value().clamp(0.0, 7.0 * 86_400.0))
+                Duration::from_secs_f64(amount.value().clamp(0.0, 7.0 * DAY))
             }
             _ => Duration::ZERO,
         }

@@ -25,7 +25,7 @@ mod trial;
 mod types;
 mod value;
 
-pub use ancestry::{Ancestry, Shape};
+pub use ancestry::Ancestry;
 pub use check::{Checked, Scope, check};
 pub use drawn::{Drawn, Why};
 pub use eval::Values;

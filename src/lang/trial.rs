@@ -11,10 +11,9 @@ use rand_pcg::Pcg64Mcg;
 
 use super::check::Checked;
 use super::part::Part;
-use super::limits::is_limit;
 use super::straight::is_straight;
-use super::{Ancestry, Shape, Unknown, Value, Values};
-use crate::quantity::{SourceId, Uncertain};
+use super::{Ancestry, Unknown, Value, Values};
+use crate::quantity::{Shape, SourceId, Uncertain};
 
 /// What the trials of one expression have in common.
 #[derive(Clone)]
@@ -70,7 +69,8 @@ impl<'a> Plan<'a> {
     /// Adds the doubts of a value that no reading has.
     pub fn also(&mut self, amount: &Uncertain) {
         for (source, _) in amount.parts() {
-            let known = if is_limit(*source) { &mut self.limits } else { &mut self.born };
+            let is_limit = matches!(source, SourceId::Limit(_));
+            let known = if is_limit { &mut self.limits } else { &mut self.born };
             if self.sources.binary_search(source).is_err() && !known.contains(source) {
                 known.push(*source);
             }
@@ -152,7 +152,7 @@ pub(super) struct Trial<'a> {
 impl<'a> Trial<'a> {
     /// Draws a trial.
     pub fn draw(plan: &'a Plan<'a>, random: &mut Random) -> Trial<'a> {
-        let of_source = plan.sources.iter().map(|source| random.standard(plan.values.shape(*source)));
+        let of_source = plan.sources.iter().map(|source| random.standard(source.shape()));
         let mut moved: Vec<f64> = of_source.collect();
         moved.extend(plan.limits.iter().map(|_| random.standard(Shape::Rectangular)));
         moved.extend(plan.born.iter().map(|_| random.standard(Shape::Normal)));

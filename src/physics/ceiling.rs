@@ -127,8 +127,8 @@ fn under_relief<S: Scalar>(name: &'static str, value: &S, relief: &S) -> Checked
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::PSI;
 
-    const PSI: f64 = 6_894.757_293_168_361;
 
     #[test]
     fn each_limit_is_named_where_it_is_passed() {

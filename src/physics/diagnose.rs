@@ -110,15 +110,13 @@ pub fn diagnose(found: &Evidence, elevation: Uncertain) -> Checked<Diagnosis> {
 mod tests {
     use super::*;
     use crate::physics::drawdown;
-    use crate::quantity::SourceId;
+    use crate::quantity::{GALLON, PSI, SourceId};
     use proptest::prelude::*;
 
-    const PSI: f64 = 6_894.757_293_168_361;
-    const GALLON: f64 = 3.785_411_784e-3;
 
     /// 44 gal at 40/60: gallons caught, psi on the air gauge, and how well they are known.
     fn found(gallons: f64, charge: f64, [u_gallons, u_air, u_line]: [f64; 3]) -> Diagnosis {
-        let known = |x: f64, source: u64, u: f64| Uncertain::exact(x).doubt(SourceId(source), u);
+        let known = |x: f64, source: u64, u: f64| Uncertain::exact(x).doubt(SourceId::Reading(source), u);
         let evidence = Evidence {
             volume: Uncertain::exact(44.0 * GALLON),
             drawdown: known(gallons * GALLON, 1, u_gallons * GALLON),

@@ -96,7 +96,7 @@ mod tests {
 
     #[test]
     fn air_to_let_out_is_told() {
-        let psi = 6_894.757_293_168_361;
+        let psi = crate::quantity::PSI;
         let fault = free_air(0.2, 38.0 * psi, 28.0 * psi, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),

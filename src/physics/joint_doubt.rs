@@ -4,9 +4,8 @@
 use super::out_of_range::value;
 use super::{Checked, OutOfRange, drawdown, limits};
 use crate::quantity::Measure::Volume;
-use crate::quantity::{Uncertain, normal_below};
+use crate::quantity::{PSI, Uncertain, normal_below};
 
-const PSI: f64 = 6_894.757_293_168_361;
 /// A charge so far below the cut-in is low: the usual 2 psi and 5 more (judgement).
 const LOW: f64 = 7.0 * PSI;
 /// A charge up to this is as good as none: the zero of a gauge is good to 2 psi (judgement).

@@ -1,10 +1,9 @@
 //! A test over what the formulas refuse: each kind once, with its whole sentence, which names
 //! the limit and where it comes from.
 
+use crate::quantity::{GALLON, PSI};
 use super::*;
 
-const PSI: f64 = 6_894.757_293_168_361;
-const GALLON: f64 = 3.785_411_784e-3;
 const WARM: f64 = 288.15;
 
 /// What is refused, and the sentence.

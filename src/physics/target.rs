@@ -4,7 +4,7 @@ use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::{DOUBT, GAP, TEMPERATURE};
 use super::out_of_range::{pressure, value};
 use super::{Checked, OutOfRange, drawdown, gauge};
-use crate::quantity::{Measure, Scalar};
+use crate::quantity::{Measure, PSI, Scalar};
 
 /// Which of the three demands decides the target charge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -134,7 +134,7 @@ pub fn charge_target_explained<S: Scalar>(demands: Demands<S>, elevation: S) -> 
 }
 
 /// The gap that is usual; Pa.
-const USUAL_GAP: f64 = 2.0 * 6_894.757_293_168_361;
+const USUAL_GAP: f64 = 2.0 * PSI;
 
 /// Water that a charge gives up in each cycle, beside one only 2 psi below the cut-in.
 ///
@@ -212,7 +212,7 @@ mod tests {
 
     #[test]
     fn a_gap_of_nothing_and_a_target_below_zero_are_told() {
-        let psi = 6_894.757_293_168_361;
+        let psi = PSI;
         let fault = charge_target(40.0 * psi, 288.15, 288.15, 0.0, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),

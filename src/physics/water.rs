@@ -103,7 +103,7 @@ mod tests {
 
     #[test]
     fn a_place_too_high_is_told() {
-        let fault = lowest_pressure(6_894.757_293_168_361 * 20.0, 15.24, 0.0).unwrap_err();
+        let fault = lowest_pressure(20.0 * crate::quantity::PSI, 15.24, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
             "a cut-in of 20 psi brings no water to a place 50 ft above the switch \

@@ -58,7 +58,7 @@ pub fn interval_words(drawn: &Drawn, units: Units) -> String {
     let [low, high] = drawn.interval;
     // As many digits as the width of the interval warrants.
     let end =
-        |si: f64| show(drawn.measure, &Uncertain::exact(si).doubt(SourceId(0), (high - low) / 8.0), units);
+        |si: f64| show(drawn.measure, &Uncertain::exact(si).doubt(SourceId::Reading(0), (high - low) / 8.0), units);
     let why = match drawn.why {
         Why::Lopsided => "The doubt is lopsided here, and the limits do not tell it",
         Why::OneLimit => "One limit makes up nearly all of the doubt, and anything within it is as likely",

@@ -168,6 +168,7 @@ fn unknown_word(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::PSI;
     use crate::source::SourceText;
 
     fn line(keys: &str) -> Gauge {
@@ -175,7 +176,6 @@ mod tests {
         crate::system::load(&SourceText::new("s.toml", text)).unwrap().gauge("line").unwrap().clone()
     }
 
-    const PSI: f64 = 6_894.757_293_168_361;
 
     #[test]
     fn a_gauge_is_known_by_what_is_printed_on_it() {

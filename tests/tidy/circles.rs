@@ -7,7 +7,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::path::Path;
 
 use proc_macro2::{TokenStream, TokenTree};
 use syn::visit::{self, Visit};

@@ -124,24 +124,25 @@ mod tests {
     fn all_faults_come_at_once_with_place_and_remedy() {
         let text = "format = 2\nstart = 2031-04-05T09:00:00\nstrat = 1\n[[answer]]\nstep = 3\ngive = []\n\
                     after = \"5\"\n[[answer]]\nsteps = \"x\"\nafter = \"5 psi\"\nasks = \"a\\nb\"\n";
+        let give = "`give` is missing here (add `give = …`: what is typed, or a list of it; for Enter alone \
+                    write `give = \"\"`)";
+        let after = "`after` cannot be what stands here (write a number and a unit of time, such as \
+                     `after = \"5 min\"`)";
         let expected = [
-            "answers.toml:1:10: this format is not known (write `format = 1` at the top of the file)",
-            "answers.toml:2:9: this is no date and time with an offset (write it like \
-             `start = 2031-04-05T09:00:00-05:00`, with the offset from UTC)",
-            "answers.toml:3:1: there is no key `strat` here (did you mean `start`?)",
-            "answers.toml:5:8: `step` must be a text (put it in double quotes, as a person would type it)",
-            "answers.toml:6:8: `give` is an empty list (for Enter alone write `give = \"\"`)",
-            "answers.toml:7:9: the time has no unit (write a number and a unit of time, such as `after = \"5 min\"`)",
-            "answers.toml:8:1: this answer does not say what is answered (add `give = \"...\"`; for Enter alone \
-             write `give = \"\"`)",
-            "answers.toml:8:1: this answer does not say which step it is for (add `step = \"...\"` with the \
-             step's id)",
-            "answers.toml:9:1: there is no key `steps` here (did you mean `step`?)",
-            "answers.toml:10:9: psi measures a gauge pressure, and a duration is wanted: s, min, h or day (write a \
-             number and a unit of time, such as `after = \"5 min\"`)",
-            "answers.toml:11:8: `asks` holds a line end or a character that cannot be shown (write it on one \
-             line, without control characters)",
+            "1:10: this file is of format 2, and this program reads format 1 (use a newer program, or write the \
+             file in format 1)",
+            "2:9: `start` is no date and time with its offset from UTC (write it like 2031-04-05T09:00:00-05:00)",
+            "3:1: there is no key `strat` here (did you mean `start`?)",
+            &format!("4:1: {give}"),
+            "5:8: `step` should be a text in quotes, and this is a TOML integer (write a text in quotes)",
+            &format!("7:9: {after}"),
+            &format!("8:1: {give}"),
+            "8:1: `step` is missing here (add `step = …`: the id of the step that is answered)",
+            "9:1: there is no key `steps` here (did you mean `step`?)",
+            &format!("10:9: {after}"),
+            "11:8: this text holds a line end (write it on one line)",
         ];
+        let expected: Vec<String> = expected.iter().map(|fault| format!("answers.toml:{fault}")).collect();
         assert_eq!(faults(text), expected);
     }
 
@@ -150,18 +151,15 @@ mod tests {
         assert_eq!(
             faults(""),
             [
-                "answers.toml:1:1: the file does not say its format (write `format = 1` at the top of the file)",
-                "answers.toml:1:1: the file does not say when the clock starts (write it like \
-                 `start = 2031-04-05T09:00:00-05:00`, with the offset from UTC)",
+                "answers.toml:1:1: `format` is missing here (add `format = …`: write `format = 1` at the top)",
+                "answers.toml:1:1: `start` is missing here (add `start = …`: what the clock shows at the beginning, \
+                 such as 2031-04-05T09:00:00-05:00)",
             ]
         );
         assert_eq!(faults(TOP), ["sound"]);
-        assert_eq!(
-            faults(&format!("{TOP}answer = 3")),
-            [
-                "answers.toml:3:10: `answer` must be a list of tables (begin each answer with a line `[[answer]]`)"
-            ]
-        );
+        let wrong = "answers.toml:3:10: `answer` should be written as [[answer]], and this is a TOML integer (write \
+                     written as [[answer]])";
+        assert_eq!(faults(&format!("{TOP}answer = 3")), [wrong]);
         assert_eq!(faults("format = \n").len(), 1);
     }
 

@@ -39,7 +39,7 @@ impl Checker<'_> {
         }
         let written = format!("{a} {} {b}", crate::lang::Binary::Within.sign());
         let mut within = Within {
-            source: SourceId(0),
+            source: SourceId::Limit(0),
             at: sign.start,
             written: written.into(),
             estimate: estimate.part,

@@ -235,6 +235,7 @@ fn to_go(series: &Value, floor: &Value) -> Result<Value, Unknown> {
     let us: Vec<f64> = readings.iter().map(Uncertain::standard_uncertainty).collect();
     let floor = floor.amount().map_or(0.0, Scalar::value);
     let fit = physics::dumps_to_go_as_read(&solids, &us, floor).map_err(refused)?;
-    let source = SourceId(u64::MAX ^ solids.len() as u64);
+    let made_from: Vec<u64> = solids.iter().map(|read| read.to_bits()).collect();
+    let source = SourceId::spread_of(("dumps_to_go", made_from));
     Ok(Value::Amount(Number, Uncertain::exact(fit.estimate).doubt(source, fit.standard_uncertainty)))
 }

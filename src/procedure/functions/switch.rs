@@ -28,7 +28,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "3 psi",
         ),
         partial: true,
-        run: |given| learned(given).map(|adjusters| worth(adjusters.range, 1)),
+        run: |given| learned(given).map(|adjusters| worth(adjusters.range, "range")),
     },
     Function {
         name: "differential_turn_worth",
@@ -44,7 +44,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "2.5 psi",
         ),
         partial: true,
-        run: |given| learned(given).map(|adjusters| worth(adjusters.differential, 2)),
+        run: |given| learned(given).map(|adjusters| worth(adjusters.differential, "differential")),
     },
     Function {
         name: "next_range_turns",
@@ -109,7 +109,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         partial: true,
         run: |given| {
             let next = next(given)?;
-            let source = SourceId(u64::MAX ^ next.expected.cut_out.to_bits());
+            let source = SourceId::spread_of(("cut_out", next.expected.cut_out.to_bits()));
             let expected = Uncertain::exact(next.expected.cut_out).doubt(source, next.cut_out_u);
             Ok(Value::Amount(Pressure, expected))
         },
@@ -176,8 +176,8 @@ fn learned(given: &[Value]) -> Result<Adjusters, Unknown> {
 }
 
 /// A turn's worth, with the doubt that is left in it.
-fn worth(rate: Rate, adjuster: u64) -> Value {
-    let source = SourceId((1 << 63) | (rate.value.to_bits() >> 2) ^ adjuster);
+fn worth(rate: Rate, adjuster: &str) -> Value {
+    let source = SourceId::spread_of((adjuster, rate.value.to_bits()));
     Value::Amount(PressureChange, Uncertain::exact(rate.value).doubt(source, rate.u))
 }
 

@@ -4,10 +4,9 @@
 use super::told::Told;
 use crate::engine::ACKNOWLEDGE;
 use crate::quantity::Verdict;
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, is_derived};
 use crate::report::Row;
 use crate::report::answers::answer;
-use crate::report::in_force::is_derived;
 use crate::report::steps::Around;
 use crate::report::wording::{percent, sentence, verdict_words, when};
 

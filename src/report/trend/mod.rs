@@ -47,7 +47,7 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
 impl TrendOrder<'_> {
     /// A change of pressure with its unit, to the digits that the uncertainty warrants.
     fn change(&self, pa: f64, u: f64) -> String {
-        show(Measure::PressureChange, &Uncertain::exact(pa).doubt(SourceId(1), u), self.units)
+        show(Measure::PressureChange, &Uncertain::exact(pa).doubt(SourceId::Reading(1), u), self.units)
     }
 
     fn no_reading(&self) -> Vec<String> {
@@ -144,7 +144,7 @@ impl TrendOrder<'_> {
             told.as_ref().map_or(String::new(), |told| show(measure, &told.value, self.units))
         };
         let corrected = |reading: &Option<Reading>| {
-            let value = reading.map(|r| Uncertain::exact(r.value).doubt(SourceId(1), r.u));
+            let value = reading.map(|r| Uncertain::exact(r.value).doubt(SourceId::Reading(1), r.u));
             value.map_or(String::new(), |value| show_with_limits(Measure::Pressure, &value, self.units))
         };
         let visit = one.visit;
