@@ -3,9 +3,9 @@
 //! Every face hands its lines through [`understand`], so that a terminal, a pipe and a script
 //! accept exactly the same things.
 
-use super::choice::{chosen, no_such_choice};
+use super::choice::no_such_choice;
 use super::face::{Command, Prompt, Reply, Want};
-use crate::words::is_harmless;
+use crate::words::{chosen, is_done, is_harmless};
 
 /// Understands one line typed at a prompt.
 ///
@@ -100,10 +100,10 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, String> {
 }
 
 fn enter(text: &str) -> Result<Reply, String> {
-    match text.to_lowercase().as_str() {
-        "" | "done" | "ok" | "y" | "yes" => Ok(Reply::Text(String::new())),
-        _ => Err(format!("`{text}` is not expected here: press Enter when it is done.")),
+    if is_done(text) {
+        return Ok(Reply::Text(String::new()));
     }
+    Err(format!("`{text}` is not expected here: press Enter when it is done."))
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use crate::lang::Value;
 use crate::procedure::{Action, Fact, Limits, WriteKind};
 use crate::quantity::{Family, Measure, Uncertain, Unit, read_number, show_briefly, show_in};
 use crate::record::{Entry, EntryKind};
-use crate::words::is_harmless;
+use crate::words::{self, is_done, is_harmless};
 
 /// Why an answer is not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -184,36 +184,27 @@ fn acknowledged(typed: &str, word: Option<&str>) -> Result<(), Refusal> {
         Some(word) if !typed.eq_ignore_ascii_case(word) => {
             Refusal::again(format!("Type the word {word} when you have read the danger and done this."))
         }
-        None if !typed.is_empty() && !["done", "ok", "yes", "y"].contains(&typed.to_lowercase().as_str()) => {
-            Refusal::again("Press Enter when it is done; `note` adds a remark.")
-        }
+        None if !is_done(typed) => Refusal::again("Press Enter when it is done; `note` adds a remark."),
         _ => Ok(()),
     }
 }
 
 fn yes_no(typed: &str) -> Result<&'static str, Refusal> {
-    match typed.to_lowercase().as_str() {
-        "y" | "yes" => Ok("yes"),
-        "n" | "no" => Ok("no"),
-        _ => Refusal::again("Answer yes or no."),
+    const BOTH: [(&str, &str); 2] = [("yes", "yes"), ("no", "no")];
+    match words::chosen(typed, &BOTH) {
+        Some(at) => Ok(BOTH[at].0),
+        None => Refusal::again("Answer yes or no."),
     }
 }
 
-/// The choice a person means: its word, its place in the list, or the start of its word.
+/// The choice a person means.
 fn chosen<'a>(typed: &str, choices: &'a [Choice]) -> Result<&'a str, Refusal> {
-    let word = typed.to_lowercase();
-    if let Some(choice) = choices.iter().find(|choice| choice.value.to_lowercase() == word) {
-        return Ok(&choice.value);
-    }
-    if let Some(choice) = typed.parse::<usize>().ok().and_then(|n| choices.get(n.checked_sub(1)?)) {
-        return Ok(&choice.value);
-    }
-    let mut starts = choices.iter().filter(|choice| choice.value.to_lowercase().starts_with(&word));
-    match (starts.next(), starts.next()) {
-        (Some(choice), None) if !word.is_empty() => Ok(&choice.value),
-        _ => {
-            let words: Vec<&str> = choices.iter().map(|choice| choice.value.as_str()).collect();
-            Refusal::again(format!("Answer {}.", crate::words::list(&words, "or")))
+    let options: Vec<(&str, &str)> = choices.iter().map(|c| (c.value.as_str(), c.label.as_str())).collect();
+    match words::chosen(typed, &options) {
+        Some(at) => Ok(&choices[at].value),
+        None => {
+            let values: Vec<&str> = options.iter().map(|(value, _)| *value).collect();
+            Refusal::again(format!("Answer {}.", words::list(&values, "or")))
         }
     }
 }

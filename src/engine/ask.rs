@@ -212,9 +212,7 @@ impl Run {
 
     fn wait_length(&self, length: &crate::lang::Checked) -> Duration {
         match length.value(&self.state.names) {
-            Ok(Value::Amount(_, amount)) => {
-                Duration::from_secs_f64(amount.value().clamp(0.0, 7.0 * DAY))
-            }
+            Ok(Value::Amount(_, amount)) => Duration::from_secs_f64(amount.value().clamp(0.0, 7.0 * DAY)),
             _ => Duration::ZERO,
         }
     }

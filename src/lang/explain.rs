@@ -5,8 +5,8 @@
 use std::collections::BTreeMap;
 
 use super::check::Checked;
-use super::part::Part;
 use super::eval::value;
+use super::part::Part;
 use super::{Collapse, Function, Unknown, Value, Values};
 use crate::quantity::{SourceId, Uncertain};
 

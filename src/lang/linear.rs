@@ -16,8 +16,8 @@
 //! side of the best estimate.
 
 use super::check::Checked;
-use super::part::Part;
 use super::eval::{compare, truth_by, value};
+use super::part::Part;
 use super::trial::{Plan, Random, Trial};
 use super::{Ancestry, Comparison, Unknown, Value};
 use crate::quantity::{Truth, Uncertain};

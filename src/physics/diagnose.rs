@@ -56,7 +56,14 @@ impl Diagnosis {
     }
 }
 
-/// What drawdown, charge and plate say together, as probabilities.
+formula!(DIAGNOSIS:
+    "What the drawdown and the air gauge say together of a tank.",
+    "P(|drawdown / V - share(charge)| <= 0.1 share + 0.005) with charge in its class, errors jointly normal",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out, no drawdown above the volume",
+    source "Boyle's law; JCGM 106:2012, 7"
+);
+
+#[doc = DIAGNOSIS!()]
 ///
 /// For each charge the gauge allows, the drawdown it foretells ([`drawdown`](super::drawdown)) is held against
 /// the one measured. Within 10 % they agree, and the charge is low (more than 7 psi below the
@@ -112,7 +119,6 @@ mod tests {
     use crate::physics::drawdown;
     use crate::quantity::{GALLON, PSI, SourceId};
     use proptest::prelude::*;
-
 
     /// 44 gal at 40/60: gallons caught, psi on the air gauge, and how well they are known.
     fn found(gallons: f64, charge: f64, [u_gallons, u_air, u_line]: [f64; 3]) -> Diagnosis {

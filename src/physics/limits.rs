@@ -20,7 +20,6 @@ const fn limit(measure: Measure, least: f64, most: f64, source: &'static str) ->
     Limit { measure, least, most, source }
 }
 
-
 const SLIP: &str = "a guard against a slip in the unit or the decimal point, wider than any household system";
 
 /// Elevation above sea level: the lowest dry land to the top of the formula's layer.

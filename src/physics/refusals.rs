@@ -1,8 +1,8 @@
 //! A test over what the formulas refuse: each kind once, with its whole sentence, which names
 //! the limit and where it comes from.
 
-use crate::quantity::{GALLON, PSI};
 use super::*;
+use crate::quantity::{GALLON, PSI};
 
 const WARM: f64 = 288.15;
 

@@ -128,38 +128,44 @@ impl Uncertain {
             (_, true) => self.map(value, by_self),
             (true, false) => other.map(value, by_other),
             (false, false) => {
-                Uncertain { value, parts: merged((&self.parts, by_self), (&other.parts, by_other)) }
+                let mine = Scaled { parts: &self.parts, by: by_self };
+                Uncertain { value, parts: mine.merged(Scaled { parts: &other.parts, by: by_other }) }
             }
         }
     }
 }
 
-/// The parts of two values, each times its derivative, joined by source.
-fn merged(
-    (mine, by_mine): (&[(SourceId, f64)], f64),
-    (theirs, by_theirs): (&[(SourceId, f64)], f64),
-) -> Parts {
-    let mut parts = Parts::new();
-    let mut push = |source: SourceId, part: f64| {
-        if part != 0.0 {
-            parts.push((source, part));
-        }
-    };
-    let (mut a, mut b) = (0, 0);
-    while let (Some(&(s, x)), Some(&(t, y))) = (mine.get(a), theirs.get(b)) {
-        let order = s.cmp(&t);
-        let part = match order {
-            Ordering::Less => by_mine * x,
-            Ordering::Equal => by_mine * x + by_theirs * y,
-            Ordering::Greater => by_theirs * y,
+/// The parts of a value, to be multiplied by a derivative.
+struct Scaled<'a> {
+    parts: &'a [(SourceId, f64)],
+    by: f64,
+}
+
+impl Scaled<'_> {
+    /// The parts of both, joined by source.
+    fn merged(self, other: Scaled<'_>) -> Parts {
+        let mut parts = Parts::new();
+        let mut push = |source: SourceId, part: f64| {
+            if part != 0.0 {
+                parts.push((source, part));
+            }
         };
-        push(s.min(t), part);
-        a += usize::from(order.is_le());
-        b += usize::from(order.is_ge());
+        let (mut a, mut b) = (0, 0);
+        while let (Some(&(s, x)), Some(&(t, y))) = (self.parts.get(a), other.parts.get(b)) {
+            let order = s.cmp(&t);
+            let part = match order {
+                Ordering::Less => self.by * x,
+                Ordering::Equal => self.by * x + other.by * y,
+                Ordering::Greater => other.by * y,
+            };
+            push(s.min(t), part);
+            a += usize::from(order.is_le());
+            b += usize::from(order.is_ge());
+        }
+        self.parts[a..].iter().for_each(|&(s, x)| push(s, self.by * x));
+        other.parts[b..].iter().for_each(|&(t, y)| push(t, other.by * y));
+        parts
     }
-    mine[a..].iter().for_each(|&(s, x)| push(s, by_mine * x));
-    theirs[b..].iter().for_each(|&(t, y)| push(t, by_theirs * y));
-    parts
 }
 
 impl Clone for Uncertain {

@@ -7,7 +7,6 @@ use std::borrow::Cow;
 use super::{Accuracy, Gauge, Reads};
 use crate::quantity::{Family, PSI};
 
-
 /// Limit of error, division, and what is read.
 type Figures = (Accuracy, f64, Reads);
 

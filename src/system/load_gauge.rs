@@ -176,7 +176,6 @@ mod tests {
         crate::system::load(&SourceText::new("s.toml", text)).unwrap().gauge("line").unwrap().clone()
     }
 
-
     #[test]
     fn a_gauge_is_known_by_what_is_printed_on_it() {
         let gauge = line("span = \"60 psi\"\ngrade = \"b\"\ndivision = \"2 psi\"\nreads = \"dial\"");

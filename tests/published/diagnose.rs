@@ -21,7 +21,9 @@ fn the_fault_cases_are_told_apart() {
     ];
     for (gallons, charge, expected) in table {
         let read = |psi: f64, source: u64| {
-            Uncertain::exact(psi * PSI).doubt(SourceId::Reading(9), 0.3 * PSI).doubt(SourceId::Reading(source), 0.05 * PSI)
+            Uncertain::exact(psi * PSI)
+                .doubt(SourceId::Reading(9), 0.3 * PSI)
+                .doubt(SourceId::Reading(source), 0.05 * PSI)
         };
         let found = Evidence {
             volume: Uncertain::exact(44.0 * GALLON),

@@ -9,7 +9,9 @@ use tankhand::clock::Moment;
 use tankhand::engine::{Ask, Input, Run, Setting, Wanted};
 use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, load, shipped};
 use tankhand::quantity::{Truth, Units, Verdict};
-use tankhand::record::{Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, in_force};
+use tankhand::record::{
+    Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, in_force,
+};
 use tankhand::report::{Page, procedure_page, record_page, records_page, summary_page, to_text};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};

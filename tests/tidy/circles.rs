@@ -13,7 +13,43 @@ use syn::visit::{self, Visit};
 use syn::{Attribute, Item, ItemMod, ItemUse, UseTree, Visibility};
 
 /// The circles that stand, each with its files and its reason.
-const ALLOWED: &[(&[&str], &str)] = &[];
+const ALLOWED: &[(&[&str], &str)] = &[
+    (
+        &["engine/advance.rs", "engine/answer.rs", "engine/ask.rs", "engine/run.rs", "engine/worked.rs"],
+        "TO BE TIGHTENED: a run, its state and its questions know each other",
+    ),
+    (
+        &[
+            "procedure/checking.rs",
+            "procedure/draft.rs",
+            "procedure/expand.rs",
+            "procedure/facts.rs",
+            "procedure/load.rs",
+            "procedure/model.rs",
+            "procedure/prove/choices.rs",
+            "procedure/prove/effects.rs",
+            "procedure/prove/examine.rs",
+            "procedure/prove/mod.rs",
+            "procedure/prove/names.rs",
+            "procedure/prove/states.rs",
+            "procedure/prove/taken.rs",
+            "procedure/prove/walk.rs",
+            "procedure/prove/words.rs",
+            "procedure/steps/choose_step.rs",
+            "procedure/steps/compute_step.rs",
+            "procedure/steps/do_step.rs",
+            "procedure/steps/each_step.rs",
+            "procedure/steps/mod.rs",
+            "procedure/steps/read_step.rs",
+            "procedure/steps/repeat_step.rs",
+            "procedure/steps/stop_step.rs",
+            "procedure/steps/use_step.rs",
+            "procedure/steps/wait_step.rs",
+            "procedure/steps/write_step.rs",
+        ],
+        "TO BE TIGHTENED to the recursion of steps: a step may hold steps",
+    ),
+];
 
 /// A file as a module.
 #[derive(Default)]
@@ -213,10 +249,11 @@ fn arrows(modules: &Modules) -> Arrows {
     let mut arrows = Arrows::new();
     for (at, module) in modules.iter().filter(|(_, module)| module.file != "lib.rs") {
         for path in &module.paths {
-            if let Some(Found::In(file)) = resolve(modules, at, path, 0).filter(|found| {
-                matches!(found, Found::In(file) if *file != module.file)
-            }) {
-                let names = arrows.entry(module.file.clone()).or_default().entry(file.to_string()).or_default();
+            if let Some(Found::In(file)) = resolve(modules, at, path, 0)
+                .filter(|found| matches!(found, Found::In(file) if *file != module.file))
+            {
+                let names =
+                    arrows.entry(module.file.clone()).or_default().entry(file.to_string()).or_default();
                 names.insert(path.join("::"));
             }
         }
@@ -268,6 +305,7 @@ fn files_stand_in_no_circle() {
     let found = circles(&arrows);
     let allowed: BTreeSet<BTreeSet<&str>> =
         ALLOWED.iter().map(|(files, _)| files.iter().copied().collect()).collect();
+    assert!(ALLOWED.iter().all(|(_, reason)| !reason.is_empty()));
     let mut faults = String::new();
     for circle in found.difference(&allowed) {
         let files: Vec<&str> = circle.iter().copied().collect();

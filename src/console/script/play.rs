@@ -88,9 +88,7 @@ impl<'c, W: Write> ScriptFace<'c, W> {
                 Some(give) if self.next.1 > 0 => {
                     (give.span, format!("{asked} is asked before this is answered"))
                 }
-                _ => {
-                    (answer.step.span, format!("{asked} is asked, but this answers `{}`", answer.step.text))
-                }
+                _ => (answer.step.span, format!("{asked} is asked, but this answers `{}`", answer.step.text)),
             };
             let remedy = "give the answers in the order in which the run asks";
             return Err(self.fault("wrong-step", span, message, remedy));
