@@ -3,7 +3,7 @@
 //! keeps the record.
 //!
 //! The folders form layers; each imports only from layers below it (`DEVELOPERS.md` has the
-//! table, `tests/tidy.rs` enforces it).
+//! table, `tests/tidy/` enforces it).
 
 pub mod app;
 pub mod cli;

@@ -72,9 +72,7 @@ formula!(DIAGNOSIS:
 /// volume. Errors are taken as jointly normal, to first order; what a gauge is off in all its
 /// readings is counted once.
 ///
-/// Units: as [`Evidence`]; m. Range: as [`drawdown`](super::drawdown), charge at least zero less a gauge's doubt,
-/// no drawdown above the volume. Source: Boyle's law; JCGM 106:2012, 7 (probability of
-/// conformity); the limits are judgements.
+/// Units: as [`Evidence`]; m. The limits are judgements.
 ///
 /// ```
 /// use tankhand::physics::{Evidence, Finding, diagnose};

@@ -99,8 +99,7 @@ formula!(CHARGE_TARGET:
 /// taken with the same air gauge stands in for it. That the doubt is taken off at the temperature
 /// of setting is on the careful side: the warmest widens the margin as it raises the charge.
 ///
-/// Units: Pa, K, m to Pa. Range: as [`charge_target`], doubt to 50 psi. Source: as
-/// [`charge_target`]; guard band after JCGM 106:2012, 8.3.
+/// Units: Pa, K, m to Pa.
 ///
 /// ```
 /// use tankhand::physics::{Demands, Governs, charge_target_explained};
