@@ -11,6 +11,8 @@ mod guide;
 mod home;
 mod library;
 mod menu;
+#[cfg(test)]
+mod new_verb;
 mod past;
 mod procedures;
 mod records;
@@ -19,6 +21,7 @@ mod resume;
 mod run;
 mod sheet;
 mod trend;
+#[deny(clippy::wildcard_enum_match_arm)]
 mod walk;
 mod wanted;
 

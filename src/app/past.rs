@@ -2,7 +2,7 @@
 
 use super::home::Home;
 use crate::engine::Past;
-use crate::procedure::{Action, Procedure, Step};
+use crate::procedure::{Procedure, Step};
 use crate::quantity::show_number;
 use crate::record::{Entry, effective, list, read};
 use crate::system::System;
@@ -37,9 +37,7 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Past 
 
 fn recalled<'p>(steps: &'p [Step], wanted: &mut Vec<&'p str>) {
     for step in steps {
-        if let Action::Read(read) = &step.action {
-            wanted.extend(read.recall.as_deref());
-        }
+        wanted.extend(step.course().gives().and_then(|gives| gives.recall));
         recalled(step.body(), wanted);
     }
 }

@@ -35,7 +35,7 @@ impl Names {
     pub fn set(&mut self, name: &str, value: Value) {
         let slot = match value {
             Value::Series(items) => Slot::Series(items, Collapse::Mean),
-            one => Slot::One(one),
+            one @ (Value::Amount(..) | Value::Truth(_) | Value::Text(_)) => Slot::One(one),
         };
         self.slots.insert(Arc::from(name), slot);
     }
@@ -49,7 +49,7 @@ impl Names {
                 let whole = Slot::Series(std::mem::take(items), *how);
                 self.slots.insert(Arc::from(name), whole);
             }
-            _ => {
+            Some(Slot::One(_) | Slot::Absent(_)) | None => {
                 self.slots.insert(Arc::from(name), Slot::Series(vec![value], Collapse::Last));
             }
         }
@@ -57,8 +57,11 @@ impl Names {
 
     /// Notes why a name has no value; earlier rounds keep theirs.
     pub fn absent(&mut self, name: &str, reason: String) {
-        if !matches!(self.slots.get(name), Some(Slot::Series(..) | Slot::Broken(..))) {
-            self.slots.insert(Arc::from(name), Slot::Absent(reason));
+        match self.slots.get(name) {
+            Some(Slot::Series(..) | Slot::Broken(..)) => {}
+            Some(Slot::One(_) | Slot::Absent(_)) | None => {
+                self.slots.insert(Arc::from(name), Slot::Absent(reason));
+            }
         }
     }
 
@@ -66,7 +69,7 @@ impl Names {
     pub fn unknown(&mut self, name: &str, reason: String) {
         let slot = match self.slots.remove(name) {
             Some(Slot::Series(items, how) | Slot::Broken(items, how, _)) => Slot::Broken(items, how, reason),
-            _ => Slot::Absent(reason),
+            Some(Slot::One(_) | Slot::Absent(_)) | None => Slot::Absent(reason),
         };
         self.slots.insert(Arc::from(name), slot);
     }

@@ -9,9 +9,6 @@ use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
 use crate::record::{Header, KeptText, TextRole};
 use crate::system::{COMMON_GAUGES, System};
 
-/// The word that acknowledges a danger.
-pub const ACKNOWLEDGE: &str = "understood";
-
 /// A procedure, the installation it is performed on, and the household's units.
 #[derive(Clone, Debug)]
 pub struct Setting {

@@ -79,7 +79,7 @@ impl Run {
             let own = |source: SourceId| match self.doubt(source) {
                 Some(Doubt::Division(n)) => entries.iter().any(|entry| entry.n == n),
                 Some(Doubt::Spread(of)) => of == step,
-                _ => false,
+                Some(Doubt::Accuracy(_) | Doubt::Other) | None => false,
             };
             let enough = |n: &u32| {
                 let fewer = (f64::from(taken) / f64::from(*n)).sqrt();
@@ -170,7 +170,13 @@ impl Run {
             Family::Temperature => ["a thermometer", "thermometers"],
             Family::Time => ["a watch", "watches"],
             Family::Mass => ["a scale", "scales"],
-            _ => ["a measure", "measures"],
+            Family::Volume
+            | Family::Flow
+            | Family::Length
+            | Family::Power
+            | Family::Concentration
+            | Family::MassConcentration
+            | Family::Number => ["a measure", "measures"],
         }[plural];
         if is_share(gauge) {
             return format!("{what} good to {} %", crate::quantity::show_number(100.0 * limit, 0.0));

@@ -50,7 +50,7 @@ pub fn in_force(entries: &[Entry]) -> Vec<bool> {
         {
             taken_back_from = taken_back_from.min(answer);
         }
-        if entry.n > taken_back_from && is_derived(entry) {
+        if entry.n > taken_back_from && entry.is_derived() {
             *counts = false;
         }
         if entry.n <= taken_back_from {
@@ -58,15 +58,6 @@ pub fn in_force(entries: &[Entry]) -> Vec<bool> {
         }
     }
     counts
-}
-
-/// Whether an entry follows from others rather than from a person.
-pub fn is_derived(entry: &Entry) -> bool {
-    match entry.kind {
-        EntryKind::Computed | EntryKind::Checked | EntryKind::Stopped => true,
-        EntryKind::Fact | EntryKind::Skipped => entry.asked.is_none(),
-        _ => false,
-    }
 }
 
 /// The entries [in force](in_force), in order.

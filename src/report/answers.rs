@@ -26,7 +26,15 @@ pub(super) fn answer(entry: &Entry) -> String {
             None => entry.said.clone().unwrap_or_default(),
         },
         EntryKind::WaitBegun => format!("wait of {} begun", amount(entry).unwrap_or_default()),
-        _ => amount(entry).unwrap_or_else(given),
+        EntryKind::Computed
+        | EntryKind::Fact
+        | EntryKind::Reading
+        | EntryKind::Choice
+        | EntryKind::Text
+        | EntryKind::Waited
+        | EntryKind::Withdrawn
+        | EntryKind::Paused
+        | EntryKind::Resumed => amount(entry).unwrap_or_else(given),
     }
 }
 

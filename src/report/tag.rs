@@ -4,7 +4,7 @@ use super::account::{Account, pairs};
 use super::answers::{amount, answer};
 use super::summary::told::Told;
 use super::{Page, PageBlock, Row};
-use crate::procedure::{Action, Tells};
+use crate::procedure::Tells;
 use crate::quantity::{DAY, Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
 use crate::words::counted;
@@ -93,11 +93,7 @@ impl Card<'_> {
         let paired: Vec<String> = pairs(self.told).both.into_iter().map(|row| row.cells[0].clone()).collect();
         let (mut rows, mut set) = (Vec::new(), None);
         for placed in self.told.steps.placed.iter().filter(|placed| placed.step.tells == Some(Tells::Left)) {
-            let single = match &placed.step.action {
-                Action::Read(read) => read.times == 1,
-                Action::Compute(_) => true,
-                _ => false,
-            };
+            let single = placed.step.course().gives().is_some_and(|gives| gives.times == 1);
             let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
             let Some(last) = self.told.entries.iter().rev().find(mine).filter(|_| single) else { continue };
             let (label, Some(value)) = (placed.step.name(), amount(last)) else { continue };

@@ -1,7 +1,7 @@
 //! What a report and its figures are made from.
 
 use crate::lang::{Checked, Expr, Node, Values};
-use crate::procedure::{Action, Procedure};
+use crate::procedure::Procedure;
 use crate::quantity::{Measure, Unit, Units};
 use crate::record::Contents;
 use crate::report::steps::Placed;
@@ -37,10 +37,8 @@ pub(super) struct Source<'a> {
 impl<'a> Source<'a> {
     /// Every value the procedure works out, with its step.
     pub fn computed(&self) -> impl Iterator<Item = (&'a Placed<'a>, &'a Checked)> {
-        self.told.steps.placed.iter().filter_map(|placed| match &placed.step.action {
-            Action::Compute(compute) => Some((placed, compute.expr.as_ref())),
-            _ => None,
-        })
+        let placed = self.told.steps.placed.iter();
+        placed.filter_map(|placed| Some((placed, placed.step.course().computes()?.expr.as_ref())))
     }
 
     /// The unit a measure is plotted in, and its sign.
@@ -50,6 +48,7 @@ impl<'a> Source<'a> {
 }
 
 /// The name that stands as an argument of a call in an expression, as written.
+#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 pub(super) fn name_in_call<'e>(expr: &'e Expr, function: &str, at: usize) -> Option<&'e str> {
     let in_all = |parts: &[&'e Expr]| parts.iter().find_map(|part| name_in_call(part, function, at));
     match &expr.node {

@@ -2,7 +2,7 @@
 
 use super::LookupTable;
 use crate::physics::{Demands, charge_target_explained, drawdown};
-use crate::procedure::{Action, Procedure, Step};
+use crate::procedure::{Compute, Procedure, Step};
 use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
 use crate::report::wording::sentence;
 use crate::system::System;
@@ -59,11 +59,9 @@ pub(super) fn tables(procedure: &Procedure, basis: &Basis) -> Vec<LookupTable> {
 /// Whether a computation calls a function.
 fn calls(steps: &[Step], function: &str) -> bool {
     steps.iter().any(|step| {
-        let here = match &step.action {
-            Action::Compute(compute) => compute.expr.expr().to_string().contains(&format!("{function}(")),
-            _ => false,
-        };
-        here || calls(step.body(), function)
+        let call = format!("{function}(");
+        let here = |compute: &Compute| compute.expr.expr().to_string().contains(&call);
+        step.course().computes().is_some_and(here) || calls(step.body(), function)
     })
 }
 

@@ -114,10 +114,8 @@ fn fitted(stretches: &[Vec<Reading>], centre: f64, band: f64) -> Result<Fitted, 
     let (least, most) = trend.loss_interval(CONFIDENCE).map_err(told)?;
     let drift = trend.drift(band / 12.0, CONFIDENCE).map_err(told)?;
     let leaving = leaves(&trend, [centre - band, centre + band], CONFIDENCE).map_err(told)?;
-    let would_tell = match drift {
-        Drift::CantTellYet => LOOKS.into_iter().find(|months| tells_after(stretches, &trend, band, *months)),
-        _ => None,
-    };
+    let later = || LOOKS.into_iter().find(|months| tells_after(stretches, &trend, band, *months));
+    let would_tell = if drift == Drift::CantTellYet { later() } else { None };
     Ok(Fitted {
         loss: (trend.loss_per_month(), least, most),
         drift,
