@@ -53,7 +53,7 @@ fn danger(text: &str, style: Style) -> Vec<String> {
 }
 
 /// Text fit to be shown: harmless, without tabs, in characters the output has.
-fn shown(text: &str, style: Style) -> String {
+pub(crate) fn shown(text: &str, style: Style) -> String {
     style.safe(&harmless(text).replace('\t', "    ")).into_owned()
 }
 

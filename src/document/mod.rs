@@ -187,12 +187,20 @@ impl<'a> Fields<'a> {
 
     /// A text, or a number as it is written, as `read` takes it; what it does not take is a fault
     /// that says why and how to mend it.
-    pub fn read<T>(&self, key: &str, read: impl Fn(&str) -> Result<T, String>, remedy: &str) -> Option<T> {
+    pub fn read<T, E: std::error::Error>(
+        &self,
+        key: &str,
+        read: impl Fn(&str) -> Result<T, E>,
+        remedy: &str,
+    ) -> Option<T> {
         let text = self.text_or_number(key)?;
-        let fault = |why: String| {
+        let fault = |why: E| {
             let message = format!("`{key}` cannot be what stands here");
-            self.walk
-                .fault(Fault::new("not-a-value", &text.source, text.span, message).why(why).remedy(remedy));
+            self.walk.fault(
+                Fault::new("not-a-value", &text.source, text.span, message)
+                    .why(why.to_string())
+                    .remedy(remedy),
+            );
         };
         read(&text.text).map_err(fault).ok()
     }
@@ -338,7 +346,7 @@ impl<'a> Fields<'a> {
             return Vec::new();
         };
         let mut found = Vec::with_capacity(items.len());
-        for item in items.iter() {
+        for item in items {
             match item.get_ref() {
                 DeValue::Table(table) => {
                     found.push(Fields::of(self.walk, table, item.span().into()));

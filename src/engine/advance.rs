@@ -126,9 +126,9 @@ impl Run {
     /// Puts a value under a name: one, or one more of a series.
     pub(super) fn define(&mut self, name: &str, value: Value) {
         if self.state.frames.repeats() {
-            self.state.names.push(name, value)
+            self.state.names.push(name, value);
         } else {
-            self.state.names.set(name, value)
+            self.state.names.set(name, value);
         }
     }
 }

@@ -3,6 +3,8 @@
 use std::collections::{HashMap, VecDeque};
 use std::time::Duration;
 
+use thiserror::Error;
+
 use super::run::{Event, Input, Run};
 use super::setting::Setting;
 use super::state::{Place, State};
@@ -11,7 +13,8 @@ use crate::procedure::{Refusal, Wanted};
 use crate::record::{Entry, EntryKind};
 
 /// A record that does not fit its own procedure.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("entry {n}: {why}")]
 pub struct Misfit {
     /// The number of the entry that does not fit.
     pub n: u64,

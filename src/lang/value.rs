@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use thiserror::Error;
+
 use super::Collapse;
 use crate::quantity::{
     Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly, show_with_limits,
@@ -21,7 +23,8 @@ pub enum Value {
 }
 
 /// Why a value cannot be told: something was left out, or a formula does not reach so far.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("{us}")]
 pub struct Unknown {
     us: String,
     metric: String,

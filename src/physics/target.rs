@@ -221,6 +221,15 @@ mod tests {
         assert!((0.95..0.955).contains(&below), "{below}");
     }
 
+    /// The air cools after it was set, so that today is the day on which it stands highest.
+    #[test]
+    fn the_doubt_counts_from_the_cut_in_when_set_on_a_day_warmer_than_the_warmest() {
+        let demands = Demands { cut_in: 276e3, set_at: 305.0, warmest: 290.0, gap: 7e3, doubt: 10e3 };
+        let target = charge_target_explained(demands, 0.0).unwrap();
+        assert!(target.by_warmth > 276e3, "{target:?}");
+        assert_eq!((target.charge, target.by_doubt, target.governs), (266e3, 266e3, Governs::Doubt));
+    }
+
     #[test]
     fn a_gap_of_nothing_and_a_target_below_zero_are_told() {
         let psi = PSI;

@@ -209,7 +209,7 @@ impl<'a> Checking<'a> {
     /// A word that must be an answer of `kind`.
     pub fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
         let known: Vec<String> = match kind {
-            Kind::OneOf(words) => words.iter().map(|w| w.to_string()).collect(),
+            Kind::OneOf(words) => words.iter().map(ToString::to_string).collect(),
             Kind::YesNo => vec!["yes".to_string(), "no".to_string()],
             Kind::Measure(_) | Kind::Text => return Some(word.text.clone()),
         };

@@ -230,7 +230,11 @@ impl Expander<'_> {
         match self.texts.text(&name.text) {
             Some(Ok(source)) => Some(source),
             Some(Err(problem)) => {
-                self.faults.push(fault("unreadable", problem, "see that the file can be read".into()));
+                self.faults.push(fault(
+                    "unreadable",
+                    problem.to_string(),
+                    "see that the file can be read".into(),
+                ));
                 None
             }
             None => {

@@ -47,5 +47,5 @@ pub use step::{
     Use, time_of,
 };
 pub use steps::{VERBS, own_keys};
-pub use surroundings::{Path, Surroundings, Texts};
+pub use surroundings::{Path, Surroundings, Texts, UnreadableText};
 pub use verb::Verb;

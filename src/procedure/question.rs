@@ -1,5 +1,7 @@
 //! What is put to a person, and what comes back: the words that verbs and engine share.
 
+use thiserror::Error;
+
 use std::time::Duration;
 
 use crate::clock::Moment;
@@ -123,11 +125,13 @@ impl Taken {
 }
 
 /// Why an answer is not taken.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Refusal {
     /// It cannot be taken; ask again.
+    #[error("{0}")]
     Again(String),
     /// It can be, but is unlikely; ask whether it is meant.
+    #[error("{0}")]
     Doubt(String),
 }
 

@@ -5,6 +5,7 @@
 
 use std::borrow::Cow;
 use std::fmt;
+use std::panic::RefUnwindSafe;
 use std::sync::Arc;
 
 use super::paper::{Paper, PaperLine, Said};
@@ -59,7 +60,7 @@ pub enum Tells {
 }
 
 /// What a verb makes of a step. No method has a default: a verb with anything missing is refused.
-pub trait Action: fmt::Debug + Send + Sync {
+pub trait Action: fmt::Debug + Send + Sync + RefUnwindSafe {
     /// What a run does at the step, and what the proofs follow.
     fn course(&self) -> Course<'_>;
     /// What is said of the step when the procedure is read out.

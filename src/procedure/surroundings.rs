@@ -1,5 +1,7 @@
 //! What a procedure is loaded among: parts, and what a system file may have.
 
+use thiserror::Error;
+
 use crate::quantity::Kind;
 use crate::source::SourceText;
 
@@ -12,10 +14,18 @@ pub struct Path {
     pub kind: Kind,
 }
 
+/// A part whose text is there and cannot be read.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("{why}")]
+pub struct UnreadableText {
+    /// Why not, with its name, without a full stop.
+    pub why: String,
+}
+
 /// Where the texts of parts come from.
 pub trait Texts {
     /// The text of a part, when there is one; an unreadable one says why.
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>>;
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>>;
     /// Every part there is.
     fn names(&self) -> Vec<String>;
 }

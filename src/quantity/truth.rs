@@ -1,8 +1,9 @@
 //! Yes or no, with the doubt that uncertain numbers leave.
 
 use statrs::function::erf::erfc;
+use thiserror::Error;
 
-use super::{Family, read_number};
+use super::{Family, Unreadable, read_number};
 
 /// The probability at which a check says pass or fail where nobody asks for another
 /// (JCGM 106:2012); below it, can't tell.
@@ -11,24 +12,31 @@ pub const CONFIDENCE: f64 = 0.95;
 /// Below this a check would hardly tell more than a guess; above it no gauge would do.
 const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
 
+/// Why a text is not the probability of a check.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum NoConfidence {
+    /// It is no number.
+    #[error(transparent)]
+    Unreadable(#[from] Unreadable),
+    /// It is too near a guess, or nearer to certain than gauges reach.
+    #[error("It should be from 60 % to 99.9 %.")]
+    OutOfRange,
+}
+
 /// Reads the probability at which checks shall say pass or fail: `90 %`, `0.9`.
 ///
 /// # Errors
-/// A sentence that says what is wrong.
+/// [`NoConfidence`], a sentence that says what is wrong.
 ///
 /// ```
 /// use tankhand::quantity::read_confidence;
 /// assert_eq!(read_confidence("90 %"), Ok(0.9));
 /// assert!(read_confidence("40 %").is_err());
 /// ```
-pub fn read_confidence(text: &str) -> Result<f64, String> {
-    let typed = read_number(text, Family::Number).map_err(|problem| problem.to_string())?;
+pub fn read_confidence(text: &str) -> Result<f64, NoConfidence> {
+    let typed = read_number(text, Family::Number)?;
     let confidence = typed.number * typed.unit.map_or(1.0, |unit| unit.size);
-    if CONFIDENCES.contains(&confidence) {
-        Ok(confidence)
-    } else {
-        Err("It should be from 60 % to 99.9 %.".to_string())
-    }
+    if CONFIDENCES.contains(&confidence) { Ok(confidence) } else { Err(NoConfidence::OutOfRange) }
 }
 
 /// What a check yields.

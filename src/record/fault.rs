@@ -3,11 +3,13 @@
 use std::fmt;
 use std::path::{Path, PathBuf};
 
+use thiserror::Error;
+
 use super::Outcome;
 use crate::words::harmless;
 
 /// Something wrong with a record, or in the way of writing it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub struct RecordFault {
     /// The file (or the folder) it is about.
     pub path: PathBuf,
@@ -38,7 +40,7 @@ pub struct Edit {
 }
 
 /// What can be wrong.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Trouble {
     /// There is no such file.
     Missing,
@@ -156,5 +158,3 @@ impl fmt::Display for RecordFault {
         write!(f, "  what to do: {}", self.trouble.remedy())
     }
 }
-
-impl std::error::Error for RecordFault {}

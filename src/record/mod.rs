@@ -106,6 +106,7 @@ mod seal;
 mod storage;
 mod torn;
 mod trouble_words;
+mod unclear;
 mod verify;
 mod words;
 

@@ -18,9 +18,10 @@ use self::lines::Lines;
 use crate::source::Fault;
 use crate::words::{counted, list, wrap};
 
-/// One fault as a page for a terminal of `width` columns (taken as 40 to 120): the message,
-/// `file:line:column`, the marked excerpt, why, and what to do. ASCII but for the text's own
-/// characters; with `colour`, ANSI colours.
+/// One fault as a page for a terminal of `width` columns (taken as 40 to 120).
+///
+/// It has the message, `file:line:column`, the marked excerpt, why, and what to do. ASCII but for
+/// the text's own characters; with `colour`, ANSI colours.
 ///
 /// ```
 /// use tankhand::report::fault_page;

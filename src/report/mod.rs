@@ -46,7 +46,7 @@ pub use record_format::{SHELL, record_format_page};
 pub use schema::{procedure_schema, system_schema};
 pub use sheet::{LookupTable, Sheet, SheetItem, SheetSection, Slot, sheet_html, sheet_text, worksheet};
 pub use summary::{checks_failed, summary_page};
-pub use tag::tag_pages;
+pub use tag::{NoTag, tag_pages};
 pub use text::to_text;
 pub use trend::{Told, TrendOrder, Visit, trend_page};
 pub use wording::outcome_word;

@@ -10,12 +10,12 @@ use crate::words::list;
 /// numbered, with their texts as they are written: `{target}` stands where a value will.
 ///
 /// ```
-/// use tankhand::procedure::{Surroundings, Texts, load};
+/// use tankhand::procedure::{Surroundings, Texts, UnreadableText, load};
 /// use tankhand::report::{procedure_page, to_text};
 /// use tankhand::source::SourceText;
 /// struct NoParts;
 /// impl Texts for NoParts {
-///     fn text(&self, _: &str) -> Option<Result<SourceText, String>> { None }
+///     fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> { None }
 ///     fn names(&self) -> Vec<String> { Vec::new() }
 /// }
 /// let text = "format = 1\ntitle = 'Look'\npurpose = 'See.'\n[[step]]\nid = 'a'\ndo = 'Look.'\n";

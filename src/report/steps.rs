@@ -142,7 +142,7 @@ impl<'p> Steps<'p> {
         while let Some(titled) = at {
             let step = self.placed[titled].step;
             if came_to(step, seen) {
-                return step.title.as_ref().map(|title| title.unfilled());
+                return step.title.as_ref().map(crate::lang::Template::unfilled);
             }
             at = titled.checked_sub(1).and_then(|before| self.placed[before].title);
         }

@@ -7,7 +7,7 @@ use std::time::Duration;
 use proptest::prelude::*;
 use tankhand::clock::Moment;
 use tankhand::engine::{Ask, Input, Run, Setting, Wanted};
-use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, load, shipped};
+use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
 use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{
     Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, in_force,
@@ -66,7 +66,7 @@ fn records_are_listed_and_broken_ones_told() {
 struct OnlyShipped;
 
 impl Texts for OnlyShipped {
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>> {
         shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
     }
 
@@ -234,8 +234,6 @@ pub fn any_contents() -> impl Strategy<Value = Contents> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn what_is_in_force_is_what_a_run_without_mistakes_writes(
         dice in proptest::collection::vec(any::<u8>(), 0..60)

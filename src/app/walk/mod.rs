@@ -280,13 +280,10 @@ impl<'a, 'b> Walk<'a, 'b> {
 }
 
 /// What breaks off a question.
+#[derive(Debug, thiserror::Error)]
 pub(super) enum Trouble {
+    #[error(transparent)]
     Ended(Ended),
-    Failure(Failure),
-}
-
-impl From<Failure> for Trouble {
-    fn from(failure: Failure) -> Trouble {
-        Trouble::Failure(failure)
-    }
+    #[error(transparent)]
+    Failure(#[from] Failure),
 }

@@ -7,10 +7,10 @@ use dialoguer::BasicHistory;
 
 use super::theme::Look;
 use crate::console::face::Ended;
+use crate::console::layout::shown;
 use crate::console::paper::Paper;
 use crate::console::signals::Signals;
 use crate::console::style::{Style, readable};
-use crate::words::harmless;
 
 /// The rich face, on the terminal at standard input and output.
 pub struct RichFace {
@@ -43,7 +43,7 @@ impl RichFace {
 
     /// Writes the question with its answer, as it stays on the screen.
     pub(super) fn answered(&mut self, inline: &str, answer: &str) -> io::Result<()> {
-        self.term.write_line(format!("  {inline} > {}", harmless(answer.trim())).trim_end())
+        self.term.write_line(format!("  {inline} > {}", shown(answer.trim(), self.paper.style)).trim_end())
     }
 
     /// What a failed prompt means.

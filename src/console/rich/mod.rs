@@ -14,6 +14,7 @@ use std::io;
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::keys::KeyMode;
 use super::layout::{choice_text, cut};
+use super::not_taken::NotTaken;
 use super::plain::given;
 use super::typed::understand;
 use crate::clock::Clock;
@@ -23,7 +24,7 @@ pub use face::RichFace;
 
 impl RichFace {
     /// One try at an answer.
-    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
+    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, NotTaken>, Ended> {
         let inline = if to_edit(prompt).is_empty() {
             self.paper.above(prompt)?
         } else {
@@ -67,7 +68,7 @@ impl Face for RichFace {
             self.fit();
             match self.try_once(prompt)? {
                 Ok(reply) => return Ok(reply),
-                Err(why) => self.paper.show(&Block::Refusal(why))?,
+                Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
         }
     }

@@ -206,7 +206,7 @@ impl<W: Write> Face for ScriptFace<'_, W> {
             self.refusal = None;
             match understand(&text, prompt) {
                 Ok(reply) => return Ok(reply),
-                Err(why) => self.show(&Block::Refusal(why))?,
+                Err(why) => self.show(&Block::Refusal(why.to_string()))?,
             }
         }
     }

@@ -2,9 +2,11 @@
 
 use std::time::Duration;
 
+use thiserror::Error;
+
 use super::answers::{Answer, Script};
 use crate::document::{Fields, walk_document};
-use crate::quantity::{Family, read_number};
+use crate::quantity::{Family, Unreadable, read_number};
 use crate::source::{Fault, Quoted, SourceText, Span};
 
 /// What is missing where an answer gives nothing.
@@ -79,12 +81,22 @@ fn on_one_line(fields: &Fields<'_>, text: &Quoted) {
     }
 }
 
+/// Why a text is no time for the clock to move.
+#[derive(Debug, Error)]
+enum NoTime {
+    #[error(transparent)]
+    Unreadable(#[from] Unreadable),
+    #[error("The time has no unit.")]
+    NoUnit,
+    #[error("The clock cannot move that far.")]
+    TooFar,
+}
+
 fn after(fields: &Fields<'_>) -> Option<(Duration, Span)> {
     let read = |text: &str| {
-        let typed = read_number(text, Family::Time).map_err(|error| error.to_string())?;
-        let unit = typed.unit.ok_or("The time has no unit.")?;
-        Duration::try_from_secs_f64(typed.number * unit.size)
-            .map_err(|_| "The clock cannot move that far.".to_string())
+        let typed = read_number(text, Family::Time)?;
+        let unit = typed.unit.ok_or(NoTime::NoUnit)?;
+        Duration::try_from_secs_f64(typed.number * unit.size).map_err(|_| NoTime::TooFar)
     };
     let remedy = "write a number and a unit of time, such as `after = \"5 min\"`";
     fields.read("after", read, remedy).map(|length| (length, fields.value_span("after")))

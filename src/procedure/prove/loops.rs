@@ -30,9 +30,9 @@ impl Walk<'_> {
         if may_be_none {
             self.context.back_to(mark);
             if ends {
-                self.states.put_back(before)
+                self.states.put_back(before);
             } else {
-                self.states.meet(before, &self.conditions)
+                self.states.meet(before, &self.conditions);
             }
             self.renew(&repeat.body, Some(&Answered::IfAnyRound(Place::of(step))));
             ends = false;
@@ -66,9 +66,9 @@ impl Walk<'_> {
             self.quiet -= 1;
             self.context.back_to(mark);
             if ends {
-                self.states.put_back(before)
+                self.states.put_back(before);
             } else {
-                self.states.meet(before, &self.conditions)
+                self.states.meet(before, &self.conditions);
             }
             self.begin_round(body, for_each_tank);
         }

@@ -2,8 +2,8 @@
 
 use super::source::{Account, Source};
 use super::{curve, decay, hold};
-use crate::report::Page;
 use crate::report::summary::told::Told;
+use crate::report::{Figure, Page};
 
 /// Adds the figures there are numbers for, under a heading.
 pub(super) fn put(account: &Account<'_>, told: &Told<'_>, page: &mut Page) {
@@ -11,7 +11,7 @@ pub(super) fn put(account: &Account<'_>, told: &Told<'_>, page: &mut Page) {
     let source = Source { told, values, units: account.contents.header.units };
     let first = [curve::figure(&source), decay::figure(&source)];
     let figures: Vec<_> = first.into_iter().chain(hold::figures(&source).into_iter().map(Some)).collect();
-    if figures.iter().flatten().any(|figure| figure.shows_something()) {
+    if figures.iter().flatten().any(Figure::shows_something) {
         page.heading("Figures");
         figures.into_iter().for_each(|figure| page.figure(figure));
     }

@@ -249,7 +249,7 @@ mod tests {
             let scale = Scale::around(&numbers, &axis(Spread::Factors, false));
             prop_assert!(scale.ticks.len() >= 2 && scale.low > 0.0);
             for number in numbers {
-                prop_assert!(scale.low <= number * 1.000001 && number <= scale.high * 1.000001);
+                prop_assert!(scale.low <= number * 1.000_001 && number <= scale.high * 1.000_001);
             }
         }
 

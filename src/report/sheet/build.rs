@@ -222,4 +222,6 @@ impl Paper for OnSheet<'_> {
 }
 
 /// The step is not called for at this installation.
+#[derive(Debug, thiserror::Error)]
+#[error("the step is not called for at this installation")]
 struct LeftOut;

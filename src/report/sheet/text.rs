@@ -85,7 +85,7 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
         lines.extend(match lines.is_empty() {
             true => led_by(&lead, text, width, indent),
             false => wrap(text, width, indent),
-        })
+        });
     };
     if let Some(only_if) = &item.only_if {
         add(&format!("Only if {only_if}:"));

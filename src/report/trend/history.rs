@@ -85,8 +85,8 @@ impl Visit {
 /// The last answer to the first of the steps that has one.
 fn tell(entries: &[&Entry], steps: &[&str], (measure, least): (Measure, f64)) -> Option<Told> {
     steps.iter().find_map(|step| {
-        let of_step = entries.iter().rev().filter(|entry| entry.step == *step);
-        of_step.filter_map(|entry| told(entry, measure, least)).next()
+        let mut of_step = entries.iter().rev().filter(|entry| entry.step == *step);
+        of_step.find_map(|entry| told(entry, measure, least))
     })
 }
 
