@@ -46,7 +46,7 @@ pub(super) const FILE_KEYS: &[&str] =
 /// Drafts a whole file.
 pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
     root.only(FILE_KEYS);
-    check_format(root);
+    root.check_format();
     let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
     let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref(), lost: RefCell::default() };
     let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
@@ -70,23 +70,6 @@ fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Rc<DraftFa
         drafting.lose(fields);
     }
     draft.map(Rc::new)
-}
-
-fn check_format(root: &Fields<'_>) {
-    match root.whole("format", 0..=u32::MAX) {
-        Some(1) => {}
-        Some(other) => root.walk().fault(
-            Fault::new(
-                "format",
-                root.source(),
-                root.value_span("format"),
-                format!("this file is of format {other}, and this program reads format 1"),
-            )
-            .remedy("use a newer program, or write the file in format 1"),
-        ),
-        None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
-        None => {}
-    }
 }
 
 fn confidence(root: &Fields<'_>) -> Option<f64> {
