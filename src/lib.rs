@@ -3,7 +3,7 @@
 //! keeps the record.
 //!
 //! The folders form layers; each imports only from layers below it (`DEVELOPERS.md` has the
-//! table, `tests/tidy.rs` enforces it).
+//! table, `tests/tidy/` enforces it).
 
 // Where courses, answers and entries are decided over, all of them are: a new one is refused until
 // it has its arm everywhere. Hence no wildcard arms in the folders marked so.

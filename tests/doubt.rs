@@ -45,7 +45,7 @@ fn every_source_of_doubt_has_a_name() {
             "spread of the readings of air as found",
         ]
     );
-    assert_eq!(run.source_name(tankhand::quantity::SourceId(99)), None);
+    assert_eq!(run.source_name(tankhand::quantity::SourceId::Reading(99)), None);
 }
 
 #[test]

@@ -256,7 +256,7 @@ step = [
         let mut played = Played::begin(setting(steps, ""));
         played.answer(typed);
         assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(verdict)));
-        assert_eq!(played.run.states().iter().any(|state| *state == "line_at_zero"), holds, "{typed}");
+        assert_eq!(played.run.states().contains(&"line_at_zero"), holds, "{typed}");
     }
 }
 

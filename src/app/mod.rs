@@ -39,7 +39,7 @@ pub use records::{list_records, show_record, verify_records};
 pub use report::{ReportTo, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
-pub use sheet::sheet;
+pub use sheet::{SheetForm, sheet};
 pub use trend::{TrendCall, trend};
 pub use walk::Stage;
 pub use wanted::Wanted;

@@ -3,10 +3,10 @@
 //! Every face hands its lines through [`understand`], so that a terminal, a pipe and a script
 //! accept exactly the same things.
 
-use super::choice::{chosen, no_such_choice};
+use super::choice::no_such_choice;
 use super::face::{Command, Prompt, Reply, Want};
 use super::not_taken::NotTaken;
-use crate::words::is_harmless;
+use crate::words::{chosen, is_done, is_harmless};
 
 /// Understands one line typed at a prompt.
 ///
@@ -99,9 +99,9 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotTaken>
 }
 
 fn enter(text: &str) -> Result<Reply, NotTaken> {
-    match text.to_lowercase().as_str() {
-        "" | "done" | "ok" | "y" | "yes" => Ok(Reply::Text(String::new())),
-        _ => Err(NotTaken::NotEnter(text.to_string())),
+    match is_done(text) {
+        true => Ok(Reply::Text(String::new())),
+        false => Err(NotTaken::NotEnter(text.to_string())),
     }
 }
 

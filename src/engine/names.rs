@@ -3,9 +3,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::setting::shape_of;
-use crate::lang::{Ancestry, Checked, Collapse, Shape, Unknown, Value, Values};
-use crate::quantity::SourceId;
+use crate::lang::{Ancestry, Checked, Collapse, Unknown, Value, Values};
 
 /// What stands under a name.
 #[derive(Clone, Debug)]
@@ -114,9 +112,5 @@ impl Values for Names {
 impl Ancestry for Names {
     fn formula(&self, name: &str) -> Option<&Checked> {
         self.formulas.get(name).map(Arc::as_ref)
-    }
-
-    fn shape(&self, source: SourceId) -> Shape {
-        shape_of(source)
     }
 }

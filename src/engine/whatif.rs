@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashSet};
 use super::doubt::Doubt;
 use super::names::Names;
 use super::run::Run;
-use crate::lang::{Ancestry, Checked, Expr, Node, Shape, Unknown, Value, Values};
+use crate::lang::{Ancestry, Checked, Expr, Node, Unknown, Value, Values};
 use crate::procedure::{Check, function};
 use crate::quantity::{SourceId, Truth, Verdict};
 use crate::record::Entry;
@@ -37,10 +37,6 @@ impl Values for Rescaled<'_> {
 impl Ancestry for Rescaled<'_> {
     fn formula(&self, name: &str) -> Option<&Checked> {
         self.names.formula(name)
-    }
-
-    fn shape(&self, source: SourceId) -> Shape {
-        self.names.shape(source)
     }
 }
 

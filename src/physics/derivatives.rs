@@ -98,7 +98,7 @@ fn compare(name: &str, f: &dyn Fn(&[f64]) -> f64, at: &[f64], result: &Uncertain
     let plain = f(at);
     assert!((result.value() - plain).abs() <= 1e-12 * plain.abs(), "{name}: values differ");
     for i in 0..at.len() {
-        let source = SourceId(i as u64);
+        let source = SourceId::Reading(i as u64);
         let carried = result.parts().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
         let expected = numerical(f, at, i);
         // A difference of two nearly equal numbers keeps the rounding of both.
@@ -120,7 +120,7 @@ macro_rules! sensitivities {
         };
         let mut source = 0..;
         let result = $formula::<Uncertain>($(
-            Uncertain::exact($arg).doubt(SourceId(source.next().unwrap()), 1.0)
+            Uncertain::exact($arg).doubt(SourceId::Reading(source.next().unwrap()), 1.0)
         ),+).unwrap();
         compare(stringify!($formula), &plain, &at, &result);
     })+};
@@ -210,7 +210,7 @@ macro_rules! hostile {
         if let Ok(result) = $formula::<f64>($($x[$i]),+) {
             prop_assert!(result.is_finite(), "{}{:?} = {result}", stringify!($formula), $x);
         }
-        let doubted = $formula::<Uncertain>($(Uncertain::exact($x[$i]).doubt(SourceId($i), 1.0)),+);
+        let doubted = $formula::<Uncertain>($(Uncertain::exact($x[$i]).doubt(SourceId::Reading($i), 1.0)),+);
         match doubted {
             Ok(result) => prop_assert!(
                 result.value().is_finite() && result.standard_uncertainty().is_finite(),
@@ -300,7 +300,7 @@ proptest! {
 
     #[test]
     fn no_evidence_yields_what_is_no_number(x in proptest::array::uniform12(any_number())) {
-        let doubted = |i: usize| Uncertain::exact(x[2 * i]).doubt(SourceId(i as u64), x[2 * i + 1]);
+        let doubted = |i: usize| Uncertain::exact(x[2 * i]).doubt(SourceId::Reading(i as u64), x[2 * i + 1]);
         let found = Evidence {
             volume: doubted(0), drawdown: doubted(1), charge: doubted(2), cut_in: doubted(3), cut_out: doubted(4),
         };

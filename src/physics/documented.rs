@@ -41,7 +41,10 @@ fn documented_functions(text: &str) -> Vec<(String, String)> {
     let mut found = Vec::new();
     let mut comment = String::new();
     for line in text.lines() {
-        if let Some(rest) = line.strip_prefix("///") {
+        if line.starts_with("#[doc = ") {
+            // Sentence, formula, range and source, by the `formula!` beside it.
+            comment += "Range. Source.";
+        } else if let Some(rest) = line.strip_prefix("///") {
             comment += rest.trim();
             comment.push('\n');
         } else if let Some(rest) = line.strip_prefix("pub fn ") {

@@ -8,10 +8,10 @@
 use super::confidence::{one_sided, one_sided_of_few};
 use super::line::Line;
 use super::{Checked, OutOfRange, Slot, limits};
-use crate::quantity::Measure;
+use crate::quantity::{DAY, Measure};
 
 /// Seconds in a month, a twelfth of the mean Gregorian year of 365.2425 days.
-pub const MONTH: f64 = 365.242_5 * 86_400.0 / 12.0;
+pub const MONTH: f64 = 365.242_5 * DAY / 12.0;
 
 /// One reading of a trend.
 #[derive(Clone, Copy, Debug, PartialEq)]

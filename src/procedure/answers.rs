@@ -5,7 +5,7 @@ use crate::clock::Moment;
 use crate::lang::{Checked, Value};
 use crate::quantity::{Family, Measure, Uncertain, Unit, Units, read_number, show_briefly, show_in};
 use crate::record::EntryKind;
-use crate::words::list;
+use crate::words::{is_done, list};
 
 /// The most characters a person's text may have where the procedure sets no limit.
 pub(super) const LONGEST_TEXT: u32 = 400;
@@ -109,37 +109,26 @@ pub(super) fn acknowledged(typed: &str, word: Option<&str>) -> Result<Taken, Ref
         Some(word) if !typed.eq_ignore_ascii_case(word) => {
             Refusal::again(format!("Type the word {word} when you have read the danger and done this."))
         }
-        None if !typed.is_empty() && !["done", "ok", "yes", "y"].contains(&typed.to_lowercase().as_str()) => {
-            Refusal::again("Press Enter when it is done; `note` adds a remark.")
-        }
+        None if !is_done(typed) => Refusal::again("Press Enter when it is done; `note` adds a remark."),
         Some(_) | None => Ok(Taken::words(EntryKind::Done, typed)),
     }
 }
 
 /// Takes a yes or no.
 pub(super) fn yes_no(typed: &str) -> Result<Taken, Refusal> {
-    match typed.to_lowercase().as_str() {
-        "y" | "yes" => Ok(Taken::words(EntryKind::Choice, "yes")),
-        "n" | "no" => Ok(Taken::words(EntryKind::Choice, "no")),
-        _ => Refusal::again("Answer yes or no."),
-    }
+    one_of(typed, &["yes", "no"]).map_or_else(|| Refusal::again("Answer yes or no."), Ok)
 }
 
-/// Takes the word a person means: itself, its place in the list, or its start.
+/// Takes the word a person means.
 pub(super) fn chosen(typed: &str, words: &[&str]) -> Result<Taken, Refusal> {
-    let taken = |word: &str| Ok(Taken::words(EntryKind::Choice, word));
-    let wanted = typed.to_lowercase();
-    if let Some(word) = words.iter().find(|word| word.to_lowercase() == wanted) {
-        return taken(word);
-    }
-    if let Some(word) = typed.parse::<usize>().ok().and_then(|n| words.get(n.checked_sub(1)?)) {
-        return taken(word);
-    }
-    let mut starts = words.iter().filter(|word| word.to_lowercase().starts_with(&wanted));
-    match (starts.next(), starts.next()) {
-        (Some(word), None) if !wanted.is_empty() => taken(word),
-        _ => Refusal::again(format!("Answer {}.", list(words, "or"))),
-    }
+    let refused = || Refusal::again(format!("Answer {}.", list(words, "or")));
+    one_of(typed, words).map_or_else(refused, Ok)
+}
+
+fn one_of(typed: &str, words: &[&str]) -> Option<Taken> {
+    let options: Vec<(&str, &str)> = words.iter().map(|word| (*word, *word)).collect();
+    let at = crate::words::chosen(typed, &options)?;
+    Some(Taken::words(EntryKind::Choice, words[at]))
 }
 
 /// Takes a text of a sort, no longer than so many characters.

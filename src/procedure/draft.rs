@@ -46,7 +46,7 @@ pub(super) const FILE_KEYS: &[&str] =
 /// Drafts a whole file.
 pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
     root.only(FILE_KEYS);
-    check_format(root);
+    root.check_format();
     let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
     let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref(), lost: RefCell::default() };
     let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
@@ -70,23 +70,6 @@ fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Rc<DraftFa
         drafting.lose(fields);
     }
     draft.map(Rc::new)
-}
-
-fn check_format(root: &Fields<'_>) {
-    match root.whole("format", 0..=u32::MAX) {
-        Some(1) => {}
-        Some(other) => root.walk().fault(
-            Fault::new(
-                "format",
-                root.source(),
-                root.value_span("format"),
-                format!("this file is of format {other}, and this program reads format 1"),
-            )
-            .remedy("use a newer program, or write the file in format 1"),
-        ),
-        None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
-        None => {}
-    }
 }
 
 fn confidence(root: &Fields<'_>) -> Option<f64> {
@@ -135,16 +118,11 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
     let id = fields.text("id").filter(|id| check_id(id, fields.walk()));
-    let found = the_verb(fields);
-    let body = match found {
-        Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
-        Some(_) | None => Vec::new(),
-    };
-    let action = found.and_then(|verb| Some((verb, (verb.draft)(fields, drafting)?)));
+    let verb = the_verb(fields);
+    let action = verb.and_then(|verb| (verb.draft)(fields, drafting));
     if action.is_none() {
         drafting.lose(fields);
     }
-    let (verb, action) = action?;
     Some(DraftStep {
         source: fields.source().clone(),
         span: fields.span,
@@ -159,9 +137,13 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         brings: fields.texts("brings"),
         undoes: fields.texts("undoes"),
         skip: fields.flag("skip"),
-        verb,
-        action,
-        body,
+        body: match verb {
+            Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
+            Some(_) | None => Vec::new(),
+        },
+        // What else the step has wrong with it is told too.
+        verb: verb?,
+        action: action?,
     })
 }
 

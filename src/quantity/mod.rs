@@ -23,5 +23,5 @@ pub use show::{
 };
 pub(crate) use truth::normal_below;
 pub use truth::{CONFIDENCE, NoConfidence, Truth, Verdict, read_confidence};
-pub use uncertain::{SourceId, Uncertain};
-pub use unit::{UNITS, Unit, unit, unit_at_start};
+pub use uncertain::{Shape, SourceId, Uncertain};
+pub use unit::{DAY, GALLON, PSI, UNITS, Unit, unit, unit_at_start};

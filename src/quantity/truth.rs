@@ -1,5 +1,6 @@
 //! Yes or no, with the doubt that uncertain numbers leave.
 
+use statrs::function::erf::erfc;
 use thiserror::Error;
 
 use super::{Family, Unreadable, read_number};
@@ -132,25 +133,8 @@ impl Truth {
 }
 
 /// The probability that a standard normal variable lies below `z`.
-///
-/// Taylor's series near zero and the continued fraction of the tail (Abramowitz and Stegun,
-/// *Handbook of Mathematical Functions*, 26.2.11 and 26.2.14).
 pub(crate) fn normal_below(z: f64) -> f64 {
-    let density = (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt();
-    if z.abs() < 4.0 {
-        let (mut term, mut sum, mut k) = (z, z, 3.0);
-        while term.abs() > 1e-17 * sum.abs() {
-            term *= z * z / k;
-            sum += term;
-            k += 2.0;
-        }
-        (0.5 + density * sum).clamp(0.0, 1.0)
-    } else {
-        let x = z.abs();
-        let fraction = (1..=40).rev().fold(x, |below, k| x + f64::from(k) / below);
-        let tail = density / fraction;
-        if z < 0.0 { tail } else { 1.0 - tail }
-    }
+    0.5 * erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
 }
 
 #[cfg(test)]
@@ -164,7 +148,6 @@ mod tests {
             assert!((normal_below(z) - p).abs() < 1e-9, "{z}");
             assert!((normal_below(-z) - (1.0 - p)).abs() < 1e-9, "-{z}");
         }
-        assert!((normal_below(3.999_999) - normal_below(4.000_001)).abs() < 1e-9);
         assert!(normal_below(-5.0) > 2.8e-7 && normal_below(-5.0) < 2.9e-7);
     }
 

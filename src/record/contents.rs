@@ -5,18 +5,7 @@ use super::parse::{Part, header, part};
 use super::render::FORMAT;
 use super::scan::{Block, Rest, Scan, scan};
 use super::unclear::Unclear;
-use super::{Entry, Header, Summary, TornTail};
-
-/// An entry of a kind this version does not know.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ForeignEntry {
-    /// Its number.
-    pub n: u64,
-    /// The word for its kind.
-    pub kind: String,
-    /// Its other fields.
-    pub fields: toml::Table,
-}
+use super::{Edit, Entry, ForeignEntry, Header, Section, Summary, TornTail};
 
 /// All a record holds.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,28 +38,6 @@ impl Contents {
     pub fn from_bytes(bytes: &[u8]) -> Result<Contents, Trouble> {
         read(bytes).map(|(contents, _)| contents)
     }
-}
-
-/// Which part of a record something is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Section {
-    /// Everything before the first entry.
-    Head,
-    /// The entry of that number.
-    Entry(u64),
-    /// The result.
-    Result,
-}
-
-/// Where a record was changed after it was written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Edit {
-    /// The first part of the record whose seal does not hold.
-    pub section: Section,
-    /// The line it begins on, from 1.
-    pub first_line: usize,
-    /// The line of the seal that does not hold.
-    pub seal_line: usize,
 }
 
 /// Reads the bytes of a record; gives the scan too, for going on.

@@ -250,3 +250,14 @@ pub struct Summary {
     /// The verdict in words.
     pub words: String,
 }
+
+/// An entry of a kind this version does not know.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ForeignEntry {
+    /// Its number.
+    pub n: u64,
+    /// The word for its kind.
+    pub kind: String,
+    /// Its other fields.
+    pub fields: toml::Table,
+}

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
-use super::{Edit, Outcome};
+use super::Outcome;
 use crate::words::harmless;
 
 /// Something wrong with a record, or in the way of writing it.
@@ -15,6 +15,28 @@ pub struct RecordFault {
     pub path: PathBuf,
     /// What is wrong.
     pub trouble: Trouble,
+}
+
+/// Which part of a record something is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Section {
+    /// Everything before the first entry.
+    Head,
+    /// The entry of that number.
+    Entry(u64),
+    /// The result.
+    Result,
+}
+
+/// Where a record was changed after it was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Edit {
+    /// The first part of the record whose seal does not hold.
+    pub section: Section,
+    /// The line it begins on, from 1.
+    pub first_line: usize,
+    /// The line of the seal that does not hold.
+    pub seal_line: usize,
 }
 
 /// What can be wrong.

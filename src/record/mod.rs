@@ -110,11 +110,11 @@ mod unclear;
 mod verify;
 mod words;
 
-pub use contents::{Contents, Edit, ForeignEntry, Section};
-pub use entry::{Entry, EntryKind, Header, KeptText, Outcome, Summary, TextRole};
-pub use fault::{RecordFault, Trouble};
+pub use contents::Contents;
+pub use entry::{Entry, EntryKind, ForeignEntry, Header, KeptText, Outcome, Summary, TextRole};
+pub use fault::{Edit, RecordFault, Section, Trouble};
 pub use folder::RecordFiles;
-pub use force::{effective, struck};
+pub use force::{effective, in_force, struck};
 pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
 pub use glance::{Glance, glance, list};
 pub use names::name_for;

@@ -165,15 +165,21 @@ fn expressions() -> Page {
 
 fn all_functions() -> Page {
     let mut page = Page::titled("Functions");
-    let rows = functions().map(|f| Row::new([f.signature(), f.sentence.to_string()])).collect();
+    let rows = functions().map(|f| Row::new([f.signature(), f.told.sentence.to_string()])).collect();
     page.table(&["Function", "What it gives"], rows);
     page
 }
 
 fn one_function(function: &Function) -> Page {
     let mut page = Page::titled(function.signature());
-    page.text(function.sentence);
-    page.text(function.help);
+    let told = function.told;
+    page.text(told.sentence);
+    if !function.help.is_empty() {
+        page.text(function.help);
+    }
+    let about = [("Formula", told.formula), ("Range", told.range), ("Source", told.source)];
+    let about = about.iter().filter(|(_, text)| !text.is_empty());
+    page.text(about.map(|(word, text)| format!("{word}: {text}.")).collect::<Vec<_>>().join("\n"));
     if !function.example.0.is_empty() {
         page.text(format!("{} is {}", function.example.0, function.example.1));
     }

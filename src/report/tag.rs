@@ -7,14 +7,13 @@ use super::answers::{amount, answer};
 use super::summary::told::Told;
 use super::{Page, PageBlock, Row};
 use crate::procedure::Tells;
-use crate::quantity::{Measure, Verdict};
+use crate::quantity::{DAY, Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
 use crate::words::counted;
 
 /// Steps of the procedures that come with the program whose being told says when to look again,
 /// in days; without any of them it is a year.
 const LOOK_AGAIN: &[(&str, u64)] = &[("come_back", 30), ("come_back_in_a_year", 365)];
-const DAY: u64 = 86_400;
 /// The step that tells the charge as it was left, in every procedure.
 const CHARGE: &str = "charge_left";
 /// The step that tells how warm the tank was then.
@@ -153,7 +152,7 @@ fn look_again(told: &Told<'_>) -> String {
     let known = |entry: &&Entry| LOOK_AGAIN.iter().find(|(id, _)| *id == entry.step);
     let days = told.entries.iter().find_map(known).map_or(365, |(_, days)| *days);
     let begun = told.contents.header.started;
-    let date = begun.plus(std::time::Duration::from_secs(days * DAY)).date();
+    let date = begun.plus(std::time::Duration::from_secs(days * DAY as u64)).date();
     let month = date.get(..7).unwrap_or(&date).to_string();
     if days < 100 { format!("{month}, as air was lost") } else { month }
 }

@@ -9,8 +9,10 @@ use tankhand::clock::Moment;
 use tankhand::engine::{Ask, Input, Run, Setting, Wanted};
 use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
 use tankhand::quantity::{Truth, Units, Verdict};
-use tankhand::record::{Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble};
-use tankhand::report::{Page, in_force, procedure_page, record_page, records_page, summary_page, to_text};
+use tankhand::record::{
+    Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, in_force,
+};
+use tankhand::report::{Page, procedure_page, record_page, records_page, summary_page, to_text};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
 use tankhand::words::is_harmless;

@@ -3,6 +3,7 @@
 //! What the run yields is written and synced before anything more is asked.
 
 mod closing;
+mod explain;
 mod prompt;
 
 use std::time::Duration;

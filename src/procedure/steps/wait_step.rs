@@ -8,11 +8,11 @@ use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use};
 use crate::procedure::verb::{DraftAction, Verb};
-use crate::quantity::{Kind, Measure, Uncertain};
+use crate::quantity::{DAY, Kind, Measure, Uncertain};
 use crate::record::Entry;
 
 /// The longest wait, in seconds: a week.
-const LONGEST: f64 = 7.0 * 86_400.0;
+const LONGEST: f64 = 7.0 * DAY;
 
 /// A time to wait.
 #[derive(Debug)]

@@ -4,7 +4,7 @@
 //! wait between them, or as their `corrected_loss`; the loss allowed is the number a check holds
 //! that value against.
 
-use super::figures::{Source, name_in_call};
+use super::source::{Source, name_in_call};
 use crate::lang::{Binary, Comparison, Expr};
 use crate::lang::{Node, Value};
 use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};

@@ -3,9 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::quantity::{Measure, Uncertain, show_briefly};
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, in_force};
 use crate::report::answers::{answer, in_a_row};
-use crate::report::in_force::in_force;
 use crate::report::summary::told::Told;
 use crate::report::wording::{sentence, when};
 use crate::report::{Page, Row};

@@ -3,7 +3,7 @@
 use super::LookupTable;
 use crate::physics::{Demands, charge_target_explained, drawdown};
 use crate::procedure::{Compute, Procedure, Step};
-use crate::quantity::{Measure, Uncertain, Units, show_briefly};
+use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
 use crate::report::wording::sentence;
 use crate::system::System;
 
@@ -30,7 +30,7 @@ impl Basis {
     /// The step from row to row: 1 psi, or 0.1 bar.
     fn step(&self) -> f64 {
         match self.units {
-            Units::Us => 6_894.757_293_168_361,
+            Units::Us => PSI,
             Units::Metric => 1e4,
         }
     }

@@ -3,10 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::procedure::{Loop, Procedure, Tells};
-use crate::record::{Contents, Entry, EntryKind};
+use crate::record::{Contents, Entry, EntryKind, effective};
 use crate::report::Row;
 use crate::report::answers::{answer, in_a_row};
-use crate::report::in_force::in_force;
 use crate::report::steps::{Placed, Steps};
 use crate::words::counted;
 
@@ -19,9 +18,7 @@ pub(in crate::report) struct Told<'a> {
 
 impl<'a> Told<'a> {
     pub fn new(contents: &'a Contents, procedure: Option<&'a Procedure>) -> Told<'a> {
-        let counts = in_force(&contents.entries);
-        let entries = contents.entries.iter().zip(counts).filter(|(_, counts)| *counts);
-        Told { contents, steps: Steps::of(procedure), entries: entries.map(|(entry, _)| entry).collect() }
+        Told { contents, steps: Steps::of(procedure), entries: effective(&contents.entries).collect() }
     }
 
     pub fn of_kind(&self, kind: EntryKind) -> impl Iterator<Item = &'a Entry> {

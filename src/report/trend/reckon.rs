@@ -6,12 +6,10 @@ use super::history::{Told, Visit};
 use crate::physics::{
     Drift, Leaving, MONTH, OutOfRange, Reading, Trend, charge_at, leaves, look_again, trend_of_stretches,
 };
-use crate::quantity::Uncertain;
+use crate::quantity::{DAY, Uncertain};
 
 /// The confidence of verdicts and intervals.
 const CONFIDENCE: f64 = 0.95;
-/// Readings of one day tell nothing of a trend; s.
-const DAY: f64 = 86_400.0;
 
 /// After how many months another reading is thought of, to see when it would tell.
 const LOOKS: [u32; 9] = [1, 2, 3, 6, 9, 12, 18, 24, 36];
