@@ -32,10 +32,15 @@ pub struct Folder {
     pub name: String,
     /// Faults that compile.
     pub viable: usize,
-    /// Faults that a test notices.
+    /// Those that were tried; all, or a sample drawn by chance.
+    pub tried: usize,
+    /// Those of them that a test notices.
     pub killed: usize,
-    /// The same as a share; percent, cut off after one digit.
+    /// The same as a share of those tried; percent, cut off after one digit.
     pub percent: f64,
+    /// For a sample: where the share of all lies with 95 % confidence (Wilson); percent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub between: Option<[f64; 2]>,
 }
 
 /// A fault that no test notices.
@@ -71,10 +76,11 @@ impl Table {
     }
 
     /// A table of what was found, with the reasons of this one.
-    pub fn renewed(&self, folders: &[String], viable: &[&Mutant], survived: &[&Mutant]) -> Table {
+    pub fn renewed(&self, folders: &[String], viable: &[&Mutant], tried: &[(&Mutant, bool)]) -> Table {
         let reasons: BTreeMap<[&str; 3], &str> =
             self.survivor.iter().map(|survivor| (survivor.key(), survivor.reason.as_str())).collect();
-        let survivor = survived.iter().map(|mutant| {
+        let survived = tried.iter().filter(|(_, noticed)| !noticed);
+        let survivor = survived.map(|(mutant, _)| {
             let mut survivor = Survivor {
                 file: mutant.file.clone(),
                 function: mutant.function.clone(),
@@ -85,8 +91,8 @@ impl Table {
             survivor
         });
         let mut folder: Vec<Folder> =
-            folders.iter().map(|name| count(name, &format!("src/{name}"), viable, survived)).collect();
-        folder.push(count("all", "src/", viable, survived));
+            folders.iter().map(|name| count(name, &format!("src/{name}"), viable, tried)).collect();
+        folder.push(count("all", "src/", viable, tried));
         Table { folder, survivor: survivor.collect() }
     }
 
@@ -99,17 +105,33 @@ impl Table {
     /// The counts as lines.
     pub fn counts(&self) -> String {
         let lines = self.folder.iter().map(|folder| {
-            let Folder { name, viable, killed, percent } = folder;
-            format!("{name:<16}{viable:>8} viable{killed:>8} killed{percent:>8.1} %\n")
+            let Folder { name, viable, tried, killed, percent, between } = folder;
+            let between = between.map_or(String::new(), |[low, high]| format!(", {low} to {high} % of all"));
+            format!(
+                "{name:<16}{viable:>6} viable{tried:>6} tried{killed:>6} killed{percent:>7.1} %{between}\n"
+            )
         });
         lines.collect()
     }
 }
 
-fn count(name: &str, below: &str, viable: &[&Mutant], survived: &[&Mutant]) -> Folder {
-    let of = |mutants: &[&Mutant]| mutants.iter().filter(|mutant| mutant.file.starts_with(below)).count();
-    let (viable, survived) = (of(viable), of(survived));
-    let killed = viable - survived;
-    let percent = (1000 * killed / viable.max(1)) as f64 / 10.0;
-    Folder { name: name.to_string(), viable, killed, percent }
+fn count(name: &str, below: &str, viable: &[&Mutant], tried: &[(&Mutant, bool)]) -> Folder {
+    let viable = viable.iter().filter(|mutant| mutant.file.starts_with(below)).count();
+    let noticed: Vec<bool> = tried
+        .iter()
+        .filter(|(mutant, _)| mutant.file.starts_with(below))
+        .map(|(_, noticed)| *noticed)
+        .collect();
+    let (tried, killed) = (noticed.len(), noticed.iter().filter(|noticed| **noticed).count());
+    let percent = (1000 * killed / tried.max(1)) as f64 / 10.0;
+    let between = (tried < viable).then(|| wilson(killed as f64, tried.max(1) as f64));
+    Folder { name: name.to_string(), viable, tried, killed, percent, between }
+}
+
+/// The interval of Wilson's score for a share, 95 %; percent, one digit.
+fn wilson(killed: f64, tried: f64) -> [f64; 2] {
+    let (z, share) = (1.96, killed / tried);
+    let middle = share + z * z / (2.0 * tried);
+    let reach = z * (share * (1.0 - share) / tried + z * z / (4.0 * tried * tried)).sqrt();
+    [middle - reach, middle + reach].map(|end| (1000.0 * end / (1.0 + z * z / tried)).round() / 10.0)
 }

@@ -8,16 +8,17 @@ use std::process::{Command, Stdio};
 
 use serde_json::Value;
 
+use crate::examples;
 use crate::plant::plant;
 use crate::sites::{Mutant, Site, sites, test_modules};
 
 /// What is not copied, and left alone where it is in the copy.
-const LEFT_OUT: &[&str] = &["target", ".git", "mutants", "mutant.rs"];
+const LEFT_OUT: &[&str] = &["target", ".git", "mutants", "mutant.rs", "examples_of_docs.rs"];
 
 /// The test programs beside the unit tests; those that play whole conversations or draw reports are
 /// left out, for they are slow and notice little that these do not.
 const PROGRAMS: &[&str] =
-    &["published", "oracles", "engine", "errors", "doubt", "explain", "record", "reordered", "from_paper"];
+    &["published", "engine", "errors", "doubt", "explain", "record", "reordered", "from_paper"];
 
 /// By file: its text, and which of its faults do not compile.
 type Known = BTreeMap<String, (String, Vec<usize>)>;
@@ -62,6 +63,9 @@ impl Tree {
         let lib = fs::read_to_string(project.join("src/lib.rs")).expect("src/lib.rs is there");
         write(&tree.root.join("src/lib.rs"), format!("{lib}\n#[doc(hidden)]\npub mod mutant;\n").as_bytes());
         write(&tree.root.join("src/mutant.rs"), include_bytes!("../switch.rs"));
+        let sources = tree.sources.iter().map(|source| (source.name.as_str(), source.text.as_str()));
+        let examples = examples::program(sources);
+        write(&tree.root.join("tests").join(examples::NAME).with_extension("rs"), examples.as_bytes());
         tree.remember();
         tree
     }
@@ -171,10 +175,12 @@ impl Tree {
 
     /// Runs cargo on the copy; what it says in JSON.
     fn cargo(&self, arguments: &[&str]) -> Vec<Value> {
-        let mut command = Command::new("nice");
-        command.args(["-n", "10", "cargo"]).args(arguments).args(["--offline", "--message-format=json"]);
+        let mut command = Command::new("cargo");
+        command.args(arguments).args(["--offline", "--message-format=json"]);
         command.arg("--target-dir").arg(&self.target).current_dir(&self.root);
-        command.env("CARGO_TERM_COLOR", "never").env("CARGO_PROFILE_TEST_DEBUG", "0");
+        // What is built is run for moments, so that building it quickly counts most.
+        command.env("CARGO_TERM_COLOR", "never").env("CARGO_INCREMENTAL", "0");
+        command.env("CARGO_PROFILE_TEST_DEBUG", "0").env("CARGO_PROFILE_TEST_OPT_LEVEL", "0");
         command.stderr(Stdio::inherit());
         let output = command.output().expect("cargo runs");
         let text = String::from_utf8_lossy(&output.stdout).into_owned();
@@ -183,7 +189,7 @@ impl Tree {
 
     /// Builds the test programs: name and path of each.
     pub fn build(&self) -> Vec<(String, PathBuf)> {
-        let named = PROGRAMS.iter().flat_map(|name| ["--test", *name]);
+        let named = PROGRAMS.iter().chain([&examples::NAME]).flat_map(|name| ["--test", *name]);
         let arguments: Vec<&str> = ["test", "--no-run", "--lib"].into_iter().chain(named).collect();
         let messages = self.cargo(&arguments);
         let found: Vec<Value> = errors(&messages);

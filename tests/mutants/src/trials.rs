@@ -1,6 +1,6 @@
 //! Runs tests: first each alone, to see which faults it comes by; then with each fault those that do.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
@@ -9,15 +9,19 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
+use serde::{Deserialize, Serialize};
+
 /// How many tests run at the same time.
 const WORKERS: usize = 2;
 /// What a test may take beyond what it takes without a fault.
 const TIMES: u32 = 20;
+/// A test that takes longer is left out.
+const SLOWEST: Duration = Duration::from_secs(12);
 /// Memory a test may have; KiB.
 const MEMORY: &str = "6000000";
 
 /// One test.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Test {
     /// Which program it is in.
     pub program: usize,
@@ -37,23 +41,35 @@ pub struct Trials {
     pub programs: Vec<(String, PathBuf)>,
     /// Those that pass without a fault.
     pub tests: Vec<Test>,
+    /// How often a test has noticed a fault of a module, by module and the test's number.
+    noticed: Mutex<BTreeMap<(String, usize), u32>>,
 }
 
 impl Trials {
-    /// Lists the tests and runs each alone.
+    /// Lists the tests and runs each alone, but for those of programs measured before.
     pub fn measure(root: &Path, programs: Vec<(String, PathBuf)>) -> Trials {
-        let mut trials = Trials { root: root.to_path_buf(), programs, tests: Vec::new() };
-        let mut listed = Vec::new();
-        for (number, (_, path)) in trials.programs.iter().enumerate() {
-            let output = Command::new(path).args(["--list", "--format", "terse"]).output();
-            let output = String::from_utf8_lossy(&output.expect("a test program runs").stdout).into_owned();
-            let names = output.lines().filter_map(|line| line.strip_suffix(": test"));
-            listed.extend(names.map(|name| (number, name.to_string())));
-        }
-        eprintln!("  {} tests, each alone", listed.len());
         fs::create_dir_all(root.join("target")).expect("the copy is writable");
-        let tests = parallel(&listed, |worker, (program, name)| trials.alone(worker, *program, name));
-        trials.tests = tests.into_iter().flatten().collect();
+        let mut trials =
+            Trials { root: root.to_path_buf(), programs, tests: Vec::new(), noticed: Mutex::default() };
+        let notes = root.with_file_name("measured.json");
+        let text = fs::read_to_string(&notes).unwrap_or_default();
+        let mut known: BTreeMap<String, Vec<Test>> = serde_json::from_str(&text).unwrap_or_default();
+        let mut all = BTreeMap::new();
+        for (number, (name, path)) in trials.programs.iter().enumerate() {
+            let key = format!("{} {:?}", path.display(), fs::metadata(path).and_then(|data| data.modified()));
+            let tests = known.remove(&key).unwrap_or_else(|| {
+                let listed = listed(path);
+                eprintln!("  {name}: {} tests, each alone", listed.len());
+                let tests = parallel(&listed, |worker, test| trials.alone(worker, number, test));
+                tests.into_iter().flatten().collect()
+            });
+            all.insert(
+                key,
+                tests.into_iter().map(|test| Test { program: number, ..test }).collect::<Vec<_>>(),
+            );
+        }
+        fs::write(&notes, serde_json::to_string(&all).expect("a map is JSON")).expect("notes are written");
+        trials.tests = all.into_values().flatten().collect();
         trials
     }
 
@@ -63,11 +79,17 @@ impl Trials {
         let mut command = self.command(program, &[name]);
         command.env("MUTANT_REACH", &reach);
         let begun = Instant::now();
-        if !passes(&mut command, Duration::from_secs(600)) {
-            eprintln!("  left out, for it fails without a fault: {} {name}", self.programs[program].0);
+        if !passes(&mut command, SLOWEST) {
+            eprintln!(
+                "  left out, for it fails without a fault or takes too long: {} {name}",
+                self.programs[program].0
+            );
             return None;
         }
         let takes = begun.elapsed();
+        if takes > Duration::from_secs(3) {
+            eprintln!("  slow: {} {name}: {takes:.0?}", self.programs[program].0);
+        }
         let reached = fs::read_to_string(&reach).unwrap_or_default();
         let reaches = reached.lines().filter_map(|line| line.parse().ok()).collect();
         Some(Test { program, name: name.to_string(), takes, reaches })
@@ -81,42 +103,69 @@ impl Trials {
         command.current_dir(&self.root).process_group(0);
         command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
         command.env("CARGO_MANIFEST_DIR", &self.root).env("HOME", self.root.join("target"));
-        command.env("PROPTEST_RNG_SEED", "1").env("PROPTEST_MAX_SHRINK_ITERS", "0");
+        // Fewer cases than usual: what these notice, more would notice too.
+        command
+            .env("PROPTEST_RNG_SEED", "1")
+            .env("PROPTEST_CASES", "32")
+            .env("PROPTEST_MAX_SHRINK_ITERS", "0");
         command.env("PROPTEST_DISABLE_FAILURE_PERSISTENCE", "1").env("RUST_BACKTRACE", "0");
         command
     }
 
-    /// The name of the program and test that notices a fault, if any does.
+    /// Whether a test notices a fault.
     ///
-    /// Tests beside the code come first, then the quickest; no more than `limit` of tests run.
-    pub fn noticed(&self, mutant: usize, module: &str, limit: Duration) -> Option<String> {
-        let mut tests: Vec<&Test> = self.tests.iter().filter(|test| test.reaches.contains(&mutant)).collect();
-        tests.sort_by_key(|test| (!test.name.starts_with(module), test.takes));
+    /// Tests beside the code come first, then those that have noticed most of this module for the
+    /// time they take; no more than `limit` of tests run.
+    pub fn notices(&self, mutant: usize, module: &str, limit: Duration) -> bool {
+        let mut left = self.in_order(mutant, module);
         let mut spent = Duration::ZERO;
         let mut allowed = Duration::from_millis(100);
-        while !tests.is_empty() && spent < limit {
-            let program = tests[0].program;
-            let mut batch: Vec<&Test> = Vec::new();
-            let mut takes = Duration::ZERO;
-            tests.retain(|test| {
+        while !left.is_empty() && spent < limit {
+            let program = self.tests[left[0]].program;
+            let (mut batch, mut takes) = (Vec::new(), Duration::ZERO);
+            left.retain(|&at| {
+                let test = &self.tests[at];
                 let fits = test.program == program && (batch.is_empty() || takes + test.takes <= allowed);
                 if fits {
-                    batch.push(test);
+                    batch.push(at);
                     takes += test.takes;
                 }
                 !fits
             });
-            let names: Vec<&str> = batch.iter().map(|test| test.name.as_str()).collect();
+            let names: Vec<&str> = batch.iter().map(|&at| self.tests[at].name.as_str()).collect();
             let mut command = self.command(program, &names);
             command.env("MUTANT", mutant.to_string());
             if !passes(&mut command, Duration::from_secs(5) + takes * TIMES) {
-                return Some(format!("{} {}", self.programs[program].0, names.join(" ")));
+                let mut noticed = self.noticed.lock().expect("no worker panics");
+                batch.iter().for_each(|&at| *noticed.entry((module.to_string(), at)).or_default() += 1);
+                return true;
             }
             spent += takes;
             allowed *= 2;
         }
-        None
+        false
     }
+
+    /// The tests that come by a fault, the most promising first.
+    fn in_order(&self, mutant: usize, module: &str) -> Vec<usize> {
+        let noticed = self.noticed.lock().expect("no worker panics");
+        let tests = self.tests.iter().enumerate().filter(|(_, test)| test.reaches.contains(&mutant));
+        let mut tests: Vec<(bool, Duration, usize)> = tests
+            .map(|(at, test)| {
+                let times = noticed.get(&(module.to_string(), at)).copied().unwrap_or(0);
+                (!test.name.starts_with(module), test.takes / (1 + 10 * times), at)
+            })
+            .collect();
+        tests.sort_unstable();
+        tests.into_iter().map(|(.., at)| at).collect()
+    }
+}
+
+/// The names of a program's tests.
+fn listed(path: &Path) -> Vec<String> {
+    let output = Command::new(path).args(["--list", "--format", "terse"]).output();
+    let output = String::from_utf8_lossy(&output.expect("a test program runs").stdout).into_owned();
+    output.lines().filter_map(|line| line.strip_suffix(": test")).map(str::to_string).collect()
 }
 
 /// Whether a command ends well and in time.
