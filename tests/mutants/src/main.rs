@@ -35,7 +35,7 @@ use trials::{Trials, parallel};
 /// What is tried when no folder is named.
 const FOLDERS: &[&str] = &["physics", "quantity", "lang", "record", "engine", "procedure/prove"];
 /// No more tests than this are run for one fault; the slow ones come last.
-const LIMIT: Duration = Duration::from_secs(25);
+const LIMIT: Duration = Duration::from_secs(12);
 /// The share that must be noticed: of all, and of each folder; percent.
 const LEAST: (f64, f64) = (90.0, 85.0);
 
