@@ -80,6 +80,7 @@ fn the_numbers_that_formulas_are_given() {
         first("the air to add", |p| free_air(0.1, 2e5, p, 0.0).is_ok(), 2e5),
         below("what a tank gives", |v| overcharge_from_drawdown(0.1, v, 4e5, 0.0).is_ok(), 0.1),
         below("the end of a draining", |p| drain_time(0.1, 1e5, [4e5, p], 1e-3, 0.0).is_ok(), 4e5),
+        first("the vacuum", |p| absolute(p, 0.0).is_ok(), (-atmosphere(0.0).unwrap()).next_up()),
         below("the gap", |gap| charge_target(1e5, WARM, WARM, gap, 0.0).is_ok(), 1e5f64.next_up()),
     ]);
     // A drained tank of any size gives its water only while the charge lies below the cut-out.
@@ -133,5 +134,38 @@ fn turns_are_advised_for_what_a_turn_may_be_worth() {
         let next = advised(usual, usual, turns(wanted.0, wanted.1), 9e5).unwrap();
         assert_eq!((next.range, next.differential, next.held_back), (made.0, made.1, held_back));
         assert_eq!(next.expected, turns(made.0, made.1));
+    }
+}
+
+#[test]
+fn turns_that_might_pass_the_ceiling_are_halved() {
+    let (usual, cut_in, cut_out) = (16_384.0, 262_144.0, 393_216.0);
+    let rate = Rate { value: usual, u: 1_000.0 };
+    let advised = |up_in: f64, up_out: f64, ceiling: f64| {
+        let now = SwitchPoints { cut_in, cut_out };
+        let wanted = SwitchPoints { cut_in: cut_in + up_in * usual, cut_out: cut_out + up_out * usual };
+        let next = next_turns(&Adjusters { range: rate, differential: rate }, now, wanted, ceiling).unwrap();
+        (next.range, next.differential, next.cut_out_u, next.held_back)
+    };
+    // Two turns lead to 2 × 16384 Pa more, give or take 2 × 2000 Pa.
+    let just_fits = cut_out + 2.0 * usual + 2.0 * 2_000.0;
+    assert_eq!(advised(2.0, 2.0, just_fits), (2.0, 0.0, 2_000.0, false));
+    assert_eq!(advised(2.0, 2.0, just_fits.next_down()), (1.0, 0.0, 1_000.0, true));
+    assert_eq!(advised(2.0, 2.0, cut_out + 2.0 * usual), (1.0, 0.0, 1_000.0, true));
+    // A cut-out that stays where it is passes nothing, however doubted.
+    assert_eq!(advised(1.0, 0.0, cut_out), (1.0, -1.0, 1_000.0 * 2f64.sqrt(), false));
+}
+
+#[test]
+fn the_next_look_is_half_way_to_the_earliest_leaving() {
+    const MONTH: f64 = 2_629_746.0;
+    let reading = |months: f64, value: f64| Reading { at: months * MONTH, value, u: 0.1 };
+    let fit = trend(&[reading(0.0, 38.0), reading(6.0, 37.0), reading(12.0, 36.0)], 0.0).unwrap();
+    // In a month at least and a year at most.
+    for (leaves_in, look_in) in [(Some(1.0), 1.0), (Some(10.0), 5.0), (Some(60.0), 12.0), (None, 12.0)] {
+        let earliest = leaves_in.map(|months| fit.last_reading() + months * MONTH);
+        let leaving = Leaving { estimate: None, earliest, latest: None };
+        let months = (look_again(&fit, &leaving) - fit.last_reading()) / MONTH;
+        assert!((months - look_in).abs() < 1e-3, "{leaves_in:?}: {months}");
     }
 }
