@@ -376,9 +376,12 @@ fn what_is_straight_is_as_first_order_has_it() {
     judged(&Known::new(), &table, false);
 }
 
+/// An interval and why it is told.
+type Told = ([f64; 2], Why);
+
 /// The interval that is told for each, and why; `None` where none is.
 #[track_caller]
-fn told(known: &Known, table: &[(&str, Option<([f64; 2], Why)>)]) {
+fn told(known: &Known, table: &[(&str, Option<Told>)]) {
     for &(text, expected) in table {
         let drawn = known.drawn(text);
         assert_eq!(drawn.map(|drawn| drawn.why), expected.map(|(_, why)| why), "{text}");

@@ -167,3 +167,58 @@ fn what_was_replaced_or_taken_back_does_not_count() {
     assert_eq!(struck(&told).into_iter().collect::<Vec<_>>(), [(1, 3), (3, 4)]);
     assert_eq!(effective(&told).map(|entry| entry.n).collect::<Vec<_>>(), [2, 6, 7, 8]);
 }
+
+/// The line of a record that says `said`, as it stands in the file.
+fn written(said: &str) -> String {
+    let entry = Entry { said: Some(said.to_string()), ..entries().remove(0) };
+    let bytes = crate::samples::record(&header(), std::slice::from_ref(&entry), None);
+    assert_eq!(Contents::from_bytes(&bytes).unwrap().entries, [entry], "{said:?} is read back");
+    let text = String::from_utf8(bytes).unwrap();
+    let (_, after) = text.split_once("\nsaid = ").unwrap();
+    let (line, _) = after.split_once("\nseal = ").unwrap();
+    line.to_string()
+}
+
+/// Every character that has a spelling of its own, in a text of one line and in one of several.
+#[test]
+fn a_text_is_written_in_one_way() {
+    let table = [
+        ("plain", r#""plain""#),
+        ("°F ± 1", r#""°F ± 1""#),
+        ("a \"b\"", r#""a \"b\"""#),
+        ("tab\there", r#""tab\there""#),
+        (r"back\slash", r#""back\\slash""#),
+        ("re\rturn", r#""re\rturn""#),
+        ("\u{1b}[2J", r#""\u001B[2J""#),
+        ("\u{FFFF}", "\"\u{FFFF}\""),
+        ("\u{202E}", r#""\u202E""#),
+        ("seal = 1", r#""seal = 1""#),
+        ("one\ntwo", "'''\none\ntwo'''"),
+        ("one\ntwo\n", "'''\none\ntwo\n'''"),
+        ("\"quoted\"\ntwo", "'''\n\"quoted\"\ntwo'''"),
+        ("it's\nso", "'''\nit's\nso'''"),
+        ("one\nends in '", "\"\"\"\none\nends in '\"\"\""),
+        ("three '''\ntwo", "\"\"\"\nthree '''\ntwo\"\"\""),
+        ("one\nseal = 2", "\"\"\"\none\n\\u0073eal = 2\"\"\""),
+        ("seal = 1\ntwo", "\"\"\"\n\\u0073eal = 1\ntwo\"\"\""),
+        ("a\u{1b}\n\t\"b\"\"\"c\n'''", "\"\"\"\na\\u001B\n\t\"b\"\\\"\"c\n'''\"\"\""),
+        ("'''\nends in \"", "\"\"\"\n'''\nends in \\\"\"\"\""),
+        ("'''\nb\"\"", "\"\"\"\n'''\nb\"\\\"\"\"\""),
+        ("'''\nö\\\r\n", "\"\"\"\n'''\nö\\\\\\r\n\"\"\""),
+    ];
+    for (text, expected) in table {
+        assert_eq!(written(text), expected, "{text:?}");
+    }
+}
+
+#[test]
+fn only_a_record_whose_every_seal_holds_is_sound() {
+    let whole = crate::samples::record(&header(), &entries(), Some(&summary()));
+    let sound = |bytes: &[u8]| verify_bytes(bytes).iter().map(Finding::is_sound).collect::<Vec<_>>();
+    assert_eq!(sound(&whole), [true]);
+    assert_eq!(sound(&crate::samples::record(&header(), &[], None)), [true]);
+    assert_eq!(sound(&whole[..whole.len() - 2]), [false]);
+    assert_eq!(sound(b"nothing"), [false]);
+    let edited = String::from_utf8(whole).unwrap().replacen("38", "39", 1);
+    assert!(!sound(edited.as_bytes()).contains(&true));
+}

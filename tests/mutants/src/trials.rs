@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime};
 
 use serde::{Deserialize, Serialize};
 
@@ -56,7 +56,9 @@ impl Trials {
         let mut known: BTreeMap<String, Vec<Test>> = serde_json::from_str(&text).unwrap_or_default();
         let mut all = BTreeMap::new();
         for (number, (name, path)) in trials.programs.iter().enumerate() {
-            let key = format!("{} {:?}", path.display(), fs::metadata(path).and_then(|data| data.modified()));
+            let data = newest(&root.join("tests").join(name));
+            let built = fs::metadata(path).and_then(|data| data.modified()).ok();
+            let key = format!("{} {:?}", path.display(), built.max(data));
             let tests = known.remove(&key).unwrap_or_else(|| {
                 let listed = listed(path);
                 eprintln!("  {name}: {} tests, each alone", listed.len());
@@ -159,6 +161,16 @@ impl Trials {
         tests.sort_unstable();
         tests.into_iter().map(|(.., at)| at).collect()
     }
+}
+
+/// When the newest file below a folder was written.
+fn newest(folder: &Path) -> Option<SystemTime> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let times = entries.filter_map(|entry| {
+        let path = entry.path();
+        if path.is_dir() { newest(&path) } else { entry.metadata().and_then(|data| data.modified()).ok() }
+    });
+    times.max()
 }
 
 /// The names of a program's tests.
