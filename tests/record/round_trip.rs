@@ -4,7 +4,8 @@ use std::path::Path;
 
 use proptest::prelude::*;
 use tankhand::record::{
-    Contents, Entry, EntryKind, Finding, Recorder, Summary, Trouble, effective, struck, verify_bytes,
+    Contents, Entry, EntryKind, Finding, Header, KeptText, Recorder, Summary, TextRole, Trouble, effective,
+    struck, verify_bytes,
 };
 
 use crate::any::{any_entries, any_header, hostile};
@@ -168,15 +169,15 @@ fn what_was_replaced_or_taken_back_does_not_count() {
     assert_eq!(effective(&told).map(|entry| entry.n).collect::<Vec<_>>(), [2, 6, 7, 8]);
 }
 
-/// The line of a record that says `said`, as it stands in the file.
-fn written(said: &str) -> String {
-    let entry = Entry { said: Some(said.to_string()), ..entries().remove(0) };
-    let bytes = crate::samples::record(&header(), std::slice::from_ref(&entry), None);
-    assert_eq!(Contents::from_bytes(&bytes).unwrap().entries, [entry], "{said:?} is read back");
-    let text = String::from_utf8(bytes).unwrap();
-    let (_, after) = text.split_once("\nsaid = ").unwrap();
-    let (line, _) = after.split_once("\nseal = ").unwrap();
-    line.to_string()
+/// A kept text, as it stands in a record's file.
+fn written(text: &str) -> String {
+    let kept = KeptText { role: TextRole::System, name: "kept".to_string(), text: text.into() };
+    let header = Header { texts: vec![kept], ..header() };
+    let bytes = crate::samples::record(&header, &entries()[..1], None);
+    assert_eq!(Contents::from_bytes(&bytes).unwrap().header, header, "{text:?} is read back");
+    let file = String::from_utf8(bytes).unwrap();
+    let (_, after) = file.split_once("\ntext = ").unwrap();
+    after.split_once("\n\n[sealed]\n").unwrap().0.to_string()
 }
 
 /// Every character that has a spelling of its own, in a text of one line and in one of several.

@@ -119,23 +119,25 @@ fn try_all(
     tree: &Tree,
     trials: &Trials,
     limit: Duration,
-    known: impl Fn(&Mutant) -> bool,
+    known: impl Fn(&Mutant) -> bool + Sync,
     notes: &Notes,
 ) -> Vec<(usize, bool)> {
     let (done, begun) = (AtomicUsize::new(0), Instant::now());
-    let (before, mut tried): (Vec<usize>, Vec<usize>) =
-        viable(tree).into_iter().partition(|&number| known(&tree.mutants[number]));
+    let mut order = viable(tree);
     // Fibonacci hashing: an order without rhyme, and always the same.
-    tried.sort_by_key(|&number| (number as u32).wrapping_mul(2_654_435_769));
-    let results = parallel(&tried, |_, &number| {
+    order.sort_by_key(|&number| (number as u32).wrapping_mul(2_654_435_769));
+    let results = parallel(&order, |_, &number| {
+        let mutant = &tree.mutants[number];
         if begun.elapsed() > limit {
             return None;
         }
-        let mutant = &tree.mutants[number];
+        if known(mutant) {
+            return Some((number, true));
+        }
         let noticed = trials.notices(number, &module_of(&mutant.file), LIMIT);
         let done = done.fetch_add(1, Ordering::Relaxed) + 1;
         if done.is_multiple_of(100) {
-            eprintln!("  {done} of {}", tried.len());
+            eprintln!("  {done} tried ({} s)", begun.elapsed().as_secs());
         }
         if noticed {
             notes.add(mutant);
@@ -144,10 +146,9 @@ fn try_all(
         }
         Some((number, noticed))
     });
-    let before = before.into_iter().map(|number| (number, true));
-    let mut all: Vec<(usize, bool)> = results.into_iter().flatten().chain(before).collect();
-    all.sort_unstable();
-    all
+    let mut tried: Vec<(usize, bool)> = results.into_iter().flatten().collect();
+    tried.sort_unstable();
+    tried
 }
 
 /// How the tests beside a file begin: `physics::drain` for `src/physics/drain.rs`.
