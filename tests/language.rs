@@ -6,8 +6,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Checked, Drawn, Function, Lopsided, Scope, Shape, Type, Unknown, Value, Values, Why, check,
-    parse,
+    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Shape, Type, Unknown, Value, Values, Why,
+    check, parse,
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
 
@@ -33,6 +33,7 @@ impl Known {
             ("z", number(doubted(0.0, NORMAL[2], 1.0))),
             ("r", number(doubted(0.0, EVEN, 1.0 / 3f64.sqrt()))),
             ("sure", number(Uncertain::exact(5.0))),
+            ("takes", Value::Series([9.0, 10.0, 11.0].map(|x| number(Uncertain::exact(x))).into())),
             ("jar", Value::text("dirty")),
             ("lever", Value::Truth(Truth::certain(true))),
         ];
@@ -87,6 +88,7 @@ impl Scope for Known {
             Some(Value::Amount(measure, _)) => Type::measure(*measure),
             Some(Value::Text(_)) => Type::One(Kind::one_of(&["clear", "dirty"])),
             Some(Value::Truth(_)) => Type::One(Kind::YesNo),
+            Some(Value::Series(_)) => Type::Series(Kind::Measure(Measure::Number), Collapse::Mean),
             _ => return None,
         };
         Some((Arc::from(name), of))
@@ -138,6 +140,13 @@ fn expressions_have_their_values() {
         ("not lever", "no"),
         ("if lever then 1 else 2", "1"),
         ("if not lever then 1 else 2", "2"),
+        // `or` binds least of all, and may stand wherever a whole expression may.
+        ("if 1 > 2 or 1 < 2 then 1 else 2", "1"),
+        ("if lever then 1 > 2 or lever else 1 > 2", "yes"),
+        ("if lever then 1 > 2 else 1 > 2 or lever", "no"),
+        ("if not lever then 1 > 2 else 1 > 2 or lever", "yes"),
+        ("not (1 > 2 or lever)", "no"),
+        ("verdict(1 > 2 or lever)", "pass"),
         ("1 < 1", "no"),
         ("1 <= 1", "yes"),
         ("1 > 1", "no"),
@@ -205,6 +214,21 @@ fn a_keyword_is_no_name_and_a_long_sum_is_not_deep() {
     ];
     for (text, expected) in table {
         assert_eq!(told(text), expected, "{text}");
+    }
+    let remedies = [
+        ("=", "to compare, write `==`"),
+        ("\"", "put words in single quotes: 'clear'"),
+        ("×", "to multiply, write `*`"),
+        ("≤", "write `<=`"),
+        ("≥", "write `>=`"),
+        ("&", "write `and`"),
+        ("|", "write `or`"),
+        ("!", "write `not`, or `!=` for not equal"),
+        ("#", "take it out"),
+    ];
+    for (sign, remedy) in remedies {
+        let problem = parse(&format!("a {sign} b")).unwrap_err();
+        assert_eq!((problem.code, problem.remedy.as_str()), ("stray-sign", remedy), "{sign}");
     }
     let sum = vec!["1"; 100].join(" + ");
     assert_eq!(Known::new().shown(&sum), "100");
@@ -361,6 +385,16 @@ fn a_check_on_a_bend_is_judged_by_what_is_true() {
 fn a_value_worked_out_earlier_is_traced_to_its_readings() {
     let known = Known::new().work_out("off", "abs(x)").work_out("square", "x * x");
     judged(&known, &[("off < 1", 0.6827), ("square < 1", 0.6827)], true);
+}
+
+/// The mean of 9, 10 and 11 has the standard uncertainty 1/√3 (JCGM 100:2008, 4.2.3), and a normal
+/// variable lies within 0.866 of its own with probability 0.6135.
+#[test]
+fn the_spread_of_readings_is_drawn_with_them() {
+    assert_eq!(Known::new().shown("takes + 0"), "10.0 ± 1.2");
+    let known = Known::new().work_out("middle", "takes + 0");
+    judged(&known, &[("abs(middle - 10) < 0.5", 0.6135)], true);
+    judged(&known, &[("takes < 10.5", 0.8068), ("takes - takes < 0.5", 1.0)], false);
 }
 
 #[test]
