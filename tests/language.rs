@@ -6,8 +6,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Shape, Type, Unknown, Value, Values, Why,
-    check, parse,
+    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Type, Unknown, Value, Values, Why, check,
+    parse,
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
 
@@ -18,14 +18,14 @@ struct Known {
     formulas: HashMap<&'static str, Checked>,
 }
 
-const NORMAL: [u64; 3] = [1, 2, 3];
-const EVEN: u64 = 4;
+const NORMAL: [SourceId; 3] = [SourceId::Spread(1), SourceId::Spread(2), SourceId::Spread(3)];
+const EVEN: SourceId = SourceId::Reading(4);
 
 impl Known {
     /// `x` and `z` lie at 0, `y` at 3, each normally with standard uncertainty 1; `r` lies evenly within
     /// 1 of 0; `sure` is 5, `jar` a word, `lever` a yes; `gone` was not answered.
     fn new() -> Known {
-        let doubted = |value: f64, source: u64, u: f64| Uncertain::exact(value).doubt(SourceId(source), u);
+        let doubted = |value: f64, source: SourceId, u: f64| Uncertain::exact(value).doubt(source, u);
         let number = |amount| Value::Amount(Measure::Number, amount);
         let values = [
             ("x", number(doubted(0.0, NORMAL[0], 1.0))),
@@ -73,10 +73,6 @@ impl Values for Known {
 impl Ancestry for Known {
     fn formula(&self, name: &str) -> Option<&Checked> {
         self.formulas.get(name)
-    }
-
-    fn shape(&self, source: SourceId) -> Shape {
-        if source.0 == EVEN { Shape::Rectangular } else { Shape::Normal }
     }
 }
 

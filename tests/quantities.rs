@@ -91,7 +91,7 @@ fn small_and_large_values_have_the_unit_that_fits() {
 
 #[test]
 fn limits_stand_beside_what_is_doubted() {
-    let doubted = |si: f64, u: f64| Uncertain::exact(si).doubt(SourceId(1), u);
+    let doubted = |si: f64, u: f64| Uncertain::exact(si).doubt(SourceId::Reading(1), u);
     let shown = |measure, si, u| show_with_limits(measure, &doubted(si, u), Units::Metric);
     assert_eq!(shown(Duration, 90.0, 2.0), "90 ± 4 s");
     assert_eq!(shown(Duration, 900.0, 6.0), "15.00 ± 0.20 min");
@@ -156,8 +156,8 @@ fn what_cannot_be_read_is_told_with_the_units_that_could() {
 
 #[test]
 fn what_is_left_of_a_doubt_is_kept_by_source() {
-    let x = Uncertain::exact(1.0).doubt(SourceId(1), 0.3).doubt(SourceId(2), 0.4);
-    let half = x.clone().rescaled(&|source| if source == SourceId(1) { 0.5 } else { 0.0 });
-    assert_eq!(half.parts(), [(SourceId(1), 0.15)]);
+    let x = Uncertain::exact(1.0).doubt(SourceId::Reading(1), 0.3).doubt(SourceId::Reading(2), 0.4);
+    let half = x.clone().rescaled(&|source| if source == SourceId::Reading(1) { 0.5 } else { 0.0 });
+    assert_eq!(half.parts(), [(SourceId::Reading(1), 0.15)]);
     assert_eq!(x.rescaled(&|_| 0.0), Uncertain::exact(1.0));
 }
