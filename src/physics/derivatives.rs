@@ -63,10 +63,6 @@ fn ceiling<S: Scalar>(plate: S, relief: S, pump: S) -> Checked<S> {
     cut_out_ceiling(&Ceilings { plate, relief, pump })
 }
 
-fn cut_out_under<S: Scalar>(cut_out: S, plate: S, relief: S, pump: S) -> Checked<S> {
-    allowed_cut_out(cut_out, &Ceilings { plate, relief, pump })
-}
-
 /// The elevation of formulas that are not asked for their sensitivity to it; m.
 const ELEVATION: f64 = 100.0;
 
@@ -158,7 +154,6 @@ proptest! {
             compressor_time(v, charge, cut_out, q, z);
             run_time(given, q);
             starts_per_hour(given, q);
-            bucket_flow(given, 30.0);
             water_for_run(q, 60.0);
             drawdown_for_starts(q, 6.0);
             volume_needed(given, charge, cut_in, cut_out, z);
@@ -184,8 +179,6 @@ proptest! {
             dose_of_bleach(1e-3, 0.0525, v);
             water_in_pipe(0.05, h);
             ceiling(cut_in, cut_out, cut_out + gap);
-            cut_out_under(cut_in, cut_out, cut_out, cut_out);
-            allowed_charge(charge, cut_in, cut_out, cut_out);
         }
     }
 }
@@ -243,7 +236,6 @@ proptest! {
             compressor_time(0, 1, 2, 3, 4);
             run_time(0, 1);
             starts_per_hour(0, 1);
-            bucket_flow(0, 1);
             water_for_run(0, 1);
             drawdown_for_starts(0, 1);
             volume_needed(0, 1, 2, 3, 4);
@@ -268,8 +260,6 @@ proptest! {
             dose_of_bleach(0, 1, 2);
             water_in_pipe(0, 1);
             ceiling(0, 1, 2);
-            cut_out_under(0, 1, 2, 3);
-            allowed_charge(0, 1, 2, 3);
         }
     }
 

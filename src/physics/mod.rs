@@ -51,10 +51,7 @@ mod weight;
 
 pub use air::{DEAD_GAP, DRAWDOWN, WATER_HELD, dead_gap, drawdown, water_held};
 pub use atmosphere::{ABSOLUTE, ATMOSPHERE, absolute, atmosphere, gauge};
-pub use ceiling::{
-    ALLOWED_CHARGE, ALLOWED_CUT_OUT, CUT_OUT_CEILING, Ceilings, allowed_charge, allowed_cut_out,
-    cut_out_ceiling,
-};
+pub use ceiling::{CUT_OUT_CEILING, Ceilings, cut_out_ceiling};
 pub use confidence::{one_sided, one_sided_of_few};
 pub use diagnose::{DIAGNOSIS, Diagnosis, Finding, diagnose};
 pub use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES, bleach, dose_of_bleach, granules};
@@ -77,7 +74,7 @@ pub use metals::{JOINT, Joint, Metal, joint};
 pub use out_of_range::{Checked, OutOfRange, Slot};
 pub use pooled::trend_of_stretches;
 pub use pump::{
-    BUCKET_FLOW, DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN, bucket_flow,
+    DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN, 
     drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run,
 };
 pub use switch::{Adjusters, Adjustment, NextTurns, Rate, SwitchPoints, learn_adjusters, next_turns};
