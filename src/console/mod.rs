@@ -25,13 +25,12 @@ mod typed;
 mod wait;
 
 pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
-pub use input::{Input, Ready, StandardInput};
+pub use input::Input;
 pub use keys::KeyMode;
-pub use line::{LONGEST_LINE, Line};
+pub use line::Line;
 pub use not_taken::NotTaken;
-pub use paced::Paced;
+pub(crate) use paced::Paced;
 pub use plain::PlainFace;
-pub use rich::RichFace;
 pub use script::{Script, ScriptFace};
 pub use signals::Signals;
 pub use style::{ColourWish, Style};

@@ -23,12 +23,9 @@ mod whatif;
 mod worked;
 
 pub use crate::procedure::{ACKNOWLEDGE, Choice, Refusal, Wanted};
-pub use advance::FROM_SYSTEM_FILE;
+pub(crate) use advance::FROM_SYSTEM_FILE;
 pub use ask::Ask;
 pub use doubt::Doubt;
-pub use fold::Misfit;
 pub use run::{Event, Input, Run};
 pub use setting::{Past, Setting};
-pub use state::Place;
-pub use weighed::Weighed;
-pub use worked::Worked;
+pub(crate) use weighed::Weighed;

@@ -1,7 +1,7 @@
 //! What the cut-out must not pass: the plate, the relief valve, the pump.
 
-use super::limits::GAUGE_PRESSURE;
 use super::Checked;
+use super::limits::GAUGE_PRESSURE;
 use crate::quantity::Scalar;
 
 /// What limits the pressure on a line.

@@ -30,21 +30,23 @@ mod steps;
 mod surroundings;
 mod verb;
 
-pub use expand::Shelf;
-pub use fact::{Fact, Usual};
-pub use functions::{function, functions};
-pub use keys::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes};
-pub use load::{check_expression, load, load_beside, title};
-pub use model::{Procedure, State};
-pub use paper::{Paper, PaperLine, Said, Slot};
-pub use question::{
-    ACKNOWLEDGE, Answer, AtHand, Choice, GaugeAt, Limits, Number, Question, Refusal, Taken, Wanted, WriteKind,
-};
-pub use shipped::{SHIPPED, Shipped, shipped};
-pub use step::{
-    Action, Asks, Check, Compute, Course, Each, Gives, Loop, Repeat, Shown, Step, Stop, StopOutcome, Tells,
-    Use, time_of,
-};
-pub use steps::{VERBS, own_keys};
+pub(crate) use expand::Shelf;
+pub use fact::Fact;
+pub(crate) use fact::Usual;
+pub use functions::function;
+pub(crate) use functions::functions;
+pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes};
+pub(crate) use load::load_beside;
+pub use load::{check_expression, load, title};
+pub use model::Procedure;
+pub use paper::Slot;
+pub(crate) use paper::{Paper, PaperLine};
+pub use question::{ACKNOWLEDGE, Answer, Choice, Number, Question, Refusal, Wanted};
+pub(crate) use question::{AtHand, GaugeAt};
+pub use shipped::{SHIPPED, shipped};
+pub(crate) use step::{Asks, Compute, Course, Loop, Repeat, StopOutcome, Tells};
+pub use step::{Check, Step, Stop, Use, time_of};
+pub use steps::VERBS;
+pub(crate) use steps::own_keys;
 pub use surroundings::{Path, Surroundings, Texts, UnreadableText};
-pub use verb::Verb;
+pub(crate) use verb::Verb;

@@ -9,4 +9,5 @@ mod text;
 
 pub use fault::{Fault, Mark};
 pub use quoted::Quoted;
-pub use text::{Place, SourceText, Span};
+pub(crate) use text::Place;
+pub use text::{SourceText, Span};
