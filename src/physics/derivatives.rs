@@ -267,7 +267,7 @@ proptest! {
     fn no_series_yields_what_is_no_number(
         values in proptest::collection::vec(any_number(), 0..8), floor in any_number(), n in 0usize..6
     ) {
-        let _ = settled(&values, n, floor);
+        let _ = settling(&values, n, floor);
         if let Ok(fit) = dumps_to_go(&values, floor) {
             let (least, most) = fit.interval();
             prop_assert!([fit.estimate, fit.standard_uncertainty, fit.left_per_dump, fit.first, least, most]

@@ -49,11 +49,6 @@ impl Diagnosis {
     pub fn finding(&self, confidence: f64) -> Option<Finding> {
         self.probabilities.iter().find(|(_, p)| *p >= confidence).map(|(finding, _)| *finding)
     }
-
-    /// The probability of a finding.
-    pub fn of(&self, finding: Finding) -> f64 {
-        self.probabilities.iter().find(|(other, _)| *other == finding).map_or(0.0, |(_, p)| *p)
-    }
 }
 
 formula!(DIAGNOSIS:
@@ -169,7 +164,7 @@ mod tests {
         fn the_integral_agrees_with_counting(gallons in 7.0f64..13.0, charge in 30.0f64..44.0) {
             let (u_gallons, u_air) = (0.4, 1.2);
             let diagnosis = found(gallons, charge, [u_gallons, u_air, 0.0]);
-            let errors: Vec<f64> = (0..150).map(|i| (f64::from(i) + 0.5) / 150.0).map(quantile).collect();
+            let errors = crate::physics::confidence::slices(150);
             let mut right = 0.0;
             for air in &errors {
                 let charge = charge + air * u_air;
@@ -178,13 +173,9 @@ mod tests {
                 let agree = errors.iter().filter(|e| (gallons + *e * u_gallons - foretold).abs() <= reach).count();
                 right += if (33.0..=40.0).contains(&charge) { agree as f64 } else { 0.0 };
             }
-            prop_assert!((diagnosis.of(Finding::Right) - right / 22_500.0).abs() < 0.02);
+            let found = diagnosis.probabilities.iter().find(|(finding, _)| *finding == Finding::Right).unwrap().1;
+            prop_assert!((found - right / 22_500.0).abs() < 0.02);
         }
-    }
-
-    fn quantile(p: f64) -> f64 {
-        let factor = crate::physics::one_sided(p.max(1.0 - p)).unwrap();
-        if p < 0.5 { -factor } else { factor }
     }
 
     #[test]

@@ -8,7 +8,6 @@ use std::path::{Path, PathBuf};
 const NOT_COMPARED: &[(&str, &str)] = &[
     ("dumps_to_go", "its line is the one checked against NIST StRD Norris; a true decay is found again"),
     ("dumps_to_go_as_read", "as dumps_to_go"),
-    ("settled", "a comparison of readings, no figure"),
     ("settling", "a comparison of readings, no figure"),
     ("look_again", "a judgement of this project, no formula"),
     ("trend_of_stretches", "one stretch is a trend, which is compared; more are tried on true lines"),
@@ -23,10 +22,7 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("diagnose", "probabilities of findings; the formulas it asks are derived"),
     ("dumps_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("dumps_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
-    ("settled", "a comparison of readings"),
     ("settling", "a comparison of readings"),
-    ("from_limit_of_error", "makes a standard uncertainty; carries none"),
-    ("from_resolution", "makes a standard uncertainty; carries none"),
     ("trend", "statistics: readings bring their own doubt"),
     ("trend_of_stretches", "statistics: readings bring their own doubt"),
     ("leaves", "statistics: readings bring their own doubt"),

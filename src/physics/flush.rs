@@ -20,7 +20,7 @@ pub enum Settling {
     TooFew,
 }
 
-/// Whether the last `n` readings have settled: all at or below `floor`, or all within 10 % of
+/// How the last `n` readings have settled: all at or below `floor`, or all within 10 % of
 /// their mean.
 ///
 /// A proposal, assembled from published criteria for purging wells: three successive readings,
@@ -32,19 +32,8 @@ pub enum Settling {
 /// Units: all values and `floor` alike. Range: `n` at least 2, nothing below zero.
 ///
 /// ```
-/// use tankhand::physics::settled;
-/// assert!(settled(&[8.0, 2.0, 0.1, 0.05, 0.0], 3, 0.1).unwrap());
-/// assert!(settled(&[8.0, 2.0, 1.9, 2.1], 3, 0.1).unwrap());
-/// assert!(!settled(&[8.0, 4.0, 2.0], 3, 0.1).unwrap());
-/// ```
-pub fn settled(values: &[f64], n: usize, floor: f64) -> Checked<bool> {
-    Ok(matches!(settling(values, n, floor)?, Settling::AtFloor | Settling::Steady))
-}
-
-/// [`settled`] with its reason.
-///
-/// ```
 /// use tankhand::physics::{Settling, settling};
+/// assert_eq!(settling(&[8.0, 2.0, 0.1, 0.05, 0.0], 3, 0.1), Ok(Settling::AtFloor));
 /// assert_eq!(settling(&[2.0, 1.9, 2.1], 3, 0.1), Ok(Settling::Steady));
 /// assert_eq!(settling(&[2.0], 3, 0.1), Ok(Settling::TooFew));
 /// ```
@@ -111,17 +100,17 @@ mod tests {
     #[test]
     fn what_is_no_amount_is_told() {
         assert_eq!(
-            settled(&[1.0, -1.0, 1.0], 3, 0.1).unwrap_err().to_string(),
+            settling(&[1.0, -1.0, 1.0], 3, 0.1).unwrap_err().to_string(),
             "a reading is -1, and it must be zero or more \
              (an amount cannot be less than nothing)"
         );
         assert_eq!(
-            settled(&[1.0, 1.0, 1.0], 3, f64::NAN).unwrap_err().to_string(),
+            settling(&[1.0, 1.0, 1.0], 3, f64::NAN).unwrap_err().to_string(),
             "the floor of the reading is not a number, and it must be zero or more \
              (an amount cannot be less than nothing)"
         );
         assert_eq!(
-            settled(&[1.0], 1, 0.1).unwrap_err().to_string(),
+            settling(&[1.0], 1, 0.1).unwrap_err().to_string(),
             "settling is judged on 1 reading, which is fewer than 2 \
              (one reading cannot show a change)"
         );

@@ -129,11 +129,6 @@ impl<S: Storage> Recorder<S> {
         &self.path
     }
 
-    /// Gives the storage back.
-    pub fn into_storage(self) -> S {
-        self.storage
-    }
-
     fn check_open(&self) -> Result<(), RecordFault> {
         match self.state {
             State::Open => Ok(()),

@@ -34,7 +34,7 @@ pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanati
 pub use export::columns_page;
 pub(crate) use export::{ExportForm, ExportWriter, ExportedRecord};
 pub use faults::{fault_page, faults_text};
-pub use figure::{Axis, Charset, Figure, Joined, Mark, Point, Scale, Spread, Tone};
+pub use figure::{Axis, Figure, Mark, Point, Scale, Spread, Tone};
 pub(crate) use guide::{OTHER_TOPICS, guide_contents};
 pub use guide::{TOPICS, guide_page};
 pub(crate) use html::all_to_html;

@@ -16,8 +16,7 @@ use std::sync::Arc;
 
 pub use common::finest;
 pub(crate) use common::{COMMON_GAUGES, FINEST_SHARE, GAUGE_KINDS};
-pub use gauges::Gauge;
-pub(crate) use gauges::{Accuracy, Reads};
+pub use gauges::{Accuracy, Gauge, Reads};
 pub use grades::{GRADES, Grade};
 pub use load::load;
 pub(crate) use load_gauge::GAUGE_KEYS;

@@ -8,7 +8,7 @@ use crate::lang::Value;
 use crate::physics::{drawdown, water_held};
 use crate::procedure::Tells;
 use crate::quantity::{Measure, Uncertain, Unit, Units, show_with_limits};
-use crate::report::figure::{Axis, Figure, Joined, Mark, Tone};
+use crate::report::figure::{Axis, Figure, Mark, Tone};
 
 const FUNCTION: &str = "drawdown";
 /// In how many pieces a curve is drawn.
@@ -24,7 +24,7 @@ pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
         if let Some(tank) = tank {
             marks.extend(tank.dead_gap(psi, label));
             let places = tank.curve(shown.cut_out.value(), psi, gal);
-            marks.push(Mark::Line { label: label.to_string(), tone, places, joined: Joined::Straight });
+            marks.push(Mark::Line { label: label.to_string(), tone, places });
         }
     }
     // Strips are drawn first, whatever comes after.

@@ -5,7 +5,7 @@
 use super::source::{Source, name_in_call};
 use crate::physics::{Settling, dumps_to_go, settling};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
-use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Spread, Tone};
+use crate::report::figure::{Axis, Figure, Mark, Point, Spread, Tone};
 use crate::report::wording::sentence;
 
 const FUNCTION: &str = "dumps_to_go";
@@ -72,12 +72,7 @@ impl Solids {
             let si = fit.first * fit.left_per_dump.powf(dump - 1.0);
             (dump, self.unit.from_si(Measure::Concentration, si))
         };
-        Some(Mark::Line {
-            label: "fit".to_string(),
-            tone: Tone::Reckoned,
-            places: vec![at(1.0), at(last)],
-            joined: Joined::Straight,
-        })
+        Some(Mark::Line { label: "fit".to_string(), tone: Tone::Reckoned, places: vec![at(1.0), at(last)] })
     }
 
     fn told(&self, si: f64) -> String {

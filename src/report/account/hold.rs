@@ -10,7 +10,7 @@ use crate::lang::{Node, Value};
 use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
-use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Tone};
+use crate::report::figure::{Axis, Figure, Mark, Point, Tone};
 use crate::report::wording::sentence;
 
 /// The loss with what a change of temperature explains taken off.
@@ -76,7 +76,6 @@ impl<'a> Hold<'a> {
             label: String::new(),
             tone: Tone::Reckoned,
             places: vec![(start.x, start.y), (end.x, end.y)],
-            joined: Joined::Straight,
         });
         marks.push(Mark::Points { label: "measured".into(), tone: Tone::Measured, points: vec![start, end] });
         Some(Figure {

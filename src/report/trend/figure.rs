@@ -4,7 +4,7 @@ use super::order::TrendOrder;
 use super::reckon::{Corrected, Reckoned};
 use crate::physics::{MONTH, Reading};
 use crate::quantity::Measure;
-use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Spread, Tone};
+use crate::report::figure::{Axis, Figure, Mark, Point, Spread, Tone};
 
 /// The figure, with what it says in words.
 pub(super) fn figure(reckoned: &Reckoned<'_>, order: &TrendOrder<'_>, says: String) -> Option<Figure> {
@@ -26,7 +26,6 @@ pub(super) fn figure(reckoned: &Reckoned<'_>, order: &TrendOrder<'_>, says: Stri
                 label: if at == 0 { "trend".to_string() } else { String::new() },
                 tone: Tone::Reckoned,
                 places: stretch.iter().map(on_line).collect(),
-                joined: Joined::Straight,
             });
         }
     }

@@ -31,8 +31,6 @@ pub struct Told {
 /// What one closed record tells.
 #[derive(Clone, Debug)]
 pub struct Visit {
-    /// The record's id.
-    pub record: String,
     /// When the work began.
     pub began: Moment,
     /// The charge as it was found.
@@ -64,7 +62,6 @@ impl Visit {
         let told = |steps: &[&str], measure, family| tell(&entries, steps, (measure, family));
         let pressure = |steps| told(steps, Measure::Pressure, LEAST_DOUBT);
         let visit = Visit {
-            record: header.id.clone(),
             began: header.started,
             found: pressure(FOUND),
             left: pressure(LEFT),
