@@ -11,6 +11,16 @@ const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
 const CUT_OUTS: Parameter = takes_sort("cut_outs", Sort::SeriesOf(Pressure));
 const RANGE_TURNS: Parameter = takes_sort("range_turns", Sort::SeriesOf(Number));
 const DIFFERENTIAL_TURNS: Parameter = takes_sort("differential_turns", Sort::SeriesOf(Number));
+/// The switch as it is and as it is wanted, and what a turn is worth.
+const NEXT: &[Parameter] = &[
+    takes("cut_in", Pressure),
+    takes("cut_out", Pressure),
+    takes("wanted_cut_in", Pressure),
+    takes("wanted_cut_out", Pressure),
+    takes("ceiling", Pressure),
+    takes("range_worth", PressureChange),
+    takes("differential_worth", PressureChange),
+];
 /// No two cut-ins are measured better apart than this; Pa.
 const FINEST: f64 = 700.0;
 
@@ -58,15 +68,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "next_range_turns",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            takes("wanted_cut_in", Pressure),
-            takes("wanted_cut_out", Pressure),
-            takes("ceiling", Pressure),
-            takes("range_worth", PressureChange),
-            takes("differential_worth", PressureChange),
-        ],
+        parameters: NEXT,
         required: 5,
         gives: Sort::Is(Number),
         told: &Formula {
@@ -82,15 +84,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "next_differential_turns",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            takes("wanted_cut_in", Pressure),
-            takes("wanted_cut_out", Pressure),
-            takes("ceiling", Pressure),
-            takes("range_worth", PressureChange),
-            takes("differential_worth", PressureChange),
-        ],
+        parameters: NEXT,
         required: 5,
         gives: Sort::Is(Number),
         told: &Formula {
