@@ -1,13 +1,15 @@
 //! Checking: the names known so far, and the faults found on the way.
 
+use std::cell::Cell;
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::draft::{DraftExpr, Id, fault_of};
-use super::expand::Expanded;
+use super::interface::DraftContract;
 use super::load::Path;
+use super::parts::{Contract, Gathered, Loader, Part};
 use crate::lang::{Checked, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
@@ -26,6 +28,17 @@ struct Name {
     ty: Type,
     source: SourceText,
     span: Span,
+    /// Whether something speaks of it.
+    used: Cell<bool>,
+}
+
+/// What checking a file has found.
+pub(super) struct Found {
+    pub faults: Vec<Fault>,
+    /// The names of its steps, those of parts among them.
+    pub ids: Vec<Id>,
+    /// The names of steps that the file gives none.
+    pub nameless: Vec<Arc<str>>,
 }
 
 /// Everything known at one place of a procedure.
@@ -33,10 +46,18 @@ pub(super) struct Checking<'a> {
     names: FxHashMap<Arc<str>, Name>,
     /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
     lost: FxHashSet<String>,
+    /// Names inside parts that those do not give.
+    hidden: FxHashMap<Arc<str>, (Id, String)>,
+    /// The facts, each with those that it looks at.
+    facts: FxHashMap<Arc<str>, Vec<Arc<str>>>,
     loops: Vec<Loop>,
     states: Vec<Arc<str>>,
     paths: &'a [Path],
+    loader: &'a Loader<'a>,
     faults: Vec<Fault>,
+    nameless: Vec<Arc<str>>,
+    /// The names of the steps so far.
+    pub ids: Vec<Id>,
     /// The id of the step being checked, as a name for its value.
     pub id: Option<Id>,
     /// How many steps have been checked, for ids that the file does not give.
@@ -45,17 +66,19 @@ pub(super) struct Checking<'a> {
 
 impl<'a> Checking<'a> {
     /// Before anything is checked.
-    pub fn new(expanded: &Expanded, paths: &'a [Path]) -> Checking<'a> {
+    pub fn new(gathered: &Gathered, loader: &'a Loader<'a>, paths: &'a [Path]) -> Checking<'a> {
         Checking {
-            names: FxHashMap::with_capacity_and_hasher(
-                expanded.facts.len() + expanded.steps.len(),
-                FxBuildHasher,
-            ),
-            lost: expanded.lost.iter().cloned().collect(),
+            names: FxHashMap::with_capacity_and_hasher(gathered.facts.len() + 64, FxBuildHasher),
+            lost: gathered.lost.iter().cloned().collect(),
+            hidden: FxHashMap::default(),
+            facts: FxHashMap::default(),
             loops: Vec::new(),
-            states: expanded.states.iter().map(|state| state.id.name.clone()).collect(),
+            states: gathered.states.iter().map(|state| state.id.name.clone()).collect(),
             paths,
-            faults: Vec::new(),
+            loader,
+            faults: gathered.faults.clone(),
+            nameless: Vec::new(),
+            ids: Vec::new(),
             id: None,
             count: 0,
         }
@@ -65,8 +88,106 @@ impl<'a> Checking<'a> {
         self.faults.push(fault);
     }
 
-    pub fn into_faults(self) -> Vec<Fault> {
-        self.faults
+    /// Notes a fault that leaves nothing to go on with.
+    pub fn none<T>(&mut self, fault: Fault) -> Option<T> {
+        self.faults.push(fault);
+        None
+    }
+
+    /// What was found.
+    pub fn finish(self) -> Found {
+        Found { faults: self.faults, ids: self.ids, nameless: self.nameless }
+    }
+
+    /// Where parts come from.
+    pub fn loader(&self) -> &'a Loader<'a> {
+        self.loader
+    }
+
+    /// The loops around, each sort once.
+    pub fn loops(&self) -> Vec<Loop> {
+        [Loop::Repeat, Loop::Each].into_iter().filter(|each| self.loops.contains(each)).collect()
+    }
+
+    /// A name for a step that has none.
+    pub fn nameless(&mut self, verb: &str) -> Arc<str> {
+        self.count += 1;
+        let id: Arc<str> = format!("{verb}_{}", self.count).into();
+        self.nameless.push(id.clone());
+        id
+    }
+
+    /// The type of a name, when it is known here.
+    pub fn type_of(&self, name: &str) -> Option<Type> {
+        let name = self.names.get(name)?;
+        name.used.set(true);
+        Some(name.ty.clone())
+    }
+
+    /// Whether a name is not known through a fault that was told.
+    pub fn is_lost(&self, name: &str) -> bool {
+        self.lost.contains(name)
+    }
+
+    /// Whether a name is that of a fact.
+    pub fn is_fact(&self, name: &str) -> bool {
+        self.facts.contains_key(name)
+    }
+
+    /// Every name known here.
+    pub fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = self.names.keys().map(ToString::to_string).collect();
+        names.sort();
+        names
+    }
+
+    /// A fact was checked: notes what it looks at.
+    pub fn fact_done(&mut self, fact: &Arc<str>) {
+        let looked_at = self.names.iter().filter(|(_, known)| known.used.replace(false));
+        let looked_at = looked_at.map(|(name, _)| name.clone()).collect();
+        self.facts.insert(fact.clone(), looked_at);
+    }
+
+    /// The facts that steps look at, and those that these look at.
+    pub fn facts_used(&self) -> FxHashSet<Arc<str>> {
+        let looked_at = |name: &Arc<str>| self.names.get(name).is_some_and(|known| known.used.get());
+        let mut open: Vec<&Arc<str>> = self.facts.keys().filter(|name| looked_at(name)).collect();
+        let mut used = FxHashSet::default();
+        while let Some(name) = open.pop() {
+            if used.insert(name.clone()) {
+                open.extend(self.facts.get(name).into_iter().flatten());
+            }
+        }
+        used
+    }
+
+    /// The states in a part's head, with the conditions under which they count.
+    pub fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
+        let each = drafts.iter().map(|draft| Contract {
+            state: self.state(&draft.state),
+            when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
+            place: (draft.state.source.clone(), draft.state.span),
+        });
+        each.collect()
+    }
+
+    /// A part stands here: what it gives is known from here on, its other names are taken.
+    pub fn place(&mut self, part: &Part) {
+        for fact in &part.facts_used {
+            if let Some(name) = self.names.get(fact) {
+                name.used.set(true);
+            }
+        }
+        let given = |id: &Id| part.interface.gives.iter().any(|term| term.id.name == id.name);
+        for id in &part.inner {
+            if self.unique(id) && !given(id) {
+                self.hidden.insert(id.name.clone(), (id.clone(), part.interface.name.clone()));
+            }
+        }
+        self.ids.extend(part.inner.iter().cloned());
+        for term in &part.interface.gives {
+            self.define_as(&term.id, term.ty.clone());
+        }
     }
 
     /// Checks an expression.
@@ -84,7 +205,13 @@ impl<'a> Checking<'a> {
     fn note(&mut self, problems: Vec<Problem>, quoted: &Quoted) {
         for problem in problems {
             let name = quoted.text.get(problem.span.start..problem.span.end).unwrap_or("");
-            if problem.code != "unknown-name" || !self.lost.contains(name) {
+            if problem.code != "unknown-name" {
+                self.faults.push(fault_of(problem, quoted));
+            } else if let Some((_, part)) = self.hidden.get(name) {
+                let why = format!("It is a name inside `{part}`, which does not give it.");
+                let remedy = format!("let the part give it: add `{name}` to its `gives`");
+                self.faults.push(fault_of(problem, quoted).why(why).remedy(remedy));
+            } else if !self.lost.contains(name) {
                 self.faults.push(fault_of(problem, quoted));
             }
         }
@@ -125,15 +252,20 @@ impl<'a> Checking<'a> {
             (false, 2..) => Type::Series(kind.clone(), Collapse::Mean),
             (false, _) => Type::One(kind.clone()),
         };
+        self.define_as(id, ty);
+    }
+
+    /// Makes a name of a type known.
+    pub fn define_as(&mut self, id: &Id, ty: Type) {
         let known = self.names.len();
-        let (source, span) = (id.source.clone(), id.span);
+        let (source, span, used) = (id.source.clone(), id.span, Cell::new(false));
         match self.names.entry(id.name.clone()) {
             Entry::Vacant(place) => {
-                place.insert(Name { at: known, ty, source, span });
+                place.insert(Name { at: known, ty, source, span, used });
             }
             Entry::Occupied(mut place) => {
                 let at = place.get().at;
-                place.insert(Name { at, ty, source, span });
+                place.insert(Name { at, ty, source, span, used });
             }
         }
     }
@@ -172,9 +304,10 @@ impl<'a> Checking<'a> {
 
     /// Notes an id that was given before.
     pub fn unique(&mut self, id: &Id) -> bool {
-        let Some(first) = self.names.get(&id.name) else { return true };
-        let place = first.source.place(first.span.start);
-        let where_first = format!("{}:{}", first.source.name(), place.line);
+        let known = self.names.get(&id.name).map(|name| (&name.source, name.span));
+        let hidden = || self.hidden.get(&id.name).map(|(id, _)| (&id.source, id.span));
+        let Some((source, span)) = known.or_else(hidden) else { return true };
+        let where_first = format!("{}:{}", source.name(), source.place(span.start).line);
         self.faults.push(
             Fault::new("same-id", &id.source, id.span, format!("the id `{}` is taken already", id.name))
                 .why(format!("It stands first at {where_first}; one name can only mean one thing."))
@@ -267,13 +400,13 @@ struct InScope<'a, 'b>(&'b Checking<'a>);
 
 impl Scope for InScope<'_, '_> {
     fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
-        self.0.names.get_key_value(name).map(|(name, known)| (name.clone(), known.ty.clone()))
+        let (name, known) = self.0.names.get_key_value(name)?;
+        known.used.set(true);
+        Some((name.clone(), known.ty.clone()))
     }
 
     fn names(&self) -> Vec<String> {
-        let mut names: Vec<String> = self.0.names.keys().map(ToString::to_string).collect();
-        names.sort();
-        names
+        self.0.names()
     }
 
     fn origin(&self, name: &str) -> Option<String> {

@@ -4,9 +4,10 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use rustc_hash::FxHashSet;
-
 use super::facts::DraftFact;
+use super::fold::{fold, yes_no};
+use super::interface::{self, DraftInterface};
+use super::naming::{Bound, Naming};
 use super::steps::DraftAction;
 use crate::document::{Fields, Walk};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
@@ -34,19 +35,6 @@ impl From<Quoted> for Id {
     }
 }
 
-/// The names of a part that is used under a prefix.
-#[derive(Clone, Debug)]
-pub(super) struct Prefix {
-    pub prefix: String,
-    pub own: FxHashSet<String>,
-}
-
-impl Prefix {
-    fn applied(&self, name: &str) -> Option<String> {
-        self.own.contains(name).then(|| format!("{}_{name}", self.prefix))
-    }
-}
-
 /// Everything a file says, before its steps are checked.
 #[derive(Clone, Debug)]
 pub(super) struct DraftFile {
@@ -57,9 +45,18 @@ pub(super) struct DraftFile {
     pub confidence: Option<f64>,
     pub facts: Vec<Rc<DraftFact>>,
     pub states: Vec<DraftState>,
+    /// What it takes and gives as a part.
+    pub interface: DraftInterface,
     pub steps: Vec<Rc<DraftStep>>,
     /// Ids of facts and steps that could not be drafted; what speaks of them is not at fault.
     pub lost: Vec<String>,
+}
+
+impl DraftFile {
+    /// Whether a fact is declared in this file itself.
+    pub fn declares(&self, fact: &str) -> bool {
+        self.facts.iter().any(|own| *own.id.name == *fact)
+    }
 }
 
 /// A state as declared.
@@ -92,7 +89,8 @@ pub(super) struct DraftStep {
 /// Reads strings of one file as expressions and texts.
 pub(super) struct Drafting<'a> {
     pub walk: &'a Walk<'a>,
-    pub prefix: Option<&'a Prefix>,
+    /// How the names of a part are known where it is used.
+    pub naming: Option<&'a Rc<Naming>>,
     /// Ids that could not be drafted.
     pub lost: RefCell<Vec<String>>,
 }
@@ -127,7 +125,7 @@ impl Drafting<'_> {
         let quoted = Arc::new(quoted);
         match RawTemplate::parse(&quoted) {
             Ok(mut raw) => {
-                if self.prefix.is_some() {
+                if self.naming.is_some() {
                     raw.holes_mut().for_each(|expr| self.rename(expr));
                 }
                 Some(raw)
@@ -146,37 +144,45 @@ impl Drafting<'_> {
 
     /// An id or name as it is known outside the part.
     pub fn outside(&self, mut quoted: Quoted) -> Quoted {
-        if let Some(name) = self.prefix.and_then(|p| p.applied(&quoted.text)) {
-            quoted.text = name;
+        if let Some(naming) = self.naming {
+            quoted.text = naming.own(&quoted.text);
         }
         quoted
     }
 
     fn rename(&self, expr: &mut Expr) {
-        let Some(prefix) = self.prefix else { return };
-        let mut visit = |name: &mut String| {
-            if let Some(new) = prefix.applied(name) {
-                *name = new;
+        if let Some(naming) = self.naming {
+            rename(expr, &|name| naming.outside(name));
+            if naming.decides() {
+                fold(expr);
             }
-        };
-        rename(expr, &mut visit);
+        }
     }
 }
 
-fn rename(expr: &mut Expr, visit: &mut dyn FnMut(&mut String)) {
+fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
     match &mut expr.node {
-        Node::Name(name) | Node::Known(name, _) => visit(name),
-        Node::Minus(x) | Node::Not(x) => rename(x, visit),
+        Node::Name(name) => match outside(name) {
+            Some(Bound::Name(new)) => *name = new,
+            Some(Bound::Literal(literal)) => expr.node = literal,
+            None => {}
+        },
+        Node::Known(name, _) => match outside(name) {
+            Some(Bound::Name(new)) => *name = new,
+            Some(Bound::Literal(_)) => expr.node = Node::YesNo(true),
+            None => {}
+        },
+        Node::Minus(x) | Node::Not(x) => rename(x, outside),
         Node::Binary(_, _, a, b) => {
-            rename(a, visit);
-            rename(b, visit);
+            rename(a, outside);
+            rename(b, outside);
         }
         Node::If(a, b, c) => {
-            rename(a, visit);
-            rename(b, visit);
-            rename(c, visit);
+            rename(a, outside);
+            rename(b, outside);
+            rename(c, outside);
         }
-        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, visit)),
+        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, outside)),
         Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
     }
 }
@@ -214,15 +220,29 @@ pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
     shape && free
 }
 
-pub(super) const FILE_KEYS: &[&str] =
-    &["format", "title", "purpose", "time", "bring", "confidence", "fact", "state", "step"];
+pub(super) const FILE_KEYS: &[&str] = &[
+    "format",
+    "title",
+    "purpose",
+    "time",
+    "bring",
+    "confidence",
+    "states",
+    "takes",
+    "gives",
+    "needs",
+    "brings",
+    "undoes",
+    "fact",
+    "state",
+    "step",
+];
 
 /// Drafts a whole file.
-pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
+pub(super) fn draft_file(root: &Fields<'_>, naming: Option<&Rc<Naming>>) -> DraftFile {
     root.only(FILE_KEYS);
     check_format(root);
-    let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
-    let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref(), lost: RefCell::default() };
+    let drafting = Drafting { walk: root.walk(), naming, lost: RefCell::default() };
     let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
     let steps = draft_steps(root, &drafting, 0);
     DraftFile {
@@ -233,6 +253,7 @@ pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
         confidence: confidence(root),
         facts,
         states: root.tables("state").iter().filter_map(draft_state).collect(),
+        interface: interface::draft(root, &drafting),
         steps,
         lost: drafting.lost.into_inner(),
     }
@@ -268,15 +289,6 @@ fn confidence(root: &Fields<'_>) -> Option<f64> {
     root.read("confidence", read_confidence, remedy)
 }
 
-fn own_ids(fields: &Fields<'_>) -> FxHashSet<String> {
-    let mut own = FxHashSet::default();
-    for step in fields.tables("step") {
-        own.extend(step.text("id").map(|id| id.text));
-        own.extend(own_ids(&step));
-    }
-    own
-}
-
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
     fields.only(&["id", "means", "hazard"]);
     let id = fields.needed_text("id", "the state's name")?;
@@ -310,6 +322,11 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
     let id = fields.text("id").filter(|id| check_id(id, fields.walk()));
+    let when = drafting.expr(fields, "when");
+    let always = when.as_ref().and_then(|when| yes_no(&when.expr)).filter(|_| drafting.naming.is_some());
+    if always == Some(false) {
+        return None;
+    }
     let action = super::steps::draft(fields, drafting, depth);
     if action.is_none() {
         drafting.lose(fields);
@@ -321,7 +338,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         label: fields.text("label"),
         tells: fields.text("tells"),
         title: drafting.text(fields, "title"),
-        when: drafting.expr(fields, "when"),
+        when: when.filter(|_| always.is_none()),
         why: drafting.text(fields, "why"),
         how: drafting.text(fields, "how"),
         needs: fields.texts("needs"),

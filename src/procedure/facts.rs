@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::draft::{DraftExpr, Drafting, Id, check_id};
 use super::model::{Fact, Limits, Usual};
+use super::parts::Gathered;
 use crate::document::Fields;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted};
@@ -118,8 +119,20 @@ pub(super) fn check_limits(draft: &DraftLimits, kind: &Kind, checking: &mut Chec
     Some(Limits { low: low?, high: high? })
 }
 
+/// Checks facts in their order; what each looks at is remembered, so that it is asked as well.
+pub(super) fn check_all(gathered: &Gathered, checking: &mut Checking<'_>) -> Vec<Fact> {
+    let mut facts = Vec::with_capacity(gathered.facts.len());
+    for fact in &gathered.facts {
+        if checking.unique(&fact.id) {
+            facts.extend(check(fact, checking));
+            checking.fact_done(&fact.id.name);
+        }
+    }
+    facts
+}
+
 /// Checks a fact and makes its name known.
-pub(super) fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
+fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
     let between = draft.between.as_ref().and_then(|limits| check_limits(limits, &draft.kind, checking));
     let usual = match &draft.usual {
         None => None,

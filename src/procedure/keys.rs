@@ -32,6 +32,10 @@ pub enum Takes {
     Bounds,
     /// `[[step]]` tables.
     Steps,
+    /// A table of names, each with its kind.
+    Terms,
+    /// A table of names, each with an expression.
+    Given,
 }
 
 /// One key.
@@ -109,7 +113,12 @@ pub static OWN_KEYS: &[Key] = &[
     key("fail", Takes::Template, "what is told when it does not"),
     key("early", Takes::Flag, "whether the wait may be ended early"),
     key("step", Takes::Steps, "the steps inside, as [[step.step]]"),
-    key("as", Takes::Text, "what the part's ids are led by, when it is used twice"),
+    key(
+        "as",
+        Takes::Text,
+        "what the part's ids are led by, when it is used twice; what begins with _ follows them",
+    ),
+    key("with", Takes::Given, "what the part is given, each under the name it takes it by"),
     key("outcome", Takes::OneOf(&["failed", "unfinished"]), "what the stop means for the run"),
 ];
 
@@ -125,6 +134,24 @@ pub static FILE_KEYS: &[Key] = &[
         Takes::Confidence,
         "the probability from which a check says pass or fail; of this and the system file's the greater counts, 95 % when neither asks",
     ),
+];
+
+/// Keys at the top of a part: what the procedures that use it look at.
+pub static PART_KEYS: &[Key] = &[
+    key("states", Takes::Text, "the file whose states count here, such as \"parts/states\""),
+    key(
+        "takes",
+        Takes::Terms,
+        "the names it takes from its user, with their kinds; { kind = …, usual = … } where the user need not give one",
+    ),
+    key("gives", Takes::Terms, "the names of its steps that its user may speak of, with their kinds"),
+    key(
+        "needs",
+        Takes::Texts,
+        "states that must hold before it, such as \"drained\" or \"drained if lever\"",
+    ),
+    key("brings", Takes::Texts, "states that hold after it"),
+    key("undoes", Takes::Texts, "states that hold no longer after it"),
 ];
 
 /// Keys of a `[[fact]]`.
@@ -170,7 +197,8 @@ mod tests {
         }
         assert!(own.iter().all(|key| VERBS.iter().any(|verb| verb.keys.contains(key))));
         let tables = ["fact", "state", "step"];
-        let file: Vec<&str> = names(FILE_KEYS).into_iter().chain(tables).collect();
+        let file = [FILE_KEYS, PART_KEYS].concat();
+        let file: Vec<&str> = names(&file).into_iter().chain(tables).collect();
         assert_eq!(file, super::super::draft::FILE_KEYS);
         assert_eq!(names(FACT_KEYS), super::super::facts::KEYS);
     }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::parts::Placed;
 use super::steps::Action;
 use crate::lang::{Checked, Template};
 use crate::quantity::Kind;
@@ -130,6 +131,8 @@ pub struct Step {
     pub source: SourceText,
     /// Where it stands.
     pub span: Span,
+    /// The part that begins with it, when one does.
+    pub(super) part: Option<Arc<Placed>>,
 }
 
 /// What an answer tells of, in a summary.
@@ -143,7 +146,17 @@ pub enum Tells {
     Left,
 }
 
+/// Steps and those inside them, in their order.
+pub(super) fn flat(steps: &[Step]) -> Box<dyn Iterator<Item = &Step> + '_> {
+    Box::new(steps.iter().flat_map(|step| std::iter::once(step).chain(flat(step.body()))))
+}
+
 impl Procedure {
+    /// How many steps it has, those inside loops too.
+    pub fn count(&self) -> usize {
+        flat(&self.steps).count()
+    }
+
     /// The step of that id, inside loops too.
     pub fn step(&self, id: &str) -> Option<&Step> {
         fn find<'p>(block: &'p [Step], id: &str) -> Option<&'p Step> {

@@ -31,6 +31,9 @@
 //! acknowledged on every path to it: by a step that brings the state about or needs it, and that
 //! the state was not ended after.
 //!
+//! **Parts.** A part is proven by itself, from what its head says to what it says; where it is used,
+//! its head stands for it. What it does not give cannot be spoken of outside.
+//!
 //! **Besides.** No step with a danger can be skipped, no step stands behind the certain end of the
 //! work, and no name that the program makes itself is one of the file's.
 //!
@@ -45,6 +48,7 @@ mod examine;
 mod here;
 mod loops;
 mod names;
+mod parts;
 mod spelling;
 mod states;
 mod taken;
@@ -55,6 +59,8 @@ mod words;
 
 use super::model::Procedure;
 use crate::source::Fault;
+
+pub(super) use parts::{Proven, prove_part};
 
 /// Walks every path and returns what could go wrong on one of them.
 pub(super) fn prove(procedure: &Procedure) -> Vec<Fault> {

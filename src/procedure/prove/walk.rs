@@ -9,6 +9,7 @@ use super::conditions::{Conditions, Guard};
 use super::context::Context;
 use super::examine::Examined;
 use super::names::{Answered, Named, Names, Place};
+use super::parts::{Entered, GIVEN};
 use super::states::States;
 use super::words::Use;
 use crate::lang::Template;
@@ -29,6 +30,8 @@ pub(super) struct Walk<'p> {
     pub hazards: FxHashMap<Arc<str>, Arc<str>>,
     /// How many `repeat`s stand around.
     pub repeats: u32,
+    /// What a part came with, when one is proven by itself.
+    pub entered: Option<Entered>,
     /// Above zero while a loop is walked only for what it does to states.
     pub quiet: u32,
     faults: Vec<Fault>,
@@ -49,6 +52,7 @@ impl<'p> Walk<'p> {
             names,
             states: States::default(),
             repeats: 0,
+            entered: None,
             quiet: 0,
             faults: Vec::new(),
         }
@@ -66,9 +70,20 @@ impl<'p> Walk<'p> {
 
     /// Walks steps; `true` when the run certainly ends among them.
     pub fn block(&mut self, steps: &[Step]) -> bool {
-        for (at, step) in steps.iter().enumerate() {
-            if self.step(step) {
-                if let Some(next) = steps.get(at + 1) {
+        let mut rest = steps;
+        while let Some((step, after)) = rest.split_first() {
+            let ends = match &step.part {
+                Some(placed) => {
+                    rest = rest.get(placed.steps..).unwrap_or_default();
+                    self.placed(placed)
+                }
+                None => {
+                    rest = after;
+                    self.step(step)
+                }
+            };
+            if ends {
+                if let Some(next) = rest.first() {
                     self.fault(super::words::unreachable(step, next));
                 }
                 return true;
@@ -198,5 +213,7 @@ impl<'p> Walk<'p> {
 }
 
 fn limit_of(found: &Examined) -> Option<Arc<str>> {
-    found.doubts.first().map(|doubt| doubt.limit.clone())
+    // What lies with the part itself goes before what lies with its user.
+    let own = found.doubts.iter().find(|doubt| *doubt.limit != *GIVEN);
+    own.or(found.doubts.first()).map(|doubt| doubt.limit.clone())
 }

@@ -40,6 +40,11 @@ pub(super) const VERB: Verb = Verb {
 };
 
 impl Draft {
+    /// A value to work out and say nothing of.
+    pub(super) fn silent(expr: DraftExpr) -> Draft {
+        Draft { expr, say: None, unsure: None }
+    }
+
     pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Compute> {
         let expr = checking.expr(&self.expr, None)?;
         if let Type::Series(..) = expr.ty() {

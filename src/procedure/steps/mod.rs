@@ -29,8 +29,9 @@ pub(super) use use_step::DraftUse;
 pub use wait_step::Wait;
 pub use write_step::{Write, WriteKind};
 
+use super::bind::use_part;
 use super::checking::Checking;
-use super::draft::{DraftStep, Drafting};
+use super::draft::{DraftExpr, DraftStep, Drafting, Id};
 use super::model::{Step, Tells};
 use crate::document::Fields;
 use crate::source::{Fault, Quoted};
@@ -197,16 +198,6 @@ impl DraftAction {
         matches!(self, Do(_) | Read(_) | Choose(_) | Write(_))
     }
 
-    /// Whether a part is still to be put in place, here or inside.
-    pub(super) fn uses(&self) -> bool {
-        match self {
-            DraftAction::Use(_) => true,
-            DraftAction::Repeat(repeat) => repeat.body.iter().any(|step| step.action.uses()),
-            DraftAction::Each(each) => each.body.iter().any(|step| step.action.uses()),
-            _ => false,
-        }
-    }
-
     fn check(&self, checking: &mut Checking<'_>) -> Option<Action> {
         match self {
             DraftAction::Do(draft) => draft.check(checking).map(Action::Do),
@@ -219,27 +210,55 @@ impl DraftAction {
             DraftAction::Repeat(draft) => draft.check(checking).map(Action::Repeat),
             DraftAction::Each(draft) => draft.check(checking).map(Action::Each),
             DraftAction::Stop(draft) => draft.check(checking).map(Action::Stop),
-            // Parts are in place before anything is checked.
+            // A part is put in place, not checked as a step.
             DraftAction::Use(_) => None,
         }
     }
 }
 
-/// Checks steps in their order.
+/// Checks steps in their order, and puts parts in place.
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
     let mut steps = Vec::with_capacity(drafts.len());
-    steps.extend(drafts.iter().filter_map(|draft| check_step(draft, checking)));
+    for draft in drafts {
+        match &draft.action {
+            DraftAction::Use(part) => steps.extend(use_part(draft, part, checking)),
+            _ => steps.extend(check_step(draft, checking)),
+        }
+    }
     steps
 }
 
-fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
-    checking.count += 1;
+/// A step that works out a value under a name, and says nothing of it.
+pub(super) fn computed(id: Id, expr: &DraftExpr) -> DraftStep {
+    DraftStep {
+        source: id.source.clone(),
+        span: id.span,
+        id: Some(id),
+        label: None,
+        tells: None,
+        title: None,
+        when: None,
+        why: None,
+        how: None,
+        needs: Vec::new(),
+        brings: Vec::new(),
+        undoes: Vec::new(),
+        skip: false,
+        action: DraftAction::Compute(compute_step::Draft::silent(expr.clone())),
+    }
+}
+
+pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     let id: Arc<str> = match &draft.id {
-        Some(id) => id.name.clone(),
-        None => Arc::from(format!("{}_{}", draft.action.word(), checking.count)),
+        Some(id) => {
+            checking.count += 1;
+            id.name.clone()
+        }
+        None => checking.nameless(draft.action.word()),
     };
     if let Some(id) = &draft.id {
         checking.unique(id);
+        checking.ids.push(id.clone());
     }
     let tells = draft.tells.as_ref().and_then(|word| tells(word, checking));
     let title = checking.optional_text(&draft.title);
@@ -273,11 +292,12 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
         action: action?,
         source: draft.source.clone(),
         span: draft.span,
+        part: None,
     })
 }
 
 /// The heading of the summary that a step's answer belongs under.
-fn tells(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
+pub(super) fn tells(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
     match word.text.as_str() {
         "found" => Some(Tells::Found),
         "done" => Some(Tells::Done),
