@@ -218,7 +218,7 @@ fn the_air_of_one_of_several_tanks_read_before_the_line_is_at_zero() {
 #[test]
 fn a_loose_tank_read_before_it_has_run_dry() {
     let found = faults_of("used-tank", "parts/loose-tank", |text| without(text, "id = \"port_drained\""));
-    refused(&found, "needs-state: `drained` may not hold here");
+    refused(&found, "not-brought: `drained` may not hold at the end of this part");
 }
 
 #[test]

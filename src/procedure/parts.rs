@@ -297,6 +297,9 @@ impl<'a> Loader<'a> {
             return made.clone();
         }
         let made = self.make(source, binding).map(Rc::new);
+        if made.as_ref().is_err_and(Vec::is_empty) {
+            return made;
+        }
         self.shelf.parts.borrow_mut().insert(key, (source.clone(), made.clone()));
         made
     }
@@ -309,7 +312,12 @@ impl<'a> Loader<'a> {
     fn make(&self, source: &SourceText, binding: Binding) -> Result<Part, Vec<Fault>> {
         let naming = (!binding.naming.is_plain()).then_some(&binding.naming);
         let (file, _) = self.shelf.draft(source, naming)?;
-        let gathered = self.gather(source, &file);
+        let mut gathered = self.gather(source, &file);
+        if !gathered.faults.is_empty() {
+            // The file that is being loaded gathers from all its parts, and tells of them.
+            gathered.faults.retain(|_| self.open.borrow().is_empty());
+            return Err(gathered.faults);
+        }
         let mut checking = Checking::new(&gathered, self, self.around.paths);
         binding.loops.iter().for_each(|each| checking.enter(*each));
         let facts = facts::check_all(&gathered, &mut checking);
