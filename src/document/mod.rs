@@ -5,6 +5,7 @@ use std::cell::RefCell;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::clock::Moment;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::{did_you_mean, is_harmless};
 
@@ -186,12 +187,20 @@ impl<'a> Fields<'a> {
 
     /// A text, or a number as it is written, as `read` takes it; what it does not take is a fault
     /// that says why and how to mend it.
-    pub fn read<T>(&self, key: &str, read: impl Fn(&str) -> Result<T, String>, remedy: &str) -> Option<T> {
+    pub fn read<T, E: std::error::Error>(
+        &self,
+        key: &str,
+        read: impl Fn(&str) -> Result<T, E>,
+        remedy: &str,
+    ) -> Option<T> {
         let text = self.text_or_number(key)?;
-        let fault = |why: String| {
+        let fault = |why: E| {
             let message = format!("`{key}` cannot be what stands here");
-            self.walk
-                .fault(Fault::new("not-a-value", &text.source, text.span, message).why(why).remedy(remedy));
+            self.walk.fault(
+                Fault::new("not-a-value", &text.source, text.span, message)
+                    .why(why.to_string())
+                    .remedy(remedy),
+            );
         };
         read(&text.text).map_err(fault).ok()
     }
@@ -205,6 +214,42 @@ impl<'a> Fields<'a> {
             _ => return self.as_text(key, value),
         };
         Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
+    }
+
+    /// A date and time with its offset, as TOML writes it or in quotes.
+    pub fn moment(&self, key: &str) -> Option<Moment> {
+        let value = self.value(key)?;
+        let text = match value.get_ref() {
+            DeValue::Datetime(time) => time.to_string(),
+            other => other.as_str().unwrap_or_default().to_string(),
+        };
+        let moment = Moment::parse(&text);
+        if moment.is_none() {
+            let message = format!("`{key}` is no date and time with its offset from UTC");
+            self.walk.fault(
+                Fault::new("not-a-value", self.walk.source, value.span().into(), message)
+                    .remedy("write it like 2031-04-05T09:00:00-05:00"),
+            );
+        }
+        moment
+    }
+
+    /// Notes it when the file does not say that it is of format 1.
+    pub fn check_format(&self) {
+        match self.whole("format", 0..=u32::MAX) {
+            Some(1) => {}
+            Some(other) => self.walk.fault(
+                Fault::new(
+                    "format",
+                    self.source(),
+                    self.value_span("format"),
+                    format!("this file is of format {other}, and this program reads format 1"),
+                )
+                .remedy("use a newer program, or write the file in format 1"),
+            ),
+            None if !self.has("format") => self.missing("format", "write `format = 1` at the top"),
+            None => {}
+        }
     }
 
     /// A text that must be there.
@@ -306,7 +351,7 @@ impl<'a> Fields<'a> {
             return Vec::new();
         };
         let mut found = Vec::with_capacity(items.len());
-        for item in items.iter() {
+        for item in items {
             match item.get_ref() {
                 DeValue::Table(table) => {
                     found.push(Fields::of(self.walk, table, item.span().into()));

@@ -3,57 +3,37 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
-use super::checking::{Checking, Loop};
-use super::draft::{DraftExpr, DraftFile, DraftStep, Id};
-use super::interface::{DraftTerm, written};
+use super::binding::{Binding, is_literal};
+use super::check_steps::{check_step, heading};
+use super::checking::{Checking, PutsParts};
+use super::contract::{Contract, Placed, Term};
+use super::draft::DraftFile;
+use super::drafting::{DraftExpr, Id};
+use super::interface::{DraftContract, DraftTerm, written};
 use super::limits::MOST_STEPS;
-use super::model::{Step, Tells};
 use super::naming::{Bound, Naming};
-use super::parts::{Part, Placed, Term};
-use super::steps::{Action, DraftUse, check_step, computed};
-use crate::lang::{Collapse, Expr, Node, Type};
+use super::parts::{Loader, Part, PartMaker};
+use super::step::Step;
+use super::steps::{COMPUTE, computed};
+use super::verb::{DraftStep, DraftUse};
+use crate::lang::{Collapse, Node, Type};
 use crate::quantity::{Kind, Measure};
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::did_you_mean;
 
-/// A way of using a part: what its names are outside, and what they are bound to.
-#[derive(Clone, Debug)]
-pub(super) struct Binding {
-    pub naming: Rc<Naming>,
-    /// What it takes under which name, and of which type; a number has no name.
-    pub given: Vec<Option<(String, Type)>>,
-    /// The loops around.
-    pub loops: Vec<Loop>,
-}
-
-impl Binding {
-    /// A part by itself: it is given exactly what it takes, and what is usual where it says so.
-    pub fn alone(file: &DraftFile) -> Binding {
-        let (mut naming, mut given) = (Naming::default(), Vec::with_capacity(file.interface.takes.len()));
-        for term in &file.interface.takes {
-            let name = term.id.name.to_string();
-            match term.usual.as_ref().map(|usual| &usual.expr).filter(|usual| is_literal(usual)) {
-                Some(usual) => {
-                    naming.bound.push((name, Bound::Literal(usual.node.clone())));
-                    given.push(None);
-                }
-                None => given.push(Some((name, term.ty.clone()))),
-            }
-        }
-        Binding { naming: Rc::new(naming), given, loops: Vec::new() }
-    }
-
-    /// The same in writing: two ways of using a part that do the same are written alike.
-    pub fn written(&self) -> String {
-        let types: Vec<String> = self.given.iter().flatten().map(|(_, ty)| written(ty)).collect();
-        format!("{} {:?} {}", self.naming.written(), self.loops, types.join(","))
+impl PutsParts for Loader<'_> {
+    fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
+        use_part(self, (user, part), checking)
     }
 }
 
-/// The steps of a part, in place of the step that uses it.
-pub(super) fn use_part(user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
+fn use_part(
+    loader: &Loader<'_>,
+    (user, part): (&DraftStep, &DraftUse),
+    checking: &mut Checking<'_>,
+) -> Vec<Step> {
     bare(user, checking);
-    let Some((source, file)) = checking.loader().head(&part.name) else { return Vec::new() };
+    let Some((source, file)) = loader.head(&part.name) else { return Vec::new() };
     known_terms(part, &file, checking);
     let takes = &file.interface.takes;
     let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
@@ -62,15 +42,16 @@ pub(super) fn use_part(user: &DraftStep, part: &DraftUse, checking: &mut Checkin
     };
     let mut naming = Naming { prefix: part.prefix.clone(), bound, ..Naming::default() };
     if naming.prefix.is_some() {
-        naming.kept = checking.loader().facts_of(&source, &file).iter().map(ToString::to_string).collect();
+        naming.kept = loader.facts_of(&source, &file).iter().map(ToString::to_string).collect();
         let same = takes.iter().zip(&given).filter_map(|(term, given)| {
             given.as_ref().filter(|(name, _)| *name == *term.id.name).map(|(name, _)| name.clone())
         });
         naming.kept.extend(same);
     }
-    let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops() };
-    match checking.loader().part(&source, binding) {
-        Ok(made) => steps.extend(placed(user, part, &made, checking)),
+    let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
+    let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
+    match loader.part(&source, binding) {
+        Ok(made) => steps.extend(placed(loader, user, &made, checking)),
         Err(faults) => {
             faults.into_iter().for_each(|fault| checking.fault(fault));
             promised(&file, part, checking);
@@ -160,7 +141,7 @@ impl Bounds<'_, '_> {
                 let naming = Naming { prefix: self.part.prefix.clone(), ..Naming::default() };
                 let name = naming.own(&term.id.name);
                 let id = Id { name: name.as_str().into(), ..term.id.clone() };
-                let step = check_step(&computed(id, expr), self.checking)?;
+                let step = check_step(&silent(id, expr)?, self.checking)?;
                 self.steps.push(step);
                 self.known(term, Bound::Name(name), &expr.quoted)
             }
@@ -189,15 +170,6 @@ impl Bounds<'_, '_> {
             None if self.checking.is_lost(name) => None,
             None => self.checking.none(not_given(self.part, term, name, at)),
         }
-    }
-}
-
-/// Whether an expression is a number with its unit, a word, yes or no.
-fn is_literal(expr: &Expr) -> bool {
-    match &expr.node {
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => true,
-        Node::Minus(inner) => matches!(inner.node, Node::Number(..)),
-        _ => false,
     }
 }
 
@@ -239,16 +211,20 @@ fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: 
 }
 
 /// The steps of a part, ready to stand among the user's.
-fn placed(user: &DraftStep, part: &DraftUse, made: &Rc<Part>, checking: &mut Checking<'_>) -> Vec<Step> {
-    if !checking.loader().counts(made.procedure.count()) {
+fn placed(loader: &Loader<'_>, user: &DraftStep, made: &Rc<Part>, checking: &mut Checking<'_>) -> Vec<Step> {
+    if !loader.counts(made.procedure.count()) {
         return checking.none(too_many(&user.source, user.span)).unwrap_or_default();
     }
-    let mut steps = made.procedure.steps.clone();
-    let tells = part.tells.as_ref().and_then(|word| super::steps::tells(word, checking));
-    if tells.is_some() || !made.nameless.is_empty() {
-        steps.iter_mut().for_each(|step| settle(step, (&made.nameless, tells), checking));
+    checking.look_at(&made.facts_used);
+    let given = |id: &Id| made.interface.gives.iter().any(|term| term.id.name == id.name);
+    for id in &made.inner {
+        if checking.unique(id) && !given(id) {
+            checking.hide(id, &made.interface.name);
+        }
     }
-    checking.place(made);
+    checking.ids.extend(made.inner.iter().cloned());
+    made.interface.gives.iter().for_each(|term| checking.define_as(&term.id, term.ty.clone()));
+    let mut steps = made.procedure.steps.clone();
     let title = checking.optional_text(&user.title);
     let whole = steps.len();
     if let Some(first) = steps.first_mut() {
@@ -259,30 +235,46 @@ fn placed(user: &DraftStep, part: &DraftUse, made: &Rc<Part>, checking: &mut Che
     steps
 }
 
+/// A step that works out a value under a name, and says nothing of it.
+fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
+    Some(DraftStep {
+        source: id.source.clone(),
+        span: id.span,
+        id: Some(id),
+        label: None,
+        tells: None,
+        title: None,
+        when: None,
+        why: None,
+        how: None,
+        needs: Vec::new(),
+        brings: Vec::new(),
+        undoes: Vec::new(),
+        skip: false,
+        verb: &COMPUTE,
+        action: computed(expr.clone(), None, None)?,
+        body: Vec::new(),
+    })
+}
+
 /// More steps than anyone walks through.
 pub(super) fn too_many(source: &SourceText, span: Span) -> Fault {
     let message = format!("there are more than {MOST_STEPS} steps");
     Fault::new("too-long", source, span, message).remedy("cut the procedure into several")
 }
 
-/// Gives a step without a name its number here, and puts its answer under another heading.
-fn settle(step: &mut Step, how: (&[Arc<str>], Option<Tells>), checking: &mut Checking<'_>) {
-    let (nameless, tells) = how;
-    if nameless.contains(&step.id) {
-        step.id = checking.nameless(step.id.rsplit_once('_').map_or("step", |(verb, _)| verb));
+impl PartMaker for Checking<'_> {
+    fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
+        let each = drafts.iter().map(|draft| Contract {
+            state: self.state(&draft.state),
+            when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
+            place: (draft.state.source.clone(), draft.state.span),
+        });
+        each.collect()
     }
-    step.tells = step.tells.and(tells.or(step.tells));
-    let body = match &mut step.action {
-        Action::Repeat(repeat) => repeat.body.as_mut_slice(),
-        Action::Each(each) => each.body.as_mut_slice(),
-        _ => &mut [],
-    };
-    body.iter_mut().for_each(|step| settle(step, how, checking));
-}
 
-impl Checking<'_> {
     /// Makes known what a part takes.
-    pub fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut takes = Vec::with_capacity(file.interface.takes.len());
         for (term, given) in file.interface.takes.iter().zip(&binding.given) {
             let Some((name, ty)) = given else { continue };
@@ -297,12 +289,12 @@ impl Checking<'_> {
     }
 
     /// What a part gives: it must be there, and of the type it says.
-    pub fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut gives = Vec::with_capacity(file.interface.gives.len());
         for term in &file.interface.gives {
             let id = Id { name: binding.naming.own(&term.id.name).into(), ..term.id.clone() };
             match self.type_of(&id.name) {
-                Some(ty) if serves(&ty, &term.ty) && !self.is_outer(&id.name, binding) => {
+                Some(ty) if serves(&ty, &term.ty) && !is_outer(&id.name, binding) => {
                     gives.push(Term { id, ty, maybe: term.maybe });
                 }
                 Some(ty) => self.fault(gives_other(term, &ty)),
@@ -313,11 +305,11 @@ impl Checking<'_> {
         }
         gives
     }
+}
 
-    /// Whether a name comes from outside the part.
-    fn is_outer(&self, name: &str, binding: &Binding) -> bool {
-        binding.given.iter().flatten().any(|(given, _)| given == name)
-    }
+/// Whether a name comes from outside the part.
+fn is_outer(name: &str, binding: &Binding) -> bool {
+    binding.given.iter().flatten().any(|(given, _)| given == name)
 }
 
 fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {

@@ -6,21 +6,14 @@ use std::sync::Arc;
 
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
-use super::draft::{DraftExpr, Id, fault_of};
-use super::interface::DraftContract;
-use super::load::Path;
-use super::parts::{Contract, Gathered, Loader, Part};
+use super::drafting::{DraftExpr, Id, fault_of};
+use super::step::{Loop, Step, Tells};
+use super::surroundings::Path;
+use super::verb::{DraftStep, DraftUse};
 use crate::lang::{Checked, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::did_you_mean;
-
-/// A loop that is being checked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Loop {
-    Repeat,
-    Each,
-}
 
 struct Name {
     /// How many names were known before it.
@@ -32,13 +25,10 @@ struct Name {
     used: Cell<bool>,
 }
 
-/// What checking a file has found.
-pub(super) struct Found {
-    pub faults: Vec<Fault>,
-    /// The names of its steps, those of parts among them.
-    pub ids: Vec<Id>,
-    /// The names of steps that the file gives none.
-    pub nameless: Vec<Arc<str>>,
+/// Puts parts in their places while the steps around them are checked.
+pub(super) trait PutsParts {
+    /// The steps of a part, in place of the step that uses it.
+    fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step>;
 }
 
 /// Everything known at one place of a procedure.
@@ -53,33 +43,38 @@ pub(super) struct Checking<'a> {
     loops: Vec<Loop>,
     states: Vec<Arc<str>>,
     paths: &'a [Path],
-    loader: &'a Loader<'a>,
+    loader: &'a dyn PutsParts,
     faults: Vec<Fault>,
-    nameless: Vec<Arc<str>>,
+    nameless: Option<String>,
     /// The names of the steps so far.
     pub ids: Vec<Id>,
-    /// The id of the step being checked, as a name for its value.
-    pub id: Option<Id>,
+    /// Where answers stand in the summary, in place of what the steps say.
+    pub heading: Option<Tells>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }
 
 impl<'a> Checking<'a> {
-    /// Before anything is checked.
-    pub fn new(gathered: &Gathered, loader: &'a Loader<'a>, paths: &'a [Path]) -> Checking<'a> {
+    /// Before anything is checked: the states there are, the ids that are lost already, and
+    /// where parts come from.
+    pub fn new(
+        (states, lost): (Vec<Arc<str>>, &[String]),
+        loader: &'a dyn PutsParts,
+        paths: &'a [Path],
+    ) -> Checking<'a> {
         Checking {
-            names: FxHashMap::with_capacity_and_hasher(gathered.facts.len() + 64, FxBuildHasher),
-            lost: gathered.lost.iter().cloned().collect(),
+            names: FxHashMap::with_capacity_and_hasher(64, FxBuildHasher),
+            lost: lost.iter().cloned().collect(),
             hidden: FxHashMap::default(),
             facts: FxHashMap::default(),
             loops: Vec::new(),
-            states: gathered.states.iter().map(|state| state.id.name.clone()).collect(),
+            states,
             paths,
             loader,
-            faults: gathered.faults.clone(),
-            nameless: Vec::new(),
+            faults: Vec::new(),
+            nameless: None,
             ids: Vec::new(),
-            id: None,
+            heading: None,
             count: 0,
         }
     }
@@ -94,13 +89,13 @@ impl<'a> Checking<'a> {
         None
     }
 
-    /// What was found.
-    pub fn finish(self) -> Found {
-        Found { faults: self.faults, ids: self.ids, nameless: self.nameless }
+    /// Every fault found, and the names of the steps.
+    pub fn finish(self) -> (Vec<Fault>, Vec<Id>) {
+        (self.faults, self.ids)
     }
 
     /// Where parts come from.
-    pub fn loader(&self) -> &'a Loader<'a> {
+    pub fn loader(&self) -> &'a dyn PutsParts {
         self.loader
     }
 
@@ -112,9 +107,15 @@ impl<'a> Checking<'a> {
     /// A name for a step that has none.
     pub fn nameless(&mut self, verb: &str) -> Arc<str> {
         self.count += 1;
-        let id: Arc<str> = format!("{verb}_{}", self.count).into();
-        self.nameless.push(id.clone());
-        id
+        match &self.nameless {
+            Some(part) => format!("{verb}_{part}_{}", self.count).into(),
+            None => format!("{verb}_{}", self.count).into(),
+        }
+    }
+
+    /// Steps without a name are those of this part.
+    pub fn name_after(&mut self, part: String) {
+        self.nameless = Some(part);
     }
 
     /// The type of a name, when it is known here.
@@ -161,33 +162,14 @@ impl<'a> Checking<'a> {
         used
     }
 
-    /// The states in a part's head, with the conditions under which they count.
-    pub fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
-        let each = drafts.iter().map(|draft| Contract {
-            state: self.state(&draft.state),
-            when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
-            place: (draft.state.source.clone(), draft.state.span),
-        });
-        each.collect()
+    /// Something looks at these names.
+    pub fn look_at(&self, names: &[Arc<str>]) {
+        names.iter().filter_map(|name| self.names.get(name)).for_each(|name| name.used.set(true));
     }
 
-    /// A part stands here: what it gives is known from here on, its other names are taken.
-    pub fn place(&mut self, part: &Part) {
-        for fact in &part.facts_used {
-            if let Some(name) = self.names.get(fact) {
-                name.used.set(true);
-            }
-        }
-        let given = |id: &Id| part.interface.gives.iter().any(|term| term.id.name == id.name);
-        for id in &part.inner {
-            if self.unique(id) && !given(id) {
-                self.hidden.insert(id.name.clone(), (id.clone(), part.interface.name.clone()));
-            }
-        }
-        self.ids.extend(part.inner.iter().cloned());
-        for term in &part.interface.gives {
-            self.define_as(&term.id, term.ty.clone());
-        }
+    /// A name inside a part that does not give it.
+    pub fn hide(&mut self, id: &Id, part: &str) {
+        self.hidden.insert(id.name.clone(), (id.clone(), part.to_string()));
     }
 
     /// Checks an expression.
@@ -270,13 +252,6 @@ impl<'a> Checking<'a> {
         }
     }
 
-    /// Makes the value of the step being checked known under its id.
-    pub fn define_step(&mut self, kind: &Kind, times: u32) {
-        if let Some(id) = self.id.clone() {
-            self.define(&id, kind, times);
-        }
-    }
-
     /// Enters a loop.
     pub fn enter(&mut self, which: Loop) {
         self.loops.push(which);
@@ -321,7 +296,7 @@ impl<'a> Checking<'a> {
         names.iter().map(|name| (self.state(name), name.span)).collect()
     }
 
-    fn state(&mut self, name: &Quoted) -> Arc<str> {
+    pub fn state(&mut self, name: &Quoted) -> Arc<str> {
         if let Some(state) = self.states.iter().find(|state| ***state == name.text) {
             return state.clone();
         }
@@ -340,12 +315,30 @@ impl<'a> Checking<'a> {
         Arc::from(name.text.as_str())
     }
 
+    /// One of several words with what each stands for; `says` what another one is not.
+    pub fn one_of<T: Copy>(
+        &mut self,
+        word: &Quoted,
+        known: &[(&str, T)],
+        (code, says): (&'static str, &str),
+    ) -> Option<T> {
+        let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
+        if found.is_none() {
+            let message = format!("`{}` {says}", word.text.escape_debug());
+            let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
+            self.faults.push(
+                Fault::new(code, &word.source, word.span, message).remedy(did_you_mean(&word.text, &names)),
+            );
+        }
+        found
+    }
+
     /// A word that must be an answer of `kind`.
     pub fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
         let known: Vec<String> = match kind {
-            Kind::OneOf(words) => words.iter().map(|w| w.to_string()).collect(),
+            Kind::OneOf(words) => words.iter().map(ToString::to_string).collect(),
             Kind::YesNo => vec!["yes".to_string(), "no".to_string()],
-            _ => return Some(word.text.clone()),
+            Kind::Measure(_) | Kind::Text => return Some(word.text.clone()),
         };
         if known.contains(&word.text) {
             return Some(word.text.clone());

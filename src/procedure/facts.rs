@@ -1,11 +1,12 @@
 //! Facts: what must be known before the first step.
 
+use std::rc::Rc;
 use std::sync::Arc;
 
 use super::checking::Checking;
-use super::draft::{DraftExpr, Drafting, Id, check_id};
-use super::model::{Fact, Limits, Usual};
-use super::parts::Gathered;
+use super::drafting::{DraftExpr, Drafting, Id, check_id};
+use super::fact::{Fact, Usual};
+use super::question::Limits;
 use crate::document::Fields;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted};
@@ -65,7 +66,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
         between: limits(fields, drafting, "between"),
         usual: fields.text("usual").and_then(|quoted| match kind {
             Kind::Measure(_) => drafting.parsed(quoted).map(DraftUsual::Value),
-            _ => Some(DraftUsual::Word(quoted)),
+            Kind::YesNo | Kind::Text | Kind::OneOf(_) => Some(DraftUsual::Word(quoted)),
         }),
         when,
         why: fields.text("why"),
@@ -120,9 +121,9 @@ pub(super) fn check_limits(draft: &DraftLimits, kind: &Kind, checking: &mut Chec
 }
 
 /// Checks facts in their order; what each looks at is remembered, so that it is asked as well.
-pub(super) fn check_all(gathered: &Gathered, checking: &mut Checking<'_>) -> Vec<Fact> {
-    let mut facts = Vec::with_capacity(gathered.facts.len());
-    for fact in &gathered.facts {
+pub(super) fn check_all(drafts: &[Rc<DraftFact>], checking: &mut Checking<'_>) -> Vec<Fact> {
+    let mut facts = Vec::with_capacity(drafts.len());
+    for fact in drafts {
         if checking.unique(&fact.id) {
             facts.extend(check(fact, checking));
             checking.fact_done(&fact.id.name);

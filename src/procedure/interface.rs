@@ -1,6 +1,6 @@
 //! What a part takes from its user and gives back: drafted from the head of its file.
 
-use super::draft::{DraftExpr, Drafting, Id, check_id};
+use super::drafting::{DraftExpr, Drafting, Id, check_id};
 use super::facts;
 use super::fold::yes_no;
 use crate::document::Fields;

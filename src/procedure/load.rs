@@ -3,44 +3,19 @@
 use std::sync::Arc;
 
 use super::bind::{part_alone, too_many};
+use super::check_steps::check_steps;
 use super::checking::Checking;
-use super::draft::fault_of;
+use super::drafting::fault_of;
 use super::facts;
 use super::interface::{DraftContract, DraftTerm};
 use super::limits::MOST_STEPS;
 use super::model::{Procedure, flat};
 use super::parts::{Loader, Shelf, assemble, draft_source};
 use super::prove;
-use super::steps::check_steps;
+use super::surroundings::Surroundings;
 use crate::document::walk_document;
 use crate::lang::{Checked, Function, Scope, Type, check, parse};
-use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText};
-
-/// A value a system file may have.
-#[derive(Clone, Debug)]
-pub struct Path {
-    /// Its name, such as `switch.cut_in`.
-    pub name: &'static str,
-    /// Its kind.
-    pub kind: Kind,
-}
-
-/// Where the texts of parts come from.
-pub trait Texts {
-    /// The text of a part, when there is one; an unreadable one says why.
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>>;
-    /// Every part there is.
-    fn names(&self) -> Vec<String>;
-}
-
-/// What a procedure is loaded among.
-pub struct Surroundings<'a> {
-    /// The parts.
-    pub texts: &'a dyn Texts,
-    /// What a system file may have.
-    pub paths: &'a [Path],
-}
 
 /// Loads a procedure: parsed, parts in place, every expression typed, every path walked.
 ///
@@ -64,16 +39,17 @@ pub fn load_beside(
     let mut gathered = loader.gather(source, &file);
     gathered.faults.extend(faults);
     gathered.faults.extend(part_alone(&file, source));
-    let mut checking = Checking::new(&gathered, &loader, around.paths);
-    let facts = facts::check_all(&gathered, &mut checking);
+    let mut checking = Checking::new((gathered.state_names(), &gathered.lost), &loader, around.paths);
+    let facts = facts::check_all(&gathered.facts, &mut checking);
     let steps = loader.within(source, || check_steps(&file.steps, &mut checking));
     let used = checking.facts_used();
-    let mut found = checking.finish();
+    let (mut faults, _) = checking.finish();
+    faults.append(&mut gathered.faults);
     if let Some(step) = flat(&steps).nth(MOST_STEPS) {
-        found.faults.push(too_many(&step.source, step.span));
+        faults.push(too_many(&step.source, step.span));
     }
-    if !found.faults.is_empty() {
-        return Err(sorted(found.faults));
+    if !faults.is_empty() {
+        return Err(sorted(faults));
     }
     let facts = facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id));
     let procedure = assemble(&file, gathered, facts.collect(), steps);

@@ -1,15 +1,25 @@
 //! Procedures: from TOML text to steps whose every expression has its kind.
 //!
 //! Loading goes in stages, each a file: a document is [drafted](draft) (keys and strings, with
-//! their places), parts are put in place ([expand]), everything is [checked](checking) in the
+//! their places), parts, each checked and proven alone, are put in place ([parts], [bind]), everything is [checked](checking) in the
 //! order of the steps, and the whole is [proven](prove) along its paths. Draft and checked are
 //! different types; what the engine gets cannot be half-checked.
+//!
+//! What a step is, its [verb](steps) alone knows. Everyone else sees an [`Action`]: what a run does
+//! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
+mod answers;
 mod bind;
+mod binding;
+mod check_steps;
 mod checking;
+mod contract;
 mod draft;
+mod drafting;
+mod fact;
 mod facts;
 mod fold;
+#[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
 mod interface;
 mod keys;
@@ -17,18 +27,31 @@ mod limits;
 mod load;
 mod model;
 mod naming;
+mod paper;
 mod parts;
 mod prove;
+mod question;
 mod shipped;
+mod step;
 mod steps;
+mod surroundings;
+mod verb;
 
+pub use fact::{Fact, Usual};
 pub use functions::{function, functions};
-pub use keys::{FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS};
-pub use load::{PartAlone, Path, Surroundings, Texts, check_expression, load, load_beside, load_part, title};
-pub use model::{Fact, Limits, Procedure, State, Step, Tells, Usual};
+pub use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};
+pub use load::{PartAlone, check_expression, load, load_beside, load_part, title};
+pub use model::{Procedure, State};
+pub use paper::{Paper, PaperLine, Said, Slot};
 pub use parts::Shelf;
-pub use shipped::{SHIPPED, Shipped, shipped};
-pub use steps::{
-    Action, Check, Choice, Choose, Compute, Do, Each, Read, Repeat, Stop, StopOutcome, VERBS, Verb, Wait,
-    Write, WriteKind,
+pub use question::{
+    ACKNOWLEDGE, Answer, AtHand, Choice, GaugeAt, Limits, Number, Question, Refusal, Taken, Wanted, WriteKind,
 };
+pub use shipped::{SHIPPED, Shipped, shipped};
+pub use step::{
+    Action, Asks, Check, Compute, Course, Each, Gives, Loop, Repeat, Shown, Step, Stop, StopOutcome, Tells,
+    Use, time_of,
+};
+pub use steps::{VERBS, own_keys};
+pub use surroundings::{Path, Surroundings, Texts, UnreadableText};
+pub use verb::Verb;

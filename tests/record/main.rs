@@ -13,6 +13,7 @@ mod format;
 mod golden;
 mod goldens;
 mod later;
+mod python;
 mod round_trip;
 mod samples;
 mod stranger;

@@ -11,8 +11,6 @@ use crate::any::{any_entries, any_header, hostile};
 use crate::samples::{Memory, entries, header, moment, sealed, summary};
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn what_is_recorded_is_read_back(
         header in any_header(),

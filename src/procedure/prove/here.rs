@@ -1,11 +1,11 @@
 //! Expressions at the place of the walk: what is wrong with them, and what follows from them.
 
 use super::conditions::{Condition, Guard, parts};
+use super::entered::{GIVEN, is_borne};
 use super::examine::{Examined, examine};
-use super::parts::{GIVEN, is_borne};
 use super::walk::Walk;
-use super::words::Use;
 use crate::lang::{Binary, Checked, Expr, Node};
+use crate::procedure::step::Use;
 use crate::source::Fault;
 
 impl Walk<'_> {
@@ -102,6 +102,7 @@ impl Walk<'_> {
     }
 
     /// Whether a condition is yes or no without doubt, so that it holds when it did not fail.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
     fn is_certain(&self, expr: &Expr) -> bool {
         let is_word = |x: &Expr| matches!(x.node, Node::Word(_));
         match &expr.node {

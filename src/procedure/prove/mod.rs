@@ -44,11 +44,13 @@ mod choices;
 mod conditions;
 mod context;
 mod effects;
+mod entered;
 mod examine;
 mod here;
 mod loops;
 mod names;
 mod parts;
+mod path;
 mod spelling;
 mod states;
 mod taken;
@@ -60,7 +62,7 @@ mod words;
 use super::model::Procedure;
 use crate::source::Fault;
 
-pub(super) use parts::{Proven, prove_part};
+pub(super) use parts::prove_part;
 
 /// Walks every path and returns what could go wrong on one of them.
 pub(super) fn prove(procedure: &Procedure) -> Vec<Fault> {

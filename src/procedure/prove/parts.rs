@@ -7,56 +7,16 @@
 
 use std::sync::Arc;
 
-use rustc_hash::FxHashMap;
-
 use super::conditions::{Condition, Guard, both};
+use super::entered::{Entered, GIVEN};
 use super::names::{Answered, Named, Place};
 use super::states::Past;
 use super::walk::Walk;
-use super::words::{Use, gives_perhaps, hazard_unmarked, needs_state, not_brought, not_undone};
+use super::words::{gives_perhaps, hazard_unmarked, needs_state, not_brought, not_undone};
 use crate::lang::Checked;
+use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
 use crate::procedure::model::Procedure;
-use crate::procedure::parts::{Contract, Interface, Placed, Term};
 use crate::source::{Fault, Span};
-
-/// Why a value may be missing in a part: the user decides that.
-pub(super) const GIVEN: &str = "What the part is given may have no value";
-
-/// What the proof of a part found beside what its head says.
-#[derive(Clone, Debug, Default)]
-pub(in crate::procedure) struct Proven {
-    /// Hazards whose danger must have been acknowledged before.
-    wary: Vec<Arc<str>>,
-    /// Hazards whose danger was acknowledged at the end, whatever was before.
-    acknowledged: Vec<Arc<str>>,
-    /// Hazards whose acknowledgement may be gone at the end.
-    forgotten: Vec<Arc<str>>,
-    /// Whether what it takes decides what is done, so that it must have a value.
-    decides: bool,
-    /// How certain each name is that it gives.
-    gives: Vec<Certainty>,
-    /// Whether the run certainly ends in it.
-    ends: bool,
-}
-
-#[derive(Clone, Debug)]
-enum Certainty {
-    Sure,
-    /// It has no value where something it takes has none.
-    AsGiven,
-    /// It is answered, but may have no value.
-    Limited(Arc<str>),
-    Perhaps,
-}
-
-/// What a part came with.
-#[derive(Debug, Default)]
-pub(super) struct Entered {
-    /// The condition that a state held before, or that a danger was acknowledged.
-    before: FxHashMap<Arc<str>, Condition>,
-    wary: Vec<Arc<str>>,
-    pub decides: bool,
-}
 
 /// Proves a part by itself; `place` is where its head stands, and whether a `repeat` stands around.
 ///
@@ -373,9 +333,4 @@ fn taken(term: &Term) -> Named {
 
 fn place_of(contract: &Contract) -> Place {
     Place { source: contract.place.0.clone(), span: contract.place.1 }
-}
-
-/// How an expression is used decides whether a missing value can be borne.
-pub(super) fn is_borne(limit: &str, used: Use) -> bool {
-    limit == GIVEN || !used.must_be_told()
 }

@@ -1,46 +1,29 @@
 //! `use`: the steps of a shared part stand here.
 
-use std::rc::Rc;
-
-use super::{DraftAction, Verb};
 use crate::document::Fields;
-use crate::procedure::draft::{DraftExpr, Drafting, check_id};
-use crate::procedure::naming::{Bound, Naming};
+use crate::procedure::drafting::{DraftExpr, Drafting, check_id};
+use crate::procedure::keys::{Takes, key};
+use crate::procedure::verb::{DraftAction, DraftUse, Verb};
 use crate::source::Quoted;
 
-/// A part to be put in place.
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct DraftUse {
-    /// The part's name, such as `parts/drain`.
-    pub name: Quoted,
-    /// What its own names are led by.
-    pub prefix: Option<String>,
-    /// What it is given, each under the name it takes it by.
-    pub with: Vec<(Quoted, DraftExpr)>,
-    /// The heading of the summary under which its answers stand, in place of its own.
-    pub tells: Option<Quoted>,
-    /// How the names of the file that uses it are known outside of that.
-    naming: Option<Rc<Naming>>,
-}
-
-impl DraftUse {
-    /// What a name of the using file stands for.
-    pub fn here(&self, name: &str) -> Bound {
-        let outside = self.naming.as_ref().and_then(|naming| naming.outside(name));
-        outside.unwrap_or_else(|| Bound::Name(name.to_string()))
-    }
-}
-
 pub(super) const VERB: Verb = Verb {
-    word: "use",
+    key: key("use", Takes::Text, "the part whose steps stand here, such as \"parts/drain\""),
     sentence: "the steps of a shared part stand here",
-    keys: &["as", "with"],
-    draft: |fields, drafting, _| {
+    keys: &[
+        key(
+            "as",
+            Takes::Text,
+            "what the part's ids are led by, when it is used twice; what begins with _ follows them",
+        ),
+        key("with", Takes::Given, "what the part is given, each under the name it takes it by"),
+    ],
+    answered: false,
+    draft: |fields, drafting| {
         let prefix = fields.text("as").filter(|prefix| {
             let id = prefix.text.strip_prefix('_').unwrap_or(&prefix.text);
             check_id(&Quoted { text: id.to_string(), ..prefix.clone() }, fields.walk())
         });
-        Some(DraftAction::Use(DraftUse {
+        Some(DraftAction::Part(DraftUse {
             name: fields.text("use")?,
             prefix: led(prefix.map(|p| p.text), drafting),
             with: with(fields, drafting),

@@ -1,0 +1,110 @@
+//! Checking steps in their order, whatever their verbs.
+
+use std::rc::Rc;
+use std::sync::Arc;
+
+use super::checking::Checking;
+use super::step::{Action, Step, Tells};
+use super::verb::{DraftAction, DraftStep};
+use crate::source::{Fault, Quoted};
+
+/// The headings of the summary, as a file names them.
+const TELLS: &[(&str, Tells)] = &[("found", Tells::Found), ("done", Tells::Done), ("left", Tells::Left)];
+
+/// Checks steps in their order.
+pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
+    let mut steps = Vec::with_capacity(drafts.len());
+    for draft in drafts {
+        match &draft.action {
+            DraftAction::Part(part) => steps.extend(checking.loader().put(draft, part, checking)),
+            DraftAction::Own(_) => steps.extend(check_step(draft, checking)),
+        }
+    }
+    steps
+}
+
+/// Checks a step that is no part.
+pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
+    let id: Arc<str> = match &draft.id {
+        Some(id) => {
+            checking.count += 1;
+            id.name.clone()
+        }
+        None => checking.nameless(draft.verb.word()),
+    };
+    if let Some(id) = &draft.id {
+        checking.unique(id);
+        checking.ids.push(id.clone());
+    }
+    let tells = draft.tells.as_ref().and_then(|word| heading(word, checking));
+    let tells = tells.and(checking.heading.or(tells));
+    let title = checking.optional_text(&draft.title);
+    let when = draft.when.as_ref().map(|when| checking.yes_no(when));
+    let why = checking.optional_text(&draft.why);
+    let how = checking.optional_text(&draft.how);
+    let needs = checking.states(&draft.needs);
+    let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
+    let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
+    let action = match &draft.action {
+        DraftAction::Own(action) => action.check(draft, checking),
+        // A part is put in place, not checked as a step.
+        DraftAction::Part(_) => None,
+    };
+    if draft.skip {
+        may_be_skipped(draft, action.as_deref(), checking);
+    }
+    if let (None, Some(id)) = (&action, &draft.id) {
+        checking.lose(id);
+    }
+    Some(Step {
+        id,
+        label: draft.label.as_ref().map(|label| label.text.clone()),
+        tells,
+        title,
+        when: when.flatten(),
+        why,
+        how,
+        needs,
+        brings,
+        undoes,
+        skip: draft.skip,
+        action: action?,
+        source: draft.source.clone(),
+        span: draft.span,
+        part: None,
+    })
+}
+
+/// The heading of the summary that a file names.
+pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
+    checking.one_of(word, TELLS, ("unknown-word", "is no heading"))
+}
+
+/// Notes why a step that says `skip = true` must not.
+fn may_be_skipped(draft: &DraftStep, action: Option<&dyn Action>, checking: &mut Checking<'_>) {
+    if !draft.verb.answered {
+        checking.fault(
+            Fault::new(
+                "skip",
+                &draft.source,
+                draft.span,
+                format!("a `{}` step cannot be skipped", draft.verb.word()),
+            )
+            .why("Only what a person does or answers can be left out by that person.")
+            .remedy("take `skip` out, or leave the step out with `when`"),
+        );
+    }
+    let danger = action.and_then(|action| action.course().asks()?.shows().danger?.origin());
+    if let Some(danger) = danger {
+        checking.fault(
+            Fault::new(
+                "danger-skippable",
+                &danger.source,
+                danger.span,
+                "a step with a danger can be skipped",
+            )
+            .why("Who skips the step never acknowledges the danger, and may go on as if it had been done.")
+            .remedy("take `skip = true` out, or put the danger into a step of its own"),
+        );
+    }
+}
