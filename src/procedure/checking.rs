@@ -13,7 +13,6 @@ use super::verb::{DraftStep, DraftUse};
 use crate::lang::{Checked, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
-use crate::words::did_you_mean;
 
 struct Name {
     /// How many names were known before it.
@@ -291,100 +290,14 @@ impl<'a> Checking<'a> {
         false
     }
 
-    /// States by their names; unknown ones are noted.
-    pub fn states(&mut self, names: &[Quoted]) -> Vec<(Arc<str>, Span)> {
-        names.iter().map(|name| (self.state(name), name.span)).collect()
+    /// Every state there is.
+    pub fn state_names(&self) -> &[Arc<str>] {
+        &self.states
     }
 
-    pub fn state(&mut self, name: &Quoted) -> Arc<str> {
-        if let Some(state) = self.states.iter().find(|state| ***state == name.text) {
-            return state.clone();
-        }
-        let mut known = self.states.clone();
-        known.sort();
-        self.faults.push(
-            Fault::new(
-                "unknown-state",
-                &name.source,
-                name.span,
-                format!("there is no state `{}`", name.text.escape_debug()),
-            )
-            .why("A state must be declared with [[state]] before steps can speak of it.")
-            .remedy(did_you_mean(&name.text, &known)),
-        );
-        Arc::from(name.text.as_str())
-    }
-
-    /// One of several words with what each stands for; `says` what another one is not.
-    pub fn one_of<T: Copy>(
-        &mut self,
-        word: &Quoted,
-        known: &[(&str, T)],
-        (code, says): (&'static str, &str),
-    ) -> Option<T> {
-        let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
-        if found.is_none() {
-            let message = format!("`{}` {says}", word.text.escape_debug());
-            let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
-            self.faults.push(
-                Fault::new(code, &word.source, word.span, message).remedy(did_you_mean(&word.text, &names)),
-            );
-        }
-        found
-    }
-
-    /// A word that must be an answer of `kind`.
-    pub fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
-        let known: Vec<String> = match kind {
-            Kind::OneOf(words) => words.iter().map(ToString::to_string).collect(),
-            Kind::YesNo => vec!["yes".to_string(), "no".to_string()],
-            Kind::Measure(_) | Kind::Text => return Some(word.text.clone()),
-        };
-        if known.contains(&word.text) {
-            return Some(word.text.clone());
-        }
-        self.faults.push(
-            Fault::new(
-                "unknown-word",
-                &word.source,
-                word.span,
-                format!("'{}' is never the answer here", word.text.escape_debug()),
-            )
-            .remedy(did_you_mean(&word.text, &known)),
-        );
-        None
-    }
-
-    /// A path into the system file, which must exist and have the right kind.
-    pub fn path(&mut self, from: &Quoted, kind: &Kind) {
-        let Some(path) = self.paths.iter().find(|path| path.name == from.text) else {
-            let known: Vec<&str> = self.paths.iter().map(|path| path.name).collect();
-            self.faults.push(
-                Fault::new(
-                    "unknown-path",
-                    &from.source,
-                    from.span,
-                    format!("a system file has no `{}`", from.text.escape_debug()),
-                )
-                .remedy(did_you_mean(&from.text, &known)),
-            );
-            return;
-        };
-        let same = match (&path.kind, kind) {
-            (Kind::OneOf(theirs), Kind::OneOf(ours)) => theirs.iter().all(|word| ours.contains(word)),
-            (a, b) => a == b,
-        };
-        if !same {
-            self.faults.push(
-                Fault::new(
-                    "wrong-kind",
-                    &from.source,
-                    from.span,
-                    format!("`{}` of the system file is {}, and the fact is {kind}", from.text, path.kind),
-                )
-                .remedy(format!("make the fact {}", path.kind)),
-            );
-        }
+    /// What a system file may have.
+    pub fn paths(&self) -> &'a [Path] {
+        self.paths
     }
 }
 

@@ -16,11 +16,13 @@ mod checking;
 mod contract;
 mod draft;
 mod drafting;
+mod expected;
 mod fact;
 mod facts;
 mod fold;
 #[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
+mod gathered;
 mod interface;
 mod keys;
 mod limits;
