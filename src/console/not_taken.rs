@@ -2,7 +2,6 @@
 
 use thiserror::Error;
 
-use super::wait::wait_words;
 use crate::words::list;
 
 /// Why a line is neither an answer nor a command here.
@@ -47,4 +46,9 @@ pub enum NotTaken {
         /// Whether it may end early.
         early: bool,
     },
+}
+
+/// What may be typed during a wait, with what it does.
+pub(super) fn wait_words(early: bool) -> Vec<&'static str> {
+    if early { vec!["Enter to end it early", "pause to leave"] } else { vec!["pause to leave"] }
 }

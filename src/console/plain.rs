@@ -8,12 +8,12 @@ use std::time::Duration;
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::input::{Input, Ready};
 use super::line::Line;
-use super::not_taken::NotTaken;
+use super::not_taken::{NotTaken, wait_words};
 use super::paper::Paper;
 use super::signals::Signals;
 use super::style::Style;
 use super::typed::understand;
-use super::wait::{Wait, WaitWord, understand_wait, wait_words};
+use super::wait::{Wait, WaitWord, understand_wait};
 use crate::clock::Clock;
 use crate::words::list;
 

@@ -107,11 +107,6 @@ pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, NotTa
     }
 }
 
-/// What may be typed during a wait, with what it does.
-pub(crate) fn wait_words(early: bool) -> Vec<&'static str> {
-    if early { vec!["Enter to end it early", "pause to leave"] } else { vec!["pause to leave"] }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

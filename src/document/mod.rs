@@ -1,6 +1,6 @@
 //! A TOML text walked with places: every fault is collected, none ends the walk.
 
-use std::cell::RefCell;
+mod walk;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -9,30 +9,7 @@ use crate::clock::Moment;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::{did_you_mean, is_harmless};
 
-/// Collects faults while a document is walked.
-#[derive(Debug)]
-pub struct Walk<'a> {
-    /// The document.
-    pub source: &'a SourceText,
-    faults: RefCell<Vec<Fault>>,
-}
-
-impl<'a> Walk<'a> {
-    /// Starts a walk.
-    pub fn new(source: &'a SourceText) -> Walk<'a> {
-        Walk { source, faults: RefCell::new(Vec::new()) }
-    }
-
-    /// Notes a fault and goes on.
-    pub fn fault(&self, fault: Fault) {
-        self.faults.borrow_mut().push(fault);
-    }
-
-    /// Every fault so far.
-    pub fn into_faults(self) -> Vec<Fault> {
-        self.faults.into_inner()
-    }
-}
+pub use walk::Walk;
 
 /// Reads a text as TOML and hands its root to `walk`, which reads what it knows; returns what it
 /// found and the faults it noted.
@@ -45,27 +22,11 @@ pub fn walk_document<T>(
 ) -> Result<(T, Vec<Fault>), Vec<Fault>> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     if !errors.is_empty() {
-        return Err(syntax_faults(source, &errors));
+        return Err(walk::syntax_faults(source, &errors));
     }
     let state = Walk::new(source);
     let found = walk(&Fields::of(&state, root.get_ref(), Span::new(0, 0)));
     Ok((found, state.into_faults()))
-}
-
-/// One fault a line: later errors on a line mostly follow from its first.
-fn syntax_faults(source: &SourceText, errors: &[toml::de::Error]) -> Vec<Fault> {
-    let mut faults: Vec<Fault> = errors
-        .iter()
-        .map(|error| {
-            let span = error.span().map_or(Span::new(0, 0), Span::from);
-            Fault::new("toml", source, span, format!("this is not TOML: {}", error.message()))
-                .remedy("mend this line; the ones below may be right once it is")
-        })
-        .collect();
-    Fault::sort(&mut faults);
-    faults.dedup_by_key(|fault| source.place(fault.span.start).line);
-    faults.truncate(20);
-    faults
 }
 
 /// The keys of one table, taken one by one.

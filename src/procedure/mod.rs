@@ -1,11 +1,10 @@
 //! Procedures: from TOML text to steps whose every expression has its kind.
 //!
-//! Loading goes in stages, each a file: a document is [drafted](draft) (keys and strings, with
-//! their places), parts, each checked and proven alone, are put in place ([parts], [bind]), everything is [checked](checking) in the
-//! order of the steps, and the whole is [proven](prove) along its paths. Draft and checked are
-//! different types; what the engine gets cannot be half-checked.
+//! Loading goes in stages, each a file: `draft` takes keys and strings with their places, `expand`
+//! puts parts in place, `checking` takes everything in the order of the steps, and `prove` walks
+//! the paths. Draft and checked are different types; what the engine gets cannot be half-checked.
 //!
-//! What a step is, its [verb](steps) alone knows. Everyone else sees an [`Action`]: what a run does
+//! What a step is, its verb (in `steps`) alone knows. Everyone else sees an [`Action`]: what a run does
 //! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
 mod answers;

@@ -34,5 +34,7 @@ fn the_fault_cases_are_told_apart() {
         };
         let diagnosis = diagnose(&found, Uncertain::exact(0.0)).unwrap();
         assert_eq!(diagnosis.finding(0.95), Some(expected), "{gallons} gal, {charge} psi: {diagnosis:?}");
+        let whole: f64 = diagnosis.probabilities.iter().map(|(finding, _)| diagnosis.of(*finding)).sum();
+        assert!((whole - 1.0).abs() < 1e-9 && diagnosis.of(expected) >= 0.95, "{diagnosis:?}");
     }
 }
