@@ -1,8 +1,8 @@
 //! Procedures: from TOML text to steps whose every expression has its kind.
 //!
-//! Loading goes in stages, each a file: `draft` takes keys and strings with their places, `expand`
-//! puts parts in place, `checking` takes everything in the order of the steps, and `prove` walks
-//! the paths. Draft and checked are different types; what the engine gets cannot be half-checked.
+//! Loading goes in stages, each a file: `draft` takes keys and strings with their places, `parts`
+//! and `bind` put parts in place, each checked and proven alone, `checking` takes everything in the
+//! order of the steps, and `prove` walks the paths. Draft and checked are different types; what the engine gets cannot be half-checked.
 //!
 //! What a step is, its verb (in `steps`) alone knows. Everyone else sees an [`Action`]: what a run does
 //! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
