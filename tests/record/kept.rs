@@ -1,0 +1,106 @@
+//! Records as each version wrote them, kept for ever, byte by byte: every later version must read
+//! and verify them, and so must a stranger. The records of demonstrations are held beside them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use tankhand::record::{Contents, Entry, Finding, Header, Outcome, read, verify};
+use tankhand::report::{record_page, summary_page, to_text};
+
+use crate::golden::{holds, in_project};
+use crate::samples::{entries, header, record, summary};
+use crate::stage::{demo, played};
+
+const WHOLE: &str = "tests/record/golden/format-1-whole.toml";
+const TWO_TANKS: &str = "tests/record/golden/format-1-two-tanks.toml";
+
+/// A record of two tanks, taken one by one.
+fn of_two_tanks() -> (Header, Vec<Entry>) {
+    let header = Header { tank: None, tanks: vec!["left".to_string(), "right".to_string()], ..header() };
+    let mut entries = entries();
+    for (entry, tank) in entries.iter_mut().zip(["left", "right"].into_iter().cycle()) {
+        entry.tank = Some(tank.to_string());
+    }
+    (header, entries)
+}
+
+fn holds_record(path: &str, header: &Header, entries: &[Entry]) {
+    let bytes = record(header, entries, Some(&summary()));
+    holds(path, &String::from_utf8(bytes).unwrap());
+    let contents = read(&in_project(path)).unwrap();
+    let expected = Contents {
+        header: header.clone(),
+        entries: entries.to_vec(),
+        foreign: Vec::new(),
+        summary: Some(summary()),
+        torn: None,
+    };
+    assert_eq!(contents, expected);
+    let found = verify(&in_project(path)).unwrap();
+    assert_eq!(found, [Finding::Sound { entries: 15, outcome: Some(Outcome::Failed) }]);
+    assert_eq!(found[0].to_string(), "every seal holds: 15 entries, failed");
+}
+
+#[test]
+fn records_are_written_as_they_always_were_and_stay_readable() {
+    holds_record(WHOLE, &header(), &entries());
+    let (header, entries) = of_two_tanks();
+    holds_record(TWO_TANKS, &header, &entries);
+}
+
+/// Every kept record, and those of three demonstrations in a folder of their own.
+fn every_record(folder: &Path) -> Vec<PathBuf> {
+    let kept = fs::read_dir(in_project("tests/record/golden")).unwrap().map(|file| file.unwrap().path());
+    let mut found: Vec<PathBuf> =
+        kept.filter(|path| path.extension().is_some_and(|it| it == "toml")).collect();
+    assert!(found.len() >= 2, "records were taken out: {found:?}");
+    let played =
+        ["gritty-tank", "mountain-hut", "two-tanks-spring"].map(|name| played(demo(name)).put(folder));
+    found.extend(played);
+    found
+}
+
+#[test]
+fn every_record_is_read_and_verified() {
+    let folder = tempfile::tempdir().unwrap();
+    for path in every_record(folder.path()) {
+        let contents = read(&path).unwrap();
+        assert_eq!((&contents.torn, contents.foreign.len()), (&None, 0), "{}", path.display());
+        let outcome = contents.summary.as_ref().map(|summary| summary.outcome);
+        let sound = Finding::Sound { entries: contents.entries.len() as u64, outcome };
+        assert_eq!(verify(&path).unwrap(), [sound], "{}", path.display());
+    }
+}
+
+/// A record stays readable when the language has moved on and its procedure is no longer taken.
+#[test]
+fn every_record_is_shown_without_its_procedure() {
+    let folder = tempfile::tempdir().unwrap();
+    for path in every_record(folder.path()) {
+        let contents = read(&path).unwrap();
+        let whole = to_text(&record_page(&contents, None, None), 80);
+        for entry in &contents.entries {
+            let number = entry.n.to_string();
+            let shown = |line: &String| {
+                line.trim_start().trim_start_matches("x ").split_whitespace().next() == Some(&number)
+            };
+            assert!(whole.iter().any(shown), "{}: entry {number}", path.display());
+        }
+        assert!(!to_text(&summary_page(&contents, None), 80).is_empty());
+    }
+}
+
+#[test]
+fn a_stranger_reads_and_verifies_every_record() {
+    let folder = tempfile::tempdir().unwrap();
+    let script = in_project("tests/record/read_record.py");
+    for path in every_record(folder.path()) {
+        let output = Command::new("python3").arg(&script).arg(&path).output().expect("python3 is needed");
+        assert_eq!(String::from_utf8(output.stderr).unwrap(), "", "{}", path.display());
+        let contents = read(&path).unwrap();
+        let told = String::from_utf8(output.stdout).unwrap();
+        let last = format!("{}\t0", contents.summary.map_or("not ended", |summary| summary.outcome.word()));
+        assert_eq!(told.lines().last(), Some(last.as_str()));
+    }
+}
