@@ -84,6 +84,13 @@ fn no_escape_and_no_foreign_character_reaches_a_plain_output() {
 }
 
 #[test]
+fn a_tab_between_harmful_characters_is_echoed_as_spaces() {
+    let (_, transcript) = piped("\u{e}\t\u{e}\n", Style::plain(80));
+    let echoed = transcript.lines().find(|line| line.contains('?') && line.contains('>'));
+    assert_eq!(echoed, Some("  type understood > ?    ?"));
+}
+
+#[test]
 fn a_pipe_that_never_fits_is_given_up() {
     let (end, _) = piped(&"y\n".repeat(5000), Style::plain(80));
     assert_eq!(end, "failed: 1000 answers in a row from the pipe did not fit one question");

@@ -45,7 +45,7 @@ fn every_source_of_doubt_has_a_name() {
             "spread of the readings of air as found",
         ]
     );
-    assert_eq!(run.source_name(tankhand::quantity::SourceId(99)), None);
+    assert_eq!(run.source_name(tankhand::quantity::SourceId::Reading(99)), None);
 }
 
 #[test]
@@ -172,36 +172,48 @@ fn line(within: f64, division: f64) -> String {
     )
 }
 
+/// What is advised, done, turns the verdict; where nothing is to be had, nothing would.
+/// All in tenths of a psi.
+fn advice_settles(off: i32, within: u32, division: u32) -> Result<(), TestCaseError> {
+    let reading = format!("{}", 50.0 + f64::from(off) / 10.0);
+    let (within, division) = (f64::from(within) / 10.0, f64::from(division) / 10.0);
+    let (verdict, settle) = checked(&played(&pressure(1), &line(within, division), &[&reading]).1);
+    let Some(told) = settle else {
+        prop_assert_ne!(verdict, Verdict::CantTell);
+        return Ok(());
+    };
+    prop_assert_eq!(verdict, Verdict::CantTell);
+    let between = |from: &str, to: &str| {
+        told.split_once(from)
+            .and_then(|(_, rest)| rest.split_once(to))
+            .map(|(word, _)| word.parse::<f64>().unwrap())
+    };
+    let again = if let Some(limit) = between("good to ", " psi") {
+        prop_assert!(limit < within.max(division));
+        checked(&played(&pressure(1), &line(within.min(limit), division.min(limit)), &[&reading]).1)
+    } else if let Some(n) = between("stand, ", " readings") {
+        let answers = vec![reading.as_str(); n as usize];
+        checked(&played(&pressure(n as u32), &line(within, division), &answers).1)
+    } else {
+        let finest = checked(&played(&pressure(1), &line(within.min(0.1), division.min(0.1)), &[&reading]).1);
+        prop_assert_eq!(finest.0, Verdict::CantTell, "{}", told);
+        return Ok(());
+    };
+    prop_assert_ne!(again.0, Verdict::CantTell, "{}", told);
+    Ok(())
+}
+
+#[test]
+fn advice_settles_a_check_of_a_gauge_finer_than_its_marks() {
+    advice_settles(2, 1, 12).unwrap();
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
-
-    /// What is advised, done, turns the verdict; where nothing is to be had, nothing would.
     #[test]
     fn advice_that_is_followed_settles_the_check(
         off in -40i32..40, within in 1u32..40, division in 1u32..40
     ) {
-        let reading = format!("{}", 50.0 + f64::from(off) / 10.0);
-        let (within, division) = (f64::from(within) / 10.0, f64::from(division) / 10.0);
-        let (verdict, settle) = checked(&played(&pressure(1), &line(within, division), &[&reading]).1);
-        let Some(told) = settle else {
-            prop_assert_ne!(verdict, Verdict::CantTell);
-            return Ok(());
-        };
-        prop_assert_eq!(verdict, Verdict::CantTell);
-        let between = |from: &str, to: &str| {
-            told.split_once(from).and_then(|(_, rest)| rest.split_once(to)).map(|(word, _)| word.parse::<f64>().unwrap())
-        };
-        let again = if let Some(limit) = between("good to ", " psi") {
-            prop_assert!(limit < within.max(division));
-            checked(&played(&pressure(1), &line(within.min(limit), division.min(limit)), &[&reading]).1)
-        } else if let Some(n) = between("stand, ", " readings") {
-            let answers = vec![reading.as_str(); n as usize];
-            checked(&played(&pressure(n as u32), &line(within, division), &answers).1)
-        } else {
-            let finest = checked(&played(&pressure(1), &line(within.min(0.1), division.min(0.1)), &[&reading]).1);
-            prop_assert_eq!(finest.0, Verdict::CantTell, "{}", told);
-            return Ok(());
-        };
-        prop_assert_ne!(again.0, Verdict::CantTell, "{}", told);
+        advice_settles(off, within, division)?;
     }
 }

@@ -6,7 +6,8 @@ use std::time::Duration;
 
 use support::{setting, start};
 use tankhand::engine::{Event, Input, Refusal, Run, Setting, Wanted};
-use tankhand::quantity::{Units, Verdict};
+use tankhand::lang::Value;
+use tankhand::quantity::{Measure, Units, Verdict};
 use tankhand::record::{Entry, EntryKind, Outcome};
 
 /// A run and everything it has recorded.
@@ -222,6 +223,75 @@ step = [
     played.answer("2");
     assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(Verdict::CantTell)));
     assert_eq!(played.entries[1].said.as_deref(), Some("Tap the glass."));
+}
+
+#[test]
+fn what_must_hold_stops_the_work_when_it_cannot_tell_and_the_estimate_speaks_against_it() {
+    let steps = r#"
+step = [
+  { id = "line", read = "pressure", ask = "Line", gauge = "line" },
+  { id = "zero", check = "line <= 2 psi", must = true, unsure = "Tap the glass." },
+  { id = "on", do = "Go on." },
+]
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("2.1");
+    assert_eq!(played.entries[1].verdict, Some(Verdict::CantTell));
+    assert_eq!(played.run.ended(), Some(&(Outcome::Unfinished, "Tap the glass.".to_string())));
+}
+
+#[test]
+fn a_check_brings_its_states_unless_it_fails() {
+    let steps = r#"
+state = [{ id = "line_at_zero", means = "The line is at zero" }]
+step = [
+  { id = "line", read = "pressure", ask = "Line", gauge = "line" },
+  { id = "zero", check = "line <= 2 psi", brings = ["line_at_zero"] },
+  { id = "on", do = "Go on." },
+]
+"#;
+    for (typed, verdict, holds) in
+        [("0", Verdict::Pass, true), ("2.1", Verdict::CantTell, true), ("30", Verdict::Fail, false)]
+    {
+        let mut played = Played::begin(setting(steps, ""));
+        played.answer(typed);
+        assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(verdict)));
+        assert_eq!(played.run.states().contains(&"line_at_zero"), holds, "{typed}");
+    }
+}
+
+#[test]
+fn what_is_no_temperature_and_what_is_no_count_are_refused() {
+    let again = |text: &str| Refusal::Again(text.to_string());
+    let ask = |kind: &str| {
+        Played::begin(setting(&format!("step = [{{ id = \"x\", read = \"{kind}\", ask = \"X\" }}]"), ""))
+    };
+    let mut temperature = ask("temperature");
+    for typed in ["-460 degF", "-273.2 degC"] {
+        assert_eq!(temperature.refused(typed), again("That is colder than anything can be."));
+    }
+    temperature.answer("-459 degF");
+    let mut count = ask("count");
+    for typed in ["2.5", "-1"] {
+        assert_eq!(count.refused(typed), again("A whole number is wanted here."));
+    }
+    count.answer("0");
+}
+
+#[test]
+fn a_literal_less_a_difference_is_no_difference() {
+    let steps = r#"
+step = [
+  { id = "gap", read = "pressure change", ask = "Gap" },
+  { id = "air", compute = "40 psi - gap" },
+  { id = "on", do = "Go on." },
+]
+"#;
+    let mut played = Played::begin(setting(steps, ""));
+    played.answer("2 psi");
+    let Some(Value::Amount(measure, air)) = played.run.value("air") else { panic!("not worked out") };
+    assert_eq!((measure, played.value("air").as_str()), (Measure::Pressure, "38 psi"));
+    assert_eq!(air.standard_uncertainty(), 0.0);
 }
 
 #[test]

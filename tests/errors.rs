@@ -12,7 +12,7 @@ use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 
 use tankhand::console::Script;
-use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, load, shipped};
+use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
 use tankhand::report::faults_text;
 use tankhand::source::{Fault, SourceText};
 use tankhand::system::PATHS;
@@ -28,9 +28,11 @@ const WHILE_PLAYING: &[&str] =
 struct Parts;
 
 impl Texts for Parts {
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>> {
         if name == "used/unreadable" {
-            return Some(Err("`used/unreadable` cannot be read: permission denied".to_string()));
+            return Some(Err(UnreadableText {
+                why: "`used/unreadable` cannot be read: permission denied".to_string(),
+            }));
         }
         if let Some(file) = shipped(name) {
             return Some(Ok(SourceText::new(file.file, file.text)));

@@ -21,7 +21,7 @@ fn load(text: &str) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig::with_cases(300))]
 
     #[test]
     fn any_text_is_loaded_or_refused(text in "(?s).{0,200}") {

@@ -78,14 +78,14 @@ fn the_system_file_loads() {
 fn every_verb_and_its_keys_are_listed() {
     let text = readme();
     for verb in VERBS {
-        let row = text.lines().find(|line| line.starts_with(&format!("| `{}` |", verb.word)));
-        let row = row.unwrap_or_else(|| panic!("`{}` is not in the table", verb.word));
+        let row = text.lines().find(|line| line.starts_with(&format!("| `{}` |", verb.word())));
+        let row = row.unwrap_or_else(|| panic!("`{}` is not in the table", verb.word()));
         let listed = row.rsplit('|').nth(1).unwrap().replace(['`', ' '], "");
         let keys: Vec<String> = verb
             .keys
             .iter()
-            .map(|key| if *key == "step" { "[[step.step]]".into() } else { (*key).into() })
+            .map(|key| if key.name == "step" { "[[step.step]]".to_string() } else { key.name.to_string() })
             .collect();
-        assert_eq!(listed, keys.join(","), "for `{}`", verb.word);
+        assert_eq!(listed, keys.join(","), "for `{}`", verb.word());
     }
 }

@@ -1,7 +1,7 @@
 //! The trade's classic mistakes, made in the shipped files: each is refused when it is loaded.
 //! That these are mistakes is common practice among well drillers and plumbers.
 
-use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, load, shipped};
+use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
 use tankhand::source::SourceText;
 use tankhand::system::PATHS;
 
@@ -12,7 +12,7 @@ struct Changed {
 }
 
 impl Texts for Changed {
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>> {
         let file = shipped(name)?;
         let text = if name == self.name { self.text.as_str() } else { file.text };
         Some(Ok(SourceText::new(file.file, text)))

@@ -3,9 +3,9 @@
 use std::io::Write;
 
 use super::failure::{Done, Failure};
-use crate::lang::{Ancestry, Checked, Shape, Type, Unknown, Value, Values, Why};
+use crate::lang::{Ancestry, Checked, Type, Unknown, Value, Values, Why};
 use crate::procedure::check_expression;
-use crate::quantity::{Kind, SourceId, Unit, Units, show_in_with_limits, unit};
+use crate::quantity::{Kind, Unit, Units, show_in_with_limits, unit};
 use crate::report::{explanation_page, interval_words, to_text};
 
 /// What is to be worked out, and how it is to be shown.
@@ -70,10 +70,6 @@ fn displayed_in(expression: &str) -> Option<(Checked, &'static Unit)> {
 impl Ancestry for NoValues {
     fn formula(&self, _name: &str) -> Option<&Checked> {
         None
-    }
-
-    fn shape(&self, _source: SourceId) -> Shape {
-        Shape::Rectangular
     }
 }
 

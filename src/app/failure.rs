@@ -1,7 +1,8 @@
 //! How a command ends: the one place that knows exit codes.
 
-use std::fmt;
 use std::io;
+
+use thiserror::Error;
 
 use crate::record::{RecordFault, Trouble};
 use crate::source::Fault;
@@ -16,17 +17,22 @@ pub enum Done {
 }
 
 /// A command that could not do its work.
-#[derive(Debug)]
+#[derive(Debug, Error)]
 pub enum Failure {
     /// Faults of a file: exit 2.
+    #[error("{}", headings(.0))]
     Faults(Vec<Fault>),
     /// The call is wrong: exit 2.
+    #[error("{0}")]
     Call(String),
     /// The program or the machine failed: exit 3.
+    #[error("{0}")]
     Machine(String),
     /// Faults that were told already: exit 2.
+    #[error("")]
     Told,
     /// Whoever reads the output has gone: exit 0, in silence.
+    #[error("")]
     NobodyReads,
 }
 
@@ -41,14 +47,9 @@ impl Failure {
     }
 }
 
-impl fmt::Display for Failure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Failure::Faults(faults) => faults.iter().try_for_each(|fault| writeln!(f, "{}", fault.heading())),
-            Failure::Call(message) | Failure::Machine(message) => f.write_str(message),
-            Failure::NobodyReads | Failure::Told => Ok(()),
-        }
-    }
+/// One line a fault.
+fn headings(faults: &[Fault]) -> String {
+    faults.iter().map(|fault| fault.heading() + "\n").collect()
 }
 
 impl From<io::Error> for Failure {

@@ -7,7 +7,7 @@ use std::path::{Path as FilePath, PathBuf};
 use std::rc::Rc;
 
 use super::failure::Failure;
-use crate::procedure::{self, Path, Procedure, SHIPPED, Shelf, Surroundings, Texts, shipped};
+use crate::procedure::{self, Path, Procedure, SHIPPED, Shelf, Surroundings, Texts, UnreadableText, shipped};
 use crate::record::{KeptText, TextRole};
 use crate::source::{Fault, SourceText};
 use crate::system::{self, PATHS, System};
@@ -131,7 +131,7 @@ impl Library {
         }
         match self.text(name) {
             Some(Ok(source)) => Ok(self.load_source(&source)?),
-            Some(Err(why)) => Err(Failure::Machine(why)),
+            Some(Err(why)) => Err(Failure::Machine(why.to_string())),
             None => Err(self.no_procedure(name)),
         }
     }
@@ -158,7 +158,7 @@ impl Library {
 }
 
 impl Texts for Library {
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>> {
         if let Some((_, source)) = self.stand_in.as_ref().filter(|(stands_for, _)| stands_for == name) {
             return Some(Ok(source.clone()));
         }
@@ -174,7 +174,7 @@ impl Texts for Library {
                         // The name under which a record keeps it must lead back to it.
                         SourceText::new(format!("procedures/{name}.toml"), source.text())
                     })
-                    .map_err(|failure| failure.to_string()),
+                    .map_err(|failure| UnreadableText { why: failure.to_string() }),
             );
         }
         shipped(name).map(|file| Ok(SourceText::compiled_in(file.file, file.text)))

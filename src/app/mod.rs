@@ -11,6 +11,8 @@ mod guide;
 mod home;
 mod library;
 mod menu;
+#[cfg(test)]
+mod new_verb;
 mod past;
 mod procedures;
 mod records;
@@ -19,6 +21,7 @@ mod resume;
 mod run;
 mod sheet;
 mod trend;
+#[deny(clippy::wildcard_enum_match_arm)]
 mod walk;
 mod wanted;
 
@@ -36,7 +39,7 @@ pub use records::{list_records, show_record, verify_records};
 pub use report::{ReportTo, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
-pub use sheet::sheet;
+pub use sheet::{SheetForm, sheet};
 pub use trend::{TrendCall, trend};
 pub use walk::Stage;
 pub use wanted::Wanted;

@@ -2,9 +2,9 @@
 
 use super::home::Home;
 use crate::engine::Past;
-use crate::procedure::{Action, Procedure, Step};
+use crate::procedure::{Procedure, Step};
 use crate::quantity::show_number;
-use crate::record::{Contents, Entry, effective, list, read};
+use crate::record::{Entry, effective, list, read};
 use crate::system::System;
 
 /// What the procedure's steps recall of the system's tanks, from the newest closed record that has
@@ -29,7 +29,7 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Past 
             break;
         }
         if let Ok(contents) = read(&glance.path) {
-            note(&contents, &wanted, &mut past);
+            note(&contents.entries, contents.header.tank.as_deref(), &wanted, &mut past);
         }
     }
     past
@@ -37,21 +37,19 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Past 
 
 fn recalled<'p>(steps: &'p [Step], wanted: &mut Vec<&'p str>) {
     for step in steps {
-        if let Action::Read(read) = &step.action {
-            wanted.extend(read.recall.as_deref());
-        }
+        wanted.extend(step.course().gives().and_then(|gives| gives.recall));
         recalled(step.body(), wanted);
     }
 }
 
 /// Notes what a record has; its last answer to a step counts.
-fn note(contents: &Contents, wanted: &[&str], past: &mut Past) {
-    let entries: Vec<&Entry> = effective(&contents.entries).collect();
+fn note(entries: &[Entry], tank: Option<&str>, wanted: &[&str], past: &mut Past) {
+    let entries: Vec<&Entry> = effective(entries).collect();
     for entry in entries.into_iter().rev() {
         if wanted.contains(&entry.step.as_str())
             && let Some(typed) = typed(entry)
         {
-            let tank = entry.tank.as_deref().or(contents.header.tank.as_deref());
+            let tank = entry.tank.as_deref().or(tank);
             past.note(tank, &entry.step, typed);
         }
     }
@@ -64,4 +62,36 @@ fn typed(entry: &Entry) -> Option<String> {
         Some(unit) => format!("{number} {unit}"),
         None => number,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::clock::Moment;
+    use crate::record::EntryKind;
+
+    fn entry(n: u64, kind: EntryKind, step: &str, value: Option<f64>) -> Entry {
+        let at = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+        let unit = value.map(|_| "psi".to_string());
+        Entry { n, value, unit, ..Entry::new(kind, step, at) }
+    }
+
+    /// The cut-in was typed wrongly, the charge worked out from it, and the answer withdrawn.
+    #[test]
+    fn what_was_worked_out_from_a_withdrawn_answer_is_not_offered() {
+        let mut entries = vec![
+            entry(1, EntryKind::Reading, "cut_in", Some(60.0)),
+            entry(2, EntryKind::Computed, "target", Some(58.0)),
+            Entry { replaces: Some(1), ..entry(3, EntryKind::Withdrawn, "cut_in", None) },
+        ];
+        let offered = |entries: &[Entry]| {
+            let mut past = Past::default();
+            note(entries, Some("main"), &["cut_in", "target"], &mut past);
+            ["cut_in", "target"].map(|step| past.get(Some("main"), step).map(ToString::to_string))
+        };
+        assert_eq!(offered(&entries), [None, None]);
+        entries.push(entry(4, EntryKind::Reading, "cut_in", Some(40.0)));
+        entries.push(entry(5, EntryKind::Computed, "target", Some(38.0)));
+        assert_eq!(offered(&entries), ["40 psi", "38 psi"].map(|text| Some(text.to_string())));
+    }
 }

@@ -63,7 +63,7 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
             crate::words::did_you_mean(name, &known)
         )));
     };
-    let source = source.map_err(Failure::Machine)?;
+    let source = source.map_err(|why| Failure::Machine(why.to_string()))?;
     let usual = format!("{}.toml", name.rsplit('/').next().unwrap_or(name));
     let path = to.unwrap_or(Path::new(&usual));
     let wrong = |error: std::io::Error| {

@@ -33,7 +33,7 @@ pub enum ReportTo {
 pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let told = Telling::of(id, home)?;
     let page = told.with(report_page);
-    told.put((&[page], HtmlForm::Report), to, out)
+    told.put(&Printed { pages: &[page], form: HtmlForm::Report }, to, out)
 }
 
 /// Writes the tag of the tank a record is about; of several tanks, one each.
@@ -45,7 +45,7 @@ pub fn tag(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<
     let pages = told.with(tag_pages).map_err(|why| {
         Failure::Call(format!("There is no tag to be made of the record {}: {why}.", told.contents.header.id))
     })?;
-    told.put((&pages, HtmlForm::Tag), to, out)
+    told.put(&Printed { pages: &pages, form: HtmlForm::Tag }, to, out)
 }
 
 /// A record with everything its report needs.
@@ -90,12 +90,8 @@ impl Telling {
         })
     }
 
-    fn put(
-        &self,
-        (pages, form): (&[Page], HtmlForm),
-        to: &ReportTo,
-        out: &mut dyn Write,
-    ) -> Result<Done, Failure> {
+    fn put(&self, printed: &Printed<'_>, to: &ReportTo, out: &mut dyn Write) -> Result<Done, Failure> {
+        let Printed { pages, form } = *printed;
         let id = &self.contents.header.id;
         let (word, own) = match form {
             HtmlForm::Report => ("Record", format!("{id}.html")),
@@ -113,6 +109,12 @@ impl Telling {
         }
         Ok(if self.broken.is_some() { Done::Short } else { Done::Well })
     }
+}
+
+/// Pages, and what they become.
+struct Printed<'a> {
+    pages: &'a [Page],
+    form: HtmlForm,
 }
 
 /// The values a run stands at.

@@ -31,13 +31,14 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
     }
     let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
     match contents.header.transcribed {
-        Some(_) => from_paper::go_on(last, stage, |stage| go_on((recorder, contents), stage)),
-        None => go_on((recorder, contents), stage),
+        Some(_) => from_paper::go_on(last, stage, |stage| go_on(recorder, contents, stage)),
+        None => go_on(recorder, contents, stage),
     }
 }
 
 fn go_on(
-    (recorder, contents): (Recorder<FileStorage>, Contents),
+    recorder: Recorder<FileStorage>,
+    contents: Contents,
     stage: &mut Stage<'_>,
 ) -> Result<Done, Failure> {
     let path = recorder.path().to_path_buf();

@@ -55,10 +55,7 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     } else {
         choose_tank(&system, order.tank, stage)?
     };
-    let tank = match chosen {
-        Some(tank) => tank,
-        None => return Ok(Done::Short),
-    };
+    let Some(tank) = chosen else { return Ok(Done::Short) };
     let name = short_name(order.procedure);
     let past = past(&procedure, &system, home);
     let setting =

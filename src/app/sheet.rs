@@ -10,14 +10,22 @@ use super::library::{Library, read_system};
 use super::run::{RunOrder, named_tank};
 use crate::report::{sheet_html, sheet_text, worksheet};
 
+/// What a worksheet becomes.
+pub struct SheetForm<'a> {
+    /// The file for HTML, where `-` is the output; text when there is none.
+    pub html: Option<&'a Path>,
+    /// The columns of text.
+    pub width: usize,
+}
+
 /// Writes a worksheet: as text, or as HTML to a file, where `-` is the output.
 ///
 /// # Errors
 /// When the procedure or the system file is faulty, or the file cannot be written.
 pub fn sheet(
     order: &RunOrder<'_>,
-    html: Option<&Path>,
-    (home, width): (&Home, usize),
+    form: &SheetForm<'_>,
+    home: &Home,
     out: &mut dyn Write,
 ) -> Result<Done, Failure> {
     let usual = home.system_file();
@@ -29,8 +37,8 @@ pub fn sheet(
     };
     let units = order.units.or(system.units).unwrap_or_default();
     let sheet = worksheet(order.procedure, &procedure, (&system, tank), units);
-    match html {
-        None => sheet_text(&sheet, width).iter().try_for_each(|line| writeln!(out, "{line}"))?,
+    match form.html {
+        None => sheet_text(&sheet, form.width).iter().try_for_each(|line| writeln!(out, "{line}"))?,
         Some(path) if path == Path::new("-") => write!(out, "{}", sheet_html(&sheet))?,
         Some(path) => {
             write_page(path, &sheet_html(&sheet), out)?;

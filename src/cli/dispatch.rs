@@ -75,7 +75,8 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
                 units: order.units.map(Into::into),
                 from_paper: false,
             };
-            app::sheet(&run_order, order.html.as_deref(), (&home()?, width()), &mut out)
+            let form = app::SheetForm { html: order.html.as_deref(), width: width() };
+            app::sheet(&run_order, &form, &home()?, &mut out)
         }
         Some(Command::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
         Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),

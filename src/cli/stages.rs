@@ -28,7 +28,7 @@ pub(super) fn scripted(
 ) -> Result<Done, Failure> {
     let script = Script::load(&app::read_source(file)?)?;
     let style = Surroundings::look(args.plain).style(args.color.wish());
-    play(script, style, (io::stdout(), false), act)
+    play(script, Played { style, output: io::stdout(), demo: false }, act)
 }
 
 /// A demonstration: its own script, at a readable pace on a terminal, its record not kept.
@@ -39,13 +39,20 @@ pub(super) fn scripted_demo(args: &Args, demo: &Demo) -> Result<Done, Failure> {
     let signals = Signals::install()?;
     let output = Paced::new(io::stdout(), &SystemClock, signals, surroundings.output_terminal);
     let style = surroundings.style(args.color.wish());
-    play(demo.script()?, style, (output, true), |stage| demo.perform(&home, stage)).map(|_| Done::Well)
+    let played = Played { style, output, demo: true };
+    play(demo.script()?, played, |stage| demo.perform(&home, stage)).map(|_| Done::Well)
+}
+
+/// Where a script is played, and whether its record is kept.
+struct Played<W> {
+    style: Style,
+    output: W,
+    demo: bool,
 }
 
 fn play<W: io::Write>(
     script: Script,
-    style: Style,
-    (output, demo): (W, bool),
+    Played { style, output, demo }: Played<W>,
     act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
 ) -> Result<Done, Failure> {
     let clock = SetClock::at(script.start());

@@ -4,6 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use chrono::NaiveDate;
+use thiserror::Error;
 
 /// A day of the calendar, wherever it is that day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -15,8 +16,13 @@ impl Day {
     }
 }
 
+/// A text that is no day of the calendar.
+#[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
+#[error("a day is written as year, month and day, such as 2031-04-05")]
+pub struct NotADay;
+
 impl FromStr for Day {
-    type Err = String;
+    type Err = NotADay;
 
     /// Reads a day written as ISO 8601 has it.
     ///
@@ -26,12 +32,11 @@ impl FromStr for Day {
     /// assert_eq!(Moment::parse("2031-04-05T23:59:00-05:00").unwrap().day(), day);
     /// assert!("5 April".parse::<Day>().is_err());
     /// ```
-    fn from_str(text: &str) -> Result<Day, String> {
-        let wrong = || "a day is written as year, month and day, such as 2031-04-05".to_string();
+    fn from_str(text: &str) -> Result<Day, NotADay> {
         let shape = text.len() == 10 && text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
         match NaiveDate::parse_from_str(text, "%Y-%m-%d") {
             Ok(date) if shape => Ok(Day(date)),
-            _ => Err(wrong()),
+            _ => Err(NotADay),
         }
     }
 }

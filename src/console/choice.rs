@@ -1,30 +1,6 @@
-//! Choices: the signs before them, and which of them a typed text means.
+//! Choices: what Tab makes of a beginning, and why a text means none of them.
 
-use crate::words::{list, near};
-
-/// Whether the choices are a bare yes and no, which need no list: the words say it all.
-pub(super) fn is_yes_or_no(options: &[(String, String)]) -> bool {
-    let bare = options.iter().all(|(value, words)| words.is_empty() || words == value);
-    let both = ["yes", "no"].iter().all(|word| options.iter().any(|(value, _)| value == word));
-    options.len() == 2 && bare && both
-}
-
-/// The signs before the choices: numbers, or letters when a choice itself is a number.
-pub(super) fn choice_signs(options: &[(String, String)]) -> Vec<String> {
-    let numeric = options.iter().any(|(value, _)| value.starts_with(|c: char| c.is_ascii_digit()));
-    (0..options.len())
-        .map(|at| match u8::try_from(at) {
-            Ok(small) if numeric && small < 26 => char::from(b'a' + small).to_string(),
-            _ if numeric => format!("#{}", at + 1),
-            _ => (at + 1).to_string(),
-        })
-        .collect()
-}
-
-/// The signs that a person sees, and so may type.
-fn signs_shown(options: &[(String, String)]) -> Vec<String> {
-    if is_yes_or_no(options) { Vec::new() } else { choice_signs(options) }
-}
+use crate::words::{choice_signs, is_yes_or_no, list, near};
 
 /// What Tab makes of what is typed so far: the words that begin so, as far as they agree;
 /// `None` when that adds nothing.
@@ -41,29 +17,6 @@ pub(super) fn completed<'a>(typed: &str, words: impl Iterator<Item = &'a str>) -
     }
     let found: String = first.chars().take(common).collect();
     (found.chars().count() > typed.chars().count()).then_some(found)
-}
-
-/// Which choice a text means: its value or words in full, its sign, or the only one that begins so.
-pub(super) fn chosen(text: &str, options: &[(String, String)]) -> Option<usize> {
-    let typed = text.to_lowercase();
-    if typed.is_empty() {
-        return None;
-    }
-    let lower: Vec<(String, String)> =
-        options.iter().map(|(value, words)| (value.to_lowercase(), words.to_lowercase())).collect();
-    lower
-        .iter()
-        .position(|(value, _)| *value == typed)
-        .or_else(|| lower.iter().position(|(_, words)| *words == typed))
-        .or_else(|| signs_shown(options).iter().position(|sign| *sign == typed))
-        .or_else(|| only(lower.iter().map(|(value, _)| value.starts_with(&typed))))
-        .or_else(|| only(lower.iter().map(|(_, words)| words.starts_with(&typed))))
-}
-
-/// The place of the only `true`.
-fn only(fits: impl Iterator<Item = bool>) -> Option<usize> {
-    let mut places = fits.enumerate().filter_map(|(at, fit)| fit.then_some(at));
-    places.next().filter(|_| places.next().is_none())
 }
 
 /// The most choices that are named again in a refusal.
@@ -105,6 +58,7 @@ pub(super) fn no_such_choice(text: &str, options: &[(String, String)]) -> String
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::chosen;
 
     fn options(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
         pairs.iter().map(|(value, words)| (value.to_string(), words.to_string())).collect()

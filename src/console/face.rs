@@ -6,6 +6,8 @@
 use std::io;
 use std::time::Duration;
 
+use thiserror::Error;
+
 use crate::clock::Clock;
 use crate::quantity::Verdict;
 use crate::source::Fault;
@@ -133,15 +135,19 @@ pub enum CountdownEnd {
 }
 
 /// Why no answer came.
-#[derive(Debug)]
+#[derive(Debug, Error)]
 pub enum Ended {
     /// The input is at its end.
+    #[error("the input is at its end")]
     NoMoreInput,
     /// Ctrl-C, or the program was told to end.
+    #[error("broken off")]
     Interrupted,
     /// A script did not fit what was asked.
+    #[error(transparent)]
     Script(Box<Fault>),
     /// The terminal or pipe failed.
+    #[error(transparent)]
     Io(io::Error),
 }
 

@@ -3,11 +3,10 @@
 //! A heading stands at the margin, everything else is indented under it; a danger has a bar of
 //! exclamation marks at the margin. Words carry every meaning; a tone may only add colour.
 
-use super::choice::{choice_signs, is_yes_or_no};
 use super::face::{Block, Prompt, Want};
 use super::style::Style;
 use crate::quantity::Verdict;
-use crate::words::{harmless, wrap};
+use crate::words::{choice_signs, harmless, is_yes_or_no, wrap};
 
 /// What a line is, for a device that can show more than text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,7 +53,7 @@ fn danger(text: &str, style: Style) -> Vec<String> {
 }
 
 /// Text fit to be shown: harmless, without tabs, in characters the output has.
-fn shown(text: &str, style: Style) -> String {
+pub(crate) fn shown(text: &str, style: Style) -> String {
     style.safe(&harmless(text).replace('\t', "    ")).into_owned()
 }
 

@@ -12,6 +12,7 @@ mod input;
 mod keys;
 mod layout;
 mod line;
+mod not_taken;
 mod paced;
 mod paper;
 mod plain;
@@ -27,6 +28,7 @@ pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Rep
 pub use input::{Input, Ready, StandardInput};
 pub use keys::KeyMode;
 pub use line::{LONGEST_LINE, Line};
+pub use not_taken::NotTaken;
 pub use paced::Paced;
 pub use plain::PlainFace;
 pub use rich::RichFace;

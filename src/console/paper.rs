@@ -5,7 +5,7 @@
 use std::io::{self, Write};
 
 use super::face::{Block, Command, Prompt};
-use super::layout::{Tone, hanging, lay_out, question};
+use super::layout::{Tone, hanging, lay_out, question, shown};
 use super::style::Style;
 use crate::quantity::Verdict;
 use crate::words::wrap;
@@ -123,8 +123,7 @@ impl<W: Write> Paper<W> {
 
     /// Writes the answer that nobody saw being typed.
     pub(crate) fn echo(&mut self, answer: &str) -> io::Result<()> {
-        let answer = crate::words::harmless(answer.trim());
-        let answer = self.style.safe(&answer);
+        let answer = shown(answer.trim(), self.style);
         let text = if answer.is_empty() { "\n".to_string() } else { format!(" {answer}\n") };
         self.output.write_all(text.as_bytes())?;
         self.output.flush()
@@ -138,8 +137,7 @@ impl<W: Write> Paper<W> {
 
     /// Writes a remark of a wait, one line if it fits.
     pub(crate) fn remark(&mut self, text: &str) -> io::Result<()> {
-        let text = self.style.safe(text).into_owned();
-        let lines = wrap(&crate::words::harmless(&text), self.style.width, 2);
+        let lines = wrap(&shown(text, self.style), self.style.width, 2);
         if self.last == Last::Danger {
             self.output.write_all(b"\n")?;
         }

@@ -8,11 +8,12 @@ use std::time::Duration;
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::input::{Input, Ready};
 use super::line::Line;
+use super::not_taken::{NotTaken, wait_words};
 use super::paper::Paper;
 use super::signals::Signals;
 use super::style::Style;
 use super::typed::understand;
-use super::wait::{Wait, WaitWord, understand_wait, wait_words};
+use super::wait::{Wait, WaitWord, understand_wait};
 use crate::clock::Clock;
 use crate::words::list;
 
@@ -66,7 +67,7 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     }
 
     /// One try at an answer.
-    fn try_once(&mut self, inline: &str, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
+    fn try_once(&mut self, inline: &str, prompt: &Prompt) -> Result<Result<Reply, NotTaken>, Ended> {
         let typed_here = self.input.is_terminal();
         self.paper.put(inline, typed_here)?;
         let line = match self.next_line() {
@@ -87,8 +88,8 @@ impl<R: Input, W: Write> PlainFace<R, W> {
         }
         Ok(match line {
             Line::Text(text) => understand(&text, prompt),
-            Line::TooLong => Err("That line is far too long to be an answer.".into()),
-            _ => Err("That line is not readable text (UTF-8).".into()),
+            Line::TooLong => Err(NotTaken::TooLong),
+            _ => Err(NotTaken::NoText),
         })
     }
 
@@ -102,7 +103,7 @@ impl<R: Input, W: Write> PlainFace<R, W> {
         match understood {
             Ok(word) => Ok(Heard::Word(word)),
             Err(why) if self.input.is_terminal() => {
-                self.paper.show(&Block::Refusal(why))?;
+                self.paper.show(&Block::Refusal(why.to_string()))?;
                 Ok(Heard::Nothing)
             }
             Err(_) => {
@@ -143,7 +144,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
             let inline = self.paper.above(prompt)?;
             match self.try_once(&inline, prompt)? {
                 Ok(reply) => return Ok(reply),
-                Err(why) => self.paper.show(&Block::Refusal(why))?,
+                Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
         }
     }

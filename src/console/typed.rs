@@ -3,9 +3,10 @@
 //! Every face hands its lines through [`understand`], so that a terminal, a pipe and a script
 //! accept exactly the same things.
 
-use super::choice::{chosen, no_such_choice};
+use super::choice::no_such_choice;
 use super::face::{Command, Prompt, Reply, Want};
-use crate::words::is_harmless;
+use super::not_taken::NotTaken;
+use crate::words::{chosen, is_done, is_harmless};
 
 /// Understands one line typed at a prompt.
 ///
@@ -14,23 +15,21 @@ use crate::words::is_harmless;
 /// `skip` never come back without words.
 ///
 /// # Errors
-/// A sentence that says why the line is not taken and what to type instead.
+/// [`NotTaken`], which says why the line is not taken and what to type instead.
 ///
 /// ```
-/// use tankhand::console::{Command, Prompt, Reply, Want, understand};
+/// use tankhand::console::{Command, NotTaken, Prompt, Reply, Want, understand};
 /// let prompt = Prompt {
 ///     step: "air_found".into(), which: String::new(), label: "pressure, psi".into(),
 ///     want: Want::Line, usual: None, earlier: None, commands: vec![Command::Why, Command::Note],
 /// };
 /// assert_eq!(understand("38 psi", &prompt), Ok(Reply::Text("38 psi".into())));
 /// assert_eq!(understand("Note it drips", &prompt), Ok(Reply::Command(Command::Note, "it drips".into())));
-/// assert_eq!(understand("pause", &prompt), Err("`pause` cannot be used here.".into()));
+/// assert_eq!(understand("pause", &prompt), Err(NotTaken::NotHere("pause")));
 /// ```
-pub fn understand(line: &str, prompt: &Prompt) -> Result<Reply, String> {
+pub fn understand(line: &str, prompt: &Prompt) -> Result<Reply, NotTaken> {
     if !is_harmless(line) {
-        return Err("There are characters in it that cannot be shown, perhaps from an arrow or function \
-                    key. Type it again."
-            .to_string());
+        return Err(NotTaken::Unshowable);
     }
     let text = line.trim();
     if let Some(inner) = quoted(text) {
@@ -71,18 +70,18 @@ fn is_choice(text: &str, prompt: &Prompt) -> bool {
     matches!(&prompt.want, Want::OneOf(options) if chosen(text, options).is_some())
 }
 
-fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, String> {
+fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, NotTaken> {
     if !prompt.commands.contains(&command) {
-        return Err(format!("`{}` cannot be used here.", command.word()));
+        return Err(NotTaken::NotHere(command.word()));
     }
     match (command, words) {
-        (Command::Note, "") => Err("Type the remark on the same line, such as: note the valve drips".into()),
-        (Command::Skip, "") => Err("Type the reason on the same line, such as: skip no gauge at hand".into()),
+        (Command::Note, "") => Err(NotTaken::NoRemark),
+        (Command::Skip, "") => Err(NotTaken::NoReason),
         _ => Ok(Reply::Command(command, words.to_string())),
     }
 }
 
-fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, String> {
+fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotTaken> {
     let text = match (&prompt.usual, text, literal) {
         (Some(usual), "", false) if !matches!(prompt.want, Want::Word(_)) => usual.as_str(),
         _ => text,
@@ -91,18 +90,18 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, String> {
         Want::Line => Ok(Reply::Text(text.to_string())),
         Want::Enter => enter(text),
         Want::Word(word) if text.to_lowercase() == word.to_lowercase() => Ok(Reply::Text(word.clone())),
-        Want::Word(word) => Err(format!("Nothing goes on until the whole word `{word}` is typed.")),
+        Want::Word(word) => Err(NotTaken::NotTheWord(word.clone())),
         Want::OneOf(options) => match chosen(text, options) {
             Some(at) => Ok(Reply::Text(options[at].0.clone())),
-            None => Err(no_such_choice(text, options)),
+            None => Err(NotTaken::NoSuchChoice(no_such_choice(text, options))),
         },
     }
 }
 
-fn enter(text: &str) -> Result<Reply, String> {
-    match text.to_lowercase().as_str() {
-        "" | "done" | "ok" | "y" | "yes" => Ok(Reply::Text(String::new())),
-        _ => Err(format!("`{text}` is not expected here: press Enter when it is done.")),
+fn enter(text: &str) -> Result<Reply, NotTaken> {
+    match is_done(text) {
+        true => Ok(Reply::Text(String::new())),
+        false => Err(NotTaken::NotEnter(text.to_string())),
     }
 }
 

@@ -3,8 +3,8 @@
 use std::time::Duration;
 
 use super::face::Countdown;
+use super::not_taken::NotTaken;
 use crate::clock::Clock;
-use crate::words::list;
 
 /// A wait that has begun.
 pub(crate) struct Wait<'a> {
@@ -97,19 +97,14 @@ pub(crate) enum WaitWord {
 /// Understands a line typed during a wait.
 ///
 /// # Errors
-/// A sentence that says what may be typed.
-pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, String> {
+/// [`NotTaken`], which says what may be typed.
+pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, NotTaken> {
     match line.trim().to_lowercase().as_str() {
         "p" | "pause" => Ok(WaitWord::Pause),
         "" | "e" | "end" | "early" if early => Ok(WaitWord::End),
-        "" | "e" | "end" | "early" => Err("This wait has to run to its end.".into()),
-        _ => Err(format!("During the wait you may type: {}.", list(&wait_words(early), "or"))),
+        "" | "e" | "end" | "early" => Err(NotTaken::ToTheEnd),
+        _ => Err(NotTaken::DuringWait { early }),
     }
-}
-
-/// What may be typed during a wait, with what it does.
-pub(crate) fn wait_words(early: bool) -> Vec<&'static str> {
-    if early { vec!["Enter to end it early", "pause to leave"] } else { vec!["pause to leave"] }
 }
 
 #[cfg(test)]
@@ -148,10 +143,10 @@ mod tests {
     fn words_during_a_wait() {
         assert_eq!(understand_wait(" Pause ", false), Ok(WaitWord::Pause));
         assert_eq!(understand_wait("", true), Ok(WaitWord::End));
-        assert_eq!(understand_wait("", false), Err("This wait has to run to its end.".into()));
+        assert_eq!(understand_wait("", false), Err(NotTaken::ToTheEnd));
         assert_eq!(
-            understand_wait("38", true),
-            Err("During the wait you may type: Enter to end it early or pause to leave.".into())
+            understand_wait("38", true).unwrap_err().to_string(),
+            "During the wait you may type: Enter to end it early or pause to leave."
         );
     }
 

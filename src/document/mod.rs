@@ -1,37 +1,15 @@
 //! A TOML text walked with places: every fault is collected, none ends the walk.
 
-use std::cell::RefCell;
+mod walk;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::clock::Moment;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::{did_you_mean, is_harmless};
 
-/// Collects faults while a document is walked.
-#[derive(Debug)]
-pub struct Walk<'a> {
-    /// The document.
-    pub source: &'a SourceText,
-    faults: RefCell<Vec<Fault>>,
-}
-
-impl<'a> Walk<'a> {
-    /// Starts a walk.
-    pub fn new(source: &'a SourceText) -> Walk<'a> {
-        Walk { source, faults: RefCell::new(Vec::new()) }
-    }
-
-    /// Notes a fault and goes on.
-    pub fn fault(&self, fault: Fault) {
-        self.faults.borrow_mut().push(fault);
-    }
-
-    /// Every fault so far.
-    pub fn into_faults(self) -> Vec<Fault> {
-        self.faults.into_inner()
-    }
-}
+pub use walk::Walk;
 
 /// Reads a text as TOML and hands its root to `walk`, which reads what it knows; returns what it
 /// found and the faults it noted.
@@ -44,27 +22,11 @@ pub fn walk_document<T>(
 ) -> Result<(T, Vec<Fault>), Vec<Fault>> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     if !errors.is_empty() {
-        return Err(syntax_faults(source, &errors));
+        return Err(walk::syntax_faults(source, &errors));
     }
     let state = Walk::new(source);
     let found = walk(&Fields::of(&state, root.get_ref(), Span::new(0, 0)));
     Ok((found, state.into_faults()))
-}
-
-/// One fault a line: later errors on a line mostly follow from its first.
-fn syntax_faults(source: &SourceText, errors: &[toml::de::Error]) -> Vec<Fault> {
-    let mut faults: Vec<Fault> = errors
-        .iter()
-        .map(|error| {
-            let span = error.span().map_or(Span::new(0, 0), Span::from);
-            Fault::new("toml", source, span, format!("this is not TOML: {}", error.message()))
-                .remedy("mend this line; the ones below may be right once it is")
-        })
-        .collect();
-    Fault::sort(&mut faults);
-    faults.dedup_by_key(|fault| source.place(fault.span.start).line);
-    faults.truncate(20);
-    faults
 }
 
 /// The keys of one table, taken one by one.
@@ -186,12 +148,20 @@ impl<'a> Fields<'a> {
 
     /// A text, or a number as it is written, as `read` takes it; what it does not take is a fault
     /// that says why and how to mend it.
-    pub fn read<T>(&self, key: &str, read: impl Fn(&str) -> Result<T, String>, remedy: &str) -> Option<T> {
+    pub fn read<T, E: std::error::Error>(
+        &self,
+        key: &str,
+        read: impl Fn(&str) -> Result<T, E>,
+        remedy: &str,
+    ) -> Option<T> {
         let text = self.text_or_number(key)?;
-        let fault = |why: String| {
+        let fault = |why: E| {
             let message = format!("`{key}` cannot be what stands here");
-            self.walk
-                .fault(Fault::new("not-a-value", &text.source, text.span, message).why(why).remedy(remedy));
+            self.walk.fault(
+                Fault::new("not-a-value", &text.source, text.span, message)
+                    .why(why.to_string())
+                    .remedy(remedy),
+            );
         };
         read(&text.text).map_err(fault).ok()
     }
@@ -205,6 +175,42 @@ impl<'a> Fields<'a> {
             _ => return self.as_text(key, value),
         };
         Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
+    }
+
+    /// A date and time with its offset, as TOML writes it or in quotes.
+    pub fn moment(&self, key: &str) -> Option<Moment> {
+        let value = self.value(key)?;
+        let text = match value.get_ref() {
+            DeValue::Datetime(time) => time.to_string(),
+            other => other.as_str().unwrap_or_default().to_string(),
+        };
+        let moment = Moment::parse(&text);
+        if moment.is_none() {
+            let message = format!("`{key}` is no date and time with its offset from UTC");
+            self.walk.fault(
+                Fault::new("not-a-value", self.walk.source, value.span().into(), message)
+                    .remedy("write it like 2031-04-05T09:00:00-05:00"),
+            );
+        }
+        moment
+    }
+
+    /// Notes it when the file does not say that it is of format 1.
+    pub fn check_format(&self) {
+        match self.whole("format", 0..=u32::MAX) {
+            Some(1) => {}
+            Some(other) => self.walk.fault(
+                Fault::new(
+                    "format",
+                    self.source(),
+                    self.value_span("format"),
+                    format!("this file is of format {other}, and this program reads format 1"),
+                )
+                .remedy("use a newer program, or write the file in format 1"),
+            ),
+            None if !self.has("format") => self.missing("format", "write `format = 1` at the top"),
+            None => {}
+        }
     }
 
     /// A text that must be there.
@@ -301,7 +307,7 @@ impl<'a> Fields<'a> {
             return Vec::new();
         };
         let mut found = Vec::with_capacity(items.len());
-        for item in items.iter() {
+        for item in items {
             match item.get_ref() {
                 DeValue::Table(table) => {
                     found.push(Fields::of(self.walk, table, item.span().into()));

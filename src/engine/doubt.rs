@@ -4,10 +4,9 @@
 //! a gauge's accuracy, the division of one reading, the spread of several.
 
 use super::run::Run;
-use super::setting::gauge_source;
 use crate::quantity::SourceId;
 use crate::record::Entry;
-use crate::system::Reads;
+use crate::system::{COMMON_GAUGES, Reads};
 
 /// One independent source of doubt.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,14 +27,13 @@ impl Run {
         if let Some(step) = self.state.spreads.get(&source) {
             return Some(Doubt::Spread(step.to_string()));
         }
-        if let Some(gauge) = self.setting.system.gauges().find(|gauge| gauge_source(&gauge.id) == source) {
-            return Some(Doubt::Accuracy(gauge.id.to_string()));
+        match source {
+            SourceId::Gauge(place) => {
+                COMMON_GAUGES.get(usize::from(place)).map(|gauge| Doubt::Accuracy(gauge.id.to_string()))
+            }
+            SourceId::Reading(_) => self.reading(source).map(|entry| Doubt::Division(entry.n)),
+            SourceId::Spread(_) | SourceId::Limit(_) => Some(Doubt::Other),
         }
-        if let Some(entry) = self.reading(source) {
-            return Some(Doubt::Division(entry.n));
-        }
-        // Sources made inside the language have the top bit.
-        (source.0 >> 63 == 1).then_some(Doubt::Other)
     }
 
     /// The name of a source of doubt, such as `accuracy of the line gauge`; `None` for one that
@@ -66,7 +64,7 @@ impl Run {
 
     /// The reading whose own doubt a source is.
     pub(super) fn reading(&self, source: SourceId) -> Option<&Entry> {
-        self.answers.iter().find(|entry| entry.n == source.0 && entry.gauge.is_some())
+        self.answers.iter().find(|entry| SourceId::Reading(entry.n) == source && entry.gauge.is_some())
     }
 }
 

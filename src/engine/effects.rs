@@ -1,10 +1,10 @@
 //! What answers, computations and checks do to a run.
 
 use super::run::{Event, Run};
-use super::worked::Weighed;
+use super::weighed::Weighed;
 use crate::clock::Moment;
 use crate::lang::{Collapse, Judged, Unknown, Value};
-use crate::procedure::{Action, Check, Compute, Step};
+use crate::procedure::{Check, Compute, Step, time_of};
 use crate::quantity::{Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
 
@@ -30,32 +30,34 @@ impl Run {
             self.state.wait_begun = Some(entry.at);
             return;
         }
-        let Some(value) = value else {
+        let (Some(value), Some(gives)) = (value, step.course().gives()) else {
             self.done(step);
             return;
         };
-        match &step.action {
-            Action::Read(read) if read.times > 1 => {
-                self.state.takes.push(value);
-                if self.state.takes.len() < read.times as usize {
-                    return;
-                }
-                let takes = Value::Series(std::mem::take(&mut self.state.takes));
-                self.state.spreads.extend(takes.spread_source().map(|source| (source, step.id.clone())));
-                match takes.clone().collapsed(Collapse::Mean) {
-                    Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
-                    _ => self.state.names.set(&step.id, takes),
-                }
+        if gives.times > 1 {
+            self.state.takes.push(value);
+            if self.state.takes.len() < gives.times as usize {
+                return;
             }
-            _ => self.define(&step.id, value),
+            self.define_takes(step);
+        } else {
+            self.define(&step.id, value);
         }
-        if let Action::Read(read) = &step.action
-            && read.at_from_clock
-        {
+        if gives.timed {
             let at = Value::exact(Measure::Instant, entry.at.unix_seconds() as f64);
-            self.define(&format!("{}_at", step.id), at);
+            self.define(&time_of(&step.id), at);
         }
         self.done(step);
+    }
+
+    /// Puts repeated readings under the name of their step: their mean, where rounds come beside.
+    fn define_takes(&mut self, step: &Step) {
+        let takes = Value::Series(std::mem::take(&mut self.state.takes));
+        self.state.spreads.extend(takes.spread_source().map(|source| (source, step.id.clone())));
+        match takes.clone().collapsed(Collapse::Mean) {
+            Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
+            Ok(_) | Err(_) => self.state.names.set(&step.id, takes),
+        }
     }
 
     pub(super) fn compute(&mut self, step: &Step, compute: &Compute, now: Moment, events: &mut Vec<Event>) {

@@ -4,23 +4,13 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::lang::Value;
-use crate::procedure::{Action, Procedure, Step};
-
-/// What a block is the body of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Loop {
-    /// The procedure itself.
-    Root,
-    /// A `repeat`.
-    Repeat,
-    /// An `each`.
-    Each,
-}
+use crate::procedure::{Loop, Procedure, Step};
 
 /// A block that is being walked.
 #[derive(Clone, Debug)]
 pub(super) struct Frame {
-    pub which: Loop,
+    /// What it is the body of; none for the procedure itself.
+    pub which: Option<Loop>,
     /// The step that comes next, by its place in the block.
     pub at: usize,
     /// The round, from 1.
@@ -30,7 +20,7 @@ pub(super) struct Frame {
 }
 
 impl Frame {
-    pub fn new(which: Loop) -> Frame {
+    pub fn new(which: Option<Loop>) -> Frame {
         Frame { which, at: 0, round: 1, per_tank: HashMap::new() }
     }
 }
@@ -41,7 +31,7 @@ pub(super) struct Frames(pub Vec<Frame>);
 
 impl Frames {
     pub fn new() -> Frames {
-        Frames(vec![Frame::new(Loop::Root)])
+        Frames(vec![Frame::new(None)])
     }
 
     /// The block that the top frame walks.
@@ -60,30 +50,29 @@ impl Frames {
 
     /// The round of every loop around, outermost first.
     pub fn rounds(&self) -> Vec<u32> {
-        self.0.iter().filter(|frame| frame.which != Loop::Root).map(|frame| frame.round).collect()
+        self.0.iter().filter(|frame| frame.which.is_some()).map(|frame| frame.round).collect()
     }
 
     /// Which round of each loop around, outermost first, in words; a tank by what `tank` calls it.
     pub fn rounds_in_words(&self, tank: impl Fn(usize) -> Option<String>) -> Vec<String> {
-        let loops = self.0.iter().filter(|frame| frame.which != Loop::Root);
-        let words = loops.map(|frame| match frame.which {
-            Loop::Each => match tank(frame.round as usize - 1) {
+        let words = self.0.iter().filter_map(|frame| match frame.which? {
+            Loop::Each => Some(match tank(frame.round as usize - 1) {
                 Some(id) => format!("tank {id}"),
                 None => format!("tank {}", frame.round),
-            },
-            _ => format!("round {}", frame.round),
+            }),
+            Loop::Repeat => Some(format!("round {}", frame.round)),
         });
         words.collect()
     }
 
     /// Whether a `repeat` stands around.
     pub fn repeats(&self) -> bool {
-        self.0.iter().any(|frame| frame.which == Loop::Repeat)
+        self.0.iter().any(|frame| frame.which == Some(Loop::Repeat))
     }
 
     /// Which tank an `each` around is at, from 0.
     pub fn tank(&self) -> Option<usize> {
-        let each = self.0.iter().find(|frame| frame.which == Loop::Each)?;
+        let each = self.0.iter().find(|frame| frame.which == Some(Loop::Each))?;
         Some(each.round as usize - 1)
     }
 }
@@ -91,12 +80,7 @@ impl Frames {
 /// The names that the steps of a block answer, loops inside included.
 pub(super) fn names_of(block: &[Step], visit: &mut dyn FnMut(&str)) {
     for step in block {
-        visit(&step.id);
-        if let Action::Read(read) = &step.action
-            && read.at_from_clock
-        {
-            visit(&format!("{}_at", step.id));
-        }
+        step.names().for_each(|name| visit(&name));
         names_of(step.body(), visit);
     }
 }

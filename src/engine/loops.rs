@@ -2,11 +2,11 @@
 
 use std::sync::Arc;
 
-use super::frames::{Frame, Loop, names_of};
+use super::frames::{Frame, names_of};
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::{Value, Values};
-use crate::procedure::{Action, Repeat, Step};
+use crate::procedure::{Course, Loop, Repeat, Step};
 use crate::record::{EntryKind, Outcome};
 
 impl Run {
@@ -29,22 +29,19 @@ impl Run {
         self.state.facts_of = Some(tank);
     }
 
-    pub(super) fn begin_repeat(&mut self, repeat: &Repeat) {
+    pub(super) fn begin_repeat(&mut self, step: &Step, repeat: &Repeat) {
         let ends_at_once =
             repeat.at_least == 0 && repeat.until.truth(&self.state.names).is_ok_and(|truth| truth.best);
         self.forget(&repeat.body);
         if ends_at_once {
-            let procedure = self.setting.procedure.clone();
-            if let Some(step) = self.state.frames.step(&procedure) {
-                self.done(step);
-            }
+            self.done(step);
         } else {
             self.begin_loop(Loop::Repeat);
         }
     }
 
     pub(super) fn begin_loop(&mut self, which: Loop) {
-        self.state.frames.0.push(Frame::new(which));
+        self.state.frames.0.push(Frame::new(Some(which)));
         self.state.entered = false;
     }
 
@@ -52,22 +49,30 @@ impl Run {
         names_of(body, &mut |name| self.state.names.clear(name));
     }
 
+    /// The end of a block: of the work, of a round, or of what is done for a tank.
     pub(super) fn end_of_block(&mut self, now: Moment, events: &mut Vec<Event>) {
-        match self.state.frames.0.last().map(|frame| frame.which) {
-            None | Some(Loop::Root) => {
-                self.state.ended =
-                    Some((Outcome::Completed, "The procedure was walked to its end.".to_string()));
-            }
-            Some(Loop::Repeat) => self.end_of_round(now, events),
-            Some(Loop::Each) => self.end_of_tank(),
+        let procedure = self.setting.procedure.clone();
+        let Some(frame) = self.state.frames.0.pop() else { return };
+        let Some(step) = self.state.frames.step(&procedure) else {
+            let words = "The procedure was walked to its end.".to_string();
+            self.state.ended = Some((Outcome::Completed, words));
+            return;
+        };
+        match step.course() {
+            Course::Repeat(repeat) => self.end_of_round((step, repeat), frame, now, events),
+            Course::Each(_) => self.end_of_tank(step, frame),
+            // Nothing else has a block that could end.
+            Course::Ask(_) | Course::Compute(_) | Course::Check(_) | Course::Stop(_) => self.done(step),
         }
     }
 
-    pub(super) fn end_of_round(&mut self, now: Moment, events: &mut Vec<Event>) {
-        let procedure = self.setting.procedure.clone();
-        let Some(frame) = self.state.frames.0.pop() else { return };
-        let Some(step) = self.state.frames.step(&procedure) else { return };
-        let Action::Repeat(repeat) = &step.action else { return };
+    fn end_of_round(
+        &mut self,
+        (step, repeat): (&Step, &Repeat),
+        frame: Frame,
+        now: Moment,
+        events: &mut Vec<Event>,
+    ) {
         if let Some(said) = self.told(repeat.say.as_ref()) {
             let mut entry = self.entry(EntryKind::Computed, now);
             entry.round.push(frame.round);
@@ -83,10 +88,7 @@ impl Run {
         }
     }
 
-    pub(super) fn end_of_tank(&mut self) {
-        let procedure = self.setting.procedure.clone();
-        let Some(mut frame) = self.state.frames.0.pop() else { return };
-        let Some(step) = self.state.frames.step(&procedure) else { return };
+    fn end_of_tank(&mut self, step: &Step, mut frame: Frame) {
         let names = &mut self.state.names;
         names_of(step.body(), &mut |name| {
             if let Some(value) = names.collapsed(name) {

@@ -3,9 +3,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::setting::shape_of;
-use crate::lang::{Ancestry, Checked, Collapse, Shape, Unknown, Value, Values};
-use crate::quantity::SourceId;
+use crate::lang::{Ancestry, Checked, Collapse, Unknown, Value, Values};
 
 /// What stands under a name.
 #[derive(Clone, Debug)]
@@ -37,7 +35,7 @@ impl Names {
     pub fn set(&mut self, name: &str, value: Value) {
         let slot = match value {
             Value::Series(items) => Slot::Series(items, Collapse::Mean),
-            one => Slot::One(one),
+            one @ (Value::Amount(..) | Value::Truth(_) | Value::Text(_)) => Slot::One(one),
         };
         self.slots.insert(Arc::from(name), slot);
     }
@@ -51,7 +49,7 @@ impl Names {
                 let whole = Slot::Series(std::mem::take(items), *how);
                 self.slots.insert(Arc::from(name), whole);
             }
-            _ => {
+            Some(Slot::One(_) | Slot::Absent(_)) | None => {
                 self.slots.insert(Arc::from(name), Slot::Series(vec![value], Collapse::Last));
             }
         }
@@ -59,8 +57,11 @@ impl Names {
 
     /// Notes why a name has no value; earlier rounds keep theirs.
     pub fn absent(&mut self, name: &str, reason: String) {
-        if !matches!(self.slots.get(name), Some(Slot::Series(..) | Slot::Broken(..))) {
-            self.slots.insert(Arc::from(name), Slot::Absent(reason));
+        match self.slots.get(name) {
+            Some(Slot::Series(..) | Slot::Broken(..)) => {}
+            Some(Slot::One(_) | Slot::Absent(_)) | None => {
+                self.slots.insert(Arc::from(name), Slot::Absent(reason));
+            }
         }
     }
 
@@ -68,7 +69,7 @@ impl Names {
     pub fn unknown(&mut self, name: &str, reason: String) {
         let slot = match self.slots.remove(name) {
             Some(Slot::Series(items, how) | Slot::Broken(items, how, _)) => Slot::Broken(items, how, reason),
-            _ => Slot::Absent(reason),
+            Some(Slot::One(_) | Slot::Absent(_)) | None => Slot::Absent(reason),
         };
         self.slots.insert(Arc::from(name), slot);
     }
@@ -111,9 +112,5 @@ impl Values for Names {
 impl Ancestry for Names {
     fn formula(&self, name: &str) -> Option<&Checked> {
         self.formulas.get(name).map(Arc::as_ref)
-    }
-
-    fn shape(&self, source: SourceId) -> Shape {
-        shape_of(source)
     }
 }

@@ -4,14 +4,10 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::clock::Moment;
-use crate::lang::Shape;
 use crate::procedure::Procedure;
 use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
 use crate::record::{Header, KeptText, TextRole};
-use crate::system::System;
-
-/// The word that acknowledges a danger.
-pub const ACKNOWLEDGE: &str = "understood";
+use crate::system::{COMMON_GAUGES, System};
 
 /// A procedure, the installation it is performed on, and the household's units.
 #[derive(Clone, Debug)]
@@ -101,25 +97,17 @@ impl Setting {
     /// share, and its resolution, which is this reading's own.
     pub(super) fn doubted(&self, si: f64, gauge: Option<&str>, entry: u64) -> Uncertain {
         let exact = Uncertain::exact(si);
-        match gauge.and_then(|id| self.system.gauge(id)) {
-            Some(gauge) => exact
-                .doubt(gauge_source(&gauge.id), gauge.accuracy_u(si))
-                .doubt(SourceId(entry), gauge.resolution_u()),
+        match gauge.and_then(|id| Some((self.system.gauge(id)?, gauge_source(id)?))) {
+            Some((gauge, accuracy)) => exact
+                .doubt(accuracy, gauge.accuracy_u(si))
+                .doubt(SourceId::Reading(entry), gauge.resolution_u()),
             None => exact,
         }
     }
 }
 
-/// The identity of a gauge's accuracy: its name, kept apart from the numbers of entries.
-pub(super) fn gauge_source(id: &str) -> SourceId {
-    let hash = id.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    });
-    SourceId(hash >> 2 | 1 << 62)
-}
-
-/// How the error of a source is distributed: accuracies, graduations and `+-` are limits; what
-/// has the higher of the two top bits set alone is a spread or a fit.
-pub(super) fn shape_of(source: SourceId) -> Shape {
-    if source.0 >> 62 == 0b10 { Shape::Normal } else { Shape::Rectangular }
+/// The accuracy of a gauge, as a source of doubt.
+pub(super) fn gauge_source(id: &str) -> Option<SourceId> {
+    let place = COMMON_GAUGES.iter().position(|gauge| gauge.id == id)?;
+    u16::try_from(place).ok().map(SourceId::Gauge)
 }

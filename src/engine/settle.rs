@@ -79,7 +79,7 @@ impl Run {
             let own = |source: SourceId| match self.doubt(source) {
                 Some(Doubt::Division(n)) => entries.iter().any(|entry| entry.n == n),
                 Some(Doubt::Spread(of)) => of == step,
-                _ => false,
+                Some(Doubt::Accuracy(_) | Doubt::Other) | None => false,
             };
             let enough = |n: &u32| {
                 let fewer = (f64::from(taken) / f64::from(*n)).sqrt();
@@ -111,8 +111,8 @@ impl Run {
         for gauge in self.setting.system.gauges() {
             let readings =
                 what_if.readings().filter(|entry| entry.gauge.as_deref() == Some(gauge.id.as_ref()));
-            let divisions: Vec<SourceId> = readings.map(|entry| SourceId(entry.n)).collect();
-            let accuracy = what_if.sources.get(&gauge_source(&gauge.id)).copied();
+            let divisions: Vec<SourceId> = readings.map(|entry| SourceId::Reading(entry.n)).collect();
+            let accuracy = gauge_source(&gauge.id).and_then(|source| what_if.sources.get(&source)).copied();
             if divisions.is_empty() && accuracy.is_none() {
                 continue;
             }
@@ -170,7 +170,13 @@ impl Run {
             Family::Temperature => ["a thermometer", "thermometers"],
             Family::Time => ["a watch", "watches"],
             Family::Mass => ["a scale", "scales"],
-            _ => ["a measure", "measures"],
+            Family::Volume
+            | Family::Flow
+            | Family::Length
+            | Family::Power
+            | Family::Concentration
+            | Family::MassConcentration
+            | Family::Number => ["a measure", "measures"],
         }[plural];
         if is_share(gauge) {
             return format!("{what} good to {} %", crate::quantity::show_number(100.0 * limit, 0.0));
@@ -187,7 +193,8 @@ fn is_share(gauge: &Gauge) -> bool {
 
 /// Whether only the marks of these gauges leave doubt: what they are off cancels.
 fn marks_alone(what_if: &WhatIf<'_>, parts: &[Part<'_>]) -> bool {
-    parts.iter().all(|part| !what_if.sources.contains_key(&gauge_source(&part.gauge.id)))
+    let among = |source| what_if.sources.contains_key(&source);
+    parts.iter().all(|part| !gauge_source(&part.gauge.id).is_some_and(among))
 }
 
 /// The factors by which the sources shrink when gauges are good to what `limit` says, with marks
@@ -199,7 +206,7 @@ fn finer<'p>(
     move |source| {
         for part in parts {
             let Some(limit) = limit(part) else { continue };
-            if source == gauge_source(&part.gauge.id) {
+            if Some(source) == gauge_source(&part.gauge.id) {
                 return (limit / part.present).min(1.0);
             }
             if part.divisions.contains(&source) && !is_share(part.gauge) {

@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, HashSet};
 use super::doubt::Doubt;
 use super::names::Names;
 use super::run::Run;
-use crate::lang::{Ancestry, Checked, Expr, Node, Shape, Unknown, Value, Values};
-use crate::procedure::{Action, Check, function};
+use crate::lang::{Ancestry, Checked, Expr, Node, Unknown, Value, Values};
+use crate::procedure::{Check, function};
 use crate::quantity::{SourceId, Truth, Verdict};
 use crate::record::Entry;
 
@@ -37,10 +37,6 @@ impl Values for Rescaled<'_> {
 impl Ancestry for Rescaled<'_> {
     fn formula(&self, name: &str) -> Option<&Checked> {
         self.names.formula(name)
-    }
-
-    fn shape(&self, source: SourceId) -> Shape {
-        self.names.shape(source)
     }
 }
 
@@ -76,7 +72,7 @@ impl<'r> WhatIf<'r> {
         let run = self.run;
         self.sources.keys().filter_map(move |source| match run.doubt(*source) {
             Some(Doubt::Division(_)) => run.reading(*source),
-            _ => None,
+            Some(Doubt::Accuracy(_) | Doubt::Spread(_) | Doubt::Other) | None => None,
         })
     }
 
@@ -93,7 +89,7 @@ impl<'r> WhatIf<'r> {
             open.extend(parts_of(expr));
             if let Node::Name(name) = &expr.node
                 && seen.insert(name)
-                && let Some(Action::Compute(compute)) = procedure.step(name).map(|step| &step.action)
+                && let Some(compute) = procedure.step(name).and_then(|step| step.course().computes())
             {
                 open.push(compute.expr.expr());
             }

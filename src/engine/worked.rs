@@ -6,10 +6,9 @@
 use std::sync::Arc;
 
 use super::run::Run;
-use crate::lang::Ancestry;
-use crate::lang::{Drawn, Explanation, Judged, Share, Template, Unknown, Value};
-use crate::procedure::{Action, Step};
-use crate::quantity::{Measure, Uncertain, Verdict};
+use super::weighed::Weighed;
+use crate::lang::{Ancestry, Drawn, Explanation, Share, Template, Value};
+use crate::procedure::Step;
 
 /// How one result came about.
 #[derive(Clone, Copy, Debug)]
@@ -20,23 +19,6 @@ pub struct Worked<'r> {
     pub same_as: Option<&'r str>,
     /// How.
     pub how: &'r Explanation,
-}
-
-/// How one check came to its verdict.
-#[derive(Clone, Debug)]
-pub struct Weighed {
-    /// The step that checked it.
-    pub step: Arc<str>,
-    /// What it compared.
-    pub how: Explanation,
-    /// By how much it holds, to first order; below zero it does not. Only of a comparison.
-    pub margin: Option<(Measure, Uncertain)>,
-    /// How likely it holds.
-    pub judged: Result<Judged, Unknown>,
-    /// What it said.
-    pub verdict: Verdict,
-    /// The probability it went by.
-    pub confidence: f64,
 }
 
 impl Run {
@@ -118,15 +100,8 @@ fn names_in(text: &Template, visit: &mut dyn FnMut(&str)) {
     text.holes().for_each(|hole| hole.expr().names(&mut |name, _| visit(name)));
 }
 
-/// What a person reads at a step.
+/// What a person reads at a step that asks.
 fn texts_of(step: &Step) -> Vec<&Template> {
-    let own: [Option<&Template>; 3] = match &step.action {
-        Action::Do(action) => [Some(&action.text), action.see.as_ref(), action.danger.as_ref()],
-        Action::Read(read) => [Some(&read.ask), None, None],
-        Action::Choose(choose) => [Some(&choose.ask), None, None],
-        Action::Write(write) => [Some(&write.ask), None, None],
-        Action::Wait(wait) => [wait.ask.as_ref(), None, None],
-        _ => [None, None, None],
-    };
-    own.into_iter().chain([step.why.as_ref(), step.how.as_ref()]).flatten().collect()
+    let own = step.course().asks().map_or(Vec::new(), |asks| asks.shows().texts);
+    own.into_iter().chain(&step.why).chain(&step.how).collect()
 }

@@ -7,9 +7,9 @@ mod operators;
 use std::fmt;
 use std::sync::Arc;
 
-use super::limits::Within;
+use super::part::Part;
 use super::{Collapse, Expr, Function, Node, Problem, Type};
-use crate::quantity::{Kind, Measure, Operator, Unit};
+use crate::quantity::{Kind, Measure, Unit};
 use crate::source::{Quoted, SourceText, Span};
 
 /// What names and functions an expression may use.
@@ -72,28 +72,6 @@ impl Checked {
         }
         self
     }
-}
-
-/// A part of a checked expression.
-#[derive(Clone, Debug)]
-pub(super) enum Part {
-    Amount(Measure, f64),
-    Word(Arc<str>),
-    YesNo(bool),
-    Name(Arc<str>),
-    Known(Arc<str>),
-    One(Box<Part>, Collapse),
-    Minus(Box<Part>),
-    Not(Box<Part>),
-    And(Box<Part>, Box<Part>),
-    Or(Box<Part>, Box<Part>),
-    Compare(super::Comparison, Box<Part>, Box<Part>),
-    Within(Box<Within>),
-    Arithmetic(Operator, Measure, Box<Part>, Box<Part>),
-    If(Box<Part>, Box<Part>, Box<Part>),
-    Otherwise(Box<Part>, Box<Part>),
-    Series(Vec<Part>),
-    Call(&'static Function, Vec<Part>),
 }
 
 /// A part with its type while checking goes on.

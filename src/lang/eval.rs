@@ -1,7 +1,7 @@
 //! Evaluating a checked expression.
 
-use super::check::{Checked, Part};
-use super::limits::Within;
+use super::check::Checked;
+use super::part::{Part, Within};
 use super::{Comparison, Sort, Unknown, Value};
 use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, SourceId, Truth, Uncertain};
 

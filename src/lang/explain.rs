@@ -4,8 +4,9 @@
 
 use std::collections::BTreeMap;
 
-use super::check::{Checked, Part};
+use super::check::Checked;
 use super::eval::value;
+use super::part::Part;
 use super::{Collapse, Function, Unknown, Value, Values};
 use crate::quantity::{SourceId, Uncertain};
 

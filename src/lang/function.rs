@@ -2,6 +2,7 @@
 
 use super::{Unknown, Value};
 use crate::quantity::Measure;
+use crate::words::Formula;
 
 /// What a parameter takes or a function gives.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -81,14 +82,10 @@ pub struct Function {
     pub required: usize,
     /// What it gives.
     pub gives: Sort,
-    /// What it does, in one sentence.
-    pub sentence: &'static str,
-    /// Formula, range, source, and what to mind.
+    /// What it gives, by which formula, within which range, from which source.
+    pub told: &'static Formula,
+    /// What to mind beside that; empty when there is nothing.
     pub help: &'static str,
-    /// The formula as it is worked out, in the names of the parameters.
-    pub formula: &'static str,
-    /// Where the formula comes from: a publication, a law of physics, or common practice.
-    pub source: &'static str,
     /// An expression and what it shows.
     pub example: (&'static str, &'static str),
     /// Whether it can give an unknown although its arguments are known (out of its range).

@@ -5,49 +5,15 @@
 //! place in the file, so that working the expression out twice gives the same value, and the
 //! same place is one source in every round of a loop.
 
-use std::sync::Arc;
-
-use super::check::Part;
+use super::part::{Part, Within};
 use crate::quantity::SourceId;
 use crate::source::Quoted;
-
-/// What stands around a `+-`.
-#[derive(Clone, Debug)]
-pub(super) struct Within {
-    /// The identity of the doubt.
-    pub source: SourceId,
-    /// Where the sign stands in its expression.
-    pub at: usize,
-    /// Both sides as written, in the settled spelling.
-    pub written: Arc<str>,
-    /// The best estimate.
-    pub estimate: Part,
-    /// How far it may be off, either way.
-    pub limit: Part,
-    /// The limit is a share of the estimate.
-    pub relative: bool,
-}
-
-/// Whether a source of doubt is a `+-`: the two top bits keep it apart from entries and gauges.
-pub(super) fn is_limit(source: SourceId) -> bool {
-    source.0 >> 62 == 3
-}
 
 impl Within {
     /// The source of an expression that stands in `origin`, or by itself.
     pub fn identify(&mut self, origin: Option<&Quoted>) {
         let (name, start) = origin.map_or(("", 0), |quoted| (quoted.source.name(), quoted.span.start));
-        let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
-        let mut eat = |bytes: &[u8]| {
-            for byte in bytes {
-                hash = (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
-            }
-        };
-        eat(name.as_bytes());
-        eat(&start.to_le_bytes());
-        eat(&self.at.to_le_bytes());
-        eat(self.written.as_bytes());
-        self.source = SourceId(hash >> 2 | 3 << 62);
+        self.source = SourceId::limit_at((name, start, self.at, &self.written));
     }
 }
 

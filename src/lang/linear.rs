@@ -15,8 +15,9 @@
 //! A yes/no `if`, and `verdict(…)`, are left as they are: there the procedure itself asks for the
 //! side of the best estimate.
 
-use super::check::{Checked, Part};
+use super::check::Checked;
 use super::eval::{compare, truth_by, value};
+use super::part::Part;
 use super::trial::{Plan, Random, Trial};
 use super::{Ancestry, Comparison, Unknown, Value};
 use crate::quantity::{Truth, Uncertain};

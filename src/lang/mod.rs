@@ -1,9 +1,10 @@
 //! The expression language: typed, total, bounded, without side effects.
 //!
-//! A text becomes [tokens](token), tokens a [tree](Expr), the tree a [checked](Checked) one in
+//! A text becomes tokens, tokens a [tree](Expr), the tree a [checked](Checked) one in
 //! which every part has its kind; a checked tree [evaluates](Checked::value) to a value or to
 //! [`Unknown`] with a reason, and never fails in any other way.
 
+mod ancestry;
 mod check;
 mod drawn;
 mod eval;
@@ -12,6 +13,7 @@ mod function;
 mod limits;
 mod linear;
 mod parse;
+mod part;
 mod pieces;
 mod print;
 mod problem;
@@ -23,6 +25,7 @@ mod trial;
 mod types;
 mod value;
 
+pub use ancestry::Ancestry;
 pub use check::{Checked, Scope, check};
 pub use drawn::{Drawn, Why};
 pub use eval::Values;
@@ -34,6 +37,5 @@ pub use problem::{Note, Problem};
 pub use template::{RawTemplate, Template};
 pub use token::KEYWORDS;
 pub use tree::{Binary, Comparison, Expr, Node};
-pub use trial::{Ancestry, Shape};
 pub use types::{Collapse, Type};
 pub use value::{Unknown, Value};

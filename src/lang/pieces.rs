@@ -2,7 +2,7 @@
 //! arguments of a call. Reports show how far a check was from failing, and what a formula was
 //! fed with.
 
-use super::check::Part;
+use super::part::Part;
 use super::{Checked, Comparison, Value, Values};
 use crate::quantity::{Measure, Uncertain};
 

@@ -2,6 +2,8 @@
 //!
 //! The loader moves it to its place in the file and makes a fault of it.
 
+use thiserror::Error;
+
 use crate::source::Span;
 
 /// A second place in the expression, with what stands there.
@@ -14,7 +16,8 @@ pub struct Note {
 }
 
 /// One thing wrong with an expression.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("{message}")]
 pub struct Problem {
     /// The sort of problem, such as `kinds-differ`.
     pub code: &'static str,

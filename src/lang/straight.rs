@@ -1,7 +1,8 @@
 //! Whether first order is exact: sums and differences of readings, and shares of them.
 
-use super::check::{Checked, Part};
+use super::check::Checked;
 use super::eval::value;
+use super::part::Part;
 use super::{Ancestry, Value};
 use crate::quantity::Operator;
 

@@ -9,29 +9,11 @@ use std::cell::RefCell;
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-use super::check::{Checked, Part};
-use super::limits::is_limit;
+use super::check::Checked;
+use super::part::Part;
 use super::straight::is_straight;
-use super::{Unknown, Value, Values};
-use crate::quantity::{SourceId, Uncertain};
-
-/// How the error that a source stands for is distributed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shape {
-    /// As likely anywhere within its limits: a gauge's accuracy, a graduation (JCGM 101:2008, 6.4.2).
-    Rectangular,
-    /// Normally: the spread of repeated readings, a fit (JCGM 101:2008, 6.4.7).
-    Normal,
-}
-
-/// Names with their values, and where those come from.
-pub trait Ancestry: Values {
-    /// The expression a value was worked out by, when it was.
-    fn formula(&self, name: &str) -> Option<&Checked>;
-
-    /// How the error of a source is distributed.
-    fn shape(&self, source: SourceId) -> Shape;
-}
+use super::{Ancestry, Unknown, Value, Values};
+use crate::quantity::{Shape, SourceId, Uncertain};
 
 /// What the trials of one expression have in common.
 #[derive(Clone)]
@@ -87,7 +69,8 @@ impl<'a> Plan<'a> {
     /// Adds the doubts of a value that no reading has.
     pub fn also(&mut self, amount: &Uncertain) {
         for (source, _) in amount.parts() {
-            let known = if is_limit(*source) { &mut self.limits } else { &mut self.born };
+            let is_limit = matches!(source, SourceId::Limit(_));
+            let known = if is_limit { &mut self.limits } else { &mut self.born };
             if self.sources.binary_search(source).is_err() && !known.contains(source) {
                 known.push(*source);
             }
@@ -169,7 +152,7 @@ pub(super) struct Trial<'a> {
 impl<'a> Trial<'a> {
     /// Draws a trial.
     pub fn draw(plan: &'a Plan<'a>, random: &mut Random) -> Trial<'a> {
-        let of_source = plan.sources.iter().map(|source| random.standard(plan.values.shape(*source)));
+        let of_source = plan.sources.iter().map(|source| random.standard(source.shape()));
         let mut moved: Vec<f64> = of_source.collect();
         moved.extend(plan.limits.iter().map(|_| random.standard(Shape::Rectangular)));
         moved.extend(plan.born.iter().map(|_| random.standard(Shape::Normal)));

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use thiserror::Error;
+
 use super::Collapse;
 use crate::quantity::{
     Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly, show_with_limits,
@@ -21,7 +23,8 @@ pub enum Value {
 }
 
 /// Why a value cannot be told: something was left out, or a formula does not reach so far.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("{us}")]
 pub struct Unknown {
     us: String,
     metric: String,
@@ -125,7 +128,7 @@ impl Value {
     /// ```
     /// use tankhand::lang::Value;
     /// use tankhand::quantity::{Measure, SourceId, Uncertain, Units};
-    /// let read = Uncertain::exact(262_000.8).doubt(SourceId(1), 3_980.7);
+    /// let read = Uncertain::exact(262_000.8).doubt(SourceId::Reading(1), 3_980.7);
     /// let value = Value::Amount(Measure::Pressure, read);
     /// assert_eq!(value.shown_with_limits(Units::Us), "38.0 ± 1.2 psi");
     /// ```
@@ -168,18 +171,10 @@ pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
     mean.doubt(identity(readings), of_mean)
 }
 
-/// FNV-1a over the readings and what doubts them, not how much, so that the same readings with a
-/// finer gauge keep their spread; the top bits keep it apart from the engine's own numbering.
+/// Made from the readings and what doubts them, not how much, so that the same readings with a
+/// finer gauge keep their spread.
 fn identity(readings: &[Uncertain]) -> SourceId {
-    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
-    let mut eat = |word: u64| {
-        for byte in word.to_le_bytes() {
-            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-    };
-    for reading in readings {
-        eat(Scalar::value(reading).to_bits());
-        reading.parts().iter().for_each(|(source, _)| eat(source.0));
-    }
-    SourceId(hash >> 2 | 1 << 63)
+    let sources = |reading: &Uncertain| reading.parts().iter().map(|part| part.0).collect::<Vec<_>>();
+    let made_from = readings.iter().map(|reading| (Scalar::value(reading).to_bits(), sources(reading)));
+    SourceId::spread_of(made_from.collect::<Vec<_>>())
 }

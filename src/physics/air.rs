@@ -11,13 +11,18 @@ use super::out_of_range::in_order;
 use super::{Checked, limits};
 use crate::quantity::Scalar;
 
-/// Water in a tank at a pressure.
+formula!(WATER_HELD:
+    "The water a tank holds at a line pressure.",
+    "V (1 - charge / pressure), absolute; none at or below the charge",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi",
+    source "Boyle's law; acceptance factor of Water Systems Council, Pressure Tanks (2007)"
+);
+
+#[doc = WATER_HELD!()]
 ///
-/// `V (1 − charge / pressure)`, absolute pressures; none while the pressure is at or below the
-/// charge, for then the bladder lies against its stop.
+/// At or below the charge the bladder lies against its stop.
 ///
-/// Units: m³, Pa, m to m³. Range: 0.1 L to 5,000 gal, above vacuum to 150 psi. Source: Boyle's
-/// law; the acceptance factor of the Water Systems Council's sheet *Pressure Tanks* (2007).
+/// Units: m³, Pa, m to m³.
 ///
 /// ```
 /// use tankhand::physics::water_held;
@@ -42,15 +47,20 @@ pub(crate) fn held<S: Scalar>(volume: &S, charge: &S, pressure: &S) -> S {
     volume.clone() * (S::from(1.0) - charge.clone() / pressure.clone())
 }
 
-/// Water a tank gives between the pump's stop and its start, slowly drawn.
+formula!(DRAWDOWN:
+    "The water a tank gives between the pump's stop and its start.",
+    "V × charge (1 / cut_in - 1 / cut_out), absolute; with the charge above the cut-in V (1 - charge / cut_out)",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
+    source "Boyle's law"
+);
+
+#[doc = DRAWDOWN!()]
 ///
-/// `V charge (1/cut_in − 1/cut_out)`, absolute pressures. With the charge above the cut-in the
-/// tank is empty once the pressure is down to the charge, so the drawdown ends there:
-/// `V (1 − charge / cut_out)`; [`dead_gap`] is then above zero. With the charge at or above the
-/// cut-out the tank takes no water at all: the drawdown is zero.
+/// Slowly drawn. With the charge above the cut-in the tank is empty once the pressure is down to
+/// the charge, so the drawdown ends there; [`dead_gap`] is then above zero. With the charge at or
+/// above the cut-out the tank takes no water at all: the drawdown is zero.
 ///
-/// Units: m³, Pa, m to m³. Range: 0.1 L to 5,000 gal, above vacuum to 150 psi, cut-in below
-/// cut-out. Source: Boyle's law.
+/// Units: m³, Pa, m to m³.
 ///
 /// ```
 /// use tankhand::physics::drawdown;
@@ -70,12 +80,16 @@ pub fn drawdown<S: Scalar>(volume: S, charge: S, cut_in: S, cut_out: S, elevatio
     Ok(held(&volume, &charge, &cut_out) - held(&volume, &charge, &cut_in))
 }
 
-/// How far the pressure collapses, with the tank already empty, before the pump starts.
+formula!(DEAD_GAP:
+    "How far the pressure falls away, the tank empty, before the pump starts.",
+    "charge - cut_in, and zero when that is below zero",
+    range "gauge pressures to 150 psi",
+    source "a bladder tank holds no water below its charge"
+);
+
+#[doc = DEAD_GAP!()]
 ///
-/// `charge − cut_in`, and zero when the charge is at or below the cut-in.
-///
-/// Units: Pa to Pa (a change). Range: gauge pressures to 150 psi. Source: a bladder tank holds
-/// no water below its charge.
+/// Units: Pa to Pa (a change).
 ///
 /// ```
 /// use tankhand::physics::dead_gap;

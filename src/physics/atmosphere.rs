@@ -9,12 +9,18 @@ use super::out_of_range::pressure;
 use super::{Checked, OutOfRange, Slot};
 use crate::quantity::Scalar;
 
-/// Pressure of the standard atmosphere at an elevation.
+formula!(ATMOSPHERE:
+    "The pressure of the air at an elevation.",
+    "101325 Pa × (1 - 0.0065 H / 288.15)^5.25588, H = r Z / (r + Z), Z the elevation in metres",
+    range "-500 m to 11,000 m",
+    source "U.S. Standard Atmosphere, 1976"
+);
+
+#[doc = ATMOSPHERE!()]
 ///
-/// `P = 101325 (1 − 0.0065 H / 288.15)^5.25588`, with the geopotential height
-/// `H = r Z / (r + Z)` of the elevation `Z`. Weather moves the true pressure by some 3 %.
+/// `H` is the geopotential height. Weather moves the true pressure by some 3 %.
 ///
-/// Units: m to Pa absolute. Range: −500 m to 11 000 m. Source: U.S. Standard Atmosphere, 1976.
+/// Units: m to Pa absolute.
 ///
 /// ```
 /// use tankhand::physics::atmosphere;
@@ -30,10 +36,16 @@ pub fn atmosphere<S: Scalar>(elevation: S) -> Checked<S> {
     Ok(S::from(SEA_LEVEL_PRESSURE.value) * cooled.powf(exponent))
 }
 
-/// Absolute pressure from a gauge pressure: `gauge + atmosphere(elevation)`.
+formula!(ABSOLUTE:
+    "A gauge pressure counted from vacuum.",
+    "gauge + atmosphere(elevation)",
+    range "above vacuum, at most 150 psi on the gauge",
+    source "definition of gauge pressure; U.S. Standard Atmosphere, 1976"
+);
+
+#[doc = ABSOLUTE!()]
 ///
-/// Units: Pa and m to Pa absolute. Range: above vacuum, at most 150 psi on the gauge.
-/// Source: definition of gauge pressure.
+/// Units: Pa and m to Pa absolute.
 ///
 /// ```
 /// use tankhand::physics::absolute;

@@ -16,13 +16,20 @@ pub struct Ceilings<S> {
     pub pump: S,
 }
 
-/// The highest cut-out that these three allow: the lowest of them.
+formula!(CUT_OUT_CEILING:
+    "The highest cut-out that plate, relief valve and pump allow.",
+    "the lowest of the three",
+    range "to 150 psi",
+    source "relief valve at most at the rating of the tank: WAC 296-104-316"
+);
+
+#[doc = CUT_OUT_CEILING!()]
 ///
-/// Keep well below it: a relief valve weeps before it opens, and a pump near its highest
-/// pressure hardly moves water.
+/// Keep well below it: a relief valve weeps before it opens, and a pump near its highest pressure
+/// hardly moves water. That a switch set above what the pump can build never stops is common
+/// practice.
 ///
-/// Units: Pa. Range: to 150 psi. Source: relief valve at most at the rating of the tank (WAC
-/// 296-104-316); that a switch set above what the pump can build never stops is common practice.
+/// Units: Pa.
 ///
 /// ```
 /// use tankhand::physics::{Ceilings, cut_out_ceiling};
@@ -37,10 +44,16 @@ pub fn cut_out_ceiling<S: Scalar>(limits: &Ceilings<S>) -> Checked<S> {
     Ok(limits.plate.clone().min(limits.relief.clone()).min(limits.pump.clone()))
 }
 
-/// A cut-out, handed on when it is one that plate, relief valve and pump allow.
+formula!(ALLOWED_CUT_OUT:
+    "A cut-out, handed on when plate, relief valve and pump allow it.",
+    "cut_out, when at most plate and below relief and pump",
+    range "at most the plate, below relief valve and pump",
+    source "the plate of the tank, the relief valve, the pump's curve"
+);
+
+#[doc = ALLOWED_CUT_OUT!()]
 ///
-/// Units: Pa. Range: at most the plate, below relief valve and pump. Source: as
-/// [`cut_out_ceiling`].
+/// Units: Pa.
 ///
 /// ```
 /// use tankhand::physics::{Ceilings, allowed_cut_out};
@@ -63,11 +76,16 @@ pub fn allowed_cut_out<S: Scalar>(cut_out: S, limits: &Ceilings<S>) -> Checked<S
     ))
 }
 
-/// A charge, handed on when it is one to set: below the cut-in, at most the plate, below the
-/// relief valve, and not below the air outside.
+formula!(ALLOWED_CHARGE:
+    "A charge, handed on when it may be set: below cut-in and relief valve, not above the plate.",
+    "charge, when 0 <= charge < cut_in, charge <= plate and charge < relief",
+    range "as the formula says",
+    source "Water Systems Council, Pressure Tanks (2007); the plate of the tank; the relief valve"
+);
+
+#[doc = ALLOWED_CHARGE!()]
 ///
-/// Units: Pa. Range: as told. Source: Water Systems Council, sheet *Pressure Tanks*, 2007 (below
-/// the cut-in); the plate of the tank; the relief valve.
+/// Units: Pa.
 ///
 /// ```
 /// use tankhand::physics::allowed_charge;
@@ -127,8 +145,7 @@ fn under_relief<S: Scalar>(name: &'static str, value: &S, relief: &S) -> Checked
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    const PSI: f64 = 6_894.757_293_168_361;
+    use crate::quantity::PSI;
 
     #[test]
     fn each_limit_is_named_where_it_is_passed() {

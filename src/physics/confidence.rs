@@ -1,8 +1,9 @@
 //! How far a value may be off at a given confidence: factors for its standard uncertainty.
 
+use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+
 use super::limits::CONFIDENCE;
 use super::{Checked, OutOfRange};
-use crate::quantity::normal_below;
 
 /// How many standard uncertainties a value may be off on one side, at a confidence.
 ///
@@ -19,7 +20,7 @@ use crate::quantity::normal_below;
 /// ```
 pub fn one_sided(confidence: f64) -> Checked<f64> {
     CONFIDENCE.check("the confidence", &confidence)?;
-    Ok(inverse(&normal_below, confidence))
+    Ok(Normal::standard().inverse_cdf(confidence))
 }
 
 /// The same factor where the standard uncertainty is itself known only from a few readings.
@@ -27,8 +28,7 @@ pub fn one_sided(confidence: f64) -> Checked<f64> {
 /// The quantile of Student's t: 6.31 at 95 % with one degree of freedom, 1.645 with many.
 ///
 /// Units: a probability and a count to a factor. Range: 50 % to 99.99 %, at least one degree of
-/// freedom. Source: JCGM 100:2008, G.3; the distribution in closed form: Abramowitz and Stegun,
-/// *Handbook of Mathematical Functions*, 26.7.3 and 26.7.4.
+/// freedom. Source: JCGM 100:2008, G.3; Student's t (textbook).
 ///
 /// ```
 /// use tankhand::physics::one_sided_of_few;
@@ -39,52 +39,34 @@ pub fn one_sided_of_few(confidence: f64, degrees: usize) -> Checked<f64> {
     if degrees == 0 {
         return Err(OutOfRange::new("no degree of freedom is left to judge the scatter by", &[], FEW));
     }
-    // Beyond some thousands the two distributions are the same for every purpose here.
-    if degrees > 10_000 {
-        return one_sided(confidence);
-    }
-    Ok(inverse(&|t| student_below(t, degrees), confidence))
+    let scattered = StudentsT::new(0.0, 1.0, degrees as f64)
+        .map_err(|_| OutOfRange::new("there are too many readings", &[], FEW))?;
+    Ok(scattered.inverse_cdf(confidence))
 }
 
 const FEW: &str = "JCGM 100:2008, G.3: at least one reading more than numbers fitted";
 
-/// The probability that Student's t with so many degrees of freedom lies below `t`, at least zero.
-fn student_below(t: f64, degrees: usize) -> f64 {
-    let angle = (t / (degrees as f64).sqrt()).atan();
-    let (sine, cosine) = angle.sin_cos();
-    let odd = degrees % 2 == 1;
-    let (mut term, mut sum) = if odd { (cosine, 0.0) } else { (1.0, 0.0) };
-    let first = if odd { 1 } else { 0 };
-    for power in (first..degrees.saturating_sub(1)).step_by(2) {
-        sum += term;
-        let k = (power + 1) as f64;
-        term *= cosine * cosine * k / (k + 1.0);
-    }
-    let between = if odd { (angle + sine * sum) * std::f64::consts::FRAC_2_PI } else { sine * sum };
-    0.5 + 0.5 * between
-}
-
-/// Where a rising distribution reaches `probability`, at least a half; by bisection.
-fn inverse(below: &dyn Fn(f64) -> f64, probability: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 1.0);
-    while below(high) < probability && high < 1e9 {
-        high *= 2.0;
-    }
-    for _ in 0..100 {
-        let middle = 0.5 * (low + high);
-        if below(middle) < probability {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::normal_below;
     use proptest::prelude::*;
+
+    /// The oracle: the distribution in closed form (Abramowitz and Stegun, *Handbook of Mathematical
+    /// Functions*, 26.7.3 and 26.7.4).
+    fn student_below(t: f64, degrees: usize) -> f64 {
+        let (sine, cosine) = (t / (degrees as f64).sqrt()).atan().sin_cos();
+        let odd = degrees % 2 == 1;
+        let (mut term, mut sum) = if odd { (cosine, 0.0) } else { (1.0, 0.0) };
+        for power in (usize::from(odd)..degrees.saturating_sub(1)).step_by(2) {
+            sum += term;
+            let k = (power + 1) as f64;
+            term *= cosine * cosine * k / (k + 1.0);
+        }
+        let angle = sine.atan2(cosine);
+        let between = if odd { (angle + sine * sum) * std::f64::consts::FRAC_2_PI } else { sine * sum };
+        0.5 + 0.5 * between
+    }
 
     proptest! {
         #[test]
@@ -92,8 +74,8 @@ mod tests {
             prop_assert!(one_sided(p).unwrap() < one_sided(p + 0.0005).unwrap());
             let (few, more) = (one_sided_of_few(p, n).unwrap(), one_sided_of_few(p, n + 1).unwrap());
             prop_assert!(few >= more - 1e-9 && more >= one_sided(p).unwrap() - 1e-9);
-            prop_assert!((normal_below(one_sided(p).unwrap()) - p).abs() < 1e-12);
-            prop_assert!((student_below(few, n) - p).abs() < 1e-12);
+            prop_assert!((normal_below(one_sided(p).unwrap()) - p).abs() < 1e-9);
+            prop_assert!((student_below(few, n) - p).abs() < 1e-9);
         }
     }
 

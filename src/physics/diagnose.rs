@@ -6,23 +6,8 @@
 //! (water behind the bladder, a bladder that no longer unfolds).
 
 use super::Checked;
-use super::joint_doubt::Joint;
+use super::joint_doubt::{Evidence, Joint};
 use crate::quantity::Uncertain;
-
-/// What was measured on one tank.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Evidence {
-    /// Volume on the plate; m³.
-    pub volume: Uncertain,
-    /// Water caught between cut-out and cut-in, drawn slowly; m³.
-    pub drawdown: Uncertain,
-    /// Charge by the air gauge, the tank empty; Pa.
-    pub charge: Uncertain,
-    /// Where the pump starts; Pa.
-    pub cut_in: Uncertain,
-    /// Where it stops; Pa.
-    pub cut_out: Uncertain,
-}
 
 /// What a tank may be found to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,7 +56,14 @@ impl Diagnosis {
     }
 }
 
-/// What drawdown, charge and plate say together, as probabilities.
+formula!(DIAGNOSIS:
+    "What the drawdown and the air gauge say together of a tank.",
+    "P(|drawdown / V - share(charge)| <= 0.1 share + 0.005) with charge in its class, errors jointly normal",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out, no drawdown above the volume",
+    source "Boyle's law; JCGM 106:2012, 7"
+);
+
+#[doc = DIAGNOSIS!()]
 ///
 /// For each charge the gauge allows, the drawdown it foretells ([`drawdown`](super::drawdown)) is held against
 /// the one measured. Within 10 % they agree, and the charge is low (more than 7 psi below the
@@ -80,9 +72,7 @@ impl Diagnosis {
 /// volume. Errors are taken as jointly normal, to first order; what a gauge is off in all its
 /// readings is counted once.
 ///
-/// Units: as [`Evidence`]; m. Range: as [`drawdown`](super::drawdown), charge at least zero less a gauge's doubt,
-/// no drawdown above the volume. Source: Boyle's law; JCGM 106:2012, 7 (probability of
-/// conformity); the limits are judgements.
+/// Units: as [`Evidence`]; m. The limits are judgements.
 ///
 /// ```
 /// use tankhand::physics::{Evidence, Finding, diagnose};
@@ -125,15 +115,12 @@ pub fn diagnose(found: &Evidence, elevation: Uncertain) -> Checked<Diagnosis> {
 mod tests {
     use super::*;
     use crate::physics::drawdown;
-    use crate::quantity::SourceId;
+    use crate::quantity::{GALLON, PSI, SourceId};
     use proptest::prelude::*;
-
-    const PSI: f64 = 6_894.757_293_168_361;
-    const GALLON: f64 = 3.785_411_784e-3;
 
     /// 44 gal at 40/60: gallons caught, psi on the air gauge, and how well they are known.
     fn found(gallons: f64, charge: f64, [u_gallons, u_air, u_line]: [f64; 3]) -> Diagnosis {
-        let known = |x: f64, source: u64, u: f64| Uncertain::exact(x).doubt(SourceId(source), u);
+        let known = |x: f64, source: u64, u: f64| Uncertain::exact(x).doubt(SourceId::Reading(source), u);
         let evidence = Evidence {
             volume: Uncertain::exact(44.0 * GALLON),
             drawdown: known(gallons * GALLON, 1, u_gallons * GALLON),

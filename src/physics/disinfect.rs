@@ -12,13 +12,19 @@ use crate::quantity::Scalar;
 /// Mass of active chlorine in a volume of bleach of strength 1 (weight in volume); kg/m³.
 const AT_FULL_STRENGTH: f64 = 1_000.0;
 
-/// Bleach for a dose: `water × dose / (strength × 1 kg/L)`.
+formula!(BLEACH:
+    "The bleach for a dose of chlorine in so much water.",
+    "water × dose / (strength × 1 kg/L)",
+    range "strength 0.5 to 20 %, dose to 500 mg/L",
+    source "definition of the dose; to 500 mg/L, Maryland COMAR 26.04.04.24"
+);
+
+#[doc = BLEACH!()]
 ///
-/// The strength is taken as weight in volume, as the published tables take it; store-bought
-/// "% by weight" is some 8 to 10 % stronger by volume. Plain bleach without additives.
+/// The strength is taken as weight in volume, as the published tables take it; store-bought "% by
+/// weight" is some 8 to 10 % stronger by volume. Plain bleach without additives.
 ///
-/// Units: m³, a fraction, kg/m³ to m³. Range: strength 0.5 to 20 %, dose to 500 mg/L (Maryland
-/// COMAR 26.04.04.24). Source: definition of the dose.
+/// Units: m³, a fraction, kg/m³ to m³.
 ///
 /// ```
 /// use tankhand::physics::bleach;
@@ -34,10 +40,18 @@ pub fn bleach<S: Scalar>(water: S, strength: S, dose: S) -> Checked<S> {
     Ok(water * dose / (strength * S::from(AT_FULL_STRENGTH)))
 }
 
-/// Granules (calcium hypochlorite) for a dose: `water × dose / strength`.
+formula!(GRANULES:
+    "The chlorine granules for a dose in so much water.",
+    "water × dose / strength",
+    range "strength 10 to 80 %, dose to 500 mg/L",
+    source "definition of the dose; to 500 mg/L, Maryland COMAR 26.04.04.24"
+);
+
+#[doc = GRANULES!()]
 ///
-/// Units: m³, a fraction, kg/m³ to kg. Range: strength 10 to 80 %, dose to 500 mg/L. Source:
-/// definition of the dose.
+/// Granules are calcium hypochlorite.
+///
+/// Units: m³, a fraction, kg/m³ to kg.
 ///
 /// ```
 /// use tankhand::physics::granules;
@@ -52,10 +66,18 @@ pub fn granules<S: Scalar>(water: S, strength: S, dose: S) -> Checked<S> {
     Ok(water * dose / strength)
 }
 
-/// The dose that an amount of bleach makes: `bleach × strength × 1 kg/L / water`.
+formula!(DOSE_OF_BLEACH:
+    "The dose of chlorine that an amount of bleach makes.",
+    "bleach × strength × 1 kg/L / water",
+    range "bleach 0.1 mL to 2 m³",
+    source "definition of the dose"
+);
+
+#[doc = DOSE_OF_BLEACH!()]
 ///
-/// Units: m³, a fraction, m³ to kg/m³. Range: bleach 0.1 mL to 2 m³. Source: definition of the
-/// dose; the bleach is not counted to the water.
+/// The bleach is not counted to the water.
+///
+/// Units: m³, a fraction, m³ to kg/m³.
 ///
 /// ```
 /// use tankhand::physics::dose_of_bleach;

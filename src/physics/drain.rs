@@ -7,14 +7,19 @@ use super::out_of_range::pressure;
 use super::{Checked, OutOfRange, Slot};
 use crate::quantity::{Measure, Scalar};
 
-/// Flow of water through a round opening.
+formula!(ORIFICE_FLOW:
+    "The water that runs through a round opening.",
+    "coefficient × π/4 diameter² √(2 pressure / density)",
+    range "1 mm to 10 cm across, coefficient 0.05 to 1, 1 kPa to 150 psi",
+    source "Torricelli; N. Midoux, Mécanique et rhéologie des fluides en génie chimique, p. 51"
+);
+
+#[doc = ORIFICE_FLOW!()]
 ///
-/// `Cd π/4 d² √(2 p / density)`. `Cd` is about 0.61 for a sharp edge; a drain valve with a hose
-/// has far less: time one bucket instead.
+/// The coefficient is about 0.61 for a sharp edge (Midoux); a drain valve with a hose has far less:
+/// time one bucket instead.
 ///
-/// Units: m, a number, Pa to m³/s. Range: 1 mm to 10 cm, `Cd` 0.05 to 1, 1 kPa to 150 psi.
-/// Source: Torricelli; Cd from N. Midoux, *Mécanique et rhéologie des fluides en génie
-/// chimique*, p. 51.
+/// Units: m, a number, Pa to m³/s.
 ///
 /// ```
 /// use tankhand::physics::orifice_flow;
@@ -36,16 +41,20 @@ pub fn orifice_flow<S: Scalar>(diameter: S, coefficient: S, pressure: S) -> Chec
     Ok(coefficient * area * (S::from(2.0 / WATER_DENSITY.value) * pressure).sqrt())
 }
 
-/// How long a tank takes to fall from one pressure to a lower one through an opening that gives
-/// `flow` at the first.
+formula!(DRAIN_TIME:
+    "How long a tank takes to fall from one pressure to a lower one.",
+    "V charge √from / flow (I(from) - I(to)), I(P) = s / (A P) + atan(s / √A) / A^1.5, s = √(P - A)",
+    range "1 kPa to 150 psi, the second pressure and the charge below the first; air at one temperature",
+    source "Boyle's and Torricelli's laws"
+);
+
+#[doc = DRAIN_TIME!()]
 ///
-/// `V charge √from / flow (I(from) − I(to))`, with `I(P) = s/(A P) + atan(s/√A)/A^1.5`, `s = √(P −
-/// A)`, `P` absolute, `A` the atmosphere; the flow goes with the root of the gauge pressure. With `to`
-/// below the charge, the time until the tank is empty.
+/// `P` is absolute, `A` the atmosphere, `flow` what runs out at the first; it goes with the root of
+/// the gauge pressure. With `to` below the charge, the time until the tank is empty. Derived, and
+/// checked by quadrature.
 ///
-/// Units: m³, Pa, m³/s, m to s. Range: 1 kPa to 150 psi, `to` below `from`, charge below `from`;
-/// air at one temperature. Source: derived from Boyle's and Torricelli's laws, checked by
-/// quadrature.
+/// Units: m³, Pa, m³/s, m to s.
 ///
 /// ```
 /// use tankhand::physics::drain_time;

@@ -11,15 +11,20 @@ use super::temperature::check_exponent;
 use super::{Checked, air};
 use crate::quantity::Scalar;
 
-/// Water a tank takes in on a fill from the cut-in to the cut-out, fast or slow.
+formula!(FAST_FILL:
+    "The least water a tank takes from cut-in to cut-out, filled so fast that its air keeps its heat.",
+    "Va (1 - (p / cut_out)^(1/n)), Va = V charge / p, p the higher of cut-in and charge, absolute",
+    range "exponent 1 to 1.4; tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
+    source "polytropic change of an ideal gas (textbook); Thorncroft, Patton and Gordon, ASEE AC 2007-2695"
+);
+
+#[doc = FAST_FILL!()]
 ///
-/// `Va (1 − (p/cut_out)^(1/n))`, absolute pressures, with the air `Va = V charge/p` at the
-/// start, `p` the cut-in or, where higher, the charge. With `n = 1` this is the
-/// [`drawdown`](super::drawdown); with 1.4 up to a quarter less until the air has cooled.
+/// `p` is the cut-in or, where higher, the charge. With an exponent of 1 this is the
+/// [`drawdown`](super::drawdown); with 1.4 up to a quarter less until the air has cooled. That the
+/// exponent depends on the wall and the pace: Thorncroft, Patton and Gordon.
 ///
-/// Units: m³, Pa, m to m³. Range: `exponent` 1 to 1.4; as [`drawdown`](super::drawdown).
-/// Source: polytropic change of an ideal gas (textbook); that `n` depends on the wall and the
-/// pace: Thorncroft, Patton and Gordon, ASEE AC 2007-2695.
+/// Units: m³, Pa, m to m³.
 ///
 /// ```
 /// use tankhand::physics::fast_fill;
@@ -44,13 +49,18 @@ pub fn fast_fill<S: Scalar>(
     Ok(air * (S::from(1.0) - (start / state.cut_out).powf(1.0 / exponent)))
 }
 
-/// Water a tank gives on a draw from the cut-out, its air at rest, to the cut-in, fast or slow.
+formula!(FAST_DRAW:
+    "The least water a tank gives from cut-out to cut-in, drawn so fast that its air cools.",
+    "Va ((cut_out / cut_in)^(1/n) - 1), Va = V charge / cut_out, absolute; at most the water held",
+    range "exponent 1 to 1.4; tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
+    source "polytropic change of an ideal gas (textbook)"
+);
+
+#[doc = FAST_DRAW!()]
 ///
-/// `Va ((cut_out/cut_in)^(1/n) − 1)`, absolute pressures, with the air `Va = V charge/cut_out`
-/// at the start, and at most all the water there is. With `n = 1` this is the
-/// [`drawdown`](super::drawdown).
+/// With an exponent of 1 this is the [`drawdown`](super::drawdown).
 ///
-/// Units: m³, Pa, m to m³. Range and source: as [`fast_fill`].
+/// Units: m³, Pa, m to m³.
 ///
 /// ```
 /// use tankhand::physics::{drawdown, fast_draw};

@@ -143,8 +143,8 @@ mod tests {
     proptest! {
         #[test]
         fn a_true_decay_is_found_again(first in 1.0f64..100.0, left in 0.1f64..0.9, n in 3usize..9) {
-            let solids: Vec<f64> = (0..n).map(|i| first * left.powi(i as i32)).collect();
-            let floor = first * left.powi(n as i32 + 4);
+            let solids: Vec<f64> = (0..n).map(|i| first * left.powi(i32::try_from(i).unwrap())).collect();
+            let floor = first * left.powi(i32::try_from(n).unwrap() + 4);
             let fit = dumps_to_go(&solids, floor).unwrap();
             prop_assert!((fit.estimate - 5.0).abs() < 1e-6);
             prop_assert!((fit.left_per_dump - left).abs() < 1e-9 && (fit.first / first - 1.0).abs() < 1e-9);

@@ -20,11 +20,18 @@ pub struct Held<S> {
     pub temperature: S,
 }
 
-/// Pressure lost that temperature does not explain.
+formula!(CORRECTED_LOSS:
+    "The pressure lost in a hold test that temperature does not explain.",
+    "charge_at(start, start_temp, end_temp, elevation) - end",
+    range "-40 °C to 60 °C, pressures above vacuum to 150 psi",
+    source "law of Gay-Lussac"
+);
+
+#[doc = CORRECTED_LOSS!()]
 ///
-/// `charge_at(start, T_start, T_end) − end`; below zero where the pressure rose.
+/// Below zero where the pressure rose.
 ///
-/// Units: Pa, K, m to Pa (a change). Range: as [`charge_at`]. Source: law of Gay-Lussac.
+/// Units: Pa, K, m to Pa (a change).
 ///
 /// ```
 /// use tankhand::physics::{Held, corrected_loss};
@@ -64,11 +71,18 @@ pub fn amount_leak<S: Scalar>(
     Ok(volume * S::from(1.0 / GAS_CONSTANT.value) * lost / duration)
 }
 
-/// Air that leaks in a unit of time, as free air here at the temperature of the start.
+formula!(AIR_LEAK:
+    "The air that leaks from a drained tank, as free air.",
+    "V (p1 / T1 - p2 / T2) T1 / (atmosphere duration), absolute",
+    range "-40 °C to 60 °C, pressures above vacuum to 150 psi, 0.1 s to a year",
+    source "40 CFR 1065.644, Eq. 1065.644-1; mass balance as in ASTM E2930"
+);
+
+#[doc = AIR_LEAK!()]
 ///
-/// `V (p1/T1 − p2/T2) T1 / (atmosphere t)`.
+/// Free air here at the temperature of the start.
 ///
-/// Units: m³, Pa and K, s, m to m³/s. Range and source: as [`amount_leak`].
+/// Units: m³, Pa and K, s, m to m³/s.
 ///
 /// ```
 /// use tankhand::physics::{Held, air_leak};
@@ -83,13 +97,19 @@ pub fn air_leak<S: Scalar>(volume: S, start: Held<S>, end: Held<S>, duration: S,
     Ok(amount * S::from(GAS_CONSTANT.value) * temperature / atmosphere(elevation)?)
 }
 
-/// Water lost from a tank held under pressure, its air tight.
+formula!(WATER_LOST:
+    "The water lost from a tank held under pressure.",
+    "V charge / charge_temp (end_temp / end - start_temp / start), absolute",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, -40 °C to 60 °C",
+    source "law of ideal gases"
+);
+
+#[doc = WATER_LOST!()]
 ///
-/// Water held is `V − V charge/T_charge × T/p`, absolute pressures, never below zero; what is
+/// The air side is tight. Water held is `V − V charge/T_charge × T/p`, never below zero; what is
 /// lost is the difference of start and end. A small fall of pressure is much water.
 ///
-/// Units: m³, Pa and K, m to m³. Range: as [`water_held`](super::water_held), −40 °C to 60 °C.
-/// Source: law of ideal gases.
+/// Units: m³, Pa and K, m to m³.
 ///
 /// ```
 /// use tankhand::physics::{Held, water_lost};
@@ -122,13 +142,19 @@ fn over_temperature<S: Scalar>(name: &'static str, state: Held<S>, air: &S) -> C
     Ok(absolute_of(name, state.pressure, air)? / state.temperature)
 }
 
-/// The smallest air leak a hold test could have seen.
+formula!(SMALLEST_LEAK:
+    "The smallest air leak that a hold test could have seen, as free air.",
+    "3.29 u V / (atmosphere duration)",
+    range "u 0.1 Pa to 1 bar, 0.1 s to a year",
+    source "L. A. Currie, Analytical Chemistry 40 (1968) 586 (from memory)"
+);
+
+#[doc = SMALLEST_LEAK!()]
 ///
-/// `3.29 u V / (atmosphere t)`, free air, where `u` is the standard uncertainty of the
-/// [`corrected_loss`]: so large that a leak goes unseen, and a sound tank is blamed, once in 20.
+/// `u` is the standard uncertainty of the [`corrected_loss`]: the leak is so large that one goes
+/// unseen, and a sound tank is blamed, once in 20.
 ///
-/// Units: m³, Pa, s, m to m³/s. Range: `u` 0.1 Pa to 1 bar, 0.1 s to a year. Source: L. A.
-/// Currie, *Analytical Chemistry* 40 (1968) 586 (from memory).
+/// Units: m³, Pa, s, m to m³/s.
 ///
 /// ```
 /// use tankhand::physics::smallest_leak;
@@ -143,12 +169,18 @@ pub fn smallest_leak<S: Scalar>(volume: S, u: S, duration: S, elevation: S) -> C
     Ok(S::from(DETECTION_FACTOR.value) * u * volume / atmosphere(elevation)? / duration)
 }
 
-/// How long a hold test must be to see a leak of that size.
+formula!(HOLD_NEEDED:
+    "How long a hold test must be to see a leak of free air.",
+    "3.29 u V / (atmosphere leak)",
+    range "u 0.1 Pa to 1 bar, leak 1e-11 to 0.1 m³/s",
+    source "L. A. Currie, Analytical Chemistry 40 (1968) 586 (from memory)"
+);
+
+#[doc = HOLD_NEEDED!()]
 ///
-/// `3.29 u V / (atmosphere leak)`, the inverse of [`smallest_leak`].
+/// The inverse of [`smallest_leak`].
 ///
-/// Units: m³, Pa, m³/s of free air, m to s. Range: leak 1e-11 to 0.1 m³/s. Source: as
-/// [`smallest_leak`].
+/// Units: m³, Pa, m³/s of free air, m to s.
 ///
 /// ```
 /// use tankhand::physics::hold_needed;

@@ -11,14 +11,20 @@ use super::out_of_range::{in_order, value};
 use super::{Checked, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
-/// The charge, at or below the cut-in, that a measured drawdown implies.
+formula!(CHARGE_FROM_DRAWDOWN:
+    "The charge that a measured drawdown speaks of.",
+    "(drawdown / V) / (1 / cut_in - 1 / cut_out), absolute",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out, at least 1 mL drawn",
+    source "Boyle's law"
+);
+
+#[doc = CHARGE_FROM_DRAWDOWN!()]
 ///
-/// `(drawdown / V) / (1/cut_in − 1/cut_out) − atmosphere`, absolute pressures. A result below
-/// zero means less air than an open tank holds: a waterlogged tank, or a volume that is not the
-/// tank's. More water than the tank can give with any charge is refused.
+/// For charges at or below the cut-in. A result below zero means less air than an open tank holds:
+/// a waterlogged tank, or a volume that is not the tank's. More water than the tank can give with
+/// any charge is refused.
 ///
-/// Units: m³, Pa, m to Pa. Range: as [`drawdown`](super::drawdown), at least 1 mL drawn.
-/// Source: Boyle's law.
+/// Units: m³, Pa, m to Pa.
 ///
 /// ```
 /// use tankhand::physics::charge_from_drawdown;
@@ -50,13 +56,18 @@ pub fn charge_from_drawdown<S: Scalar>(
     Ok(drawdown / volume / (one.clone() / cut_in - one / cut_out) - air)
 }
 
-/// The charge, at or above the cut-in, that a measured drawdown implies.
+formula!(OVERCHARGE_FROM_DRAWDOWN:
+    "The charge that a measured drawdown speaks of, when the charge lies above the cut-in.",
+    "cut_out (1 - drawdown / V), absolute",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, at least 1 mL drawn and less than the tank's volume",
+    source "Boyle's law"
+);
+
+#[doc = OVERCHARGE_FROM_DRAWDOWN!()]
 ///
-/// `cut_out (1 − drawdown / V) − atmosphere`, absolute pressures: what the drawdown tells when
-/// the pressure collapses before the pump starts.
+/// What the drawdown tells when the pressure collapses before the pump starts.
 ///
-/// Units: m³, Pa, m to Pa. Range: as [`drawdown`](super::drawdown), at least 1 mL drawn and
-/// less than the tank's volume. Source: Boyle's law.
+/// Units: m³, Pa, m to Pa.
 ///
 /// ```
 /// use tankhand::physics::overcharge_from_drawdown;

@@ -6,12 +6,18 @@ use super::out_of_range::pressure;
 use super::{Checked, OutOfRange};
 use crate::quantity::Scalar;
 
-/// Air to add, measured as free air: at the pressure outside, here.
+formula!(FREE_AIR:
+    "The air, at the pressure of the room, to bring an empty tank from one charge to another.",
+    "V (to - from) / atmosphere(elevation)",
+    range "the second charge not below the first, above vacuum to 150 psi",
+    source "Boyle's law"
+);
+
+#[doc = FREE_AIR!()]
 ///
-/// `V (to − from) / atmosphere`, the tank drained and the air given time to cool.
+/// The tank is drained, and the air given time to cool.
 ///
-/// Units: m³, Pa, m to m³ of free air. Range: `to` at least `from`; above vacuum to 150 psi.
-/// Source: Boyle's law.
+/// Units: m³, Pa, m to m³ of free air.
 ///
 /// ```
 /// use tankhand::physics::free_air;
@@ -34,13 +40,19 @@ pub fn free_air<S: Scalar>(volume: S, from: S, to: S, elevation: S) -> Checked<S
     Ok(volume * (to - from) / air)
 }
 
-/// Strokes of a hand pump for the air to add, were every stroke delivered whole.
+formula!(STROKES:
+    "The strokes of a hand pump for that air.",
+    "free_air / stroke",
+    range "as free_air, a stroke of 10 mL to 10 L",
+    source "Boyle's law"
+);
+
+#[doc = STROKES!()]
 ///
-/// `free_air / stroke`. A real pump delivers less, and the less the higher the pressure, for
-/// air left in its end re-expands: count on a fifth more.
+/// A real pump delivers less, and the less the higher the pressure, for air left in its end
+/// re-expands: count on a fifth more (a judgement).
 ///
-/// Units: m³, Pa, m³, m to a number. Range: as [`free_air`], stroke 10 mL to 10 L. Source:
-/// Boyle's law; the extra fifth is a judgement.
+/// Units: m³, Pa, m³, m to a number.
 ///
 /// ```
 /// use tankhand::physics::strokes;
@@ -53,13 +65,19 @@ pub fn strokes<S: Scalar>(volume: S, from: S, to: S, stroke: S, elevation: S) ->
     Ok(free_air(volume, from, to, elevation)? / stroke)
 }
 
-/// How long a compressor runs for the air to add.
+formula!(COMPRESSOR_TIME:
+    "How long a compressor runs to bring an empty tank from one charge to another.",
+    "free_air(volume, from, to, elevation) / flow",
+    range "pressures above vacuum to 150 psi, the second not below the first, flow above zero to 0.1 m³/s",
+    source "Boyle's law"
+);
+
+#[doc = COMPRESSOR_TIME!()]
 ///
-/// `free_air / flow`, with the flow as free air taken in here. A plate in "standard" air may
-/// mean any of several standards that differ by up to 9 %.
+/// The flow is free air taken in here. A plate in "standard" air may mean any of several standards
+/// that differ by up to 9 %.
 ///
-/// Units: m³, Pa, m³/s, m to s. Range: as [`free_air`], flow above zero to 0.1 m³/s. Source:
-/// Boyle's law.
+/// Units: m³, Pa, m³/s, m to s.
 ///
 /// ```
 /// use tankhand::physics::compressor_time;
@@ -96,7 +114,7 @@ mod tests {
 
     #[test]
     fn air_to_let_out_is_told() {
-        let psi = 6_894.757_293_168_361;
+        let psi = crate::quantity::PSI;
         let fault = free_air(0.2, 38.0 * psi, 28.0 * psi, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),

@@ -1,13 +1,11 @@
 //! How a charge and a drawdown, both doubted, hang together: the shares of the findings for each
 //! charge that the gauge allows.
 
-use super::diagnose::Evidence;
 use super::out_of_range::value;
 use super::{Checked, OutOfRange, drawdown, limits};
 use crate::quantity::Measure::Volume;
-use crate::quantity::{Uncertain, normal_below};
+use crate::quantity::{PSI, Uncertain, normal_below};
 
-const PSI: f64 = 6_894.757_293_168_361;
 /// A charge so far below the cut-in is low: the usual 2 psi and 5 more (judgement).
 const LOW: f64 = 7.0 * PSI;
 /// A charge up to this is as good as none: the zero of a gauge is good to 2 psi (judgement).
@@ -16,6 +14,21 @@ const NONE: f64 = 2.0 * PSI;
 /// and by so much of the volume (judgement: nominal sizes are off by 7 %).
 const WITHIN: f64 = 0.10;
 const WITHIN_OF_VOLUME: f64 = 0.005;
+
+/// What was measured on one tank.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Evidence {
+    /// Volume on the plate; m³.
+    pub volume: Uncertain,
+    /// Water caught between cut-out and cut-in, drawn slowly; m³.
+    pub drawdown: Uncertain,
+    /// Charge by the air gauge, the tank empty; Pa.
+    pub charge: Uncertain,
+    /// Where the pump starts; Pa.
+    pub cut_in: Uncertain,
+    /// Where it stops; Pa.
+    pub cut_out: Uncertain,
+}
 
 /// How charge and drawdown, both doubted, hang together.
 pub(super) struct Joint {

@@ -1,7 +1,7 @@
 //! The ranges within which the formulas are taken to hold, as data with their provenance.
 
 use super::{Checked, OutOfRange, Slot};
-use crate::quantity::{Measure, Scalar};
+use crate::quantity::{GALLON, Measure, PSI, Scalar};
 
 /// A range of one measure, both ends included, SI units.
 #[derive(Debug, PartialEq)]
@@ -19,11 +19,6 @@ pub struct Limit {
 const fn limit(measure: Measure, least: f64, most: f64, source: &'static str) -> Limit {
     Limit { measure, least, most, source }
 }
-
-/// Pascals in a psi; used for limits that are published in psi.
-const PSI: f64 = 6_894.757_293_168_361;
-/// Cubic metres in a US gallon.
-const GALLON: f64 = 3.785_411_784e-3;
 
 const SLIP: &str = "a guard against a slip in the unit or the decimal point, wider than any household system";
 

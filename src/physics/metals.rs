@@ -76,13 +76,16 @@ impl Joint {
     }
 }
 
-/// What to expect where two metals meet in water, and which of them suffers.
+formula!(JOINT:
+    "What to expect where two metals meet in water.",
+    "difference of anodic index: to 0.15 V fine, below 0.5 V watch, from 0.5 V separate",
+    range "fresh water, in words only",
+    source "anodic index limits as published with MIL-STD-1250 (limits seen, indices from memory)"
+);
+
+#[doc = JOINT!()]
 ///
-/// By the difference of their anodic indices: to 0.15 V fine, below 0.5 V to be watched, from
-/// 0.5 V to be parted. The sufferer is the less noble one; none when they are the same.
-///
-/// Range: fresh water, in words only. Source: anodic index limits as published with MIL-STD-1250
-/// (limits seen, indices from memory).
+/// The sufferer is the less noble one; none when they are the same.
 ///
 /// ```
 /// use tankhand::physics::{Joint, Metal, joint};

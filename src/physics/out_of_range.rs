@@ -76,6 +76,7 @@ impl fmt::Display for OutOfRange {
     }
 }
 
+// Not derived: a derived one would take `source` for an error beneath this one.
 impl std::error::Error for OutOfRange {}
 
 /// The slot that shows a value.

@@ -4,13 +4,19 @@ use super::limits::{DRAWN, DURATION, FLOW, SOME_WATER, STARTS};
 use super::{Checked, OutOfRange, drawdown};
 use crate::quantity::Scalar;
 
-/// How long the pump runs to refill the drawdown while no water is used.
+formula!(RUN_TIME:
+    "How long the pump runs to make up a drawdown, with every tap shut.",
+    "drawdown / flow",
+    range "drawdown to 5,000 gal, flow above zero to 0.1 m³/s",
+    source "definition of flow"
+);
+
+#[doc = RUN_TIME!()]
 ///
-/// `drawdown / flow`. Common practice asks for 1 min, and 2 min for the larger motors (above
-/// ¾ or 1 hp: sources differ).
+/// Common practice asks for 1 min, and 2 min for the larger motors (above ¾ or 1 hp: sources
+/// differ).
 ///
-/// Units: m³, m³/s to s. Range: to 5,000 gal, flow above zero to 0.1 m³/s. Source: definition
-/// of flow.
+/// Units: m³, m³/s to s.
 ///
 /// ```
 /// use tankhand::physics::run_time;
@@ -22,14 +28,20 @@ pub fn run_time<S: Scalar>(drawdown: S, flow: S) -> Checked<S> {
     Ok(drawdown / flow)
 }
 
-/// Starts in an hour at the worst draw, half the pump's flow.
+formula!(STARTS_PER_HOUR:
+    "The starts in an hour at the worst draw, half of what the pump brings.",
+    "flow in an hour / (4 drawdown)",
+    range "drawdown at least 1 mL, flow above zero to 0.1 m³/s",
+    source "derived; agrees with Water Systems Council's standard for tanks"
+);
+
+#[doc = STARTS_PER_HOUR!()]
 ///
-/// `3600 flow / (4 drawdown)`: with a use of half the flow the tank fills in `2 Vd / Q` and
-/// empties in as much; any other use makes the cycle longer.
+/// With a use of half the flow the tank fills in `2 Vd / Q` and empties in as much; any other use
+/// makes the cycle longer. It turns a run of 1 and 2 min into the 15 and 7.5 starts an hour of the
+/// standard.
 ///
-/// Units: m³, m³/s to a number in an hour. Range: drawdown at least 1 mL, flow above zero.
-/// Source: derived; it turns a run of 1 and 2 min into the 15 and 7.5 starts an hour of the
-/// Water Systems Council's tank standard.
+/// Units: m³, m³/s to a number in an hour.
 ///
 /// ```
 /// use tankhand::physics::starts_per_hour;
@@ -41,11 +53,18 @@ pub fn starts_per_hour<S: Scalar>(drawdown: S, flow: S) -> Checked<S> {
     Ok(S::from(900.0) * flow / drawdown)
 }
 
-/// Flow from water caught in a bucket, or put back in a tank, and the time it took.
+formula!(BUCKET_FLOW:
+    "The flow that fills a known volume in a measured time.",
+    "water / duration",
+    range "1 mL to 5,000 gal, 0.1 s to a year",
+    source "definition of flow"
+);
+
+#[doc = BUCKET_FLOW!()]
 ///
-/// `water / duration`.
+/// The water may be caught in a bucket, or be put back in a tank.
 ///
-/// Units: m³, s to m³/s. Range: 1 mL to 5,000 gal, 0.1 s to a year. Source: definition of flow.
+/// Units: m³, s to m³/s.
 ///
 /// ```
 /// use tankhand::physics::bucket_flow;
@@ -57,10 +76,16 @@ pub fn bucket_flow<S: Scalar>(water: S, duration: S) -> Checked<S> {
     Ok(water / duration)
 }
 
-/// The drawdown that makes a pump run for a time: `flow × time`.
+formula!(WATER_FOR_RUN:
+    "The drawdown that makes a pump run for a time.",
+    "flow × run_time",
+    range "flow above zero to 0.1 m³/s, 0.1 s to a year",
+    source "definition of flow"
+);
+
+#[doc = WATER_FOR_RUN!()]
 ///
-/// Units: m³/s, s to m³. Range: flow above zero to 0.1 m³/s, 0.1 s to a year. Source:
-/// definition of flow.
+/// Units: m³/s, s to m³.
 ///
 /// ```
 /// use tankhand::physics::water_for_run;
@@ -72,12 +97,18 @@ pub fn water_for_run<S: Scalar>(flow: S, run_time: S) -> Checked<S> {
     Ok(flow * run_time)
 }
 
-/// The drawdown that keeps a pump to so many starts in an hour at the worst draw.
+formula!(DRAWDOWN_FOR_STARTS:
+    "The drawdown that keeps a pump to so many starts in an hour at the worst draw.",
+    "flow in an hour / (4 starts)",
+    range "flow above zero to 0.1 m³/s, 0.01 to 3,600 starts an hour",
+    source "derived; agrees with Water Systems Council's standard for tanks"
+);
+
+#[doc = DRAWDOWN_FOR_STARTS!()]
 ///
-/// `3600 flow / (4 starts)`, the inverse of [`starts_per_hour`].
+/// The inverse of [`starts_per_hour`].
 ///
-/// Units: m³/s, a number in an hour to m³. Range: flow above zero to 0.1 m³/s, 0.01 to 3,600
-/// starts an hour. Source: derived, as for [`starts_per_hour`].
+/// Units: m³/s, a number in an hour to m³.
 ///
 /// ```
 /// use tankhand::physics::drawdown_for_starts;
@@ -89,12 +120,18 @@ pub fn drawdown_for_starts<S: Scalar>(flow: S, starts: S) -> Checked<S> {
     Ok(S::from(900.0) * flow / starts)
 }
 
-/// Total tank volume that gives a drawdown.
+formula!(VOLUME_NEEDED:
+    "The volume of tank that gives a drawdown.",
+    "needed / drawdown of one unit of volume",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out; refused when the charge lies at or above the cut-out",
+    source "Boyle's law"
+);
+
+#[doc = VOLUME_NEEDED!()]
 ///
-/// `needed / (drawdown of one unit of volume)`; several tanks with one charge count together.
+/// Several tanks with one charge count together.
 ///
-/// Units: m³, Pa, m to m³. Range: as [`drawdown`](super::drawdown); refused when the charge
-/// lies at or above the cut-out. Source: Boyle's law.
+/// Units: m³, Pa, m to m³.
 ///
 /// ```
 /// use tankhand::physics::volume_needed;

@@ -2,9 +2,8 @@
 //! the limit and where it comes from.
 
 use super::*;
+use crate::quantity::{GALLON, PSI};
 
-const PSI: f64 = 6_894.757_293_168_361;
-const GALLON: f64 = 3.785_411_784e-3;
 const WARM: f64 = 288.15;
 
 /// What is refused, and the sentence.

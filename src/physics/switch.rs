@@ -8,10 +8,8 @@
 use super::limits::{GAUGE_PRESSURE, LOSS, TURNS};
 use super::out_of_range::{in_order, pressure};
 use super::{Checked, OutOfRange, Slot};
-use crate::quantity::Measure;
+use crate::quantity::{Measure, PSI};
 
-/// Pascals in a psi.
-const PSI: f64 = 6_894.757_293_168_361;
 /// What a turn does before anything is learned: 2 to 3 psi (common practice).
 const USUAL: Rate = Rate { value: 2.5 * PSI, u: 0.5 * PSI };
 /// The most turns to advise before measuring again (common practice: after every one or two).

@@ -4,7 +4,7 @@ use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::{DOUBT, GAP, TEMPERATURE};
 use super::out_of_range::{pressure, value};
 use super::{Checked, OutOfRange, drawdown, gauge};
-use crate::quantity::{Measure, Scalar};
+use crate::quantity::{Measure, PSI, Scalar};
 
 /// Which of the three demands decides the target charge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -81,7 +81,14 @@ pub fn charge_target<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, elevat
     charge_target_explained(demands, elevation).map(|target| target.charge)
 }
 
-/// The charge to set for all three reasons, and which of them governs.
+formula!(CHARGE_TARGET:
+    "The charge to set: under the cut-in by the gap, and still under it on the warmest day, with room for what the gauges may be off.",
+    "min(cut_in - gap, w, min(w, cut_in) - doubt), w = (cut_in + atmosphere) × set_at / warmest - atmosphere, kelvin",
+    range "gap at least 0.1 psi, doubt to 50 psi, -40 °C to 60 °C; a target below zero is refused",
+    source "gap: Water Systems Council, Pressure Tanks (2007); law of Gay-Lussac; guard band: JCGM 106:2012, 8.3"
+);
+
+#[doc = CHARGE_TARGET!()]
 ///
 /// The lowest of the cut-in less the gap; the charge that, set now, just reaches the cut-in at
 /// the warmest; and the lower of that and the cut-in, less the doubt.
@@ -92,8 +99,7 @@ pub fn charge_target<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, elevat
 /// taken with the same air gauge stands in for it. That the doubt is taken off at the temperature
 /// of setting is on the careful side: the warmest widens the margin as it raises the charge.
 ///
-/// Units: Pa, K, m to Pa. Range: as [`charge_target`], doubt to 50 psi. Source: as
-/// [`charge_target`]; guard band after JCGM 106:2012, 8.3.
+/// Units: Pa, K, m to Pa.
 ///
 /// ```
 /// use tankhand::physics::{Demands, Governs, charge_target_explained};
@@ -134,15 +140,20 @@ pub fn charge_target_explained<S: Scalar>(demands: Demands<S>, elevation: S) -> 
 }
 
 /// The gap that is usual; Pa.
-const USUAL_GAP: f64 = 2.0 * 6_894.757_293_168_361;
+const USUAL_GAP: f64 = 2.0 * PSI;
 
-/// Water that a charge gives up in each cycle, beside one only 2 psi below the cut-in.
+formula!(COST_OF_GAP:
+    "The drawdown that a charge gives up beside one only 2 psi below the cut-in.",
+    "drawdown(volume, cut_in - 2 psi, cut_in, cut_out) - drawdown(volume, charge, cut_in, cut_out)",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
+    source "Boyle's law; 2 psi: Water Systems Council, Pressure Tanks (2007)"
+);
+
+#[doc = COST_OF_GAP!()]
 ///
-/// `drawdown(cut_in − 2 psi) − drawdown(charge)`, by [`drawdown`]; below zero for a charge
-/// nearer the cut-in than that.
+/// By [`drawdown`]; below zero for a charge nearer the cut-in than that.
 ///
-/// Units: m³, Pa, m to m³. Range: as [`drawdown`]. Source: Boyle's law; 2 psi: Water Systems
-/// Council, sheet *Pressure Tanks*, 2007.
+/// Units: m³, Pa, m to m³.
 ///
 /// ```
 /// use tankhand::physics::cost_of_gap;
@@ -210,9 +221,18 @@ mod tests {
         assert!((0.95..0.955).contains(&below), "{below}");
     }
 
+    /// The air cools after it was set, so that today is the day on which it stands highest.
+    #[test]
+    fn the_doubt_counts_from_the_cut_in_when_set_on_a_day_warmer_than_the_warmest() {
+        let demands = Demands { cut_in: 276e3, set_at: 305.0, warmest: 290.0, gap: 7e3, doubt: 10e3 };
+        let target = charge_target_explained(demands, 0.0).unwrap();
+        assert!(target.by_warmth > 276e3, "{target:?}");
+        assert_eq!((target.charge, target.by_doubt, target.governs), (266e3, 266e3, Governs::Doubt));
+    }
+
     #[test]
     fn a_gap_of_nothing_and_a_target_below_zero_are_told() {
-        let psi = 6_894.757_293_168_361;
+        let psi = PSI;
         let fault = charge_target(40.0 * psi, 288.15, 288.15, 0.0, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),

@@ -5,13 +5,20 @@ use super::limits::TEMPERATURE;
 use super::{Checked, OutOfRange, gauge};
 use crate::quantity::{Measure, Scalar};
 
-/// The charge at another temperature, the air's amount and volume unchanged.
+formula!(CHARGE_AT:
+    "What a charge read at one temperature reads at another.",
+    "charge × to / from, absolute pressures and temperatures",
+    range "-40 °C to 60 °C, above vacuum to 150 psi",
+    source "law of Gay-Lussac"
+);
+
+#[doc = CHARGE_AT!()]
 ///
-/// `(charge + atmosphere) to / from − atmosphere`. It also serves a hold test: the pressure a
-/// sound tank would show once its air has gone from one temperature to the other.
+/// The air's amount and volume are unchanged. It also serves a hold test: the pressure a sound tank
+/// would show once its air has gone from one temperature to the other. Within 0.1 psi of real air
+/// (CoolProp 8.0.0).
 ///
-/// Units: Pa, K, m to Pa. Range: −40 °C to 60 °C, above vacuum to 150 psi. Source: law of
-/// Gay-Lussac; within 0.1 psi of real air (CoolProp 8.0.0).
+/// Units: Pa, K, m to Pa.
 ///
 /// ```
 /// use tankhand::physics::charge_at;
@@ -27,13 +34,19 @@ pub fn charge_at<S: Scalar>(charge: S, from: S, to: S, elevation: S) -> Checked<
     gauge(absolute * to / from, elevation)
 }
 
-/// Temperature of the air right after a fast change of pressure.
+formula!(AIR_TEMPERATURE_AFTER:
+    "How warm the air in a tank is right after a fast change of pressure.",
+    "T (after / before)^((n - 1) / n), absolute; n = 1.4 where none is given",
+    range "exponent 1 to 1.4, -40 °C to 60 °C before",
+    source "polytropic change of an ideal gas (textbook)"
+);
+
+#[doc = AIR_TEMPERATURE_AFTER!()]
 ///
-/// `T (after / before)^((n − 1) / n)`, absolute pressures; `n` is 1 for a change so slow that
-/// the air keeps its temperature, 1.4 for one so fast that it keeps its heat.
+/// `n` is 1 for a change so slow that the air keeps its temperature, 1.4 for one so fast that it
+/// keeps its heat; cp/cv of air is 1.40 to 1.42 here (CoolProp 8.0.0).
 ///
-/// Units: K, Pa, m to K. Range: `n` 1 to 1.4, −40 °C to 60 °C before. Source: polytropic
-/// change of an ideal gas (textbook); cp/cv of air is 1.40 to 1.42 here (CoolProp 8.0.0).
+/// Units: K, Pa, m to K.
 ///
 /// ```
 /// use tankhand::physics::air_temperature_after;

@@ -8,10 +8,10 @@
 use super::confidence::{one_sided, one_sided_of_few};
 use super::line::Line;
 use super::{Checked, OutOfRange, Slot, limits};
-use crate::quantity::Measure;
+use crate::quantity::{DAY, Measure};
 
 /// Seconds in a month, a twelfth of the mean Gregorian year of 365.2425 days.
-pub const MONTH: f64 = 365.242_5 * 86_400.0 / 12.0;
+pub const MONTH: f64 = 365.242_5 * DAY / 12.0;
 
 /// One reading of a trend.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -100,17 +100,18 @@ pub fn trend(readings: &[Reading], shared_u: f64) -> Checked<Trend> {
         .collect();
     let line = Line::through(&weighted);
     let last = readings.iter().map(|reading| reading.at).fold(f64::NEG_INFINITY, f64::max);
-    if !(line.spread > 0.0 && line.slope.is_finite() && line.scatter.is_finite()) {
-        return Err(OutOfRange::new(
-            "the readings were all taken at one time, so there is no trend to tell",
-            &[],
-            "a slope needs two places",
-        ));
-    }
     let variance = if known == 0 { line.scatter } else { line.scatter.max(1.0) };
     let scatters = known == 0 || line.scatter > 1.0;
     let of_scatter = scatters.then_some(line.degrees);
-    Ok(Trend { line, variance, of_scatter, shared_u, last })
+    let fit = Trend { line, variance, of_scatter, shared_u, last };
+    if fit.tells() {
+        return Ok(fit);
+    }
+    Err(OutOfRange::new(
+        "the readings were all taken at one time, so there is no trend to tell",
+        &[],
+        "a slope needs two places",
+    ))
 }
 
 const WEIGHTS: &str = "a reading without doubt would outweigh all others";
@@ -129,6 +130,11 @@ pub(super) fn check(reading: &Reading) -> Checked<()> {
 }
 
 impl Trend {
+    /// Whether the times lie far enough apart for a slope and a doubt of it that are numbers.
+    fn tells(&self) -> bool {
+        self.line.spread > 0.0 && self.loss_per_month().is_finite() && (self.slope_u() * MONTH).is_finite()
+    }
+
     /// The slope, in the unit of the readings a second.
     pub fn slope(&self) -> f64 {
         self.line.slope
@@ -260,5 +266,8 @@ mod tests {
             "the readings were all taken at one time, so there is no trend to tell \
              (a slope needs two places)"
         );
+        // So near to each other that their distance squared is hardly a number any more.
+        let near = [0.0, 6e-152].map(|at| Reading { at, value: 38.0, u: 1e6 });
+        assert_eq!(say(&near), say(&[read(1.0, 38.0, 0.3), read(1.0, 37.0, 0.3)]));
     }
 }

@@ -6,12 +6,18 @@ use super::out_of_range::{pressure as pressure_slot, value};
 use super::{Checked, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
-/// Pressure of a column of water: `density × gravity × height`.
+formula!(HEAD:
+    "The pressure of a column of water.",
+    "999.7025 kg/m³ × 9.80665 m/s² × height",
+    range "-500 m to 500 m",
+    source "hydrostatics; density: IAPWS-95"
+);
+
+#[doc = HEAD!()]
 ///
 /// Water at 10 °C, as from a well: 0.4334 psi/ft, 2.307 ft/psi; at 20 °C 0.15 % less.
 ///
-/// Units: m to Pa (a change). Range: −500 m to 500 m. Source: hydrostatics; density from
-/// IAPWS-95.
+/// Units: m to Pa (a change).
 ///
 /// ```
 /// use tankhand::physics::head;
@@ -23,13 +29,19 @@ pub fn head<S: Scalar>(height: S) -> Checked<S> {
     Ok(height * S::from(WATER_DENSITY.value * GRAVITY.value))
 }
 
-/// Pressure at a place, from the pressure at the gauge or switch and the height of the place
-/// above it: `pressure − head(above)`. A place below has a negative height.
+formula!(PRESSURE_AT:
+    "The pressure at a place so far above the gauge.",
+    "pressure - head(above)",
+    range "-500 m to 500 m, to 150 psi",
+    source "hydrostatics"
+);
+
+#[doc = PRESSURE_AT!()]
 ///
-/// A tank above its switch sees less, so its charge follows the cut-in *at the tank*. Still
-/// water only: flow takes more.
+/// A place below has a negative height. A tank above its switch sees less, so its charge follows
+/// the cut-in *at the tank*. Still water only: flow takes more.
 ///
-/// Units: Pa, m to Pa. Range: −500 m to 500 m, to 150 psi. Source: hydrostatics.
+/// Units: Pa, m to Pa.
 ///
 /// ```
 /// use tankhand::physics::pressure_at;
@@ -44,12 +56,19 @@ pub fn pressure_at<S: Scalar>(pressure: S, above: S) -> Checked<S> {
     Ok(there)
 }
 
-/// The lowest pressure an outlet or appliance gets, just before the pump starts.
+formula!(LOWEST_PRESSURE:
+    "The lowest pressure an outlet gets, just before the pump starts.",
+    "cut_in - head(above) - loss",
+    range "refused where nothing would flow",
+    source "hydrostatics"
+);
+
+#[doc = LOWEST_PRESSURE!()]
 ///
-/// `cut_in − head(above) − loss`, where `loss` is what the pipe takes at the flow in question
-/// (zero for still water). Where the charge lies above the cut-in it is lower still.
+/// `loss` is what the pipe takes at the flow in question (zero for still water). Where the charge
+/// lies above the cut-in it is lower still.
 ///
-/// Units: Pa, m, Pa to Pa. Range: refused where nothing would flow. Source: hydrostatics.
+/// Units: Pa, m, Pa to Pa.
 ///
 /// ```
 /// use tankhand::physics::lowest_pressure;
@@ -70,11 +89,18 @@ pub fn lowest_pressure<S: Scalar>(cut_in: S, above: S, loss: S) -> Checked<S> {
     ))
 }
 
-/// Water in a length of pipe or well casing: `π/4 diameter² length`, by its inner diameter.
+formula!(WATER_IN_PIPE:
+    "The water in a length of pipe or casing.",
+    "π/4 diameter² length",
+    range "1 mm to 10 m across, to 1 km",
+    source "geometry"
+);
+
+#[doc = WATER_IN_PIPE!()]
 ///
-/// It is part of what a disinfectant is mixed with.
+/// By its inner diameter. It is part of what a disinfectant is mixed with.
 ///
-/// Units: m, m to m³. Range: 1 mm to 10 m across, to 1 km. Source: geometry.
+/// Units: m, m to m³.
 ///
 /// ```
 /// use tankhand::physics::water_in_pipe;
@@ -103,7 +129,7 @@ mod tests {
 
     #[test]
     fn a_place_too_high_is_told() {
-        let fault = lowest_pressure(6_894.757_293_168_361 * 20.0, 15.24, 0.0).unwrap_err();
+        let fault = lowest_pressure(20.0 * crate::quantity::PSI, 15.24, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
             "a cut-in of 20 psi brings no water to a place 50 ft above the switch \

@@ -6,14 +6,20 @@ use super::out_of_range::value;
 use super::{Checked, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
-/// Water in a drained and disconnected tank, from its weight and the empty weight on its plate.
+formula!(TRAPPED_WATER:
+    "The water trapped in a drained tank, by its weight.",
+    "(weighed - empty) / density of water",
+    range "0.1 kg to 20,000 kg",
+    source "water at 10 °C, IAPWS-95"
+);
+
+#[doc = TRAPPED_WATER!()]
 ///
-/// `(weighed − empty) / density`. A scale may put a dry tank a little under its plate; the
-/// result is then a little below zero. More than a tenth under is refused.
+/// The empty weight is on the plate. A scale may put a dry tank a little under it; the result is
+/// then a little below zero. More than a tenth under is refused. A waterlogged tank is heavy: weigh
+/// it only when its air is out and it has been drained.
 ///
-/// A waterlogged tank is heavy: weigh it only when its air is out and it has been drained.
-///
-/// Units: kg to m³. Range: 0.1 kg to 20,000 kg. Source: water at 10 °C, IAPWS-95.
+/// Units: kg to m³.
 ///
 /// ```
 /// use tankhand::physics::trapped_water;

@@ -5,20 +5,13 @@ use std::sync::Arc;
 
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
-use super::draft::{DraftExpr, Id, fault_of};
-use super::expand::Expanded;
-use super::load::Path;
+use super::drafting::{DraftExpr, Id, fault_of};
+use super::step::Loop;
+use super::surroundings::Path;
 use crate::lang::{Checked, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::did_you_mean;
-
-/// A loop that is being checked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Loop {
-    Repeat,
-    Each,
-}
 
 struct Name {
     /// How many names were known before it.
@@ -37,26 +30,21 @@ pub(super) struct Checking<'a> {
     states: Vec<Arc<str>>,
     paths: &'a [Path],
     faults: Vec<Fault>,
-    /// The id of the step being checked, as a name for its value.
-    pub id: Option<Id>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }
 
 impl<'a> Checking<'a> {
-    /// Before anything is checked.
-    pub fn new(expanded: &Expanded, paths: &'a [Path]) -> Checking<'a> {
+    /// Before anything is checked: the states there are, the ids that are lost already, and room
+    /// for so many names.
+    pub fn new((states, lost): (Vec<Arc<str>>, &[String]), paths: &'a [Path], names: usize) -> Checking<'a> {
         Checking {
-            names: FxHashMap::with_capacity_and_hasher(
-                expanded.facts.len() + expanded.steps.len(),
-                FxBuildHasher,
-            ),
-            lost: expanded.lost.iter().cloned().collect(),
+            names: FxHashMap::with_capacity_and_hasher(names, FxBuildHasher),
+            lost: lost.iter().cloned().collect(),
             loops: Vec::new(),
-            states: expanded.states.iter().map(|state| state.id.name.clone()).collect(),
+            states,
             paths,
             faults: Vec::new(),
-            id: None,
             count: 0,
         }
     }
@@ -138,13 +126,6 @@ impl<'a> Checking<'a> {
         }
     }
 
-    /// Makes the value of the step being checked known under its id.
-    pub fn define_step(&mut self, kind: &Kind, times: u32) {
-        if let Some(id) = self.id.clone() {
-            self.define(&id, kind, times);
-        }
-    }
-
     /// Enters a loop.
     pub fn enter(&mut self, which: Loop) {
         self.loops.push(which);
@@ -207,12 +188,30 @@ impl<'a> Checking<'a> {
         Arc::from(name.text.as_str())
     }
 
+    /// One of several words with what each stands for; `says` what another one is not.
+    pub fn one_of<T: Copy>(
+        &mut self,
+        word: &Quoted,
+        known: &[(&str, T)],
+        (code, says): (&'static str, &str),
+    ) -> Option<T> {
+        let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
+        if found.is_none() {
+            let message = format!("`{}` {says}", word.text.escape_debug());
+            let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
+            self.faults.push(
+                Fault::new(code, &word.source, word.span, message).remedy(did_you_mean(&word.text, &names)),
+            );
+        }
+        found
+    }
+
     /// A word that must be an answer of `kind`.
     pub fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
         let known: Vec<String> = match kind {
-            Kind::OneOf(words) => words.iter().map(|w| w.to_string()).collect(),
+            Kind::OneOf(words) => words.iter().map(ToString::to_string).collect(),
             Kind::YesNo => vec!["yes".to_string(), "no".to_string()],
-            _ => return Some(word.text.clone()),
+            Kind::Measure(_) | Kind::Text => return Some(word.text.clone()),
         };
         if known.contains(&word.text) {
             return Some(word.text.clone());

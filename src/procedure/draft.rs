@@ -2,50 +2,20 @@
 
 use std::cell::RefCell;
 use std::rc::Rc;
-use std::sync::Arc;
 
 use rustc_hash::FxHashSet;
+use smallvec::SmallVec;
 
-use super::facts::DraftFact;
-use super::steps::DraftAction;
-use crate::document::{Fields, Walk};
-use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
+use super::drafting::{Drafting, Id, Prefix, check_id};
+use super::facts::{self, DraftFact};
+use super::keys::STEP_KEYS;
+use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
+use super::steps::{VERBS, verb};
+use super::verb::{DraftStep, Verb};
+use crate::document::Fields;
 use crate::quantity::read_confidence;
-use crate::source::{Fault, Quoted, SourceText, Span};
-
-/// An expression and the string it stands in; both are shared with what is checked.
-#[derive(Clone, Debug)]
-pub(super) struct DraftExpr {
-    pub quoted: Arc<Quoted>,
-    pub expr: Arc<Expr>,
-}
-
-/// A name given in a file, as it is known outside a part.
-#[derive(Clone, Debug)]
-pub(super) struct Id {
-    pub name: Arc<str>,
-    pub source: SourceText,
-    pub span: Span,
-}
-
-impl From<Quoted> for Id {
-    fn from(quoted: Quoted) -> Id {
-        Id { name: Arc::from(quoted.text), source: quoted.source, span: quoted.span }
-    }
-}
-
-/// The names of a part that is used under a prefix.
-#[derive(Clone, Debug)]
-pub(super) struct Prefix {
-    pub prefix: String,
-    pub own: FxHashSet<String>,
-}
-
-impl Prefix {
-    fn applied(&self, name: &str) -> Option<String> {
-        self.own.contains(name).then(|| format!("{}_{name}", self.prefix))
-    }
-}
+use crate::source::{Fault, Quoted};
+use crate::words::{did_you_mean, list};
 
 /// Everything a file says, before its steps are checked.
 #[derive(Clone, Debug)]
@@ -70,157 +40,13 @@ pub(super) struct DraftState {
     pub hazard: bool,
 }
 
-/// A step, its expressions unchecked.
-#[derive(Clone, Debug)]
-pub(super) struct DraftStep {
-    pub source: SourceText,
-    pub span: Span,
-    pub id: Option<Id>,
-    pub label: Option<Quoted>,
-    pub tells: Option<Quoted>,
-    pub title: Option<RawTemplate>,
-    pub when: Option<DraftExpr>,
-    pub why: Option<RawTemplate>,
-    pub how: Option<RawTemplate>,
-    pub needs: Vec<Quoted>,
-    pub brings: Vec<Quoted>,
-    pub undoes: Vec<Quoted>,
-    pub skip: bool,
-    pub action: DraftAction,
-}
-
-/// Reads strings of one file as expressions and texts.
-pub(super) struct Drafting<'a> {
-    pub walk: &'a Walk<'a>,
-    pub prefix: Option<&'a Prefix>,
-    /// Ids that could not be drafted.
-    pub lost: RefCell<Vec<String>>,
-}
-
-impl Drafting<'_> {
-    /// Reads the expression under `key`.
-    pub fn expr(&self, fields: &Fields<'_>, key: &str) -> Option<DraftExpr> {
-        self.parsed(fields.text(key)?)
-    }
-
-    /// Reads a string as an expression.
-    pub fn parsed(&self, quoted: Quoted) -> Option<DraftExpr> {
-        match parse(&quoted.text) {
-            Ok(mut expr) => {
-                self.rename(&mut expr);
-                Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) })
-            }
-            Err(problem) => {
-                self.walk.fault(fault_of(problem, &quoted));
-                None
-            }
-        }
-    }
-
-    /// Reads the text under `key`.
-    pub fn text(&self, fields: &Fields<'_>, key: &str) -> Option<RawTemplate> {
-        self.template(fields.text(key)?)
-    }
-
-    /// Reads a string as a text with holes.
-    fn template(&self, quoted: Quoted) -> Option<RawTemplate> {
-        let quoted = Arc::new(quoted);
-        match RawTemplate::parse(&quoted) {
-            Ok(mut raw) => {
-                if self.prefix.is_some() {
-                    raw.holes_mut().for_each(|expr| self.rename(expr));
-                }
-                Some(raw)
-            }
-            Err(problems) => {
-                problems.into_iter().for_each(|p| self.walk.fault(fault_of(p, &quoted)));
-                None
-            }
-        }
-    }
-
-    /// Notes that what stands in `fields` could not be drafted.
-    fn lose(&self, fields: &Fields<'_>) {
-        self.lost.borrow_mut().extend(fields.text("id").map(|id| self.outside(id).text));
-    }
-
-    /// An id or name as it is known outside the part.
-    pub fn outside(&self, mut quoted: Quoted) -> Quoted {
-        if let Some(name) = self.prefix.and_then(|p| p.applied(&quoted.text)) {
-            quoted.text = name;
-        }
-        quoted
-    }
-
-    fn rename(&self, expr: &mut Expr) {
-        let Some(prefix) = self.prefix else { return };
-        let mut visit = |name: &mut String| {
-            if let Some(new) = prefix.applied(name) {
-                *name = new;
-            }
-        };
-        rename(expr, &mut visit);
-    }
-}
-
-fn rename(expr: &mut Expr, visit: &mut dyn FnMut(&mut String)) {
-    match &mut expr.node {
-        Node::Name(name) | Node::Known(name, _) => visit(name),
-        Node::Minus(x) | Node::Not(x) => rename(x, visit),
-        Node::Binary(_, _, a, b) => {
-            rename(a, visit);
-            rename(b, visit);
-        }
-        Node::If(a, b, c) => {
-            rename(a, visit);
-            rename(b, visit);
-            rename(c, visit);
-        }
-        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, visit)),
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
-    }
-}
-
-/// Moves a problem from its expression to its place in the file.
-pub(super) fn fault_of(problem: Problem, quoted: &Quoted) -> Fault {
-    let mut fault = Fault::new(problem.code, &quoted.source, quoted.place(problem.span), problem.message)
-        .here(problem.here)
-        .remedy(problem.remedy);
-    for note in problem.notes {
-        fault = fault.mark(quoted.place(note.span), note.says);
-    }
-    fault
-}
-
-/// Whether a name may be an id: lower-case letters, digits and `_`, a letter first, no keyword.
-pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
-    let text = &quoted.text;
-    let shape = text.starts_with(|c: char| c.is_ascii_lowercase())
-        && text.len() <= 60
-        && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
-    let free = !crate::lang::KEYWORDS.contains(&text.as_str());
-    if !(shape && free) {
-        walk.fault(
-            Fault::new(
-                "bad-id",
-                &quoted.source,
-                quoted.span,
-                format!("`{}` cannot be an id", text.escape_debug()),
-            )
-            .why("An id is used as a name in expressions.")
-            .remedy("use lower-case letters, digits and `_`, a letter first, and no word of the language"),
-        );
-    }
-    shape && free
-}
-
 pub(super) const FILE_KEYS: &[&str] =
     &["format", "title", "purpose", "time", "bring", "confidence", "fact", "state", "step"];
 
 /// Drafts a whole file.
 pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
     root.only(FILE_KEYS);
-    check_format(root);
+    root.check_format();
     let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
     let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref(), lost: RefCell::default() };
     let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
@@ -239,28 +65,11 @@ pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
 }
 
 fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Rc<DraftFact>> {
-    let draft = super::facts::draft(fields, drafting);
+    let draft = facts::draft(fields, drafting);
     if draft.is_none() {
         drafting.lose(fields);
     }
     draft.map(Rc::new)
-}
-
-fn check_format(root: &Fields<'_>) {
-    match root.whole("format", 0..=u32::MAX) {
-        Some(1) => {}
-        Some(other) => root.walk().fault(
-            Fault::new(
-                "format",
-                root.source(),
-                root.value_span("format"),
-                format!("this file is of format {other}, and this program reads format 1"),
-            )
-            .remedy("use a newer program, or write the file in format 1"),
-        ),
-        None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
-        None => {}
-    }
 }
 
 fn confidence(root: &Fields<'_>) -> Option<f64> {
@@ -287,14 +96,13 @@ fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
 
 /// Drafts the `[[step]]` tables inside `fields`.
 pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {
-    if depth > super::limits::DEEPEST_LOOPS {
-        let most = super::limits::DEEPEST_LOOPS;
+    if depth > DEEPEST_LOOPS {
         fields.walk().fault(
             Fault::new(
                 "too-deep",
                 fields.source(),
                 fields.span,
-                format!("loops stand more than {most} deep in loops"),
+                format!("loops stand more than {DEEPEST_LOOPS} deep in loops"),
             )
             .remedy("take the inner steps out"),
         );
@@ -303,14 +111,15 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
     let tables = fields.tables("step");
     let mut steps = Vec::with_capacity(tables.len());
     // One more than there may be is enough to tell that there are too many.
-    let few = tables.iter().take(super::limits::MOST_STEPS + 1);
+    let few = tables.iter().take(MOST_STEPS + 1);
     steps.extend(few.filter_map(|step| draft_step(step, drafting, depth)).map(Rc::new));
     steps
 }
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
     let id = fields.text("id").filter(|id| check_id(id, fields.walk()));
-    let action = super::steps::draft(fields, drafting, depth);
+    let verb = the_verb(fields);
+    let action = verb.and_then(|verb| (verb.draft)(fields, drafting));
     if action.is_none() {
         drafting.lose(fields);
     }
@@ -328,6 +137,68 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         brings: fields.texts("brings"),
         undoes: fields.texts("undoes"),
         skip: fields.flag("skip"),
+        body: match verb {
+            Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
+            Some(_) | None => Vec::new(),
+        },
+        // What else the step has wrong with it is told too.
+        verb: verb?,
         action: action?,
     })
+}
+
+fn draft_body(verb: &Verb, fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {
+    let body = draft_steps(fields, drafting, depth + 1);
+    if body.is_empty() {
+        fields.missing("step", &format!("[[step.step]] tables below the `{}`", verb.word()));
+    }
+    body
+}
+
+/// The one verb of a step; tells of keys that do not go with it.
+fn the_verb(fields: &Fields<'_>) -> Option<&'static Verb> {
+    let mut verbs: SmallVec<[&Verb; 2]> = fields.keys().filter_map(|(key, _)| verb(key)).collect();
+    verbs.sort_by_key(|verb| fields.key_span(verb.word()));
+    match verbs.as_slice() {
+        [verb] => {
+            let keys = || std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys).map(|key| key.name);
+            if !fields.keys().all(|(key, _)| keys().any(|known| known == key)) {
+                fields.only(&keys().collect::<Vec<_>>());
+            }
+            Some(verb)
+        }
+        [] => {
+            no_verb(fields);
+            None
+        }
+        [first, second, ..] => {
+            fields.walk().fault(
+                Fault::new(
+                    "two-verbs",
+                    fields.source(),
+                    fields.key_span(second.word()),
+                    format!("this step has two verbs, `{}` and `{}`", first.word(), second.word()),
+                )
+                .mark(fields.key_span(first.word()), "the first")
+                .why("A step is one thing; with two it would not be clear which comes first.")
+                .remedy("make two steps of it"),
+            );
+            None
+        }
+    }
+}
+
+fn no_verb(fields: &Fields<'_>) {
+    let words: Vec<&str> = VERBS.iter().map(Verb::word).collect();
+    let known =
+        |name: &str| STEP_KEYS.iter().chain(VERBS.iter().flat_map(|v| v.keys)).any(|k| k.name == name);
+    let (span, remedy) = match fields.keys().find(|(key, _)| !known(key)) {
+        Some((key, span)) => (span, did_you_mean(key, &words)),
+        None => (fields.span, format!("add one of {}", list(&words, "or"))),
+    };
+    fields.walk().fault(
+        Fault::new("no-verb", fields.source(), span, "this step does not say what it is")
+            .why("Exactly one verb makes a step.")
+            .remedy(remedy),
+    );
 }

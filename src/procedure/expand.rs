@@ -5,11 +5,12 @@ use std::rc::Rc;
 
 use rustc_hash::FxHashMap;
 
-use super::draft::{DraftFile, DraftState, DraftStep, Id, draft_file};
+use super::draft::{DraftFile, DraftState, draft_file};
+use super::drafting::Id;
 use super::facts::DraftFact;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
-use super::load::Texts;
-use super::steps::{DraftAction, DraftUse};
+use super::surroundings::Texts;
+use super::verb::{DraftAction, DraftStep, DraftUse};
 use crate::document::walk_document;
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
@@ -143,9 +144,9 @@ impl Expander<'_> {
                 break;
             }
             match &draft.action {
-                DraftAction::Use(part) => steps.extend(self.part(draft, part)),
-                action if action.uses() => steps.push(self.with_body(draft)),
-                _ => steps.push(draft.clone()),
+                DraftAction::Part(part) => steps.extend(self.part(draft, part)),
+                DraftAction::Own(_) if draft.uses() => steps.push(self.with_body(draft)),
+                DraftAction::Own(_) => steps.push(draft.clone()),
             }
         }
         steps
@@ -153,13 +154,7 @@ impl Expander<'_> {
 
     /// A loop with parts in its body, put in place.
     fn with_body(&mut self, draft: &DraftStep) -> Rc<DraftStep> {
-        let mut draft = draft.clone();
-        match &mut draft.action {
-            DraftAction::Repeat(repeat) => repeat.body = self.steps(&repeat.body),
-            DraftAction::Each(each) => each.body = self.steps(&each.body),
-            _ => {}
-        }
-        Rc::new(draft)
+        Rc::new(DraftStep { body: self.steps(&draft.body), ..draft.clone() })
     }
 
     /// The steps of a part, in place of the step that uses it.
@@ -235,7 +230,11 @@ impl Expander<'_> {
         match self.texts.text(&name.text) {
             Some(Ok(source)) => Some(source),
             Some(Err(problem)) => {
-                self.faults.push(fault("unreadable", problem, "see that the file can be read".into()));
+                self.faults.push(fault(
+                    "unreadable",
+                    problem.to_string(),
+                    "see that the file can be read".into(),
+                ));
                 None
             }
             None => {

@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use super::checking::Checking;
-use super::draft::{DraftExpr, Drafting, Id, check_id};
-use super::model::{Fact, Limits, Usual};
+use super::drafting::{DraftExpr, Drafting, Id, check_id};
+use super::fact::{Fact, Usual};
+use super::question::Limits;
 use crate::document::Fields;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted};
@@ -64,7 +65,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
         between: limits(fields, drafting, "between"),
         usual: fields.text("usual").and_then(|quoted| match kind {
             Kind::Measure(_) => drafting.parsed(quoted).map(DraftUsual::Value),
-            _ => Some(DraftUsual::Word(quoted)),
+            Kind::YesNo | Kind::Text | Kind::OneOf(_) => Some(DraftUsual::Word(quoted)),
         }),
         when,
         why: fields.text("why"),

@@ -35,7 +35,7 @@ pub enum Takes {
 }
 
 /// One key.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Key {
     /// Its name.
     pub name: &'static str,
@@ -45,24 +45,9 @@ pub struct Key {
     pub means: &'static str,
 }
 
-const fn key(name: &'static str, takes: Takes, means: &'static str) -> Key {
+pub(super) const fn key(name: &'static str, takes: Takes, means: &'static str) -> Key {
     Key { name, takes, means }
 }
-
-/// The verbs, as keys.
-pub static VERB_KEYS: &[Key] = &[
-    key("do", Takes::Template, "what to do; Enter says it is done"),
-    key("read", Takes::Measure, "the kind of reading to take"),
-    key("choose", Takes::Choices, "the words to choose from"),
-    key("write", Takes::OneOf(&["text", "date", "file"]), "what is to be written"),
-    key("compute", Takes::Expression, "what is to be worked out"),
-    key("check", Takes::Expression, "what should hold: a yes or no"),
-    key("wait", Takes::Expression, "how long to wait, such as \"15 min\""),
-    key("repeat", Takes::Bounds, "until what holds the steps come round, and how often at most"),
-    key("each", Takes::OneOf(&["tank"]), "for what the steps are done, one after the other"),
-    key("use", Takes::Text, "the part whose steps stand here, such as \"parts/drain\""),
-    key("stop", Takes::Template, "the verdict with which the work ends"),
-];
 
 /// Keys of steps, whatever their verb.
 pub static STEP_KEYS: &[Key] = &[
@@ -79,39 +64,15 @@ pub static STEP_KEYS: &[Key] = &[
     key("skip", Takes::Flag, "whether it may be skipped, with a reason"),
 ];
 
-/// Keys that only some verbs have.
-pub static OWN_KEYS: &[Key] = &[
-    key("see", Takes::Template, "what shows that it went right"),
-    key("danger", Takes::Template, "the danger, which must be acknowledged with a typed word"),
-    key("minutes", Takes::Whole(1, 1_440), "about how long it takes"),
-    key("ask", Takes::Template, "the question, or what to do meanwhile"),
-    key("unit", Takes::Text, "the unit a bare number is taken in; else the household's"),
-    key("gauge", Takes::Text, "what it is read from, as the system file names it"),
-    key("between", Takes::Limits, "outside these an answer is refused"),
-    key("expect", Takes::Limits, "outside these an answer is questioned, not refused"),
-    key(
-        "times",
-        Takes::Whole(1, super::limits::MOST_TAKES),
-        "how many readings are taken; their mean stands",
-    ),
-    key("at_from_clock", Takes::Flag, "whether the time of the reading is kept as ID_at"),
-    key("recall", Takes::Text, "a step: an empty answer means what the tank's newest record has under it"),
-    key("longest", Takes::Whole(1, 4_000), "the most characters"),
-    key("say", Takes::Template, "what is told when it is worked out, or after each round"),
-    key("unsure", Takes::Template, "what is told when the numbers do not tell"),
-    key(
-        "over",
-        Takes::Expression,
-        "the time over which that came about which is compared, in proportion to it: a longer one would tell more",
-    ),
-    key("must", Takes::Flag, "whether the work stops when it fails"),
-    key("pass", Takes::Template, "what is told when it holds"),
-    key("fail", Takes::Template, "what is told when it does not"),
-    key("early", Takes::Flag, "whether the wait may be ended early"),
-    key("step", Takes::Steps, "the steps inside, as [[step.step]]"),
-    key("as", Takes::Text, "what the part's ids are led by, when it is used twice"),
-    key("outcome", Takes::OneOf(&["failed", "unfinished"]), "what the stop means for the run"),
-];
+/// The question of a step that asks.
+pub(super) const ASK: Key = key("ask", Takes::Template, "the question, or what to do meanwhile");
+/// What is told of what was worked out.
+pub(super) const SAY: Key =
+    key("say", Takes::Template, "what is told when it is worked out, or after each round");
+/// What is told where it could not be.
+pub(super) const UNSURE: Key = key("unsure", Takes::Template, "what is told when the numbers do not tell");
+/// The steps of a loop.
+pub(super) const STEPS: Key = key("step", Takes::Steps, "the steps inside, as [[step.step]]");
 
 /// Keys at the top of a file.
 pub static FILE_KEYS: &[Key] = &[
@@ -157,18 +118,10 @@ pub static STATE_KEYS: &[Key] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::procedure::VERBS;
 
     #[test]
     fn every_key_that_is_read_stands_in_the_table() {
         let names = |keys: &[Key]| keys.iter().map(|key| key.name).collect::<Vec<_>>();
-        assert_eq!(names(VERB_KEYS), VERBS.iter().map(|verb| verb.word).collect::<Vec<_>>());
-        assert_eq!(names(STEP_KEYS), super::super::steps::COMMON_KEYS);
-        let own = names(OWN_KEYS);
-        for verb in VERBS {
-            assert!(verb.keys.iter().all(|key| own.contains(key)), "{}", verb.word);
-        }
-        assert!(own.iter().all(|key| VERBS.iter().any(|verb| verb.keys.contains(key))));
         let tables = ["fact", "state", "step"];
         let file: Vec<&str> = names(FILE_KEYS).into_iter().chain(tables).collect();
         assert_eq!(file, super::super::draft::FILE_KEYS);

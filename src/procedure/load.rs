@@ -2,42 +2,17 @@
 
 use std::sync::Arc;
 
+use super::check_steps::check_steps;
 use super::checking::Checking;
-use super::draft::fault_of;
+use super::drafting::fault_of;
 use super::expand::{Shelf, expand};
 use super::facts;
 use super::model::{Procedure, State};
 use super::prove;
-use super::steps::check_steps;
+use super::surroundings::Surroundings;
 use crate::document::walk_document;
 use crate::lang::{Checked, Function, Scope, Type, check, parse};
-use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText};
-
-/// A value a system file may have.
-#[derive(Clone, Debug)]
-pub struct Path {
-    /// Its name, such as `switch.cut_in`.
-    pub name: &'static str,
-    /// Its kind.
-    pub kind: Kind,
-}
-
-/// Where the texts of parts come from.
-pub trait Texts {
-    /// The text of a part, when there is one; an unreadable one says why.
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>>;
-    /// Every part there is.
-    fn names(&self) -> Vec<String>;
-}
-
-/// What a procedure is loaded among.
-pub struct Surroundings<'a> {
-    /// The parts.
-    pub texts: &'a dyn Texts,
-    /// What a system file may have.
-    pub paths: &'a [Path],
-}
 
 /// Loads a procedure: parsed, parts in place, every expression typed, every path walked.
 ///
@@ -61,7 +36,9 @@ pub fn load_beside(
         faults
     };
     let expanded = expand(source, around.texts, shelf).map_err(sorted)?;
-    let mut checking = Checking::new(&expanded, around.paths);
+    let states = expanded.states.iter().map(|state| state.id.name.clone()).collect();
+    let names = expanded.facts.len() + expanded.steps.len();
+    let mut checking = Checking::new((states, &expanded.lost), around.paths, names);
     let facts: Vec<_> = expanded
         .facts
         .iter()

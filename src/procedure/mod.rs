@@ -1,30 +1,50 @@
 //! Procedures: from TOML text to steps whose every expression has its kind.
 //!
-//! Loading goes in stages, each a file: a document is [drafted](draft) (keys and strings, with
-//! their places), parts are put in place ([expand]), everything is [checked](checking) in the
-//! order of the steps, and the whole is [proven](prove) along its paths. Draft and checked are
-//! different types; what the engine gets cannot be half-checked.
+//! Loading goes in stages, each a file: `draft` takes keys and strings with their places, `expand`
+//! puts parts in place, `checking` takes everything in the order of the steps, and `prove` walks
+//! the paths. Draft and checked are different types; what the engine gets cannot be half-checked.
+//!
+//! What a step is, its verb (in `steps`) alone knows. Everyone else sees an [`Action`]: what a run does
+//! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
+mod answers;
+mod check_steps;
 mod checking;
 mod draft;
+mod drafting;
 mod expand;
+mod fact;
 mod facts;
+#[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
 mod keys;
 mod limits;
 mod load;
 mod model;
+mod paper;
 mod prove;
+mod question;
 mod shipped;
+mod step;
 mod steps;
+mod surroundings;
+mod verb;
 
 pub use expand::Shelf;
+pub use fact::{Fact, Usual};
 pub use functions::{function, functions};
-pub use keys::{FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS};
-pub use load::{Path, Surroundings, Texts, check_expression, load, load_beside, title};
-pub use model::{Fact, Limits, Procedure, State, Step, Tells, Usual};
-pub use shipped::{SHIPPED, Shipped, shipped};
-pub use steps::{
-    Action, Check, Choice, Choose, Compute, Do, Each, Read, Repeat, Stop, StopOutcome, VERBS, Verb, Wait,
-    Write, WriteKind,
+pub use keys::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes};
+pub use load::{check_expression, load, load_beside, title};
+pub use model::{Procedure, State};
+pub use paper::{Paper, PaperLine, Said, Slot};
+pub use question::{
+    ACKNOWLEDGE, Answer, AtHand, Choice, GaugeAt, Limits, Number, Question, Refusal, Taken, Wanted, WriteKind,
 };
+pub use shipped::{SHIPPED, Shipped, shipped};
+pub use step::{
+    Action, Asks, Check, Compute, Course, Each, Gives, Loop, Repeat, Shown, Step, Stop, StopOutcome, Tells,
+    Use, time_of,
+};
+pub use steps::{VERBS, own_keys};
+pub use surroundings::{Path, Surroundings, Texts, UnreadableText};
+pub use verb::Verb;

@@ -43,6 +43,14 @@ impl Kind {
         }
     }
 
+    /// The measure, when it is a number.
+    pub fn measure(&self) -> Option<Measure> {
+        match self {
+            Kind::Measure(measure) => Some(*measure),
+            Kind::YesNo | Kind::Text | Kind::OneOf(_) => None,
+        }
+    }
+
     /// Every name [`Kind::named`] knows.
     pub fn names() -> Vec<&'static str> {
         Measure::all().map(Measure::name).chain(["yes/no", "text"]).collect()

@@ -22,6 +22,6 @@ pub use show::{
     Units, show, show_briefly, show_in, show_in_with_limits, show_number, show_roundly, show_with_limits,
 };
 pub(crate) use truth::normal_below;
-pub use truth::{CONFIDENCE, Truth, Verdict, read_confidence};
-pub use uncertain::{SourceId, Uncertain};
-pub use unit::{UNITS, Unit, unit, unit_at_start};
+pub use truth::{CONFIDENCE, NoConfidence, Truth, Verdict, read_confidence};
+pub use uncertain::{Shape, SourceId, Uncertain};
+pub use unit::{DAY, GALLON, PSI, UNITS, Unit, unit, unit_at_start};

@@ -1,6 +1,6 @@
 //! Reading what a person typed: a number with or without a unit.
 
-use std::fmt;
+use thiserror::Error;
 
 use super::{Family, Unit, unit};
 use crate::words::{list, near};
@@ -15,45 +15,37 @@ pub struct Typed {
 }
 
 /// Why a text is not a number of the wanted family.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Error, PartialEq)]
 pub enum Unreadable {
     /// Nothing was typed.
+    #[error("Nothing was typed.")]
     Empty,
     /// No number at its start.
+    #[error("`{0}` does not begin with a number.")]
     NoNumber(String),
     /// The comma may part thousands or decimals: both readings.
+    #[error("The comma can mean two things here: write {0} or {1}.")]
     Comma(String, String),
     /// The unit is not known; what may have been meant.
+    #[error("`{}` is no unit known here{}", .0, perhaps(*.1))]
     UnknownUnit(String, Option<&'static str>),
     /// A unit of another family.
+    #[error(
+        "{} measures {}, and {} is wanted: {}.",
+        .0.symbol,
+        .0.family.usual().phrase(),
+        .1.usual().phrase(),
+        list(&common_units(*.1), "or"),
+    )]
     OtherFamily(&'static Unit, Family),
     /// Too large to be meant.
+    #[error("`{0}` is too large to be a reading.")]
     TooLarge(String),
 }
 
-impl fmt::Display for Unreadable {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Unreadable::Empty => write!(f, "Nothing was typed."),
-            Unreadable::NoNumber(text) => write!(f, "`{text}` does not begin with a number."),
-            Unreadable::Comma(dot, none) => {
-                write!(f, "The comma can mean two things here: write {dot} or {none}.")
-            }
-            Unreadable::UnknownUnit(text, Some(known)) => {
-                write!(f, "`{text}` is no unit known here; did you mean `{known}`?")
-            }
-            Unreadable::UnknownUnit(text, None) => write!(f, "`{text}` is no unit known here."),
-            Unreadable::OtherFamily(unit, family) => write!(
-                f,
-                "{} measures {}, and {} is wanted: {}.",
-                unit.symbol,
-                unit.family.usual().phrase(),
-                family.usual().phrase(),
-                list(&common_units(*family), "or"),
-            ),
-            Unreadable::TooLarge(text) => write!(f, "`{text}` is too large to be a reading."),
-        }
-    }
+/// How the sentence on an unknown unit ends.
+fn perhaps(meant: Option<&str>) -> String {
+    meant.map_or_else(|| ".".to_string(), |known| format!("; did you mean `{known}`?"))
 }
 
 /// The units a person is most likely to use, for messages.

@@ -138,7 +138,7 @@ pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
 ///
 /// ```
 /// use tankhand::quantity::{Measure, SourceId, Uncertain, Units, show_with_limits};
-/// let x = Uncertain::exact(249_590.0).doubt(SourceId(1), 3_100.0);
+/// let x = Uncertain::exact(249_590.0).doubt(SourceId::Reading(1), 3_100.0);
 /// assert_eq!(show_with_limits(Measure::Pressure, &x, Units::Us), "36.2 ± 0.9 psi");
 /// ```
 pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> String {
@@ -156,7 +156,7 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
 ///
 /// ```
 /// use tankhand::quantity::{Measure, SourceId, Uncertain, show_in_with_limits, unit};
-/// let x = Uncertain::exact(249_590.0).doubt(SourceId(1), 3_100.0);
+/// let x = Uncertain::exact(249_590.0).doubt(SourceId::Reading(1), 3_100.0);
 /// assert_eq!(show_in_with_limits(Measure::Pressure, &x, unit("bar").unwrap()), "2.50 ± 0.06 bar");
 /// ```
 pub fn show_in_with_limits(measure: Measure, value: &Uncertain, unit: &'static Unit) -> String {
@@ -270,7 +270,7 @@ mod tests {
             (Measure::Count, 3.0, 0.0, "3", "3"),
         ];
         for (measure, si, u, us, metric) in table {
-            let value = Uncertain::exact(si).doubt(SourceId(1), u);
+            let value = Uncertain::exact(si).doubt(SourceId::Reading(1), u);
             assert_eq!(show(measure, &value, Units::Us), us);
             assert_eq!(show(measure, &value, Units::Metric), metric);
         }

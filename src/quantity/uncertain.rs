@@ -6,14 +6,53 @@
 //! in their difference and `x - x` is exactly zero.
 
 use std::cmp::Ordering;
+use std::hash::{BuildHasher, Hash};
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
+use rustc_hash::FxBuildHasher;
 use smallvec::SmallVec;
 
-/// The identity of one independent source of doubt: a gauge's accuracy, one reading's
-/// resolution. Whoever makes the sources sees to it that different ones differ.
+/// One independent source of doubt: where the same one stands in two values, they share it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct SourceId(pub u64);
+pub enum SourceId {
+    /// What one reading was rounded to, by the number of its entry.
+    Reading(u64),
+    /// A gauge's accuracy, which all its readings share, by its place in the table of gauges.
+    Gauge(u16),
+    /// The spread of repeated readings, or a fit, by what it was made from.
+    Spread(u64),
+    /// A limit written `+-`, by where it stands.
+    Limit(u64),
+}
+
+/// How the error that a source stands for is distributed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shape {
+    /// As likely anywhere within its limits: a gauge's accuracy, a graduation (JCGM 101:2008, 6.4.2).
+    Rectangular,
+    /// Normally: the spread of repeated readings, a fit (JCGM 101:2008, 6.4.7).
+    Normal,
+}
+
+impl SourceId {
+    /// The spread, or the fit, that is made from these values; the same for the same ones.
+    pub fn spread_of(made_from: impl Hash) -> SourceId {
+        SourceId::Spread(FxBuildHasher.hash_one(made_from))
+    }
+
+    /// The limit that stands at a place; the same for the same place.
+    pub fn limit_at(place: impl Hash) -> SourceId {
+        SourceId::Limit(FxBuildHasher.hash_one(place))
+    }
+
+    /// How its error is distributed.
+    pub fn shape(self) -> Shape {
+        match self {
+            SourceId::Reading(_) | SourceId::Gauge(_) | SourceId::Limit(_) => Shape::Rectangular,
+            SourceId::Spread(_) => Shape::Normal,
+        }
+    }
+}
 
 type Parts = SmallVec<[(SourceId, f64); 4]>;
 
@@ -35,7 +74,7 @@ impl Uncertain {
     ///
     /// ```
     /// use tankhand::quantity::{SourceId, Uncertain};
-    /// let x = Uncertain::exact(10.0).doubt(SourceId(1), 0.3).doubt(SourceId(2), 0.4);
+    /// let x = Uncertain::exact(10.0).doubt(SourceId::Reading(1), 0.3).doubt(SourceId::Reading(2), 0.4);
     /// assert_eq!(x.standard_uncertainty(), 0.5);
     /// assert_eq!((x.clone() - x).standard_uncertainty(), 0.0);
     /// ```
@@ -89,38 +128,44 @@ impl Uncertain {
             (_, true) => self.map(value, by_self),
             (true, false) => other.map(value, by_other),
             (false, false) => {
-                Uncertain { value, parts: merged((&self.parts, by_self), (&other.parts, by_other)) }
+                let mine = Scaled { parts: &self.parts, by: by_self };
+                Uncertain { value, parts: mine.merged(Scaled { parts: &other.parts, by: by_other }) }
             }
         }
     }
 }
 
-/// The parts of two values, each times its derivative, joined by source.
-fn merged(
-    (mine, by_mine): (&[(SourceId, f64)], f64),
-    (theirs, by_theirs): (&[(SourceId, f64)], f64),
-) -> Parts {
-    let mut parts = Parts::new();
-    let mut push = |source: SourceId, part: f64| {
-        if part != 0.0 {
-            parts.push((source, part));
-        }
-    };
-    let (mut a, mut b) = (0, 0);
-    while let (Some(&(s, x)), Some(&(t, y))) = (mine.get(a), theirs.get(b)) {
-        let order = s.cmp(&t);
-        let part = match order {
-            Ordering::Less => by_mine * x,
-            Ordering::Equal => by_mine * x + by_theirs * y,
-            Ordering::Greater => by_theirs * y,
+/// The parts of a value, to be multiplied by a derivative.
+struct Scaled<'a> {
+    parts: &'a [(SourceId, f64)],
+    by: f64,
+}
+
+impl Scaled<'_> {
+    /// The parts of both, joined by source.
+    fn merged(self, other: Scaled<'_>) -> Parts {
+        let mut parts = Parts::new();
+        let mut push = |source: SourceId, part: f64| {
+            if part != 0.0 {
+                parts.push((source, part));
+            }
         };
-        push(s.min(t), part);
-        a += usize::from(order.is_le());
-        b += usize::from(order.is_ge());
+        let (mut a, mut b) = (0, 0);
+        while let (Some(&(s, x)), Some(&(t, y))) = (self.parts.get(a), other.parts.get(b)) {
+            let order = s.cmp(&t);
+            let part = match order {
+                Ordering::Less => self.by * x,
+                Ordering::Equal => self.by * x + other.by * y,
+                Ordering::Greater => other.by * y,
+            };
+            push(s.min(t), part);
+            a += usize::from(order.is_le());
+            b += usize::from(order.is_ge());
+        }
+        self.parts[a..].iter().for_each(|&(s, x)| push(s, self.by * x));
+        other.parts[b..].iter().for_each(|&(t, y)| push(t, other.by * y));
+        parts
     }
-    mine[a..].iter().for_each(|&(s, x)| push(s, by_mine * x));
-    theirs[b..].iter().for_each(|&(t, y)| push(t, by_theirs * y));
-    parts
 }
 
 impl Clone for Uncertain {
@@ -190,7 +235,7 @@ mod tests {
     proptest! {
         #[test]
         fn derivatives_agree_with_numerical_ones(x in 0.5f64..4.0, y in 0.5f64..4.0) {
-            let (sx, sy) = (SourceId(1), SourceId(2));
+            let (sx, sy) = (SourceId::Reading(1), SourceId::Reading(2));
             let u = Uncertain::exact(x).doubt(sx, 1.0);
             let v = Uncertain::exact(y).doubt(sy, 1.0);
             let result = formula(u, v);
@@ -205,7 +250,7 @@ mod tests {
 
         #[test]
         fn a_value_less_itself_is_exactly_zero(x in -1e6f64..1e6, u in 0.0f64..10.0, w in 0.0f64..10.0) {
-            let a = Uncertain::exact(x).doubt(SourceId(7), u).doubt(SourceId(3), w);
+            let a = Uncertain::exact(x).doubt(SourceId::Reading(7), u).doubt(SourceId::Reading(3), w);
             prop_assert_eq!(a.clone() - a, Uncertain::exact(0.0));
         }
 
@@ -213,8 +258,8 @@ mod tests {
         fn order_of_addition_does_not_matter(
             ids in proptest::collection::vec((0u64..6, -3.0f64..3.0), 0..8)
         ) {
-            let one = ids.iter().fold(Uncertain::exact(0.0), |x, &(s, u)| x.doubt(SourceId(s), u));
-            let two = ids.iter().rev().fold(Uncertain::exact(0.0), |x, &(s, u)| x.doubt(SourceId(s), u));
+            let one = ids.iter().fold(Uncertain::exact(0.0), |x, &(s, u)| x.doubt(SourceId::Reading(s), u));
+            let two = ids.iter().rev().fold(Uncertain::exact(0.0), |x, &(s, u)| x.doubt(SourceId::Reading(s), u));
             prop_assert!((one.standard_uncertainty() - two.standard_uncertainty()).abs() < 1e-9);
             prop_assert!(one.parts().is_sorted_by(|a, b| a.0 < b.0));
         }

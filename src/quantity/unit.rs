@@ -31,12 +31,14 @@ const fn unit_of(
     Unit { symbol, spellings, family, size, zero: 0.0, name }
 }
 
-/// Litres in a US gallon, exact by definition (231 in³): NIST SP 811 App. B.8.
-const GALLON: f64 = 3.785_411_784e-3;
+/// Cubic metres in a US gallon, exact by definition (231 in³): NIST SP 811 App. B.8.
+pub const GALLON: f64 = 3.785_411_784e-3;
 /// Cubic metres in an imperial gallon, exact: NIST SP 811 App. B.8.
 const IMPERIAL_GALLON: f64 = 4.546_09e-3;
 /// Pascals in a pound-force per square inch: 0.453 592 37 kg × 9.806 65 m/s² / (0.0254 m)².
-const PSI: f64 = 6_894.757_293_168_361;
+pub const PSI: f64 = 6_894.757_293_168_361;
+/// Seconds in a day.
+pub const DAY: f64 = 86_400.0;
 /// Kelvin in a degree Fahrenheit.
 const FAHRENHEIT: f64 = 5.0 / 9.0;
 
@@ -111,7 +113,7 @@ pub static UNITS: &[Unit] = &[
     unit_of("s", &["sec", "secs", "second", "seconds"], Family::Time, 1.0, "second"),
     unit_of("min", &["mins", "minute", "minutes"], Family::Time, 60.0, "minute"),
     unit_of("h", &["hr", "hrs", "hour", "hours"], Family::Time, 3600.0, "hour"),
-    unit_of("day", &["d", "days"], Family::Time, 86_400.0, "day"),
+    unit_of("day", &["d", "days"], Family::Time, DAY, "day"),
     unit_of("mL/L", &[], Family::Concentration, 1e-3, "millilitre per litre"),
     unit_of("mg/L", &["ppm"], Family::MassConcentration, 1e-3, "milligram per litre"),
     unit_of("%", &["percent", "per cent"], Family::Number, 0.01, "per cent"),

@@ -4,18 +4,8 @@ use super::fault::Trouble;
 use super::parse::{Part, header, part};
 use super::render::FORMAT;
 use super::scan::{Block, Rest, Scan, scan};
-use super::{Entry, Header, Summary, TornTail};
-
-/// An entry of a kind this version does not know.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ForeignEntry {
-    /// Its number.
-    pub n: u64,
-    /// The word for its kind.
-    pub kind: String,
-    /// Its other fields.
-    pub fields: toml::Table,
-}
+use super::unclear::Unclear;
+use super::{Edit, Entry, ForeignEntry, Header, Section, Summary, TornTail};
 
 /// All a record holds.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,28 +40,6 @@ impl Contents {
     }
 }
 
-/// Which part of a record something is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Section {
-    /// Everything before the first entry.
-    Head,
-    /// The entry of that number.
-    Entry(u64),
-    /// The result.
-    Result,
-}
-
-/// Where a record was changed after it was written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Edit {
-    /// The first part of the record whose seal does not hold.
-    pub section: Section,
-    /// The line it begins on, from 1.
-    pub first_line: usize,
-    /// The line of the seal that does not hold.
-    pub seal_line: usize,
-}
-
 /// Reads the bytes of a record; gives the scan too, for going on.
 pub(super) fn read(bytes: &[u8]) -> Result<(Contents, Scan<'_>), Trouble> {
     check_beginning(bytes)?;
@@ -92,7 +60,7 @@ pub(super) fn read_sealed_part(bytes: &[u8]) -> Result<Contents, Trouble> {
 fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
     let [head, parts @ ..] = scan.blocks.as_slice() else { return Err(Trouble::HeadTorn) };
     let mut contents = Contents {
-        header: header(text(head)?).map_err(|message| unclear(head, message))?,
+        header: header(text(head)?).map_err(|why| unclear(head, &why))?,
         entries: Vec::new(),
         foreign: Vec::new(),
         summary: None,
@@ -101,14 +69,14 @@ fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
     };
     for block in parts {
         if contents.summary.is_some() {
-            return Err(unclear(block, "something stands after the result".to_string()));
+            return Err(unclear(block, &Unclear::AfterResult));
         }
         let next = contents.last_number() + 1;
-        match part(text(block)?).map_err(|message| unclear(block, message))? {
+        match part(text(block)?).map_err(|why| unclear(block, &why))? {
             Part::Entry(entry) if entry.n == next => contents.entries.push(*entry),
             Part::Foreign(entry) if entry.n == next => contents.foreign.push(entry),
             Part::Result(summary) => contents.summary = Some(summary),
-            _ => return Err(unclear(block, format!("entry {next} should stand here"))),
+            _ => return Err(unclear(block, &Unclear::OutOfOrder { next })),
         }
     }
     Ok(contents)
@@ -158,6 +126,6 @@ fn text<'a>(block: &Block<'a>) -> Result<&'a str, Trouble> {
     })
 }
 
-fn unclear(block: &Block<'_>, message: String) -> Trouble {
-    Trouble::Unclear { line: block.first_line(), message }
+fn unclear(block: &Block<'_>, why: &Unclear) -> Trouble {
+    Trouble::Unclear { line: block.first_line(), message: why.to_string() }
 }

@@ -92,6 +92,53 @@ pub enum EntryKind {
     Stopped,
 }
 
+/// What an entry is for the run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EntryRole {
+    /// What a person answered.
+    Answer,
+    /// A wait begins.
+    Beginning,
+    /// A step is left out.
+    Gap,
+    /// It follows from answers.
+    Result,
+    /// It takes an answer back.
+    Withdrawal,
+    /// It stands beside the procedure and moves nothing.
+    Aside,
+}
+
+impl EntryKind {
+    /// What an entry of this kind is for the run.
+    pub fn role(self) -> EntryRole {
+        use EntryKind::{Choice, Done, Fact, Reading, Text, Waited};
+        match self {
+            Fact | Done | Reading | Choice | Text | Waited => EntryRole::Answer,
+            EntryKind::WaitBegun => EntryRole::Beginning,
+            EntryKind::Skipped => EntryRole::Gap,
+            EntryKind::Computed | EntryKind::Checked | EntryKind::Stopped => EntryRole::Result,
+            EntryKind::Withdrawn => EntryRole::Withdrawal,
+            EntryKind::Note | EntryKind::Paused | EntryKind::Resumed => EntryRole::Aside,
+        }
+    }
+
+    /// Whether it tells of a wait, begun or over.
+    pub fn is_wait(self) -> bool {
+        self == EntryKind::WaitBegun || self == EntryKind::Waited
+    }
+
+    /// Whether it holds what a person answered.
+    pub fn is_answer(self) -> bool {
+        self.role() == EntryRole::Answer
+    }
+
+    /// Whether it stands beside the procedure and moves nothing: a remark, a pause.
+    pub fn is_aside(self) -> bool {
+        self.role() == EntryRole::Aside
+    }
+}
+
 /// One thing that happened in a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
@@ -166,6 +213,13 @@ impl Entry {
 }
 
 impl Entry {
+    /// Whether it follows from other entries rather than from a person.
+    pub fn is_derived(&self) -> bool {
+        // A fact or a step left out may be one that nobody was asked about.
+        let unasked = self.asked.is_none() && matches!(self.kind, EntryKind::Fact | EntryKind::Skipped);
+        unasked || self.kind.role() == EntryRole::Result
+    }
+
     /// What the program told the person, with what would settle it.
     pub fn told(&self) -> Option<String> {
         match (&self.said, &self.settle) {
@@ -195,4 +249,15 @@ pub struct Summary {
     pub at: Moment,
     /// The verdict in words.
     pub words: String,
+}
+
+/// An entry of a kind this version does not know.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ForeignEntry {
+    /// Its number.
+    pub n: u64,
+    /// The word for its kind.
+    pub kind: String,
+    /// Its other fields.
+    pub fields: toml::Table,
 }

@@ -3,11 +3,13 @@
 use std::fmt;
 use std::path::{Path, PathBuf};
 
-use super::{Edit, Outcome};
+use thiserror::Error;
+
+use super::Outcome;
 use crate::words::harmless;
 
 /// Something wrong with a record, or in the way of writing it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub struct RecordFault {
     /// The file (or the folder) it is about.
     pub path: PathBuf,
@@ -15,8 +17,30 @@ pub struct RecordFault {
     pub trouble: Trouble,
 }
 
+/// Which part of a record something is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Section {
+    /// Everything before the first entry.
+    Head,
+    /// The entry of that number.
+    Entry(u64),
+    /// The result.
+    Result,
+}
+
+/// Where a record was changed after it was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Edit {
+    /// The first part of the record whose seal does not hold.
+    pub section: Section,
+    /// The line it begins on, from 1.
+    pub first_line: usize,
+    /// The line of the seal that does not hold.
+    pub seal_line: usize,
+}
+
 /// What can be wrong.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Trouble {
     /// There is no such file.
     Missing,
@@ -134,5 +158,3 @@ impl fmt::Display for RecordFault {
         write!(f, "  what to do: {}", self.trouble.remedy())
     }
 }
-
-impl std::error::Error for RecordFault {}

@@ -2,6 +2,7 @@
 
 use toml::{Table, Value};
 
+use super::unclear::Unclear;
 use super::words::verdict;
 use crate::clock::Moment;
 use crate::quantity::{Truth, Verdict};
@@ -11,8 +12,11 @@ pub(super) struct Fields(Table);
 
 impl Fields {
     /// The fields a block of TOML has.
-    pub(super) fn of(block: &str) -> Result<Fields, String> {
-        block.parse().map(Fields).map_err(|error: toml::de::Error| error.message().to_string())
+    pub(super) fn of(block: &str) -> Result<Fields, Unclear> {
+        block
+            .parse()
+            .map(Fields)
+            .map_err(|error: toml::de::Error| Unclear::NotToml(error.message().to_string()))
     }
 
     /// The fields no one took.
@@ -21,47 +25,52 @@ impl Fields {
     }
 
     /// Takes a field out, as what `read` makes of it.
-    fn take<T>(&mut self, key: &str, what: &str, read: fn(Value) -> Option<T>) -> Result<Option<T>, String> {
+    fn take<T>(
+        &mut self,
+        key: &str,
+        what: &'static str,
+        read: fn(Value) -> Option<T>,
+    ) -> Result<Option<T>, Unclear> {
         let Some(value) = self.0.remove(key) else { return Ok(None) };
         let found = value.type_str();
-        read(value).map(Some).ok_or_else(|| format!("`{key}` should be {what}; a {found} stands there"))
+        read(value).map(Some).ok_or_else(|| Unclear::WrongType { key: key.to_string(), what, found })
     }
 
-    pub(super) fn needed<T>(&mut self, key: &str, take: TakeField<T>) -> Result<T, String> {
-        take(self, key)?.ok_or_else(|| format!("`{key}` is missing"))
+    pub(super) fn needed<T>(&mut self, key: &str, take: TakeField<T>) -> Result<T, Unclear> {
+        take(self, key)?.ok_or_else(|| Unclear::Missing(key.to_string()))
     }
 
-    pub(super) fn text(&mut self, key: &str) -> Result<Option<String>, String> {
+    pub(super) fn text(&mut self, key: &str) -> Result<Option<String>, Unclear> {
         self.take(key, "a text", |value| match value {
             Value::String(text) => Some(text),
             _ => None,
         })
     }
 
-    pub(super) fn yes(&mut self, key: &str) -> Result<Option<bool>, String> {
+    pub(super) fn yes(&mut self, key: &str) -> Result<Option<bool>, Unclear> {
         self.take(key, "true or false", |value| value.as_bool())
     }
 
-    pub(super) fn whole(&mut self, key: &str) -> Result<Option<i64>, String> {
+    pub(super) fn whole(&mut self, key: &str) -> Result<Option<i64>, Unclear> {
         self.take(key, "a whole number", |value| value.as_integer())
     }
 
-    pub(super) fn count(&mut self, key: &str) -> Result<Option<u64>, String> {
+    pub(super) fn count(&mut self, key: &str) -> Result<Option<u64>, Unclear> {
         self.take(key, "a whole number from 1", |value| count(&value))
     }
 
-    pub(super) fn small(&mut self, key: &str) -> Result<Option<u32>, String> {
+    pub(super) fn small(&mut self, key: &str) -> Result<Option<u32>, Unclear> {
         self.take(key, "a whole number from 1", |value| small(&value))
     }
 
-    pub(super) fn rounds(&mut self, key: &str) -> Result<Vec<u32>, String> {
+    pub(super) fn rounds(&mut self, key: &str) -> Result<Vec<u32>, Unclear> {
         let list = self.take(key, "a list of whole numbers", |value| {
             value.as_array()?.iter().map(small).collect::<Option<Vec<u32>>>()
         });
         Ok(list?.unwrap_or_default())
     }
 
-    pub(super) fn words(&mut self, key: &str) -> Result<Vec<String>, String> {
+    pub(super) fn words(&mut self, key: &str) -> Result<Vec<String>, Unclear> {
         let list = self.take(key, "a list of texts", |value| {
             let texts = value.as_array()?.iter().map(|text| text.as_str().map(ToString::to_string));
             texts.collect::<Option<Vec<String>>>()
@@ -69,21 +78,21 @@ impl Fields {
         Ok(list?.unwrap_or_default())
     }
 
-    pub(super) fn number(&mut self, key: &str) -> Result<Option<f64>, String> {
+    pub(super) fn number(&mut self, key: &str) -> Result<Option<f64>, Unclear> {
         self.take(key, "a number", |value| number(&value))
     }
 
-    pub(super) fn moment(&mut self, key: &str) -> Result<Option<Moment>, String> {
+    pub(super) fn moment(&mut self, key: &str) -> Result<Option<Moment>, Unclear> {
         self.take(key, "a date and time with its offset", |value| {
             Moment::parse(&value.as_datetime()?.to_string())
         })
     }
 
-    pub(super) fn verdict(&mut self) -> Result<Option<Verdict>, String> {
+    pub(super) fn verdict(&mut self) -> Result<Option<Verdict>, Unclear> {
         self.take("verdict", "`pass`, `fail` or `can't tell`", |value| verdict(value.as_str()?))
     }
 
-    pub(super) fn truth(&mut self) -> Result<Option<Truth>, String> {
+    pub(super) fn truth(&mut self) -> Result<Option<Truth>, Unclear> {
         self.take("truth", "a table of `best`, `least` and `most`", |value| {
             Some(Truth {
                 best: value.get("best")?.as_bool()?,
@@ -93,14 +102,14 @@ impl Fields {
         })
     }
 
-    pub(super) fn table(&mut self, key: &str) -> Result<Option<Fields>, String> {
+    pub(super) fn table(&mut self, key: &str) -> Result<Option<Fields>, Unclear> {
         self.take(key, "a table", |value| match value {
             Value::Table(table) => Some(Fields(table)),
             _ => None,
         })
     }
 
-    pub(super) fn tables(&mut self, key: &str) -> Result<Vec<Fields>, String> {
+    pub(super) fn tables(&mut self, key: &str) -> Result<Vec<Fields>, Unclear> {
         let list = self.take(key, "a list of tables", |value| match value {
             Value::Array(items) => items.into_iter().map(as_fields).collect::<Option<Vec<Fields>>>(),
             _ => None,
@@ -110,7 +119,7 @@ impl Fields {
 }
 
 /// A way to take one field.
-type TakeField<T> = fn(&mut Fields, &str) -> Result<Option<T>, String>;
+type TakeField<T> = fn(&mut Fields, &str) -> Result<Option<T>, Unclear>;
 
 fn as_fields(value: Value) -> Option<Fields> {
     match value {

@@ -6,6 +6,7 @@
 use super::fields::Fields;
 use super::render::FORMAT;
 use super::seal::sha256;
+use super::unclear::Unclear;
 use super::{Entry, EntryKind, ForeignEntry, Header, KeptText, Outcome, Summary, TextRole};
 use crate::quantity::Units;
 
@@ -21,10 +22,10 @@ pub(super) enum Part {
 }
 
 /// Reads the head of a record.
-pub(super) fn header(block: &str) -> Result<Header, String> {
+pub(super) fn header(block: &str) -> Result<Header, Unclear> {
     let mut fields = Fields::of(block)?;
     if fields.whole("format")? != Some(FORMAT) {
-        return Err(format!("`format` should be {FORMAT}"));
+        return Err(Unclear::Format);
     }
     let units = fields.needed("units", Fields::text)?;
     let header = Header {
@@ -33,7 +34,7 @@ pub(super) fn header(block: &str) -> Result<Header, String> {
         procedure: fields.needed("procedure", Fields::text)?,
         title: fields.needed("title", Fields::text)?,
         started: fields.needed("started", Fields::moment)?,
-        units: Units::named(&units).ok_or_else(|| format!("no units are called {units:?}"))?,
+        units: Units::named(&units).ok_or(Unclear::Units(units))?,
         site: fields.text("site")?,
         tank: fields.text("tank")?,
         tanks: fields.words("tanks")?,
@@ -44,30 +45,30 @@ pub(super) fn header(block: &str) -> Result<Header, String> {
     Ok(header)
 }
 
-fn kept(mut fields: Fields) -> Result<KeptText, String> {
+fn kept(mut fields: Fields) -> Result<KeptText, Unclear> {
     let role = fields.needed("role", Fields::text)?;
     let name = fields.needed("name", Fields::text)?;
     let text = fields.needed("text", Fields::text)?;
     if fields.needed("sha256", Fields::text)? != sha256(&text) {
-        return Err(format!("the text {name:?} does not have the digest that stands with it"));
+        return Err(Unclear::Digest(name));
     }
-    let role = TextRole::named(&role).ok_or_else(|| format!("no text has the role {role:?}"))?;
+    let role = TextRole::named(&role).ok_or(Unclear::Role(role))?;
     Ok(KeptText { role, name, text: text.into() })
 }
 
 /// Reads a block after the head.
-pub(super) fn part(block: &str) -> Result<Part, String> {
+pub(super) fn part(block: &str) -> Result<Part, Unclear> {
     let mut fields = Fields::of(block)?;
     let mut entries = fields.tables("entry")?;
     let result = fields.table("result")?;
     match (entries.pop(), entries.is_empty(), result) {
         (Some(fields), true, None) => entry(fields),
         (None, true, Some(fields)) => summary(fields).map(Part::Result),
-        _ => Err("one `[[entry]]` or `[result]` should stand here".to_string()),
+        _ => Err(Unclear::NoBlock),
     }
 }
 
-fn entry(mut fields: Fields) -> Result<Part, String> {
+fn entry(mut fields: Fields) -> Result<Part, Unclear> {
     let n = fields.needed("n", Fields::count)?;
     let word = fields.needed("kind", Fields::text)?;
     let Some(kind) = EntryKind::named(&word) else {
@@ -98,10 +99,10 @@ fn entry(mut fields: Fields) -> Result<Part, String> {
     Ok(Part::Entry(Box::new(entry)))
 }
 
-fn summary(mut fields: Fields) -> Result<Summary, String> {
+fn summary(mut fields: Fields) -> Result<Summary, Unclear> {
     let outcome = fields.needed("outcome", Fields::text)?;
     Ok(Summary {
-        outcome: Outcome::named(&outcome).ok_or_else(|| format!("no outcome is called {outcome:?}"))?,
+        outcome: Outcome::named(&outcome).ok_or(Unclear::Outcome(outcome))?,
         at: fields.needed("at", Fields::moment)?,
         words: fields.needed("words", Fields::text)?,
     })

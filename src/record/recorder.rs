@@ -146,8 +146,7 @@ impl<S: Storage> Recorder<S> {
         if entry.n != n {
             return Err(self.unwritable(entry.n, &format!("the next entry has number {n}")));
         }
-        let block = render::entry(entry)
-            .map_err(|error| self.unwritable(n, &format!("`{}` is not a finite number", error.key)))?;
+        let block = render::entry(entry).map_err(|error| self.unwritable(n, &error.to_string()))?;
         let reads_back = parse::part(&block) == Ok(Part::Entry(Box::new(entry.clone())));
         if !reads_back || entry.more.contains_key("seal") {
             return Err(self.unwritable(n, "it would not read back as it was"));

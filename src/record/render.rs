@@ -1,12 +1,13 @@
 //! The blocks of a record as text: header, entry, result, each without its seal.
 
+use thiserror::Error;
 use toml::Value;
 
 use super::literal::{is_finite, key, long_string, value};
 use super::seal::sha256;
 use super::{Entry, Header, KeptText, Summary};
 use crate::clock::Moment;
-use crate::quantity::Truth;
+use crate::quantity::{Truth, Verdict};
 
 /// The number of the format this version writes.
 pub(super) const FORMAT: i64 = 1;
@@ -20,7 +21,8 @@ pub(super) const GREETING: &str = "\
 ";
 
 /// A number that is none was to be written.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("`{key}` is not a finite number")]
 pub(super) struct NotANumber {
     /// The key it was for.
     pub key: String,
@@ -88,7 +90,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("unit", entry.unit.as_deref());
     out.number("uncertainty", entry.uncertainty)?;
     out.text("gauge", entry.gauge.as_deref());
-    out.text("verdict", entry.verdict.map(|verdict| verdict.word()));
+    out.text("verdict", entry.verdict.map(Verdict::word));
     out.truth(entry.truth)?;
     out.text("settle", entry.settle.as_deref());
     out.text("reason", entry.reason.as_deref());

@@ -3,7 +3,8 @@
 use std::fmt;
 use std::path::Path;
 
-use super::contents::{Edit, read};
+use super::contents::read;
+use super::fault::Edit;
 use super::fault::{RecordFault, Trouble};
 use super::open::file_bytes;
 use super::{Outcome, TornTail};

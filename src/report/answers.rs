@@ -26,7 +26,15 @@ pub(super) fn answer(entry: &Entry) -> String {
             None => entry.said.clone().unwrap_or_default(),
         },
         EntryKind::WaitBegun => format!("wait of {} begun", amount(entry).unwrap_or_default()),
-        _ => amount(entry).unwrap_or_else(given),
+        EntryKind::Computed
+        | EntryKind::Fact
+        | EntryKind::Reading
+        | EntryKind::Choice
+        | EntryKind::Text
+        | EntryKind::Waited
+        | EntryKind::Withdrawn
+        | EntryKind::Paused
+        | EntryKind::Resumed => amount(entry).unwrap_or_else(given),
     }
 }
 
@@ -35,7 +43,7 @@ pub(super) fn amount(entry: &Entry) -> Option<String> {
     let value = entry.value.filter(|value| value.is_finite())?;
     let u = entry.uncertainty.filter(|u| u.is_finite() && *u > 0.0).unwrap_or(0.0);
     let doubted = |measure, scale: f64| {
-        let amount = Uncertain::exact(value * scale).doubt(SourceId(1), u * scale);
+        let amount = Uncertain::exact(value * scale).doubt(SourceId::Reading(1), u * scale);
         // What was worked out from exact numbers has digits that no one has use for.
         match entry.kind == EntryKind::Computed && u == 0.0 {
             true => show_briefly(measure, &amount, Units::default()),
@@ -92,7 +100,7 @@ fn bare(entry: &Entry) -> String {
 /// The limit at about 95 % alone.
 fn limit(entry: &Entry) -> Option<String> {
     let u = entry.uncertainty.filter(|u| u.is_finite() && *u > 0.0)?;
-    let value = Uncertain::exact(entry.value?).doubt(SourceId(1), u);
+    let value = Uncertain::exact(entry.value?).doubt(SourceId::Reading(1), u);
     let shown = show_with_limits(Measure::Number, &value, Units::default());
     shown.split_once(" ± ").map(|(_, limit)| limit.to_string())
 }

@@ -25,8 +25,11 @@ pub fn explanation_page(told: &Explanation, shares: &[Share], result: &[String],
     more.iter().for_each(|line| page.text(line));
     for call in &told.calls {
         page.heading(call.function.name);
-        page.text(call.function.sentence);
-        page.text(format!("Formula: {}.\nSource: {}.", call.function.formula, call.function.source));
+        page.text(call.function.told.sentence);
+        page.text(format!(
+            "Formula: {}.\nSource: {}.",
+            call.function.told.formula, call.function.told.source
+        ));
         put_in(&mut page, &call.arguments, units);
         if call.result != told.result {
             page.text(format!("It gives {}.", shown(&call.result, units)));
@@ -57,8 +60,9 @@ fn put_in(page: &mut Page, arguments: &[PutIn], units: Units) {
 pub fn interval_words(drawn: &Drawn, units: Units) -> String {
     let [low, high] = drawn.interval;
     // As many digits as the width of the interval warrants.
-    let end =
-        |si: f64| show(drawn.measure, &Uncertain::exact(si).doubt(SourceId(0), (high - low) / 8.0), units);
+    let end = |si: f64| {
+        show(drawn.measure, &Uncertain::exact(si).doubt(SourceId::Reading(0), (high - low) / 8.0), units)
+    };
     let why = match drawn.why {
         Why::Lopsided => "The doubt is lopsided here, and the limits do not tell it",
         Why::OneLimit => "One limit makes up nearly all of the doubt, and anything within it is as likely",
@@ -110,7 +114,7 @@ pub fn explanation_lines(what: &str, told: &Explanation, shares: &[Share], units
     let sign = if told.result.is_ok() { " =" } else { "," };
     let mut lines = vec![format!("{what}: {written}{sign} {}.", brief(&told.result, units))];
     let calls: Vec<&Called> =
-        told.calls.iter().filter(|call| !PLAIN.contains(&call.function.source)).collect();
+        told.calls.iter().filter(|call| !PLAIN.contains(&call.function.told.source)).collect();
     lines.extend(calls.iter().map(|call| call_line(call, call.result != told.result, units)));
     let names: Vec<String> = bare_names(told, &calls).map(|name| pair(name, units)).collect();
     if !names.is_empty() && told.renames.is_none() {
@@ -142,8 +146,8 @@ fn call_line(call: &Called, gives: bool, units: Units) -> String {
     format!(
         "{}: {}. Source: {}. Put in: {}.{gives}",
         function.name,
-        function.formula,
-        function.source,
+        function.told.formula,
+        function.told.source,
         given.join("; ")
     )
 }

@@ -3,6 +3,7 @@
 //! Only the lines around a fault are looked at, cut to the width, so that a file of one endless
 //! line costs no more than any other.
 
+mod clean;
 mod excerpt;
 mod lines;
 
@@ -11,14 +12,16 @@ use std::fmt::Write;
 use console::Style;
 use textwrap::core::display_width;
 
+use self::clean::{clean, one_line};
 use self::excerpt::{Labels, View, views};
 use self::lines::Lines;
 use crate::source::Fault;
-use crate::words::{counted, harmless, list, wrap};
+use crate::words::{counted, list, wrap};
 
-/// One fault as a page for a terminal of `width` columns (taken as 40 to 120): the message,
-/// `file:line:column`, the marked excerpt, why, and what to do. ASCII but for the text's own
-/// characters; with `colour`, ANSI colours.
+/// One fault as a page for a terminal of `width` columns (taken as 40 to 120).
+///
+/// It has the message, `file:line:column`, the marked excerpt, why, and what to do. ASCII but for
+/// the text's own characters; with `colour`, ANSI colours.
 ///
 /// ```
 /// use tankhand::report::fault_page;
@@ -141,12 +144,4 @@ fn page(fault: &Fault, lines: &Lines<'_>, look: Look) -> String {
         }
     }
     page
-}
-
-fn clean(text: &str) -> String {
-    harmless(&text.replace("\r\n", "\n").replace('\t', " "))
-}
-
-fn one_line(text: &str) -> String {
-    clean(text).replace('\n', " ")
 }

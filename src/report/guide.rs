@@ -2,9 +2,7 @@
 
 use super::{Page, Row};
 use crate::lang::Function;
-use crate::procedure::{
-    FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS, VERBS, functions,
-};
+use crate::procedure::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes, VERBS, functions, own_keys};
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::list;
 
@@ -98,12 +96,14 @@ fn files() -> Page {
 fn steps() -> Page {
     let mut page = Page::titled("Steps");
     page.text("Exactly one verb makes a step.");
-    let rows = VERBS.iter().zip(VERB_KEYS).map(|(verb, key)| {
-        Row::new([verb.word.to_string(), taken(key.takes), verb.sentence.to_string(), verb.keys.join(", ")])
+    let rows = VERBS.iter().map(|verb| {
+        let own: Vec<&str> = verb.keys.iter().map(|key| key.name).collect();
+        let takes = taken(verb.key.takes);
+        Row::new([verb.word().to_string(), takes, verb.sentence.to_string(), own.join(", ")])
     });
     page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows.collect());
     page.headed_table("Keys any step may have", HEAD, key_rows(STEP_KEYS));
-    page.headed_table("Keys of some verbs", HEAD, key_rows(OWN_KEYS));
+    page.headed_table("Keys of some verbs", HEAD, key_rows(&own_keys()));
     page
 }
 
@@ -165,15 +165,21 @@ fn expressions() -> Page {
 
 fn all_functions() -> Page {
     let mut page = Page::titled("Functions");
-    let rows = functions().map(|f| Row::new([f.signature(), f.sentence.to_string()])).collect();
+    let rows = functions().map(|f| Row::new([f.signature(), f.told.sentence.to_string()])).collect();
     page.table(&["Function", "What it gives"], rows);
     page
 }
 
 fn one_function(function: &Function) -> Page {
     let mut page = Page::titled(function.signature());
-    page.text(function.sentence);
-    page.text(function.help);
+    let told = function.told;
+    page.text(told.sentence);
+    if !function.help.is_empty() {
+        page.text(function.help);
+    }
+    let about = [("Formula", told.formula), ("Range", told.range), ("Source", told.source)];
+    let about = about.iter().filter(|(_, text)| !text.is_empty());
+    page.text(about.map(|(word, text)| format!("{word}: {text}.")).collect::<Vec<_>>().join("\n"));
     if !function.example.0.is_empty() {
         page.text(format!("{} is {}", function.example.0, function.example.1));
     }

@@ -1,23 +1,21 @@
 //! A procedure read out before anyone stands at the tank.
 
 use super::{Page, Row};
-use crate::lang::{Checked, Template};
-use crate::procedure::{
-    Action, Choose, Fact, Limits, Procedure, Repeat, Step, StopOutcome, Usual, WriteKind,
-};
+use crate::lang::Template;
+use crate::procedure::{Fact, Procedure, Step, Usual};
 use crate::quantity::Kind;
-use crate::words::{counted, list};
+use crate::words::list;
 
 /// A procedure as a page: what it is for, what to bring, what is asked first, and its steps,
 /// numbered, with their texts as they are written: `{target}` stands where a value will.
 ///
 /// ```
-/// use tankhand::procedure::{Surroundings, Texts, load};
+/// use tankhand::procedure::{Surroundings, Texts, UnreadableText, load};
 /// use tankhand::report::{procedure_page, to_text};
 /// use tankhand::source::SourceText;
 /// struct NoParts;
 /// impl Texts for NoParts {
-///     fn text(&self, _: &str) -> Option<Result<SourceText, String>> { None }
+///     fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> { None }
 ///     fn names(&self) -> Vec<String> { Vec::new() }
 /// }
 /// let text = "format = 1\ntitle = 'Look'\npurpose = 'See.'\n[[step]]\nid = 'a'\ndo = 'Look.'\n";
@@ -64,7 +62,7 @@ fn number(steps: &[Step], before: &str, parts: &mut Vec<Part>) {
 fn fact(fact: &Fact) -> String {
     let mut text = fact.ask.clone();
     if let Some(limits) = &fact.between {
-        text.push_str(&format!(" ({})", between(limits)));
+        text.push_str(&format!(" ({})", limits.written()));
     }
     if let Kind::OneOf(words) = &fact.kind {
         text.push_str(&format!(" ({})", list(words, "or")));
@@ -77,18 +75,14 @@ fn fact(fact: &Fact) -> String {
     text
 }
 
-fn between(limits: &Limits) -> String {
-    format!("{} to {}", limits.low.expr(), limits.high.expr())
-}
-
 /// What is said of a step, a line for each thing.
 fn lines(step: &Step) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = |word: &str, text: Option<String>| {
         lines.extend(text.map(|text| if word.is_empty() { text } else { format!("{word}: {text}") }));
     };
-    line("Only if", step.when.as_ref().map(written));
-    for (word, text) in action(step) {
+    line("Only if", step.when.as_ref().map(|when| when.expr().to_string()));
+    for (word, text) in step.action.outline(step) {
         line(word, text);
     }
     line("Why", step.why.as_ref().map(Template::unfilled));
@@ -97,95 +91,4 @@ fn lines(step: &Step) -> Vec<String> {
     line("Relies on", (!needs.is_empty()).then(|| list(&needs, "and")));
     line("", step.skip.then(|| "May be skipped, with a reason.".to_string()));
     lines
-}
-
-/// An expression as it is written.
-fn written(checked: &Checked) -> String {
-    checked.expr().to_string()
-}
-
-/// A text with what it is, when there is one.
-type Said = (&'static str, Option<String>);
-
-fn said(word: &'static str, text: &Template) -> Said {
-    (word, Some(text.unfilled()))
-}
-
-fn may_say(word: &'static str, text: &Option<Template>) -> Said {
-    (word, text.as_ref().map(Template::unfilled))
-}
-
-/// The words of an action, each with what they are.
-fn action(step: &Step) -> Vec<Said> {
-    match &step.action {
-        Action::Do(action) => vec![
-            may_say("DANGER", &action.danger),
-            said("", &action.text),
-            may_say("See", &action.see),
-            ("Takes about", action.minutes.map(|minutes| format!("{minutes} min"))),
-        ],
-        Action::Read(read) => vec![
-            said("Read", &read.ask),
-            ("Gauge", read.gauge.clone()),
-            ("Can be", read.between.as_ref().map(between)),
-            ("Usually", read.expect.as_ref().map(between)),
-            ("Times", (read.times > 1).then(|| read.times.to_string())),
-        ],
-        Action::Choose(choose) => [said("Choose", &choose.ask)].into_iter().chain(choices(choose)).collect(),
-        Action::Write(write) => vec![said("Write", &write.ask), ("As", sort_of_text(write.kind))],
-        Action::Compute(compute) => vec![
-            ("Work out", Some(format!("{} = {}", step.id, written(&compute.expr)))),
-            may_say("Told", &compute.say),
-        ],
-        Action::Check(check) => vec![
-            (if check.must { "Check, or stop" } else { "Check" }, Some(written(&check.expr))),
-            may_say("Pass", &check.pass),
-            may_say("Fail", &check.fail),
-            may_say("Can't tell", &check.unsure),
-        ],
-        Action::Wait(wait) => vec![
-            ("Wait", Some(written(&wait.length))),
-            may_say("Meanwhile", &wait.ask),
-            ("", wait.early.then(|| "May end early.".to_string())),
-        ],
-        Action::Repeat(repeat) => vec![
-            ("Repeat until", Some(format!("{}, {}", written(&repeat.until), bounds(repeat)))),
-            may_say("Told after each", &repeat.say),
-        ],
-        Action::Each(_) => vec![("", Some("For each tank:".to_string()))],
-        Action::Stop(stop) => vec![said(stop_word(stop.outcome), &stop.text)],
-    }
-}
-
-fn stop_word(outcome: StopOutcome) -> &'static str {
-    match outcome {
-        StopOutcome::Failed => "Stop, failed",
-        StopOutcome::Unfinished => "Stop, unfinished",
-    }
-}
-
-fn bounds(repeat: &Repeat) -> String {
-    match (repeat.at_least, repeat.at_most) {
-        (0 | 1, most) => format!("at most {}", counted(most as usize, "time")),
-        (least, most) => format!("{least} to {}", counted(most as usize, "time")),
-    }
-}
-
-fn sort_of_text(kind: WriteKind) -> Option<String> {
-    match kind {
-        WriteKind::Text => None,
-        WriteKind::Date => Some("a date".to_string()),
-        WriteKind::File => Some("the path of a file".to_string()),
-    }
-}
-
-/// The words to choose from; with what they mean, where more is said than the word.
-fn choices(choose: &Choose) -> Vec<Said> {
-    let told = choose.choices.iter().map(|choice| {
-        let label = choice.label.as_ref().map(Template::unfilled).filter(|label| *label != *choice.value);
-        let help = choice.help.as_ref().map(Template::unfilled);
-        let more = [label, help].into_iter().flatten().collect::<Vec<_>>().join(". ");
-        if more.is_empty() { choice.value.to_string() } else { format!("{}: {more}", choice.value) }
-    });
-    told.map(|choice| ("", Some(format!("- {choice}")))).collect()
 }

@@ -3,13 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::answers::amount;
-use super::in_force::in_force;
 use super::steps::Steps;
 use super::wording::verdict_words;
 use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock, Row};
 use crate::procedure::Procedure;
-use crate::record::{Contents, Entry, EntryKind, struck};
+use crate::record::{Contents, Entry, EntryKind, in_force, struck};
 use crate::words::list;
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];

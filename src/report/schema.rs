@@ -3,9 +3,7 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::procedure::{
-    FACT_KEYS, FILE_KEYS, Key, OWN_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERB_KEYS, VERBS, Verb,
-};
+use crate::procedure::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb};
 use crate::quantity::{Kind, Measure, Units};
 use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathKind, Reads};
 
@@ -28,7 +26,7 @@ pub fn procedure_schema() -> Value {
         "properties": properties,
         "required": ["format", "title", "purpose"],
         "additionalProperties": false,
-        "$defs": { "step": { "oneOf": VERBS.iter().zip(VERB_KEYS).map(step).collect::<Vec<_>>() } },
+        "$defs": { "step": { "oneOf": VERBS.iter().map(step).collect::<Vec<_>>() } },
     })
 }
 
@@ -76,11 +74,11 @@ pub fn system_schema() -> Value {
 }
 
 /// A step with one verb: its verb is needed, its own keys are allowed, those of others are not.
-fn step((verb, key): (&Verb, &Key)) -> Value {
-    let own = OWN_KEYS.iter().filter(|key| verb.keys.contains(&key.name)).copied();
-    let keys: Vec<Key> = std::iter::once(*key).chain(STEP_KEYS.iter().copied()).chain(own).collect();
-    let mut step = object(&keys, &[verb.word]);
-    merge(&mut step, json!({ "title": verb.word, "description": verb.sentence }));
+fn step(verb: &Verb) -> Value {
+    let keys = std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys);
+    let keys: Vec<Key> = keys.copied().collect();
+    let mut step = object(&keys, &[verb.word()]);
+    merge(&mut step, json!({ "title": verb.word(), "description": verb.sentence }));
     step
 }
 

@@ -2,23 +2,16 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::procedure::{Action, Procedure, Step};
-use crate::quantity::{Kind, Measure};
+use crate::procedure::{Loop, Procedure, Step};
+use crate::quantity::Measure;
 use crate::record::Entry;
-
-/// What a loop around a step is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Around {
-    Repeat,
-    Each,
-}
 
 /// One step, with where it stands.
 #[derive(Debug)]
 pub(super) struct Placed<'p> {
     pub step: &'p Step,
     /// The loops around it, outermost first.
-    pub around: Vec<Around>,
+    pub around: Vec<Loop>,
     /// The place of the nearest step at or before it that has a heading.
     title: Option<usize>,
 }
@@ -40,20 +33,18 @@ impl<'p> Steps<'p> {
         steps
     }
 
-    fn place(&mut self, block: &'p [Step], around: &mut Vec<Around>) {
+    fn place(&mut self, block: &'p [Step], around: &mut Vec<Loop>) {
         for step in block {
             let at = self.placed.len();
             let before = at.checked_sub(1).and_then(|before| self.placed[before].title);
             let title = if step.title.is_some() { Some(at) } else { before };
             self.by_id.insert(&step.id, at);
             self.placed.push(Placed { step, around: around.clone(), title });
-            match &step.action {
-                Action::Repeat(_) => around.push(Around::Repeat),
-                Action::Each(_) => around.push(Around::Each),
-                _ => continue,
+            if let Some((which, body)) = step.course().comes_round() {
+                around.push(which);
+                self.place(body, around);
+                around.pop();
             }
-            self.place(step.body(), around);
-            around.pop();
         }
     }
 
@@ -68,19 +59,9 @@ impl<'p> Steps<'p> {
 
     /// What the number is that a step or fact gives.
     pub fn measure(&self, id: &str) -> Option<Measure> {
-        let of_kind = |kind: &Kind| match kind {
-            Kind::Measure(measure) => Some(*measure),
-            _ => None,
-        };
-        match self.get(id).map(|placed| &placed.step.action) {
-            Some(Action::Read(read)) => Some(read.measure),
-            Some(Action::Compute(compute)) => of_kind(compute.expr.ty().kind()),
-            Some(Action::Wait(_)) => Some(Measure::Duration),
-            Some(_) => None,
-            None => {
-                let fact = self.procedure?.facts.iter().find(|fact| fact.id.as_ref() == id)?;
-                of_kind(&fact.kind)
-            }
+        match self.get(id) {
+            Some(placed) => placed.step.course().gives()?.kind.measure(),
+            None => self.procedure?.facts.iter().find(|fact| fact.id.as_ref() == id)?.kind.measure(),
         }
     }
 
@@ -95,23 +76,24 @@ impl<'p> Steps<'p> {
     fn rounds(&self, entry: &Entry) -> Vec<String> {
         let around = self.around(entry);
         let word = |(at, round): (usize, &u32)| match (around.get(at), &entry.tank) {
-            (Some(Around::Each), Some(tank)) => format!("tank {tank}"),
-            (Some(Around::Each), None) => format!("tank {round}"),
-            _ => format!("round {round}"),
+            (Some(Loop::Each), Some(tank)) => format!("tank {tank}"),
+            (Some(Loop::Each), None) => format!("tank {round}"),
+            (Some(Loop::Repeat) | None, _) => format!("round {round}"),
         };
         entry.round.iter().enumerate().map(word).collect()
     }
 
     /// The loops around an entry. Facts are asked anew only where an `each` begins.
-    fn around(&self, entry: &Entry) -> Vec<Around> {
+    fn around(&self, entry: &Entry) -> Vec<Loop> {
         match self.get(&entry.step) {
             Some(placed) => {
-                let own = matches!(placed.step.action, Action::Repeat(_)).then_some(Around::Repeat);
+                let own = placed.step.course().comes_round().map(|(which, _)| which);
+                let own = own.filter(|which| *which == Loop::Repeat);
                 placed.around.iter().copied().chain(own).collect()
             }
             None if self.is_fact(&entry.step) => {
                 let outer = entry.round.len().saturating_sub(1);
-                std::iter::repeat_n(Around::Repeat, outer).chain([Around::Each]).collect()
+                std::iter::repeat_n(Loop::Repeat, outer).chain([Loop::Each]).collect()
             }
             None => Vec::new(),
         }
@@ -129,18 +111,18 @@ impl<'p> Steps<'p> {
 
     /// The tank an entry in an `each` is about, counted from 1.
     pub fn tank_number(&self, entry: &Entry) -> Option<u32> {
-        let at = self.around(entry).iter().position(|around| *around == Around::Each)?;
+        let at = self.around(entry).iter().position(|around| *around == Loop::Each)?;
         entry.round.get(at).copied()
     }
 
     /// For each entry the heading of the part of the work it stands in.
     pub fn sections(&self, entries: &[Entry]) -> Vec<Option<String>> {
         let seen: HashSet<&str> = entries.iter().map(|entry| entry.step.as_str()).collect();
-        let mut known: HashMap<(&str, bool), Option<String>> = HashMap::new();
+        let mut known: HashMap<Stood<'_>, Option<String>> = HashMap::new();
         let mut now = None;
         let mut sections = Vec::with_capacity(entries.len());
         for entry in entries {
-            let place = (entry.step.as_str(), entry.round.is_empty());
+            let place = Stood { step: &entry.step, outside_loops: entry.round.is_empty() };
             let section = known.entry(place).or_insert_with(|| self.section(place, &seen));
             if let Some(section) = section {
                 now = Some(section.clone());
@@ -152,7 +134,7 @@ impl<'p> Steps<'p> {
 
     /// The nearest heading at or before a step that the run came to. A fact asked anew for
     /// another tank stands where it is asked.
-    fn section(&self, (id, outside_loops): (&str, bool), seen: &HashSet<&str>) -> Option<String> {
+    fn section(&self, Stood { step: id, outside_loops }: Stood<'_>, seen: &HashSet<&str>) -> Option<String> {
         if self.is_fact(id) {
             return outside_loops.then(|| "What was known before".to_string());
         }
@@ -160,12 +142,19 @@ impl<'p> Steps<'p> {
         while let Some(titled) = at {
             let step = self.placed[titled].step;
             if came_to(step, seen) {
-                return step.title.as_ref().map(|title| title.unfilled());
+                return step.title.as_ref().map(crate::lang::Template::unfilled);
             }
             at = titled.checked_sub(1).and_then(|before| self.placed[before].title);
         }
         Some("Steps".to_string())
     }
+}
+
+/// A step that an entry is about, and whether no loop was under way.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+struct Stood<'e> {
+    step: &'e str,
+    outside_loops: bool,
 }
 
 /// Whether the run came to a step: it, or a step inside it, has an entry.

@@ -1,46 +1,61 @@
 //! The tag to hang on a tank: what the next person needs at a glance.
 
+use thiserror::Error;
+
 use super::account::{Account, pairs};
 use super::answers::{amount, answer};
 use super::summary::told::Told;
 use super::{Page, PageBlock, Row};
-use crate::procedure::{Action, Tells};
-use crate::quantity::{Measure, Verdict};
+use crate::procedure::Tells;
+use crate::quantity::{DAY, Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
 use crate::words::counted;
 
 /// Steps of the procedures that come with the program whose being told says when to look again,
 /// in days; without any of them it is a year.
 const LOOK_AGAIN: &[(&str, u64)] = &[("come_back", 30), ("come_back_in_a_year", 365)];
-const DAY: u64 = 86_400;
 /// The step that tells the charge as it was left, in every procedure.
 const CHARGE: &str = "charge_left";
 /// The step that tells how warm the tank was then.
 const TEMPERATURE: &str = "air_temp";
 
+/// Why a record makes no tag: a tag hangs on a tank in service whose air was set and proven.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum NoTag {
+    /// No tank's air is told as it was left.
+    #[error("it does not tell how the air of a tank was left")]
+    NoCharge,
+    /// A check failed that must hold.
+    #[error("the tank or the installation failed")]
+    Failed,
+    /// The work was left or stopped.
+    #[error("the work stopped before its end")]
+    Unfinished,
+    /// The run, by its name, goes on.
+    #[error("it has not ended yet: `tankhand resume {0}` goes on with it")]
+    NotEnded(String),
+}
+
 /// The tags, one for each tank: what was left of what was also found, at which temperature, when,
 /// and when to look again.
 ///
 /// # Errors
-/// Why there is none: a tag hangs on a tank in service whose air was set and proven.
-pub fn tag_pages(account: &Account<'_>) -> Result<Vec<Page>, String> {
+/// [`NoTag`], which says why there is none.
+pub fn tag_pages(account: &Account<'_>) -> Result<Vec<Page>, NoTag> {
     let told = Told::new(account.contents, account.procedure);
     let header = &account.contents.header;
-    let why = match account.contents.summary.as_ref().map(|end| end.outcome) {
-        Some(Outcome::Completed) => "it does not tell how the air of a tank was left".to_string(),
-        Some(Outcome::Failed) => "the tank or the installation failed".to_string(),
-        Some(Outcome::Unfinished) => "the work stopped before its end".to_string(),
-        None => return Err(format!("it has not ended yet: `tankhand resume {}` goes on with it", header.id)),
-    };
-    if account.contents.summary.as_ref().is_some_and(|end| end.outcome != Outcome::Completed) {
-        return Err(why);
+    match account.contents.summary.as_ref().map(|end| end.outcome) {
+        Some(Outcome::Completed) => {}
+        Some(Outcome::Failed) => return Err(NoTag::Failed),
+        Some(Outcome::Unfinished) => return Err(NoTag::Unfinished),
+        None => return Err(NoTag::NotEnded(header.id.clone())),
     }
     let tanks: Vec<Option<&str>> = match header.tanks.as_slice() {
         [] => vec![None],
         several => several.iter().map(|tank| Some(tank.as_str())).collect(),
     };
     let pages: Vec<Page> = tanks.into_iter().filter_map(|tank| Card { told: &told, tank }.page()).collect();
-    if pages.is_empty() { Err(why) } else { Ok(pages) }
+    if pages.is_empty() { Err(NoTag::NoCharge) } else { Ok(pages) }
 }
 
 /// A tag being made.
@@ -94,11 +109,7 @@ impl Card<'_> {
         let paired: Vec<String> = pairs(self.told).both.into_iter().map(|row| row.cells[0].clone()).collect();
         let (mut rows, mut set) = (Vec::new(), None);
         for placed in self.told.steps.placed.iter().filter(|placed| placed.step.tells == Some(Tells::Left)) {
-            let single = match &placed.step.action {
-                Action::Read(read) => read.times == 1,
-                Action::Compute(_) => true,
-                _ => false,
-            };
+            let single = placed.step.course().gives().is_some_and(|gives| gives.times == 1);
             let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
             let Some(last) = self.told.entries.iter().rev().find(mine).filter(|_| single) else { continue };
             let (label, Some(value)) = (placed.step.name(), amount(last)) else { continue };
@@ -141,7 +152,7 @@ fn look_again(told: &Told<'_>) -> String {
     let known = |entry: &&Entry| LOOK_AGAIN.iter().find(|(id, _)| *id == entry.step);
     let days = told.entries.iter().find_map(known).map_or(365, |(_, days)| *days);
     let begun = told.contents.header.started;
-    let date = begun.plus(std::time::Duration::from_secs(days * DAY)).date();
+    let date = begun.plus(std::time::Duration::from_secs(days * DAY as u64)).date();
     let month = date.get(..7).unwrap_or(&date).to_string();
     if days < 100 { format!("{month}, as air was lost") } else { month }
 }

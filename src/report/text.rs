@@ -3,12 +3,14 @@
 //! The layout is ASCII. What is struck out is marked with a sign and a word, never with colour
 //! alone. No line is wider than asked for; a word that does not fit a line is broken.
 
+mod clean;
 mod table;
 
 use textwrap::core::display_width;
 
+use self::clean::{clean, hung};
 use super::{Charset, Page, PageBlock};
-use crate::words::{harmless, wrap};
+use crate::words::wrap;
 
 /// The narrowest and the widest page, in columns.
 const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
@@ -46,11 +48,6 @@ pub fn to_text(page: &Page, width: usize) -> Vec<String> {
     lines
 }
 
-/// A text with nothing in it that commands a terminal; tabs become spaces, line ends stay.
-fn clean(text: &str) -> String {
-    harmless(&text.replace("\r\n", "\n").replace('\t', "    "))
-}
-
 /// Room to sign, and below it who signs.
 fn signature(who: &str, width: usize) -> Vec<String> {
     let mut lines = vec![String::new(), "_".repeat(width.min(60))];
@@ -73,14 +70,4 @@ fn listed(text: &str, width: usize) -> Vec<String> {
     let whole = clean(text);
     let pieces = whole.split('\n').flat_map(|line| textwrap::wrap(line, &options));
     pieces.map(|piece| format!("{lead}{piece}").trim_end().to_string()).collect()
-}
-
-/// A text after a lead, with its later lines under its first.
-fn hung(lead: &str, text: &str, width: usize) -> Vec<String> {
-    let mut lines = wrap(&clean(text), width, lead.len());
-    if let Some(first) = lines.first_mut() {
-        let rest = first.get(lead.len()..).unwrap_or("");
-        *first = format!("{lead}{rest}").trim_end().to_string();
-    }
-    lines
 }

@@ -1,5 +1,7 @@
 //! A fault found in a text: where, what, why, and what to do about it.
 
+use std::fmt;
+
 use super::{SourceText, Span};
 
 /// A second place a fault speaks of, with what is to be seen there.
@@ -96,3 +98,12 @@ impl Fault {
         faults.dedup();
     }
 }
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.heading())
+    }
+}
+
+// Not derived: a derived one would take the text in `source` for an error beneath this one.
+impl std::error::Error for Fault {}

@@ -5,10 +5,7 @@
 use std::borrow::Cow;
 
 use super::{Accuracy, Gauge, Reads};
-use crate::quantity::Family;
-
-/// Pascals in a psi, to keep the tables below in the units their figures are known in.
-const PSI: f64 = 6_894.757_293_168_361;
+use crate::quantity::{Family, PSI};
 
 /// Limit of error, division, and what is read.
 type Figures = (Accuracy, f64, Reads);

@@ -49,3 +49,15 @@ impl Grade {
         percent * span / 100.0
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_ends_of_the_middle_half_belong_to_it() {
+        let grade = Grade::named("B").unwrap();
+        let limits = [0.0, 14.999, 15.0, 45.0, 45.001, 60.0].map(|reading| grade.limit(reading, 60.0));
+        assert_eq!(limits, [1.8, 1.8, 1.2, 1.2, 1.8, 1.8]);
+    }
+}

@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::amount::amount;
 use super::load_gauge::gauges;
 use super::paths::{PATHS, PathEntry, PathKind};
 use super::{System, Tank};
 use crate::document::{Fields, walk_document};
 use crate::lang::Value;
-use crate::quantity::{Family, Truth, Uncertain, Units, read_confidence, read_number, show_roundly};
+use crate::quantity::{Truth, Uncertain, Units, read_confidence, show_roundly};
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
@@ -44,7 +45,7 @@ fn system(root: &Fields<'_>) -> System {
     let mut known: Vec<&str> = TOP.iter().chain(TABLES).copied().collect();
     known.extend(PATHS.iter().map(|entry| entry.path).filter(|path| !path.contains('.')));
     root.only(&known);
-    check_format(root);
+    root.check_format();
     let units = root.text("units").and_then(|text| units(root, &text));
     let mut values = section(root, "");
     for table in TABLES {
@@ -91,23 +92,6 @@ fn at_odds(root: &Fields<'_>, values: &BTreeMap<&'static str, Value>) {
                     .remedy("look at the label again, and at the units"),
             );
         }
-    }
-}
-
-fn check_format(root: &Fields<'_>) {
-    match root.whole("format", 0..=u32::MAX) {
-        Some(1) => {}
-        None if !root.has("format") => root.missing("format", "write `format = 1` at the top"),
-        None => {}
-        Some(other) => root.walk().fault(
-            Fault::new(
-                "format",
-                root.source(),
-                root.value_span("format"),
-                format!("this file is of format {other}"),
-            )
-            .remedy("this program reads format 1"),
-        ),
     }
 }
 
@@ -197,42 +181,6 @@ fn can_be(fields: &Fields<'_>, key: &str, entry: &PathEntry, si: f64) -> bool {
             .remedy("look at the number, its sign, its decimal point and its unit"),
     );
     false
-}
-
-/// A number with its unit, turned into SI by `to_si`.
-pub(super) fn amount(
-    fields: &Fields<'_>,
-    key: &str,
-    family: Family,
-    to_si: impl Fn(&crate::quantity::Unit, f64) -> f64,
-) -> Option<f64> {
-    let text = fields.text_or_number(key)?;
-    let mut remedy = format!("write {} with its unit", family.usual().phrase());
-    let problem = match read_number(&text.text, family) {
-        Ok(typed) => match typed.unit {
-            Some(unit) => return Some(to_si(unit, typed.number)),
-            None => {
-                remedy.push_str(&in_quotes(family));
-                "the unit is missing".to_string()
-            }
-        },
-        Err(problem) => problem.to_string(),
-    };
-    fields.walk().fault(
-        Fault::new("not-a-value", &text.source, text.span, format!("`{key}` cannot be read: {problem}"))
-            .remedy(remedy),
-    );
-    None
-}
-
-/// The units of either household, and that the quotes are wanted.
-fn in_quotes(family: Family) -> String {
-    let unit = |units: Units| units.unit_for(family.usual()).map(|unit| unit.symbol);
-    match (unit(Units::Us), unit(Units::Metric)) {
-        (Some(us), Some(metric)) if us != metric => format!(" ({us} or {metric}), in quotes"),
-        (Some(unit), _) => format!(" ({unit}), in quotes"),
-        _ => String::new(),
-    }
 }
 
 fn tanks(root: &Fields<'_>) -> Vec<Tank> {

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::load::amount;
+use super::amount::amount;
 use super::{Accuracy, COMMON_GAUGES, GAUGE_KINDS, GRADES, Gauge, Grade, Reads};
 use crate::document::Fields;
 use crate::quantity::{Family, read_number};
@@ -168,14 +168,13 @@ fn unknown_word(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::PSI;
     use crate::source::SourceText;
 
     fn line(keys: &str) -> Gauge {
         let text = format!("format = 1\n[[gauge]]\nid = \"line\"\n{keys}\n");
         crate::system::load(&SourceText::new("s.toml", text)).unwrap().gauge("line").unwrap().clone()
     }
-
-    const PSI: f64 = 6_894.757_293_168_361;
 
     #[test]
     fn a_gauge_is_known_by_what_is_printed_on_it() {

@@ -3,6 +3,7 @@
 //! A system file is TOML; what it may hold stands in one [table](PATHS). Everything in it is
 //! optional: what is not there is asked when a procedure needs it.
 
+mod amount;
 mod common;
 mod gauges;
 mod grades;

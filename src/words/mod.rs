@@ -1,8 +1,12 @@
 //! Wording helpers: lists, plurals, near misses, wrapping, and text made harmless to show.
 
+mod choice;
+mod formula;
 mod near;
 mod plain;
 
+pub use choice::{choice_signs, chosen, is_done, is_yes_or_no};
+pub use formula::Formula;
 pub use near::{did_you_mean, near};
 pub use plain::{harmless, is_harmless, wrap};
 

@@ -1,9 +1,9 @@
 //! How long `tankhand procedures`, which lists every procedure, takes from start to end, beside the
-//! smallest program that prints a line. The bound is three times as long.
+//! smallest program that prints a line, built with the same flags. The bound is three times as long.
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -36,14 +36,27 @@ fn main() {
     fs::remove_dir_all(&folder).unwrap();
 }
 
-/// Compiles the yardstick.
-fn smallest_program(folder: &Path) -> std::path::PathBuf {
-    let (source, program) = (folder.join("smallest.rs"), folder.join("smallest"));
-    fs::write(&source, "fn main() {\n    println!(\"one line\");\n}\n").unwrap();
-    let rustc = std::env::var_os("RUSTC").unwrap_or("rustc".into());
-    let made = Command::new(rustc).arg("-O").arg(&source).arg("-o").arg(&program).status().unwrap();
-    assert!(made.success(), "the yardstick did not compile");
-    program
+/// Builds the yardstick by cargo as this program is built: with its release profile, and whatever
+/// flags the environment gives to both.
+fn smallest_program(folder: &Path) -> PathBuf {
+    let manifest = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml")).unwrap();
+    let (_, rest) = manifest.split_once("[profile.release]").unwrap();
+    let profile = rest.split("\n[").next().unwrap();
+    let head = "[package]\nname = \"smallest\"\nversion = \"0.0.0\"\nedition = \"2024\"\n";
+    let target = "[[bin]]\nname = \"smallest\"\npath = \"smallest.rs\"\n";
+    let own = format!("{head}{target}[workspace]\n[profile.release]{profile}\n");
+    fs::write(folder.join("Cargo.toml"), own).unwrap();
+    fs::write(folder.join("smallest.rs"), "fn main() {\n    println!(\"one line\");\n}\n").unwrap();
+    let cargo = std::env::var_os("CARGO").unwrap_or("cargo".into());
+    let built = Command::new(cargo)
+        .args(["build", "--release", "--offline", "--quiet", "--target-dir"])
+        .arg(folder.join("target"))
+        .arg("--manifest-path")
+        .arg(folder.join("Cargo.toml"))
+        .status()
+        .unwrap();
+    assert!(built.success(), "the yardstick did not compile");
+    folder.join("target/release/smallest")
 }
 
 /// From start to end, as whoever starts it waits for it.

@@ -55,7 +55,7 @@ print(value, doubt, statistics.median(times), __version__)
 
 fn main() {
     let inputs: [Uncertain; 4] =
-        std::array::from_fn(|i| Uncertain::exact(AT[i]).doubt(SourceId(i as u64), U[i]));
+        std::array::from_fn(|i| Uncertain::exact(AT[i]).doubt(SourceId::Reading(i as u64), U[i]));
     let plain = median_of(|| {
         let [v, charge, on, off] = black_box(AT);
         black_box(drawdown(v, charge, on, off, black_box(0.0)).unwrap());

@@ -79,9 +79,17 @@ impl Inputs {
         self.input(value, &[(source, u)])
     }
 
+    /// A source of the shape that its law has.
+    fn id(&self, source: usize) -> SourceId {
+        match self.laws[source] {
+            Law::Even => SourceId::Reading(source as u64),
+            Law::Bell => SourceId::Spread(source as u64),
+        }
+    }
+
     pub fn uncertain(&self) -> Vec<Uncertain> {
         let doubted = |(value, parts): &(f64, Vec<(usize, f64)>)| {
-            parts.iter().fold(Uncertain::exact(*value), |x, (s, u)| x.doubt(SourceId(*s as u64), *u))
+            parts.iter().fold(Uncertain::exact(*value), |x, (s, u)| x.doubt(self.id(*s), *u))
         };
         self.values.iter().map(doubted).collect()
     }

@@ -1,9 +1,8 @@
 //! The interval told beside a value against the exact one (JCGM 101:2008, 7.7), where that can be
 //! written down.
 
-use tankhand::lang::{Ancestry, Checked, Drawn, Shape, Unknown, Value, Values, Why};
+use tankhand::lang::{Ancestry, Checked, Drawn, Unknown, Value, Values, Why};
 use tankhand::procedure::check_expression;
-use tankhand::quantity::SourceId;
 
 use super::PSI;
 
@@ -18,10 +17,6 @@ impl Values for NoNames {
 impl Ancestry for NoNames {
     fn formula(&self, _: &str) -> Option<&Checked> {
         None
-    }
-
-    fn shape(&self, _: SourceId) -> Shape {
-        Shape::Rectangular
     }
 }
 

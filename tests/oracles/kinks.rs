@@ -5,10 +5,10 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Checked, Function, Judged, Scope, Shape, Type, Unknown, Value, Values, check, parse,
+    Ancestry, Checked, Function, Judged, Scope, Type, Unknown, Value, Values, check, parse,
 };
 use tankhand::physics::{dead_gap, drawdown};
-use tankhand::quantity::{Measure, SourceId};
+use tankhand::quantity::Measure;
 
 use super::draws::{DRAWS, Inputs, Law, Urn};
 use super::{GALLON, PSI};
@@ -18,7 +18,6 @@ use super::{GALLON, PSI};
 struct Known {
     values: HashMap<String, Value>,
     formulas: HashMap<String, Checked>,
-    laws: HashMap<SourceId, Law>,
 }
 
 impl Known {
@@ -27,7 +26,6 @@ impl Known {
         let (mut known, mut inputs) = (Known::default(), Inputs::default());
         for (at, (name, psi, limit)) in named.iter().enumerate() {
             inputs.own(psi * PSI, limit * PSI / 3f64.sqrt(), law);
-            known.laws.insert(SourceId(at as u64), law);
             let amount = inputs.uncertain()[at].clone();
             known.values.insert(name.to_string(), Value::Amount(Measure::Pressure, amount));
         }
@@ -54,13 +52,6 @@ impl Values for Known {
 impl Ancestry for Known {
     fn formula(&self, name: &str) -> Option<&Checked> {
         self.formulas.get(name)
-    }
-
-    fn shape(&self, source: SourceId) -> Shape {
-        match self.laws.get(&source) {
-            Some(Law::Even) => Shape::Rectangular,
-            _ => Shape::Normal,
-        }
     }
 }
 

@@ -25,7 +25,7 @@ fn random_expressions_come_out_the_same() {
         close(evaluated(&case["tree"], &plain), value, value, case);
         close(found.standard_uncertainty(), doubt, doubt, case);
         for (source, part) in (1..).zip(case["by_source"].as_array().unwrap()) {
-            let own = found.parts().iter().find(|(id, _)| *id == SourceId(source));
+            let own = found.parts().iter().find(|(id, _)| *id == SourceId::Reading(source));
             close(own.map_or(0.0, |own| own.1), number(part), doubt, case);
         }
     }
@@ -47,7 +47,7 @@ fn input(input: &Value) -> Uncertain {
         .as_array()
         .unwrap()
         .iter()
-        .fold(exact, |x, part| x.doubt(SourceId(part[0].as_u64().unwrap()), number(&part[1])))
+        .fold(exact, |x, part| x.doubt(SourceId::Reading(part[0].as_u64().unwrap()), number(&part[1])))
 }
 
 /// A tree's value on plain or uncertain numbers.

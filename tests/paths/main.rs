@@ -14,7 +14,7 @@ use proptest::prelude::*;
 use step::{mend, text};
 use tankhand::clock::Moment;
 use tankhand::engine::{Ask, Event, Input, Run, Setting, Wanted};
-use tankhand::procedure::{Path, Procedure, Step, Surroundings, Texts, load};
+use tankhand::procedure::{Path, Procedure, Step, Surroundings, Texts, UnreadableText, load};
 use tankhand::quantity::{Kind, Measure, Units};
 use tankhand::record::{Entry, EntryKind};
 use tankhand::source::SourceText;
@@ -24,7 +24,7 @@ use write::{Dice, Writer};
 struct NoParts;
 
 impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
         None
     }
 
@@ -244,7 +244,7 @@ fn told_of(text: &str) -> Vec<(&'static str, String)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig::with_cases(200))]
 
     /// Checking says the same twice, and in whichever order two unrelated steps stand.
     #[test]

@@ -5,7 +5,7 @@ use tankhand::physics::{absolute, atmosphere, charge_at, gauge};
 use super::{FOOT, PSI, celsius, close};
 
 /// *U.S. Standard Atmosphere, 1976*, geometric altitude: m, kPa. Computed from its formula;
-/// ambiance 1.3.1 and fluids 1.3.1 (ATMOSPHERE_1976) agree to 0.02 Pa at every row.
+/// ambiance 1.3.1 and fluids 1.3.1 (`ATMOSPHERE_1976`) agree to 0.02 Pa at every row.
 const BY_METRE: &[(f64, f64)] = &[
     (0.0, 101.3250),
     (500.0, 95.4613),

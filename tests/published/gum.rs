@@ -20,11 +20,13 @@ const END_GAUGE: [(f64, f64); 6] =
 
 #[test]
 fn the_end_gauge() {
-    let doubted = |i: usize| Uncertain::exact(END_GAUGE[i].0).doubt(SourceId(i as u64), END_GAUGE[i].1);
+    let doubted =
+        |i: usize| Uncertain::exact(END_GAUGE[i].0).doubt(SourceId::Reading(i as u64), END_GAUGE[i].1);
     let length = end_gauge(std::array::from_fn(doubted));
     close(length.value(), 50_000_838.0, 0.5, "l, nm");
     close(length.standard_uncertainty(), 32.0, 0.5, "u(l), nm");
-    let part = |i: u64| length.parts().iter().find(|p| p.0 == SourceId(i)).map_or(0.0, |p| p.1.abs());
+    let part =
+        |i: u64| length.parts().iter().find(|p| p.0 == SourceId::Reading(i)).map_or(0.0, |p| p.1.abs());
     for (i, nm, what) in [(0, 25.0, "standard"), (1, 9.7, "difference"), (4, 2.9, "expansions")] {
         close(part(i), nm, 0.05, what);
     }
@@ -61,7 +63,7 @@ fn mean(of: usize) -> Uncertain {
     let n = SETS.len() as f64;
     let mean = SETS.iter().map(|set| set[of]).sum::<f64>() / n;
     let parts = SETS.iter().map(|set| (set[of] - mean) / (n * (n - 1.0)).sqrt());
-    parts.zip(0..).fold(Uncertain::exact(mean), |x, (part, set)| x.doubt(SourceId(set), part))
+    parts.zip(0..).fold(Uncertain::exact(mean), |x, (part, set)| x.doubt(SourceId::Reading(set), part))
 }
 
 /// The correlation of two values from what their sources contribute.

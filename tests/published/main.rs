@@ -9,6 +9,7 @@ mod atmosphere;
 mod diagnose;
 mod disinfect;
 mod drain;
+mod ends;
 mod fast;
 mod gauges;
 mod gum;

@@ -34,7 +34,9 @@ fn a_gap_set_in_the_cold_is_not_enough() {
 fn a_cheap_gauge_cannot_hold_two_psi() {
     let z = one_sided(0.95).unwrap();
     let read = |value: f64, gauge: u64, reading: u64| {
-        Uncertain::exact(value).doubt(SourceId(gauge), 1.1547).doubt(SourceId(reading), 0.5774)
+        Uncertain::exact(value)
+            .doubt(SourceId::Reading(gauge), 1.1547)
+            .doubt(SourceId::Reading(reading), 0.5774)
     };
     let between =
         |gauges: [u64; 2]| z * (read(38.0, gauges[0], 11) - read(40.0, gauges[1], 12)).standard_uncertainty();

@@ -9,18 +9,23 @@ use tankhand::record::{Header, Outcome, Summary};
 
 use crate::samples::{entries, header, moment, record, summary};
 
-/// Output, errors and exit code, with the home's path made the same.
+/// Output, errors and exit code, with the home's path made the same. It is named from the folder
+/// around it, so that lines break alike wherever temporary files lie.
 pub fn told(home: &Path, arguments: &[&str]) -> String {
+    let name = home.file_name().unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_tankhand"))
         .args(arguments)
         .env_clear()
         .envs([("LANG", "C.UTF-8"), ("TZ", "UTC"), ("COLUMNS", "100")])
-        .env("TANKHAND_HOME", home)
+        .env("TANKHAND_HOME", name)
+        .current_dir(home.parent().unwrap())
         .stdin(Stdio::null())
         .output()
         .unwrap();
-    let text =
-        |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace(&home.display().to_string(), "HOME");
+    let text = |bytes: Vec<u8>| {
+        let text = String::from_utf8(bytes).unwrap().replace(&home.display().to_string(), "HOME");
+        text.replace(name.to_str().unwrap(), "HOME")
+    };
     format!("{}{}exit {}", text(output.stdout), text(output.stderr), output.status.code().unwrap())
 }
 

@@ -164,8 +164,6 @@ fn edits_of_head_and_result_are_named() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn a_record_is_sound_only_as_it_was(
         from in any::<proptest::sample::Index>(),

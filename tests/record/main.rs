@@ -14,6 +14,7 @@ mod format;
 mod golden;
 mod kept;
 mod later;
+mod python;
 mod round_trip;
 mod samples;
 #[path = "../support/stage.rs"]

@@ -4,15 +4,14 @@ use std::path::Path;
 
 use proptest::prelude::*;
 use tankhand::record::{
-    Contents, Entry, EntryKind, Finding, Recorder, Summary, Trouble, effective, struck, verify_bytes,
+    Contents, Entry, EntryKind, Finding, Header, KeptText, Recorder, Summary, TextRole, Trouble, effective,
+    struck, verify_bytes,
 };
 
 use crate::any::{any_entries, any_header, hostile};
 use crate::samples::{Memory, entries, header, moment, sealed, summary};
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn what_is_recorded_is_read_back(
         header in any_header(),
@@ -166,4 +165,59 @@ fn what_was_replaced_or_taken_back_does_not_count() {
     ];
     assert_eq!(struck(&told).into_iter().collect::<Vec<_>>(), [(1, 3), (3, 4)]);
     assert_eq!(effective(&told).map(|entry| entry.n).collect::<Vec<_>>(), [2, 6, 7, 8]);
+}
+
+/// A kept text, as it stands in a record's file.
+fn written(text: &str) -> String {
+    let kept = KeptText { role: TextRole::System, name: "kept".to_string(), text: text.into() };
+    let header = Header { texts: vec![kept], ..header() };
+    let bytes = crate::samples::record(&header, &entries()[..1], None);
+    assert_eq!(Contents::from_bytes(&bytes).unwrap().header, header, "{text:?} is read back");
+    let file = String::from_utf8(bytes).unwrap();
+    let (_, after) = file.split_once("\ntext = ").unwrap();
+    after.split_once("\n\n[sealed]\n").unwrap().0.to_string()
+}
+
+/// Every character that has a spelling of its own, in a text of one line and in one of several.
+#[test]
+fn a_text_is_written_in_one_way() {
+    let table = [
+        ("plain", r#""plain""#),
+        ("°F ± 1", r#""°F ± 1""#),
+        ("a \"b\"", r#""a \"b\"""#),
+        ("tab\there", r#""tab\there""#),
+        (r"back\slash", r#""back\\slash""#),
+        ("re\rturn", r#""re\rturn""#),
+        ("\u{1b}[2J", r#""\u001B[2J""#),
+        ("\u{FFFF}", "\"\u{FFFF}\""),
+        ("\u{202E}", r#""\u202E""#),
+        ("seal = 1", r#""seal = 1""#),
+        ("one\ntwo", "'''\none\ntwo'''"),
+        ("one\ntwo\n", "'''\none\ntwo\n'''"),
+        ("\"quoted\"\ntwo", "'''\n\"quoted\"\ntwo'''"),
+        ("it's\nso", "'''\nit's\nso'''"),
+        ("one\nends in '", "\"\"\"\none\nends in '\"\"\""),
+        ("three '''\ntwo", "\"\"\"\nthree '''\ntwo\"\"\""),
+        ("one\nseal = 2", "\"\"\"\none\n\\u0073eal = 2\"\"\""),
+        ("seal = 1\ntwo", "\"\"\"\n\\u0073eal = 1\ntwo\"\"\""),
+        ("a\u{1b}\n\t\"b\"\"\"c\n'''", "\"\"\"\na\\u001B\n\t\"b\"\\\"\"c\n'''\"\"\""),
+        ("'''\nends in \"", "\"\"\"\n'''\nends in \\\"\"\"\""),
+        ("'''\nb\"\"", "\"\"\"\n'''\nb\"\\\"\"\"\""),
+        ("'''\nö\\\r\n", "\"\"\"\n'''\nö\\\\\\r\n\"\"\""),
+    ];
+    for (text, expected) in table {
+        assert_eq!(written(text), expected, "{text:?}");
+    }
+}
+
+#[test]
+fn only_a_record_whose_every_seal_holds_is_sound() {
+    let whole = crate::samples::record(&header(), &entries(), Some(&summary()));
+    let sound = |bytes: &[u8]| verify_bytes(bytes).iter().map(Finding::is_sound).collect::<Vec<_>>();
+    assert_eq!(sound(&whole), [true]);
+    assert_eq!(sound(&crate::samples::record(&header(), &[], None)), [true]);
+    assert_eq!(sound(&whole[..whole.len() - 2]), [false]);
+    assert_eq!(sound(b"nothing"), [false]);
+    let edited = String::from_utf8(whole).unwrap().replacen("38", "39", 1);
+    assert!(!sound(edited.as_bytes()).contains(&true));
 }

@@ -199,7 +199,7 @@ fn what_looks_like_markup_stays_text() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig::with_cases(64))]
 
     #[test]
     fn any_record_makes_a_sound_report(contents in any_contents()) {

@@ -230,8 +230,6 @@ fn any_fault() -> impl Strategy<Value = Fault> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn any_fault_makes_a_harmless_page_of_its_width(fault in any_fault(), width in 40usize..=120) {
         let page = fault_page(&fault, width, false);

@@ -56,8 +56,6 @@ fn any_figure() -> impl Strategy<Value = Figure> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn any_figure_is_sound(figure in any_figure(), width in 40usize..=80) {
         let mut page = Page::titled("Figures");

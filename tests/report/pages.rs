@@ -7,10 +7,12 @@ use std::time::Duration;
 use proptest::prelude::*;
 use tankhand::clock::Moment;
 use tankhand::engine::{Ask, Input, Run, Setting, Wanted};
-use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, load, shipped};
+use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
 use tankhand::quantity::{Truth, Units, Verdict};
-use tankhand::record::{Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble};
-use tankhand::report::{Page, in_force, procedure_page, record_page, records_page, summary_page, to_text};
+use tankhand::record::{
+    Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, in_force,
+};
+use tankhand::report::{Page, procedure_page, record_page, records_page, summary_page, to_text};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
 use tankhand::words::is_harmless;
@@ -64,7 +66,7 @@ fn records_are_listed_and_broken_ones_told() {
 struct OnlyShipped;
 
 impl Texts for OnlyShipped {
-    fn text(&self, name: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>> {
         shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
     }
 
@@ -88,8 +90,7 @@ fn every_shipped_procedure_is_read_out_whole() {
 }
 
 fn dangers(steps: &[tankhand::procedure::Step]) -> usize {
-    let own = |step: &tankhand::procedure::Step| matches!(&step.action, tankhand::procedure::Action::Do(action) if action.danger.is_some());
-    steps.iter().map(|step| usize::from(own(step)) + dangers(step.body())).sum()
+    steps.iter().map(|step| usize::from(step.danger().is_some()) + dangers(step.body())).sum()
 }
 
 /// An entry without its number and time.
@@ -233,8 +234,6 @@ pub fn any_contents() -> impl Strategy<Value = Contents> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn what_is_in_force_is_what_a_run_without_mistakes_writes(
         dice in proptest::collection::vec(any::<u8>(), 0..60)

@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use tankhand::clock::Moment;
 use tankhand::engine::{Event, Input, Run, Setting};
-use tankhand::procedure::{Path, Procedure, Surroundings, Texts, load};
+use tankhand::procedure::{Path, Procedure, Surroundings, Texts, UnreadableText, load};
 use tankhand::quantity::Units;
 use tankhand::record::{Contents, Entry, Summary};
 use tankhand::source::SourceText;
@@ -211,7 +211,7 @@ id = "right"
 pub struct NoParts;
 
 impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
         None
     }
 

@@ -167,8 +167,6 @@ fn letters<'a>(texts: impl Iterator<Item = &'a str>) -> Vec<char> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
-
     #[test]
     fn no_line_is_wider_than_asked_for_or_harmful(page in any_page(), width in 0usize..140) {
         for line in to_text(&page, width) {

@@ -7,6 +7,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 /// A place in the project.
 pub fn in_project(path: &str) -> PathBuf {
@@ -27,8 +28,12 @@ pub fn blessing() -> bool {
     std::env::var_os("TANKHAND_BLESS").is_some()
 }
 
+/// Tests of one program may share a golden: whoever comes second finds it written.
+static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
+
 /// Compares a whole output with its golden, or writes the golden when asked to bless.
 pub fn holds(path: &str, output: &str) {
+    let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(PoisonError::into_inner);
     let file = in_project(path);
     let golden = fs::read_to_string(&file).unwrap_or_default();
     if golden == output {

@@ -3,6 +3,7 @@
 //! What the run yields is written and synced before anything more is asked.
 
 mod closing;
+mod explain;
 mod prompt;
 
 use std::time::Duration;
@@ -101,13 +102,11 @@ impl<'a, 'b> Walk<'a, 'b> {
 
     fn show_event(&mut self, event: &Event) -> Result<(), Failure> {
         let entry = &event.entry;
-        let said = entry.told();
-        let block = match (entry.kind, said) {
-            (EntryKind::Computed, Some(said)) => Block::Text(said),
-            (EntryKind::Checked, Some(said)) => {
-                Block::Verdict(entry.verdict.unwrap_or(Verdict::CantTell), said)
-            }
-            (EntryKind::Stopped, Some(said)) => {
+        let Some(said) = entry.told() else { return Ok(()) };
+        let block = match entry.kind {
+            EntryKind::Computed => Block::Text(said),
+            EntryKind::Checked => Block::Verdict(entry.verdict.unwrap_or(Verdict::CantTell), said),
+            EntryKind::Stopped => {
                 self.heading(&event.section)?;
                 self.stage.face.show(&Block::Heading("The work stops here".to_string()))?;
                 // A check that had to hold has said why already.
@@ -116,7 +115,18 @@ impl<'a, 'b> Walk<'a, 'b> {
                 }
                 Block::Text(said)
             }
-            _ => return Ok(()),
+            EntryKind::Fact
+            | EntryKind::Done
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text
+            | EntryKind::WaitBegun
+            | EntryKind::Waited
+            | EntryKind::Skipped
+            | EntryKind::Withdrawn
+            | EntryKind::Note
+            | EntryKind::Paused
+            | EntryKind::Resumed => return Ok(()),
         };
         self.said = entry.said.clone();
         self.heading(&event.section)?;
@@ -137,7 +147,7 @@ impl<'a, 'b> Walk<'a, 'b> {
                 self.show_ask(ask)?;
                 return self.wait(ask, *whole, (*begun, *early));
             }
-            _ => {}
+            Wanted::Done(_) | Wanted::Number(..) | Wanted::YesNo | Wanted::OneOf(_) | Wanted::Text(_) => {}
         }
         self.show_ask(ask)?;
         let prompt = prompt::prompt(ask);
@@ -208,7 +218,7 @@ impl<'a, 'b> Walk<'a, 'b> {
         let input = match command {
             Command::Back => Input::Back,
             Command::Skip => Input::Skip(&words),
-            _ => Input::Note(&words),
+            Command::Note | Command::Why | Command::Pause => Input::Note(&words),
         };
         let now = self.stage.clock.now();
         match self.run.take(input, now) {
@@ -270,13 +280,10 @@ impl<'a, 'b> Walk<'a, 'b> {
 }
 
 /// What breaks off a question.
+#[derive(Debug, thiserror::Error)]
 pub(super) enum Trouble {
+    #[error(transparent)]
     Ended(Ended),
-    Failure(Failure),
-}
-
-impl From<Failure> for Trouble {
-    fn from(failure: Failure) -> Trouble {
-        Trouble::Failure(failure)
-    }
+    #[error(transparent)]
+    Failure(#[from] Failure),
 }

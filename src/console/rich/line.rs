@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use dialoguer::{Completion, Input};
 
-use super::RichFace;
+use super::face::RichFace;
 use crate::console::choice::completed;
 use crate::console::face::{Command, Ended, Prompt, Want};
 use crate::console::keys::key_comes;

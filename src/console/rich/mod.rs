@@ -4,59 +4,27 @@
 //! Long text and lists are printed by us; the prompts stay short, because prompts wider than the
 //! screen break. The key mode is held while a person is waited for, and only then.
 
+mod face;
 mod line;
 mod theme;
 mod timer;
 
 use std::io;
 
-use console::Term;
-use dialoguer::BasicHistory;
-
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
 use super::keys::KeyMode;
 use super::layout::{choice_text, cut};
-use super::paper::Paper;
+use super::not_taken::NotTaken;
 use super::plain::given;
-use super::signals::Signals;
-use super::style::{Style, readable};
 use super::typed::understand;
 use crate::clock::Clock;
-use crate::words::harmless;
 use line::{BESIDE_PROMPT, to_edit};
-use theme::Look;
 
-/// The rich face, on the terminal at standard input and output.
-pub struct RichFace {
-    term: Term,
-    paper: Paper<Term>,
-    history: BasicHistory,
-    signals: Signals,
-}
+pub use face::RichFace;
 
 impl RichFace {
-    /// Talks through the terminal; both standard input and output must be one.
-    pub fn new(style: Style, signals: Signals) -> RichFace {
-        let term = Term::stdout();
-        let history = BasicHistory::new().max_entries(50).no_duplicates(true);
-        RichFace { paper: Paper::new(term.clone(), style), term, history, signals }
-    }
-
-    /// Takes the terminal's present width: a window may have been made narrower.
-    fn fit(&mut self) {
-        self.paper.style.width = readable(self.columns());
-    }
-
-    fn columns(&self) -> usize {
-        usize::from(self.term.size().1)
-    }
-
-    fn look(&self) -> Look {
-        Look { colour: self.paper.style.colour }
-    }
-
     /// One try at an answer.
-    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, String>, Ended> {
+    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, NotTaken>, Ended> {
         let inline = if to_edit(prompt).is_empty() {
             self.paper.above(prompt)?
         } else {
@@ -80,27 +48,6 @@ impl RichFace {
         let room = self.columns().saturating_sub(console::measure_text_width(inline) + BESIDE_PROMPT);
         cut(&choice_text(value, words), room, self.paper.style)
     }
-
-    /// Writes the question with its answer, as it stays on the screen.
-    fn answered(&mut self, inline: &str, answer: &str) -> io::Result<()> {
-        self.term.write_line(format!("  {inline} > {}", harmless(answer.trim())).trim_end())
-    }
-
-    /// What a failed prompt means.
-    fn ended(&self, error: dialoguer::Error) -> Ended {
-        let dialoguer::Error::IO(error) = error;
-        let _ = self.term.write_line("");
-        self.broken(error)
-    }
-
-    /// What failed reading means.
-    fn broken(&self, error: io::Error) -> Ended {
-        match error.kind() {
-            _ if self.signals.arrived() => Ended::Interrupted,
-            io::ErrorKind::UnexpectedEof => Ended::NoMoreInput,
-            _ => Ended::from(error),
-        }
-    }
 }
 
 impl Face for RichFace {
@@ -121,7 +68,7 @@ impl Face for RichFace {
             self.fit();
             match self.try_once(prompt)? {
                 Ok(reply) => return Ok(reply),
-                Err(why) => self.paper.show(&Block::Refusal(why))?,
+                Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
         }
     }

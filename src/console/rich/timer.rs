@@ -11,7 +11,7 @@ use std::time::Duration;
 use console::Term;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
-use super::RichFace;
+use super::face::RichFace;
 use crate::clock::Clock;
 use crate::console::face::{Countdown, CountdownEnd, Ended};
 use crate::console::keys::{KeyMode, key_comes, keys_ready};

@@ -83,23 +83,21 @@ impl<'c, W: Write> ScriptFace<'c, W> {
             let remedy = format!("add an answer with `step = \"{}\"`", prompt.step);
             return Err(self.fault("no-answer", Span::new(end, end), message, &remedy));
         };
-        if answer.step.value != prompt.step {
+        if answer.step.text != prompt.step {
             let (span, message) = match answer.give.get(self.next.1) {
                 Some(give) if self.next.1 > 0 => {
                     (give.span, format!("{asked} is asked before this is answered"))
                 }
-                _ => {
-                    (answer.step.span, format!("{asked} is asked, but this answers `{}`", answer.step.value))
-                }
+                _ => (answer.step.span, format!("{asked} is asked, but this answers `{}`", answer.step.text)),
             };
             let remedy = "give the answers in the order in which the run asks";
             return Err(self.fault("wrong-step", span, message, remedy));
         }
         self.check_asks(answer, prompt)?;
-        if let (0, Some(after)) = (self.next.1, &answer.after) {
-            self.clock.pass(after.value);
+        if let (0, Some((length, _))) = (self.next.1, answer.after) {
+            self.clock.pass(length);
         }
-        let text = answer.give.get(self.next.1).map(|give| give.value.clone()).unwrap_or_default();
+        let text = answer.give.get(self.next.1).map(|give| give.text.clone()).unwrap_or_default();
         self.advance();
         Ok(text)
     }
@@ -108,7 +106,7 @@ impl<'c, W: Write> ScriptFace<'c, W> {
     fn check_asks(&self, answer: &Answer, prompt: &Prompt) -> Result<(), Ended> {
         let Some(asks) = answer.asks.as_ref().filter(|_| self.next.1 == 0) else { return Ok(()) };
         let seen = one_line(&format!("{} {} {}", self.shown, prompt.label, prompt.which));
-        if seen.contains(&one_line(&asks.value)) {
+        if seen.contains(&one_line(&asks.text)) {
             return Ok(());
         }
         let message = format!("this was not in the question at `{}`", prompt.step);
@@ -122,11 +120,11 @@ impl<'c, W: Write> ScriptFace<'c, W> {
         countdown: &Countdown,
         left: Duration,
     ) -> Result<Option<(Duration, WaitWord)>, Ended> {
-        let Some(answer) = self.current().filter(|answer| answer.step.value == countdown.step) else {
+        let Some(answer) = self.current().filter(|answer| answer.step.text == countdown.step) else {
             return Ok(None);
         };
         let Some(give) = answer.give.get(self.next.1) else { return Ok(None) };
-        let word = match give.value.trim().to_lowercase().as_str() {
+        let word = match give.text.trim().to_lowercase().as_str() {
             "early" => WaitWord::End,
             "pause" => WaitWord::Pause,
             _ => return Ok(None),
@@ -140,8 +138,8 @@ impl<'c, W: Write> ScriptFace<'c, W> {
                 "take this answer out: the wait then runs out",
             ));
         }
-        let (after, span) = match &answer.after {
-            Some(after) if self.next.1 == 0 => (after.value, after.span),
+        let (after, span) = match answer.after {
+            Some(after) if self.next.1 == 0 => after,
             _ => (Duration::ZERO, give.span),
         };
         if after >= left {
@@ -208,7 +206,7 @@ impl<W: Write> Face for ScriptFace<'_, W> {
             self.refusal = None;
             match understand(&text, prompt) {
                 Ok(reply) => return Ok(reply),
-                Err(why) => self.show(&Block::Refusal(why))?,
+                Err(why) => self.show(&Block::Refusal(why.to_string()))?,
             }
         }
     }

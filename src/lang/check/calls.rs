@@ -2,7 +2,8 @@
 
 use std::fmt;
 
-use super::{Checker, Found, Part};
+use super::{Checker, Found};
+use crate::lang::part::Part;
 use crate::lang::{Collapse, Expr, Function, Problem, Sort, Type};
 use crate::quantity::{Kind, Measure};
 use crate::source::Span;

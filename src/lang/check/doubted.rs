@@ -1,7 +1,7 @@
 //! `a +- b`: which limits fit which values.
 
-use super::{Checker, Found, Part};
-use crate::lang::limits::Within;
+use super::{Checker, Found};
+use crate::lang::part::{Part, Within};
 use crate::lang::{Expr, Node, Problem};
 use crate::quantity::{Kind, Measure, SourceId};
 use crate::source::Span;
@@ -39,7 +39,7 @@ impl Checker<'_> {
         }
         let written = format!("{a} {} {b}", crate::lang::Binary::Within.sign());
         let mut within = Within {
-            source: SourceId(0),
+            source: SourceId::Limit(0),
             at: sign.start,
             written: written.into(),
             estimate: estimate.part,

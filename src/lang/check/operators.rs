@@ -1,6 +1,7 @@
 //! Operators: which kinds go together, and what to say when they do not.
 
-use super::{Checker, Found, Part, fits};
+use super::{Checker, Found, fits};
+use crate::lang::part::Part;
 use crate::lang::{Binary, Comparison, Expr, Problem, Type};
 use crate::quantity::{Kind, Measure, Operator, result_of};
 use crate::source::Span;

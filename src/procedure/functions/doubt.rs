@@ -4,6 +4,7 @@ use super::helpers::{confidence, refused, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value};
 use crate::physics;
 use crate::quantity::Uncertain;
+use crate::words::Formula;
 
 const X: Parameter = takes_sort("x", Sort::Same);
 const CONFIDENCE: Parameter = takes_sort("confidence", Sort::Confidence);
@@ -14,10 +15,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[X],
         required: 1,
         gives: Sort::ChangeOfSame,
-        sentence: "The standard uncertainty of a value.",
+        told: &Formula {
+            sentence: "The standard uncertainty of a value.",
+            formula: "√(Σ c² u²), c the sensitivity to each source",
+            range: "",
+            source: "JCGM 100:2008, 5.1.2",
+        },
         help: "It joins all that the value rests on: each gauge's accuracy, its marks, the spread of repeats.",
-        formula: "√(Σ c² u²), c the sensitivity to each source",
-        source: "JCGM 100:2008, 5.1.2",
         example: ("uncertainty_of(mean(series(37 psi, 38 psi, 39 psi)))", "0.57735 psi"),
         partial: false,
         run: |given| off(&given[0], Ok),
@@ -27,10 +31,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[X, CONFIDENCE],
         required: 1,
         gives: Sort::ChangeOfSame,
-        sentence: "How far a value may be off on one side.",
+        told: &Formula {
+            sentence: "How far a value may be off on one side.",
+            formula: "z × uncertainty_of(x), z = 1.645 at 95 %",
+            range: "",
+            source: "JCGM 106:2012, 8.3; normal distribution",
+        },
         help: "At 95 % where nothing is said; limit_of(x, 99 %) asks for more.",
-        formula: "z × uncertainty_of(x), z = 1.645 at 95 %",
-        source: "JCGM 106:2012, 8.3; normal distribution",
         example: ("limit_of(mean(series(37 psi, 38 psi, 39 psi)))", "0.94966 psi"),
         partial: true,
         run: |given| off(&given[0], |u| factor(given.get(1)).map(|z| z * u)),
@@ -40,10 +47,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("a", Sort::Same), takes_sort("b", Sort::Same), CONFIDENCE],
         required: 2,
         gives: Sort::ChangeOfSame,
-        sentence: "How far the difference of two values may be off on one side.",
+        told: &Formula {
+            sentence: "How far the difference of two values may be off on one side.",
+            formula: "z × uncertainty_of(a - b), z = 1.645 at 95 %",
+            range: "",
+            source: "JCGM 100:2008, 5.2; JCGM 106:2012, 8.3",
+        },
         help: "What both share, such as one gauge's accuracy, cancels; two gauges are off each on its own. At 95 % where nothing is said.",
-        formula: "z × uncertainty_of(a - b), z = 1.645 at 95 %",
-        source: "JCGM 100:2008, 5.2; JCGM 106:2012, 8.3",
         example: ("doubt_between(mean(series(37 psi, 38 psi, 39 psi)), 40 psi)", "0.94966 psi"),
         partial: true,
         run: |given| match (&given[0], &given[1]) {

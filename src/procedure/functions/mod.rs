@@ -87,9 +87,10 @@ mod tests {
         for f in functions() {
             assert!(names.insert(f.name), "{} stands twice", f.name);
             assert!(!crate::lang::KEYWORDS.contains(&f.name));
-            assert!(f.sentence.ends_with('.') && f.help.ends_with('.'), "{}", f.name);
-            assert!(!f.formula.is_empty() && !f.source.is_empty(), "{}", f.name);
-            assert!(!f.formula.ends_with('.') && !f.source.ends_with('.'), "{}", f.name);
+            let help = f.help.is_empty() || f.help.ends_with('.');
+            assert!(f.told.sentence.ends_with('.') && help, "{}", f.name);
+            assert!(!f.told.formula.is_empty() && !f.told.source.is_empty(), "{}", f.name);
+            assert!(!f.told.formula.ends_with('.') && !f.told.source.ends_with('.'), "{}", f.name);
             assert!(f.required <= f.parameters.len(), "{}", f.name);
         }
     }

@@ -3,6 +3,7 @@
 use super::helpers::takes_sort;
 use crate::lang::{Function, Parameter, Sort, Unknown, Value};
 use crate::quantity::{CONFIDENCE, Scalar, Uncertain, Verdict};
+use crate::words::Formula;
 
 const A: Parameter = takes_sort("a", Sort::SameOrSeries);
 const B: Parameter = takes_sort("b", Sort::Same);
@@ -13,10 +14,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("x", Sort::Difference)],
         required: 1,
         gives: Sort::Difference,
-        sentence: "A difference without its sign.",
+        told: &Formula {
+            sentence: "A difference without its sign.",
+            formula: "x, or -x when x is below zero",
+            range: "",
+            source: "arithmetic",
+        },
         help: "abs(air_set - target) is how far the charge is off, either way.",
-        formula: "x, or -x when x is below zero",
-        source: "arithmetic",
         example: ("abs(36 psi - 38 psi)", "2 psi"),
         partial: false,
         run: |given| match &given[0] {
@@ -29,10 +33,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[A, B],
         required: 1,
         gives: Sort::Same,
-        sentence: "The smaller of two, or the lowest of a series.",
+        told: &Formula {
+            sentence: "The smaller of two, or the lowest of a series.",
+            formula: "the lowest by best estimate",
+            range: "",
+            source: "arithmetic",
+        },
         help: "By best estimate; min(air_found) is the lowest of a series.",
-        formula: "the lowest by best estimate",
-        source: "arithmetic",
         example: ("min(36 psi, 38 psi)", "36 psi"),
         partial: false,
         run: |given| of_two(given, Scalar::min),
@@ -42,10 +49,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[A, B],
         required: 1,
         gives: Sort::Same,
-        sentence: "The larger of two, or the highest of a series.",
+        told: &Formula {
+            sentence: "The larger of two, or the highest of a series.",
+            formula: "the highest by best estimate",
+            range: "",
+            source: "arithmetic",
+        },
         help: "By best estimate; max(air_found) is the highest of a series.",
-        formula: "the highest by best estimate",
-        source: "arithmetic",
         example: ("max(36 psi, 38 psi)", "38 psi"),
         partial: false,
         run: |given| of_two(given, Scalar::max),
@@ -55,10 +65,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("x", Sort::Same), takes_sort("step", Sort::StepOfSame)],
         required: 2,
         gives: Sort::Same,
-        sentence: "A value rounded to the nearest mark of a gauge.",
+        told: &Formula {
+            sentence: "A value rounded to the nearest mark of a gauge.",
+            formula: "step × round(x / step)",
+            range: "",
+            source: "arithmetic",
+        },
         help: "nearest(target, 0.5 psi) is what can be set with a gauge marked every half psi. Its doubt stays.",
-        formula: "step × round(x / step)",
-        source: "arithmetic",
         example: ("nearest(34.6 psi, 0.5 psi)", "34.5 psi"),
         partial: true,
         run: |given| match (&given[0], given[1].amount()) {
@@ -75,10 +88,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("condition", Sort::YesNo), takes_sort("confidence", Sort::Confidence)],
         required: 1,
         gives: Sort::Words(&["pass", "fail", "unsure"]),
-        sentence: "What a check of the condition would say.",
+        told: &Formula {
+            sentence: "What a check of the condition would say.",
+            formula: "pass when the probability is at least the confidence, fail when that of the opposite is",
+            range: "",
+            source: "JCGM 106:2012",
+        },
         help: "'pass' or 'fail' when the probability is at least the confidence (JCGM 106:2012), else 'unsure'. Left off, it is what the checks of the run go by: 95 % if nobody asks for another.",
-        formula: "pass when the probability is at least the confidence, fail when that of the opposite is",
-        source: "JCGM 106:2012",
         example: ("verdict(36 psi < 38 psi)", "pass"),
         partial: false,
         run: |given| match (&given[0], given.get(1).and_then(Value::amount)) {

@@ -5,6 +5,7 @@ use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value};
 use crate::physics::{self, Settling};
 use crate::quantity::Measure::*;
 use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain};
+use crate::words::Formula;
 
 const ANY: Parameter = takes_sort("series", Sort::SeriesOfAny);
 const MEASURED: Parameter = takes_sort("series", Sort::SeriesOfSame);
@@ -13,114 +14,102 @@ const MEASURED: Parameter = takes_sort("series", Sort::SeriesOfSame);
 /// the practical lower limit of Standard Methods 2540 F.
 const SOLIDS_FLOOR: f64 = 1e-4;
 
-/// A function over a series: its name, sentence, help, formula, source, and an example with its result.
-const fn over(
-    name: &'static str,
-    parameters: &'static [Parameter],
-    gives: Sort,
-    [sentence, help, formula, source, example, shown]: [&'static str; 6],
-    run: fn(&[Value]) -> Result<Value, Unknown>,
-) -> Function {
-    let required = parameters.len();
-    Function {
-        name,
-        parameters,
-        required,
-        gives,
-        sentence,
-        help,
-        formula,
-        source,
-        example: (example, shown),
-        partial: false,
-        run,
-    }
-}
-
 pub(super) static FUNCTIONS: &[Function] = &[
-    over(
-        "last",
-        &[ANY],
-        Sort::Element,
-        [
-            "The last answer of a series.",
-            "last(jar) == 'clear' asks for the newest jar.",
-            "the last of the series",
-            "definition",
-            "last(series('dirty', 'cloudy', 'clear'))",
-            "clear",
-        ],
-        |given| given[0].clone().collapsed(Collapse::Last),
-    ),
-    over(
-        "first",
-        &[ANY],
-        Sort::Element,
-        [
-            "The first answer of a series.",
-            "first(air_set) is the charge before any was added.",
-            "the first of the series",
-            "definition",
-            "first(series(28 psi, 33 psi, 38 psi))",
-            "28 psi",
-        ],
-        |given| items(&given[0]).first().cloned().ok_or_else(none),
-    ),
-    over(
-        "count",
-        &[ANY],
-        Sort::Is(Count),
-        [
-            "How many answers a series has.",
-            "count(jar) is the number of dumps so far.",
-            "the number of answers",
-            "definition",
-            "count(series('dirty', 'clear'))",
-            "2",
-        ],
-        |given| Ok(Value::exact(Count, items(&given[0]).len() as f64)),
-    ),
-    over(
-        "mean",
-        &[MEASURED],
-        Sort::Same,
-        [
-            "The mean of a series, doubted by its spread.",
-            "The standard deviation of the mean is added to what the readings share (JCGM 100:2008, 4.2.3).",
-            "sum / n; doubted by s / √n, s the standard deviation of the readings, and by what they share",
-            "JCGM 100:2008, 4.2.3",
-            "mean(series(37 psi, 38 psi, 39 psi))",
-            "38 psi",
-        ],
-        |given| given[0].clone().collapsed(Collapse::Mean),
-    ),
-    over(
-        "sum",
-        &[takes_sort("series", Sort::SeriesOfSame)],
-        Sort::Same,
-        [
-            "The sum of a series.",
-            "sum(dumped) is all the water that went out.",
-            "the answers added up",
-            "arithmetic",
-            "sum(series(2 gal, 3 gal))",
-            "5 gal",
-        ],
-        |given| fold(&given[0], |a, b| a + b),
-    ),
-    over(
-        "spread",
-        &[MEASURED],
-        Sort::ChangeOfSame,
-        [
-            "The highest of a series less its lowest.",
-            "What the readings share, such as the gauge, cancels. Three readings within 0.5 psi are common practice.",
-            "max - min",
-            "arithmetic",
-            "spread(series(37 psi, 38 psi, 38.5 psi))",
-            "1.5 psi",
-        ],
-        |given| {
+    Function {
+        name: "last",
+        parameters: &[ANY],
+        required: 1,
+        gives: Sort::Element,
+        told: &Formula {
+            sentence: "The last answer of a series.",
+            formula: "the last of the series",
+            range: "",
+            source: "definition",
+        },
+        help: "last(jar) == 'clear' asks for the newest jar.",
+        example: ("last(series('dirty', 'cloudy', 'clear'))", "clear"),
+        partial: false,
+        run: |given| given[0].clone().collapsed(Collapse::Last),
+    },
+    Function {
+        name: "first",
+        parameters: &[ANY],
+        required: 1,
+        gives: Sort::Element,
+        told: &Formula {
+            sentence: "The first answer of a series.",
+            formula: "the first of the series",
+            range: "",
+            source: "definition",
+        },
+        help: "first(air_set) is the charge before any was added.",
+        example: ("first(series(28 psi, 33 psi, 38 psi))", "28 psi"),
+        partial: false,
+        run: |given| items(&given[0]).first().cloned().ok_or_else(none),
+    },
+    Function {
+        name: "count",
+        parameters: &[ANY],
+        required: 1,
+        gives: Sort::Is(Count),
+        told: &Formula {
+            sentence: "How many answers a series has.",
+            formula: "the number of answers",
+            range: "",
+            source: "definition",
+        },
+        help: "count(jar) is the number of dumps so far.",
+        example: ("count(series('dirty', 'clear'))", "2"),
+        partial: false,
+        run: |given| Ok(Value::exact(Count, items(&given[0]).len() as f64)),
+    },
+    Function {
+        name: "mean",
+        parameters: &[MEASURED],
+        required: 1,
+        gives: Sort::Same,
+        told: &Formula {
+            sentence: "The mean of a series, doubted by its spread.",
+            formula: "sum / n; doubted by s / √n, s the standard deviation of the readings, and by what they share",
+            range: "",
+            source: "JCGM 100:2008, 4.2.3",
+        },
+        help: "The standard deviation of the mean is added to what the readings share (JCGM 100:2008, 4.2.3).",
+        example: ("mean(series(37 psi, 38 psi, 39 psi))", "38 psi"),
+        partial: false,
+        run: |given| given[0].clone().collapsed(Collapse::Mean),
+    },
+    Function {
+        name: "sum",
+        parameters: &[takes_sort("series", Sort::SeriesOfSame)],
+        required: 1,
+        gives: Sort::Same,
+        told: &Formula {
+            sentence: "The sum of a series.",
+            formula: "the answers added up",
+            range: "",
+            source: "arithmetic",
+        },
+        help: "sum(dumped) is all the water that went out.",
+        example: ("sum(series(2 gal, 3 gal))", "5 gal"),
+        partial: false,
+        run: |given| fold(&given[0], |a, b| a + b),
+    },
+    Function {
+        name: "spread",
+        parameters: &[MEASURED],
+        required: 1,
+        gives: Sort::ChangeOfSame,
+        told: &Formula {
+            sentence: "The highest of a series less its lowest.",
+            formula: "max - min",
+            range: "",
+            source: "arithmetic",
+        },
+        help: "What the readings share, such as the gauge, cancels. Three readings within 0.5 psi are common practice.",
+        example: ("spread(series(37 psi, 38 psi, 38.5 psi))", "1.5 psi"),
+        partial: false,
+        run: |given| {
             let (high, low) = (fold(&given[0], Scalar::max)?, fold(&given[0], Scalar::min)?);
             match (high, low) {
                 (Value::Amount(measure, high), Value::Amount(_, low)) => {
@@ -129,61 +118,61 @@ pub(super) static FUNCTIONS: &[Function] = &[
                 _ => Err(none()),
             }
         },
-    ),
-    over(
-        "settled",
-        &[ANY, takes("n", Count)],
-        Sort::YesNo,
-        [
-            "Whether the last n answers are settled.",
-            "Words: all the same. Numbers: all within 10 % of their mean, or, for settled solids, all at or below 0.1 mL/L. A proposal put together from published rules for purging wells, not a citation.",
-            "the last n all the same; numbers: within 10 % of their mean, or at or below the floor",
-            "a proposal put together from published rules for purging wells: Puls and Barcelona, EPA/540/S-95/504, 1996; floor: Standard Methods 2540 F",
-            "settled(series('dirty', 'clear', 'clear', 'clear'), 3)",
-            "yes",
-        ],
-        |given| settled(&given[0], &given[1]),
-    ),
-    Function {
-        partial: true,
-        ..over(
-            "settling",
-            &[takes_sort("series", Sort::SeriesOfSame), takes("n", Count)],
-            Sort::Words(&["at floor", "steady", "changing", "too few"]),
-            [
-                "How the last n numbers of a series have settled.",
-                "'at floor' and 'steady' are what settled(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
-                "the last n within 10 % of their mean, or at or below the floor",
-                "as settled",
-                "settling(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)",
-                "steady",
-            ],
-            |given| {
-                Ok(Value::text(match how_settled(&given[0], &given[1])? {
-                    Settling::AtFloor => "at floor",
-                    Settling::Steady => "steady",
-                    Settling::Changing => "changing",
-                    Settling::TooFew => "too few",
-                }))
-            },
-        )
     },
     Function {
+        name: "settled",
+        parameters: &[ANY, takes("n", Count)],
+        required: 2,
+        gives: Sort::YesNo,
+        told: &Formula {
+            sentence: "Whether the last n answers are settled.",
+            formula: "the last n all the same; numbers: within 10 % of their mean, or at or below the floor",
+            range: "",
+            source: "a proposal put together from published rules for purging wells: Puls and Barcelona, EPA/540/S-95/504, 1996; floor: Standard Methods 2540 F",
+        },
+        help: "Words: all the same. Numbers: all within 10 % of their mean, or, for settled solids, all at or below 0.1 mL/L. A proposal put together from published rules for purging wells, not a citation.",
+        example: ("settled(series('dirty', 'clear', 'clear', 'clear'), 3)", "yes"),
+        partial: false,
+        run: |given| settled(&given[0], &given[1]),
+    },
+    Function {
+        name: "settling",
+        parameters: &[takes_sort("series", Sort::SeriesOfSame), takes("n", Count)],
+        required: 2,
+        gives: Sort::Words(&["at floor", "steady", "changing", "too few"]),
+        told: &Formula {
+            sentence: "How the last n numbers of a series have settled.",
+            formula: "the last n within 10 % of their mean, or at or below the floor",
+            range: "",
+            source: "as settled",
+        },
+        help: "'at floor' and 'steady' are what settled(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
+        example: ("settling(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)", "steady"),
         partial: true,
-        ..over(
-            "dumps_to_go",
-            &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
-            Sort::Is(Number),
-            [
-                "How many more dumps until the settled solids are down to the floor.",
-                "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
-                "ln y = a + b i by least squares; (ln floor - a) / b, less the dumps made",
-                "least squares (textbook); uncertainty: JCGM 100:2008, 5.1 and H.3",
-                "dumps_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)",
-                "3",
-            ],
-            |given| to_go(&given[0], &given[1]),
-        )
+        run: |given| {
+            Ok(Value::text(match how_settled(&given[0], &given[1])? {
+                Settling::AtFloor => "at floor",
+                Settling::Steady => "steady",
+                Settling::Changing => "changing",
+                Settling::TooFew => "too few",
+            }))
+        },
+    },
+    Function {
+        name: "dumps_to_go",
+        parameters: &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
+        required: 2,
+        gives: Sort::Is(Number),
+        told: &Formula {
+            sentence: "How many more dumps until the settled solids are down to the floor.",
+            formula: "ln y = a + b i by least squares; (ln floor - a) / b, less the dumps made",
+            range: "",
+            source: "least squares (textbook); uncertainty: JCGM 100:2008, 5.1 and H.3",
+        },
+        help: "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
+        example: ("dumps_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)", "3"),
+        partial: true,
+        run: |given| to_go(&given[0], &given[1]),
     },
 ];
 
@@ -235,6 +224,7 @@ fn to_go(series: &Value, floor: &Value) -> Result<Value, Unknown> {
     let us: Vec<f64> = readings.iter().map(Uncertain::standard_uncertainty).collect();
     let floor = floor.amount().map_or(0.0, Scalar::value);
     let fit = physics::dumps_to_go_as_read(&solids, &us, floor).map_err(refused)?;
-    let source = SourceId(u64::MAX ^ solids.len() as u64);
+    let made_from: Vec<u64> = solids.iter().map(|read| read.to_bits()).collect();
+    let source = SourceId::spread_of(("dumps_to_go", made_from));
     Ok(Value::Amount(Number, Uncertain::exact(fit.estimate).doubt(source, fit.standard_uncertainty)))
 }

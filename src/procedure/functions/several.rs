@@ -5,6 +5,7 @@ use crate::lang::{Function, Parameter, Sort, Unknown, Value};
 use crate::physics::{self, Shares, Tank};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, Uncertain};
+use crate::words::Formula;
 
 const VOLUMES: Parameter = takes_sort("volumes", Sort::SeriesOf(Volume));
 const CHARGES: Parameter = takes_sort("charges", Sort::SeriesOf(Pressure));
@@ -23,10 +24,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Is(Volume),
-        sentence: "The water that several tanks on one line give together.",
+        told: &Formula {
+            sentence: "The water that several tanks on one line give together.",
+            formula: "the sum of drawdown(…) of each, at its own height",
+            range: "",
+            source: "Boyle's law; hydrostatics",
+        },
         help: "Heights count from the switch, below it less than zero. A bad tank hides behind a good one: measure them one by one.",
-        formula: "the sum of drawdown(…) of each, at its own height",
-        source: "Boyle's law; hydrostatics",
         example: (
             "drawdown_of_all(series(44 gal, 20 gal), series(38 psi, 38 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
             "16.51 gal",
@@ -47,10 +51,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 6,
         gives: Sort::Is(Volume),
-        sentence: "What the n-th of several tanks on one line gives of their water.",
+        told: &Formula {
+            sentence: "What the n-th of several tanks on one line gives of their water.",
+            formula: "drawdown(…) of the n-th, with cut-in and cut-out at its height",
+            range: "",
+            source: "Boyle's law; hydrostatics",
+        },
         help: "n counts from 1, in the order of the series.",
-        formula: "drawdown(…) of the n-th, with cut-in and cut-out at its height",
-        source: "Boyle's law; hydrostatics",
         example: (
             "drawdown_of_one(2, series(44 gal, 20 gal), series(38 psi, 38 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
             "5.1592 gal",
@@ -77,10 +84,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Is(PressureChange),
-        sentence: "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
+        told: &Formula {
+            sentence: "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
+            formula: "the lowest charge, brought to the height of the switch, less the cut-in; at least nothing",
+            range: "",
+            source: "a bladder tank holds no water below its charge; hydrostatics",
+        },
         help: "One tank with its charge below the cut-in is enough to spare the house the fall.",
-        formula: "the lowest charge, brought to the height of the switch, less the cut-in; at least nothing",
-        source: "a bladder tank holds no water below its charge; hydrostatics",
         example: (
             "dead_gap_of_all(series(44 gal, 20 gal), series(45 psi, 43 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
             "3 psi",

@@ -5,6 +5,7 @@ use crate::lang::{Function, Parameter, Sort, Unknown, Value};
 use crate::physics::{self, Adjusters, Adjustment, Ceilings, NextTurns, Rate, SwitchPoints};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, SourceId, Uncertain};
+use crate::words::Formula;
 
 const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
 const CUT_OUTS: Parameter = takes_sort("cut_outs", Sort::SeriesOf(Pressure));
@@ -13,38 +14,47 @@ const DIFFERENTIAL_TURNS: Parameter = takes_sort("differential_turns", Sort::Ser
 /// No two cut-ins are measured better apart than this; Pa.
 const FINEST: f64 = 700.0;
 
+const LEARNED: &str = "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.";
+const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.";
+
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "range_turn_worth",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
         required: 4,
         gives: Sort::Is(PressureChange),
-        sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
-        help: "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.",
-        formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
-        source: "linear least squares with a prior (textbook); the prior is common practice",
+        told: &Formula {
+            sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
+            formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
+            range: "",
+            source: "linear least squares with a prior (textbook); the prior is common practice",
+        },
+        help: LEARNED,
         example: (
             "range_turn_worth(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
             "3 psi",
         ),
         partial: true,
-        run: |given| learned(given).map(|adjusters| worth(adjusters.range, 1)),
+        run: |given| learned(given).map(|adjusters| worth(adjusters.range, "range")),
     },
     Function {
         name: "differential_turn_worth",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
         required: 4,
         gives: Sort::Is(PressureChange),
-        sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
-        help: "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.",
-        formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
-        source: "linear least squares with a prior (textbook); the prior is common practice",
+        told: &Formula {
+            sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
+            formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
+            range: "",
+            source: "linear least squares with a prior (textbook); the prior is common practice",
+        },
+        help: LEARNED,
         example: (
             "differential_turn_worth(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
             "2.5 psi",
         ),
         partial: true,
-        run: |given| learned(given).map(|adjusters| worth(adjusters.differential, 2)),
+        run: |given| learned(given).map(|adjusters| worth(adjusters.differential, "differential")),
     },
     Function {
         name: "next_range_turns",
@@ -59,10 +69,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Is(Number),
-        sentence: "The turns of the range adjuster to make next.",
-        help: "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.",
-        formula: "(wanted_cut_in - cut_in) / range_worth, held back",
-        source: "arithmetic; two turns at a time is common practice",
+        told: &Formula {
+            sentence: "The turns of the range adjuster to make next.",
+            formula: "(wanted_cut_in - cut_in) / range_worth, held back",
+            range: "",
+            source: "arithmetic; two turns at a time is common practice",
+        },
+        help: NEXT_TURNS,
         example: ("next_range_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
         partial: true,
         run: |given| next(given).map(|next| Value::exact(Number, next.range)),
@@ -80,10 +93,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Is(Number),
-        sentence: "The turns of the differential adjuster to make next.",
-        help: "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.",
-        formula: "(wanted difference - difference) / differential_worth, held back",
-        source: "arithmetic; two turns at a time is common practice",
+        told: &Formula {
+            sentence: "The turns of the differential adjuster to make next.",
+            formula: "(wanted difference - difference) / differential_worth, held back",
+            range: "",
+            source: "arithmetic; two turns at a time is common practice",
+        },
+        help: NEXT_TURNS,
         example: ("next_differential_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
         partial: true,
         run: |given| next(given).map(|next| Value::exact(Number, next.differential)),
@@ -101,15 +117,18 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Is(Pressure),
-        sentence: "The cut-out to expect after the next turns.",
-        help: "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.",
-        formula: "cut_out + range_worth × turns + differential_worth × turns'",
-        source: "arithmetic; two turns at a time is common practice",
+        told: &Formula {
+            sentence: "The cut-out to expect after the next turns.",
+            formula: "cut_out + range_worth × turns + differential_worth × turns'",
+            range: "",
+            source: "arithmetic; two turns at a time is common practice",
+        },
+        help: "Where the cut-out comes to lie when both adjusters are turned as next_range_turns and next_differential_turns say. Its doubt is how well a turn's worth is known; measure it.",
         example: ("expected_cut_out(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "56.2 psi"),
         partial: true,
         run: |given| {
             let next = next(given)?;
-            let source = SourceId(u64::MAX ^ next.expected.cut_out.to_bits());
+            let source = SourceId::spread_of(("cut_out", next.expected.cut_out.to_bits()));
             let expected = Uncertain::exact(next.expected.cut_out).doubt(source, next.cut_out_u);
             Ok(Value::Amount(Pressure, expected))
         },
@@ -119,10 +138,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
         required: 3,
         gives: Sort::Is(Pressure),
-        sentence: "The highest cut-out that plate, relief valve and pump allow.",
+        told: &physics::CUT_OUT_CEILING,
         help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
-        formula: "the lowest of the three",
-        source: "relief valve at most at the rating of the tank: WAC 296-104-316",
         example: ("cut_out_ceiling(100 psi, 75 psi, 85 psi)", "75 psi"),
         partial: true,
         run: |given| {
@@ -140,10 +157,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 4,
         gives: Sort::Is(Pressure),
-        sentence: "A cut-out, handed on when plate, relief valve and pump allow it.",
+        told: &physics::ALLOWED_CUT_OUT,
         help: "Otherwise it is not known, and the reason names the limit.",
-        formula: "cut_out, when at most plate and below relief and pump",
-        source: "the plate of the tank, the relief valve, the pump's curve",
         example: ("allowed_cut_out(60 psi, 100 psi, 75 psi, 85 psi)", "60 psi"),
         partial: true,
         run: |given| {
@@ -176,8 +191,8 @@ fn learned(given: &[Value]) -> Result<Adjusters, Unknown> {
 }
 
 /// A turn's worth, with the doubt that is left in it.
-fn worth(rate: Rate, adjuster: u64) -> Value {
-    let source = SourceId((1 << 63) | (rate.value.to_bits() >> 2) ^ adjuster);
+fn worth(rate: Rate, adjuster: &str) -> Value {
+    let source = SourceId::spread_of((adjuster, rate.value.to_bits()));
     Value::Amount(PressureChange, Uncertain::exact(rate.value).doubt(source, rate.u))
 }
 

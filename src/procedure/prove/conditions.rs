@@ -165,6 +165,7 @@ impl Conditions {
 }
 
 /// The name in `known(name)`, and whether the opposite is asked for.
+#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 fn asked_known(expr: &Expr) -> Option<(&str, bool)> {
     match &expr.node {
         Node::Known(name, _) => Some((name, false)),
@@ -188,6 +189,7 @@ pub(super) fn parts(expr: &Expr, outcome: bool) -> Vec<(&Expr, bool)> {
 }
 
 /// The name in `name == 'word'` or `name != 'word'`.
+#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 fn chosen(expr: &Expr) -> Option<&str> {
     match &expr.node {
         Node::Not(inner) => chosen(inner),

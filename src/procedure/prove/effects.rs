@@ -10,21 +10,7 @@ use super::states::Past;
 use super::walk::Walk;
 use super::words::{hazard_unmarked, named, needs_state};
 use crate::lang::Expr;
-use crate::procedure::model::Step;
-use crate::procedure::steps::{Action, Repeat};
-
-/// Whether a person can be asked to do the step, and so may skip it.
-pub(super) fn can_be_skipped(step: &Step) -> bool {
-    !matches!(
-        step.action,
-        Action::Compute(_) | Action::Check(_) | Action::Stop(_) | Action::Repeat(_) | Action::Each(_)
-    )
-}
-
-/// Whether the step shows a danger that is acknowledged in words.
-fn shows_danger(step: &Step) -> bool {
-    matches!(&step.action, Action::Do(action) if action.danger.is_some())
-}
+use crate::procedure::step::{Repeat, Step};
 
 impl Walk<'_> {
     /// The states that steps bring about or end, loops inside included.
@@ -46,7 +32,7 @@ impl Walk<'_> {
     /// The acknowledgement is followed as a state of its own: a `danger` brings it for every
     /// hazard that its step needs or brings about, and it goes when the hazard does.
     pub fn hazards_met(&mut self, step: &Step) {
-        if self.quiet > 0 || shows_danger(step) {
+        if self.quiet > 0 || step.danger().is_some() {
             return;
         }
         for (state, span) in &step.needs {
@@ -67,7 +53,7 @@ impl Walk<'_> {
 
     /// What a danger acknowledges.
     fn acknowledge(&mut self, step: &Step, guard: &Guard) {
-        if !shows_danger(step) {
+        if step.danger().is_none() {
             return;
         }
         let met = step.brings.iter().chain(step.needs.iter().map(|(state, _)| state));
@@ -112,7 +98,7 @@ impl Walk<'_> {
             return self.done(step);
         }
         // A value is left when it was done, but in a `repeat` it may be that of another round.
-        let answers = self.repeats == 0 && !matches!(step.action, Action::Do(_));
+        let answers = self.repeats == 0 && step.course().gives().is_some();
         let proofs = if answers {
             let known = self.conditions.known(&step.id, self.names.version(&step.id));
             vec![Guard::from_slice(&[known])]

@@ -3,8 +3,8 @@
 use super::conditions::{Condition, Guard, parts};
 use super::examine::{Examined, examine};
 use super::walk::Walk;
-use super::words::Use;
 use crate::lang::{Binary, Checked, Expr, Node};
+use crate::procedure::step::Use;
 use crate::source::Fault;
 
 impl Walk<'_> {
@@ -98,6 +98,7 @@ impl Walk<'_> {
     }
 
     /// Whether a condition is yes or no without doubt, so that it holds when it did not fail.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
     fn is_certain(&self, expr: &Expr) -> bool {
         let is_word = |x: &Expr| matches!(x.node, Node::Word(_));
         match &expr.node {

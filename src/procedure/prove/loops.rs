@@ -7,9 +7,7 @@
 
 use super::names::{Answered, Place};
 use super::walk::Walk;
-use super::words::Use;
-use crate::procedure::model::Step;
-use crate::procedure::steps::{Action, Each, Repeat};
+use crate::procedure::step::{Each, Repeat, Step, Use};
 
 impl Walk<'_> {
     /// Walks a `repeat`; `true` when the run certainly ends in it.
@@ -26,17 +24,15 @@ impl Walk<'_> {
             if !may_be_none {
                 self.look(&repeat.until, Use::Until);
             }
-            for hole in repeat.say.iter().flat_map(crate::lang::Template::holes) {
-                self.look(hole, Use::Text);
-            }
+            self.texts(&repeat.say);
         }
         self.repeats -= 1;
         if may_be_none {
             self.context.back_to(mark);
             if ends {
-                self.states.put_back(before)
+                self.states.put_back(before);
             } else {
-                self.states.meet(before, &self.conditions)
+                self.states.meet(before, &self.conditions);
             }
             self.renew(&repeat.body, Some(&Answered::IfAnyRound(Place::of(step))));
             ends = false;
@@ -70,9 +66,9 @@ impl Walk<'_> {
             self.quiet -= 1;
             self.context.back_to(mark);
             if ends {
-                self.states.put_back(before)
+                self.states.put_back(before);
             } else {
-                self.states.meet(before, &self.conditions)
+                self.states.meet(before, &self.conditions);
             }
             self.begin_round(body, for_each_tank);
         }
@@ -89,7 +85,7 @@ impl Walk<'_> {
     /// Facts about the tank are looked up again for each tank.
     fn tank_facts(&mut self) {
         for fact in &self.procedure.facts {
-            if fact.from.as_ref().is_some_and(|path| path.starts_with("tank.")) {
+            if fact.is_about_a_tank() {
                 self.names.renew(&fact.id, None);
             }
         }
@@ -97,12 +93,7 @@ impl Walk<'_> {
 
     fn renew(&mut self, body: &[Step], answered: Option<&Answered>) {
         for step in body {
-            self.names.renew(&step.id, answered.cloned());
-            if let Action::Read(read) = &step.action
-                && read.at_from_clock
-            {
-                self.names.renew(&format!("{}_at", step.id), answered.cloned());
-            }
+            step.names().for_each(|name| self.names.renew(&name, answered.cloned()));
             self.renew(step.body(), answered);
         }
     }

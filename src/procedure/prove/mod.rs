@@ -45,6 +45,7 @@ mod examine;
 mod here;
 mod loops;
 mod names;
+mod path;
 mod spelling;
 mod states;
 mod taken;

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::conditions::Guard;
-use crate::procedure::model::Step;
+use crate::procedure::step::Step;
 use crate::source::{SourceText, Span};
 
 /// A place in a file, told only when a fault needs it.

@@ -10,6 +10,7 @@ use crate::lang::{Binary, Comparison, Expr, Node};
 pub(super) type Spelled = Vec<u8>;
 
 /// Spells an expression, or its opposite when that is the one to be spelled; tells which.
+#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 pub(super) fn settled(expr: &Expr, version: &dyn Fn(&str) -> u32) -> (Spelled, bool) {
     match &expr.node {
         Node::Not(inner) => {

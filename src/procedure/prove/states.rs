@@ -51,7 +51,7 @@ impl Standing {
         let impossible = here.alternatives.iter().flatten().flat_map(|c| conditions.others(*c));
         let impossible: Vec<_> = impossible.filter(|c| context.rules_out(&[**c])).copied().collect();
         impossible.into_iter().for_each(|c| here.keep(Guard::from_slice(&[c]), conditions));
-        here.alternatives.iter().any(|guard| guard.is_empty())
+        here.alternatives.iter().any(Guard::is_empty)
     }
 
     /// Adds an alternative, and shortens those that it completes.

@@ -7,8 +7,8 @@ use std::borrow::Cow;
 
 use rustc_hash::FxHashSet;
 
-use crate::procedure::model::{Procedure, Step};
-use crate::procedure::steps::Action;
+use crate::procedure::model::Procedure;
+use crate::procedure::step::Step;
 use crate::source::Fault;
 
 /// Faults for names that stand for two things.
@@ -22,10 +22,7 @@ pub(super) fn taken_names(procedure: &Procedure) -> Vec<Fault> {
 
 fn take<'p>(steps: &'p [Step], taken: &mut FxHashSet<Cow<'p, str>>, faults: &mut Vec<Fault>) {
     for step in steps {
-        let timed = matches!(&step.action, Action::Read(read) if read.at_from_clock);
-        let names =
-            std::iter::once(Cow::from(&*step.id)).chain(timed.then(|| Cow::from(format!("{}_at", step.id))));
-        for name in names {
+        for name in step.names() {
             if taken.contains(&name) {
                 faults.push(fault(step, &name));
             }

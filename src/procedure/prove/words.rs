@@ -8,23 +8,9 @@ use super::names::{Answered, Named, Place};
 use super::states::Past;
 use super::walk::Walk;
 use crate::lang::Checked;
-use crate::procedure::model::Step;
+use crate::procedure::step::{Step, Use};
+use crate::procedure::steps::verb as known_verb;
 use crate::source::Fault;
-
-/// What an expression is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Use {
-    /// Whether a step is called for.
-    When,
-    /// Whether a loop ends.
-    Until,
-    /// How long a wait is.
-    Wait,
-    /// A hole in a text.
-    Text,
-    /// A value to work out, to compare or to set as a limit.
-    Value,
-}
 
 impl Use {
     /// Whether a value that cannot be told would change what is done, and not only what is said.
@@ -60,11 +46,7 @@ impl Use {
 pub(super) fn named(step: &Step) -> String {
     let (verb, number) = step.id.rsplit_once('_').unwrap_or((&step.id, ""));
     let given = number.is_empty() || !number.bytes().all(|byte| byte.is_ascii_digit());
-    if given || !crate::procedure::steps::VERBS.iter().any(|known| known.word == verb) {
-        format!("`{}`", step.id)
-    } else {
-        format!("a `{verb}` step")
-    }
+    if given || known_verb(verb).is_none() { format!("`{}`", step.id) } else { format!("a `{verb}` step") }
 }
 
 impl Walk<'_> {

@@ -1,64 +1,67 @@
 //! `check`: a comparison that yields pass, fail or can't tell.
 
-use super::{DraftAction, Verb};
-use crate::lang::{Checked, RawTemplate, Template};
-use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftExpr;
-use crate::quantity::{Kind, Measure};
-
-/// A comparison to make.
-#[derive(Clone, Debug)]
-pub struct Check {
-    /// What should hold.
-    pub expr: Checked,
-    /// The run stops when it fails.
-    pub must: bool,
-    /// What is told when it holds.
-    pub pass: Option<Template>,
-    /// What is told when it does not.
-    pub fail: Option<Template>,
-    /// What is told when the numbers do not tell.
-    pub unsure: Option<Template>,
-    /// The time over which that came about which is compared, and in proportion to it: a longer
-    /// one would tell more.
-    pub over: Option<Checked>,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    expr: DraftExpr,
-    must: bool,
-    pass: Option<RawTemplate>,
-    fail: Option<RawTemplate>,
-    unsure: Option<RawTemplate>,
-    over: Option<DraftExpr>,
-}
+use crate::lang::{Template, Value};
+use crate::procedure::keys::{Takes, UNSURE, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
+use crate::procedure::step::{Action, Check, Course, Step};
+use crate::procedure::verb::{DraftAction, Verb};
+use crate::quantity::{Kind, Measure, Truth};
 
 pub(super) const VERB: Verb = Verb {
-    word: "check",
+    key: key("check", Takes::Expression, "what should hold: a yes or no"),
     sentence: "a comparison that yields pass, fail or can't tell",
-    keys: &["must", "pass", "fail", "unsure", "over"],
-    draft: |fields, drafting, _| {
-        Some(DraftAction::Check(Draft {
-            expr: drafting.expr(fields, "check")?,
-            must: fields.flag("must"),
-            pass: drafting.text(fields, "pass"),
-            fail: drafting.text(fields, "fail"),
-            unsure: drafting.text(fields, "unsure"),
-            over: drafting.expr(fields, "over"),
-        }))
+    keys: &[
+        key("must", Takes::Flag, "whether the work stops when it fails"),
+        key("pass", Takes::Template, "what is told when it holds"),
+        key("fail", Takes::Template, "what is told when it does not"),
+        UNSURE,
+        key(
+            "over",
+            Takes::Expression,
+            "the time over which that came about which is compared, in proportion to it: a longer one would tell more",
+        ),
+    ],
+    answered: false,
+    draft: |fields, drafting| {
+        let expr = drafting.expr(fields, "check")?;
+        let must = fields.flag("must");
+        let texts = ["pass", "fail", "unsure"].map(|key| drafting.text(fields, key));
+        let over = drafting.expr(fields, "over");
+        DraftAction::checked_by(move |step, checking| {
+            let expr = checking.yes_no(&expr);
+            let [pass, fail, unsure] = texts.each_ref().map(|text| checking.optional_text(text));
+            let duration = Kind::Measure(Measure::Duration);
+            let over = over.as_ref().and_then(|over| checking.expr(over, Some(&duration)));
+            step.define(checking, &Kind::YesNo);
+            Some(Check { expr: expr?, must, pass, fail, unsure, over })
+        })
     },
 };
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Check> {
-        let expr = checking.yes_no(&self.expr);
-        let pass = checking.optional_text(&self.pass);
-        let fail = checking.optional_text(&self.fail);
-        let unsure = checking.optional_text(&self.unsure);
-        let duration = Kind::Measure(Measure::Duration);
-        let over = self.over.as_ref().and_then(|over| checking.expr(over, Some(&duration)));
-        checking.define_step(&Kind::YesNo, 1);
-        Some(Check { expr: expr?, must: self.must, pass, fail, unsure, over })
+impl Action for Check {
+    fn course(&self) -> Course<'_> {
+        Course::Check(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        vec![
+            (if self.must { "Check, or stop" } else { "Check" }, Some(written(&self.expr))),
+            may_say("Pass", &self.pass),
+            may_say("Fail", &self.fail),
+            may_say("Can't tell", &self.unsure),
+        ]
+    }
+
+    fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        if let Some(holds) = paper.holds(&self.expr).filter(|_| !paper.may_be_left_out()) {
+            paper.settle(&step.id, Value::Truth(Truth::certain(holds)));
+            let text = paper.may(if holds { &self.pass } else { &self.fail })?;
+            return Some(PaperLine { text, ..PaperLine::default() });
+        }
+        let must = if self.must { " (must hold to go on)" } else { "" };
+        let text = format!("Check: {}{must}", paper.in_words(&self.expr));
+        let said = |word: &str, text: &Option<Template>| Some(format!("{word}: {}", paper.may(text)?));
+        let notes = [said("Pass", &self.pass), said("Fail", &self.fail)].into_iter().flatten().collect();
+        Some(PaperLine { notes, ..PaperLine::new(text, Slot::Verdict) })
     }
 }

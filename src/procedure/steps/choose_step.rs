@@ -1,72 +1,83 @@
 //! `choose`: one of several words.
 
-use std::sync::Arc;
-
-use super::{DraftAction, Verb};
 use crate::document::Fields;
 use crate::lang::{RawTemplate, Template};
-use crate::procedure::checking::Checking;
+use crate::procedure::answers::chosen;
+use crate::procedure::drafting::Drafting;
+use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
+use crate::procedure::question::{Answer, AtHand, Choice, Question, Refusal, Taken, Wanted};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
+use crate::record::Entry;
 use crate::source::{Fault, Quoted};
 use crate::words::{ORDERS, list};
 
 /// A word to choose.
-#[derive(Clone, Debug)]
-pub struct Choose {
+#[derive(Debug)]
+struct Choose {
     /// The question.
-    pub ask: Template,
+    ask: Template,
     /// What there is to choose from.
-    pub choices: Vec<Choice>,
+    words: Vec<Word>,
+    /// The same, as the kind of the answer.
+    kind: Kind,
 }
 
 /// One of the words.
-#[derive(Clone, Debug)]
-pub struct Choice {
-    /// The word that expressions and the record know.
-    pub value: Arc<str>,
+#[derive(Debug)]
+struct Word {
+    /// What expressions and the record know.
+    value: String,
     /// What the person sees, when it is more than the word.
-    pub label: Option<Template>,
+    label: Option<Template>,
     /// What it means, at length.
-    pub help: Option<Template>,
+    help: Option<Template>,
 }
 
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    ask: Option<RawTemplate>,
-    choices: Vec<Drafted>,
-}
-
-/// A word with its label and help.
-type Drafted = (Quoted, Option<RawTemplate>, Option<RawTemplate>);
+/// A word with its label and help, unchecked.
+type DraftWord = (Quoted, Option<RawTemplate>, Option<RawTemplate>);
 
 pub(super) const VERB: Verb = Verb {
-    word: "choose",
+    key: key("choose", Takes::Choices, "the words to choose from"),
     sentence: "one of several words, each with a label and help if it needs one",
-    keys: &["ask"],
-    draft: |fields, drafting, _| {
-        if !fields.has("ask") {
-            fields.missing("ask", "the question to put");
-        }
-        let choices: Vec<Drafted> = if fields.is_list_of_tables("choose") {
-            let tables = fields.tables("choose");
-            tables
-                .iter()
-                .filter_map(|table| {
-                    table.only(&["value", "label", "help"]);
-                    let value = table.needed_text("value", "the word")?;
-                    Some((value, drafting.text(table, "label"), drafting.text(table, "help")))
-                })
-                .collect()
-        } else {
-            fields.texts("choose").into_iter().map(|word| (word, None, None)).collect()
-        };
-        distinct(fields, &choices);
-        Some(DraftAction::Choose(Draft { ask: drafting.text(fields, "ask"), choices }))
+    keys: &[ASK],
+    answered: true,
+    draft: |fields, drafting| {
+        let ask = drafting.needed_text(fields, "ask", "the question to put");
+        let words = words(fields, drafting);
+        distinct(fields, &words);
+        DraftAction::checked_by(move |step, checking| {
+            let ask = ask.as_ref().and_then(|ask| checking.text(ask));
+            let word = |(value, label, help): &DraftWord| Word {
+                value: value.text.clone(),
+                label: checking.optional_text(label),
+                help: checking.optional_text(help),
+            };
+            let checked = words.iter().map(word).collect();
+            let values: Vec<&str> = words.iter().map(|(value, ..)| value.text.as_str()).collect();
+            let kind = Kind::one_of(&values);
+            step.define(checking, &kind);
+            Some(Choose { ask: ask?, words: checked, kind })
+        })
     },
 };
 
+fn words(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<DraftWord> {
+    if !fields.is_list_of_tables("choose") {
+        return fields.texts("choose").into_iter().map(|word| (word, None, None)).collect();
+    }
+    let word = |table: &Fields<'_>| {
+        table.only(&["value", "label", "help"]);
+        let value = table.needed_text("value", "the word")?;
+        Some((value, drafting.text(table, "label"), drafting.text(table, "help")))
+    };
+    fields.tables("choose").iter().filter_map(word).collect()
+}
+
 /// There must be at least two words, all different and fit to be typed.
-fn distinct(fields: &Fields<'_>, choices: &[Drafted]) {
+fn distinct(fields: &Fields<'_>, choices: &[DraftWord]) {
     let fault = |span, message: String, remedy: &str| {
         fields.walk().fault(Fault::new("choices", fields.source(), span, message).remedy(remedy));
     };
@@ -95,20 +106,63 @@ fn distinct(fields: &Fields<'_>, choices: &[Drafted]) {
     }
 }
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Choose> {
-        let ask = self.ask.as_ref().and_then(|ask| checking.text(ask));
-        let choices: Vec<Choice> = self
-            .choices
-            .iter()
-            .map(|(value, label, help)| Choice {
-                value: Arc::from(value.text.as_str()),
-                label: checking.optional_text(label),
-                help: checking.optional_text(help),
-            })
-            .collect();
-        let words: Vec<&str> = choices.iter().map(|choice| choice.value.as_ref()).collect();
-        checking.define_step(&Kind::one_of(&words), 1);
-        Some(Choose { ask: ask?, choices })
+impl Asks for Choose {
+    fn question(&self, at_hand: &dyn AtHand) -> Question {
+        let fill = |text: &Template| at_hand.filled(text);
+        let choices = self.words.iter().map(|word| Choice {
+            value: word.value.clone(),
+            label: word.label.as_ref().map_or_else(|| word.value.clone(), fill),
+            help: word.help.as_ref().map(fill),
+        });
+        Question::new(fill(&self.ask), Wanted::OneOf(choices.collect()))
+    }
+
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+        let words: Vec<&str> = self.words.iter().map(|word| word.value.as_str()).collect();
+        chosen(answer.typed, &words)
+    }
+
+    fn gives(&self) -> Option<Gives<'_>> {
+        Some(Gives::one(self.kind.clone()))
+    }
+
+    fn shows(&self) -> Shown<'_> {
+        let words = self.words.iter().flat_map(|word| word.label.iter().chain(&word.help));
+        let texts = std::iter::once(&self.ask).chain(words).collect();
+        Shown { texts, danger: None, looks_at: Vec::new() }
+    }
+
+    /// The label of the word, where it needs no run to be read.
+    fn told(&self, answer: &Entry) -> Option<String> {
+        let word = self.words.iter().find(|word| Some(word.value.as_str()) == answer.given.as_deref())?;
+        let label = word.label.as_ref().filter(|label| label.holes().next().is_none())?;
+        Some(label.unfilled())
+    }
+}
+
+impl Action for Choose {
+    fn course(&self) -> Course<'_> {
+        Course::Ask(self)
+    }
+
+    /// The words; with what they mean, where more is said than the word.
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        let word = |word: &Word| {
+            let label = word.label.as_ref().map(Template::unfilled).filter(|label| *label != word.value);
+            let help = word.help.as_ref().map(Template::unfilled);
+            let more = [label, help].into_iter().flatten().collect::<Vec<_>>().join(". ");
+            let more = if more.is_empty() { more } else { format!(": {more}") };
+            ("", Some(format!("- {}{more}", word.value)))
+        };
+        std::iter::once(said("Choose", &self.ask)).chain(self.words.iter().map(word)).collect()
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        let word = |word: &Word| match paper.may(&word.label) {
+            Some(label) if label != word.value => format!("{} ({label})", word.value),
+            Some(_) | None => word.value.clone(),
+        };
+        let words = self.words.iter().map(word).collect();
+        Some(PaperLine::new(paper.text(&self.ask), Slot::Words(words)))
     }
 }

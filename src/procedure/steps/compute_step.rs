@@ -2,56 +2,60 @@
 
 use std::sync::Arc;
 
-use super::{DraftAction, Verb};
-use crate::lang::{Checked, RawTemplate, Template, Type};
-use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftExpr;
+use crate::lang::Type;
+use crate::procedure::keys::{SAY, Takes, UNSURE, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, may_say, written};
+use crate::procedure::step::{Action, Compute, Course, Step};
+use crate::procedure::verb::{DraftAction, Verb};
 use crate::source::Fault;
 
-/// A value to compute.
-#[derive(Clone, Debug)]
-pub struct Compute {
-    /// What is computed.
-    pub expr: Arc<Checked>,
-    /// What the person is told.
-    pub say: Option<Template>,
-    /// What the person is told when it cannot be worked out.
-    pub unsure: Option<Template>,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    expr: DraftExpr,
-    say: Option<RawTemplate>,
-    unsure: Option<RawTemplate>,
-}
-
 pub(super) const VERB: Verb = Verb {
-    word: "compute",
+    key: key("compute", Takes::Expression, "what is to be worked out"),
     sentence: "a value to work out from what is known, and to tell if `say` is given",
-    keys: &["say", "unsure"],
-    draft: |fields, drafting, _| {
-        Some(DraftAction::Compute(Draft {
-            expr: drafting.expr(fields, "compute")?,
-            say: drafting.text(fields, "say"),
-            unsure: drafting.text(fields, "unsure"),
-        }))
+    keys: &[SAY, UNSURE],
+    answered: false,
+    draft: |fields, drafting| {
+        let expr = drafting.expr(fields, "compute")?;
+        let [say, unsure] = ["say", "unsure"].map(|key| drafting.text(fields, key));
+        DraftAction::checked_by(move |step, checking| {
+            let checked = checking.expr(&expr, None)?;
+            if let Type::Series(..) = checked.ty() {
+                let quoted = &expr.quoted;
+                checking.fault(
+                    Fault::new(
+                        "series",
+                        &quoted.source,
+                        quoted.span,
+                        "a series cannot be the value of a step",
+                    )
+                    .remedy("take one value of it: last(…), mean(…), min(…), max(…) or sum(…)"),
+                );
+                return None;
+            }
+            let unsure = checking.optional_text(&unsure);
+            step.define(checking, checked.ty().kind());
+            Some(Compute { expr: Arc::new(checked), say: checking.optional_text(&say), unsure })
+        })
     },
 };
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Compute> {
-        let expr = checking.expr(&self.expr, None)?;
-        if let Type::Series(..) = expr.ty() {
-            let quoted = &self.expr.quoted;
-            checking.fault(
-                Fault::new("series", &quoted.source, quoted.span, "a series cannot be the value of a step")
-                    .remedy("take one value of it: last(…), mean(…), min(…), max(…) or sum(…)"),
-            );
-            return None;
+impl Action for Compute {
+    fn course(&self) -> Course<'_> {
+        Course::Compute(self)
+    }
+
+    fn outline(&self, step: &Step) -> Vec<Said> {
+        let result = format!("{} = {}", step.id, written(&self.expr));
+        vec![("Work out", Some(result)), may_say("Told", &self.say)]
+    }
+
+    fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        if let Some(value) = paper.settled(&self.expr).filter(|_| !paper.may_be_left_out()) {
+            paper.settle(&step.id, value);
+            return Some(PaperLine { text: paper.may(&self.say)?, ..PaperLine::default() });
         }
-        let unsure = checking.optional_text(&self.unsure);
-        checking.define_step(&expr.ty().kind().clone(), 1);
-        Some(Compute { expr: Arc::new(expr), say: checking.optional_text(&self.say), unsure })
+        let slot = paper.slot(self.expr.ty().kind());
+        let notes = paper.may(&self.say).into_iter().collect();
+        Some(PaperLine { notes, ..PaperLine::new(paper.instead(&step.name(), &self.expr), slot) })
     }
 }

@@ -1,54 +1,99 @@
 //! `do`: something to do, acknowledged by the person.
 
-use super::{DraftAction, Verb};
-use crate::lang::{RawTemplate, Template};
-use crate::procedure::checking::Checking;
-use crate::source::Quoted;
+use crate::lang::Template;
+use crate::procedure::answers::acknowledged;
+use crate::procedure::keys::{Takes, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
+use crate::procedure::question::{ACKNOWLEDGE, Answer, AtHand, Question, Refusal, Taken, Wanted};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::verb::{DraftAction, Verb};
+use crate::record::{Entry, EntryKind};
 
 /// Something to do.
-#[derive(Clone, Debug)]
-pub struct Do {
+#[derive(Debug)]
+struct Do {
     /// What to do.
-    pub text: Template,
+    text: Template,
     /// What shows that it went right.
-    pub see: Option<Template>,
+    see: Option<Template>,
     /// The danger, which must be acknowledged in words.
-    pub danger: Option<Template>,
+    danger: Option<Template>,
     /// About how long it takes.
-    pub minutes: Option<u32>,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    text: RawTemplate,
-    see: Option<RawTemplate>,
-    danger: Option<RawTemplate>,
     minutes: Option<u32>,
 }
 
 pub(super) const VERB: Verb = Verb {
-    word: "do",
+    key: key("do", Takes::Template, "what to do; Enter says it is done"),
     sentence: "something to do; the run goes on when the person says it is done",
-    keys: &["see", "danger", "minutes"],
-    draft: |fields, drafting, _| {
-        Some(DraftAction::Do(Draft {
-            text: drafting.text(fields, "do")?,
-            see: drafting.text(fields, "see"),
-            danger: drafting.text(fields, "danger"),
-            minutes: fields.whole("minutes", 1..=1_440),
-        }))
+    keys: &[
+        key("see", Takes::Template, "what shows that it went right"),
+        key("danger", Takes::Template, "the danger, which must be acknowledged with a typed word"),
+        key("minutes", Takes::Whole(1, 1_440), "about how long it takes"),
+    ],
+    answered: true,
+    draft: |fields, drafting| {
+        let text = drafting.text(fields, "do")?;
+        let [see, danger] = ["see", "danger"].map(|key| drafting.text(fields, key));
+        let minutes = fields.whole("minutes", 1..=1_440);
+        DraftAction::checked_by(move |_, checking| {
+            let [see, danger] = [&see, &danger].map(|text| checking.optional_text(text));
+            Some(Do { text: checking.text(&text)?, see, danger, minutes })
+        })
     },
 };
 
-impl Draft {
-    /// Where its danger stands, when it has one.
-    pub(super) fn danger(&self) -> Option<&Quoted> {
-        self.danger.as_ref().map(|danger| &**danger.origin())
+impl Do {
+    /// The word by which it is acknowledged, when it has a danger.
+    fn word(&self) -> Option<&'static str> {
+        self.danger.is_some().then_some(ACKNOWLEDGE)
+    }
+}
+
+impl Asks for Do {
+    fn question(&self, at_hand: &dyn AtHand) -> Question {
+        let fill = |text: &Template| at_hand.filled(text);
+        Question {
+            see: self.see.as_ref().map(fill),
+            danger: self.danger.as_ref().map(fill),
+            ..Question::new(fill(&self.text), Wanted::Done(self.word()))
+        }
     }
 
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Do> {
-        let see = checking.optional_text(&self.see);
-        let danger = checking.optional_text(&self.danger);
-        Some(Do { text: checking.text(&self.text)?, see, danger, minutes: self.minutes })
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+        acknowledged(answer.typed, self.word())
+    }
+
+    fn gives(&self) -> Option<Gives<'_>> {
+        None
+    }
+
+    fn shows(&self) -> Shown<'_> {
+        let texts = std::iter::once(&self.text).chain(&self.see).chain(&self.danger).collect();
+        Shown { texts, danger: self.danger.as_ref(), looks_at: Vec::new() }
+    }
+
+    fn told(&self, answer: &Entry) -> Option<String> {
+        (answer.kind == EntryKind::Done).then(|| format!("done {}", answer.at.time_of_day()))
+    }
+}
+
+impl Action for Do {
+    fn course(&self) -> Course<'_> {
+        Course::Ask(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        vec![
+            may_say("DANGER", &self.danger),
+            said("", &self.text),
+            may_say("See", &self.see),
+            ("Takes about", self.minutes.map(|minutes| format!("{minutes} min"))),
+        ]
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        let notes = paper.may(&self.see).into_iter().collect();
+        let line = PaperLine::new(paper.text(&self.text), Slot::Tick);
+        Some(PaperLine { danger: paper.may(&self.danger), notes, ..line })
     }
 }

@@ -1,76 +1,90 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
-use super::{DraftAction, Verb};
 use crate::document::Fields;
-use crate::lang::{RawTemplate, Template};
+use crate::lang::Template;
+use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
-use crate::procedure::draft::{Id, check_id};
-use crate::procedure::facts::{self, DraftLimits};
+use crate::procedure::drafting::{Id, check_id};
+use crate::procedure::facts;
+use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
-use crate::procedure::model::Limits;
-use crate::quantity::{Kind, Measure, Unit, unit};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
+use crate::procedure::question::{Answer, AtHand, Limits, Question, Refusal, Taken, Wanted};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use, time_of};
+use crate::procedure::verb::{DraftAction, DraftStep, Verb};
+use crate::quantity::{Kind, Measure, UNITS, Unit, Units, unit};
+use crate::record::Entry;
 use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
 
 /// A reading to take.
-#[derive(Clone, Debug)]
-pub struct Read {
+#[derive(Debug)]
+struct Read {
     /// What is read.
-    pub measure: Measure,
+    measure: Measure,
     /// The question.
-    pub ask: Template,
+    ask: Template,
     /// The unit a bare number is taken in; else the household's.
-    pub unit: Option<&'static Unit>,
+    unit: Option<&'static Unit>,
     /// The gauge it is read from.
-    pub gauge: Option<String>,
+    gauge: Option<String>,
     /// Outside this an answer is refused.
-    pub between: Option<Limits>,
+    between: Option<Limits>,
     /// Outside this an answer is questioned.
-    pub expect: Option<Limits>,
+    expect: Option<Limits>,
     /// How many readings are taken.
-    pub times: u32,
-    /// Whether the time of the reading is a value too, named `ID_at`.
-    pub at_from_clock: bool,
-    /// The step under which the tank's newest record has what an empty answer means.
-    pub recall: Option<String>,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    kind: Option<(Kind, crate::source::Span)>,
-    ask: Option<RawTemplate>,
-    unit: Option<Quoted>,
-    gauge: Option<Quoted>,
-    between: Option<DraftLimits>,
-    expect: Option<DraftLimits>,
     times: u32,
+    /// Whether the time of the reading is a value too.
     at_from_clock: bool,
-    recall: Option<Quoted>,
-    fields_span: crate::source::Span,
-    source: crate::source::SourceText,
+    /// The step under which the tank's newest record has what an empty answer means.
+    recall: Option<String>,
 }
 
 pub(super) const VERB: Verb = Verb {
-    word: "read",
+    key: key("read", Takes::Measure, "the kind of reading to take"),
     sentence: "a reading to take, of the kind it names",
-    keys: &["ask", "unit", "gauge", "between", "expect", "times", "at_from_clock", "recall"],
-    draft: |fields, drafting, _| {
-        if !fields.has("ask") {
-            fields.missing("ask", "the question to put");
-        }
-        Some(DraftAction::Read(Box::new(Draft {
-            kind: facts::kind(fields, "read").map(|kind| (kind, fields.value_span("read"))),
-            ask: drafting.text(fields, "ask"),
-            unit: fields.text("unit"),
-            gauge: gauge(fields),
-            between: facts::limits(fields, drafting, "between"),
-            expect: facts::limits(fields, drafting, "expect"),
-            times: fields.whole("times", 1..=MOST_TAKES).unwrap_or(1),
-            at_from_clock: fields.flag("at_from_clock"),
-            recall: fields.text("recall").filter(|recall| check_id(recall, fields.walk())),
-            fields_span: fields.span,
-            source: fields.source().clone(),
-        })))
+    keys: &[
+        ASK,
+        key("unit", Takes::Text, "the unit a bare number is taken in; else the household's"),
+        key("gauge", Takes::Text, "what it is read from, as the system file names it"),
+        key("between", Takes::Limits, "outside these an answer is refused"),
+        key("expect", Takes::Limits, "outside these an answer is questioned, not refused"),
+        key("times", Takes::Whole(1, MOST_TAKES), "how many readings are taken; their mean stands"),
+        key("at_from_clock", Takes::Flag, "whether the time of the reading is kept as ID_at"),
+        key(
+            "recall",
+            Takes::Text,
+            "a step: an empty answer means what the tank's newest record has under it",
+        ),
+    ],
+    answered: true,
+    draft: |fields, drafting| {
+        let kind = facts::kind(fields, "read");
+        let span = fields.value_span("read");
+        let ask = drafting.needed_text(fields, "ask", "the question to put");
+        let read_in = fields.text("unit");
+        let gauge = gauge(fields).map(|gauge| gauge.text);
+        let [between, expect] = ["between", "expect"].map(|key| facts::limits(fields, drafting, key));
+        let times = fields.whole("times", 1..=MOST_TAKES).unwrap_or(1);
+        let at_from_clock = fields.flag("at_from_clock");
+        let recall = fields.text("recall").filter(|recall| check_id(recall, fields.walk()));
+        let recall = recall.map(|recall| recall.text);
+        DraftAction::checked_by(move |step, checking| {
+            let kind = kind.as_ref()?;
+            let Some(measure) = kind.measure() else {
+                let message = format!("{kind} is not read from anything");
+                let fault = Fault::new("wrong-kind", &step.source, span, message);
+                checking.fault(fault.remedy("use `choose` for words and yes or no, `write` for text"));
+                return None;
+            };
+            let unit = read_in.as_ref().and_then(|unit| check_unit(unit, measure, checking));
+            let [between, expect] =
+                [&between, &expect].map(|limits| facts::check_limits(limits.as_ref()?, kind, checking));
+            let ask = checking.text(ask.as_ref()?)?;
+            define(step, (kind, times, at_from_clock), checking);
+            let (gauge, recall) = (gauge.clone(), recall.clone());
+            Some(Read { measure, ask, unit, gauge, between, expect, times, at_from_clock, recall })
+        })
     },
 };
 
@@ -86,68 +100,96 @@ fn gauge(fields: &Fields<'_>) -> Option<Quoted> {
     Some(gauge)
 }
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Read> {
-        let (kind, span) = self.kind.as_ref()?;
-        let Kind::Measure(measure) = kind else {
-            checking.fault(
-                Fault::new("wrong-kind", &self.source, *span, format!("{kind} is not read from anything"))
-                    .remedy("use `choose` for words and yes or no, `write` for text"),
-            );
-            return None;
-        };
-        let unit = self.check_unit(*measure, checking);
-        let between = self.between.as_ref().and_then(|limits| facts::check_limits(limits, kind, checking));
-        let expect = self.expect.as_ref().and_then(|limits| facts::check_limits(limits, kind, checking));
-        let ask = checking.text(self.ask.as_ref()?)?;
-        self.define(kind, checking);
-        Some(Read {
-            measure: *measure,
-            ask,
-            unit,
-            gauge: self.gauge.as_ref().map(|gauge| gauge.text.clone()),
-            between,
-            expect,
-            times: self.times,
-            at_from_clock: self.at_from_clock,
-            recall: self.recall.as_ref().map(|recall| recall.text.clone()),
-        })
+/// Makes the reading known, and its time.
+fn define(step: &DraftStep, (kind, times, timed): (&Kind, u32, bool), checking: &mut Checking<'_>) {
+    let Some(id) = &step.id else {
+        checking.fault(
+            Fault::new("missing-key", &step.source, step.span, "a reading needs an `id`")
+                .why("Without a name nothing can use the reading, and the record could not say what it is.")
+                .remedy("add `id = \"…\"`"),
+        );
+        return;
+    };
+    checking.define(id, kind, times);
+    if timed {
+        let at = Id { name: time_of(&id.name).into(), ..id.clone() };
+        checking.define(&at, &Kind::Measure(Measure::Instant), times);
     }
+}
 
-    fn define(&self, kind: &Kind, checking: &mut Checking<'_>) {
-        match checking.id.clone() {
-            Some(id) => {
-                checking.define(&id, kind, self.times);
-                if self.at_from_clock {
-                    let at = Id { name: format!("{}_at", id.name).into(), ..id };
-                    checking.define(&at, &Kind::Measure(Measure::Instant), self.times);
-                }
-            }
-            None => checking.fault(
-                Fault::new("missing-key", &self.source, self.fields_span, "a reading needs an `id`")
-                    .why("Without a name nothing can use the reading, and the record could not say what it is.")
-                    .remedy("add `id = \"…\"`"),
-            ),
-        }
-    }
-
-    fn check_unit(&self, measure: Measure, checking: &mut Checking<'_>) -> Option<&'static Unit> {
-        let quoted = self.unit.as_ref()?;
-        let family = measure.family();
-        let found = unit(&quoted.text).filter(|unit| unit.family == family);
-        if found.is_none() {
-            let known: Vec<&str> =
-                crate::quantity::UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol).collect();
-            checking.fault(
-                Fault::new(
-                    "wrong-unit",
-                    &quoted.source,
-                    quoted.span,
-                    format!("`{}` is no unit for {}", quoted.text.escape_debug(), measure.phrase()),
-                )
+fn check_unit(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<&'static Unit> {
+    let family = measure.family();
+    let found = unit(&quoted.text).filter(|unit| unit.family == family);
+    if found.is_none() {
+        let known: Vec<&str> = UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol).collect();
+        let message = format!("`{}` is no unit for {}", quoted.text.escape_debug(), measure.phrase());
+        checking.fault(
+            Fault::new("wrong-unit", &quoted.source, quoted.span, message)
                 .remedy(did_you_mean(&quoted.text, &known)),
-            );
-        }
-        found
+        );
+    }
+    found
+}
+
+impl Read {
+    /// The unit a bare number is taken in.
+    fn taken_in(&self, units: Units) -> Option<&'static Unit> {
+        self.unit.or(units.unit_for(self.measure))
+    }
+}
+
+impl Asks for Read {
+    fn question(&self, at_hand: &dyn AtHand) -> Question {
+        let wanted = Wanted::Number(self.measure, self.taken_in(at_hand.units()));
+        let usual = self.recall.as_deref().and_then(|step| at_hand.recalled(step));
+        Question { usual, ..Question::new(at_hand.filled(&self.ask), wanted) }
+    }
+
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
+        let asked = Asked {
+            measure: self.measure,
+            unit: self.taken_in(at_hand.units()),
+            between: self.between.as_ref(),
+            expect: self.expect.as_ref(),
+            gauge: self.gauge.as_deref(),
+        };
+        answers::number(&asked, answer, at_hand)
+    }
+
+    fn gives(&self) -> Option<Gives<'_>> {
+        let (times, timed, recall) = (self.times, self.at_from_clock, self.recall.as_deref());
+        Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall })
+    }
+
+    fn shows(&self) -> Shown<'_> {
+        let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
+        let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
+        let texts = vec![&self.ask];
+        Shown { texts, danger: None, looks_at }
+    }
+
+    fn told(&self, _: &Entry) -> Option<String> {
+        None
+    }
+}
+
+impl Action for Read {
+    fn course(&self) -> Course<'_> {
+        Course::Ask(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        vec![
+            said("Read", &self.ask),
+            ("Gauge", self.gauge.clone()),
+            ("Can be", self.between.as_ref().map(Limits::written)),
+            ("Usually", self.expect.as_ref().map(Limits::written)),
+            ("Times", (self.times > 1).then(|| self.times.to_string())),
+        ]
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        let unit = self.taken_in(paper.units()).map(|unit| unit.symbol);
+        Some(PaperLine::new(paper.text(&self.ask), Slot::Numbers(unit, self.times)))
     }
 }

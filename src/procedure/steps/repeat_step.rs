@@ -1,67 +1,45 @@
 //! `repeat`: steps that come round until something holds, with a bound.
 
-use std::rc::Rc;
-
-use super::{DraftAction, Verb, check_steps};
 use crate::document::Fields;
-use crate::lang::{Checked, RawTemplate, Template};
-use crate::procedure::checking::{Checking, Loop};
-use crate::procedure::draft::{DraftExpr, DraftStep, draft_steps};
+use crate::procedure::check_steps::check_steps;
+use crate::procedure::keys::{SAY, STEPS, Takes, key};
 use crate::procedure::limits::MOST_ROUNDS;
-use crate::procedure::model::Step;
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
+use crate::procedure::step::{Action, Course, Loop, Repeat, Step};
+use crate::procedure::verb::{DraftAction, Verb};
 use crate::source::Fault;
-
-/// Steps to repeat.
-#[derive(Clone, Debug)]
-pub struct Repeat {
-    /// The rounds end when this holds.
-    pub until: Checked,
-    /// There are at least this many; 0 lets `until` hold before the first.
-    pub at_least: u32,
-    /// There are at most this many.
-    pub at_most: u32,
-    /// What is told after each round.
-    pub say: Option<Template>,
-    /// The steps of a round.
-    pub body: Vec<Step>,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    until: Option<DraftExpr>,
-    at_least: u32,
-    at_most: Option<u32>,
-    say: Option<RawTemplate>,
-    pub(in crate::procedure) body: Vec<Rc<DraftStep>>,
-}
+use crate::words::counted;
 
 pub(super) const VERB: Verb = Verb {
-    word: "repeat",
+    key: key("repeat", Takes::Bounds, "until what holds the steps come round, and how often at most"),
     sentence: "steps that come round until something holds, at most so often",
-    keys: &["say", "step"],
-    draft: |fields, drafting, depth| {
+    keys: &[SAY, STEPS],
+    answered: false,
+    draft: |fields, drafting| {
         let bounds = fields.table("repeat")?;
         bounds.only(&["until", "at_most", "at_least"]);
-        let until = if bounds.has("until") {
-            drafting.expr(&bounds, "until")
-        } else {
+        if !bounds.has("until") {
             bounds.missing("until", "what must hold for the rounds to end");
-            None
-        };
+        }
+        let until = drafting.expr(&bounds, "until");
         if !bounds.has("at_most") {
             unbounded(&bounds);
         }
-        let body = draft_steps(fields, drafting, depth + 1);
-        if body.is_empty() {
-            fields.missing("step", "[[step.step]] tables below the `repeat`");
-        }
-        Some(DraftAction::Repeat(Draft {
-            until,
-            at_least: bounds.whole("at_least", 0..=MOST_ROUNDS).unwrap_or(1),
-            at_most: bounds.whole("at_most", 1..=MOST_ROUNDS),
-            say: drafting.text(fields, "say"),
-            body,
-        }))
+        let at_least = bounds.whole("at_least", 0..=MOST_ROUNDS).unwrap_or(1);
+        let at_most = bounds.whole("at_most", 1..=MOST_ROUNDS);
+        let say = drafting.text(fields, "say");
+        DraftAction::checked_by(move |step, checking| {
+            let before = checking.known();
+            // With no round at all nothing inside is answered, so `until` may only look outside.
+            let early = until.as_ref().filter(|_| at_least == 0).map(|until| checking.yes_no(until));
+            checking.enter(Loop::Repeat);
+            let body = check_steps(&step.body, checking);
+            let until = early.unwrap_or_else(|| checking.yes_no(until.as_ref()?));
+            let say = checking.optional_text(&say);
+            checking.leave(before);
+            let at_most = at_most?;
+            Some(Repeat { until: until?, at_least: at_least.min(at_most), at_most, say, body })
+        })
     },
 };
 
@@ -73,21 +51,26 @@ fn unbounded(bounds: &Fields<'_>) {
     );
 }
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Repeat> {
-        let before = checking.known();
-        // With no round at all nothing inside is answered, so `until` may only look outside.
-        let early = self.until.as_ref().filter(|_| self.at_least == 0);
-        let early = early.map(|until| checking.yes_no(until));
-        checking.enter(Loop::Repeat);
-        let body = check_steps(&self.body, checking);
-        let until = match early {
-            Some(until) => until,
-            None => self.until.as_ref().and_then(|until| checking.yes_no(until)),
+impl Action for Repeat {
+    fn course(&self) -> Course<'_> {
+        Course::Repeat(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        let most = counted(self.at_most as usize, "time");
+        let bounds = match self.at_least {
+            0 | 1 => format!("at most {most}"),
+            least => format!("{least} to {most}"),
         };
-        let say = checking.optional_text(&self.say);
-        checking.leave(before);
-        let at_most = self.at_most?;
-        Some(Repeat { until: until?, at_least: self.at_least.min(at_most), at_most, say, body })
+        let until = format!("{}, {bounds}", written(&self.until));
+        vec![("Repeat until", Some(until)), may_say("Told after each", &self.say)]
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        let until = paper.in_words(&self.until);
+        let least = if self.at_least > 1 { format!("at least {}, ", self.at_least) } else { String::new() };
+        let most = self.at_most;
+        let text = format!("Do the steps below again and again, {least}at most {most} times, until {until}.");
+        Some(PaperLine::new(text, Slot::Nothing))
     }
 }

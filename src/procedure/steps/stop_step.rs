@@ -1,66 +1,47 @@
 //! `stop`: the end of the work, with a verdict in words.
 
-use super::{DraftAction, Verb};
-use crate::lang::{RawTemplate, Template};
-use crate::procedure::checking::Checking;
-use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::procedure::keys::{Takes, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
+use crate::procedure::step::{Action, Course, Step, Stop, StopOutcome};
+use crate::procedure::verb::{DraftAction, Verb};
 
-/// The end of the work.
-#[derive(Clone, Debug)]
-pub struct Stop {
-    /// The verdict.
-    pub text: Template,
-    /// What it means for the run.
-    pub outcome: StopOutcome,
-}
-
-/// What a stop means for the run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum StopOutcome {
-    /// The tank or the installation failed.
-    Failed,
-    /// The work could not be ended.
-    Unfinished,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    text: RawTemplate,
-    outcome: Option<Quoted>,
-}
+/// What a stop may mean, as a file names it.
+const OUTCOMES: &[(&str, StopOutcome)] =
+    &[("failed", StopOutcome::Failed), ("unfinished", StopOutcome::Unfinished)];
 
 pub(super) const VERB: Verb = Verb {
-    word: "stop",
+    key: key("stop", Takes::Template, "the verdict with which the work ends"),
     sentence: "the end of the work, with a verdict in words",
-    keys: &["outcome"],
-    draft: |fields, drafting, _| {
-        Some(DraftAction::Stop(Draft {
-            text: drafting.text(fields, "stop")?,
-            outcome: fields.text("outcome"),
-        }))
+    keys: &[key("outcome", Takes::OneOf(&["failed", "unfinished"]), "what the stop means for the run")],
+    answered: false,
+    draft: |fields, drafting| {
+        let text = drafting.text(fields, "stop")?;
+        let outcome = fields.text("outcome");
+        DraftAction::checked_by(move |_, checking| {
+            let text = checking.text(&text)?;
+            let outcome = match &outcome {
+                None => StopOutcome::Failed,
+                Some(word) => checking.one_of(word, OUTCOMES, ("unknown-word", "is no outcome"))?,
+            };
+            Some(Stop { text, outcome })
+        })
     },
 };
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Stop> {
-        let text = checking.text(&self.text)?;
-        let outcome = match self.outcome.as_ref().map(|outcome| (outcome.text.as_str(), outcome)) {
-            None | Some(("failed", _)) => StopOutcome::Failed,
-            Some(("unfinished", _)) => StopOutcome::Unfinished,
-            Some((other, quoted)) => {
-                checking.fault(
-                    Fault::new(
-                        "unknown-word",
-                        &quoted.source,
-                        quoted.span,
-                        format!("`{}` is no outcome", other.escape_debug()),
-                    )
-                    .remedy(did_you_mean(other, &["failed", "unfinished"])),
-                );
-                return None;
-            }
+impl Action for Stop {
+    fn course(&self) -> Course<'_> {
+        Course::Stop(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        let word = match self.outcome {
+            StopOutcome::Failed => "Stop, failed",
+            StopOutcome::Unfinished => "Stop, unfinished",
         };
-        Some(Stop { text, outcome })
+        vec![said(word, &self.text)]
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        Some(PaperLine::new(format!("STOP. {}", paper.text(&self.text)), Slot::Tick))
     }
 }

@@ -1,24 +1,16 @@
 //! `use`: the steps of a shared part stand here.
 
-use super::{DraftAction, Verb};
-use crate::procedure::draft::check_id;
-use crate::source::Quoted;
-
-/// A part to be put in place.
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct DraftUse {
-    /// The part's name, such as `parts/drain`.
-    pub name: Quoted,
-    /// What its ids are led by.
-    pub prefix: Option<String>,
-}
+use crate::procedure::drafting::check_id;
+use crate::procedure::keys::{Takes, key};
+use crate::procedure::verb::{DraftAction, DraftUse, Verb};
 
 pub(super) const VERB: Verb = Verb {
-    word: "use",
+    key: key("use", Takes::Text, "the part whose steps stand here, such as \"parts/drain\""),
     sentence: "the steps of a shared part stand here",
-    keys: &["as"],
-    draft: |fields, _, _| {
+    keys: &[key("as", Takes::Text, "what the part's ids are led by, when it is used twice")],
+    answered: false,
+    draft: |fields, _| {
         let prefix = fields.text("as").filter(|prefix| check_id(prefix, fields.walk()));
-        Some(DraftAction::Use(DraftUse { name: fields.text("use")?, prefix: prefix.map(|p| p.text) }))
+        Some(DraftAction::Part(DraftUse { name: fields.text("use")?, prefix: prefix.map(|p| p.text) }))
     },
 };

@@ -1,48 +1,106 @@
 //! `wait`: a time to wait, counted down.
 
-use super::{DraftAction, Verb};
-use crate::lang::{Checked, RawTemplate, Template};
-use crate::procedure::checking::Checking;
-use crate::procedure::draft::DraftExpr;
-use crate::quantity::{Kind, Measure};
+use std::time::Duration;
+
+use crate::lang::{Checked, Template, Value};
+use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
+use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use};
+use crate::procedure::verb::{DraftAction, Verb};
+use crate::quantity::{DAY, Kind, Measure, Uncertain};
+use crate::record::Entry;
+
+/// The longest wait, in seconds: a week.
+const LONGEST: f64 = 7.0 * DAY;
 
 /// A time to wait.
-#[derive(Clone, Debug)]
-pub struct Wait {
+#[derive(Debug)]
+struct Wait {
     /// How long.
-    pub length: Checked,
+    length: Checked,
     /// What to do meanwhile.
-    pub ask: Option<Template>,
+    ask: Option<Template>,
     /// It may be ended early.
-    pub early: bool,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    length: DraftExpr,
-    ask: Option<RawTemplate>,
     early: bool,
 }
 
 pub(super) const VERB: Verb = Verb {
-    word: "wait",
+    key: key("wait", Takes::Expression, "how long to wait, such as \"15 min\""),
     sentence: "a time to wait, counted down; its value is how long was waited",
-    keys: &["ask", "early"],
-    draft: |fields, drafting, _| {
-        Some(DraftAction::Wait(Draft {
-            length: drafting.expr(fields, "wait")?,
-            ask: drafting.text(fields, "ask"),
-            early: fields.flag("early"),
-        }))
+    keys: &[ASK, key("early", Takes::Flag, "whether the wait may be ended early")],
+    answered: false,
+    draft: |fields, drafting| {
+        let length = drafting.expr(fields, "wait")?;
+        let ask = drafting.text(fields, "ask");
+        let early = fields.flag("early");
+        DraftAction::checked_by(move |step, checking| {
+            let kind = Kind::Measure(Measure::Duration);
+            let length = checking.expr(&length, Some(&kind));
+            let ask = checking.optional_text(&ask);
+            step.define(checking, &kind);
+            Some(Wait { length: length?, ask, early })
+        })
     },
 };
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Wait> {
-        let kind = Kind::Measure(Measure::Duration);
-        let length = checking.expr(&self.length, Some(&kind));
-        let ask = checking.optional_text(&self.ask);
-        checking.define_step(&kind, 1);
-        Some(Wait { length: length?, ask, early: self.early })
+impl Wait {
+    /// How long; no time at all where that cannot be told.
+    fn whole(&self, at_hand: &dyn AtHand) -> Duration {
+        let length = self.length.value(at_hand.values()).ok();
+        let seconds = length.as_ref().and_then(Value::amount).map_or(0.0, Uncertain::value);
+        Duration::from_secs_f64(seconds.clamp(0.0, LONGEST))
+    }
+}
+
+impl Asks for Wait {
+    fn question(&self, at_hand: &dyn AtHand) -> Question {
+        let whole = self.whole(at_hand);
+        let wanted = match at_hand.wait_begun() {
+            None => Wanted::WaitBegins(whole),
+            Some(begun) => Wanted::WaitOver(whole, begun, self.early),
+        };
+        let text = self.ask.as_ref().map(|ask| at_hand.filled(ask));
+        Question::new(text.unwrap_or_else(|| "Wait.".to_string()), wanted)
+    }
+
+    fn take(&self, _: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+        Refusal::again("This is a wait; it is not answered with words.")
+    }
+
+    fn gives(&self) -> Option<Gives<'_>> {
+        Some(Gives::one(Kind::Measure(Measure::Duration)))
+    }
+
+    fn shows(&self) -> Shown<'_> {
+        let texts = self.ask.iter().collect();
+        Shown { texts, danger: None, looks_at: vec![(&self.length, Use::Wait)] }
+    }
+
+    fn told(&self, _: &Entry) -> Option<String> {
+        None
+    }
+}
+
+impl Action for Wait {
+    fn course(&self) -> Course<'_> {
+        Course::Ask(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        vec![
+            ("Wait", Some(written(&self.length))),
+            may_say("Meanwhile", &self.ask),
+            ("", self.early.then(|| "May end early.".to_string())),
+        ]
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        let length = match paper.settled(&self.length) {
+            Some(value) => value.shown(paper.units()),
+            None => paper.in_words(&self.length),
+        };
+        let text = format!("Wait {length}. {}", paper.may(&self.ask).unwrap_or_default());
+        Some(PaperLine::new(text.trim_end().to_string(), Slot::Waited))
     }
 }

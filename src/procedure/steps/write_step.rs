@@ -1,78 +1,86 @@
 //! `write`: a text, a date, or the path of a file such as a photograph.
 
-use super::{DraftAction, Verb};
-use crate::lang::{RawTemplate, Template};
-use crate::procedure::checking::Checking;
+use crate::lang::Template;
+use crate::procedure::answers::{LONGEST_TEXT, written};
+use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
+use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted, WriteKind};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::record::Entry;
 
 /// A text to write.
-#[derive(Clone, Debug)]
-pub struct Write {
+#[derive(Debug)]
+struct Write {
     /// The question.
-    pub ask: Template,
+    ask: Template,
     /// What sort of text.
-    pub kind: WriteKind,
+    kind: WriteKind,
     /// The most characters it may have.
-    pub longest: u32,
-}
-
-/// What sort of text is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum WriteKind {
-    /// Free text.
-    Text,
-    /// A date, as 2031-04-05.
-    Date,
-    /// The path of a file.
-    File,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::procedure) struct Draft {
-    kind: Quoted,
-    ask: Option<RawTemplate>,
     longest: u32,
 }
 
+/// The sorts of text, as a file names them.
+const KINDS: &[(&str, WriteKind)] =
+    &[("text", WriteKind::Text), ("date", WriteKind::Date), ("file", WriteKind::File)];
+
 pub(super) const VERB: Verb = Verb {
-    word: "write",
+    key: key("write", Takes::OneOf(&["text", "date", "file"]), "what is to be written"),
     sentence: "a text to write: \"text\", \"date\" or \"file\"",
-    keys: &["ask", "longest"],
-    draft: |fields, drafting, _| {
-        if !fields.has("ask") {
-            fields.missing("ask", "the question to put");
-        }
-        Some(DraftAction::Write(Draft {
-            kind: fields.text("write")?,
-            ask: drafting.text(fields, "ask"),
-            longest: fields.whole("longest", 1..=4_000).unwrap_or(400),
-        }))
+    keys: &[ASK, key("longest", Takes::Whole(1, 4_000), "the most characters")],
+    answered: true,
+    draft: |fields, drafting| {
+        let ask = drafting.needed_text(fields, "ask", "the question to put");
+        let kind = fields.text("write")?;
+        let longest = fields.whole("longest", 1..=4_000).unwrap_or(LONGEST_TEXT);
+        DraftAction::checked_by(move |step, checking| {
+            let kind = checking.one_of(&kind, KINDS, ("unknown-kind", "cannot be written"))?;
+            let ask = ask.as_ref().and_then(|ask| checking.text(ask));
+            step.define(checking, &Kind::Text);
+            Some(Write { ask: ask?, kind, longest })
+        })
     },
 };
 
-impl Draft {
-    pub(super) fn check(&self, checking: &mut Checking<'_>) -> Option<Write> {
-        let kind = match self.kind.text.as_str() {
-            "text" => WriteKind::Text,
-            "date" => WriteKind::Date,
-            "file" => WriteKind::File,
-            other => {
-                checking.fault(
-                    Fault::new(
-                        "unknown-kind",
-                        &self.kind.source,
-                        self.kind.span,
-                        format!("`{}` cannot be written", other.escape_debug()),
-                    )
-                    .remedy(did_you_mean(other, &["text", "date", "file"])),
-                );
-                return None;
-            }
+impl Asks for Write {
+    fn question(&self, at_hand: &dyn AtHand) -> Question {
+        Question::new(at_hand.filled(&self.ask), Wanted::Text(self.kind))
+    }
+
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+        written(answer.typed, self.kind, self.longest)
+    }
+
+    fn gives(&self) -> Option<Gives<'_>> {
+        Some(Gives::one(Kind::Text))
+    }
+
+    fn shows(&self) -> Shown<'_> {
+        let texts = vec![&self.ask];
+        Shown { texts, danger: None, looks_at: Vec::new() }
+    }
+
+    fn told(&self, _: &Entry) -> Option<String> {
+        None
+    }
+}
+
+impl Action for Write {
+    fn course(&self) -> Course<'_> {
+        Course::Ask(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        let sort = match self.kind {
+            WriteKind::Text => None,
+            WriteKind::Date => Some("a date".to_string()),
+            WriteKind::File => Some("the path of a file".to_string()),
         };
-        let ask = self.ask.as_ref().and_then(|ask| checking.text(ask));
-        checking.define_step(&Kind::Text, 1);
-        Some(Write { ask: ask?, kind, longest: self.longest })
+        vec![said("Write", &self.ask), ("As", sort)]
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        Some(PaperLine::new(paper.text(&self.ask), Slot::Line))
     }
 }

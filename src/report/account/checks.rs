@@ -1,10 +1,9 @@
 //! The checks of a run, each with how far it was from the other verdict.
 
 use crate::lang::Values;
-use crate::procedure::Action;
+use crate::procedure::Loop;
 use crate::quantity::{Measure, Scalar, Uncertain, Units, Verdict, show_briefly, show_with_limits};
 use crate::record::Entry;
-use crate::report::steps::Around;
 use crate::report::summary::told::Told;
 use crate::report::{Page, Row};
 
@@ -43,9 +42,9 @@ impl Told<'_> {
     fn margin_of(&self, check: &Entry, values: Option<&dyn Values>) -> Option<(Measure, Uncertain)> {
         let placed = self.steps.get(&check.step)?;
         // What a run ends with are the values of its last tank.
-        let of_one = !placed.around.contains(&Around::Each);
-        let Action::Check(action) = &placed.step.action else { return None };
-        let (measure, margin) = action.expr.margin(values.filter(|_| of_one)?)?;
+        let of_one = !placed.around.contains(&Loop::Each);
+        let check_made = placed.step.course().checks()?;
+        let (measure, margin) = check_made.expr.margin(values.filter(|_| of_one)?)?;
         // A margin that speaks against the verdict on record was made from other numbers.
         let agrees = check.truth.is_some_and(|truth| truth.best == (Scalar::value(&margin) >= 0.0));
         agrees.then_some((measure, margin))

@@ -6,7 +6,7 @@ use crate::report::summary::told::Told;
 use crate::report::wording::sentence;
 use crate::report::{Page, PageBlock, Row};
 
-use super::Account;
+use super::source::Account;
 
 /// Who may sign a report.
 const SIGNS: &[&str] =

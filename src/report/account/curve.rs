@@ -3,7 +3,7 @@
 //! It is drawn for any procedure that works out `drawdown(volume, charge, cut_in, cut_out)` with
 //! a charge that a step tells as found or as left.
 
-use super::figures::{Source, name_in_call};
+use super::source::{Source, name_in_call};
 use crate::lang::Value;
 use crate::physics::{drawdown, water_held};
 use crate::procedure::Tells;

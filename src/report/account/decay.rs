@@ -2,7 +2,7 @@
 //!
 //! It is drawn for any procedure that works out `dumps_to_go(series, floor)`.
 
-use super::figures::{Source, name_in_call};
+use super::source::{Source, name_in_call};
 use crate::physics::{Settling, dumps_to_go, settling};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
 use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Spread, Tone};

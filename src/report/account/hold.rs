@@ -4,10 +4,9 @@
 //! wait between them, or as their `corrected_loss`; the loss allowed is the number a check holds
 //! that value against.
 
-use super::figures::{Source, name_in_call};
+use super::source::{Source, name_in_call};
 use crate::lang::{Binary, Comparison, Expr};
 use crate::lang::{Node, Value};
-use crate::procedure::Action;
 use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
@@ -27,6 +26,7 @@ pub(super) fn figures(source: &Source<'_>) -> Vec<Figure> {
 }
 
 /// The names of the two pressures.
+#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 fn difference(expr: &Expr) -> Option<(&str, &str)> {
     let corrected = || Some((name_in_call(expr, FUNCTION, 0)?, name_in_call(expr, FUNCTION, 2)?));
     match &expr.node {
@@ -105,7 +105,7 @@ impl<'a> Hold<'a> {
     /// The loss that a check still lets pass, SI.
     fn allowed(&self, source: &Source<'_>) -> Option<f64> {
         source.told.steps.placed.iter().find_map(|placed| {
-            let Action::Check(check) = &placed.step.action else { return None };
+            let check = placed.step.course().checks()?;
             let Node::Binary(Binary::Compare(Comparison::AtMost | Comparison::Less), _, a, b) =
                 &check.expr.expr().node
             else {

@@ -13,38 +13,19 @@ mod hold;
 mod installation;
 mod pairs;
 mod readings;
+mod source;
 
 use super::summary::told::Told;
 use super::summary::{INVENTED, NOT_CERTIFIED};
 use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock};
-use crate::lang::Values;
-use crate::procedure::{Procedure, Tells};
+use crate::procedure::Tells;
 use crate::quantity::Verdict;
-use crate::record::{Contents, Outcome};
-use crate::system::System;
+use crate::record::Outcome;
 use crate::words::counted;
 
 pub(super) use pairs::{Pairs, pairs};
-
-/// A record, and what is needed to tell of it.
-#[derive(Clone, Copy)]
-pub struct Account<'a> {
-    /// What it holds.
-    pub contents: &'a Contents,
-    /// The procedure it was made with, when it can still be read.
-    pub procedure: Option<&'a Procedure>,
-    /// The installation it was made on.
-    pub system: Option<&'a System>,
-    /// The values the run ended with, for margins and figures.
-    pub values: Option<&'a dyn Values>,
-    /// How its seals were found.
-    pub seals: &'a str,
-    /// The last seal of the file.
-    pub last_seal: Option<&'a str>,
-    /// What is wrong with the file, when its seals do not hold.
-    pub broken: Option<&'a str>,
-}
+pub use source::Account;
 
 /// What a record tells, for those who were not there.
 pub fn report_page(account: &Account<'_>) -> Page {

@@ -3,9 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::quantity::{Measure, Uncertain, show_briefly};
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, in_force};
 use crate::report::answers::{answer, in_a_row};
-use crate::report::in_force::in_force;
 use crate::report::summary::told::Told;
 use crate::report::wording::{sentence, when};
 use crate::report::{Page, Row};
@@ -61,11 +60,8 @@ impl Told<'_> {
 
     /// Answers that a person took back, each with what stands in its place.
     fn amended(&self, counts: &[bool]) -> Vec<Row> {
-        use EntryKind::{Choice, Done, Fact, Reading, Skipped, Text, Waited};
-        let given = |entry: &Entry| {
-            matches!(entry.kind, Choice | Done | Reading | Text | Waited)
-                || (matches!(entry.kind, Fact | Skipped) && entry.asked.is_some())
-        };
+        let skipped = |entry: &Entry| entry.kind == EntryKind::Skipped;
+        let given = |entry: &Entry| (entry.kind.is_answer() || skipped(entry)) && !entry.is_derived();
         let row = |entry: &Entry| Row::new([entry.n.to_string(), self.steps.label_of(entry), answer(entry)]);
         let mut rows = Vec::new();
         let entries = &self.contents.entries;

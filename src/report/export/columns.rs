@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use serde::Serialize;
 
 use super::line::Line;
+use crate::quantity::{Measure, Verdict};
 use crate::report::wording::outcome_word;
 use crate::report::{Page, Row};
 
@@ -105,7 +106,7 @@ pub(super) static COLUMNS: &[Column] = &[
         Cell::Whole(i64::from(l.entry.at.offset_minutes()))
     }),
     column("measure", "text", "what the number is: pressure is above the air around, as gauges show", |l| {
-        word(l.measure.map(|measure| measure.name()))
+        word(l.measure.map(Measure::name))
     }),
     column("value", "number", "the number in the unit it was given in", |l| number(l.entry.value)),
     column("unit", "text", "that unit; empty for plain numbers", |l| text(l.entry.unit.as_deref())),
@@ -119,7 +120,7 @@ pub(super) static COLUMNS: &[Column] = &[
     column("si_uncertainty", "number", "standard uncertainty in the SI unit", |l| number(l.si_uncertainty())),
     column("gauge", "text", "the gauge it was read from", |l| text(l.entry.gauge.as_deref())),
     column("verdict", "text", "of a check: pass, fail or can't tell", |l| {
-        word(l.entry.verdict.map(|verdict| verdict.word()))
+        word(l.entry.verdict.map(Verdict::word))
     }),
     column("p_least", "number", "of a check: the least probability that it holds", |l| {
         number(l.entry.truth.map(|truth| truth.least))

@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::procedure::Procedure;
 use crate::quantity::{Family, Measure, Unit, unit};
-use crate::record::{Contents, Entry, EntryKind, struck};
-use crate::report::in_force;
+use crate::record::{Contents, Entry, EntryKind, in_force, struck};
 use crate::report::steps::Steps;
 use crate::system::System;
 

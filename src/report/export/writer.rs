@@ -119,6 +119,7 @@ fn guarded(text: &str) -> String {
 }
 
 /// The machine's own error, so that a reader who has gone is told from a full disk.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds are another crate's")]
 fn io_error(error: csv::Error) -> io::Error {
     match error.into_kind() {
         csv::ErrorKind::Io(error) => error,

@@ -6,8 +6,8 @@ use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use textwrap::core::display_width;
 
+use super::clean::{clean, one_line};
 use super::lines::Lines;
-use super::{clean, one_line};
 use crate::source::{Fault, Place, Span};
 
 /// Marks this many lines from the fault or nearer stand in its own excerpt.

@@ -11,7 +11,7 @@ mod scale;
 mod svg;
 
 pub use plot::Charset;
-pub use scale::{Scale, Spread};
+pub use scale::{Axis, Scale, Spread};
 
 /// A figure.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,32 +26,6 @@ pub struct Figure {
     pub y: Axis,
     /// What is drawn, the first lowest.
     pub marks: Vec<Mark>,
-}
-
-/// An axis.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Axis {
-    /// What is told along it, with its unit.
-    pub label: String,
-    /// How numbers are spread on it.
-    pub spread: Spread,
-    /// Numbers that must lie on it, whatever is drawn.
-    pub holds: Vec<f64>,
-    /// Only whole numbers are written at it.
-    pub whole: bool,
-}
-
-impl Axis {
-    /// An even axis that shows whatever is drawn.
-    pub fn even(label: impl Into<String>) -> Axis {
-        Axis { label: label.into(), spread: Spread::Even, holds: Vec::new(), whole: false }
-    }
-
-    /// The same, with numbers it must hold.
-    pub fn holding(mut self, numbers: &[f64]) -> Axis {
-        self.holds.extend_from_slice(numbers);
-        self
-    }
 }
 
 /// What a mark tells of; decides its line and colour.

@@ -206,7 +206,7 @@ impl<'a> Canvas<'a> {
         let free = self
             .cells
             .iter()
-            .position(|row| !row[column.saturating_sub(1)..].iter().take(3).any(|c| c.is_ascii_lowercase()));
+            .position(|row| !row[column.saturating_sub(1)..].iter().take(3).any(char::is_ascii_lowercase));
         self.cells[free.unwrap_or(0)][column] = letter;
     }
 

@@ -1,6 +1,5 @@
 //! Scales: which numbers an axis spans, where its ticks stand, and how they are written.
 
-use super::Axis;
 use crate::quantity::show_number;
 
 /// About how many ticks an axis gets.
@@ -22,6 +21,32 @@ pub enum Spread {
     Factors,
     /// Months since the year 0, evenly: ticks stand at the beginnings of months or years.
     Calendar,
+}
+
+/// An axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Axis {
+    /// What is told along it, with its unit.
+    pub label: String,
+    /// How numbers are spread on it.
+    pub spread: Spread,
+    /// Numbers that must lie on it, whatever is drawn.
+    pub holds: Vec<f64>,
+    /// Only whole numbers are written at it.
+    pub whole: bool,
+}
+
+impl Axis {
+    /// An even axis that shows whatever is drawn.
+    pub fn even(label: impl Into<String>) -> Axis {
+        Axis { label: label.into(), spread: Spread::Even, holds: Vec::new(), whole: false }
+    }
+
+    /// The same, with numbers it must hold.
+    pub fn holding(mut self, numbers: &[f64]) -> Axis {
+        self.holds.extend_from_slice(numbers);
+        self
+    }
 }
 
 /// The span of an axis, with its ticks.
@@ -224,7 +249,7 @@ mod tests {
             let scale = Scale::around(&numbers, &axis(Spread::Factors, false));
             prop_assert!(scale.ticks.len() >= 2 && scale.low > 0.0);
             for number in numbers {
-                prop_assert!(scale.low <= number * 1.000001 && number <= scale.high * 1.000001);
+                prop_assert!(scale.low <= number * 1.000_001 && number <= scale.high * 1.000_001);
             }
         }
 

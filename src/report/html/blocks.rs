@@ -2,9 +2,9 @@
 
 use maud::{Markup, html};
 
-use super::clean;
 use crate::quantity::Verdict;
 use crate::report::{PageBlock, Row};
+use crate::words::harmless;
 
 /// A table of so many columns or more is stacked on a narrow screen.
 const WIDE: usize = 4;
@@ -26,14 +26,14 @@ pub(super) fn all(blocks: &[PageBlock], figures: &mut usize) -> Markup {
 
 fn one(block: &PageBlock, figures: &mut usize) -> Markup {
     match block {
-        PageBlock::Heading(text) => html! { h2 { (clean(text)) } },
-        PageBlock::Lead(text) => html! { p.lead { (clean(text)) } },
-        PageBlock::Text(text) => html! { p { (clean(text)) } },
-        PageBlock::Note(text) => html! { p.note { strong { "Note: " } (clean(text)) } },
-        PageBlock::List(items) => html! { ul { @for item in items { li { (clean(item)) } } } },
-        PageBlock::Listing(text) => html! { pre { (clean(text)) } },
+        PageBlock::Heading(text) => html! { h2 { (harmless(text)) } },
+        PageBlock::Lead(text) => html! { p.lead { (harmless(text)) } },
+        PageBlock::Text(text) => html! { p { (harmless(text)) } },
+        PageBlock::Note(text) => html! { p.note { strong { "Note: " } (harmless(text)) } },
+        PageBlock::List(items) => html! { ul { @for item in items { li { (harmless(item)) } } } },
+        PageBlock::Listing(text) => html! { pre { (harmless(text)) } },
         PageBlock::Signatures(who) => html! {
-            div.signatures { @for who in who { p { (clean(who)) } } }
+            div.signatures { @for who in who { p { (harmless(who)) } } }
         },
         PageBlock::Table { head, rows } if head.iter().all(String::is_empty) => pairs(rows),
         PageBlock::Table { head, rows } => table(head, rows),
@@ -42,7 +42,7 @@ fn one(block: &PageBlock, figures: &mut usize) -> Markup {
             html! {
                 figure {
                     (figure.to_svg(&format!("figure-{figures}")))
-                    figcaption { strong { (clean(&figure.title)) ". " } (clean(&figure.says)) }
+                    figcaption { strong { (harmless(&figure.title)) ". " } (harmless(&figure.says)) }
                 }
             }
         }
@@ -55,8 +55,8 @@ fn pairs(rows: &[Row]) -> Markup {
         dl {
             @for row in rows {
                 div {
-                    dt { (clean(row.cells.first().map_or("", String::as_str))) }
-                    dd { (clean(&row.cells.get(1..).unwrap_or_default().join(" "))) }
+                    dt { (harmless(row.cells.first().map_or("", String::as_str))) }
+                    dd { (harmless(&row.cells.get(1..).unwrap_or_default().join(" "))) }
                 }
             }
         }
@@ -77,7 +77,7 @@ fn table(head: &[String], rows: &[Row]) -> Markup {
                 tr {
                     @for word in head {
                         @if word.is_empty() { td {} }
-                        @else { th scope="col" { (clean(word)) } }
+                        @else { th scope="col" { (harmless(word)) } }
                     }
                 }
             }
@@ -96,9 +96,9 @@ fn table_row(head: &[String], row: &Row) -> Markup {
             @for (at, cell) in row.cells.iter().enumerate() {
                 @let word = head.get(at).map_or("", String::as_str);
                 @if at == named {
-                    th scope="row" data-label=(clean(word)) { (inside(row, cell, at == named)) }
+                    th scope="row" data-label=(harmless(word)) { (inside(row, cell, at == named)) }
                 } @else {
-                    td data-label=(clean(word)) { (inside(row, cell, false)) }
+                    td data-label=(harmless(word)) { (inside(row, cell, false)) }
                 }
             }
         }
@@ -111,8 +111,8 @@ fn inside(row: &Row, cell: &str, names: bool) -> Markup {
     html! {
         @match verdict {
             Some(verdict) => span class=(format!("verdict {}", class(verdict))) { (cell) },
-            None if row.struck => { s { (clean(cell)) } @if names { " " em { "withdrawn" } } },
-            None => (clean(cell)),
+            None if row.struck => { s { (harmless(cell)) } @if names { " " em { "withdrawn" } } },
+            None => (harmless(cell)),
         }
     }
 }

@@ -64,7 +64,7 @@ pub(super) fn whole_file(name: &str, style: &str, body: Markup) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="generator" content=(concat!("tankhand ", env!("CARGO_PKG_VERSION")));
-                title { (clean(name)) }
+                title { (harmless(name)) }
                 style { (PreEscaped(style)) }
             }
             body { main { (body) } }
@@ -81,16 +81,11 @@ fn content(page: &Page) -> Markup {
     let mut figures = 0;
     html! {
         header {
-            @if let Some(title) = &page.title { h1 { (clean(title)) } }
+            @if let Some(title) = &page.title { h1 { (harmless(title)) } }
             (blocks::all(top, &mut figures))
         }
         @for section in rest.chunk_by(|_, next| !is_heading(next)) {
             section { (blocks::all(section, &mut figures)) }
         }
     }
-}
-
-/// A text with nothing in it that is no text.
-fn clean(text: &str) -> String {
-    harmless(text)
 }

@@ -3,10 +3,10 @@
 use super::known::{Known, basis};
 use super::tables::{self, tables};
 use super::wording::{Labels, by_hand, called};
-use super::{Sheet, SheetItem, SheetSection, Slot};
+use super::{Sheet, SheetItem, SheetSection};
 use crate::lang::{Checked, Template, Value};
-use crate::procedure::{Action, Check, Choose, Fact, Procedure, Repeat, Step, Usual};
-use crate::quantity::{Kind, Units};
+use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Step, Usual};
+use crate::quantity::Units;
 use crate::system::System;
 
 /// The heading over the facts.
@@ -85,12 +85,12 @@ impl Builder {
         let only_if = match self.condition(fact.when.as_ref()) {
             Ok(only_if) => only_if,
             Err(LeftOut) => {
-                let usual = fact.usual.as_ref().and_then(|usual| self.usual(fact, usual));
+                let usual = self.known.settled_usual(fact);
                 self.known.values.extend(usual.map(|value| (fact.id.to_string(), value)));
                 return None;
             }
         };
-        let slot = self.slot(&fact.kind);
+        let slot = OnSheet { builder: self, may_be_left_out: false }.slot(&fact.kind);
         let usual = fact.usual.as_ref().map(|usual| match usual {
             Usual::Word(word) => format!("Usual: {word}"),
             Usual::Value(expr) => match self.known.settled(expr) {
@@ -107,16 +107,6 @@ impl Builder {
             rounds: 1,
             ..SheetItem::default()
         })
-    }
-
-    fn usual(&self, fact: &Fact, usual: &Usual) -> Option<Value> {
-        match usual {
-            Usual::Value(expr) => self.known.settled(expr),
-            Usual::Word(word) if fact.kind == Kind::YesNo => {
-                Some(Value::Truth(crate::quantity::Truth::certain(word == "yes")))
-            }
-            Usual::Word(word) => Some(Value::text(word)),
-        }
     }
 
     /// When a step is done, in words; `None` when always.
@@ -148,134 +138,33 @@ impl Builder {
             let title = self.text(title);
             self.sheet.sections.push(SheetSection { title, items: Vec::new() });
         }
-        let item = SheetItem {
+        let may_be_left_out = only_if.is_some();
+        let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
+        let has_line = line.is_some();
+        let item = line.map(|PaperLine { danger, text, notes, slot }| SheetItem {
             number: number.clone(),
             only_if,
+            danger,
+            text,
+            notes,
+            slot,
             rounds: loops.rounds,
             tanks: loops.tanks.clone(),
-            ..SheetItem::default()
-        };
-        let item = self.item(step, item);
-        let has_line = item.is_some();
+        });
         if let Some(section) = self.sheet.sections.last_mut() {
             section.items.extend(item);
         }
-        let loops = match &step.action {
-            Action::Repeat(repeat) => Loops { rounds: loops.rounds.max(repeat.at_most), ..loops.clone() },
-            Action::Each(_) => Loops { tanks: self.tanks.clone(), ..loops.clone() },
-            _ => loops.clone(),
+        let loops = match step.course() {
+            Course::Repeat(repeat) => Loops { rounds: loops.rounds.max(repeat.at_most), ..loops.clone() },
+            Course::Each(_) => Loops { tanks: self.tanks.clone(), ..loops.clone() },
+            Course::Ask(_) | Course::Compute(_) | Course::Check(_) | Course::Stop(_) => loops.clone(),
         };
         self.steps(step.body(), &format!("{number}."), &loops);
         has_line
     }
 
-    /// What the line of a step holds; `None` when it needs no line.
-    fn item(&mut self, step: &Step, item: SheetItem) -> Option<SheetItem> {
-        let item = match &step.action {
-            Action::Do(action) => SheetItem {
-                danger: self.may(&action.danger),
-                text: self.text(&action.text),
-                notes: self.may(&action.see).into_iter().collect(),
-                slot: Slot::Tick,
-                ..item
-            },
-            Action::Read(read) => {
-                let unit = read.unit.or(self.units.unit_for(read.measure)).map(|unit| unit.symbol);
-                SheetItem { text: self.text(&read.ask), slot: Slot::Numbers(unit, read.times), ..item }
-            }
-            Action::Choose(choose) => {
-                SheetItem { text: self.text(&choose.ask), slot: self.words(choose), ..item }
-            }
-            Action::Write(write) => SheetItem { text: self.text(&write.ask), slot: Slot::Line, ..item },
-            Action::Wait(wait) => {
-                let length = match self.known.settled(&wait.length) {
-                    Some(value) => value.shown(self.units),
-                    None => self.in_words(&wait.length),
-                };
-                let meanwhile = self.may(&wait.ask).unwrap_or_default();
-                let text = format!("Wait {length}. {meanwhile}");
-                SheetItem { text: text.trim_end().to_string(), slot: Slot::Waited, ..item }
-            }
-            Action::Compute(_) => return self.computed(step, item),
-            Action::Check(check) => return self.check(step, check, item),
-            Action::Repeat(repeat) => SheetItem { text: self.repeat(repeat), ..item },
-            Action::Each(_) => SheetItem { text: "For each tank, one after the other:".to_string(), ..item },
-            Action::Stop(stop) => {
-                SheetItem { text: format!("STOP. {}", self.text(&stop.text)), slot: Slot::Tick, ..item }
-            }
-        };
-        Some(item)
-    }
-
-    fn computed(&mut self, step: &Step, item: SheetItem) -> Option<SheetItem> {
-        let Action::Compute(compute) = &step.action else { return None };
-        let settled = self.known.settled(&compute.expr).filter(|_| item.only_if.is_none());
-        if let Some(value) = settled {
-            self.known.values.insert(step.id.to_string(), value);
-            let text = self.may(&compute.say)?;
-            return Some(SheetItem { text, ..item });
-        }
-        let expression = compute.expr.expr().to_string();
-        let slot = self.slot(compute.expr.ty().kind());
-        let text = match called(&expression).iter().find_map(|name| tables::title(name)) {
-            Some(title) => format!("Look up [{}] in the table: {title}.", step.name()),
-            None if by_hand(&expression) => {
-                format!("Work out [{}] = {}", step.name(), self.in_words(&compute.expr))
-            }
-            None => format!("[{}] is worked out when this sheet is typed in.", step.name()),
-        };
-        Some(SheetItem { text, notes: self.may(&compute.say).into_iter().collect(), slot, ..item })
-    }
-
-    fn check(&mut self, step: &Step, check: &Check, item: SheetItem) -> Option<SheetItem> {
-        if item.only_if.is_none()
-            && let Some(holds) = self.known.holds(&check.expr)
-        {
-            let truth = Value::Truth(crate::quantity::Truth::certain(holds));
-            self.known.values.insert(step.id.to_string(), truth);
-            let said = self.may(if holds { &check.pass } else { &check.fail })?;
-            return Some(SheetItem { text: said, ..item });
-        }
-        let expression = self.in_words(&check.expr);
-        let must = if check.must { " (must hold to go on)" } else { "" };
-        let said = |word: &str, text: &Option<Template>| Some(format!("{word}: {}", self.may(text)?));
-        Some(SheetItem {
-            text: format!("Check: {expression}{must}"),
-            notes: [said("Pass", &check.pass), said("Fail", &check.fail)].into_iter().flatten().collect(),
-            slot: Slot::Verdict,
-            ..item
-        })
-    }
-
-    fn repeat(&self, repeat: &Repeat) -> String {
-        let until = self.in_words(&repeat.until);
-        let least =
-            if repeat.at_least > 1 { format!("at least {}, ", repeat.at_least) } else { String::new() };
-        format!("Do the steps below again and again, {least}at most {} times, until {until}.", repeat.at_most)
-    }
-
-    /// What a value of a kind is written in.
-    fn slot(&self, kind: &Kind) -> Slot {
-        match kind {
-            Kind::Measure(measure) => Slot::Numbers(self.units.unit_for(*measure).map(|unit| unit.symbol), 1),
-            Kind::YesNo => Slot::Words(vec!["yes".to_string(), "no".to_string()]),
-            Kind::OneOf(words) => Slot::Words(words.iter().map(ToString::to_string).collect()),
-            Kind::Text => Slot::Line,
-        }
-    }
-
     fn in_words(&self, checked: &Checked) -> String {
         self.labels.in_words(&checked.expr().to_string(), self.units)
-    }
-
-    fn words(&self, choose: &Choose) -> Slot {
-        let words = choose.choices.iter().map(|choice| match &choice.label {
-            Some(label) if self.text(label) != *choice.value => {
-                format!("{} ({})", choice.value, self.text(label))
-            }
-            _ => choice.value.to_string(),
-        });
-        Slot::Words(words.collect())
     }
 
     fn text(&self, template: &Template) -> String {
@@ -285,11 +174,54 @@ impl Builder {
         };
         template.filled_or(&self.known, self.units, &otherwise)
     }
+}
 
-    fn may(&self, template: &Option<Template>) -> Option<String> {
-        template.as_ref().map(|template| self.text(template))
+/// The sheet as the verb of one step sees it.
+struct OnSheet<'b> {
+    builder: &'b mut Builder,
+    may_be_left_out: bool,
+}
+
+impl Paper for OnSheet<'_> {
+    fn text(&self, template: &Template) -> String {
+        self.builder.text(template)
+    }
+
+    fn in_words(&self, expr: &Checked) -> String {
+        self.builder.in_words(expr)
+    }
+
+    fn settled(&self, expr: &Checked) -> Option<Value> {
+        self.builder.known.settled(expr)
+    }
+
+    fn holds(&self, condition: &Checked) -> Option<bool> {
+        self.builder.known.holds(condition)
+    }
+
+    fn units(&self) -> Units {
+        self.builder.units
+    }
+
+    fn may_be_left_out(&self) -> bool {
+        self.may_be_left_out
+    }
+
+    fn instead(&self, label: &str, expr: &Checked) -> String {
+        let expression = expr.expr().to_string();
+        match called(&expression).iter().find_map(|name| tables::title(name)) {
+            Some(title) => format!("Look up [{label}] in the table: {title}."),
+            None if by_hand(&expression) => format!("Work out [{label}] = {}", self.in_words(expr)),
+            None => format!("[{label}] is worked out when this sheet is typed in."),
+        }
+    }
+
+    fn settle(&mut self, name: &str, value: Value) {
+        self.builder.known.values.insert(name.to_string(), value);
     }
 }
 
 /// The step is not called for at this installation.
+#[derive(Debug, thiserror::Error)]
+#[error("the step is not called for at this installation")]
 struct LeftOut;

@@ -100,7 +100,7 @@ fn outer(slot: &Slot) -> &'static str {
         Slot::Line => "line",
         Slot::Words(_) | Slot::Verdict => "words",
         Slot::Numbers(_, times) if *times > 2 => "words",
-        _ => "slot",
+        Slot::Numbers(..) | Slot::Nothing | Slot::Tick | Slot::Waited => "slot",
     }
 }
 

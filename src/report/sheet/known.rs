@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::tables::{self, Basis};
 use crate::lang::{Checked, Unknown, Value, Values};
-use crate::procedure::{Procedure, Usual};
+use crate::procedure::{Fact, Procedure, Usual};
 use crate::quantity::Units;
 use crate::system::System;
 
@@ -29,6 +29,13 @@ impl Values for Known {
 }
 
 impl Known {
+    /// What stands for a fact that is not asked for, when that is settled.
+    pub fn settled_usual(&self, fact: &Fact) -> Option<Value> {
+        self.open.set(false);
+        let value = fact.usual_value(self);
+        value.filter(|_| !self.open.get())
+    }
+
     /// The value of an expression that rests on nothing the work must tell.
     pub fn settled(&self, expr: &Checked) -> Option<Value> {
         self.open.set(false);

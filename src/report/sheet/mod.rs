@@ -8,6 +8,7 @@ mod tables;
 mod text;
 mod wording;
 
+pub use crate::procedure::Slot;
 pub use build::worksheet;
 pub use html::sheet_html;
 pub use text::sheet_text;
@@ -86,26 +87,6 @@ impl SheetItem {
                 .collect(),
         }
     }
-}
-
-/// What is filled in by hand.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub enum Slot {
-    /// Nothing.
-    #[default]
-    Nothing,
-    /// A box to tick.
-    Tick,
-    /// Numbers in a unit, so many.
-    Numbers(Option<&'static str>, u32),
-    /// One of several words.
-    Words(Vec<String>),
-    /// A line of text.
-    Line,
-    /// How long was waited.
-    Waited,
-    /// Pass or fail.
-    Verdict,
 }
 
 /// What the functions in formulas mean that a pencil can do.

@@ -2,8 +2,8 @@
 
 use super::LookupTable;
 use crate::physics::{Demands, charge_target_explained, drawdown};
-use crate::procedure::{Action, Procedure, Step};
-use crate::quantity::{Measure, Uncertain, Units, show_briefly};
+use crate::procedure::{Compute, Procedure, Step};
+use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
 use crate::report::wording::sentence;
 use crate::system::System;
 
@@ -30,7 +30,7 @@ impl Basis {
     /// The step from row to row: 1 psi, or 0.1 bar.
     fn step(&self) -> f64 {
         match self.units {
-            Units::Us => 6_894.757_293_168_361,
+            Units::Us => PSI,
             Units::Metric => 1e4,
         }
     }
@@ -59,11 +59,9 @@ pub(super) fn tables(procedure: &Procedure, basis: &Basis) -> Vec<LookupTable> {
 /// Whether a computation calls a function.
 fn calls(steps: &[Step], function: &str) -> bool {
     steps.iter().any(|step| {
-        let here = match &step.action {
-            Action::Compute(compute) => compute.expr.expr().to_string().contains(&format!("{function}(")),
-            _ => false,
-        };
-        here || calls(step.body(), function)
+        let call = format!("{function}(");
+        let here = |compute: &Compute| compute.expr.expr().to_string().contains(&call);
+        step.course().computes().is_some_and(here) || calls(step.body(), function)
     })
 }
 

@@ -85,7 +85,7 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
         lines.extend(match lines.is_empty() {
             true => led_by(&lead, text, width, indent),
             false => wrap(text, width, indent),
-        })
+        });
     };
     if let Some(only_if) = &item.only_if {
         add(&format!("Only if {only_if}:"));
@@ -134,7 +134,9 @@ fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
         Slot::Numbers(unit, 1) => {
             vec![format!("{} {}", each("_____"), unit.unwrap_or("")).trim_end().to_string()]
         }
-        _ => vec![one, each("________")],
+        Slot::Numbers(..) | Slot::Nothing | Slot::Words(_) | Slot::Line | Slot::Waited | Slot::Verdict => {
+            vec![one, each("________")]
+        }
     }
 }
 

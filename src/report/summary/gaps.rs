@@ -3,12 +3,11 @@
 
 use super::told::Told;
 use crate::engine::ACKNOWLEDGE;
+use crate::procedure::Loop;
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind};
 use crate::report::Row;
 use crate::report::answers::answer;
-use crate::report::in_force::is_derived;
-use crate::report::steps::Around;
 use crate::report::wording::{percent, sentence, verdict_words, when};
 
 impl<'a> Told<'a> {
@@ -16,7 +15,7 @@ impl<'a> Told<'a> {
     pub fn last_checks(&self) -> Vec<&'a Entry> {
         let mut last: Vec<&Entry> = Vec::new();
         for entry in self.of_kind(EntryKind::Checked) {
-            let repeats = self.steps.get(&entry.step).is_some_and(|p| p.around.contains(&Around::Repeat));
+            let repeats = self.steps.get(&entry.step).is_some_and(|p| p.around.contains(&Loop::Repeat));
             let same = |other: &&mut &Entry| {
                 other.step == entry.step && self.steps.tank(other) == self.steps.tank(entry)
             };
@@ -39,7 +38,7 @@ impl<'a> Told<'a> {
     }
 
     pub fn skipped(&self) -> Vec<String> {
-        let skipped = self.of_kind(EntryKind::Skipped).filter(|entry| !is_derived(entry));
+        let skipped = self.of_kind(EntryKind::Skipped).filter(|entry| !entry.is_derived());
         skipped.map(|entry| self.with_reason(entry)).collect()
     }
 
@@ -51,13 +50,10 @@ impl<'a> Told<'a> {
     /// Steps left out or values missing because something was not known, and unsure checks.
     pub fn not_told(&self) -> Vec<String> {
         let mut items = Vec::new();
-        for entry in &self.entries {
-            match entry.kind {
-                EntryKind::Skipped if is_derived(entry) => items.push(self.with_reason(entry)),
-                EntryKind::Computed if entry.reason.is_some() => items.push(self.with_reason(entry)),
-                _ => {}
-            }
-        }
+        let left_out = |entry: &Entry| entry.kind == EntryKind::Skipped && entry.is_derived();
+        let untold = |entry: &Entry| entry.kind == EntryKind::Computed && entry.reason.is_some();
+        let missing = self.entries.iter().filter(|entry| left_out(entry) || untold(entry));
+        items.extend(missing.map(|entry| self.with_reason(entry)));
         let unsure = self.last_checks().into_iter().filter(|entry| entry.verdict == Some(Verdict::CantTell));
         items.extend(unsure.map(|entry| match (&entry.truth, &entry.reason) {
             (Some(truth), _) => {
@@ -73,14 +69,15 @@ impl<'a> Told<'a> {
             entry.kind == EntryKind::Text
                 && self.steps.get(&entry.step).is_some_and(|placed| placed.step.tells.is_none())
         };
-        let remarks = self.entries.iter().filter_map(|entry| match entry.kind {
-            EntryKind::Note => {
-                Some(format!("{}, at {}: {}", when(entry.at), self.steps.label_of(entry), answer(entry)))
+        let remark = |entry: &&Entry| {
+            let (label, text) = (self.steps.label_of(entry), answer(entry));
+            if entry.kind == EntryKind::Note {
+                Some(format!("{}, at {label}: {text}", when(entry.at)))
+            } else {
+                untold(entry).then(|| format!("{label}: {text}"))
             }
-            _ if untold(entry) => Some(format!("{}: {}", self.steps.label_of(entry), answer(entry))),
-            _ => None,
-        });
-        remarks.collect()
+        };
+        self.entries.iter().filter_map(remark).collect()
     }
 
     pub fn cautions(&self) -> String {

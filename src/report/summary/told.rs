@@ -2,11 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use crate::procedure::{Action, Procedure, Tells};
-use crate::record::{Contents, Entry, EntryKind};
+use crate::procedure::{Loop, Procedure, Tells};
+use crate::record::{Contents, Entry, EntryKind, effective};
 use crate::report::Row;
 use crate::report::answers::{answer, in_a_row};
-use crate::report::in_force::in_force;
 use crate::report::steps::{Placed, Steps};
 use crate::words::counted;
 
@@ -19,9 +18,7 @@ pub(in crate::report) struct Told<'a> {
 
 impl<'a> Told<'a> {
     pub fn new(contents: &'a Contents, procedure: Option<&'a Procedure>) -> Told<'a> {
-        let counts = in_force(&contents.entries);
-        let entries = contents.entries.iter().zip(counts).filter(|(_, counts)| *counts);
-        Told { contents, steps: Steps::of(procedure), entries: entries.map(|(entry, _)| entry).collect() }
+        Told { contents, steps: Steps::of(procedure), entries: effective(&contents.entries).collect() }
     }
 
     pub fn of_kind(&self, kind: EntryKind) -> impl Iterator<Item = &'a Entry> {
@@ -49,7 +46,7 @@ impl<'a> Told<'a> {
             Some(tank) => format!("{label}, tank {tank}"),
             None => label.clone(),
         };
-        if let Action::Repeat(_) = placed.step.action {
+        if placed.step.course().comes_round().is_some_and(|(which, _)| which == Loop::Repeat) {
             let rounds = self.rounds(placed).into_iter();
             return rounds
                 .map(|(tank, most)| Row::new([named(tank), counted(most as usize, "round")]))
@@ -57,10 +54,7 @@ impl<'a> Told<'a> {
         }
         let mut tanks: Vec<(Option<String>, Vec<&Entry>)> = Vec::new();
         for entry in self.entries.iter().copied().filter(|entry| *entry.step == *placed.step.id) {
-            if matches!(
-                entry.kind,
-                EntryKind::Note | EntryKind::Paused | EntryKind::Resumed | EntryKind::WaitBegun
-            ) {
+            if entry.kind.is_aside() || entry.kind == EntryKind::WaitBegun {
                 continue;
             }
             let tank = self.steps.tank(entry);
@@ -81,17 +75,11 @@ impl<'a> Told<'a> {
         let takes = entries.iter().any(|entry| entry.take.is_some());
         let shown: Vec<&Entry> =
             entries.iter().copied().filter(|entry| !takes || entry.round == last_round).collect();
-        match (&placed.step.action, shown.as_slice()) {
-            (Action::Choose(choose), [one]) => {
-                let choice =
-                    choose.choices.iter().find(|choice| Some(choice.value.as_ref()) == one.given.as_deref());
-                let label = choice.and_then(|choice| choice.label.as_ref());
-                let plain = label.filter(|label| label.holes().next().is_none());
-                plain.map_or_else(|| answer(one), |label| label.unfilled())
-            }
-            (Action::Do(_), [one]) if one.kind == EntryKind::Done => format!("done {}", one.at.time_of_day()),
-            _ => in_a_row(&shown),
-        }
+        let one = match shown.as_slice() {
+            [one] => placed.step.course().asks().and_then(|asks| asks.told(one)),
+            _ => None,
+        };
+        one.unwrap_or_else(|| in_a_row(&shown))
     }
 
     /// What was told, with the gauge of the last reading.
@@ -120,11 +108,8 @@ impl<'a> Told<'a> {
 
     /// Every answer by its id, when there is no procedure.
     pub fn all(&self) -> Vec<Row> {
-        use EntryKind::{Choice, Computed, Done, Fact, Reading, Text, Waited};
-        let answers = self
-            .entries
-            .iter()
-            .filter(|entry| matches!(entry.kind, Choice | Computed | Done | Fact | Reading | Text | Waited));
+        let tells = |entry: &&&Entry| entry.kind.is_answer() || entry.kind == EntryKind::Computed;
+        let answers = self.entries.iter().filter(tells);
         answers.map(|entry| Row::new([self.steps.label_of(entry), answer(entry)])).collect()
     }
 }

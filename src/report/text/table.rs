@@ -2,7 +2,7 @@
 
 use textwrap::core::display_width;
 
-use super::{clean, hung};
+use super::clean::{clean, hung};
 use crate::report::Row;
 use crate::words::wrap;
 
@@ -34,7 +34,7 @@ pub(super) fn lay(head: &[String], rows: &[Row], width: usize) -> Vec<String> {
             // The last column always stands below.
             let short = natural.iter().take_while(|natural| **natural <= SHORT).count();
             let short = short.min(natural.len().saturating_sub(1)).max(1);
-            blocks(&head, &cells, rows, (short, width))
+            blocks(&head, &cells, rows, Room { short, width })
         }
     };
     if any_struck {
@@ -113,14 +113,15 @@ fn side_by_side(cells: &[String], widths: &[usize], lead: &str, later_lead: &str
     (0..height).map(line).collect()
 }
 
+/// How many columns may share a block's first line, and how wide lines are.
+struct Room {
+    short: usize,
+    width: usize,
+}
+
 /// Each row as a block: its first cells on a line, as many of the `short` as fit, then the others
 /// below, each with its column's word.
-fn blocks(
-    head: &[String],
-    cells: &[Vec<String>],
-    rows: &[Row],
-    (short, width): (usize, usize),
-) -> Vec<String> {
+fn blocks(head: &[String], cells: &[Vec<String>], rows: &[Row], Room { short, width }: Room) -> Vec<String> {
     let mut lines = Vec::new();
     for (row, cells) in rows.iter().zip(cells) {
         if !lines.is_empty() {

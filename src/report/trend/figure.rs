@@ -1,18 +1,15 @@
 //! The figure of a trend: charges at one temperature over the years, and the fitted lines.
 
-use super::TrendOrder;
+use super::order::TrendOrder;
 use super::reckon::{Corrected, Reckoned};
-use crate::physics::Reading;
+use crate::physics::{MONTH, Reading};
 use crate::quantity::Measure;
 use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Spread, Tone};
-
-/// Seconds in a mean Gregorian year.
-const YEAR: f64 = 365.242_5 * 86_400.0;
 
 /// The figure, with what it says in words.
 pub(super) fn figure(reckoned: &Reckoned<'_>, order: &TrendOrder<'_>, says: String) -> Option<Figure> {
     let unit = order.units.unit_for(Measure::Pressure)?;
-    let place = |r: &Reading| (12.0 * (1970.0 + r.at / YEAR), unit.from_si(Measure::Pressure, r.value));
+    let place = |r: &Reading| (12.0 * 1970.0 + r.at / MONTH, unit.from_si(Measure::Pressure, r.value));
     let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
     let mut marks = vec![Mark::Across {
         label: "least".to_string(),

@@ -1,9 +1,8 @@
 //! What the records of one tank tell of its air: one visit a record.
 
 use crate::clock::Moment;
-use crate::quantity::{Measure, SourceId, Uncertain, unit};
-use crate::record::{Contents, Entry, EntryKind};
-use crate::report::in_force;
+use crate::quantity::{Measure, PSI, SourceId, Uncertain, unit};
+use crate::record::{Contents, Entry, EntryKind, effective};
 
 /// Where records tell what a trend needs: the steps and facts, the first that is answered counts.
 /// Every procedure that uses these names for the same things is understood.
@@ -18,7 +17,7 @@ const ELEVATION: &[&str] = &["elevation"];
 const NEW_TANK: &[&str] = &["new_tank_stands", "joint_made"];
 
 /// No charge is known better than to half a mark of a dial with half-psi marks; Pa.
-const LEAST_DOUBT: f64 = 0.25 * 6_894.757;
+const LEAST_DOUBT: f64 = 0.25 * PSI;
 
 /// A number a record tells, and when it was read.
 #[derive(Clone, Debug)]
@@ -61,12 +60,7 @@ impl Visit {
     pub fn of(contents: &Contents, tank: Option<&str>) -> Option<Visit> {
         let header = &contents.header;
         let mine = |entry: &Entry| entry.tank.as_deref().or(header.tank.as_deref()) == tank;
-        let entries: Vec<&Entry> = contents
-            .entries
-            .iter()
-            .zip(in_force(&contents.entries))
-            .filter_map(|(entry, counts)| (counts && mine(entry)).then_some(entry))
-            .collect();
+        let entries: Vec<&Entry> = effective(&contents.entries).filter(|entry| mine(entry)).collect();
         let told = |steps: &[&str], measure, family| tell(&entries, steps, (measure, family));
         let pressure = |steps| told(steps, Measure::Pressure, LEAST_DOUBT);
         let visit = Visit {
@@ -91,8 +85,8 @@ impl Visit {
 /// The last answer to the first of the steps that has one.
 fn tell(entries: &[&Entry], steps: &[&str], (measure, least): (Measure, f64)) -> Option<Told> {
     steps.iter().find_map(|step| {
-        let of_step = entries.iter().rev().filter(|entry| entry.step == *step);
-        of_step.filter_map(|entry| told(entry, measure, least)).next()
+        let mut of_step = entries.iter().rev().filter(|entry| entry.step == *step);
+        of_step.find_map(|entry| told(entry, measure, least))
     })
 }
 
@@ -100,6 +94,6 @@ fn told(entry: &Entry, measure: Measure, least: f64) -> Option<Told> {
     let unit = unit(entry.unit.as_deref()?).filter(|unit| unit.family == measure.family())?;
     let si = unit.to_si(measure, entry.value?);
     let u = (entry.uncertainty.unwrap_or(0.0) * unit.size).max(least);
-    let value = Uncertain::exact(si).doubt(SourceId(entry.n), u);
+    let value = Uncertain::exact(si).doubt(SourceId::Reading(entry.n), u);
     si.is_finite().then_some(Told { value, at: entry.at })
 }

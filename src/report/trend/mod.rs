@@ -2,37 +2,20 @@
 
 mod figure;
 mod history;
+mod order;
 mod reckon;
 
 use std::time::Duration;
 
 pub use history::{Told, Visit};
+pub use order::TrendOrder;
 
 use self::reckon::{Corrected, Fitted, Reckoned};
 use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::{Drift, Reading};
-use crate::quantity::{Measure, SourceId, Uncertain, Units, show, show_briefly, show_with_limits};
+use crate::quantity::{Measure, SourceId, Uncertain, show, show_briefly, show_with_limits};
 use crate::words::{counted, list};
-
-/// What a trend is asked for.
-#[derive(Clone, Copy, Debug)]
-pub struct TrendOrder<'a> {
-    /// The tank's id, when it has one.
-    pub tank: Option<&'a str>,
-    /// The installation, when it has a name.
-    pub site: Option<&'a str>,
-    /// How far the charge may stray from what was wanted; Pa.
-    pub band: f64,
-    /// The units to show.
-    pub units: Units,
-    /// How many records of the tank were not ended, and so not counted.
-    pub open: usize,
-    /// How many records could not be read; some of them may have been of the tank.
-    pub broken: usize,
-    /// Where else tanks of that id stand, whose records are not counted.
-    pub elsewhere: &'a [String],
-}
 
 const FEW: &str = "Only readings of one tank, with the temperature it had, tell. Read the air of the empty tank \
 again, a month from now at the soonest, with the same gauge.";
@@ -62,13 +45,9 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
 }
 
 impl TrendOrder<'_> {
-    fn temperature(&self, kelvin: f64) -> String {
-        show_briefly(Measure::Temperature, &Uncertain::exact(kelvin), self.units)
-    }
-
     /// A change of pressure with its unit, to the digits that the uncertainty warrants.
     fn change(&self, pa: f64, u: f64) -> String {
-        show(Measure::PressureChange, &Uncertain::exact(pa).doubt(SourceId(1), u), self.units)
+        show(Measure::PressureChange, &Uncertain::exact(pa).doubt(SourceId::Reading(1), u), self.units)
     }
 
     fn no_reading(&self) -> Vec<String> {
@@ -165,7 +144,7 @@ impl TrendOrder<'_> {
             told.as_ref().map_or(String::new(), |told| show(measure, &told.value, self.units))
         };
         let corrected = |reading: &Option<Reading>| {
-            let value = reading.map(|r| Uncertain::exact(r.value).doubt(SourceId(1), r.u));
+            let value = reading.map(|r| Uncertain::exact(r.value).doubt(SourceId::Reading(1), r.u));
             value.map_or(String::new(), |value| show_with_limits(Measure::Pressure, &value, self.units))
         };
         let visit = one.visit;

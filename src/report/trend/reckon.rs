@@ -1,15 +1,15 @@
 //! From visits to a trend: charges at one temperature, stretches between settings, the fit.
 
+use thiserror::Error;
+
 use super::history::{Told, Visit};
 use crate::physics::{
-    Drift, Leaving, MONTH, Reading, Trend, charge_at, leaves, look_again, trend_of_stretches,
+    Drift, Leaving, MONTH, OutOfRange, Reading, Trend, charge_at, leaves, look_again, trend_of_stretches,
 };
-use crate::quantity::Uncertain;
+use crate::quantity::{DAY, Uncertain};
 
 /// The confidence of verdicts and intervals.
 const CONFIDENCE: f64 = 0.95;
-/// Readings of one day tell nothing of a trend; s.
-const DAY: f64 = 86_400.0;
 
 /// After how many months another reading is thought of, to see when it would tell.
 const LOOKS: [u32; 9] = [1, 2, 3, 6, 9, 12, 18, 24, 36];
@@ -31,7 +31,18 @@ pub(super) struct Reckoned<'a> {
     pub stretches: Vec<Vec<Reading>>,
     /// The charge wanted, else as last left; Pa.
     pub centre: f64,
-    pub trend: Result<Fitted, String>,
+    pub trend: Result<Fitted, NoTrend>,
+}
+
+/// Why the visits have no trend.
+#[derive(Debug, Error)]
+pub(super) enum NoTrend {
+    /// The air was never read on two days between one setting and the next.
+    #[error("no stretch has readings of two days")]
+    TooShort,
+    /// A formula does not reach so far.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
 }
 
 /// The trend and what follows from it.
@@ -107,19 +118,16 @@ fn stretches(visits: &[Corrected<'_>]) -> Vec<Vec<Reading>> {
     stretches
 }
 
-fn fitted(stretches: &[Vec<Reading>], centre: f64, band: f64) -> Result<Fitted, String> {
+fn fitted(stretches: &[Vec<Reading>], centre: f64, band: f64) -> Result<Fitted, NoTrend> {
     if !stretches.iter().any(|stretch| lasts(stretch) >= DAY) {
-        return Err("no stretch has readings of two days".to_string());
+        return Err(NoTrend::TooShort);
     }
-    let told = |error: crate::physics::OutOfRange| error.to_string();
-    let trend = trend_of_stretches(stretches, 0.0).map_err(told)?;
-    let (least, most) = trend.loss_interval(CONFIDENCE).map_err(told)?;
-    let drift = trend.drift(band / 12.0, CONFIDENCE).map_err(told)?;
-    let leaving = leaves(&trend, [centre - band, centre + band], CONFIDENCE).map_err(told)?;
-    let would_tell = match drift {
-        Drift::CantTellYet => LOOKS.into_iter().find(|months| tells_after(stretches, &trend, band, *months)),
-        _ => None,
-    };
+    let trend = trend_of_stretches(stretches, 0.0)?;
+    let (least, most) = trend.loss_interval(CONFIDENCE)?;
+    let drift = trend.drift(band / 12.0, CONFIDENCE)?;
+    let leaving = leaves(&trend, [centre - band, centre + band], CONFIDENCE)?;
+    let later = || LOOKS.into_iter().find(|months| tells_after(stretches, &trend, band, *months));
+    let would_tell = if drift == Drift::CantTellYet { later() } else { None };
     Ok(Fitted {
         loss: (trend.loss_per_month(), least, most),
         drift,

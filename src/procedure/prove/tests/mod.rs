@@ -5,14 +5,14 @@ mod known;
 mod reached;
 mod states;
 
-use crate::procedure::{Surroundings, Texts, load};
+use crate::procedure::{Surroundings, Texts, UnreadableText, load};
 use crate::source::SourceText;
 
 /// No parts.
 struct NoParts;
 
 impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, String>> {
+    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
         None
     }
 

@@ -1,5 +1,7 @@
 //! Rules that matter are tests: layers, lengths, printing, clocks, forgotten files.
 
+mod circles;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -137,6 +139,8 @@ const KEPT_TO: &[(&[&str], &[&str])] = &[
     ),
     (&["std::fs", "File::open", "OpenOptions"], &["record", "app", "console"]),
     (&[".unwrap()", ".expect(", "panic!(", "unreachable!(", "todo!", "unimplemented!"], &[]),
+    // The sizes of units: psi, gallon, foot, inch, pound, day, the zero of the Celsius scale.
+    (&["6_894.7", "3.785_4", "0.3048", "0.0254", "0.453_592", "86_400", "273.15"], &["quantity"]),
 ];
 
 #[test]
@@ -220,4 +224,107 @@ fn the_top_level_is_what_it_is_said_to_be() {
     let odd: Vec<String> =
         names.filter(|name| !name.starts_with('.') && !usual.contains(&name.as_str())).collect();
     assert_eq!(odd, Vec::<String>::new());
+}
+
+/// The text between the brackets that open at the start of `text` (just behind the first), cut at
+/// its outermost commas.
+fn arguments(text: &str) -> Vec<String> {
+    let (mut depth, mut parts) = (0, vec![String::new()]);
+    for (at, c) in text.char_indices() {
+        let arrow = c == '>' && text[..at].ends_with('-');
+        match c {
+            '<' | '(' | '[' => depth += 1,
+            '>' | ')' | ']' if depth == 0 && !arrow => break,
+            '>' | ')' | ']' if !arrow => depth -= 1,
+            ',' if depth == 0 => {
+                parts.push(String::new());
+                continue;
+            }
+            _ => {}
+        }
+        parts.last_mut().unwrap().push(c);
+    }
+    parts.iter().map(|part| part.trim().to_string()).collect()
+}
+
+/// The error type of every `Result<_, E>` of a source, in `Vec<…>` or not, with its line.
+fn error_types(source: &Source) -> Vec<(usize, String)> {
+    let code = source.code.join("\n");
+    let results = code.match_indices("Result<").filter_map(|(at, word)| {
+        let parts = arguments(&code[at + word.len()..]);
+        let error = parts.get(1).filter(|part| !part.is_empty())?;
+        let error = error.strip_prefix("Vec<").and_then(|rest| rest.strip_suffix('>')).unwrap_or(error);
+        Some((code[..at].lines().count(), error.to_string()))
+    });
+    results.collect()
+}
+
+/// What a name of a type ends in when the type says that something failed.
+const FAILING: &[&str] = &["Error", "Fault", "Refusal", "Trouble", "Failure"];
+
+/// The types a source declares, and whether each is an error.
+fn declared_types(source: &Source) -> Vec<(String, bool)> {
+    let code = source.code.join("\n");
+    let declarations = ["struct ", "enum "].into_iter().flat_map(|word| code.match_indices(word));
+    let types = declarations.filter(|(at, _)| code[..*at].ends_with([' ', '\n'])).map(|(at, word)| {
+        let name = &code[at + word.len()..];
+        let name: String = name.chars().take_while(char::is_ascii_alphanumeric).collect();
+        let mut above = code[..at].rsplit("\n\n").next().unwrap().lines();
+        let derived = above.any(|line| {
+            line.starts_with("#[derive(") && line.split(['(', ')', ',', ' ', ':']).any(|word| word == "Error")
+        });
+        let is_error = derived || code.contains(&format!("std::error::Error for {name} {{"));
+        (name, is_error)
+    });
+    types.collect()
+}
+
+#[test]
+fn what_failed_has_a_type_that_is_an_error() {
+    let sources = sources();
+    let declared: Vec<(String, bool)> = sources.iter().flat_map(declared_types).collect();
+    let known = |name: &str| declared.iter().any(|(declared, _)| declared == name);
+    let is_error = |name: &str| declared.iter().any(|(declared, is)| declared == name && *is);
+    assert!(is_error("Fault") && is_error("Failure") && known("Run") && !is_error("Run"));
+    let mut faults = Vec::new();
+    for source in &sources {
+        for (line, error) in error_types(source) {
+            if error == "String" || (known(&error) && !is_error(&error)) {
+                faults.push(format!("src/{}:{line}: `{error}` is no error type", source.name));
+            }
+        }
+    }
+    let fails = |name: &str| FAILING.iter().any(|ending| name.ends_with(ending));
+    faults.extend(
+        declared
+            .iter()
+            .filter(|(name, is)| fails(name) && !*is)
+            .map(|(name, _)| format!("`{name}` does not implement Error")),
+    );
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn error_types_are_found_in_nested_results() {
+    let code = [
+        "fn a() -> Result<Result<Vec<u8>, A>, Vec<B>> {",
+        "x: impl Fn(",
+        "  &str) -> Option<Result<(u8, u8), String>>",
+    ];
+    let source =
+        Source { name: String::new(), layer_folder: String::new(), code: code.map(str::to_string).to_vec() };
+    let found: Vec<(usize, String)> = error_types(&source);
+    let found: Vec<(usize, &str)> = found.iter().map(|(line, error)| (*line, error.as_str())).collect();
+    assert_eq!(found, [(1, "B"), (1, "A"), (3, "String")]);
+}
+
+/// The gate gives the same verdict every time: `.cargo/config.toml` pins the seed of the properties.
+#[test]
+fn properties_run_from_a_pinned_seed() {
+    for name in ["PROPTEST_RNG_SEED", "PROPTEST_DISABLE_FAILURE_PERSISTENCE"] {
+        assert!(
+            std::env::var_os(name).is_some(),
+            "{name} is not set: run the tests by cargo, within the project"
+        );
+    }
 }

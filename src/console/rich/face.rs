@@ -1,0 +1,64 @@
+//! What the rich face holds, and what its parts share: the width, the look, the ways it ends.
+
+use std::io;
+
+use console::Term;
+use dialoguer::BasicHistory;
+
+use super::theme::Look;
+use crate::console::face::Ended;
+use crate::console::layout::shown;
+use crate::console::paper::Paper;
+use crate::console::signals::Signals;
+use crate::console::style::{Style, readable};
+
+/// The rich face, on the terminal at standard input and output.
+pub struct RichFace {
+    pub(super) term: Term,
+    pub(super) paper: Paper<Term>,
+    pub(super) history: BasicHistory,
+    pub(super) signals: Signals,
+}
+
+impl RichFace {
+    /// Talks through the terminal; both standard input and output must be one.
+    pub fn new(style: Style, signals: Signals) -> RichFace {
+        let term = Term::stdout();
+        let history = BasicHistory::new().max_entries(50).no_duplicates(true);
+        RichFace { paper: Paper::new(term.clone(), style), term, history, signals }
+    }
+
+    /// Takes the terminal's present width: a window may have been made narrower.
+    pub(super) fn fit(&mut self) {
+        self.paper.style.width = readable(self.columns());
+    }
+
+    pub(super) fn columns(&self) -> usize {
+        usize::from(self.term.size().1)
+    }
+
+    pub(super) fn look(&self) -> Look {
+        Look { colour: self.paper.style.colour }
+    }
+
+    /// Writes the question with its answer, as it stays on the screen.
+    pub(super) fn answered(&mut self, inline: &str, answer: &str) -> io::Result<()> {
+        self.term.write_line(format!("  {inline} > {}", shown(answer.trim(), self.paper.style)).trim_end())
+    }
+
+    /// What a failed prompt means.
+    pub(super) fn ended(&self, error: dialoguer::Error) -> Ended {
+        let dialoguer::Error::IO(error) = error;
+        let _ = self.term.write_line("");
+        self.broken(error)
+    }
+
+    /// What failed reading means.
+    pub(super) fn broken(&self, error: io::Error) -> Ended {
+        match error.kind() {
+            _ if self.signals.arrived() => Ended::Interrupted,
+            io::ErrorKind::UnexpectedEof => Ended::NoMoreInput,
+            _ => Ended::from(error),
+        }
+    }
+}

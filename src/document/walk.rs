@@ -1,0 +1,46 @@
+//! Where the faults of a walk are collected.
+
+use std::cell::RefCell;
+
+use crate::source::{Fault, SourceText, Span};
+
+/// Collects faults while a document is walked.
+#[derive(Debug)]
+pub struct Walk<'a> {
+    /// The document.
+    pub source: &'a SourceText,
+    faults: RefCell<Vec<Fault>>,
+}
+
+impl<'a> Walk<'a> {
+    /// Starts a walk.
+    pub fn new(source: &'a SourceText) -> Walk<'a> {
+        Walk { source, faults: RefCell::new(Vec::new()) }
+    }
+
+    /// Notes a fault and goes on.
+    pub fn fault(&self, fault: Fault) {
+        self.faults.borrow_mut().push(fault);
+    }
+
+    /// Every fault so far.
+    pub fn into_faults(self) -> Vec<Fault> {
+        self.faults.into_inner()
+    }
+}
+
+/// One fault a line: later errors on a line mostly follow from its first.
+pub(super) fn syntax_faults(source: &SourceText, errors: &[toml::de::Error]) -> Vec<Fault> {
+    let mut faults: Vec<Fault> = errors
+        .iter()
+        .map(|error| {
+            let span = error.span().map_or(Span::new(0, 0), Span::from);
+            Fault::new("toml", source, span, format!("this is not TOML: {}", error.message()))
+                .remedy("mend this line; the ones below may be right once it is")
+        })
+        .collect();
+    Fault::sort(&mut faults);
+    faults.dedup_by_key(|fault| source.place(fault.span.start).line);
+    faults.truncate(20);
+    faults
+}

@@ -1,0 +1,209 @@
+//! The fold: live answers and the entries of a record go through the same code.
+
+use std::collections::{HashMap, VecDeque};
+use std::time::Duration;
+
+use thiserror::Error;
+
+use super::run::{Event, Input, Run};
+use super::setting::Setting;
+use super::state::{Place, State};
+use crate::clock::Moment;
+use crate::procedure::{Refusal, Wanted};
+use crate::record::{Entry, EntryKind};
+
+/// A record that does not fit its own procedure.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("entry {n}: {why}")]
+pub struct Misfit {
+    /// The number of the entry that does not fit.
+    pub n: u64,
+    /// What is wrong with it.
+    pub why: String,
+}
+
+impl Run {
+    /// Begins a run; the events are what is known or told before the first question.
+    pub fn begin(setting: Setting, now: Moment) -> (Run, Vec<Event>) {
+        let state = State::new(&setting);
+        let mut run = Run { setting, state, answers: Vec::new(), taken_back: HashMap::new(), next: 1 };
+        let derived = run.advance(now);
+        (run, derived)
+    }
+
+    /// Rebuilds a run from the entries of its record. The events are those that should follow
+    /// the last entry but are not in the record (it may have been cut there).
+    ///
+    /// # Errors
+    /// [`Misfit`] when an entry does not fit the procedure.
+    pub fn replay(setting: Setting, entries: &[Entry], now: Moment) -> Result<(Run, Vec<Event>), Misfit> {
+        let state = State::new(&setting);
+        let mut run = Run { setting, state, answers: Vec::new(), taken_back: HashMap::new(), next: 1 };
+        let mut due: VecDeque<Event> = run.advance(now).into();
+        for entry in entries {
+            if entry.is_derived() {
+                if due.front().is_some_and(|event| same_place(&event.entry, entry)) {
+                    due.pop_front();
+                }
+                continue;
+            }
+            if entry.kind == EntryKind::Withdrawn {
+                run.take_back(entry.at);
+                due.clear();
+            } else if !entry.kind.is_aside() {
+                run.fits(entry)?;
+                due = run.apply(entry.clone(), entry.at).into();
+            }
+        }
+        // What was derived while the record was read had numbers of its own; give it new ones.
+        run.next = entries.last().map_or(1, |entry| entry.n + 1);
+        let missing = due.into_iter().map(|mut event| {
+            event.entry.n = run.next;
+            event.entry.at = now;
+            run.next += 1;
+            event
+        });
+        let missing: Vec<Event> = missing.collect();
+        Ok((run, missing))
+    }
+
+    /// Takes what a person did. The events are the entries it makes, in their order: to be
+    /// written before anything else happens.
+    ///
+    /// # Errors
+    /// [`Refusal`]; the run stands where it stood.
+    pub fn take(&mut self, input: Input<'_>, now: Moment) -> Result<Vec<Event>, Refusal> {
+        match input {
+            Input::Note(text) => Ok(self.remark(EntryKind::Note, Some(text), now)),
+            Input::Pause => Ok(self.remark(EntryKind::Paused, None, now)),
+            Input::Resume => Ok(self.remark(EntryKind::Resumed, None, now)),
+            Input::Back => self.go_back(now),
+            Input::Skip(reason) => self.skip(reason, now),
+            Input::WaitBegins => self.wait(None, now),
+            Input::WaitOver(length) => self.wait(Some(length), now),
+            Input::Answer(typed, sure) => {
+                let entry = self.answered(typed, sure, now)?;
+                Ok(self.accept(entry, now))
+            }
+        }
+    }
+
+    /// Applies a new answer and returns it with what follows from it.
+    fn accept(&mut self, mut entry: Entry, now: Moment) -> Vec<Event> {
+        let place = self.place();
+        entry.n = self.next;
+        entry.replaces = self.taken_back.get(&place).map(|(n, _)| *n);
+        self.next += 1;
+        let section = self.state.section.clone();
+        let derived = self.apply(entry.clone(), now);
+        std::iter::once(Event { section, entry }).chain(derived).collect()
+    }
+
+    /// The one way an answer takes effect, live or from a record.
+    fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
+        let value = self.value_of(&entry);
+        self.taken_back.remove(&self.place());
+        if !entry.kind.is_wait() {
+            self.state.told.clear();
+            self.state.weighed.clear();
+        }
+        self.answer_given(&entry, value);
+        self.answers.push(entry);
+        self.advance(now)
+    }
+
+    /// Whether an entry of a record answers the question the run waits on.
+    fn fits(&self, entry: &Entry) -> Result<(), Misfit> {
+        let place = self.place();
+        let found = Place { step: entry.step.as_str().into(), round: entry.round.clone(), take: entry.take };
+        if self.ended().is_none() && place == found {
+            return Ok(());
+        }
+        let why = match self.ended() {
+            Some(_) => format!("it answers `{}` after the run has ended", entry.step),
+            None => format!("it answers `{}`, and `{}` is what comes next", entry.step, place.step),
+        };
+        Err(Misfit { n: entry.n, why })
+    }
+
+    fn remark(&mut self, kind: EntryKind, text: Option<&str>, now: Moment) -> Vec<Event> {
+        let mut entry = self.entry(kind, now);
+        entry.reason = text.map(|text| crate::words::harmless(text.trim()));
+        entry.n = self.next;
+        self.next += 1;
+        vec![Event { section: self.state.section.clone(), entry }]
+    }
+
+    fn skip(&mut self, reason: &str, now: Moment) -> Result<Vec<Event>, Refusal> {
+        let ask = self.ask().filter(|ask| ask.can_skip);
+        let Some(ask) = ask else {
+            return Err(Refusal::Again("This cannot be skipped.".into()));
+        };
+        if reason.trim().is_empty() {
+            return Err(Refusal::Again("Say why it is skipped; the record keeps the reason.".into()));
+        }
+        let mut entry = self.entry(EntryKind::Skipped, now);
+        entry.asked = Some(ask.text);
+        entry.reason = Some(crate::words::harmless(reason.trim()));
+        Ok(self.accept(entry, now))
+    }
+
+    /// A wait begins, or is over after so long.
+    fn wait(&mut self, over: Option<Duration>, now: Moment) -> Result<Vec<Event>, Refusal> {
+        use Wanted::{Done, Number, OneOf, Text, WaitBegins, WaitOver, YesNo};
+        let ask = self.ask().ok_or_else(|| Refusal::Again("The run has ended.".into()))?;
+        let (kind, seconds) = match (&ask.wanted, over) {
+            (WaitBegins(whole), None) => (EntryKind::WaitBegun, whole.as_secs_f64()),
+            (WaitOver(..), Some(length)) => (EntryKind::Waited, length.as_secs_f64().round()),
+            (Done(_) | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..), _) => {
+                return Refusal::again("There is nothing to wait for here.");
+            }
+        };
+        let mut entry = self.entry(kind, now);
+        entry.value = Some(seconds);
+        entry.unit = Some("s".to_string());
+        entry.asked = Some(ask.text);
+        Ok(self.accept(entry, now))
+    }
+
+    /// Takes back the last answer, and a wait that came after it.
+    fn go_back(&mut self, now: Moment) -> Result<Vec<Event>, Refusal> {
+        if !self.can_go_back() {
+            return Err(Refusal::Again("There is no answer before this one.".into()));
+        }
+        let mut events = Vec::new();
+        while let Some(last) = self.answers.last().cloned() {
+            self.take_back(now);
+            let mut entry = self.entry(EntryKind::Withdrawn, now);
+            entry.replaces = Some(last.n);
+            entry.n = self.next;
+            self.next += 1;
+            events.push(Event { section: None, entry });
+            if !last.kind.is_wait() {
+                break;
+            }
+        }
+        Ok(events)
+    }
+
+    /// Removes the last answer and folds the rest anew: what it brought about goes with it.
+    fn take_back(&mut self, now: Moment) {
+        let Some(last) = self.answers.pop() else { return };
+        let kept = std::mem::take(&mut self.answers);
+        let next = self.next;
+        self.state = State::new(&self.setting);
+        self.advance(now);
+        for entry in kept {
+            let at = entry.at;
+            self.apply(entry, at);
+        }
+        // What was derived again stands in the record already.
+        self.next = next;
+        let given = last.given.clone().unwrap_or_default();
+        self.taken_back.insert(self.place(), (last.n, given));
+    }
+}
+
+fn same_place(a: &Entry, b: &Entry) -> bool {
+    a.kind == b.kind && a.step == b.step && a.round == b.round
+}

@@ -1,0 +1,86 @@
+//! Where a run stands and what it knows.
+
+use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
+use std::sync::Arc;
+
+use super::frames::Frames;
+use super::names::Names;
+use super::setting::Setting;
+use super::weighed::Weighed;
+use crate::clock::Moment;
+use crate::lang::{Explanation, Value};
+use crate::quantity::SourceId;
+use crate::record::Outcome;
+
+/// The heading over the facts.
+const FIRST_SECTION: &str = "What must be known first";
+
+/// Where in a procedure an answer belongs.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Default)]
+pub struct Place {
+    /// The step's or fact's id.
+    pub step: Arc<str>,
+    /// The round of each loop around it, outermost first, from 1.
+    pub round: Vec<u32>,
+    /// Which of several readings, from 1; `None` when only one is taken.
+    pub take: Option<u32>,
+}
+
+/// Where a run stands and what it knows.
+#[derive(Clone, Debug)]
+pub(super) struct State {
+    /// Facts still to be known, by their places in the procedure.
+    pub facts: VecDeque<usize>,
+    /// Which tank the facts about a tank are of, once an `each` has begun.
+    pub facts_of: Option<usize>,
+    /// What is known of each tank.
+    pub known_of_tanks: HashMap<(usize, Arc<str>), Value>,
+    pub frames: Frames,
+    pub names: Names,
+    /// The states that hold.
+    pub holding: BTreeSet<Arc<str>>,
+    /// The heading of the part of the work.
+    pub section: Option<String>,
+    /// Whether the next step's `when` has been looked at.
+    pub entered: bool,
+    /// Readings of the next step, when it takes several.
+    pub takes: Vec<Value>,
+    /// Which step's repeated readings a spread is that of.
+    pub spreads: HashMap<SourceId, Arc<str>>,
+    /// What is called a source of doubt that an expression made.
+    pub limits: HashMap<SourceId, String>,
+    /// How each step that works something out came to its newest result.
+    pub explained: HashMap<Arc<str>, Explanation>,
+    /// The steps whose results were told since the last answer.
+    pub told: Vec<Arc<str>>,
+    /// The checks told since the last answer.
+    pub weighed: Vec<Weighed>,
+    /// The steps that said what they worked out, ever.
+    pub spoken: HashSet<Arc<str>>,
+    pub wait_begun: Option<Moment>,
+    pub ended: Option<(Outcome, String)>,
+}
+
+impl State {
+    pub fn new(setting: &Setting) -> State {
+        State {
+            facts: (0..setting.procedure.facts.len()).collect(),
+            facts_of: None,
+            known_of_tanks: HashMap::new(),
+            frames: Frames::new(),
+            names: Names::new(setting.confidence()),
+            holding: BTreeSet::new(),
+            section: Some(FIRST_SECTION.to_string()),
+            entered: false,
+            takes: Vec::new(),
+            spreads: HashMap::new(),
+            limits: HashMap::new(),
+            explained: HashMap::new(),
+            told: Vec::new(),
+            weighed: Vec::new(),
+            spoken: HashSet::new(),
+            wait_begun: None,
+            ended: None,
+        }
+    }
+}

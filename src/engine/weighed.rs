@@ -1,0 +1,23 @@
+//! How one check came to its verdict.
+
+use std::sync::Arc;
+
+use crate::lang::{Explanation, Judged, Unknown};
+use crate::quantity::{Measure, Uncertain, Verdict};
+
+/// How one check came to its verdict.
+#[derive(Clone, Debug)]
+pub struct Weighed {
+    /// The step that checked it.
+    pub step: Arc<str>,
+    /// What it compared.
+    pub how: Explanation,
+    /// By how much it holds, to first order; below zero it does not. Only of a comparison.
+    pub margin: Option<(Measure, Uncertain)>,
+    /// How likely it holds.
+    pub judged: Result<Judged, Unknown>,
+    /// What it said.
+    pub verdict: Verdict,
+    /// The probability it went by.
+    pub confidence: f64,
+}

@@ -1,0 +1,174 @@
+//! Drafting: strings of a file read as expressions and texts, not yet checked.
+
+use std::cell::RefCell;
+use std::sync::Arc;
+
+use rustc_hash::FxHashSet;
+
+use crate::document::{Fields, Walk};
+use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
+use crate::source::{Fault, Quoted, SourceText, Span};
+
+/// An expression and the string it stands in; both are shared with what is checked.
+#[derive(Clone, Debug)]
+pub(super) struct DraftExpr {
+    pub quoted: Arc<Quoted>,
+    pub expr: Arc<Expr>,
+}
+
+/// A name given in a file, as it is known outside a part.
+#[derive(Clone, Debug)]
+pub(super) struct Id {
+    pub name: Arc<str>,
+    pub source: SourceText,
+    pub span: Span,
+}
+
+impl From<Quoted> for Id {
+    fn from(quoted: Quoted) -> Id {
+        Id { name: Arc::from(quoted.text), source: quoted.source, span: quoted.span }
+    }
+}
+
+/// The names of a part that is used under a prefix.
+#[derive(Clone, Debug)]
+pub(super) struct Prefix {
+    pub prefix: String,
+    pub own: FxHashSet<String>,
+}
+
+impl Prefix {
+    fn applied(&self, name: &str) -> Option<String> {
+        self.own.contains(name).then(|| format!("{}_{name}", self.prefix))
+    }
+}
+
+/// Reads strings of one file as expressions and texts.
+pub(super) struct Drafting<'a> {
+    pub walk: &'a Walk<'a>,
+    pub prefix: Option<&'a Prefix>,
+    /// Ids that could not be drafted.
+    pub lost: RefCell<Vec<String>>,
+}
+
+impl Drafting<'_> {
+    /// Reads the expression under `key`.
+    pub fn expr(&self, fields: &Fields<'_>, key: &str) -> Option<DraftExpr> {
+        self.parsed(fields.text(key)?)
+    }
+
+    /// Reads a string as an expression.
+    pub fn parsed(&self, quoted: Quoted) -> Option<DraftExpr> {
+        match parse(&quoted.text) {
+            Ok(mut expr) => {
+                self.rename(&mut expr);
+                Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) })
+            }
+            Err(problem) => {
+                self.walk.fault(fault_of(problem, &quoted));
+                None
+            }
+        }
+    }
+
+    /// Reads the text under `key`.
+    pub fn text(&self, fields: &Fields<'_>, key: &str) -> Option<RawTemplate> {
+        self.template(fields.text(key)?)
+    }
+
+    /// Reads the text under `key`, which must be there; `what` says what it is.
+    pub fn needed_text(&self, fields: &Fields<'_>, key: &str, what: &str) -> Option<RawTemplate> {
+        self.template(fields.needed_text(key, what)?)
+    }
+
+    /// Reads a string as a text with holes.
+    fn template(&self, quoted: Quoted) -> Option<RawTemplate> {
+        let quoted = Arc::new(quoted);
+        match RawTemplate::parse(&quoted) {
+            Ok(mut raw) => {
+                if self.prefix.is_some() {
+                    raw.holes_mut().for_each(|expr| self.rename(expr));
+                }
+                Some(raw)
+            }
+            Err(problems) => {
+                problems.into_iter().for_each(|p| self.walk.fault(fault_of(p, &quoted)));
+                None
+            }
+        }
+    }
+
+    /// Notes that what stands in `fields` could not be drafted.
+    pub fn lose(&self, fields: &Fields<'_>) {
+        self.lost.borrow_mut().extend(fields.text("id").map(|id| self.outside(id).text));
+    }
+
+    /// An id or name as it is known outside the part.
+    pub fn outside(&self, mut quoted: Quoted) -> Quoted {
+        if let Some(name) = self.prefix.and_then(|p| p.applied(&quoted.text)) {
+            quoted.text = name;
+        }
+        quoted
+    }
+
+    fn rename(&self, expr: &mut Expr) {
+        let Some(prefix) = self.prefix else { return };
+        let mut visit = |name: &mut String| {
+            if let Some(new) = prefix.applied(name) {
+                *name = new;
+            }
+        };
+        rename(expr, &mut visit);
+    }
+}
+
+fn rename(expr: &mut Expr, visit: &mut dyn FnMut(&mut String)) {
+    match &mut expr.node {
+        Node::Name(name) | Node::Known(name, _) => visit(name),
+        Node::Minus(x) | Node::Not(x) => rename(x, visit),
+        Node::Binary(_, _, a, b) => {
+            rename(a, visit);
+            rename(b, visit);
+        }
+        Node::If(a, b, c) => {
+            rename(a, visit);
+            rename(b, visit);
+            rename(c, visit);
+        }
+        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, visit)),
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
+    }
+}
+
+/// Moves a problem from its expression to its place in the file.
+pub(super) fn fault_of(problem: Problem, quoted: &Quoted) -> Fault {
+    let mut fault = Fault::new(problem.code, &quoted.source, quoted.place(problem.span), problem.message)
+        .here(problem.here)
+        .remedy(problem.remedy);
+    for note in problem.notes {
+        fault = fault.mark(quoted.place(note.span), note.says);
+    }
+    fault
+}
+
+/// Whether a name may be an id: lower-case letters, digits and `_`, a letter first, no keyword.
+pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
+    let text = &quoted.text;
+    let shape = text.starts_with(|c: char| c.is_ascii_lowercase())
+        && text.len() <= 60
+        && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
+    let free = !crate::lang::KEYWORDS.contains(&text.as_str());
+    if !(shape && free) {
+        walk.fault(
+            Fault::new(
+                "bad-id",
+                &quoted.source,
+                quoted.span,
+                format!("`{}` cannot be an id", text.escape_debug()),
+            )
+            .why("An id is used as a name in expressions.")
+            .remedy("use lower-case letters, digits and `_`, a letter first, and no word of the language"),
+        );
+    }
+    shape && free
+}

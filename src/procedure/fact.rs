@@ -1,0 +1,97 @@
+//! A fact as the engine gets it: what is asked before the first step, and how it is answered.
+
+use std::sync::Arc;
+
+use super::answers::{self, Asked, LONGEST_TEXT, outside, plain_choices};
+use super::question::{Answer, AtHand, Limits, Question, Refusal, Taken, Wanted, WriteKind};
+use crate::lang::{Checked, Value, Values};
+use crate::quantity::{Kind, Measure, Truth, Uncertain};
+
+/// Something true before the run starts.
+#[derive(Clone, Debug)]
+pub struct Fact {
+    /// Its name.
+    pub id: Arc<str>,
+    /// What it is.
+    pub kind: Kind,
+    /// The question, when it must be asked.
+    pub ask: String,
+    /// Where the system file may have it.
+    pub from: Option<Arc<str>>,
+    /// The range outside which an answer is refused.
+    pub between: Option<Limits>,
+    /// What an empty answer means.
+    pub usual: Option<Usual>,
+    /// It is only asked for when this holds; else the usual answer stands.
+    pub when: Option<Checked>,
+    /// Why it is asked.
+    pub why: Option<String>,
+}
+
+impl Fact {
+    /// Whether the system file has it for each tank.
+    pub fn is_about_a_tank(&self) -> bool {
+        self.from.as_ref().is_some_and(|path| path.starts_with("tank."))
+    }
+
+    /// The question, and what an empty answer to it means.
+    pub fn question(&self, at_hand: &dyn AtHand) -> Question {
+        let wanted = match &self.kind {
+            Kind::Measure(measure) => Wanted::Number(*measure, at_hand.units().unit_for(*measure)),
+            Kind::YesNo => Wanted::YesNo,
+            Kind::Text => Wanted::Text(WriteKind::Text),
+            Kind::OneOf(words) => Wanted::OneOf(plain_choices(words)),
+        };
+        let usual = self.usual.as_ref().and_then(|usual| match usual {
+            Usual::Word(word) => Some(word.clone()),
+            Usual::Value(expr) => Some(expr.value(at_hand.values()).ok()?.shown(at_hand.units())),
+        });
+        Question { usual, ..Question::new(self.ask.clone(), wanted) }
+    }
+
+    /// How an answer is taken.
+    ///
+    /// # Errors
+    /// [`Refusal`], with what is wrong with it.
+    pub fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
+        match &self.kind {
+            Kind::Measure(measure) => answers::number(&self.asked(*measure, at_hand), answer, at_hand),
+            Kind::YesNo => answers::yes_no(answer.typed),
+            Kind::Text => answers::written(answer.typed, WriteKind::Text, LONGEST_TEXT),
+            Kind::OneOf(words) => {
+                let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+                answers::chosen(answer.typed, &words)
+            }
+        }
+    }
+
+    fn asked(&self, measure: Measure, at_hand: &dyn AtHand) -> Asked<'_> {
+        let unit = at_hand.units().unit_for(measure);
+        Asked { measure, unit, between: self.between.as_ref(), expect: None, gauge: None }
+    }
+
+    /// The limits, shown, when a value lies outside them.
+    pub fn outside_what_can_be(&self, value: &Value, at_hand: &dyn AtHand) -> Option<(String, String)> {
+        outside(self.between.as_ref()?, (value.amount().map(Uncertain::value)?, None), at_hand)
+    }
+
+    /// What stands when it is not asked for.
+    pub fn usual_value(&self, values: &dyn Values) -> Option<Value> {
+        match self.usual.as_ref()? {
+            Usual::Value(expr) => expr.value(values).ok(),
+            Usual::Word(word) if self.kind == Kind::YesNo => {
+                Some(Value::Truth(Truth::certain(word == "yes")))
+            }
+            Usual::Word(word) => Some(Value::text(word)),
+        }
+    }
+}
+
+/// What an empty answer to a fact means.
+#[derive(Clone, Debug)]
+pub enum Usual {
+    /// This value.
+    Value(Checked),
+    /// This word or text.
+    Word(String),
+}

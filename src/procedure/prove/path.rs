@@ -1,0 +1,122 @@
+//! The walk: every step once, in the order of the file, with what is certain there.
+
+use std::sync::Arc;
+
+use super::conditions::Guard;
+use super::examine::Examined;
+use super::names::{Answered, Named, Place};
+use super::walk::Walk;
+use super::words::unreachable;
+use crate::lang::Template;
+use crate::procedure::step::{Asks, Check, Compute, Course, Step, Use, time_of};
+
+impl Walk<'_> {
+    /// Walks steps; `true` when the run certainly ends among them.
+    pub fn block(&mut self, steps: &[Step]) -> bool {
+        for (at, step) in steps.iter().enumerate() {
+            if self.step(step) {
+                if let Some(next) = steps.get(at + 1) {
+                    self.fault(unreachable(step, next));
+                }
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Walks a step; `true` when the run certainly ends with it.
+    fn step(&mut self, step: &Step) -> bool {
+        let mark = self.context.mark();
+        let asked = step.when.as_ref().map(|when| {
+            let found = self.look(when, Use::When);
+            self.ask(when.expr());
+            found.proves.if_true.iter().for_each(|name| self.assume_known(name));
+            found.proves.if_false
+        });
+        self.texts(step.title.iter().chain(&step.why).chain(&step.how));
+        self.needs(step);
+        self.hazards_met(step);
+        let ends = self.course(step);
+        let (Some(when), Some(known_otherwise)) = (&step.when, asked) else { return ends };
+        self.context.back_to(mark);
+        if ends {
+            self.assume(when.expr(), false);
+            known_otherwise.iter().for_each(|name| self.assume_known(name));
+        }
+        false
+    }
+
+    /// Walks what a run does at a step; `true` when it certainly ends there.
+    fn course(&mut self, step: &Step) -> bool {
+        match step.course() {
+            Course::Ask(asks) => self.asked(step, asks),
+            Course::Compute(compute) => self.compute(step, compute),
+            Course::Check(check) => self.check(step, check),
+            Course::Repeat(repeat) => return self.repeat(step, repeat),
+            Course::Each(each) => return self.each(step, each),
+            Course::Stop(stop) => {
+                self.texts([&stop.text]);
+                return true;
+            }
+        }
+        false
+    }
+
+    fn asked(&mut self, step: &Step, asks: &dyn Asks) {
+        let shown = asks.shows();
+        self.texts(shown.texts);
+        for (expr, used) in shown.looks_at {
+            self.look(expr, used);
+        }
+        if let Some(gives) = asks.gives() {
+            if gives.timed {
+                self.answer(step, time_of(&step.id).into(), None);
+            }
+            self.answer(step, step.id.clone(), None);
+        }
+        self.asked_for(step);
+    }
+
+    fn compute(&mut self, step: &Step, compute: &Compute) {
+        let found = self.look(&compute.expr, Use::Value);
+        self.answer(step, step.id.clone(), limit_of(&found));
+        self.texts(&compute.say);
+        self.done(step);
+    }
+
+    fn check(&mut self, step: &Step, check: &Check) {
+        let found = self.look(&check.expr, Use::Value);
+        self.answer(step, step.id.clone(), limit_of(&found));
+        if let Some(over) = &check.over {
+            self.look(over, Use::Value);
+        }
+        self.texts(check.pass.iter().chain(&check.fail).chain(&check.unsure));
+        if check.must {
+            self.passed(check.expr.expr());
+            self.done(step);
+        } else {
+            self.done_unless_failed(step, check.expr.expr());
+        }
+    }
+
+    /// Notes that a step answers a name, where the walk stands.
+    fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<Arc<str>>) {
+        let guard = self.context.guard();
+        let answered = if step.skip { Answered::UnlessSkipped } else { Answered::When(guard.clone()) };
+        // In a `repeat` a value may be left from an earlier round, in which other things held.
+        let implies = if self.repeats == 0 { guard } else { Guard::new() };
+        let place = Some(Place::of(step));
+        self.names.answer(name, Named { version: 0, answered, implies, limit, place });
+    }
+
+    /// Looks at the holes of texts.
+    pub fn texts<'t>(&mut self, texts: impl IntoIterator<Item = &'t Template>) {
+        for hole in texts.into_iter().flat_map(Template::holes) {
+            self.look(hole, Use::Text);
+        }
+    }
+}
+
+fn limit_of(found: &Examined) -> Option<Arc<str>> {
+    found.doubts.first().map(|doubt| doubt.limit.clone())
+}

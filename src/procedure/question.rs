@@ -1,0 +1,176 @@
+//! What is put to a person, and what comes back: the words that verbs and engine share.
+
+use thiserror::Error;
+
+use std::time::Duration;
+
+use crate::clock::Moment;
+use crate::lang::{Checked, Template, Values};
+use crate::quantity::{Measure, Unit, Units};
+use crate::record::EntryKind;
+
+/// The word that acknowledges a danger.
+pub const ACKNOWLEDGE: &str = "understood";
+
+/// A lowest and a highest value.
+#[derive(Clone, Debug)]
+pub struct Limits {
+    /// The lowest.
+    pub low: Checked,
+    /// The highest.
+    pub high: Checked,
+}
+
+/// One of the words to choose from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// The word.
+    pub value: String,
+    /// What the person sees.
+    pub label: String,
+    /// What it means, at length.
+    pub help: Option<String>,
+}
+
+/// What sort of text is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WriteKind {
+    /// Free text.
+    Text,
+    /// A date, as 2031-04-05.
+    Date,
+    /// The path of a file.
+    File,
+}
+
+/// What kind of answer is waited for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Wanted {
+    /// That it is done; for a danger with this word.
+    Done(Option<&'static str>),
+    /// A number of a measure; a bare one is taken in the unit.
+    Number(Measure, Option<&'static Unit>),
+    /// Yes or no.
+    YesNo,
+    /// One of these.
+    OneOf(Vec<Choice>),
+    /// Free text, a date, a file's path.
+    Text(WriteKind),
+    /// That a wait begins; how long it will be.
+    WaitBegins(Duration),
+    /// That a wait is over: its length, when it began, whether it may end early.
+    WaitOver(Duration, Moment, bool),
+}
+
+/// A question or an instruction, its texts filled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// The question or the instruction.
+    pub text: String,
+    /// What shows that it went right.
+    pub see: Option<String>,
+    /// The danger to be acknowledged.
+    pub danger: Option<String>,
+    /// What is wanted.
+    pub wanted: Wanted,
+    /// What an empty answer means.
+    pub usual: Option<String>,
+}
+
+impl Question {
+    /// A question with a text and no more.
+    pub fn new(text: String, wanted: Wanted) -> Question {
+        Question { text, see: None, danger: None, wanted, usual: None }
+    }
+}
+
+/// What a person typed at a question.
+#[derive(Clone, Copy, Debug)]
+pub struct Answer<'a> {
+    /// The words, without spaces around them.
+    pub typed: &'a str,
+    /// An unlikely answer is meant.
+    pub sure: bool,
+}
+
+/// A number as it was read off and as it is kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Number {
+    /// How many of the unit.
+    pub value: f64,
+    /// The unit; none for a bare count.
+    pub unit: Option<&'static Unit>,
+    /// Standard uncertainty, in the unit; only from a gauge that is known.
+    pub uncertainty: Option<f64>,
+    /// The gauge it was read from.
+    pub gauge: Option<String>,
+}
+
+/// An answer that is taken, as the record keeps it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taken {
+    /// What the entry tells of.
+    pub kind: EntryKind,
+    /// The answer in its lasting words.
+    pub given: String,
+    /// The number, when it is one.
+    pub number: Option<Number>,
+}
+
+impl Taken {
+    /// An answer in words.
+    pub fn words(kind: EntryKind, given: &str) -> Taken {
+        Taken { kind, given: given.to_string(), number: None }
+    }
+}
+
+/// Why an answer is not taken.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum Refusal {
+    /// It cannot be taken; ask again.
+    #[error("{0}")]
+    Again(String),
+    /// It can be, but is unlikely; ask whether it is meant.
+    #[error("{0}")]
+    Doubt(String),
+}
+
+impl Refusal {
+    /// A refusal to be given at once.
+    ///
+    /// # Errors
+    /// Always, with [`Refusal::Again`].
+    pub fn again<T>(message: impl Into<String>) -> Result<T, Refusal> {
+        Err(Refusal::Again(message.into()))
+    }
+}
+
+/// What a gauge is good to where it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GaugeAt {
+    /// What a sentence calls it.
+    pub called: String,
+    /// How far it goes, SI.
+    pub span: Option<f64>,
+    /// Standard uncertainty of a reading there, SI.
+    pub uncertainty: f64,
+}
+
+/// What a question may look at while a run waits on it.
+pub trait AtHand {
+    /// The values known so far.
+    fn values(&self) -> &dyn Values;
+    /// The household's units.
+    fn units(&self) -> Units;
+    /// The gauge of that name, at a value in SI.
+    fn gauge(&self, name: &str, si: f64) -> Option<GaugeAt>;
+    /// What the tank's newest record has under a step, as it would be typed.
+    fn recalled(&self, step: &str) -> Option<String>;
+    /// When the wait began that the run is in.
+    fn wait_begun(&self) -> Option<Moment>;
+
+    /// A text with its holes filled.
+    fn filled(&self, text: &Template) -> String {
+        text.filled(self.values(), self.units())
+    }
+}

@@ -1,0 +1,311 @@
+//! A step as the engine gets it, and what every verb must say of its steps.
+//!
+//! A verb lives in a file of its own in `steps/`. Nobody else knows it: the proofs, the engine
+//! and the reports see an [`Action`], which says which of a few [courses](Course) a run takes.
+
+use std::borrow::Cow;
+use std::fmt;
+use std::panic::RefUnwindSafe;
+use std::sync::Arc;
+
+use super::paper::{Paper, PaperLine, Said};
+use super::question::{Answer, AtHand, Question, Refusal, Taken};
+use crate::lang::{Checked, Template};
+use crate::quantity::Kind;
+use crate::record::Entry;
+use crate::source::{SourceText, Span};
+
+/// One step.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// Its name, unique in the procedure; made from verb and place when the file gives none.
+    pub id: Arc<str>,
+    /// What reports call its answer; else its id with spaces.
+    pub label: Option<String>,
+    /// Under which heading of the summary its answer stands.
+    pub tells: Option<Tells>,
+    /// A heading, where a new part of the work begins.
+    pub title: Option<Template>,
+    /// The step is left out when this does not hold.
+    pub when: Option<Checked>,
+    /// Why it is done.
+    pub why: Option<Template>,
+    /// How it is done.
+    pub how: Option<Template>,
+    /// States it relies on, with the places of their names.
+    pub needs: Vec<(Arc<str>, Span)>,
+    /// States it brings about.
+    pub brings: Vec<Arc<str>>,
+    /// States it ends.
+    pub undoes: Vec<Arc<str>>,
+    /// It may be skipped, with a reason.
+    pub skip: bool,
+    /// What it is.
+    pub action: Arc<dyn Action>,
+    /// The text it stands in.
+    pub source: SourceText,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What an answer tells of, in a summary.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tells {
+    /// How things were found.
+    Found,
+    /// What was done.
+    Done,
+    /// How things were left.
+    Left,
+}
+
+/// What a verb makes of a step. No method has a default: a verb with anything missing is refused.
+pub trait Action: fmt::Debug + Send + Sync + RefUnwindSafe {
+    /// What a run does at the step, and what the proofs follow.
+    fn course(&self) -> Course<'_>;
+    /// What is said of the step when the procedure is read out.
+    fn outline(&self, step: &Step) -> Vec<Said>;
+    /// The step's line on a worksheet; `None` when it needs none.
+    fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine>;
+}
+
+/// What a run does at a step. These are all the courses there are; verbs choose among them.
+#[derive(Clone, Copy, Debug)]
+pub enum Course<'a> {
+    /// A person is asked, and the run waits.
+    Ask(&'a dyn Asks),
+    /// A value is worked out.
+    Compute(&'a Compute),
+    /// A comparison is made.
+    Check(&'a Check),
+    /// Steps come round until something holds.
+    Repeat(&'a Repeat),
+    /// Steps are done for each tank.
+    Each(&'a Each),
+    /// The work ends.
+    Stop(&'a Stop),
+}
+
+/// What a step that asks a person says beside.
+pub trait Asks: fmt::Debug {
+    /// What is put to the person.
+    fn question(&self, at_hand: &dyn AtHand) -> Question;
+    /// How an answer is taken.
+    ///
+    /// # Errors
+    /// [`Refusal`], with what is wrong with it.
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal>;
+    /// What the answer leaves under the step's name.
+    fn gives(&self) -> Option<Gives<'_>>;
+    /// What it shows and looks at.
+    fn shows(&self) -> Shown<'_>;
+    /// What a summary says of its one answer; `None` where the answer speaks for itself.
+    fn told(&self, answer: &Entry) -> Option<String>;
+}
+
+/// What a person reads at a step, and what it rests on.
+#[derive(Debug)]
+pub struct Shown<'a> {
+    /// Every text, the danger among them.
+    pub texts: Vec<&'a Template>,
+    /// The danger that is acknowledged in words.
+    pub danger: Option<&'a Template>,
+    /// Every expression it looks at beside, and what for.
+    pub looks_at: Vec<(&'a Checked, Use)>,
+}
+
+/// What a step leaves under its name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gives<'a> {
+    /// What it is.
+    pub kind: Kind,
+    /// How many answers are taken.
+    pub times: u32,
+    /// Whether the time of the answer is a value too, named `ID_at`.
+    pub timed: bool,
+    /// The step under which the tank's newest record has what an empty answer means.
+    pub recall: Option<&'a str>,
+}
+
+impl<'a> Gives<'a> {
+    /// One answer of a kind.
+    pub fn one(kind: Kind) -> Gives<'a> {
+        Gives { kind, times: 1, timed: false, recall: None }
+    }
+}
+
+/// What an expression is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Use {
+    /// Whether a step is called for.
+    When,
+    /// Whether a loop ends.
+    Until,
+    /// How long a wait is.
+    Wait,
+    /// A hole in a text.
+    Text,
+    /// A value to work out, to compare or to set as a limit.
+    Value,
+}
+
+/// A value to compute.
+#[derive(Clone, Debug)]
+pub struct Compute {
+    /// What is computed.
+    pub expr: Arc<Checked>,
+    /// What the person is told.
+    pub say: Option<Template>,
+    /// What the person is told when it cannot be worked out.
+    pub unsure: Option<Template>,
+}
+
+/// A comparison to make.
+#[derive(Clone, Debug)]
+pub struct Check {
+    /// What should hold.
+    pub expr: Checked,
+    /// The run stops when it fails.
+    pub must: bool,
+    /// What is told when it holds.
+    pub pass: Option<Template>,
+    /// What is told when it does not.
+    pub fail: Option<Template>,
+    /// What is told when the numbers do not tell.
+    pub unsure: Option<Template>,
+    /// The time over which that came about which is compared, and in proportion to it: a longer
+    /// one would tell more.
+    pub over: Option<Checked>,
+}
+
+/// Steps to repeat.
+#[derive(Clone, Debug)]
+pub struct Repeat {
+    /// The rounds end when this holds.
+    pub until: Checked,
+    /// There are at least this many; 0 lets `until` hold before the first.
+    pub at_least: u32,
+    /// There are at most this many.
+    pub at_most: u32,
+    /// What is told after each round.
+    pub say: Option<Template>,
+    /// The steps of a round.
+    pub body: Vec<Step>,
+}
+
+/// Steps for each tank.
+#[derive(Clone, Debug)]
+pub struct Each {
+    /// The steps.
+    pub body: Vec<Step>,
+}
+
+/// The end of the work.
+#[derive(Clone, Debug)]
+pub struct Stop {
+    /// The verdict.
+    pub text: Template,
+    /// What it means for the run.
+    pub outcome: StopOutcome,
+}
+
+/// What a stop means for the run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StopOutcome {
+    /// The tank or the installation failed.
+    Failed,
+    /// The work could not be ended.
+    Unfinished,
+}
+
+/// What brings steps round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Loop {
+    /// They come round until something holds.
+    Repeat,
+    /// They come round for each tank.
+    Each,
+}
+
+impl<'a> Course<'a> {
+    /// Asking a person.
+    pub fn asks(self) -> Option<&'a dyn Asks> {
+        match self {
+            Course::Ask(asks) => Some(asks),
+            Course::Compute(_) | Course::Check(_) | Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => {
+                None
+            }
+        }
+    }
+
+    /// Working something out.
+    pub fn computes(self) -> Option<&'a Compute> {
+        match self {
+            Course::Compute(compute) => Some(compute),
+            Course::Ask(_) | Course::Check(_) | Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => None,
+        }
+    }
+
+    /// Making a comparison.
+    pub fn checks(self) -> Option<&'a Check> {
+        match self {
+            Course::Check(check) => Some(check),
+            Course::Ask(_) | Course::Compute(_) | Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => {
+                None
+            }
+        }
+    }
+
+    /// Coming round, with the steps that do.
+    pub fn comes_round(self) -> Option<(Loop, &'a [Step])> {
+        match self {
+            Course::Repeat(repeat) => Some((Loop::Repeat, &repeat.body)),
+            Course::Each(each) => Some((Loop::Each, &each.body)),
+            Course::Ask(_) | Course::Compute(_) | Course::Check(_) | Course::Stop(_) => None,
+        }
+    }
+
+    /// What is left under the step's name.
+    pub fn gives(self) -> Option<Gives<'a>> {
+        match self {
+            Course::Ask(asks) => asks.gives(),
+            Course::Compute(compute) => Some(Gives::one(compute.expr.ty().kind().clone())),
+            Course::Check(_) => Some(Gives::one(Kind::YesNo)),
+            Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => None,
+        }
+    }
+}
+
+impl Step {
+    /// What reports call its answer.
+    pub fn name(&self) -> String {
+        self.label.clone().unwrap_or_else(|| self.id.replace('_', " "))
+    }
+
+    /// What a run does at it.
+    pub fn course(&self) -> Course<'_> {
+        self.action.course()
+    }
+
+    /// The steps inside it, when it is a loop.
+    pub fn body(&self) -> &[Step] {
+        self.course().comes_round().map_or(&[], |(_, body)| body)
+    }
+
+    /// The danger that is acknowledged in words.
+    pub fn danger(&self) -> Option<&Template> {
+        self.course().asks()?.shows().danger
+    }
+
+    /// The names that stand for something of it: its own, and that of the time of its answer.
+    pub fn names(&self) -> impl Iterator<Item = Cow<'_, str>> {
+        let timed = self.course().gives().is_some_and(|gives| gives.timed);
+        let at = timed.then(|| Cow::from(time_of(&self.id)));
+        std::iter::once(Cow::from(&*self.id)).chain(at)
+    }
+}
+
+/// The name of the time at which a step was answered.
+pub fn time_of(id: &str) -> String {
+    format!("{id}_at")
+}

@@ -1,0 +1,79 @@
+//! `tally`: how many of something there are. It stands in the table for tests only, and shows
+//! what it takes to add a verb: this file and a line.
+
+use crate::lang::Template;
+use crate::procedure::answers::{Asked, number};
+use crate::procedure::keys::{Takes, key};
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
+use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted};
+use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::verb::{DraftAction, Verb};
+use crate::quantity::{Kind, Measure};
+use crate::record::Entry;
+
+/// Things to count.
+#[derive(Debug)]
+struct Tally {
+    /// The question.
+    ask: Template,
+    /// More cannot be.
+    most: u32,
+}
+
+pub(super) const VERB: Verb = Verb {
+    key: key("tally", Takes::Template, "what to count"),
+    sentence: "how many of something there are",
+    keys: &[key("most", Takes::Whole(1, 100), "more cannot be")],
+    answered: true,
+    draft: |fields, drafting| {
+        let ask = drafting.text(fields, "tally")?;
+        let most = fields.whole("most", 1..=100).unwrap_or(100);
+        DraftAction::checked_by(move |step, checking| {
+            step.define(checking, &Kind::Measure(Measure::Count));
+            Some(Tally { ask: checking.text(&ask)?, most })
+        })
+    },
+};
+
+impl Asks for Tally {
+    fn question(&self, at_hand: &dyn AtHand) -> Question {
+        Question::new(at_hand.filled(&self.ask), Wanted::Number(Measure::Count, None))
+    }
+
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
+        let asked = Asked { measure: Measure::Count, unit: None, between: None, expect: None, gauge: None };
+        let taken = number(&asked, answer, at_hand)?;
+        match &taken.number {
+            Some(number) if number.value > f64::from(self.most) => {
+                Refusal::again(format!("There are {} at most.", self.most))
+            }
+            Some(_) | None => Ok(taken),
+        }
+    }
+
+    fn gives(&self) -> Option<Gives<'_>> {
+        Some(Gives::one(Kind::Measure(Measure::Count)))
+    }
+
+    fn shows(&self) -> Shown<'_> {
+        Shown { texts: vec![&self.ask], danger: None, looks_at: Vec::new() }
+    }
+
+    fn told(&self, _: &Entry) -> Option<String> {
+        None
+    }
+}
+
+impl Action for Tally {
+    fn course(&self) -> Course<'_> {
+        Course::Ask(self)
+    }
+
+    fn outline(&self, _: &Step) -> Vec<Said> {
+        vec![said("Count", &self.ask), ("At most", Some(self.most.to_string()))]
+    }
+
+    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+        Some(PaperLine::new(paper.text(&self.ask), Slot::Numbers(None, 1)))
+    }
+}

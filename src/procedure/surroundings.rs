@@ -1,0 +1,39 @@
+//! What a procedure is loaded among: parts, and what a system file may have.
+
+use thiserror::Error;
+
+use crate::quantity::Kind;
+use crate::source::SourceText;
+
+/// A value a system file may have.
+#[derive(Clone, Debug)]
+pub struct Path {
+    /// Its name, such as `switch.cut_in`.
+    pub name: &'static str,
+    /// Its kind.
+    pub kind: Kind,
+}
+
+/// A part whose text is there and cannot be read.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("{why}")]
+pub struct UnreadableText {
+    /// Why not, with its name, without a full stop.
+    pub why: String,
+}
+
+/// Where the texts of parts come from.
+pub trait Texts {
+    /// The text of a part, when there is one; an unreadable one says why.
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>>;
+    /// Every part there is.
+    fn names(&self) -> Vec<String>;
+}
+
+/// What a procedure is loaded among.
+pub struct Surroundings<'a> {
+    /// The parts.
+    pub texts: &'a dyn Texts,
+    /// What a system file may have.
+    pub paths: &'a [Path],
+}

@@ -1,0 +1,129 @@
+//! What a verb is to the reader of files: its words, its keys, and how a step of it is drafted.
+
+use std::fmt;
+use std::rc::Rc;
+use std::sync::Arc;
+
+use super::checking::Checking;
+use super::drafting::{DraftExpr, Drafting, Id};
+use super::keys::Key;
+use super::step::Action;
+use crate::document::Fields;
+use crate::lang::RawTemplate;
+use crate::quantity::Kind;
+use crate::source::{Quoted, SourceText, Span};
+
+/// One verb of the procedure language.
+#[derive(Debug)]
+pub struct Verb {
+    /// The key that makes a step of this kind, and what it takes.
+    pub key: Key,
+    /// What it is for, in a sentence.
+    pub sentence: &'static str,
+    /// The keys it may have beside the common ones.
+    pub keys: &'static [Key],
+    /// Whether a person does or answers it, and so may skip it.
+    pub(super) answered: bool,
+    /// Reads its own keys.
+    pub(super) draft: fn(&Fields<'_>, &Drafting<'_>) -> Option<DraftAction>,
+}
+
+impl Verb {
+    /// The word that makes a step of this kind.
+    pub fn word(&self) -> &'static str {
+        self.key.name
+    }
+
+    /// Whether steps stand inside it.
+    pub(super) fn has_steps(&self) -> bool {
+        self.keys.iter().any(|key| key.name == super::keys::STEPS.name)
+    }
+}
+
+/// What a step is, unchecked.
+#[derive(Clone, Debug)]
+pub(super) enum DraftAction {
+    /// A part to be put in place before anything is checked.
+    Part(DraftUse),
+    /// Something of a verb's own.
+    Own(Draft),
+}
+
+/// A part to be put in place.
+#[derive(Clone, Debug)]
+pub(super) struct DraftUse {
+    /// The part's name, such as `parts/drain`.
+    pub name: Quoted,
+    /// What its ids are led by.
+    pub prefix: Option<String>,
+}
+
+/// What a verb read of its keys, as what is still to be done with it: to be checked.
+#[derive(Clone)]
+pub(super) struct Draft(Rc<CheckFn>);
+
+type CheckFn = dyn Fn(&DraftStep, &mut Checking<'_>) -> Option<Arc<dyn Action>>;
+
+impl Draft {
+    /// Checks the draft, as part of the step it was read for.
+    pub fn check(&self, step: &DraftStep, checking: &mut Checking<'_>) -> Option<Arc<dyn Action>> {
+        (self.0)(step, checking)
+    }
+}
+
+impl fmt::Debug for Draft {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Draft(..)")
+    }
+}
+
+impl DraftAction {
+    /// An action, to be checked by `check`.
+    pub fn checked_by<A: Action + 'static>(
+        check: impl Fn(&DraftStep, &mut Checking<'_>) -> Option<A> + 'static,
+    ) -> Option<DraftAction> {
+        let check = move |step: &DraftStep, checking: &mut Checking<'_>| -> Option<Arc<dyn Action>> {
+            Some(Arc::new(check(step, checking)?))
+        };
+        Some(DraftAction::Own(Draft(Rc::new(check))))
+    }
+}
+
+/// A step, its expressions unchecked.
+#[derive(Clone, Debug)]
+pub(super) struct DraftStep {
+    pub source: SourceText,
+    pub span: Span,
+    pub id: Option<Id>,
+    pub label: Option<Quoted>,
+    pub tells: Option<Quoted>,
+    pub title: Option<RawTemplate>,
+    pub when: Option<DraftExpr>,
+    pub why: Option<RawTemplate>,
+    pub how: Option<RawTemplate>,
+    pub needs: Vec<Quoted>,
+    pub brings: Vec<Quoted>,
+    pub undoes: Vec<Quoted>,
+    pub skip: bool,
+    pub verb: &'static Verb,
+    pub action: DraftAction,
+    /// The steps inside it.
+    pub body: Vec<Rc<DraftStep>>,
+}
+
+impl DraftStep {
+    /// Makes its value known under its id.
+    pub fn define(&self, checking: &mut Checking<'_>, kind: &Kind) {
+        if let Some(id) = &self.id {
+            checking.define(id, kind, 1);
+        }
+    }
+
+    /// Whether a part is still to be put in place, here or inside.
+    pub fn uses(&self) -> bool {
+        match self.action {
+            DraftAction::Part(_) => true,
+            DraftAction::Own(_) => self.body.iter().any(|step| step.uses()),
+        }
+    }
+}

@@ -1,0 +1,15 @@
+//! Any text is loaded as a procedure or refused with reasons.
+#![no_main]
+
+mod harmless;
+
+use libfuzzer_sys::fuzz_target;
+use tankhand::app::Library;
+use tankhand::report::faults_text;
+use tankhand::source::SourceText;
+
+fuzz_target!(|text: &str| {
+    if let Err(faults) = Library::default().load_source(&SourceText::new("any.toml", text)) {
+        harmless::text(&faults_text(&faults, 80, false));
+    }
+});

@@ -1,0 +1,461 @@
+//! The expression language by itself: a text goes in, a value, a verdict or an interval comes out.
+//!
+//! Probabilities and intervals are held against distributions that are known in closed form.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use tankhand::lang::{
+    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Shape, Type, Unknown, Value, Values, Why,
+    check, parse,
+};
+use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
+
+/// Readings by name, and what others were worked out by.
+#[derive(Default)]
+struct Known {
+    values: HashMap<&'static str, Value>,
+    formulas: HashMap<&'static str, Checked>,
+}
+
+const NORMAL: [u64; 3] = [1, 2, 3];
+const EVEN: u64 = 4;
+
+impl Known {
+    /// `x` and `z` lie at 0, `y` at 3, each normally with standard uncertainty 1; `r` lies evenly within
+    /// 1 of 0; `sure` is 5, `jar` a word, `lever` a yes; `gone` was not answered.
+    fn new() -> Known {
+        let doubted = |value: f64, source: u64, u: f64| Uncertain::exact(value).doubt(SourceId(source), u);
+        let number = |amount| Value::Amount(Measure::Number, amount);
+        let values = [
+            ("x", number(doubted(0.0, NORMAL[0], 1.0))),
+            ("y", number(doubted(3.0, NORMAL[1], 1.0))),
+            ("z", number(doubted(0.0, NORMAL[2], 1.0))),
+            ("r", number(doubted(0.0, EVEN, 1.0 / 3f64.sqrt()))),
+            ("sure", number(Uncertain::exact(5.0))),
+            ("takes", Value::Series([9.0, 10.0, 11.0].map(|x| number(Uncertain::exact(x))).into())),
+            ("jar", Value::text("dirty")),
+            ("lever", Value::Truth(Truth::certain(true))),
+        ];
+        Known { values: values.into(), formulas: HashMap::new() }
+    }
+
+    fn work_out(mut self, name: &'static str, text: &str) -> Known {
+        let formula = self.checked(text);
+        self.values.insert(name, formula.value(&self).unwrap());
+        self.formulas.insert(name, formula);
+        self
+    }
+
+    fn checked(&self, text: &str) -> Checked {
+        let expr = parse(text).unwrap_or_else(|problem| panic!("{text}: {}", problem.message));
+        check(&Arc::new(expr), self, None).unwrap_or_else(|_| panic!("{text} is faulty"))
+    }
+
+    fn shown(&self, text: &str) -> String {
+        match self.checked(text).value(self) {
+            Ok(value) => value.shown_with_limits(Units::Us),
+            Err(unknown) => unknown.reason(Units::Us).to_string(),
+        }
+    }
+
+    fn drawn(&self, text: &str) -> Option<Drawn> {
+        self.checked(text).drawn(self)
+    }
+}
+
+impl Values for Known {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.values.get(name).cloned().ok_or_else(|| Unknown::because(format!("{name} was not answered")))
+    }
+}
+
+impl Ancestry for Known {
+    fn formula(&self, name: &str) -> Option<&Checked> {
+        self.formulas.get(name)
+    }
+
+    fn shape(&self, source: SourceId) -> Shape {
+        if source.0 == EVEN { Shape::Rectangular } else { Shape::Normal }
+    }
+}
+
+impl Scope for Known {
+    fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
+        use tankhand::quantity::Kind;
+        let of = match self.values.get(name) {
+            None if name == "gone" => Type::measure(Measure::Number),
+            Some(Value::Amount(measure, _)) => Type::measure(*measure),
+            Some(Value::Text(_)) => Type::One(Kind::one_of(&["clear", "dirty"])),
+            Some(Value::Truth(_)) => Type::One(Kind::YesNo),
+            Some(Value::Series(_)) => Type::Series(Kind::Measure(Measure::Number), Collapse::Mean),
+            _ => return None,
+        };
+        Some((Arc::from(name), of))
+    }
+
+    fn names(&self) -> Vec<String> {
+        Vec::new()
+    }
+
+    fn function(&self, name: &str) -> Option<&'static Function> {
+        tankhand::procedure::function(name)
+    }
+
+    fn function_names(&self) -> Vec<&'static str> {
+        Vec::new()
+    }
+}
+
+#[test]
+fn expressions_have_their_values() {
+    let known = Known::new();
+    let table = [
+        ("2 + 3 * 4", "14"),
+        ("(2 + 3) * 4", "20"),
+        ("7 - 2 - 3", "2"),
+        ("8 / 4 / 2", "1"),
+        ("-2 - -3", "1"),
+        (".5 + 1.25", "1.75"),
+        ("1 / 0", "It would divide by zero."),
+        ("0 / 4", "0"),
+        ("2 in + 1 in", "0.25 ft"),
+        ("5 gal / 2 min", "2.5 gal/min"),
+        ("5 gal/min * 2 min", "10 gal"),
+        ("sure + 1", "6"),
+        ("gone + 1", "gone was not answered"),
+        ("gone otherwise 2", "2"),
+        ("sure otherwise 2", "5"),
+        ("known(gone)", "no"),
+        ("known(sure)", "yes"),
+        ("not known(gone)", "yes"),
+        ("jar == 'dirty'", "yes"),
+        ("jar == 'clear'", "no"),
+        ("jar != 'dirty'", "no"),
+        ("jar != 'clear'", "yes"),
+        ("lever", "yes"),
+        ("lever == yes", "yes"),
+        ("lever == no", "no"),
+        ("lever != no", "yes"),
+        ("not lever", "no"),
+        ("if lever then 1 else 2", "1"),
+        ("if not lever then 1 else 2", "2"),
+        // `or` binds least of all, and may stand wherever a whole expression may.
+        ("if 1 > 2 or 1 < 2 then 1 else 2", "1"),
+        ("if lever then 1 > 2 or lever else 1 > 2", "yes"),
+        ("if lever then 1 > 2 else 1 > 2 or lever", "no"),
+        ("if not lever then 1 > 2 else 1 > 2 or lever", "yes"),
+        ("not (1 > 2 or lever)", "no"),
+        ("verdict(1 > 2 or lever)", "pass"),
+        ("1 < 1", "no"),
+        ("1 <= 1", "yes"),
+        ("1 > 1", "no"),
+        ("1 >= 1", "yes"),
+        ("1 == 1", "yes"),
+        ("1 != 1", "no"),
+        ("1 < 2", "yes"),
+        ("2 > 1", "yes"),
+        ("2 == 1", "no"),
+        ("2 != 1", "yes"),
+        // What rounding in the conversion of units leaves must not decide.
+        ("36.5 psi - 36 psi <= 0.5 psi", "yes"),
+        ("36.5 psi - 36 psi >= 0.5 psi", "yes"),
+        ("36.5 psi - 36 psi == 0.5 psi", "yes"),
+        ("36.5 psi - 36 psi < 0.5 psi", "no"),
+        ("36.5 psi - 36 psi > 0.5 psi", "no"),
+        ("36.5 psi - 36 psi != 0.5 psi", "no"),
+        // What is settled already does not need the rest to be known.
+        ("1 > 2 and gone > 1", "no"),
+        ("1 < 2 or gone > 1", "yes"),
+        ("1 < 2 and gone > 1", "gone was not answered"),
+        ("1 > 2 or gone > 1", "gone was not answered"),
+        // The table of the normal distribution (Abramowitz and Stegun, Table 26.1; from memory).
+        ("x < 1", "yes, probability of yes 84 %"),
+        ("x > 1", "no, probability of yes 16 %"),
+        ("not x < 1", "no, probability of yes 16 %"),
+        ("y >= 1", "yes, probability of yes 98 %"),
+        ("x <= 0", "yes, probability of yes 50 %"),
+        ("x < 0", "no, probability of yes 50 %"),
+        ("x", "0.0 ± 2.0"),
+        ("x - x", "0"),
+        ("x + z", "0.0 ± 2.8"),
+        ("x + x", "0 ± 4"),
+        ("y * y", "9 ± 12"),
+        ("1 / y", "0.33 ± 0.22"),
+        ("6 +- 50 %", "6.0 ± 3.5"),
+        ("verdict(y > 1)", "pass"),
+        ("verdict(y > 2)", "unsure"),
+        ("verdict(y < 1)", "fail"),
+        ("verdict(y > 2, 80 %)", "pass"),
+    ];
+    for (text, expected) in table {
+        assert_eq!(known.shown(text), expected, "{text}");
+    }
+}
+
+#[test]
+fn a_keyword_is_no_name_and_a_long_sum_is_not_deep() {
+    let told = |text: &str| {
+        let problem = parse(text).unwrap_err();
+        format!("{} at {}..{}", problem.message, problem.span.start, problem.span.end)
+    };
+    let table = [
+        ("then", "`then` does not fit here at 0..4"),
+        ("1 + else", "`else` does not fit here at 4..8"),
+        ("in + 1", "`in` does not fit here at 0..2"),
+        ("known", "the expression ends too early at 5..5"),
+        ("known(and", "this bracket is not closed at 5..6"),
+        // `2 in gal` asks for two of something in gallons; `2 in` is two inches.
+        ("2 in gal", "`in` does not fit here at 2..4"),
+        ("2 in 3", "this number does not fit here at 5..6"),
+        ("if a then b", "the expression ends too early at 11..11"),
+        ("f(a, b", "this bracket is not closed at 1..2"),
+        ("a $ b", "`$` has no meaning here at 2..3"),
+    ];
+    for (text, expected) in table {
+        assert_eq!(told(text), expected, "{text}");
+    }
+    let remedies = [
+        ("=", "to compare, write `==`"),
+        ("\"", "put words in single quotes: 'clear'"),
+        ("×", "to multiply, write `*`"),
+        ("≤", "write `<=`"),
+        ("≥", "write `>=`"),
+        ("&", "write `and`"),
+        ("|", "write `or`"),
+        ("!", "write `not`, or `!=` for not equal"),
+        ("#", "take it out"),
+    ];
+    for (sign, remedy) in remedies {
+        let problem = parse(&format!("a {sign} b")).unwrap_err();
+        assert_eq!((problem.code, problem.remedy.as_str()), ("stray-sign", remedy), "{sign}");
+    }
+    let sum = vec!["1"; 100].join(" + ");
+    assert_eq!(Known::new().shown(&sum), "100");
+    assert_eq!(Known::new().shown(&format!("{}1{}", "(".repeat(63), ")".repeat(63))), "1");
+    assert_eq!(parse(&format!("{}1{}", "(".repeat(64), ")".repeat(64))).unwrap_err().code, "too-deep");
+}
+
+#[test]
+fn two_expressions_are_one_when_they_are_written_alike() {
+    let all = [
+        "1",
+        "2",
+        "1 psi",
+        "1 gal",
+        "yes",
+        "no",
+        "'a'",
+        "'b'",
+        "a",
+        "b",
+        "known(a)",
+        "known(b)",
+        "-a",
+        "-b",
+        "not a",
+        "not b",
+        "a + b",
+        "a - b",
+        "b + b",
+        "a + a",
+        "a and b",
+        "a or b",
+        "a < b",
+        "a <= b",
+        "a +- b",
+        "a otherwise b",
+        "if a then b else c",
+        "if b then b else c",
+        "if a then c else c",
+        "if a then b else a",
+        "f(a)",
+        "f(b)",
+        "g(a)",
+        "f(a, b)",
+        "f()",
+    ];
+    for (i, a) in all.iter().enumerate() {
+        for (j, b) in all.iter().enumerate() {
+            assert_eq!(parse(a) == parse(&format!(" ( {b} ) ")), i == j, "{a} and {b}");
+        }
+    }
+}
+
+#[test]
+fn what_must_all_hold_is_listed_in_order() {
+    let parts = |text: &str| {
+        let expr = parse(text).unwrap();
+        expr.conjuncts().iter().map(|part| part.to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(parts("a and b < 2 and (c or d) and not e"), ["a", "b < 2", "c or d", "not e"]);
+    assert_eq!(parts("a or b and c"), ["a or b and c"]);
+    assert_eq!(parts("a and (b and c)"), ["a", "b", "c"]);
+}
+
+#[test]
+fn a_comparison_tells_by_how_much_it_holds_and_a_call_what_it_was_fed() {
+    let known = Known::new();
+    let margin = |text: &str| {
+        known.checked(text).margin(&known).map(|(measure, amount)| (measure, amount.value().round()))
+    };
+    let table = [
+        ("2 < 5", Some((Measure::Number, 3.0))),
+        ("2 <= 5", Some((Measure::Number, 3.0))),
+        ("2 > 5", Some((Measure::Number, -3.0))),
+        ("2 >= 5", Some((Measure::Number, -3.0))),
+        ("2 == 5", None),
+        ("2 != 5", None),
+        ("gone < 5", None),
+        ("2 < 5 and 1 < 2", None),
+        ("40 degC < 50 degC", Some((Measure::TemperatureChange, 10.0))),
+    ];
+    for (text, expected) in table {
+        assert_eq!(margin(text), expected, "{text}");
+    }
+    let fed = |text: &str| {
+        let values = known.checked(text).arguments("max", &known)?;
+        Some(values.iter().map(|value| value.shown(Units::Us)).collect::<Vec<_>>().join(" "))
+    };
+    let wraps = [
+        "max(1, 2)",
+        "-max(1, 2)",
+        "3 + max(1, 2)",
+        "max(1, 2) * 3",
+        "min(max(1, 2), 3)",
+        "max(1, 2) < 3",
+        "not 3 < max(1, 2)",
+        "1 < 2 and max(1, 2) < 3",
+        "max(1, 2) < 3 or 1 < 2",
+        "max(1, 2) otherwise 3",
+        "if max(1, 2) < 3 then 1 else 2",
+        "if lever then max(1, 2) else 2",
+        "if lever then 2 else max(1, 2)",
+        "max(1, 2) +- 1",
+        "3 +- max(1, 2)",
+    ];
+    for text in wraps {
+        assert_eq!(fed(text).as_deref(), Some("1 2"), "{text}");
+    }
+    for text in ["1 + 2", "max(gone, 2)", "min(1, 2)", "known(sure)", "jar == 'dirty'"] {
+        assert_eq!(fed(text), None, "{text}");
+    }
+}
+
+/// Each probability is what it should be, told as lopsided or not.
+#[track_caller]
+fn judged(known: &Known, table: &[(&str, f64)], lopsided: bool) {
+    for &(text, expected) in table {
+        let checked = known.checked(text);
+        let (plain, judged) = (checked.truth(known).unwrap(), checked.judged(known).unwrap());
+        // Four standard deviations of a share of 10,000 draws.
+        let within = if lopsided { 0.02 } else { 1e-4 };
+        assert!((judged.truth.least - expected).abs() < within, "{text}: {:?}", judged.truth);
+        let told = Lopsided {
+            first_order: (plain.least, plain.most),
+            drawn: (judged.truth.least, judged.truth.most),
+        };
+        assert_eq!(judged.lopsided, lopsided.then_some(told), "{text}");
+        assert_eq!(judged.truth.best, plain.best, "{text}");
+    }
+}
+
+/// Probabilities with one kink or bend, in closed form: Φ(1) = 0.8413, Φ(1) − Φ(−1) = 0.6827 and
+/// Φ(2) = 0.9772 (Abramowitz and Stegun, Table 26.1; from memory).
+#[test]
+fn a_check_at_a_kink_is_judged_by_what_is_true() {
+    let table = [
+        ("abs(x) < 1", 0.6827),
+        ("abs(x) >= 1", 0.3173),
+        ("1 > abs(x)", 0.6827),
+        ("not abs(x) <= 1", 0.3173),
+        ("max(x, z) < 1", 0.7079),
+        ("abs(r) < 0.5", 0.5),
+        ("abs(0 +- 1) < 0.5", 0.5),
+    ];
+    judged(&Known::new(), &table, true);
+}
+
+#[test]
+fn a_check_on_a_bend_is_judged_by_what_is_true() {
+    judged(&Known::new(), &[("x * x < 1", 0.6827), ("1 / y < 1", 0.9786)], true);
+}
+
+#[test]
+fn a_value_worked_out_earlier_is_traced_to_its_readings() {
+    let known = Known::new().work_out("off", "abs(x)").work_out("square", "x * x");
+    judged(&known, &[("off < 1", 0.6827), ("square < 1", 0.6827)], true);
+}
+
+/// The mean of 9, 10 and 11 has the standard uncertainty 1/√3 (JCGM 100:2008, 4.2.3), and a normal
+/// variable lies within 0.866 of its own with probability 0.6135.
+#[test]
+fn the_spread_of_readings_is_drawn_with_them() {
+    assert_eq!(Known::new().shown("takes + 0"), "10.0 ± 1.2");
+    let known = Known::new().work_out("middle", "takes + 0");
+    judged(&known, &[("abs(middle - 10) < 0.5", 0.6135)], true);
+    judged(&known, &[("takes < 10.5", 0.8068), ("takes - takes < 0.5", 1.0)], false);
+}
+
+#[test]
+fn what_is_straight_is_as_first_order_has_it() {
+    let table = [
+        ("x < 1", 0.8413),
+        ("x + x < 2", 0.8413),
+        ("1 - x > 0", 0.8413),
+        ("x / 2 < 0.5", 0.8413),
+        ("2 * x < 2", 0.8413),
+        ("abs(y) < 5", 0.9772),
+    ];
+    judged(&Known::new(), &table, false);
+}
+
+/// An interval and why it is told.
+type Told = ([f64; 2], Why);
+
+/// The interval that is told for each, and why; `None` where none is.
+#[track_caller]
+fn told(known: &Known, table: &[(&str, Option<Told>)]) {
+    for &(text, expected) in table {
+        let drawn = known.drawn(text);
+        assert_eq!(drawn.map(|drawn| drawn.why), expected.map(|(_, why)| why), "{text}");
+        let (Some(drawn), Some((interval, _))) = (drawn, expected) else { continue };
+        let width = interval[1] - interval[0];
+        for (found, end) in drawn.interval.iter().zip(interval) {
+            assert!((found - end).abs() < 0.05 * width, "{text}: {:?}", drawn.interval);
+        }
+        assert_eq!((drawn.measure, drawn.untold), (Measure::Number, 0.0), "{text}");
+    }
+}
+
+/// Even within ±1, 95 % lie within ±0.95, and twice the standard uncertainty is 1.15.
+#[test]
+fn an_interval_is_told_where_one_limit_makes_the_doubt() {
+    let table = [
+        ("r", Some(([-0.95, 0.95], Why::OneLimit))),
+        ("10 * r + 5", Some(([-4.5, 14.5], Why::OneLimit))),
+        ("0 +- 1", Some(([-0.95, 0.95], Why::OneLimit))),
+        // Two even limits make a triangle, where twice the standard uncertainty is nearly right.
+        ("r + (0 +- 1)", None),
+    ];
+    told(&Known::new(), &table);
+}
+
+/// The square of a normal variable is χ² of one degree of freedom, 0.001 to 5.02 (from memory); its
+/// distance from its mean lies within 0.031 and 2.241.
+#[test]
+fn an_interval_is_told_where_the_doubt_is_lopsided() {
+    let table = [
+        ("x * x", Some(([0.001, 5.02], Why::Lopsided))),
+        ("-abs(x)", Some(([-2.241, -0.031], Why::Lopsided))),
+        ("off", Some(([0.031, 2.241], Why::Lopsided))),
+    ];
+    told(&Known::new().work_out("off", "abs(x)"), &table);
+}
+
+#[test]
+fn no_interval_is_told_where_twice_the_standard_uncertainty_is_true() {
+    let table = ["x", "y - x / 2", "sure", "1 + 2", "jar == 'dirty'", "gone", "uncertainty_of(x)"]
+        .map(|text| (text, None));
+    told(&Known::new(), &table);
+}

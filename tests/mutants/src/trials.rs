@@ -1,0 +1,227 @@
+//! Runs tests: first each alone, to see which faults it comes by; then with each fault those that do.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::os::unix::process::CommandExt;
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::{Duration, Instant, SystemTime};
+
+use serde::{Deserialize, Serialize};
+
+/// How many tests run at the same time.
+const WORKERS: usize = 2;
+/// What a test may take beyond what it takes without a fault.
+const TIMES: u32 = 20;
+/// A test that takes longer is left out.
+const SLOWEST: Duration = Duration::from_secs(20);
+/// Memory a test may have; KiB.
+const MEMORY: &str = "6000000";
+
+/// One test.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+pub struct Test {
+    /// Which program it is in.
+    pub program: usize,
+    /// Its name there.
+    pub name: String,
+    /// How long it takes without a fault.
+    pub takes: Duration,
+    /// The faults it comes by.
+    pub reaches: BTreeSet<usize>,
+}
+
+/// All tests, and where they run.
+pub struct Trials {
+    /// The copied tree.
+    pub root: PathBuf,
+    /// Names and paths of the test programs.
+    pub programs: Vec<(String, PathBuf)>,
+    /// Those that pass without a fault.
+    pub tests: Vec<Test>,
+    /// How often a test has noticed a fault of a module, by module and the test's number.
+    noticed: Mutex<BTreeMap<(String, usize), u32>>,
+}
+
+impl Trials {
+    /// Lists the tests and runs each alone, but for those of programs measured before.
+    pub fn measure(root: &Path, programs: Vec<(String, PathBuf)>) -> Trials {
+        fs::create_dir_all(root.join("target")).expect("the copy is writable");
+        let mut trials =
+            Trials { root: root.to_path_buf(), programs, tests: Vec::new(), noticed: Mutex::default() };
+        let notes = root.with_file_name("measured.json");
+        let text = fs::read_to_string(&notes).unwrap_or_default();
+        let mut known: BTreeMap<String, Vec<Test>> = serde_json::from_str(&text).unwrap_or_default();
+        let mut all = BTreeMap::new();
+        for (number, (name, path)) in trials.programs.iter().enumerate() {
+            let data = newest(&root.join("tests").join(name));
+            let built = fs::metadata(path).and_then(|data| data.modified()).ok();
+            let key = format!("{} {:?}", path.display(), built.max(data));
+            let tests = known.remove(&key).unwrap_or_else(|| {
+                let listed = listed(path);
+                eprintln!("  {name}: {} tests, each alone", listed.len());
+                let tests = parallel(&listed, |worker, test| trials.alone(worker, number, test));
+                tests.into_iter().flatten().collect()
+            });
+            all.insert(
+                key,
+                tests.into_iter().map(|test| Test { program: number, ..test }).collect::<Vec<_>>(),
+            );
+        }
+        fs::write(&notes, serde_json::to_string(&all).expect("a map is JSON")).expect("notes are written");
+        trials.tests = all.into_values().flatten().collect();
+        trials
+    }
+
+    fn alone(&self, worker: usize, program: usize, name: &str) -> Option<Test> {
+        let reach = self.root.join(format!("target/reach-{worker}"));
+        let _ = fs::remove_file(&reach);
+        let mut command = self.command(program, &[name]);
+        command.env("MUTANT_REACH", &reach);
+        let begun = Instant::now();
+        if !passes(&mut command, SLOWEST) {
+            eprintln!(
+                "  left out, for it fails without a fault or takes too long: {} {name}",
+                self.programs[program].0
+            );
+            return None;
+        }
+        let takes = begun.elapsed();
+        if takes > Duration::from_secs(3) {
+            eprintln!("  slow: {} {name}: {takes:.0?}", self.programs[program].0);
+        }
+        let reached = fs::read_to_string(&reach).unwrap_or_default();
+        let reaches = reached.lines().filter_map(|line| line.parse().ok()).collect();
+        Some(Test { program, name: name.to_string(), takes, reaches })
+    }
+
+    /// Runs some tests of one program.
+    fn command(&self, program: usize, names: &[&str]) -> Command {
+        let mut command = Command::new("sh");
+        command.args(["-c", &format!("ulimit -v {MEMORY}; exec nice -n 19 \"$@\""), "sh"]);
+        command.arg(&self.programs[program].1).args(["--exact", "--test-threads=1"]).args(names);
+        command.current_dir(&self.root).process_group(0);
+        command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+        command.env("CARGO_MANIFEST_DIR", &self.root).env("HOME", self.root.join("target"));
+        // Fewer cases than usual: what these notice, more would notice too.
+        command
+            .env("PROPTEST_RNG_SEED", "1")
+            .env("PROPTEST_CASES", "32")
+            .env("PROPTEST_MAX_SHRINK_ITERS", "0");
+        command.env("PROPTEST_DISABLE_FAILURE_PERSISTENCE", "1").env("RUST_BACKTRACE", "0");
+        command
+    }
+
+    /// Whether a test notices a fault.
+    ///
+    /// Tests beside the code come first, then those that have noticed most of this module for the
+    /// time they take; no more than `limit` of tests run.
+    pub fn notices(&self, mutant: usize, module: &str, limit: Duration) -> bool {
+        let mut left = self.in_order(mutant, module);
+        let mut spent = Duration::ZERO;
+        let mut allowed = Duration::from_millis(100);
+        while !left.is_empty() && spent < limit {
+            let program = self.tests[left[0]].program;
+            let (mut batch, mut takes) = (Vec::new(), Duration::ZERO);
+            left.retain(|&at| {
+                let test = &self.tests[at];
+                let fits = test.program == program && (batch.is_empty() || takes + test.takes <= allowed);
+                if fits {
+                    batch.push(at);
+                    takes += test.takes;
+                }
+                !fits
+            });
+            let names: Vec<&str> = batch.iter().map(|&at| self.tests[at].name.as_str()).collect();
+            let mut command = self.command(program, &names);
+            command.env("MUTANT", mutant.to_string());
+            if !passes(&mut command, Duration::from_secs(5) + takes * TIMES) {
+                let mut noticed = self.noticed.lock().expect("no worker panics");
+                batch.iter().for_each(|&at| *noticed.entry((module.to_string(), at)).or_default() += 1);
+                return true;
+            }
+            spent += takes;
+            allowed *= 2;
+        }
+        false
+    }
+
+    /// The tests that come by a fault, the most promising first.
+    fn in_order(&self, mutant: usize, module: &str) -> Vec<usize> {
+        let noticed = self.noticed.lock().expect("no worker panics");
+        let tests = self.tests.iter().enumerate().filter(|(_, test)| test.reaches.contains(&mutant));
+        let mut tests: Vec<(bool, Duration, usize)> = tests
+            .map(|(at, test)| {
+                let times = noticed.get(&(module.to_string(), at)).copied().unwrap_or(0);
+                (!test.name.starts_with(module), test.takes / (1 + 10 * times), at)
+            })
+            .collect();
+        tests.sort_unstable();
+        tests.into_iter().map(|(.., at)| at).collect()
+    }
+}
+
+/// When the newest file below a folder was written.
+fn newest(folder: &Path) -> Option<SystemTime> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let times = entries.filter_map(|entry| {
+        let path = entry.path();
+        if path.is_dir() { newest(&path) } else { entry.metadata().and_then(|data| data.modified()).ok() }
+    });
+    times.max()
+}
+
+/// The names of a program's tests.
+fn listed(path: &Path) -> Vec<String> {
+    let output = Command::new(path).args(["--list", "--format", "terse"]).output();
+    let output = String::from_utf8_lossy(&output.expect("a test program runs").stdout).into_owned();
+    output.lines().filter_map(|line| line.strip_suffix(": test")).map(str::to_string).collect()
+}
+
+/// Whether a command ends well and in time.
+fn passes(command: &mut Command, limit: Duration) -> bool {
+    let mut child = command.spawn().expect("sh runs");
+    let end = Instant::now() + limit;
+    let mut pause = Duration::from_millis(1);
+    loop {
+        if let Some(status) = child.try_wait().expect("a child can be waited for") {
+            return status.success();
+        }
+        if Instant::now() > end {
+            stop(&mut child);
+            return false;
+        }
+        std::thread::sleep(pause);
+        pause = (pause * 2).min(Duration::from_millis(20));
+    }
+}
+
+/// Ends a child and all it started, which share its process group.
+fn stop(child: &mut Child) {
+    let _ = Command::new("kill").args(["-9", "--", &format!("-{}", child.id())]).status();
+    let _ = child.kill();
+    let _ = child.wait();
+}
+
+/// Works through a list with all workers; results stay in order.
+pub fn parallel<I: Sync, O: Send>(items: &[I], work: impl Fn(usize, &I) -> O + Sync) -> Vec<O> {
+    let next = AtomicUsize::new(0);
+    let done = Mutex::new(Vec::new());
+    std::thread::scope(|scope| {
+        for worker in 0..WORKERS {
+            let (next, done, work) = (&next, &done, &work);
+            scope.spawn(move || {
+                while let Some(at) = Some(next.fetch_add(1, Ordering::Relaxed)).filter(|at| *at < items.len())
+                {
+                    let result = work(worker, &items[at]);
+                    done.lock().expect("no worker panics").push((at, result));
+                }
+            });
+        }
+    });
+    let mut done = done.into_inner().expect("no worker panics");
+    done.sort_by_key(|(at, _)| *at);
+    done.into_iter().map(|(_, result)| result).collect()
+}

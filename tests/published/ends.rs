@@ -1,0 +1,171 @@
+//! Where a formula's range ends: the last value that is taken and the next one, which is not.
+
+use tankhand::physics::*;
+
+const PSI: f64 = 6_894.757_293_168_361;
+const WARM: f64 = 288.15;
+
+/// What takes a value or refuses it, the last value taken, and the next number, which is refused.
+type End = (&'static str, Box<dyn Fn(f64) -> bool>, f64, f64);
+
+fn last(name: &'static str, takes: impl Fn(f64) -> bool + 'static, end: f64) -> End {
+    (name, Box::new(takes), end, end.next_up())
+}
+
+fn first(name: &'static str, takes: impl Fn(f64) -> bool + 'static, end: f64) -> End {
+    (name, Box::new(takes), end, end.next_down())
+}
+
+/// An end that does not belong to the range itself: the number before it does.
+fn below(name: &'static str, takes: impl Fn(f64) -> bool + 'static, end: f64) -> End {
+    (name, Box::new(takes), end.next_down(), end)
+}
+
+fn check(ends: Vec<End>) {
+    for (name, takes, taken, refused) in ends {
+        assert!(takes(taken), "{name}: {taken} belongs to the range");
+        assert!(!takes(refused), "{name}: {refused} does not");
+    }
+}
+
+fn ceilings() -> Ceilings<f64> {
+    Ceilings { plate: 100.0 * PSI, relief: 75.0 * PSI, pump: 70.0 * PSI }
+}
+
+#[test]
+fn what_a_pressure_must_not_pass() {
+    let charge =
+        |charge: f64, plate: f64, relief: f64| allowed_charge(charge, 40.0 * PSI, plate, relief).is_ok();
+    let pascals = |charge: f64| allowed_charge(charge, 40.0 * PSI, 100.0 * PSI, 75.0 * PSI).is_ok();
+    check(vec![
+        below("the cut-out below the pump", |p| allowed_cut_out(p, &ceilings()).is_ok(), 70.0 * PSI),
+        below(
+            "the cut-out below the relief valve",
+            |p| allowed_cut_out(p, &Ceilings { pump: 90.0 * PSI, ..ceilings() }).is_ok(),
+            75.0 * PSI,
+        ),
+        last(
+            "the cut-out at most the plate",
+            |p| {
+                allowed_cut_out(p, &Ceilings { pump: 120.0 * PSI, relief: 120.0 * PSI, ..ceilings() }).is_ok()
+            },
+            100.0 * PSI,
+        ),
+        last("the charge at most the plate", move |p| charge(p, 2e5, 5e5), 2e5),
+        below("the charge below the relief valve", move |p| charge(p, 5e5, 2e5), 2e5),
+        first("the charge no less than the air outside", pascals, 0.0),
+        below("the charge below the cut-in", pascals, 40.0 * PSI),
+        below("the cut-in below the cut-out", |p| drawdown(0.1, 1e5, p, 3e5, 0.0).is_ok(), 3e5),
+    ]);
+    for (limits, lowest) in [
+        (ceilings(), 70.0),
+        (Ceilings { relief: 60.0 * PSI, ..ceilings() }, 60.0),
+        (Ceilings { plate: 50.0 * PSI, ..ceilings() }, 50.0),
+    ] {
+        assert_eq!(cut_out_ceiling(&limits), Ok(lowest * PSI));
+    }
+}
+
+#[test]
+fn the_numbers_that_formulas_are_given() {
+    check(vec![
+        first("the discharge coefficient", |c| orifice_flow(0.01, c, 1e5).is_ok(), 0.05),
+        last("the discharge coefficient", |c| orifice_flow(0.01, c, 1e5).is_ok(), 1.0),
+        first("the exponent", |n| fast_fill(0.1, 2e5, 3e5, 4e5, 0.0, n).is_ok(), 1.0),
+        last("the exponent", |n| fast_fill(0.1, 2e5, 3e5, 4e5, 0.0, n).is_ok(), 1.4),
+        first("the limit of error", |a| from_limit_of_error(a).is_ok(), 0.0),
+        last("the limit of error", |a| from_limit_of_error(a).is_ok(), 1e12),
+        first("the step of a reading", |d| from_resolution(d).is_ok(), 0.0),
+        first("the weight", |m| trapped_water(m, 20.0).is_ok(), 18.0),
+        first("the air to add", |p| free_air(0.1, 2e5, p, 0.0).is_ok(), 2e5),
+        below("what a tank gives", |v| overcharge_from_drawdown(0.1, v, 4e5, 0.0).is_ok(), 0.1),
+        below("the end of a draining", |p| drain_time(0.1, 1e5, [4e5, p], 1e-3, 0.0).is_ok(), 4e5),
+        first("the vacuum", |p| absolute(p, 0.0).is_ok(), (-atmosphere(0.0).unwrap()).next_up()),
+        below("the gap", |gap| charge_target(1e5, WARM, WARM, gap, 0.0).is_ok(), 1e5f64.next_up()),
+    ]);
+    // A drained tank of any size gives its water only while the charge lies below the cut-out.
+    assert!(volume_needed(0.01, 3.999e5, 3e5, 4e5, 0.0).is_ok());
+    assert!(volume_needed(0.01, 3.9999e5, 3e5, 4e5, 0.0).is_err());
+    // No water comes where nothing is left to drive it.
+    assert!(lowest_pressure(1e5, 0.0, 1e5).is_err());
+    assert!(lowest_pressure(1e5, 0.0, 1e5f64.next_down()).is_ok());
+}
+
+#[test]
+fn the_greatest_drawdown_still_has_a_charge() {
+    let (volume, cut_in, cut_out) = (0.1, 3e5, 4e5);
+    let most = drawdown(volume, cut_in, cut_in, cut_out, 0.0).unwrap();
+    let charge = charge_from_drawdown(volume, most, cut_in, cut_out, 0.0).unwrap();
+    assert!((charge - cut_in).abs() < 1e-3, "{charge}");
+    assert!(charge_from_drawdown(volume, most * (1.0 + 1e-9), cut_in, cut_out, 0.0).is_err());
+}
+
+#[test]
+fn turns_are_advised_for_what_a_turn_may_be_worth() {
+    let points = |cut_in, cut_out| SwitchPoints { cut_in, cut_out };
+    // Powers of two, so that the quotients are exact.
+    let (usual, cut_in, cut_out) = (16_384.0, 262_144.0, 393_216.0);
+    let turns = move |range: f64, differential: f64| {
+        points(cut_in + range * usual, cut_out + (range + differential) * usual)
+    };
+    let advised = move |range: f64, differential: f64, wanted: SwitchPoints, ceiling: f64| {
+        let rate = |value| Rate { value, u: 0.0 };
+        let adjusters = Adjusters { range: rate(range), differential: rate(differential) };
+        next_turns(&adjusters, points(cut_in, cut_out), wanted, ceiling)
+    };
+    let near = turns(0.5, 0.0);
+    check(vec![
+        first("a turn's worth", move |r| advised(r, usual, near, 9e5).is_ok(), 0.5 * PSI),
+        last("a turn's worth", move |r| advised(r, usual, near, 9e5).is_ok(), 20.0 * PSI),
+        first("a turn's worth", move |r| advised(usual, r, near, 9e5).is_ok(), 0.5 * PSI),
+        last("a turn's worth", move |r| advised(usual, r, near, 9e5).is_ok(), 20.0 * PSI),
+        first("the ceiling", move |c| advised(usual, usual, near, c).is_ok(), near.cut_out),
+    ]);
+    // Wanted turns; turns advised, and whether more will be needed: two at most are made at once.
+    for (wanted, made, held_back) in [
+        ((2.0, 0.0), (2.0, 0.0), false),
+        ((3.0, 0.0), (2.0, 0.0), true),
+        ((4.0, 2.0), (2.0, 1.0), true),
+        ((1.0, -4.0), (0.5, -2.0), true),
+        ((-1.0, -1.0), (-1.0, -1.0), false),
+        ((0.3, -0.3), (0.25, -0.25), false),
+        ((0.1, 0.2), (0.0, 0.25), false),
+    ] {
+        let next = advised(usual, usual, turns(wanted.0, wanted.1), 9e5).unwrap();
+        assert_eq!((next.range, next.differential, next.held_back), (made.0, made.1, held_back));
+        assert_eq!(next.expected, turns(made.0, made.1));
+    }
+}
+
+#[test]
+fn turns_that_might_pass_the_ceiling_are_halved() {
+    let (usual, cut_in, cut_out) = (16_384.0, 262_144.0, 393_216.0);
+    let rate = Rate { value: usual, u: 1_000.0 };
+    let advised = |up_in: f64, up_out: f64, ceiling: f64| {
+        let now = SwitchPoints { cut_in, cut_out };
+        let wanted = SwitchPoints { cut_in: cut_in + up_in * usual, cut_out: cut_out + up_out * usual };
+        let next = next_turns(&Adjusters { range: rate, differential: rate }, now, wanted, ceiling).unwrap();
+        (next.range, next.differential, next.cut_out_u, next.held_back)
+    };
+    // Two turns lead to 2 × 16384 Pa more, give or take 2 × 2000 Pa.
+    let just_fits = cut_out + 2.0 * usual + 2.0 * 2_000.0;
+    assert_eq!(advised(2.0, 2.0, just_fits), (2.0, 0.0, 2_000.0, false));
+    assert_eq!(advised(2.0, 2.0, just_fits.next_down()), (1.0, 0.0, 1_000.0, true));
+    assert_eq!(advised(2.0, 2.0, cut_out + 2.0 * usual), (1.0, 0.0, 1_000.0, true));
+    // A cut-out that stays where it is passes nothing, however doubted.
+    assert_eq!(advised(1.0, 0.0, cut_out), (1.0, -1.0, 1_000.0 * 2f64.sqrt(), false));
+}
+
+#[test]
+fn the_next_look_is_half_way_to_the_earliest_leaving() {
+    const MONTH: f64 = 2_629_746.0;
+    let reading = |months: f64, value: f64| Reading { at: months * MONTH, value, u: 0.1 };
+    let fit = trend(&[reading(0.0, 38.0), reading(6.0, 37.0), reading(12.0, 36.0)], 0.0).unwrap();
+    // In a month at least and a year at most.
+    for (leaves_in, look_in) in [(Some(1.0), 1.0), (Some(10.0), 5.0), (Some(60.0), 12.0), (None, 12.0)] {
+        let earliest = leaves_in.map(|months| fit.last_reading() + months * MONTH);
+        let leaving = Leaving { estimate: None, earliest, latest: None };
+        let months = (look_again(&fit, &leaving) - fit.last_reading()) / MONTH;
+        assert!((months - look_in).abs() < 1e-3, "{leaves_in:?}: {months}");
+    }
+}

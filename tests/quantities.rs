@@ -1,0 +1,163 @@
+//! Measures, units and how values are shown, from outside: tables of what must come out, the ends of
+//! every range among them.
+
+use tankhand::quantity::Measure::{self, *};
+use tankhand::quantity::{
+    Family, Operator, SourceId, Truth, Uncertain, Units, Verdict, read_number, result_of, show, show_briefly,
+    show_with_limits,
+};
+
+const ALL: [Operator; 4] = [Operator::Add, Operator::Subtract, Operator::Multiply, Operator::Divide];
+
+/// Every pair of measures that goes together, and what comes of it; all others do not.
+const TOGETHER: &[(Measure, char, Measure, Measure)] = &[
+    (Flow, '*', Duration, Volume),
+    (Concentration, '*', Volume, Volume),
+    (MassConcentration, '*', Volume, Mass),
+    (Volume, '/', Duration, Flow),
+    (Volume, '/', Flow, Duration),
+    (Mass, '/', Volume, MassConcentration),
+];
+
+/// The rules for what is left, by what a measure is: a point on a scale, a plain number, or an amount.
+fn by_rule(left: Measure, sign: char, right: Measure) -> Option<Measure> {
+    let plain = |measure| measure == Number || measure == Count;
+    let point = |measure: Measure| measure.change().is_some();
+    let listed = |a, b| TOGETHER.iter().find(|row| (row.0, row.1, row.2) == (a, sign, b)).map(|row| row.3);
+    match sign {
+        '+' if point(left) && left.change() == Some(right) => Some(left),
+        '+' if point(right) && right.change() == Some(left) => Some(right),
+        '-' if point(left) && left == right => left.change(),
+        '-' if point(left) && left.change() == Some(right) => Some(left),
+        _ if point(left) || point(right) => None,
+        '+' | '-' if left == right => Some(left),
+        '+' | '-' => (plain(left) && plain(right)).then_some(Number),
+        '*' if left == Count && right == Count => Some(Count),
+        '*' if plain(left) && plain(right) => Some(Number),
+        '*' if plain(left) => Some(right),
+        '*' if plain(right) => Some(left),
+        '*' => listed(left, right).or_else(|| listed(right, left)),
+        _ if plain(left) && plain(right) || left == right => Some(Number),
+        _ if plain(right) => Some(left),
+        _ => listed(left, right),
+    }
+}
+
+#[test]
+fn measures_go_together_as_the_rules_say() {
+    for left in Measure::all() {
+        for right in Measure::all() {
+            for operator in ALL {
+                let sign = operator.sign().chars().next().unwrap();
+                assert_eq!(
+                    result_of(left, operator, right),
+                    by_rule(left, sign, right),
+                    "{} {sign} {}",
+                    left.name(),
+                    right.name()
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn small_and_large_values_have_the_unit_that_fits() {
+    let (us, metric) = (Units::Us, Units::Metric);
+    let table = [
+        (Volume, 1e-3, metric, "1 L"),
+        (Volume, 0.999e-3, metric, "999 mL"),
+        (Volume, 0.0, metric, "0 L"),
+        (Volume, -0.5e-3, metric, "-500 mL"),
+        (Volume, 0.9e-3, us, "0.23775 gal"),
+        (Volume, 0.4731765e-3, us, "1 pt"),
+        (Volume, 0.0, us, "0 gal"),
+        (Duration, 119.0, us, "119 s"),
+        (Duration, 120.0, us, "2 min"),
+        (Duration, 7_199.0, us, "119.98 min"),
+        (Duration, 7_200.0, us, "2 h"),
+        (Duration, 172_799.0, us, "48 h"),
+        (Duration, 172_800.0, us, "2 day"),
+        (Duration, -120.0, us, "-2 min"),
+        (Instant, 12.4, us, "12 s"),
+        (Count, 12.0, metric, "12"),
+    ];
+    for (measure, si, units, expected) in table {
+        assert_eq!(show(measure, &Uncertain::exact(si), units), expected);
+    }
+    assert_eq!(show_briefly(Instant, &Uncertain::exact(12_345.4), us), "12345 s");
+    assert_eq!(show_briefly(Duration, &Uncertain::exact(7_199.0), us), "120 min");
+}
+
+#[test]
+fn limits_stand_beside_what_is_doubted() {
+    let doubted = |si: f64, u: f64| Uncertain::exact(si).doubt(SourceId(1), u);
+    let shown = |measure, si, u| show_with_limits(measure, &doubted(si, u), Units::Metric);
+    assert_eq!(shown(Duration, 90.0, 2.0), "90 ± 4 s");
+    assert_eq!(shown(Duration, 900.0, 6.0), "15.00 ± 0.20 min");
+    assert_eq!(shown(Instant, 900.0, 6.0), "900 s");
+    assert_eq!(shown(Temperature, 293.15, 0.5), "20.0 ± 1.0 °C");
+    assert_eq!(shown(TemperatureChange, 5.0, 0.5), "5.0 ± 1.0 °C");
+    assert_eq!(shown(Number, 0.25, 0.01), "0.250 ± 0.020");
+    // What rounding leaves of two equal doubts is none.
+    assert_eq!(shown(Number, 4.0, 1e-10), "4");
+}
+
+#[test]
+fn a_verdict_needs_the_confidence_and_no_more() {
+    let truth = |p: f64| Truth { best: p >= 0.5, least: p, most: p };
+    let table = [
+        (0.95, 0.95, Verdict::Pass),
+        (0.95f64.next_down(), 0.95, Verdict::CantTell),
+        (0.25, 0.75, Verdict::Fail),
+        (0.25f64.next_up(), 0.75, Verdict::CantTell),
+        (0.5, 0.5, Verdict::Pass),
+    ];
+    for (p, confidence, expected) in table {
+        assert_eq!(truth(p).verdict(confidence), expected, "{p} at {confidence}");
+    }
+    let wide = Truth { best: true, least: 0.2, most: 0.96 };
+    assert_eq!(wide.verdict(0.95), Verdict::CantTell);
+}
+
+#[test]
+fn what_cannot_be_read_is_told_with_the_units_that_could() {
+    let told = |text: &str, family| match read_number(text, family) {
+        Ok(typed) => format!("{} {}", typed.number, typed.unit.map_or("-", |unit| unit.symbol)),
+        Err(error) => error.to_string(),
+    };
+    let table = [
+        (
+            "5 psi",
+            Family::Volume,
+            "psi measures a gauge pressure, and a volume is wanted: gal, imp gal, L, mL or m3.",
+        ),
+        ("5 gal", Family::Length, "gal measures a volume, and a length is wanted: ft, in, m, cm or mm."),
+        ("1000000000000", Family::Number, "1000000000000 -"),
+        ("1000000000001", Family::Number, "`1000000000001` is too large to be a reading."),
+        ("-1000000000001", Family::Number, "`1000000000001` is too large to be a reading."),
+        ("+5", Family::Number, "5 -"),
+        ("−5", Family::Number, "-5 -"),
+        ("5.", Family::Number, "5 -"),
+        ("5,", Family::Number, "5 -"),
+        ("0,125 bar", Family::Pressure, "0.125 bar"),
+        (",125 bar", Family::Pressure, "0.125 bar"),
+        ("1,25 bar", Family::Pressure, "1.25 bar"),
+        ("1,2345 bar", Family::Pressure, "1.2345 bar"),
+        ("1 h 30", Family::Time, "`1 h 30` does not begin with a number."),
+        ("1 h 30 gal", Family::Time, "gal measures a volume, and a duration is wanted: s, min, h or day."),
+        ("%", Family::Number, "`%` does not begin with a number."),
+        ("12 %", Family::Number, "12 %"),
+    ];
+    for (text, family, expected) in table {
+        assert_eq!(told(text, family), expected, "for `{text}`");
+    }
+}
+
+#[test]
+fn what_is_left_of_a_doubt_is_kept_by_source() {
+    let x = Uncertain::exact(1.0).doubt(SourceId(1), 0.3).doubt(SourceId(2), 0.4);
+    let half = x.clone().rescaled(&|source| if source == SourceId(1) { 0.5 } else { 0.0 });
+    assert_eq!(half.parts(), [(SourceId(1), 0.15)]);
+    assert_eq!(x.rescaled(&|_| 0.0), Uncertain::exact(1.0));
+}

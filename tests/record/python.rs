@@ -1,0 +1,19 @@
+//! Python as a stranger to this program, where there is one.
+
+use std::ffi::OsStr;
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Output};
+
+/// Runs a script of this folder; `None`, told loudly, where no Python can run it.
+pub fn python<A: AsRef<OsStr>>(script: &str, arguments: &[A]) -> Option<Output> {
+    let known = Command::new("python3").args(["-c", "import hashlib, sqlite3, tomllib"]).output();
+    if !known.is_ok_and(|output| output.status.success()) {
+        // Past the capture of what tests print, so that it is seen though the test passes.
+        let told = format!("SKIPPED: {script} needs python3, 3.11 or later, with sqlite3\n");
+        std::io::stderr().write_all(told.as_bytes()).unwrap();
+        return None;
+    }
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/record").join(script);
+    Some(Command::new("python3").arg(script).args(arguments).output().unwrap())
+}
