@@ -126,7 +126,7 @@ impl Bounds<'_, '_> {
         if let Some(usual) = &term.usual {
             return self.to(term, usual);
         }
-        self.known(term, self.part.here(name), &self.part.name)
+        self.known(term, self.part.label(name), &self.part.name)
     }
 
     /// Binds a term to a name, a number, or a value to be worked out first.

@@ -1,4 +1,4 @@
-//! Yes or no, with the doubt that uncertain numbers leave.
+//! Yes or no, with the uncertainty that uncertain numbers leave.
 
 use statrs::function::erf::erfc;
 use thiserror::Error;
@@ -47,7 +47,7 @@ pub enum Verdict {
     /// It does not hold, with at least the asked-for probability.
     Fail,
     /// The numbers do not tell.
-    CantTell,
+    Unsure,
 }
 
 impl Verdict {
@@ -56,7 +56,7 @@ impl Verdict {
         match self {
             Verdict::Pass => "pass",
             Verdict::Fail => "fail",
-            Verdict::CantTell => "can't tell",
+            Verdict::Unsure => "can't tell",
         }
     }
 }
@@ -76,7 +76,7 @@ pub struct Truth {
 }
 
 impl Truth {
-    /// A yes or no without doubt.
+    /// A yes or no without uncertainty.
     pub fn certain(yes: bool) -> Truth {
         let p = if yes { 1.0 } else { 0.0 };
         Truth { best: yes, least: p, most: p }
@@ -88,7 +88,7 @@ impl Truth {
     /// ```
     /// use tankhand::quantity::{Truth, Verdict};
     /// assert_eq!(Truth::of_margin(2.0, 1.0, false).verdict(0.95), Verdict::Pass);
-    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::CantTell);
+    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::Unsure);
     /// ```
     pub fn of_margin(margin: f64, u: f64, strict: bool) -> Truth {
         let best = if strict { margin > 0.0 } else { margin >= 0.0 };
@@ -127,7 +127,7 @@ impl Truth {
         } else if self.most <= 1.0 - confidence {
             Verdict::Fail
         } else {
-            Verdict::CantTell
+            Verdict::Unsure
         }
     }
 }

@@ -5,7 +5,7 @@ mod known;
 mod reached;
 mod states;
 
-use crate::procedure::{Surroundings, Texts, UnreadableText, load};
+use crate::procedure::{LoadContext, Texts, UnreadableText, load};
 use crate::source::SourceText;
 
 /// No parts.
@@ -51,7 +51,7 @@ fn faults(steps: &str) -> Vec<String> {
         name: "tank.volume",
         kind: crate::quantity::Kind::Measure(crate::quantity::Measure::Volume),
     }];
-    let around = Surroundings { texts: &NoParts, paths: &paths };
+    let around = LoadContext { texts: &NoParts, paths: &paths };
     match load(&SourceText::new("t.toml", text), &around) {
         Ok(_) => Vec::new(),
         Err(faults) => faults.iter().map(|fault| format!("[{}] {}", fault.code, fault.heading())).collect(),
