@@ -6,8 +6,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Shape, Type, Unknown, Value, Values, Why,
-    check, parse,
+    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Type, Unknown, Value, Values, Why, check,
+    parse,
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
 
@@ -18,20 +18,17 @@ struct Known {
     formulas: HashMap<&'static str, Checked>,
 }
 
-const NORMAL: [u64; 3] = [1, 2, 3];
-const EVEN: u64 = 4;
-
 impl Known {
     /// `x` and `z` lie at 0, `y` at 3, each normally with standard uncertainty 1; `r` lies evenly within
     /// 1 of 0; `sure` is 5, `jar` a word, `lever` a yes; `gone` was not answered.
     fn new() -> Known {
-        let doubted = |value: f64, source: u64, u: f64| Uncertain::exact(value).doubt(SourceId(source), u);
+        let doubted = |value: f64, source: SourceId, u: f64| Uncertain::exact(value).doubt(source, u);
         let number = |amount| Value::Amount(Measure::Number, amount);
         let values = [
-            ("x", number(doubted(0.0, NORMAL[0], 1.0))),
-            ("y", number(doubted(3.0, NORMAL[1], 1.0))),
-            ("z", number(doubted(0.0, NORMAL[2], 1.0))),
-            ("r", number(doubted(0.0, EVEN, 1.0 / 3f64.sqrt()))),
+            ("x", number(doubted(0.0, SourceId::Spread(1), 1.0))),
+            ("y", number(doubted(3.0, SourceId::Spread(2), 1.0))),
+            ("z", number(doubted(0.0, SourceId::Spread(3), 1.0))),
+            ("r", number(doubted(0.0, SourceId::Gauge(4), 1.0 / 3f64.sqrt()))),
             ("sure", number(Uncertain::exact(5.0))),
             ("takes", Value::Series([9.0, 10.0, 11.0].map(|x| number(Uncertain::exact(x))).into())),
             ("jar", Value::text("dirty")),
@@ -73,10 +70,6 @@ impl Values for Known {
 impl Ancestry for Known {
     fn formula(&self, name: &str) -> Option<&Checked> {
         self.formulas.get(name)
-    }
-
-    fn shape(&self, source: SourceId) -> Shape {
-        if source.0 == EVEN { Shape::Rectangular } else { Shape::Normal }
     }
 }
 
@@ -286,7 +279,7 @@ fn two_expressions_are_one_when_they_are_written_alike() {
 fn what_must_all_hold_is_listed_in_order() {
     let parts = |text: &str| {
         let expr = parse(text).unwrap();
-        expr.conjuncts().iter().map(|part| part.to_string()).collect::<Vec<_>>()
+        expr.conjuncts().iter().map(ToString::to_string).collect::<Vec<_>>()
     };
     assert_eq!(parts("a and b < 2 and (c or d) and not e"), ["a", "b < 2", "c or d", "not e"]);
     assert_eq!(parts("a or b and c"), ["a or b and c"]);

@@ -70,7 +70,7 @@ fn small_and_large_values_have_the_unit_that_fits() {
         (Volume, 0.0, metric, "0 L"),
         (Volume, -0.5e-3, metric, "-500 mL"),
         (Volume, 0.9e-3, us, "0.23775 gal"),
-        (Volume, 0.4731765e-3, us, "1 pt"),
+        (Volume, 0.473_176_5e-3, us, "1 pt"),
         (Volume, 0.0, us, "0 gal"),
         (Duration, 119.0, us, "119 s"),
         (Duration, 120.0, us, "2 min"),
@@ -91,7 +91,7 @@ fn small_and_large_values_have_the_unit_that_fits() {
 
 #[test]
 fn limits_stand_beside_what_is_doubted() {
-    let doubted = |si: f64, u: f64| Uncertain::exact(si).doubt(SourceId(1), u);
+    let doubted = |si: f64, u: f64| Uncertain::exact(si).doubt(SourceId::Spread(1), u);
     let shown = |measure, si, u| show_with_limits(measure, &doubted(si, u), Units::Metric);
     assert_eq!(shown(Duration, 90.0, 2.0), "90 ± 4 s");
     assert_eq!(shown(Duration, 900.0, 6.0), "15.00 ± 0.20 min");
@@ -156,8 +156,8 @@ fn what_cannot_be_read_is_told_with_the_units_that_could() {
 
 #[test]
 fn what_is_left_of_a_doubt_is_kept_by_source() {
-    let x = Uncertain::exact(1.0).doubt(SourceId(1), 0.3).doubt(SourceId(2), 0.4);
-    let half = x.clone().rescaled(&|source| if source == SourceId(1) { 0.5 } else { 0.0 });
-    assert_eq!(half.parts(), [(SourceId(1), 0.15)]);
+    let x = Uncertain::exact(1.0).doubt(SourceId::Spread(1), 0.3).doubt(SourceId::Spread(2), 0.4);
+    let half = x.clone().rescaled(&|source| if source == SourceId::Spread(1) { 0.5 } else { 0.0 });
+    assert_eq!(half.parts(), [(SourceId::Spread(1), 0.15)]);
     assert_eq!(x.rescaled(&|_| 0.0), Uncertain::exact(1.0));
 }

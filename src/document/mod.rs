@@ -308,7 +308,7 @@ impl<'a> Fields<'a> {
     pub fn tables(&self, key: &str) -> Vec<Fields<'a>> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let DeValue::Array(items) = value.get_ref() else {
-            self.wrong_type(key, value, &format!("written as [[{key}]]"));
+            self.wrong_type(key, value, &format!("a list of tables, each under [[{key}]]"));
             return Vec::new();
         };
         let mut found = Vec::with_capacity(items.len());

@@ -1,10 +1,13 @@
 //! Playing a script in this process, on a clock that the script moves.
 
+#![allow(dead_code, clippy::unwrap_used)]
+
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::{LazyLock, OnceLock};
 
-use tankhand::app::{Demo, Done, Failure, Home, RunOrder, Stage, resume, run};
+use tankhand::app::{DEMOS, Demo, Done, Failure, Home, RunOrder, Stage, resume, run};
 use tankhand::clock::{Clock, SetClock};
 use tankhand::console::{
     Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Script, ScriptFace, Style,
@@ -39,6 +42,56 @@ impl Played {
     pub fn contents(&self) -> Contents {
         read(&self.record).unwrap()
     }
+}
+
+/// A demonstration that came to its end, kept in memory.
+pub struct Kept {
+    /// What a person saw.
+    pub transcript: String,
+    /// How it ended.
+    pub done: Done,
+    /// The name of the record's file.
+    pub file: String,
+    /// The record, byte for byte.
+    pub record: String,
+}
+
+impl Kept {
+    /// The record, every seal checked.
+    pub fn contents(&self) -> Contents {
+        Contents::from_bytes(self.record.as_bytes()).unwrap()
+    }
+
+    /// Puts the record among those of a home, and says where it is.
+    pub fn put(&self, home: &Path) -> PathBuf {
+        let records = home.join("records");
+        fs::create_dir_all(&records).unwrap();
+        let path = records.join(&self.file);
+        fs::write(&path, &self.record).unwrap();
+        path
+    }
+}
+
+/// The demonstration of that name.
+pub fn demo(name: &str) -> &'static Demo {
+    DEMOS.iter().find(|demo| demo.name == name).unwrap()
+}
+
+/// A demonstration, played once for all tests of a program.
+pub fn played(demo: &Demo) -> &'static Kept {
+    static PLAYS: LazyLock<Vec<OnceLock<Kept>>> =
+        LazyLock::new(|| DEMOS.iter().map(|_| OnceLock::new()).collect());
+    let at = DEMOS.iter().position(|known| known.name == demo.name).unwrap();
+    PLAYS[at].get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let played = play(Work::Demo(demo), demo.script().unwrap(), folder.path());
+        Kept {
+            transcript: played.transcript,
+            done: played.ended.unwrap(),
+            file: played.record.file_name().unwrap().to_str().unwrap().to_string(),
+            record: fs::read_to_string(&played.record).unwrap(),
+        }
+    })
 }
 
 /// A face that has nobody behind it after so many answers.

@@ -1,21 +1,19 @@
 //! Worksheets: whole outputs, and what every sheet must hold.
 
-#[path = "support/golden.rs"]
-mod golden;
-#[allow(dead_code)]
-#[path = "report/markup.rs"]
-mod markup;
-
 use std::collections::BTreeSet;
 
-use golden::assert_golden;
 use tankhand::app::{DEMOS, Library};
 use tankhand::engine::ACKNOWLEDGE;
 use tankhand::procedure::{Procedure, SHIPPED};
 use tankhand::quantity::Units;
+use tankhand::record::Entry;
 use tankhand::report::{Sheet, Slot, sheet_html, sheet_text, worksheet};
 use tankhand::source::SourceText;
 use tankhand::system::{self, System};
+
+use crate::golden::holds;
+use crate::markup;
+use crate::stage::played;
 
 fn procedure(name: &str) -> Procedure {
     Library::default().load(name).unwrap()
@@ -27,23 +25,23 @@ fn demo_system(name: &str) -> System {
 }
 
 fn lines(sheet: &Sheet, width: usize) -> String {
-    sheet_text(sheet, width).join("\n")
+    sheet_text(sheet, width).join("\n") + "\n"
 }
 
 #[test]
 fn a_short_procedure_on_paper() {
     let short = format!("{}/tests/support/short.toml", env!("CARGO_MANIFEST_DIR"));
     let sheet = worksheet("short", &procedure(&short), (&System::default(), 0), Units::Us);
-    assert_golden("sheet_80.txt", &lines(&sheet, 80));
-    assert_golden("sheet_40.txt", &lines(&sheet, 40));
-    assert_golden("sheet.html", &sheet_html(&sheet));
+    holds("tests/report/golden/sheet_80.txt", &lines(&sheet, 80));
+    holds("tests/report/golden/sheet_40.txt", &lines(&sheet, 40));
+    holds("tests/report/golden/sheet.html", &sheet_html(&sheet));
 }
 
 #[test]
 fn the_flush_on_paper_is_made_for_the_installation() {
     let system = demo_system("mountain-hut");
     let sheet = worksheet("flush", &procedure("flush"), (&system, 0), Units::Metric);
-    assert_golden("sheet_flush.txt", &lines(&sheet, 80));
+    holds("tests/report/golden/sheet_flush.txt", &lines(&sheet, 80));
     let elsewhere = worksheet("flush", &procedure("flush"), (&demo_system("gritty-tank"), 0), Units::Us);
     assert!(
         lines(&sheet, 80).contains("lever") && !lines(&elsewhere, 80).contains("Hold the switch's lever")
@@ -60,18 +58,13 @@ fn every_question_of_a_run_has_its_line() {
         let sheet = worksheet(demo.procedure, &procedure(demo.procedure), (&system, 0), units);
         let places = sheet.sections.iter().flat_map(|section| &section.items);
         let places = places.filter(|item| item.slot != Slot::Nothing && item.slot != Slot::Verdict).count();
-        let record = format!("{}/transcripts-demo/{}/record.toml", env!("CARGO_MANIFEST_DIR"), demo.name);
-        let record: toml::Table = toml::from_str(&std::fs::read_to_string(record).unwrap()).unwrap();
-        let entries = record["entry"].as_array().unwrap();
-        let steps = |that: &dyn Fn(&toml::Value) -> bool| -> BTreeSet<String> {
-            let those = entries.iter().filter(|entry| that(entry));
-            those.map(|entry| entry["step"].as_str().unwrap().to_string()).collect()
+        let entries = played(demo).contents().entries;
+        let steps = |that: &dyn Fn(&Entry) -> bool| -> BTreeSet<&str> {
+            entries.iter().filter(|entry| that(entry)).map(|entry| entry.step.as_str()).collect()
         };
-        let asked = steps(&|entry| entry.get("asked").is_some() && entry.get("verdict").is_none());
+        let asked = steps(&|entry| entry.asked.is_some() && entry.verdict.is_none());
         assert!(places >= asked.len(), "{}: {places} places for {} questions", demo.name, asked.len());
-        let given =
-            |entry: &toml::Value| entry.get("given").and_then(|given| given.as_str()) == Some(ACKNOWLEDGE);
-        let dangers = steps(&given);
+        let dangers = steps(&|entry| entry.given.as_deref() == Some(ACKNOWLEDGE));
         let shown = lines(&sheet, 80).matches("DANGER: ").count();
         assert!(shown >= dangers.len(), "{}: {shown} dangers of {}", demo.name, dangers.len());
     }
