@@ -47,8 +47,10 @@ impl Binding {
 /// Whether an expression is a number with its unit, a word, yes or no.
 pub(super) fn is_literal(expr: &Expr) -> bool {
     match &expr.node {
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => true,
         Node::Minus(inner) => matches!(inner.node, Node::Number(..)),
-        _ => false,
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => true,
+        Node::Name(_) | Node::Known(..) | Node::Not(_) | Node::Binary(..) | Node::If(..) | Node::Call(..) => {
+            false
+        }
     }
 }

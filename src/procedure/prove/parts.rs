@@ -187,7 +187,7 @@ impl Prover<'_> {
         if !term.maybe && matches!(certainty, Certainty::Perhaps | Certainty::Limited(_)) {
             let why = match &certainty {
                 Certainty::Limited(limit) => format!("{limit}."),
-                _ => self.why_missing(name, &named),
+                Certainty::Sure | Certainty::AsGiven | Certainty::Perhaps => self.why_missing(name, &named),
             };
             self.fault(gives_perhaps(term, why));
         }
@@ -311,7 +311,7 @@ impl Prover<'_> {
         };
         let answered = match certainty {
             Certainty::Perhaps => Answered::Perhaps,
-            _ => Answered::When(guard.clone()),
+            Certainty::Sure | Certainty::AsGiven | Certainty::Limited(_) => Answered::When(guard.clone()),
         };
         let implies = if self.repeats == 0 { guard } else { Guard::new() };
         let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
