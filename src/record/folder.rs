@@ -97,6 +97,30 @@ mod tests {
     }
 
     #[test]
+    fn few_names_come_in_order_and_then_no_more() {
+        let folder = tempfile::tempdir().unwrap();
+        for name in ["b.toml", "a.toml", ".c.toml", "d.txt", "e"] {
+            fs::write(folder.path().join(name), "").unwrap();
+        }
+        let mut files = RecordFiles::of(folder.path());
+        let mut next = || files.next().map(Result::unwrap);
+        assert_eq!(next(), Some(folder.path().join("a.toml")));
+        assert_eq!(next(), Some(folder.path().join("b.toml")));
+        assert_eq!((next(), next()), (None, None));
+    }
+
+    #[test]
+    fn a_folder_that_cannot_be_read_is_told_once() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("file");
+        fs::write(&file, "").unwrap();
+        let mut files = RecordFiles::of(&file);
+        let fault = files.next().unwrap().unwrap_err();
+        assert!(fault.path == file && matches!(fault.trouble, Trouble::Io { doing: "read", .. }), "{fault}");
+        assert!(files.next().is_none());
+    }
+
+    #[test]
     fn no_folder_holds_no_records() {
         assert_eq!(RecordFiles::of(Path::new("no-such-folder")).count(), 0);
     }
