@@ -418,3 +418,24 @@ fn a_check_without_a_doubt_needs_no_advice() {
     let system = String::new();
     all_advised(&steps, &system, &[("49.99", "pass without advice"), ("50.1", "fail without advice")]);
 }
+
+/// The greater of two readings near each other is likelier over a limit than either: advice goes
+/// by draws there, as the check does.
+#[test]
+fn where_a_result_has_a_kink_the_advice_goes_by_draws() {
+    let steps = read("p", "pressure", "line", 1)
+        + &read("q", "pressure", "air", 1)
+        + "[[step]]\nid = \"m\"\ncompute = \"if p > q then p else q\"\n"
+        + &check("m <= 50 psi and q <= 70 psi");
+    let system = gauges(&[["line", "2 psi", "0.1 psi"], ["air", "2 psi", "0.1 psi"]]);
+    all_advised(
+        &steps,
+        &system,
+        &[
+            ("49.2 49", "gauges good to 0.5 psi in place of the line gauge and the tire gauge"),
+            ("49.2 40", "a gauge good to 0.5 psi in place of the line gauge"),
+            ("49 48.9", "gauges good to 1 psi in place of the line gauge and the tire gauge"),
+            ("49.6 49.5", "gauges good to 0.2 psi in place of the line gauge and the tire gauge"),
+        ],
+    );
+}

@@ -82,15 +82,15 @@ mod tests {
 
     #[test]
     fn every_name_comes_once_and_in_order() {
+        let folder = tempfile::tempdir().unwrap();
+        for other in [".hidden.toml", "notes.txt", "toml"] {
+            fs::write(folder.path().join(other), "").unwrap();
+        }
+        let name = |n: usize| folder.path().join(format!("{n:06}.toml"));
+        let mut made = 0;
         for count in [0, 1, PAGE - 1, PAGE, PAGE + 1, 2 * PAGE + 3] {
-            let folder = tempfile::tempdir().unwrap();
-            let name = |n: usize| folder.path().join(format!("{n:06}.toml"));
-            for n in (0..count).rev() {
-                fs::write(name(n), "").unwrap();
-            }
-            for other in [".hidden.toml", "notes.txt", "toml"] {
-                fs::write(folder.path().join(other), "").unwrap();
-            }
+            (made..count).rev().for_each(|n| fs::write(name(n), "").unwrap());
+            made = count;
             let found: Vec<PathBuf> = RecordFiles::of(folder.path()).map(Result::unwrap).collect();
             assert!(found == (0..count).map(name).collect::<Vec<_>>(), "{count}");
         }

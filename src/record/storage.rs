@@ -177,7 +177,8 @@ mod tests {
     #[test]
     fn only_what_is_bytes_on_a_disk_is_opened() {
         let folder = tempfile::tempdir().unwrap();
-        let opened = |path: &Path| open_plain(path, OpenOptions::new().read(true)).map_err(|fault| fault.trouble);
+        let opened =
+            |path: &Path| open_plain(path, OpenOptions::new().read(true)).map_err(|fault| fault.trouble);
         assert_eq!(opened(&folder.path().join("none")).unwrap_err(), Trouble::Missing);
         assert_eq!(opened(folder.path()).unwrap_err(), Trouble::NotAFile("a folder"));
         assert_eq!(opened(Path::new("/dev/null")).unwrap_err(), Trouble::NotAFile("a device or a pipe"));

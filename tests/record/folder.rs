@@ -111,6 +111,9 @@ fn a_finding_tells_the_line_that_it_is_about() {
     let lines = |bytes: &[u8]| verify_bytes(bytes).iter().map(Finding::line).collect::<Vec<_>>();
     assert_eq!(lines(&whole), [None]);
     assert_eq!(lines(&whole[..whole.len() - 9]), [Some(line_of("[result]"))]);
-    assert_eq!(lines(text.replacen("n = 1\n", "n = 7\n", 1).as_bytes()), [Some(line_of("[[entry]]\nn = 1\n"))]);
+    assert_eq!(
+        lines(text.replacen("n = 1\n", "n = 7\n", 1).as_bytes()),
+        [Some(line_of("[[entry]]\nn = 1\n"))]
+    );
     assert_eq!(lines(b""), [None]);
 }
