@@ -388,6 +388,11 @@ fn the_spread_of_readings_is_drawn_with_them() {
     let known = Known::new().work_out("middle", "takes + 0");
     judged(&known, &[("abs(middle - 10) < 0.5", 0.6135)], true);
     judged(&known, &[("takes < 10.5", 0.8068), ("takes - takes < 0.5", 1.0)], false);
+    // A kink that takes them straight has the spread moved before it, also where none is left after it:
+    // 10.6 lies 1.039 standard uncertainties above the mean.
+    let kinked = [("abs(takes - 10) < 0.5", 0.6135), ("max(takes, 10.5) < 10.6", 0.8507)];
+    judged(&Known::new(), &kinked, true);
+    judged(&Known::new(), &[("uncertainty_of(x) < 0.5", 0.0), ("uncertainty_of(takes) < 0.5", 0.0)], false);
 }
 
 #[test]

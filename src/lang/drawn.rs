@@ -49,8 +49,8 @@ impl Checked {
     pub fn drawn(&self, values: &dyn Ancestry) -> Option<Drawn> {
         let Ok(Value::Amount(measure, amount)) = self.value(values) else { return None };
         let mut plan = Plan::new(self, values);
-        plan.also(&amount);
-        if plan.is_sure() || rests_on_doubts(self, values, &amount) {
+        plan.meet(&self.part);
+        if plan.is_sure() || rests_on_doubts(&self.part, values, &amount) {
             return None;
         }
         let mut random = Random::new();
