@@ -299,3 +299,50 @@ impl Random {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_is_the_same_to_a_part_in_1e9_of_it_and_of_its_doubt() {
+        let of = |value: f64, parts: &[(u64, f64)]| {
+            let exact = Uncertain::exact(value);
+            parts.iter().fold(exact, |sum, (source, u)| sum.doubt(SourceId::Reading(*source), *u))
+        };
+        let (value, u): (f64, f64) = (3.0, 5.0);
+        let kept = of(value, &[(1, 3.0), (2, 4.0)]);
+        let table = [
+            (of(value, &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 - 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value * (1.0 - 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value, &[(1, 3.0 + 0.9e-9 * u), (2, 4.0)]), true),
+            (of(value, &[(1, 3.0), (2, 4.0 - 1.1e-9 * u)]), false),
+            (of(value, &[(1, 3.0), (2, -4.0)]), false),
+            (of(value, &[(1, 3.0), (3, 4.0)]), false),
+            (of(value, &[(1, 3.0)]), false),
+            (of(value, &[(1, 3.0), (2, 4.0), (3, 1e-9)]), false),
+            (of(-value, &[(1, 3.0), (2, 4.0)]), false),
+            (of(4.0, &[(1, 3.0), (2, 4.0)]), false),
+        ];
+        for (anew, same) in table {
+            assert_eq!(is_same(&kept, &anew), same, "{anew:?}");
+        }
+        assert!(is_same(&of(0.0, &[]), &of(0.0, &[])) && !is_same(&of(0.0, &[]), &of(1e-300, &[])));
+    }
+
+    /// Moments and ends of the two distributions; four standard deviations of a mean of 10,000 are 0.04.
+    #[test]
+    fn standard_numbers_have_mean_0_and_standard_deviation_1() {
+        for (shape, fourth) in [(Shape::Normal, 3.0), (Shape::Rectangular, 1.8)] {
+            let mut random = Random::new();
+            let numbers: Vec<f64> = (0..10_000).map(|_| random.standard(shape)).collect();
+            let mean = |power: i32| numbers.iter().map(|x| x.powi(power)).sum::<f64>() / 10_000.0;
+            assert!(mean(1).abs() < 0.04 && (mean(2) - 1.0).abs() < 0.06, "{} {}", mean(1), mean(2));
+            assert!(mean(3).abs() < 0.2 && (mean(4) - fourth).abs() < 0.4, "{} {}", mean(3), mean(4));
+            assert_eq!(numbers.iter().any(|x| x.abs() > 3f64.sqrt()), shape == Shape::Normal);
+        }
+    }
+}
