@@ -223,6 +223,6 @@ mod tests {
         let diagnosis = found(water, 40.0, [0.01, 0.5, 0.0]);
         let (right, high) = (diagnosis.of(Finding::Right), diagnosis.of(Finding::High));
         // The slice in the middle, a twentieth of u wide, counts as right.
-        assert!((right - high - 0.0199).abs() < 1e-3 && right + high > 0.999_999, "{diagnosis:?}");
+        assert!((right - high - 0.0199).abs() < 1e-3 && right + high > 0.999_9, "{diagnosis:?}");
     }
 }

@@ -210,7 +210,10 @@ mod tests {
         // As little as a charge of 2 psi gives is waterlogged, unless that very charge is read above it.
         let little = foretold(2.0 * PSI);
         assert_eq!([sure(little, at), sure(little.next_up(), at), sure(0.0, at)], [LOGGED, WRONG, LOGGED]);
-        assert_eq!([sure(little, 2.0 * PSI), sure(little.next_up(), 2.0 * PSI)], [LOGGED, IS_LOW]);
+        assert_eq!(
+            [sure(little, 2.0 * PSI - 1.0), sure(little.next_up(), 2.0 * PSI - 1.0)],
+            [LOGGED, IS_LOW]
+        );
         assert_eq!([sure(little, 2.0 * PSI + 1.0), sure(little * 0.89 - 0.005, 2.5 * PSI)], [IS_LOW, LOGGED]);
     }
 
