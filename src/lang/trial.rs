@@ -37,7 +37,8 @@ impl<'a> Plan<'a> {
         plan.visit(expr, &mut Vec::new());
         plan.sources.sort_unstable();
         plan.sources.dedup();
-        for (name, _) in plan.derived.clone() {
+        for (name, formula) in plan.derived.clone() {
+            plan.meet(&formula.part);
             let stored = values.value(&name).map(|value| value.amounts()).unwrap_or_default();
             stored.iter().for_each(|amount| plan.also(amount));
         }
@@ -66,8 +67,17 @@ impl<'a> Plan<'a> {
         }
     }
 
+    /// Adds the doubts that come about while a part is worked out, as a trial will meet them. A value
+    /// at a kink need not hold them any more.
+    pub fn meet(&mut self, part: &Part) {
+        let watched = Watched { values: self.values, doubted: RefCell::default() };
+        // What is not known has met its doubts on the way there.
+        drop(super::eval::value(part, &watched));
+        watched.doubted.take().iter().for_each(|amount| self.also(amount));
+    }
+
     /// Adds the doubts of a value that no reading has.
-    pub fn also(&mut self, amount: &Uncertain) {
+    fn also(&mut self, amount: &Uncertain) {
         for (source, _) in amount.parts() {
             let is_limit = matches!(source, SourceId::Limit(_));
             let known = if is_limit { &mut self.limits } else { &mut self.born };
@@ -98,16 +108,16 @@ fn still_gives(formula: &Checked, values: &dyn Ancestry, stored: &Value) -> bool
     };
     match (newest, formula.value(values)) {
         (Some(Value::Amount(_, kept)), Ok(Value::Amount(_, anew))) => {
-            is_same(kept, &anew) && !rests_on_doubts(formula, values, kept)
+            is_same(kept, &anew) && !rests_on_doubts(&formula.part, values, kept)
         }
         _ => false,
     }
 }
 
-/// Whether an expression tells of doubts themselves, such as `uncertainty_of`: without them it
-/// has another value, and a trial, where nothing is doubted, cannot work it out.
-pub(super) fn rests_on_doubts(formula: &Checked, values: &dyn Values, value: &Uncertain) -> bool {
-    match formula.value(&Undoubted(values)) {
+/// Whether a part tells of doubts themselves, such as `uncertainty_of`: without them it has
+/// another value, and a trial, where nothing is doubted, cannot work it out.
+pub(super) fn rests_on_doubts(part: &Part, values: &dyn Values, value: &Uncertain) -> bool {
+    match super::eval::value(part, &Undoubted(values)) {
         Ok(Value::Amount(_, plain)) => (plain.value() - value.value()).abs() > 1e-9 * value.value().abs(),
         _ => true,
     }
@@ -125,8 +135,29 @@ impl Values for Undoubted<'_> {
         self.0.confidence()
     }
 
-    fn limited(&self, estimate: Uncertain, _source: SourceId, _u: f64) -> Uncertain {
-        estimate
+    fn newly_doubted(&self, value: Value) -> Value {
+        value.rescaled(&|_| 0.0)
+    }
+}
+
+/// The same values, those noted in which doubts come about.
+struct Watched<'a> {
+    values: &'a dyn Values,
+    doubted: RefCell<Vec<Uncertain>>,
+}
+
+impl Values for Watched<'_> {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.values.value(name)
+    }
+
+    fn confidence(&self) -> f64 {
+        self.values.confidence()
+    }
+
+    fn newly_doubted(&self, value: Value) -> Value {
+        self.doubted.borrow_mut().extend(value.amounts());
+        value
     }
 }
 
@@ -158,8 +189,7 @@ impl<'a> Trial<'a> {
         moved.extend(plan.born.iter().map(|_| random.standard(Shape::Normal)));
         let mut trial = Trial { plan, moved, met: RefCell::default(), worked_out: Vec::new() };
         for (name, formula) in &plan.derived {
-            let newest = formula.value(&trial).map(|value| trial.moved(value));
-            let value = newest.map(|newest| match trial.plan.values.value(name) {
+            let value = formula.value(&trial).map(|newest| match trial.plan.values.value(name) {
                 Ok(Value::Series(mut rounds)) => {
                     rounds.pop();
                     let earlier = rounds.into_iter().map(|round| trial.moved(round));
@@ -183,7 +213,7 @@ impl<'a> Trial<'a> {
 
     /// The value of a part in this trial, without doubt.
     pub fn value(&self, part: &Part) -> Result<Value, Unknown> {
-        super::eval::value(part, self).map(|value| self.moved(value))
+        super::eval::value(part, self)
     }
 
     /// How far a reading's source or a `+-` is moved.
@@ -238,8 +268,8 @@ impl Values for Trial<'_> {
         self.plan.values.confidence()
     }
 
-    fn limited(&self, estimate: Uncertain, source: SourceId, u: f64) -> Uncertain {
-        estimate + Uncertain::exact(u * self.shift(source))
+    fn newly_doubted(&self, value: Value) -> Value {
+        self.moved(value)
     }
 }
 
@@ -266,6 +296,53 @@ impl Random {
                 let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
                 radius * (std::f64::consts::TAU * self.uniform()).cos()
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_is_the_same_to_a_part_in_1e9_of_it_and_of_its_doubt() {
+        let of = |value: f64, parts: &[(u64, f64)]| {
+            let exact = Uncertain::exact(value);
+            parts.iter().fold(exact, |sum, (source, u)| sum.doubt(SourceId::Reading(*source), *u))
+        };
+        let (value, u): (f64, f64) = (3.0, 5.0);
+        let kept = of(value, &[(1, 3.0), (2, 4.0)]);
+        let table = [
+            (of(value, &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 - 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value * (1.0 - 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value, &[(1, 3.0 + 0.9e-9 * u), (2, 4.0)]), true),
+            (of(value, &[(1, 3.0), (2, 4.0 - 1.1e-9 * u)]), false),
+            (of(value, &[(1, 3.0), (2, -4.0)]), false),
+            (of(value, &[(1, 3.0), (3, 4.0)]), false),
+            (of(value, &[(1, 3.0)]), false),
+            (of(value, &[(1, 3.0), (2, 4.0), (3, 1e-9)]), false),
+            (of(-value, &[(1, 3.0), (2, 4.0)]), false),
+            (of(4.0, &[(1, 3.0), (2, 4.0)]), false),
+        ];
+        for (anew, same) in table {
+            assert_eq!(is_same(&kept, &anew), same, "{anew:?}");
+        }
+        assert!(is_same(&of(0.0, &[]), &of(0.0, &[])) && !is_same(&of(0.0, &[]), &of(1e-300, &[])));
+    }
+
+    /// Moments and ends of the two distributions; four standard deviations of a mean of 10,000 are 0.04.
+    #[test]
+    fn standard_numbers_have_mean_0_and_standard_deviation_1() {
+        for (shape, fourth) in [(Shape::Normal, 3.0), (Shape::Rectangular, 1.8)] {
+            let mut random = Random::new();
+            let numbers: Vec<f64> = (0..10_000).map(|_| random.standard(shape)).collect();
+            let mean = |power: i32| numbers.iter().map(|x| x.powi(power)).sum::<f64>() / 10_000.0;
+            assert!(mean(1).abs() < 0.04 && (mean(2) - 1.0).abs() < 0.06, "{} {}", mean(1), mean(2));
+            assert!(mean(3).abs() < 0.2 && (mean(4) - fourth).abs() < 0.4, "{} {}", mean(3), mean(4));
+            assert_eq!(numbers.iter().any(|x| x.abs() > 3f64.sqrt()), shape == Shape::Normal);
         }
     }
 }
