@@ -1,5 +1,8 @@
 //! The real binary, without a terminal: whole outputs, exit codes, and nothing lost.
 
+#[path = "support/golden.rs"]
+mod golden;
+
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Output, Stdio};
@@ -215,14 +218,10 @@ const ANSWERS: &str = "\nunderstood\n28 psi\ndirty\n\nnote the hose leaks\nback\
 fn answers_from_a_pipe_go_through_a_whole_run() {
     let home = tempfile::tempdir().unwrap();
     let output = run(home.path(), &["run", SHORT, "--plain"], ANSWERS);
-    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/support/short.txt");
     let found = settled(&told(&output), home.path());
     // The summary names the day of the run.
     let found = without_times(&found);
-    if std::env::var_os("TANKHAND_BLESS").is_some() {
-        std::fs::write(&golden, &found).unwrap();
-    }
-    assert_eq!(found, std::fs::read_to_string(&golden).unwrap_or_default());
+    golden::holds("tests/support/short.txt", &found);
     let verified = run(home.path(), &["records", "verify"], "");
     assert_eq!(verified.status.code(), Some(0));
 }

@@ -9,7 +9,7 @@ mod walk;
 
 use std::time::Duration;
 
-use golden::assert_golden;
+use golden::holds;
 use proptest::prelude::*;
 use tankhand::clock::{Clock, Moment, SetClock};
 use tankhand::console::{
@@ -55,7 +55,7 @@ const ANSWERS: &str =
 fn a_piped_walk_reads_complete() {
     let (end, transcript) = piped(ANSWERS, Style::plain(80));
     assert_eq!(end, "done");
-    assert_golden("plain_80.txt", &transcript);
+    holds("tests/terminal/plain_80.txt", &transcript);
 }
 
 #[test]
@@ -64,14 +64,14 @@ fn a_piped_walk_fits_forty_columns() {
     assert_eq!(end, "done");
     let wide: Vec<&str> = transcript.lines().filter(|line| line.chars().count() > 40).collect();
     assert_eq!(wide, ["  pressure, psi, 2nd of 2 > note the cap was missing"], "only an answer may be wider");
-    assert_golden("plain_40.txt", &transcript);
+    holds("tests/terminal/plain_40.txt", &transcript);
 }
 
 #[test]
 fn the_end_of_the_input_ends_the_walk() {
     let (end, transcript) = piped("understood\n38\n", Style::plain(80));
     assert_eq!(end, "no more input");
-    assert_golden("plain_end.txt", &transcript);
+    holds("tests/terminal/plain_end.txt", &transcript);
 }
 
 #[test]
@@ -242,7 +242,7 @@ fn a_script_plays_the_same_walk() {
     let (end, transcript, passed) = played(&with("[[answer]]\nstep = \"gauge_off\"\ngive = \"done\"\n"));
     assert_eq!(end, "done");
     assert_eq!(passed, Duration::from_secs(15 * 60));
-    assert_golden("script_80.txt", &transcript);
+    holds("tests/terminal/script_80.txt", &transcript);
 }
 
 #[test]

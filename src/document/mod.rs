@@ -281,6 +281,11 @@ impl<'a> Fields<'a> {
         self.value(key).is_some_and(|value| value.get_ref().is_array())
     }
 
+    /// Whether the value of `key` is a table.
+    pub fn is_table(&self, key: &str) -> bool {
+        self.value(key).is_some_and(|value| value.get_ref().is_table())
+    }
+
     /// Whether the value of `key` is a list that holds tables.
     pub fn is_list_of_tables(&self, key: &str) -> bool {
         let items = self.value(key).and_then(|value| value.get_ref().as_array());

@@ -29,7 +29,17 @@ pub struct Procedure {
     pub texts: Vec<SourceText>,
 }
 
+/// Steps and those inside them, in their order.
+pub(super) fn flat(steps: &[Step]) -> Box<dyn Iterator<Item = &Step> + '_> {
+    Box::new(steps.iter().flat_map(|step| std::iter::once(step).chain(flat(step.body()))))
+}
+
 impl Procedure {
+    /// How many steps it has, those inside loops too.
+    pub fn count(&self) -> usize {
+        flat(&self.steps).count()
+    }
+
     /// Whether it is about one tank, so that one must be chosen where there are several.
     pub fn is_for_one_tank(&self) -> bool {
         !self.goes_round() && self.facts.iter().any(Fact::is_about_a_tank)

@@ -8,6 +8,7 @@ use std::fmt;
 use std::panic::RefUnwindSafe;
 use std::sync::Arc;
 
+use super::contract::Placed;
 use super::paper::{Paper, PaperLine, Said};
 use super::question::{Answer, AtHand, Question, Refusal, Taken};
 use crate::lang::{Checked, Template};
@@ -46,6 +47,8 @@ pub struct Step {
     pub source: SourceText,
     /// Where it stands.
     pub span: Span,
+    /// The part that begins with it, when one does.
+    pub(super) part: Option<Arc<Placed>>,
 }
 
 /// What an answer tells of, in a summary.

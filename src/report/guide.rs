@@ -2,7 +2,9 @@
 
 use super::{Page, Row};
 use crate::lang::Function;
-use crate::procedure::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes, VERBS, functions, own_keys};
+use crate::procedure::{
+    FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, functions, own_keys,
+};
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::list;
 
@@ -76,6 +78,8 @@ fn taken(takes: Takes) -> String {
         Takes::Choices => "list of words or tables".to_string(),
         Takes::OneOf(words) => list(words, "or"),
         Takes::Bounds => "{ until, at_most, at_least }".to_string(),
+        Takes::Terms => "{ name = kind, … }".to_string(),
+        Takes::Given => "{ name = expression, … }".to_string(),
         Takes::Steps => "steps".to_string(),
     }
 }
@@ -88,6 +92,13 @@ fn files() -> Page {
         "A procedure is a TOML file: a few keys at the top, then facts, states and steps in their order.",
     );
     page.headed_table("At the top", HEAD, key_rows(FILE_KEYS));
+    page.headed_table("At the top of a part", HEAD, key_rows(PART_KEYS));
+    page.text(
+        "A part is checked and proven by itself, once. Its steps speak of what it takes, of its own names and of its \
+         facts. Where it is used, a name it takes is the user's name of that spelling, unless `with` gives another. \
+         A kind may have `maybe` before it, where there may be no value, and `of each tank`, `of each reading` or \
+         `of each round` after it.",
+    );
     page.headed_table("[[fact]]: something true before the run starts", HEAD, key_rows(FACT_KEYS));
     page.headed_table("[[state]]: a condition that steps bring about", HEAD, key_rows(STATE_KEYS));
     page

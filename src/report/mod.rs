@@ -39,7 +39,7 @@ pub use html::{HtmlForm, all_to_html, to_html};
 pub use listing::records_page;
 pub use machine::faults_json_lines;
 pub use markdown::to_markdown;
-pub use outline::procedure_page;
+pub use outline::{part_page, procedure_page};
 pub use page::{Page, PageBlock, Row};
 pub use reading::record_page;
 pub use record_format::{SHELL, record_format_page};

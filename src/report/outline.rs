@@ -2,7 +2,7 @@
 
 use super::{Page, Row};
 use crate::lang::Template;
-use crate::procedure::{Fact, Procedure, Step, Usual};
+use crate::procedure::{Fact, PartAlone, Procedure, Step, Usual};
 use crate::quantity::Kind;
 use crate::words::list;
 
@@ -31,6 +31,23 @@ pub fn procedure_page(name: &str, procedure: &Procedure) -> Page {
     rows.extend(procedure.time.as_ref().map(|time| Row::new(["Time", time])));
     page.table(&[], rows);
     page.headed_list("Bring", procedure.bring.clone());
+    told(&mut page, procedure);
+    page
+}
+
+/// A part as a page: what it takes and gives, and its steps.
+pub fn part_page(name: &str, part: &PartAlone) -> Page {
+    let mut page = Page::titled(&part.procedure.title);
+    page.text(&part.procedure.purpose);
+    let head = part.head.iter().filter(|(_, said)| !said.is_empty());
+    let head = head.map(|(key, said)| Row::new([key.to_string(), said.join("\n")]));
+    page.table(&[], std::iter::once(Row::new(["Name", name])).chain(head).collect());
+    told(&mut page, &part.procedure);
+    page
+}
+
+/// The facts, states and steps.
+fn told(page: &mut Page, procedure: &Procedure) {
     page.headed_list("Asked first, unless the system file says", procedure.facts.iter().map(fact).collect());
     let states = procedure.states.iter();
     let states = states.map(|state| Row::new([state.id.replace('_', " "), state.means.clone()]));
@@ -40,7 +57,6 @@ pub fn procedure_page(name: &str, procedure: &Procedure) -> Page {
     for (title, rows) in parts {
         page.headed_table(title.as_deref().unwrap_or("Steps"), &[], rows);
     }
-    page
 }
 
 /// A part of the work: its heading and its steps.

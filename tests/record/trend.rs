@@ -10,7 +10,7 @@ use tankhand::record::{Contents, Entry, EntryKind, Header, Outcome, Summary};
 use tankhand::report::{TrendOrder, Visit, to_text, trend_page};
 
 use crate::commands::{put, told};
-use crate::export::assert_golden;
+use crate::golden::holds;
 use crate::samples::{header, moment, record, summary};
 
 const PSI: f64 = 6_894.757_293_168_361;
@@ -71,7 +71,7 @@ fn home_of(visits: &[Read<'_>]) -> tempfile::TempDir {
 
 fn golden(name: &str, home: &Path, arguments: &[&str]) {
     let text = told(home, &[&["trend"], arguments].concat());
-    assert_golden(&format!("trend-{name}.txt"), text.strip_suffix("exit 0").unwrap_or(&text));
+    holds(&format!("tests/record/golden/trend-{name}.txt"), text.strip_suffix("exit 0").unwrap_or(&text));
 }
 
 #[test]

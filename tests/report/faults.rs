@@ -76,12 +76,18 @@ fn faults_of(name: &str, text: &str) -> Vec<Fault> {
 fn the_faults_of_a_file_are_told_at_every_width() {
     let faults = faults_of("demo/spoiled.toml", SPOILED);
     for width in [80, 40] {
-        golden::holds(&format!("faults-{width}.txt"), &faults_text(&faults, width, false));
+        golden::holds(
+            &format!("tests/report/golden/faults-{width}.txt"),
+            &faults_text(&faults, width, false),
+        );
     }
-    golden::holds("faults-colour.txt", &faults_text(&faults, 80, true));
+    golden::holds("tests/report/golden/faults-colour.txt", &faults_text(&faults, 80, true));
     let faults = faults_of("demo/wrong.toml", WRONG);
     for width in [80, 40] {
-        golden::holds(&format!("faults-checked-{width}.txt"), &faults_text(&faults, width, false));
+        golden::holds(
+            &format!("tests/report/golden/faults-checked-{width}.txt"),
+            &faults_text(&faults, width, false),
+        );
     }
 }
 

@@ -104,12 +104,15 @@ fn sample() -> Figure {
 #[test]
 fn one_of_everything() {
     let figure = sample();
-    golden::holds("figure.svg", &(figure.to_svg("one").into_string().replace("><", ">\n<") + "\n"));
+    golden::holds(
+        "tests/report/golden/figure.svg",
+        &(figure.to_svg("one").into_string().replace("><", ">\n<") + "\n"),
+    );
     let mut texts = String::new();
     for (width, charset) in [(80, Charset::Ascii), (40, Charset::Ascii), (60, Charset::Unicode)] {
         texts.push_str(&(figure.to_text(width, charset).join("\n") + "\n\n"));
     }
-    golden::holds("figure.txt", &texts);
+    golden::holds("tests/report/golden/figure.txt", &texts);
 }
 
 #[test]

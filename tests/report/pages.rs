@@ -59,7 +59,7 @@ fn records_are_listed_and_broken_ones_told() {
     ];
     for width in [100, 80, 40] {
         let text = to_text(&records_page(&list), width).join("\n") + "\n";
-        golden::holds(&format!("records-{width}.txt"), &text);
+        golden::holds(&format!("tests/report/golden/records-{width}.txt"), &text);
     }
 }
 

@@ -10,7 +10,10 @@ use crate::samples::{LOOPS, Played, SMALL, TWO_TANKS, eventful, loaded};
 
 fn at_both_widths(name: &str, page: &Page) {
     for width in [80, 40] {
-        golden::holds(&format!("{name}-{width}.txt"), &(to_text(page, width).join("\n") + "\n"));
+        golden::holds(
+            &format!("tests/report/golden/{name}-{width}.txt"),
+            &(to_text(page, width).join("\n") + "\n"),
+        );
     }
 }
 

@@ -12,7 +12,7 @@ use smallvec::SmallVec;
 
 use super::spelling::{Spelled, is_word, settled};
 use crate::lang::{Binary, Expr, Node};
-use crate::quantity::Words;
+use crate::quantity::{Kind, Words};
 
 /// A condition at one moment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -132,6 +132,18 @@ impl Conditions {
             }
         };
         Condition(number | u32::from(opposite))
+    }
+
+    /// A condition that nothing can ask for.
+    pub fn fresh(&mut self) -> Condition {
+        self.next()
+    }
+
+    /// Notes the words that a name may be.
+    pub fn chosen_from(&mut self, name: &Arc<str>, kind: &Kind) {
+        if let Kind::OneOf(words) = kind {
+            self.choices.insert(name.clone(), words.clone());
+        }
     }
 
     fn next(&mut self) -> Condition {

@@ -38,7 +38,9 @@ impl Walk<'_> {
         for (state, span) in &step.needs {
             let Some(acknowledged) = self.hazards.get(state) else { continue };
             let standing = self.states.get(acknowledged);
-            if !standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions)) {
+            let holds = standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions));
+            let acknowledged = acknowledged.clone();
+            if !holds && !self.acknowledged_before(state, &acknowledged) {
                 let place = Place { source: step.source.clone(), span: *span };
                 let fault = hazard_unmarked(&place, state, self.means(state));
                 self.fault(fault);
@@ -46,7 +48,7 @@ impl Walk<'_> {
         }
     }
 
-    fn means(&self, state: &str) -> &str {
+    pub fn means(&self, state: &str) -> &str {
         let known = self.procedure.states.iter().find(|known| *known.id == *state);
         known.map_or("", |state| state.means.as_str())
     }

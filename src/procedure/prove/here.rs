@@ -1,6 +1,7 @@
 //! Expressions at the place of the walk: what is wrong with them, and what follows from them.
 
 use super::conditions::{Condition, Guard, parts};
+use super::entered::{GIVEN, is_borne};
 use super::examine::{Examined, examine};
 use super::walk::Walk;
 use crate::lang::{Binary, Checked, Expr, Node};
@@ -16,7 +17,10 @@ impl Walk<'_> {
                 let fault = self.missing(checked, missing, used);
                 self.faults_of(fault);
             }
-            for doubt in found.doubts.iter().filter(|_| used.must_be_told()) {
+            if used.must_be_told() && found.doubts.iter().any(|doubt| *doubt.limit == *GIVEN) {
+                self.decided_by_given();
+            }
+            for doubt in found.doubts.iter().filter(|doubt| !is_borne(&doubt.limit, used)) {
                 let fault = self.doubtful(checked, doubt, used);
                 self.faults_of(fault);
             }

@@ -34,6 +34,8 @@ pub(super) enum Answered {
     When(Guard),
     /// Not certainly: the step may be skipped.
     UnlessSkipped,
+    /// Not certainly: a part takes or gives it as something that may have no value.
+    Perhaps,
     /// Not certainly: the loop may have no round.
     IfAnyRound(Place),
     /// Not yet in this round.

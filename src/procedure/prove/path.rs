@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::conditions::Guard;
+use super::entered::GIVEN;
 use super::examine::Examined;
 use super::names::{Answered, Named, Place};
 use super::walk::Walk;
@@ -13,9 +14,20 @@ use crate::procedure::step::{Asks, Check, Compute, Course, Step, Use, time_of};
 impl Walk<'_> {
     /// Walks steps; `true` when the run certainly ends among them.
     pub fn block(&mut self, steps: &[Step]) -> bool {
-        for (at, step) in steps.iter().enumerate() {
-            if self.step(step) {
-                if let Some(next) = steps.get(at + 1) {
+        let mut rest = steps;
+        while let Some((step, after)) = rest.split_first() {
+            let ends = match &step.part {
+                Some(placed) => {
+                    rest = rest.get(placed.steps..).unwrap_or_default();
+                    self.placed(placed)
+                }
+                None => {
+                    rest = after;
+                    self.step(step)
+                }
+            };
+            if ends {
+                if let Some(next) = rest.first() {
                     self.fault(unreachable(step, next));
                 }
                 return true;
@@ -118,5 +130,7 @@ impl Walk<'_> {
 }
 
 fn limit_of(found: &Examined) -> Option<Arc<str>> {
-    found.doubts.first().map(|doubt| doubt.limit.clone())
+    // What lies with the part itself goes before what lies with its user.
+    let own = found.doubts.iter().find(|doubt| *doubt.limit != *GIVEN);
+    own.or(found.doubts.first()).map(|doubt| doubt.limit.clone())
 }

@@ -7,6 +7,7 @@ use rustc_hash::FxHashMap;
 use super::choices::choices;
 use super::conditions::Conditions;
 use super::context::Context;
+use super::entered::Entered;
 use super::names::Names;
 use super::states::States;
 use crate::procedure::model::Procedure;
@@ -25,6 +26,8 @@ pub(super) struct Walk<'p> {
     pub hazards: FxHashMap<Arc<str>, Arc<str>>,
     /// How many `repeat`s stand around.
     pub repeats: u32,
+    /// What a part came with, when one is proven by itself.
+    pub entered: Option<Entered>,
     /// Above zero while a loop is walked only for what it does to states.
     pub quiet: u32,
     faults: Vec<Fault>,
@@ -45,6 +48,7 @@ impl<'p> Walk<'p> {
             names,
             states: States::default(),
             repeats: 0,
+            entered: None,
             quiet: 0,
             faults: Vec::new(),
         }

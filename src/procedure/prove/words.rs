@@ -8,6 +8,7 @@ use super::names::{Answered, Named, Place};
 use super::states::Past;
 use super::walk::Walk;
 use crate::lang::Checked;
+use crate::procedure::contract::{Interface, Term};
 use crate::procedure::step::{Step, Use};
 use crate::procedure::steps::verb as known_verb;
 use crate::source::Fault;
@@ -59,7 +60,7 @@ impl Walk<'_> {
         Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(used.remedy(name)))
     }
 
-    fn why_missing(&self, name: &str, named: &Named) -> String {
+    pub fn why_missing(&self, name: &str, named: &Named) -> String {
         let at = named.place.as_ref().map(|place| format!(" ({})", place.shown())).unwrap_or_default();
         match &named.answered {
             Answered::When(guard) => {
@@ -71,6 +72,7 @@ impl Walk<'_> {
                 format!("`{name}` is answered in a loop that may have no round ({}).", place.shown())
             }
             Answered::NotYet => format!("`{name}` is not answered yet in this round{at}."),
+            Answered::Perhaps => format!("The part's head says that `{name}` may have no value{at}."),
         }
     }
 
@@ -104,26 +106,81 @@ pub(super) fn needs_state(
     conditions: &Conditions,
 ) -> Fault {
     let put_before = format!("bring it about before: `brings = [\"{state}\"]` on the step that does it");
-    let (why, remedy) = match past {
-        None => ("No step before this one brings it about.".to_string(), put_before),
-        Some(Past::Ended(step, at)) => (
-            format!("{step} ends it ({}).", at.shown()),
-            format!(
-                "bring it about again before this step: `brings = [\"{state}\"]` on the one that does it"
-            ),
-        ),
-        Some(Past::BroughtWhen(step, at, guard)) => (
-            format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown()),
-            format!("ask for the same in this step's `when`, or {put_before}"),
-        ),
-        Some(Past::BroughtUnless(step, at, unless)) => (
-            format!("{step} brings it about, but {unless} ({}).", at.shown()),
-            format!("let a `check` with `must = true` bring it about, or {put_before}"),
-        ),
+    let why = why_not(past, conditions);
+    let remedy = match past {
+        None => put_before,
+        Some(Past::Ended(..)) => {
+            format!("bring it about again before this step: `brings = [\"{state}\"]` on the one that does it")
+        }
+        Some(Past::BroughtWhen(..)) => format!("ask for the same in this step's `when`, or {put_before}"),
+        Some(Past::BroughtUnless(..)) => {
+            format!("let a `check` with `must = true` bring it about, or {put_before}")
+        }
     };
     Fault::new("needs-state", &place.source, place.span, format!("`{state}` may not hold here"))
         .why(format!("It means: {means}. {}", capitalised(&why)))
         .remedy(remedy)
+}
+
+/// Why a state may not hold, from what was done to it last.
+fn why_not(past: Option<&Past>, conditions: &Conditions) -> String {
+    match past {
+        None => "No step before this one brings it about.".to_string(),
+        Some(Past::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
+        Some(Past::BroughtWhen(step, at, guard)) => {
+            format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown())
+        }
+        Some(Past::BroughtUnless(step, at, unless)) => {
+            format!("{step} brings it about, but {unless} ({}).", at.shown())
+        }
+    }
+}
+
+/// A state that a part's head says it brings about, and that may not hold at its end.
+pub(super) fn not_brought(
+    place: &Place,
+    (state, means): (&Arc<str>, &str),
+    past: Option<&Past>,
+    conditions: &Conditions,
+) -> Fault {
+    let message = format!("`{state}` may not hold at the end of this part");
+    let why = match past {
+        None => "No step of the part brings it about.".to_string(),
+        past => capitalised(&why_not(past, conditions)),
+    };
+    Fault::new("not-brought", &place.source, place.span, message)
+        .why(format!("It means: {means}. {why}"))
+        .remedy(format!("bring it about on every path, or write when: \"{state} if …\""))
+}
+
+/// A state that may have ended in a part, though its head does not say so.
+pub(super) fn not_undone(
+    head: &Place,
+    (state, means): (&Arc<str>, &str),
+    past: Option<&Past>,
+    conditions: &Conditions,
+) -> Fault {
+    let message = format!("this part may end `{state}`, and its head does not say so");
+    let why = capitalised(&why_not(past, conditions));
+    Fault::new("not-undone", &head.source, head.span, message)
+        .why(format!("It means: {means}. {why}"))
+        .remedy(format!("add \"{state}\" to the `undoes` at the top, with `if …` where it is only sometimes"))
+}
+
+/// A name that a part says it gives, and that may have no value at its end.
+pub(super) fn gives_perhaps(term: &Term, why: String) -> Fault {
+    let message = format!("`{}` may have no value at the end of this part", term.id.name);
+    Fault::new("gives-perhaps", &term.id.source, term.id.span, message)
+        .why(why)
+        .remedy("write `maybe` before its kind, or let every path answer it")
+}
+
+/// A name that is given to a part, and that may have no value there.
+pub(super) fn given_perhaps(interface: &Interface, term: &Term, place: &Place, why: String) -> Fault {
+    let message = format!("`{}` takes `{}`, which may have no value here", interface.name, term.id.name);
+    Fault::new("given-perhaps", &place.source, place.span, message)
+        .why(why)
+        .remedy("ask for it before, in a `check` with `must = true`, or let the part take it as `maybe`")
 }
 
 fn capitalised(sentence: &str) -> String {
