@@ -219,3 +219,51 @@ fn what_a_question_shows_can_be_explained() {
         assert_eq!(worked, ["target 38 psi"], "{ask}");
     }
 }
+
+/// What a question is made of, besides its text.
+#[test]
+fn a_question_has_all_that_its_step_says() {
+    let steps = r#"
+fact = [{ id = "size", kind = "volume", ask = "Size", why = "It limits the charge." }]
+step = [
+  { id = "off", do = "Off.", danger = "Mains.", see = "The lamp is out.", why = "Of {size}.", how = "By {size}." },
+  { id = "air", read = "pressure", ask = "Air", times = 3, skip = true },
+  { id = "jar", choose = ["clear", "dirty"], ask = "Jar" },
+]
+"#;
+    let (mut run, _) = begin(steps, "");
+    let seen = |run: &Run| {
+        let ask = run.ask().unwrap();
+        let texts =
+            [ask.see, ask.danger, ask.why, ask.how, ask.earlier, ask.section].map(Option::unwrap_or_default);
+        format!("{} of {}, {} {}: {}", ask.text, ask.takes, ask.can_skip, ask.can_back, texts.join("|"))
+    };
+    let first = "What must be known first";
+    assert_eq!(seen(&run), format!("Size of 1, false false: ||It limits the charge.|||{first}"));
+    let off = format!("Off. of 1, false true: The lamp is out.|Mains.|Of 20 gal.|By 20 gal.||{first}");
+    let expected = [
+        ("20", off.clone()),
+        ("understood", format!("Air of 3, true true: |||||{first}")),
+        ("30", format!("Air of 3, true true: |||||{first}")),
+        ("31", format!("Air of 3, true true: |||||{first}")),
+        ("32", format!("Jar of 1, false true: |||||{first}")),
+    ];
+    for (answer, expected) in expected {
+        run.take(RunInput::Answer(answer, false), start()).unwrap();
+        assert_eq!(seen(&run), expected, "after {answer}");
+    }
+    // An answer that was taken back is offered again; that something was done is not.
+    let back = [
+        format!("Air of 3, true true: ||||32|{first}"),
+        format!("Air of 3, true true: ||||31|{first}"),
+        format!("Air of 3, true true: ||||30|{first}"),
+        off,
+        format!("Size of 1, false false: ||It limits the charge.||20|{first}"),
+    ];
+    for expected in back {
+        run.take(RunInput::Back, start()).unwrap();
+        assert_eq!(seen(&run), expected);
+    }
+    let none = Err(Refusal::Again("There is no answer before this one.".to_string()));
+    assert_eq!(run.take(RunInput::Back, start()), none);
+}

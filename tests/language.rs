@@ -11,6 +11,10 @@ use tankhand::lang::{
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
 
+fn number(amount: Uncertain) -> Value {
+    Value::Amount(Measure::Number, amount)
+}
+
 /// Readings by name, and what others were worked out by.
 #[derive(Default)]
 struct Known {
@@ -20,18 +24,23 @@ struct Known {
 
 impl Known {
     /// `x` and `z` lie at 0, `y` at 3, each normally with standard uncertainty 1; `r` lies evenly within
-    /// 1 of 0; `sure` is 5, `jar` a word, `lever` a yes; `gone` was not answered.
+    /// 1 of 0; `takes` and `others` are readings that scatter, `alike` ones that do not and are doubted by
+    /// 1 each; `sure` is 5, `a` 2, `jar` a word, `lever` a yes; `gone` was not answered.
     fn new() -> Known {
         let doubted =
             |value: f64, source: SourceId, u: f64| Uncertain::exact(value).with_component(source, u);
-        let number = |amount| Value::Amount(Measure::Number, amount);
+        let exact = |all: [f64; 3]| Value::Series(all.map(|x| number(Uncertain::exact(x))).into());
+        let alike = [11, 12, 13].map(|source| number(doubted(10.0, SourceId::Reading(source), 1.0)));
         let values = [
             ("x", number(doubted(0.0, SourceId::Spread(1), 1.0))),
             ("y", number(doubted(3.0, SourceId::Spread(2), 1.0))),
             ("z", number(doubted(0.0, SourceId::Spread(3), 1.0))),
             ("r", number(doubted(0.0, SourceId::Gauge(4), 1.0 / 3f64.sqrt()))),
             ("sure", number(Uncertain::exact(5.0))),
-            ("takes", Value::Series([9.0, 10.0, 11.0].map(|x| number(Uncertain::exact(x))).into())),
+            ("a", number(Uncertain::exact(2.0))),
+            ("takes", exact([9.0, 10.0, 11.0])),
+            ("others", exact([1.0, 2.0, 6.0])),
+            ("alike", Value::Series(alike.into())),
             ("jar", Value::text("dirty")),
             ("lever", Value::Truth(Truth::certain(true))),
         ];
@@ -389,6 +398,86 @@ fn the_spread_of_readings_is_drawn_with_them() {
     let known = Known::new().work_out("middle", "takes + 0");
     judged(&known, &[("abs(middle - 10) < 0.5", 0.6135)], true);
     judged(&known, &[("takes < 10.5", 0.8068), ("takes - takes < 0.5", 1.0)], false);
+    // A kink that takes them straight has the spread moved before it, also where none is left after it:
+    // 10.6 lies 1.039 standard uncertainties above the mean.
+    let kinked = [("abs(takes - 10) < 0.5", 0.6135), ("max(takes, 10.5) < 10.6", 0.8507)];
+    judged(&Known::new(), &kinked, true);
+    // Readings that do not scatter are moved each by its own doubt, and by no spread.
+    judged(&Known::new(), &[("abs(alike - 10) < 0.5", 0.6135)], true);
+}
+
+/// What tells of doubts themselves is not drawn; what only stands beside a confidence is.
+#[test]
+fn what_tells_of_doubts_is_left_as_it_is() {
+    let mut known = Known::new()
+        .work_out("own", "uncertainty_of(x) + y")
+        .work_out("square", "x * x")
+        .work_out("held", "one_sided_limit(sure) + x * x");
+    let table = [
+        ("uncertainty_of(x) < 0.5", 0.0),
+        ("0.5 > uncertainty_of(x)", 0.0),
+        ("uncertainty_of(takes) < 0.5", 0.0),
+        ("1 / uncertainty_of(x) < 2", 1.0),
+        ("own < 5", 0.8413),
+    ];
+    judged(&known, &table, false);
+    let drawn = [
+        ("held < 1", 0.6827),
+        ("one_sided_limit(sure) + abs(x) < 1", 0.6827),
+        ("one_sided_limit(sure) + abs(takes - 10) < 0.5", 0.6135),
+    ];
+    judged(&known, &drawn, true);
+    // A value that its formula does not give any more is taken as it stands.
+    known.values.insert("square", number(Uncertain::exact(3.0).with_component(SourceId::Spread(7), 1.0)));
+    judged(&known, &[("square < 4", 0.8413)], false);
+}
+
+/// Of a value worked out in rounds the newest is worked out anew; the earlier ones are moved beside it.
+#[test]
+fn earlier_rounds_are_drawn_as_they_stand() {
+    for (formula, expected) in [("abs(x)", 0.8413 * 0.6827), ("abs(takes - 10)", 0.8413 * 0.9167)] {
+        let mut known = Known::new().work_out("rounds", formula);
+        let rounds = vec![known.values["z"].clone(), known.values["rounds"].clone()];
+        known.values.insert("rounds", Value::Series(rounds));
+        judged(&known, &[("max(rounds) < 1", expected)], true);
+    }
+}
+
+/// Far from its kink a formula is straight, and then first order stands to the last digit.
+#[test]
+fn a_kink_far_off_leaves_first_order_standing() {
+    let table = [
+        ("abs(y) < 5", 0.9772),
+        ("abs(y) <= 5", 0.9772),
+        ("abs(y) > 1", 0.9772),
+        ("abs(y) >= 1", 0.9772),
+        ("5 > abs(y)", 0.9772),
+        ("1 <= abs(y)", 0.9772),
+        // The doubts of a mean and of limits: √(1/3), √(1/3 + 7/3), √(1 + 1/3) and √(1/3 + 4/3).
+        ("abs(takes) < 10.57735", 0.8413),
+        ("abs(takes + others) < 14.63299", 0.8413),
+        ("abs(y) + takes < 14.15470", 0.8413),
+        ("abs(y +- 1) < 4.15470", 0.8413),
+        ("abs((3 +- 1) + (5 +- 2)) < 9.29099", 0.8413),
+        // The same readings are off by the same.
+        ("abs(takes) - takes < 0.5", 1.0),
+    ];
+    judged(&Known::new(), &table, false);
+}
+
+#[test]
+fn every_draw_counts_and_those_without_a_value_either_way() {
+    let known = Known::new();
+    let drawn = |text: &str| {
+        let judged = known.checked(text).judged(&known).unwrap();
+        (judged.truth.best, judged.truth.least, judged.truth.most)
+    };
+    assert_eq!(drawn("abs(x) > -1"), (true, 1.0, 1.0));
+    assert_eq!(drawn("abs(x) <= -1"), (false, 0.0, 0.0));
+    let (best, least, most) = drawn("(if x >= 0 then 5 else gone) < 6");
+    assert!(best && (least - 0.5).abs() < 0.02 && most == 1.0, "{least} to {most}");
+    let (best, least, most) = drawn("(if x >= 0 then 5 else gone) > 6");
+    assert!(!best && least == 0.0 && (most - 0.5).abs() < 0.02, "{least} to {most}");
 }
 
 #[test]
@@ -443,13 +532,79 @@ fn an_interval_is_told_where_the_doubt_is_lopsided() {
         ("x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
         ("-abs(x)", Some(([-2.241, -0.031], IntervalReason::Asymmetric))),
         ("off", Some(([0.031, 2.241], IntervalReason::Asymmetric))),
+        ("abs(takes - 10)", Some(([0.018, 1.294], IntervalReason::Asymmetric))),
+        ("one_sided_limit(sure) + x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
     ];
     told(&Known::new().work_out("off", "abs(x)"), &table);
 }
 
 #[test]
 fn no_interval_is_told_where_twice_the_standard_uncertainty_is_true() {
-    let table = ["x", "y - x / 2", "sure", "1 + 2", "jar == 'dirty'", "gone", "uncertainty_of(x)"]
-        .map(|text| (text, None));
-    told(&Known::new(), &table);
+    let table = [
+        "x",
+        "y - x / 2",
+        "sure",
+        "1 + 2",
+        "jar == 'dirty'",
+        "gone",
+        "takes + x",
+        "abs(takes + others)",
+        "uncertainty_of(x)",
+        "1 / uncertainty_of(x)",
+    ];
+    told(&Known::new(), &table.map(|text| (text, None)));
+}
+
+/// The names read, and what each call was given, as `parameter=written`.
+#[track_caller]
+fn explained(known: &Known, text: &str, names: &[&str], given: &[&str]) {
+    let told = known.checked(text).explained(known);
+    let read: Vec<_> = told.names.iter().map(|name| name.name.as_str()).collect();
+    let arguments = told.calls.iter().flat_map(|call| &call.arguments);
+    let written = arguments.map(|it| format!("{}={}", it.name, it.written.as_deref().unwrap_or("-")));
+    assert_eq!(
+        (read, written.collect::<Vec<_>>()),
+        (names.to_vec(), given.to_vec().into_iter().map(str::to_string).collect()),
+        "{text}"
+    );
+}
+
+#[test]
+fn an_explanation_names_each_number_once_and_as_it_was_written() {
+    let known = Known::new();
+    explained(&known, "x + z + x", &["x", "z"], &[]);
+    explained(&known, "max(takes, 1 +- 1)", &["takes"], &["a=takes", "b=1 +- 1"]);
+    // What is called as the parameter is, or reckoned on the spot, has no other name.
+    explained(&known, "max(a, x)", &["a", "x"], &["a=-", "b=x"]);
+    explained(&known, "max(x, a) + max(1, x + 1)", &["x", "a"], &["a=x", "b=a", "a=-", "b=-"]);
+    explained(&known, "if lever then x else z", &["lever", "x"], &[]);
+    explained(&known, "if not lever then x else z", &["lever", "z"], &[]);
+    explained(&known, "gone otherwise z", &["z"], &[]);
+    explained(&known, "x otherwise z", &["x"], &[]);
+    let renames =
+        ["x", "takes", "x otherwise z", "gone otherwise z", "if lever then x else z", "x + 1", "-x"]
+            .map(|text| known.checked(text).as_one().explained(&known).renames.unwrap_or_default());
+    assert_eq!(renames, ["x", "takes", "x", "z", "x", "", ""]);
+}
+
+/// The shares of a comparison's doubt: (1/3) : (4/3) : (1/3) of limits and of a spread.
+#[test]
+fn the_doubt_of_a_margin_is_shared_out_by_name() {
+    let known = Known::new();
+    let checked = known.checked("(4 +- 1) + takes < 20 +- 2");
+    let (told, (_, margin)) = (checked.explained(&known), checked.margin(&known).unwrap());
+    let shares = |called: &dyn Fn(SourceId) -> Option<String>| {
+        let shares = told.shares_of(&margin, called);
+        shares.iter().map(|share| format!("{:.1} % {}", share.percent, share.source)).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        shares(&|_| None),
+        ["66.7 % 20 +- 2", "16.7 % 4 +- 1", "16.7 % spread of the readings of takes"]
+    );
+    assert_eq!(shares(&|_| Some("the gauge".to_string())), ["100.0 % the gauge"]);
+    // Of the value itself the limits in it go by what is written, whatever else they are called.
+    let own = known.checked("(4 +- 1) + takes").explained(&known);
+    let names: Vec<_> =
+        own.shares(&|_| Some("the gauge".to_string())).into_iter().map(|it| it.source).collect();
+    assert_eq!(names, ["4 +- 1", "the gauge"]);
 }

@@ -53,6 +53,44 @@ fn every_source_of_doubt_has_a_name() {
     assert_eq!(run.source_name(tankhand::quantity::SourceId::Reading(99)), None);
 }
 
+/// A reading in a round says which; figures have a last step and no division.
+#[test]
+fn a_source_of_doubt_in_rounds_says_in_which() {
+    let steps = r#"
+[[step]]
+repeat = { until = "count(air) == 2", at_most = 2 }
+[[step.step]]
+id = "air"
+read = "pressure"
+ask = "Air"
+times = 2
+gauge = "air"
+[[step]]
+id = "mean_air"
+compute = "mean(air) + (1 psi +- 0.5 psi) - 1 psi"
+"#;
+    let system = "format = 1\n[[gauge]]\nid = \"air\"\nkind = \"digital tire gauge\"\n";
+    let (run, _) = played(steps, system, &["28", "28.5", "29", "29"]);
+    let value = run.value("mean_air").unwrap();
+    let sources =
+        value.amount().unwrap().components().iter().map(|(source, _)| run.source_name(*source).unwrap());
+    let mut names: Vec<String> = sources.collect();
+    names.sort();
+    assert_eq!(
+        names,
+        [
+            "1 psi +- 0.5 psi",
+            "accuracy of the digital tire gauge",
+            "last step of the digital tire gauge, air, round 1, reading 1",
+            "last step of the digital tire gauge, air, round 1, reading 2",
+            "last step of the digital tire gauge, air, round 2, reading 1",
+            "last step of the digital tire gauge, air, round 2, reading 2",
+            "spread of several answers",
+            "spread of the readings of air"
+        ]
+    );
+}
+
 #[test]
 fn a_reading_past_the_end_of_the_dial_is_questioned() {
     let system = "format = 1\n[[gauge]]\nid = \"line\"\nspan = \"60 psi\"\n";

@@ -245,5 +245,16 @@ mod tests {
         assert_eq!(rounded_below(0.03, 0.005, 0.01), [0.02, 0.01, 0.005]);
         assert_eq!(rounded_below(0.1, 0.1, 1.0), [0.0; 0]);
         assert_eq!(rounded_below(f64::NAN, 0.1, 1.0), [0.0; 0]);
+        // Both ends are held to a thousandth.
+        assert_eq!(rounded_below(1.0, 0.50035, 1.0), [0.5]);
+        assert_eq!(rounded_below(1.0, 0.5006, 1.0), [0.0; 0]);
+        assert_eq!(rounded_below(1.0005, 0.5, 1.0), [0.5]);
+        assert_eq!(rounded_below(1.002, 0.5, 1.0), [1.0, 0.5]);
+        for nothing in [0.0, -1.0] {
+            assert_eq!(rounded_below(nothing, 0.1, 1.0), [0.0; 0]);
+            assert_eq!(rounded_below(1.0, nothing, 1.0), [0.0; 0]);
+            assert_eq!(rounded_below(1.0, 0.1, nothing), [0.0; 0]);
+        }
+        assert_eq!(rounded_below(1.0, 1e-30, 1.0).len(), 30);
     }
 }

@@ -12,12 +12,13 @@
 //! needs no straightness at all (JCGM 101:2008, clause 8, compares the two so). The draws are the
 //! same every time, so a run replayed comes to the same verdict.
 //!
+//! What tells of doubts themselves, such as `uncertainty_of`, no draw can work out; first order stands.
 //! A yes/no `if`, and `verdict(…)`, are left as they are: there the procedure itself asks for the
 //! side of the best estimate.
 
 use super::check::CheckedExpr;
 use super::eval::{compare, truth_by, value};
-use super::monte_carlo::{Draw, DrawPlan, Random};
+use super::monte_carlo::{Draw, DrawPlan, Random, rests_on_uncertainties};
 use super::part::TypedNode;
 use super::{Ancestry, Comparison, Unknown, Value};
 use crate::quantity::{Truth, Uncertain};
@@ -82,12 +83,14 @@ impl CheckedExpr {
         let plan = DrawPlan::new(self, values);
         let truth = truth_by(&self.part, values, &mut |comparison, a, b| {
             let (left, right) = (value(a, values)?, value(b, values)?);
-            let margin = margin(&left, &right).filter(|_| comparison.orders());
+            let of_doubts = |side, value: &Value| {
+                value.amount().is_some_and(|it| rests_on_uncertainties(side, values, it))
+            };
+            let as_it_is = !comparison.orders() || of_doubts(a, &left) || of_doubts(b, &right);
+            let margin = margin(&left, &right).filter(|_| !as_it_is);
             let plain = compare(comparison, left, right)?;
             let mut plan = plan.clone();
-            if let Some(margin) = &margin {
-                plan.also(margin);
-            }
+            [a, b].into_iter().for_each(|side| plan.meet(side));
             match margin {
                 Some(margin) if !plan.is_linear(a, b) => {
                     Ok(Leaf { comparison, a, b, margin }.judged(&plan, plain))

@@ -49,8 +49,8 @@ impl CheckedExpr {
     pub fn coverage_interval(&self, values: &dyn Ancestry) -> Option<CoverageInterval> {
         let Ok(Value::Amount(measure, amount)) = self.value(values) else { return None };
         let mut plan = DrawPlan::new(self, values);
-        plan.also(&amount);
-        if plan.is_exact() || rests_on_uncertainties(self, values, &amount) {
+        plan.meet(&self.part);
+        if plan.is_exact() || rests_on_uncertainties(&self.part, values, &amount) {
             return None;
         }
         let mut random = Random::new();
@@ -99,4 +99,56 @@ fn middle(mut numbers: Vec<f64>) -> Option<[f64; 2]> {
     let below = (1.0 - COVERED) / 2.0;
     let at = |share: f64| numbers.get((share * last).round() as usize).copied();
     Some([at(below)?, at(1.0 - below)?])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::SourceId;
+
+    /// A value, its standard uncertainty, the interval found, the one foretold, the share untold.
+    type Case = (f64, f64, [f64; 2], [f64; 2], f64);
+
+    #[test]
+    fn an_interval_is_told_from_where_it_is_worth_it() {
+        let table: [(Case, Option<IntervalReason>); 15] = [
+            ((10.0, 1.0, [8.0, 12.0], [8.0, 12.0], 0.0), None),
+            // A fifth of u apart, at either end.
+            ((10.0, 1.0, [8.0, 12.19], [8.0, 12.0], 0.0), None),
+            ((10.0, 1.0, [8.0, 12.22], [8.0, 12.0], 0.0), Some(IntervalReason::Asymmetric)),
+            ((10.0, 1.0, [8.19, 12.0], [8.0, 12.0], 0.0), None),
+            ((10.0, 1.0, [8.21, 12.0], [8.0, 12.0], 0.0), Some(IntervalReason::Asymmetric)),
+            // A quarter of u from twice u.
+            ((10.0, 1.0, [8.24, 11.76], [8.24, 11.76], 0.0), None),
+            ((10.0, 1.0, [8.26, 12.0], [8.26, 12.0], 0.0), Some(IntervalReason::OneLimit)),
+            ((10.0, 1.0, [8.0, 11.74], [8.0, 11.74], 0.0), Some(IntervalReason::OneLimit)),
+            // A fifth of a quarter of the width, where u is nothing or less than that.
+            ((0.0, 0.0, [0.0, 8.0], [0.0, 7.61], 0.0), Some(IntervalReason::OneLimit)),
+            ((0.0, 0.0, [0.0, 8.0], [0.0, 7.59], 0.0), Some(IntervalReason::Asymmetric)),
+            ((4.0, 1.0, [0.0, 8.0], [0.0, 7.61], 0.0), Some(IntervalReason::OneLimit)),
+            // One draw in a hundred.
+            ((10.0, 1.0, [8.0, 12.0], [8.0, 12.0], 0.0099), None),
+            ((10.0, 1.0, [8.0, 12.0], [8.0, 12.0], 0.01), Some(IntervalReason::Asymmetric)),
+            // Rounding, a part in 1e9 of the value, is none.
+            ((1e9, 0.0, [1e9, 1e9 + 0.9], [1e9; 2], 0.0), None),
+            ((-1e9, 0.0, [-1e9, 1.1 - 1e9], [-1e9; 2], 0.0), Some(IntervalReason::Asymmetric)),
+        ];
+        for ((value, u, found, foretold, undefined_share), expected) in table {
+            let amount = Uncertain::exact(value).with_component(SourceId::Reading(1), u);
+            assert_eq!(
+                reason_to_show(&amount, found, foretold, undefined_share),
+                expected,
+                "{value} {u} {found:?} {foretold:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_middle_leaves_as_many_below_as_above() {
+        let numbers = |most: u32| (0..=most).rev().map(f64::from).collect::<Vec<_>>();
+        assert_eq!(middle(numbers(1_000)), Some([25.0, 975.0]));
+        assert_eq!(middle(numbers(1)), Some([0.0, 1.0]));
+        assert_eq!(middle(vec![5.0]), Some([5.0, 5.0]));
+        assert_eq!(middle(Vec::new()), None);
+    }
 }

@@ -3,7 +3,7 @@
 use super::check::CheckedExpr;
 use super::part::{TypedNode, Within};
 use super::{Comparison, Sort, Unknown, Value};
-use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, SourceId, Truth, Uncertain};
+use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain};
 
 /// Where names get their values.
 pub trait Values {
@@ -18,9 +18,10 @@ pub trait Values {
         CONFIDENCE
     }
 
-    /// A value that a `+-` doubts further by `source`, with standard uncertainty `u`.
-    fn limited(&self, estimate: Uncertain, source: SourceId, u: f64) -> Uncertain {
-        estimate.with_component(source, u)
+    /// A value as it stands where uncertainties have just come about: by a `+-`, in the mean of repeated
+    /// readings, in a function.
+    fn newly_doubted(&self, value: Value) -> Value {
+        value
     }
 }
 
@@ -48,7 +49,9 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
         TypedNode::Amount(measure, si) => Ok(Value::exact(*measure, *si)),
         TypedNode::Word(word) => Ok(Value::Text(word.clone())),
         TypedNode::Name(name) => values.value(name),
-        TypedNode::One(inner, how) => value(inner, values)?.collapsed(*how),
+        TypedNode::One(inner, how) => {
+            value(inner, values)?.collapsed(*how).map(|one| values.newly_doubted(one))
+        }
         TypedNode::Minus(inner) => {
             let (measure, amount) = amount(inner, values)?;
             Ok(Value::Amount(measure, -amount))
@@ -68,7 +71,7 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
             if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                 given.push(Value::exact(Measure::Number, values.confidence()));
             }
-            finite((function.run)(&given)?, function.name)
+            finite(values.newly_doubted((function.run)(&given)?), function.name)
         }
         TypedNode::YesNo(_)
         | TypedNode::Known(_)
@@ -103,7 +106,7 @@ fn with_limits(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
     let (_, limit) = amount(&within.limit, values)?;
     let whole = if within.relative { estimate.value() } else { 1.0 };
     let u = (limit.value() * whole).abs() / 3f64.sqrt();
-    finite(Value::Amount(measure, values.limited(estimate, within.source, u)), "+-")
+    finite(values.newly_doubted(Value::Amount(measure, estimate.with_component(within.source, u))), "+-")
 }
 
 /// A result beyond all numbers is no result.

@@ -38,7 +38,8 @@ impl<'a> DrawPlan<'a> {
         plan.visit(expr, &mut Vec::new());
         plan.sources.sort_unstable();
         plan.sources.dedup();
-        for (name, _) in plan.derived.clone() {
+        for (name, formula) in plan.derived.clone() {
+            plan.meet(&formula.part);
             let stored = values.value(&name).map(|value| value.amounts()).unwrap_or_default();
             stored.iter().for_each(|amount| plan.also(amount));
         }
@@ -67,8 +68,17 @@ impl<'a> DrawPlan<'a> {
         }
     }
 
+    /// Adds the uncertainties that come about while a part is worked out, as a draw will meet them. A value
+    /// at a kink need not hold them any more.
+    pub fn meet(&mut self, part: &TypedNode) {
+        let watched = Watched { values: self.values, doubted: RefCell::default() };
+        // What is not known has met its uncertainties on the way there.
+        drop(super::eval::value(part, &watched));
+        watched.doubted.take().iter().for_each(|amount| self.also(amount));
+    }
+
     /// Adds the uncertainties of a value that no reading has.
-    pub fn also(&mut self, amount: &Uncertain) {
+    fn also(&mut self, amount: &Uncertain) {
         for (source, _) in amount.components() {
             let is_limit = matches!(source, SourceId::Limit(_));
             let known = if is_limit { &mut self.limits } else { &mut self.born };
@@ -99,16 +109,16 @@ fn still_gives(formula: &CheckedExpr, values: &dyn Ancestry, stored: &Value) -> 
     };
     match (newest, formula.value(values)) {
         (Some(Value::Amount(_, kept)), Ok(Value::Amount(_, anew))) => {
-            is_same(kept, &anew) && !rests_on_uncertainties(formula, values, kept)
+            is_same(kept, &anew) && !rests_on_uncertainties(&formula.part, values, kept)
         }
         _ => false,
     }
 }
 
-/// Whether an expression tells of doubts themselves, such as `uncertainty_of`: without them it
-/// has another value, and a draw, where nothing is uncertain, cannot work it out.
-pub(super) fn rests_on_uncertainties(formula: &CheckedExpr, values: &dyn Values, value: &Uncertain) -> bool {
-    match formula.value(&Exact(values)) {
+/// Whether a part tells of doubts themselves, such as `uncertainty_of`: without them it has
+/// another value, and a draw, where nothing is uncertain, cannot work it out.
+pub(super) fn rests_on_uncertainties(part: &TypedNode, values: &dyn Values, value: &Uncertain) -> bool {
+    match super::eval::value(part, &Exact(values)) {
         Ok(Value::Amount(_, plain)) => (plain.value() - value.value()).abs() > 1e-9 * value.value().abs(),
         _ => true,
     }
@@ -126,8 +136,29 @@ impl Values for Exact<'_> {
         self.0.confidence()
     }
 
-    fn limited(&self, estimate: Uncertain, _source: SourceId, _u: f64) -> Uncertain {
-        estimate
+    fn newly_doubted(&self, value: Value) -> Value {
+        value.rescaled(&|_| 0.0)
+    }
+}
+
+/// The same values, those noted in which uncertainties come about.
+struct Watched<'a> {
+    values: &'a dyn Values,
+    doubted: RefCell<Vec<Uncertain>>,
+}
+
+impl Values for Watched<'_> {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.values.value(name)
+    }
+
+    fn confidence(&self) -> f64 {
+        self.values.confidence()
+    }
+
+    fn newly_doubted(&self, value: Value) -> Value {
+        self.doubted.borrow_mut().extend(value.amounts());
+        value
     }
 }
 
@@ -159,8 +190,7 @@ impl<'a> Draw<'a> {
         moved.extend(plan.born.iter().map(|_| random.standard(Shape::Normal)));
         let mut draw = Draw { plan, moved, met: RefCell::default(), computed: Vec::new() };
         for (name, formula) in &plan.derived {
-            let newest = formula.value(&draw).map(|value| draw.moved(value));
-            let value = newest.map(|newest| match draw.plan.values.value(name) {
+            let value = formula.value(&draw).map(|newest| match draw.plan.values.value(name) {
                 Ok(Value::Series(mut rounds)) => {
                     rounds.pop();
                     let earlier = rounds.into_iter().map(|round| draw.moved(round));
@@ -184,7 +214,7 @@ impl<'a> Draw<'a> {
 
     /// The value of a part in this draw, without uncertainty.
     pub fn value(&self, part: &TypedNode) -> Result<Value, Unknown> {
-        super::eval::value(part, self).map(|value| self.moved(value))
+        super::eval::value(part, self)
     }
 
     /// How far a reading's source or a `+-` is moved.
@@ -239,8 +269,8 @@ impl Values for Draw<'_> {
         self.plan.values.confidence()
     }
 
-    fn limited(&self, estimate: Uncertain, source: SourceId, u: f64) -> Uncertain {
-        estimate + Uncertain::exact(u * self.shift(source))
+    fn newly_doubted(&self, value: Value) -> Value {
+        self.moved(value)
     }
 }
 
@@ -267,6 +297,53 @@ impl Random {
                 let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
                 radius * (std::f64::consts::TAU * self.uniform()).cos()
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_is_the_same_to_a_part_in_1e9_of_it_and_of_its_doubt() {
+        let of = |value: f64, parts: &[(u64, f64)]| {
+            let exact = Uncertain::exact(value);
+            parts.iter().fold(exact, |sum, (source, u)| sum.with_component(SourceId::Reading(*source), *u))
+        };
+        let (value, u): (f64, f64) = (3.0, 5.0);
+        let kept = of(value, &[(1, 3.0), (2, 4.0)]);
+        let table = [
+            (of(value, &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 - 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value * (1.0 - 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value, &[(1, 3.0 + 0.9e-9 * u), (2, 4.0)]), true),
+            (of(value, &[(1, 3.0), (2, 4.0 - 1.1e-9 * u)]), false),
+            (of(value, &[(1, 3.0), (2, -4.0)]), false),
+            (of(value, &[(1, 3.0), (3, 4.0)]), false),
+            (of(value, &[(1, 3.0)]), false),
+            (of(value, &[(1, 3.0), (2, 4.0), (3, 1e-9)]), false),
+            (of(-value, &[(1, 3.0), (2, 4.0)]), false),
+            (of(4.0, &[(1, 3.0), (2, 4.0)]), false),
+        ];
+        for (anew, same) in table {
+            assert_eq!(is_same(&kept, &anew), same, "{anew:?}");
+        }
+        assert!(is_same(&of(0.0, &[]), &of(0.0, &[])) && !is_same(&of(0.0, &[]), &of(1e-300, &[])));
+    }
+
+    /// Moments and ends of the two distributions; four standard deviations of a mean of 10,000 are 0.04.
+    #[test]
+    fn standard_numbers_have_mean_0_and_standard_deviation_1() {
+        for (shape, fourth) in [(Shape::Normal, 3.0), (Shape::Rectangular, 1.8)] {
+            let mut random = Random::new();
+            let numbers: Vec<f64> = (0..10_000).map(|_| random.standard(shape)).collect();
+            let mean = |power: i32| numbers.iter().map(|x| x.powi(power)).sum::<f64>() / 10_000.0;
+            assert!(mean(1).abs() < 0.04 && (mean(2) - 1.0).abs() < 0.06, "{} {}", mean(1), mean(2));
+            assert!(mean(3).abs() < 0.2 && (mean(4) - fourth).abs() < 0.4, "{} {}", mean(3), mean(4));
+            assert_eq!(numbers.iter().any(|x| x.abs() > 3f64.sqrt()), shape == Shape::Normal);
         }
     }
 }

@@ -321,6 +321,23 @@ mod tests {
         }
     }
 
+    #[test]
+    fn a_number_in_the_text_stays_round_in_other_units() {
+        struct P;
+        impl Values for P {
+            fn value(&self, _: &str) -> Result<crate::lang::Value, crate::lang::Unknown> {
+                Ok(crate::lang::Value::exact(crate::quantity::Measure::Pressure, 2.0 * crate::quantity::PSI))
+            }
+        }
+        let text = "{2 psi}, {p}, {p in bar}, {p in psi}, {1 psi < p}";
+        let source = SourceText::new("x.toml", text);
+        let quoted = Quoted { source, text: text.to_string(), span: Span::new(0, text.len()) };
+        let template = RawTemplate::parse(&Arc::new(quoted)).unwrap().check(&OnlyP).unwrap();
+        let filled = [Units::Us, Units::Metric].map(|units| template.filled(&P, units));
+        let us = "2 psi, 2 psi, 0.1379 bar, 2 psi, yes";
+        assert_eq!(filled, [us, "0.14 bar, 0.138 bar, 0.1379 bar, 2 psi, yes"]);
+    }
+
     proptest::proptest! {
         #[test]
         fn text_with_doubled_braces_is_told_as_it_was(text in "\\PC{0,40}") {

@@ -152,4 +152,19 @@ mod tests {
              (a pump starts at the cut-in and stops at the higher cut-out)"
         );
     }
+
+    /// The bladder lies against its stop up to the precharge itself: there is nothing to be doubted.
+    #[test]
+    fn at_the_charge_nothing_is_held_and_nothing_doubted() {
+        use crate::quantity::{SourceId, Uncertain};
+        let at = |pressure: f64| {
+            let volume = Uncertain::exact(0.1).with_component(SourceId::Reading(1), 0.01);
+            let precharge = Uncertain::exact(2e5).with_component(SourceId::Reading(2), 1e3);
+            held(&volume, &precharge, &Uncertain::exact(pressure))
+        };
+        assert_eq!((at(1e5), at(2e5)), (Uncertain::exact(0.0), Uncertain::exact(0.0)));
+        let above = at(2e5f64.next_up());
+        assert!(above.value() > 0.0 && above.standard_uncertainty() > 1e-4);
+        assert_eq!(at(4e5).value(), 0.05);
+    }
 }

@@ -219,4 +219,71 @@ mod tests {
         assert_eq!(exit.latest, None);
         assert!(exit.earliest.is_some());
     }
+
+    /// A line that is known to be exact but for its own uncertainty: what is known of it by hand.
+    #[track_caller]
+    fn left(fit: &Trend, band: [f64; 2], expected: [Option<f64>; 3]) {
+        let exit = band_exit(fit, band, 0.95).unwrap();
+        for (found, expected) in [exit.estimate, exit.earliest, exit.latest].iter().zip(expected) {
+            let months = found.map(|time| time / MONTH);
+            let near = match (months, expected) {
+                (Some(a), Some(b)) => (a - b).abs() < 1e-6,
+                (a, b) => a == b,
+            };
+            assert!(near, "{band:?}: {months:?} is not {expected:?}");
+        }
+    }
+
+    /// 38, 37, 36 each half a year, exact but for 0.1 that all share: 1.96 × 0.1 is 1.176 months of the loss.
+    #[test]
+    fn the_edge_is_met_as_far_off_as_the_doubt_reaches() {
+        let months: [(f64, f64); 3] = [(0.0, 38.0), (6.0, 37.0), (12.0, 36.0)];
+        let readings = months.map(|(month, value)| Reading { at: month * MONTH, value, u: 1e-6 });
+        let shared = 0.1;
+        let off = crate::physics::one_sided(0.975).unwrap() * shared * 6.0;
+        let fit = trend(&readings, shared).unwrap();
+        let falling = |least: f64| {
+            // Where the line meets the edge, and the ends about it, not before the last reading.
+            let at = (38.0 - least) * 6.0;
+            [at, at - off, at + off].map(|month| Some(month.max(12.0)))
+        };
+        for least in [20.0, 35.0, 35.5, 35.79, 35.81, 35.95, 35.999, 36.001, 36.1, 36.19, 36.21, 37.0] {
+            left(&fit, [least, 60.0], falling(least));
+            let up: Vec<_> = readings.iter().map(|r| Reading { value: -r.value, ..*r }).collect();
+            left(&trend(&up, shared).unwrap(), [-60.0, -least], falling(least));
+        }
+    }
+
+    #[test]
+    fn nothing_is_foretold_beyond_a_hundred_years() {
+        for (years, sees) in [(99.0, true), (101.0, false)] {
+            let loss = 3.0 / (years * 12.0);
+            let readings = [0.0, 6.0, 12.0].map(|month| Reading {
+                at: month * MONTH,
+                value: 38.0 - loss * month,
+                u: 1e-9,
+            });
+            let fit = trend(&readings, 0.0).unwrap();
+            // The hundred years begin with the last reading.
+            let exit = band_exit(&fit, [35.0 - 12.0 * loss, 60.0], 0.95).unwrap();
+            let seen = [exit.estimate, exit.earliest, exit.latest].map(|time| time.is_some());
+            assert_eq!(seen, [sees; 3], "{years}");
+        }
+    }
+
+    #[test]
+    fn a_band_needs_an_inside_and_ends() {
+        let fit = fit(&[38.0, 37.0, 36.0], 0.2, 0.0);
+        assert!(band_exit(&fit, [30.0, 30.0f64.next_up()], 0.95).is_ok());
+        let none = "the band to stay in has no inside (its least must be below its most)";
+        for band in
+            [[30.0, 30.0], [30.0f64.next_up(), 30.0], [f64::NEG_INFINITY, 40.0], [30.0, f64::INFINITY]]
+        {
+            assert_eq!(band_exit(&fit, band, 0.95).unwrap_err().to_string(), none, "{band:?}");
+        }
+        // Both edges may be met; the sooner counts.
+        let both = band_exit(&fit, [20.0, 40.0], 0.95).unwrap();
+        let one = band_exit(&fit, [20.0, 60.0], 0.95).unwrap();
+        assert_eq!(both, one);
+    }
 }

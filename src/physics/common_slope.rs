@@ -197,4 +197,15 @@ mod tests {
         );
         assert!(common_slope_trend(&[], 0.0).is_err());
     }
+
+    /// A second apart is two times as well as a year.
+    #[test]
+    fn readings_a_second_apart_tell_a_slope() {
+        let read = |at: f64, value: f64| Reading { at, value, u: 1.0 };
+        let pair = vec![read(0.0, 38.0), read(1.0, 37.0)];
+        let fit = common_slope_trend(&[vec![read(0.0, 30.0)], pair.clone()], 0.0).unwrap();
+        assert_eq!((fit.slope(), fit.slope_u(), fit.at(2.0)), (-1.0, 2f64.sqrt(), 36.0));
+        let alone = trend(&pair, 0.0).unwrap();
+        assert_eq!((alone.slope(), alone.slope_u(), alone.at(2.0)), (-1.0, 2f64.sqrt(), 36.0));
+    }
 }

@@ -205,4 +205,27 @@ mod tests {
              (a tank cannot give more than it holds)"
         );
     }
+
+    #[test]
+    fn a_finding_is_told_from_the_confidence_itself_on() {
+        use Finding::*;
+        let probabilities =
+            [(Waterlogged, 0.01), (Low, 0.02), (Right, 0.95), (High, 0.015), (WrongVolume, 0.005)];
+        let diagnosis = Diagnosis { probabilities };
+        for (confidence, expected) in [(0.9, Some(Right)), (0.95, Some(Right)), (0.95f64.next_up(), None)] {
+            assert_eq!(diagnosis.finding(confidence), expected, "{confidence}");
+        }
+        assert_eq!(probabilities.map(|(finding, _)| diagnosis.of(finding)), probabilities.map(|(_, p)| p));
+    }
+
+    /// One draw of the precharge in two lies above the cut-in it is equal to (the normal distribution is
+    /// even).
+    #[test]
+    fn a_charge_at_the_cut_in_is_right_or_high_alike() {
+        let water = 44.0 * drawdown(1.0, 40.0 * PSI, 40.0 * PSI, 60.0 * PSI, 0.0).unwrap();
+        let diagnosis = found(water, 40.0, [0.01, 0.5, 0.0]);
+        let (right, high) = (diagnosis.of(Finding::Right), diagnosis.of(Finding::High));
+        // The slice in the middle, a twentieth of u wide, counts as right.
+        assert!((right - high - 0.0199).abs() < 1e-3 && right + high > 0.999_9, "{diagnosis:?}");
+    }
 }

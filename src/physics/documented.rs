@@ -10,7 +10,6 @@ const NOT_COMPARED: &[(&str, &str)] = &[
     ("dumps_to_go_as_read", "as flushes_to_go"),
     ("settled", "a comparison of readings, no figure"),
     ("settling", "a comparison of readings, no figure"),
-    ("look_again", "a judgement of this project, no formula"),
     ("trend_of_stretches", "one stretch is a trend, which is compared; more are tried on true lines"),
     ("learn_adjusters", "a proposal of this project; true adjusters are found again"),
     ("next_turns", "a proposal of this project; what it expects is tried"),

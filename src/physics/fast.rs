@@ -137,4 +137,14 @@ mod tests {
             prop_assert!(of(fast_draw, n) <= slow + 1e-12);
         }
     }
+
+    #[test]
+    fn a_charge_from_the_cut_out_on_takes_and_gives_nothing() {
+        for precharge in [414e3, 414e3f64.next_up(), 500e3] {
+            assert_eq!(fast_fill(0.1, precharge, 276e3, 414e3, 0.0, 1.2), Ok(0.0));
+            assert_eq!(fast_draw(0.1, precharge, 276e3, 414e3, 0.0, 1.2), Ok(0.0));
+        }
+        let [fill, draw] = [fast_fill, fast_draw].map(|of| of(0.1, 413e3, 276e3, 414e3, 0.0, 1.2).unwrap());
+        assert!(fill > 0.0 && draw > 0.0 && fill < 1e-3 && draw < 1e-3);
+    }
 }

@@ -205,4 +205,59 @@ mod tests {
         let fit = flushes_to_go(&[8.0, 4.0, 2.0, 0.0], 0.25).unwrap();
         assert!((fit.estimate - 2.0).abs() < 1e-9 && fit.degrees_of_freedom == 1);
     }
+
+    /// JCGM 100:2008, Table G.2: 12.71, 4.30 and 3.18 for one, two and three degrees (from memory).
+    #[test]
+    fn the_interval_is_that_of_students_t() {
+        for (degrees_of_freedom, factor) in [(1, 12.71), (2, 4.30), (3, 3.18), (0, 12.71)] {
+            for (estimate, u) in [(100.0, 4.0), (1.0, 0.5)] {
+                let fit = FlushesToGo {
+                    estimate,
+                    standard_uncertainty: u,
+                    degrees_of_freedom,
+                    left_per_flush: 0.5,
+                    first: 8.0,
+                };
+                let (least, most) = fit.interval();
+                assert!((least - (estimate - factor * u).max(0.0)).abs() < 0.005 * u, "{least}");
+                assert!((most - estimate - factor * u).abs() < 0.005 * u, "{most}");
+            }
+        }
+    }
+
+    #[test]
+    fn solids_that_stay_as_they_are_have_no_end() {
+        let told = |slope: f64| {
+            flushes_to_go(&[(slope + 1.0).exp(), (2.0 * slope + 1.0).exp(), (3.0 * slope + 1.0).exp()], 0.1)
+        };
+        let level = "the solids are not falling from dump to dump (one leaves 1 of the one before), \
+                     so there is no end to tell \
+                     (a well that brings sand feeds the tank anew)";
+        for slope in [0.0, -0.9e-9, 0.9e-9] {
+            assert_eq!(told(slope).unwrap_err().to_string(), level, "{slope}");
+        }
+        assert!(told(-1.1e-9).is_ok());
+    }
+
+    /// Readings on a true decay scatter by nothing; what is left is how well each is read, and the delta
+    /// method by numerical derivative tells what that makes.
+    #[test]
+    fn the_doubt_of_reading_goes_by_each_readings_pull() {
+        let (solids, us) = ([16.0, 8.0, 0.0, 2.0, 1.0], [1.0, 0.2, 9.0, 0.3, 0.05]);
+        let estimate = |solids: &[f64]| flushes_to_go(solids, 0.1).unwrap().estimate;
+        let variance = |i: usize| {
+            let moved = |by: f64| {
+                let mut other = solids;
+                other[i] += by;
+                estimate(&other)
+            };
+            (us[i] * (moved(1e-6) - moved(-1e-6)) / 2e-6).powi(2)
+        };
+        let expected = [0, 1, 3, 4].map(variance).iter().sum::<f64>().sqrt();
+        let fit = flushes_to_go_as_read(&solids, &us, 0.1).unwrap();
+        assert!((fit.standard_uncertainty / expected - 1.0).abs() < 1e-6, "{fit:?} {expected}");
+        // Readings beyond those whose uncertainty is given have none.
+        let one = flushes_to_go_as_read(&solids, &us[..1], 0.1).unwrap().standard_uncertainty;
+        assert!((one / variance(0).sqrt() - 1.0).abs() < 1e-6, "{one}");
+    }
 }

@@ -13,10 +13,6 @@ pub(super) type Spelled = Vec<u8>;
 #[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 pub(super) fn canonical(expr: &Expr, version: &dyn Fn(&str) -> u32) -> (Spelled, bool) {
     match &expr.node {
-        Node::Not(inner) => {
-            let (spelled, opposite) = canonical(inner, version);
-            (spelled, !opposite)
-        }
         Node::Binary(Binary::Compare(comparison), _, a, b) => {
             let (comparison, opposite) = match comparison {
                 Comparison::Unequal => (Comparison::Equal, true),

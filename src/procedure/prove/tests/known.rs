@@ -53,6 +53,28 @@ fn asking_first_makes_it_known() {
 }
 
 #[test]
+fn what_both_ways_prove_is_known() {
+    let sound = [
+        r#"{ when = "(known(air) and lever) or (known(air) and size > 9 gal)", do = "{air}" },"#,
+        r#"{ when = "not ((not known(air) or lever) and (not known(air) or size > 9 gal))", do = "{air}" },"#,
+        r#"{ when = "if lever then known(air) else known(air)", do = "{air}" },"#,
+        r#"{ when = "if known(air) then lever else no", do = "{2 psi}" },"#,
+        r#"{ when = "known(air) == yes and known(air)", do = "{air}" },"#,
+    ];
+    for step in sound {
+        assert_eq!(after_read(step), Vec::<String>::new(), "{step}");
+    }
+    let unsound = [
+        r#"{ when = "(known(air) and lever) or size > 9 gal", do = "{|air}" },"#,
+        r#"{ when = "lever or (known(air) and size > 9 gal)", do = "{|air}" },"#,
+        r#"{ when = "if lever then known(air) else size > 9 gal", do = "{|air}" },"#,
+        r#"{ when = "if known(air) then lever else size > 9 gal", do = "{|air}" },"#,
+        r#"{ when = "not (known(air) and lever)", do = "{|air}" },"#,
+    ];
+    unsound.into_iter().for_each(unknown_at_the_mark);
+}
+
+#[test]
 fn asking_in_a_way_that_proves_nothing_does_not() {
     let unsound = [
         r#"{ when = "known(air) or lever", do = "{|air}" },"#,
