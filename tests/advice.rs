@@ -13,7 +13,7 @@ fn advised(steps: &str, system: &str, answers: &str, wait: u64) -> String {
     let (mut run, mut events): (Run, Vec<Event>) = Run::begin(setting(steps, system), start());
     for answer in answers.split_whitespace() {
         events.extend(run.take(RunInput::Answer(answer, true), start()).unwrap());
-        while matches!(run.ask().map(|ask| ask.wanted), Some(AnswerKind::WaitBegins(_))) {
+        while matches!(run.ask().map(|ask| ask.expects), Some(AnswerKind::WaitBegins(_))) {
             run.take(RunInput::WaitBegins, start()).unwrap();
             events.extend(run.take(RunInput::WaitOver(Duration::from_secs(wait)), start()).unwrap());
         }
