@@ -9,11 +9,12 @@ mod walk;
 
 use std::time::Duration;
 
-use golden::assert_golden;
+use golden::holds;
 use proptest::prelude::*;
 use tankhand::clock::{Clock, Moment, SetClock};
 use tankhand::console::{
-    Block, Countdown, CountdownEnd, Ended, Face, PlainFace, Prompt, Script, ScriptFace, Signals, Style, Want,
+    Block, Countdown, CountdownEnd, Ended, Face, PlainFace, Prompt, ReplyKind, Script, ScriptFace, Signals,
+    Style,
 };
 use tankhand::source::SourceText;
 
@@ -55,7 +56,7 @@ const ANSWERS: &str =
 fn a_piped_walk_reads_complete() {
     let (end, transcript) = piped(ANSWERS, Style::plain(80));
     assert_eq!(end, "done");
-    assert_golden("plain_80.txt", &transcript);
+    holds("tests/terminal/plain_80.txt", &transcript);
 }
 
 #[test]
@@ -64,14 +65,14 @@ fn a_piped_walk_fits_forty_columns() {
     assert_eq!(end, "done");
     let wide: Vec<&str> = transcript.lines().filter(|line| line.chars().count() > 40).collect();
     assert_eq!(wide, ["  pressure, psi, 2nd of 2 > note the cap was missing"], "only an answer may be wider");
-    assert_golden("plain_40.txt", &transcript);
+    holds("tests/terminal/plain_40.txt", &transcript);
 }
 
 #[test]
 fn the_end_of_the_input_ends_the_walk() {
     let (end, transcript) = piped("understood\n38\n", Style::plain(80));
     assert_eq!(end, "no more input");
-    assert_golden("plain_end.txt", &transcript);
+    holds("tests/terminal/plain_end.txt", &transcript);
 }
 
 #[test]
@@ -176,7 +177,7 @@ fn a_line_that_is_not_for_the_wait_answers_the_next_question() {
     let clock = clock();
     let mut face = PlainFace::new(&b"38\n"[..], Vec::new(), Style::plain(80), Signals::none());
     face.count_down(&hold(60, 0, true), &clock).unwrap();
-    let reply = face.ask(&question("air", Want::Line)).unwrap();
+    let reply = face.ask(&question("air", ReplyKind::Line)).unwrap();
     assert_eq!(reply, tankhand::console::Reply::Text("38".into()));
     assert_eq!(clock.running(), Duration::from_secs(60));
 }
@@ -189,12 +190,12 @@ fn a_raised_flag_breaks_a_wait_off() {
     assert!(matches!(face.count_down(&hold(60, 0, true), &clock()), Err(Ended::Interrupted)));
 }
 
-fn question(step: &str, want: Want) -> Prompt {
+fn question(step: &str, expects: ReplyKind) -> Prompt {
     Prompt {
         step: step.into(),
         which: String::new(),
         label: "pressure, psi".into(),
-        want,
+        expects,
         usual: None,
         earlier: None,
         commands: Vec::new(),
@@ -242,7 +243,7 @@ fn a_script_plays_the_same_walk() {
     let (end, transcript, passed) = played(&with("[[answer]]\nstep = \"gauge_off\"\ngive = \"done\"\n"));
     assert_eq!(end, "done");
     assert_eq!(passed, Duration::from_secs(15 * 60));
-    assert_golden("script_80.txt", &transcript);
+    holds("tests/terminal/script_80.txt", &transcript);
 }
 
 #[test]

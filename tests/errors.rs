@@ -2,15 +2,17 @@
 //!
 //! `tests/errors/STAGE/NAME.toml` is loaded (as a system file in the stage `system`, as a file of
 //! answers in `answers`, else as a procedure), and what is said, in 80 columns without colour, is
-//! compared with `NAME.golden`. `TANKHAND_BLESS=1` writes the goldens anew. A new sort of fault
-//! needs a new file here.
+//! compared with `NAME.golden`. A new sort of fault needs a new file here.
+
+#[path = "support/golden.rs"]
+mod golden;
 
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 
 use tankhand::console::Script;
-use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
+use tankhand::procedure::{LoadContext, Path, SHIPPED, Texts, UnreadableText, load, shipped};
 use tankhand::report::faults_text;
 use tankhand::source::{Fault, SourceText};
 use tankhand::system::PATHS;
@@ -68,7 +70,7 @@ fn faults(stage: &str, sample: &FilePath) -> Vec<Fault> {
     }
     let paths: Vec<Path> =
         PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-    load(&source, &Surroundings { texts: &Parts, paths: &paths }).err().unwrap_or_default()
+    load(&source, &LoadContext { texts: &Parts, paths: &paths }).err().unwrap_or_default()
 }
 
 /// The codes of the faults, and the page a person sees.
@@ -79,19 +81,13 @@ fn page(faults: &[Fault]) -> String {
 
 #[test]
 fn every_sample_is_told_as_its_golden_says() {
-    let bless = std::env::var_os("TANKHAND_BLESS").is_some();
-    let mut stale = Vec::new();
     for stage in STAGES {
         for sample in samples(stage) {
-            let (found, golden) = (page(&faults(stage, &sample)), sample.with_extension("golden"));
-            if bless {
-                fs::write(&golden, &found).unwrap();
-            } else if fs::read_to_string(&golden).ok().as_ref() != Some(&found) {
-                stale.push(format!("{}\n{found}", golden.display()));
-            }
+            let name = sample.file_stem().unwrap().to_string_lossy();
+            let found = page(&faults(stage, &sample));
+            golden::holds(&format!("tests/errors/{stage}/{name}.golden"), &found);
         }
     }
-    assert!(stale.is_empty(), "these goldens are missing or stale:\n\n{}", stale.join("\n"));
 }
 
 #[test]

@@ -5,7 +5,7 @@ mod golden;
 
 use std::path::Path;
 
-use golden::assert_golden;
+use golden::holds;
 use tankhand::app::{Done, Home, RunOrder, Stage, resume, run};
 use tankhand::clock::SetClock;
 use tankhand::console::{Script, ScriptFace, Style};
@@ -87,7 +87,7 @@ fn with_home(transcript: &str, home: &Path) -> String {
 fn the_record_has_the_times_of_the_sheet_and_says_that_it_was_typed_in() {
     let folder = tempfile::tempdir().unwrap();
     let (transcript, contents) = typed_in(folder.path(), None);
-    assert_golden("from_paper.txt", &with_home(&transcript, folder.path()));
+    holds("tests/terminal/from_paper.txt", &with_home(&transcript, folder.path()));
     assert_eq!(contents.header.started.to_string(), "2031-04-04T08:30:00-05:00");
     assert_eq!(contents.header.transcribed.unwrap().to_string(), "2031-04-05T20:00:00-05:00");
     let times: Vec<(&str, String)> =

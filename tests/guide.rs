@@ -1,18 +1,16 @@
 //! The language told from its own tables: the reference chapter, and the schemas for editors,
 //! held against the shipped files by an independent validator (the `jsonschema` crate).
 
+#[path = "support/golden.rs"]
+mod golden;
+
 use std::fs;
-use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 use tankhand::procedure::SHIPPED;
 use tankhand::report::{TOPICS, guide_page, procedure_schema, system_schema, to_markdown};
 
-fn path(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join(name)
-}
-
-/// `procedures/LANGUAGE.md` is made from the tables; `TANKHAND_BLESS=1` writes it anew.
+/// `procedures/LANGUAGE.md` is made from the tables.
 #[test]
 fn the_reference_chapter_is_what_the_tables_say() {
     let mut chapter = String::from(
@@ -23,11 +21,7 @@ fn the_reference_chapter_is_what_the_tables_say() {
         chapter.push_str(&to_markdown(&guide_page(topic).unwrap(), 2));
         chapter.push('\n');
     }
-    let file = path("procedures/LANGUAGE.md");
-    if std::env::var_os("TANKHAND_BLESS").is_some() {
-        fs::write(&file, &chapter).unwrap();
-    }
-    assert!(fs::read_to_string(file).unwrap_or_default() == chapter, "run with TANKHAND_BLESS=1 and look");
+    golden::holds("procedures/LANGUAGE.md", &chapter);
 }
 
 fn as_json(toml_text: &str) -> Value {
@@ -69,7 +63,7 @@ fn the_schema_fits_every_system_file() {
     let schema = system_schema();
     assert!(jsonschema::meta::is_valid(&schema));
     let mut count = 0;
-    for folder in fs::read_dir(path("transcripts-demo")).unwrap() {
+    for folder in fs::read_dir(golden::in_project("transcripts-demo")).unwrap() {
         let file = folder.unwrap().path().join("system.toml");
         if file.is_file() {
             assert_eq!(faults(&schema, &fs::read_to_string(&file).unwrap()), Vec::<String>::new());

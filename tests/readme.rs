@@ -1,18 +1,18 @@
 //! What the README shows is true: excerpts, examples, the system file, the verbs.
 
+#[path = "support/golden.rs"]
+mod golden;
+#[path = "support/stage.rs"]
+mod stage;
+
 use std::fs;
-use std::path::PathBuf;
 use std::process::Command;
 
 use tankhand::procedure::VERBS;
 use tankhand::source::SourceText;
 
-fn path(name: &str) -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(name)
-}
-
 fn readme() -> String {
-    fs::read_to_string(path("README.md")).unwrap()
+    fs::read_to_string(golden::in_project("README.md")).unwrap()
 }
 
 /// The bodies of the fenced blocks of a language.
@@ -21,14 +21,15 @@ fn blocks(text: &str, language: &str) -> Vec<String> {
     text.split(&open).skip(1).map(|rest| rest.split("```").next().unwrap().to_string()).collect()
 }
 
-/// An excerpt of a file, from one line up to another.
+/// An excerpt of what is seen of a demonstration, from one line up to another.
 fn excerpt(file: &str, from: &str, to: &str) -> String {
-    let text = fs::read_to_string(path(file)).unwrap();
+    let name = file.strip_prefix("transcripts-demo/").unwrap().strip_suffix("/transcript.txt").unwrap();
+    let text = &stage::played(stage::demo(name)).transcript;
     let lines = text.lines().skip_while(|line| *line != from).take_while(|line| *line != to);
     lines.collect::<Vec<_>>().join("\n").trim_end().to_string()
 }
 
-/// Every excerpt is led by `<!-- FILE from "LINE" to "LINE" -->`; `TANKHAND_BLESS=1` renews it.
+/// Every excerpt is led by `<!-- FILE from "LINE" to "LINE" -->`.
 #[test]
 fn excerpts_stand_in_the_transcripts() {
     let mut text = readme();
@@ -43,18 +44,12 @@ fn excerpts_stand_in_the_transcripts() {
         let body_end = body_start + text[body_start..].find("```").unwrap();
         let wanted = excerpt(file, quoted[1], quoted[3]) + "\n";
         assert!(wanted.lines().count() > 5, "the excerpt of {file} is empty");
-        if std::env::var_os("TANKHAND_BLESS").is_some() {
-            text.replace_range(body_start..body_end, &wanted);
-        } else {
-            assert_eq!(text[body_start..body_end], wanted);
-        }
+        text.replace_range(body_start..body_end, &wanted);
         at = body_start;
         count += 1;
     }
     assert_eq!(count, 2);
-    if std::env::var_os("TANKHAND_BLESS").is_some() {
-        fs::write(path("README.md"), text).unwrap();
-    }
+    golden::holds("README.md", &text);
 }
 
 #[test]

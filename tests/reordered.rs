@@ -1,7 +1,7 @@
 //! The trade's classic mistakes, made in the shipped files: each is refused when it is loaded.
 //! That these are mistakes is common practice among well drillers and plumbers.
 
-use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
+use tankhand::procedure::{LoadContext, Path, SHIPPED, Texts, UnreadableText, load, shipped};
 use tankhand::source::SourceText;
 use tankhand::system::PATHS;
 
@@ -36,7 +36,7 @@ fn faults_of(main: &str, name: &'static str, change: impl FnOnce(&str) -> String
     let main = changed.text(main).unwrap().unwrap();
     let paths: Vec<Path> =
         PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-    let around = Surroundings { texts: &changed, paths: &paths };
+    let around = LoadContext { texts: &changed, paths: &paths };
     let faults = load(&main, &around).err().unwrap_or_default();
     faults.iter().map(|fault| format!("{}: {}", fault.code, fault.message)).collect()
 }
@@ -70,13 +70,13 @@ fn without(text: &str, mark: &str) -> String {
 
 #[test]
 fn the_charge_read_with_water_in_the_tank() {
-    let found = faults("flush", |text| moved_before(text, "parts/drain", "parts/target"));
+    let found = faults("flush", |text| moved_before(text, "parts/drain", "parts/target-precharge"));
     refused(&found, "needs-state: `drained` may not hold here");
 }
 
 #[test]
 fn the_pin_pressed_before_the_gauge_has_shown_zero() {
-    let found = faults("flush", |text| moved_before(text, "parts/pin-test", "parts/prove-gauges"));
+    let found = faults("flush", |text| moved_before(text, "parts/pin-test", "parts/gauge-zero"));
     refused(&found, "needs-state: `line_at_zero` may not hold here");
 }
 
@@ -91,8 +91,8 @@ fn the_drain_shut_while_air_is_added() {
     let shut = "[[step]]\ndo = \"Shut the drain.\"\nundoes = [\"drain_open\", \"drained\"]\n\n";
     let found = faults("flush", |text| {
         text.replacen(
-            "[[step]]\nuse = \"parts/set-charge\"",
-            &format!("{shut}[[step]]\nuse = \"parts/set-charge\""),
+            "[[step]]\nuse = \"parts/set-precharge\"",
+            &format!("{shut}[[step]]\nuse = \"parts/set-precharge\""),
             1,
         )
     });
@@ -101,19 +101,19 @@ fn the_drain_shut_while_air_is_added() {
 
 #[test]
 fn sludge_drained_through_the_house() {
-    let found = faults("flush", |text| without(text, "parts/shut-house"));
+    let found = faults("flush", |text| without(text, "parts/isolate-house"));
     refused(&found, "needs-state: `house_shut` may not hold here");
 }
 
 #[test]
 fn power_put_on_before_the_air_is_set() {
-    let found = faults("flush", |text| moved_before(text, "parts/refill", "parts/set-charge"));
+    let found = faults("flush", |text| moved_before(text, "parts/refill", "parts/set-precharge"));
     refused(&found, "needs-state: `charge_set` may not hold here");
 }
 
 #[test]
 fn another_tank_left_shut_at_power_up() {
-    let found = faults("parts/power-on", |text| without(text, "id = \"other_tanks_open\""));
+    let found = faults("parts/refill", |text| without(text, "id = \"other_tanks_open\""));
     refused(&found, "needs-state: `others_open` may not hold here");
 }
 
@@ -140,12 +140,12 @@ fn every_danger_is_missed(main: &str, name: &'static str, dangers: &[(&str, &str
 
 #[test]
 fn no_danger_at_the_switch() {
-    every_danger_is_missed("flush", "parts/watch-switch", &[("pump_running", "pump_on")]);
+    every_danger_is_missed("flush", "parts/watch-cycle", &[("pump_running", "pump_on")]);
 }
 
 #[test]
 fn no_danger_at_the_breaker() {
-    every_danger_is_missed("flush", "parts/make-safe", &[("breaker_off", "pump_waits")]);
+    every_danger_is_missed("flush", "parts/pump-off", &[("breaker_off", "pump_waits")]);
 }
 
 #[test]
@@ -156,7 +156,7 @@ fn no_danger_before_the_drain_is_opened() {
 
 #[test]
 fn no_danger_before_air_is_added_for_the_pin_test() {
-    every_danger_is_missed("flush", "parts/press-pin", &[("some_air", "valve_bare")]);
+    every_danger_is_missed("flush", "parts/pin-test", &[("some_air", "valve_bare")]);
 }
 
 #[test]
@@ -167,25 +167,25 @@ fn no_danger_before_air_is_added_for_the_flush() {
 #[test]
 fn no_danger_in_the_rounds_of_the_flush() {
     let dangers = [("jet_ready", "jet_unfilled"), ("round_fill", "pump_on")];
-    every_danger_is_missed("flush", "parts/part-fill-and-dump", &dangers);
+    every_danger_is_missed("flush", "parts/flush-rounds", &dangers);
 }
 
 #[test]
 fn no_danger_before_the_air_is_set() {
-    every_danger_is_missed("flush", "parts/set-charge", &[("air_ready", "valve_bare")]);
+    every_danger_is_missed("flush", "parts/set-precharge", &[("air_ready", "valve_bare")]);
 }
 
 /// In the new tank's procedure: in the flush the plug's danger was shown before the rounds.
 #[test]
 fn no_danger_when_the_tank_is_filled_again() {
     let dangers = [("jet_primed", "jet_unfilled"), ("power_on", "pump_on")];
-    every_danger_is_missed("new-tank", "parts/power-on", &dangers);
+    every_danger_is_missed("new-tank", "parts/refill", &dangers);
 }
 
 #[test]
 fn no_danger_at_the_joints_and_at_the_last_start() {
     let joints = [("joint_tightened", "under_pressure"), ("joint_power", "pump_on")];
-    every_danger_is_missed("flush", "parts/joints-and-hold", &joints);
+    every_danger_is_missed("flush", "parts/joints", &joints);
     every_danger_is_missed("flush", "parts/watch-again", &[("power_back", "pump_on")]);
 }
 
@@ -194,7 +194,7 @@ fn no_danger_before_a_loose_tank_is_handled() {
     let expected = "hazard: `loose` is a hazard, and its danger may not have been acknowledged before";
     let old_tank = faults_of("new-tank", "new-tank", |text| without_danger(text, "old_tank_air_out"));
     refused(&old_tank, expected);
-    let used_tank = faults_of("used-tank", "parts/loose-safe", |text| {
+    let used_tank = faults_of("used-tank", "parts/loose-tank", |text| {
         without_danger(&without_danger(text, "loose_rocked"), "port_opened")
     });
     refused(&used_tank, expected);
@@ -211,14 +211,14 @@ fn one_of_several_tanks_left_shut_at_power_up() {
 
 #[test]
 fn the_air_of_one_of_several_tanks_read_before_the_line_is_at_zero() {
-    let found = faults_of("yearly", "yearly", |text| without(text, "parts/prove-gauges"));
+    let found = faults_of("yearly", "yearly", |text| without(text, "parts/gauge-zero"));
     refused(&found, "needs-state: `line_at_zero` may not hold here");
 }
 
 #[test]
 fn a_loose_tank_read_before_it_has_run_dry() {
-    let found = faults_of("used-tank", "parts/loose-safe", |text| without(text, "id = \"port_drained\""));
-    refused(&found, "needs-state: `drained` may not hold here");
+    let found = faults_of("used-tank", "parts/loose-tank", |text| without(text, "id = \"port_drained\""));
+    refused(&found, "not-brought: `drained` may not hold at the end of this part");
 }
 
 #[test]
@@ -230,8 +230,9 @@ fn no_danger_before_the_switch_is_opened_or_gets_its_power_back() {
 
 #[test]
 fn the_charge_left_as_it_was_after_the_switch_was_changed() {
-    let filled = "use = \"parts/refill\"\n\n";
-    let found = faults_of("set-switch", "set-switch", |text| moved_before(text, filled, "parts/set-charge"));
+    let filled = "use = \"parts/refill\"\n";
+    let found =
+        faults_of("set-switch", "set-switch", |text| moved_before(text, filled, "parts/set-precharge"));
     refused(&found, "needs-state: `charge_set` may not hold here");
 }
 
@@ -245,6 +246,7 @@ fn the_switch_opened_with_the_breaker_on() {
 #[test]
 fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
     let dangers = [
+        ("bleach_ready", "bleach_out"),
         ("cap_lifted", "well_open"),
         ("well_hose", "pump_on"),
         ("filter_emptied", "housing_open"),
@@ -252,25 +254,24 @@ fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
         ("hose_out", "chlorine_in"),
     ];
     every_danger_is_missed("disinfect", "disinfect", &dangers);
-    every_danger_is_missed("disinfect", "parts/bleach-ready", &[("bleach_ready", "bleach_out")]);
 }
 
 #[test]
 fn no_danger_where_a_cabin_is_laid_up_and_opened_again() {
     for procedure in ["lay-up", "re-open", "short-cycling"] {
         every_danger_is_missed(procedure, "parts/run-dry", &[("dull_freed", "still_full")]);
-        every_danger_is_missed(procedure, "parts/press-pin", &[("some_air", "valve_bare")]);
+        every_danger_is_missed(procedure, "parts/pin-test", &[("some_air", "valve_bare")]);
     }
     for procedure in ["lay-up", "short-cycling"] {
         every_danger_is_missed(procedure, "parts/open-drain", &[("drain_opened", "under_pressure")]);
-        every_danger_is_missed(procedure, "parts/make-safe", &[("breaker_off", "pump_waits")]);
+        every_danger_is_missed(procedure, "parts/pump-off", &[("breaker_off", "pump_waits")]);
     }
     for procedure in ["re-open", "short-cycling"] {
         let power = [("jet_primed", "jet_unfilled"), ("power_on", "pump_on")];
-        every_danger_is_missed(procedure, "parts/set-charge", &[("air_ready", "valve_bare")]);
-        every_danger_is_missed(procedure, "parts/power-on", &power);
+        every_danger_is_missed(procedure, "parts/set-precharge", &[("air_ready", "valve_bare")]);
+        every_danger_is_missed(procedure, "parts/refill", &power);
     }
-    every_danger_is_missed("short-cycling", "parts/watch-switch", &[("pump_running", "pump_on")]);
+    every_danger_is_missed("short-cycling", "parts/watch-cycle", &[("pump_running", "pump_on")]);
 }
 
 #[test]
@@ -292,14 +293,13 @@ fn a_tank_left_for_the_winter_with_water_in_it() {
 #[test]
 fn a_tank_filled_after_the_winter_before_its_air_is_set() {
     let found = faults_of("re-open", "re-open", |text| {
-        moved_before(text, "use = \"parts/refill\"", "use = \"parts/set-charge\"")
+        moved_before(text, "use = \"parts/refill\"", "use = \"parts/set-precharge\"")
     });
     refused(&found, "needs-state: `charge_set` may not hold here");
 }
 
 #[test]
 fn another_tank_left_shut_while_the_cause_is_sought() {
-    let found =
-        faults_of("short-cycling", "parts/power-on", |text| without(text, "id = \"other_tanks_open\""));
+    let found = faults_of("short-cycling", "parts/refill", |text| without(text, "id = \"other_tanks_open\""));
     refused(&found, "needs-state: `others_open` may not hold here");
 }

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::{Library, read_source};
+use crate::procedure::Texts;
 use crate::report::faults_json_lines;
 use crate::source::{Fault, SourceText};
 use crate::system;
@@ -44,12 +45,12 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
         writeln!(out, "{why}")?;
     }
     match form {
-        _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Told),
+        _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Reported),
         _ if faults.is_empty() => Ok(Done::Well),
         FaultForm::Text => Err(Failure::Faults(faults)),
         FaultForm::Json => {
             write!(out, "{}", faults_json_lines(&faults))?;
-            Err(Failure::Told)
+            Err(Failure::Reported)
         }
     }
 }
@@ -59,23 +60,59 @@ fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<String, Ve
         let system = system::load(source)?;
         return Ok(format!("a sound system file with {}", counted(system.tanks.len(), "tank")));
     }
-    // A procedure's own parts stand beside it, or beside the owner's system file.
-    let beside = file.parent().is_some_and(|folder| folder.ends_with("procedures"));
-    let library = match file.parent().and_then(Path::parent) {
-        Some(folder) if beside => Library::beside(&folder.join("system.toml")),
-        _ => Library::beside(&home.system_file()),
-    };
-    let procedure = match library.load_source(source) {
-        Ok(procedure) => procedure,
-        Err(faults) => return check_part(file, source, &library).unwrap_or(Err(faults)),
-    };
-    Ok(format!("a sound procedure with {}", counted(count(&procedure.steps), "step")))
+    let library = library_of(file, home);
+    if is_part(file, &library) {
+        return check_part(file, source, &library);
+    }
+    match library.load_source(source) {
+        Ok(procedure) => Ok(format!("a sound procedure with {}", counted(procedure.count(), "step"))),
+        Err(faults) if faults.iter().any(|fault| fault.code == "part-alone") => {
+            check_part(file, source, &library)
+        }
+        Err(faults) => Err(faults),
+    }
 }
 
-/// A part is sound when every procedure that uses it is; `None` when no part has the file's name.
-fn check_part(file: &Path, source: &SourceText, library: &Library) -> Option<Result<String, Vec<Fault>>> {
-    let name = format!("parts/{}", file.file_stem()?.to_str()?);
-    let library = library.with_part(&name, source)?;
+/// A procedure's own parts stand beside it, or beside the owner's system file.
+fn library_of(file: &Path, home: &Home) -> Library {
+    let folder = file.parent().map(|folder| match folder.ends_with("parts") {
+        true => folder.parent().unwrap_or(folder),
+        false => folder,
+    });
+    match folder.and_then(Path::parent) {
+        Some(beside) if folder.is_some_and(|folder| folder.ends_with("procedures")) => {
+            Library::beside(&beside.join("system.toml"))
+        }
+        _ => Library::beside(&home.system_file()),
+    }
+}
+
+/// Whether a file stands among parts, or is named after one.
+fn is_part(file: &Path, library: &Library) -> bool {
+    let stem = file.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default();
+    let named = library.text(stem).is_none() && library.text(&format!("parts/{stem}")).is_some();
+    named || file.parent().is_some_and(|folder| folder.ends_with("parts"))
+}
+
+/// A part is sound by itself; it is said what it takes and gives, and which procedures use it.
+/// One that comes in place of a known part must fit those, too.
+fn check_part(file: &Path, source: &SourceText, library: &Library) -> Result<String, Vec<Fault>> {
+    let alone = library.load_part_source(source)?;
+    let stem = file.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default();
+    let users = users(&format!("parts/{stem}"), source, library)?;
+    let mut words = format!("a sound part with {}", counted(alone.procedure.count(), "step"));
+    if !users.is_empty() {
+        words.push_str(&format!(", used by {}", list(&users, "and")));
+    }
+    for (key, said) in alone.head.iter().filter(|(_, said)| !said.is_empty()) {
+        words.push_str(&format!("\n  {:<7} {}", key.to_lowercase(), said.join(", ")));
+    }
+    Ok(words)
+}
+
+/// The procedures that use a part, which must be sound with this text of it.
+fn users(name: &str, source: &SourceText, library: &Library) -> Result<Vec<String>, Vec<Fault>> {
+    let Some(library) = library.with_part(name, source) else { return Ok(Vec::new()) };
     let (mut users, mut faults) = (Vec::new(), Vec::new());
     for procedure in library.procedures() {
         match library.load(&procedure) {
@@ -86,14 +123,7 @@ fn check_part(file: &Path, source: &SourceText, library: &Library) -> Option<Res
         }
     }
     Fault::sort(&mut faults);
-    if !faults.is_empty() {
-        return Some(Err(faults));
-    }
-    Some(Ok(format!("a sound part, as used by {}", list(&users, "and"))))
-}
-
-fn count(steps: &[crate::procedure::Step]) -> usize {
-    steps.iter().map(|step| 1 + count(step.body())).sum()
+    if faults.is_empty() { Ok(users) } else { Err(faults) }
 }
 
 /// A system file has none of a procedure's tables.

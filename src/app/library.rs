@@ -7,7 +7,9 @@ use std::path::{Path as FilePath, PathBuf};
 use std::rc::Rc;
 
 use super::failure::Failure;
-use crate::procedure::{self, Path, Procedure, SHIPPED, Shelf, Surroundings, Texts, UnreadableText, shipped};
+use crate::procedure::{
+    self, LoadContext, PartAlone, Path, Procedure, SHIPPED, Shelf, Texts, UnreadableText, shipped,
+};
 use crate::record::{KeptText, TextRole};
 use crate::source::{Fault, SourceText};
 use crate::system::{self, PATHS, System};
@@ -141,10 +143,35 @@ impl Library {
     /// # Errors
     /// Its faults.
     pub fn load_source(&self, source: &SourceText) -> Result<Procedure, Vec<Fault>> {
+        procedure::load_beside(source, &self.surroundings(), &self.shelf)
+    }
+
+    /// Loads a part by itself from its text.
+    ///
+    /// # Errors
+    /// Its faults.
+    pub fn load_part_source(&self, source: &SourceText) -> Result<PartAlone, Vec<Fault>> {
+        procedure::load_part(source, &self.surroundings(), &self.shelf)
+    }
+
+    /// Loads a part by itself, by its name or from a file.
+    ///
+    /// # Errors
+    /// As [`Library::load`].
+    pub fn load_part(&self, name: &str) -> Result<PartAlone, Failure> {
+        match self.text(name) {
+            Some(Ok(source)) => Ok(self.load_part_source(&source)?),
+            Some(Err(why)) => Err(Failure::Machine(why.to_string())),
+            None => Err(self.no_procedure(name)),
+        }
+    }
+
+    /// What there is to load from.
+    fn surroundings(&self) -> LoadContext<'_> {
         let paths = self.paths.get_or_init(|| {
             PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect()
         });
-        procedure::load_beside(source, &Surroundings { texts: self, paths }, &self.shelf)
+        LoadContext { texts: self, paths }
     }
 
     fn no_procedure(&self, name: &str) -> Failure {

@@ -2,6 +2,8 @@
 
 mod calc;
 mod check;
+#[deny(clippy::wildcard_enum_match_arm)]
+mod conversation;
 mod demo;
 mod export;
 mod failure;
@@ -15,19 +17,18 @@ mod menu;
 mod new_verb;
 mod past;
 mod procedures;
+mod record_filter;
 mod records;
 mod report;
 mod resume;
 mod run;
 mod sheet;
 mod trend;
-#[deny(clippy::wildcard_enum_match_arm)]
-mod walk;
-mod wanted;
 
 pub use calc::{Calculation, calc};
 pub(crate) use check::FaultForm;
 pub use check::check;
+pub use conversation::Stage;
 pub(crate) use demo::PassingHome;
 pub use demo::{DEMOS, Demo};
 pub use export::export;
@@ -40,6 +41,7 @@ pub use library::Library;
 pub(crate) use library::read_source;
 pub(crate) use menu::menu;
 pub use procedures::{copy, list, show};
+pub(crate) use record_filter::RecordFilter;
 pub(crate) use records::{list_records, show_record, verify_records};
 pub use report::{ReportTo, report, tag};
 pub use resume::resume;
@@ -48,5 +50,3 @@ pub(crate) use sheet::SheetForm;
 pub use sheet::sheet;
 pub(crate) use trend::TrendCall;
 pub use trend::trend;
-pub use walk::Stage;
-pub use wanted::Wanted;

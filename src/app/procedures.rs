@@ -8,7 +8,7 @@ use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::Library;
 use crate::procedure::{Texts, shipped};
-use crate::report::{procedure_page, to_text};
+use crate::report::{part_page, procedure_page, to_text};
 
 /// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
 /// those that come with the program were proven when it was made.
@@ -34,14 +34,17 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     Ok(Done::Well)
 }
 
-/// Reads a procedure out.
+/// Reads a procedure or a part out.
 ///
 /// # Errors
 /// When there is none of that name, or it has faults.
 pub fn show(name: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
-    let procedure = library.load(name)?;
-    for line in to_text(&procedure_page(name, &procedure), width) {
+    let page = match name.starts_with("parts/") {
+        true => part_page(name, &library.load_part(name)?),
+        false => procedure_page(name, &library.load(name)?),
+    };
+    for line in to_text(&page, width) {
         writeln!(out, "{line}")?;
     }
     Ok(Done::Well)

@@ -5,27 +5,26 @@
 //! where the interrupted one stood.
 
 mod advance;
+mod advice;
 mod answer;
 mod ask;
 mod at_hand;
-mod doubt;
+mod derivation;
 mod effects;
 mod fold;
 mod frames;
 mod loops;
 mod names;
 mod run;
+mod sensitivity;
 mod setting;
-mod settle;
 mod state;
+mod uncertainty_source;
 mod weighed;
-mod whatif;
-mod worked;
 
-pub use crate::procedure::{ACKNOWLEDGE, Choice, Refusal, Wanted};
+pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;
 pub use ask::Ask;
-pub use doubt::Doubt;
-pub use run::{Event, Input, Run};
-pub use setting::{Past, Setting};
-pub(crate) use weighed::Weighed;
+pub use run::{Event, Run, RunInput};
+pub use setting::{EarlierAnswers, Setting};
+pub(crate) use weighed::CheckDerivation;

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::step::{Action, Step, Tells};
 use super::verb::{DraftAction, DraftStep};
-use crate::source::Fault;
+use crate::source::{Fault, Quoted};
 
 /// The headings of the summary, as a file names them.
 const TELLS: &[(&str, Tells)] = &[("found", Tells::Found), ("done", Tells::Done), ("left", Tells::Left)];
@@ -14,21 +14,30 @@ const TELLS: &[(&str, Tells)] = &[("found", Tells::Found), ("done", Tells::Done)
 /// Checks steps in their order.
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
     let mut steps = Vec::with_capacity(drafts.len());
-    steps.extend(drafts.iter().filter_map(|draft| check_step(draft, checking)));
+    for draft in drafts {
+        match &draft.action {
+            DraftAction::Part(part) => steps.extend(checking.loader().put(draft, part, checking)),
+            DraftAction::Own(_) => steps.extend(check_step(draft, checking)),
+        }
+    }
     steps
 }
 
-fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
-    checking.count += 1;
+/// Checks a step that is no part.
+pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     let id: Arc<str> = match &draft.id {
-        Some(id) => id.name.clone(),
-        None => Arc::from(format!("{}_{}", draft.verb.word(), checking.count)),
+        Some(id) => {
+            checking.count += 1;
+            id.name.clone()
+        }
+        None => checking.nameless(draft.verb.word()),
     };
     if let Some(id) = &draft.id {
         checking.unique(id);
+        checking.ids.push(id.clone());
     }
-    let heading = |word| checking.one_of(word, TELLS, ("unknown-word", "is no heading"));
-    let tells = draft.tells.as_ref().and_then(heading);
+    let tells = draft.tells.as_ref().and_then(|word| heading(word, checking));
+    let tells = tells.and(checking.heading.or(tells));
     let title = checking.optional_text(&draft.title);
     let when = draft.when.as_ref().map(|when| checking.yes_no(when));
     let why = checking.optional_text(&draft.why);
@@ -38,7 +47,7 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
     let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
     let action = match &draft.action {
         DraftAction::Own(action) => action.check(draft, checking),
-        // Parts are in place before anything is checked.
+        // A part is put in place, not checked as a step.
         DraftAction::Part(_) => None,
     };
     if draft.skip {
@@ -62,7 +71,13 @@ fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
         action: action?,
         source: draft.source.clone(),
         span: draft.span,
+        part: None,
     })
+}
+
+/// The heading of the summary that a file names.
+pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
+    checking.one_of(word, TELLS, ("unknown-word", "is no heading"))
 }
 
 /// Notes why a step that says `skip = true` must not.

@@ -1,17 +1,18 @@
 //! Checking: the names known so far, and the faults found on the way.
 
+use std::cell::Cell;
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::drafting::{DraftExpr, Id, fault_of};
-use super::step::Loop;
+use super::step::{LoopKind, Step, Tells};
 use super::surroundings::Path;
-use crate::lang::{Checked, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
+use super::verb::{DraftStep, DraftUse};
+use crate::lang::{CheckedExpr, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
-use crate::words::did_you_mean;
 
 struct Name {
     /// How many names were known before it.
@@ -19,6 +20,14 @@ struct Name {
     ty: Type,
     source: SourceText,
     span: Span,
+    /// Whether something speaks of it.
+    used: Cell<bool>,
+}
+
+/// Puts parts in their places while the steps around them are checked.
+pub(super) trait PutsParts {
+    /// The steps of a part, in place of the step that uses it.
+    fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step>;
 }
 
 /// Everything known at one place of a procedure.
@@ -26,25 +35,45 @@ pub(super) struct Checking<'a> {
     names: FxHashMap<Arc<str>, Name>,
     /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
     lost: FxHashSet<String>,
-    loops: Vec<Loop>,
+    /// Names inside parts that those do not give.
+    hidden: FxHashMap<Arc<str>, (Id, String)>,
+    /// The facts, each with those that it looks at.
+    facts: FxHashMap<Arc<str>, Vec<Arc<str>>>,
+    loops: Vec<LoopKind>,
     states: Vec<Arc<str>>,
     paths: &'a [Path],
+    loader: &'a dyn PutsParts,
     faults: Vec<Fault>,
+    nameless: Option<String>,
+    /// The names of the steps so far.
+    pub ids: Vec<Id>,
+    /// Where answers stand in the summary, in place of what the steps say.
+    pub heading: Option<Tells>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }
 
 impl<'a> Checking<'a> {
-    /// Before anything is checked: the states there are, the ids that are lost already, and room
-    /// for so many names.
-    pub fn new((states, lost): (Vec<Arc<str>>, &[String]), paths: &'a [Path], names: usize) -> Checking<'a> {
+    /// Before anything is checked: the states there are, the ids that are lost already, and
+    /// where parts come from.
+    pub fn new(
+        (states, lost): (Vec<Arc<str>>, &[String]),
+        loader: &'a dyn PutsParts,
+        paths: &'a [Path],
+    ) -> Checking<'a> {
         Checking {
-            names: FxHashMap::with_capacity_and_hasher(names, FxBuildHasher),
+            names: FxHashMap::with_capacity_and_hasher(64, FxBuildHasher),
             lost: lost.iter().cloned().collect(),
+            hidden: FxHashMap::default(),
+            facts: FxHashMap::default(),
             loops: Vec::new(),
             states,
             paths,
+            loader,
             faults: Vec::new(),
+            nameless: None,
+            ids: Vec::new(),
+            heading: None,
             count: 0,
         }
     }
@@ -53,13 +82,98 @@ impl<'a> Checking<'a> {
         self.faults.push(fault);
     }
 
-    pub fn into_faults(self) -> Vec<Fault> {
-        self.faults
+    /// Notes a fault that leaves nothing to go on with.
+    pub fn none<T>(&mut self, fault: Fault) -> Option<T> {
+        self.faults.push(fault);
+        None
+    }
+
+    /// Every fault found, and the names of the steps.
+    pub fn finish(self) -> (Vec<Fault>, Vec<Id>) {
+        (self.faults, self.ids)
+    }
+
+    /// Where parts come from.
+    pub fn loader(&self) -> &'a dyn PutsParts {
+        self.loader
+    }
+
+    /// The loops around, each sort once.
+    pub fn loops(&self) -> Vec<LoopKind> {
+        [LoopKind::Repeat, LoopKind::Each].into_iter().filter(|each| self.loops.contains(each)).collect()
+    }
+
+    /// A name for a step that has none.
+    pub fn nameless(&mut self, verb: &str) -> Arc<str> {
+        self.count += 1;
+        match &self.nameless {
+            Some(part) => format!("{verb}_{part}_{}", self.count).into(),
+            None => format!("{verb}_{}", self.count).into(),
+        }
+    }
+
+    /// Steps without a name are those of this part.
+    pub fn name_after(&mut self, part: String) {
+        self.nameless = Some(part);
+    }
+
+    /// The type of a name, when it is known here.
+    pub fn type_of(&self, name: &str) -> Option<Type> {
+        let name = self.names.get(name)?;
+        name.used.set(true);
+        Some(name.ty.clone())
+    }
+
+    /// Whether a name is not known through a fault that was told.
+    pub fn is_lost(&self, name: &str) -> bool {
+        self.lost.contains(name)
+    }
+
+    /// Whether a name is that of a fact.
+    pub fn is_fact(&self, name: &str) -> bool {
+        self.facts.contains_key(name)
+    }
+
+    /// Every name known here.
+    pub fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = self.names.keys().map(ToString::to_string).collect();
+        names.sort();
+        names
+    }
+
+    /// A fact was checked: notes what it looks at.
+    pub fn fact_done(&mut self, fact: &Arc<str>) {
+        let looked_at = self.names.iter().filter(|(_, known)| known.used.replace(false));
+        let looked_at = looked_at.map(|(name, _)| name.clone()).collect();
+        self.facts.insert(fact.clone(), looked_at);
+    }
+
+    /// The facts that steps look at, and those that these look at.
+    pub fn facts_used(&self) -> FxHashSet<Arc<str>> {
+        let looked_at = |name: &Arc<str>| self.names.get(name).is_some_and(|known| known.used.get());
+        let mut open: Vec<&Arc<str>> = self.facts.keys().filter(|name| looked_at(name)).collect();
+        let mut used = FxHashSet::default();
+        while let Some(name) = open.pop() {
+            if used.insert(name.clone()) {
+                open.extend(self.facts.get(name).into_iter().flatten());
+            }
+        }
+        used
+    }
+
+    /// Something looks at these names.
+    pub fn look_at(&self, names: &[Arc<str>]) {
+        names.iter().filter_map(|name| self.names.get(name)).for_each(|name| name.used.set(true));
+    }
+
+    /// A name inside a part that does not give it.
+    pub fn hide(&mut self, id: &Id, part: &str) {
+        self.hidden.insert(id.name.clone(), (id.clone(), part.to_string()));
     }
 
     /// Checks an expression.
-    pub fn expr(&mut self, draft: &DraftExpr, wanted: Option<&Kind>) -> Option<Checked> {
-        match check(&draft.expr, &InScope(self), wanted) {
+    pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
+        match check(&draft.expr, &InScope(self), expected) {
             Ok(checked) => Some(checked.standing_in(&draft.quoted)),
             Err(problems) => {
                 self.note(problems, &draft.quoted);
@@ -72,7 +186,13 @@ impl<'a> Checking<'a> {
     fn note(&mut self, problems: Vec<Problem>, quoted: &Quoted) {
         for problem in problems {
             let name = quoted.text.get(problem.span.start..problem.span.end).unwrap_or("");
-            if problem.code != "unknown-name" || !self.lost.contains(name) {
+            if problem.code != "unknown-name" {
+                self.faults.push(fault_of(problem, quoted));
+            } else if let Some((_, part)) = self.hidden.get(name) {
+                let why = format!("It is a name inside `{part}`, which does not give it.");
+                let remedy = format!("let the part give it: add `{name}` to its `gives`");
+                self.faults.push(fault_of(problem, quoted).why(why).remedy(remedy));
+            } else if !self.lost.contains(name) {
                 self.faults.push(fault_of(problem, quoted));
             }
         }
@@ -86,7 +206,7 @@ impl<'a> Checking<'a> {
     }
 
     /// Checks a yes/no expression.
-    pub fn yes_no(&mut self, draft: &DraftExpr) -> Option<Checked> {
+    pub fn yes_no(&mut self, draft: &DraftExpr) -> Option<CheckedExpr> {
         self.expr(draft, Some(&Kind::YesNo))
     }
 
@@ -108,33 +228,38 @@ impl<'a> Checking<'a> {
 
     /// Makes a name known; `times` readings of it make a series.
     pub fn define(&mut self, id: &Id, kind: &Kind, times: u32) {
-        let ty = match (self.loops.contains(&Loop::Repeat), times) {
+        let ty = match (self.loops.contains(&LoopKind::Repeat), times) {
             (true, _) => Type::Series(kind.clone(), Collapse::Last),
             (false, 2..) => Type::Series(kind.clone(), Collapse::Mean),
             (false, _) => Type::One(kind.clone()),
         };
+        self.define_as(id, ty);
+    }
+
+    /// Makes a name of a type known.
+    pub fn define_as(&mut self, id: &Id, ty: Type) {
         let known = self.names.len();
-        let (source, span) = (id.source.clone(), id.span);
+        let (source, span, used) = (id.source.clone(), id.span, Cell::new(false));
         match self.names.entry(id.name.clone()) {
             Entry::Vacant(place) => {
-                place.insert(Name { at: known, ty, source, span });
+                place.insert(Name { at: known, ty, source, span, used });
             }
             Entry::Occupied(mut place) => {
                 let at = place.get().at;
-                place.insert(Name { at, ty, source, span });
+                place.insert(Name { at, ty, source, span, used });
             }
         }
     }
 
     /// Enters a loop.
-    pub fn enter(&mut self, which: Loop) {
+    pub fn enter(&mut self, which: LoopKind) {
         self.loops.push(which);
     }
 
     /// Leaves the innermost loop, before which so many names were known; what was answered in an
     /// `each` is one answer a tank from now on.
     pub fn leave(&mut self, known_before: usize) {
-        if self.loops.pop() == Some(Loop::Each) {
+        if self.loops.pop() == Some(LoopKind::Each) {
             for name in self.names.values_mut().filter(|name| name.at >= known_before) {
                 name.ty = Type::Series(name.ty.kind().clone(), Collapse::No);
             }
@@ -148,14 +273,15 @@ impl<'a> Checking<'a> {
 
     /// Whether the place is inside an `each`.
     pub fn in_each(&self) -> bool {
-        self.loops.contains(&Loop::Each)
+        self.loops.contains(&LoopKind::Each)
     }
 
     /// Notes an id that was given before.
     pub fn unique(&mut self, id: &Id) -> bool {
-        let Some(first) = self.names.get(&id.name) else { return true };
-        let place = first.source.place(first.span.start);
-        let where_first = format!("{}:{}", first.source.name(), place.line);
+        let known = self.names.get(&id.name).map(|name| (&name.source, name.span));
+        let hidden = || self.hidden.get(&id.name).map(|(id, _)| (&id.source, id.span));
+        let Some((source, span)) = known.or_else(hidden) else { return true };
+        let where_first = format!("{}:{}", source.name(), source.place(span.start).line);
         self.faults.push(
             Fault::new("same-id", &id.source, id.span, format!("the id `{}` is taken already", id.name))
                 .why(format!("It stands first at {where_first}; one name can only mean one thing."))
@@ -164,100 +290,14 @@ impl<'a> Checking<'a> {
         false
     }
 
-    /// States by their names; unknown ones are noted.
-    pub fn states(&mut self, names: &[Quoted]) -> Vec<(Arc<str>, Span)> {
-        names.iter().map(|name| (self.state(name), name.span)).collect()
+    /// Every state there is.
+    pub fn state_names(&self) -> &[Arc<str>] {
+        &self.states
     }
 
-    fn state(&mut self, name: &Quoted) -> Arc<str> {
-        if let Some(state) = self.states.iter().find(|state| ***state == name.text) {
-            return state.clone();
-        }
-        let mut known = self.states.clone();
-        known.sort();
-        self.faults.push(
-            Fault::new(
-                "unknown-state",
-                &name.source,
-                name.span,
-                format!("there is no state `{}`", name.text.escape_debug()),
-            )
-            .why("A state must be declared with [[state]] before steps can speak of it.")
-            .remedy(did_you_mean(&name.text, &known)),
-        );
-        Arc::from(name.text.as_str())
-    }
-
-    /// One of several words with what each stands for; `says` what another one is not.
-    pub fn one_of<T: Copy>(
-        &mut self,
-        word: &Quoted,
-        known: &[(&str, T)],
-        (code, says): (&'static str, &str),
-    ) -> Option<T> {
-        let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
-        if found.is_none() {
-            let message = format!("`{}` {says}", word.text.escape_debug());
-            let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
-            self.faults.push(
-                Fault::new(code, &word.source, word.span, message).remedy(did_you_mean(&word.text, &names)),
-            );
-        }
-        found
-    }
-
-    /// A word that must be an answer of `kind`.
-    pub fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
-        let known: Vec<String> = match kind {
-            Kind::OneOf(words) => words.iter().map(ToString::to_string).collect(),
-            Kind::YesNo => vec!["yes".to_string(), "no".to_string()],
-            Kind::Measure(_) | Kind::Text => return Some(word.text.clone()),
-        };
-        if known.contains(&word.text) {
-            return Some(word.text.clone());
-        }
-        self.faults.push(
-            Fault::new(
-                "unknown-word",
-                &word.source,
-                word.span,
-                format!("'{}' is never the answer here", word.text.escape_debug()),
-            )
-            .remedy(did_you_mean(&word.text, &known)),
-        );
-        None
-    }
-
-    /// A path into the system file, which must exist and have the right kind.
-    pub fn path(&mut self, from: &Quoted, kind: &Kind) {
-        let Some(path) = self.paths.iter().find(|path| path.name == from.text) else {
-            let known: Vec<&str> = self.paths.iter().map(|path| path.name).collect();
-            self.faults.push(
-                Fault::new(
-                    "unknown-path",
-                    &from.source,
-                    from.span,
-                    format!("a system file has no `{}`", from.text.escape_debug()),
-                )
-                .remedy(did_you_mean(&from.text, &known)),
-            );
-            return;
-        };
-        let same = match (&path.kind, kind) {
-            (Kind::OneOf(theirs), Kind::OneOf(ours)) => theirs.iter().all(|word| ours.contains(word)),
-            (a, b) => a == b,
-        };
-        if !same {
-            self.faults.push(
-                Fault::new(
-                    "wrong-kind",
-                    &from.source,
-                    from.span,
-                    format!("`{}` of the system file is {}, and the fact is {kind}", from.text, path.kind),
-                )
-                .remedy(format!("make the fact {}", path.kind)),
-            );
-        }
+    /// What a system file may have.
+    pub fn paths(&self) -> &'a [Path] {
+        self.paths
     }
 }
 
@@ -266,13 +306,13 @@ struct InScope<'a, 'b>(&'b Checking<'a>);
 
 impl Scope for InScope<'_, '_> {
     fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
-        self.0.names.get_key_value(name).map(|(name, known)| (name.clone(), known.ty.clone()))
+        let (name, known) = self.0.names.get_key_value(name)?;
+        known.used.set(true);
+        Some((name.clone(), known.ty.clone()))
     }
 
     fn names(&self) -> Vec<String> {
-        let mut names: Vec<String> = self.0.names.keys().map(ToString::to_string).collect();
-        names.sort();
-        names
+        self.0.names()
     }
 
     fn origin(&self, name: &str) -> Option<String> {

@@ -3,13 +3,15 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
 
-use super::drafting::{Drafting, Id, Prefix, check_id};
+use super::drafting::{Drafting, Id, check_id};
 use super::facts::{self, DraftFact};
+use super::fold::yes_no;
+use super::interface::{self, DraftInterface};
 use super::keys::STEP_KEYS;
 use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
+use super::naming::Naming;
 use super::steps::{VERBS, verb};
 use super::verb::{DraftStep, Verb};
 use crate::document::Fields;
@@ -27,9 +29,18 @@ pub(super) struct DraftFile {
     pub confidence: Option<f64>,
     pub facts: Vec<Rc<DraftFact>>,
     pub states: Vec<DraftState>,
+    /// What it takes and gives as a part.
+    pub interface: DraftInterface,
     pub steps: Vec<Rc<DraftStep>>,
     /// Ids of facts and steps that could not be drafted; what speaks of them is not at fault.
     pub lost: Vec<String>,
+}
+
+impl DraftFile {
+    /// Whether a fact is declared in this file itself.
+    pub fn declares(&self, fact: &str) -> bool {
+        self.facts.iter().any(|own| *own.id.name == *fact)
+    }
 }
 
 /// A state as declared.
@@ -40,15 +51,29 @@ pub(super) struct DraftState {
     pub hazard: bool,
 }
 
-pub(super) const FILE_KEYS: &[&str] =
-    &["format", "title", "purpose", "time", "bring", "confidence", "fact", "state", "step"];
+pub(super) const FILE_KEYS: &[&str] = &[
+    "format",
+    "title",
+    "purpose",
+    "time",
+    "bring",
+    "confidence",
+    "states",
+    "takes",
+    "gives",
+    "needs",
+    "brings",
+    "undoes",
+    "fact",
+    "state",
+    "step",
+];
 
 /// Drafts a whole file.
-pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
+pub(super) fn draft_file(root: &Fields<'_>, naming: Option<&Rc<Naming>>) -> DraftFile {
     root.only(FILE_KEYS);
     root.check_format();
-    let prefix = prefix.map(|prefix| Prefix { prefix: prefix.to_string(), own: own_ids(root) });
-    let drafting = Drafting { walk: root.walk(), prefix: prefix.as_ref(), lost: RefCell::default() };
+    let drafting = Drafting { walk: root.walk(), naming, lost: RefCell::default() };
     let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
     let steps = draft_steps(root, &drafting, 0);
     DraftFile {
@@ -59,6 +84,7 @@ pub(super) fn draft_file(root: &Fields<'_>, prefix: Option<&str>) -> DraftFile {
         confidence: confidence(root),
         facts,
         states: root.tables("state").iter().filter_map(draft_state).collect(),
+        interface: interface::draft(root, &drafting),
         steps,
         lost: drafting.lost.into_inner(),
     }
@@ -75,15 +101,6 @@ fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Rc<DraftFa
 fn confidence(root: &Fields<'_>) -> Option<f64> {
     let remedy = "write the probability at which a check may say pass or fail, such as \"95 %\"";
     root.read("confidence", read_confidence, remedy)
-}
-
-fn own_ids(fields: &Fields<'_>) -> FxHashSet<String> {
-    let mut own = FxHashSet::default();
-    for step in fields.tables("step") {
-        own.extend(step.text("id").map(|id| id.text));
-        own.extend(own_ids(&step));
-    }
-    own
 }
 
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
@@ -118,6 +135,11 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
 
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
     let id = fields.text("id").filter(|id| check_id(id, fields.walk()));
+    let when = drafting.expr(fields, "when");
+    let always = when.as_ref().and_then(|when| yes_no(&when.expr)).filter(|_| drafting.naming.is_some());
+    if always == Some(false) {
+        return None;
+    }
     let verb = the_verb(fields);
     let action = verb.and_then(|verb| (verb.draft)(fields, drafting));
     if action.is_none() {
@@ -130,7 +152,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         label: fields.text("label"),
         tells: fields.text("tells"),
         title: drafting.text(fields, "title"),
-        when: drafting.expr(fields, "when"),
+        when: when.filter(|_| always.is_none()),
         why: drafting.text(fields, "why"),
         how: drafting.text(fields, "how"),
         needs: fields.texts("needs"),

@@ -1,11 +1,12 @@
 //! Drafting: strings of a file read as expressions and texts, not yet checked.
 
 use std::cell::RefCell;
+use std::rc::Rc;
 use std::sync::Arc;
 
-use rustc_hash::FxHashSet;
-
-use crate::document::{Fields, Walk};
+use super::fold::fold;
+use super::naming::{Bound, Naming};
+use crate::document::{FaultCollector, Fields};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
 use crate::source::{Fault, Quoted, SourceText, Span};
 
@@ -30,23 +31,11 @@ impl From<Quoted> for Id {
     }
 }
 
-/// The names of a part that is used under a prefix.
-#[derive(Clone, Debug)]
-pub(super) struct Prefix {
-    pub prefix: String,
-    pub own: FxHashSet<String>,
-}
-
-impl Prefix {
-    fn applied(&self, name: &str) -> Option<String> {
-        self.own.contains(name).then(|| format!("{}_{name}", self.prefix))
-    }
-}
-
 /// Reads strings of one file as expressions and texts.
 pub(super) struct Drafting<'a> {
-    pub walk: &'a Walk<'a>,
-    pub prefix: Option<&'a Prefix>,
+    pub walk: &'a FaultCollector<'a>,
+    /// How the names of a part are known where it is used.
+    pub naming: Option<&'a Rc<Naming>>,
     /// Ids that could not be drafted.
     pub lost: RefCell<Vec<String>>,
 }
@@ -86,7 +75,7 @@ impl Drafting<'_> {
         let quoted = Arc::new(quoted);
         match RawTemplate::parse(&quoted) {
             Ok(mut raw) => {
-                if self.prefix.is_some() {
+                if self.naming.is_some() {
                     raw.holes_mut().for_each(|expr| self.rename(expr));
                 }
                 Some(raw)
@@ -105,37 +94,45 @@ impl Drafting<'_> {
 
     /// An id or name as it is known outside the part.
     pub fn outside(&self, mut quoted: Quoted) -> Quoted {
-        if let Some(name) = self.prefix.and_then(|p| p.applied(&quoted.text)) {
-            quoted.text = name;
+        if let Some(naming) = self.naming {
+            quoted.text = naming.own(&quoted.text);
         }
         quoted
     }
 
     fn rename(&self, expr: &mut Expr) {
-        let Some(prefix) = self.prefix else { return };
-        let mut visit = |name: &mut String| {
-            if let Some(new) = prefix.applied(name) {
-                *name = new;
+        if let Some(naming) = self.naming {
+            rename(expr, &|name| naming.outside(name));
+            if naming.decides() {
+                fold(expr);
             }
-        };
-        rename(expr, &mut visit);
+        }
     }
 }
 
-fn rename(expr: &mut Expr, visit: &mut dyn FnMut(&mut String)) {
+fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
     match &mut expr.node {
-        Node::Name(name) | Node::Known(name, _) => visit(name),
-        Node::Minus(x) | Node::Not(x) => rename(x, visit),
+        Node::Name(name) => match outside(name) {
+            Some(Bound::Name(new)) => *name = new,
+            Some(Bound::Literal(literal)) => expr.node = literal,
+            None => {}
+        },
+        Node::Known(name, _) => match outside(name) {
+            Some(Bound::Name(new)) => *name = new,
+            Some(Bound::Literal(_)) => expr.node = Node::YesNo(true),
+            None => {}
+        },
+        Node::Minus(x) | Node::Not(x) => rename(x, outside),
         Node::Binary(_, _, a, b) => {
-            rename(a, visit);
-            rename(b, visit);
+            rename(a, outside);
+            rename(b, outside);
         }
         Node::If(a, b, c) => {
-            rename(a, visit);
-            rename(b, visit);
-            rename(c, visit);
+            rename(a, outside);
+            rename(b, outside);
+            rename(c, outside);
         }
-        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, visit)),
+        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, outside)),
         Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
     }
 }
@@ -143,7 +140,7 @@ fn rename(expr: &mut Expr, visit: &mut dyn FnMut(&mut String)) {
 /// Moves a problem from its expression to its place in the file.
 pub(super) fn fault_of(problem: Problem, quoted: &Quoted) -> Fault {
     let mut fault = Fault::new(problem.code, &quoted.source, quoted.place(problem.span), problem.message)
-        .here(problem.here)
+        .label(problem.label)
         .remedy(problem.remedy);
     for note in problem.notes {
         fault = fault.mark(quoted.place(note.span), note.says);
@@ -152,7 +149,7 @@ pub(super) fn fault_of(problem: Problem, quoted: &Quoted) -> Fault {
 }
 
 /// Whether a name may be an id: lower-case letters, digits and `_`, a letter first, no keyword.
-pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
+pub(super) fn check_id(quoted: &Quoted, walk: &FaultCollector<'_>) -> bool {
     let text = &quoted.text;
     let shape = text.starts_with(|c: char| c.is_ascii_lowercase())
         && text.len() <= 60

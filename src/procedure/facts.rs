@@ -1,5 +1,6 @@
 //! Facts: what must be known before the first step.
 
+use std::rc::Rc;
 use std::sync::Arc;
 
 use super::checking::Checking;
@@ -119,8 +120,20 @@ pub(super) fn check_limits(draft: &DraftLimits, kind: &Kind, checking: &mut Chec
     Some(Limits { low: low?, high: high? })
 }
 
+/// Checks facts in their order; what each looks at is remembered, so that it is asked as well.
+pub(super) fn check_all(drafts: &[Rc<DraftFact>], checking: &mut Checking<'_>) -> Vec<Fact> {
+    let mut facts = Vec::with_capacity(drafts.len());
+    for fact in drafts {
+        if checking.unique(&fact.id) {
+            facts.extend(check(fact, checking));
+            checking.fact_done(&fact.id.name);
+        }
+    }
+    facts
+}
+
 /// Checks a fact and makes its name known.
-pub(super) fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
+fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
     let between = draft.between.as_ref().and_then(|limits| check_limits(limits, &draft.kind, checking));
     let usual = match &draft.usual {
         None => None,

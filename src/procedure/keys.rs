@@ -32,6 +32,10 @@ pub enum Takes {
     Bounds,
     /// `[[step]]` tables.
     Steps,
+    /// A table of names, each with its kind.
+    Terms,
+    /// A table of names, each with an expression.
+    Given,
 }
 
 /// One key.
@@ -88,6 +92,24 @@ pub static FILE_KEYS: &[Key] = &[
     ),
 ];
 
+/// Keys at the top of a part: what the procedures that use it look at.
+pub static PART_KEYS: &[Key] = &[
+    key("states", Takes::Text, "the file whose states count here, such as \"parts/states\""),
+    key(
+        "takes",
+        Takes::Terms,
+        "the names it takes from its user, with their kinds; { kind = …, usual = … } where the user need not give one",
+    ),
+    key("gives", Takes::Terms, "the names of its steps that its user may speak of, with their kinds"),
+    key(
+        "needs",
+        Takes::Texts,
+        "states that must hold before it, such as \"drained\" or \"drained if lever\"",
+    ),
+    key("brings", Takes::Texts, "states that hold after it"),
+    key("undoes", Takes::Texts, "states that hold no longer after it"),
+];
+
 /// Keys of a `[[fact]]`.
 pub static FACT_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in expressions"),
@@ -123,7 +145,8 @@ mod tests {
     fn every_key_that_is_read_stands_in_the_table() {
         let names = |keys: &[Key]| keys.iter().map(|key| key.name).collect::<Vec<_>>();
         let tables = ["fact", "state", "step"];
-        let file: Vec<&str> = names(FILE_KEYS).into_iter().chain(tables).collect();
+        let file = [FILE_KEYS, PART_KEYS].concat();
+        let file: Vec<&str> = names(&file).into_iter().chain(tables).collect();
         assert_eq!(file, super::super::draft::FILE_KEYS);
         assert_eq!(names(FACT_KEYS), super::super::facts::KEYS);
     }

@@ -7,7 +7,7 @@ pub(super) const MOST_STEPS: usize = 12_000;
 /// The deepest that loops may stand in loops.
 pub(super) const DEEPEST_LOOPS: usize = 4;
 /// The deepest that parts may use parts.
-pub(super) const DEEPEST_PARTS: usize = 8;
+pub(super) const DEEPEST_PARTS: usize = 2;
 /// The most rounds a loop may ask for.
 pub(super) const MOST_ROUNDS: u32 = 200;
 /// The most readings a step may take.

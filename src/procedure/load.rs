@@ -2,23 +2,27 @@
 
 use std::sync::Arc;
 
+use super::bind::{part_alone, too_many};
 use super::check_steps::check_steps;
 use super::checking::Checking;
 use super::drafting::fault_of;
-use super::expand::{Shelf, expand};
 use super::facts;
-use super::model::{Procedure, State};
+use super::gathered::assemble;
+use super::interface::{DraftContract, DraftTerm};
+use super::limits::MOST_STEPS;
+use super::model::{Procedure, flat};
+use super::parts::{Loader, Shelf, draft_source};
 use super::prove;
-use super::surroundings::Surroundings;
-use crate::document::walk_document;
-use crate::lang::{Checked, Function, Scope, Type, check, parse};
+use super::surroundings::LoadContext;
+use crate::document::read_document;
+use crate::lang::{CheckedExpr, Function, Scope, Type, check, parse};
 use crate::source::{Fault, Quoted, SourceText};
 
 /// Loads a procedure: parsed, parts in place, every expression typed, every path walked.
 ///
 /// # Errors
 /// Every fault found, in the order of files and lines.
-pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure, Vec<Fault>> {
+pub fn load(source: &SourceText, around: &LoadContext<'_>) -> Result<Procedure, Vec<Fault>> {
     load_beside(source, around, &Shelf::default())
 }
 
@@ -28,48 +32,69 @@ pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure,
 /// As [`load`].
 pub fn load_beside(
     source: &SourceText,
-    around: &Surroundings<'_>,
+    around: &LoadContext<'_>,
     shelf: &Shelf,
 ) -> Result<Procedure, Vec<Fault>> {
-    let sorted = |mut faults: Vec<Fault>| {
-        Fault::sort(&mut faults);
-        faults
-    };
-    let expanded = expand(source, around.texts, shelf).map_err(sorted)?;
-    let states = expanded.states.iter().map(|state| state.id.name.clone()).collect();
-    let names = expanded.facts.len() + expanded.steps.len();
-    let mut checking = Checking::new((states, &expanded.lost), around.paths, names);
-    let facts: Vec<_> = expanded
-        .facts
-        .iter()
-        .filter(|fact| checking.unique(&fact.id))
-        .collect::<Vec<_>>()
-        .into_iter()
-        .filter_map(|fact| facts::check(fact, &mut checking))
-        .collect();
-    let steps = check_steps(&expanded.steps, &mut checking);
-    let mut faults = expanded.faults;
-    faults.extend(checking.into_faults());
+    let loader = Loader::new(around, shelf);
+    let (file, faults) = draft_source(source, None).map_err(sorted)?;
+    let mut gathered = loader.gather(source, &file);
+    gathered.faults.extend(faults);
+    gathered.faults.extend(part_alone(&file, source));
+    let mut checking = Checking::new((gathered.state_names(), &gathered.lost), &loader, around.paths);
+    let facts = facts::check_all(&gathered.facts, &mut checking);
+    let steps = loader.within(source, || check_steps(&file.steps, &mut checking));
+    let used = checking.facts_used();
+    let (mut faults, _) = checking.finish();
+    faults.append(&mut gathered.faults);
+    if let Some(step) = flat(&steps).nth(MOST_STEPS) {
+        faults.push(too_many(&step.source, step.span));
+    }
     if !faults.is_empty() {
         return Err(sorted(faults));
     }
-    let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
-    let states = expanded.states.iter();
-    let procedure = Procedure {
-        title: text(&expanded.main.title).unwrap_or_default(),
-        purpose: text(&expanded.main.purpose).unwrap_or_default(),
-        time: text(&expanded.main.time),
-        bring: expanded.main.bring.iter().map(|q| q.text.clone()).collect(),
-        confidence: expanded.confidence,
-        facts,
-        states: states
-            .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazard: s.hazard })
-            .collect(),
-        steps,
-        texts: expanded.texts,
-    };
+    let facts = facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id));
+    let procedure = assemble(&file, gathered, facts.collect(), steps);
     let faults = prove::prove(&procedure);
     if faults.is_empty() { Ok(procedure) } else { Err(sorted(faults)) }
+}
+
+fn sorted(mut faults: Vec<Fault>) -> Vec<Fault> {
+    Fault::sort(&mut faults);
+    faults
+}
+
+/// A part by itself: checked and proven from what it says in its head.
+#[derive(Debug)]
+pub struct PartAlone {
+    /// Its title, facts, states and steps.
+    pub procedure: Procedure,
+    /// What its head says, each with what it is: `Takes`, and `cut_in (pressure)`.
+    pub head: Vec<(&'static str, Vec<String>)>,
+}
+
+/// Loads a part by itself.
+///
+/// # Errors
+/// Every fault found in it and in the parts it uses.
+pub fn load_part(
+    source: &SourceText,
+    around: &LoadContext<'_>,
+    shelf: &Shelf,
+) -> Result<PartAlone, Vec<Fault>> {
+    let loader = Loader::new(around, shelf);
+    let (file, part) = loader.alone(source).map_err(sorted)?;
+    let contracts =
+        |contracts: &[DraftContract]| contracts.iter().map(DraftContract::written).collect::<Vec<_>>();
+    let terms = |terms: &[DraftTerm]| terms.iter().map(DraftTerm::written).collect::<Vec<_>>();
+    let head = &file.interface;
+    let head = vec![
+        ("Takes", terms(&head.takes)),
+        ("Gives", terms(&head.gives)),
+        ("Needs", contracts(&head.needs)),
+        ("Brings", contracts(&head.brings)),
+        ("Undoes", contracts(&head.undoes)),
+    ];
+    Ok(PartAlone { procedure: part.procedure.clone(), head })
 }
 
 /// The title of a procedure file, without a look at its steps.
@@ -81,7 +106,7 @@ pub fn load_beside(
 /// assert_eq!(title(&text).as_deref(), Some("Look"));
 /// ```
 pub fn title(source: &SourceText) -> Option<String> {
-    let (title, _) = walk_document(source, |root| root.text("title")).ok()?;
+    let (title, _) = read_document(source, |root| root.text("title")).ok()?;
     title.map(|title| title.text)
 }
 
@@ -94,7 +119,7 @@ pub fn title(source: &SourceText) -> Option<String> {
 /// let checked = tankhand::procedure::check_expression("2 psi + 3 psi").unwrap_err();
 /// assert_eq!(checked[0].code, "kinds-differ");
 /// ```
-pub fn check_expression(text: &str) -> Result<Checked, Vec<Fault>> {
+pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
     let source = SourceText::new("expression", text);
     let quoted = Quoted { text: text.to_string(), span: (0..text.len()).into(), source };
     let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;

@@ -1,27 +1,35 @@
 //! Procedures: from TOML text to steps whose every expression has its kind.
 //!
-//! Loading goes in stages, each a file: `draft` takes keys and strings with their places, `expand`
-//! puts parts in place, `checking` takes everything in the order of the steps, and `prove` walks
-//! the paths. Draft and checked are different types; what the engine gets cannot be half-checked.
+//! Loading goes in stages, each a file: `draft` takes keys and strings with their places, `parts`
+//! and `bind` put parts in place, each checked and proven alone, `checking` takes everything in the
+//! order of the steps, and `prove` walks the paths. Draft and checked are different types; what the engine gets cannot be half-checked.
 //!
 //! What a step is, its verb (in `steps`) alone knows. Everyone else sees an [`Action`]: what a run does
 //! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
 mod answers;
+mod bind;
+mod binding;
 mod check_steps;
 mod checking;
+mod contract;
 mod draft;
 mod drafting;
-mod expand;
+mod expected;
 mod fact;
 mod facts;
+mod fold;
 #[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
+mod gathered;
+mod interface;
 mod keys;
 mod limits;
 mod load;
 mod model;
+mod naming;
 mod paper;
+mod parts;
 mod prove;
 mod question;
 mod shipped;
@@ -30,23 +38,23 @@ mod steps;
 mod surroundings;
 mod verb;
 
-pub(crate) use expand::Shelf;
 pub use fact::Fact;
 pub(crate) use fact::Usual;
 pub use functions::function;
 pub(crate) use functions::functions;
-pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes};
-pub(crate) use load::load_beside;
+pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};
+pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use load::{check_expression, load, title};
 pub use model::Procedure;
 pub use paper::Slot;
 pub(crate) use paper::{Paper, PaperLine};
-pub use question::{ACKNOWLEDGE, Answer, Choice, Number, Question, Refusal, Wanted};
+pub(crate) use parts::Shelf;
+pub use question::{ACKNOWLEDGE, Answer, AnswerKind, Number, Question, Refusal};
 pub(crate) use question::{AtHand, GaugeAt};
 pub use shipped::{SHIPPED, shipped};
-pub(crate) use step::{Asks, Compute, Course, Loop, Repeat, StopOutcome, Tells};
+pub(crate) use step::{Asks, Compute, Course, LoopKind, Repeat, StopOutcome, Tells};
 pub use step::{Check, Step, Stop, Use, time_of};
 pub use steps::VERBS;
 pub(crate) use steps::own_keys;
-pub use surroundings::{Path, Surroundings, Texts, UnreadableText};
+pub use surroundings::{LoadContext, Path, Texts, UnreadableText};
 pub(crate) use verb::Verb;

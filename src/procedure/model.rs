@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::fact::Fact;
-use super::step::{Loop, Step};
+use super::step::{LoopKind, Step};
 use crate::source::SourceText;
 
 /// A loaded procedure.
@@ -29,7 +29,17 @@ pub struct Procedure {
     pub texts: Vec<SourceText>,
 }
 
+/// Steps and those inside them, in their order.
+pub(super) fn flat(steps: &[Step]) -> Box<dyn Iterator<Item = &Step> + '_> {
+    Box::new(steps.iter().flat_map(|step| std::iter::once(step).chain(flat(step.body()))))
+}
+
 impl Procedure {
+    /// How many steps it has, those inside loops too.
+    pub fn count(&self) -> usize {
+        flat(&self.steps).count()
+    }
+
     /// Whether it is about one tank, so that one must be chosen where there are several.
     pub fn is_for_one_tank(&self) -> bool {
         !self.goes_round() && self.facts.iter().any(Fact::is_about_a_tank)
@@ -37,7 +47,8 @@ impl Procedure {
 
     /// Whether it takes all tanks one by one.
     pub fn goes_round(&self) -> bool {
-        let each = |step: &Step| step.course().comes_round().is_some_and(|(which, _)| which == Loop::Each);
+        let each =
+            |step: &Step| step.course().comes_round().is_some_and(|(which, _)| which == LoopKind::Each);
         self.steps.iter().any(each)
     }
 

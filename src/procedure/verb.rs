@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::drafting::{DraftExpr, Drafting, Id};
 use super::keys::Key;
+use super::naming::{Bound, Naming};
 use super::step::Action;
 use crate::document::Fields;
 use crate::lang::RawTemplate;
@@ -54,8 +55,22 @@ pub(super) enum DraftAction {
 pub(super) struct DraftUse {
     /// The part's name, such as `parts/drain`.
     pub name: Quoted,
-    /// What its ids are led by.
+    /// What its own names are led by.
     pub prefix: Option<String>,
+    /// What it is given, each under the name it takes it by.
+    pub with: Vec<(Quoted, DraftExpr)>,
+    /// The heading of the summary under which its answers stand, in place of its own.
+    pub tells: Option<Quoted>,
+    /// How the names of the file that uses it are known outside of that.
+    pub naming: Option<Rc<Naming>>,
+}
+
+impl DraftUse {
+    /// What a name of the using file stands for.
+    pub fn label(&self, name: &str) -> Bound {
+        let outside = self.naming.as_ref().and_then(|naming| naming.outside(name));
+        outside.unwrap_or_else(|| Bound::Name(name.to_string()))
+    }
 }
 
 /// What a verb read of its keys, as what is still to be done with it: to be checked.
@@ -116,14 +131,6 @@ impl DraftStep {
     pub fn define(&self, checking: &mut Checking<'_>, kind: &Kind) {
         if let Some(id) = &self.id {
             checking.define(id, kind, 1);
-        }
-    }
-
-    /// Whether a part is still to be put in place, here or inside.
-    pub fn uses(&self) -> bool {
-        match self.action {
-            DraftAction::Part(_) => true,
-            DraftAction::Own(_) => self.body.iter().any(|step| step.uses()),
         }
     }
 }

@@ -2,7 +2,9 @@
 
 use super::{Page, Row};
 use crate::lang::Function;
-use crate::procedure::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes, VERBS, functions, own_keys};
+use crate::procedure::{
+    FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, functions, own_keys,
+};
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::list;
 
@@ -56,11 +58,13 @@ pub fn guide_contents() -> Page {
 }
 
 fn key_rows(keys: &[Key]) -> Vec<Row> {
-    keys.iter().map(|key| Row::new([key.name.to_string(), taken(key.takes), key.means.to_string()])).collect()
+    keys.iter()
+        .map(|key| Row::new([key.name.to_string(), kind_phrase(key.takes), key.means.to_string()]))
+        .collect()
 }
 
 /// What a key takes, in words.
-fn taken(takes: Takes) -> String {
+fn kind_phrase(takes: Takes) -> String {
     match takes {
         Takes::Text => "text".to_string(),
         Takes::Template => "text with {…}".to_string(),
@@ -76,6 +80,8 @@ fn taken(takes: Takes) -> String {
         Takes::Choices => "list of words or tables".to_string(),
         Takes::OneOf(words) => list(words, "or"),
         Takes::Bounds => "{ until, at_most, at_least }".to_string(),
+        Takes::Terms => "{ name = kind, … }".to_string(),
+        Takes::Given => "{ name = expression, … }".to_string(),
         Takes::Steps => "steps".to_string(),
     }
 }
@@ -88,6 +94,13 @@ fn files() -> Page {
         "A procedure is a TOML file: a few keys at the top, then facts, states and steps in their order.",
     );
     page.headed_table("At the top", HEAD, key_rows(FILE_KEYS));
+    page.headed_table("At the top of a part", HEAD, key_rows(PART_KEYS));
+    page.text(
+        "A part is checked and proven by itself, once. Its steps speak of what it takes, of its own names and of its \
+         facts. Where it is used, a name it takes is the user's name of that spelling, unless `with` gives another. \
+         A kind may have `maybe` before it, where there may be no value, and `of each tank`, `of each reading` or \
+         `of each round` after it.",
+    );
     page.headed_table("[[fact]]: something true before the run starts", HEAD, key_rows(FACT_KEYS));
     page.headed_table("[[state]]: a condition that steps bring about", HEAD, key_rows(STATE_KEYS));
     page
@@ -98,7 +111,7 @@ fn steps() -> Page {
     page.text("Exactly one verb makes a step.");
     let rows = VERBS.iter().map(|verb| {
         let own: Vec<&str> = verb.keys.iter().map(|key| key.name).collect();
-        let takes = taken(verb.key.takes);
+        let takes = kind_phrase(verb.key.takes);
         Row::new([verb.word().to_string(), takes, verb.sentence.to_string(), own.join(", ")])
     });
     page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows.collect());
@@ -165,19 +178,20 @@ fn expressions() -> Page {
 
 fn all_functions() -> Page {
     let mut page = Page::titled("Functions");
-    let rows = functions().map(|f| Row::new([f.signature(), f.told.sentence.to_string()])).collect();
+    let rows = functions().map(|f| Row::new([f.signature(), f.explanation.sentence.to_string()])).collect();
     page.table(&["Function", "What it gives"], rows);
     page
 }
 
 fn one_function(function: &Function) -> Page {
     let mut page = Page::titled(function.signature());
-    let told = function.told;
-    page.text(told.sentence);
+    let explanation = function.explanation;
+    page.text(explanation.sentence);
     if !function.help.is_empty() {
         page.text(function.help);
     }
-    let about = [("Formula", told.formula), ("Range", told.range), ("Source", told.source)];
+    let about =
+        [("Formula", explanation.formula), ("Range", explanation.range), ("Source", explanation.source)];
     let about = about.iter().filter(|(_, text)| !text.is_empty());
     page.text(about.map(|(word, text)| format!("{word}: {text}.")).collect::<Vec<_>>().join("\n"));
     if !function.example.0.is_empty() {

@@ -3,7 +3,7 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::procedure::{FACT_KEYS, FILE_KEYS, Key, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb};
+use crate::procedure::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb};
 use crate::quantity::{Kind, Measure, Units};
 use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathKind, Reads};
 
@@ -17,7 +17,7 @@ pub fn procedure_schema() -> Value {
         "state": list_of(object(STATE_KEYS, &["id", "means"])),
         "step": { "type": "array", "items": { "$ref": "#/$defs/step" } },
     });
-    let mut properties = properties(FILE_KEYS);
+    let mut properties = properties(&[FILE_KEYS, PART_KEYS].concat());
     merge(&mut properties, tables);
     json!({
         "$schema": DIALECT,
@@ -127,6 +127,17 @@ fn takes(takes: Takes) -> Value {
             "required": ["until", "at_most"],
             "additionalProperties": false,
         }),
+        Takes::Terms => {
+            let kind = json!({ "anyOf": [text(), list_of(text())] });
+            let table = json!({
+                "type": "object",
+                "properties": { "kind": kind, "maybe": { "type": "boolean" }, "usual": text() },
+                "required": ["kind"],
+                "additionalProperties": false,
+            });
+            json!({ "type": "object", "additionalProperties": { "anyOf": [kind, table] } })
+        }
+        Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
         Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
     }
 }

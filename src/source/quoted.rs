@@ -33,10 +33,24 @@ impl Quoted {
         let end = raw_offset(raw, inner.end).max(start);
         Span::new(self.span.start + start, self.span.start + end)
     }
+
+    /// A part of the string, with its own place.
+    ///
+    /// ```
+    /// use tankhand::source::{Quoted, SourceText, Span};
+    /// let source = SourceText::new("x.toml", r#"needs = ["off if lever"]"#);
+    /// let quoted = Quoted { source, text: "off if lever".into(), span: Span::new(9, 23) };
+    /// let state = quoted.part(0..3);
+    /// assert_eq!((state.text.as_str(), state.source.slice(state.span)), ("off", "off"));
+    /// ```
+    pub fn part(&self, inner: std::ops::Range<usize>) -> Quoted {
+        let text = self.text.get(inner.clone()).unwrap_or_default().to_string();
+        Quoted { source: self.source.clone(), text, span: self.place(inner.into()) }
+    }
 }
 
 /// The offset in a raw literal at which the decoded byte `wanted` begins.
-fn raw_offset(raw: &str, wanted: usize) -> usize {
+fn raw_offset(raw: &str, sought: usize) -> usize {
     let (open, escapes) = match raw {
         r if r.starts_with("\"\"\"") => (3, true),
         r if r.starts_with("'''") => (3, false),
@@ -55,7 +69,7 @@ fn raw_offset(raw: &str, wanted: usize) -> usize {
             c => (c.len_utf8(), c.len_utf8()),
         };
         // A backslash at a line's end stands for nothing: what follows it is what is meant.
-        if decoded >= wanted && length > 0 {
+        if decoded >= sought && length > 0 {
             break;
         }
         at += raw_length;

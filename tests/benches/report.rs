@@ -8,8 +8,7 @@ use std::time::Instant;
 
 use tankhand::app::{DEMOS, Home, ReportTo, report};
 
-#[path = "../transcripts/stage.rs"]
-#[allow(dead_code)]
+#[path = "../support/stage.rs"]
 mod stage;
 
 fn main() {

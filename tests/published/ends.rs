@@ -30,13 +30,13 @@ fn check(ends: Vec<End>) {
 
 #[test]
 fn the_lowest_limit_holds_the_cut_out() {
-    let limits = Ceilings { plate: 100.0 * PSI, relief: 75.0 * PSI, pump: 70.0 * PSI };
+    let limits = PressureLimits { plate: 100.0 * PSI, relief: 75.0 * PSI, pump: 70.0 * PSI };
     for (limits, lowest) in [
         (limits.clone(), 70.0),
-        (Ceilings { relief: 60.0 * PSI, ..limits.clone() }, 60.0),
-        (Ceilings { plate: 50.0 * PSI, ..limits }, 50.0),
+        (PressureLimits { relief: 60.0 * PSI, ..limits.clone() }, 60.0),
+        (PressureLimits { plate: 50.0 * PSI, ..limits }, 50.0),
     ] {
-        assert_eq!(cut_out_ceiling(&limits), Ok(lowest * PSI));
+        assert_eq!(cut_out_limit(&limits), Ok(lowest * PSI));
     }
 }
 
@@ -49,11 +49,11 @@ fn the_numbers_that_formulas_are_given() {
         last("the exponent", |n| fast_fill(0.1, 2e5, 3e5, 4e5, 0.0, n).is_ok(), 1.4),
         first("the weight", |m| trapped_water(m, 20.0).is_ok(), 18.0),
         first("the air to add", |p| free_air(0.1, 2e5, p, 0.0).is_ok(), 2e5),
-        below("what a tank gives", |v| overcharge_from_drawdown(0.1, v, 4e5, 0.0).is_ok(), 0.1),
+        below("what a tank gives", |v| high_precharge_from_drawdown(0.1, v, 4e5, 0.0).is_ok(), 0.1),
         below("the cut-in below the cut-out", |p| drawdown(0.1, 1e5, p, 3e5, 0.0).is_ok(), 3e5),
         below("the end of a draining", |p| drain_time(0.1, 1e5, [4e5, p], 1e-3, 0.0).is_ok(), 4e5),
         first("the vacuum", |p| absolute(p, 0.0).is_ok(), (-atmosphere(0.0).unwrap()).next_up()),
-        below("the gap", |gap| charge_target(1e5, WARM, WARM, gap, 0.0).is_ok(), 1e5f64.next_up()),
+        below("the gap", |gap| precharge_target(1e5, WARM, WARM, gap, 0.0).is_ok(), 1e5f64.next_up()),
     ]);
     // A drained tank of any size gives its water only while the charge lies below the cut-out.
     assert!(volume_needed(0.01, 3.999e5, 3e5, 4e5, 0.0).is_ok());
@@ -67,9 +67,9 @@ fn the_numbers_that_formulas_are_given() {
 fn the_greatest_drawdown_still_has_a_charge() {
     let (volume, cut_in, cut_out) = (0.1, 3e5, 4e5);
     let most = drawdown(volume, cut_in, cut_in, cut_out, 0.0).unwrap();
-    let charge = charge_from_drawdown(volume, most, cut_in, cut_out, 0.0).unwrap();
-    assert!((charge - cut_in).abs() < 1e-3, "{charge}");
-    assert!(charge_from_drawdown(volume, most * (1.0 + 1e-9), cut_in, cut_out, 0.0).is_err());
+    let precharge = precharge_from_drawdown(volume, most, cut_in, cut_out, 0.0).unwrap();
+    assert!((precharge - cut_in).abs() < 1e-3, "{precharge}");
+    assert!(precharge_from_drawdown(volume, most * (1.0 + 1e-9), cut_in, cut_out, 0.0).is_err());
 }
 
 #[test]
@@ -136,8 +136,8 @@ fn the_next_look_is_half_way_to_the_earliest_leaving() {
     // In a month at least and a year at most.
     for (leaves_in, look_in) in [(Some(1.0), 1.0), (Some(10.0), 5.0), (Some(60.0), 12.0), (None, 12.0)] {
         let earliest = leaves_in.map(|months| fit.last_reading() + months * MONTH);
-        let leaving = Leaving { estimate: None, earliest, latest: None };
-        let months = (look_again(&fit, &leaving) - fit.last_reading()) / MONTH;
+        let exit = BandExit { estimate: None, earliest, latest: None };
+        let months = (look_again(&fit, &exit) - fit.last_reading()) / MONTH;
         assert!((months - look_in).abs() < 1e-3, "{leaves_in:?}: {months}");
     }
 }

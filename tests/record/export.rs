@@ -2,7 +2,7 @@
 //! Python's csv, json and sqlite3.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::Output;
 
 use proptest::strategy::{Strategy, ValueTree};
@@ -11,37 +11,34 @@ use tankhand::record::{Entry, EntryKind, Header};
 
 use crate::any::{any_entries, any_header, hostile};
 use crate::commands::{put, told};
+use crate::golden::holds;
 use crate::python::python;
 use crate::samples::{entries, header, record, summary};
+use crate::stage::{demo, played};
 
-fn in_tests(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/record").join(name)
-}
-
-/// Compares with a file in `golden`; `TANKHAND_BLESS=1` writes it anew.
-pub fn assert_golden(name: &str, text: &str) {
-    let path = in_tests("golden").join(name);
-    if std::env::var_os("TANKHAND_BLESS").is_some() {
-        fs::write(&path, text).unwrap();
-    }
-    assert!(fs::read_to_string(&path).unwrap_or_default() == text, "{name} has changed:\n{text}");
-}
-
-/// A home with the golden records, of which the export is known.
-fn home_of_goldens(names: &[&str]) -> tempfile::TempDir {
+/// A home with the records of demonstrations, under the names of these.
+fn home_of_demos(names: &[&str]) -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     for name in names {
-        put(home.path(), name, &fs::read(in_tests(&format!("golden/format-1-{name}.toml"))).unwrap());
+        put(home.path(), name, played(demo(name)).record.as_bytes());
     }
+    home
+}
+
+/// A home with the invented record that has every kind of entry.
+fn home_of_whole() -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    put(home.path(), "whole", &record(&header(), &entries(), Some(&summary())));
     home
 }
 
 #[test]
 fn an_export_is_written_as_it_always_was() {
-    let home = home_of_goldens(&["whole", "waterlogged-tank"]);
+    let home = home_of_whole();
+    put(home.path(), "waterlogged-tank", played(demo("waterlogged-tank")).record.as_bytes());
     for form in ["csv", "jsonl"] {
         let text = told(home.path(), &["records", "export", "--format", form]);
-        assert_golden(&format!("export.{form}"), text.strip_suffix("exit 0").unwrap());
+        holds(&format!("tests/record/golden/export.{form}"), text.strip_suffix("exit 0").unwrap());
     }
 }
 
@@ -59,10 +56,10 @@ fn loaded(home: &Path) -> Option<Output> {
 
 #[test]
 fn python_and_sqlite_load_an_export() {
-    let home = home_of_goldens(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
+    let home = home_of_demos(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
     let Some(output) = loaded(home.path()) else { return };
     assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
-    assert_golden("export-loaded.txt", &String::from_utf8(output.stdout).unwrap());
+    holds("tests/record/golden/export-loaded.txt", &String::from_utf8(output.stdout).unwrap());
 }
 
 #[test]
@@ -142,7 +139,7 @@ fn what_cannot_be_vouched_for_is_left_out_and_told() {
 
 #[test]
 fn records_are_chosen_by_name_and_by_what_they_have_in_common() {
-    let home = home_of_goldens(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
+    let home = home_of_demos(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
     let records = |arguments: &[&str]| {
         let call = [&["records", "export", "--kind", "text"], arguments].concat();
         let text = told(home.path(), &call);
@@ -178,7 +175,7 @@ fn named_from_around(file: &Path) -> String {
 
 #[test]
 fn a_file_that_is_there_is_not_overwritten() {
-    let home = home_of_goldens(&["whole"]);
+    let home = home_of_whole();
     let file = home.path().join("precious");
     fs::write(&file, "precious").unwrap();
     assert_eq!(

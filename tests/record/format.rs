@@ -1,14 +1,13 @@
 //! What the format's page says, held against records themselves.
 
 use std::collections::BTreeSet;
-use std::fs;
-use std::path::{Path, PathBuf};
 
 use tankhand::record::{
     ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS,
 };
 use tankhand::report::{columns_page, record_format_page, to_markdown};
 
+use crate::golden::holds;
 use crate::samples::{entries, header, record, summary};
 
 fn names(keys: &[FormatKey]) -> Vec<&'static str> {
@@ -90,15 +89,11 @@ fn every_kind_is_told_of() {
     assert_eq!(KIND_MEANINGS.map(|(word, _)| word).to_vec(), words);
 }
 
-/// `FORMAT.md` is made from the program's own tables; `TANKHAND_BLESS=1` writes it anew.
+/// `FORMAT.md` is made from the program's own tables.
 #[test]
 fn the_document_is_what_the_tables_say() {
     let mut document = to_markdown(&record_format_page(), 1);
     document.push('\n');
     document.push_str(&to_markdown(&columns_page(), 1));
-    let file: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/record/FORMAT.md");
-    if std::env::var_os("TANKHAND_BLESS").is_some() {
-        fs::write(&file, &document).unwrap();
-    }
-    assert!(fs::read_to_string(file).unwrap_or_default() == document, "run with TANKHAND_BLESS=1 and look");
+    holds("tests/record/FORMAT.md", &document);
 }

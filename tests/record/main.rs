@@ -10,11 +10,14 @@ mod export;
 mod files;
 mod folder;
 mod format;
+#[path = "../support/golden.rs"]
 mod golden;
-mod goldens;
+mod kept;
 mod later;
 mod python;
 mod round_trip;
 mod samples;
+#[path = "../support/stage.rs"]
+mod stage;
 mod stranger;
 mod trend;

@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
-use tankhand::app::{DEMOS, Demo, Done, Failure, Home, ReportTo, report, tag};
-use tankhand::engine::Input;
+use tankhand::app::{DEMOS, Done, Failure, Home, ReportTo, report, tag};
+use tankhand::engine::RunInput;
 use tankhand::record::{Contents, Entry, Outcome, Trouble, read};
 use tankhand::report::{Account, HtmlForm, report_page, tag_pages, to_html, to_text};
 
@@ -12,13 +12,12 @@ use crate::golden;
 use crate::markup;
 use crate::pages::{any_contents, holds_its_width};
 use crate::samples::{Played, SMALL, eventful, loaded};
-use crate::stage::{Work, play};
+use crate::stage::{demo, played};
 
 /// The record of a demonstration, in a folder of its own.
 fn performed(name: &str) -> (tempfile::TempDir, PathBuf) {
-    let demo: &Demo = DEMOS.iter().find(|demo| demo.name == name).unwrap();
     let folder = tempfile::tempdir().unwrap();
-    let record = play(Work::Demo(demo), demo.script().unwrap(), folder.path()).record;
+    let record = played(demo(name)).put(folder.path());
     (folder, record)
 }
 
@@ -54,9 +53,9 @@ fn the_demonstrations_are_reported() {
         let (_folder, record) = performed(demo);
         let html = written(report, &record, &ReportTo::Html("-".into()));
         assert_eq!(markup::holds(&html), Ok(()), "{demo}");
-        golden::holds(&format!("report-{demo}.html"), &reviewable(&html));
+        golden::holds(&format!("tests/report/golden/report-{demo}.html"), &reviewable(&html));
         let text = written(report, &record, &ReportTo::Text);
-        golden::holds(&format!("report-{demo}.txt"), &unsealed(&text));
+        golden::holds(&format!("tests/report/golden/report-{demo}.txt"), &unsealed(&text));
     }
 }
 
@@ -66,8 +65,11 @@ fn the_tags_of_the_demonstrations() {
         let (_folder, record) = performed(demo);
         let html = written(tag, &record, &ReportTo::Html("-".into()));
         assert_eq!(markup::holds(&html), Ok(()), "{demo}");
-        golden::holds(&format!("tag-{demo}.html"), &reviewable(&html));
-        golden::holds(&format!("tag-{demo}.txt"), &written(tag, &record, &ReportTo::Text));
+        golden::holds(&format!("tests/report/golden/tag-{demo}.html"), &reviewable(&html));
+        golden::holds(
+            &format!("tests/report/golden/tag-{demo}.txt"),
+            &written(tag, &record, &ReportTo::Text),
+        );
     }
     let (folder, record) = performed("waterlogged-tank");
     let home = Home::find(Some(folder.path())).unwrap();
@@ -163,17 +165,17 @@ fn account(contents: &Contents) -> Account<'_> {
 fn amendments_skips_and_gaps_are_told() {
     let (contents, procedure) = eventful();
     let page = report_page(&Account { procedure: Some(&procedure), ..account(&contents) });
-    golden::holds("report-eventful.txt", &(to_text(&page, 80).join("\n") + "\n"));
+    golden::holds("tests/report/golden/report-eventful.txt", &(to_text(&page, 80).join("\n") + "\n"));
     let html = to_html(&page, HtmlForm::Report, "Record 1");
     assert_eq!(markup::holds(&html), Ok(()));
-    golden::holds("report-eventful.html", &reviewable(&html));
+    golden::holds("tests/report/golden/report-eventful.html", &reviewable(&html));
 }
 
 #[test]
 fn without_its_procedure_a_record_is_still_reported() {
     let (contents, _) = eventful();
     let page = report_page(&account(&contents));
-    golden::holds("report-bare.txt", &(to_text(&page, 80).join("\n") + "\n"));
+    golden::holds("tests/report/golden/report-bare.txt", &(to_text(&page, 80).join("\n") + "\n"));
     assert!(tag_pages(&account(&contents)).is_err());
 }
 
@@ -181,7 +183,7 @@ fn without_its_procedure_a_record_is_still_reported() {
 fn what_looks_like_markup_stays_text() {
     let mut run = Played::begin(loaded(SMALL));
     run.answers(&["30", "jet", "understood", "28", "28.5"]);
-    run.then(Input::Note("</style><script>alert(1)</script>"));
+    run.then(RunInput::Note("</style><script>alert(1)</script>"));
     let (mut contents, procedure) = run.record();
     let hostile = "<script>alert(\"x\")</script> & 'y' <!-- ]]> \u{202e}\u{1b}[2J";
     contents.header.site = Some(hostile.to_string());

@@ -1,7 +1,7 @@
 //! Figures of anything at all: sound as SVG, and within their width as text.
 
 use proptest::prelude::*;
-use tankhand::report::{Axis, Figure, HtmlForm, Mark, Page, Point, Spread, Tone, to_html};
+use tankhand::report::{Axis, Figure, HtmlForm, Page, PlotMark, PlotTone, Point, Spread, to_html};
 use tankhand::words::is_harmless;
 use textwrap::core::display_width;
 
@@ -15,20 +15,25 @@ fn any_label() -> impl Strategy<Value = String> {
     prop_oneof!["[a-z ]{0,30}", "\\PC{0,20}", Just("<b>&\"'\u{1b}\n\t".to_string())]
 }
 
-fn any_mark() -> impl Strategy<Value = Mark> {
-    let tone = proptest::sample::select(vec![Tone::Measured, Tone::Reckoned, Tone::Earlier, Tone::Limit]);
+fn any_mark() -> impl Strategy<Value = PlotMark> {
+    let tone = proptest::sample::select(vec![
+        PlotTone::Measured,
+        PlotTone::Computed,
+        PlotTone::Earlier,
+        PlotTone::Limit,
+    ]);
     let places = proptest::collection::vec((any_number(), any_number(), any_number()), 0..8);
     (0..6u8, any_label(), tone, places, any_number(), any_number()).prop_map(
         |(kind, label, tone, numbers, a, b)| {
             let places = numbers.iter().map(|(x, y, _)| (*x, *y)).collect();
             let points = numbers.iter().map(|(x, y, limit)| Point { x: *x, y: *y, limit: *limit }).collect();
             match kind {
-                0 => Mark::Line { label, tone, places },
-                1 => Mark::Points { label, tone, points },
-                2 => Mark::Across { label, at: a, tone },
-                3 => Mark::Upright { label, at: a, tone },
-                4 => Mark::Band { label, low: a, high: b },
-                _ => Mark::Gap { label, from: a, to: b },
+                0 => PlotMark::Line { label, tone, places },
+                1 => PlotMark::Points { label, tone, points },
+                2 => PlotMark::Across { label, at: a, tone },
+                3 => PlotMark::Upright { label, at: a, tone },
+                4 => PlotMark::Band { label, low: a, high: b },
+                _ => PlotMark::Gap { label, from: a, to: b },
             }
         },
     )
@@ -76,16 +81,16 @@ fn sample() -> Figure {
         x: Axis::even("pressure, psi").holding(&[0.0]),
         y: Axis::even("water, gal"),
         marks: vec![
-            Mark::Band { label: label("drawdown"), low: 4.0, high: 11.0 },
-            Mark::Gap { label: label("dead gap"), from: 35.0, to: 45.0 },
-            Mark::Across { label: label("a limit"), at: 13.0, tone: Tone::Limit },
-            Mark::Upright { label: label("cut-in"), at: 30.0, tone: Tone::Limit },
-            Mark::Upright { label: label("cut-out"), at: 50.0, tone: Tone::Limit },
-            Mark::Line { label: label("as left"), tone: Tone::Reckoned, places: places.clone() },
-            Mark::Line { label: label("as it was"), tone: Tone::Earlier, places },
-            Mark::Points {
+            PlotMark::Band { label: label("drawdown"), low: 4.0, high: 11.0 },
+            PlotMark::Gap { label: label("dead gap"), from: 35.0, to: 45.0 },
+            PlotMark::Across { label: label("a limit"), at: 13.0, tone: PlotTone::Limit },
+            PlotMark::Upright { label: label("cut-in"), at: 30.0, tone: PlotTone::Limit },
+            PlotMark::Upright { label: label("cut-out"), at: 50.0, tone: PlotTone::Limit },
+            PlotMark::Line { label: label("as left"), tone: PlotTone::Computed, places: places.clone() },
+            PlotMark::Line { label: label("as it was"), tone: PlotTone::Earlier, places },
+            PlotMark::Points {
                 label: label("measured"),
-                tone: Tone::Measured,
+                tone: PlotTone::Measured,
                 points: vec![Point { x: 25.0, y: 2.0, limit: 1.0 }, Point { x: 55.0, y: 11.0, limit: 2.0 }],
             },
         ],
@@ -95,12 +100,15 @@ fn sample() -> Figure {
 #[test]
 fn one_of_everything() {
     let figure = sample();
-    golden::holds("figure.svg", &(figure.to_svg("one").into_string().replace("><", ">\n<") + "\n"));
+    golden::holds(
+        "tests/report/golden/figure.svg",
+        &(figure.to_svg("one").into_string().replace("><", ">\n<") + "\n"),
+    );
     let mut texts = String::new();
     for width in [80, 40, 60] {
         texts.push_str(&(figure.to_text(width).join("\n") + "\n\n"));
     }
-    golden::holds("figure.txt", &texts);
+    golden::holds("tests/report/golden/figure.txt", &texts);
 }
 
 #[test]

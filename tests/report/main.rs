@@ -5,12 +5,13 @@
 mod accounts;
 mod faults;
 mod figures;
+#[path = "../support/golden.rs"]
 mod golden;
 mod markup;
 mod pages;
 mod runs;
 mod samples;
-#[path = "../transcripts/stage.rs"]
-#[allow(dead_code)]
+mod sheets;
+#[path = "../support/stage.rs"]
 mod stage;
 mod text;

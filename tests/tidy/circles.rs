@@ -13,7 +13,10 @@ use syn::visit::{self, Visit};
 use syn::{Attribute, Item, ItemMod, ItemUse, UseTree, Visibility};
 
 /// The circles that stand, each with its files and its reason.
-const ALLOWED: &[(&[&str], &str)] = &[];
+const ALLOWED: &[(&[&str], &str)] = &[(
+    &["procedure/checking.rs", "procedure/verb.rs"],
+    "the grammar's own recursion: a step may be a part, which is made of steps",
+)];
 
 /// A file as a module.
 #[derive(Default)]

@@ -73,11 +73,16 @@ fn from_the_mistake_on(folder: &str, name: &str, mistake: &str) -> String {
 
 /// Plays every script of a folder and compares what is seen.
 pub fn each_holds(folder: &str) {
-    for name in folders(folder) {
+    let one = |name: &str| {
         let answers = read(&format!("{folder}/{name}/answers.toml")).unwrap();
-        let shown = from_the_mistake_on(folder, &name, &answers);
+        let shown = from_the_mistake_on(folder, name, &answers);
         holds(&format!("{folder}/{name}/transcript.txt"), &shown);
-    }
+    };
+    std::thread::scope(|scope| {
+        for name in folders(folder) {
+            scope.spawn(move || one(&name));
+        }
+    });
 }
 
 #[test]

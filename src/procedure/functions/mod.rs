@@ -5,7 +5,6 @@
 
 mod air;
 mod disinfect;
-mod doubt;
 mod helpers;
 mod hold;
 mod numbers;
@@ -15,6 +14,7 @@ mod several;
 mod switch;
 mod tank;
 mod target;
+mod uncertainty;
 mod water;
 
 use std::sync::LazyLock;
@@ -37,7 +37,7 @@ pub fn functions() -> impl Iterator<Item = &'static Function> {
         disinfect::FUNCTIONS,
         series::FUNCTIONS,
         numbers::FUNCTIONS,
-        doubt::FUNCTIONS,
+        uncertainty::FUNCTIONS,
     ];
     TABLES.into_iter().flatten()
 }
@@ -69,7 +69,7 @@ mod tests {
         ("absolute", "calc: a gauge reading for a formula from a book, which takes it absolute"),
         ("dead_gap", "diagnosis: the pressure falls away before the pump starts"),
         ("dead_gap_of_all", "diagnosis: the same with several tanks on one line"),
-        ("overcharge_from_drawdown", "diagnosis: how far above the cut-in a charge is, by the bucket"),
+        ("high_precharge_from_drawdown", "diagnosis: how far above the cut-in a charge is, by the bucket"),
         ("air_leak", "diagnosis: how fast a valve loses air, in air"),
         ("smallest_leak", "planning a hold test: what a gauge can see in a time"),
         ("hold_needed", "planning a hold test: how long it has to stand"),
@@ -80,7 +80,7 @@ mod tests {
         ("drawdown_for_starts", "sizing a tank: by the starts a pump bears"),
         ("water_for_run", "sizing a tank: by the time a pump has to run"),
         ("volume_needed", "sizing a tank: by the drawdown it has to give"),
-        ("cut_out_ceiling", "planning a switch's setting: what it must not pass"),
+        ("cut_out_limit", "planning a switch's setting: what it must not pass"),
         ("orifice_flow", "planning a drain: what an opening lets out"),
         ("drain_time", "planning a drain: how long a tank takes"),
         ("granules", "calc: the dose in granules in place of bleach"),
@@ -129,9 +129,13 @@ mod tests {
             assert!(names.insert(f.name), "{} stands twice", f.name);
             assert!(!crate::lang::KEYWORDS.contains(&f.name));
             let help = f.help.is_empty() || f.help.ends_with('.');
-            assert!(f.told.sentence.ends_with('.') && help, "{}", f.name);
-            assert!(!f.told.formula.is_empty() && !f.told.source.is_empty(), "{}", f.name);
-            assert!(!f.told.formula.ends_with('.') && !f.told.source.ends_with('.'), "{}", f.name);
+            assert!(f.explanation.sentence.ends_with('.') && help, "{}", f.name);
+            assert!(!f.explanation.formula.is_empty() && !f.explanation.source.is_empty(), "{}", f.name);
+            assert!(
+                !f.explanation.formula.ends_with('.') && !f.explanation.source.ends_with('.'),
+                "{}",
+                f.name
+            );
             assert!(f.required <= f.parameters.len(), "{}", f.name);
         }
     }

@@ -11,7 +11,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("drawdown", Volume), takes("flow", Flow)],
         required: 2,
         gives: Sort::Is(Duration),
-        told: &physics::RUN_TIME,
+        explanation: &physics::RUN_TIME,
         help: "At least 1 min, and 2 min for larger pumps, is common practice.",
         example: ("run_time(11.35 gal, 10 gal/min)", "68.1 s"),
         partial: true,
@@ -25,7 +25,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("drawdown", Volume), takes("flow", Flow)],
         required: 2,
         gives: Sort::Is(Number),
-        told: &physics::STARTS_PER_HOUR,
+        explanation: &physics::STARTS_PER_HOUR,
         help: "Water Systems Council's standard for tanks asks for at most 15 up to 3/4 hp and 7.5 above.",
         example: ("starts_per_hour(10 gal, 10 gal/min)", "15"),
         partial: true,
@@ -39,7 +39,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("flow", Flow), takes("starts", Number)],
         required: 2,
         gives: Sort::Is(Volume),
-        told: &physics::DRAWDOWN_FOR_STARTS,
+        explanation: &physics::DRAWDOWN_FOR_STARTS,
         help: "Half of what the pump brings is the worst draw.",
         example: ("drawdown_for_starts(10 gal/min, 6)", "25 gal"),
         partial: true,
@@ -53,7 +53,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("flow", Flow), takes("run_time", Duration)],
         required: 2,
         gives: Sort::Is(Volume),
-        told: &physics::WATER_FOR_RUN,
+        explanation: &physics::WATER_FOR_RUN,
         help: "With every tap shut.",
         example: ("water_for_run(10 gal/min, 2 min)", "20 gal"),
         partial: true,
@@ -66,20 +66,20 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "volume_needed",
         parameters: &[
             takes("needed", Volume),
-            takes("charge", Pressure),
+            takes("precharge", Pressure),
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
             ELEVATION,
         ],
         required: 4,
         gives: Sort::Is(Volume),
-        told: &physics::VOLUME_NEEDED,
+        explanation: &physics::VOLUME_NEEDED,
         help: "Several tanks with one charge count together.",
         example: ("volume_needed(10 gal, 38 psi, 40 psi, 60 psi)", "38.765 gal"),
         partial: true,
         run: |given| {
-            let [needed, charge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::volume_needed(needed, charge, cut_in, cut_out, elevation))
+            let [needed, precharge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::volume_needed(needed, precharge, cut_in, cut_out, elevation))
         },
     },
 ];

@@ -31,6 +31,9 @@
 //! acknowledged on every path to it: by a step that brings the state about or needs it, and that
 //! the state was not ended after.
 //!
+//! **Parts.** A part is proven by itself, from what its head says to what it says; where it is used,
+//! its head stands for it. What it does not give cannot be spoken of outside.
+//!
 //! **Besides.** No step with a danger can be skipped, no step stands behind the certain end of the
 //! work, and no name that the program makes itself is one of the file's.
 //!
@@ -41,27 +44,31 @@ mod choices;
 mod conditions;
 mod context;
 mod effects;
+mod entered;
 mod examine;
-mod here;
+mod expressions;
 mod loops;
 mod names;
+mod parts;
 mod path;
+mod prover;
+mod reserved_names;
 mod spelling;
 mod states;
-mod taken;
 #[cfg(test)]
 mod tests;
-mod walk;
 mod words;
 
 use super::model::Procedure;
 use crate::source::Fault;
 
+pub(super) use parts::prove_part;
+
 /// Walks every path and returns what could go wrong on one of them.
 pub(super) fn prove(procedure: &Procedure) -> Vec<Fault> {
-    let mut walk = walk::Walk::new(procedure);
+    let mut walk = prover::Prover::new(procedure);
     walk.block(&procedure.steps);
     let mut faults = walk.into_faults();
-    faults.extend(taken::taken_names(procedure));
+    faults.extend(reserved_names::reserved_names(procedure));
     faults
 }

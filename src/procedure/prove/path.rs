@@ -3,19 +3,31 @@
 use std::sync::Arc;
 
 use super::conditions::Guard;
+use super::entered::GIVEN;
 use super::examine::Examined;
-use super::names::{Answered, Named, Place};
-use super::walk::Walk;
+use super::names::{Answered, NameFacts, SourcePlace};
+use super::prover::Prover;
 use super::words::unreachable;
 use crate::lang::Template;
 use crate::procedure::step::{Asks, Check, Compute, Course, Step, Use, time_of};
 
-impl Walk<'_> {
+impl Prover<'_> {
     /// Walks steps; `true` when the run certainly ends among them.
     pub fn block(&mut self, steps: &[Step]) -> bool {
-        for (at, step) in steps.iter().enumerate() {
-            if self.step(step) {
-                if let Some(next) = steps.get(at + 1) {
+        let mut rest = steps;
+        while let Some((step, after)) = rest.split_first() {
+            let ends = match &step.part {
+                Some(placed) => {
+                    rest = rest.get(placed.steps..).unwrap_or_default();
+                    self.placed(placed)
+                }
+                None => {
+                    rest = after;
+                    self.step(step)
+                }
+            };
+            if ends {
+                if let Some(next) = rest.first() {
                     self.fault(unreachable(step, next));
                 }
                 return true;
@@ -105,8 +117,8 @@ impl Walk<'_> {
         let answered = if step.skip { Answered::UnlessSkipped } else { Answered::When(guard.clone()) };
         // In a `repeat` a value may be left from an earlier round, in which other things held.
         let implies = if self.repeats == 0 { guard } else { Guard::new() };
-        let place = Some(Place::of(step));
-        self.names.answer(name, Named { version: 0, answered, implies, limit, place });
+        let place = Some(SourcePlace::of(step));
+        self.names.answer(name, NameFacts { version: 0, answered, implies, limit, place });
     }
 
     /// Looks at the holes of texts.
@@ -118,5 +130,7 @@ impl Walk<'_> {
 }
 
 fn limit_of(found: &Examined) -> Option<Arc<str>> {
-    found.doubts.first().map(|doubt| doubt.limit.clone())
+    // What lies with the part itself goes before what lies with its user.
+    let own = found.maybe_undefined.iter().find(|undefined| *undefined.limit != *GIVEN);
+    own.or(found.maybe_undefined.first()).map(|undefined| undefined.limit.clone())
 }

@@ -2,14 +2,15 @@
 
 use std::sync::Arc;
 
-use crate::lang::Type;
+use crate::lang::{RawTemplate, Type};
+use crate::procedure::drafting::DraftExpr;
 use crate::procedure::keys::{SAY, Takes, UNSURE, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, written};
 use crate::procedure::step::{Action, Compute, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::source::Fault;
 
-pub(super) const VERB: Verb = Verb {
+pub(in crate::procedure) const VERB: Verb = Verb {
     key: key("compute", Takes::Expression, "what is to be worked out"),
     sentence: "a value to work out from what is known, and to tell if `say` is given",
     keys: &[SAY, UNSURE],
@@ -17,27 +18,31 @@ pub(super) const VERB: Verb = Verb {
     draft: |fields, drafting| {
         let expr = drafting.expr(fields, "compute")?;
         let [say, unsure] = ["say", "unsure"].map(|key| drafting.text(fields, key));
-        DraftAction::checked_by(move |step, checking| {
-            let checked = checking.expr(&expr, None)?;
-            if let Type::Series(..) = checked.ty() {
-                let quoted = &expr.quoted;
-                checking.fault(
-                    Fault::new(
-                        "series",
-                        &quoted.source,
-                        quoted.span,
-                        "a series cannot be the value of a step",
-                    )
-                    .remedy("take one value of it: last(…), mean(…), min(…), max(…) or sum(…)"),
-                );
-                return None;
-            }
-            let unsure = checking.optional_text(&unsure);
-            step.define(checking, checked.ty().kind());
-            Some(Compute { expr: Arc::new(checked), say: checking.optional_text(&say), unsure })
-        })
+        computed(expr, say, unsure)
     },
 };
+
+/// A value to work out, with what is told of it.
+pub(in crate::procedure) fn computed(
+    expr: DraftExpr,
+    say: Option<RawTemplate>,
+    unsure: Option<RawTemplate>,
+) -> Option<DraftAction> {
+    DraftAction::checked_by(move |step, checking| {
+        let checked = checking.expr(&expr, None)?;
+        if let Type::Series(..) = checked.ty() {
+            let quoted = &expr.quoted;
+            checking.fault(
+                Fault::new("series", &quoted.source, quoted.span, "a series cannot be the value of a step")
+                    .remedy("take one value of it: last(…), mean(…), min(…), max(…) or sum(…)"),
+            );
+            return None;
+        }
+        let unsure = checking.optional_text(&unsure);
+        step.define(checking, checked.ty().kind());
+        Some(Compute { expr: Arc::new(checked), say: checking.optional_text(&say), unsure })
+    })
+}
 
 impl Action for Compute {
     fn course(&self) -> Course<'_> {
@@ -50,8 +55,8 @@ impl Action for Compute {
     }
 
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        if let Some(value) = paper.settled(&self.expr).filter(|_| !paper.may_be_left_out()) {
-            paper.settle(&step.id, value);
+        if let Some(value) = paper.determined(&self.expr).filter(|_| !paper.may_be_left_out()) {
+            paper.determine(&step.id, value);
             return Some(PaperLine { text: paper.may(&self.say)?, ..PaperLine::default() });
         }
         let slot = paper.slot(self.expr.ty().kind());

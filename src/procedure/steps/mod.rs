@@ -14,6 +14,8 @@ mod use_step;
 mod wait_step;
 mod write_step;
 
+pub(super) use compute_step::{VERB as COMPUTE, computed};
+
 use super::keys::Key;
 use super::verb::Verb;
 

@@ -4,13 +4,13 @@ use std::ops::RangeInclusive;
 
 use textwrap::core::display_width;
 
-use super::{Figure, Mark, Scale, Tone};
+use super::{Figure, PlotMark, PlotTone, Scale};
 use crate::words::{harmless, wrap};
 
 // The signs for each thing drawn; every machine has them.
 const POINT: char = 'o';
 const LIMIT: char = '|';
-const RECKONED: char = '*';
+const COMPUTED: char = '*';
 const EARLIER: char = '+';
 const ACROSS: char = '-';
 const UPRIGHT: char = ':';
@@ -22,11 +22,11 @@ const TICK: char = '+';
 const CORNER: char = '+';
 
 /// The sign of a line.
-fn sign_of(tone: Tone) -> char {
+fn sign_of(tone: PlotTone) -> char {
     match tone {
-        Tone::Measured | Tone::Reckoned => RECKONED,
-        Tone::Earlier => EARLIER,
-        Tone::Limit => ACROSS,
+        PlotTone::Measured | PlotTone::Computed => COMPUTED,
+        PlotTone::Earlier => EARLIER,
+        PlotTone::Limit => ACROSS,
     }
 }
 
@@ -50,16 +50,16 @@ impl Figure {
     /// What each sign stands for.
     fn key(&self) -> Vec<String> {
         let mut letters = ('a'..='z').cycle();
-        let sign = |mark: &Mark, letter: Option<char>| match mark {
-            Mark::Line { tone, .. } | Mark::Across { tone, .. } => sign_of(*tone),
-            Mark::Points { .. } => POINT,
-            Mark::Upright { .. } => letter.unwrap_or(UPRIGHT),
-            Mark::Band { .. } => BAND,
-            Mark::Gap { .. } => GAP,
+        let sign = |mark: &PlotMark, letter: Option<char>| match mark {
+            PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => sign_of(*tone),
+            PlotMark::Points { .. } => POINT,
+            PlotMark::Upright { .. } => letter.unwrap_or(UPRIGHT),
+            PlotMark::Band { .. } => BAND,
+            PlotMark::Gap { .. } => GAP,
         };
         let mut key = Vec::new();
         for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
-            let letter = matches!(mark, Mark::Upright { .. }).then(|| letters.next()).flatten();
+            let letter = matches!(mark, PlotMark::Upright { .. }).then(|| letters.next()).flatten();
             key.push(format!("  {}  {}", sign(mark, letter), clean(mark.label())));
         }
         key
@@ -106,14 +106,14 @@ impl Canvas {
         ((1.0 - self.y.share(y)) * (self.cells.len() - 1) as f64).round() as usize
     }
 
-    fn draw(&mut self, marks: &[Mark]) {
+    fn draw(&mut self, marks: &[PlotMark]) {
         for mark in marks {
             match mark {
-                Mark::Band { low, high, .. } => {
+                PlotMark::Band { low, high, .. } => {
                     let (top, bottom) = (self.row(*high), self.row(*low));
                     self.fill(BAND, top..=bottom, 0..=self.cells[0].len() - 1);
                 }
-                Mark::Gap { from, to, .. } => {
+                PlotMark::Gap { from, to, .. } => {
                     let (left, right) = (self.column(*from), self.column(*to));
                     self.fill(GAP, 0..=self.cells.len() - 1, left..=right);
                 }
@@ -123,18 +123,18 @@ impl Canvas {
         let mut letters = ('a'..='z').cycle();
         for mark in marks {
             match mark {
-                Mark::Across { at, tone, .. } => {
+                PlotMark::Across { at, tone, .. } => {
                     let (row, sign) = (self.row(*at), sign_of(*tone));
                     self.cells[row].fill(sign);
                 }
-                Mark::Upright { at, .. } => self.upright(*at, letters.next().unwrap_or('a')),
+                PlotMark::Upright { at, .. } => self.upright(*at, letters.next().unwrap_or('a')),
                 _ => {}
             }
         }
         for mark in marks {
             match mark {
-                Mark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
-                Mark::Points { points, .. } => {
+                PlotMark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
+                PlotMark::Points { points, .. } => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
                         self.point(point.x, point.y, point.limit);
                     }

@@ -1,0 +1,333 @@
+//! A part in its place: what it takes is bound, its steps stand in the user's.
+
+use std::rc::Rc;
+use std::sync::Arc;
+
+use super::binding::{Binding, is_literal};
+use super::check_steps::{check_step, heading};
+use super::checking::{Checking, PutsParts};
+use super::contract::{Contract, Placed, Term};
+use super::draft::DraftFile;
+use super::drafting::{DraftExpr, Id};
+use super::interface::{DraftContract, DraftTerm, written};
+use super::limits::MOST_STEPS;
+use super::naming::{Bound, Naming};
+use super::parts::{Loader, Part, PartMaker};
+use super::step::Step;
+use super::steps::{COMPUTE, computed};
+use super::verb::{DraftStep, DraftUse};
+use crate::lang::{Collapse, Node, Type};
+use crate::quantity::{Kind, Measure};
+use crate::source::{Fault, Quoted, SourceText, Span};
+use crate::words::did_you_mean;
+
+impl PutsParts for Loader<'_> {
+    fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
+        use_part(self, (user, part), checking)
+    }
+}
+
+fn use_part(
+    loader: &Loader<'_>,
+    (user, part): (&DraftStep, &DraftUse),
+    checking: &mut Checking<'_>,
+) -> Vec<Step> {
+    bare(user, checking);
+    let Some((source, file)) = loader.head(&part.name) else { return Vec::new() };
+    known_terms(part, &file, checking);
+    let takes = &file.interface.takes;
+    let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
+        promised(&file, part, checking);
+        return Vec::new();
+    };
+    let mut naming = Naming { prefix: part.prefix.clone(), bound, ..Naming::default() };
+    if naming.prefix.is_some() {
+        naming.kept = loader.facts_of(&source, &file).iter().map(ToString::to_string).collect();
+        let same = takes.iter().zip(&given).filter_map(|(term, given)| {
+            given.as_ref().filter(|(name, _)| *name == *term.id.name).map(|(name, _)| name.clone())
+        });
+        naming.kept.extend(same);
+    }
+    let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
+    let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
+    match loader.part(&source, binding) {
+        Ok(made) => steps.extend(placed(loader, user, &made, checking)),
+        Err(faults) => {
+            faults.into_iter().for_each(|fault| checking.fault(fault));
+            promised(&file, part, checking);
+        }
+    }
+    steps
+}
+
+/// A `use` step can have a title; conditions belong on the steps themselves.
+fn bare(user: &DraftStep, checking: &mut Checking<'_>) {
+    let stray = user.when.is_some() || user.skip || !user.needs.is_empty() || !user.brings.is_empty();
+    if stray || !user.undoes.is_empty() || user.id.is_some() {
+        let message = "a `use` step takes only `as`, `with`, `tells` and `title`";
+        checking.fault(
+            Fault::new("use", &user.source, user.span, message)
+                .why("The steps of the part carry their own conditions and states.")
+                .remedy("write the condition on the part's steps"),
+        );
+    }
+}
+
+/// Notes what is given to a part that does not take it.
+fn known_terms(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
+    let known: Vec<&str> = file.interface.takes.iter().map(|term| &*term.id.name).collect();
+    for (key, _) in part.with.iter().filter(|(key, _)| !known.contains(&key.text.as_str())) {
+        let message = format!("`{}` takes no `{}`", part.name.text, key.text.escape_debug());
+        let fault = Fault::new("not-taken", &key.source, key.span, message);
+        checking.fault(match known.as_slice() {
+            [] => fault.remedy("take it out: the part takes nothing"),
+            _ => fault.remedy(did_you_mean(&key.text, &known)),
+        });
+    }
+}
+
+/// What a part that could not be put in place gives by its head: what speaks of it is not at fault.
+fn promised(file: &DraftFile, part: &DraftUse, checking: &mut Checking<'_>) {
+    let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
+    for term in &file.interface.gives {
+        let id = Id { name: naming.own(&term.id.name).into(), ..term.id.clone() };
+        if checking.type_of(&id.name).is_none() {
+            checking.define_as(&id, term.ty.clone());
+        }
+    }
+}
+
+/// Steps that work out what is given, what names are bound to, and what that is.
+type AllBound = (Vec<Step>, Vec<(String, Bound)>, Vec<Option<(String, Type)>>);
+
+/// What a part takes, bound one after the other.
+struct Bounds<'a, 'c> {
+    part: &'a DraftUse,
+    checking: &'a mut Checking<'c>,
+    /// Steps that work out what is given.
+    steps: Vec<Step>,
+    bound: Vec<(String, Bound)>,
+    given: Vec<Option<(String, Type)>>,
+}
+
+impl Bounds<'_, '_> {
+    /// Binds all that a part takes; `None` when some of it cannot be bound.
+    fn all(takes: &[DraftTerm], part: &DraftUse, checking: &mut Checking<'_>) -> Option<AllBound> {
+        let mut all = Bounds { part, checking, steps: Vec::new(), bound: Vec::new(), given: Vec::new() };
+        let found: Vec<bool> = takes.iter().map(|term| all.bind(term).is_some()).collect();
+        (!found.contains(&false)).then_some((all.steps, all.bound, all.given))
+    }
+
+    fn bind(&mut self, term: &DraftTerm) -> Option<()> {
+        let name = &*term.id.name;
+        if let Some((_, expr)) = self.part.with.iter().find(|(key, _)| key.text == *name) {
+            return self.to(term, expr);
+        }
+        if let Some(usual) = &term.usual {
+            return self.to(term, usual);
+        }
+        self.known(term, self.part.label(name), &self.part.name)
+    }
+
+    /// Binds a term to a name, a number, or a value to be worked out first.
+    fn to(&mut self, term: &DraftTerm, expr: &DraftExpr) -> Option<()> {
+        if let Node::Name(name) = &expr.expr.node {
+            return self.known(term, Bound::Name(name.clone()), &expr.quoted);
+        }
+        if is_literal(&expr.expr) {
+            self.checking.expr(expr, Some(term.ty.kind()))?;
+            return self.known(term, Bound::Literal(expr.expr.node.clone()), &expr.quoted);
+        }
+        let naming = Naming { prefix: self.part.prefix.clone(), ..Naming::default() };
+        let name = naming.own(&term.id.name);
+        let id = Id { name: name.as_str().into(), ..term.id.clone() };
+        let step = check_step(&silent(id, expr)?, self.checking)?;
+        self.steps.push(step);
+        self.known(term, Bound::Name(name), &expr.quoted)
+    }
+
+    /// Binds a term to something whose type is looked up; `at` is where that was said.
+    fn known(&mut self, term: &DraftTerm, bound: Bound, at: &Quoted) -> Option<()> {
+        let name = term.id.name.to_string();
+        let given = match &bound {
+            Bound::Name(other) => Some((other.clone(), self.type_of(term, other, at)?)),
+            Bound::Literal(_) => None,
+        };
+        if !matches!(&bound, Bound::Name(other) if *other == name) {
+            self.bound.push((name, bound));
+        }
+        self.given.push(given);
+        Some(())
+    }
+
+    /// The type of a name that serves as what a part takes.
+    fn type_of(&mut self, term: &DraftTerm, name: &str, at: &Quoted) -> Option<Type> {
+        match self.checking.type_of(name) {
+            Some(ty) if serves(&ty, &term.ty) => Some(ty),
+            Some(ty) => self.checking.none(other_type(self.part, term, (name, &ty), at)),
+            None if self.checking.is_lost(name) => None,
+            None => self.checking.none(not_given(self.part, term, name, at)),
+        }
+    }
+}
+
+/// Whether a value of one type may be given where a part takes the other.
+pub(super) fn serves(given: &Type, taken: &Type) -> bool {
+    let kinds = match (given.kind(), taken.kind()) {
+        (Kind::OneOf(some), Kind::OneOf(all)) => some.iter().all(|word| all.contains(word)),
+        (Kind::OneOf(_), Kind::Text) => true,
+        (Kind::Measure(Measure::Count), Kind::Measure(Measure::Number)) => true,
+        (a, b) => a == b,
+    };
+    let series = match (given, taken) {
+        (Type::Series(_, how), Type::One(_)) => *how != Collapse::No,
+        (Type::Series(_, a), Type::Series(_, b)) => a == b,
+        (Type::One(_), Type::One(_)) => true,
+        (Type::One(_), Type::Series(..)) => false,
+    };
+    kinds && series
+}
+
+fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quoted) -> Fault {
+    let (part, taken) = (&part.name.text, &term.id.name);
+    let message = format!("`{part}` takes `{taken}`, and nothing named `{name}` stands before this place");
+    Fault::new("not-given", &at.source, at.span, message)
+        .why(format!("The part's steps speak of it. It is: {}.", written(&term.ty)))
+        .remedy(format!("bind it to what is meant: `with = {{ {taken} = \"…\" }}`"))
+}
+
+fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: &Quoted) -> Fault {
+    let message = format!(
+        "`{}` takes `{}` as {}, and `{name}` is {}",
+        part.name.text,
+        term.id.name,
+        written(&term.ty),
+        written(ty)
+    );
+    Fault::new("other-type", &at.source, at.span, message)
+        .remedy(format!("bind it to something else: `with = {{ {} = \"…\" }}`", term.id.name))
+}
+
+/// The steps of a part, ready to stand among the user's.
+fn placed(loader: &Loader<'_>, user: &DraftStep, made: &Rc<Part>, checking: &mut Checking<'_>) -> Vec<Step> {
+    if !loader.counts(made.procedure.count()) {
+        return checking.none(too_many(&user.source, user.span)).unwrap_or_default();
+    }
+    checking.look_at(&made.facts_used);
+    let given = |id: &Id| made.interface.gives.iter().any(|term| term.id.name == id.name);
+    for id in &made.inner {
+        if checking.unique(id) && !given(id) {
+            checking.hide(id, &made.interface.name);
+        }
+    }
+    checking.ids.extend(made.inner.iter().cloned());
+    made.interface.gives.iter().for_each(|term| checking.define_as(&term.id, term.ty.clone()));
+    let mut steps = made.procedure.steps.clone();
+    let title = checking.optional_text(&user.title);
+    let whole = steps.len();
+    if let Some(first) = steps.first_mut() {
+        first.title = first.title.take().or(title);
+        let place = (user.source.clone(), user.span);
+        first.part = Some(Arc::new(Placed { interface: made.interface.clone(), steps: whole, place }));
+    }
+    steps
+}
+
+/// A step that works out a value under a name, and says nothing of it.
+fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
+    Some(DraftStep {
+        source: id.source.clone(),
+        span: id.span,
+        id: Some(id),
+        label: None,
+        tells: None,
+        title: None,
+        when: None,
+        why: None,
+        how: None,
+        needs: Vec::new(),
+        brings: Vec::new(),
+        undoes: Vec::new(),
+        skip: false,
+        verb: &COMPUTE,
+        action: computed(expr.clone(), None, None)?,
+        body: Vec::new(),
+    })
+}
+
+/// More steps than anyone walks through.
+pub(super) fn too_many(source: &SourceText, span: Span) -> Fault {
+    let message = format!("there are more than {MOST_STEPS} steps");
+    Fault::new("too-long", source, span, message).remedy("cut the procedure into several")
+}
+
+impl PartMaker for Checking<'_> {
+    fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
+        let each = drafts.iter().map(|draft| Contract {
+            state: self.state(&draft.state),
+            when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
+            place: (draft.state.source.clone(), draft.state.span),
+        });
+        each.collect()
+    }
+
+    /// Makes known what a part takes.
+    fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+        let mut takes = Vec::with_capacity(file.interface.takes.len());
+        for (term, given) in file.interface.takes.iter().zip(&binding.given) {
+            let Some((name, ty)) = given else { continue };
+            let id = Id { name: name.as_str().into(), ..term.id.clone() };
+            if self.is_fact(&id.name) {
+                self.unique(&id);
+            }
+            self.define_as(&id, ty.clone());
+            takes.push(Term { id, ty: ty.clone(), maybe: term.maybe });
+        }
+        takes
+    }
+
+    /// What a part gives: it must be there, and of the type it says.
+    fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+        let mut gives = Vec::with_capacity(file.interface.gives.len());
+        for term in &file.interface.gives {
+            let id = Id { name: binding.naming.own(&term.id.name).into(), ..term.id.clone() };
+            match self.type_of(&id.name) {
+                Some(ty) if serves(&ty, &term.ty) && !is_outer(&id.name, binding) => {
+                    gives.push(Term { id, ty, maybe: term.maybe });
+                }
+                Some(ty) => self.fault(gives_other(term, &ty)),
+                None if self.is_lost(&id.name) => {}
+                None if term.maybe && binding.naming.decides() => {}
+                None => self.fault(gives_nothing(term)),
+            }
+        }
+        gives
+    }
+}
+
+/// Whether a name comes from outside the part.
+fn is_outer(name: &str, binding: &Binding) -> bool {
+    binding.given.iter().flatten().any(|(given, _)| given == name)
+}
+
+fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {
+    let message = format!("`{}` is {}, not {}", term.id.name, written(ty), written(&term.ty));
+    Fault::new("gives-other", &term.id.source, term.id.span, message)
+        .why("Who uses the part relies on what its head says.")
+        .remedy(format!("write `{} = \"{}\"` under `gives`", term.id.name, written(ty)))
+}
+
+fn gives_nothing(term: &DraftTerm) -> Fault {
+    let message = format!("no step of this part is named `{}`", term.id.name);
+    Fault::new("gives-nothing", &term.id.source, term.id.span, message)
+        .remedy("give the name of a step, or take it out of `gives`")
+}
+
+/// What a file that was to be a procedure turned out to be.
+pub(super) fn part_alone(file: &DraftFile, source: &SourceText) -> Option<Fault> {
+    file.interface.is_stated().then(|| {
+        Fault::new("part-alone", source, file.interface.span, "this is a part, which cannot be run by itself")
+            .why("It says what it takes from the procedure that uses it, or what must hold before it.")
+            .remedy("put it into a procedure with `use`")
+    })
+}

@@ -1,0 +1,75 @@
+//! What a part is to its user: what it takes and gives, and what its proof found.
+
+use std::sync::Arc;
+
+use super::drafting::Id;
+use crate::lang::{CheckedExpr, Type};
+use crate::source::{SourceText, Span};
+
+/// What is looked at where a part is used.
+#[derive(Debug)]
+pub(super) struct Interface {
+    /// Its name, such as `parts/drain`.
+    pub name: String,
+    pub takes: Vec<Term>,
+    pub gives: Vec<Term>,
+    pub needs: Vec<Contract>,
+    pub brings: Vec<Contract>,
+    pub undoes: Vec<Contract>,
+    /// What its proof found beside.
+    pub proven: Proven,
+}
+
+/// A name that a part takes or gives, as it is known where the part is used.
+#[derive(Clone, Debug)]
+pub(super) struct Term {
+    pub id: Id,
+    pub ty: Type,
+    pub maybe: bool,
+}
+
+/// A state that a part needs, brings or undoes, and when it does.
+#[derive(Clone, Debug)]
+pub(super) struct Contract {
+    pub state: Arc<str>,
+    pub when: Option<CheckedExpr>,
+    pub place: (SourceText, Span),
+}
+
+/// A part in its place among the steps of its user.
+#[derive(Debug)]
+pub(super) struct Placed {
+    pub interface: Arc<Interface>,
+    /// How many steps of the block are the part's.
+    pub steps: usize,
+    /// Where it is used.
+    pub place: (SourceText, Span),
+}
+
+/// What the proof of a part found beside what its head says.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Proven {
+    /// Hazards whose danger must have been acknowledged before.
+    pub wary: Vec<Arc<str>>,
+    /// Hazards whose danger was acknowledged at the end, whatever was before.
+    pub acknowledged: Vec<Arc<str>>,
+    /// Hazards whose acknowledgement may be gone at the end.
+    pub forgotten: Vec<Arc<str>>,
+    /// Whether what it takes decides what is done, so that it must have a value.
+    pub decides: bool,
+    /// How certain each name is that it gives.
+    pub gives: Vec<Certainty>,
+    /// Whether the run certainly ends in it.
+    pub ends: bool,
+}
+
+/// How certain a name is that a part gives.
+#[derive(Clone, Debug)]
+pub(super) enum Certainty {
+    Sure,
+    /// It has no value where something it takes has none.
+    AsGiven,
+    /// It is answered, but may have no value.
+    Limited(Arc<str>),
+    Perhaps,
+}

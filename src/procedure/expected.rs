@@ -1,0 +1,106 @@
+//! Words that must be one of those there are: states, headings, answers, paths of the system file.
+
+use std::sync::Arc;
+
+use super::checking::Checking;
+use crate::quantity::Kind;
+use crate::source::{Fault, Quoted, Span};
+use crate::words::did_you_mean;
+
+impl Checking<'_> {
+    /// States by their names; unknown ones are noted.
+    pub fn states(&mut self, names: &[Quoted]) -> Vec<(Arc<str>, Span)> {
+        names.iter().map(|name| (self.state(name), name.span)).collect()
+    }
+
+    pub fn state(&mut self, name: &Quoted) -> Arc<str> {
+        if let Some(state) = self.state_names().iter().find(|state| ***state == name.text) {
+            return state.clone();
+        }
+        let mut known = self.state_names().to_vec();
+        known.sort();
+        self.fault(
+            Fault::new(
+                "unknown-state",
+                &name.source,
+                name.span,
+                format!("there is no state `{}`", name.text.escape_debug()),
+            )
+            .why("A state must be declared with [[state]] before steps can speak of it.")
+            .remedy(did_you_mean(&name.text, &known)),
+        );
+        Arc::from(name.text.as_str())
+    }
+
+    /// One of several words with what each stands for; `says` what another one is not.
+    pub fn one_of<T: Copy>(
+        &mut self,
+        word: &Quoted,
+        known: &[(&str, T)],
+        (code, says): (&'static str, &str),
+    ) -> Option<T> {
+        let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
+        if found.is_none() {
+            let message = format!("`{}` {says}", word.text.escape_debug());
+            let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
+            self.fault(
+                Fault::new(code, &word.source, word.span, message).remedy(did_you_mean(&word.text, &names)),
+            );
+        }
+        found
+    }
+
+    /// A word that must be an answer of `kind`.
+    pub fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
+        let known: Vec<String> = match kind {
+            Kind::OneOf(words) => words.iter().map(ToString::to_string).collect(),
+            Kind::YesNo => vec!["yes".to_string(), "no".to_string()],
+            Kind::Measure(_) | Kind::Text => return Some(word.text.clone()),
+        };
+        if known.contains(&word.text) {
+            return Some(word.text.clone());
+        }
+        self.fault(
+            Fault::new(
+                "unknown-word",
+                &word.source,
+                word.span,
+                format!("'{}' is never the answer here", word.text.escape_debug()),
+            )
+            .remedy(did_you_mean(&word.text, &known)),
+        );
+        None
+    }
+
+    /// A path into the system file, which must exist and have the right kind.
+    pub fn path(&mut self, from: &Quoted, kind: &Kind) {
+        let Some(path) = self.paths().iter().find(|path| path.name == from.text) else {
+            let known: Vec<&str> = self.paths().iter().map(|path| path.name).collect();
+            self.fault(
+                Fault::new(
+                    "unknown-path",
+                    &from.source,
+                    from.span,
+                    format!("a system file has no `{}`", from.text.escape_debug()),
+                )
+                .remedy(did_you_mean(&from.text, &known)),
+            );
+            return;
+        };
+        let same = match (&path.kind, kind) {
+            (Kind::OneOf(theirs), Kind::OneOf(ours)) => theirs.iter().all(|word| ours.contains(word)),
+            (a, b) => a == b,
+        };
+        if !same {
+            self.fault(
+                Fault::new(
+                    "wrong-kind",
+                    &from.source,
+                    from.span,
+                    format!("`{}` of the system file is {}, and the fact is {kind}", from.text, path.kind),
+                )
+                .remedy(format!("make the fact {}", path.kind)),
+            );
+        }
+    }
+}

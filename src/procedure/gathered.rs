@@ -1,0 +1,88 @@
+//! What a file and the parts it uses declare, before anything is checked.
+
+use std::rc::Rc;
+use std::sync::Arc;
+
+use super::draft::{DraftFile, DraftState};
+use super::drafting::Id;
+use super::fact::Fact;
+use super::facts::DraftFact;
+use super::model::{Procedure, State};
+use super::step::Step;
+use crate::source::{Fault, Quoted, SourceText};
+
+/// What a file and the parts it uses declare.
+#[derive(Default)]
+pub(super) struct Gathered {
+    pub facts: Vec<Rc<DraftFact>>,
+    pub states: Vec<DraftState>,
+    pub texts: Vec<SourceText>,
+    pub lost: Vec<String>,
+    pub confidence: Option<f64>,
+    pub faults: Vec<Fault>,
+}
+
+/// A file and what was made of it, as a procedure.
+pub(super) fn assemble(
+    file: &DraftFile,
+    gathered: Gathered,
+    facts: Vec<Fact>,
+    steps: Vec<Step>,
+) -> Procedure {
+    let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
+    let states = gathered.states.iter();
+    Procedure {
+        title: text(&file.title).unwrap_or_default(),
+        purpose: text(&file.purpose).unwrap_or_default(),
+        time: text(&file.time),
+        bring: file.bring.iter().map(|q| q.text.clone()).collect(),
+        confidence: gathered.confidence,
+        facts,
+        states: states
+            .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazard: s.hazard })
+            .collect(),
+        steps,
+        texts: gathered.texts,
+    }
+}
+
+impl Gathered {
+    /// The states there are.
+    pub fn state_names(&self) -> Vec<Arc<str>> {
+        self.states.iter().map(|state| state.id.name.clone()).collect()
+    }
+
+    /// Takes over facts and states; the same one may be declared again if it says the same. Of
+    /// confidences the greatest counts.
+    pub fn declare(&mut self, file: &DraftFile) {
+        self.confidence = [self.confidence, file.confidence].into_iter().flatten().reduce(f64::max);
+        self.lost.extend(file.lost.iter().cloned());
+        for fact in &file.facts {
+            match self.facts.iter().find(|known| known.id.name == fact.id.name) {
+                None => self.facts.push(fact.clone()),
+                Some(known) if Rc::ptr_eq(known, fact) || known.same_as(fact) => {}
+                Some(_) => self.faults.push(differs(&fact.id, "fact")),
+            }
+        }
+        file.states.iter().for_each(|state| self.state(state));
+    }
+
+    pub fn state(&mut self, state: &DraftState) {
+        match self.states.iter().find(|known| known.id.name == state.id.name) {
+            None => self.states.push(state.clone()),
+            Some(known) if (&known.means, known.hazard) == (&state.means, state.hazard) => {}
+            Some(_) => self.faults.push(differs(&state.id, "state")),
+        }
+    }
+}
+
+fn differs(id: &Id, what: &str) -> Fault {
+    Fault::new(
+        "same-id",
+        &id.source,
+        id.span,
+        format!("the {what} `{}` is declared elsewhere in other words", id.name),
+    )
+    .why(format!("One {what} can only mean one thing."))
+    .remedy("make both declarations the same, or give this one another id")
+}

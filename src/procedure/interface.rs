@@ -1,0 +1,171 @@
+//! What a part takes from its user and gives back: drafted from the head of its file.
+
+use super::drafting::{DraftExpr, Drafting, Id, check_id};
+use super::facts;
+use super::fold::yes_no;
+use crate::document::Fields;
+use crate::lang::{Collapse, Type};
+use crate::quantity::Kind;
+use crate::source::{Fault, Quoted, Span};
+use crate::words::did_you_mean;
+
+/// The head of a part, its conditions unchecked.
+#[derive(Clone, Debug)]
+pub(super) struct DraftInterface {
+    /// The file whose states count here too.
+    pub states: Option<Quoted>,
+    pub takes: Vec<DraftTerm>,
+    pub gives: Vec<DraftTerm>,
+    pub needs: Vec<DraftContract>,
+    pub brings: Vec<DraftContract>,
+    pub undoes: Vec<DraftContract>,
+    /// Where the head stands.
+    pub span: Span,
+}
+
+impl DraftInterface {
+    /// Whether the file is a part: whether it says what it takes, gives or relies on.
+    pub fn is_stated(&self) -> bool {
+        let contracts = [&self.needs, &self.brings, &self.undoes];
+        !self.takes.is_empty() || !self.gives.is_empty() || contracts.iter().any(|c| !c.is_empty())
+    }
+}
+
+/// A name that a part takes or gives.
+#[derive(Clone, Debug)]
+pub(super) struct DraftTerm {
+    /// As it stands in the file.
+    pub id: Id,
+    pub ty: Type,
+    /// It may have no value.
+    pub maybe: bool,
+    /// What stands for it when the user binds nothing to it.
+    pub usual: Option<DraftExpr>,
+}
+
+/// A state in the head of a part, and when it counts.
+#[derive(Clone, Debug)]
+pub(super) struct DraftContract {
+    pub state: Quoted,
+    pub when: Option<DraftExpr>,
+}
+
+impl DraftTerm {
+    /// `cut_in (pressure)`, as a person reads it.
+    pub fn written(&self) -> String {
+        let maybe = if self.maybe { "maybe " } else { "" };
+        let usual = self.usual.as_ref().map_or(String::new(), |usual| format!(", usually {}", usual.expr));
+        format!("{} ({maybe}{}{usual})", self.id.name, written(&self.ty))
+    }
+}
+
+impl DraftContract {
+    /// `drained`, or `jet_unfilled if pump_kind == 'jet'`.
+    pub fn written(&self) -> String {
+        let when = self.when.as_ref().map_or(String::new(), |when| format!(" if {}", when.expr));
+        format!("{}{when}", self.state.text)
+    }
+}
+
+/// Drafts the keys of a part.
+pub(super) fn draft(root: &Fields<'_>, drafting: &Drafting<'_>) -> DraftInterface {
+    let contracts =
+        |key| root.texts(key).into_iter().filter_map(|text| contract(text, drafting)).collect::<Vec<_>>();
+    DraftInterface {
+        states: root.text("states"),
+        takes: terms(root, "takes", drafting),
+        gives: terms(root, "gives", drafting),
+        needs: contracts("needs"),
+        brings: contracts("brings"),
+        undoes: contracts("undoes"),
+        span: root.key_span("title"),
+    }
+}
+
+/// `"drained"`, or `"jet_unfilled if pump_kind == 'jet'"`.
+fn contract(text: Quoted, drafting: &Drafting<'_>) -> Option<DraftContract> {
+    let Some((state, condition)) = text.text.split_once(" if ") else {
+        return Some(DraftContract { state: text, when: None });
+    };
+    let when = drafting.parsed(text.part(text.text.len() - condition.len()..text.text.len()))?;
+    let always = yes_no(&when.expr).filter(|_| drafting.naming.is_some());
+    let contract =
+        DraftContract { state: text.part(0..state.len()), when: Some(when).filter(|_| always.is_none()) };
+    Some(contract).filter(|_| always != Some(false))
+}
+
+fn terms(root: &Fields<'_>, key: &str, drafting: &Drafting<'_>) -> Vec<DraftTerm> {
+    let Some(table) = root.has(key).then(|| root.table(key)).flatten() else { return Vec::new() };
+    let mut names: Vec<(String, Span)> = table.keys().map(|(name, span)| (name.to_string(), span)).collect();
+    names.sort_by_key(|(_, span)| span.start);
+    names.into_iter().filter_map(|(name, span)| term((name, span), &table, drafting)).collect()
+}
+
+fn term((name, span): (String, Span), table: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftTerm> {
+    let quoted = Quoted { text: name.clone(), span, source: table.source().clone() };
+    let id = check_id(&quoted, table.walk()).then(|| Id::from(quoted))?;
+    if !table.is_table(&name) {
+        let (ty, maybe) = kind(table, &name)?;
+        return Some(DraftTerm { id, ty, maybe, usual: None });
+    }
+    let inner = table.table(&name)?;
+    inner.only(&["kind", "maybe", "usual"]);
+    let (ty, maybe) = kind(&inner, "kind")?;
+    let usual = inner.has("usual").then(|| drafting.expr(&inner, "usual")).flatten();
+    Some(DraftTerm { id, ty, maybe: maybe || inner.flag("maybe"), usual })
+}
+
+/// A kind as a part's head writes it: `"pressure"`, `"maybe pressure"`, `"pressure of each tank"`,
+/// or a list of words.
+fn kind(fields: &Fields<'_>, key: &str) -> Option<(Type, bool)> {
+    if fields.is_list(key) {
+        return facts::kind(fields, key).map(|kind| (Type::One(kind), false));
+    }
+    let quoted = fields.needed_text(key, "such as \"pressure\", \"yes/no\" or a list of words")?;
+    let (maybe, rest) = match quoted.text.strip_prefix("maybe ") {
+        Some(rest) => (true, rest),
+        None => (false, quoted.text.as_str()),
+    };
+    let (name, each) = match rest.split_once(" of each ") {
+        Some((name, each)) => (name, Some(each)),
+        None => (rest, None),
+    };
+    let kind = Kind::named(name);
+    if kind.is_none() {
+        unknown(fields, &quoted, format!("there is no kind `{}`", name.escape_debug()), &Kind::names());
+    }
+    let kind = kind?;
+    let Some(each) = each else { return Some((Type::One(kind), maybe)) };
+    let how = SERIES.iter().find(|(word, _)| *word == each);
+    if how.is_none() {
+        let words: Vec<&str> = SERIES.iter().map(|(word, _)| *word).collect();
+        unknown(fields, &quoted, format!("there is no series `of each {}`", each.escape_debug()), &words);
+    }
+    how.map(|(_, how)| (Type::Series(kind, *how), maybe))
+}
+
+/// What there may be several answers for, and how the series serves as one.
+const SERIES: &[(&str, Collapse)] =
+    &[("tank", Collapse::No), ("reading", Collapse::Mean), ("round", Collapse::Last)];
+
+/// A type as a part's head writes it.
+pub(super) fn written(ty: &Type) -> String {
+    let kind = match ty.kind() {
+        Kind::Measure(measure) => measure.name().to_string(),
+        Kind::YesNo => "yes/no".to_string(),
+        Kind::Text => "text".to_string(),
+        Kind::OneOf(words) => crate::words::list(words, "or"),
+    };
+    let each = match ty {
+        Type::One(_) => None,
+        Type::Series(_, how) => SERIES.iter().find(|(_, each)| each == how),
+    };
+    each.map_or(kind.clone(), |(each, _)| format!("{kind} of each {each}"))
+}
+
+fn unknown(fields: &Fields<'_>, quoted: &Quoted, message: String, known: &[&str]) {
+    fields.walk().fault(
+        Fault::new("unknown-kind", &quoted.source, quoted.span, message)
+            .remedy(did_you_mean(&quoted.text, known)),
+    );
+}

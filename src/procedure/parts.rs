@@ -1,0 +1,325 @@
+//! Parts: each drafted, checked and proven alone, once, and put in place where it is used.
+//!
+//! Where a part is used, only its head is looked at: what it takes must be there, what it needs
+//! must hold. The engine gets the steps of all parts in their places, as if they stood there.
+
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
+
+use super::binding::Binding;
+use super::check_steps::check_steps;
+use super::checking::{Checking, PutsParts};
+use super::contract::{Contract, Interface, Proven, Term};
+use super::draft::{DraftFile, draft_file};
+use super::drafting::Id;
+use super::facts;
+use super::gathered::{Gathered, assemble};
+use super::interface::DraftContract;
+use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
+use super::model::Procedure;
+use super::naming::Naming;
+use super::prove;
+use super::step::LoopKind;
+use super::surroundings::LoadContext;
+use super::verb::{DraftAction, DraftStep};
+use crate::document::read_document;
+use crate::source::{Fault, Quoted, SourceText};
+use crate::words::did_you_mean;
+
+/// A part, checked and proven.
+#[derive(Debug)]
+pub(super) struct Part {
+    /// Its own facts, states and steps, those of the parts it uses among them.
+    pub procedure: Procedure,
+    pub interface: Arc<Interface>,
+    /// The names of its steps and of those of its parts, whether it gives them or not.
+    pub inner: Vec<Id>,
+    /// The facts that its steps look at.
+    pub facts_used: Vec<Arc<str>>,
+}
+
+/// A drafted file and its faults.
+type Drafted = (Rc<DraftFile>, Vec<Fault>);
+
+/// Parts, kept so that one used by several procedures is read, checked and proven once.
+#[derive(Debug, Default)]
+pub struct Shelf {
+    drafts: RefCell<FxHashMap<String, (SourceText, Drafted)>>,
+    parts: RefCell<FxHashMap<String, (SourceText, Made)>>,
+}
+
+/// A part, or its faults.
+type Made = Result<Rc<Part>, Vec<Fault>>;
+
+impl Shelf {
+    /// The draft of a file; read anew when its text is not the one that was drafted.
+    fn draft(&self, source: &SourceText, naming: Option<&Rc<Naming>>) -> Result<Drafted, Vec<Fault>> {
+        let written = naming.map(|naming| naming.written()).unwrap_or_default();
+        let key = format!("{} {written}", source.name());
+        if let Some((_, drafted)) = self.drafts.borrow().get(&key).filter(|(known, _)| known == source) {
+            return Ok(drafted.clone());
+        }
+        let (file, faults) = draft_source(source, naming)?;
+        let drafted = (Rc::new(file), faults);
+        self.drafts.borrow_mut().insert(key, (source.clone(), drafted.clone()));
+        Ok(drafted)
+    }
+}
+
+/// Drafts a file.
+///
+/// # Errors
+/// When it is no TOML or far too long.
+pub(super) fn draft_source(
+    source: &SourceText,
+    naming: Option<&Rc<Naming>>,
+) -> Result<(DraftFile, Vec<Fault>), Vec<Fault>> {
+    if source.text().len() > LONGEST_FILE {
+        let message = format!("this file is larger than {} KiB", LONGEST_FILE / 1024);
+        let fault = Fault::new("too-long", source, (0..0).into(), message)
+            .why("No procedure a person walks through is as long as that.")
+            .remedy("see whether it is the right file");
+        return Err(vec![fault]);
+    }
+    read_document(source, |root| draft_file(root, naming))
+}
+
+/// The name by which a `use` would call this file.
+pub(super) fn own_name(name: &str) -> String {
+    let name = name.strip_suffix(".toml").unwrap_or(name);
+    name.strip_prefix("procedures/").unwrap_or(name).to_string()
+}
+
+/// Where parts come from while one procedure is loaded.
+pub(super) struct Loader<'a> {
+    around: &'a LoadContext<'a>,
+    shelf: &'a Shelf,
+    /// The files being put in place, outermost first.
+    open: RefCell<Vec<String>>,
+    /// How many steps there are so far, parts included.
+    count: Cell<usize>,
+}
+
+impl<'a> Loader<'a> {
+    pub fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
+        Loader { around, shelf, open: RefCell::default(), count: Cell::new(0) }
+    }
+
+    /// What a file and the parts it uses declare.
+    pub fn gather(&self, source: &SourceText, file: &DraftFile) -> Gathered {
+        let mut gathered = Gathered { texts: vec![source.clone()], ..Gathered::default() };
+        gathered.declare(file);
+        self.open.borrow_mut().push(own_name(source.name()));
+        self.gather_states(file, &mut gathered);
+        self.gather_used(&file.steps, &mut gathered);
+        self.open.borrow_mut().pop();
+        gathered
+    }
+
+    fn gather_states(&self, file: &DraftFile, gathered: &mut Gathered) {
+        let Some(name) = &file.interface.states else { return };
+        let Some(states) =
+            self.find(name, DEEPEST_PARTS + 1, gathered).and_then(|source| self.take_in(&source, gathered))
+        else {
+            return;
+        };
+        states.states.iter().for_each(|state| gathered.state(state));
+    }
+
+    /// A file that is used, its text and faults noted.
+    fn take_in(&self, source: &SourceText, gathered: &mut Gathered) -> Option<Rc<DraftFile>> {
+        if gathered.texts.iter().all(|known| known.name() != source.name()) {
+            gathered.texts.push(source.clone());
+        }
+        match self.shelf.draft(source, None) {
+            Ok((file, faults)) => {
+                gathered.faults.extend(faults);
+                Some(file)
+            }
+            Err(faults) => {
+                gathered.faults.extend(faults);
+                None
+            }
+        }
+    }
+
+    fn gather_used(&self, steps: &[Rc<DraftStep>], gathered: &mut Gathered) {
+        for step in steps {
+            match &step.action {
+                DraftAction::Part(part) => self.gather_part(&part.name, gathered),
+                DraftAction::Own(_) => self.gather_used(&step.body, gathered),
+            }
+        }
+    }
+
+    fn gather_part(&self, name: &Quoted, gathered: &mut Gathered) {
+        let Some(source) = self.find(name, DEEPEST_PARTS, gathered) else { return };
+        let Some(file) = self.take_in(&source, gathered) else { return };
+        gathered.declare(&file);
+        self.open.borrow_mut().push(name.text.clone());
+        self.gather_states(&file, gathered);
+        self.gather_used(&file.steps, gathered);
+        self.open.borrow_mut().pop();
+    }
+
+    /// The text of a part, or a fault that says why there is none.
+    fn find(&self, name: &Quoted, deepest: usize, gathered: &mut Gathered) -> Option<SourceText> {
+        match self.found(name, deepest) {
+            Ok(source) => Some(source),
+            Err(fault) => {
+                gathered.faults.push(*fault);
+                None
+            }
+        }
+    }
+
+    /// The text of a file that is used, at most so deep in others.
+    fn found(&self, name: &Quoted, deepest: usize) -> Result<SourceText, Box<Fault>> {
+        let fault = |code, message: String, remedy: String| {
+            Box::new(Fault::new(code, &name.source, name.span, message).remedy(remedy))
+        };
+        let open = self.open.borrow();
+        if open.contains(&name.text) {
+            let chain = open.join(" → ");
+            let message = format!("this part uses itself: {chain} → {}", name.text);
+            return Err(fault("uses-itself", message, "take one of these `use` steps out".into()));
+        }
+        if open.len() > deepest {
+            let message = format!("parts use parts more than {DEEPEST_PARTS} deep");
+            return Err(fault("too-deep", message, "put the steps in place".into()));
+        }
+        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
+        if !name.text.chars().all(plain) || name.text.starts_with('/') {
+            let message = format!("`{}` cannot name a part", name.text.escape_debug());
+            let remedy = "name it as in `parts/drain`, without dots or a leading slash".into();
+            return Err(fault("bad-path", message, remedy));
+        }
+        match self.around.texts.text(&name.text) {
+            Some(Ok(source)) => Ok(source),
+            Some(Err(problem)) => {
+                Err(fault("unreadable", problem.to_string(), "see that the file can be read".into()))
+            }
+            None => {
+                let known = self.around.texts.names();
+                let message = format!("there is no part `{}`", name.text);
+                Err(fault("unknown-part", message, did_you_mean(&name.text, &known)))
+            }
+        }
+    }
+
+    /// So many more steps; `false` when there are too many now.
+    pub fn counts(&self, steps: usize) -> bool {
+        self.count.set(self.count.get() + steps);
+        self.count.get() <= MOST_STEPS
+    }
+
+    /// The head of a part as its file writes it; what is wrong with it was told when it was
+    /// gathered.
+    pub fn head(&self, name: &Quoted) -> Option<(SourceText, Rc<DraftFile>)> {
+        let source = self.found(name, DEEPEST_PARTS).ok()?;
+        let (file, _) = self.shelf.draft(&source, None).ok()?;
+        Some((source, file))
+    }
+
+    /// Does something while a file is being put in place.
+    pub fn within<T>(&self, source: &SourceText, act: impl FnOnce() -> T) -> T {
+        self.open.borrow_mut().push(own_name(source.name()));
+        let done = act();
+        self.open.borrow_mut().pop();
+        done
+    }
+
+    /// A part by itself, given exactly what it takes.
+    pub fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>>
+    where
+        Self: PutsParts,
+    {
+        let (file, faults) = self.shelf.draft(source, None)?;
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let part = self.part(source, Binding::alone(&file))?;
+        Ok((file, part))
+    }
+
+    /// A part as it is used: checked and proven, once for each way of using it.
+    pub fn part(&self, source: &SourceText, binding: Binding) -> Made
+    where
+        Self: PutsParts,
+    {
+        let key = format!("{} {}", source.name(), binding.written());
+        if let Some((_, made)) = self.shelf.parts.borrow().get(&key).filter(|(known, _)| known == source) {
+            return made.clone();
+        }
+        let made = self.make(source, binding).map(Rc::new);
+        if made.as_ref().is_err_and(Vec::is_empty) {
+            return made;
+        }
+        self.shelf.parts.borrow_mut().insert(key, (source.clone(), made.clone()));
+        made
+    }
+
+    /// The facts that a part and those it uses declare.
+    pub fn facts_of(&self, source: &SourceText, file: &DraftFile) -> Vec<Arc<str>> {
+        self.gather(source, file).facts.iter().map(|fact| fact.id.name.clone()).collect()
+    }
+
+    fn make(&self, source: &SourceText, binding: Binding) -> Result<Part, Vec<Fault>>
+    where
+        Self: PutsParts,
+    {
+        let naming = (!binding.naming.is_plain()).then_some(&binding.naming);
+        let (file, _) = self.shelf.draft(source, naming)?;
+        let mut gathered = self.gather(source, &file);
+        if !gathered.faults.is_empty() {
+            // The file that is being loaded gathers from all its parts, and tells of them.
+            gathered.faults.retain(|_| self.open.borrow().is_empty());
+            return Err(gathered.faults);
+        }
+        let mut checking = Checking::new((gathered.state_names(), &gathered.lost), self, self.around.paths);
+        checking.name_after(binding.naming.own(&stem(source.name())));
+        checking.heading = binding.heading;
+        binding.loops.iter().for_each(|each| checking.enter(*each));
+        let facts = facts::check_all(&gathered.facts, &mut checking);
+        let takes = checking.takes(&file, &binding);
+        let needs = checking.contracts(&file.interface.needs);
+        let undoes = checking.contracts(&file.interface.undoes);
+        let brings = checking.contracts(&file.interface.brings);
+        let steps = self.within(source, || check_steps(&file.steps, &mut checking));
+        let gives = checking.gives(&file, &binding);
+        let used = checking.facts_used();
+        let (faults, inner) = checking.finish();
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let facts_used = used.iter().cloned().collect();
+        let facts =
+            facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id)).collect();
+        let procedure = assemble(&file, gathered, facts, steps);
+        let name = own_name(source.name());
+        let mut interface =
+            Interface { name, takes, gives, needs, brings, undoes, proven: Proven::default() };
+        let in_repeat = binding.loops.contains(&LoopKind::Repeat);
+        interface.proven = prove::prove_part(&procedure, &interface, (file.interface.span, in_repeat))?;
+        let interface = Arc::new(interface);
+        Ok(Part { procedure, interface, inner, facts_used })
+    }
+}
+
+/// What a part makes of its head while it is checked.
+pub(super) trait PartMaker {
+    /// The states in its head, with the conditions under which they count.
+    fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract>;
+    /// What it takes, made known.
+    fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term>;
+    /// What it gives.
+    fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term>;
+}
+
+/// The name of a file without its folders, as part of a step's name.
+fn stem(name: &str) -> String {
+    own_name(name).rsplit('/').next().unwrap_or_default().replace('-', "_")
+}

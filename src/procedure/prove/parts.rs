@@ -1,0 +1,337 @@
+//! Parts: each proven by itself from what its head says, and at its uses only by that.
+//!
+//! Of a state that the head does not speak of, a part knows neither that it holds nor that it does
+//! not: it holds under a condition that nobody can ask for. What still holds under that condition
+//! at the end was left as it was. The same is done for acknowledged dangers, so that the proof
+//! tells which of them the user must have shown before.
+
+use std::sync::Arc;
+
+use super::conditions::{Condition, Guard, both};
+use super::entered::{Entered, GIVEN};
+use super::names::{Answered, NameFacts, SourcePlace};
+use super::prover::Prover;
+use super::states::StateChange;
+use super::words::{gives_perhaps, hazard_unmarked, needs_state, not_brought, not_undone};
+use crate::lang::CheckedExpr;
+use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
+use crate::procedure::model::Procedure;
+use crate::source::{Fault, Span};
+
+/// Proves a part by itself; `place` is where its head stands, and whether a `repeat` stands around.
+///
+/// # Errors
+/// What could go wrong on one of its paths, and what its head says wrongly.
+pub(in crate::procedure) fn prove_part(
+    procedure: &Procedure,
+    interface: &Interface,
+    (head, in_repeat): (Span, bool),
+) -> Result<Proven, Vec<Fault>> {
+    let mut walk = Prover::new(procedure);
+    walk.repeats = u32::from(in_repeat);
+    walk.enter(interface);
+    let ends = walk.block(&procedure.steps);
+    let mut proven = Proven { ends, ..Proven::default() };
+    if !ends {
+        let source = procedure.texts.first().cloned();
+        let place = source.map(|source| SourcePlace { source, span: head });
+        walk.leave(interface, place, &mut proven);
+    }
+    let entered = walk.entered.take().unwrap_or_default();
+    proven.wary = entered.wary;
+    proven.decides = entered.decides;
+    let faults = walk.into_faults();
+    if faults.is_empty() { Ok(proven) } else { Err(faults) }
+}
+
+impl Prover<'_> {
+    /// What is certain at the beginning of a part.
+    fn enter(&mut self, interface: &Interface) {
+        for term in &interface.takes {
+            self.conditions.chosen_from(&term.id.name, term.ty.kind());
+            self.names.answer(term.id.name.clone(), given_fact(term));
+        }
+        let mut entered = Entered::default();
+        let needed = interface.needs.iter().map(|contract| contract.state.clone());
+        let states: Vec<Arc<str>> = self.touched(&self.procedure.steps).into_iter().chain(needed).collect();
+        for state in states {
+            let before = self.conditions.fresh();
+            self.states.bring(&state, Guard::from_slice(&[before]), &self.conditions);
+            entered.before.insert(state, before);
+        }
+        for contract in &interface.needs {
+            let guard = self.guard_of(contract.when.as_ref());
+            self.states.bring(&contract.state, guard, &self.conditions);
+            if let Some(acknowledged) = self.hazards.get(&contract.state).cloned()
+                && !entered.before.contains_key(&acknowledged)
+            {
+                let before = self.conditions.fresh();
+                self.states.bring(&acknowledged, Guard::from_slice(&[before]), &self.conditions);
+                entered.before.insert(acknowledged, before);
+            }
+        }
+        self.entered = Some(entered);
+    }
+
+    fn guard_of(&mut self, when: Option<&CheckedExpr>) -> Guard {
+        when.map_or_else(Guard::new, |when| self.conditions_of(when.expr(), true))
+    }
+
+    /// Whether a danger counts as acknowledged here because it was before the part began.
+    pub fn acknowledged_before(&mut self, hazard: &Arc<str>, acknowledged: &Arc<str>) -> bool {
+        let Some(before) = self.entered.as_ref().and_then(|entered| entered.before.get(acknowledged)) else {
+            return false;
+        };
+        let mark = self.context.mark();
+        self.context.assume(*before);
+        let holds = self.holds(acknowledged);
+        self.context.back_to(mark);
+        if holds
+            && let Some(entered) = &mut self.entered
+            && !entered.wary.contains(hazard)
+        {
+            entered.wary.push(hazard.clone());
+        }
+        holds
+    }
+
+    fn holds(&self, state: &str) -> bool {
+        let standing = self.states.get(state);
+        standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions))
+    }
+
+    /// Whether a state holds where something more does.
+    fn holds_given(&mut self, state: &str, more: &[Condition]) -> bool {
+        let mark = self.context.mark();
+        more.iter().for_each(|condition| self.context.assume(*condition));
+        let holds = self.holds(state);
+        self.context.back_to(mark);
+        holds
+    }
+
+    /// Holds what is certain at the end of a part against its head.
+    fn leave(&mut self, interface: &Interface, head: Option<SourcePlace>, proven: &mut Proven) {
+        for contract in &interface.brings {
+            let guard = self.guard_of(contract.when.as_ref());
+            if !self.holds_given(&contract.state, &guard) {
+                let means = self.means(&contract.state);
+                let past = self.states.get(&contract.state).and_then(|standing| standing.past.as_ref());
+                let fault =
+                    not_brought(&place_of(contract), (&contract.state, means), past, &self.conditions);
+                self.fault(fault);
+            }
+        }
+        let before = self.entered.as_ref().map(|entered| entered.before.clone()).unwrap_or_default();
+        for state in self.procedure.states.iter().map(|state| state.id.clone()) {
+            if let Some(condition) = before.get(&state) {
+                self.left_as_it_was(&state, *condition, (interface, head.as_ref()));
+            }
+            if let Some(acknowledged) = self.hazards.get(&state).cloned()
+                && let Some(condition) = before.get(&acknowledged)
+            {
+                let brought = interface.brings.iter().find(|contract| contract.state == state);
+                let guard = self.guard_of(brought.and_then(|contract| contract.when.as_ref()));
+                if self.holds_given(&acknowledged, &guard) {
+                    proven.acknowledged.push(state.clone());
+                } else if !self.holds_given(&acknowledged, &[*condition]) {
+                    proven.forgotten.push(state.clone());
+                }
+            }
+        }
+        proven.gives = interface.gives.iter().map(|term| self.certainty(term)).collect();
+    }
+
+    /// Tells of a state that may have ended in the part, though the head does not say so.
+    fn left_as_it_was(
+        &mut self,
+        state: &Arc<str>,
+        before: Condition,
+        (interface, head): (&Interface, Option<&SourcePlace>),
+    ) {
+        let always = |contracts: &[Contract]| {
+            contracts.iter().any(|contract| contract.state == *state && contract.when.is_none())
+        };
+        if always(&interface.undoes) || always(&interface.brings) {
+            return;
+        }
+        let mut more = Guard::from_slice(&[before]);
+        for contract in interface.undoes.iter().filter(|contract| contract.state == *state) {
+            if let Some(when) = &contract.when {
+                more.extend(self.conditions_of(when.expr(), false));
+            }
+        }
+        if !self.holds_given(state, &more)
+            && let Some(head) = head
+        {
+            let past = self.states.get(state).and_then(|standing| standing.past.as_ref());
+            let fault = not_undone(head, (state, self.means(state)), past, &self.conditions);
+            self.fault(fault);
+        }
+    }
+
+    /// How certain a name is at the end of a part.
+    fn certainty(&mut self, term: &Term) -> Certainty {
+        let name = &term.id.name;
+        let Some(named) = self.names.get(name).cloned() else { return Certainty::Perhaps };
+        let known = self.conditions.met_known(name, named.version);
+        if known.is_some_and(|known| self.context.has(&[known])) {
+            return Certainty::Sure;
+        }
+        let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
+        let certainty = match &named.limit {
+            _ if !answered => Certainty::Perhaps,
+            None => Certainty::Sure,
+            Some(limit) if **limit == *GIVEN => Certainty::AsGiven,
+            Some(limit) => Certainty::Limited(limit.clone()),
+        };
+        if !term.maybe && matches!(certainty, Certainty::Perhaps | Certainty::Limited(_)) {
+            let why = match &certainty {
+                Certainty::Limited(limit) => format!("{limit}."),
+                Certainty::Sure | Certainty::AsGiven | Certainty::Perhaps => self.why_missing(name, &named),
+            };
+            self.fault(gives_perhaps(term, why));
+        }
+        certainty
+    }
+
+    /// Walks over a part by its head; `true` when the run certainly ends in it.
+    pub fn placed(&mut self, placed: &Placed) -> bool {
+        let interface = &*placed.interface;
+        let place = SourcePlace { source: placed.place.0.clone(), span: placed.place.1 };
+        let maybe_undefined = self.given(interface, &place);
+        for contract in &interface.needs {
+            self.needed(contract, &place);
+        }
+        for state in &interface.proven.wary {
+            self.wary(state, &place);
+        }
+        if interface.proven.ends {
+            return true;
+        }
+        self.done_by_part(interface, &place);
+        for (term, certainty) in interface.gives.iter().zip(&interface.proven.gives) {
+            self.gets(term, certainty, maybe_undefined.as_ref());
+        }
+        false
+    }
+
+    /// Looks at what a part takes; returns why some of it may have no value.
+    fn given(&mut self, interface: &Interface, place: &SourcePlace) -> Option<Arc<str>> {
+        let mut maybe_undefined: Option<Arc<str>> = None;
+        for term in interface.takes.iter().filter(|term| !term.maybe) {
+            let name = &term.id.name;
+            let Some(named) = self.names.get(name) else { continue };
+            let known = self.conditions.met_known(name, named.version);
+            if known.is_some_and(|known| self.context.has(&[known])) {
+                continue;
+            }
+            let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
+            let limit = named.limit.clone();
+            let why = match &limit {
+                _ if !answered => Some(self.why_missing(name, &named.clone())),
+                Some(limit) if **limit == *GIVEN => {
+                    maybe_undefined = maybe_undefined.or_else(|| Some(limit.clone()));
+                    if interface.proven.decides
+                        && let Some(entered) = &mut self.entered
+                    {
+                        entered.decides = true;
+                    }
+                    None
+                }
+                Some(limit) => {
+                    maybe_undefined = Some(limit.clone());
+                    interface.proven.decides.then(|| format!("{limit}."))
+                }
+                None => None,
+            };
+            if let Some(why) = why {
+                self.fault(super::words::given_perhaps(interface, term, place, why));
+            }
+        }
+        maybe_undefined
+    }
+
+    /// Tells of a state that a part needs and that may not hold where it does.
+    fn needed(&mut self, contract: &Contract, place: &SourcePlace) {
+        let guard = self.guard_of(contract.when.as_ref());
+        if self.quiet == 0 && !self.holds_given(&contract.state, &guard) {
+            let past = self.states.get(&contract.state).and_then(|standing| standing.past.as_ref());
+            let means = self.means(&contract.state);
+            let fault = needs_state(place, (&contract.state, means), past, &self.conditions);
+            self.fault(fault);
+        }
+    }
+
+    /// Tells of a hazard that a part meets and whose danger may not have been acknowledged.
+    fn wary(&mut self, state: &Arc<str>, place: &SourcePlace) {
+        let Some(acknowledged) = self.hazards.get(state).cloned() else { return };
+        if self.quiet == 0 && !self.holds(&acknowledged) && !self.acknowledged_before(state, &acknowledged) {
+            let fault = hazard_unmarked(place, state, self.means(state));
+            self.fault(fault);
+        }
+    }
+
+    /// What a part does to states.
+    fn done_by_part(&mut self, interface: &Interface, place: &SourcePlace) {
+        let guard = self.context.guard();
+        let named = format!("`{}`", interface.name);
+        for contract in &interface.undoes {
+            let when = both(&guard, &self.guard_of(contract.when.as_ref()));
+            self.states.end(&contract.state, &when, &self.conditions);
+            self.states.note(&contract.state, Some(StateChange::Ended(named.clone(), place.clone())));
+        }
+        for state in &interface.proven.forgotten {
+            if let Some(acknowledged) = self.hazards.get(state) {
+                self.states.end(acknowledged, &guard, &self.conditions);
+            }
+        }
+        for state in &interface.proven.acknowledged {
+            let brought = interface.brings.iter().find(|contract| contract.state == *state);
+            let when = both(&guard, &self.guard_of(brought.and_then(|contract| contract.when.as_ref())));
+            if let Some(acknowledged) = self.hazards.get(state) {
+                self.states.bring(acknowledged, when, &self.conditions);
+            }
+        }
+        for contract in &interface.brings {
+            let when = both(&guard, &self.guard_of(contract.when.as_ref()));
+            self.states.bring(&contract.state, when.clone(), &self.conditions);
+            let past =
+                (!when.is_empty()).then(|| StateChange::BroughtWhen(named.clone(), place.clone(), when));
+            self.states.note(&contract.state, past);
+        }
+    }
+
+    /// A name that a part gives.
+    fn gets(&mut self, term: &Term, certainty: &Certainty, maybe_undefined: Option<&Arc<str>>) {
+        let guard = self.context.guard();
+        let limit = match certainty {
+            Certainty::Limited(limit) => Some(limit.clone()),
+            Certainty::AsGiven => maybe_undefined.cloned(),
+            Certainty::Sure | Certainty::Perhaps => None,
+        };
+        let answered = match certainty {
+            Certainty::Perhaps => Answered::Perhaps,
+            Certainty::Sure | Certainty::AsGiven | Certainty::Limited(_) => Answered::When(guard.clone()),
+        };
+        let implies = if self.repeats == 0 { guard } else { Guard::new() };
+        let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
+        self.names.answer(term.id.name.clone(), NameFacts { version: 0, answered, implies, limit, place });
+    }
+
+    /// A value that only the user of the part can vouch for decides what is done here.
+    pub fn decided_by_given(&mut self) {
+        if let Some(entered) = &mut self.entered {
+            entered.decides = true;
+        }
+    }
+}
+
+fn given_fact(term: &Term) -> NameFacts {
+    let answered = if term.maybe { Answered::Perhaps } else { Answered::When(Guard::new()) };
+    let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
+    NameFacts { version: 0, answered, implies: Guard::new(), limit: Some(GIVEN.into()), place }
+}
+
+fn place_of(contract: &Contract) -> SourcePlace {
+    SourcePlace { source: contract.place.0.clone(), span: contract.place.1 }
+}

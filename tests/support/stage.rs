@@ -1,0 +1,157 @@
+//! Playing a script in this process, on a clock that the script moves.
+
+#![allow(dead_code, clippy::unwrap_used)]
+
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::{LazyLock, OnceLock};
+
+use tankhand::app::{DEMOS, Demo, Done, Failure, Home, RunOrder, Stage, resume, run};
+use tankhand::clock::{Clock, SetClock};
+use tankhand::console::{
+    Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Script, ScriptFace, Style,
+};
+use tankhand::record::{Contents, read};
+use tankhand::source::SourceText;
+
+/// What transcripts are written with.
+const STYLE: Style = Style { width: 80, unicode: true, colour: false };
+
+/// What is performed.
+#[derive(Clone, Copy)]
+pub enum Work<'a> {
+    /// A demonstration.
+    Demo(&'a Demo),
+    /// A procedure, at the installation of a system file.
+    At(&'a str, &'a Path),
+}
+
+/// A play that came to its end.
+pub struct Played {
+    /// What a person saw.
+    pub transcript: String,
+    /// How it ended.
+    pub ended: Result<Done, Failure>,
+    /// The record's file.
+    pub record: PathBuf,
+}
+
+impl Played {
+    /// The record, every seal checked.
+    pub fn contents(&self) -> Contents {
+        read(&self.record).unwrap()
+    }
+}
+
+/// A demonstration that came to its end, kept in memory.
+pub struct Kept {
+    /// What a person saw.
+    pub transcript: String,
+    /// How it ended.
+    pub done: Done,
+    /// The name of the record's file.
+    pub file: String,
+    /// The record, byte for byte.
+    pub record: String,
+}
+
+impl Kept {
+    /// The record, every seal checked.
+    pub fn contents(&self) -> Contents {
+        Contents::from_bytes(self.record.as_bytes()).unwrap()
+    }
+
+    /// Puts the record among those of a home, and says where it is.
+    pub fn put(&self, home: &Path) -> PathBuf {
+        let records = home.join("records");
+        fs::create_dir_all(&records).unwrap();
+        let path = records.join(&self.file);
+        fs::write(&path, &self.record).unwrap();
+        path
+    }
+}
+
+/// The demonstration of that name.
+pub fn demo(name: &str) -> &'static Demo {
+    DEMOS.iter().find(|demo| demo.name == name).unwrap()
+}
+
+/// A demonstration, played once for all tests of a program.
+pub fn played(demo: &Demo) -> &'static Kept {
+    static PLAYS: LazyLock<Vec<OnceLock<Kept>>> =
+        LazyLock::new(|| DEMOS.iter().map(|_| OnceLock::new()).collect());
+    let at = DEMOS.iter().position(|known| known.name == demo.name).unwrap();
+    PLAYS[at].get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let played = play(Work::Demo(demo), demo.script().unwrap(), folder.path());
+        Kept {
+            transcript: played.transcript,
+            done: played.ended.unwrap(),
+            file: played.record.file_name().unwrap().to_str().unwrap().to_string(),
+            record: fs::read_to_string(&played.record).unwrap(),
+        }
+    })
+}
+
+/// A face that has nobody behind it after so many answers.
+struct Leaving<'f, F> {
+    face: &'f mut F,
+    answers: usize,
+}
+
+impl<F: Face> Face for Leaving<'_, F> {
+    fn show(&mut self, block: &Block) -> io::Result<()> {
+        self.face.show(block)
+    }
+
+    fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
+        self.answers = self.answers.checked_sub(1).ok_or(Ended::NoMoreInput)?;
+        self.face.ask(prompt)
+    }
+
+    fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
+        self.face.count_down(countdown, clock)
+    }
+}
+
+fn perform(work: Work<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    match work {
+        Work::Demo(demo) => demo.perform(home, stage),
+        Work::At(procedure, system) => {
+            let order = RunOrder { procedure, system: Some(system), ..RunOrder::default() };
+            run(&order, home, stage)
+        }
+    }
+}
+
+/// Plays a script from its first answer to its last; the record goes to `folder`.
+pub fn play(work: Work<'_>, script: Script, folder: &Path) -> Played {
+    play_in_parts(work, script, folder, usize::MAX)
+}
+
+/// Plays a script, but after so many answers nobody is there any more; then the run is gone on
+/// with, and the rest is played. The waits between belong to what follows the answer before.
+pub fn play_in_parts(work: Work<'_>, script: Script, folder: &Path, answers: usize) -> Played {
+    let home = Home::find(Some(folder)).unwrap();
+    let clock = SetClock::at(script.start());
+    let mut transcript = Vec::new();
+    let mut face = ScriptFace::new(script, &clock, &mut transcript, STYLE);
+    let mut exit = Leaving { face: &mut face, answers };
+    let mut stage = Stage { face: &mut exit, clock: &clock, width: STYLE.width, demo: true };
+    let mut ended = perform(work, &home, &mut stage);
+    let record = fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
+    if ended.is_ok() && read(&record).unwrap().summary.is_none() && answers < usize::MAX {
+        let mut stage = Stage { face: &mut face, clock: &clock, width: STYLE.width, demo: true };
+        ended = resume(None, &home, &mut stage);
+    }
+    if let (Ok(_), Err(Ended::Script(fault))) = (&ended, face.finish()) {
+        ended = Err(Failure::Faults(vec![*fault]));
+    }
+    Played { transcript: String::from_utf8(transcript).unwrap(), ended, record }
+}
+
+/// A script of the given text.
+pub fn script(name: &str, text: &str) -> Script {
+    Script::load(&SourceText::new(name, text)).unwrap()
+}
