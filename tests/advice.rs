@@ -5,22 +5,22 @@ mod support;
 use std::time::Duration;
 
 use support::{setting, start};
-use tankhand::engine::{Event, Input, Run, Wanted};
+use tankhand::engine::{AnswerKind, Event, Run, RunInput};
 use tankhand::record::EntryKind;
 
 /// What would settle the last check of a run that waits so long where it must.
 fn advised(steps: &str, system: &str, answers: &str, wait: u64) -> String {
     let (mut run, mut events): (Run, Vec<Event>) = Run::begin(setting(steps, system), start());
     for answer in answers.split_whitespace() {
-        events.extend(run.take(Input::Answer(answer, true), start()).unwrap());
-        while matches!(run.ask().map(|ask| ask.wanted), Some(Wanted::WaitBegins(_))) {
-            run.take(Input::WaitBegins, start()).unwrap();
-            events.extend(run.take(Input::WaitOver(Duration::from_secs(wait)), start()).unwrap());
+        events.extend(run.take(RunInput::Answer(answer, true), start()).unwrap());
+        while matches!(run.ask().map(|ask| ask.expects), Some(AnswerKind::WaitBegins(_))) {
+            run.take(RunInput::WaitBegins, start()).unwrap();
+            events.extend(run.take(RunInput::WaitOver(Duration::from_secs(wait)), start()).unwrap());
         }
     }
     let entries = events.iter().map(|event| &event.entry);
     let checked = entries.filter(|entry| entry.kind == EntryKind::Checked).last().unwrap();
-    checked.settle.clone().unwrap_or_else(|| format!("{} without advice", checked.verdict.unwrap().word()))
+    checked.advice.clone().unwrap_or_else(|| format!("{} without advice", checked.verdict.unwrap().word()))
 }
 
 /// Holds the advice after each answers of a table against what it should be, the frame that most

@@ -6,31 +6,41 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Type, Unknown, Value, Values, Why, check,
-    parse,
+    Ancestry, Asymmetry, CheckedExpr, Collapse, CoverageInterval, Function, IntervalReason, Scope, Type,
+    Unknown, Value, Values, check, parse,
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
+
+fn number(amount: Uncertain) -> Value {
+    Value::Amount(Measure::Number, amount)
+}
 
 /// Readings by name, and what others were worked out by.
 #[derive(Default)]
 struct Known {
     values: HashMap<&'static str, Value>,
-    formulas: HashMap<&'static str, Checked>,
+    formulas: HashMap<&'static str, CheckedExpr>,
 }
 
 impl Known {
     /// `x` and `z` lie at 0, `y` at 3, each normally with standard uncertainty 1; `r` lies evenly within
-    /// 1 of 0; `sure` is 5, `jar` a word, `lever` a yes; `gone` was not answered.
+    /// 1 of 0; `takes` and `others` are readings that scatter, `alike` ones that do not and are doubted by
+    /// 1 each; `sure` is 5, `a` 2, `jar` a word, `lever` a yes; `gone` was not answered.
     fn new() -> Known {
-        let doubted = |value: f64, source: SourceId, u: f64| Uncertain::exact(value).doubt(source, u);
-        let number = |amount| Value::Amount(Measure::Number, amount);
+        let doubted =
+            |value: f64, source: SourceId, u: f64| Uncertain::exact(value).with_component(source, u);
+        let exact = |all: [f64; 3]| Value::Series(all.map(|x| number(Uncertain::exact(x))).into());
+        let alike = [11, 12, 13].map(|source| number(doubted(10.0, SourceId::Reading(source), 1.0)));
         let values = [
             ("x", number(doubted(0.0, SourceId::Spread(1), 1.0))),
             ("y", number(doubted(3.0, SourceId::Spread(2), 1.0))),
             ("z", number(doubted(0.0, SourceId::Spread(3), 1.0))),
             ("r", number(doubted(0.0, SourceId::Gauge(4), 1.0 / 3f64.sqrt()))),
             ("sure", number(Uncertain::exact(5.0))),
-            ("takes", Value::Series([9.0, 10.0, 11.0].map(|x| number(Uncertain::exact(x))).into())),
+            ("a", number(Uncertain::exact(2.0))),
+            ("takes", exact([9.0, 10.0, 11.0])),
+            ("others", exact([1.0, 2.0, 6.0])),
+            ("alike", Value::Series(alike.into())),
             ("jar", Value::text("dirty")),
             ("lever", Value::Truth(Truth::certain(true))),
         ];
@@ -44,7 +54,7 @@ impl Known {
         self
     }
 
-    fn checked(&self, text: &str) -> Checked {
+    fn checked(&self, text: &str) -> CheckedExpr {
         let expr = parse(text).unwrap_or_else(|problem| panic!("{text}: {}", problem.message));
         check(&Arc::new(expr), self, None).unwrap_or_else(|_| panic!("{text} is faulty"))
     }
@@ -56,8 +66,8 @@ impl Known {
         }
     }
 
-    fn drawn(&self, text: &str) -> Option<Drawn> {
-        self.checked(text).drawn(self)
+    fn drawn(&self, text: &str) -> Option<CoverageInterval> {
+        self.checked(text).coverage_interval(self)
     }
 }
 
@@ -68,7 +78,7 @@ impl Values for Known {
 }
 
 impl Ancestry for Known {
-    fn formula(&self, name: &str) -> Option<&Checked> {
+    fn formula(&self, name: &str) -> Option<&CheckedExpr> {
         self.formulas.get(name)
     }
 }
@@ -337,18 +347,18 @@ fn a_comparison_tells_by_how_much_it_holds_and_a_call_what_it_was_fed() {
 
 /// Each probability is what it should be, told as lopsided or not.
 #[track_caller]
-fn judged(known: &Known, table: &[(&str, f64)], lopsided: bool) {
+fn judged(known: &Known, table: &[(&str, f64)], asymmetry: bool) {
     for &(text, expected) in table {
         let checked = known.checked(text);
         let (plain, judged) = (checked.truth(known).unwrap(), checked.judged(known).unwrap());
         // Four standard deviations of a share of 10,000 draws.
-        let within = if lopsided { 0.02 } else { 1e-4 };
+        let within = if asymmetry { 0.02 } else { 1e-4 };
         assert!((judged.truth.least - expected).abs() < within, "{text}: {:?}", judged.truth);
-        let told = Lopsided {
+        let told = Asymmetry {
             first_order: (plain.least, plain.most),
-            drawn: (judged.truth.least, judged.truth.most),
+            monte_carlo: (judged.truth.least, judged.truth.most),
         };
-        assert_eq!(judged.lopsided, lopsided.then_some(told), "{text}");
+        assert_eq!(judged.asymmetry, asymmetry.then_some(told), "{text}");
         assert_eq!(judged.truth.best, plain.best, "{text}");
     }
 }
@@ -388,6 +398,86 @@ fn the_spread_of_readings_is_drawn_with_them() {
     let known = Known::new().work_out("middle", "takes + 0");
     judged(&known, &[("abs(middle - 10) < 0.5", 0.6135)], true);
     judged(&known, &[("takes < 10.5", 0.8068), ("takes - takes < 0.5", 1.0)], false);
+    // A kink that takes them straight has the spread moved before it, also where none is left after it:
+    // 10.6 lies 1.039 standard uncertainties above the mean.
+    let kinked = [("abs(takes - 10) < 0.5", 0.6135), ("max(takes, 10.5) < 10.6", 0.8507)];
+    judged(&Known::new(), &kinked, true);
+    // Readings that do not scatter are moved each by its own doubt, and by no spread.
+    judged(&Known::new(), &[("abs(alike - 10) < 0.5", 0.6135)], true);
+}
+
+/// What tells of doubts themselves is not drawn; what only stands beside a confidence is.
+#[test]
+fn what_tells_of_doubts_is_left_as_it_is() {
+    let mut known = Known::new()
+        .work_out("own", "uncertainty_of(x) + y")
+        .work_out("square", "x * x")
+        .work_out("held", "one_sided_limit(sure) + x * x");
+    let table = [
+        ("uncertainty_of(x) < 0.5", 0.0),
+        ("0.5 > uncertainty_of(x)", 0.0),
+        ("uncertainty_of(takes) < 0.5", 0.0),
+        ("1 / uncertainty_of(x) < 2", 1.0),
+        ("own < 5", 0.8413),
+    ];
+    judged(&known, &table, false);
+    let drawn = [
+        ("held < 1", 0.6827),
+        ("one_sided_limit(sure) + abs(x) < 1", 0.6827),
+        ("one_sided_limit(sure) + abs(takes - 10) < 0.5", 0.6135),
+    ];
+    judged(&known, &drawn, true);
+    // A value that its formula does not give any more is taken as it stands.
+    known.values.insert("square", number(Uncertain::exact(3.0).with_component(SourceId::Spread(7), 1.0)));
+    judged(&known, &[("square < 4", 0.8413)], false);
+}
+
+/// Of a value worked out in rounds the newest is worked out anew; the earlier ones are moved beside it.
+#[test]
+fn earlier_rounds_are_drawn_as_they_stand() {
+    for (formula, expected) in [("abs(x)", 0.8413 * 0.6827), ("abs(takes - 10)", 0.8413 * 0.9167)] {
+        let mut known = Known::new().work_out("rounds", formula);
+        let rounds = vec![known.values["z"].clone(), known.values["rounds"].clone()];
+        known.values.insert("rounds", Value::Series(rounds));
+        judged(&known, &[("max(rounds) < 1", expected)], true);
+    }
+}
+
+/// Far from its kink a formula is straight, and then first order stands to the last digit.
+#[test]
+fn a_kink_far_off_leaves_first_order_standing() {
+    let table = [
+        ("abs(y) < 5", 0.9772),
+        ("abs(y) <= 5", 0.9772),
+        ("abs(y) > 1", 0.9772),
+        ("abs(y) >= 1", 0.9772),
+        ("5 > abs(y)", 0.9772),
+        ("1 <= abs(y)", 0.9772),
+        // The doubts of a mean and of limits: √(1/3), √(1/3 + 7/3), √(1 + 1/3) and √(1/3 + 4/3).
+        ("abs(takes) < 10.57735", 0.8413),
+        ("abs(takes + others) < 14.63299", 0.8413),
+        ("abs(y) + takes < 14.15470", 0.8413),
+        ("abs(y +- 1) < 4.15470", 0.8413),
+        ("abs((3 +- 1) + (5 +- 2)) < 9.29099", 0.8413),
+        // The same readings are off by the same.
+        ("abs(takes) - takes < 0.5", 1.0),
+    ];
+    judged(&Known::new(), &table, false);
+}
+
+#[test]
+fn every_draw_counts_and_those_without_a_value_either_way() {
+    let known = Known::new();
+    let drawn = |text: &str| {
+        let judged = known.checked(text).judged(&known).unwrap();
+        (judged.truth.best, judged.truth.least, judged.truth.most)
+    };
+    assert_eq!(drawn("abs(x) > -1"), (true, 1.0, 1.0));
+    assert_eq!(drawn("abs(x) <= -1"), (false, 0.0, 0.0));
+    let (best, least, most) = drawn("(if x >= 0 then 5 else gone) < 6");
+    assert!(best && (least - 0.5).abs() < 0.02 && most == 1.0, "{least} to {most}");
+    let (best, least, most) = drawn("(if x >= 0 then 5 else gone) > 6");
+    assert!(!best && least == 0.0 && (most - 0.5).abs() < 0.02, "{least} to {most}");
 }
 
 #[test]
@@ -404,7 +494,7 @@ fn what_is_straight_is_as_first_order_has_it() {
 }
 
 /// An interval and why it is told.
-type Told = ([f64; 2], Why);
+type Told = ([f64; 2], IntervalReason);
 
 /// The interval that is told for each, and why; `None` where none is.
 #[track_caller]
@@ -417,7 +507,7 @@ fn told(known: &Known, table: &[(&str, Option<Told>)]) {
         for (found, end) in drawn.interval.iter().zip(interval) {
             assert!((found - end).abs() < 0.05 * width, "{text}: {:?}", drawn.interval);
         }
-        assert_eq!((drawn.measure, drawn.untold), (Measure::Number, 0.0), "{text}");
+        assert_eq!((drawn.measure, drawn.undefined_share), (Measure::Number, 0.0), "{text}");
     }
 }
 
@@ -425,9 +515,9 @@ fn told(known: &Known, table: &[(&str, Option<Told>)]) {
 #[test]
 fn an_interval_is_told_where_one_limit_makes_the_doubt() {
     let table = [
-        ("r", Some(([-0.95, 0.95], Why::OneLimit))),
-        ("10 * r + 5", Some(([-4.5, 14.5], Why::OneLimit))),
-        ("0 +- 1", Some(([-0.95, 0.95], Why::OneLimit))),
+        ("r", Some(([-0.95, 0.95], IntervalReason::OneLimit))),
+        ("10 * r + 5", Some(([-4.5, 14.5], IntervalReason::OneLimit))),
+        ("0 +- 1", Some(([-0.95, 0.95], IntervalReason::OneLimit))),
         // Two even limits make a triangle, where twice the standard uncertainty is nearly right.
         ("r + (0 +- 1)", None),
     ];
@@ -439,16 +529,82 @@ fn an_interval_is_told_where_one_limit_makes_the_doubt() {
 #[test]
 fn an_interval_is_told_where_the_doubt_is_lopsided() {
     let table = [
-        ("x * x", Some(([0.001, 5.02], Why::Lopsided))),
-        ("-abs(x)", Some(([-2.241, -0.031], Why::Lopsided))),
-        ("off", Some(([0.031, 2.241], Why::Lopsided))),
+        ("x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
+        ("-abs(x)", Some(([-2.241, -0.031], IntervalReason::Asymmetric))),
+        ("off", Some(([0.031, 2.241], IntervalReason::Asymmetric))),
+        ("abs(takes - 10)", Some(([0.018, 1.294], IntervalReason::Asymmetric))),
+        ("one_sided_limit(sure) + x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
     ];
     told(&Known::new().work_out("off", "abs(x)"), &table);
 }
 
 #[test]
 fn no_interval_is_told_where_twice_the_standard_uncertainty_is_true() {
-    let table = ["x", "y - x / 2", "sure", "1 + 2", "jar == 'dirty'", "gone", "uncertainty_of(x)"]
-        .map(|text| (text, None));
-    told(&Known::new(), &table);
+    let table = [
+        "x",
+        "y - x / 2",
+        "sure",
+        "1 + 2",
+        "jar == 'dirty'",
+        "gone",
+        "takes + x",
+        "abs(takes + others)",
+        "uncertainty_of(x)",
+        "1 / uncertainty_of(x)",
+    ];
+    told(&Known::new(), &table.map(|text| (text, None)));
+}
+
+/// The names read, and what each call was given, as `parameter=written`.
+#[track_caller]
+fn explained(known: &Known, text: &str, names: &[&str], given: &[&str]) {
+    let told = known.checked(text).explained(known);
+    let read: Vec<_> = told.names.iter().map(|name| name.name.as_str()).collect();
+    let arguments = told.calls.iter().flat_map(|call| &call.arguments);
+    let written = arguments.map(|it| format!("{}={}", it.name, it.written.as_deref().unwrap_or("-")));
+    assert_eq!(
+        (read, written.collect::<Vec<_>>()),
+        (names.to_vec(), given.to_vec().into_iter().map(str::to_string).collect()),
+        "{text}"
+    );
+}
+
+#[test]
+fn an_explanation_names_each_number_once_and_as_it_was_written() {
+    let known = Known::new();
+    explained(&known, "x + z + x", &["x", "z"], &[]);
+    explained(&known, "max(takes, 1 +- 1)", &["takes"], &["a=takes", "b=1 +- 1"]);
+    // What is called as the parameter is, or reckoned on the spot, has no other name.
+    explained(&known, "max(a, x)", &["a", "x"], &["a=-", "b=x"]);
+    explained(&known, "max(x, a) + max(1, x + 1)", &["x", "a"], &["a=x", "b=a", "a=-", "b=-"]);
+    explained(&known, "if lever then x else z", &["lever", "x"], &[]);
+    explained(&known, "if not lever then x else z", &["lever", "z"], &[]);
+    explained(&known, "gone otherwise z", &["z"], &[]);
+    explained(&known, "x otherwise z", &["x"], &[]);
+    let renames =
+        ["x", "takes", "x otherwise z", "gone otherwise z", "if lever then x else z", "x + 1", "-x"]
+            .map(|text| known.checked(text).as_one().explained(&known).renames.unwrap_or_default());
+    assert_eq!(renames, ["x", "takes", "x", "z", "x", "", ""]);
+}
+
+/// The shares of a comparison's doubt: (1/3) : (4/3) : (1/3) of limits and of a spread.
+#[test]
+fn the_doubt_of_a_margin_is_shared_out_by_name() {
+    let known = Known::new();
+    let checked = known.checked("(4 +- 1) + takes < 20 +- 2");
+    let (told, (_, margin)) = (checked.explained(&known), checked.margin(&known).unwrap());
+    let shares = |called: &dyn Fn(SourceId) -> Option<String>| {
+        let shares = told.shares_of(&margin, called);
+        shares.iter().map(|share| format!("{:.1} % {}", share.percent, share.source)).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        shares(&|_| None),
+        ["66.7 % 20 +- 2", "16.7 % 4 +- 1", "16.7 % spread of the readings of takes"]
+    );
+    assert_eq!(shares(&|_| Some("the gauge".to_string())), ["100.0 % the gauge"]);
+    // Of the value itself the limits in it go by what is written, whatever else they are called.
+    let own = known.checked("(4 +- 1) + takes").explained(&known);
+    let names: Vec<_> =
+        own.shares(&|_| Some("the gauge".to_string())).into_iter().map(|it| it.source).collect();
+    assert_eq!(names, ["4 +- 1", "the gauge"]);
 }

@@ -3,7 +3,7 @@
 mod support;
 
 use support::{setting, start};
-use tankhand::engine::{Event, Input, Refusal, Run};
+use tankhand::engine::{Event, Refusal, Run, RunInput};
 use tankhand::quantity::{Units, Verdict};
 use tankhand::record::{Entry, EntryKind};
 
@@ -11,7 +11,7 @@ use tankhand::record::{Entry, EntryKind};
 fn played(steps: &str, system: &str, answers: &str) -> (Run, Vec<Entry>) {
     let (mut run, mut events): (Run, Vec<Event>) = Run::begin(setting(steps, system), start());
     for answer in answers.split_whitespace() {
-        let input = if answer == "-" { Input::Skip("no time") } else { Input::Answer(answer, true) };
+        let input = if answer == "-" { RunInput::Skip("no time") } else { RunInput::Answer(answer, true) };
         events.extend(run.take(input, start()).unwrap());
     }
     (run, events.into_iter().map(|event| event.entry).collect())
@@ -213,7 +213,7 @@ step = [
 ]
 "#;
     for (answer, verdict, sign) in
-        [("30", Verdict::Pass, 1.0), ("60", Verdict::Fail, -1.0), ("44.5", Verdict::CantTell, 1.0)]
+        [("30", Verdict::Pass, 1.0), ("60", Verdict::Fail, -1.0), ("44.5", Verdict::Unsure, 1.0)]
     {
         let (mut run, _) = played(steps, "", answer);
         let [weighed] = run.weighed() else { panic!("one check was told") };
@@ -223,9 +223,9 @@ step = [
         let sources: Vec<String> =
             run.shares_of_margin(weighed).into_iter().map(|share| share.source).collect();
         assert_eq!(sources, ["accuracy of the line gauge", "division of the line gauge, line"]);
-        run.take(Input::Answer("", false), start()).unwrap();
+        run.take(RunInput::Answer("", false), start()).unwrap();
         assert!(run.weighed().is_empty());
-        run.take(Input::Back, start()).unwrap();
+        run.take(RunInput::Back, start()).unwrap();
     }
 }
 
@@ -233,10 +233,10 @@ step = [
 fn what_an_ended_run_is_given_is_refused() {
     let (mut run, _) = played("step = [{ id = \"a\", do = \"x\" }]", "", "done");
     let ended = Err(Refusal::Again("The run has ended.".to_string()));
-    assert_eq!(run.take(Input::Answer("x", false), start()), ended);
-    assert_eq!(run.take(Input::WaitBegins, start()), ended);
+    assert_eq!(run.take(RunInput::Answer("x", false), start()), ended);
+    assert_eq!(run.take(RunInput::WaitBegins, start()), ended);
     let refused = Err(Refusal::Again("This cannot be skipped.".to_string()));
-    assert_eq!(run.take(Input::Skip("x"), start()), refused);
+    assert_eq!(run.take(RunInput::Skip("x"), start()), refused);
 }
 
 /// A section goes on until another step has a title of its own.
@@ -256,7 +256,7 @@ step = [
     let (mut run, _) = played(steps, "", "");
     for answer in ["20", "", "", "", ""] {
         told.push(run.ask().unwrap().section.unwrap_or_default());
-        run.take(Input::Answer(answer, false), start()).unwrap();
+        run.take(RunInput::Answer(answer, false), start()).unwrap();
     }
     let first = "What must be known first";
     assert_eq!(told, [first, first, "The 20 gal tank", "The 20 gal tank", "The 20 gal tank"]);

@@ -60,15 +60,15 @@ impl<'t> Parser<'t> {
     }
 
     fn takes(&mut self, sign: &str) -> bool {
-        let here = match self.peek() {
+        let matches = match self.peek() {
             Token::Sign(s) => s == sign,
             Token::Name(name) => name == sign,
             _ => false,
         };
-        if here {
+        if matches {
             self.at += 1;
         }
-        here
+        matches
     }
 
     fn unexpected(&self, why: &str) -> Problem {
@@ -266,6 +266,17 @@ mod tests {
             ("2 in + 1 m", "2 in + 1 m"),
             ("if a then 1 else if b then 2 else 3", "if a then 1 else if b then 2 else 3"),
             ("(if a then 1 else 2) + 1", "(if a then 1 else 2) + 1"),
+            ("(if a then b else c) or d", "(if a then b else c) or d"),
+            ("d or if a then b else c", "d or (if a then b else c)"),
+            ("(if a then b else c) otherwise d", "(if a then b else c) otherwise d"),
+            ("not (if a then b else c)", "not (if a then b else c)"),
+            ("-(if a then b else c)", "-(if a then b else c)"),
+            ("f(if a then b else c)", "f(if a then b else c)"),
+            ("(a < b) < c", "(a < b) < c"),
+            ("a < (b < c)", "a < (b < c)"),
+            ("(not a) == b", "(not a) == b"),
+            ("not (not a)", "not not a"),
+            ("-(-a)", "--a"),
             ("x == 'clear' and known(y)", "x == 'clear' and known(y)"),
             ("(a <= b) == yes", "(a <= b) == yes"),
             ("a otherwise 0 psi < b", "a otherwise 0 psi < b"),

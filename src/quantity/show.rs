@@ -138,7 +138,7 @@ pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
 ///
 /// ```
 /// use tankhand::quantity::{Measure, SourceId, Uncertain, Units, show_with_limits};
-/// let x = Uncertain::exact(249_590.0).doubt(SourceId::Reading(1), 3_100.0);
+/// let x = Uncertain::exact(249_590.0).with_component(SourceId::Reading(1), 3_100.0);
 /// assert_eq!(show_with_limits(Measure::Pressure, &x, Units::Us), "36.2 ± 0.9 psi");
 /// ```
 pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> String {
@@ -146,7 +146,7 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
         Measure::Duration => Some(fitting_time(value.value())),
         _ => units.unit_for(measure).map(|unit| fitting_size(measure, unit, value.value())),
     };
-    if doubtless(value) || measure == Measure::Instant {
+    if exact(value) || measure == Measure::Instant {
         return show(measure, value, units);
     }
     limited(measure, value, unit)
@@ -156,15 +156,15 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
 ///
 /// ```
 /// use tankhand::quantity::{Measure, SourceId, Uncertain, show_in_with_limits, unit};
-/// let x = Uncertain::exact(249_590.0).doubt(SourceId::Reading(1), 3_100.0);
+/// let x = Uncertain::exact(249_590.0).with_component(SourceId::Reading(1), 3_100.0);
 /// assert_eq!(show_in_with_limits(Measure::Pressure, &x, unit("bar").unwrap()), "2.50 ± 0.06 bar");
 /// ```
 pub fn show_in_with_limits(measure: Measure, value: &Uncertain, unit: &'static Unit) -> String {
-    if doubtless(value) { show_in(measure, value, unit) } else { limited(measure, value, Some(unit)) }
+    if exact(value) { show_in(measure, value, unit) } else { limited(measure, value, Some(unit)) }
 }
 
-/// What is left when two equal doubts cancel but for rounding is no doubt.
-fn doubtless(value: &Uncertain) -> bool {
+/// What is left when two equal uncertainties cancel but for rounding is no uncertainty.
+fn exact(value: &Uncertain) -> bool {
     value.standard_uncertainty() <= 1e-9 * value.value().abs()
 }
 
@@ -207,7 +207,7 @@ fn fitting_time(seconds: f64) -> &'static Unit {
 /// assert_eq!(show_number(36.537, 1.6), "37");
 /// ```
 pub fn show_number(number: f64, u: f64) -> String {
-    // What is left when two equal doubts cancel but for rounding is no doubt.
+    // What is left when two equal uncertainties cancel but for rounding is no uncertainty.
     if u > 1e-9 * number.abs() {
         return trimmed(rounded(number, warranted_decimals(2.0 * u, 2.5)));
     }
@@ -270,7 +270,7 @@ mod tests {
             (Measure::Count, 3.0, 0.0, "3", "3"),
         ];
         for (measure, si, u, us, metric) in table {
-            let value = Uncertain::exact(si).doubt(SourceId::Reading(1), u);
+            let value = Uncertain::exact(si).with_component(SourceId::Reading(1), u);
             assert_eq!(show(measure, &value, Units::Us), us);
             assert_eq!(show(measure, &value, Units::Metric), metric);
         }

@@ -1,4 +1,4 @@
-//! Yes or no, with the doubt that uncertain numbers leave.
+//! Yes or no, with the uncertainty that uncertain numbers leave.
 
 use statrs::function::erf::erfc;
 use thiserror::Error;
@@ -49,7 +49,7 @@ pub enum Verdict {
     /// It does not hold, with at least the asked-for probability.
     Fail,
     /// The numbers do not tell.
-    CantTell,
+    Unsure,
 }
 
 impl Verdict {
@@ -58,7 +58,7 @@ impl Verdict {
         match self {
             Verdict::Pass => "pass",
             Verdict::Fail => "fail",
-            Verdict::CantTell => "can't tell",
+            Verdict::Unsure => "can't tell",
         }
     }
 }
@@ -78,7 +78,7 @@ pub struct Truth {
 }
 
 impl Truth {
-    /// A yes or no without doubt.
+    /// A yes or no without uncertainty.
     pub fn certain(yes: bool) -> Truth {
         let p = if yes { 1.0 } else { 0.0 };
         Truth { best: yes, least: p, most: p }
@@ -90,7 +90,7 @@ impl Truth {
     /// ```
     /// use tankhand::quantity::{Truth, Verdict};
     /// assert_eq!(Truth::of_margin(2.0, 1.0, false).verdict(0.95), Verdict::Pass);
-    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::CantTell);
+    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::Unsure);
     /// ```
     pub fn of_margin(margin: f64, u: f64, strict: bool) -> Truth {
         let best = if strict { margin > 0.0 } else { margin >= 0.0 };
@@ -129,7 +129,7 @@ impl Truth {
         } else if self.most <= 1.0 - confidence {
             Verdict::Fail
         } else {
-            Verdict::CantTell
+            Verdict::Unsure
         }
     }
 }
@@ -168,10 +168,10 @@ mod tests {
         let with = |least, most| Truth { best: true, least, most };
         let table = [
             (with(0.95, 1.0), Verdict::Pass),
-            (with(0.949, 1.0), Verdict::CantTell),
-            (with(0.0, 0.25), Verdict::CantTell),
+            (with(0.949, 1.0), Verdict::Unsure),
+            (with(0.0, 0.25), Verdict::Unsure),
             (with(0.0, 0.04), Verdict::Fail),
-            (with(0.0, 1.0), Verdict::CantTell),
+            (with(0.0, 1.0), Verdict::Unsure),
             (Truth::of_margin(0.0, 0.0, false), Verdict::Pass),
             (Truth::of_margin(0.0, 0.0, true), Verdict::Fail),
             (Truth::of_margin(-1.0, 0.5, false), Verdict::Fail),

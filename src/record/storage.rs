@@ -58,9 +58,9 @@ impl Storage for FileStorage {
 impl FileStorage {
     /// Makes a new file in `folder`, under a hidden name no one else uses, and locks it.
     pub(super) fn new_file(folder: &Path, id: &str) -> io::Result<(FileStorage, PathBuf)> {
-        let mut taken = 0..100;
+        let mut tries = 0..100;
         loop {
-            let n = taken.next();
+            let n = tries.next();
             let path = folder.join(format!(".{id}.{}-{}.part", std::process::id(), n.unwrap_or(100)));
             match OpenOptions::new().append(true).create_new(true).open(&path) {
                 Err(error) if error.kind() == io::ErrorKind::AlreadyExists && n.is_some() => {}

@@ -4,8 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use tankhand::record::{
-    Finding, Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, glance, list, read,
-    verify_bytes,
+    Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, Verification, glance, list,
+    read, verify_bytes,
 };
 
 use crate::samples::{entries, header, moment, record, summary};
@@ -108,7 +108,7 @@ fn a_finding_tells_the_line_that_it_is_about() {
     let whole = record(&header(), &entries(), Some(&summary()));
     let text = String::from_utf8(whole.clone()).unwrap();
     let line_of = |mark: &str| text[..text.rfind(mark).unwrap()].lines().count() + 1;
-    let lines = |bytes: &[u8]| verify_bytes(bytes).iter().map(Finding::line).collect::<Vec<_>>();
+    let lines = |bytes: &[u8]| verify_bytes(bytes).iter().map(Verification::line).collect::<Vec<_>>();
     assert_eq!(lines(&whole), [None]);
     assert_eq!(lines(&whole[..whole.len() - 9]), [Some(line_of("[result]"))]);
     assert_eq!(

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
-use super::spelling::{Spelled, is_word, settled};
+use super::spelling::{Spelled, canonical, is_word};
 use crate::lang::{Binary, Expr, Node};
 use crate::quantity::{Kind, Words};
 
@@ -65,7 +65,7 @@ impl Conditions {
         if let Node::Known(name, _) = &expr.node {
             return self.known(name, version(name));
         }
-        let (key, opposite) = settled(expr, version);
+        let (key, opposite) = canonical(expr, version);
         let condition = self.numbered(key, opposite);
         if let Entry::Vacant(words) = self.words.entry(condition) {
             words.insert(expr.to_string());

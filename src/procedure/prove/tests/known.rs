@@ -172,7 +172,7 @@ fn a_stop_leaves_only_what_it_did_not_ask_for() {
 }
 
 #[test]
-fn a_check_that_must_hold_proves_what_cannot_be_in_doubt() {
+fn a_check_that_must_hold_proves_what_is_certain() {
     let with = |check: &str| {
         after_read(&format!("{{ check = \"{check}\", must = true }},\n{{ do = \"{{air}}\" }},"))
     };
@@ -298,7 +298,7 @@ fn a_fact_about_the_tank_is_another_for_each_tank() {
 }
 
 #[test]
-fn a_value_may_be_told_by_its_own_name() {
+fn a_value_may_be_shown_by_its_own_name() {
     sound(
         r#"
 { id = "air", read = "pressure", ask = "?" },

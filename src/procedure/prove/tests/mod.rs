@@ -6,7 +6,7 @@ mod reached;
 mod states;
 mod words;
 
-use crate::procedure::{Surroundings, Texts, UnreadableText, load};
+use crate::procedure::{LoadContext, Texts, UnreadableText, load};
 use crate::source::{Fault, SourceText};
 
 /// No parts.
@@ -52,7 +52,7 @@ fn found(steps: &str) -> Vec<Fault> {
         name: "tank.volume",
         kind: crate::quantity::Kind::Measure(crate::quantity::Measure::Volume),
     }];
-    let around = Surroundings { texts: &NoParts, paths: &paths };
+    let around = LoadContext { texts: &NoParts, paths: &paths };
     load(&SourceText::new("t.toml", text), &around).err().unwrap_or_default()
 }
 
