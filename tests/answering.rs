@@ -6,7 +6,7 @@ mod support;
 use std::time::Duration;
 
 use support::{setting, start};
-use tankhand::engine::{Ask, Input, Refusal, Run, Wanted};
+use tankhand::engine::{AnswerKind, Ask, Refusal, Run, RunInput};
 use tankhand::quantity::Units;
 use tankhand::record::Entry;
 
@@ -18,7 +18,7 @@ fn begin(steps: &str, system: &str) -> (Run, Vec<Entry>) {
 /// What becomes of an answer at the first question: what the record has, or why not.
 fn answered(steps: &str, system: &str, typed: &str) -> String {
     let (mut run, _) = begin(steps, system);
-    match run.take(Input::Answer(typed, false), start()) {
+    match run.take(RunInput::Answer(typed, false), start()) {
         Ok(events) => {
             let entry = &events[0].entry;
             let unit = entry.unit.as_deref().map_or(String::new(), |unit| format!(" {unit}"));
@@ -26,7 +26,7 @@ fn answered(steps: &str, system: &str, typed: &str) -> String {
             format!("{}{value}", entry.given.as_deref().unwrap_or("-"))
         }
         Err(Refusal::Again(why)) => format!("again: {why}"),
-        Err(Refusal::Doubt(why)) => format!("doubt: {why}"),
+        Err(Refusal::Unusual(why)) => format!("doubt: {why}"),
     }
 }
 
@@ -150,7 +150,7 @@ fn the_usual_word_stands_where_a_fact_is_not_called_for() {
              [[step]]\nwhen = \"tested\"\ndo = \"It is there.\"\n[[step]]\nwhen = \"not tested\"\ndo = \"It is missing.\"\n"
         );
         let (mut run, _) = begin(&steps, "");
-        run.take(Input::Answer("no", false), start()).unwrap();
+        run.take(RunInput::Answer("no", false), start()).unwrap();
         assert_eq!(run.ask().unwrap().text, expected);
     }
 }
@@ -159,8 +159,8 @@ fn the_usual_word_stands_where_a_fact_is_not_called_for() {
 fn a_wait_is_as_long_as_it_is_worked_out_to_be_and_a_week_at_most() {
     for (length, seconds) in [("15 min", 900), ("0 s", 0), ("7 day", 604_800), ("30 day", 604_800)] {
         let (run, _) = begin(&format!("step = [{{ id = \"a\", wait = \"{length}\", ask = \"Wait.\" }}]"), "");
-        let wanted = Wanted::WaitBegins(Duration::from_secs(seconds));
-        assert_eq!(run.ask().unwrap().wanted, wanted, "{length}");
+        let wanted = AnswerKind::WaitBegins(Duration::from_secs(seconds));
+        assert_eq!(run.ask().unwrap().expects, wanted, "{length}");
     }
 }
 
@@ -184,7 +184,7 @@ ask = "Jar"
     for answer in ["dirty", "clear", "clear"] {
         let Ask { place, rounds, .. } = run.ask().unwrap();
         seen.push(format!("{:?} {}", place.round, rounds.join(", ")));
-        run.take(Input::Answer(answer, false), start()).unwrap();
+        run.take(RunInput::Answer(answer, false), start()).unwrap();
     }
     assert_eq!(
         seen,
@@ -212,10 +212,58 @@ fn what_a_question_shows_can_be_explained() {
         );
         let (run, _) = begin(&steps, "");
         let worked: Vec<String> = run
-            .worked()
+            .derivation()
             .iter()
             .map(|worked| format!("{} {}", worked.step, worked.how.result.as_ref().unwrap().shown(Units::Us)))
             .collect();
         assert_eq!(worked, ["target 38 psi"], "{ask}");
     }
+}
+
+/// What a question is made of, besides its text.
+#[test]
+fn a_question_has_all_that_its_step_says() {
+    let steps = r#"
+fact = [{ id = "size", kind = "volume", ask = "Size", why = "It limits the charge." }]
+step = [
+  { id = "off", do = "Off.", danger = "Mains.", see = "The lamp is out.", why = "Of {size}.", how = "By {size}." },
+  { id = "air", read = "pressure", ask = "Air", times = 3, skip = true },
+  { id = "jar", choose = ["clear", "dirty"], ask = "Jar" },
+]
+"#;
+    let (mut run, _) = begin(steps, "");
+    let seen = |run: &Run| {
+        let ask = run.ask().unwrap();
+        let texts =
+            [ask.see, ask.danger, ask.why, ask.how, ask.earlier, ask.section].map(Option::unwrap_or_default);
+        format!("{} of {}, {} {}: {}", ask.text, ask.takes, ask.can_skip, ask.can_back, texts.join("|"))
+    };
+    let first = "What must be known first";
+    assert_eq!(seen(&run), format!("Size of 1, false false: ||It limits the charge.|||{first}"));
+    let off = format!("Off. of 1, false true: The lamp is out.|Mains.|Of 20 gal.|By 20 gal.||{first}");
+    let expected = [
+        ("20", off.clone()),
+        ("understood", format!("Air of 3, true true: |||||{first}")),
+        ("30", format!("Air of 3, true true: |||||{first}")),
+        ("31", format!("Air of 3, true true: |||||{first}")),
+        ("32", format!("Jar of 1, false true: |||||{first}")),
+    ];
+    for (answer, expected) in expected {
+        run.take(RunInput::Answer(answer, false), start()).unwrap();
+        assert_eq!(seen(&run), expected, "after {answer}");
+    }
+    // An answer that was taken back is offered again; that something was done is not.
+    let back = [
+        format!("Air of 3, true true: ||||32|{first}"),
+        format!("Air of 3, true true: ||||31|{first}"),
+        format!("Air of 3, true true: ||||30|{first}"),
+        off,
+        format!("Size of 1, false false: ||It limits the charge.||20|{first}"),
+    ];
+    for expected in back {
+        run.take(RunInput::Back, start()).unwrap();
+        assert_eq!(seen(&run), expected);
+    }
+    let none = Err(Refusal::Again("There is no answer before this one.".to_string()));
+    assert_eq!(run.take(RunInput::Back, start()), none);
 }

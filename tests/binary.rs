@@ -61,7 +61,7 @@ fn expressions_are_evaluated() {
     let table = [
         ("drawdown(85 gal, 28 psi, 30 psi, 50 psi, 0 ft)", "25.101 gal\nexit 0"),
         ("atmosphere(5000 ft)", "12.228 psi\nexit 0"),
-        ("charge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi\nexit 0"),
+        ("precharge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi\nexit 0"),
         ("-2 * 3", "-6\nexit 0"),
         ("38 PSI in bar", "2.62 bar\nexit 0"),
         ("5 ft + 2 in in cm", "157.48 cm\nexit 0"),
@@ -135,12 +135,12 @@ Share  Source
 exit 0";
     assert_eq!(told(&run(home.path(), &["calc", "--explain", flow], "")), expected);
 
-    let target = "charge_target(40 psi, 45 degF, 90 degF +- 5 degF, 2 psi)";
+    let target = "precharge_target(40 psi, 45 degF, 90 degF +- 5 degF, 2 psi)";
     let mut narrow = tankhand(home.path(), &["calc", "--explain", "--units", "metric", target]);
     let expected = "\
-charge_target(40 psi, 45 °F, 90 °F +- 5
-°F, 2 psi)
-=======================================
+precharge_target(40 psi, 45 °F, 90 °F +-
+5 °F, 2 psi)
+========================================
 
 2.45 ± 0.04 bar
 
@@ -152,8 +152,8 @@ doubt, and anything within it is as
 likely: 95 % of 10,000 draws lie between
 2.42 bar and 2.479 bar.
 
-charge_target
--------------
+precharge_target
+----------------
 
 The charge to set: under the cut-in by
 the gap, and still under it on the

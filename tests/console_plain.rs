@@ -13,7 +13,8 @@ use golden::holds;
 use proptest::prelude::*;
 use tankhand::clock::{Clock, Moment, SetClock};
 use tankhand::console::{
-    Block, Countdown, CountdownEnd, Ended, Face, PlainFace, Prompt, Script, ScriptFace, Signals, Style, Want,
+    Block, Countdown, CountdownEnd, Ended, Face, PlainFace, Prompt, ReplyKind, Script, ScriptFace, Signals,
+    Style,
 };
 use tankhand::source::SourceText;
 
@@ -176,7 +177,7 @@ fn a_line_that_is_not_for_the_wait_answers_the_next_question() {
     let clock = clock();
     let mut face = PlainFace::new(&b"38\n"[..], Vec::new(), Style::plain(80), Signals::none());
     face.count_down(&hold(60, 0, true), &clock).unwrap();
-    let reply = face.ask(&question("air", Want::Line)).unwrap();
+    let reply = face.ask(&question("air", ReplyKind::Line)).unwrap();
     assert_eq!(reply, tankhand::console::Reply::Text("38".into()));
     assert_eq!(clock.running(), Duration::from_secs(60));
 }
@@ -189,12 +190,12 @@ fn a_raised_flag_breaks_a_wait_off() {
     assert!(matches!(face.count_down(&hold(60, 0, true), &clock()), Err(Ended::Interrupted)));
 }
 
-fn question(step: &str, want: Want) -> Prompt {
+fn question(step: &str, expects: ReplyKind) -> Prompt {
     Prompt {
         step: step.into(),
         which: String::new(),
         label: "pressure, psi".into(),
-        want,
+        expects,
         usual: None,
         earlier: None,
         commands: Vec::new(),

@@ -5,7 +5,7 @@ mod support;
 use std::time::Duration;
 
 use support::{setting, start};
-use tankhand::engine::{Event, Input, Refusal, Run, Setting, Wanted};
+use tankhand::engine::{AnswerKind, Event, Refusal, Run, RunInput, Setting};
 use tankhand::lang::Value;
 use tankhand::quantity::{Measure, Units, Verdict};
 use tankhand::record::{Entry, EntryKind, Outcome};
@@ -42,7 +42,7 @@ impl Played {
         assert_eq!(again.states(), self.run.states());
     }
 
-    fn take(&mut self, input: Input<'_>) -> &mut Played {
+    fn take(&mut self, input: RunInput<'_>) -> &mut Played {
         let now = start().plus(Duration::from_secs(60 * self.entries.len() as u64));
         match self.run.take(input.clone(), now) {
             Ok(events) => self.keep(events),
@@ -52,11 +52,11 @@ impl Played {
     }
 
     fn answer(&mut self, text: &str) -> &mut Played {
-        self.take(Input::Answer(text, false))
+        self.take(RunInput::Answer(text, false))
     }
 
     fn refused(&mut self, text: &str) -> Refusal {
-        self.run.take(Input::Answer(text, false), start()).unwrap_err()
+        self.run.take(RunInput::Answer(text, false), start()).unwrap_err()
     }
 
     /// Where the run waits: the step, with round and take.
@@ -151,12 +151,12 @@ fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
     assert_eq!(played.refused("61 psi"), again("61 psi is outside what can be: 0 psi to 60.6 psi."));
     assert_eq!(
         played.refused("2 psi"),
-        Refusal::Doubt("2 psi would be unusual here; 5 psi to 60 psi is usual.".to_string())
+        Refusal::Unusual("2 psi would be unusual here; 5 psi to 60 psi is usual.".to_string())
     );
-    played.take(Input::Answer("2 psi", true));
+    played.take(RunInput::Answer("2 psi", true));
     assert_eq!(played.at(), "air take 2");
     assert_eq!(
-        played.run.take(Input::Skip("no time"), start()),
+        played.run.take(RunInput::Skip("no time"), start()),
         Err(Refusal::Again("This cannot be skipped.".to_string()))
     );
 }
@@ -165,14 +165,14 @@ fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
 fn back_takes_answers_back_one_by_one_and_with_them_what_they_brought_about() {
     let mut played = Played::begin(setting(CHARGE, ""));
     assert_eq!(
-        played.run.take(Input::Back, start()),
+        played.run.take(RunInput::Back, start()),
         Err(Refusal::Again("There is no answer before this one.".to_string()))
     );
     played.answer("40").answer("understood").answer("28");
     assert_eq!(played.run.states(), ["drained"]);
-    played.take(Input::Back);
+    played.take(RunInput::Back);
     assert_eq!((played.at(), played.run.ask().unwrap().earlier), ("air take 1".into(), Some("28".into())));
-    played.take(Input::Back);
+    played.take(RunInput::Back);
     assert_eq!(played.at(), "drain");
     assert_eq!(played.run.states(), Vec::<&str>::new(), "draining is taken back too");
     played.answer("understood").answer("29");
@@ -201,7 +201,7 @@ step = [
     let mut played = Played::begin(setting(steps, ""));
     played.answer("water");
     assert_eq!(played.run.ended(), Some(&(Outcome::Failed, "The bladder is torn.".to_string())));
-    played.take(Input::Back);
+    played.take(RunInput::Back);
     assert_eq!(played.at(), "pin");
     played.answer("1");
     assert_eq!(played.at(), "ended: Completed");
@@ -221,7 +221,7 @@ step = [
     assert_eq!(played.run.ended(), Some(&(Outcome::Unfinished, "The line holds 30 psi.".to_string())));
     let mut played = Played::begin(setting(steps, ""));
     played.answer("2");
-    assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(Verdict::CantTell)));
+    assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(Verdict::Unsure)));
     assert_eq!(played.entries[1].said.as_deref(), Some("Tap the glass."));
 }
 
@@ -236,7 +236,7 @@ step = [
 "#;
     let mut played = Played::begin(setting(steps, ""));
     played.answer("2.1");
-    assert_eq!(played.entries[1].verdict, Some(Verdict::CantTell));
+    assert_eq!(played.entries[1].verdict, Some(Verdict::Unsure));
     assert_eq!(played.run.ended(), Some(&(Outcome::Unfinished, "Tap the glass.".to_string())));
 }
 
@@ -251,7 +251,7 @@ step = [
 ]
 "#;
     for (typed, verdict, holds) in
-        [("0", Verdict::Pass, true), ("2.1", Verdict::CantTell, true), ("30", Verdict::Fail, false)]
+        [("0", Verdict::Pass, true), ("2.1", Verdict::Unsure, true), ("30", Verdict::Fail, false)]
     {
         let mut played = Played::begin(setting(steps, ""));
         played.answer(typed);
@@ -299,7 +299,7 @@ fn rounds_come_until_it_holds_or_the_bound_is_reached() {
     let steps = r#"
 [[step]]
 id = "flush"
-repeat = { until = "settled(jar, 2) and jar == 'clear'", at_most = 4, at_least = 2 }
+repeat = { until = "stabilized(jar, 2) and jar == 'clear'", at_most = 4, at_least = 2 }
 say = "{count(jar)} done, the last {jar}."
 [[step.step]]
 id = "jar"
@@ -320,7 +320,7 @@ do = "After {count(jar)} rounds."
         played.answer("d");
     }
     assert_eq!(played.at(), "after", "the bound ends it");
-    played.take(Input::Back);
+    played.take(RunInput::Back);
     assert_eq!((played.at(), played.value("jar")), ("jar round 4".into(), "dirty, dirty, dirty".into()));
 }
 
@@ -393,20 +393,23 @@ step = [
 "#;
     let mut played = Played::begin(setting(steps, ""));
     played.answer("50");
-    assert_eq!(played.run.ask().unwrap().wanted, Wanted::WaitBegins(Duration::from_secs(900)));
-    played.take(Input::WaitBegins);
+    assert_eq!(played.run.ask().unwrap().expects, AnswerKind::WaitBegins(Duration::from_secs(900)));
+    played.take(RunInput::WaitBegins);
     let begun = start().plus(Duration::from_secs(60));
-    assert_eq!(played.run.ask().unwrap().wanted, Wanted::WaitOver(Duration::from_secs(900), begun, true));
-    played.take(Input::WaitOver(Duration::from_secs(600)));
-    assert_eq!(played.run.ask().unwrap().text, "After 10 min");
-    played.take(Input::Note("the tap drips")).take(Input::Back);
-    assert_eq!(played.at(), "before", "a wait is not an answer to amend");
-    played.answer("49").take(Input::WaitBegins).take(Input::WaitOver(Duration::from_secs(900)));
     assert_eq!(
-        played.run.take(Input::Skip(" "), start()),
+        played.run.ask().unwrap().expects,
+        AnswerKind::WaitOver(Duration::from_secs(900), begun, true)
+    );
+    played.take(RunInput::WaitOver(Duration::from_secs(600)));
+    assert_eq!(played.run.ask().unwrap().text, "After 10 min");
+    played.take(RunInput::Note("the tap drips")).take(RunInput::Back);
+    assert_eq!(played.at(), "before", "a wait is not an answer to amend");
+    played.answer("49").take(RunInput::WaitBegins).take(RunInput::WaitOver(Duration::from_secs(900)));
+    assert_eq!(
+        played.run.take(RunInput::Skip(" "), start()),
         Err(Refusal::Again("Say why it is skipped; the record keeps the reason.".to_string()))
     );
-    played.take(Input::Skip("the gauge broke"));
+    played.take(RunInput::Skip("the gauge broke"));
     assert_eq!(played.at(), "ended: Completed");
     assert_eq!(played.value("after"), "-");
 }

@@ -12,7 +12,7 @@ use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 
 use tankhand::console::Script;
-use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
+use tankhand::procedure::{LoadContext, Path, SHIPPED, Texts, UnreadableText, load, shipped};
 use tankhand::report::faults_text;
 use tankhand::source::{Fault, SourceText};
 use tankhand::system::PATHS;
@@ -70,7 +70,7 @@ fn faults(stage: &str, sample: &FilePath) -> Vec<Fault> {
     }
     let paths: Vec<Path> =
         PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-    load(&source, &Surroundings { texts: &Parts, paths: &paths }).err().unwrap_or_default()
+    load(&source, &LoadContext { texts: &Parts, paths: &paths }).err().unwrap_or_default()
 }
 
 /// The codes of the faults, and the page a person sees.

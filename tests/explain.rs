@@ -5,7 +5,7 @@ mod support;
 use std::f64::consts::SQRT_2;
 
 use support::{setting, start};
-use tankhand::engine::{Input, Run};
+use tankhand::engine::{Run, RunInput};
 use tankhand::lang::{Explanation, Share, Unknown, Value, Values};
 use tankhand::procedure::check_expression;
 use tankhand::quantity::{SourceId, Units};
@@ -127,8 +127,11 @@ fn an_explanation_follows_what_was_worked_out() {
         outline(&told, &told.shares(&|_| None)),
         ["99.7 % 9 gal +- 2 gal", "0.3 % others, each under 1 %"]
     );
-    let told = explained("dumps_to_go(series(8 mL/L, 4 mL/L, 2.1 mL/L), 0.25 mL/L)");
-    assert_eq!(told.shares(&|_| None), [Share { source: "dumps_to_go itself".to_string(), percent: 100.0 }]);
+    let told = explained("flushes_to_go(series(8 mL/L, 4 mL/L, 2.1 mL/L), 0.25 mL/L)");
+    assert_eq!(
+        told.shares(&|_| None),
+        [Share { source: "flushes_to_go itself".to_string(), percent: 100.0 }]
+    );
     let named = |_: SourceId| Some("the fit".to_string());
     assert_eq!(told.shares(&named), [Share { source: "the fit".to_string(), percent: 100.0 }]);
 }
@@ -150,32 +153,32 @@ step = [
 fn a_run_tells_what_was_told_since_the_last_answer_and_what_the_question_shows() {
     let (mut run, _) = Run::begin(setting(ROUNDABOUT, ""), start());
     let worked = |run: &Run| -> Vec<String> {
-        let told = run.worked();
+        let told = run.derivation();
         told.iter().map(|one| format!("{} {:?} {}", one.step, one.same_as, one.how.written)).collect()
     };
     assert_eq!(worked(&run), [""; 0]);
-    run.take(Input::Answer("28", false), start()).unwrap();
+    run.take(RunInput::Answer("28", false), start()).unwrap();
     assert_eq!(
         worked(&run),
         ["missing None goal - air", "goal Some(\"wanted\") air + 2 psi +- 0.5 psi"],
         "what was worked out without a word follows, each once"
     );
     let sources: Vec<String> =
-        run.shares(run.worked()[1].how).into_iter().map(|share| share.source).collect();
+        run.shares(run.derivation()[1].how).into_iter().map(|share| share.source).collect();
     assert_eq!(
         sources,
         ["accuracy of the tire gauge", "2 psi +- 0.5 psi", "division of the tire gauge, air as found"]
     );
     let sources: Vec<String> =
-        run.shares(run.worked()[0].how).into_iter().map(|share| share.source).collect();
+        run.shares(run.derivation()[0].how).into_iter().map(|share| share.source).collect();
     assert_eq!(sources, ["2 psi +- 0.5 psi"], "the limits of another step keep their name");
-    run.take(Input::Note("a remark changes nothing"), start()).unwrap();
+    run.take(RunInput::Note("a remark changes nothing"), start()).unwrap();
     assert_eq!(worked(&run).len(), 2);
-    run.take(Input::Answer("", false), start()).unwrap();
+    run.take(RunInput::Answer("", false), start()).unwrap();
     assert_eq!(worked(&run), [""; 0]);
-    run.take(Input::Answer("", false), start()).unwrap();
+    run.take(RunInput::Answer("", false), start()).unwrap();
     assert_eq!(worked(&run), ["goal Some(\"wanted\") air + 2 psi +- 0.5 psi"]);
-    run.take(Input::Back, start()).unwrap();
-    run.take(Input::Back, start()).unwrap();
+    run.take(RunInput::Back, start()).unwrap();
+    run.take(RunInput::Back, start()).unwrap();
     assert_eq!(worked(&run).len(), 2, "an answer taken back leaves things as they were before it");
 }

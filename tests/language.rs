@@ -6,8 +6,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Checked, Collapse, Drawn, Function, Lopsided, Scope, Type, Unknown, Value, Values, Why, check,
-    parse,
+    Ancestry, Asymmetry, CheckedExpr, Collapse, CoverageInterval, Function, IntervalReason, Scope, Type,
+    Unknown, Value, Values, check, parse,
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
 
@@ -19,7 +19,7 @@ fn number(amount: Uncertain) -> Value {
 #[derive(Default)]
 struct Known {
     values: HashMap<&'static str, Value>,
-    formulas: HashMap<&'static str, Checked>,
+    formulas: HashMap<&'static str, CheckedExpr>,
 }
 
 impl Known {
@@ -27,7 +27,8 @@ impl Known {
     /// 1 of 0; `takes` and `others` are readings that scatter, `alike` ones that do not and are doubted by
     /// 1 each; `sure` is 5, `a` 2, `jar` a word, `lever` a yes; `gone` was not answered.
     fn new() -> Known {
-        let doubted = |value: f64, source: SourceId, u: f64| Uncertain::exact(value).doubt(source, u);
+        let doubted =
+            |value: f64, source: SourceId, u: f64| Uncertain::exact(value).with_component(source, u);
         let exact = |all: [f64; 3]| Value::Series(all.map(|x| number(Uncertain::exact(x))).into());
         let alike = [11, 12, 13].map(|source| number(doubted(10.0, SourceId::Reading(source), 1.0)));
         let values = [
@@ -53,7 +54,7 @@ impl Known {
         self
     }
 
-    fn checked(&self, text: &str) -> Checked {
+    fn checked(&self, text: &str) -> CheckedExpr {
         let expr = parse(text).unwrap_or_else(|problem| panic!("{text}: {}", problem.message));
         check(&Arc::new(expr), self, None).unwrap_or_else(|_| panic!("{text} is faulty"))
     }
@@ -65,8 +66,8 @@ impl Known {
         }
     }
 
-    fn drawn(&self, text: &str) -> Option<Drawn> {
-        self.checked(text).drawn(self)
+    fn drawn(&self, text: &str) -> Option<CoverageInterval> {
+        self.checked(text).coverage_interval(self)
     }
 }
 
@@ -77,7 +78,7 @@ impl Values for Known {
 }
 
 impl Ancestry for Known {
-    fn formula(&self, name: &str) -> Option<&Checked> {
+    fn formula(&self, name: &str) -> Option<&CheckedExpr> {
         self.formulas.get(name)
     }
 }
@@ -346,18 +347,18 @@ fn a_comparison_tells_by_how_much_it_holds_and_a_call_what_it_was_fed() {
 
 /// Each probability is what it should be, told as lopsided or not.
 #[track_caller]
-fn judged(known: &Known, table: &[(&str, f64)], lopsided: bool) {
+fn judged(known: &Known, table: &[(&str, f64)], asymmetry: bool) {
     for &(text, expected) in table {
         let checked = known.checked(text);
         let (plain, judged) = (checked.truth(known).unwrap(), checked.judged(known).unwrap());
         // Four standard deviations of a share of 10,000 draws.
-        let within = if lopsided { 0.02 } else { 1e-4 };
+        let within = if asymmetry { 0.02 } else { 1e-4 };
         assert!((judged.truth.least - expected).abs() < within, "{text}: {:?}", judged.truth);
-        let told = Lopsided {
+        let told = Asymmetry {
             first_order: (plain.least, plain.most),
-            drawn: (judged.truth.least, judged.truth.most),
+            monte_carlo: (judged.truth.least, judged.truth.most),
         };
-        assert_eq!(judged.lopsided, lopsided.then_some(told), "{text}");
+        assert_eq!(judged.asymmetry, asymmetry.then_some(told), "{text}");
         assert_eq!(judged.truth.best, plain.best, "{text}");
     }
 }
@@ -411,7 +412,7 @@ fn what_tells_of_doubts_is_left_as_it_is() {
     let mut known = Known::new()
         .work_out("own", "uncertainty_of(x) + y")
         .work_out("square", "x * x")
-        .work_out("held", "limit_of(sure) + x * x");
+        .work_out("held", "one_sided_limit(sure) + x * x");
     let table = [
         ("uncertainty_of(x) < 0.5", 0.0),
         ("0.5 > uncertainty_of(x)", 0.0),
@@ -422,12 +423,12 @@ fn what_tells_of_doubts_is_left_as_it_is() {
     judged(&known, &table, false);
     let drawn = [
         ("held < 1", 0.6827),
-        ("limit_of(sure) + abs(x) < 1", 0.6827),
-        ("limit_of(sure) + abs(takes - 10) < 0.5", 0.6135),
+        ("one_sided_limit(sure) + abs(x) < 1", 0.6827),
+        ("one_sided_limit(sure) + abs(takes - 10) < 0.5", 0.6135),
     ];
     judged(&known, &drawn, true);
     // A value that its formula does not give any more is taken as it stands.
-    known.values.insert("square", number(Uncertain::exact(3.0).doubt(SourceId::Spread(7), 1.0)));
+    known.values.insert("square", number(Uncertain::exact(3.0).with_component(SourceId::Spread(7), 1.0)));
     judged(&known, &[("square < 4", 0.8413)], false);
 }
 
@@ -493,7 +494,7 @@ fn what_is_straight_is_as_first_order_has_it() {
 }
 
 /// An interval and why it is told.
-type Told = ([f64; 2], Why);
+type Told = ([f64; 2], IntervalReason);
 
 /// The interval that is told for each, and why; `None` where none is.
 #[track_caller]
@@ -506,7 +507,7 @@ fn told(known: &Known, table: &[(&str, Option<Told>)]) {
         for (found, end) in drawn.interval.iter().zip(interval) {
             assert!((found - end).abs() < 0.05 * width, "{text}: {:?}", drawn.interval);
         }
-        assert_eq!((drawn.measure, drawn.untold), (Measure::Number, 0.0), "{text}");
+        assert_eq!((drawn.measure, drawn.undefined_share), (Measure::Number, 0.0), "{text}");
     }
 }
 
@@ -514,9 +515,9 @@ fn told(known: &Known, table: &[(&str, Option<Told>)]) {
 #[test]
 fn an_interval_is_told_where_one_limit_makes_the_doubt() {
     let table = [
-        ("r", Some(([-0.95, 0.95], Why::OneLimit))),
-        ("10 * r + 5", Some(([-4.5, 14.5], Why::OneLimit))),
-        ("0 +- 1", Some(([-0.95, 0.95], Why::OneLimit))),
+        ("r", Some(([-0.95, 0.95], IntervalReason::OneLimit))),
+        ("10 * r + 5", Some(([-4.5, 14.5], IntervalReason::OneLimit))),
+        ("0 +- 1", Some(([-0.95, 0.95], IntervalReason::OneLimit))),
         // Two even limits make a triangle, where twice the standard uncertainty is nearly right.
         ("r + (0 +- 1)", None),
     ];
@@ -528,11 +529,11 @@ fn an_interval_is_told_where_one_limit_makes_the_doubt() {
 #[test]
 fn an_interval_is_told_where_the_doubt_is_lopsided() {
     let table = [
-        ("x * x", Some(([0.001, 5.02], Why::Lopsided))),
-        ("-abs(x)", Some(([-2.241, -0.031], Why::Lopsided))),
-        ("off", Some(([0.031, 2.241], Why::Lopsided))),
-        ("abs(takes - 10)", Some(([0.018, 1.294], Why::Lopsided))),
-        ("limit_of(sure) + x * x", Some(([0.001, 5.02], Why::Lopsided))),
+        ("x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
+        ("-abs(x)", Some(([-2.241, -0.031], IntervalReason::Asymmetric))),
+        ("off", Some(([0.031, 2.241], IntervalReason::Asymmetric))),
+        ("abs(takes - 10)", Some(([0.018, 1.294], IntervalReason::Asymmetric))),
+        ("one_sided_limit(sure) + x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
     ];
     told(&Known::new().work_out("off", "abs(x)"), &table);
 }

@@ -91,7 +91,7 @@ fn small_and_large_values_have_the_unit_that_fits() {
 
 #[test]
 fn limits_stand_beside_what_is_doubted() {
-    let doubted = |si: f64, u: f64| Uncertain::exact(si).doubt(SourceId::Spread(1), u);
+    let doubted = |si: f64, u: f64| Uncertain::exact(si).with_component(SourceId::Spread(1), u);
     let shown = |measure, si, u| show_with_limits(measure, &doubted(si, u), Units::Metric);
     assert_eq!(shown(Duration, 90.0, 2.0), "90 ± 4 s");
     assert_eq!(shown(Duration, 900.0, 6.0), "15.00 ± 0.20 min");
@@ -108,16 +108,16 @@ fn a_verdict_needs_the_confidence_and_no_more() {
     let truth = |p: f64| Truth { best: p >= 0.5, least: p, most: p };
     let table = [
         (0.95, 0.95, Verdict::Pass),
-        (0.95f64.next_down(), 0.95, Verdict::CantTell),
+        (0.95f64.next_down(), 0.95, Verdict::Unsure),
         (0.25, 0.75, Verdict::Fail),
-        (0.25f64.next_up(), 0.75, Verdict::CantTell),
+        (0.25f64.next_up(), 0.75, Verdict::Unsure),
         (0.5, 0.5, Verdict::Pass),
     ];
     for (p, confidence, expected) in table {
         assert_eq!(truth(p).verdict(confidence), expected, "{p} at {confidence}");
     }
     let wide = Truth { best: true, least: 0.2, most: 0.96 };
-    assert_eq!(wide.verdict(0.95), Verdict::CantTell);
+    assert_eq!(wide.verdict(0.95), Verdict::Unsure);
 }
 
 #[test]
@@ -156,8 +156,10 @@ fn what_cannot_be_read_is_told_with_the_units_that_could() {
 
 #[test]
 fn what_is_left_of_a_doubt_is_kept_by_source() {
-    let x = Uncertain::exact(1.0).doubt(SourceId::Spread(1), 0.3).doubt(SourceId::Spread(2), 0.4);
+    let x = Uncertain::exact(1.0)
+        .with_component(SourceId::Spread(1), 0.3)
+        .with_component(SourceId::Spread(2), 0.4);
     let half = x.clone().rescaled(&|source| if source == SourceId::Spread(1) { 0.5 } else { 0.0 });
-    assert_eq!(half.parts(), [(SourceId::Spread(1), 0.15)]);
+    assert_eq!(half.components(), [(SourceId::Spread(1), 0.15)]);
     assert_eq!(x.rescaled(&|_| 0.0), Uncertain::exact(1.0));
 }

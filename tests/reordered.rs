@@ -1,7 +1,7 @@
 //! The trade's classic mistakes, made in the shipped files: each is refused when it is loaded.
 //! That these are mistakes is common practice among well drillers and plumbers.
 
-use tankhand::procedure::{Path, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
+use tankhand::procedure::{LoadContext, Path, SHIPPED, Texts, UnreadableText, load, shipped};
 use tankhand::source::SourceText;
 use tankhand::system::PATHS;
 
@@ -36,7 +36,7 @@ fn faults_of(main: &str, name: &'static str, change: impl FnOnce(&str) -> String
     let main = changed.text(main).unwrap().unwrap();
     let paths: Vec<Path> =
         PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-    let around = Surroundings { texts: &changed, paths: &paths };
+    let around = LoadContext { texts: &changed, paths: &paths };
     let faults = load(&main, &around).err().unwrap_or_default();
     faults.iter().map(|fault| format!("{}: {}", fault.code, fault.message)).collect()
 }

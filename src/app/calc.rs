@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use super::failure::{Done, Failure};
-use crate::lang::{Ancestry, Checked, Type, Unknown, Value, Values, Why};
+use crate::lang::{Ancestry, CheckedExpr, IntervalReason, Type, Unknown, Value, Values};
 use crate::procedure::check_expression;
 use crate::quantity::{Kind, Unit, Units, show_in_with_limits, unit};
 use crate::report::{explanation_page, interval_words, to_text};
@@ -22,11 +22,11 @@ pub struct Calculation<'a> {
 ///
 /// # Errors
 /// The expression's faults; a formula out of its range.
-pub fn calc(wanted: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failure> {
-    let units = wanted.units;
-    let (checked, unit) = match displayed_in(wanted.expression) {
+pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failure> {
+    let units = calculation.units;
+    let (checked, unit) = match displayed_in(calculation.expression) {
         Some((checked, unit)) => (checked, Some(unit)),
-        None => (check_expression(wanted.expression)?, None),
+        None => (check_expression(calculation.expression)?, None),
     };
     let value = checked.value(&NoValues).map_err(|unknown| {
         Failure::Call(format!("It has no value: {}.", unknown.reason(units).trim_end_matches('.')))
@@ -35,20 +35,20 @@ pub fn calc(wanted: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failu
         (Value::Amount(measure, amount), Some(unit)) => show_in_with_limits(*measure, amount, unit),
         _ => value.shown_with_limits(units),
     };
-    let drawn = checked.drawn(&NoValues);
-    match wanted.explained {
+    let interval = checked.coverage_interval(&NoValues);
+    match calculation.explained {
         None => {
             writeln!(out, "{shown}")?;
-            if let Some(drawn) = drawn.filter(|drawn| drawn.why == Why::Lopsided) {
-                writeln!(out, "{}", interval_words(&drawn, units))?;
+            if let Some(interval) = interval.filter(|interval| interval.why == IntervalReason::Asymmetric) {
+                writeln!(out, "{}", interval_words(&interval, units))?;
             }
         }
         Some(width) => {
-            let told = checked.explained(&NoValues);
-            let shares = told.shares(&|_| None);
-            let drawn = drawn.map(|drawn| interval_words(&drawn, units));
-            let result = [Some(shown), drawn].into_iter().flatten().collect::<Vec<_>>();
-            for line in to_text(&explanation_page(&told, &shares, &result, units), width) {
+            let explanation = checked.explained(&NoValues);
+            let shares = explanation.shares(&|_| None);
+            let interval = interval.map(|interval| interval_words(&interval, units));
+            let result = [Some(shown), interval].into_iter().flatten().collect::<Vec<_>>();
+            for line in to_text(&explanation_page(&explanation, &shares, &result, units), width) {
                 writeln!(out, "{line}")?;
             }
         }
@@ -57,7 +57,7 @@ pub fn calc(wanted: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failu
 }
 
 /// An expression with `in UNIT` behind it, when the unit can show its value.
-fn displayed_in(expression: &str) -> Option<(Checked, &'static Unit)> {
+fn displayed_in(expression: &str) -> Option<(CheckedExpr, &'static Unit)> {
     let (expression, name) = expression.rsplit_once(" in ")?;
     let unit = unit(name)?;
     let checked = check_expression(expression).ok()?;
@@ -68,7 +68,7 @@ fn displayed_in(expression: &str) -> Option<(Checked, &'static Unit)> {
 }
 
 impl Ancestry for NoValues {
-    fn formula(&self, _name: &str) -> Option<&Checked> {
+    fn formula(&self, _name: &str) -> Option<&CheckedExpr> {
         None
     }
 }

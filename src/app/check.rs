@@ -45,12 +45,12 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
         writeln!(out, "{why}")?;
     }
     match form {
-        _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Told),
+        _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Reported),
         _ if faults.is_empty() => Ok(Done::Well),
         FaultForm::Text => Err(Failure::Faults(faults)),
         FaultForm::Json => {
             write!(out, "{}", faults_json_lines(&faults))?;
-            Err(Failure::Told)
+            Err(Failure::Reported)
         }
     }
 }

@@ -3,13 +3,13 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::conversation::Stage;
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::Library;
 use super::run::perform;
-use super::walk::Stage;
 use crate::console::Script;
-use crate::engine::{Past, Setting};
+use crate::engine::{EarlierAnswers, Setting};
 use crate::source::SourceText;
 use crate::system;
 
@@ -112,7 +112,7 @@ impl Demo {
             system: Arc::new(system),
             tank: 0,
             units,
-            past: Past::default(),
+            past: EarlierAnswers::default(),
         };
         perform(setting, None, home, stage)
     }

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use super::failure::{Done, Failure};
 use super::files::write_new;
 use super::home::Home;
+use super::record_filter::RecordFilter;
 use super::resume::{find_record, setting};
-use super::wanted::Wanted;
 use crate::engine::Setting;
 use crate::record::{Contents, EntryKind, KeptText, RecordFiles, glance, read};
 use crate::report::{ExportForm, ExportWriter, ExportedRecord, columns_page, to_text};
@@ -22,7 +22,7 @@ pub struct ExportOrder<'a> {
     /// These records only; all when empty.
     pub ids: &'a [String],
     /// What the records have in common.
-    pub wanted: Wanted<'a>,
+    pub filter: RecordFilter<'a>,
     /// Entries of these kinds only; all when empty.
     pub kinds: &'a [EntryKind],
     /// How it is written.
@@ -41,7 +41,7 @@ pub fn export(
     out: &mut dyn Write,
     aside: &mut dyn Write,
 ) -> Result<Done, Failure> {
-    let mut work = Export { order, procedures: Vec::new(), told: Vec::new(), records: 0 };
+    let mut work = Export { order, procedures: Vec::new(), left_out: Vec::new(), records: 0 };
     match order.to {
         None => work.write(home, out)?,
         Some(path) => {
@@ -49,10 +49,10 @@ pub fn export(
             writeln!(out, "{}: {}", path.display(), counted(work.records, "record"))?;
         }
     }
-    for line in &work.told {
+    for line in &work.left_out {
         writeln!(aside, "{line}")?;
     }
-    Ok(if work.told.is_empty() { Done::Well } else { Done::Short })
+    Ok(if work.left_out.is_empty() { Done::Well } else { Done::Short })
 }
 
 /// Tells what the columns of an export mean.
@@ -70,7 +70,7 @@ struct Export<'a> {
     order: &'a ExportOrder<'a>,
     /// The texts of the latest procedures with what they were read as, the latest first.
     procedures: Vec<(Vec<KeptText>, Option<Setting>)>,
-    told: Vec<String>,
+    left_out: Vec<String>,
     records: usize,
 }
 
@@ -79,7 +79,7 @@ impl Export<'_> {
         let named: Vec<PathBuf> =
             self.order.ids.iter().map(|id| find_record(id, home)).collect::<Result<_, _>>()?;
         let mut writer = ExportWriter::begin(self.order.form, self.order.kinds, out)?;
-        writer.only_of(self.order.wanted.tank);
+        writer.only_of(self.order.filter.tank);
         if self.order.ids.is_empty() {
             for path in RecordFiles::of(&home.records()) {
                 self.record(&path?, &mut writer)?;
@@ -93,7 +93,7 @@ impl Export<'_> {
 
     /// Writes one record, when it is meant and its seals hold.
     fn record(&mut self, path: &Path, writer: &mut ExportWriter<&mut dyn Write>) -> Result<(), Failure> {
-        let contents = match glance(path).map(|glance| self.order.wanted.takes(&glance)) {
+        let contents = match glance(path).map(|glance| self.order.filter.takes(&glance)) {
             Ok(false) => return Ok(()),
             Err(fault) if fault.is_of_another_sort() && self.order.ids.is_empty() => return Ok(()),
             Ok(true) => read(path),
@@ -108,18 +108,18 @@ impl Export<'_> {
                 writer.write(&ExportedRecord::new(&contents, procedure, system))?;
                 self.records += 1;
             }
-            Err(fault) => self.told.push(format!("Left out: {fault}")),
+            Err(fault) => self.left_out.push(format!("Left out: {fault}")),
         }
         Ok(())
     }
 
     fn note_gaps(&mut self, path: &Path, contents: &Contents) {
         if let Some(torn) = &contents.torn {
-            self.told.push(format!("{}:{}: left out: {}", path.display(), torn.line, torn.told()));
+            self.left_out.push(format!("{}:{}: left out: {}", path.display(), torn.line, torn.message()));
         }
         for foreign in &contents.foreign {
             let kind = foreign.kind.escape_debug();
-            self.told.push(format!(
+            self.left_out.push(format!(
                 "{}: left out: entry {}, of a kind unknown here, `{kind}`",
                 path.display(),
                 foreign.n

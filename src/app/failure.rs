@@ -30,7 +30,7 @@ pub enum Failure {
     Machine(String),
     /// Faults that were told already: exit 2.
     #[error("")]
-    Told,
+    Reported,
     /// Whoever reads the output has gone: exit 0, in silence.
     #[error("")]
     NobodyReads,
@@ -40,7 +40,7 @@ impl Failure {
     /// The exit code.
     pub fn code(&self) -> u8 {
         match self {
-            Failure::Faults(_) | Failure::Call(_) | Failure::Told => 2,
+            Failure::Faults(_) | Failure::Call(_) | Failure::Reported => 2,
             Failure::Machine(_) => 3,
             Failure::NobodyReads => 0,
         }

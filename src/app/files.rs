@@ -33,7 +33,7 @@ pub(super) fn write_new(
     fill: impl FnOnce(&mut dyn Write) -> Result<(), Failure>,
 ) -> Result<(), Failure> {
     if path.symlink_metadata().is_ok() {
-        return Err(told(path, &io::ErrorKind::AlreadyExists.into()));
+        return Err(file_failure(path, &io::ErrorKind::AlreadyExists.into()));
     }
     let name = |part: &Path| {
         fs::hard_link(part, path).or_else(|error| match error.kind() {
@@ -52,10 +52,14 @@ fn by_way_of_part(
     name: impl FnOnce(&Path) -> io::Result<()>,
 ) -> Result<(), Failure> {
     let part = part_of(path);
-    let mut file =
-        OpenOptions::new().write(true).create_new(true).open(&part).map_err(|error| told(path, &error))?;
-    let done = fill(&mut file)
-        .and_then(|()| file.sync_all().and_then(|()| name(&part)).map_err(|error| told(path, &error)));
+    let mut file = OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(&part)
+        .map_err(|error| file_failure(path, &error))?;
+    let done = fill(&mut file).and_then(|()| {
+        file.sync_all().and_then(|()| name(&part)).map_err(|error| file_failure(path, &error))
+    });
     // It has its name now, or it is half a file.
     let _ = fs::remove_file(&part);
     done
@@ -67,7 +71,7 @@ fn part_of(path: &Path) -> PathBuf {
     path.with_file_name(name)
 }
 
-fn told(path: &Path, error: &io::Error) -> Failure {
+fn file_failure(path: &Path, error: &io::Error) -> Failure {
     Failure::Call(match error.kind() {
         io::ErrorKind::AlreadyExists => {
             format!("{}: it is there already, and is not overwritten", path.display())

@@ -5,10 +5,10 @@ use std::cell::Cell;
 use std::io;
 use std::time::Duration;
 
+use super::conversation::Stage;
 use super::failure::{Done, Failure};
-use super::walk::Stage;
 use crate::clock::{Clock, Moment, SetClock};
-use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
+use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
 
 const WELCOME: &str = "You type in a sheet that was filled in by hand. Give the times of the work as \
@@ -57,7 +57,7 @@ fn question(step: &str, label: &str, usual: Option<String>) -> Prompt {
         step: step.to_string(),
         which: String::new(),
         label: label.to_string(),
-        want: Want::Line,
+        expects: ReplyKind::Line,
         usual,
         earlier: None,
         commands: Vec::new(),

@@ -8,7 +8,7 @@ use std::rc::Rc;
 
 use super::failure::Failure;
 use crate::procedure::{
-    self, PartAlone, Path, Procedure, SHIPPED, Shelf, Surroundings, Texts, UnreadableText, shipped,
+    self, LoadContext, PartAlone, Path, Procedure, SHIPPED, Shelf, Texts, UnreadableText, shipped,
 };
 use crate::record::{KeptText, TextRole};
 use crate::source::{Fault, SourceText};
@@ -167,11 +167,11 @@ impl Library {
     }
 
     /// What there is to load from.
-    fn surroundings(&self) -> Surroundings<'_> {
+    fn surroundings(&self) -> LoadContext<'_> {
         let paths = self.paths.get_or_init(|| {
             PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect()
         });
-        Surroundings { texts: self, paths }
+        LoadContext { texts: self, paths }
     }
 
     fn no_procedure(&self, name: &str) -> Failure {

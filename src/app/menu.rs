@@ -1,12 +1,12 @@
 //! No command: a short menu.
 
+use super::conversation::Stage;
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::Library;
 use super::resume::resume;
 use super::run::{RunOrder, run};
-use super::walk::Stage;
-use crate::console::{Block, Ended, Prompt, Reply, Want};
+use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::record::list;
 
 /// Offers what can be done here and does it.
@@ -27,7 +27,7 @@ pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
         step: "menu".to_string(),
         which: String::new(),
         label: "which".to_string(),
-        want: Want::OneOf(choices),
+        expects: ReplyKind::OneOf(choices),
         usual: None,
         earlier: None,
         commands: Vec::new(),

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::Library;
 use crate::clock::Moment;
-use crate::engine::{Input, Past, Refusal, Run, Setting, Wanted};
+use crate::engine::{AnswerKind, EarlierAnswers, Refusal, Run, RunInput, Setting};
 use crate::procedure::{Procedure, Slot};
 use crate::quantity::{Measure, Units};
 use crate::record::EntryKind;
@@ -39,7 +39,7 @@ fn begun() -> (Run, Moment) {
         system: Arc::new(System::default()),
         tank: 0,
         units: Units::Us,
-        past: Past::default(),
+        past: EarlierAnswers::default(),
     };
     let now = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
     (Run::begin(setting, now).0, now)
@@ -64,19 +64,19 @@ fn it_is_asked_and_answered() {
     let (mut run, now) = begun();
     let ask = run.ask().unwrap();
     assert_eq!(
-        (ask.text.as_str(), ask.wanted),
-        ("How many valves stand open?", Wanted::Number(Measure::Count, None))
+        (ask.text.as_str(), ask.expects),
+        ("How many valves stand open?", AnswerKind::Number(Measure::Count, None))
     );
-    let refused = run.take(Input::Answer("5", false), now).unwrap_err();
+    let refused = run.take(RunInput::Answer("5", false), now).unwrap_err();
     assert_eq!(refused, Refusal::Again("There are 4 at most.".to_string()));
-    let events = run.take(Input::Answer("3", false), now).unwrap();
+    let events = run.take(RunInput::Answer("3", false), now).unwrap();
     let kept: Vec<_> = events.iter().map(|event| (event.entry.kind, event.entry.value)).collect();
     assert_eq!(kept, [(EntryKind::Reading, Some(3.0))]);
     assert_eq!(run.ask().unwrap().text, "Shut the 3 valves.");
 }
 
 #[test]
-fn it_is_told_on_paper_in_guide_and_schema() {
+fn it_stands_on_paper_in_guide_and_schema() {
     let procedure = load(STEPS).unwrap();
     let page = to_text(&procedure_page("count", &procedure), 80);
     assert_eq!(

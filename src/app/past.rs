@@ -1,20 +1,20 @@
 //! What earlier records of a tank have to offer as answers.
 
 use super::home::Home;
-use crate::engine::Past;
+use crate::engine::EarlierAnswers;
 use crate::procedure::{Procedure, Step};
 use crate::quantity::show_number;
-use crate::record::{Entry, effective, list, read};
+use crate::record::{Entry, effective_entries, list, read};
 use crate::system::System;
 
 /// What the procedure's steps recall of the system's tanks, from the newest closed record that has
 /// it. Records that cannot be read are passed over: they offer nothing. Of those of other tanks a
 /// glance suffices, and once everything is found no more are read.
-pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Past {
-    let mut wanted = Vec::new();
-    recalled(&procedure.steps, &mut wanted);
-    let mut past = Past::default();
-    if wanted.is_empty() {
+pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> EarlierAnswers {
+    let mut offered = Vec::new();
+    recalled(&procedure.steps, &mut offered);
+    let mut past = EarlierAnswers::default();
+    if offered.is_empty() {
         return past;
     }
     let tanks: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
@@ -24,29 +24,29 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Past 
         if !glance.tanks.is_empty() && !glance.tanks.iter().any(is_known) {
             continue;
         }
-        let known = |tank: &&str| wanted.iter().all(|step| past.get(Some(tank), step).is_some());
+        let known = |tank: &&str| offered.iter().all(|step| past.get(Some(tank), step).is_some());
         if !tanks.is_empty() && tanks.iter().all(known) {
             break;
         }
         if let Ok(contents) = read(&glance.path) {
-            note(&contents.entries, contents.header.tank.as_deref(), &wanted, &mut past);
+            note(&contents.entries, contents.header.tank.as_deref(), &offered, &mut past);
         }
     }
     past
 }
 
-fn recalled<'p>(steps: &'p [Step], wanted: &mut Vec<&'p str>) {
+fn recalled<'p>(steps: &'p [Step], offered: &mut Vec<&'p str>) {
     for step in steps {
-        wanted.extend(step.course().gives().and_then(|gives| gives.recall));
-        recalled(step.body(), wanted);
+        offered.extend(step.course().gives().and_then(|gives| gives.recall));
+        recalled(step.body(), offered);
     }
 }
 
 /// Notes what a record has; its last answer to a step counts.
-fn note(entries: &[Entry], tank: Option<&str>, wanted: &[&str], past: &mut Past) {
-    let entries: Vec<&Entry> = effective(entries).collect();
+fn note(entries: &[Entry], tank: Option<&str>, offered: &[&str], past: &mut EarlierAnswers) {
+    let entries: Vec<&Entry> = effective_entries(entries).collect();
     for entry in entries.into_iter().rev() {
-        if wanted.contains(&entry.step.as_str())
+        if offered.contains(&entry.step.as_str())
             && let Some(typed) = typed(entry)
         {
             let tank = entry.tank.as_deref().or(tank);
@@ -85,7 +85,7 @@ mod tests {
             Entry { replaces: Some(1), ..entry(3, EntryKind::Withdrawn, "cut_in", None) },
         ];
         let offered = |entries: &[Entry]| {
-            let mut past = Past::default();
+            let mut past = EarlierAnswers::default();
             note(entries, Some("main"), &["cut_in", "target"], &mut past);
             ["cut_in", "target"].map(|step| past.get(Some("main"), step).map(ToString::to_string))
         };

@@ -4,9 +4,9 @@ use std::io::{BufWriter, Write};
 
 use super::failure::{Done, Failure};
 use super::home::Home;
+use super::record_filter::RecordFilter;
 use super::resume::{find_record, setting};
-use super::wanted::Wanted;
-use crate::record::{Finding, Glance, Trouble, list, read, read_sealed_part, verify};
+use crate::record::{Glance, Trouble, Verification, list, read, read_sealed_part, verify};
 use crate::report::{Page, PageBlock, record_page, records_page, summary_page, to_text};
 use crate::words::wrap;
 
@@ -15,7 +15,7 @@ use crate::words::wrap;
 /// # Errors
 /// When the folder cannot be read.
 pub fn list_records(
-    wanted: &Wanted<'_>,
+    filter: &RecordFilter<'_>,
     home: &Home,
     width: usize,
     out: &mut dyn Write,
@@ -26,10 +26,10 @@ pub fn list_records(
         return Ok(Done::Well);
     }
     let mut out = BufWriter::new(out);
-    let mut page = records_page(&wanted.of(&all));
-    if !all.iter().flatten().any(|glance| wanted.takes(glance)) {
+    let mut page = records_page(&filter.of(&all));
+    if !all.iter().flatten().any(|glance| filter.takes(glance)) {
         let glances: Vec<&Glance> = all.iter().flatten().collect();
-        page = nothing_fits(page, wanted.none_among(&glances));
+        page = nothing_fits(page, filter.none_among(&glances));
     }
     for line in to_text(&page, width) {
         writeln!(out, "{line}")?;
@@ -96,7 +96,7 @@ pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Res
         let findings = match verify(&path) {
             Ok(findings) => findings,
             Err(fault) if id.is_some() => return Err(fault.into()),
-            Err(fault) => vec![Finding::Unreadable(fault.trouble)],
+            Err(fault) => vec![Verification::Unreadable(fault.trouble)],
         };
         for finding in findings {
             sound &= finding.is_sound();

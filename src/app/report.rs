@@ -31,9 +31,9 @@ pub enum ReportTo {
 /// # Errors
 /// When there is no such record, it cannot be read, or the file cannot be written.
 pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
-    let told = Telling::of(id, home)?;
-    let page = told.with(report_page);
-    told.put(&Printed { pages: &[page], form: HtmlForm::Report }, to, out)
+    let source = ReportSource::of(id, home)?;
+    let page = source.with(report_page);
+    source.put(&Printed { pages: &[page], form: HtmlForm::Report }, to, out)
 }
 
 /// Writes the tag of the tank a record is about; of several tanks, one each.
@@ -41,15 +41,18 @@ pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Resu
 /// # Errors
 /// As [`report`]; also when nothing was left that a tag could tell.
 pub fn tag(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
-    let told = Telling::of(id, home)?;
-    let pages = told.with(tag_pages).map_err(|why| {
-        Failure::Call(format!("There is no tag to be made of the record {}: {why}.", told.contents.header.id))
+    let source = ReportSource::of(id, home)?;
+    let pages = source.with(tag_pages).map_err(|why| {
+        Failure::Call(format!(
+            "There is no tag to be made of the record {}: {why}.",
+            source.contents.header.id
+        ))
     })?;
-    told.put(&Printed { pages: &pages, form: HtmlForm::Tag }, to, out)
+    source.put(&Printed { pages: &pages, form: HtmlForm::Tag }, to, out)
 }
 
 /// A record with everything its report needs.
-struct Telling {
+struct ReportSource {
     contents: Contents,
     setting: Option<Setting>,
     run: Option<Run>,
@@ -58,8 +61,8 @@ struct Telling {
     broken: Option<String>,
 }
 
-impl Telling {
-    fn of(id: &str, home: &Home) -> Result<Telling, Failure> {
+impl ReportSource {
+    fn of(id: &str, home: &Home) -> Result<ReportSource, Failure> {
         let path = find_record(id, home)?;
         let (contents, broken) = match read(&path) {
             Ok(contents) => (contents, None),
@@ -74,11 +77,11 @@ impl Telling {
         let last = contents.summary.as_ref().map_or(contents.header.started, |end| end.at);
         let run = setting.clone().and_then(|setting| Run::replay(setting, &contents.entries, last).ok());
         let run = run.map(|(run, _)| run);
-        Ok(Telling { contents, setting, run, seals, last_seal: last_seal(&path)?, broken })
+        Ok(ReportSource { contents, setting, run, seals, last_seal: last_seal(&path)?, broken })
     }
 
     fn with<T>(&self, make: impl FnOnce(&Account<'_>) -> T) -> T {
-        let values = self.run.as_ref().map(Ended);
+        let values = self.run.as_ref().map(RunValues);
         make(&Account {
             contents: &self.contents,
             procedure: self.setting.as_ref().map(|setting| setting.procedure.as_ref()),
@@ -118,9 +121,9 @@ struct Printed<'a> {
 }
 
 /// The values a run stands at.
-struct Ended<'a>(&'a Run);
+struct RunValues<'a>(&'a Run);
 
-impl Values for Ended<'_> {
+impl Values for RunValues<'_> {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
         self.0.value(name).ok_or_else(|| Unknown::because(format!("`{name}` is not known.")))
     }

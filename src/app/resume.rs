@@ -3,13 +3,13 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::conversation::{Conversation, Stage};
 use super::failure::{Done, Failure};
 use super::from_paper;
 use super::home::Home;
 use super::library::Library;
-use super::walk::{Stage, Walk};
 use crate::console::Block;
-use crate::engine::{Input, Past, Run, Setting};
+use crate::engine::{EarlierAnswers, Run, RunInput, Setting};
 use crate::record::{Contents, FileStorage, Glance, Header, Recorder, TextRole, list};
 use crate::source::SourceText;
 use crate::system::{self, System};
@@ -27,7 +27,7 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
     }
     stage.face.show(&Block::Heading(format!("Going on: {}", contents.header.title)))?;
     if let Some(torn) = torn {
-        stage.face.show(&Block::Refusal(torn.told()))?;
+        stage.face.show(&Block::Refusal(torn.message()))?;
     }
     let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
     match contents.header.transcribed {
@@ -52,8 +52,8 @@ fn go_on(
             misfit.why
         ))
     })?;
-    events.extend(run.take(Input::Resume, now).unwrap_or_default());
-    Walk::new(stage, run, recorder, contents.header.id).go(events)
+    events.extend(run.take(RunInput::Resume, now).unwrap_or_default());
+    Conversation::new(stage, run, recorder, contents.header.id).go(events)
 }
 
 /// The path of an unfinished run's record.
@@ -118,7 +118,7 @@ pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
         system: Arc::new(system),
         tank,
         units: header.units,
-        past: Past::default(),
+        past: EarlierAnswers::default(),
     })
 }
 

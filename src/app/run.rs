@@ -3,14 +3,14 @@
 use std::path::Path;
 use std::sync::Arc;
 
+use super::conversation::{Conversation, Stage};
 use super::failure::{Done, Failure};
 use super::from_paper;
 use super::home::Home;
 use super::library::{Library, read_system};
 use super::past::past;
-use super::walk::{Stage, Walk};
 use crate::clock::Moment;
-use crate::console::{Block, Ended, Prompt, Reply, Want};
+use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
 use crate::lang::Value;
 use crate::procedure::Procedure;
@@ -79,7 +79,7 @@ pub(super) fn perform(
         stage.face.show(&Block::Aside(warning.to_string()))?;
     }
     let (run, first) = Run::begin(setting, stage.clock.now());
-    Walk::new(stage, run, recorder, id).go(first)
+    Conversation::new(stage, run, recorder, id).go(first)
 }
 
 fn begin_record(
@@ -164,7 +164,7 @@ fn choose_tank(
         step: "which_tank".to_string(),
         which: String::new(),
         label: "tank".to_string(),
-        want: Want::OneOf(
+        expects: ReplyKind::OneOf(
             ids.iter().enumerate().map(|(at, id)| (id.to_string(), name_of(system, at))).collect(),
         ),
         usual: None,

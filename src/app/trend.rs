@@ -37,19 +37,19 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
     let seen = Seen::of(home)?;
     let tank = seen.meant(call.tank)?;
     let site = seen.site_of(tank, call.site)?;
-    let mut told = seen.read(tank, site);
-    told.visits.sort_by_key(|visit| visit.began.unix_seconds());
-    let units = told.units.unwrap_or_default();
+    let mut history = seen.read(tank, site);
+    history.visits.sort_by_key(|visit| visit.began.unix_seconds());
+    let units = history.units.unwrap_or_default();
     let order = TrendOrder {
         tank,
         site,
         band: band(call.band, units)?,
         units,
-        open: told.open,
-        broken: told.broken,
+        open: history.open,
+        broken: history.broken,
         elsewhere: &seen.other_sites(tank, site),
     };
-    let page = trend_page(&told.visits, &order);
+    let page = trend_page(&history.visits, &order);
     for line in to_text(&page, width) {
         writeln!(out, "{line}")?;
     }
@@ -63,7 +63,7 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
 
 /// What the records of one tank tell.
 #[derive(Default)]
-struct Told {
+struct TankHistory {
     visits: Vec<Visit>,
     open: usize,
     broken: usize,
@@ -91,11 +91,11 @@ impl Seen {
     }
 
     /// The tank that is meant: the one named, else the only one; `None` when records name none.
-    fn meant<'a>(&'a self, wanted: Option<&'a str>) -> Result<Option<&'a str>, Failure> {
+    fn meant<'a>(&'a self, site: Option<&'a str>) -> Result<Option<&'a str>, Failure> {
         let names: BTreeSet<&str> =
             self.records.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
         let names: Vec<&str> = names.into_iter().collect();
-        Err(Failure::Call(match (wanted, names.as_slice()) {
+        Err(Failure::Call(match (site, names.as_slice()) {
             (None, []) if !self.records.is_empty() => return Ok(None),
             (_, []) => "No record names a tank yet. `tankhand run flush` begins one.".to_string(),
             (None, [only]) => return Ok(Some(only)),
@@ -121,19 +121,19 @@ impl Seen {
     fn site_of<'a>(
         &'a self,
         tank: Option<&'a str>,
-        wanted: Option<&'a str>,
+        site: Option<&'a str>,
     ) -> Result<Option<&'a str>, Failure> {
-        let Some(wanted) = wanted else {
+        let Some(site) = site else {
             let newest = self.of_tank(tank).max_by_key(|glance| glance.started.unix_seconds());
             return Ok(newest.and_then(|glance| glance.site.as_deref()));
         };
         let sites: BTreeSet<&str> = self.of_tank(tank).filter_map(|glance| glance.site.as_deref()).collect();
         let sites: Vec<&str> = sites.into_iter().collect();
-        if sites.contains(&wanted) {
-            return Ok(Some(wanted));
+        if sites.contains(&site) {
+            return Ok(Some(site));
         }
-        let hint = did_you_mean(wanted, &sites);
-        Err(Failure::Call(format!("No record of the tank is from `{}`: {hint}", wanted.escape_debug())))
+        let hint = did_you_mean(site, &sites);
+        Err(Failure::Call(format!("No record of the tank is from `{}`: {hint}", site.escape_debug())))
     }
 
     /// Where else tanks of that id stand.
@@ -145,21 +145,21 @@ impl Seen {
     }
 
     /// Reads the records of one tank; of the others the glance sufficed.
-    fn read(&self, tank: Option<&str>, site: Option<&str>) -> Told {
-        let mut told = Told { broken: self.broken, ..Told::default() };
+    fn read(&self, tank: Option<&str>, site: Option<&str>) -> TankHistory {
+        let mut history = TankHistory { broken: self.broken, ..TankHistory::default() };
         for glance in self.of_tank(tank).filter(|glance| glance.site.as_deref() == site) {
             let Ok(contents) = read(&glance.path) else {
-                told.broken += 1;
+                history.broken += 1;
                 continue;
             };
-            told.units = Some(contents.header.units);
+            history.units = Some(contents.header.units);
             match (Visit::of(&contents, tank), &contents.summary) {
-                (Some(visit), Some(_)) => told.visits.push(visit),
-                (Some(_), None) => told.open += 1,
+                (Some(visit), Some(_)) => history.visits.push(visit),
+                (Some(_), None) => history.open += 1,
                 (None, _) => {}
             }
         }
-        told
+        history
     }
 }
 

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use super::records_args::{ExportArgs, WantedArgs};
+use super::records_args::{ExportArgs, RecordFilterArgs};
 use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
 use crate::quantity::Units;
@@ -31,7 +31,7 @@ pub(super) struct Args {
     #[arg(long, global = true, value_name = "WHEN", value_enum, default_value_t = Colour::Auto)]
     pub color: Colour,
     #[command(subcommand)]
-    pub command: Option<Command>,
+    pub command: Option<CliCommand>,
 }
 
 /// When to use colour.
@@ -103,7 +103,7 @@ impl From<SchemaArg> for SchemaOf {
 }
 
 #[derive(Debug, Subcommand)]
-pub(super) enum Command {
+pub(super) enum CliCommand {
     /// Perform a procedure and keep its record.
     #[command(after_help = "Example: tankhand run flush --system well.toml --tank cellar")]
     Run(RunArgs),
@@ -185,7 +185,7 @@ Type it in afterwards: tankhand run flush --from-paper")]
     #[command(args_conflicts_with_subcommands = true)]
     Records {
         #[command(flatten)]
-        wanted: WantedArgs,
+        filter: RecordFilterArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
     },

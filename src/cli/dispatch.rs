@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::args::{Args, Command, ProceduresCommand, RecordsCommand, RunArgs};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
@@ -19,19 +19,19 @@ pub(super) fn run(args: &Args) -> ExitCode {
         Ok(Done::Short) => ExitCode::from(1),
         Err(failure) => {
             // When not even the error can be written there is nobody left to tell.
-            let _ = tell(&failure, args.plain, wish);
+            let _ = report_failure(&failure, args.plain, wish);
             ExitCode::from(failure.code())
         }
     }
 }
 
 /// Writes a failure for a person.
-fn tell(failure: &Failure, plain: bool, wish: ColourWish) -> io::Result<()> {
+fn report_failure(failure: &Failure, plain: bool, wish: ColourWish) -> io::Result<()> {
     let style = Surroundings::look(plain).style(wish);
     let mut out = io::stderr().lock();
     match failure {
         Failure::Faults(faults) => write!(out, "{}", faults_text(faults, style.width, style.colour)),
-        Failure::NobodyReads | Failure::Told => Ok(()),
+        Failure::NobodyReads | Failure::Reported => Ok(()),
         Failure::Call(message) | Failure::Machine(message) => {
             for line in crate::words::wrap(&format!("tankhand: {message}"), style.width, 0) {
                 writeln!(out, "{line}")?;
@@ -51,23 +51,23 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             let home = home()?;
             live(args, |stage| app::menu(&home, stage))
         }
-        Some(Command::Run(order)) => {
+        Some(CliCommand::Run(order)) => {
             drop(out);
             run_procedure(args, order)
         }
-        Some(Command::Resume { id, answers }) => {
+        Some(CliCommand::Resume { id, answers }) => {
             drop(out);
             let home = home()?;
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home, stage))
         }
-        Some(Command::Procedures { what: None }) => app::list(&home()?, &mut out),
-        Some(Command::Procedures { what: Some(ProceduresCommand::Show { name }) }) => {
+        Some(CliCommand::Procedures { what: None }) => app::list(&home()?, &mut out),
+        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name }) }) => {
             app::show(name, &home()?, width(), &mut out)
         }
-        Some(Command::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
+        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
             app::copy(name, to.as_deref(), &home()?, &mut out)
         }
-        Some(Command::Sheet(order)) => {
+        Some(CliCommand::Sheet(order)) => {
             let run_order = RunOrder {
                 procedure: &order.procedure,
                 system: order.system.as_deref(),
@@ -78,15 +78,15 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             let form = app::SheetForm { html: order.html.as_deref(), width: width() };
             app::sheet(&run_order, &form, &home()?, &mut out)
         }
-        Some(Command::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
-        Some(Command::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
-        Some(Command::Schema { of }) => app::schema((*of).into(), &mut out),
-        Some(Command::Calc { expression, explain, units }) => {
-            let told =
+        Some(CliCommand::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
+        Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
+        Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
+        Some(CliCommand::Calc { expression, explain, units }) => {
+            let reported =
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
-            app::calc(&told, &mut out)
+            app::calc(&reported, &mut out)
         }
-        Some(Command::Trend { tank, site, band, html }) => {
+        Some(CliCommand::Trend { tank, site, band, html }) => {
             let call = TrendCall {
                 tank: tank.as_deref(),
                 site: site.as_deref(),
@@ -95,10 +95,10 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             };
             app::trend(&call, &home()?, width(), &mut out)
         }
-        Some(Command::Records { wanted, what: None }) => {
-            app::list_records(&wanted.wanted(), &home()?, width(), &mut out)
+        Some(CliCommand::Records { filter, what: None }) => {
+            app::list_records(&filter.filter(), &home()?, width(), &mut out)
         }
-        Some(Command::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
+        Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
     }
 }
 

@@ -5,14 +5,14 @@ use std::path::PathBuf;
 use clap::builder::PossibleValuesParser;
 use clap::{Args, ValueEnum};
 
-use crate::app::{ExportOrder, Wanted};
+use crate::app::{ExportOrder, RecordFilter};
 use crate::clock::Day;
 use crate::record::{EntryKind, Outcome};
 use crate::report::{ExportForm, outcome_word};
 
 /// Which records are meant.
 #[derive(Debug, Args)]
-pub(super) struct WantedArgs {
+pub(super) struct RecordFilterArgs {
     /// Only of this tank.
     #[arg(long, value_name = "ID")]
     pub tank: Option<String>,
@@ -35,9 +35,9 @@ fn outcome_words() -> [&'static str; 4] {
     [Some(Outcome::Completed), Some(Outcome::Failed), Some(Outcome::Unfinished), None].map(outcome_word)
 }
 
-impl WantedArgs {
-    pub fn wanted(&self) -> Wanted<'_> {
-        Wanted {
+impl RecordFilterArgs {
+    pub fn filter(&self) -> RecordFilter<'_> {
+        RecordFilter {
             tank: self.tank.as_deref(),
             procedure: self.procedure.as_deref(),
             outcome: self.outcome.as_deref(),
@@ -71,7 +71,7 @@ pub(super) struct ExportArgs {
           value_parser = PossibleValuesParser::new(EntryKind::all().map(EntryKind::word)))]
     pub kinds: Vec<String>,
     #[command(flatten)]
-    pub wanted: WantedArgs,
+    pub filter: RecordFilterArgs,
     /// Tell what the columns mean, and export nothing.
     #[arg(long)]
     pub columns: bool,
@@ -81,7 +81,7 @@ impl ExportArgs {
     pub fn order<'a>(&'a self, kinds: &'a [EntryKind]) -> ExportOrder<'a> {
         ExportOrder {
             ids: &self.ids,
-            wanted: self.wanted.wanted(),
+            filter: self.filter.filter(),
             kinds,
             form: match self.format {
                 ExportFormArg::Csv => ExportForm::Csv,

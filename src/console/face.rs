@@ -41,7 +41,7 @@ pub struct Prompt {
     /// A few words before the cursor, at most 30 characters, such as `pressure, psi`.
     pub label: String,
     /// What is wanted.
-    pub want: Want,
+    pub expects: ReplyKind,
     /// The answer that an empty line gives.
     pub usual: Option<String>,
     /// The earlier answer being amended.
@@ -52,7 +52,7 @@ pub struct Prompt {
 
 /// What kind of answer is wanted.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Want {
+pub enum ReplyKind {
     /// A line of text.
     Line,
     /// Enter, when it is done.

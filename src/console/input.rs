@@ -8,7 +8,7 @@ use std::time::Duration;
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
 use rustix::termios::{QueueSelector, tcflush};
 
-use super::line::{Gathered, LONGEST_LINE, Line};
+use super::line::{GatheredLine, InputLine, LONGEST_LINE};
 use super::signals::Signals;
 use crate::clock::Clock;
 
@@ -29,9 +29,9 @@ pub trait Input {
     ///
     /// # Errors
     /// When reading fails; [`io::ErrorKind::Interrupted`] when the program was told to end.
-    fn line(&mut self) -> io::Result<Line>;
+    fn line(&mut self) -> io::Result<InputLine>;
 
-    /// Waits at most `span` for something to read. `End` and `Line` come at once, without waiting.
+    /// Waits at most `span` for something to read. `End` and `InputLine` come at once, without waiting.
     ///
     /// # Errors
     /// As for [`Input::line`].
@@ -46,8 +46,8 @@ pub trait Input {
 
 /// A text in memory, or any other reader that needs no waiting.
 impl<R: BufRead> Input for R {
-    fn line(&mut self) -> io::Result<Line> {
-        let mut gathered = Gathered::default();
+    fn line(&mut self) -> io::Result<InputLine> {
+        let mut gathered = GatheredLine::default();
         loop {
             let bytes = self.fill_buf()?;
             if bytes.is_empty() {
@@ -131,8 +131,8 @@ impl StandardInput {
 const LOOK_AGAIN: Duration = Duration::from_millis(500);
 
 impl Input for StandardInput {
-    fn line(&mut self) -> io::Result<Line> {
-        let mut gathered = Gathered::default();
+    fn line(&mut self) -> io::Result<InputLine> {
+        let mut gathered = GatheredLine::default();
         loop {
             let (used, whole) = gathered.take(&self.held);
             self.held.drain(..used);
@@ -191,18 +191,18 @@ mod tests {
     use proptest::prelude::*;
     use std::io::Write;
 
-    fn all(mut input: impl Input) -> Vec<Line> {
+    fn all(mut input: impl Input) -> Vec<InputLine> {
         let mut lines = Vec::new();
         loop {
             match input.line().unwrap() {
-                Line::End => return lines,
+                InputLine::End => return lines,
                 line => lines.push(line),
             }
         }
     }
 
-    fn text(line: &str) -> Line {
-        Line::Text(line.to_string())
+    fn text(line: &str) -> InputLine {
+        InputLine::Text(line.to_string())
     }
 
     fn piped(bytes: &[u8]) -> StandardInput {
@@ -223,7 +223,7 @@ mod tests {
     fn hostile_lines_are_named_and_the_next_one_is_sound() {
         let mut bytes = vec![b'x'; 3 * LONGEST_LINE];
         bytes.extend_from_slice(b"\n\xff\xfe\n38\n");
-        let expected = [Line::TooLong, Line::NotText, text("38")];
+        let expected = [InputLine::TooLong, InputLine::NotText, text("38")];
         assert_eq!(all(&bytes[..]), expected);
         assert_eq!(all(piped(&bytes)), expected);
         let longest = "y".repeat(LONGEST_LINE);
@@ -243,7 +243,7 @@ mod tests {
         assert_eq!(input.line().unwrap(), text("early"));
         drop(writer);
         assert_eq!(wait(&mut input), Ready::End);
-        assert_eq!(input.line().unwrap(), Line::End);
+        assert_eq!(input.line().unwrap(), InputLine::End);
     }
 
     #[test]

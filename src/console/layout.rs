@@ -3,14 +3,14 @@
 //! A heading stands at the margin, everything else is indented under it; a danger has a bar of
 //! exclamation marks at the margin. Words carry every meaning; a tone may only add colour.
 
-use super::face::{Block, Prompt, Want};
+use super::face::{Block, Prompt, ReplyKind};
 use super::style::Style;
 use crate::quantity::Verdict;
 use crate::words::{choice_signs, harmless, is_yes_or_no, wrap};
 
 /// What a line is, for a device that can show more than text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Tone {
+pub(crate) enum TextTone {
     Plain,
     Heading,
     Danger,
@@ -20,18 +20,18 @@ pub(crate) enum Tone {
 }
 
 /// The lines of a block, and their tone.
-pub(crate) fn lay_out(block: &Block, style: Style) -> (Tone, Vec<String>) {
+pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
     match block {
-        Block::Heading(text) => (Tone::Heading, led("", text, style)),
-        Block::Text(text) => (Tone::Plain, led("  ", text, style)),
-        Block::Danger(text) => (Tone::Danger, danger(text, style)),
-        Block::Aside(text) => (Tone::Aside, led("    ", text, style)),
+        Block::Heading(text) => (TextTone::Heading, led("", text, style)),
+        Block::Text(text) => (TextTone::Plain, led("  ", text, style)),
+        Block::Danger(text) => (TextTone::Danger, danger(text, style)),
+        Block::Aside(text) => (TextTone::Aside, led("    ", text, style)),
         Block::Verdict(verdict, text) => {
-            (Tone::Verdict(*verdict), hanging(&format!("  {}  ", verdict_word(*verdict)), text, style))
+            (TextTone::Verdict(*verdict), hanging(&format!("  {}  ", verdict_word(*verdict)), text, style))
         }
-        Block::Refusal(text) => (Tone::Refusal, hanging("  Not taken: ", text, style)),
+        Block::Refusal(text) => (TextTone::Refusal, hanging("  Not taken: ", text, style)),
         Block::Lines(lines) => {
-            (Tone::Plain, lines.iter().map(|line| shown(line, style).trim_end().to_string()).collect())
+            (TextTone::Plain, lines.iter().map(|line| shown(line, style).trim_end().to_string()).collect())
         }
     }
 }
@@ -41,7 +41,7 @@ pub(crate) fn verdict_word(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Pass => "PASS",
         Verdict::Fail => "FAIL",
-        Verdict::CantTell => "CAN'T TELL",
+        Verdict::Unsure => "CAN'T TELL",
     }
 }
 
@@ -85,7 +85,7 @@ pub(crate) fn hanging(lead: &str, text: &str, style: Style) -> Vec<String> {
 pub(crate) const LONGEST_PROMPT: usize = 30;
 
 /// A question as it is put: lines above, and the words before the cursor.
-pub(crate) struct Question {
+pub(crate) struct LaidOutQuestion {
     /// Choices and what else must be known, shown once.
     pub above: Vec<String>,
     /// The words before the cursor, without marker.
@@ -93,15 +93,15 @@ pub(crate) struct Question {
 }
 
 /// Lays out a question.
-pub(crate) fn question(prompt: &Prompt, style: Style) -> Question {
+pub(crate) fn question(prompt: &Prompt, style: Style) -> LaidOutQuestion {
     let mut above = Vec::new();
-    if let Want::OneOf(options) = &prompt.want
+    if let ReplyKind::OneOf(options) = &prompt.expects
         && !is_yes_or_no(options)
     {
         above.extend(choices(options, style));
     }
     let label = label(prompt);
-    if let Want::Word(word) = &prompt.want
+    if let ReplyKind::Word(word) = &prompt.expects
         && !label.contains(word.as_str())
     {
         above.extend(led("  ", &format!("Type the word {word} in full to go on."), style));
@@ -109,26 +109,26 @@ pub(crate) fn question(prompt: &Prompt, style: Style) -> Question {
     let details = details(prompt);
     let brief = shown(&format!("{label}{}", details.0), style);
     if details.1.is_empty() || console::measure_text_width(&brief) <= LONGEST_PROMPT {
-        return Question { above, inline: cut(&brief, LONGEST_PROMPT, style) };
+        return LaidOutQuestion { above, inline: cut(&brief, LONGEST_PROMPT, style) };
     }
     above.extend(led("  ", &details.1, style));
-    Question { above, inline: cut(&shown(label, style), LONGEST_PROMPT, style) }
+    LaidOutQuestion { above, inline: cut(&shown(label, style), LONGEST_PROMPT, style) }
 }
 
 fn label(prompt: &Prompt) -> &str {
-    match (&prompt.want, prompt.label.as_str()) {
-        (Want::Line, "") => "answer",
-        (Want::Enter, "") => "Enter when done",
-        (Want::Word(_), "") => "word",
-        (Want::OneOf(options), _) if is_yes_or_no(options) => "yes or no",
-        (Want::OneOf(_), "") => "number or word",
+    match (&prompt.expects, prompt.label.as_str()) {
+        (ReplyKind::Line, "") => "answer",
+        (ReplyKind::Enter, "") => "Enter when done",
+        (ReplyKind::Word(_), "") => "word",
+        (ReplyKind::OneOf(options), _) if is_yes_or_no(options) => "yes or no",
+        (ReplyKind::OneOf(_), "") => "number or word",
         (_, label) => label,
     }
 }
 
 /// Which answer it is, the usual and the earlier one: briefly after the label, and in full.
 fn details(prompt: &Prompt) -> (String, String) {
-    let usual = prompt.usual.as_deref().filter(|_| !matches!(prompt.want, Want::Word(_)));
+    let usual = prompt.usual.as_deref().filter(|_| !matches!(prompt.expects, ReplyKind::Word(_)));
     let mut brief = String::new();
     let mut full = Vec::new();
     if !prompt.which.is_empty() {
@@ -188,11 +188,11 @@ mod tests {
             "! DANGER\n! The switch terminals carry mains\n! voltage until the breaker is off."
         );
         assert_eq!(
-            text(Block::Verdict(Verdict::CantTell, "The gauge is too coarse for this.".into()), 60),
+            text(Block::Verdict(Verdict::Unsure, "The gauge is too coarse for this.".into()), 60),
             "  CAN'T TELL  The gauge is too coarse for this."
         );
         assert_eq!(
-            text(Block::Verdict(Verdict::CantTell, "The gauge is too coarse for this.".into()), 40),
+            text(Block::Verdict(Verdict::Unsure, "The gauge is too coarse for this.".into()), 40),
             "  CAN'T TELL The gauge is too coarse\n    for this."
         );
         assert_eq!(
@@ -218,7 +218,7 @@ mod tests {
             step: "air".into(),
             which: "2nd of 3".into(),
             label: "pressure, psi".into(),
-            want: Want::Line,
+            expects: ReplyKind::Line,
             usual: None,
             earlier: None,
             commands: Vec::new(),
@@ -242,7 +242,7 @@ mod tests {
         let mut prompt = reading();
         prompt.which = String::new();
         prompt.label = "water".into();
-        prompt.want = Want::OneOf(vec![
+        prompt.expects = ReplyKind::OneOf(vec![
             ("clear".into(), "nothing settles in the jar within the minute".into()),
             ("dirty".into(), "dirty".into()),
         ]);
@@ -259,7 +259,7 @@ mod tests {
         prompt.which = String::new();
         prompt.label = "which".into();
         prompt.usual = Some("no".into());
-        prompt.want = Want::OneOf(["yes", "no"].map(|word| (word.into(), word.into())).to_vec());
+        prompt.expects = ReplyKind::OneOf(["yes", "no"].map(|word| (word.into(), word.into())).to_vec());
         let asked = question(&prompt, Style::plain(40));
         assert_eq!((asked.above, asked.inline.as_str()), (vec![], "yes or no [no]"));
     }
@@ -270,7 +270,7 @@ mod tests {
             let style = Style { width, unicode: true, colour: false };
             for block in [
                 Block::Heading(body.clone()), Block::Text(body.clone()), Block::Danger(body.clone()),
-                Block::Aside(body.clone()), Block::Verdict(Verdict::CantTell, body.clone()),
+                Block::Aside(body.clone()), Block::Verdict(Verdict::Unsure, body.clone()),
                 Block::Refusal(body.clone()),
             ] {
                 for line in lay_out(&block, style).1 {

@@ -5,7 +5,7 @@ pub const LONGEST_LINE: usize = 64 * 1024;
 
 /// What came in place of a line, or the line.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Line {
+pub enum InputLine {
     /// A line, without its end.
     Text(String),
     /// A line longer than [`LONGEST_LINE`].
@@ -18,12 +18,12 @@ pub enum Line {
 
 /// A line being put together.
 #[derive(Debug, Default)]
-pub(super) struct Gathered {
+pub(super) struct GatheredLine {
     bytes: Vec<u8>,
     too_long: bool,
 }
 
-impl Gathered {
+impl GatheredLine {
     /// Takes bytes up to the end of the line: how many, and whether the line is whole.
     pub(super) fn take(&mut self, bytes: &[u8]) -> (usize, bool) {
         let end = bytes.iter().position(|&byte| byte == b'\n');
@@ -38,21 +38,21 @@ impl Gathered {
     }
 
     /// What there is when nothing more comes.
-    pub(super) fn at_end(self) -> Line {
-        if self.bytes.is_empty() && !self.too_long { Line::End } else { self.line() }
+    pub(super) fn at_end(self) -> InputLine {
+        if self.bytes.is_empty() && !self.too_long { InputLine::End } else { self.line() }
     }
 
     /// The whole line.
-    pub(super) fn line(self) -> Line {
+    pub(super) fn line(self) -> InputLine {
         if self.too_long {
-            return Line::TooLong;
+            return InputLine::TooLong;
         }
         match String::from_utf8(self.bytes) {
             Ok(text) => {
                 let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
-                Line::Text(text.strip_suffix('\r').unwrap_or(text).to_string())
+                InputLine::Text(text.strip_suffix('\r').unwrap_or(text).to_string())
             }
-            Err(_) => Line::NotText,
+            Err(_) => InputLine::NotText,
         }
     }
 }

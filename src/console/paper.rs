@@ -5,7 +5,7 @@
 use std::io::{self, Write};
 
 use super::face::{Block, Command, Prompt};
-use super::layout::{Tone, hanging, lay_out, question, shown};
+use super::layout::{TextTone, hanging, lay_out, question, shown};
 use super::style::Style;
 use crate::quantity::Verdict;
 use crate::words::wrap;
@@ -23,7 +23,7 @@ enum Last {
 
 /// An output that text goes to, line after line.
 #[derive(Debug)]
-pub(crate) struct Paper<W> {
+pub(crate) struct TextOutput<W> {
     output: W,
     pub(crate) style: Style,
     last: Last,
@@ -31,9 +31,9 @@ pub(crate) struct Paper<W> {
     asked: Option<(String, String)>,
 }
 
-impl<W: Write> Paper<W> {
-    pub(crate) fn new(output: W, style: Style) -> Paper<W> {
-        Paper { output, style, last: Last::Nothing, explained: Vec::new(), asked: None }
+impl<W: Write> TextOutput<W> {
+    pub(crate) fn new(output: W, style: Style) -> TextOutput<W> {
+        TextOutput { output, style, last: Last::Nothing, explained: Vec::new(), asked: None }
     }
 
     pub(crate) fn into_output(self) -> W {
@@ -69,7 +69,7 @@ impl<W: Write> Paper<W> {
         }
     }
 
-    fn lines(&mut self, lines: &[String], tone: Tone) -> io::Result<()> {
+    fn lines(&mut self, lines: &[String], tone: TextTone) -> io::Result<()> {
         for line in lines {
             let line = paint(line, tone, self.style.colour);
             self.output.write_all(format!("{line}\n").as_bytes())?;
@@ -89,7 +89,7 @@ impl<W: Write> Paper<W> {
             if self.last == Last::Danger {
                 self.output.write_all(b"\n")?;
             }
-            self.lines(&question.above, Tone::Plain)?;
+            self.lines(&question.above, TextTone::Plain)?;
         }
         self.last = Last::Other;
         Ok(question.inline)
@@ -105,7 +105,7 @@ impl<W: Write> Paper<W> {
             self.show(&Block::Aside(format!("{lead}:")))?;
             for command in new {
                 let line = hanging(&format!("      {:<6}", command.word()), command.meaning(), self.style);
-                self.lines(&line, Tone::Aside)?;
+                self.lines(&line, TextTone::Aside)?;
                 self.explained.push(command);
             }
         } else if prompt.commands.contains(&Command::Skip) {
@@ -115,8 +115,8 @@ impl<W: Write> Paper<W> {
     }
 
     /// Writes the words before the cursor and the marker; a space too when a person types there.
-    pub(crate) fn put(&mut self, inline: &str, typed_here: bool) -> io::Result<()> {
-        let end = if typed_here { " > " } else { " >" };
+    pub(crate) fn put(&mut self, inline: &str, interactive: bool) -> io::Result<()> {
+        let end = if interactive { " > " } else { " >" };
         self.output.write_all(format!("  {inline}{end}").as_bytes())?;
         self.output.flush()
     }
@@ -141,26 +141,26 @@ impl<W: Write> Paper<W> {
         if self.last == Last::Danger {
             self.output.write_all(b"\n")?;
         }
-        self.lines(&lines, Tone::Plain)?;
+        self.lines(&lines, TextTone::Plain)?;
         self.last = Last::Other;
         self.output.flush()
     }
 }
 
 /// A line with its tone's colour; the words alone tell the same.
-fn paint(line: &str, tone: Tone, colour: bool) -> String {
-    if !colour || tone == Tone::Plain || line.is_empty() {
+fn paint(line: &str, tone: TextTone, colour: bool) -> String {
+    if !colour || tone == TextTone::Plain || line.is_empty() {
         return line.to_string();
     }
     let styled = console::style(line).force_styling(true);
     match tone {
-        Tone::Plain => styled,
-        Tone::Heading => styled.bold(),
-        Tone::Danger => styled.red().bold(),
-        Tone::Aside => styled.dim(),
-        Tone::Verdict(Verdict::Pass) => styled.green(),
-        Tone::Verdict(Verdict::Fail) => styled.red(),
-        Tone::Verdict(Verdict::CantTell) | Tone::Refusal => styled.yellow(),
+        TextTone::Plain => styled,
+        TextTone::Heading => styled.bold(),
+        TextTone::Danger => styled.red().bold(),
+        TextTone::Aside => styled.dim(),
+        TextTone::Verdict(Verdict::Pass) => styled.green(),
+        TextTone::Verdict(Verdict::Fail) => styled.red(),
+        TextTone::Verdict(Verdict::Unsure) | TextTone::Refusal => styled.yellow(),
     }
     .to_string()
 }

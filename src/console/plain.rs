@@ -5,15 +5,15 @@
 use std::io::{self, Write};
 use std::time::Duration;
 
-use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
+use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use super::input::{Input, Ready};
-use super::line::Line;
-use super::not_taken::{NotTaken, wait_words};
-use super::paper::Paper;
+use super::line::InputLine;
+use super::not_accepted::{NotAccepted, wait_words};
+use super::paper::TextOutput;
 use super::signals::Signals;
 use super::style::Style;
 use super::typed::understand;
-use super::wait::{Wait, WaitWord, understand_wait};
+use super::wait::{RunningWait, WaitWord, understand_wait};
 use crate::clock::Clock;
 use crate::words::list;
 
@@ -25,10 +25,10 @@ const MOST_TRIES: usize = 1000;
 #[derive(Debug)]
 pub struct PlainFace<R, W> {
     input: R,
-    paper: Paper<W>,
+    paper: TextOutput<W>,
     signals: Signals,
     /// A line that came during a wait and is not for it.
-    kept: Option<Line>,
+    kept: Option<InputLine>,
     /// The place of the last question, and how often it was put.
     tries: (String, String, usize),
 }
@@ -37,7 +37,13 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     /// Reads lines from `input` and writes to `output`; never in colour.
     pub fn new(input: R, output: W, style: Style, signals: Signals) -> PlainFace<R, W> {
         let style = Style { colour: false, ..style };
-        PlainFace { input, paper: Paper::new(output, style), signals, kept: None, tries: Default::default() }
+        PlainFace {
+            input,
+            paper: TextOutput::new(output, style),
+            signals,
+            kept: None,
+            tries: Default::default(),
+        }
     }
 
     /// The output, with everything written.
@@ -59,7 +65,7 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     }
 
     /// The next line.
-    fn next_line(&mut self) -> Result<Line, Ended> {
+    fn next_line(&mut self) -> Result<InputLine, Ended> {
         match self.kept.take() {
             Some(line) => Ok(line),
             None => Ok(self.input.line()?),
@@ -67,9 +73,9 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     }
 
     /// One try at an answer.
-    fn try_once(&mut self, inline: &str, prompt: &Prompt) -> Result<Result<Reply, NotTaken>, Ended> {
-        let typed_here = self.input.is_terminal();
-        self.paper.put(inline, typed_here)?;
+    fn try_once(&mut self, inline: &str, prompt: &Prompt) -> Result<Result<Reply, NotAccepted>, Ended> {
+        let interactive = self.input.is_terminal();
+        self.paper.put(inline, interactive)?;
         let line = match self.next_line() {
             Ok(line) => line,
             Err(ended) => {
@@ -77,19 +83,19 @@ impl<R: Input, W: Write> PlainFace<R, W> {
                 return Err(ended);
             }
         };
-        if line == Line::End {
+        if line == InputLine::End {
             self.paper.end_line()?;
             return Err(Ended::NoMoreInput);
         }
-        if let (Line::Text(text), false) = (&line, typed_here) {
+        if let (InputLine::Text(text), false) = (&line, interactive) {
             self.paper.echo(given(text, prompt))?;
-        } else if !typed_here {
+        } else if !interactive {
             self.paper.end_line()?;
         }
         Ok(match line {
-            Line::Text(text) => understand(&text, prompt),
-            Line::TooLong => Err(NotTaken::TooLong),
-            _ => Err(NotTaken::NoText),
+            InputLine::Text(text) => understand(&text, prompt),
+            InputLine::TooLong => Err(NotAccepted::TooLong),
+            _ => Err(NotAccepted::NoText),
         })
     }
 
@@ -97,7 +103,7 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     fn during_wait(&mut self, countdown: &Countdown) -> Result<Heard, Ended> {
         let line = self.input.line()?;
         let understood = match &line {
-            Line::Text(text) => understand_wait(text, countdown.early),
+            InputLine::Text(text) => understand_wait(text, countdown.early),
             _ => understand_wait("-", countdown.early),
         };
         match understood {
@@ -125,7 +131,7 @@ enum Heard {
 /// What an answer stands for: an empty line gives the usual answer.
 pub(crate) fn given<'a>(text: &'a str, prompt: &'a Prompt) -> &'a str {
     match &prompt.usual {
-        Some(usual) if text.trim().is_empty() && !matches!(prompt.want, Want::Word(_)) => usual,
+        Some(usual) if text.trim().is_empty() && !matches!(prompt.expects, ReplyKind::Word(_)) => usual,
         _ => text,
     }
 }
@@ -136,7 +142,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
     }
 
     fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
-        if matches!(prompt.want, Want::Word(_) | Want::Enter) {
+        if matches!(prompt.expects, ReplyKind::Word(_) | ReplyKind::Enter) {
             self.input.forget_typed_ahead();
         }
         loop {
@@ -151,7 +157,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
 
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
         self.input.forget_typed_ahead();
-        let mut wait = Wait::begin(countdown, clock);
+        let mut wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.to_go())?;
         if self.input.is_terminal() {
             self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;

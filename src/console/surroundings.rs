@@ -55,11 +55,11 @@ impl Surroundings {
     ///
     /// ```
     /// use tankhand::console::{FaceKind, Surroundings};
-    /// let here = Surroundings {
+    /// let usual = Surroundings {
     ///     input_terminal: true, output_terminal: true, dumb: false, plain: false, rows: 24, columns: 80,
     /// };
-    /// assert_eq!(here.face(), FaceKind::Rich);
-    /// assert_eq!(Surroundings { input_terminal: false, ..here }.face(), FaceKind::Plain);
+    /// assert_eq!(usual.face(), FaceKind::Rich);
+    /// assert_eq!(Surroundings { input_terminal: false, ..usual }.face(), FaceKind::Plain);
     /// ```
     pub fn face(&self) -> FaceKind {
         let able = self.input_terminal && self.output_terminal && !self.dumb;
@@ -99,7 +99,7 @@ mod tests {
 
     #[test]
     fn the_rich_face_needs_everything() {
-        let here = Surroundings {
+        let usual = Surroundings {
             input_terminal: true,
             output_terminal: true,
             dumb: false,
@@ -107,14 +107,14 @@ mod tests {
             rows: 3,
             columns: 20,
         };
-        assert_eq!(here.face(), FaceKind::Rich);
+        assert_eq!(usual.face(), FaceKind::Rich);
         for lacking in [
-            Surroundings { input_terminal: false, ..here },
-            Surroundings { output_terminal: false, ..here },
-            Surroundings { dumb: true, ..here },
-            Surroundings { plain: true, ..here },
-            Surroundings { rows: 2, ..here },
-            Surroundings { columns: 19, ..here },
+            Surroundings { input_terminal: false, ..usual },
+            Surroundings { output_terminal: false, ..usual },
+            Surroundings { dumb: true, ..usual },
+            Surroundings { plain: true, ..usual },
+            Surroundings { rows: 2, ..usual },
+            Surroundings { columns: 19, ..usual },
         ] {
             assert_eq!(lacking.face(), FaceKind::Plain, "{lacking:?}");
         }

@@ -4,8 +4,8 @@
 //! accept exactly the same things.
 
 use super::choice::no_such_choice;
-use super::face::{Command, Prompt, Reply, Want};
-use super::not_taken::NotTaken;
+use super::face::{Command, Prompt, Reply, ReplyKind};
+use super::not_accepted::NotAccepted;
 use crate::words::{chosen, is_done, is_harmless};
 
 /// Understands one line typed at a prompt.
@@ -15,21 +15,21 @@ use crate::words::{chosen, is_done, is_harmless};
 /// `skip` never come back without words.
 ///
 /// # Errors
-/// [`NotTaken`], which says why the line is not taken and what to type instead.
+/// [`NotAccepted`], which says why the line is not taken and what to type instead.
 ///
 /// ```
-/// use tankhand::console::{Command, NotTaken, Prompt, Reply, Want, understand};
+/// use tankhand::console::{Command, NotAccepted, Prompt, Reply, ReplyKind, understand};
 /// let prompt = Prompt {
 ///     step: "air_found".into(), which: String::new(), label: "pressure, psi".into(),
-///     want: Want::Line, usual: None, earlier: None, commands: vec![Command::Why, Command::Note],
+///     expects: ReplyKind::Line, usual: None, earlier: None, commands: vec![Command::Why, Command::Note],
 /// };
 /// assert_eq!(understand("38 psi", &prompt), Ok(Reply::Text("38 psi".into())));
 /// assert_eq!(understand("Note it drips", &prompt), Ok(Reply::Command(Command::Note, "it drips".into())));
-/// assert_eq!(understand("pause", &prompt), Err(NotTaken::NotHere("pause")));
+/// assert_eq!(understand("pause", &prompt), Err(NotAccepted::NotOffered("pause")));
 /// ```
-pub fn understand(line: &str, prompt: &Prompt) -> Result<Reply, NotTaken> {
+pub fn understand(line: &str, prompt: &Prompt) -> Result<Reply, NotAccepted> {
     if !is_harmless(line) {
-        return Err(NotTaken::Unshowable);
+        return Err(NotAccepted::Unshowable);
     }
     let text = line.trim();
     if let Some(inner) = quoted(text) {
@@ -67,41 +67,41 @@ fn command_in<'a>(text: &'a str, prompt: &Prompt) -> Option<(Command, &'a str)> 
 
 /// Whether a text means one of the choices.
 fn is_choice(text: &str, prompt: &Prompt) -> bool {
-    matches!(&prompt.want, Want::OneOf(options) if chosen(text, options).is_some())
+    matches!(&prompt.expects, ReplyKind::OneOf(options) if chosen(text, options).is_some())
 }
 
-fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, NotTaken> {
+fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, NotAccepted> {
     if !prompt.commands.contains(&command) {
-        return Err(NotTaken::NotHere(command.word()));
+        return Err(NotAccepted::NotOffered(command.word()));
     }
     match (command, words) {
-        (Command::Note, "") => Err(NotTaken::NoRemark),
-        (Command::Skip, "") => Err(NotTaken::NoReason),
+        (Command::Note, "") => Err(NotAccepted::NoRemark),
+        (Command::Skip, "") => Err(NotAccepted::NoReason),
         _ => Ok(Reply::Command(command, words.to_string())),
     }
 }
 
-fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotTaken> {
+fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotAccepted> {
     let text = match (&prompt.usual, text, literal) {
-        (Some(usual), "", false) if !matches!(prompt.want, Want::Word(_)) => usual.as_str(),
+        (Some(usual), "", false) if !matches!(prompt.expects, ReplyKind::Word(_)) => usual.as_str(),
         _ => text,
     };
-    match &prompt.want {
-        Want::Line => Ok(Reply::Text(text.to_string())),
-        Want::Enter => enter(text),
-        Want::Word(word) if text.to_lowercase() == word.to_lowercase() => Ok(Reply::Text(word.clone())),
-        Want::Word(word) => Err(NotTaken::NotTheWord(word.clone())),
-        Want::OneOf(options) => match chosen(text, options) {
+    match &prompt.expects {
+        ReplyKind::Line => Ok(Reply::Text(text.to_string())),
+        ReplyKind::Enter => enter(text),
+        ReplyKind::Word(word) if text.to_lowercase() == word.to_lowercase() => Ok(Reply::Text(word.clone())),
+        ReplyKind::Word(word) => Err(NotAccepted::NotTheWord(word.clone())),
+        ReplyKind::OneOf(options) => match chosen(text, options) {
             Some(at) => Ok(Reply::Text(options[at].0.clone())),
-            None => Err(NotTaken::NoSuchChoice(no_such_choice(text, options))),
+            None => Err(NotAccepted::NoSuchChoice(no_such_choice(text, options))),
         },
     }
 }
 
-fn enter(text: &str) -> Result<Reply, NotTaken> {
+fn enter(text: &str) -> Result<Reply, NotAccepted> {
     match is_done(text) {
         true => Ok(Reply::Text(String::new())),
-        false => Err(NotTaken::NotEnter(text.to_string())),
+        false => Err(NotAccepted::NotEnter(text.to_string())),
     }
 }
 
@@ -112,20 +112,20 @@ mod tests {
 
     const ALL: [Command; 5] = [Command::Why, Command::Back, Command::Note, Command::Skip, Command::Pause];
 
-    fn prompt(want: Want) -> Prompt {
+    fn prompt(expects: ReplyKind) -> Prompt {
         Prompt {
             step: "jar".into(),
             which: String::new(),
             label: "water".into(),
-            want,
+            expects,
             usual: None,
             earlier: None,
             commands: ALL.to_vec(),
         }
     }
 
-    fn one_of(values: &[(&str, &str)]) -> Want {
-        Want::OneOf(values.iter().map(|(v, w)| (v.to_string(), w.to_string())).collect())
+    fn one_of(values: &[(&str, &str)]) -> ReplyKind {
+        ReplyKind::OneOf(values.iter().map(|(v, w)| (v.to_string(), w.to_string())).collect())
     }
 
     fn shown(line: &str, prompt: &Prompt) -> String {
@@ -136,8 +136,8 @@ mod tests {
         }
     }
 
-    fn holds(want: Want, table: &[(&str, &str)]) {
-        let prompt = prompt(want);
+    fn holds(expects: ReplyKind, table: &[(&str, &str)]) {
+        let prompt = prompt(expects);
         for (line, expected) in table {
             assert_eq!(shown(line, &prompt), *expected, "for `{line}`");
         }
@@ -146,7 +146,7 @@ mod tests {
     #[test]
     fn lines_of_text_and_commands() {
         holds(
-            Want::Line,
+            ReplyKind::Line,
             &[
                 (" 38 psi ", "text [38 psi]"),
                 ("", "text []"),
@@ -177,7 +177,7 @@ mod tests {
     #[test]
     fn enter_and_the_danger_word() {
         holds(
-            Want::Enter,
+            ReplyKind::Enter,
             &[
                 ("", "text []"),
                 ("Done", "text []"),
@@ -186,7 +186,7 @@ mod tests {
             ],
         );
         holds(
-            Want::Word("understood".into()),
+            ReplyKind::Word("understood".into()),
             &[
                 ("Understood", "text [understood]"),
                 ("", "no: Nothing goes on until the whole word `understood` is typed."),
@@ -233,18 +233,18 @@ mod tests {
 
     #[test]
     fn an_empty_line_gives_the_usual_answer_but_never_acknowledges_danger() {
-        let mut usual = prompt(Want::Line);
+        let mut usual = prompt(ReplyKind::Line);
         usual.usual = Some("38".into());
         assert_eq!(shown("", &usual), "text [38]");
         assert_eq!(shown("\"\"", &usual), "text []");
-        usual.want = Want::Word("understood".into());
+        usual.expects = ReplyKind::Word("understood".into());
         usual.usual = Some("understood".into());
         assert_eq!(shown("", &usual), "no: Nothing goes on until the whole word `understood` is typed.");
     }
 
     #[test]
     fn commands_only_where_they_are_allowed() {
-        let mut few = prompt(Want::Line);
+        let mut few = prompt(ReplyKind::Line);
         few.commands = vec![Command::Why];
         assert_eq!(shown("back", &few), "no: `back` cannot be used here.");
         assert_eq!(shown("skip x", &few), "no: `skip` cannot be used here.");
@@ -254,14 +254,14 @@ mod tests {
         #[test]
         fn quotes_take_any_harmless_text_literally(text in "[^\\p{C}]{0,40}") {
             prop_assume!(is_harmless(&text));
-            let got = understand(&format!("\"{text}\""), &prompt(Want::Line));
+            let got = understand(&format!("\"{text}\""), &prompt(ReplyKind::Line));
             prop_assert_eq!(got, Ok(Reply::Text(text)));
         }
 
         #[test]
         fn a_choice_is_always_one_of_the_values(line in "\\PC{0,12}") {
-            let want = one_of(&[("clear", "no grit"), ("cloudy", "a haze"), ("15", "")]);
-            if let Ok(Reply::Text(value)) = understand(&line, &prompt(want)) {
+            let expects = one_of(&[("clear", "no grit"), ("cloudy", "a haze"), ("15", "")]);
+            if let Ok(Reply::Text(value)) = understand(&line, &prompt(expects)) {
                 prop_assert!(["clear", "cloudy", "15"].contains(&value.as_str()));
             }
         }

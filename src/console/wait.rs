@@ -3,20 +3,20 @@
 use std::time::Duration;
 
 use super::face::Countdown;
-use super::not_taken::NotTaken;
+use super::not_accepted::NotAccepted;
 use crate::clock::Clock;
 
 /// A wait that has begun.
-pub(crate) struct Wait<'a> {
+pub(crate) struct RunningWait<'a> {
     countdown: &'a Countdown,
     clock: &'a dyn Clock,
     began: Duration,
     next_mark: Duration,
 }
 
-impl<'a> Wait<'a> {
-    pub(crate) fn begin(countdown: &'a Countdown, clock: &'a dyn Clock) -> Wait<'a> {
-        let mut wait = Wait { countdown, clock, began: clock.running(), next_mark: Duration::ZERO };
+impl<'a> RunningWait<'a> {
+    pub(crate) fn begin(countdown: &'a Countdown, clock: &'a dyn Clock) -> RunningWait<'a> {
+        let mut wait = RunningWait { countdown, clock, began: clock.running(), next_mark: Duration::ZERO };
         wait.next_mark = mark_below(wait.left());
         wait
     }
@@ -60,11 +60,11 @@ impl<'a> Wait<'a> {
     /// added; whole seconds when it was ended early.
     pub(crate) fn over(&self) -> String {
         let passed = self.passed();
-        let told = match passed >= self.countdown.whole {
+        let waited = match passed >= self.countdown.whole {
             true => self.countdown.whole,
             false => Duration::from_secs(passed.as_secs()),
         };
-        format!("Waited {}.", clock_time(told))
+        format!("Waited {}.", clock_time(waited))
     }
 }
 
@@ -97,13 +97,13 @@ pub(crate) enum WaitWord {
 /// Understands a line typed during a wait.
 ///
 /// # Errors
-/// [`NotTaken`], which says what may be typed.
-pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, NotTaken> {
+/// [`NotAccepted`], which says what may be typed.
+pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, NotAccepted> {
     match line.trim().to_lowercase().as_str() {
         "p" | "pause" => Ok(WaitWord::Pause),
         "" | "e" | "end" | "early" if early => Ok(WaitWord::End),
-        "" | "e" | "end" | "early" => Err(NotTaken::ToTheEnd),
-        _ => Err(NotTaken::DuringWait { early }),
+        "" | "e" | "end" | "early" => Err(NotAccepted::ToTheEnd),
+        _ => Err(NotAccepted::DuringWait { early }),
     }
 }
 
@@ -129,21 +129,21 @@ mod tests {
             passed: Duration::ZERO,
             early: true,
         };
-        let wait = Wait::begin(&countdown, &clock);
+        let wait = RunningWait::begin(&countdown, &clock);
         assert_eq!(wait.to_go(), "Waiting: 0:02 to go");
-        let mut told = Vec::new();
+        let mut waited = Vec::new();
         for millis in [0, 1999, 1, 300] {
             clock.pass(Duration::from_millis(millis));
-            told.push(wait.over());
+            waited.push(wait.over());
         }
-        assert_eq!(told, ["Waited 0:00.", "Waited 0:01.", "Waited 0:02.", "Waited 0:02."]);
+        assert_eq!(waited, ["Waited 0:00.", "Waited 0:01.", "Waited 0:02.", "Waited 0:02."]);
     }
 
     #[test]
     fn words_during_a_wait() {
         assert_eq!(understand_wait(" Pause ", false), Ok(WaitWord::Pause));
         assert_eq!(understand_wait("", true), Ok(WaitWord::End));
-        assert_eq!(understand_wait("", false), Err(NotTaken::ToTheEnd));
+        assert_eq!(understand_wait("", false), Err(NotAccepted::ToTheEnd));
         assert_eq!(
             understand_wait("38", true).unwrap_err().to_string(),
             "During the wait you may type: Enter to end it early or pause to leave."

@@ -9,14 +9,14 @@ use crate::clock::Moment;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::{did_you_mean, is_harmless};
 
-pub use walk::Walk;
+pub use walk::FaultCollector;
 
 /// Reads a text as TOML and hands its root to `walk`, which reads what it knows; returns what it
 /// found and the faults it noted.
 ///
 /// # Errors
 /// Every fault of the TOML itself.
-pub fn walk_document<T>(
+pub fn read_document<T>(
     source: &SourceText,
     walk: impl FnOnce(&Fields<'_>) -> T,
 ) -> Result<(T, Vec<Fault>), Vec<Fault>> {
@@ -24,14 +24,14 @@ pub fn walk_document<T>(
     if !errors.is_empty() {
         return Err(walk::syntax_faults(source, &errors));
     }
-    let state = Walk::new(source);
+    let state = FaultCollector::new(source);
     let found = walk(&Fields::of(&state, root.get_ref(), Span::new(0, 0)));
     Ok((found, state.into_faults()))
 }
 
 /// The keys of one table, taken one by one.
 pub struct Fields<'a> {
-    walk: &'a Walk<'a>,
+    walk: &'a FaultCollector<'a>,
     table: &'a DeTable<'a>,
     /// The marks of all keys: most questions are about keys that are not there.
     marks: u64,
@@ -46,16 +46,16 @@ fn mark(key: &str) -> u64 {
     1 << ((key.len() + letter(key.first()) + 5 * letter(key.last())) % 64)
 }
 
-type Value<'a> = Spanned<DeValue<'a>>;
+type TomlValue<'a> = Spanned<DeValue<'a>>;
 
 impl<'a> Fields<'a> {
-    fn of(walk: &'a Walk<'a>, table: &'a DeTable<'a>, span: Span) -> Fields<'a> {
+    fn of(walk: &'a FaultCollector<'a>, table: &'a DeTable<'a>, span: Span) -> Fields<'a> {
         let marks = table.keys().fold(0, |marks, key| marks | mark(key.get_ref()));
         Fields { walk, table, marks, span }
     }
 
     /// The walk, for noting faults.
-    pub fn walk(&self) -> &'a Walk<'a> {
+    pub fn walk(&self) -> &'a FaultCollector<'a> {
         self.walk
     }
 
@@ -84,7 +84,7 @@ impl<'a> Fields<'a> {
         self.value(key).map_or(self.span, |value| value.span().into())
     }
 
-    fn value(&self, key: &str) -> Option<&'a Value<'a>> {
+    fn value(&self, key: &str) -> Option<&'a TomlValue<'a>> {
         if self.marks & mark(key) == 0 {
             return None;
         }
@@ -107,16 +107,16 @@ impl<'a> Fields<'a> {
         }
     }
 
-    fn wrong_type(&self, key: &str, value: &Value<'_>, wanted: &str) {
+    fn wrong_type(&self, key: &str, value: &TomlValue<'_>, expected: &str) {
         let found = value.get_ref().type_str();
         self.walk.fault(
             Fault::new(
                 "wrong-type",
                 self.walk.source,
                 value.span().into(),
-                format!("`{key}` should be {wanted}, and this is a TOML {found}"),
+                format!("`{key}` should be {expected}, and this is a TOML {found}"),
             )
-            .remedy(format!("write {wanted}")),
+            .remedy(format!("write {expected}")),
         );
     }
 
@@ -126,7 +126,7 @@ impl<'a> Fields<'a> {
         self.as_text(key, value)
     }
 
-    fn as_text(&self, key: &str, value: &Value<'_>) -> Option<Quoted> {
+    fn as_text(&self, key: &str, value: &TomlValue<'_>) -> Option<Quoted> {
         let Some(text) = value.get_ref().as_str() else {
             self.wrong_type(key, value, "a text in quotes");
             return None;

@@ -6,16 +6,16 @@ use crate::source::{Fault, SourceText, Span};
 
 /// Collects faults while a document is walked.
 #[derive(Debug)]
-pub struct Walk<'a> {
+pub struct FaultCollector<'a> {
     /// The document.
     pub source: &'a SourceText,
     faults: RefCell<Vec<Fault>>,
 }
 
-impl<'a> Walk<'a> {
+impl<'a> FaultCollector<'a> {
     /// Starts a walk.
-    pub fn new(source: &'a SourceText) -> Walk<'a> {
-        Walk { source, faults: RefCell::new(Vec::new()) }
+    pub fn new(source: &'a SourceText) -> FaultCollector<'a> {
+        FaultCollector { source, faults: RefCell::new(Vec::new()) }
     }
 
     /// Notes a fault and goes on.

@@ -1,10 +1,10 @@
 //! Moving on: what a procedure does by itself until it waits for a person.
 
-use super::at_hand::Here;
+use super::at_hand::RunAtHand;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::Value;
-use crate::procedure::{Course, Fact, Loop, Step, StopOutcome};
+use crate::procedure::{Course, Fact, LoopKind, Step, StopOutcome};
 use crate::record::{EntryKind, Outcome};
 
 /// What the record says of a fact that the system file told.
@@ -36,11 +36,11 @@ impl Run {
                 Course::Repeat(repeat) => self.begin_repeat(step, repeat),
                 Course::Each(each) => {
                     self.forget(&each.body);
-                    self.begin_loop(Loop::Each);
+                    self.begin_loop(LoopKind::Each);
                     self.tank_facts();
                 }
                 Course::Stop(stop) => {
-                    let words = self.told(Some(&stop.text)).unwrap_or_default();
+                    let words = self.message(Some(&stop.text)).unwrap_or_default();
                     let outcome = match stop.outcome {
                         StopOutcome::Failed => Outcome::Failed,
                         StopOutcome::Unfinished => Outcome::Unfinished,
@@ -58,7 +58,7 @@ impl Run {
         let fact = &procedure.facts[at];
         let system = self.setting.system.clone();
         let from_file = fact.from.as_deref().and_then(|path| system.value(path, self.tank())).cloned();
-        let from_file = from_file.filter(|value| fact.outside_what_can_be(value, &Here(self)).is_none());
+        let from_file = from_file.filter(|value| fact.outside_what_can_be(value, &RunAtHand(self)).is_none());
         let (value, said) = match (from_file, self.not_asked_for(fact)) {
             (Some(value), _) => (value, FROM_SYSTEM_FILE),
             (None, Some(value)) => (value, "not asked for: the usual answer stands"),

@@ -1,6 +1,6 @@
 //! From what was typed to an entry, and from an entry to the value it stands for.
 
-use super::at_hand::Here;
+use super::at_hand::RunAtHand;
 use super::run::{Run, Waiting};
 use crate::clock::Moment;
 use crate::lang::Value;
@@ -22,8 +22,8 @@ impl Run {
         }
         let answer = Answer { typed, sure };
         let (kind, taken) = match waiting {
-            Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(&answer, &Here(self))?),
-            Waiting::Step(_, asks) => (None, asks.take(&answer, &Here(self))?),
+            Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(&answer, &RunAtHand(self))?),
+            Waiting::Step(_, asks) => (None, asks.take(&answer, &RunAtHand(self))?),
         };
         let mut entry = self.entry(kind.unwrap_or(taken.kind), now);
         entry.asked = Some(ask.text);
@@ -51,7 +51,10 @@ impl Run {
                 let number = entry.value?;
                 let unit = entry.unit.as_deref().and_then(unit);
                 let si = unit.map_or(number, |unit| unit.to_si(measure, number));
-                Some(Value::Amount(measure, self.setting.doubted(si, entry.gauge.as_deref(), entry.n)))
+                Some(Value::Amount(
+                    measure,
+                    self.setting.with_uncertainty(si, entry.gauge.as_deref(), entry.n),
+                ))
             }
             Kind::YesNo => Some(Value::Truth(Truth::certain(entry.given.as_deref() == Some("yes")))),
             Kind::OneOf(_) | Kind::Text => entry.given.as_deref().map(Value::text),

@@ -1,16 +1,16 @@
 //! The question a run waits on.
 
-use super::at_hand::Here;
+use super::at_hand::RunAtHand;
 use super::run::{Run, Waiting};
-use super::state::Place;
+use super::state::AnswerPlace;
 use crate::lang::Template;
-use crate::procedure::{Fact, Question, Step, Wanted};
+use crate::procedure::{AnswerKind, Fact, Question, Step};
 
 /// A question.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ask {
     /// Where the answer belongs.
-    pub place: Place,
+    pub place: AnswerPlace,
     /// Which round of each loop around it, in words: `round 3`, `tank cellar`.
     pub rounds: Vec<String>,
     /// Of how many readings this is one.
@@ -28,7 +28,7 @@ pub struct Ask {
     /// How it is done.
     pub how: Option<String>,
     /// What is wanted.
-    pub wanted: Wanted,
+    pub expects: AnswerKind,
     /// What an empty answer means.
     pub usual: Option<String>,
     /// The answer given before it was taken back.
@@ -42,20 +42,20 @@ pub struct Ask {
 impl Run {
     /// The question the run waits on; `None` when it has ended.
     pub fn ask(&self) -> Option<Ask> {
-        let here = Here(self);
+        let here = RunAtHand(self);
         let mut ask = match self.waiting()? {
             Waiting::Fact(fact) => self.ask_fact(fact),
             Waiting::Step(step, asks) => self.ask_step(step, asks.question(&here)),
         };
-        let earlier = self.taken_back.get(&ask.place).map(|(_, given)| given.clone());
-        let done = matches!(ask.wanted, Wanted::Done(_));
+        let earlier = self.withdrawn.get(&ask.place).map(|(_, given)| given.clone());
+        let done = matches!(ask.expects, AnswerKind::Done(_));
         ask.earlier = earlier.filter(|given| !given.is_empty() && !done);
         ask.can_back = self.can_go_back();
         Some(ask)
     }
 
     fn put(&self, question: Question) -> Ask {
-        let Question { text, see, danger, wanted, usual } = question;
+        let Question { text, see, danger, expects, usual } = question;
         Ask {
             place: self.place(),
             rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
@@ -66,7 +66,7 @@ impl Run {
             danger,
             why: None,
             how: None,
-            wanted,
+            expects,
             usual,
             earlier: None,
             can_skip: false,
@@ -75,7 +75,7 @@ impl Run {
     }
 
     fn ask_fact(&self, fact: &Fact) -> Ask {
-        let mut ask = self.put(fact.question(&Here(self)));
+        let mut ask = self.put(fact.question(&RunAtHand(self)));
         if let Some(refused) = self.refused_of_file(fact) {
             ask.text = format!("{} {refused}", ask.text);
         }
@@ -85,7 +85,7 @@ impl Run {
     /// Why the system file's answer to a fact is not taken, when it has one.
     fn refused_of_file(&self, fact: &Fact) -> Option<String> {
         let value = self.setting.system.value(fact.from.as_deref()?, self.tank())?;
-        let (low, high) = fact.outside_what_can_be(value, &Here(self))?;
+        let (low, high) = fact.outside_what_can_be(value, &RunAtHand(self))?;
         let shown = value.shown(self.setting.units);
         Some(format!("(Your system file says {shown}, which is outside what can be: {low} to {high}.)"))
     }

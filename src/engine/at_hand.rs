@@ -7,9 +7,9 @@ use crate::procedure::{AtHand, GaugeAt};
 use crate::quantity::Units;
 
 /// What is at hand where a run stands.
-pub(super) struct Here<'r>(pub &'r Run);
+pub(super) struct RunAtHand<'r>(pub &'r Run);
 
-impl AtHand for Here<'_> {
+impl AtHand for RunAtHand<'_> {
     fn values(&self) -> &dyn Values {
         &self.0.state.names
     }

@@ -1,9 +1,9 @@
 //! What answers, computations and checks do to a run.
 
 use super::run::{Event, Run};
-use super::weighed::Weighed;
+use super::weighed::CheckDerivation;
 use crate::clock::Moment;
-use crate::lang::{Collapse, Judged, Unknown, Value};
+use crate::lang::{CheckProbability, Collapse, Unknown, Value};
 use crate::procedure::{Check, Compute, Step, time_of};
 use crate::quantity::{Measure, Verdict};
 use crate::record::{Entry, EntryKind, Outcome};
@@ -66,27 +66,27 @@ impl Run {
         let result = how.result.clone();
         self.state.limits.extend(how.limits.iter().cloned());
         self.state.explained.insert(step.id.clone(), how);
-        let told = self.state.told.len();
+        let shown_results = self.state.shown_results.len();
         match result {
             Ok(value) => {
                 self.describe(&mut entry, &value);
                 self.define(&step.id, value);
-                self.state.names.worked_out_by(&step.id, &compute.expr);
-                entry.said = self.told(compute.say.as_ref());
+                self.state.names.computed_by(&step.id, &compute.expr);
+                entry.said = self.message(compute.say.as_ref());
             }
             Err(unknown) => {
                 let reason = unknown.reason(self.setting.units).to_string();
                 self.state.names.unknown(&step.id, reason.clone());
                 let plain = || format!("This cannot be worked out: {}.", reason.trim_end_matches('.'));
                 entry.said = match &compute.unsure {
-                    Some(unsure) => self.told(Some(unsure)),
+                    Some(unsure) => self.message(Some(unsure)),
                     None => compute.say.as_ref().map(|_| plain()),
                 };
                 entry.reason = Some(reason);
             }
         }
         if entry.said.is_some() {
-            self.state.told.insert(told, step.id.clone());
+            self.state.shown_results.insert(shown_results, step.id.clone());
             self.state.spoken.insert(step.id.clone());
         }
         events.push(self.numbered(entry));
@@ -97,12 +97,12 @@ impl Run {
         let mut entry = self.entry(EntryKind::Checked, now);
         entry.asked = Some(check.expr.expr().to_string());
         let judged = check.expr.judged(&self.state.names);
-        // Where the doubt is lopsided the record says so.
+        // Where the uncertainty is asymmetric the record says so.
         entry.reason =
-            judged.as_ref().ok().and_then(|judged| judged.lopsided).map(|lopsided| lopsided.said());
+            judged.as_ref().ok().and_then(|judged| judged.asymmetry).map(|asymmetry| asymmetry.said());
         let truth = judged.clone().map(|judged| judged.truth);
         let verdict =
-            truth.as_ref().map_or(Verdict::CantTell, |truth| truth.verdict(self.setting.confidence()));
+            truth.as_ref().map_or(Verdict::Unsure, |truth| truth.verdict(self.setting.confidence()));
         entry.verdict = Some(verdict);
         match truth {
             Ok(truth) => {
@@ -118,13 +118,13 @@ impl Run {
         let text = match verdict {
             Verdict::Pass => &check.pass,
             Verdict::Fail => &check.fail,
-            Verdict::CantTell => &check.unsure,
+            Verdict::Unsure => &check.unsure,
         };
-        entry.said = self.told(text.as_ref());
-        if verdict == Verdict::CantTell && entry.truth.is_some() {
-            entry.settle = self.settle(check);
+        entry.said = self.message(text.as_ref());
+        if verdict == Verdict::Unsure && entry.truth.is_some() {
+            entry.advice = self.advice(check);
         }
-        if entry.told().is_some() {
+        if entry.message().is_some() {
             self.weigh(step, check, judged, verdict);
         }
         let words = entry.said.clone();
@@ -132,21 +132,27 @@ impl Run {
         let holds = entry.truth.is_some_and(|truth| truth.best);
         events.push(self.numbered(entry));
         match verdict {
-            Verdict::Fail | Verdict::CantTell if check.must && !holds => {
+            Verdict::Fail | Verdict::Unsure if check.must && !holds => {
                 let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
                 self.stop(Outcome::Unfinished, words, now, events);
             }
             Verdict::Fail => self.next_step(),
-            Verdict::Pass | Verdict::CantTell => self.done(step),
+            Verdict::Pass | Verdict::Unsure => self.done(step),
         }
     }
 
     /// Notes how a check came to its verdict, for a person who asks.
-    fn weigh(&mut self, step: &Step, check: &Check, judged: Result<Judged, Unknown>, verdict: Verdict) {
+    fn weigh(
+        &mut self,
+        step: &Step,
+        check: &Check,
+        judged: Result<CheckProbability, Unknown>,
+        verdict: Verdict,
+    ) {
         let how = check.expr.explained(&self.state.names);
         let margin = check.expr.margin(&self.state.names);
         let (step, confidence) = (step.id.clone(), self.setting.confidence());
-        self.state.weighed.push(Weighed { step, how, margin, judged, verdict, confidence });
+        self.state.check_derivation.push(CheckDerivation { step, how, margin, judged, verdict, confidence });
     }
 
     pub(super) fn stop(&mut self, outcome: Outcome, words: String, now: Moment, events: &mut Vec<Event>) {

@@ -5,11 +5,11 @@ use std::time::Duration;
 
 use thiserror::Error;
 
-use super::run::{Event, Input, Run};
+use super::run::{Event, Run, RunInput};
 use super::setting::Setting;
-use super::state::{Place, State};
+use super::state::{AnswerPlace, RunState};
 use crate::clock::Moment;
-use crate::procedure::{Refusal, Wanted};
+use crate::procedure::{AnswerKind, Refusal};
 use crate::record::{Entry, EntryKind};
 
 /// A record that does not fit its own procedure.
@@ -25,8 +25,8 @@ pub struct Misfit {
 impl Run {
     /// Begins a run; the events are what is known or told before the first question.
     pub fn begin(setting: Setting, now: Moment) -> (Run, Vec<Event>) {
-        let state = State::new(&setting);
-        let mut run = Run { setting, state, answers: Vec::new(), taken_back: HashMap::new(), next: 1 };
+        let state = RunState::new(&setting);
+        let mut run = Run { setting, state, answers: Vec::new(), withdrawn: HashMap::new(), next: 1 };
         let derived = run.advance(now);
         (run, derived)
     }
@@ -37,8 +37,8 @@ impl Run {
     /// # Errors
     /// [`Misfit`] when an entry does not fit the procedure.
     pub fn replay(setting: Setting, entries: &[Entry], now: Moment) -> Result<(Run, Vec<Event>), Misfit> {
-        let state = State::new(&setting);
-        let mut run = Run { setting, state, answers: Vec::new(), taken_back: HashMap::new(), next: 1 };
+        let state = RunState::new(&setting);
+        let mut run = Run { setting, state, answers: Vec::new(), withdrawn: HashMap::new(), next: 1 };
         let mut due: VecDeque<Event> = run.advance(now).into();
         for entry in entries {
             if entry.is_derived() {
@@ -72,16 +72,16 @@ impl Run {
     ///
     /// # Errors
     /// [`Refusal`]; the run stands where it stood.
-    pub fn take(&mut self, input: Input<'_>, now: Moment) -> Result<Vec<Event>, Refusal> {
+    pub fn take(&mut self, input: RunInput<'_>, now: Moment) -> Result<Vec<Event>, Refusal> {
         match input {
-            Input::Note(text) => Ok(self.remark(EntryKind::Note, Some(text), now)),
-            Input::Pause => Ok(self.remark(EntryKind::Paused, None, now)),
-            Input::Resume => Ok(self.remark(EntryKind::Resumed, None, now)),
-            Input::Back => self.go_back(now),
-            Input::Skip(reason) => self.skip(reason, now),
-            Input::WaitBegins => self.wait(None, now),
-            Input::WaitOver(length) => self.wait(Some(length), now),
-            Input::Answer(typed, sure) => {
+            RunInput::Note(text) => Ok(self.remark(EntryKind::Note, Some(text), now)),
+            RunInput::Pause => Ok(self.remark(EntryKind::Paused, None, now)),
+            RunInput::Resume => Ok(self.remark(EntryKind::Resumed, None, now)),
+            RunInput::Back => self.go_back(now),
+            RunInput::Skip(reason) => self.skip(reason, now),
+            RunInput::WaitBegins => self.wait(None, now),
+            RunInput::WaitOver(length) => self.wait(Some(length), now),
+            RunInput::Answer(typed, sure) => {
                 let entry = self.answered(typed, sure, now)?;
                 Ok(self.accept(entry, now))
             }
@@ -92,7 +92,7 @@ impl Run {
     fn accept(&mut self, mut entry: Entry, now: Moment) -> Vec<Event> {
         let place = self.place();
         entry.n = self.next;
-        entry.replaces = self.taken_back.get(&place).map(|(n, _)| *n);
+        entry.replaces = self.withdrawn.get(&place).map(|(n, _)| *n);
         self.next += 1;
         let section = self.state.section.clone();
         let derived = self.apply(entry.clone(), now);
@@ -102,10 +102,10 @@ impl Run {
     /// The one way an answer takes effect, live or from a record.
     fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
         let value = self.value_of(&entry);
-        self.taken_back.remove(&self.place());
+        self.withdrawn.remove(&self.place());
         if !entry.kind.is_wait() {
-            self.state.told.clear();
-            self.state.weighed.clear();
+            self.state.shown_results.clear();
+            self.state.check_derivation.clear();
         }
         self.answer_given(&entry, value);
         self.answers.push(entry);
@@ -115,7 +115,8 @@ impl Run {
     /// Whether an entry of a record answers the question the run waits on.
     fn fits(&self, entry: &Entry) -> Result<(), Misfit> {
         let place = self.place();
-        let found = Place { step: entry.step.as_str().into(), round: entry.round.clone(), take: entry.take };
+        let found =
+            AnswerPlace { step: entry.step.as_str().into(), round: entry.round.clone(), take: entry.take };
         if self.ended().is_none() && place == found {
             return Ok(());
         }
@@ -150,9 +151,9 @@ impl Run {
 
     /// A wait begins, or is over after so long.
     fn wait(&mut self, over: Option<Duration>, now: Moment) -> Result<Vec<Event>, Refusal> {
-        use Wanted::{Done, Number, OneOf, Text, WaitBegins, WaitOver, YesNo};
+        use AnswerKind::{Done, Number, OneOf, Text, WaitBegins, WaitOver, YesNo};
         let ask = self.ask().ok_or_else(|| Refusal::Again("The run has ended.".into()))?;
-        let (kind, seconds) = match (&ask.wanted, over) {
+        let (kind, seconds) = match (&ask.expects, over) {
             (WaitBegins(whole), None) => (EntryKind::WaitBegun, whole.as_secs_f64()),
             (WaitOver(..), Some(length)) => (EntryKind::Waited, length.as_secs_f64().round()),
             (Done(_) | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..), _) => {
@@ -191,7 +192,7 @@ impl Run {
         let Some(last) = self.answers.pop() else { return };
         let kept = std::mem::take(&mut self.answers);
         let next = self.next;
-        self.state = State::new(&self.setting);
+        self.state = RunState::new(&self.setting);
         self.advance(now);
         for entry in kept {
             let at = entry.at;
@@ -200,7 +201,7 @@ impl Run {
         // What was derived again stands in the record already.
         self.next = next;
         let given = last.given.clone().unwrap_or_default();
-        self.taken_back.insert(self.place(), (last.n, given));
+        self.withdrawn.insert(self.place(), (last.n, given));
     }
 }
 

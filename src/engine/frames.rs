@@ -4,13 +4,13 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::lang::Value;
-use crate::procedure::{Loop, Procedure, Step};
+use crate::procedure::{LoopKind, Procedure, Step};
 
 /// A block that is being walked.
 #[derive(Clone, Debug)]
 pub(super) struct Frame {
     /// What it is the body of; none for the procedure itself.
-    pub which: Option<Loop>,
+    pub which: Option<LoopKind>,
     /// The step that comes next, by its place in the block.
     pub at: usize,
     /// The round, from 1.
@@ -20,7 +20,7 @@ pub(super) struct Frame {
 }
 
 impl Frame {
-    pub fn new(which: Option<Loop>) -> Frame {
+    pub fn new(which: Option<LoopKind>) -> Frame {
         Frame { which, at: 0, round: 1, per_tank: HashMap::new() }
     }
 }
@@ -56,23 +56,23 @@ impl Frames {
     /// Which round of each loop around, outermost first, in words; a tank by what `tank` calls it.
     pub fn rounds_in_words(&self, tank: impl Fn(usize) -> Option<String>) -> Vec<String> {
         let words = self.0.iter().filter_map(|frame| match frame.which? {
-            Loop::Each => Some(match tank(frame.round as usize - 1) {
+            LoopKind::Each => Some(match tank(frame.round as usize - 1) {
                 Some(id) => format!("tank {id}"),
                 None => format!("tank {}", frame.round),
             }),
-            Loop::Repeat => Some(format!("round {}", frame.round)),
+            LoopKind::Repeat => Some(format!("round {}", frame.round)),
         });
         words.collect()
     }
 
     /// Whether a `repeat` stands around.
     pub fn repeats(&self) -> bool {
-        self.0.iter().any(|frame| frame.which == Some(Loop::Repeat))
+        self.0.iter().any(|frame| frame.which == Some(LoopKind::Repeat))
     }
 
     /// Which tank an `each` around is at, from 0.
     pub fn tank(&self) -> Option<usize> {
-        let each = self.0.iter().find(|frame| frame.which == Some(Loop::Each))?;
+        let each = self.0.iter().find(|frame| frame.which == Some(LoopKind::Each))?;
         Some(each.round as usize - 1)
     }
 }

@@ -6,7 +6,7 @@ use super::frames::{Frame, names_of};
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::{Value, Values};
-use crate::procedure::{Course, Loop, Repeat, Step};
+use crate::procedure::{Course, LoopKind, Repeat, Step};
 use crate::record::{EntryKind, Outcome};
 
 impl Run {
@@ -36,11 +36,11 @@ impl Run {
         if ends_at_once {
             self.done(step);
         } else {
-            self.begin_loop(Loop::Repeat);
+            self.begin_loop(LoopKind::Repeat);
         }
     }
 
-    pub(super) fn begin_loop(&mut self, which: Loop) {
+    pub(super) fn begin_loop(&mut self, which: LoopKind) {
         self.state.frames.0.push(Frame::new(Some(which)));
         self.state.entered = false;
     }
@@ -73,7 +73,7 @@ impl Run {
         now: Moment,
         events: &mut Vec<Event>,
     ) {
-        if let Some(said) = self.told(repeat.say.as_ref()) {
+        if let Some(said) = self.message(repeat.say.as_ref()) {
             let mut entry = self.entry(EntryKind::Computed, now);
             entry.round.push(frame.round);
             entry.said = Some(said);

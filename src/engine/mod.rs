@@ -5,30 +5,30 @@
 //! where the interrupted one stood.
 
 mod advance;
+mod advice;
 mod answer;
 mod ask;
 mod at_hand;
-mod doubt;
+mod derivation;
 mod effects;
 mod fold;
 mod frames;
 mod loops;
 mod names;
 mod run;
+mod sensitivity;
 mod setting;
-mod settle;
 mod state;
+mod uncertainty_source;
 mod weighed;
-mod whatif;
-mod worked;
 
-pub use crate::procedure::{ACKNOWLEDGE, Choice, Refusal, Wanted};
+pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, AskedChoice, Refusal};
 pub use advance::FROM_SYSTEM_FILE;
 pub use ask::Ask;
-pub use doubt::Doubt;
+pub use derivation::Derivation;
 pub use fold::Misfit;
-pub use run::{Event, Input, Run};
-pub use setting::{Past, Setting};
-pub use state::Place;
-pub use weighed::Weighed;
-pub use worked::Worked;
+pub use run::{Event, Run, RunInput};
+pub use setting::{EarlierAnswers, Setting};
+pub use state::AnswerPlace;
+pub use uncertainty_source::UncertaintySource;
+pub use weighed::CheckDerivation;

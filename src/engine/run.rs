@@ -5,14 +5,14 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use super::setting::Setting;
-use super::state::{Place, State};
+use super::state::{AnswerPlace, RunState};
 use crate::clock::Moment;
 use crate::procedure::{Asks, Fact, Step};
 use crate::record::{Entry, EntryKind, Outcome};
 
 /// Something a person does at a question.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Input<'a> {
+pub enum RunInput<'a> {
     /// An answer; `true` when an unlikely one is meant.
     Answer(&'a str, bool),
     /// The step is left out, with a reason.
@@ -44,11 +44,11 @@ pub struct Event {
 #[derive(Clone, Debug)]
 pub struct Run {
     pub(super) setting: Setting,
-    pub(super) state: State,
-    /// The answers in force, in their order.
+    pub(super) state: RunState,
+    /// The answers in effect, in their order.
     pub(super) answers: Vec<Entry>,
     /// Answers taken back, by their place: number and words.
-    pub(super) taken_back: HashMap<Place, (u64, String)>,
+    pub(super) withdrawn: HashMap<AnswerPlace, (u64, String)>,
     /// The number of the next entry.
     pub(super) next: u64,
 }
@@ -104,19 +104,19 @@ impl Run {
     }
 
     /// Where the next answer belongs.
-    pub(super) fn place(&self) -> Place {
+    pub(super) fn place(&self) -> AnswerPlace {
         let procedure = &self.setting.procedure;
         let round = self.state.frames.rounds();
         if let Some(at) = self.state.facts.front() {
-            return Place { step: procedure.facts[*at].id.clone(), round, take: None };
+            return AnswerPlace { step: procedure.facts[*at].id.clone(), round, take: None };
         }
         match self.state.frames.step(procedure) {
             Some(step) => {
                 let several = step.course().gives().is_some_and(|gives| gives.times > 1);
                 let take = several.then(|| self.state.takes.len() as u32 + 1);
-                Place { step: step.id.clone(), round, take }
+                AnswerPlace { step: step.id.clone(), round, take }
             }
-            None => Place { step: Arc::from("end"), round, take: None },
+            None => AnswerPlace { step: Arc::from("end"), round, take: None },
         }
     }
 

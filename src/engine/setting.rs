@@ -23,16 +23,16 @@ pub struct Setting {
     /// The units for bare numbers and for showing.
     pub units: Units,
     /// What earlier records have to offer as answers.
-    pub past: Past,
+    pub past: EarlierAnswers,
 }
 
 /// Readings of earlier records, as they would be typed: offered as answers, never taken unasked.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Past {
+pub struct EarlierAnswers {
     answers: BTreeMap<(Option<String>, String), String>,
 }
 
-impl Past {
+impl EarlierAnswers {
     /// Notes what a record has under `step` for a tank; an earlier note stays.
     pub fn note(&mut self, tank: Option<&str>, step: &str, typed: String) {
         let key = (tank.map(ToString::to_string), step.to_string());
@@ -93,20 +93,20 @@ impl Setting {
         self.system.tanks.get(tank).map(|tank| tank.id.to_string())
     }
 
-    /// A reading's value with its doubts: the gauge's accuracy, which all readings of the gauge
+    /// A reading's value with its uncertainties: the gauge's accuracy, which all readings of the gauge
     /// share, and its resolution, which is this reading's own.
-    pub(super) fn doubted(&self, si: f64, gauge: Option<&str>, entry: u64) -> Uncertain {
+    pub(super) fn with_uncertainty(&self, si: f64, gauge: Option<&str>, entry: u64) -> Uncertain {
         let exact = Uncertain::exact(si);
         match gauge.and_then(|id| Some((self.system.gauge(id)?, gauge_source(id)?))) {
             Some((gauge, accuracy)) => exact
-                .doubt(accuracy, gauge.accuracy_u(si))
-                .doubt(SourceId::Reading(entry), gauge.resolution_u()),
+                .with_component(accuracy, gauge.accuracy_u(si))
+                .with_component(SourceId::Reading(entry), gauge.resolution_u()),
             None => exact,
         }
     }
 }
 
-/// The accuracy of a gauge, as a source of doubt.
+/// The accuracy of a gauge, as a source of uncertainty.
 pub(super) fn gauge_source(id: &str) -> Option<SourceId> {
     let place = COMMON_GAUGES.iter().position(|gauge| gauge.id == id)?;
     u16::try_from(place).ok().map(SourceId::Gauge)

@@ -4,9 +4,9 @@ use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
 use std::sync::Arc;
 
 use super::frames::Frames;
-use super::names::Names;
+use super::names::NameValues;
 use super::setting::Setting;
-use super::weighed::Weighed;
+use super::weighed::CheckDerivation;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
 use crate::quantity::SourceId;
@@ -17,7 +17,7 @@ const FIRST_SECTION: &str = "What must be known first";
 
 /// Where in a procedure an answer belongs.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Default)]
-pub struct Place {
+pub struct AnswerPlace {
     /// The step's or fact's id.
     pub step: Arc<str>,
     /// The round of each loop around it, outermost first, from 1.
@@ -28,7 +28,7 @@ pub struct Place {
 
 /// Where a run stands and what it knows.
 #[derive(Clone, Debug)]
-pub(super) struct State {
+pub(super) struct RunState {
     /// Facts still to be known, by their places in the procedure.
     pub facts: VecDeque<usize>,
     /// Which tank the facts about a tank are of, once an `each` has begun.
@@ -36,7 +36,7 @@ pub(super) struct State {
     /// What is known of each tank.
     pub known_of_tanks: HashMap<(usize, Arc<str>), Value>,
     pub frames: Frames,
-    pub names: Names,
+    pub names: NameValues,
     /// The states that hold.
     pub holding: BTreeSet<Arc<str>>,
     /// The heading of the part of the work.
@@ -47,28 +47,28 @@ pub(super) struct State {
     pub takes: Vec<Value>,
     /// Which step's repeated readings a spread is that of.
     pub spreads: HashMap<SourceId, Arc<str>>,
-    /// What is called a source of doubt that an expression made.
+    /// What is called a source of uncertainty that an expression made.
     pub limits: HashMap<SourceId, String>,
     /// How each step that works something out came to its newest result.
     pub explained: HashMap<Arc<str>, Explanation>,
     /// The steps whose results were told since the last answer.
-    pub told: Vec<Arc<str>>,
+    pub shown_results: Vec<Arc<str>>,
     /// The checks told since the last answer.
-    pub weighed: Vec<Weighed>,
+    pub check_derivation: Vec<CheckDerivation>,
     /// The steps that said what they worked out, ever.
     pub spoken: HashSet<Arc<str>>,
     pub wait_begun: Option<Moment>,
     pub ended: Option<(Outcome, String)>,
 }
 
-impl State {
-    pub fn new(setting: &Setting) -> State {
-        State {
+impl RunState {
+    pub fn new(setting: &Setting) -> RunState {
+        RunState {
             facts: (0..setting.procedure.facts.len()).collect(),
             facts_of: None,
             known_of_tanks: HashMap::new(),
             frames: Frames::new(),
-            names: Names::new(setting.confidence()),
+            names: NameValues::new(setting.confidence()),
             holding: BTreeSet::new(),
             section: Some(FIRST_SECTION.to_string()),
             entered: false,
@@ -76,8 +76,8 @@ impl State {
             spreads: HashMap::new(),
             limits: HashMap::new(),
             explained: HashMap::new(),
-            told: Vec::new(),
-            weighed: Vec::new(),
+            shown_results: Vec::new(),
+            check_derivation: Vec::new(),
             spoken: HashSet::new(),
             wait_begun: None,
             ended: None,

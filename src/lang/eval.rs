@@ -1,7 +1,7 @@
 //! Evaluating a checked expression.
 
-use super::check::Checked;
-use super::part::{Part, Within};
+use super::check::CheckedExpr;
+use super::part::{TypedNode, Within};
 use super::{Comparison, Sort, Unknown, Value};
 use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain};
 
@@ -18,14 +18,14 @@ pub trait Values {
         CONFIDENCE
     }
 
-    /// A value as it stands where doubts have just come about: by a `+-`, in the mean of repeated
+    /// A value as it stands where uncertainties have just come about: by a `+-`, in the mean of repeated
     /// readings, in a function.
     fn newly_doubted(&self, value: Value) -> Value {
         value
     }
 }
 
-impl Checked {
+impl CheckedExpr {
     /// The expression's value.
     ///
     /// # Errors
@@ -38,49 +38,54 @@ impl Checked {
     /// The value of a yes/no expression.
     ///
     /// # Errors
-    /// As [`Checked::value`].
+    /// As [`CheckedExpr::value`].
     pub fn truth(&self, values: &dyn Values) -> Result<Truth, Unknown> {
         truth(&self.part, values)
     }
 }
 
-pub(super) fn value(part: &Part, values: &dyn Values) -> Result<Value, Unknown> {
+pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unknown> {
     match part {
-        Part::Amount(measure, si) => Ok(Value::exact(*measure, *si)),
-        Part::Word(word) => Ok(Value::Text(word.clone())),
-        Part::Name(name) => values.value(name),
-        Part::One(inner, how) => value(inner, values)?.collapsed(*how).map(|one| values.newly_doubted(one)),
-        Part::Minus(inner) => {
+        TypedNode::Amount(measure, si) => Ok(Value::exact(*measure, *si)),
+        TypedNode::Word(word) => Ok(Value::Text(word.clone())),
+        TypedNode::Name(name) => values.value(name),
+        TypedNode::One(inner, how) => {
+            value(inner, values)?.collapsed(*how).map(|one| values.newly_doubted(one))
+        }
+        TypedNode::Minus(inner) => {
             let (measure, amount) = amount(inner, values)?;
             Ok(Value::Amount(measure, -amount))
         }
-        Part::Arithmetic(operator, measure, a, b) => arithmetic(*operator, *measure, (a, b), values),
-        Part::Within(within) => doubted(within, values),
-        Part::If(condition, yes, no) => {
+        TypedNode::Arithmetic(operator, measure, a, b) => arithmetic(*operator, *measure, (a, b), values),
+        TypedNode::Within(within) => with_limits(within, values),
+        TypedNode::If(condition, yes, no) => {
             let branch = if truth(condition, values)?.best { yes } else { no };
             value(branch, values)
         }
-        Part::Series(parts) => {
+        TypedNode::Series(parts) => {
             parts.iter().map(|part| value(part, values)).collect::<Result<_, _>>().map(Value::Series)
         }
-        Part::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
-        Part::Call(function, arguments) => {
+        TypedNode::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
+        TypedNode::Call(function, arguments) => {
             let mut given = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
             if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                 given.push(Value::exact(Measure::Number, values.confidence()));
             }
             finite(values.newly_doubted((function.run)(&given)?), function.name)
         }
-        Part::YesNo(_) | Part::Known(_) | Part::Not(_) | Part::And(..) | Part::Or(..) | Part::Compare(..) => {
-            truth(part, values).map(Value::Truth)
-        }
+        TypedNode::YesNo(_)
+        | TypedNode::Known(_)
+        | TypedNode::Not(_)
+        | TypedNode::And(..)
+        | TypedNode::Or(..)
+        | TypedNode::Compare(..) => truth(part, values).map(Value::Truth),
     }
 }
 
 fn arithmetic(
     operator: Operator,
     measure: Measure,
-    (a, b): (&Part, &Part),
+    (a, b): (&TypedNode, &TypedNode),
     values: &dyn Values,
 ) -> Result<Value, Unknown> {
     let (_, a) = amount(a, values)?;
@@ -96,12 +101,12 @@ fn arithmetic(
 }
 
 /// The estimate, doubted by its limits. What the limit itself rests on is not doubted further.
-fn doubted(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
+fn with_limits(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
     let (measure, estimate) = amount(&within.estimate, values)?;
     let (_, limit) = amount(&within.limit, values)?;
     let whole = if within.relative { estimate.value() } else { 1.0 };
     let u = (limit.value() * whole).abs() / 3f64.sqrt();
-    finite(values.newly_doubted(Value::Amount(measure, estimate.doubt(within.source, u))), "+-")
+    finite(values.newly_doubted(Value::Amount(measure, estimate.with_component(within.source, u))), "+-")
 }
 
 /// A result beyond all numbers is no result.
@@ -114,36 +119,40 @@ fn finite(value: Value, maker: &str) -> Result<Value, Unknown> {
     }
 }
 
-fn amount(part: &Part, values: &dyn Values) -> Result<(Measure, Uncertain), Unknown> {
+fn amount(part: &TypedNode, values: &dyn Values) -> Result<(Measure, Uncertain), Unknown> {
     match value(part, values)? {
         Value::Amount(measure, amount) => Ok((measure, amount)),
         other => Err(Unknown::because(format!("{other:?} is not a number."))),
     }
 }
 
-fn truth(part: &Part, values: &dyn Values) -> Result<Truth, Unknown> {
+fn truth(part: &TypedNode, values: &dyn Values) -> Result<Truth, Unknown> {
     truth_by(part, values, &mut |comparison, a, b| compare(comparison, value(a, values)?, value(b, values)?))
 }
 
 /// How a comparison of two parts is judged.
-pub(super) type Judge<'a> = dyn FnMut(Comparison, &Part, &Part) -> Result<Truth, Unknown> + 'a;
+pub(super) type Judge<'a> = dyn FnMut(Comparison, &TypedNode, &TypedNode) -> Result<Truth, Unknown> + 'a;
 
 /// A yes or no whose comparisons are judged by `judge`.
-pub(super) fn truth_by(part: &Part, values: &dyn Values, judge: &mut Judge<'_>) -> Result<Truth, Unknown> {
+pub(super) fn truth_by(
+    part: &TypedNode,
+    values: &dyn Values,
+    judge: &mut Judge<'_>,
+) -> Result<Truth, Unknown> {
     match part {
-        Part::YesNo(yes) => Ok(Truth::certain(*yes)),
-        Part::Known(name) => Ok(Truth::certain(values.value(name).is_ok())),
-        Part::Not(inner) => Ok(truth_by(inner, values, judge)?.not()),
-        Part::And(a, b) => {
+        TypedNode::YesNo(yes) => Ok(Truth::certain(*yes)),
+        TypedNode::Known(name) => Ok(Truth::certain(values.value(name).is_ok())),
+        TypedNode::Not(inner) => Ok(truth_by(inner, values, judge)?.not()),
+        TypedNode::And(a, b) => {
             let a = truth_by(a, values, judge)?;
             // What cannot hold any more does not need the rest to be known.
             if a.most == 0.0 { Ok(a) } else { Ok(a.and(truth_by(b, values, judge)?)) }
         }
-        Part::Or(a, b) => {
+        TypedNode::Or(a, b) => {
             let a = truth_by(a, values, judge)?;
             if a.least == 1.0 { Ok(a) } else { Ok(a.or(truth_by(b, values, judge)?)) }
         }
-        Part::Compare(comparison, a, b) => judge(*comparison, a, b),
+        TypedNode::Compare(comparison, a, b) => judge(*comparison, a, b),
         _ => match value(part, values)? {
             Value::Truth(truth) => Ok(truth),
             other => Err(Unknown::because(format!("{other:?} is not a yes or no."))),

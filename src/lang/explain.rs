@@ -1,16 +1,16 @@
-//! How a value came about: the formulas used, the numbers put in, and where its doubt comes from.
+//! How a value came about: the formulas used, the numbers put in, and where its uncertainty comes from.
 //!
 //! The walk follows the evaluation: a branch not taken and a stand-in not needed are not told.
 
 use std::collections::BTreeMap;
 
-use super::check::Checked;
+use super::check::CheckedExpr;
 use super::eval::value;
-use super::part::Part;
+use super::part::TypedNode;
 use super::{Collapse, Function, Unknown, Value, Values};
 use crate::quantity::{SourceId, Uncertain};
 
-/// What a share of the doubt is called when nobody knows its source.
+/// What a share of the uncertainty is called when nobody knows its source.
 const UNNAMED: &str = "a source without a name";
 /// Shares below this, in percent, are told together.
 const TINY: f64 = 1.0;
@@ -18,9 +18,9 @@ const TINY: f64 = 1.0;
 /// How one expression came to its value.
 #[derive(Clone, Debug)]
 pub struct Explanation {
-    /// The expression, in the settled spelling.
+    /// The expression, in the canonical spelling.
     pub written: String,
-    /// The name whose value this is, when nothing was reckoned.
+    /// The name whose value this is, when nothing was computed.
     pub renames: Option<String>,
     /// The names it read, in their order, each once.
     pub names: Vec<PutIn>,
@@ -28,7 +28,7 @@ pub struct Explanation {
     pub calls: Vec<Called>,
     /// What came out.
     pub result: Result<Value, Unknown>,
-    /// The sources of doubt that a `+-` in it is, as written.
+    /// The sources of uncertainty that a `+-` in it is, as written.
     pub limits: Vec<(SourceId, String)>,
     /// Other sources that came about in it, such as the scatter about a fit.
     own: Vec<(SourceId, String)>,
@@ -65,13 +65,13 @@ pub struct Share {
     pub percent: f64,
 }
 
-impl Checked {
+impl CheckedExpr {
     /// Works the expression out and tells how.
     pub fn explained(&self, values: &dyn Values) -> Explanation {
         let mut walk =
-            Walk { values, names: Vec::new(), calls: Vec::new(), limits: Vec::new(), own: Vec::new() };
+            Explainer { values, names: Vec::new(), calls: Vec::new(), limits: Vec::new(), own: Vec::new() };
         walk.part(&self.part);
-        let Walk { names, calls, limits, own, .. } = walk;
+        let Explainer { names, calls, limits, own, .. } = walk;
         let result = value(&self.part, values);
         Explanation {
             written: self.expr().to_string(),
@@ -86,7 +86,7 @@ impl Checked {
 }
 
 impl Explanation {
-    /// Where the doubt of a measured result comes from, the largest share first; tiny ones are
+    /// Where the uncertainty of a measured result comes from, the largest share first; tiny ones are
     /// told together. `called` names sources that came about elsewhere.
     pub fn shares(&self, called: &dyn Fn(SourceId) -> Option<String>) -> Vec<Share> {
         let among = |sources: &[(SourceId, String)], id: SourceId| {
@@ -106,7 +106,7 @@ impl Explanation {
     }
 }
 
-struct Walk<'a> {
+struct Explainer<'a> {
     values: &'a dyn Values,
     names: Vec<PutIn>,
     calls: Vec<Called>,
@@ -114,37 +114,40 @@ struct Walk<'a> {
     own: Vec<(SourceId, String)>,
 }
 
-impl Walk<'_> {
-    fn part(&mut self, part: &Part) {
+impl Explainer<'_> {
+    fn part(&mut self, part: &TypedNode) {
         match part {
-            Part::Amount(..) | Part::Word(_) | Part::YesNo(_) | Part::Known(_) => {}
-            Part::Name(name) => self.name(name, part),
-            Part::One(inner, how) => self.one(part, inner, *how),
-            Part::Minus(inner) | Part::Not(inner) => self.part(inner),
-            Part::And(a, b) | Part::Or(a, b) | Part::Compare(_, a, b) | Part::Arithmetic(_, _, a, b) => {
+            TypedNode::Amount(..) | TypedNode::Word(_) | TypedNode::YesNo(_) | TypedNode::Known(_) => {}
+            TypedNode::Name(name) => self.name(name, part),
+            TypedNode::One(inner, how) => self.one(part, inner, *how),
+            TypedNode::Minus(inner) | TypedNode::Not(inner) => self.part(inner),
+            TypedNode::And(a, b)
+            | TypedNode::Or(a, b)
+            | TypedNode::Compare(_, a, b)
+            | TypedNode::Arithmetic(_, _, a, b) => {
                 self.part(a);
                 self.part(b);
             }
-            Part::Otherwise(a, b) => {
+            TypedNode::Otherwise(a, b) => {
                 self.part(if value(a, self.values).is_ok() { a } else { b });
             }
-            Part::If(condition, yes, no) => {
+            TypedNode::If(condition, yes, no) => {
                 self.part(condition);
                 if let Ok(Value::Truth(truth)) = value(condition, self.values) {
                     self.part(if truth.best { yes } else { no });
                 }
             }
-            Part::Series(parts) => parts.iter().for_each(|part| self.part(part)),
-            Part::Within(within) => {
+            TypedNode::Series(parts) => parts.iter().for_each(|part| self.part(part)),
+            TypedNode::Within(within) => {
                 self.part(&within.estimate);
                 self.part(&within.limit);
                 self.limits.push((within.source, within.written.to_string()));
             }
-            Part::Call(function, arguments) => self.call(part, function, arguments),
+            TypedNode::Call(function, arguments) => self.call(part, function, arguments),
         }
     }
 
-    fn name(&mut self, name: &str, part: &Part) {
+    fn name(&mut self, name: &str, part: &TypedNode) {
         if self.names.iter().all(|known| known.name != name) {
             let value = value(part, self.values);
             self.names.push(PutIn { name: name.to_string(), written: None, value });
@@ -152,9 +155,9 @@ impl Walk<'_> {
     }
 
     /// One value in place of a series: of readings the mean, doubted by their spread.
-    fn one(&mut self, part: &Part, inner: &Part, how: Collapse) {
+    fn one(&mut self, part: &TypedNode, inner: &TypedNode, how: Collapse) {
         match inner {
-            Part::Name(name) => self.name(name, part),
+            TypedNode::Name(name) => self.name(name, part),
             _ => self.part(inner),
         }
         if how == Collapse::Mean {
@@ -163,7 +166,7 @@ impl Walk<'_> {
         }
     }
 
-    fn call(&mut self, part: &Part, function: &'static Function, given: &[Part]) {
+    fn call(&mut self, part: &TypedNode, function: &'static Function, given: &[TypedNode]) {
         given.iter().for_each(|argument| self.part(argument));
         let arguments = function.parameters.iter().zip(given).map(|(parameter, argument)| PutIn {
             name: parameter.name.to_string(),
@@ -172,20 +175,20 @@ impl Walk<'_> {
         });
         let arguments = arguments.collect();
         self.calls.push(Called { function, arguments, result: value(part, self.values) });
-        let given: Vec<&Part> = given.iter().collect();
+        let given: Vec<&TypedNode> = given.iter().collect();
         self.new_source(part, &given, &format!("{} itself", function.name));
     }
 
     /// Names the sources of a value that what it was made from does not have.
-    fn new_source(&mut self, made: &Part, from: &[&Part], called: &str) {
+    fn new_source(&mut self, made: &TypedNode, from: &[&TypedNode], called: &str) {
         let Ok(Value::Amount(_, made)) = value(made, self.values) else { return };
         let from: Vec<Value> = from.iter().filter_map(|part| value(part, self.values).ok()).collect();
         let had: Vec<SourceId> = from
             .iter()
             .flat_map(Value::amounts)
-            .flat_map(|amount| amount.parts().iter().map(|(id, _)| *id).collect::<Vec<_>>())
+            .flat_map(|amount| amount.components().iter().map(|(id, _)| *id).collect::<Vec<_>>())
             .collect();
-        for (id, _) in made.parts() {
+        for (id, _) in made.components() {
             if !had.contains(id) && self.own.iter().all(|(known, _)| known != id) {
                 self.own.push((*id, called.to_string()));
             }
@@ -193,13 +196,13 @@ impl Walk<'_> {
     }
 }
 
-/// The name whose value a part is, when nothing is reckoned on the way.
-fn renamed(part: &Part, values: &dyn Values) -> Option<String> {
+/// The name whose value a part is, when nothing is computed on the way.
+fn renamed(part: &TypedNode, values: &dyn Values) -> Option<String> {
     match part {
-        Part::Name(name) => Some(name.to_string()),
-        Part::One(inner, _) => renamed(inner, values),
-        Part::Otherwise(a, b) => renamed(if value(a, values).is_ok() { a } else { b }, values),
-        Part::If(condition, yes, no) => match value(condition, values).ok()? {
+        TypedNode::Name(name) => Some(name.to_string()),
+        TypedNode::One(inner, _) => renamed(inner, values),
+        TypedNode::Otherwise(a, b) => renamed(if value(a, values).is_ok() { a } else { b }, values),
+        TypedNode::If(condition, yes, no) => match value(condition, values).ok()? {
             Value::Truth(truth) => renamed(if truth.best { yes } else { no }, values),
             _ => None,
         },
@@ -208,11 +211,11 @@ fn renamed(part: &Part, values: &dyn Values) -> Option<String> {
 }
 
 /// A name or `+-` as it is written; other parts tell nothing by that.
-fn shown(part: &Part) -> Option<String> {
+fn shown(part: &TypedNode) -> Option<String> {
     match part {
-        Part::Name(name) => Some(name.to_string()),
-        Part::Within(within) => Some(within.written.to_string()),
-        Part::One(inner, _) => shown(inner),
+        TypedNode::Name(name) => Some(name.to_string()),
+        TypedNode::Within(within) => Some(within.written.to_string()),
+        TypedNode::One(inner, _) => shown(inner),
         _ => None,
     }
 }
@@ -224,19 +227,19 @@ fn shares(amount: &Uncertain, called: &dyn Fn(SourceId) -> Option<String>) -> Ve
         return Vec::new();
     }
     let mut by_name: BTreeMap<String, f64> = BTreeMap::new();
-    for (id, part) in amount.parts() {
+    for (id, part) in amount.components() {
         let name = called(*id).unwrap_or_else(|| UNNAMED.to_string());
         *by_name.entry(name).or_default() += part * part / variance * 100.0;
     }
     let all = by_name.into_iter().map(|(source, percent)| Share { source, percent });
-    let (mut told, tiny): (Vec<Share>, Vec<Share>) = all.partition(|share| share.percent >= TINY);
-    told.sort_by(|a, b| b.percent.total_cmp(&a.percent));
+    let (mut shares, tiny): (Vec<Share>, Vec<Share>) = all.partition(|share| share.percent >= TINY);
+    shares.sort_by(|a, b| b.percent.total_cmp(&a.percent));
     match tiny.len() {
-        0 | 1 => told.extend(tiny),
-        _ => told.push(Share {
+        0 | 1 => shares.extend(tiny),
+        _ => shares.push(Share {
             source: "others, each under 1 %".to_string(),
             percent: tiny.iter().map(|share| share.percent).sum(),
         }),
     }
-    told
+    shares
 }

@@ -83,7 +83,7 @@ pub struct Function {
     /// What it gives.
     pub gives: Sort,
     /// What it gives, by which formula, within which range, from which source.
-    pub told: &'static Formula,
+    pub explanation: &'static Formula,
     /// What to mind beside that; empty when there is nothing.
     pub help: &'static str,
     /// An expression and what it shows.

@@ -1,11 +1,11 @@
-//! `a +- b`: a value known to lie within limits, each occurrence a source of doubt of its own.
+//! `a +- b`: a value known to lie within limits, each occurrence a source of uncertainty of its own.
 //!
 //! Nothing more is known than the limits, so the distribution is rectangular and the standard
 //! uncertainty is the limit by √3 (JCGM 100:2008, 4.3.7). The source's identity is made from its
 //! place in the file, so that working the expression out twice gives the same value, and the
 //! same place is one source in every round of a loop.
 
-use super::part::{Part, Within};
+use super::part::{TypedNode, Within};
 use crate::quantity::SourceId;
 use crate::source::Quoted;
 
@@ -17,25 +17,29 @@ impl Within {
     }
 }
 
-impl Part {
+impl TypedNode {
     /// Calls `visit` for every `+-` in the part.
     pub(super) fn each_limit(&mut self, visit: &mut dyn FnMut(&mut Within)) {
         match self {
-            Part::Amount(..) | Part::Word(_) | Part::YesNo(_) | Part::Name(_) | Part::Known(_) => {}
-            Part::One(a, _) | Part::Minus(a) | Part::Not(a) => a.each_limit(visit),
-            Part::And(a, b)
-            | Part::Or(a, b)
-            | Part::Compare(_, a, b)
-            | Part::Arithmetic(_, _, a, b)
-            | Part::Otherwise(a, b) => {
+            TypedNode::Amount(..)
+            | TypedNode::Word(_)
+            | TypedNode::YesNo(_)
+            | TypedNode::Name(_)
+            | TypedNode::Known(_) => {}
+            TypedNode::One(a, _) | TypedNode::Minus(a) | TypedNode::Not(a) => a.each_limit(visit),
+            TypedNode::And(a, b)
+            | TypedNode::Or(a, b)
+            | TypedNode::Compare(_, a, b)
+            | TypedNode::Arithmetic(_, _, a, b)
+            | TypedNode::Otherwise(a, b) => {
                 a.each_limit(visit);
                 b.each_limit(visit);
             }
-            Part::If(a, b, c) => [a, b, c].into_iter().for_each(|part| part.each_limit(visit)),
-            Part::Series(parts) | Part::Call(_, parts) => {
+            TypedNode::If(a, b, c) => [a, b, c].into_iter().for_each(|part| part.each_limit(visit)),
+            TypedNode::Series(parts) | TypedNode::Call(_, parts) => {
                 parts.iter_mut().for_each(|part| part.each_limit(visit));
             }
-            Part::Within(within) => {
+            TypedNode::Within(within) => {
                 within.estimate.each_limit(visit);
                 within.limit.each_limit(visit);
                 visit(within);
@@ -44,11 +48,11 @@ impl Part {
     }
 
     /// A literal, perhaps within limits, with this number in place of its own.
-    pub(super) fn with_number(self, amount: Part) -> Part {
+    pub(super) fn with_number(self, amount: TypedNode) -> TypedNode {
         match self {
-            Part::Within(mut within) => {
+            TypedNode::Within(mut within) => {
                 within.estimate = within.estimate.with_number(amount);
-                Part::Within(within)
+                TypedNode::Within(within)
             }
             _ => amount,
         }

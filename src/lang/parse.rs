@@ -60,15 +60,15 @@ impl<'t> Parser<'t> {
     }
 
     fn takes(&mut self, sign: &str) -> bool {
-        let here = match self.peek() {
+        let matches = match self.peek() {
             Token::Sign(s) => s == sign,
             Token::Name(name) => name == sign,
             _ => false,
         };
-        if here {
+        if matches {
             self.at += 1;
         }
-        here
+        matches
     }
 
     fn unexpected(&self, why: &str) -> Problem {

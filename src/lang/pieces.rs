@@ -2,11 +2,11 @@
 //! arguments of a call. Reports show how far a check was from failing, and what a formula was
 //! fed with.
 
-use super::part::Part;
-use super::{Checked, Comparison, Value, Values};
+use super::part::TypedNode;
+use super::{CheckedExpr, Comparison, Value, Values};
 use crate::quantity::{Measure, Uncertain};
 
-impl Checked {
+impl CheckedExpr {
     /// Of a comparison that asks which of two amounts is larger: by how much it holds. Below zero
     /// it does not hold. `None` for any other expression, and where a side is not known.
     pub fn margin(&self, values: &dyn Values) -> Option<(Measure, Uncertain)> {
@@ -21,9 +21,9 @@ impl Checked {
     }
 }
 
-fn margin(part: &Part, values: &dyn Values) -> Option<(Measure, Uncertain)> {
+fn margin(part: &TypedNode, values: &dyn Values) -> Option<(Measure, Uncertain)> {
     match part {
-        Part::Compare(comparison, a, b) => {
+        TypedNode::Compare(comparison, a, b) => {
             let (Value::Amount(measure, a), Value::Amount(_, b)) =
                 (super::eval::value(a, values).ok()?, super::eval::value(b, values).ok()?)
             else {
@@ -41,19 +41,25 @@ fn margin(part: &Part, values: &dyn Values) -> Option<(Measure, Uncertain)> {
 }
 
 /// The arguments of the first call of a function.
-fn call<'a>(part: &'a Part, name: &str) -> Option<&'a [Part]> {
-    let first = |parts: &[&'a Part]| parts.iter().find_map(|part| call(part, name));
+fn call<'a>(part: &'a TypedNode, name: &str) -> Option<&'a [TypedNode]> {
+    let first = |parts: &[&'a TypedNode]| parts.iter().find_map(|part| call(part, name));
     match part {
-        Part::Call(function, arguments) if function.name == name => Some(arguments),
-        Part::Call(_, parts) | Part::Series(parts) => parts.iter().find_map(|part| call(part, name)),
-        Part::One(inner, _) | Part::Minus(inner) | Part::Not(inner) => call(inner, name),
-        Part::And(a, b)
-        | Part::Or(a, b)
-        | Part::Compare(_, a, b)
-        | Part::Arithmetic(_, _, a, b)
-        | Part::Otherwise(a, b) => first(&[a, b]),
-        Part::If(a, b, c) => first(&[a, b, c]),
-        Part::Within(within) => first(&[&within.estimate, &within.limit]),
-        Part::Amount(..) | Part::Word(_) | Part::YesNo(_) | Part::Name(_) | Part::Known(_) => None,
+        TypedNode::Call(function, arguments) if function.name == name => Some(arguments),
+        TypedNode::Call(_, parts) | TypedNode::Series(parts) => {
+            parts.iter().find_map(|part| call(part, name))
+        }
+        TypedNode::One(inner, _) | TypedNode::Minus(inner) | TypedNode::Not(inner) => call(inner, name),
+        TypedNode::And(a, b)
+        | TypedNode::Or(a, b)
+        | TypedNode::Compare(_, a, b)
+        | TypedNode::Arithmetic(_, _, a, b)
+        | TypedNode::Otherwise(a, b) => first(&[a, b]),
+        TypedNode::If(a, b, c) => first(&[a, b, c]),
+        TypedNode::Within(within) => first(&[&within.estimate, &within.limit]),
+        TypedNode::Amount(..)
+        | TypedNode::Word(_)
+        | TypedNode::YesNo(_)
+        | TypedNode::Name(_)
+        | TypedNode::Known(_) => None,
     }
 }

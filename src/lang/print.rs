@@ -1,4 +1,4 @@
-//! Printing a tree: the same expression in one settled spelling, with only the brackets it needs.
+//! Printing a tree: the same expression in one canonical spelling, with only the brackets it needs.
 
 use std::fmt;
 

@@ -26,7 +26,7 @@ pub struct Problem {
     /// What is wrong.
     pub message: String,
     /// A few words to stand at the place.
-    pub here: String,
+    pub label: String,
     /// Other places that matter.
     pub notes: Vec<Note>,
     /// What to do.
@@ -45,15 +45,15 @@ impl Problem {
             code,
             span,
             message: message.into(),
-            here: String::new(),
+            label: String::new(),
             notes: Vec::new(),
             remedy: remedy.into(),
         }
     }
 
     /// Says what stands at the place.
-    pub fn here(mut self, says: impl Into<String>) -> Problem {
-        self.here = says.into();
+    pub fn label(mut self, says: impl Into<String>) -> Problem {
+        self.label = says.into();
         self
     }
 

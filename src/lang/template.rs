@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Checked, Expr, Problem, Scope, Type, Values, check, parse};
+use super::{CheckedExpr, Expr, Problem, Scope, Type, Values, check, parse};
 use crate::quantity::{Kind, Unit, Units, show_in, show_roundly, unit_at_start};
 use crate::source::{Quoted, Span};
 
@@ -28,7 +28,7 @@ pub struct RawTemplate {
 #[derive(Clone, Debug)]
 pub struct Template {
     origin: Arc<Quoted>,
-    holes: Vec<Hole<Checked>>,
+    holes: Vec<Hole<CheckedExpr>>,
 }
 
 impl RawTemplate {
@@ -98,7 +98,7 @@ impl Template {
 
     /// The text with its holes filled; what cannot be told is shown as `(not known)`.
     pub fn filled(&self, values: &dyn Values, units: Units) -> String {
-        self.told(|hole| hole.filled(values, units))
+        self.filled_by(|hole| hole.filled(values, units))
     }
 
     /// The text with its holes filled; what cannot be told is shown as `otherwise` puts it.
@@ -108,7 +108,7 @@ impl Template {
         units: Units,
         otherwise: &dyn Fn(&Expr) -> String,
     ) -> String {
-        self.told(|hole| match hole.expr.value(values) {
+        self.filled_by(|hole| match hole.expr.value(values) {
             Ok(_) => hole.filled(values, units),
             Err(_) => otherwise(hole.expr.expr()),
         })
@@ -116,31 +116,31 @@ impl Template {
 
     /// The text with its holes shown as they are written, for reading a procedure without a run.
     pub fn unfilled(&self) -> String {
-        self.told(|hole| match hole.unit {
+        self.filled_by(|hole| match hole.unit {
             None => format!("{{{}}}", hole.expr.expr()),
             Some(unit) => format!("{{{} in {}}}", hole.expr.expr(), unit.symbol),
         })
     }
 
-    fn told(&self, show: impl Fn(&Hole<Checked>) -> String) -> String {
+    fn filled_by(&self, show: impl Fn(&Hole<CheckedExpr>) -> String) -> String {
         let text = &self.origin.text;
-        let (mut told, mut at) = (String::with_capacity(text.len()), 0);
+        let (mut filled, mut at) = (String::with_capacity(text.len()), 0);
         for hole in &self.holes {
-            push_plain(&mut told, &text[at..hole.span.start]);
-            told.push_str(&show(hole));
+            push_plain(&mut filled, &text[at..hole.span.start]);
+            filled.push_str(&show(hole));
             at = hole.span.end;
         }
-        push_plain(&mut told, &text[at..]);
-        told
+        push_plain(&mut filled, &text[at..]);
+        filled
     }
 
     /// The checked expressions in its holes.
-    pub fn holes(&self) -> impl Iterator<Item = &Checked> {
+    pub fn holes(&self) -> impl Iterator<Item = &CheckedExpr> {
         self.holes.iter().map(|hole| &hole.expr)
     }
 }
 
-impl Hole<Checked> {
+impl Hole<CheckedExpr> {
     fn filled(&self, values: &dyn Values, units: Units) -> String {
         match (self.expr.value(values), self.unit) {
             (Ok(super::Value::Amount(measure, amount)), Some(unit)) => show_in(measure, &amount, unit),
@@ -173,12 +173,12 @@ fn plain_brace(text: &str) -> Option<usize> {
 }
 
 /// Adds text between holes, with single braces for double ones.
-fn push_plain(told: &mut String, mut text: &str) {
+fn push_plain(filled: &mut String, mut text: &str) {
     while let Some(at) = brace_in(text) {
-        told.push_str(&text[..=at]);
+        filled.push_str(&text[..=at]);
         text = &text[at + plain_brace(&text[at..]).unwrap_or(1)..];
     }
-    told.push_str(text);
+    filled.push_str(text);
 }
 
 fn open_hole(at: usize) -> Problem {
@@ -252,7 +252,7 @@ fn check_hole(
     expr: &Arc<Expr>,
     unit: Option<&'static Unit>,
     scope: &dyn Scope,
-) -> Result<Checked, Vec<Problem>> {
+) -> Result<CheckedExpr, Vec<Problem>> {
     let checked = check(expr, scope, None)?.as_one();
     let Some(unit) = unit else { return Ok(checked) };
     match checked.ty() {
@@ -316,8 +316,8 @@ mod tests {
             ("{p}}}{{{p}", "{p}}{{p}"),
             ("é{p}é", "é{p}é"),
         ];
-        for (text, told) in table {
-            assert_eq!(unfilled(text), Ok(told.to_string()), "for `{text}`");
+        for (text, filled) in table {
+            assert_eq!(unfilled(text), Ok(filled.to_string()), "for `{text}`");
         }
     }
 

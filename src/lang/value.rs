@@ -78,14 +78,14 @@ impl Value {
         }
     }
 
-    /// The source of doubt that the spread of these readings is, in their mean; `None` for fewer
+    /// The source of uncertainty that the spread of these readings is, in their mean; `None` for fewer
     /// than two.
     pub fn spread_source(&self) -> Option<SourceId> {
         let amounts = self.amounts();
         (amounts.len() >= 2).then(|| identity(&amounts))
     }
 
-    /// The same value with what each source of doubt contributes multiplied by a factor.
+    /// The same value with what each source of uncertainty contributes multiplied by a factor.
     pub fn rescaled(self, factor: &dyn Fn(SourceId) -> f64) -> Value {
         match self {
             Value::Amount(measure, amount) => Value::Amount(measure, amount.rescaled(factor)),
@@ -128,7 +128,7 @@ impl Value {
     /// ```
     /// use tankhand::lang::Value;
     /// use tankhand::quantity::{Measure, SourceId, Uncertain, Units};
-    /// let read = Uncertain::exact(262_000.8).doubt(SourceId::Reading(1), 3_980.7);
+    /// let read = Uncertain::exact(262_000.8).with_component(SourceId::Reading(1), 3_980.7);
     /// let value = Value::Amount(Measure::Pressure, read);
     /// assert_eq!(value.shown_with_limits(Units::Us), "38.0 ± 1.2 psi");
     /// ```
@@ -157,7 +157,7 @@ impl Value {
 /// The mean of repeated readings, doubted further by the standard deviation of the mean
 /// (JCGM 100:2008, 4.2.3). What the readings share, such as the gauge, stays shared.
 ///
-/// The doubt from the spread gets an identity made from the readings themselves, so that the
+/// The uncertainty from the spread gets an identity made from the readings themselves, so that the
 /// same mean taken twice is the same value.
 pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
     let n = readings.len() as f64;
@@ -168,13 +168,13 @@ pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
     }
     let squares: f64 = readings.iter().map(|r| (r.value() - mean.value()).powi(2)).sum();
     let of_mean = (squares / (n - 1.0) / n).sqrt();
-    mean.doubt(identity(readings), of_mean)
+    mean.with_component(identity(readings), of_mean)
 }
 
 /// Made from the readings and what doubts them, not how much, so that the same readings with a
 /// finer gauge keep their spread.
 fn identity(readings: &[Uncertain]) -> SourceId {
-    let sources = |reading: &Uncertain| reading.parts().iter().map(|part| part.0).collect::<Vec<_>>();
+    let sources = |reading: &Uncertain| reading.components().iter().map(|part| part.0).collect::<Vec<_>>();
     let made_from = readings.iter().map(|reading| (Scalar::value(reading).to_bits(), sources(reading)));
     SourceId::spread_of(made_from.collect::<Vec<_>>())
 }

@@ -8,7 +8,7 @@
 use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::VOLUME;
 use super::out_of_range::in_order;
-use super::{Checked, limits};
+use super::{FormulaResult, limits};
 use crate::quantity::Scalar;
 
 formula!(WATER_HELD:
@@ -20,7 +20,7 @@ formula!(WATER_HELD:
 
 #[doc = WATER_HELD!()]
 ///
-/// At or below the charge the bladder lies against its stop.
+/// At or below the precharge the bladder lies against its stop.
 ///
 /// Units: m³, Pa, m to m³.
 ///
@@ -31,20 +31,20 @@ formula!(WATER_HELD:
 /// assert!((held / gal - 12.96).abs() < 0.01);
 /// assert_eq!(water_held(44.0 * gal, 38.0 * psi, 30.0 * psi, 0.0).unwrap(), 0.0);
 /// ```
-pub fn water_held<S: Scalar>(volume: S, charge: S, pressure: S, elevation: S) -> Checked<S> {
+pub fn water_held<S: Scalar>(volume: S, precharge: S, pressure: S, elevation: S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     let air = atmosphere(elevation)?;
-    let charge = absolute_of("the charge", charge, &air)?;
+    let precharge = absolute_of("the charge", precharge, &air)?;
     let pressure = absolute_of("the pressure", pressure, &air)?;
-    Ok(held(&volume, &charge, &pressure))
+    Ok(held(&volume, &precharge, &pressure))
 }
 
 /// Water in a tank, pressures absolute and already checked.
-pub(crate) fn held<S: Scalar>(volume: &S, charge: &S, pressure: &S) -> S {
-    if pressure.value() <= charge.value() {
+pub(crate) fn held<S: Scalar>(volume: &S, precharge: &S, pressure: &S) -> S {
+    if pressure.value() <= precharge.value() {
         return S::from(0.0);
     }
-    volume.clone() * (S::from(1.0) - charge.clone() / pressure.clone())
+    volume.clone() * (S::from(1.0) - precharge.clone() / pressure.clone())
 }
 
 formula!(DRAWDOWN:
@@ -56,8 +56,8 @@ formula!(DRAWDOWN:
 
 #[doc = DRAWDOWN!()]
 ///
-/// Slowly drawn. With the charge above the cut-in the tank is empty once the pressure is down to
-/// the charge, so the drawdown ends there; [`dead_gap`] is then above zero. With the charge at or
+/// Slowly drawn. With the precharge above the cut-in the tank is empty once the pressure is down to
+/// the precharge, so the drawdown ends there; [`dead_gap`] is then above zero. With the precharge at or
 /// above the cut-out the tank takes no water at all: the drawdown is zero.
 ///
 /// Units: m³, Pa, m to m³.
@@ -70,14 +70,14 @@ formula!(DRAWDOWN:
 /// let high = drawdown(44.0 * gal, 45.0 * psi, 40.0 * psi, 60.0 * psi, 0.0).unwrap();
 /// assert!((high / gal - 8.836).abs() < 0.002);
 /// ```
-pub fn drawdown<S: Scalar>(volume: S, charge: S, cut_in: S, cut_out: S, elevation: S) -> Checked<S> {
+pub fn drawdown<S: Scalar>(volume: S, precharge: S, cut_in: S, cut_out: S, elevation: S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     in_order(&cut_in, &cut_out)?;
     let air = atmosphere(elevation)?;
-    let charge = absolute_of("the charge", charge, &air)?;
+    let precharge = absolute_of("the charge", precharge, &air)?;
     let cut_in = absolute_of("the cut-in", cut_in, &air)?;
     let cut_out = absolute_of("the cut-out", cut_out, &air)?;
-    Ok(held(&volume, &charge, &cut_out) - held(&volume, &charge, &cut_in))
+    Ok(held(&volume, &precharge, &cut_out) - held(&volume, &precharge, &cut_in))
 }
 
 formula!(DEAD_GAP:
@@ -96,10 +96,10 @@ formula!(DEAD_GAP:
 /// assert_eq!(dead_gap(310e3, 276e3).unwrap(), 34e3);
 /// assert_eq!(dead_gap(262e3, 276e3).unwrap(), 0.0);
 /// ```
-pub fn dead_gap<S: Scalar>(charge: S, cut_in: S) -> Checked<S> {
-    limits::GAUGE_PRESSURE.check("the charge", &charge)?;
+pub fn dead_gap<S: Scalar>(precharge: S, cut_in: S) -> FormulaResult<S> {
+    limits::GAUGE_PRESSURE.check("the charge", &precharge)?;
     limits::GAUGE_PRESSURE.check("the cut-in", &cut_in)?;
-    Ok((charge - cut_in).max(S::from(0.0)))
+    Ok((precharge - cut_in).max(S::from(0.0)))
 }
 
 #[cfg(test)]
@@ -111,18 +111,18 @@ mod tests {
 
     proptest! {
         #[test]
-        fn more_pressure_more_water(charge in 50.0f64..400.0, p in 50.0f64..900.0, z in -500.0f64..5_000.0) {
-            let less = water_held(0.1, charge * KPA, p * KPA, z).unwrap();
-            let more = water_held(0.1, charge * KPA, (p + 5.0) * KPA, z).unwrap();
+        fn more_pressure_more_water(precharge in 50.0f64..400.0, p in 50.0f64..900.0, z in -500.0f64..5_000.0) {
+            let less = water_held(0.1, precharge * KPA, p * KPA, z).unwrap();
+            let more = water_held(0.1, precharge * KPA, (p + 5.0) * KPA, z).unwrap();
             prop_assert!(less <= more && (0.0..0.1).contains(&more));
-            prop_assert!(less < more || p + 5.0 <= charge);
+            prop_assert!(less < more || p + 5.0 <= precharge);
         }
 
         #[test]
         fn the_drawdown_peaks_with_the_charge_at_the_cut_in(
             below in 1.0f64..200.0, above in 1.0f64..190.0, z in -500.0f64..5_000.0
         ) {
-            let at = |charge: f64| drawdown(0.1, charge * KPA, 276.0 * KPA, 414.0 * KPA, z).unwrap();
+            let at = |precharge: f64| drawdown(0.1, precharge * KPA, 276.0 * KPA, 414.0 * KPA, z).unwrap();
             prop_assert!(at(276.0 - below) < at(276.0));
             prop_assert!(at(276.0 + above) < at(276.0));
         }
@@ -153,14 +153,14 @@ mod tests {
         );
     }
 
-    /// The bladder lies against its stop up to the charge itself: there is nothing to be doubted.
+    /// The bladder lies against its stop up to the precharge itself: there is nothing to be doubted.
     #[test]
     fn at_the_charge_nothing_is_held_and_nothing_doubted() {
         use crate::quantity::{SourceId, Uncertain};
         let at = |pressure: f64| {
-            let volume = Uncertain::exact(0.1).doubt(SourceId::Reading(1), 0.01);
-            let charge = Uncertain::exact(2e5).doubt(SourceId::Reading(2), 1e3);
-            held(&volume, &charge, &Uncertain::exact(pressure))
+            let volume = Uncertain::exact(0.1).with_component(SourceId::Reading(1), 0.01);
+            let precharge = Uncertain::exact(2e5).with_component(SourceId::Reading(2), 1e3);
+            held(&volume, &precharge, &Uncertain::exact(pressure))
         };
         assert_eq!((at(1e5), at(2e5)), (Uncertain::exact(0.0), Uncertain::exact(0.0)));
         let above = at(2e5f64.next_up());

@@ -6,7 +6,7 @@ use super::constants::{
 };
 use super::limits::{ELEVATION, GAUGE_PRESSURE};
 use super::out_of_range::pressure;
-use super::{Checked, OutOfRange, Slot};
+use super::{FormulaResult, MessagePart, OutOfRange};
 use crate::quantity::Scalar;
 
 formula!(ATMOSPHERE:
@@ -27,7 +27,7 @@ formula!(ATMOSPHERE:
 /// let denver_high = atmosphere(1609.344).unwrap(); // 5,280 ft
 /// assert!((denver_high - 83_436.5).abs() < 5.0);
 /// ```
-pub fn atmosphere<S: Scalar>(elevation: S) -> Checked<S> {
+pub fn atmosphere<S: Scalar>(elevation: S) -> FormulaResult<S> {
     ELEVATION.check("the elevation", &elevation)?;
     let radius = S::from(EARTH_RADIUS.value);
     let height = radius.clone() * elevation.clone() / (radius + elevation);
@@ -52,7 +52,7 @@ formula!(ABSOLUTE:
 /// assert_eq!(absolute(200_000.0, 0.0).unwrap(), 301_325.0);
 /// assert!(absolute(-110_000.0, 0.0).is_err());
 /// ```
-pub fn absolute<S: Scalar>(gauge: S, elevation: S) -> Checked<S> {
+pub fn absolute<S: Scalar>(gauge: S, elevation: S) -> FormulaResult<S> {
     absolute_of("the gauge pressure", gauge, &atmosphere(elevation)?)
 }
 
@@ -65,7 +65,7 @@ pub fn absolute<S: Scalar>(gauge: S, elevation: S) -> Checked<S> {
 /// use tankhand::physics::gauge;
 /// assert_eq!(gauge(301_325.0, 0.0).unwrap(), 200_000.0);
 /// ```
-pub fn gauge<S: Scalar>(absolute: S, elevation: S) -> Checked<S> {
+pub fn gauge<S: Scalar>(absolute: S, elevation: S) -> FormulaResult<S> {
     let air = atmosphere(elevation)?;
     let gauge = absolute - air.clone();
     absolute_of("the gauge pressure", gauge.clone(), &air)?;
@@ -73,7 +73,7 @@ pub fn gauge<S: Scalar>(absolute: S, elevation: S) -> Checked<S> {
 }
 
 /// The absolute pressure of what `name` says, with the local air at `air`.
-pub(crate) fn absolute_of<S: Scalar>(name: &'static str, gauge: S, air: &S) -> Checked<S> {
+pub(crate) fn absolute_of<S: Scalar>(name: &'static str, gauge: S, air: &S) -> FormulaResult<S> {
     let absolute = gauge.clone() + air.clone();
     if absolute.value() > 0.0 || !gauge.value().is_finite() {
         GAUGE_PRESSURE.check(name, &gauge)?;
@@ -81,7 +81,7 @@ pub(crate) fn absolute_of<S: Scalar>(name: &'static str, gauge: S, air: &S) -> C
     }
     Err(OutOfRange::new(
         "{}, {}, is below vacuum, which is {} here",
-        &[Slot::Words(name), pressure(&gauge), pressure(&-air.clone())],
+        &[MessagePart::Words(name), pressure(&gauge), pressure(&-air.clone())],
         "nothing can have less pressure than vacuum",
     ))
 }

@@ -3,7 +3,7 @@
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 
 use super::limits::CONFIDENCE;
-use super::{Checked, OutOfRange};
+use super::{FormulaResult, OutOfRange};
 
 /// How many standard uncertainties a value may be off on one side, at a confidence.
 ///
@@ -18,7 +18,7 @@ use super::{Checked, OutOfRange};
 /// assert!((one_sided(0.95).unwrap() - 1.6449).abs() < 1e-4);
 /// assert!((one_sided(0.975).unwrap() - 1.9600).abs() < 1e-4);
 /// ```
-pub fn one_sided(confidence: f64) -> Checked<f64> {
+pub fn one_sided(confidence: f64) -> FormulaResult<f64> {
     CONFIDENCE.check("the confidence", &confidence)?;
     Ok(Normal::standard().inverse_cdf(confidence))
 }
@@ -34,7 +34,7 @@ pub fn one_sided(confidence: f64) -> Checked<f64> {
 /// use tankhand::physics::one_sided_of_few;
 /// assert!((one_sided_of_few(0.975, 3).unwrap() - 3.1824).abs() < 1e-4);
 /// ```
-pub fn one_sided_of_few(confidence: f64, degrees: usize) -> Checked<f64> {
+pub fn one_sided_of_few(confidence: f64, degrees: usize) -> FormulaResult<f64> {
     CONFIDENCE.check("the confidence", &confidence)?;
     if degrees == 0 {
         return Err(OutOfRange::new("no degree of freedom is left to judge the scatter by", &[], FEW));

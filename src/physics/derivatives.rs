@@ -7,21 +7,21 @@ use crate::quantity::{Scalar, SourceId, Uncertain};
 
 // Formulas whose arguments are not plain numbers one after the other, laid out so.
 
-fn fill_140<S: Scalar>(v: S, charge: S, on: S, off: S, z: S) -> Checked<S> {
-    fast_fill(v, charge, on, off, z, 1.4)
+fn fill_140<S: Scalar>(v: S, precharge: S, on: S, off: S, z: S) -> FormulaResult<S> {
+    fast_fill(v, precharge, on, off, z, 1.4)
 }
 
-fn draw_120<S: Scalar>(v: S, charge: S, on: S, off: S, z: S) -> Checked<S> {
-    fast_draw(v, charge, on, off, z, 1.2)
+fn draw_120<S: Scalar>(v: S, precharge: S, on: S, off: S, z: S) -> FormulaResult<S> {
+    fast_draw(v, precharge, on, off, z, 1.2)
 }
 
-fn warmed_130<S: Scalar>(t: S, before: S, after: S, z: S) -> Checked<S> {
+fn warmed_130<S: Scalar>(t: S, before: S, after: S, z: S) -> FormulaResult<S> {
     air_temperature_after(t, before, after, z, 1.3)
 }
 
-fn two_tanks<S: Scalar>(v: S, charge: S, above: S, on: S, off: S) -> Checked<S> {
-    let first = Tank { volume: v.clone(), charge: charge.clone(), above };
-    let second = Tank { volume: v, charge, above: S::from(0.0) };
+fn two_tanks<S: Scalar>(v: S, precharge: S, above: S, on: S, off: S) -> FormulaResult<S> {
+    let first = TankAtHeight { volume: v.clone(), precharge: precharge.clone(), above };
+    let second = TankAtHeight { volume: v, precharge, above: S::from(0.0) };
     several_tanks(&[first, second], on, off, S::from(ELEVATION)).map(|shares| shares.total)
 }
 
@@ -29,52 +29,52 @@ fn held<S: Scalar>(pressure: S, temperature: S) -> Held<S> {
     Held { pressure, temperature }
 }
 
-fn loss<S: Scalar>(p1: S, t1: S, p2: S, t2: S, z: S) -> Checked<S> {
+fn loss<S: Scalar>(p1: S, t1: S, p2: S, t2: S, z: S) -> FormulaResult<S> {
     corrected_loss(held(p1, t1), held(p2, t2), z)
 }
 
-fn amount<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> Checked<S> {
+fn amount<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> FormulaResult<S> {
     amount_leak(v, held(p1, t1), held(p2, S::from(290.0)), time, S::from(ELEVATION))
 }
 
-fn leak<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> Checked<S> {
+fn leak<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> FormulaResult<S> {
     air_leak(v, held(p1, t1), held(p2, S::from(290.0)), time, S::from(ELEVATION))
 }
 
-fn lost<S: Scalar>(v: S, charge: S, p1: S, t1: S, p2: S) -> Checked<S> {
+fn lost<S: Scalar>(v: S, precharge: S, p1: S, t1: S, p2: S) -> FormulaResult<S> {
     let t = S::from(290.0);
-    water_lost(v, held(charge, t.clone()), held(p1, t1), held(p2, t), S::from(ELEVATION))
+    water_lost(v, held(precharge, t.clone()), held(p1, t1), held(p2, t), S::from(ELEVATION))
 }
 
-fn drained<S: Scalar>(v: S, charge: S, from: S, to: S, q: S) -> Checked<S> {
-    drain_time(v, charge, [from, to], q, S::from(ELEVATION))
+fn drained<S: Scalar>(v: S, precharge: S, from: S, to: S, q: S) -> FormulaResult<S> {
+    drain_time(v, precharge, [from, to], q, S::from(ELEVATION))
 }
 
-fn demands<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, doubt: S) -> Demands<S> {
-    Demands { cut_in, set_at, warmest, gap, doubt }
+fn demands<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, uncertainty: S) -> Demands<S> {
+    Demands { cut_in, set_at, warmest, gap, uncertainty }
 }
 
-fn target_in_doubt<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, doubt: S) -> Checked<S> {
-    let wanted = demands(cut_in, set_at, warmest, gap, doubt);
-    charge_target_explained(wanted, S::from(ELEVATION)).map(|target| target.charge)
+fn uncertain_target<S: Scalar>(cut_in: S, set_at: S, warmest: S, gap: S, uncertainty: S) -> FormulaResult<S> {
+    let target = demands(cut_in, set_at, warmest, gap, uncertainty);
+    precharge_target_explained(target, S::from(ELEVATION)).map(|target| target.precharge)
 }
 
-fn ceiling<S: Scalar>(plate: S, relief: S, pump: S) -> Checked<S> {
-    cut_out_ceiling(&Ceilings { plate, relief, pump })
+fn highest_cut_out<S: Scalar>(plate: S, relief: S, pump: S) -> FormulaResult<S> {
+    cut_out_limit(&PressureLimits { plate, relief, pump })
 }
 
-fn cut_out_under<S: Scalar>(cut_out: S, plate: S, relief: S, pump: S) -> Checked<S> {
-    allowed_cut_out(cut_out, &Ceilings { plate, relief, pump })
+fn cut_out_under<S: Scalar>(cut_out: S, plate: S, relief: S, pump: S) -> FormulaResult<S> {
+    allowed_cut_out(cut_out, &PressureLimits { plate, relief, pump })
 }
 
 /// The elevation of formulas that are not asked for their sensitivity to it; m.
 const ELEVATION: f64 = 100.0;
 
-/// Whether two demands on the charge ask for nearly the same: there the formula has a kink, and
+/// Whether two demands on the precharge ask for nearly the same: there the formula has a kink, and
 /// no derivative.
 fn at_a_kink(demands: &Demands<f64>, elevation: f64) -> bool {
-    let target = charge_target_explained(demands.clone(), elevation).unwrap();
-    [target.by_warmth, target.by_doubt].iter().any(|by| (target.by_gap - by).abs() <= 500.0)
+    let target = precharge_target_explained(demands.clone(), elevation).unwrap();
+    [target.by_warmth, target.by_uncertainty].iter().any(|by| (target.by_gap - by).abs() <= 500.0)
 }
 
 /// How far an argument is moved for a numerical derivative.
@@ -99,7 +99,7 @@ fn compare(name: &str, f: &dyn Fn(&[f64]) -> f64, at: &[f64], result: &Uncertain
     assert!((result.value() - plain).abs() <= 1e-12 * plain.abs(), "{name}: values differ");
     for i in 0..at.len() {
         let source = SourceId::Reading(i as u64);
-        let carried = result.parts().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
+        let carried = result.components().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
         let expected = numerical(f, at, i);
         // A difference of two nearly equal numbers keeps the rounding of both.
         let rounding = 16.0 * f64::EPSILON * plain.abs() / step(at, i);
@@ -110,7 +110,7 @@ fn compare(name: &str, f: &dyn Fn(&[f64]) -> f64, at: &[f64], result: &Uncertain
     }
 }
 
-/// Compares one formula at a point: with doubt 1 in each argument, the parts are derivatives.
+/// Compares one formula at a point: with uncertainty 1 in each argument, the parts are derivatives.
 macro_rules! sensitivities {
     ($($formula:ident($($arg:expr),+);)+) => {$({
         let at = [$($arg),+];
@@ -120,7 +120,7 @@ macro_rules! sensitivities {
         };
         let mut source = 0..;
         let result = $formula::<Uncertain>($(
-            Uncertain::exact($arg).doubt(SourceId::Reading(source.next().unwrap()), 1.0)
+            Uncertain::exact($arg).with_component(SourceId::Reading(source.next().unwrap()), 1.0)
         ),+).unwrap();
         compare(stringify!($formula), &plain, &at, &result);
     })+};
@@ -129,63 +129,63 @@ macro_rules! sensitivities {
 proptest! {
     #[test]
     fn sensitivities_agree_with_numerical_ones(
-        v in 0.02f64..1.0, charge in 100e3f64..260e3, cut_in in 265e3f64..350e3, span in 50e3f64..300e3,
+        v in 0.02f64..1.0, precharge in 100e3f64..260e3, cut_in in 265e3f64..350e3, span in 50e3f64..300e3,
         t in 273.0f64..300.0, warm in 301.0f64..310.0, z in 200.0f64..4_000.0, q in 1e-4f64..2e-3,
         h in 0.1f64..10.0, gap in 10e3f64..20e3
     ) {
         let cut_out = cut_in + span;
-        let given = drawdown(v, charge, cut_in, cut_out, z).unwrap();
-        let wanted = demands(cut_in, t, warm, gap, 3e3);
-        prop_assume!(![z, ELEVATION].iter().any(|elevation| at_a_kink(&wanted, *elevation)));
+        let given = drawdown(v, precharge, cut_in, cut_out, z).unwrap();
+        let target = demands(cut_in, t, warm, gap, 3e3);
+        prop_assume!(![z, ELEVATION].iter().any(|elevation| at_a_kink(&target, *elevation)));
         sensitivities! {
             atmosphere(z);
-            absolute(charge, z);
-            gauge(charge, z);
-            water_held(v, charge, cut_out, z);
-            drawdown(v, charge, cut_in, cut_out, z);
+            absolute(precharge, z);
+            gauge(precharge, z);
+            water_held(v, precharge, cut_out, z);
+            drawdown(v, precharge, cut_in, cut_out, z);
             drawdown(v, cut_in + span / 2.0, cut_in, cut_out, z);
             dead_gap(cut_out, cut_in);
-            charge_at(charge, t, warm, z);
-            charge_target(cut_in, t, warm, gap, z);
-            charge_target(cut_in, t, t - 5.0, gap, z);
-            target_in_doubt(cut_in, t, warm, gap, 3e3);
-            target_in_doubt(cut_in, t, warm, gap, 30e3);
-            cost_of_gap(v, charge, cut_in, cut_out, z);
-            charge_from_drawdown(v, given, cut_in, cut_out, z);
-            overcharge_from_drawdown(v, given, cut_out, z);
-            free_air(v, charge, cut_out, z);
-            strokes(v, charge, cut_out, 5e-4, z);
-            compressor_time(v, charge, cut_out, q, z);
+            precharge_at(precharge, t, warm, z);
+            precharge_target(cut_in, t, warm, gap, z);
+            precharge_target(cut_in, t, t - 5.0, gap, z);
+            uncertain_target(cut_in, t, warm, gap, 3e3);
+            uncertain_target(cut_in, t, warm, gap, 30e3);
+            cost_of_gap(v, precharge, cut_in, cut_out, z);
+            precharge_from_drawdown(v, given, cut_in, cut_out, z);
+            high_precharge_from_drawdown(v, given, cut_out, z);
+            free_air(v, precharge, cut_out, z);
+            strokes(v, precharge, cut_out, 5e-4, z);
+            compressor_time(v, precharge, cut_out, q, z);
             run_time(given, q);
             starts_per_hour(given, q);
             bucket_flow(given, 30.0);
             water_for_run(q, 60.0);
             drawdown_for_starts(q, 6.0);
-            volume_needed(given, charge, cut_in, cut_out, z);
+            volume_needed(given, precharge, cut_in, cut_out, z);
             head(h);
             pressure_at(cut_in, h);
             lowest_pressure(cut_in, h, gap);
-            fill_140(v, charge, cut_in, cut_out, z);
+            fill_140(v, precharge, cut_in, cut_out, z);
             fill_140(v, cut_in + span / 2.0, cut_in, cut_out, z);
-            draw_120(v, charge, cut_in, cut_out, z);
+            draw_120(v, precharge, cut_in, cut_out, z);
             warmed_130(t, cut_in, cut_out, z);
-            two_tanks(v, charge, h, cut_in, cut_out);
+            two_tanks(v, precharge, h, cut_in, cut_out);
             loss(cut_out, t, cut_in, warm, z);
             amount(v, cut_out, t, cut_in, 900.0);
             leak(v, cut_out, t, cut_in, 900.0);
-            lost(v, charge, cut_out, t, cut_in);
+            lost(v, precharge, cut_out, t, cut_in);
             smallest_leak(v, gap, 900.0, z);
             hold_needed(v, gap, 1e-6, z);
-            drained(v, charge, cut_out, cut_in, q);
+            drained(v, precharge, cut_out, cut_in, q);
             orifice_flow(0.0127, 0.61, cut_in);
             trapped_water(50.0, 45.0);
             bleach(v, 0.0525, 0.1);
             granules(v, 0.7, 0.1);
             dose_of_bleach(1e-3, 0.0525, v);
             water_in_pipe(0.05, h);
-            ceiling(cut_in, cut_out, cut_out + gap);
+            highest_cut_out(cut_in, cut_out, cut_out + gap);
             cut_out_under(cut_in, cut_out, cut_out, cut_out);
-            allowed_charge(charge, cut_in, cut_out, cut_out);
+            allowed_precharge(precharge, cut_in, cut_out, cut_out);
         }
     }
 }
@@ -210,8 +210,8 @@ macro_rules! hostile {
         if let Ok(result) = $formula::<f64>($($x[$i]),+) {
             prop_assert!(result.is_finite(), "{}{:?} = {result}", stringify!($formula), $x);
         }
-        let doubted = $formula::<Uncertain>($(Uncertain::exact($x[$i]).doubt(SourceId::Reading($i), 1.0)),+);
-        match doubted {
+        let uncertain = $formula::<Uncertain>($(Uncertain::exact($x[$i]).with_component(SourceId::Reading($i), 1.0)),+);
+        match uncertain {
             Ok(result) => prop_assert!(
                 result.value().is_finite() && result.standard_uncertainty().is_finite(),
                 "{}{:?} = {result:?}", stringify!($formula), $x
@@ -232,12 +232,12 @@ proptest! {
             water_held(0, 1, 2, 3);
             drawdown(0, 1, 2, 3, 4);
             dead_gap(0, 1);
-            charge_at(0, 1, 2, 3);
-            charge_target(0, 1, 2, 3, 4);
-            target_in_doubt(0, 1, 2, 3, 4);
+            precharge_at(0, 1, 2, 3);
+            precharge_target(0, 1, 2, 3, 4);
+            uncertain_target(0, 1, 2, 3, 4);
             cost_of_gap(0, 1, 2, 3, 4);
-            charge_from_drawdown(0, 1, 2, 3, 4);
-            overcharge_from_drawdown(0, 1, 2, 3);
+            precharge_from_drawdown(0, 1, 2, 3, 4);
+            high_precharge_from_drawdown(0, 1, 2, 3);
             free_air(0, 1, 2, 3);
             strokes(0, 1, 2, 3, 4);
             compressor_time(0, 1, 2, 3, 4);
@@ -267,9 +267,9 @@ proptest! {
             granules(0, 1, 2);
             dose_of_bleach(0, 1, 2);
             water_in_pipe(0, 1);
-            ceiling(0, 1, 2);
+            highest_cut_out(0, 1, 2);
             cut_out_under(0, 1, 2, 3);
-            allowed_charge(0, 1, 2, 3);
+            allowed_precharge(0, 1, 2, 3);
         }
     }
 
@@ -277,10 +277,10 @@ proptest! {
     fn no_series_yields_what_is_no_number(
         values in proptest::collection::vec(any_number(), 0..8), floor in any_number(), n in 0usize..6
     ) {
-        let _ = settled(&values, n, floor);
-        if let Ok(fit) = dumps_to_go(&values, floor) {
+        let _ = has_stabilized(&values, n, floor);
+        if let Ok(fit) = flushes_to_go(&values, floor) {
             let (least, most) = fit.interval();
-            prop_assert!([fit.estimate, fit.standard_uncertainty, fit.left_per_dump, fit.first, least, most]
+            prop_assert!([fit.estimate, fit.standard_uncertainty, fit.left_per_flush, fit.first, least, most]
                 .iter().all(|x| x.is_finite()), "{fit:?}");
         }
     }
@@ -293,18 +293,18 @@ proptest! {
         let readings: Vec<_> = values.iter().map(|[at, value, u]| Reading { at: *at, value: *value, u: *u }).collect();
         let Ok(fit) = trend(&readings, shared) else { return Ok(()) };
         prop_assert!([fit.slope(), fit.slope_u(), fit.loss_per_month(), fit.at(0.0)].iter().all(|x| x.is_finite()));
-        let Ok(leaving) = leaves(&fit, band, confidence) else { return Ok(()) };
-        let times = [leaving.estimate, leaving.earliest, leaving.latest, Some(look_again(&fit, &leaving))];
-        prop_assert!(times.iter().flatten().all(|time| time.is_finite()), "{leaving:?}");
+        let Ok(exit) = band_exit(&fit, band, confidence) else { return Ok(()) };
+        let times = [exit.estimate, exit.earliest, exit.latest, Some(look_again(&fit, &exit))];
+        prop_assert!(times.iter().flatten().all(|time| time.is_finite()), "{exit:?}");
     }
 
     #[test]
     fn no_evidence_yields_what_is_no_number(x in proptest::array::uniform12(any_number())) {
-        let doubted = |i: usize| Uncertain::exact(x[2 * i]).doubt(SourceId::Reading(i as u64), x[2 * i + 1]);
+        let uncertain = |i: usize| Uncertain::exact(x[2 * i]).with_component(SourceId::Reading(i as u64), x[2 * i + 1]);
         let found = Evidence {
-            volume: doubted(0), drawdown: doubted(1), charge: doubted(2), cut_in: doubted(3), cut_out: doubted(4),
+            volume: uncertain(0), drawdown: uncertain(1), precharge: uncertain(2), cut_in: uncertain(3), cut_out: uncertain(4),
         };
-        if let Ok(diagnosis) = diagnose(&found, doubted(5)) {
+        if let Ok(diagnosis) = diagnose(&found, uncertain(5)) {
             prop_assert!(diagnosis.probabilities.iter().all(|(_, p)| (0.0..=1.0).contains(p)), "{diagnosis:?}");
         }
     }

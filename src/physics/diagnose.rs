@@ -1,12 +1,12 @@
 //! What a tank's drawdown and its air gauge say together.
 //!
-//! The gauge tells the charge; the bucket tells how much water the tank gives. With the plate's
-//! volume each foretells the other, so that where they agree the charge is what it seems, and
+//! The gauge tells the precharge; the bucket tells how much water the tank gives. With the plate's
+//! volume each foretells the other, so that where they agree the precharge is what it seems, and
 //! where they do not the volume is wrong: the plate is another tank's, or capacity is lost
 //! (water behind the bladder, a bladder that no longer unfolds).
 
-use super::Checked;
-use super::joint_doubt::{Evidence, Joint};
+use super::FormulaResult;
+use super::joint_uncertainty::{Evidence, JointEvidence};
 use crate::quantity::Uncertain;
 
 /// What a tank may be found to be.
@@ -14,11 +14,11 @@ use crate::quantity::Uncertain;
 pub enum Finding {
     /// It gives no more water than one whose air is all but gone.
     Waterlogged,
-    /// Gauge and bucket agree on a charge well below the cut-in.
+    /// Gauge and bucket agree on a precharge well below the cut-in.
     Low,
-    /// Gauge and bucket agree on a charge at or a little below the cut-in.
+    /// Gauge and bucket agree on a precharge at or a little below the cut-in.
     Right,
-    /// Gauge and bucket agree on a charge above the cut-in.
+    /// Gauge and bucket agree on a precharge above the cut-in.
     High,
     /// Gauge and bucket disagree: another volume than the plate's, or capacity is lost.
     WrongVolume,
@@ -65,10 +65,11 @@ formula!(DIAGNOSIS:
 
 #[doc = DIAGNOSIS!()]
 ///
-/// For each charge the gauge allows, the drawdown it foretells ([`drawdown`](super::drawdown)) is held against
-/// the one measured. Within 10 % they agree, and the charge is low (more than 7 psi below the
-/// cut-in), right, or high (above the cut-in). With a drawdown no more than a charge of 2 psi
-/// gives the tank is waterlogged, unless that very charge is read well above. All else is a wrong
+/// For each precharge the gauge allows, the drawdown it foretells ([`drawdown`](super::drawdown)) is held
+/// against
+/// the one measured. Within 10 % they agree, and the precharge is low (more than 7 psi below the
+/// cut-in), right, or high (above the cut-in). With a drawdown no more than a precharge of 2 psi
+/// gives the tank is waterlogged, unless that very precharge is read well above. All else is a wrong
 /// volume. Errors are taken as jointly normal, to first order; what a gauge is off in all its
 /// readings is counted once.
 ///
@@ -82,17 +83,17 @@ formula!(DIAGNOSIS:
 /// let found = Evidence {
 ///     volume: known(44.0 * gal),
 ///     drawdown: known(11.2 * gal),
-///     charge: known(38.0 * psi),
+///     precharge: known(38.0 * psi),
 ///     cut_in: known(40.0 * psi),
 ///     cut_out: known(60.0 * psi),
 /// };
 /// assert_eq!(diagnose(&found, known(0.0)).unwrap().finding(0.95), Some(Finding::Right));
 /// ```
-pub fn diagnose(found: &Evidence, elevation: Uncertain) -> Checked<Diagnosis> {
-    let joint = Joint::new(found, elevation)?;
+pub fn diagnose(found: &Evidence, elevation: Uncertain) -> FormulaResult<Diagnosis> {
+    let joint = JointEvidence::new(found, elevation)?;
     let mut sums = [0.0; 5];
     let mut whole = 0.0;
-    // Middles of slices from -6 to 6 standard uncertainties; only one where there is no doubt.
+    // Middles of slices from -6 to 6 standard uncertainties; only one where there is no uncertainty.
     let slices = if joint.u_above == 0.0 { 1 } else { 241 };
     for slice in 0..slices {
         let z = 12.0 * (f64::from(slice) + 0.5) / f64::from(slices) - 6.0;
@@ -119,12 +120,13 @@ mod tests {
     use proptest::prelude::*;
 
     /// 44 gal at 40/60: gallons caught, psi on the air gauge, and how well they are known.
-    fn found(gallons: f64, charge: f64, [u_gallons, u_air, u_line]: [f64; 3]) -> Diagnosis {
-        let known = |x: f64, source: u64, u: f64| Uncertain::exact(x).doubt(SourceId::Reading(source), u);
+    fn found(gallons: f64, precharge: f64, [u_gallons, u_air, u_line]: [f64; 3]) -> Diagnosis {
+        let known =
+            |x: f64, source: u64, u: f64| Uncertain::exact(x).with_component(SourceId::Reading(source), u);
         let evidence = Evidence {
             volume: Uncertain::exact(44.0 * GALLON),
             drawdown: known(gallons * GALLON, 1, u_gallons * GALLON),
-            charge: known(charge * PSI, 2, u_air * PSI),
+            precharge: known(precharge * PSI, 2, u_air * PSI),
             cut_in: known(40.0 * PSI, 3, u_line * PSI),
             cut_out: known(60.0 * PSI, 3, u_line * PSI),
         };
@@ -147,9 +149,9 @@ mod tests {
             (10.2, 38.0, None),
             (11.4, 40.0, None),
         ];
-        for (gallons, charge, expected) in table {
-            let diagnosis = found(gallons, charge, sharp);
-            assert_eq!(diagnosis.finding(0.95), expected, "{gallons} gal, {charge} psi: {diagnosis:?}");
+        for (gallons, precharge, expected) in table {
+            let diagnosis = found(gallons, precharge, sharp);
+            assert_eq!(diagnosis.finding(0.95), expected, "{gallons} gal, {precharge} psi: {diagnosis:?}");
         }
         assert_eq!(found(11.2, 38.0, [0.8, 3.0, 3.0]).finding(0.95), None, "coarse gauges do not tell");
     }
@@ -157,26 +159,26 @@ mod tests {
     proptest! {
         #[test]
         fn probabilities_are_whole(
-            gallons in 0.0f64..20.0, charge in 0.0f64..90.0, u in proptest::array::uniform3(0.0f64..3.0)
+            gallons in 0.0f64..20.0, precharge in 0.0f64..90.0, u in proptest::array::uniform3(0.0f64..3.0)
         ) {
-            let diagnosis = found(gallons, charge, u);
+            let diagnosis = found(gallons, precharge, u);
             let sum: f64 = diagnosis.probabilities.iter().map(|(_, p)| p).sum();
             prop_assert!((sum - 1.0).abs() < 1e-6, "{diagnosis:?}");
         }
 
         /// Against counting over a grid of both errors (JCGM 101, by stratified draws).
         #[test]
-        fn the_integral_agrees_with_counting(gallons in 7.0f64..13.0, charge in 30.0f64..44.0) {
+        fn the_integral_agrees_with_counting(gallons in 7.0f64..13.0, precharge in 30.0f64..44.0) {
             let (u_gallons, u_air) = (0.4, 1.2);
-            let diagnosis = found(gallons, charge, [u_gallons, u_air, 0.0]);
+            let diagnosis = found(gallons, precharge, [u_gallons, u_air, 0.0]);
             let errors: Vec<f64> = (0..150).map(|i| (f64::from(i) + 0.5) / 150.0).map(quantile).collect();
             let mut right = 0.0;
             for air in &errors {
-                let charge = charge + air * u_air;
-                let foretold = 44.0 * drawdown(1.0, charge * PSI, 40.0 * PSI, 60.0 * PSI, 0.0).unwrap();
+                let precharge = precharge + air * u_air;
+                let foretold = 44.0 * drawdown(1.0, precharge * PSI, 40.0 * PSI, 60.0 * PSI, 0.0).unwrap();
                 let reach = 0.1 * foretold + 0.005 * 44.0;
                 let agree = errors.iter().filter(|e| (gallons + *e * u_gallons - foretold).abs() <= reach).count();
-                right += if (33.0..=40.0).contains(&charge) { agree as f64 } else { 0.0 };
+                right += if (33.0..=40.0).contains(&precharge) { agree as f64 } else { 0.0 };
             }
             prop_assert!((diagnosis.of(Finding::Right) - right / 22_500.0).abs() < 0.02);
         }
@@ -193,7 +195,7 @@ mod tests {
         let evidence = Evidence {
             volume: known(44.0 * GALLON),
             drawdown: known(50.0 * GALLON),
-            charge: known(38.0 * PSI),
+            precharge: known(38.0 * PSI),
             cut_in: known(40.0 * PSI),
             cut_out: known(60.0 * PSI),
         };
@@ -216,7 +218,8 @@ mod tests {
         assert_eq!(probabilities.map(|(finding, _)| diagnosis.of(finding)), probabilities.map(|(_, p)| p));
     }
 
-    /// One draw of the charge in two lies above the cut-in it is equal to (the normal distribution is even).
+    /// One draw of the precharge in two lies above the cut-in it is equal to (the normal distribution is
+    /// even).
     #[test]
     fn a_charge_at_the_cut_in_is_right_or_high_alike() {
         let water = 44.0 * drawdown(1.0, 40.0 * PSI, 40.0 * PSI, 60.0 * PSI, 0.0).unwrap();

@@ -6,7 +6,7 @@
 //! 24 h (a judgement).
 
 use super::limits::{DISINFECTANT, DOSE, STRENGTH, VOLUME};
-use super::{Checked, limits};
+use super::{FormulaResult, limits};
 use crate::quantity::Scalar;
 
 /// Mass of active chlorine in a volume of bleach of strength 1 (weight in volume); kg/m³.
@@ -33,7 +33,7 @@ formula!(BLEACH:
 /// let bleach = bleach(100.0 * gal, 0.0525, 98.4e-3).unwrap();
 /// assert!((bleach / cup - 3.0).abs() < 0.01);
 /// ```
-pub fn bleach<S: Scalar>(water: S, strength: S, dose: S) -> Checked<S> {
+pub fn bleach<S: Scalar>(water: S, strength: S, dose: S) -> FormulaResult<S> {
     VOLUME.check("the water", &water)?;
     STRENGTH.check("the strength of the bleach", &strength)?;
     DOSE.check("the dose", &dose)?;
@@ -59,7 +59,7 @@ formula!(GRANULES:
 /// let mass = granules(100.0 * gal, 0.70, 104.8e-3).unwrap();
 /// assert!((mass / oz - 2.0).abs() < 0.01);
 /// ```
-pub fn granules<S: Scalar>(water: S, strength: S, dose: S) -> Checked<S> {
+pub fn granules<S: Scalar>(water: S, strength: S, dose: S) -> FormulaResult<S> {
     VOLUME.check("the water", &water)?;
     limits::GRANULE_STRENGTH.check("the strength of the granules", &strength)?;
     DOSE.check("the dose", &dose)?;
@@ -85,7 +85,7 @@ formula!(DOSE_OF_BLEACH:
 /// let dose = dose_of_bleach(3.0 * cup, 0.0525, 100.0 * gal).unwrap();
 /// assert!((dose * 1e3 - 98.4).abs() < 0.1);
 /// ```
-pub fn dose_of_bleach<S: Scalar>(bleach: S, strength: S, water: S) -> Checked<S> {
+pub fn dose_of_bleach<S: Scalar>(bleach: S, strength: S, water: S) -> FormulaResult<S> {
     DISINFECTANT.check("the bleach", &bleach)?;
     STRENGTH.check("the strength of the bleach", &strength)?;
     VOLUME.check("the water", &water)?;

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 
 /// What is held against no publication and no other means of working it out, and why.
 const NOT_COMPARED: &[(&str, &str)] = &[
-    ("dumps_to_go", "its line is the one checked against NIST StRD Norris; a true decay is found again"),
-    ("dumps_to_go_as_read", "as dumps_to_go"),
+    ("flushes_to_go", "its line is the one checked against NIST StRD Norris; a true decay is found again"),
+    ("dumps_to_go_as_read", "as flushes_to_go"),
     ("settled", "a comparison of readings, no figure"),
     ("settling", "a comparison of readings, no figure"),
     ("trend_of_stretches", "one stretch is a trend, which is compared; more are tried on true lines"),
@@ -19,7 +19,7 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("one_sided", "statistics: a quantile of plain numbers"),
     ("one_sided_of_few", "statistics: a quantile of plain numbers"),
     ("diagnose", "probabilities of findings; the formulas it asks are derived"),
-    ("dumps_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
+    ("flushes_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("dumps_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("settled", "a comparison of readings"),
     ("settling", "a comparison of readings"),

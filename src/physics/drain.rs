@@ -4,7 +4,7 @@ use super::atmosphere::{absolute_of, atmosphere};
 use super::constants::WATER_DENSITY;
 use super::limits::{DRIVING, FLOW, OPENING, VOLUME};
 use super::out_of_range::pressure;
-use super::{Checked, OutOfRange, Slot};
+use super::{FormulaResult, MessagePart, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
 formula!(ORIFICE_FLOW:
@@ -27,13 +27,13 @@ formula!(ORIFICE_FLOW:
 /// let flow = orifice_flow(0.0127, 0.61, 40.0 * psi).unwrap();
 /// assert!((flow / gpm - 28.77).abs() < 0.01);
 /// ```
-pub fn orifice_flow<S: Scalar>(diameter: S, coefficient: S, pressure: S) -> Checked<S> {
+pub fn orifice_flow<S: Scalar>(diameter: S, coefficient: S, pressure: S) -> FormulaResult<S> {
     OPENING.check("the diameter of the opening", &diameter)?;
     DRIVING.check("the pressure", &pressure)?;
     if !(0.05..=1.0).contains(&coefficient.value()) {
         return Err(OutOfRange::new(
             "the discharge coefficient is {}, outside 0.05 to 1",
-            &[Slot::Value(Measure::Number, coefficient.value())],
+            &[MessagePart::Value(Measure::Number, coefficient.value())],
             "Torricelli's law",
         ));
     }
@@ -51,7 +51,7 @@ formula!(DRAIN_TIME:
 #[doc = DRAIN_TIME!()]
 ///
 /// `P` is absolute, `A` the atmosphere, `flow` what runs out at the first; it goes with the root of
-/// the gauge pressure. With `to` below the charge, the time until the tank is empty. Derived, and
+/// the gauge pressure. With `to` below the precharge, the time until the tank is empty. Derived, and
 /// checked by quadrature.
 ///
 /// Units: m³, Pa, m³/s, m to s.
@@ -63,15 +63,21 @@ formula!(DRAIN_TIME:
 /// let time = drain_time(44.0 * gal, 38.0 * psi, [60.0 * psi, 38.0 * psi], flow, 0.0).unwrap();
 /// assert!((time - 175.50).abs() < 0.01);
 /// ```
-pub fn drain_time<S: Scalar>(volume: S, charge: S, from_to: [S; 2], flow: S, elevation: S) -> Checked<S> {
+pub fn drain_time<S: Scalar>(
+    volume: S,
+    precharge: S,
+    from_to: [S; 2],
+    flow: S,
+    elevation: S,
+) -> FormulaResult<S> {
     let [from, to] = from_to;
     VOLUME.check("the tank's volume", &volume)?;
     FLOW.check("the flow", &flow)?;
     DRIVING.check("the pressure at the start", &from)?;
     DRIVING.check("the pressure at the end", &to)?;
     let air = atmosphere(elevation)?;
-    let absolute = absolute_of("the charge", charge.clone(), &air)?;
-    let end = to.max(charge);
+    let absolute = absolute_of("the charge", precharge.clone(), &air)?;
+    let end = to.max(precharge);
     if end.value() >= from.value() {
         return Err(OutOfRange::new(
             "draining from {} cannot end at {}",
@@ -105,16 +111,16 @@ mod tests {
     proptest! {
         #[test]
         fn the_closed_form_agrees_with_small_steps(
-            charge in 50e3f64..250e3, from in 300e3f64..500e3, q in 1e-4f64..2e-3, z in 0.0f64..3_000.0
+            precharge in 50e3f64..250e3, from in 300e3f64..500e3, q in 1e-4f64..2e-3, z in 0.0f64..3_000.0
         ) {
             let to = 260e3;
-            let time = drain_time(0.15, charge, [from, to], q, z).unwrap();
+            let time = drain_time(0.15, precharge, [from, to], q, z).unwrap();
             let (steps, mut sum) = (2_000, 0.0);
             let dp = (from - to) / f64::from(steps);
             for i in 0..steps {
                 let high = from - dp * f64::from(i);
-                let water = water_held(0.15, charge, high, z).unwrap()
-                    - water_held(0.15, charge, high - dp, z).unwrap();
+                let water = water_held(0.15, precharge, high, z).unwrap()
+                    - water_held(0.15, precharge, high - dp, z).unwrap();
                 sum += water / (q * ((high - dp / 2.0) / from).sqrt());
             }
             prop_assert!((time / sum - 1.0).abs() < 1e-5, "{time} {sum}");

@@ -8,7 +8,7 @@ use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::VOLUME;
 use super::out_of_range::in_order;
 use super::temperature::check_exponent;
-use super::{Checked, air};
+use super::{FormulaResult, air};
 use crate::quantity::Scalar;
 
 formula!(FAST_FILL:
@@ -20,7 +20,7 @@ formula!(FAST_FILL:
 
 #[doc = FAST_FILL!()]
 ///
-/// `p` is the cut-in or, where higher, the charge. With an exponent of 1 this is the
+/// `p` is the cut-in or, where higher, the precharge. With an exponent of 1 this is the
 /// [`drawdown`](super::drawdown); with 1.4 up to a quarter less until the air has cooled. That the
 /// exponent depends on the wall and the pace: Thorncroft, Patton and Gordon.
 ///
@@ -34,18 +34,18 @@ formula!(FAST_FILL:
 /// ```
 pub fn fast_fill<S: Scalar>(
     volume: S,
-    charge: S,
+    precharge: S,
     cut_in: S,
     cut_out: S,
     elevation: S,
     exponent: f64,
-) -> Checked<S> {
-    let state = State::new(volume, charge, [cut_in, cut_out], elevation, exponent)?;
-    let start = state.cut_in.max(state.charge.clone());
+) -> FormulaResult<S> {
+    let state = FastCycle::new(volume, precharge, [cut_in, cut_out], elevation, exponent)?;
+    let start = state.cut_in.max(state.precharge.clone());
     if start.value() >= state.cut_out.value() {
         return Ok(S::from(0.0));
     }
-    let air = state.volume * state.charge / start.clone();
+    let air = state.volume * state.precharge / start.clone();
     Ok(air * (S::from(1.0) - (start / state.cut_out).powf(1.0 / exponent)))
 }
 
@@ -71,42 +71,48 @@ formula!(FAST_DRAW:
 /// ```
 pub fn fast_draw<S: Scalar>(
     volume: S,
-    charge: S,
+    precharge: S,
     cut_in: S,
     cut_out: S,
     elevation: S,
     exponent: f64,
-) -> Checked<S> {
-    let state = State::new(volume, charge, [cut_in, cut_out], elevation, exponent)?;
-    let water = air::held(&state.volume, &state.charge, &state.cut_out);
+) -> FormulaResult<S> {
+    let state = FastCycle::new(volume, precharge, [cut_in, cut_out], elevation, exponent)?;
+    let water = air::held(&state.volume, &state.precharge, &state.cut_out);
     if water.value() == 0.0 {
         return Ok(S::from(0.0));
     }
-    let air = state.volume * state.charge / state.cut_out.clone();
+    let air = state.volume * state.precharge / state.cut_out.clone();
     let grown = air * ((state.cut_out / state.cut_in).powf(1.0 / exponent) - S::from(1.0));
     Ok(grown.min(water))
 }
 
 /// What both share: checked, pressures absolute.
-struct State<S> {
+struct FastCycle<S> {
     volume: S,
-    charge: S,
+    precharge: S,
     cut_in: S,
     cut_out: S,
 }
 
-impl<S: Scalar> State<S> {
-    fn new(volume: S, charge: S, switch: [S; 2], elevation: S, exponent: f64) -> Checked<State<S>> {
+impl<S: Scalar> FastCycle<S> {
+    fn new(
+        volume: S,
+        precharge: S,
+        switch: [S; 2],
+        elevation: S,
+        exponent: f64,
+    ) -> FormulaResult<FastCycle<S>> {
         let [cut_in, cut_out] = switch;
         VOLUME.check("the tank's volume", &volume)?;
         check_exponent(exponent)?;
         in_order(&cut_in, &cut_out)?;
         let air = atmosphere(elevation)?;
-        let charge = absolute_of("the charge", charge, &air)?;
+        let precharge = absolute_of("the charge", precharge, &air)?;
         let cut_in = absolute_of("the cut-in", cut_in, &air)?;
         let cut_out = absolute_of("the cut-out", cut_out, &air)?;
         // Below a thousandth of an atmosphere the powers below lose their meaning.
-        Ok(State { volume, charge, cut_in: cut_in.max(S::from(100.0)), cut_out })
+        Ok(FastCycle { volume, precharge, cut_in: cut_in.max(S::from(100.0)), cut_out })
     }
 }
 
@@ -119,12 +125,12 @@ mod tests {
     proptest! {
         #[test]
         fn slow_is_the_drawdown_and_fast_is_less(
-            charge in 50e3f64..500e3, cut_in in 100e3f64..300e3, span in 50e3f64..200e3, n in 1.01f64..1.4
+            precharge in 50e3f64..500e3, cut_in in 100e3f64..300e3, span in 50e3f64..200e3, n in 1.01f64..1.4
         ) {
-            let of = |f: fn(f64, f64, f64, f64, f64, f64) -> Checked<f64>, n: f64| {
-                f(0.1, charge, cut_in, cut_in + span, 200.0, n).unwrap()
+            let of = |f: fn(f64, f64, f64, f64, f64, f64) -> FormulaResult<f64>, n: f64| {
+                f(0.1, precharge, cut_in, cut_in + span, 200.0, n).unwrap()
             };
-            let slow = drawdown(0.1, charge, cut_in, cut_in + span, 200.0).unwrap();
+            let slow = drawdown(0.1, precharge, cut_in, cut_in + span, 200.0).unwrap();
             prop_assert!((of(fast_fill, 1.0) - slow).abs() < 1e-12);
             prop_assert!((of(fast_draw, 1.0) - slow).abs() < 1e-12);
             prop_assert!(of(fast_fill, n) <= slow + 1e-12 && of(fast_fill, n) >= slow / 1.4);
@@ -134,9 +140,9 @@ mod tests {
 
     #[test]
     fn a_charge_from_the_cut_out_on_takes_and_gives_nothing() {
-        for charge in [414e3, 414e3f64.next_up(), 500e3] {
-            assert_eq!(fast_fill(0.1, charge, 276e3, 414e3, 0.0, 1.2), Ok(0.0));
-            assert_eq!(fast_draw(0.1, charge, 276e3, 414e3, 0.0, 1.2), Ok(0.0));
+        for precharge in [414e3, 414e3f64.next_up(), 500e3] {
+            assert_eq!(fast_fill(0.1, precharge, 276e3, 414e3, 0.0, 1.2), Ok(0.0));
+            assert_eq!(fast_draw(0.1, precharge, 276e3, 414e3, 0.0, 1.2), Ok(0.0));
         }
         let [fill, draw] = [fast_fill, fast_draw].map(|of| of(0.1, 413e3, 276e3, 414e3, 0.0, 1.2).unwrap());
         assert!(fill > 0.0 && draw > 0.0 && fill < 1e-3 && draw < 1e-3);

@@ -1,6 +1,6 @@
 //! When to stop flushing: the stop rule on a series of readings.
 
-use super::{Checked, OutOfRange, Slot};
+use super::{FormulaResult, MessagePart, OutOfRange};
 use crate::quantity::Measure;
 
 /// How far a reading may lie from the mean of its run and still count as steady.
@@ -8,7 +8,7 @@ const STEADY_WITHIN: f64 = 0.10;
 
 /// What a series of readings says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Settling {
+pub enum Stabilization {
     /// The last readings are all at or below the floor: nothing more to see.
     AtFloor,
     /// The last readings agree within 10 % but are above the floor: more of the same will not
@@ -32,27 +32,27 @@ pub enum Settling {
 /// Units: all values and `floor` alike. Range: `n` at least 2, nothing below zero.
 ///
 /// ```
-/// use tankhand::physics::settled;
-/// assert!(settled(&[8.0, 2.0, 0.1, 0.05, 0.0], 3, 0.1).unwrap());
-/// assert!(settled(&[8.0, 2.0, 1.9, 2.1], 3, 0.1).unwrap());
-/// assert!(!settled(&[8.0, 4.0, 2.0], 3, 0.1).unwrap());
+/// use tankhand::physics::has_stabilized;
+/// assert!(has_stabilized(&[8.0, 2.0, 0.1, 0.05, 0.0], 3, 0.1).unwrap());
+/// assert!(has_stabilized(&[8.0, 2.0, 1.9, 2.1], 3, 0.1).unwrap());
+/// assert!(!has_stabilized(&[8.0, 4.0, 2.0], 3, 0.1).unwrap());
 /// ```
-pub fn settled(values: &[f64], n: usize, floor: f64) -> Checked<bool> {
-    Ok(matches!(settling(values, n, floor)?, Settling::AtFloor | Settling::Steady))
+pub fn has_stabilized(values: &[f64], n: usize, floor: f64) -> FormulaResult<bool> {
+    Ok(matches!(stabilization(values, n, floor)?, Stabilization::AtFloor | Stabilization::Steady))
 }
 
-/// [`settled`] with its reason.
+/// [`has_stabilized`] with its reason.
 ///
 /// ```
-/// use tankhand::physics::{Settling, settling};
-/// assert_eq!(settling(&[2.0, 1.9, 2.1], 3, 0.1), Ok(Settling::Steady));
-/// assert_eq!(settling(&[2.0], 3, 0.1), Ok(Settling::TooFew));
+/// use tankhand::physics::{Stabilization, stabilization};
+/// assert_eq!(stabilization(&[2.0, 1.9, 2.1], 3, 0.1), Ok(Stabilization::Steady));
+/// assert_eq!(stabilization(&[2.0], 3, 0.1), Ok(Stabilization::TooFew));
 /// ```
-pub fn settling(values: &[f64], n: usize, floor: f64) -> Checked<Settling> {
+pub fn stabilization(values: &[f64], n: usize, floor: f64) -> FormulaResult<Stabilization> {
     if n < 2 {
         return Err(OutOfRange::new(
             "settling is judged on {} reading, which is fewer than 2",
-            &[Slot::Value(Measure::Count, n as f64)],
+            &[MessagePart::Value(Measure::Count, n as f64)],
             "one reading cannot show a change",
         ));
     }
@@ -61,27 +61,27 @@ pub fn settling(values: &[f64], n: usize, floor: f64) -> Checked<Settling> {
     {
         not_negative(name, value)?;
     }
-    let Some(start) = values.len().checked_sub(n) else { return Ok(Settling::TooFew) };
+    let Some(start) = values.len().checked_sub(n) else { return Ok(Stabilization::TooFew) };
     let last = &values[start..];
     let mean = last.iter().map(|value| value / n as f64).sum::<f64>();
     Ok(if last.iter().all(|value| *value <= floor) {
-        Settling::AtFloor
+        Stabilization::AtFloor
     } else if last.iter().all(|value| (value - mean).abs() <= STEADY_WITHIN * mean) {
-        Settling::Steady
+        Stabilization::Steady
     } else {
-        Settling::Changing
+        Stabilization::Changing
     })
 }
 
 /// Readings of amounts must be numbers of zero or more.
-pub(crate) fn not_negative(name: &'static str, value: f64) -> Checked<()> {
+pub(crate) fn not_negative(name: &'static str, value: f64) -> FormulaResult<()> {
     if value.is_finite() && value >= 0.0 {
         return Ok(());
     }
-    let found = Slot::Value(Measure::Number, value);
+    let found = MessagePart::Value(Measure::Number, value);
     Err(OutOfRange::new(
         "{} is {}, and it must be zero or more",
-        &[Slot::Words(name), found],
+        &[MessagePart::Words(name), found],
         "an amount cannot be less than nothing",
     ))
 }
@@ -93,35 +93,35 @@ mod tests {
 
     #[test]
     fn series_are_judged_by_their_end() {
-        let table: [(&[f64], Settling); 8] = [
-            (&[], Settling::TooFew),
-            (&[0.0, 0.0], Settling::TooFew),
-            (&[0.0, 0.0, 0.0], Settling::AtFloor),
-            (&[9.0, 0.1, 0.1, 0.1], Settling::AtFloor),
-            (&[0.1, 0.1, 9.0], Settling::Changing),
-            (&[1.0, 1.0, 1.0], Settling::Steady),
-            (&[1.0, 1.1, 1.2], Settling::Steady),
-            (&[1.0, 1.2, 1.3], Settling::Changing),
+        let table: [(&[f64], Stabilization); 8] = [
+            (&[], Stabilization::TooFew),
+            (&[0.0, 0.0], Stabilization::TooFew),
+            (&[0.0, 0.0, 0.0], Stabilization::AtFloor),
+            (&[9.0, 0.1, 0.1, 0.1], Stabilization::AtFloor),
+            (&[0.1, 0.1, 9.0], Stabilization::Changing),
+            (&[1.0, 1.0, 1.0], Stabilization::Steady),
+            (&[1.0, 1.1, 1.2], Stabilization::Steady),
+            (&[1.0, 1.2, 1.3], Stabilization::Changing),
         ];
         for (values, expected) in table {
-            assert_eq!(settling(values, 3, 0.1), Ok(expected), "{values:?}");
+            assert_eq!(stabilization(values, 3, 0.1), Ok(expected), "{values:?}");
         }
     }
 
     #[test]
     fn what_is_no_amount_is_told() {
         assert_eq!(
-            settled(&[1.0, -1.0, 1.0], 3, 0.1).unwrap_err().to_string(),
+            has_stabilized(&[1.0, -1.0, 1.0], 3, 0.1).unwrap_err().to_string(),
             "a reading is -1, and it must be zero or more \
              (an amount cannot be less than nothing)"
         );
         assert_eq!(
-            settled(&[1.0, 1.0, 1.0], 3, f64::NAN).unwrap_err().to_string(),
+            has_stabilized(&[1.0, 1.0, 1.0], 3, f64::NAN).unwrap_err().to_string(),
             "the floor of the reading is not a number, and it must be zero or more \
              (an amount cannot be less than nothing)"
         );
         assert_eq!(
-            settled(&[1.0], 1, 0.1).unwrap_err().to_string(),
+            has_stabilized(&[1.0], 1, 0.1).unwrap_err().to_string(),
             "settling is judged on 1 reading, which is fewer than 2 \
              (one reading cannot show a change)"
         );
@@ -134,13 +134,13 @@ mod tests {
             last in proptest::collection::vec(0.0f64..3.0, 3)
         ) {
             let all: Vec<f64> = first.into_iter().chain(last.iter().copied()).collect();
-            prop_assert_eq!(settling(&all, 3, 0.5), settling(&last, 3, 0.5));
+            prop_assert_eq!(stabilization(&all, 3, 0.5), stabilization(&last, 3, 0.5));
         }
 
         #[test]
         fn the_unit_does_not_matter(last in proptest::collection::vec(0.0f64..3.0, 3)) {
             let doubled: Vec<f64> = last.iter().map(|value| value * 2.0).collect();
-            prop_assert_eq!(settling(&last, 3, 0.5), settling(&doubled, 3, 1.0));
+            prop_assert_eq!(stabilization(&last, 3, 0.5), stabilization(&doubled, 3, 1.0));
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What a gauge's limits of error and its graduation are worth as standard uncertainties.
 
 use super::limits::GAUGE_ERROR;
-use super::{Checked, OutOfRange, Slot};
+use super::{FormulaResult, MessagePart, OutOfRange};
 use crate::quantity::Measure;
 
 /// Standard uncertainty of a limit of error: `limit / √3`.
@@ -14,7 +14,7 @@ use crate::quantity::Measure;
 /// use tankhand::physics::from_limit_of_error;
 /// assert!((from_limit_of_error(2.0).unwrap() - 1.1547).abs() < 1e-4);
 /// ```
-pub fn from_limit_of_error(limit: f64) -> Checked<f64> {
+pub fn from_limit_of_error(limit: f64) -> FormulaResult<f64> {
     not_negative("the limit of error", limit)?;
     Ok(limit / 3f64.sqrt())
 }
@@ -27,18 +27,18 @@ pub fn from_limit_of_error(limit: f64) -> Checked<f64> {
 /// use tankhand::physics::from_resolution;
 /// assert!((from_resolution(2.0).unwrap() - 0.5774).abs() < 1e-4);
 /// ```
-pub fn from_resolution(step: f64) -> Checked<f64> {
+pub fn from_resolution(step: f64) -> FormulaResult<f64> {
     not_negative("the smallest step of the reading", step)?;
     Ok(step / 12f64.sqrt())
 }
 
-fn not_negative(name: &'static str, value: f64) -> Checked<()> {
+fn not_negative(name: &'static str, value: f64) -> FormulaResult<()> {
     if (0.0..=GAUGE_ERROR).contains(&value) {
         return Ok(());
     }
     Err(OutOfRange::new(
         "{} is {}, and it must be zero or more",
-        &[Slot::Words(name), Slot::Value(Measure::Number, value)],
+        &[MessagePart::Words(name), MessagePart::Value(Measure::Number, value)],
         "JCGM 100:2008, 4.3.7",
     ))
 }

@@ -8,7 +8,7 @@
 use super::atmosphere::{absolute_of, atmosphere};
 use super::constants::{DETECTION_FACTOR, GAS_CONSTANT};
 use super::limits::{DURATION, LOSS, TEMPERATURE, VOLUME};
-use super::{Checked, charge_at, limits};
+use super::{FormulaResult, limits, precharge_at};
 use crate::quantity::Scalar;
 
 /// A pressure and the temperature of the air at the same moment.
@@ -22,7 +22,7 @@ pub struct Held<S> {
 
 formula!(CORRECTED_LOSS:
     "The pressure lost in a hold test that temperature does not explain.",
-    "charge_at(start, start_temp, end_temp, elevation) - end",
+    "precharge_at(start, start_temp, end_temp, elevation) - end",
     range "-40 °C to 60 °C, pressures above vacuum to 150 psi",
     source "law of Gay-Lussac"
 );
@@ -40,9 +40,9 @@ formula!(CORRECTED_LOSS:
 /// let end = Held { pressure: 48.9 * psi, temperature: 288.15 };
 /// assert!(corrected_loss(start, end, 0.0).unwrap().abs() < 0.01 * psi); // no leak, only colder
 /// ```
-pub fn corrected_loss<S: Scalar>(start: Held<S>, end: Held<S>, elevation: S) -> Checked<S> {
+pub fn corrected_loss<S: Scalar>(start: Held<S>, end: Held<S>, elevation: S) -> FormulaResult<S> {
     absolute_of("the pressure at the end", end.pressure.clone(), &atmosphere(elevation.clone())?)?;
-    Ok(charge_at(start.pressure, start.temperature, end.temperature, elevation)? - end.pressure)
+    Ok(precharge_at(start.pressure, start.temperature, end.temperature, elevation)? - end.pressure)
 }
 
 /// Amount of air that leaks in a unit of time: `V/R (p1/T1 − p2/T2) / t`.
@@ -62,7 +62,7 @@ pub fn amount_leak<S: Scalar>(
     end: Held<S>,
     duration: S,
     elevation: S,
-) -> Checked<S> {
+) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     DURATION.check("the time held", &duration)?;
     let air = atmosphere(elevation)?;
@@ -91,7 +91,13 @@ formula!(AIR_LEAK:
 /// let leak = air_leak(20.0 * gal, at(38.0), at(37.5), 86_400.0, 0.0).unwrap();
 /// assert!((leak * 60e6 - 1.789).abs() < 0.002); // mL/min
 /// ```
-pub fn air_leak<S: Scalar>(volume: S, start: Held<S>, end: Held<S>, duration: S, elevation: S) -> Checked<S> {
+pub fn air_leak<S: Scalar>(
+    volume: S,
+    start: Held<S>,
+    end: Held<S>,
+    duration: S,
+    elevation: S,
+) -> FormulaResult<S> {
     let temperature = start.temperature.clone();
     let amount = amount_leak(volume, start, end, duration, elevation.clone())?;
     Ok(amount * S::from(GAS_CONSTANT.value) * temperature / atmosphere(elevation)?)
@@ -106,7 +112,7 @@ formula!(WATER_LOST:
 
 #[doc = WATER_LOST!()]
 ///
-/// The air side is tight. Water held is `V − V charge/T_charge × T/p`, never below zero; what is
+/// The air side is tight. Water held is `V − V precharge/T_charge × T/p`, never below zero; what is
 /// lost is the difference of start and end. A small fall of pressure is much water.
 ///
 /// Units: m³, Pa and K, m to m³.
@@ -120,15 +126,15 @@ formula!(WATER_LOST:
 /// ```
 pub fn water_lost<S: Scalar>(
     volume: S,
-    charge: Held<S>,
+    precharge: Held<S>,
     start: Held<S>,
     end: Held<S>,
     elevation: S,
-) -> Checked<S> {
+) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     let air = atmosphere(elevation)?;
-    let amount = over_temperature("the charge", charge, &air)?;
-    let held = |name, state: Held<S>| -> Checked<S> {
+    let amount = over_temperature("the charge", precharge, &air)?;
+    let held = |name, state: Held<S>| -> FormulaResult<S> {
         let thinness = over_temperature(name, state, &air)?;
         let share = S::from(1.0) - amount.clone() / thinness;
         Ok(volume.clone() * share.max(S::from(0.0)))
@@ -137,7 +143,7 @@ pub fn water_lost<S: Scalar>(
 }
 
 /// Absolute pressure over temperature: proportional to how much air a unit of volume holds.
-fn over_temperature<S: Scalar>(name: &'static str, state: Held<S>, air: &S) -> Checked<S> {
+fn over_temperature<S: Scalar>(name: &'static str, state: Held<S>, air: &S) -> FormulaResult<S> {
     TEMPERATURE.check("the temperature of the air", &state.temperature)?;
     Ok(absolute_of(name, state.pressure, air)? / state.temperature)
 }
@@ -162,7 +168,7 @@ formula!(SMALLEST_LEAK:
 /// let leak = smallest_leak(20.0 * gal, 0.3 * psi, 86_400.0, 0.0).unwrap();
 /// assert!((leak * 60e6 - 3.531).abs() < 0.001); // mL/min
 /// ```
-pub fn smallest_leak<S: Scalar>(volume: S, u: S, duration: S, elevation: S) -> Checked<S> {
+pub fn smallest_leak<S: Scalar>(volume: S, u: S, duration: S, elevation: S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     LOSS.check("the uncertainty of the loss", &u)?;
     DURATION.check("the time held", &duration)?;
@@ -188,7 +194,7 @@ formula!(HOLD_NEEDED:
 /// let seconds = hold_needed(20.0 * gal, 0.3 * psi, 3.531e-6 / 60.0, 0.0).unwrap();
 /// assert!((seconds / 86_400.0 - 1.0).abs() < 0.001);
 /// ```
-pub fn hold_needed<S: Scalar>(volume: S, u: S, leak: S, elevation: S) -> Checked<S> {
+pub fn hold_needed<S: Scalar>(volume: S, u: S, leak: S, elevation: S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     LOSS.check("the uncertainty of the loss", &u)?;
     limits::LEAK.check("the leak to be seen", &leak)?;
@@ -207,7 +213,7 @@ mod tests {
     proptest! {
         #[test]
         fn a_cold_morning_is_not_a_leak(p in 50e3f64..500e3, a in 270.0f64..310.0, b in 270.0f64..310.0) {
-            let end = charge_at(p, a, b, 500.0).unwrap();
+            let end = precharge_at(p, a, b, 500.0).unwrap();
             let loss = corrected_loss(at(p, a), at(end, b), 500.0).unwrap();
             let leak = air_leak(0.1, at(p, a), at(end, b), 900.0, 500.0).unwrap();
             prop_assert!(loss.abs() < 1e-6 && leak.abs() < 1e-12);
@@ -215,7 +221,7 @@ mod tests {
 
         #[test]
         fn a_water_side_at_rest_loses_no_water(p in 300e3f64..500e3, a in 270.0f64..310.0, b in 270.0f64..310.0) {
-            let end = charge_at(p, a, b, 0.0).unwrap();
+            let end = precharge_at(p, a, b, 0.0).unwrap();
             let lost = water_lost(0.1, at(200e3, 288.15), at(p, a), at(end, b), 0.0).unwrap();
             prop_assert!(lost.abs() < 1e-12);
         }

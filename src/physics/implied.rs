@@ -1,14 +1,14 @@
-//! The inverse question: which charge does a measured drawdown imply?
+//! The inverse question: which precharge does a measured drawdown imply?
 //!
-//! The drawdown is greatest with the charge at the cut-in and smaller on either side, so one
-//! drawdown has two explanations: a charge below the cut-in or one above it. What the gauge
-//! does at the end of the draw tells them apart: with the charge above the cut-in the needle
+//! The drawdown is greatest with the precharge at the cut-in and smaller on either side, so one
+//! drawdown has two explanations: a precharge below the cut-in or one above it. What the gauge
+//! does at the end of the draw tells them apart: with the precharge above the cut-in the needle
 //! collapses before the pump starts.
 
 use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::{SOME_WATER, VOLUME};
 use super::out_of_range::{in_order, value};
-use super::{Checked, OutOfRange};
+use super::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
 formula!(CHARGE_FROM_DRAWDOWN:
@@ -20,25 +20,25 @@ formula!(CHARGE_FROM_DRAWDOWN:
 
 #[doc = CHARGE_FROM_DRAWDOWN!()]
 ///
-/// For charges at or below the cut-in. A result below zero means less air than an open tank holds:
+/// For precharges at or below the cut-in. A result below zero means less air than an open tank holds:
 /// a waterlogged tank, or a volume that is not the tank's. More water than the tank can give with
-/// any charge is refused.
+/// any precharge is refused.
 ///
 /// Units: m³, Pa, m to Pa.
 ///
 /// ```
-/// use tankhand::physics::charge_from_drawdown;
+/// use tankhand::physics::precharge_from_drawdown;
 /// let (psi, gal) = (6894.757, 3.785412e-3);
-/// let charge = charge_from_drawdown(44.0 * gal, 9.0 * gal, 40.0 * psi, 60.0 * psi, 0.0).unwrap();
-/// assert!((charge / psi - 27.09).abs() < 0.01);
+/// let precharge = precharge_from_drawdown(44.0 * gal, 9.0 * gal, 40.0 * psi, 60.0 * psi, 0.0).unwrap();
+/// assert!((precharge / psi - 27.09).abs() < 0.01);
 /// ```
-pub fn charge_from_drawdown<S: Scalar>(
+pub fn precharge_from_drawdown<S: Scalar>(
     volume: S,
     drawdown: S,
     cut_in: S,
     cut_out: S,
     elevation: S,
-) -> Checked<S> {
+) -> FormulaResult<S> {
     check_volumes(&volume, &drawdown)?;
     in_order(&cut_in, &cut_out)?;
     let air = atmosphere(elevation)?;
@@ -70,19 +70,24 @@ formula!(OVERCHARGE_FROM_DRAWDOWN:
 /// Units: m³, Pa, m to Pa.
 ///
 /// ```
-/// use tankhand::physics::overcharge_from_drawdown;
+/// use tankhand::physics::high_precharge_from_drawdown;
 /// let (psi, gal) = (6894.757, 3.785412e-3);
-/// let charge = overcharge_from_drawdown(44.0 * gal, 8.836 * gal, 60.0 * psi, 0.0).unwrap();
-/// assert!((charge / psi - 45.0).abs() < 0.01);
+/// let precharge = high_precharge_from_drawdown(44.0 * gal, 8.836 * gal, 60.0 * psi, 0.0).unwrap();
+/// assert!((precharge / psi - 45.0).abs() < 0.01);
 /// ```
-pub fn overcharge_from_drawdown<S: Scalar>(volume: S, drawdown: S, cut_out: S, elevation: S) -> Checked<S> {
+pub fn high_precharge_from_drawdown<S: Scalar>(
+    volume: S,
+    drawdown: S,
+    cut_out: S,
+    elevation: S,
+) -> FormulaResult<S> {
     check_volumes(&volume, &drawdown)?;
     let air = atmosphere(elevation)?;
     let cut_out = absolute_of("the cut-out", cut_out, &air)?;
     Ok(cut_out * (S::from(1.0) - drawdown / volume) - air)
 }
 
-fn check_volumes<S: Scalar>(volume: &S, drawdown: &S) -> Checked<()> {
+fn check_volumes<S: Scalar>(volume: &S, drawdown: &S) -> FormulaResult<()> {
     VOLUME.check("the tank's volume", volume)?;
     SOME_WATER.check("the drawdown", drawdown)?;
     if drawdown.value() < volume.value() {
@@ -110,11 +115,11 @@ mod tests {
             let cut_out = cut_in + span;
             let low = cut_in * part;
             let given = drawdown(v, low, cut_in, cut_out, z).unwrap();
-            let back = charge_from_drawdown(v, given, cut_in, cut_out, z).unwrap();
+            let back = precharge_from_drawdown(v, given, cut_in, cut_out, z).unwrap();
             prop_assert!((back - low).abs() < 1e-3, "{back} {low}");
             let high = cut_in + span * part;
             let given = drawdown(v, high, cut_in, cut_out, z).unwrap();
-            let back = overcharge_from_drawdown(v, given, cut_out, z).unwrap();
+            let back = high_precharge_from_drawdown(v, given, cut_out, z).unwrap();
             prop_assert!((back - high).abs() < 1e-3, "{back} {high}");
         }
     }
@@ -122,21 +127,21 @@ mod tests {
     #[test]
     fn the_branches_meet_at_the_cut_in() {
         let most = drawdown(0.1, 276e3, 276e3, 414e3, 0.0).unwrap();
-        let low = charge_from_drawdown(0.1, most, 276e3, 414e3, 0.0).unwrap();
-        let high = overcharge_from_drawdown(0.1, most, 414e3, 0.0).unwrap();
+        let low = precharge_from_drawdown(0.1, most, 276e3, 414e3, 0.0).unwrap();
+        let high = high_precharge_from_drawdown(0.1, most, 414e3, 0.0).unwrap();
         assert!((low - 276e3).abs() < 1e-3 && (high - 276e3).abs() < 1e-3);
     }
 
     #[test]
     fn too_much_water_is_told() {
-        let fault = charge_from_drawdown(0.1, 0.05, 276e3, 414e3, 0.0).unwrap_err();
+        let fault = precharge_from_drawdown(0.1, 0.05, 276e3, 414e3, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
             "a drawdown of 13.209 gal is more than this tank gives between these pressures \
              with any charge, 7.0743 gal \
              (Boyle's law, with the charge at the cut-in; check the volume on the plate and the bucket)"
         );
-        let fault = charge_from_drawdown(0.1, 0.1, 276e3, 414e3, 0.0).unwrap_err();
+        let fault = precharge_from_drawdown(0.1, 0.1, 276e3, 414e3, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
             "the drawdown, 26.417 gal, is not less than the tank's volume, 26.417 gal \

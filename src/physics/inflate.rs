@@ -3,7 +3,7 @@
 use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::{FLOW, STROKE, VOLUME};
 use super::out_of_range::pressure;
-use super::{Checked, OutOfRange};
+use super::{FormulaResult, OutOfRange};
 use crate::quantity::Scalar;
 
 formula!(FREE_AIR:
@@ -25,7 +25,7 @@ formula!(FREE_AIR:
 /// let air = free_air(44.0 * gal, 0.0, 38.0 * psi, 0.0).unwrap();
 /// assert!((air * 1e3 - 430.68).abs() < 0.05);
 /// ```
-pub fn free_air<S: Scalar>(volume: S, from: S, to: S, elevation: S) -> Checked<S> {
+pub fn free_air<S: Scalar>(volume: S, from: S, to: S, elevation: S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     let air = atmosphere(elevation)?;
     absolute_of("the charge found", from.clone(), &air)?;
@@ -60,7 +60,7 @@ formula!(STROKES:
 /// let n = strokes(20.0 * gal, 28.0 * psi, 38.0 * psi, 0.5e-3, 0.0).unwrap();
 /// assert_eq!(n.ceil(), 104.0);
 /// ```
-pub fn strokes<S: Scalar>(volume: S, from: S, to: S, stroke: S, elevation: S) -> Checked<S> {
+pub fn strokes<S: Scalar>(volume: S, from: S, to: S, stroke: S, elevation: S) -> FormulaResult<S> {
     STROKE.check("the stroke", &stroke)?;
     Ok(free_air(volume, from, to, elevation)? / stroke)
 }
@@ -85,7 +85,7 @@ formula!(COMPRESSOR_TIME:
 /// let seconds = compressor_time(44.0 * gal, 0.0, 38.0 * psi, 2.0 * scfm, 0.0).unwrap();
 /// assert!((seconds / 60.0 - 7.60).abs() < 0.01);
 /// ```
-pub fn compressor_time<S: Scalar>(volume: S, from: S, to: S, flow: S, elevation: S) -> Checked<S> {
+pub fn compressor_time<S: Scalar>(volume: S, from: S, to: S, flow: S, elevation: S) -> FormulaResult<S> {
     FLOW.check("the compressor's delivery", &flow)?;
     Ok(free_air(volume, from, to, elevation)? / flow)
 }

@@ -1,6 +1,6 @@
 //! The ranges within which the formulas are taken to hold, as data with their provenance.
 
-use super::{Checked, OutOfRange, Slot};
+use super::{FormulaResult, MessagePart, OutOfRange};
 use crate::quantity::{GALLON, Measure, PSI, Scalar};
 
 /// A range of one measure, both ends included, SI units.
@@ -52,7 +52,7 @@ pub const TEMPERATURE: Limit = limit(
 pub const VOLUME: Limit = limit(Measure::Volume, 1e-4, 5_000.0 * GALLON, SLIP);
 
 /// Volume of water drawn, where none is a possible answer.
-pub const DRAWN: Limit = limit(Measure::Volume, 0.0, 5_000.0 * GALLON, SLIP);
+pub const DRAWDOWN: Limit = limit(Measure::Volume, 0.0, 5_000.0 * GALLON, SLIP);
 
 /// Volume of water that a formula divides by.
 pub const SOME_WATER: Limit = limit(Measure::Volume, 1e-6, 5_000.0 * GALLON, SLIP);
@@ -70,7 +70,7 @@ pub const DURATION: Limit = limit(Measure::Duration, 0.1, 3.2e7, SLIP);
 pub const HEIGHT: Limit =
     limit(Measure::Length, -500.0, 500.0, "water taken as incompressible: within 0.3 % to 500 m, textbook");
 
-/// The gap between the charge and the cut-in.
+/// The gap between the precharge and the cut-in.
 pub const GAP: Limit = limit(
     Measure::PressureChange,
     0.1 * PSI,
@@ -79,7 +79,7 @@ pub const GAP: Limit = limit(
 );
 
 /// What two gauges may be off against each other, at the confidence asked for.
-pub const DOUBT: Limit = limit(
+pub const GAUGE_UNCERTAINTY: Limit = limit(
     Measure::PressureChange,
     0.0,
     50.0 * PSI,
@@ -150,24 +150,24 @@ const NOTHING: &str = "an amount cannot be less than nothing";
 
 impl Limit {
     /// Refuses what is outside, under the name `name`.
-    pub(crate) fn check<S: Scalar>(&self, name: &'static str, value: &S) -> Checked<()> {
+    pub(crate) fn check<S: Scalar>(&self, name: &'static str, value: &S) -> FormulaResult<()> {
         let value = value.value();
         if value.is_finite() && self.least <= value && value <= self.most {
             return Ok(());
         }
-        let name = Slot::Words(name);
+        let name = MessagePart::Words(name);
         if !value.is_finite() {
             return Err(OutOfRange::new("{} is not a number", &[name], "arithmetic"));
         }
-        let found = Slot::Value(self.measure, value);
+        let found = MessagePart::Value(self.measure, value);
         if self.measure == Measure::Temperature && value < 0.0 {
-            let zero = Slot::Value(self.measure, 0.0);
+            let zero = MessagePart::Value(self.measure, 0.0);
             return Err(OutOfRange::new("{}, {}, is below absolute zero, {}", &[name, found, zero], COLDEST));
         }
         if self.least >= 0.0 && value < 0.0 {
             return Err(OutOfRange::new("{}, {}, is less than nothing", &[name, found], NOTHING));
         }
-        let ends = [self.least, self.most].map(|end| Slot::Value(self.measure, end));
+        let ends = [self.least, self.most].map(|end| MessagePart::Value(self.measure, end));
         Err(OutOfRange::new(
             "{}, {}, is not between {} and {}",
             &[name, found, ends[0], ends[1]],

@@ -1,11 +1,11 @@
 //! A straight line by weighted least squares, with what its uncertainty needs.
 
 /// One point: where, what was found, and its weight.
-pub(super) type Point = (f64, f64, f64);
+pub(super) type WeightedPoint = (f64, f64, f64);
 
 /// The fitted line, told from the middle of its points.
 #[derive(Clone, Debug)]
-pub(super) struct Line {
+pub(super) struct FittedLine {
     /// Change of the value with the place.
     pub slope: f64,
     /// The weighted mean of the places.
@@ -22,21 +22,21 @@ pub(super) struct Line {
     pub degrees: usize,
 }
 
-impl Line {
+impl FittedLine {
     /// The line through two points or more at different places.
     ///
     /// Source: linear least squares (textbook); checked against the NIST StRD data set *Norris*.
-    pub fn through(points: &[Point]) -> Line {
+    pub fn through(points: &[WeightedPoint]) -> FittedLine {
         let weight = points.iter().map(|p| p.2).sum::<f64>();
         let middle = points.iter().map(|p| p.2 * p.0).sum::<f64>() / weight;
         let level = points.iter().map(|p| p.2 * p.1).sum::<f64>() / weight;
         let spread = points.iter().map(|p| p.2 * (p.0 - middle).powi(2)).sum::<f64>();
         let slope = points.iter().map(|p| p.2 * (p.0 - middle) * (p.1 - level)).sum::<f64>() / spread;
-        let off = |p: &Point| p.1 - level - slope * (p.0 - middle);
+        let off = |p: &WeightedPoint| p.1 - level - slope * (p.0 - middle);
         let rest = points.iter().map(|p| p.2 * off(p).powi(2)).sum::<f64>();
         let degrees = points.len().saturating_sub(2);
         let scatter = if degrees == 0 { 0.0 } else { rest / degrees as f64 };
-        Line { slope, middle, level, weight, spread, scatter, degrees }
+        FittedLine { slope, middle, level, weight, spread, scatter, degrees }
     }
 
     /// The line's value at a place.

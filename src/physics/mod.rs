@@ -16,7 +16,8 @@ mod formula;
 
 mod air;
 mod atmosphere;
-mod ceiling;
+mod band_exit;
+mod common_slope;
 mod confidence;
 #[cfg(test)]
 mod derivatives;
@@ -32,12 +33,11 @@ mod gauge_error;
 mod hold;
 mod implied;
 mod inflate;
-mod joint_doubt;
-mod leaving;
+mod joint_uncertainty;
 mod line;
 mod metals;
 mod out_of_range;
-mod pooled;
+mod pressure_limits;
 mod pump;
 #[cfg(test)]
 mod refusals;
@@ -51,42 +51,42 @@ mod weight;
 
 pub use air::{DEAD_GAP, DRAWDOWN, WATER_HELD, dead_gap, drawdown, water_held};
 pub use atmosphere::{ABSOLUTE, ATMOSPHERE, absolute, atmosphere, gauge};
-pub use ceiling::{
-    ALLOWED_CHARGE, ALLOWED_CUT_OUT, CUT_OUT_CEILING, Ceilings, allowed_charge, allowed_cut_out,
-    cut_out_ceiling,
-};
+pub use band_exit::{BandExit, band_exit, look_again};
+pub use common_slope::common_slope_trend;
 pub use confidence::{one_sided, one_sided_of_few};
 pub use diagnose::{DIAGNOSIS, Diagnosis, Finding, diagnose};
 pub use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES, bleach, dose_of_bleach, granules};
 pub use drain::{DRAIN_TIME, ORIFICE_FLOW, drain_time, orifice_flow};
 pub use fast::{FAST_DRAW, FAST_FILL, fast_draw, fast_fill};
-pub use fit::{DumpsToGo, dumps_to_go, dumps_to_go_as_read};
-pub use flush::{Settling, settled, settling};
+pub use fit::{FlushesToGo, flushes_to_go, flushes_to_go_as_read};
+pub use flush::{Stabilization, has_stabilized, stabilization};
 pub use gauge_error::{from_limit_of_error, from_resolution};
 pub use hold::{
     AIR_LEAK, CORRECTED_LOSS, HOLD_NEEDED, Held, SMALLEST_LEAK, WATER_LOST, air_leak, amount_leak,
     corrected_loss, hold_needed, smallest_leak, water_lost,
 };
 pub use implied::{
-    CHARGE_FROM_DRAWDOWN, OVERCHARGE_FROM_DRAWDOWN, charge_from_drawdown, overcharge_from_drawdown,
+    CHARGE_FROM_DRAWDOWN, OVERCHARGE_FROM_DRAWDOWN, high_precharge_from_drawdown, precharge_from_drawdown,
 };
 pub use inflate::{COMPRESSOR_TIME, FREE_AIR, STROKES, compressor_time, free_air, strokes};
-pub use joint_doubt::Evidence;
-pub use leaving::{Leaving, leaves, look_again};
+pub use joint_uncertainty::Evidence;
 pub use metals::{JOINT, Joint, Metal, joint};
-pub use out_of_range::{Checked, OutOfRange, Slot};
-pub use pooled::trend_of_stretches;
+pub use out_of_range::{FormulaResult, MessagePart, OutOfRange};
+pub use pressure_limits::{
+    ALLOWED_CHARGE, ALLOWED_CUT_OUT, CUT_OUT_CEILING, PressureLimits, allowed_cut_out, allowed_precharge,
+    cut_out_limit,
+};
 pub use pump::{
     BUCKET_FLOW, DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN, bucket_flow,
     drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run,
 };
 pub use switch::{Adjusters, Adjustment, NextTurns, Rate, SwitchPoints, learn_adjusters, next_turns};
-pub use tanks::{Shares, Tank, several_tanks};
+pub use tanks::{Shares, TankAtHeight, several_tanks};
 pub use target::{
-    CHARGE_TARGET, COST_OF_GAP, ChargeTarget, Demands, Governs, charge_target, charge_target_explained,
-    cost_of_gap,
+    CHARGE_TARGET, COST_OF_GAP, Demands, Governs, PrechargeTarget, cost_of_gap, precharge_target,
+    precharge_target_explained,
 };
-pub use temperature::{AIR_TEMPERATURE_AFTER, CHARGE_AT, air_temperature_after, charge_at};
+pub use temperature::{AIR_TEMPERATURE_AFTER, CHARGE_AT, air_temperature_after, precharge_at};
 pub use trend::{Drift, MONTH, Reading, Trend, trend};
 pub use water::{
     HEAD, LOWEST_PRESSURE, PRESSURE_AT, WATER_IN_PIPE, head, lowest_pressure, pressure_at, water_in_pipe,

@@ -8,12 +8,12 @@ use std::fmt;
 use crate::quantity::{Measure, Scalar, Uncertain, Units, show};
 
 /// What a formula yields: a value, or the reason there is none.
-pub type Checked<S> = Result<S, OutOfRange>;
+pub type FormulaResult<S> = Result<S, OutOfRange>;
 
 /// What stands in for one `{}` of the sentence.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Slot {
-    /// A name, such as `the charge`.
+pub enum MessagePart {
+    /// A name, such as `the precharge`.
     Words(&'static str),
     /// A value in SI units.
     Value(Measure, f64),
@@ -23,14 +23,14 @@ pub enum Slot {
 #[derive(Clone, Debug, PartialEq)]
 pub struct OutOfRange {
     sentence: &'static str,
-    slots: Vec<Slot>,
+    slots: Vec<MessagePart>,
     /// Where the limit comes from.
     pub source: &'static str,
 }
 
 impl OutOfRange {
     /// An error whose sentence has one `{}` for each slot.
-    pub(crate) fn new(sentence: &'static str, slots: &[Slot], source: &'static str) -> OutOfRange {
+    pub(crate) fn new(sentence: &'static str, slots: &[MessagePart], source: &'static str) -> OutOfRange {
         debug_assert_eq!(sentence.matches("{}").count(), slots.len(), "{sentence}");
         OutOfRange { sentence, slots: slots.to_vec(), source }
     }
@@ -60,12 +60,12 @@ impl OutOfRange {
     }
 }
 
-impl Slot {
+impl MessagePart {
     fn say(self, units: Units) -> String {
         match self {
-            Slot::Words(words) => words.to_string(),
-            Slot::Value(_, value) if !value.is_finite() => "not a number".to_string(),
-            Slot::Value(measure, value) => show(measure, &Uncertain::exact(value), units),
+            MessagePart::Words(words) => words.to_string(),
+            MessagePart::Value(_, value) if !value.is_finite() => "not a number".to_string(),
+            MessagePart::Value(measure, value) => show(measure, &Uncertain::exact(value), units),
         }
     }
 }
@@ -80,17 +80,17 @@ impl fmt::Display for OutOfRange {
 impl std::error::Error for OutOfRange {}
 
 /// The slot that shows a value.
-pub(crate) fn value<S: Scalar>(measure: Measure, value: &S) -> Slot {
-    Slot::Value(measure, value.value())
+pub(crate) fn value<S: Scalar>(measure: Measure, value: &S) -> MessagePart {
+    MessagePart::Value(measure, value.value())
 }
 
 /// The slot that shows a gauge pressure.
-pub(crate) fn pressure<S: Scalar>(pressure: &S) -> Slot {
+pub(crate) fn pressure<S: Scalar>(pressure: &S) -> MessagePart {
     value(Measure::Pressure, pressure)
 }
 
 /// The cut-in must lie below the cut-out.
-pub(crate) fn in_order<S: Scalar>(cut_in: &S, cut_out: &S) -> Checked<()> {
+pub(crate) fn in_order<S: Scalar>(cut_in: &S, cut_out: &S) -> FormulaResult<()> {
     if cut_in.value() < cut_out.value() {
         return Ok(());
     }
@@ -109,7 +109,7 @@ mod tests {
     fn the_sentence_speaks_the_units_of_the_house() {
         let fault = OutOfRange::new(
             "{} is {}",
-            &[Slot::Words("the charge"), Slot::Value(Measure::Pressure, 68_947.572_931_683_61)],
+            &[MessagePart::Words("the charge"), MessagePart::Value(Measure::Pressure, 68_947.572_931_683_61)],
             "a test",
         );
         assert_eq!(
@@ -132,7 +132,7 @@ mod tests {
     #[test]
     fn a_missing_number_is_said_in_words() {
         let fault =
-            OutOfRange::new("the charge is {}", &[Slot::Value(Measure::Pressure, f64::NAN)], "a test");
+            OutOfRange::new("the charge is {}", &[MessagePart::Value(Measure::Pressure, f64::NAN)], "a test");
         assert_eq!(
             fault.to_string(),
             "the charge is not a number \

@@ -1,7 +1,7 @@
 //! The pump: its flow, its run time, how often it starts, and the tank it needs.
 
-use super::limits::{DRAWN, DURATION, FLOW, SOME_WATER, STARTS};
-use super::{Checked, OutOfRange, drawdown};
+use super::limits::{DRAWDOWN, DURATION, FLOW, SOME_WATER, STARTS};
+use super::{FormulaResult, OutOfRange, drawdown};
 use crate::quantity::Scalar;
 
 formula!(RUN_TIME:
@@ -22,8 +22,8 @@ formula!(RUN_TIME:
 /// use tankhand::physics::run_time;
 /// assert_eq!(run_time(0.040, 0.0005).unwrap(), 80.0);
 /// ```
-pub fn run_time<S: Scalar>(drawdown: S, flow: S) -> Checked<S> {
-    DRAWN.check("the drawdown", &drawdown)?;
+pub fn run_time<S: Scalar>(drawdown: S, flow: S) -> FormulaResult<S> {
+    DRAWDOWN.check("the drawdown", &drawdown)?;
     FLOW.check("the pump's flow", &flow)?;
     Ok(drawdown / flow)
 }
@@ -47,7 +47,7 @@ formula!(STARTS_PER_HOUR:
 /// use tankhand::physics::starts_per_hour;
 /// assert!((starts_per_hour(0.06, 0.001).unwrap() - 15.0).abs() < 1e-9);
 /// ```
-pub fn starts_per_hour<S: Scalar>(drawdown: S, flow: S) -> Checked<S> {
+pub fn starts_per_hour<S: Scalar>(drawdown: S, flow: S) -> FormulaResult<S> {
     SOME_WATER.check("the drawdown", &drawdown)?;
     FLOW.check("the pump's flow", &flow)?;
     Ok(S::from(900.0) * flow / drawdown)
@@ -70,7 +70,7 @@ formula!(BUCKET_FLOW:
 /// use tankhand::physics::bucket_flow;
 /// assert_eq!(bucket_flow(0.020, 40.0).unwrap(), 0.0005);
 /// ```
-pub fn bucket_flow<S: Scalar>(water: S, duration: S) -> Checked<S> {
+pub fn bucket_flow<S: Scalar>(water: S, duration: S) -> FormulaResult<S> {
     SOME_WATER.check("the water caught", &water)?;
     DURATION.check("the time it took", &duration)?;
     Ok(water / duration)
@@ -91,7 +91,7 @@ formula!(WATER_FOR_RUN:
 /// use tankhand::physics::water_for_run;
 /// assert_eq!(water_for_run(0.0005, 60.0).unwrap(), 0.03);
 /// ```
-pub fn water_for_run<S: Scalar>(flow: S, run_time: S) -> Checked<S> {
+pub fn water_for_run<S: Scalar>(flow: S, run_time: S) -> FormulaResult<S> {
     FLOW.check("the pump's flow", &flow)?;
     DURATION.check("the run time", &run_time)?;
     Ok(flow * run_time)
@@ -114,7 +114,7 @@ formula!(DRAWDOWN_FOR_STARTS:
 /// use tankhand::physics::drawdown_for_starts;
 /// assert_eq!(drawdown_for_starts(0.001, 6.0).unwrap(), 0.15);
 /// ```
-pub fn drawdown_for_starts<S: Scalar>(flow: S, starts: S) -> Checked<S> {
+pub fn drawdown_for_starts<S: Scalar>(flow: S, starts: S) -> FormulaResult<S> {
     FLOW.check("the pump's flow", &flow)?;
     STARTS.check("the starts in an hour", &starts)?;
     Ok(S::from(900.0) * flow / starts)
@@ -129,7 +129,7 @@ formula!(VOLUME_NEEDED:
 
 #[doc = VOLUME_NEEDED!()]
 ///
-/// Several tanks with one charge count together.
+/// Several tanks with one precharge count together.
 ///
 /// Units: m³, Pa, m to m³.
 ///
@@ -140,13 +140,19 @@ formula!(VOLUME_NEEDED:
 /// let v = volume_needed(10.0 * gal, 38.0 * psi, 40.0 * psi, 60.0 * psi, 0.0).unwrap();
 /// assert!((v / gal - 38.8).abs() < 0.05);
 /// ```
-pub fn volume_needed<S: Scalar>(needed: S, charge: S, cut_in: S, cut_out: S, elevation: S) -> Checked<S> {
+pub fn volume_needed<S: Scalar>(
+    needed: S,
+    precharge: S,
+    cut_in: S,
+    cut_out: S,
+    elevation: S,
+) -> FormulaResult<S> {
     SOME_WATER.check("the drawdown needed", &needed)?;
-    let share = drawdown(S::from(1.0), charge.clone(), cut_in, cut_out.clone(), elevation)?;
+    let share = drawdown(S::from(1.0), precharge.clone(), cut_in, cut_out.clone(), elevation)?;
     if share.value() < 1e-4 {
         return Err(OutOfRange::new(
             "with a charge of {} and a cut-out of {} a tank of any size gives next to no water",
-            &[super::out_of_range::pressure(&charge), super::out_of_range::pressure(&cut_out)],
+            &[super::out_of_range::pressure(&precharge), super::out_of_range::pressure(&cut_out)],
             "Boyle's law",
         ));
     }
@@ -167,14 +173,14 @@ mod tests {
         }
 
         #[test]
-        fn there_and_back(vd in 0.01f64..0.2, q in 1e-4f64..2e-3, charge in 0.0f64..270e3) {
+        fn there_and_back(vd in 0.01f64..0.2, q in 1e-4f64..2e-3, precharge in 0.0f64..270e3) {
             let starts = starts_per_hour(vd, q).unwrap();
             prop_assert!((drawdown_for_starts(q, starts).unwrap() - vd).abs() < 1e-12);
             let time = run_time(vd, q).unwrap();
             prop_assert!((water_for_run(q, time).unwrap() - vd).abs() < 1e-12);
             prop_assert!((bucket_flow(vd, time).unwrap() - q).abs() < 1e-12);
-            let volume = volume_needed(vd, charge, 276e3, 414e3, 0.0).unwrap();
-            prop_assert!((drawdown(volume, charge, 276e3, 414e3, 0.0).unwrap() - vd).abs() < 1e-12);
+            let volume = volume_needed(vd, precharge, 276e3, 414e3, 0.0).unwrap();
+            prop_assert!((drawdown(volume, precharge, 276e3, 414e3, 0.0).unwrap() - vd).abs() < 1e-12);
         }
     }
 

@@ -7,7 +7,7 @@ use crate::quantity::{GALLON, PSI};
 const WARM: f64 = 288.15;
 
 /// What is refused, and the sentence.
-fn refusals() -> Vec<(Checked<f64>, &'static str)> {
+fn refusals() -> Vec<(FormulaResult<f64>, &'static str)> {
     let (gal44, psi38, psi40, psi60) = (44.0 * GALLON, 38.0 * PSI, 40.0 * PSI, 60.0 * PSI);
     vec![
         (
@@ -20,12 +20,12 @@ fn refusals() -> Vec<(Checked<f64>, &'static str)> {
              (a guard against a slip in the unit or the decimal point, wider than any household system)",
         ),
         (
-            charge_at(psi38, -0.183_333_333, WARM, 0.0),
+            precharge_at(psi38, -0.183_333_333, WARM, 0.0),
             "the temperature it was read at, -460 °F, is below absolute zero, -459.67 °F \
              (the definition of the kelvin, BIPM, The International System of Units, 2019)",
         ),
         (
-            charge_at(psi38, WARM, 373.15, 0.0),
+            precharge_at(psi38, WARM, 373.15, 0.0),
             "the temperature asked about, 212 °F, is not between -40 °F and 140 °F \
              (air is an ideal gas within 0.5 % here up to 8 bar, by CoolProp 8.0.0; \
              tanks are made for at most 49 °C)",
@@ -51,12 +51,12 @@ fn refusals() -> Vec<(Checked<f64>, &'static str)> {
              (a pump starts at the cut-in and stops at the higher cut-out)",
         ),
         (
-            allowed_charge(psi40, psi40, 100.0 * PSI, 75.0 * PSI),
+            allowed_precharge(psi40, psi40, 100.0 * PSI, 75.0 * PSI),
             "the charge, 40 psi, is not below the cut-in, 40 psi: the tank would be empty before \
              the pump starts (Water Systems Council, sheet Pressure Tanks, 2007)",
         ),
         (
-            charge_target(psi40, WARM, WARM, -2.0 * PSI, 0.0),
+            precharge_target(psi40, WARM, WARM, -2.0 * PSI, 0.0),
             "the gap, -2 psi, is less than nothing (an amount cannot be less than nothing)",
         ),
         (

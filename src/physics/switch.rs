@@ -3,11 +3,11 @@
 //! The range adjuster moves cut-in and cut-out together, the differential adjuster the cut-out
 //! alone; a turn is worth 2 to 3 psi (common practice). Each adjust-and-measure pair refines
 //! that for the switch at hand. Turn only with the power off and proven; count the turns;
-//! a new cut-in needs a new charge.
+//! a new cut-in needs a new precharge.
 
 use super::limits::{GAUGE_PRESSURE, LOSS, TURNS};
 use super::out_of_range::{in_order, pressure};
-use super::{Checked, OutOfRange, Slot};
+use super::{FormulaResult, MessagePart, OutOfRange};
 use crate::quantity::{Measure, PSI};
 
 /// What a turn does before anything is learned: 2 to 3 psi (common practice).
@@ -95,7 +95,7 @@ pub struct NextTurns {
 /// assert!((learned.range.value / psi - 2.98).abs() < 0.01); // 3 psi a turn, almost
 /// assert!((learned.differential.value / psi - 2.5).abs() < 0.02); // nothing learned yet
 /// ```
-pub fn learn_adjusters(adjustments: &[Adjustment], difference_u: f64) -> Checked<Adjusters> {
+pub fn learn_adjusters(adjustments: &[Adjustment], difference_u: f64) -> FormulaResult<Adjusters> {
     LOSS.check("the uncertainty of a difference", &difference_u)?;
     let prior = 1.0 / (USUAL.u * USUAL.u);
     let weight = 1.0 / (difference_u * difference_u);
@@ -120,14 +120,14 @@ pub fn learn_adjusters(adjustments: &[Adjustment], difference_u: f64) -> Checked
     })
 }
 
-fn check_adjustment(adjustment: &Adjustment) -> Checked<()> {
+fn check_adjustment(adjustment: &Adjustment) -> FormulaResult<()> {
     TURNS.check("the turns of the range adjuster", &adjustment.range_turns)?;
     TURNS.check("the turns of the differential adjuster", &adjustment.differential_turns)?;
     check_points(&adjustment.before)?;
     check_points(&adjustment.after)
 }
 
-fn check_points(points: &SwitchPoints) -> Checked<()> {
+fn check_points(points: &SwitchPoints) -> FormulaResult<()> {
     GAUGE_PRESSURE.check("the cut-in", &points.cut_in)?;
     GAUGE_PRESSURE.check("the cut-out", &points.cut_out)?;
     in_order(&points.cut_in, &points.cut_out)
@@ -136,9 +136,9 @@ fn check_points(points: &SwitchPoints) -> Checked<()> {
 /// The turns to make next, from where the switch is to where it should be.
 ///
 /// `range = Δcut_in / range rate`, `differential = (Δcut_out − Δcut_in) / differential rate`, in
-/// quarter turns, at most two at a time, and fewer where the cut-out might pass the `ceiling`.
+/// quarter turns, at most two at a time, and fewer where the cut-out might pass the `highest_cut_out`.
 ///
-/// Units: Pa to turns, clockwise above zero. Range: a wanted cut-out at most the `ceiling` (the
+/// Units: Pa to turns, clockwise above zero. Range: a wanted cut-out at most the `highest_cut_out` (the
 /// lowest of plate, relief valve and local code), adjusters worth at least 0.5 psi a turn.
 /// Source: arithmetic; two turns at a time is common practice.
 ///
@@ -153,41 +153,43 @@ fn check_points(points: &SwitchPoints) -> Checked<()> {
 pub fn next_turns(
     adjusters: &Adjusters,
     now: SwitchPoints,
-    wanted: SwitchPoints,
-    ceiling: f64,
-) -> Checked<NextTurns> {
+    target: SwitchPoints,
+    highest_cut_out: f64,
+) -> FormulaResult<NextTurns> {
     check_points(&now)?;
-    check_points(&wanted)?;
-    GAUGE_PRESSURE.check("the highest cut-out allowed", &ceiling)?;
+    check_points(&target)?;
+    GAUGE_PRESSURE.check("the highest cut-out allowed", &highest_cut_out)?;
     check_rate("the range adjuster", &adjusters.range)?;
     check_rate("the differential adjuster", &adjusters.differential)?;
-    if wanted.cut_out > ceiling {
+    if target.cut_out > highest_cut_out {
         return Err(OutOfRange::new(
             "the cut-out wanted, {}, is above the highest allowed here, {}",
-            &[pressure(&wanted.cut_out), pressure(&ceiling)],
+            &[pressure(&target.cut_out), pressure(&highest_cut_out)],
             "the plate of the tank, the relief valve and local code, whichever is lowest",
         ));
     }
-    let (up_in, up_out) = (wanted.cut_in - now.cut_in, wanted.cut_out - now.cut_out);
+    let (up_in, up_out) = (target.cut_in - now.cut_in, target.cut_out - now.cut_out);
     let range = up_in / adjusters.range.value;
     let differential = (up_out - up_in) / adjusters.differential.value;
     let most = range.abs().max(differential.abs());
     let mut scale = if most > MOST_TURNS { MOST_TURNS / most } else { 1.0 };
     let mut next = step(adjusters, &now, range * scale, differential * scale);
-    while next.expected.cut_out > now.cut_out && next.expected.cut_out + 2.0 * next.cut_out_u > ceiling {
+    while next.expected.cut_out > now.cut_out
+        && next.expected.cut_out + 2.0 * next.cut_out_u > highest_cut_out
+    {
         scale *= 0.5;
         next = step(adjusters, &now, range * scale, differential * scale);
     }
     Ok(NextTurns { held_back: scale < 1.0, ..next })
 }
 
-fn check_rate(name: &'static str, rate: &Rate) -> Checked<()> {
+fn check_rate(name: &'static str, rate: &Rate) -> FormulaResult<()> {
     if (0.5 * PSI..=20.0 * PSI).contains(&rate.value) && rate.u.is_finite() {
         return Ok(());
     }
     Err(OutOfRange::new(
         "a turn of {} seems to be worth {}, so no turn can be advised: was it the right one, turned as told?",
-        &[Slot::Words(name), Slot::Value(Measure::PressureChange, rate.value)],
+        &[MessagePart::Words(name), MessagePart::Value(Measure::PressureChange, rate.value)],
         "a turn clockwise is worth 2 to 3 psi, common practice",
     ))
 }
@@ -229,11 +231,11 @@ mod tests {
     proptest! {
         #[test]
         fn a_switch_is_learned_and_brought_home(r in 1.8f64..3.4, d in 1.8f64..3.4, target in 25.0f64..45.0) {
-            let (mut now, wanted) = (psi(30.0, 50.0), psi(target, target + 24.0));
+            let (mut now, target) = (psi(30.0, 50.0), psi(target, target + 24.0));
             let mut history = Vec::new();
             for _ in 0..6 {
                 let adjusters = learn_adjusters(&history, 0.2 * PSI).unwrap();
-                let next = next_turns(&adjusters, now, wanted, 75.0 * PSI).unwrap();
+                let next = next_turns(&adjusters, now, target, 75.0 * PSI).unwrap();
                 let after = turned(now, (next.range, next.differential), (r, d));
                 prop_assert!(after.cut_out <= 75.0 * PSI);
                 history.push(Adjustment {
@@ -241,8 +243,8 @@ mod tests {
                 });
                 now = after;
             }
-            prop_assert!((now.cut_in - wanted.cut_in).abs() < 0.7 * PSI, "{now:?} {wanted:?}");
-            prop_assert!((now.cut_out - wanted.cut_out).abs() < 1.2 * PSI, "{now:?} {wanted:?}");
+            prop_assert!((now.cut_in - target.cut_in).abs() < 0.7 * PSI, "{now:?} {target:?}");
+            prop_assert!((now.cut_out - target.cut_out).abs() < 1.2 * PSI, "{now:?} {target:?}");
         }
 
         #[test]

@@ -1,18 +1,18 @@
-//! Several tanks on one line, each with its own volume, charge and height.
+//! Several tanks on one line, each with its own volume, precharge and height.
 
 use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::VOLUME;
 use super::out_of_range::in_order;
-use super::{Checked, OutOfRange, head, pressure_at, water_held};
+use super::{FormulaResult, OutOfRange, head, pressure_at, water_held};
 use crate::quantity::Scalar;
 
 /// One tank of several.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Tank<S> {
+pub struct TankAtHeight<S> {
     /// Volume of the shell; m³.
     pub volume: S,
-    /// Charge; Pa.
-    pub charge: S,
+    /// Precharge; Pa.
+    pub precharge: S,
     /// Height of the tank above the switch, negative below it; m.
     pub above: S,
 }
@@ -31,25 +31,25 @@ pub struct Shares<S> {
 /// The drawdown of several tanks on one line, and each one's share.
 ///
 /// The sum of [`drawdown`](super::drawdown) of each, with the cut-in and the cut-out as they are
-/// at that tank ([`pressure_at`]). A tank whose charge lies above the cut-in at its height is
+/// at that tank ([`pressure_at`]). A tank whose precharge lies above the cut-in at its height is
 /// empty early while the others still give; the pressure collapses only when all are empty.
 ///
 /// Units: m³, Pa, m to m³. Range: at least one tank; as [`drawdown`](super::drawdown).
 /// Source: Boyle's law, hydrostatics.
 ///
 /// ```
-/// use tankhand::physics::{Tank, several_tanks};
+/// use tankhand::physics::{TankAtHeight, several_tanks};
 /// let (psi, gal) = (6894.757, 3.785412e-3);
-/// let tank = |volume| Tank { volume: volume * gal, charge: 38.0 * psi, above: 0.0 };
+/// let tank = |volume| TankAtHeight { volume: volume * gal, precharge: 38.0 * psi, above: 0.0 };
 /// let both = several_tanks(&[tank(44.0), tank(20.0)], 40.0 * psi, 60.0 * psi, 0.0).unwrap();
 /// assert!((both.total / gal - 16.51).abs() < 0.002);
 /// ```
 pub fn several_tanks<S: Scalar>(
-    tanks: &[Tank<S>],
+    tanks: &[TankAtHeight<S>],
     cut_in: S,
     cut_out: S,
     elevation: S,
-) -> Checked<Shares<S>> {
+) -> FormulaResult<Shares<S>> {
     in_order(&cut_in, &cut_out)?;
     let mut each = Vec::with_capacity(tanks.len());
     let mut total = S::from(0.0);
@@ -58,7 +58,7 @@ pub fn several_tanks<S: Scalar>(
         let share = share_of(tank, &cut_in, &cut_out, &elevation)?;
         total = total + share.clone();
         each.push(share);
-        let at_switch = tank.charge.clone() + head(tank.above.clone())?;
+        let at_switch = tank.precharge.clone() + head(tank.above.clone())?;
         empty_at = Some(match empty_at {
             Some(lowest) => lowest.min(at_switch),
             None => at_switch,
@@ -72,13 +72,13 @@ pub fn several_tanks<S: Scalar>(
     Ok(Shares { total, each, dead_gap: gap.max(S::from(0.0)) })
 }
 
-fn share_of<S: Scalar>(tank: &Tank<S>, cut_in: &S, cut_out: &S, elevation: &S) -> Checked<S> {
+fn share_of<S: Scalar>(tank: &TankAtHeight<S>, cut_in: &S, cut_out: &S, elevation: &S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &tank.volume)?;
     let air = atmosphere(elevation.clone())?;
-    absolute_of("the charge", tank.charge.clone(), &air)?;
+    absolute_of("the charge", tank.precharge.clone(), &air)?;
     let held = |at_switch: &S| {
-        let here = pressure_at(at_switch.clone(), tank.above.clone())?;
-        water_held(tank.volume.clone(), tank.charge.clone(), here, elevation.clone())
+        let at_tank = pressure_at(at_switch.clone(), tank.above.clone())?;
+        water_held(tank.volume.clone(), tank.precharge.clone(), at_tank, elevation.clone())
     };
     Ok(held(cut_out)? - held(cut_in)?)
 }
@@ -89,10 +89,10 @@ mod tests {
     use crate::physics::drawdown;
     use proptest::prelude::*;
 
-    fn tank() -> impl Strategy<Value = Tank<f64>> {
-        (0.02f64..0.5, 50e3f64..350e3, -8.0f64..8.0).prop_map(|(volume, charge, above)| Tank {
+    fn tank() -> impl Strategy<Value = TankAtHeight<f64>> {
+        (0.02f64..0.5, 50e3f64..350e3, -8.0f64..8.0).prop_map(|(volume, precharge, above)| TankAtHeight {
             volume,
-            charge,
+            precharge,
             above,
         })
     }
@@ -105,18 +105,18 @@ mod tests {
             prop_assert!((shares.each.iter().sum::<f64>() - shares.total).abs() < 1e-12);
             for (tank, share) in tanks.iter().zip(&shares.each) {
                 let h = head(tank.above).unwrap();
-                let alone = drawdown(tank.volume, tank.charge, on - h, off - h, 300.0).unwrap();
+                let alone = drawdown(tank.volume, tank.precharge, on - h, off - h, 300.0).unwrap();
                 prop_assert!((alone - share).abs() < 1e-12);
             }
-            let all_empty = tanks.iter().all(|t| t.charge + head(t.above).unwrap() > on);
+            let all_empty = tanks.iter().all(|t| t.precharge + head(t.above).unwrap() > on);
             prop_assert_eq!(shares.dead_gap > 0.0, all_empty);
         }
     }
 
     #[test]
     fn the_pressure_collapses_only_when_all_are_empty() {
-        let tank = |charge| Tank { volume: 0.1, charge, above: 0.0 };
-        let gap = |tanks: &[Tank<f64>]| several_tanks(tanks, 276e3, 414e3, 0.0).unwrap().dead_gap;
+        let tank = |precharge| TankAtHeight { volume: 0.1, precharge, above: 0.0 };
+        let gap = |tanks: &[TankAtHeight<f64>]| several_tanks(tanks, 276e3, 414e3, 0.0).unwrap().dead_gap;
         assert_eq!(gap(&[tank(300e3), tank(262e3)]), 0.0);
         assert_eq!(gap(&[tank(300e3), tank(290e3)]), 14e3);
         assert_eq!(gap(&[tank(500e3)]), 138e3);

@@ -1,8 +1,8 @@
-//! Temperature: what it does to the charge of a tank whose air keeps its amount.
+//! Temperature: what it does to the precharge of a tank whose air keeps its amount.
 
 use super::atmosphere::{absolute_of, atmosphere};
 use super::limits::TEMPERATURE;
-use super::{Checked, OutOfRange, gauge};
+use super::{FormulaResult, OutOfRange, gauge};
 use crate::quantity::{Measure, Scalar};
 
 formula!(CHARGE_AT:
@@ -21,16 +21,16 @@ formula!(CHARGE_AT:
 /// Units: Pa, K, m to Pa.
 ///
 /// ```
-/// use tankhand::physics::charge_at;
+/// use tankhand::physics::precharge_at;
 /// let psi = 6894.757;
-/// let cold = charge_at(38.0 * psi, 293.15, 278.15, 0.0).unwrap();
+/// let cold = precharge_at(38.0 * psi, 293.15, 278.15, 0.0).unwrap();
 /// assert!((cold / psi - 35.304).abs() < 0.002);
 /// ```
-pub fn charge_at<S: Scalar>(charge: S, from: S, to: S, elevation: S) -> Checked<S> {
+pub fn precharge_at<S: Scalar>(precharge: S, from: S, to: S, elevation: S) -> FormulaResult<S> {
     TEMPERATURE.check("the temperature it was read at", &from)?;
     TEMPERATURE.check("the temperature asked about", &to)?;
     let air = atmosphere(elevation.clone())?;
-    let absolute = absolute_of("the charge", charge, &air)?;
+    let absolute = absolute_of("the charge", precharge, &air)?;
     gauge(absolute * to / from, elevation)
 }
 
@@ -60,7 +60,7 @@ pub fn air_temperature_after<S: Scalar>(
     after: S,
     elevation: S,
     exponent: f64,
-) -> Checked<S> {
+) -> FormulaResult<S> {
     TEMPERATURE.check("the temperature before", &temperature)?;
     check_exponent(exponent)?;
     let air = atmosphere(elevation)?;
@@ -73,13 +73,13 @@ const EXPONENT_SOURCE: &str =
     "from constant temperature to no heat passing, where cp/cv of air is 1.4, textbook";
 
 /// The exponent of a polytropic change must lie between 1 and 1.4.
-pub(crate) fn check_exponent(exponent: f64) -> Checked<()> {
+pub(crate) fn check_exponent(exponent: f64) -> FormulaResult<()> {
     if (1.0..=1.4).contains(&exponent) {
         return Ok(());
     }
     Err(OutOfRange::new(
         "the polytropic exponent is {}, outside 1 (slow) to 1.4 (fast)",
-        &[super::Slot::Value(Measure::Number, exponent)],
+        &[super::MessagePart::Value(Measure::Number, exponent)],
         EXPONENT_SOURCE,
     ))
 }
@@ -92,12 +92,12 @@ mod tests {
     proptest! {
         #[test]
         fn there_and_back(
-            charge in 0.0f64..600e3, a in 250.0f64..320.0, b in 250.0f64..320.0, z in -500.0f64..5_000.0
+            precharge in 0.0f64..600e3, a in 250.0f64..320.0, b in 250.0f64..320.0, z in -500.0f64..5_000.0
         ) {
-            let there = charge_at(charge, a, b, z).unwrap();
-            let back = charge_at(there, b, a, z).unwrap();
-            prop_assert!((back - charge).abs() < 1e-6);
-            prop_assert_eq!(there > charge, b > a);
+            let there = precharge_at(precharge, a, b, z).unwrap();
+            let back = precharge_at(there, b, a, z).unwrap();
+            prop_assert!((back - precharge).abs() < 1e-6);
+            prop_assert_eq!(there > precharge, b > a);
         }
 
         #[test]
@@ -111,7 +111,7 @@ mod tests {
 
     #[test]
     fn a_temperature_outside_the_range_is_told() {
-        let fault = charge_at(200e3, 293.15, 500.0, 0.0).unwrap_err();
+        let fault = precharge_at(200e3, 293.15, 500.0, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
             "the temperature asked about, 440.33 °F, is not between -40 °F and 140 °F \

@@ -1,13 +1,13 @@
 //! The trend over the years: is a tank losing air, how fast, and when should one look again?
 //!
-//! It takes charges corrected to one temperature ([`charge_at`](super::charge_at)), or drawdowns,
-//! and knows nothing of resets: whoever asks gives the readings since the charge was last set.
+//! It takes precharges corrected to one temperature ([`precharge_at`](super::precharge_at)), or drawdowns,
+//! and knows nothing of resets: whoever asks gives the readings since the precharge was last set.
 //! What all readings share, the gauge's own error, shifts every one of them alike; it does not
 //! touch the slope, only how the level compares with a band.
 
 use super::confidence::{one_sided, one_sided_of_few};
-use super::line::Line;
-use super::{Checked, OutOfRange, Slot, limits};
+use super::line::FittedLine;
+use super::{FormulaResult, MessagePart, OutOfRange, limits};
 use crate::quantity::{DAY, Measure};
 
 /// Seconds in a month, a twelfth of the mean Gregorian year of 365.2425 days.
@@ -34,7 +34,7 @@ pub enum Drift {
     /// It loses at least what matters.
     Losing,
     /// The readings do not tell yet.
-    CantTellYet,
+    Undecided,
 }
 
 impl Drift {
@@ -43,15 +43,15 @@ impl Drift {
         match self {
             Drift::Steady => "steady",
             Drift::Losing => "losing air",
-            Drift::CantTellYet => "can't tell yet",
+            Drift::Undecided => "can't tell yet",
         }
     }
 }
 
-/// A straight line through readings, with its doubt.
+/// A straight line through readings, with its uncertainty.
 #[derive(Clone, Debug)]
 pub struct Trend {
-    pub(super) line: Line,
+    pub(super) line: FittedLine,
     /// What the weights are multiplied with to give variances.
     pub(super) variance: f64,
     /// Degrees of freedom when the scatter told the variance; none when the readings' own
@@ -77,7 +77,7 @@ pub struct Trend {
 /// let fit = trend(&[read(0.0, 38.0), read(6.0, 37.0), read(12.0, 36.1)], 0.5).unwrap();
 /// assert!((fit.loss_per_month() - 0.158).abs() < 0.001);
 /// ```
-pub fn trend(readings: &[Reading], shared_u: f64) -> Checked<Trend> {
+pub fn trend(readings: &[Reading], shared_u: f64) -> FormulaResult<Trend> {
     for reading in readings {
         check(reading)?;
     }
@@ -98,7 +98,7 @@ pub fn trend(readings: &[Reading], shared_u: f64) -> Checked<Trend> {
         .iter()
         .map(|reading| (reading.at, reading.value, if known == 0 { 1.0 } else { reading.u.powi(-2) }))
         .collect();
-    let line = Line::through(&weighted);
+    let line = FittedLine::through(&weighted);
     let last = readings.iter().map(|reading| reading.at).fold(f64::NEG_INFINITY, f64::max);
     let variance = if known == 0 { line.scatter } else { line.scatter.max(1.0) };
     let scatters = known == 0 || line.scatter > 1.0;
@@ -116,11 +116,11 @@ pub fn trend(readings: &[Reading], shared_u: f64) -> Checked<Trend> {
 
 const WEIGHTS: &str = "a reading without doubt would outweigh all others";
 
-fn number(n: f64) -> Slot {
-    Slot::Value(Measure::Count, n)
+fn number(n: f64) -> MessagePart {
+    MessagePart::Value(Measure::Count, n)
 }
 
-pub(super) fn check(reading: &Reading) -> Checked<()> {
+pub(super) fn check(reading: &Reading) -> FormulaResult<()> {
     limits::MOMENT.check("the time of a reading", &reading.at)?;
     limits::READING.check("a reading", &reading.value)?;
     if reading.u == 0.0 {
@@ -130,7 +130,7 @@ pub(super) fn check(reading: &Reading) -> Checked<()> {
 }
 
 impl Trend {
-    /// Whether the times lie far enough apart for a slope and a doubt of it that are numbers.
+    /// Whether the times lie far enough apart for a slope and an uncertainty of it that are numbers.
     fn tells(&self) -> bool {
         self.line.spread > 0.0 && self.loss_per_month().is_finite() && (self.slope_u() * MONTH).is_finite()
     }
@@ -164,30 +164,30 @@ impl Trend {
     ///
     /// # Errors
     /// When the confidence is none.
-    pub fn loss_interval(&self, confidence: f64) -> Checked<(f64, f64)> {
+    pub fn loss_interval(&self, confidence: f64) -> FormulaResult<(f64, f64)> {
         let reach = self.two_sided(confidence)? * self.slope_u() * MONTH;
         Ok((self.loss_per_month() - reach, self.loss_per_month() + reach))
     }
 
     /// Steady, losing, or too early to tell, against the loss a month that matters.
     ///
-    /// Each verdict needs the confidence (JCGM 106:2012, 7.3: one tolerance limit). For a charge,
+    /// Each verdict needs the confidence (JCGM 106:2012, 7.3: one tolerance limit). For a precharge,
     /// more than 2 to 3 psi a year is a finding (judgement; sources disagree whether a sound
     /// bladder loses any).
     ///
     /// # Errors
     /// When the confidence is none.
-    pub fn drift(&self, matters: f64, confidence: f64) -> Checked<Drift> {
+    pub fn drift(&self, matters: f64, confidence: f64) -> FormulaResult<Drift> {
         let reach = self.factor(confidence)? * self.slope_u() * MONTH;
         Ok(match self.loss_per_month() {
             loss if loss - reach >= matters => Drift::Losing,
             loss if loss + reach < matters => Drift::Steady,
-            _ => Drift::CantTellYet,
+            _ => Drift::Undecided,
         })
     }
 
     /// Standard uncertainties on one side at a confidence.
-    fn factor(&self, confidence: f64) -> Checked<f64> {
+    fn factor(&self, confidence: f64) -> FormulaResult<f64> {
         match self.of_scatter {
             Some(degrees) => one_sided_of_few(confidence, degrees),
             None => one_sided(confidence),
@@ -195,7 +195,7 @@ impl Trend {
     }
 
     /// Standard uncertainties on either side at a confidence.
-    pub(super) fn two_sided(&self, confidence: f64) -> Checked<f64> {
+    pub(super) fn two_sided(&self, confidence: f64) -> FormulaResult<f64> {
         limits::CONFIDENCE.check("the confidence", &confidence)?;
         self.factor((0.5 + 0.5 * confidence).min(limits::CONFIDENCE.most))
     }
@@ -238,7 +238,7 @@ mod tests {
                 (0..n).map(|i| read(3.0 * i as f64, 38.0 - 0.9 * i as f64 + noise[i], 0.3)).collect();
             trend(&readings, 0.5).unwrap().drift(0.25, 0.95).unwrap()
         };
-        assert_eq!(losing(2), Drift::CantTellYet);
+        assert_eq!(losing(2), Drift::Undecided);
         assert_eq!(losing(9), Drift::Losing);
         let steady: Vec<_> = [0.1, -0.2, 0.2, -0.1]
             .iter()

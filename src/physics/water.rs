@@ -3,7 +3,7 @@
 use super::constants::{GRAVITY, WATER_DENSITY};
 use super::limits::{BORE, GAUGE_PRESSURE, HEIGHT, PIPE};
 use super::out_of_range::{pressure as pressure_slot, value};
-use super::{Checked, OutOfRange};
+use super::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
 formula!(HEAD:
@@ -24,7 +24,7 @@ formula!(HEAD:
 /// let psi = 6894.757;
 /// assert!((head(0.3048).unwrap() / psi - 0.4334).abs() < 1e-4); // one foot
 /// ```
-pub fn head<S: Scalar>(height: S) -> Checked<S> {
+pub fn head<S: Scalar>(height: S) -> FormulaResult<S> {
     HEIGHT.check("the height", &height)?;
     Ok(height * S::from(WATER_DENSITY.value * GRAVITY.value))
 }
@@ -38,7 +38,7 @@ formula!(PRESSURE_AT:
 
 #[doc = PRESSURE_AT!()]
 ///
-/// A place below has a negative height. A tank above its switch sees less, so its charge follows
+/// A place below has a negative height. A tank above its switch sees less, so its precharge follows
 /// the cut-in *at the tank*. Still water only: flow takes more.
 ///
 /// Units: Pa, m to Pa.
@@ -49,7 +49,7 @@ formula!(PRESSURE_AT:
 /// let up = pressure_at(40.0 * psi, 20.0 * 0.3048).unwrap();
 /// assert!((up / psi - 31.33).abs() < 0.01);
 /// ```
-pub fn pressure_at<S: Scalar>(pressure: S, above: S) -> Checked<S> {
+pub fn pressure_at<S: Scalar>(pressure: S, above: S) -> FormulaResult<S> {
     GAUGE_PRESSURE.check("the pressure", &pressure)?;
     let there = pressure - head(above)?;
     GAUGE_PRESSURE.check("the pressure at that height", &there)?;
@@ -65,7 +65,7 @@ formula!(LOWEST_PRESSURE:
 
 #[doc = LOWEST_PRESSURE!()]
 ///
-/// `loss` is what the pipe takes at the flow in question (zero for still water). Where the charge
+/// `loss` is what the pipe takes at the flow in question (zero for still water). Where the precharge
 /// lies above the cut-in it is lower still.
 ///
 /// Units: Pa, m, Pa to Pa.
@@ -76,7 +76,7 @@ formula!(LOWEST_PRESSURE:
 /// let shower = lowest_pressure(30.0 * psi, 5.0, 4.0 * psi).unwrap();
 /// assert!((shower / psi - 18.89).abs() < 0.01);
 /// ```
-pub fn lowest_pressure<S: Scalar>(cut_in: S, above: S, loss: S) -> Checked<S> {
+pub fn lowest_pressure<S: Scalar>(cut_in: S, above: S, loss: S) -> FormulaResult<S> {
     GAUGE_PRESSURE.check("the pressure loss", &loss)?;
     let there = pressure_at(cut_in.clone(), above.clone())? - loss;
     if there.value() > 0.0 {
@@ -107,7 +107,7 @@ formula!(WATER_IN_PIPE:
 /// let (inch, foot, gal) = (0.0254, 0.3048, 3.785412e-3);
 /// assert!((water_in_pipe(6.0 * inch, foot).unwrap() / gal - 1.469).abs() < 0.001);
 /// ```
-pub fn water_in_pipe<S: Scalar>(diameter: S, length: S) -> Checked<S> {
+pub fn water_in_pipe<S: Scalar>(diameter: S, length: S) -> FormulaResult<S> {
     BORE.check("the diameter of the pipe", &diameter)?;
     PIPE.check("the length of the pipe", &length)?;
     Ok(S::from(std::f64::consts::FRAC_PI_4) * diameter.clone() * diameter * length)

@@ -3,7 +3,7 @@
 use super::constants::WATER_DENSITY;
 use super::limits::MASS;
 use super::out_of_range::value;
-use super::{Checked, OutOfRange};
+use super::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
 formula!(TRAPPED_WATER:
@@ -27,7 +27,7 @@ formula!(TRAPPED_WATER:
 /// let water = trapped_water(150.0 * lb, 92.0 * lb).unwrap();
 /// assert!((water / gal - 6.95).abs() < 0.01);
 /// ```
-pub fn trapped_water<S: Scalar>(weighed: S, empty: S) -> Checked<S> {
+pub fn trapped_water<S: Scalar>(weighed: S, empty: S) -> FormulaResult<S> {
     MASS.check("the weight found", &weighed)?;
     MASS.check("the empty weight", &empty)?;
     if weighed.value() < 0.9 * empty.value() {

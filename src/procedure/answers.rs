@@ -1,8 +1,8 @@
 //! How answers are read: one reader for each kind of answer, used by verbs and facts alike.
 
-use super::question::{Answer, AtHand, Choice, GaugeAt, Limits, Number, Refusal, Taken, WriteKind};
+use super::question::{Accepted, Answer, AskedChoice, AtHand, GaugeAt, Limits, Number, Refusal, WriteKind};
 use crate::clock::Moment;
-use crate::lang::{Checked, Value};
+use crate::lang::{CheckedExpr, Value};
 use crate::quantity::{Family, Measure, Uncertain, Unit, Units, read_number, show_briefly, show_in};
 use crate::record::EntryKind;
 use crate::words::{is_done, list};
@@ -23,7 +23,11 @@ pub(super) struct Asked<'a> {
 }
 
 /// Reads a number and holds it against its limits and its gauge.
-pub(super) fn number(asked: &Asked<'_>, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
+pub(super) fn number(
+    asked: &Asked<'_>,
+    answer: &Answer<'_>,
+    at_hand: &dyn AtHand,
+) -> Result<Accepted, Refusal> {
     let measure = asked.measure;
     let read = read_number(answer.typed, measure.family()).map_err(|e| Refusal::Again(e.to_string()))?;
     let unit = read.unit.or(asked.unit);
@@ -41,7 +45,10 @@ pub(super) fn number(asked: &Asked<'_>, answer: &Answer<'_>, at_hand: &dyn AtHan
         return Refusal::again(format!("{} is outside what can be: {low} to {high}.", shown()));
     }
     if let Some((low, high)) = outside(asked.expect).filter(|_| !answer.sure) {
-        return Err(Refusal::Doubt(format!("{} would be unusual here; {low} to {high} is usual.", shown())));
+        return Err(Refusal::Unusual(format!(
+            "{} would be unusual here; {low} to {high} is usual.",
+            shown()
+        )));
     }
     let gauge = asked.gauge.and_then(|name| at_hand.gauge(name, si));
     if let Some(gauge) = gauge.as_ref().filter(|_| !answer.sure) {
@@ -54,7 +61,7 @@ pub(super) fn number(asked: &Asked<'_>, answer: &Answer<'_>, at_hand: &dyn AtHan
         uncertainty: gauge.map(|gauge| gauge.uncertainty / size),
         gauge: asked.gauge.map(ToString::to_string),
     };
-    Ok(Taken { number: Some(number), ..Taken::words(EntryKind::Reading, answer.typed) })
+    Ok(Accepted { number: Some(number), ..Accepted::words(EntryKind::Reading, answer.typed) })
 }
 
 /// Refuses what no measure can be.
@@ -71,7 +78,7 @@ fn possible(measure: Measure, (number, si): (f64, f64)) -> Result<(), Refusal> {
 fn within_its_span(gauge: &GaugeAt, (measure, si): (Measure, f64), units: Units) -> Result<(), Refusal> {
     match gauge.span.filter(|span| si > *span * (1.0 + 1e-9)) {
         None => Ok(()),
-        Some(span) => Err(Refusal::Doubt(format!(
+        Some(span) => Err(Refusal::Unusual(format!(
             "The {} only goes to {}, by your system file.",
             gauge.called,
             show_briefly(measure, &Uncertain::exact(span), units)
@@ -86,7 +93,7 @@ pub(super) fn outside(
     (si, unit): (f64, Option<&Unit>),
     at_hand: &dyn AtHand,
 ) -> Option<(String, String)> {
-    let value = |expr: &Checked| expr.value(at_hand.values()).ok();
+    let value = |expr: &CheckedExpr| expr.value(at_hand.values()).ok();
     let (low, high) = (value(&limits.low), value(&limits.high));
     let beyond = |limit: &Option<Value>, sign: f64| {
         let limit = limit.as_ref().and_then(|value| value.amount()).map(Uncertain::value);
@@ -104,35 +111,35 @@ pub(super) fn outside(
 }
 
 /// Takes that something is done; with a danger only by the word that acknowledges it.
-pub(super) fn acknowledged(typed: &str, word: Option<&str>) -> Result<Taken, Refusal> {
+pub(super) fn acknowledged(typed: &str, word: Option<&str>) -> Result<Accepted, Refusal> {
     match word {
         Some(word) if !typed.eq_ignore_ascii_case(word) => {
             Refusal::again(format!("Type the word {word} when you have read the danger and done this."))
         }
         None if !is_done(typed) => Refusal::again("Press Enter when it is done; `note` adds a remark."),
-        Some(_) | None => Ok(Taken::words(EntryKind::Done, typed)),
+        Some(_) | None => Ok(Accepted::words(EntryKind::Done, typed)),
     }
 }
 
 /// Takes a yes or no.
-pub(super) fn yes_no(typed: &str) -> Result<Taken, Refusal> {
+pub(super) fn yes_no(typed: &str) -> Result<Accepted, Refusal> {
     one_of(typed, &["yes", "no"]).map_or_else(|| Refusal::again("Answer yes or no."), Ok)
 }
 
 /// Takes the word a person means.
-pub(super) fn chosen(typed: &str, words: &[&str]) -> Result<Taken, Refusal> {
+pub(super) fn chosen(typed: &str, words: &[&str]) -> Result<Accepted, Refusal> {
     let refused = || Refusal::again(format!("Answer {}.", list(words, "or")));
     one_of(typed, words).map_or_else(refused, Ok)
 }
 
-fn one_of(typed: &str, words: &[&str]) -> Option<Taken> {
+fn one_of(typed: &str, words: &[&str]) -> Option<Accepted> {
     let options: Vec<(&str, &str)> = words.iter().map(|word| (*word, *word)).collect();
     let at = crate::words::chosen(typed, &options)?;
-    Some(Taken::words(EntryKind::Choice, words[at]))
+    Some(Accepted::words(EntryKind::Choice, words[at]))
 }
 
 /// Takes a text of a sort, no longer than so many characters.
-pub(super) fn written(typed: &str, kind: WriteKind, longest: u32) -> Result<Taken, Refusal> {
+pub(super) fn written(typed: &str, kind: WriteKind, longest: u32) -> Result<Accepted, Refusal> {
     if typed.is_empty() {
         return Refusal::again("Nothing was typed.");
     }
@@ -142,14 +149,14 @@ pub(super) fn written(typed: &str, kind: WriteKind, longest: u32) -> Result<Take
     if kind == WriteKind::Date && Moment::parse(&format!("{typed}T00:00:00Z")).is_none() {
         return Refusal::again("Write the date as year-month-day, such as 2031-04-05.");
     }
-    Ok(Taken::words(EntryKind::Text, typed))
+    Ok(Accepted::words(EntryKind::Text, typed))
 }
 
 /// Words to choose from that need no label.
-pub(super) fn plain_choices<W: AsRef<str>>(words: &[W]) -> Vec<Choice> {
+pub(super) fn plain_choices<W: AsRef<str>>(words: &[W]) -> Vec<AskedChoice> {
     let choice = |word: &W| {
         let word = word.as_ref();
-        Choice { value: word.to_string(), label: word.to_string(), help: None }
+        AskedChoice { value: word.to_string(), label: word.to_string(), help: None }
     };
     words.iter().map(choice).collect()
 }

@@ -126,26 +126,24 @@ impl Bounds<'_, '_> {
         if let Some(usual) = &term.usual {
             return self.to(term, usual);
         }
-        self.known(term, self.part.here(name), &self.part.name)
+        self.known(term, self.part.label(name), &self.part.name)
     }
 
     /// Binds a term to a name, a number, or a value to be worked out first.
     fn to(&mut self, term: &DraftTerm, expr: &DraftExpr) -> Option<()> {
-        match &expr.expr.node {
-            Node::Name(name) => self.known(term, Bound::Name(name.clone()), &expr.quoted),
-            node if is_literal(&expr.expr) => {
-                self.checking.expr(expr, Some(term.ty.kind()))?;
-                self.known(term, Bound::Literal(node.clone()), &expr.quoted)
-            }
-            _ => {
-                let naming = Naming { prefix: self.part.prefix.clone(), ..Naming::default() };
-                let name = naming.own(&term.id.name);
-                let id = Id { name: name.as_str().into(), ..term.id.clone() };
-                let step = check_step(&silent(id, expr)?, self.checking)?;
-                self.steps.push(step);
-                self.known(term, Bound::Name(name), &expr.quoted)
-            }
+        if let Node::Name(name) = &expr.expr.node {
+            return self.known(term, Bound::Name(name.clone()), &expr.quoted);
         }
+        if is_literal(&expr.expr) {
+            self.checking.expr(expr, Some(term.ty.kind()))?;
+            return self.known(term, Bound::Literal(expr.expr.node.clone()), &expr.quoted);
+        }
+        let naming = Naming { prefix: self.part.prefix.clone(), ..Naming::default() };
+        let name = naming.own(&term.id.name);
+        let id = Id { name: name.as_str().into(), ..term.id.clone() };
+        let step = check_step(&silent(id, expr)?, self.checking)?;
+        self.steps.push(step);
+        self.known(term, Bound::Name(name), &expr.quoted)
     }
 
     /// Binds a term to something whose type is looked up; `at` is where that was said.

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::draft::DraftFile;
 use super::interface::written;
 use super::naming::{Bound, Naming};
-use super::step::{Loop, Tells};
+use super::step::{LoopKind, Tells};
 use crate::lang::{Expr, Node, Type};
 
 /// A way of using a part: what its names are outside, and what they are bound to.
@@ -15,7 +15,7 @@ pub(super) struct Binding {
     /// What it takes under which name, and of which type; a number has no name.
     pub given: Vec<Option<(String, Type)>>,
     /// The loops around.
-    pub loops: Vec<Loop>,
+    pub loops: Vec<LoopKind>,
     /// The heading of the summary under which its answers stand.
     pub heading: Option<Tells>,
 }
@@ -47,8 +47,10 @@ impl Binding {
 /// Whether an expression is a number with its unit, a word, yes or no.
 pub(super) fn is_literal(expr: &Expr) -> bool {
     match &expr.node {
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => true,
         Node::Minus(inner) => matches!(inner.node, Node::Number(..)),
-        _ => false,
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => true,
+        Node::Name(_) | Node::Known(..) | Node::Not(_) | Node::Binary(..) | Node::If(..) | Node::Call(..) => {
+            false
+        }
     }
 }

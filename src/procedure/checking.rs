@@ -7,10 +7,10 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::drafting::{DraftExpr, Id, fault_of};
-use super::step::{Loop, Step, Tells};
+use super::step::{LoopKind, Step, Tells};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
-use crate::lang::{Checked, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
+use crate::lang::{CheckedExpr, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, SourceText, Span};
 
@@ -39,7 +39,7 @@ pub(super) struct Checking<'a> {
     hidden: FxHashMap<Arc<str>, (Id, String)>,
     /// The facts, each with those that it looks at.
     facts: FxHashMap<Arc<str>, Vec<Arc<str>>>,
-    loops: Vec<Loop>,
+    loops: Vec<LoopKind>,
     states: Vec<Arc<str>>,
     paths: &'a [Path],
     loader: &'a dyn PutsParts,
@@ -99,8 +99,8 @@ impl<'a> Checking<'a> {
     }
 
     /// The loops around, each sort once.
-    pub fn loops(&self) -> Vec<Loop> {
-        [Loop::Repeat, Loop::Each].into_iter().filter(|each| self.loops.contains(each)).collect()
+    pub fn loops(&self) -> Vec<LoopKind> {
+        [LoopKind::Repeat, LoopKind::Each].into_iter().filter(|each| self.loops.contains(each)).collect()
     }
 
     /// A name for a step that has none.
@@ -172,8 +172,8 @@ impl<'a> Checking<'a> {
     }
 
     /// Checks an expression.
-    pub fn expr(&mut self, draft: &DraftExpr, wanted: Option<&Kind>) -> Option<Checked> {
-        match check(&draft.expr, &InScope(self), wanted) {
+    pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
+        match check(&draft.expr, &InScope(self), expected) {
             Ok(checked) => Some(checked.standing_in(&draft.quoted)),
             Err(problems) => {
                 self.note(problems, &draft.quoted);
@@ -206,7 +206,7 @@ impl<'a> Checking<'a> {
     }
 
     /// Checks a yes/no expression.
-    pub fn yes_no(&mut self, draft: &DraftExpr) -> Option<Checked> {
+    pub fn yes_no(&mut self, draft: &DraftExpr) -> Option<CheckedExpr> {
         self.expr(draft, Some(&Kind::YesNo))
     }
 
@@ -228,7 +228,7 @@ impl<'a> Checking<'a> {
 
     /// Makes a name known; `times` readings of it make a series.
     pub fn define(&mut self, id: &Id, kind: &Kind, times: u32) {
-        let ty = match (self.loops.contains(&Loop::Repeat), times) {
+        let ty = match (self.loops.contains(&LoopKind::Repeat), times) {
             (true, _) => Type::Series(kind.clone(), Collapse::Last),
             (false, 2..) => Type::Series(kind.clone(), Collapse::Mean),
             (false, _) => Type::One(kind.clone()),
@@ -252,14 +252,14 @@ impl<'a> Checking<'a> {
     }
 
     /// Enters a loop.
-    pub fn enter(&mut self, which: Loop) {
+    pub fn enter(&mut self, which: LoopKind) {
         self.loops.push(which);
     }
 
     /// Leaves the innermost loop, before which so many names were known; what was answered in an
     /// `each` is one answer a tank from now on.
     pub fn leave(&mut self, known_before: usize) {
-        if self.loops.pop() == Some(Loop::Each) {
+        if self.loops.pop() == Some(LoopKind::Each) {
             for name in self.names.values_mut().filter(|name| name.at >= known_before) {
                 name.ty = Type::Series(name.ty.kind().clone(), Collapse::No);
             }
@@ -273,7 +273,7 @@ impl<'a> Checking<'a> {
 
     /// Whether the place is inside an `each`.
     pub fn in_each(&self) -> bool {
-        self.loops.contains(&Loop::Each)
+        self.loops.contains(&LoopKind::Each)
     }
 
     /// Notes an id that was given before.

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::drafting::Id;
-use crate::lang::{Checked, Type};
+use crate::lang::{CheckedExpr, Type};
 use crate::source::{SourceText, Span};
 
 /// What is looked at where a part is used.
@@ -32,7 +32,7 @@ pub(super) struct Term {
 #[derive(Clone, Debug)]
 pub(super) struct Contract {
     pub state: Arc<str>,
-    pub when: Option<Checked>,
+    pub when: Option<CheckedExpr>,
     pub place: (SourceText, Span),
 }
 

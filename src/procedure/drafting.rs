@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::fold::fold;
 use super::naming::{Bound, Naming};
-use crate::document::{Fields, Walk};
+use crate::document::{FaultCollector, Fields};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
 use crate::source::{Fault, Quoted, SourceText, Span};
 
@@ -33,7 +33,7 @@ impl From<Quoted> for Id {
 
 /// Reads strings of one file as expressions and texts.
 pub(super) struct Drafting<'a> {
-    pub walk: &'a Walk<'a>,
+    pub walk: &'a FaultCollector<'a>,
     /// How the names of a part are known where it is used.
     pub naming: Option<&'a Rc<Naming>>,
     /// Ids that could not be drafted.
@@ -140,7 +140,7 @@ fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
 /// Moves a problem from its expression to its place in the file.
 pub(super) fn fault_of(problem: Problem, quoted: &Quoted) -> Fault {
     let mut fault = Fault::new(problem.code, &quoted.source, quoted.place(problem.span), problem.message)
-        .here(problem.here)
+        .label(problem.label)
         .remedy(problem.remedy);
     for note in problem.notes {
         fault = fault.mark(quoted.place(note.span), note.says);
@@ -149,7 +149,7 @@ pub(super) fn fault_of(problem: Problem, quoted: &Quoted) -> Fault {
 }
 
 /// Whether a name may be an id: lower-case letters, digits and `_`, a letter first, no keyword.
-pub(super) fn check_id(quoted: &Quoted, walk: &Walk<'_>) -> bool {
+pub(super) fn check_id(quoted: &Quoted, walk: &FaultCollector<'_>) -> bool {
     let text = &quoted.text;
     let shape = text.starts_with(|c: char| c.is_ascii_lowercase())
         && text.len() <= 60

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::answers::{self, Asked, LONGEST_TEXT, outside, plain_choices};
-use super::question::{Answer, AtHand, Limits, Question, Refusal, Taken, Wanted, WriteKind};
-use crate::lang::{Checked, Value, Values};
+use super::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal, WriteKind};
+use crate::lang::{CheckedExpr, Value, Values};
 use crate::quantity::{Kind, Measure, Truth, Uncertain};
 
 /// Something true before the run starts.
@@ -23,7 +23,7 @@ pub struct Fact {
     /// What an empty answer means.
     pub usual: Option<Usual>,
     /// It is only asked for when this holds; else the usual answer stands.
-    pub when: Option<Checked>,
+    pub when: Option<CheckedExpr>,
     /// Why it is asked.
     pub why: Option<String>,
 }
@@ -37,10 +37,10 @@ impl Fact {
     /// The question, and what an empty answer to it means.
     pub fn question(&self, at_hand: &dyn AtHand) -> Question {
         let wanted = match &self.kind {
-            Kind::Measure(measure) => Wanted::Number(*measure, at_hand.units().unit_for(*measure)),
-            Kind::YesNo => Wanted::YesNo,
-            Kind::Text => Wanted::Text(WriteKind::Text),
-            Kind::OneOf(words) => Wanted::OneOf(plain_choices(words)),
+            Kind::Measure(measure) => AnswerKind::Number(*measure, at_hand.units().unit_for(*measure)),
+            Kind::YesNo => AnswerKind::YesNo,
+            Kind::Text => AnswerKind::Text(WriteKind::Text),
+            Kind::OneOf(words) => AnswerKind::OneOf(plain_choices(words)),
         };
         let usual = self.usual.as_ref().and_then(|usual| match usual {
             Usual::Word(word) => Some(word.clone()),
@@ -53,7 +53,7 @@ impl Fact {
     ///
     /// # Errors
     /// [`Refusal`], with what is wrong with it.
-    pub fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
+    pub fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
         match &self.kind {
             Kind::Measure(measure) => answers::number(&self.asked(*measure, at_hand), answer, at_hand),
             Kind::YesNo => answers::yes_no(answer.typed),
@@ -91,7 +91,7 @@ impl Fact {
 #[derive(Clone, Debug)]
 pub enum Usual {
     /// This value.
-    Value(Checked),
+    Value(CheckedExpr),
     /// This word or text.
     Word(String),
 }

@@ -36,7 +36,8 @@ fn decided(node: &Node) -> Option<Node> {
             _ => None,
         },
         Node::If(a, b, c) => yes_no(a).map(|yes| if yes { b.node.clone() } else { c.node.clone() }),
-        _ => None,
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => None,
+        Node::Minus(_) | Node::Binary(..) | Node::Call(..) => None,
     }
 }
 
@@ -53,10 +54,8 @@ fn either(a: &Expr, b: &Expr, strong: bool) -> Option<Node> {
 
 /// The yes or no that an expression is.
 pub(super) fn yes_no(expr: &Expr) -> Option<bool> {
-    match expr.node {
-        Node::YesNo(yes) => Some(yes),
-        _ => None,
-    }
+    let Node::YesNo(yes) = expr.node else { return None };
+    Some(yes)
 }
 
 #[cfg(test)]

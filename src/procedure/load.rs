@@ -13,16 +13,16 @@ use super::limits::MOST_STEPS;
 use super::model::{Procedure, flat};
 use super::parts::{Loader, Shelf, draft_source};
 use super::prove;
-use super::surroundings::Surroundings;
-use crate::document::walk_document;
-use crate::lang::{Checked, Function, Scope, Type, check, parse};
+use super::surroundings::LoadContext;
+use crate::document::read_document;
+use crate::lang::{CheckedExpr, Function, Scope, Type, check, parse};
 use crate::source::{Fault, Quoted, SourceText};
 
 /// Loads a procedure: parsed, parts in place, every expression typed, every path walked.
 ///
 /// # Errors
 /// Every fault found, in the order of files and lines.
-pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure, Vec<Fault>> {
+pub fn load(source: &SourceText, around: &LoadContext<'_>) -> Result<Procedure, Vec<Fault>> {
     load_beside(source, around, &Shelf::default())
 }
 
@@ -32,7 +32,7 @@ pub fn load(source: &SourceText, around: &Surroundings<'_>) -> Result<Procedure,
 /// As [`load`].
 pub fn load_beside(
     source: &SourceText,
-    around: &Surroundings<'_>,
+    around: &LoadContext<'_>,
     shelf: &Shelf,
 ) -> Result<Procedure, Vec<Fault>> {
     let loader = Loader::new(around, shelf);
@@ -78,13 +78,14 @@ pub struct PartAlone {
 /// Every fault found in it and in the parts it uses.
 pub fn load_part(
     source: &SourceText,
-    around: &Surroundings<'_>,
+    around: &LoadContext<'_>,
     shelf: &Shelf,
 ) -> Result<PartAlone, Vec<Fault>> {
     let loader = Loader::new(around, shelf);
     let (file, part) = loader.alone(source).map_err(sorted)?;
-    let contracts = |contracts: &[DraftContract]| contracts.iter().map(|c| c.written()).collect::<Vec<_>>();
-    let terms = |terms: &[DraftTerm]| terms.iter().map(|term| term.written()).collect::<Vec<_>>();
+    let contracts =
+        |contracts: &[DraftContract]| contracts.iter().map(DraftContract::written).collect::<Vec<_>>();
+    let terms = |terms: &[DraftTerm]| terms.iter().map(DraftTerm::written).collect::<Vec<_>>();
     let head = &file.interface;
     let head = vec![
         ("Takes", terms(&head.takes)),
@@ -105,7 +106,7 @@ pub fn load_part(
 /// assert_eq!(title(&text).as_deref(), Some("Look"));
 /// ```
 pub fn title(source: &SourceText) -> Option<String> {
-    let (title, _) = walk_document(source, |root| root.text("title")).ok()?;
+    let (title, _) = read_document(source, |root| root.text("title")).ok()?;
     title.map(|title| title.text)
 }
 
@@ -118,7 +119,7 @@ pub fn title(source: &SourceText) -> Option<String> {
 /// let checked = tankhand::procedure::check_expression("2 psi + 3 psi").unwrap_err();
 /// assert_eq!(checked[0].code, "kinds-differ");
 /// ```
-pub fn check_expression(text: &str) -> Result<Checked, Vec<Fault>> {
+pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
     let source = SourceText::new("expression", text);
     let quoted = Quoted { text: text.to_string(), span: (0..text.len()).into(), source };
     let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;

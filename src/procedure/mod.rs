@@ -46,13 +46,14 @@ pub use model::{Procedure, State};
 pub use paper::{Paper, PaperLine, Said, Slot};
 pub use parts::Shelf;
 pub use question::{
-    ACKNOWLEDGE, Answer, AtHand, Choice, GaugeAt, Limits, Number, Question, Refusal, Taken, Wanted, WriteKind,
+    ACKNOWLEDGE, Accepted, Answer, AnswerKind, AskedChoice, AtHand, GaugeAt, Limits, Number, Question,
+    Refusal, WriteKind,
 };
 pub use shipped::{SHIPPED, Shipped, shipped};
 pub use step::{
-    Action, Asks, Check, Compute, Course, Each, Gives, Loop, Repeat, Shown, Step, Stop, StopOutcome, Tells,
-    Use, time_of,
+    Action, Asks, Check, Compute, Course, Each, Gives, LoopKind, Repeat, Shown, Step, Stop, StopOutcome,
+    Tells, Use, time_of,
 };
 pub use steps::{VERBS, own_keys};
-pub use surroundings::{Path, Surroundings, Texts, UnreadableText};
+pub use surroundings::{LoadContext, Path, Texts, UnreadableText};
 pub use verb::Verb;

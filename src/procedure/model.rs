@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::fact::Fact;
-use super::step::{Loop, Step};
+use super::step::{LoopKind, Step};
 use crate::source::SourceText;
 
 /// A loaded procedure.
@@ -47,7 +47,8 @@ impl Procedure {
 
     /// Whether it takes all tanks one by one.
     pub fn goes_round(&self) -> bool {
-        let each = |step: &Step| step.course().comes_round().is_some_and(|(which, _)| which == Loop::Each);
+        let each =
+            |step: &Step| step.course().comes_round().is_some_and(|(which, _)| which == LoopKind::Each);
         self.steps.iter().any(each)
     }
 

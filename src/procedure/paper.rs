@@ -1,7 +1,7 @@
 //! How a step reads on paper: in a procedure read out, and on a worksheet to be filled in.
 
 use super::question::Limits;
-use crate::lang::{Checked, Template, Value};
+use crate::lang::{CheckedExpr, Template, Value};
 use crate::quantity::{Kind, Units};
 
 /// A text with what it is; nothing is said of what there is not.
@@ -18,7 +18,7 @@ pub(super) fn may_say(word: &'static str, text: &Option<Template>) -> Said {
 }
 
 /// An expression as it is written.
-pub(super) fn written(checked: &Checked) -> String {
+pub(super) fn written(checked: &CheckedExpr) -> String {
     checked.expr().to_string()
 }
 
@@ -74,19 +74,19 @@ pub trait Paper {
     /// A text with what is known put in, and names in words where it is not.
     fn text(&self, template: &Template) -> String;
     /// An expression in words a person can follow with a pencil.
-    fn in_words(&self, expr: &Checked) -> String;
+    fn in_words(&self, expr: &CheckedExpr) -> String;
     /// The value of an expression that rests on nothing the work must tell.
-    fn settled(&self, expr: &Checked) -> Option<Value>;
+    fn determined(&self, expr: &CheckedExpr) -> Option<Value>;
     /// Whether a condition holds, when that is settled.
-    fn holds(&self, condition: &Checked) -> Option<bool>;
+    fn holds(&self, condition: &CheckedExpr) -> Option<bool>;
     /// The household's units.
     fn units(&self) -> Units;
     /// Whether the step may turn out not to be called for.
     fn may_be_left_out(&self) -> bool;
     /// What the sheet has in place of working an expression out, as a sentence about `label`.
-    fn instead(&self, label: &str, expr: &Checked) -> String;
+    fn instead(&self, label: &str, expr: &CheckedExpr) -> String;
     /// From here on a name has a value that is settled.
-    fn settle(&mut self, name: &str, value: Value);
+    fn determine(&mut self, name: &str, value: Value);
 
     /// A text that may be absent.
     fn may(&self, template: &Option<Template>) -> Option<String> {

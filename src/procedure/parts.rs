@@ -22,10 +22,10 @@ use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::model::Procedure;
 use super::naming::Naming;
 use super::prove;
-use super::step::Loop;
-use super::surroundings::Surroundings;
+use super::step::LoopKind;
+use super::surroundings::LoadContext;
 use super::verb::{DraftAction, DraftStep};
-use crate::document::walk_document;
+use crate::document::read_document;
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
@@ -84,7 +84,7 @@ pub(super) fn draft_source(
             .remedy("see whether it is the right file");
         return Err(vec![fault]);
     }
-    walk_document(source, |root| draft_file(root, naming))
+    read_document(source, |root| draft_file(root, naming))
 }
 
 /// The name by which a `use` would call this file.
@@ -95,7 +95,7 @@ pub(super) fn own_name(name: &str) -> String {
 
 /// Where parts come from while one procedure is loaded.
 pub(super) struct Loader<'a> {
-    around: &'a Surroundings<'a>,
+    around: &'a LoadContext<'a>,
     shelf: &'a Shelf,
     /// The files being put in place, outermost first.
     open: RefCell<Vec<String>>,
@@ -104,7 +104,7 @@ pub(super) struct Loader<'a> {
 }
 
 impl<'a> Loader<'a> {
-    pub fn new(around: &'a Surroundings<'a>, shelf: &'a Shelf) -> Loader<'a> {
+    pub fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
         Loader { around, shelf, open: RefCell::default(), count: Cell::new(0) }
     }
 
@@ -302,7 +302,7 @@ impl<'a> Loader<'a> {
         let name = own_name(source.name());
         let mut interface =
             Interface { name, takes, gives, needs, brings, undoes, proven: Proven::default() };
-        let in_repeat = binding.loops.contains(&Loop::Repeat);
+        let in_repeat = binding.loops.contains(&LoopKind::Repeat);
         interface.proven = prove::prove_part(&procedure, &interface, (file.interface.span, in_repeat))?;
         let interface = Arc::new(interface);
         Ok(Part { procedure, interface, inner, facts_used })

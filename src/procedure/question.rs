@@ -5,7 +5,7 @@ use thiserror::Error;
 use std::time::Duration;
 
 use crate::clock::Moment;
-use crate::lang::{Checked, Template, Values};
+use crate::lang::{CheckedExpr, Template, Values};
 use crate::quantity::{Measure, Unit, Units};
 use crate::record::EntryKind;
 
@@ -16,14 +16,14 @@ pub const ACKNOWLEDGE: &str = "understood";
 #[derive(Clone, Debug)]
 pub struct Limits {
     /// The lowest.
-    pub low: Checked,
+    pub low: CheckedExpr,
     /// The highest.
-    pub high: Checked,
+    pub high: CheckedExpr,
 }
 
 /// One of the words to choose from.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Choice {
+pub struct AskedChoice {
     /// The word.
     pub value: String,
     /// What the person sees.
@@ -45,7 +45,7 @@ pub enum WriteKind {
 
 /// What kind of answer is waited for.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Wanted {
+pub enum AnswerKind {
     /// That it is done; for a danger with this word.
     Done(Option<&'static str>),
     /// A number of a measure; a bare one is taken in the unit.
@@ -53,7 +53,7 @@ pub enum Wanted {
     /// Yes or no.
     YesNo,
     /// One of these.
-    OneOf(Vec<Choice>),
+    OneOf(Vec<AskedChoice>),
     /// Free text, a date, a file's path.
     Text(WriteKind),
     /// That a wait begins; how long it will be.
@@ -72,15 +72,15 @@ pub struct Question {
     /// The danger to be acknowledged.
     pub danger: Option<String>,
     /// What is wanted.
-    pub wanted: Wanted,
+    pub expects: AnswerKind,
     /// What an empty answer means.
     pub usual: Option<String>,
 }
 
 impl Question {
     /// A question with a text and no more.
-    pub fn new(text: String, wanted: Wanted) -> Question {
-        Question { text, see: None, danger: None, wanted, usual: None }
+    pub fn new(text: String, expects: AnswerKind) -> Question {
+        Question { text, see: None, danger: None, expects, usual: None }
     }
 }
 
@@ -108,7 +108,7 @@ pub struct Number {
 
 /// An answer that is taken, as the record keeps it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Taken {
+pub struct Accepted {
     /// What the entry tells of.
     pub kind: EntryKind,
     /// The answer in its lasting words.
@@ -117,10 +117,10 @@ pub struct Taken {
     pub number: Option<Number>,
 }
 
-impl Taken {
+impl Accepted {
     /// An answer in words.
-    pub fn words(kind: EntryKind, given: &str) -> Taken {
-        Taken { kind, given: given.to_string(), number: None }
+    pub fn words(kind: EntryKind, given: &str) -> Accepted {
+        Accepted { kind, given: given.to_string(), number: None }
     }
 }
 
@@ -132,7 +132,7 @@ pub enum Refusal {
     Again(String),
     /// It can be, but is unlikely; ask whether it is meant.
     #[error("{0}")]
-    Doubt(String),
+    Unusual(String),
 }
 
 impl Refusal {

@@ -10,8 +10,8 @@ use std::sync::Arc;
 
 use super::contract::Placed;
 use super::paper::{Paper, PaperLine, Said};
-use super::question::{Answer, AtHand, Question, Refusal, Taken};
-use crate::lang::{Checked, Template};
+use super::question::{Accepted, Answer, AtHand, Question, Refusal};
+use crate::lang::{CheckedExpr, Template};
 use crate::quantity::Kind;
 use crate::record::Entry;
 use crate::source::{SourceText, Span};
@@ -28,7 +28,7 @@ pub struct Step {
     /// A heading, where a new part of the work begins.
     pub title: Option<Template>,
     /// The step is left out when this does not hold.
-    pub when: Option<Checked>,
+    pub when: Option<CheckedExpr>,
     /// Why it is done.
     pub why: Option<Template>,
     /// How it is done.
@@ -97,13 +97,13 @@ pub trait Asks: fmt::Debug {
     ///
     /// # Errors
     /// [`Refusal`], with what is wrong with it.
-    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal>;
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal>;
     /// What the answer leaves under the step's name.
     fn gives(&self) -> Option<Gives<'_>>;
     /// What it shows and looks at.
     fn shows(&self) -> Shown<'_>;
     /// What a summary says of its one answer; `None` where the answer speaks for itself.
-    fn told(&self, answer: &Entry) -> Option<String>;
+    fn message(&self, answer: &Entry) -> Option<String>;
 }
 
 /// What a person reads at a step, and what it rests on.
@@ -114,7 +114,7 @@ pub struct Shown<'a> {
     /// The danger that is acknowledged in words.
     pub danger: Option<&'a Template>,
     /// Every expression it looks at beside, and what for.
-    pub looks_at: Vec<(&'a Checked, Use)>,
+    pub looks_at: Vec<(&'a CheckedExpr, Use)>,
 }
 
 /// What a step leaves under its name.
@@ -156,7 +156,7 @@ pub enum Use {
 #[derive(Clone, Debug)]
 pub struct Compute {
     /// What is computed.
-    pub expr: Arc<Checked>,
+    pub expr: Arc<CheckedExpr>,
     /// What the person is told.
     pub say: Option<Template>,
     /// What the person is told when it cannot be worked out.
@@ -167,7 +167,7 @@ pub struct Compute {
 #[derive(Clone, Debug)]
 pub struct Check {
     /// What should hold.
-    pub expr: Checked,
+    pub expr: CheckedExpr,
     /// The run stops when it fails.
     pub must: bool,
     /// What is told when it holds.
@@ -178,14 +178,14 @@ pub struct Check {
     pub unsure: Option<Template>,
     /// The time over which that came about which is compared, and in proportion to it: a longer
     /// one would tell more.
-    pub over: Option<Checked>,
+    pub over: Option<CheckedExpr>,
 }
 
 /// Steps to repeat.
 #[derive(Clone, Debug)]
 pub struct Repeat {
     /// The rounds end when this holds.
-    pub until: Checked,
+    pub until: CheckedExpr,
     /// There are at least this many; 0 lets `until` hold before the first.
     pub at_least: u32,
     /// There are at most this many.
@@ -223,7 +223,7 @@ pub enum StopOutcome {
 
 /// What brings steps round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Loop {
+pub enum LoopKind {
     /// They come round until something holds.
     Repeat,
     /// They come round for each tank.
@@ -260,10 +260,10 @@ impl<'a> Course<'a> {
     }
 
     /// Coming round, with the steps that do.
-    pub fn comes_round(self) -> Option<(Loop, &'a [Step])> {
+    pub fn comes_round(self) -> Option<(LoopKind, &'a [Step])> {
         match self {
-            Course::Repeat(repeat) => Some((Loop::Repeat, &repeat.body)),
-            Course::Each(each) => Some((Loop::Each, &each.body)),
+            Course::Repeat(repeat) => Some((LoopKind::Repeat, &repeat.body)),
+            Course::Each(each) => Some((LoopKind::Each, &each.body)),
             Course::Ask(_) | Course::Compute(_) | Course::Check(_) | Course::Stop(_) => None,
         }
     }

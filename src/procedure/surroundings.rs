@@ -31,7 +31,7 @@ pub trait Texts {
 }
 
 /// What a procedure is loaded among.
-pub struct Surroundings<'a> {
+pub struct LoadContext<'a> {
     /// The parts.
     pub texts: &'a dyn Texts,
     /// What a system file may have.

@@ -67,7 +67,7 @@ pub(super) struct DraftUse {
 
 impl DraftUse {
     /// What a name of the using file stands for.
-    pub fn here(&self, name: &str) -> Bound {
+    pub fn label(&self, name: &str) -> Bound {
         let outside = self.naming.as_ref().and_then(|naming| naming.outside(name));
         outside.unwrap_or_else(|| Bound::Name(name.to_string()))
     }

@@ -138,7 +138,7 @@ pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
 ///
 /// ```
 /// use tankhand::quantity::{Measure, SourceId, Uncertain, Units, show_with_limits};
-/// let x = Uncertain::exact(249_590.0).doubt(SourceId::Reading(1), 3_100.0);
+/// let x = Uncertain::exact(249_590.0).with_component(SourceId::Reading(1), 3_100.0);
 /// assert_eq!(show_with_limits(Measure::Pressure, &x, Units::Us), "36.2 ± 0.9 psi");
 /// ```
 pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> String {
@@ -146,7 +146,7 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
         Measure::Duration => Some(fitting_time(value.value())),
         _ => units.unit_for(measure).map(|unit| fitting_size(measure, unit, value.value())),
     };
-    if doubtless(value) || measure == Measure::Instant {
+    if exact(value) || measure == Measure::Instant {
         return show(measure, value, units);
     }
     limited(measure, value, unit)
@@ -156,15 +156,15 @@ pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> St
 ///
 /// ```
 /// use tankhand::quantity::{Measure, SourceId, Uncertain, show_in_with_limits, unit};
-/// let x = Uncertain::exact(249_590.0).doubt(SourceId::Reading(1), 3_100.0);
+/// let x = Uncertain::exact(249_590.0).with_component(SourceId::Reading(1), 3_100.0);
 /// assert_eq!(show_in_with_limits(Measure::Pressure, &x, unit("bar").unwrap()), "2.50 ± 0.06 bar");
 /// ```
 pub fn show_in_with_limits(measure: Measure, value: &Uncertain, unit: &'static Unit) -> String {
-    if doubtless(value) { show_in(measure, value, unit) } else { limited(measure, value, Some(unit)) }
+    if exact(value) { show_in(measure, value, unit) } else { limited(measure, value, Some(unit)) }
 }
 
-/// What is left when two equal doubts cancel but for rounding is no doubt.
-fn doubtless(value: &Uncertain) -> bool {
+/// What is left when two equal uncertainties cancel but for rounding is no uncertainty.
+fn exact(value: &Uncertain) -> bool {
     value.standard_uncertainty() <= 1e-9 * value.value().abs()
 }
 
@@ -207,7 +207,7 @@ fn fitting_time(seconds: f64) -> &'static Unit {
 /// assert_eq!(show_number(36.537, 1.6), "37");
 /// ```
 pub fn show_number(number: f64, u: f64) -> String {
-    // What is left when two equal doubts cancel but for rounding is no doubt.
+    // What is left when two equal uncertainties cancel but for rounding is no uncertainty.
     if u > 1e-9 * number.abs() {
         return trimmed(rounded(number, warranted_decimals(2.0 * u, 2.5)));
     }
@@ -270,9 +270,78 @@ mod tests {
             (Measure::Count, 3.0, 0.0, "3", "3"),
         ];
         for (measure, si, u, us, metric) in table {
-            let value = Uncertain::exact(si).doubt(SourceId::Reading(1), u);
+            let value = Uncertain::exact(si).with_component(SourceId::Reading(1), u);
             assert_eq!(show(measure, &value, Units::Us), us);
             assert_eq!(show(measure, &value, Units::Metric), metric);
+        }
+    }
+
+    #[test]
+    fn times_and_small_volumes_are_shown_in_fitting_units() {
+        let times = [(119.0, "119 s"), (120.0, "2 min"), (7_199.0, "119.98 min"), (7_200.0, "2 h")];
+        let long =
+            [(172_799.0, "48 h"), (172_800.0, "2 day"), (-90.0, "-90 s"), (-7_200.0, "-2 h"), (0.0, "0 s")];
+        for (seconds, expected) in times.into_iter().chain(long) {
+            assert_eq!(show(Measure::Duration, &Uncertain::exact(seconds), Units::Us), expected);
+        }
+        let volumes = [
+            (0.0, "0 gal", "0 L"),
+            (0.000_9, "0.23775 gal", "900 mL"),
+            (0.000_899, "1.8999 pt", "899 mL"),
+            (0.001, "0.26417 gal", "1 L"),
+            (-0.000_5, "-1.0567 pt", "-500 mL"),
+        ];
+        for (si, us, metric) in volumes {
+            let value = Uncertain::exact(si);
+            assert_eq!(show(Measure::Volume, &value, Units::Us), us);
+            assert_eq!(show(Measure::Volume, &value, Units::Metric), metric);
+        }
+    }
+
+    #[test]
+    fn no_more_decimals_than_the_limit_warrants() {
+        let table = [
+            (0.0, 0, 0),
+            (-1.0, 0, 0),
+            (f64::INFINITY, 0, 0),
+            (f64::NAN, 0, 0),
+            (1.0, 1, 1),
+            (2.4, 1, 1),
+            (2.5, 1, 0),
+            (3.54, 1, 0),
+            (3.55, 0, 0),
+            (9.4, 0, 0),
+            (9.5, 0, 0),
+            (0.35, 2, 1),
+            (0.36, 1, 1),
+            (0.94, 1, 1),
+            (0.95, 1, 1),
+            (0.096, 2, 2),
+            (12.0, 0, 0),
+            (1e-9, 6, 6),
+        ];
+        for (limit, two_below_355, two_below_25) in table {
+            assert_eq!(warranted_decimals(limit, 3.55), two_below_355, "{limit}");
+            assert_eq!(warranted_decimals(limit, 2.5), two_below_25, "{limit}");
+        }
+    }
+
+    #[test]
+    fn zero_has_no_minus_and_other_numbers_keep_theirs() {
+        let table =
+            [(-0.01, 1, "0.0"), (-0.4, 0, "0"), (-0.0, 2, "0.00"), (-5.0, 0, "-5"), (-0.06, 1, "-0.1")];
+        for (number, decimals, expected) in table {
+            assert_eq!(rounded(number, decimals), expected);
+        }
+        let table = [
+            (0.0, 3, "0"),
+            (1234.5, 3, "1234"),
+            (-12.345, 3, "-12.3"),
+            (0.012_345, 3, "0.0123"),
+            (99.96, 3, "100"),
+        ];
+        for (number, digits, expected) in table {
+            assert_eq!(significant(number, digits), expected);
         }
     }
 }

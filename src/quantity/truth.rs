@@ -1,4 +1,4 @@
-//! Yes or no, with the doubt that uncertain numbers leave.
+//! Yes or no, with the uncertainty that uncertain numbers leave.
 
 use statrs::function::erf::erfc;
 use thiserror::Error;
@@ -36,6 +36,8 @@ pub enum NoConfidence {
 pub fn read_confidence(text: &str) -> Result<f64, NoConfidence> {
     let typed = read_number(text, Family::Number)?;
     let confidence = typed.number * typed.unit.map_or(1.0, |unit| unit.size);
+    // In binary 99.9 % is a little more than 0.999.
+    let confidence = (confidence * 1e9).round() / 1e9;
     if CONFIDENCES.contains(&confidence) { Ok(confidence) } else { Err(NoConfidence::OutOfRange) }
 }
 
@@ -47,7 +49,7 @@ pub enum Verdict {
     /// It does not hold, with at least the asked-for probability.
     Fail,
     /// The numbers do not tell.
-    CantTell,
+    Unsure,
 }
 
 impl Verdict {
@@ -56,7 +58,7 @@ impl Verdict {
         match self {
             Verdict::Pass => "pass",
             Verdict::Fail => "fail",
-            Verdict::CantTell => "can't tell",
+            Verdict::Unsure => "can't tell",
         }
     }
 }
@@ -76,7 +78,7 @@ pub struct Truth {
 }
 
 impl Truth {
-    /// A yes or no without doubt.
+    /// A yes or no without uncertainty.
     pub fn certain(yes: bool) -> Truth {
         let p = if yes { 1.0 } else { 0.0 };
         Truth { best: yes, least: p, most: p }
@@ -88,7 +90,7 @@ impl Truth {
     /// ```
     /// use tankhand::quantity::{Truth, Verdict};
     /// assert_eq!(Truth::of_margin(2.0, 1.0, false).verdict(0.95), Verdict::Pass);
-    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::CantTell);
+    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::Unsure);
     /// ```
     pub fn of_margin(margin: f64, u: f64, strict: bool) -> Truth {
         let best = if strict { margin > 0.0 } else { margin >= 0.0 };
@@ -127,7 +129,7 @@ impl Truth {
         } else if self.most <= 1.0 - confidence {
             Verdict::Fail
         } else {
-            Verdict::CantTell
+            Verdict::Unsure
         }
     }
 }
@@ -159,5 +161,45 @@ mod tests {
         let either = a.or(a);
         assert!((either.least - 0.9).abs() < 1e-12 && (either.most - 1.0).abs() < 1e-12);
         assert_eq!(Truth::certain(true).not(), Truth::certain(false));
+    }
+
+    #[test]
+    fn both_ends_of_what_cannot_be_told() {
+        let with = |least, most| Truth { best: true, least, most };
+        let table = [
+            (with(0.95, 1.0), Verdict::Pass),
+            (with(0.949, 1.0), Verdict::Unsure),
+            (with(0.0, 0.25), Verdict::Unsure),
+            (with(0.0, 0.04), Verdict::Fail),
+            (with(0.0, 1.0), Verdict::Unsure),
+            (Truth::of_margin(0.0, 0.0, false), Verdict::Pass),
+            (Truth::of_margin(0.0, 0.0, true), Verdict::Fail),
+            (Truth::of_margin(-1.0, 0.5, false), Verdict::Fail),
+            (Truth::of_margin(1.0, 0.5, true), Verdict::Pass),
+            (Truth::of_margin(1.0, f64::INFINITY, false), Verdict::Pass),
+        ];
+        for (truth, verdict) in table {
+            assert_eq!(truth.verdict(0.95), verdict, "{truth:?}");
+        }
+        assert_eq!(with(0.0, 0.25).verdict(0.75), Verdict::Fail);
+        assert_eq!(
+            (Truth::of_margin(0.0, 1.0, false).best, Truth::of_margin(0.0, 1.0, true).best),
+            (true, false)
+        );
+    }
+
+    #[test]
+    fn a_confidence_is_from_three_fifths_to_almost_certain() {
+        for (text, expected) in [
+            ("60 %", Ok(0.6)),
+            ("0.6", Ok(0.6)),
+            ("99.9 %", Ok(0.999)),
+            ("59.9 %", Err(NoConfidence::OutOfRange)),
+            ("0.9991", Err(NoConfidence::OutOfRange)),
+            ("95", Err(NoConfidence::OutOfRange)),
+        ] {
+            assert_eq!(read_confidence(text), expected, "{text}");
+        }
+        assert!(matches!(read_confidence("sure"), Err(NoConfidence::Unreadable(_))));
     }
 }

@@ -1,6 +1,6 @@
 //! A value with its uncertainty and where that comes from.
 //!
-//! An [`Uncertain`] holds, beside its best estimate, how far each independent source of doubt
+//! An [`Uncertain`] holds, beside its best estimate, how far each independent source of uncertainty
 //! moves it: the product of the sensitivity and the source's standard uncertainty (JCGM
 //! 100:2008, 5.1.3). Sources are shared by identity, so what two values have in common cancels
 //! in their difference and `x - x` is exactly zero.
@@ -12,7 +12,7 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 use rustc_hash::FxBuildHasher;
 use smallvec::SmallVec;
 
-/// One independent source of doubt: where the same one stands in two values, they share it.
+/// One independent source of uncertainty: where the same one stands in two values, they share it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum SourceId {
     /// What one reading was rounded to, by the number of its entry.
@@ -54,36 +54,36 @@ impl SourceId {
     }
 }
 
-type Parts = SmallVec<[(SourceId, f64); 4]>;
+type Components = SmallVec<[(SourceId, f64); 4]>;
 
-/// A best estimate and its sensitivities to independent sources of doubt.
+/// A best estimate and its sensitivities to independent sources of uncertainty.
 #[derive(Debug, PartialEq)]
 pub struct Uncertain {
     value: f64,
     /// Sorted by source; each with sensitivity times standard uncertainty, never zero.
-    parts: Parts,
+    components: Components,
 }
 
 impl Uncertain {
-    /// A value known without doubt.
+    /// A value known exactly.
     pub fn exact(value: f64) -> Uncertain {
-        Uncertain { value, parts: Parts::new() }
+        Uncertain { value, components: Components::new() }
     }
 
     /// The same value, doubted further by `source` with standard uncertainty `u`.
     ///
     /// ```
     /// use tankhand::quantity::{SourceId, Uncertain};
-    /// let x = Uncertain::exact(10.0).doubt(SourceId::Reading(1), 0.3).doubt(SourceId::Reading(2), 0.4);
+    /// let x = Uncertain::exact(10.0).with_component(SourceId::Reading(1), 0.3).with_component(SourceId::Reading(2), 0.4);
     /// assert_eq!(x.standard_uncertainty(), 0.5);
     /// assert_eq!((x.clone() - x).standard_uncertainty(), 0.0);
     /// ```
-    pub fn doubt(self, source: SourceId, u: f64) -> Uncertain {
-        let mut parts = Parts::new();
+    pub fn with_component(self, source: SourceId, u: f64) -> Uncertain {
+        let mut components = Components::new();
         if u != 0.0 {
-            parts.push((source, u));
+            components.push((source, u));
         }
-        self + Uncertain { value: 0.0, parts }
+        self + Uncertain { value: 0.0, components }
     }
 
     /// The best estimate.
@@ -93,19 +93,19 @@ impl Uncertain {
 
     /// The combined standard uncertainty (JCGM 100:2008, 5.1.2).
     pub fn standard_uncertainty(&self) -> f64 {
-        self.parts.iter().map(|(_, part)| part * part).sum::<f64>().sqrt()
+        self.components.iter().map(|(_, component)| component * component).sum::<f64>().sqrt()
     }
 
     /// What each source contributes, signed, in the order of the sources.
-    pub fn parts(&self) -> &[(SourceId, f64)] {
-        &self.parts
+    pub fn components(&self) -> &[(SourceId, f64)] {
+        &self.components
     }
 
     /// The same value with what each source contributes multiplied by a factor.
     pub fn rescaled(mut self, factor: &dyn Fn(SourceId) -> f64) -> Uncertain {
-        self.parts.retain(|(source, part)| {
-            *part *= factor(*source);
-            *part != 0.0
+        self.components.retain(|(source, component)| {
+            *component *= factor(*source);
+            *component != 0.0
         });
         self
     }
@@ -113,9 +113,9 @@ impl Uncertain {
     /// A function of one value: its value and derivative there.
     pub fn map(mut self, value: f64, derivative: f64) -> Uncertain {
         self.value = value;
-        self.parts.retain(|(_, part)| {
-            *part *= derivative;
-            *part != 0.0
+        self.components.retain(|(_, component)| {
+            *component *= derivative;
+            *component != 0.0
         });
         self
     }
@@ -123,13 +123,16 @@ impl Uncertain {
     /// A function of two values: its value and both partial derivatives there.
     #[inline]
     fn combine(self, other: Uncertain, value: f64, by_self: f64, by_other: f64) -> Uncertain {
-        // Most operands in a formula are known without doubt; the other's parts then stay in place.
-        match (self.parts.is_empty(), other.parts.is_empty()) {
+        // Most operands in a formula are known exactly; the other's parts then stay in place.
+        match (self.components.is_empty(), other.components.is_empty()) {
             (_, true) => self.map(value, by_self),
             (true, false) => other.map(value, by_other),
             (false, false) => {
-                let mine = Scaled { parts: &self.parts, by: by_self };
-                Uncertain { value, parts: mine.merged(Scaled { parts: &other.parts, by: by_other }) }
+                let mine = Scaled { components: &self.components, by: by_self };
+                Uncertain {
+                    value,
+                    components: mine.merged(Scaled { components: &other.components, by: by_other }),
+                }
             }
         }
     }
@@ -137,41 +140,41 @@ impl Uncertain {
 
 /// The parts of a value, to be multiplied by a derivative.
 struct Scaled<'a> {
-    parts: &'a [(SourceId, f64)],
+    components: &'a [(SourceId, f64)],
     by: f64,
 }
 
 impl Scaled<'_> {
     /// The parts of both, joined by source.
-    fn merged(self, other: Scaled<'_>) -> Parts {
-        let mut parts = Parts::new();
-        let mut push = |source: SourceId, part: f64| {
-            if part != 0.0 {
-                parts.push((source, part));
+    fn merged(self, other: Scaled<'_>) -> Components {
+        let mut components = Components::new();
+        let mut push = |source: SourceId, component: f64| {
+            if component != 0.0 {
+                components.push((source, component));
             }
         };
         let (mut a, mut b) = (0, 0);
-        while let (Some(&(s, x)), Some(&(t, y))) = (self.parts.get(a), other.parts.get(b)) {
+        while let (Some(&(s, x)), Some(&(t, y))) = (self.components.get(a), other.components.get(b)) {
             let order = s.cmp(&t);
-            let part = match order {
+            let component = match order {
                 Ordering::Less => self.by * x,
                 Ordering::Equal => self.by * x + other.by * y,
                 Ordering::Greater => other.by * y,
             };
-            push(s.min(t), part);
+            push(s.min(t), component);
             a += usize::from(order.is_le());
             b += usize::from(order.is_ge());
         }
-        self.parts[a..].iter().for_each(|&(s, x)| push(s, self.by * x));
-        other.parts[b..].iter().for_each(|&(t, y)| push(t, other.by * y));
-        parts
+        self.components[a..].iter().for_each(|&(s, x)| push(s, self.by * x));
+        other.components[b..].iter().for_each(|&(t, y)| push(t, other.by * y));
+        components
     }
 }
 
 impl Clone for Uncertain {
     /// As one block of memory, not part by part.
     fn clone(&self) -> Uncertain {
-        Uncertain { value: self.value, parts: Parts::from_slice(&self.parts) }
+        Uncertain { value: self.value, components: Components::from_slice(&self.components) }
     }
 }
 
@@ -236,21 +239,21 @@ mod tests {
         #[test]
         fn derivatives_agree_with_numerical_ones(x in 0.5f64..4.0, y in 0.5f64..4.0) {
             let (sx, sy) = (SourceId::Reading(1), SourceId::Reading(2));
-            let u = Uncertain::exact(x).doubt(sx, 1.0);
-            let v = Uncertain::exact(y).doubt(sy, 1.0);
+            let u = Uncertain::exact(x).with_component(sx, 1.0);
+            let v = Uncertain::exact(y).with_component(sy, 1.0);
             let result = formula(u, v);
             let h = 1e-6;
             let dx = (formula(x + h, y) - formula(x - h, y)) / (2.0 * h);
             let dy = (formula(x, y + h) - formula(x, y - h)) / (2.0 * h);
             for (source, expected) in [(sx, dx), (sy, dy)] {
-                let found = result.parts().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
+                let found = result.components().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
                 prop_assert!((found - expected).abs() <= 1e-5 * (1.0 + expected.abs()), "{found} {expected}");
             }
         }
 
         #[test]
         fn a_value_less_itself_is_exactly_zero(x in -1e6f64..1e6, u in 0.0f64..10.0, w in 0.0f64..10.0) {
-            let a = Uncertain::exact(x).doubt(SourceId::Reading(7), u).doubt(SourceId::Reading(3), w);
+            let a = Uncertain::exact(x).with_component(SourceId::Reading(7), u).with_component(SourceId::Reading(3), w);
             prop_assert_eq!(a.clone() - a, Uncertain::exact(0.0));
         }
 
@@ -258,10 +261,10 @@ mod tests {
         fn order_of_addition_does_not_matter(
             ids in proptest::collection::vec((0u64..6, -3.0f64..3.0), 0..8)
         ) {
-            let one = ids.iter().fold(Uncertain::exact(0.0), |x, &(s, u)| x.doubt(SourceId::Reading(s), u));
-            let two = ids.iter().rev().fold(Uncertain::exact(0.0), |x, &(s, u)| x.doubt(SourceId::Reading(s), u));
+            let one = ids.iter().fold(Uncertain::exact(0.0), |x, &(s, u)| x.with_component(SourceId::Reading(s), u));
+            let two = ids.iter().rev().fold(Uncertain::exact(0.0), |x, &(s, u)| x.with_component(SourceId::Reading(s), u));
             prop_assert!((one.standard_uncertainty() - two.standard_uncertainty()).abs() < 1e-9);
-            prop_assert!(one.parts().is_sorted_by(|a, b| a.0 < b.0));
+            prop_assert!(one.components().is_sorted_by(|a, b| a.0 < b.0));
         }
     }
 }

@@ -126,7 +126,7 @@ impl Unit {
     }
 }
 
-/// The unit a person means by `text`: as written, else in any case when that leaves no doubt.
+/// The unit a person means by `text`: as written, else in any case when that leaves no uncertainty.
 ///
 /// ```
 /// use tankhand::quantity::unit;

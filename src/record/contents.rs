@@ -1,9 +1,9 @@
 //! A record read: head, entries, result, and what a broken-off write left.
 
 use super::fault::Trouble;
-use super::parse::{Part, header, part};
+use super::parse::{BlockContents, header, part};
 use super::render::FORMAT;
-use super::scan::{Block, Rest, Scan, scan};
+use super::scan::{RawBlock, Rest, Scan, scan};
 use super::unclear::Unclear;
 use super::{Edit, Entry, ForeignEntry, Header, Section, Summary, TornTail};
 
@@ -73,9 +73,9 @@ fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
         }
         let next = contents.last_number() + 1;
         match part(text(block)?).map_err(|why| unclear(block, &why))? {
-            Part::Entry(entry) if entry.n == next => contents.entries.push(*entry),
-            Part::Foreign(entry) if entry.n == next => contents.foreign.push(entry),
-            Part::Result(summary) => contents.summary = Some(summary),
+            BlockContents::Entry(entry) if entry.n == next => contents.entries.push(*entry),
+            BlockContents::Foreign(entry) if entry.n == next => contents.foreign.push(entry),
+            BlockContents::Result(summary) => contents.summary = Some(summary),
             _ => return Err(unclear(block, &Unclear::OutOfOrder { next })),
         }
     }
@@ -114,11 +114,11 @@ pub(super) fn edit(scan: &Scan<'_>, bytes: &[u8], seal_line: usize) -> Edit {
         _ if after.starts_with(b"\n[result]") => Section::Result,
         n => Section::Entry(n as u64),
     };
-    let first_line = Block { body: after, line: scan.line }.first_line();
+    let first_line = RawBlock { body: after, line: scan.line }.first_line();
     Edit { section, first_line, seal_line }
 }
 
-fn text<'a>(block: &Block<'a>) -> Result<&'a str, Trouble> {
+fn text<'a>(block: &RawBlock<'a>) -> Result<&'a str, Trouble> {
     std::str::from_utf8(block.body).map_err(|error| {
         let before = &block.body[..error.valid_up_to()];
         let line = block.line + before.iter().filter(|byte| **byte == b'\n').count();
@@ -126,6 +126,6 @@ fn text<'a>(block: &Block<'a>) -> Result<&'a str, Trouble> {
     })
 }
 
-fn unclear(block: &Block<'_>, why: &Unclear) -> Trouble {
+fn unclear(block: &RawBlock<'_>, why: &Unclear) -> Trouble {
     Trouble::Unclear { line: block.first_line(), message: why.to_string() }
 }

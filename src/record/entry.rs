@@ -172,8 +172,8 @@ pub struct Entry {
     pub verdict: Option<Verdict>,
     /// A check's best estimate and the bounds of its probability.
     pub truth: Option<Truth>,
-    /// What would settle a check that can't tell.
-    pub settle: Option<String>,
+    /// What would decide a check that can't tell.
+    pub advice: Option<String>,
     /// Why a step was skipped, or a remark.
     pub reason: Option<String>,
     /// The number of the entry this one replaces or takes back.
@@ -203,7 +203,7 @@ impl Entry {
             gauge: None,
             verdict: None,
             truth: None,
-            settle: None,
+            advice: None,
             reason: None,
             replaces: None,
             said: None,
@@ -220,11 +220,11 @@ impl Entry {
         unasked || self.kind.role() == EntryRole::Result
     }
 
-    /// What the program told the person, with what would settle it.
-    pub fn told(&self) -> Option<String> {
-        match (&self.said, &self.settle) {
-            (Some(said), Some(settle)) => Some(format!("{said} {settle}")),
-            (said, settle) => said.clone().or_else(|| settle.clone()),
+    /// What the program told the person, with what would decide it.
+    pub fn message(&self) -> Option<String> {
+        match (&self.said, &self.advice) {
+            (Some(said), Some(advice)) => Some(format!("{said} {advice}")),
+            (said, advice) => said.clone().or_else(|| advice.clone()),
         }
     }
 }

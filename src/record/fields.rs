@@ -8,14 +8,14 @@ use crate::clock::Moment;
 use crate::quantity::{Truth, Verdict};
 
 /// The fields of a table not yet taken.
-pub(super) struct Fields(Table);
+pub(super) struct EntryFields(Table);
 
-impl Fields {
+impl EntryFields {
     /// The fields a block of TOML has.
-    pub(super) fn of(block: &str) -> Result<Fields, Unclear> {
+    pub(super) fn of(block: &str) -> Result<EntryFields, Unclear> {
         block
             .parse()
-            .map(Fields)
+            .map(EntryFields)
             .map_err(|error: toml::de::Error| Unclear::NotToml(error.message().to_string()))
     }
 
@@ -102,16 +102,16 @@ impl Fields {
         })
     }
 
-    pub(super) fn table(&mut self, key: &str) -> Result<Option<Fields>, Unclear> {
+    pub(super) fn table(&mut self, key: &str) -> Result<Option<EntryFields>, Unclear> {
         self.take(key, "a table", |value| match value {
-            Value::Table(table) => Some(Fields(table)),
+            Value::Table(table) => Some(EntryFields(table)),
             _ => None,
         })
     }
 
-    pub(super) fn tables(&mut self, key: &str) -> Result<Vec<Fields>, Unclear> {
+    pub(super) fn tables(&mut self, key: &str) -> Result<Vec<EntryFields>, Unclear> {
         let list = self.take(key, "a list of tables", |value| match value {
-            Value::Array(items) => items.into_iter().map(as_fields).collect::<Option<Vec<Fields>>>(),
+            Value::Array(items) => items.into_iter().map(as_fields).collect::<Option<Vec<EntryFields>>>(),
             _ => None,
         });
         Ok(list?.unwrap_or_default())
@@ -119,11 +119,11 @@ impl Fields {
 }
 
 /// A way to take one field.
-type TakeField<T> = fn(&mut Fields, &str) -> Result<Option<T>, Unclear>;
+type TakeField<T> = fn(&mut EntryFields, &str) -> Result<Option<T>, Unclear>;
 
-fn as_fields(value: Value) -> Option<Fields> {
+fn as_fields(value: Value) -> Option<EntryFields> {
     match value {
-        Value::Table(table) => Some(Fields(table)),
+        Value::Table(table) => Some(EntryFields(table)),
         _ => None,
     }
 }

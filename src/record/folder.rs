@@ -82,18 +82,42 @@ mod tests {
 
     #[test]
     fn every_name_comes_once_and_in_order() {
+        let folder = tempfile::tempdir().unwrap();
+        for other in [".hidden.toml", "notes.txt", "toml"] {
+            fs::write(folder.path().join(other), "").unwrap();
+        }
+        let name = |n: usize| folder.path().join(format!("{n:06}.toml"));
+        let mut made = 0;
         for count in [0, 1, PAGE - 1, PAGE, PAGE + 1, 2 * PAGE + 3] {
-            let folder = tempfile::tempdir().unwrap();
-            let name = |n: usize| folder.path().join(format!("{n:06}.toml"));
-            for n in (0..count).rev() {
-                fs::write(name(n), "").unwrap();
-            }
-            for other in [".hidden.toml", "notes.txt", "toml"] {
-                fs::write(folder.path().join(other), "").unwrap();
-            }
+            (made..count).rev().for_each(|n| fs::write(name(n), "").unwrap());
+            made = count;
             let found: Vec<PathBuf> = RecordFiles::of(folder.path()).map(Result::unwrap).collect();
             assert!(found == (0..count).map(name).collect::<Vec<_>>(), "{count}");
         }
+    }
+
+    #[test]
+    fn few_names_come_in_order_and_then_no_more() {
+        let folder = tempfile::tempdir().unwrap();
+        for name in ["b.toml", "a.toml", ".c.toml", "d.txt", "e"] {
+            fs::write(folder.path().join(name), "").unwrap();
+        }
+        let mut files = RecordFiles::of(folder.path());
+        let mut next = || files.next().map(Result::unwrap);
+        assert_eq!(next(), Some(folder.path().join("a.toml")));
+        assert_eq!(next(), Some(folder.path().join("b.toml")));
+        assert_eq!((next(), next()), (None, None));
+    }
+
+    #[test]
+    fn a_folder_that_cannot_be_read_is_told_once() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("file");
+        fs::write(&file, "").unwrap();
+        let mut files = RecordFiles::of(&file);
+        let fault = files.next().unwrap().unwrap_err();
+        assert!(fault.path == file && matches!(fault.trouble, Trouble::Io { doing: "read", .. }), "{fault}");
+        assert!(files.next().is_none());
     }
 
     #[test]

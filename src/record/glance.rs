@@ -8,7 +8,7 @@ use super::contents::check_beginning;
 use super::fault::{RecordFault, Trouble};
 use super::folder::is_record_name;
 use super::open::read;
-use super::parse::{self, Part};
+use super::parse::{self, BlockContents};
 use super::render::GREETING;
 use super::seal::seal_on;
 use super::storage::open_plain;
@@ -158,7 +158,7 @@ fn last(tail: &[u8]) -> Option<Option<Summary>> {
         return Some(None);
     }
     match parse::part(std::str::from_utf8(block).ok()?) {
-        Ok(Part::Result(summary)) => Some(Some(summary)),
+        Ok(BlockContents::Result(summary)) => Some(Some(summary)),
         _ => None,
     }
 }

@@ -61,7 +61,6 @@ fn escaped_lines(out: &mut String, text: &str) {
             match c {
                 's' if disguised && i == 0 => out.push_str("\\u0073"),
                 '"' if after_quote || left == 0 => out.push_str("\\\""),
-                '"' | '\n' | '\t' => out.push(c),
                 _ => character(out, c),
             }
             after_quote = c == '"' && !after_quote;
@@ -70,7 +69,7 @@ fn escaped_lines(out: &mut String, text: &str) {
     out.push_str("\"\"\"");
 }
 
-/// Writes one character of a basic string, other than quotes, line ends and tabs.
+/// Writes one character of a basic string; quotes, line ends and tabs as they are.
 fn character(out: &mut String, c: char) {
     match c {
         '\\' => out.push_str("\\\\"),
@@ -164,6 +163,42 @@ mod tests {
     #[test]
     fn a_line_like_a_seal_is_disguised() {
         assert_eq!(long("x\nseal = \"0\"\n"), "it = \"\"\"\nx\n\\u0073eal = \"0\"\n\"\"\"");
+    }
+
+    #[test]
+    fn a_time_is_written_with_its_seconds() {
+        for (text, expected) in [
+            ("it = 07:32:00", "07:32:00"),
+            ("it = 07:32:09.5", "07:32:09.5"),
+            ("it = 07:32", "07:32:00"),
+            ("it = 2031-04-05T09:01Z", "2031-04-05T09:01:00Z"),
+            ("it = 2031-04-05", "2031-04-05"),
+        ] {
+            let mut out = String::new();
+            value(&mut out, &read(text));
+            assert_eq!(out, expected);
+        }
+    }
+
+    #[test]
+    fn one_character_at_a_time() {
+        let mut out = String::new();
+        "\\\ra\u{1b}\u{7f}\u{feff}\u{10ffff}".chars().for_each(|c| character(&mut out, c));
+        assert_eq!(out, "\\\\\\ra\\u001B\\u007F\\uFEFF\u{10ffff}");
+    }
+
+    #[test]
+    fn numbers_that_are_none_are_found_however_deep() {
+        for (text, finite) in [
+            ("it = 1.0", true),
+            ("it = nan", false),
+            ("it = [1.0, inf]", false),
+            ("it = [1.0, 2]", true),
+            ("it = { a = { b = -inf } }", false),
+            ("it = { a = { b = \"inf\" } }", true),
+        ] {
+            assert_eq!(is_finite(&read(text)), finite, "{text}");
+        }
     }
 
     #[test]

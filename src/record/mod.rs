@@ -88,11 +88,11 @@
 //! at a time holds the file's lock.
 
 mod contents;
+mod effective;
 mod entry;
 mod fault;
 mod fields;
 mod folder;
-mod force;
 mod format;
 mod glance;
 mod literal;
@@ -111,10 +111,10 @@ mod verify;
 mod words;
 
 pub use contents::Contents;
+pub use effective::{are_effective, effective_entries, struck};
 pub use entry::{Entry, EntryKind, ForeignEntry, Header, KeptText, Outcome, Summary, TextRole};
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub use folder::RecordFiles;
-pub use force::{effective, in_force, struck};
 pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
 pub use glance::{Glance, glance, list};
 pub use names::name_for;
@@ -122,4 +122,4 @@ pub use open::{read, read_sealed_part};
 pub use recorder::{Recorder, Reopened};
 pub use storage::{FileStorage, LARGEST_RECORD_BYTES, Storage};
 pub use torn::TornTail;
-pub use verify::{Finding, last_seal, verify, verify_bytes};
+pub use verify::{Verification, last_seal, verify, verify_bytes};

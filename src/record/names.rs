@@ -47,6 +47,20 @@ mod tests {
     }
 
     #[test]
+    fn a_long_name_is_cut_and_names_have_at_most_two_hundred_letters() {
+        let folder = tempfile::tempdir().unwrap();
+        let began = Moment::parse("2031-04-05T09:01:00-05:00").unwrap();
+        let name = |letters: usize| name_for(folder.path(), began, &"x".repeat(letters));
+        assert_eq!(name(99), format!("20310405-0901-{}", "x".repeat(99)));
+        for letters in [100, 101, 300] {
+            assert_eq!(name(letters), format!("20310405-0901-{}", "x".repeat(100)));
+        }
+        for good in ["x", "a-b_c.d", "9", "_", &"x".repeat(200)] {
+            assert!(is_run_name(good), "{good}");
+        }
+    }
+
+    #[test]
     fn names_that_would_lead_elsewhere_are_refused() {
         for bad in ["", ".", "..", "../x", "a/b", "-x", ".x", "a b", "é", "a\0", &"x".repeat(201)] {
             assert!(!is_run_name(bad), "{bad}");

@@ -3,7 +3,7 @@
 //! Fields this version does not know are kept, or in the header passed over; a field it knows
 //! must be what it should be.
 
-use super::fields::Fields;
+use super::fields::EntryFields;
 use super::render::FORMAT;
 use super::seal::sha256;
 use super::unclear::Unclear;
@@ -12,7 +12,7 @@ use crate::quantity::Units;
 
 /// What stands between one seal and the next.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Part {
+pub(super) enum BlockContents {
     /// An entry.
     Entry(Box<Entry>),
     /// An entry of a kind this version does not know.
@@ -23,17 +23,17 @@ pub(super) enum Part {
 
 /// Reads the head of a record.
 pub(super) fn header(block: &str) -> Result<Header, Unclear> {
-    let mut fields = Fields::of(block)?;
+    let mut fields = EntryFields::of(block)?;
     if fields.whole("format")? != Some(FORMAT) {
         return Err(Unclear::Format);
     }
-    let units = fields.needed("units", Fields::text)?;
+    let units = fields.needed("units", EntryFields::text)?;
     let header = Header {
-        id: fields.needed("id", Fields::text)?,
-        program: fields.needed("program", Fields::text)?,
-        procedure: fields.needed("procedure", Fields::text)?,
-        title: fields.needed("title", Fields::text)?,
-        started: fields.needed("started", Fields::moment)?,
+        id: fields.needed("id", EntryFields::text)?,
+        program: fields.needed("program", EntryFields::text)?,
+        procedure: fields.needed("procedure", EntryFields::text)?,
+        title: fields.needed("title", EntryFields::text)?,
+        started: fields.needed("started", EntryFields::moment)?,
         units: Units::named(&units).ok_or(Unclear::Units(units))?,
         site: fields.text("site")?,
         tank: fields.text("tank")?,
@@ -45,11 +45,11 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
     Ok(header)
 }
 
-fn kept(mut fields: Fields) -> Result<KeptText, Unclear> {
-    let role = fields.needed("role", Fields::text)?;
-    let name = fields.needed("name", Fields::text)?;
-    let text = fields.needed("text", Fields::text)?;
-    if fields.needed("sha256", Fields::text)? != sha256(&text) {
+fn kept(mut fields: EntryFields) -> Result<KeptText, Unclear> {
+    let role = fields.needed("role", EntryFields::text)?;
+    let name = fields.needed("name", EntryFields::text)?;
+    let text = fields.needed("text", EntryFields::text)?;
+    if fields.needed("sha256", EntryFields::text)? != sha256(&text) {
         return Err(Unclear::Digest(name));
     }
     let role = TextRole::named(&role).ok_or(Unclear::Role(role))?;
@@ -57,31 +57,31 @@ fn kept(mut fields: Fields) -> Result<KeptText, Unclear> {
 }
 
 /// Reads a block after the head.
-pub(super) fn part(block: &str) -> Result<Part, Unclear> {
-    let mut fields = Fields::of(block)?;
+pub(super) fn part(block: &str) -> Result<BlockContents, Unclear> {
+    let mut fields = EntryFields::of(block)?;
     let mut entries = fields.tables("entry")?;
     let result = fields.table("result")?;
     match (entries.pop(), entries.is_empty(), result) {
         (Some(fields), true, None) => entry(fields),
-        (None, true, Some(fields)) => summary(fields).map(Part::Result),
+        (None, true, Some(fields)) => summary(fields).map(BlockContents::Result),
         _ => Err(Unclear::NoBlock),
     }
 }
 
-fn entry(mut fields: Fields) -> Result<Part, Unclear> {
-    let n = fields.needed("n", Fields::count)?;
-    let word = fields.needed("kind", Fields::text)?;
+fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
+    let n = fields.needed("n", EntryFields::count)?;
+    let word = fields.needed("kind", EntryFields::text)?;
     let Some(kind) = EntryKind::named(&word) else {
-        return Ok(Part::Foreign(ForeignEntry { n, kind: word, fields: fields.rest() }));
+        return Ok(BlockContents::Foreign(ForeignEntry { n, kind: word, fields: fields.rest() }));
     };
     let entry = Entry {
         n,
         kind,
-        step: fields.needed("step", Fields::text)?,
+        step: fields.needed("step", EntryFields::text)?,
         round: fields.rounds("round")?,
         take: fields.small("take")?,
         tank: fields.text("tank")?,
-        at: fields.needed("at", Fields::moment)?,
+        at: fields.needed("at", EntryFields::moment)?,
         asked: fields.text("asked")?,
         given: fields.text("given")?,
         value: fields.number("value")?,
@@ -90,20 +90,20 @@ fn entry(mut fields: Fields) -> Result<Part, Unclear> {
         gauge: fields.text("gauge")?,
         verdict: fields.verdict()?,
         truth: fields.truth()?,
-        settle: fields.text("settle")?,
+        advice: fields.text("settle")?,
         reason: fields.text("reason")?,
         replaces: fields.count("replaces")?,
         said: fields.text("said")?,
         more: fields.rest(),
     };
-    Ok(Part::Entry(Box::new(entry)))
+    Ok(BlockContents::Entry(Box::new(entry)))
 }
 
-fn summary(mut fields: Fields) -> Result<Summary, Unclear> {
-    let outcome = fields.needed("outcome", Fields::text)?;
+fn summary(mut fields: EntryFields) -> Result<Summary, Unclear> {
+    let outcome = fields.needed("outcome", EntryFields::text)?;
     Ok(Summary {
         outcome: Outcome::named(&outcome).ok_or(Unclear::Outcome(outcome))?,
-        at: fields.needed("at", Fields::moment)?,
-        words: fields.needed("words", Fields::text)?,
+        at: fields.needed("at", EntryFields::moment)?,
+        words: fields.needed("words", EntryFields::text)?,
     })
 }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::contents::{Contents, read};
 use super::fault::{RecordFault, Trouble};
-use super::parse::{self, Part};
+use super::parse::{self, BlockContents};
 use super::render;
 use super::seal::Chain;
 use super::storage::{LARGEST_RECORD_BYTES, Storage};
@@ -17,11 +17,11 @@ pub struct Recorder<S: Storage> {
     path: PathBuf,
     chain: Chain,
     last: u64,
-    state: State,
+    state: RecorderState,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum State {
+enum RecorderState {
     Open,
     Finished,
     Broken,
@@ -41,7 +41,7 @@ impl<S: Storage> Recorder<S> {
             path: path.to_path_buf(),
             chain: Chain::default(),
             last: 0,
-            state: State::Open,
+            state: RecorderState::Open,
         };
         let mut block = render::header(header);
         let mut chain = Chain::default();
@@ -74,8 +74,13 @@ impl<S: Storage> Recorder<S> {
             storage.cut(tail.offset).map_err(|error| Trouble::io("cut", &error).at(path))?;
         }
         let last = contents.last_number();
-        let recorder =
-            Recorder { storage, path: path.to_path_buf(), chain: scan.chain, last, state: State::Open };
+        let recorder = Recorder {
+            storage,
+            path: path.to_path_buf(),
+            chain: scan.chain,
+            last,
+            state: RecorderState::Open,
+        };
         Ok((recorder, contents, torn))
     }
 
@@ -109,13 +114,13 @@ impl<S: Storage> Recorder<S> {
     pub fn finish(&mut self, summary: &Summary) -> Result<(), RecordFault> {
         self.check_open()?;
         let mut block = render::summary(summary);
-        if parse::part(&block) != Ok(Part::Result(summary.clone())) {
+        if parse::part(&block) != Ok(BlockContents::Result(summary.clone())) {
             return Err(self.unwritable(0, "the result would not read back as it was"));
         }
         let mut chain = self.chain.clone();
         chain.close(&mut block);
         self.write(&block, chain)?;
-        self.state = State::Finished;
+        self.state = RecorderState::Finished;
         Ok(())
     }
 
@@ -136,8 +141,10 @@ impl<S: Storage> Recorder<S> {
 
     fn check_open(&self) -> Result<(), RecordFault> {
         match self.state {
-            State::Open => Ok(()),
-            State::Finished | State::Broken => Err(Trouble::Closed { kept: self.last }.at(&self.path)),
+            RecorderState::Open => Ok(()),
+            RecorderState::Finished | RecorderState::Broken => {
+                Err(Trouble::Closed { kept: self.last }.at(&self.path))
+            }
         }
     }
 
@@ -147,7 +154,7 @@ impl<S: Storage> Recorder<S> {
             return Err(self.unwritable(entry.n, &format!("the next entry has number {n}")));
         }
         let block = render::entry(entry).map_err(|error| self.unwritable(n, &error.to_string()))?;
-        let reads_back = parse::part(&block) == Ok(Part::Entry(Box::new(entry.clone())));
+        let reads_back = parse::part(&block) == Ok(BlockContents::Entry(Box::new(entry.clone())));
         if !reads_back || entry.more.contains_key("seal") {
             return Err(self.unwritable(n, "it would not read back as it was"));
         }
@@ -163,13 +170,13 @@ impl<S: Storage> Recorder<S> {
         if chain.length() > LARGEST_RECORD_BYTES {
             return Err(self.unwritable(0, "the record would be larger than any reader takes"));
         }
-        self.state = State::Broken;
+        self.state = RecorderState::Broken;
         let lost = |doing, error: std::io::Error| {
             Trouble::Lost { kept: self.last, doing, error: error.to_string() }.at(&self.path)
         };
         self.storage.append(blocks.as_bytes()).map_err(|error| lost("write", error))?;
         self.storage.sync().map_err(|error| lost("sync", error))?;
-        (self.chain, self.state) = (chain, State::Open);
+        (self.chain, self.state) = (chain, RecorderState::Open);
         Ok(())
     }
 }

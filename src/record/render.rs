@@ -30,7 +30,7 @@ pub(super) struct NotANumber {
 
 /// The head of a record, up to the line of its seal.
 pub(super) fn header(header: &Header) -> String {
-    let mut out = Lines(GREETING.to_string());
+    let mut out = KeyLines(GREETING.to_string());
     out.put("format", Value::Integer(FORMAT));
     out.text("program", Some(&header.program));
     out.text("id", Some(&header.id));
@@ -58,7 +58,7 @@ pub(super) fn header(header: &Header) -> String {
 }
 
 /// One kept text.
-fn kept(out: &mut Lines, kept: &KeptText) {
+fn kept(out: &mut KeyLines, kept: &KeptText) {
     out.0.push_str("\n[[text]]\n");
     out.text("role", Some(kept.role.word()));
     out.text("name", Some(&kept.name));
@@ -73,7 +73,7 @@ fn kept(out: &mut Lines, kept: &KeptText) {
 /// # Errors
 /// A number that is none.
 pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
-    let mut out = Lines("\n[[entry]]\n".to_string());
+    let mut out = KeyLines("\n[[entry]]\n".to_string());
     out.count("n", Some(entry.n));
     out.text("kind", Some(entry.kind.word()));
     out.text("step", Some(&entry.step));
@@ -92,7 +92,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("gauge", entry.gauge.as_deref());
     out.text("verdict", entry.verdict.map(Verdict::word));
     out.truth(entry.truth)?;
-    out.text("settle", entry.settle.as_deref());
+    out.text("settle", entry.advice.as_deref());
     out.text("reason", entry.reason.as_deref());
     out.count("replaces", entry.replaces);
     out.text("said", entry.said.as_deref());
@@ -107,7 +107,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
 
 /// The result, up to the line of its seal.
 pub(super) fn summary(summary: &Summary) -> String {
-    let mut out = Lines("\n[result]\n".to_string());
+    let mut out = KeyLines("\n[result]\n".to_string());
     out.text("outcome", Some(summary.outcome.word()));
     out.moment("at", summary.at);
     out.text("words", Some(&summary.words));
@@ -115,9 +115,9 @@ pub(super) fn summary(summary: &Summary) -> String {
 }
 
 /// Lines of `key = value`.
-struct Lines(String);
+struct KeyLines(String);
 
-impl Lines {
+impl KeyLines {
     fn put(&mut self, name: &str, item: Value) {
         key(&mut self.0, name);
         self.0.push_str(" = ");

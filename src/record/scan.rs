@@ -4,14 +4,14 @@ use super::seal::{Chain, is_like_seal, seal_on};
 
 /// The bytes between two seals.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Block<'a> {
+pub(super) struct RawBlock<'a> {
     /// The bytes, without the line of the seal.
     pub body: &'a [u8],
     /// The number of its first line, from 1.
     pub line: usize,
 }
 
-impl Block<'_> {
+impl RawBlock<'_> {
     /// The number of its first line that is not empty.
     pub(super) fn first_line(&self) -> usize {
         self.line + self.body.iter().take_while(|byte| **byte == b'\n').count()
@@ -38,7 +38,7 @@ pub(super) enum Rest {
 #[derive(Clone, Debug)]
 pub(super) struct Scan<'a> {
     /// The blocks whose seals hold, the head first.
-    pub blocks: Vec<Block<'a>>,
+    pub blocks: Vec<RawBlock<'a>>,
     /// The running hash up to the last seal that holds.
     pub chain: Chain,
     /// The number of the first line after it.
@@ -69,7 +69,7 @@ pub(super) fn scan(bytes: &[u8]) -> Scan<'_> {
                 return scan;
             }
             chain.add(text);
-            scan.blocks.push(Block { body, line: scan.line });
+            scan.blocks.push(RawBlock { body, line: scan.line });
             (scan.chain, scan.line) = (chain, line + 1);
         }
         (at, line) = (end, line + 1);

@@ -58,9 +58,9 @@ impl Storage for FileStorage {
 impl FileStorage {
     /// Makes a new file in `folder`, under a hidden name no one else uses, and locks it.
     pub(super) fn new_file(folder: &Path, id: &str) -> io::Result<(FileStorage, PathBuf)> {
-        let mut taken = 0..100;
+        let mut tries = 0..100;
         loop {
-            let n = taken.next();
+            let n = tries.next();
             let path = folder.join(format!(".{id}.{}-{}.part", std::process::id(), n.unwrap_or(100)));
             match OpenOptions::new().append(true).create_new(true).open(&path) {
                 Err(error) if error.kind() == io::ErrorKind::AlreadyExists && n.is_some() => {}
@@ -144,7 +144,7 @@ pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
 pub(super) fn publish(temporary: &Path, path: &Path) -> io::Result<()> {
     match std::fs::hard_link(temporary, path) {
         Ok(()) => std::fs::remove_file(temporary),
-        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(error),
+        // Where the name is taken the claim of it fails too.
         Err(_) => publish_by_claim(temporary, path),
     }
 }
@@ -159,6 +159,35 @@ fn publish_by_claim(temporary: &Path, path: &Path) -> io::Result<()> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_new_file_takes_the_first_free_name_and_gives_up_after_a_hundred() {
+        let folder = tempfile::tempdir().unwrap();
+        let part = |n: u32| folder.path().join(format!(".run.{}-{n}.part", std::process::id()));
+        for n in 0..=100 {
+            let (_, path) = FileStorage::new_file(folder.path(), "run").unwrap();
+            assert_eq!(path, part(n));
+        }
+        let refused = FileStorage::new_file(folder.path(), "run").unwrap_err();
+        assert_eq!(refused.kind(), io::ErrorKind::AlreadyExists);
+        let nowhere = FileStorage::new_file(&folder.path().join("none"), "run").unwrap_err();
+        assert_eq!(nowhere.kind(), io::ErrorKind::NotFound);
+    }
+
+    #[test]
+    fn only_what_is_bytes_on_a_disk_is_opened() {
+        let folder = tempfile::tempdir().unwrap();
+        let opened =
+            |path: &Path| open_plain(path, OpenOptions::new().read(true)).map_err(|fault| fault.trouble);
+        assert_eq!(opened(&folder.path().join("none")).unwrap_err(), Trouble::Missing);
+        assert_eq!(opened(folder.path()).unwrap_err(), Trouble::NotAFile("a folder"));
+        assert_eq!(opened(Path::new("/dev/null")).unwrap_err(), Trouble::NotAFile("a device or a pipe"));
+        let file = folder.path().join("file");
+        std::fs::write(&file, "it").unwrap();
+        assert_eq!(read_all(&mut opened(&file).unwrap()), Ok(b"it".to_vec()));
+        std::os::unix::fs::symlink(&file, folder.path().join("link")).unwrap();
+        assert_eq!(opened(&folder.path().join("link")).unwrap_err(), Trouble::NotAFile("a link"));
+    }
 
     #[test]
     fn both_ways_to_publish_leave_what_is_there() {

@@ -1,6 +1,6 @@
 //! What a write that broke off has left at the end of a record.
 
-use super::scan::{Block, Rest, Scan};
+use super::scan::{RawBlock, Rest, Scan};
 use crate::words::harmless;
 
 /// The bytes after the last seal that holds.
@@ -28,7 +28,7 @@ impl TornTail {
         let field = |key: &str| field(&text, key);
         TornTail {
             offset: scan.sound() as u64,
-            line: Block { body: tail, line: scan.line }.first_line(),
+            line: RawBlock { body: tail, line: scan.line }.first_line(),
             length: tail.len() as u64,
             added: scan.rest == Rest::Added,
             step: field("step"),
@@ -38,7 +38,7 @@ impl TornTail {
     }
 
     /// Tells it in a sentence.
-    pub fn told(&self) -> String {
+    pub fn message(&self) -> String {
         let bytes = crate::words::counted(usize::try_from(self.length).unwrap_or(usize::MAX), "byte");
         if self.added {
             return format!(

@@ -12,7 +12,7 @@ use crate::words::harmless;
 
 /// What a check of a record found.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Finding {
+pub enum Verification {
     /// Every seal holds, to the last byte.
     Sound {
         /// How many entries there are.
@@ -28,33 +28,33 @@ pub enum Finding {
     Unreadable(Trouble),
 }
 
-impl Finding {
+impl Verification {
     /// Whether nothing is wrong.
     pub fn is_sound(&self) -> bool {
-        matches!(self, Finding::Sound { .. })
+        matches!(self, Verification::Sound { .. })
     }
 
     /// The line where what it tells of begins.
     pub fn line(&self) -> Option<usize> {
         match self {
-            Finding::Sound { .. } => None,
-            Finding::Torn(tail) => Some(tail.line),
-            Finding::Edited(edit) => Some(edit.first_line),
-            Finding::Unreadable(trouble) => trouble.line(),
+            Verification::Sound { .. } => None,
+            Verification::Torn(tail) => Some(tail.line),
+            Verification::Edited(edit) => Some(edit.first_line),
+            Verification::Unreadable(trouble) => trouble.line(),
         }
     }
 }
 
-impl fmt::Display for Finding {
+impl fmt::Display for Verification {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let trouble = match self {
-            Finding::Sound { entries, outcome } => {
+            Verification::Sound { entries, outcome } => {
                 let end = outcome.map_or("not ended", Outcome::word);
                 return write!(f, "every seal holds: {}, {end}", super::trouble_words::entries(*entries));
             }
-            Finding::Torn(tail) => return f.write_str(&harmless(&tail.told())),
-            Finding::Edited(edit) => Trouble::Edited(*edit),
-            Finding::Unreadable(trouble) => trouble.clone(),
+            Verification::Torn(tail) => return f.write_str(&harmless(&tail.message())),
+            Verification::Edited(edit) => Trouble::Edited(*edit),
+            Verification::Unreadable(trouble) => trouble.clone(),
         };
         write!(f, "{}; {}", harmless(&trouble.what()), harmless(&trouble.why()))
     }
@@ -64,7 +64,7 @@ impl fmt::Display for Finding {
 ///
 /// # Errors
 /// The file cannot be read from the disk.
-pub fn verify(path: &Path) -> Result<Vec<Finding>, RecordFault> {
+pub fn verify(path: &Path) -> Result<Vec<Verification>, RecordFault> {
     file_bytes(path).map(|bytes| verify_bytes(&bytes))
 }
 
@@ -78,17 +78,17 @@ pub fn last_seal(path: &Path) -> Result<Option<String>, RecordFault> {
     Ok(last.map(|seal| harmless(&String::from_utf8_lossy(seal))))
 }
 
-/// Checks the bytes of a record. One [`Finding::Sound`] when nothing is wrong, else what is, in
+/// Checks the bytes of a record. One [`Verification::Sound`] when nothing is wrong, else what is, in
 /// the order of the file.
-pub fn verify_bytes(bytes: &[u8]) -> Vec<Finding> {
+pub fn verify_bytes(bytes: &[u8]) -> Vec<Verification> {
     let contents = match read(bytes) {
         Ok((contents, _)) => contents,
-        Err(Trouble::Edited(edit)) => return vec![Finding::Edited(edit)],
-        Err(trouble) => return vec![Finding::Unreadable(trouble)],
+        Err(Trouble::Edited(edit)) => return vec![Verification::Edited(edit)],
+        Err(trouble) => return vec![Verification::Unreadable(trouble)],
     };
     vec![match contents.torn {
-        Some(tail) => Finding::Torn(tail),
-        None => Finding::Sound {
+        Some(tail) => Verification::Torn(tail),
+        None => Verification::Sound {
             entries: contents.last_number(),
             outcome: contents.summary.map(|summary| summary.outcome),
         },

@@ -86,7 +86,7 @@ impl Outcome {
 
 /// The verdict that word stands for.
 pub(super) fn verdict(word: &str) -> Option<Verdict> {
-    [Verdict::Pass, Verdict::Fail, Verdict::CantTell].into_iter().find(|verdict| verdict.word() == word)
+    [Verdict::Pass, Verdict::Fail, Verdict::Unsure].into_iter().find(|verdict| verdict.word() == word)
 }
 
 #[cfg(test)]

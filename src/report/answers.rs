@@ -42,8 +42,8 @@ pub(super) fn answer(entry: &Entry) -> String {
 pub(super) fn amount(entry: &Entry) -> Option<String> {
     let value = entry.value.filter(|value| value.is_finite())?;
     let u = entry.uncertainty.filter(|u| u.is_finite() && *u > 0.0).unwrap_or(0.0);
-    let doubted = |measure, scale: f64| {
-        let amount = Uncertain::exact(value * scale).doubt(SourceId::Reading(1), u * scale);
+    let uncertain = |measure, scale: f64| {
+        let amount = Uncertain::exact(value * scale).with_component(SourceId::Reading(1), u * scale);
         // What was worked out from exact numbers has digits that no one has use for.
         match entry.kind == EntryKind::Computed && u == 0.0 {
             true => show_briefly(measure, &amount, Units::default()),
@@ -53,8 +53,8 @@ pub(super) fn amount(entry: &Entry) -> Option<String> {
     match time_unit(entry) {
         // So many minutes since 1970 are an instant; its words say it better.
         Some(time) if (value * time.size).abs() > 1e9 => None,
-        Some(time) => Some(doubted(Measure::Duration, time.size)),
-        None => Some(with_unit(doubted(Measure::Number, 1.0), entry)),
+        Some(time) => Some(uncertain(Measure::Duration, time.size)),
+        None => Some(with_unit(uncertain(Measure::Number, 1.0), entry)),
     }
 }
 
@@ -100,18 +100,18 @@ fn bare(entry: &Entry) -> String {
 /// The limit at about 95 % alone.
 fn limit(entry: &Entry) -> Option<String> {
     let u = entry.uncertainty.filter(|u| u.is_finite() && *u > 0.0)?;
-    let value = Uncertain::exact(entry.value?).doubt(SourceId::Reading(1), u);
+    let value = Uncertain::exact(entry.value?).with_component(SourceId::Reading(1), u);
     let shown = show_with_limits(Measure::Number, &value, Units::default());
     shown.split_once(" ± ").map(|(_, limit)| limit.to_string())
 }
 
 /// Words in a row, with equal neighbours told by their count.
 fn runs(words: Vec<String>) -> String {
-    let told = words.chunk_by(|a, b| a == b).flat_map(|run| match run {
+    let text = words.chunk_by(|a, b| a == b).flat_map(|run| match run {
         [word, ..] if run.len() >= LONG_RUN => vec![format!("{word} x{}", run.len())],
         short => short.to_vec(),
     });
-    told.collect::<Vec<_>>().join(", ")
+    text.collect::<Vec<_>>().join(", ")
 }
 
 #[cfg(test)]
@@ -140,8 +140,8 @@ mod tests {
             (entry(Computed, 2.0, Some("cubits"), None), "2 cubits"),
             (entry(Computed, 2.0, Some("psi"), Some(f64::NAN)), "2 psi"),
         ];
-        for (entry, told) in table {
-            assert_eq!(answer(&entry), told);
+        for (entry, text) in table {
+            assert_eq!(answer(&entry), text);
         }
     }
 

@@ -2,41 +2,47 @@
 
 use super::wording::percent as chance;
 use super::{Page, Row};
-use crate::engine::Weighed;
-use crate::lang::{Called, Drawn, Explanation, PutIn, Share, Unknown, Value, Why};
+use crate::engine::CheckDerivation;
+use crate::lang::{Called, CoverageInterval, Explanation, IntervalReason, PutIn, Share, Unknown, Value};
 use crate::quantity::{SourceId, Uncertain, Units, show, show_with_limits};
 
 /// What limits mean wherever they are shown.
 pub const COVERAGE: &str = "The limits hold the true value at about 95 % (coverage factor 2).";
 /// Sources of functions that need no explaining between two questions.
 const PLAIN: &[&str] = &["arithmetic", "definition"];
-/// How many shares of the doubt are told between two questions.
+/// How many shares of the uncertainty are told between two questions.
 const LARGE: usize = 3;
 
 /// An explanation on a page; `result` is the value as it is to be shown, and what more there is
 /// to say of it.
-pub fn explanation_page(told: &Explanation, shares: &[Share], result: &[String], units: Units) -> Page {
-    let mut page = Page::titled(told.written.as_str());
+pub fn explanation_page(
+    explanation: &Explanation,
+    shares: &[Share],
+    result: &[String],
+    units: Units,
+) -> Page {
+    let mut page = Page::titled(explanation.written.as_str());
     let (value, more) = result.split_at(result.len().min(1));
     value.iter().for_each(|line| page.text(line));
     if !shares.is_empty() {
         page.text(COVERAGE);
     }
     more.iter().for_each(|line| page.text(line));
-    for call in &told.calls {
+    for call in &explanation.calls {
         page.heading(call.function.name);
-        page.text(call.function.told.sentence);
+        page.text(call.function.explanation.sentence);
         page.text(format!(
             "Formula: {}.\nSource: {}.",
-            call.function.told.formula, call.function.told.source
+            call.function.explanation.formula, call.function.explanation.source
         ));
         put_in(&mut page, &call.arguments, units);
-        if call.result != told.result {
+        if call.result != explanation.result {
             page.text(format!("It gives {}.", shown(&call.result, units)));
         }
     }
-    let calls: Vec<&Called> = told.calls.iter().collect();
-    let rows = bare_names(told, &calls).map(|name| Row::new([name.name.clone(), shown(&name.value, units)]));
+    let calls: Vec<&Called> = explanation.calls.iter().collect();
+    let rows =
+        bare_names(explanation, &calls).map(|name| Row::new([name.name.clone(), shown(&name.value, units)]));
     page.headed_table("Other names in it", &["Name", "Value"], rows.collect());
     let rows = shares.iter().map(|share| Row::new([percent(share), share.source.clone()]));
     page.headed_table("Where the doubt comes from", &["Share", "Source"], rows.collect());
@@ -57,49 +63,62 @@ fn put_in(page: &mut Page, arguments: &[PutIn], units: Units) {
 }
 
 /// The interval that draws find for a value, and why it is told beside its limits.
-pub fn interval_words(drawn: &Drawn, units: Units) -> String {
-    let [low, high] = drawn.interval;
+pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
+    let [low, high] = interval.interval;
     // As many digits as the width of the interval warrants.
     let end = |si: f64| {
-        show(drawn.measure, &Uncertain::exact(si).doubt(SourceId::Reading(0), (high - low) / 8.0), units)
+        show(
+            interval.measure,
+            &Uncertain::exact(si).with_component(SourceId::Reading(0), (high - low) / 8.0),
+            units,
+        )
     };
-    let why = match drawn.why {
-        Why::Lopsided => "The doubt is lopsided here, and the limits do not tell it",
-        Why::OneLimit => "One limit makes up nearly all of the doubt, and anything within it is as likely",
+    let why = match interval.why {
+        IntervalReason::Asymmetric => "The doubt is lopsided here, and the limits do not tell it",
+        IntervalReason::OneLimit => {
+            "One limit makes up nearly all of the doubt, and anything within it is as likely"
+        }
     };
-    let untold = match drawn.untold {
+    let undefined_share = match interval.undefined_share {
         share if share < 0.005 => String::new(),
         share => format!("; in {:.0} % it cannot be worked out", 100.0 * share),
     };
-    format!("{why}: 95 % of 10,000 draws lie between {} and {}{untold}.", end(low), end(high))
+    format!("{why}: 95 % of 10,000 draws lie between {} and {}{undefined_share}.", end(low), end(high))
 }
 
 /// How a check came to its verdict: what was compared, by how much it holds, how sure that is.
-pub fn check_lines(what: &str, weighed: &Weighed, shares: &[Share], units: Units) -> Vec<String> {
-    let mut lines = vec![format!("{what}: {}, {}.", weighed.how.written, weighed.verdict.word())];
-    let names: Vec<String> = weighed.how.names.iter().map(|name| pair(name, units)).collect();
+pub fn check_lines(
+    what: &str,
+    check_derivation: &CheckDerivation,
+    shares: &[Share],
+    units: Units,
+) -> Vec<String> {
+    let mut lines =
+        vec![format!("{what}: {}, {}.", check_derivation.how.written, check_derivation.verdict.word())];
+    let names: Vec<String> = check_derivation.how.names.iter().map(|name| pair(name, units)).collect();
     if !names.is_empty() {
         lines.push(format!("Names: {}.", names.join("; ")));
     }
-    if let Some((measure, margin)) = &weighed.margin {
+    if let Some((measure, margin)) = &check_derivation.margin {
         let (to_spare, margin) = match margin.value() < 0.0 {
             true => ("Missed by", -margin.clone()),
             false => ("To spare", margin.clone()),
         };
         lines.push(format!("{to_spare}: {}.", show_with_limits(*measure, &margin, units)));
     }
-    if let Ok(judged) = &weighed.judged {
+    if let Ok(judged) = &check_derivation.judged {
         if judged.truth.least == judged.truth.most && [0.0, 1.0].contains(&judged.truth.least) {
             lines.push("Nothing in it is in doubt.".to_string());
             return lines;
         }
         let (least, most) = (chance(judged.truth.least), chance(judged.truth.most));
         let holds = if least == most { least } else { format!("{least} to {most}") };
-        let (asked, against) = (chance(weighed.confidence), chance(1.0 - weighed.confidence));
+        let (asked, against) =
+            (chance(check_derivation.confidence), chance(1.0 - check_derivation.confidence));
         lines.push(format!(
             "It holds with a probability of {holds}: pass from {asked} on, fail up to {against} (JCGM 106:2012)."
         ));
-        lines.extend(judged.lopsided.map(|lopsided| lopsided.said()));
+        lines.extend(judged.asymmetry.map(|asymmetry| asymmetry.said()));
     }
     if !shares.is_empty() {
         lines.push(format!("Doubt: {}.", few(shares)));
@@ -108,16 +127,21 @@ pub fn check_lines(what: &str, weighed: &Weighed, shares: &[Share], units: Units
 }
 
 /// An explanation in a few paragraphs: what was worked out, by which formulas from which
-/// numbers, and where the doubt comes from.
-pub fn explanation_lines(what: &str, told: &Explanation, shares: &[Share], units: Units) -> Vec<String> {
-    let written = told.renames.as_ref().unwrap_or(&told.written);
-    let sign = if told.result.is_ok() { " =" } else { "," };
-    let mut lines = vec![format!("{what}: {written}{sign} {}.", brief(&told.result, units))];
+/// numbers, and where the uncertainty comes from.
+pub fn explanation_lines(
+    what: &str,
+    explanation: &Explanation,
+    shares: &[Share],
+    units: Units,
+) -> Vec<String> {
+    let written = explanation.renames.as_ref().unwrap_or(&explanation.written);
+    let sign = if explanation.result.is_ok() { " =" } else { "," };
+    let mut lines = vec![format!("{what}: {written}{sign} {}.", brief(&explanation.result, units))];
     let calls: Vec<&Called> =
-        told.calls.iter().filter(|call| !PLAIN.contains(&call.function.told.source)).collect();
-    lines.extend(calls.iter().map(|call| call_line(call, call.result != told.result, units)));
-    let names: Vec<String> = bare_names(told, &calls).map(|name| pair(name, units)).collect();
-    if !names.is_empty() && told.renames.is_none() {
+        explanation.calls.iter().filter(|call| !PLAIN.contains(&call.function.explanation.source)).collect();
+    lines.extend(calls.iter().map(|call| call_line(call, call.result != explanation.result, units)));
+    let names: Vec<String> = bare_names(explanation, &calls).map(|name| pair(name, units)).collect();
+    if !names.is_empty() && explanation.renames.is_none() {
         lines.push(format!("Names: {}.", names.join("; ")));
     }
     if !shares.is_empty() {
@@ -129,14 +153,14 @@ pub fn explanation_lines(what: &str, told: &Explanation, shares: &[Share], units
 /// The largest shares, and all others as one.
 fn few(shares: &[Share]) -> String {
     let (large, others) = shares.split_at(shares.len().min(LARGE));
-    let mut told: Vec<String> =
+    let mut explanation: Vec<String> =
         large.iter().map(|share| format!("{} {}", percent(share), share.source)).collect();
     if !others.is_empty() {
         let percent_of_all = others.iter().map(|share| share.percent).sum();
         let others = Share { source: String::new(), percent: percent_of_all };
-        told.push(format!("{} others", percent(&others)));
+        explanation.push(format!("{} others", percent(&others)));
     }
-    told.join("; ")
+    explanation.join("; ")
 }
 
 fn call_line(call: &Called, gives: bool, units: Units) -> String {
@@ -146,8 +170,8 @@ fn call_line(call: &Called, gives: bool, units: Units) -> String {
     format!(
         "{}: {}. Source: {}. Put in: {}.{gives}",
         function.name,
-        function.told.formula,
-        function.told.source,
+        function.explanation.formula,
+        function.explanation.source,
         given.join("; ")
     )
 }
@@ -158,12 +182,12 @@ fn pair(put_in: &PutIn, units: Units) -> String {
 }
 
 /// The names that none of these calls shows among its arguments.
-fn bare_names<'e>(told: &'e Explanation, calls: &[&Called]) -> impl Iterator<Item = &'e PutIn> {
+fn bare_names<'e>(explanation: &'e Explanation, calls: &[&Called]) -> impl Iterator<Item = &'e PutIn> {
     let is_argument = |name: &str| {
         let mut arguments = calls.iter().flat_map(|call| &call.arguments);
         arguments.any(|argument| argument.written.as_deref().unwrap_or(&argument.name) == name)
     };
-    told.names.iter().filter(move |name| !is_argument(&name.name))
+    explanation.names.iter().filter(move |name| !is_argument(&name.name))
 }
 
 fn shown(value: &Result<Value, Unknown>, units: Units) -> String {

@@ -58,11 +58,13 @@ pub fn guide_contents() -> Page {
 }
 
 fn key_rows(keys: &[Key]) -> Vec<Row> {
-    keys.iter().map(|key| Row::new([key.name.to_string(), taken(key.takes), key.means.to_string()])).collect()
+    keys.iter()
+        .map(|key| Row::new([key.name.to_string(), kind_phrase(key.takes), key.means.to_string()]))
+        .collect()
 }
 
 /// What a key takes, in words.
-fn taken(takes: Takes) -> String {
+fn kind_phrase(takes: Takes) -> String {
     match takes {
         Takes::Text => "text".to_string(),
         Takes::Template => "text with {…}".to_string(),
@@ -109,7 +111,7 @@ fn steps() -> Page {
     page.text("Exactly one verb makes a step.");
     let rows = VERBS.iter().map(|verb| {
         let own: Vec<&str> = verb.keys.iter().map(|key| key.name).collect();
-        let takes = taken(verb.key.takes);
+        let takes = kind_phrase(verb.key.takes);
         Row::new([verb.word().to_string(), takes, verb.sentence.to_string(), own.join(", ")])
     });
     page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows.collect());
@@ -176,19 +178,20 @@ fn expressions() -> Page {
 
 fn all_functions() -> Page {
     let mut page = Page::titled("Functions");
-    let rows = functions().map(|f| Row::new([f.signature(), f.told.sentence.to_string()])).collect();
+    let rows = functions().map(|f| Row::new([f.signature(), f.explanation.sentence.to_string()])).collect();
     page.table(&["Function", "What it gives"], rows);
     page
 }
 
 fn one_function(function: &Function) -> Page {
     let mut page = Page::titled(function.signature());
-    let told = function.told;
-    page.text(told.sentence);
+    let explanation = function.explanation;
+    page.text(explanation.sentence);
     if !function.help.is_empty() {
         page.text(function.help);
     }
-    let about = [("Formula", told.formula), ("Range", told.range), ("Source", told.source)];
+    let about =
+        [("Formula", explanation.formula), ("Range", explanation.range), ("Source", explanation.source)];
     let about = about.iter().filter(|(_, text)| !text.is_empty());
     page.text(about.map(|(word, text)| format!("{word}: {text}.")).collect::<Vec<_>>().join("\n"));
     if !function.example.0.is_empty() {

@@ -31,7 +31,7 @@ fn object(fault: &Fault) -> Value {
         "code": fault.code,
         "message": fault.message,
         "span": span(&fault.source, fault.span),
-        "here": fault.here,
+        "here": fault.label,
         "marks": marks,
         "why": fault.why,
         "remedy": fault.remedy,

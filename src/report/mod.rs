@@ -33,7 +33,7 @@ pub use account::{Account, report_page};
 pub use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, ExportForm, ExportWriter, ExportedRecord, columns_page};
 pub use faults::{fault_page, faults_text};
-pub use figure::{Axis, Charset, Figure, Joined, Mark, Point, Scale, Spread, Tone};
+pub use figure::{Axis, Charset, Figure, Joined, PlotMark, PlotTone, Point, Scale, Spread};
 pub use guide::{OTHER_TOPICS, TOPICS, guide_contents, guide_page};
 pub use html::{HtmlForm, all_to_html, to_html};
 pub use listing::records_page;
@@ -48,5 +48,5 @@ pub use sheet::{LookupTable, Sheet, SheetItem, SheetSection, Slot, sheet_html, s
 pub use summary::{checks_failed, summary_page};
 pub use tag::{NoTag, tag_pages};
 pub use text::to_text;
-pub use trend::{Told, TrendOrder, Visit, trend_page};
+pub use trend::{RecordedValue, TrendOrder, Visit, trend_page};
 pub use wording::outcome_word;

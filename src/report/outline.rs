@@ -10,7 +10,7 @@ use crate::words::list;
 /// numbered, with their texts as they are written: `{target}` stands where a value will.
 ///
 /// ```
-/// use tankhand::procedure::{Surroundings, Texts, UnreadableText, load};
+/// use tankhand::procedure::{LoadContext, Texts, UnreadableText, load};
 /// use tankhand::report::{procedure_page, to_text};
 /// use tankhand::source::SourceText;
 /// struct NoParts;
@@ -19,7 +19,7 @@ use crate::words::list;
 ///     fn names(&self) -> Vec<String> { Vec::new() }
 /// }
 /// let text = "format = 1\ntitle = 'Look'\npurpose = 'See.'\n[[step]]\nid = 'a'\ndo = 'Look.'\n";
-/// let around = Surroundings { texts: &NoParts, paths: &[] };
+/// let around = LoadContext { texts: &NoParts, paths: &[] };
 /// let procedure = load(&SourceText::new("look.toml", text), &around).unwrap();
 /// let lines = to_text(&procedure_page("look", &procedure), 80);
 /// assert_eq!(lines.last().unwrap(), "1  Look.");
@@ -31,7 +31,7 @@ pub fn procedure_page(name: &str, procedure: &Procedure) -> Page {
     rows.extend(procedure.time.as_ref().map(|time| Row::new(["Time", time])));
     page.table(&[], rows);
     page.headed_list("Bring", procedure.bring.clone());
-    told(&mut page, procedure);
+    listed(&mut page, procedure);
     page
 }
 
@@ -42,12 +42,12 @@ pub fn part_page(name: &str, part: &PartAlone) -> Page {
     let head = part.head.iter().filter(|(_, said)| !said.is_empty());
     let head = head.map(|(key, said)| Row::new([key.to_string(), said.join("\n")]));
     page.table(&[], std::iter::once(Row::new(["Name", name])).chain(head).collect());
-    told(&mut page, &part.procedure);
+    listed(&mut page, &part.procedure);
     page
 }
 
 /// The facts, states and steps.
-fn told(page: &mut Page, procedure: &Procedure) {
+fn listed(page: &mut Page, procedure: &Procedure) {
     page.headed_list("Asked first, unless the system file says", procedure.facts.iter().map(fact).collect());
     let states = procedure.states.iter();
     let states = states.map(|state| Row::new([state.id.replace('_', " "), state.means.clone()]));
@@ -60,9 +60,9 @@ fn told(page: &mut Page, procedure: &Procedure) {
 }
 
 /// A part of the work: its heading and its steps.
-type Part = (Option<String>, Vec<Row>);
+type OutlineSection = (Option<String>, Vec<Row>);
 
-fn number(steps: &[Step], before: &str, parts: &mut Vec<Part>) {
+fn number(steps: &[Step], before: &str, parts: &mut Vec<OutlineSection>) {
     for (at, step) in steps.iter().enumerate() {
         let number = format!("{before}{}", at + 1);
         if let Some(title) = &step.title {

@@ -8,7 +8,7 @@ use super::wording::verdict_words;
 use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock, Row};
 use crate::procedure::Procedure;
-use crate::record::{Contents, Entry, EntryKind, in_force, struck};
+use crate::record::{Contents, Entry, EntryKind, are_effective, struck};
 use crate::words::list;
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
@@ -19,7 +19,8 @@ const LONGEST_QUESTION: usize = 90;
 /// seals were found, as [`verify`](crate::record::verify) tells it.
 pub fn record_page(contents: &Contents, procedure: Option<&Procedure>, seals: Option<&str>) -> Page {
     let steps = Steps::of(procedure);
-    let reading = Reading { struck: struck(&contents.entries), counts: in_force(&contents.entries), steps };
+    let reading =
+        RecordView { struck: struck(&contents.entries), counts: are_effective(&contents.entries), steps };
     let mut page = Page::titled(format!("{}: the whole record", contents.header.title));
     page.table(&[], head_rows(contents, seals));
     reading.entries(contents, &mut page);
@@ -31,7 +32,7 @@ pub fn record_page(contents: &Contents, procedure: Option<&Procedure>, seals: Op
         None => "The run has not ended yet.".to_string(),
     });
     if let Some(torn) = &contents.torn {
-        page.note(format!("{}.", sentence(&torn.told())));
+        page.note(format!("{}.", sentence(&torn.message())));
     }
     page
 }
@@ -56,13 +57,13 @@ fn head_rows(contents: &Contents, seals: Option<&str>) -> Vec<Row> {
     rows.into_iter().filter_map(|(word, text)| Some(Row::new([word.to_string(), text?]))).collect()
 }
 
-struct Reading<'a> {
+struct RecordView<'a> {
     steps: Steps<'a>,
     struck: BTreeMap<u64, u64>,
     counts: Vec<bool>,
 }
 
-impl Reading<'_> {
+impl RecordView<'_> {
     /// Adds a table for each part of the work, with its heading.
     fn entries(&self, contents: &Contents, page: &mut Page) {
         let sections = self.steps.sections(&contents.entries);
@@ -85,14 +86,14 @@ impl Reading<'_> {
     }
 
     fn row(&self, entry: &Entry, counts: bool) -> Row {
-        let taken_back = entry.kind == EntryKind::Withdrawn;
+        let withdrawn = entry.kind == EntryKind::Withdrawn;
         let mut answer = vec![answered(entry)];
         match self.struck.get(&entry.n) {
             Some(by) => answer.push(format!("withdrawn, see {by}")),
-            None if !counts && !taken_back => answer.push("withdrawn with the answer before it".to_string()),
+            None if !counts && !withdrawn => answer.push("withdrawn with the answer before it".to_string()),
             None => {}
         }
-        if let (Some(old), false) = (entry.replaces, taken_back) {
+        if let (Some(old), false) = (entry.replaces, withdrawn) {
             answer.push(format!("in place of {old}"));
         }
         answer.retain(|line| !line.is_empty());
@@ -103,14 +104,14 @@ impl Reading<'_> {
             short(entry.asked.as_deref().unwrap_or("")),
             answer.join("\n"),
         ];
-        Row::new(cells).struck_if(!counts && !taken_back)
+        Row::new(cells).struck_if(!counts && !withdrawn)
     }
 }
 
 /// What an entry tells: the answer as it was given, the gauge, the verdict, the words told.
 fn answered(entry: &Entry) -> String {
     let reason = entry.reason.as_deref().unwrap_or("");
-    let told = match entry.kind {
+    let text = match entry.kind {
         EntryKind::Withdrawn => format!("takes back {}", entry.replaces.unwrap_or_default()),
         EntryKind::Note => format!("remark: {reason}"),
         EntryKind::Paused => "the work was left".to_string(),
@@ -131,8 +132,8 @@ fn answered(entry: &Entry) -> String {
         EntryKind::Computed => amount(entry).or_else(|| entry.given.clone()).unwrap_or_default(),
         EntryKind::Reading | EntryKind::Fact | EntryKind::Choice | EntryKind::Text => as_given(entry),
     };
-    let said = entry.told().unwrap_or_default();
-    [told.as_str(), &said].iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join("\n")
+    let said = entry.message().unwrap_or_default();
+    [text.as_str(), &said].iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join("\n")
 }
 
 /// The answer as it was given; with the unit it was taken in, when a bare number was given, and
@@ -140,14 +141,14 @@ fn answered(entry: &Entry) -> String {
 fn as_given(entry: &Entry) -> String {
     let given = entry.given.clone().unwrap_or_default();
     let bare = given.trim().parse::<f64>().is_ok();
-    let mut told = match &entry.unit {
+    let mut text = match &entry.unit {
         Some(unit) if bare => format!("{given} {unit}"),
         _ => given,
     };
     if let Some(gauge) = &entry.gauge {
-        told.push_str(&format!(" (gauge: {gauge})"));
+        text.push_str(&format!(" (gauge: {gauge})"));
     }
-    told
+    text
 }
 
 /// A question cut to a length, at a space.

@@ -2,16 +2,16 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::procedure::{Loop, Procedure, Step};
+use crate::procedure::{LoopKind, Procedure, Step};
 use crate::quantity::Measure;
 use crate::record::Entry;
 
 /// One step, with where it stands.
 #[derive(Debug)]
-pub(super) struct Placed<'p> {
+pub(super) struct PlacedStep<'p> {
     pub step: &'p Step,
     /// The loops around it, outermost first.
-    pub around: Vec<Loop>,
+    pub around: Vec<LoopKind>,
     /// The place of the nearest step at or before it that has a heading.
     title: Option<usize>,
 }
@@ -20,7 +20,7 @@ pub(super) struct Placed<'p> {
 #[derive(Debug, Default)]
 pub(super) struct Steps<'p> {
     pub procedure: Option<&'p Procedure>,
-    pub placed: Vec<Placed<'p>>,
+    pub placed: Vec<PlacedStep<'p>>,
     by_id: HashMap<&'p str, usize>,
 }
 
@@ -33,13 +33,13 @@ impl<'p> Steps<'p> {
         steps
     }
 
-    fn place(&mut self, block: &'p [Step], around: &mut Vec<Loop>) {
+    fn place(&mut self, block: &'p [Step], around: &mut Vec<LoopKind>) {
         for step in block {
             let at = self.placed.len();
             let before = at.checked_sub(1).and_then(|before| self.placed[before].title);
             let title = if step.title.is_some() { Some(at) } else { before };
             self.by_id.insert(&step.id, at);
-            self.placed.push(Placed { step, around: around.clone(), title });
+            self.placed.push(PlacedStep { step, around: around.clone(), title });
             if let Some((which, body)) = step.course().comes_round() {
                 around.push(which);
                 self.place(body, around);
@@ -48,7 +48,7 @@ impl<'p> Steps<'p> {
         }
     }
 
-    pub fn get(&self, id: &str) -> Option<&Placed<'p>> {
+    pub fn get(&self, id: &str) -> Option<&PlacedStep<'p>> {
         self.placed.get(*self.by_id.get(id)?)
     }
 
@@ -76,24 +76,24 @@ impl<'p> Steps<'p> {
     fn rounds(&self, entry: &Entry) -> Vec<String> {
         let around = self.around(entry);
         let word = |(at, round): (usize, &u32)| match (around.get(at), &entry.tank) {
-            (Some(Loop::Each), Some(tank)) => format!("tank {tank}"),
-            (Some(Loop::Each), None) => format!("tank {round}"),
-            (Some(Loop::Repeat) | None, _) => format!("round {round}"),
+            (Some(LoopKind::Each), Some(tank)) => format!("tank {tank}"),
+            (Some(LoopKind::Each), None) => format!("tank {round}"),
+            (Some(LoopKind::Repeat) | None, _) => format!("round {round}"),
         };
         entry.round.iter().enumerate().map(word).collect()
     }
 
     /// The loops around an entry. Facts are asked anew only where an `each` begins.
-    fn around(&self, entry: &Entry) -> Vec<Loop> {
+    fn around(&self, entry: &Entry) -> Vec<LoopKind> {
         match self.get(&entry.step) {
             Some(placed) => {
                 let own = placed.step.course().comes_round().map(|(which, _)| which);
-                let own = own.filter(|which| *which == Loop::Repeat);
+                let own = own.filter(|which| *which == LoopKind::Repeat);
                 placed.around.iter().copied().chain(own).collect()
             }
             None if self.is_fact(&entry.step) => {
                 let outer = entry.round.len().saturating_sub(1);
-                std::iter::repeat_n(Loop::Repeat, outer).chain([Loop::Each]).collect()
+                std::iter::repeat_n(LoopKind::Repeat, outer).chain([LoopKind::Each]).collect()
             }
             None => Vec::new(),
         }
@@ -111,7 +111,7 @@ impl<'p> Steps<'p> {
 
     /// The tank an entry in an `each` is about, counted from 1.
     pub fn tank_number(&self, entry: &Entry) -> Option<u32> {
-        let at = self.around(entry).iter().position(|around| *around == Loop::Each)?;
+        let at = self.around(entry).iter().position(|around| *around == LoopKind::Each)?;
         entry.round.get(at).copied()
     }
 

@@ -4,7 +4,7 @@ use thiserror::Error;
 
 use super::account::{Account, pairs};
 use super::answers::{amount, answer};
-use super::summary::told::Told;
+use super::summary::effective_entries::EffectiveEntries;
 use super::{Page, PageBlock, Row};
 use crate::procedure::Tells;
 use crate::quantity::{DAY, Measure, Verdict};
@@ -14,8 +14,8 @@ use crate::words::counted;
 /// Steps of the procedures that come with the program whose being told says when to look again,
 /// in days; without any of them it is a year.
 const LOOK_AGAIN: &[(&str, u64)] = &[("come_back", 30), ("come_back_in_a_year", 365)];
-/// The step that tells the charge as it was left, in every procedure.
-const CHARGE: &str = "charge_left";
+/// The step that tells the precharge as it was left, in every procedure.
+const PRECHARGE: &str = "charge_left";
 /// The step that tells how warm the tank was then.
 const TEMPERATURE: &str = "air_temp";
 
@@ -24,7 +24,7 @@ const TEMPERATURE: &str = "air_temp";
 pub enum NoTag {
     /// No tank's air is told as it was left.
     #[error("it does not tell how the air of a tank was left")]
-    NoCharge,
+    NoPrecharge,
     /// A check failed that must hold.
     #[error("the tank or the installation failed")]
     Failed,
@@ -42,7 +42,7 @@ pub enum NoTag {
 /// # Errors
 /// [`NoTag`], which says why there is none.
 pub fn tag_pages(account: &Account<'_>) -> Result<Vec<Page>, NoTag> {
-    let told = Told::new(account.contents, account.procedure);
+    let effective = EffectiveEntries::new(account.contents, account.procedure);
     let header = &account.contents.header;
     match account.contents.summary.as_ref().map(|end| end.outcome) {
         Some(Outcome::Completed) => {}
@@ -54,25 +54,26 @@ pub fn tag_pages(account: &Account<'_>) -> Result<Vec<Page>, NoTag> {
         [] => vec![None],
         several => several.iter().map(|tank| Some(tank.as_str())).collect(),
     };
-    let pages: Vec<Page> = tanks.into_iter().filter_map(|tank| Card { told: &told, tank }.page()).collect();
-    if pages.is_empty() { Err(NoTag::NoCharge) } else { Ok(pages) }
+    let pages: Vec<Page> =
+        tanks.into_iter().filter_map(|tank| Card { effective: &effective, tank }.page()).collect();
+    if pages.is_empty() { Err(NoTag::NoPrecharge) } else { Ok(pages) }
 }
 
 /// A tag being made.
 struct Card<'a> {
-    told: &'a Told<'a>,
+    effective: &'a EffectiveEntries<'a>,
     /// The tank, where several were taken one by one.
     tank: Option<&'a str>,
 }
 
 impl Card<'_> {
     fn page(&self) -> Option<Page> {
-        let header = &self.told.contents.header;
+        let header = &self.effective.contents.header;
         let (mut rows, set) = self.left()?;
         rows.extend(self.temperature(set));
-        let ended = self.told.contents.summary.as_ref().map_or(header.started, |end| end.at);
+        let ended = self.effective.contents.summary.as_ref().map_or(header.started, |end| end.at);
         rows.push(Row::new(["measured".to_string(), ended.date()]));
-        rows.push(Row::new(["look again".to_string(), look_again(self.told)]));
+        rows.push(Row::new(["look again".to_string(), look_again(self.effective)]));
         rows.extend(self.fact("tank.limit").map(|limit| Row::new(["never above".to_string(), limit])));
         let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
         let name = self.fact("tank.name").or(id);
@@ -86,8 +87,8 @@ impl Card<'_> {
     }
 
     fn small_print(&self) -> String {
-        let header = &self.told.contents.header;
-        let failed = self.told.last_checks().iter().filter(|c| c.verdict == Some(Verdict::Fail)).count();
+        let header = &self.effective.contents.header;
+        let failed = self.effective.last_checks().iter().filter(|c| c.verdict == Some(Verdict::Fail)).count();
         let parts = [
             Some(format!("Record {}.", header.id)),
             (failed > 0).then(|| format!("{} failed: see the record.", counted(failed, "check"))),
@@ -103,23 +104,28 @@ impl Card<'_> {
         self.tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
     }
 
-    /// Amounts that were measured before and after, as left, and the charge; that one first, for
+    /// Amounts that were measured before and after, as left, and the precharge; that one first, for
     /// it is what one looks for. With the number of its entry; `None` without it.
     fn left(&self) -> Option<(Vec<Row>, u64)> {
-        let paired: Vec<String> = pairs(self.told).both.into_iter().map(|row| row.cells[0].clone()).collect();
+        let paired: Vec<String> =
+            pairs(self.effective).both.into_iter().map(|row| row.cells[0].clone()).collect();
         let (mut rows, mut set) = (Vec::new(), None);
-        for placed in self.told.steps.placed.iter().filter(|placed| placed.step.tells == Some(Tells::Left)) {
+        for placed in
+            self.effective.steps.placed.iter().filter(|placed| placed.step.tells == Some(Tells::Left))
+        {
             let single = placed.step.course().gives().is_some_and(|gives| gives.times == 1);
             let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
-            let Some(last) = self.told.entries.iter().rev().find(mine).filter(|_| single) else { continue };
+            let Some(last) = self.effective.entries.iter().rev().find(mine).filter(|_| single) else {
+                continue;
+            };
             let (label, Some(value)) = (placed.step.name(), amount(last)) else { continue };
-            let is_charge = *placed.step.id == *CHARGE;
-            let of_all = self.told.steps.measure(&last.step) == Some(Measure::Volume);
+            let is_precharge = *placed.step.id == *PRECHARGE;
+            let of_all = self.effective.steps.measure(&last.step) == Some(Measure::Volume);
             let word = match (&last.tank, self.tank) {
                 (None, Some(_)) if of_all => format!("{label}, all tanks"),
                 _ => label.clone(),
             };
-            if is_charge {
+            if is_precharge {
                 set = Some(last.n);
                 rows.insert(0, Row::new([word, value]));
             } else if paired.contains(&label) {
@@ -129,29 +135,29 @@ impl Card<'_> {
         Some((rows, set?))
     }
 
-    /// The temperature at which the charge was set.
+    /// The temperature at which the precharge was set.
     fn temperature(&self, set: u64) -> Option<Row> {
         let before = |entry: &&Entry| entry.n < set && TEMPERATURE == entry.step && self.is_about(entry);
-        let last = self.told.of_kind(EntryKind::Reading).filter(before).last()?;
-        Some(Row::new([self.told.steps.label(&last.step), answer(last)]))
+        let last = self.effective.of_kind(EntryKind::Reading).filter(before).last()?;
+        Some(Row::new([self.effective.steps.label(&last.step), answer(last)]))
     }
 
     /// The answer to the fact that comes from that place of the system file.
     fn fact(&self, path: &str) -> Option<String> {
-        let facts = &self.told.steps.procedure?.facts;
+        let facts = &self.effective.steps.procedure?.facts;
         let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
-        let answers = || self.told.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
+        let answers = || self.effective.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
         let own = answers().find(|entry| self.tank.is_some() && entry.tank.as_deref() == self.tank);
         // The first tank's were asked before the tanks were taken one by one.
-        let is_first = self.tank == self.told.contents.header.tanks.first().map(String::as_str);
+        let is_first = self.tank == self.effective.contents.header.tanks.first().map(String::as_str);
         own.or_else(|| answers().find(|entry| entry.tank.is_none() && is_first)).map(answer)
     }
 }
 
-fn look_again(told: &Told<'_>) -> String {
+fn look_again(effective: &EffectiveEntries<'_>) -> String {
     let known = |entry: &&Entry| LOOK_AGAIN.iter().find(|(id, _)| *id == entry.step);
-    let days = told.entries.iter().find_map(known).map_or(365, |(_, days)| *days);
-    let begun = told.contents.header.started;
+    let days = effective.entries.iter().find_map(known).map_or(365, |(_, days)| *days);
+    let begun = effective.contents.header.started;
     let date = begun.plus(std::time::Duration::from_secs(days * DAY as u64)).date();
     let month = date.get(..7).unwrap_or(&date).to_string();
     if days < 100 { format!("{month}, as air was lost") } else { month }

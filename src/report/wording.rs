@@ -66,7 +66,7 @@ pub(super) fn verdict_words(entry: &Entry) -> Option<String> {
     let probability = entry.truth.and_then(|truth| match verdict {
         Verdict::Pass => (truth.least < 1.0).then_some(truth.least),
         Verdict::Fail => (truth.most > 0.0).then_some(1.0 - truth.most),
-        Verdict::CantTell => None,
+        Verdict::Unsure => None,
     });
     Some(match probability {
         Some(p) => format!("{}, {}", verdict.word(), percent(p)),

@@ -36,7 +36,7 @@ pub struct Fault {
     /// What is wrong, in one sentence without a full stop.
     pub message: String,
     /// A few words to stand at the marked characters.
-    pub here: String,
+    pub label: String,
     /// Other places that matter to it, in the same text.
     pub marks: Vec<Mark>,
     /// Why it is a fault, for a homeowner.
@@ -53,7 +53,7 @@ impl Fault {
             source: source.clone(),
             span,
             message: message.into(),
-            here: String::new(),
+            label: String::new(),
             marks: Vec::new(),
             why: None,
             remedy: None,
@@ -61,8 +61,8 @@ impl Fault {
     }
 
     /// Says what stands at the marked characters.
-    pub fn here(mut self, says: impl Into<String>) -> Fault {
-        self.here = says.into();
+    pub fn label(mut self, says: impl Into<String>) -> Fault {
+        self.label = says.into();
         self
     }
 

@@ -50,7 +50,7 @@ impl Quoted {
 }
 
 /// The offset in a raw literal at which the decoded byte `wanted` begins.
-fn raw_offset(raw: &str, wanted: usize) -> usize {
+fn raw_offset(raw: &str, sought: usize) -> usize {
     let (open, escapes) = match raw {
         r if r.starts_with("\"\"\"") => (3, true),
         r if r.starts_with("'''") => (3, false),
@@ -69,7 +69,7 @@ fn raw_offset(raw: &str, wanted: usize) -> usize {
             c => (c.len_utf8(), c.len_utf8()),
         };
         // A backslash at a line's end stands for nothing: what follows it is what is meant.
-        if decoded >= wanted && length > 0 {
+        if decoded >= sought && length > 0 {
             break;
         }
         at += raw_length;

@@ -46,10 +46,10 @@ pub struct Place {
 
 /// A text and the name a person knows it by (mostly a file's path); cheap to clone.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SourceText(Arc<Named>);
+pub struct SourceText(Arc<NamedText>);
 
 #[derive(Debug, PartialEq, Eq)]
-struct Named {
+struct NamedText {
     name: Characters,
     text: Characters,
 }
@@ -84,13 +84,13 @@ impl SourceText {
     /// Names a text.
     pub fn new(name: impl Into<Arc<str>>, text: impl Into<Arc<str>>) -> SourceText {
         let (name, text) = (Characters::Read(name.into()), Characters::Read(text.into()));
-        SourceText(Arc::new(Named { name, text }))
+        SourceText(Arc::new(NamedText { name, text }))
     }
 
     /// Names a text that is part of the program, without a copy of it.
     pub fn compiled_in(name: &'static str, text: &'static str) -> SourceText {
         let (name, text) = (Characters::CompiledIn(name), Characters::CompiledIn(text));
-        SourceText(Arc::new(Named { name, text }))
+        SourceText(Arc::new(NamedText { name, text }))
     }
 
     /// The name shown in messages.

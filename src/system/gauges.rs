@@ -23,7 +23,7 @@ pub struct Gauge {
     pub accuracy: Accuracy,
     /// Its highest mark, SI, where that is known.
     pub span: Option<f64>,
-    /// Its smallest division, SI; half of it either way is each reading's own doubt.
+    /// Its smallest division, SI; half of it either way is each reading's own uncertainty.
     pub division: f64,
     /// What the reading is taken from.
     pub reads: Reads,

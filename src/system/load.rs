@@ -7,7 +7,7 @@ use super::amount::amount;
 use super::load_gauge::gauges;
 use super::paths::{PATHS, PathEntry, PathKind};
 use super::{System, Tank};
-use crate::document::{Fields, walk_document};
+use crate::document::{Fields, read_document};
 use crate::lang::Value;
 use crate::quantity::{Truth, Uncertain, Units, read_confidence, show_roundly};
 use crate::source::{Fault, Quoted, SourceText};
@@ -36,7 +36,7 @@ pub fn load(source: &SourceText) -> Result<System, Vec<Fault>> {
         return Err(vec![fault.remedy("see whether it is the right file")]);
     }
     let (loaded, mut faults) =
-        walk_document(source, |root| System { text: Some(source.clone()), ..system(root) })?;
+        read_document(source, |root| System { text: Some(source.clone()), ..system(root) })?;
     Fault::sort(&mut faults);
     if faults.is_empty() { Ok(loaded) } else { Err(faults) }
 }

@@ -13,7 +13,7 @@ use std::time::{Duration, Instant};
 
 use tankhand::app::Library;
 use tankhand::clock::Moment;
-use tankhand::engine::{Event, Input, Run, Setting};
+use tankhand::engine::{Event, Run, RunInput, Setting};
 use tankhand::quantity::Units;
 use tankhand::record::{Entry, Recorder, Storage};
 use tankhand::source::SourceText;
@@ -118,7 +118,7 @@ fn played(answers: usize, folder: &Path) -> Vec<Answer> {
         .map(|_| {
             calls.set(Calls::default());
             let begin = Instant::now();
-            let events = run.take(Input::Answer("38 psi", false), start).unwrap();
+            let events = run.take(RunInput::Answer("38 psi", false), start).unwrap();
             recorder.append(&entries(events)).unwrap();
             let time = begin.elapsed();
             let bytes = vec![b'.'; calls.get().bytes];
@@ -147,7 +147,7 @@ fn setting(readings: usize) -> Setting {
         system: Arc::new(System::default()),
         tank: 0,
         units: Units::Us,
-        past: tankhand::engine::Past::default(),
+        past: tankhand::engine::EarlierAnswers::default(),
     }
 }
 

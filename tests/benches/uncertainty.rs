@@ -13,7 +13,7 @@ use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use tankhand::app::Library;
 use tankhand::clock::Moment;
-use tankhand::engine::{Input, Run, Setting};
+use tankhand::engine::{Run, RunInput, Setting};
 use tankhand::physics::drawdown;
 use tankhand::quantity::{SourceId, Uncertain, Units};
 use tankhand::source::SourceText;
@@ -55,18 +55,18 @@ print(value, doubt, statistics.median(times), __version__)
 
 fn main() {
     let inputs: [Uncertain; 4] =
-        std::array::from_fn(|i| Uncertain::exact(AT[i]).doubt(SourceId::Reading(i as u64), U[i]));
+        std::array::from_fn(|i| Uncertain::exact(AT[i]).with_component(SourceId::Reading(i as u64), U[i]));
     let plain = median_of(|| {
-        let [v, charge, on, off] = black_box(AT);
-        black_box(drawdown(v, charge, on, off, black_box(0.0)).unwrap());
+        let [v, precharge, on, off] = black_box(AT);
+        black_box(drawdown(v, precharge, on, off, black_box(0.0)).unwrap());
     });
     let carried = median_of(|| {
-        let [v, charge, on, off] = black_box(&inputs).clone();
+        let [v, precharge, on, off] = black_box(&inputs).clone();
         let z = Uncertain::exact(black_box(0.0));
-        black_box(drawdown(v, charge, on, off, z).unwrap().standard_uncertainty());
+        black_box(drawdown(v, precharge, on, off, z).unwrap().standard_uncertainty());
     });
-    let [v, charge, on, off] = inputs;
-    let result = drawdown(v, charge, on, off, Uncertain::exact(0.0)).unwrap();
+    let [v, precharge, on, off] = inputs;
+    let result = drawdown(v, precharge, on, off, Uncertain::exact(0.0)).unwrap();
     println!("drawdown with four uncertain inputs, medians of {BATCHES} batches of {BATCH}");
     println!("plain numbers              {:10.3} µs", plain * 1e6);
     println!("with uncertainty           {:10.3} µs   (bound: 1)", carried * 1e6);
@@ -100,16 +100,16 @@ fn check_time(check: &str) -> f64 {
         system: Arc::new(System::default()),
         tank: 0,
         units: Units::Us,
-        past: tankhand::engine::Past::default(),
+        past: tankhand::engine::EarlierAnswers::default(),
     };
     let start = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
     let (mut run, _) = Run::begin(setting, start);
-    run.take(Input::Answer("38 psi", false), start).unwrap();
+    run.take(RunInput::Answer("38 psi", false), start).unwrap();
     let mut times: Vec<f64> = (0..31)
         .map(|_| {
             let mut run = run.clone();
             let begin = Instant::now();
-            black_box(run.take(Input::Answer("38 psi", false), start).unwrap());
+            black_box(run.take(RunInput::Answer("38 psi", false), start).unwrap());
             begin.elapsed().as_secs_f64()
         })
         .collect();
@@ -137,11 +137,11 @@ fn monte_carlo() -> (f64, f64, f64) {
     let begin = Instant::now();
     let (mut sum, mut squares) = (0.0, 0.0);
     for _ in 0..DRAWS {
-        let [v, charge, on, off] = std::array::from_fn(|i| {
+        let [v, precharge, on, off] = std::array::from_fn(|i| {
             let uniform = (generator.next_u64() >> 11) as f64 * (1.0 / (1_u64 << 53) as f64);
             AT[i] + U[i] * 3f64.sqrt() * (2.0 * uniform - 1.0)
         });
-        let given = drawdown(v, charge, on, off, black_box(0.0)).unwrap() / GALLON;
+        let given = drawdown(v, precharge, on, off, black_box(0.0)).unwrap() / GALLON;
         sum += given;
         squares += given * given;
     }

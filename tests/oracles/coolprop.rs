@@ -1,7 +1,7 @@
 //! Real air (CoolProp, its reference equation for air) against the ideal formulas.
 
 use serde_json::Value;
-use tankhand::physics::{charge_at, drawdown};
+use tankhand::physics::{drawdown, precharge_at};
 
 use super::{PSI, data};
 
@@ -34,8 +34,8 @@ fn air_is_nearly_ideal() {
 #[test]
 fn the_ideal_drawdown_is_within_a_fifth_of_a_per_cent() {
     for row in rows("drawdown") {
-        let [charge, on, off] = ["charge", "cut_in", "cut_out"].map(|key| number(&row, key) * PSI);
-        let ideal = drawdown(1.0, charge, on, off, 0.0).unwrap();
+        let [precharge, on, off] = ["charge", "cut_in", "cut_out"].map(|key| number(&row, key) * PSI);
+        let ideal = drawdown(1.0, precharge, on, off, 0.0).unwrap();
         let real = number(&row, "share");
         let tolerance = if number(&row, "cut_out") > 60.0 { 1.1 * DRAWDOWN } else { DRAWDOWN };
         assert!((ideal / real - 1.0).abs() < tolerance, "{row}: {ideal}");
@@ -47,7 +47,7 @@ fn the_ideal_drawdown_is_within_a_fifth_of_a_per_cent() {
 fn the_ideal_charge_is_within_a_twentieth_of_a_psi() {
     for row in rows("charge") {
         let [before, after] = ["at_degC", "degC"].map(|key| number(&row, key) + 273.15);
-        let ideal = charge_at(number(&row, "set") * PSI, before, after, 0.0).unwrap() / PSI;
+        let ideal = precharge_at(number(&row, "set") * PSI, before, after, 0.0).unwrap() / PSI;
         let tolerance = if number(&row, "degC") < 0.0 { 2.0 * CHARGE } else { CHARGE };
         assert!((ideal - number(&row, "charge")).abs() < tolerance, "{row}: {ideal}");
     }

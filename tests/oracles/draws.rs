@@ -88,10 +88,10 @@ impl Inputs {
     }
 
     pub fn uncertain(&self) -> Vec<Uncertain> {
-        let doubted = |(value, parts): &(f64, Vec<(usize, f64)>)| {
-            parts.iter().fold(Uncertain::exact(*value), |x, (s, u)| x.doubt(self.id(*s), *u))
+        let uncertain = |(value, parts): &(f64, Vec<(usize, f64)>)| {
+            parts.iter().fold(Uncertain::exact(*value), |x, (s, u)| x.with_component(self.id(*s), *u))
         };
-        self.values.iter().map(doubted).collect()
+        self.values.iter().map(uncertain).collect()
     }
 
     /// The inputs, once drawn.

@@ -58,21 +58,21 @@ fn inputs() -> Inputs {
     inputs
 }
 
-fn fill<S: Scalar>(v: S, charge: S, on: S, off: S, z: S) -> Checked<S> {
-    fast_fill(v, charge, on, off, z, 1.4)
+fn fill<S: Scalar>(v: S, precharge: S, on: S, off: S, z: S) -> FormulaResult<S> {
+    fast_fill(v, precharge, on, off, z, 1.4)
 }
 
-fn draw<S: Scalar>(v: S, charge: S, on: S, off: S, z: S) -> Checked<S> {
-    fast_draw(v, charge, on, off, z, 1.2)
+fn draw<S: Scalar>(v: S, precharge: S, on: S, off: S, z: S) -> FormulaResult<S> {
+    fast_draw(v, precharge, on, off, z, 1.2)
 }
 
-fn warmed<S: Scalar>(t: S, before: S, after: S, z: S) -> Checked<S> {
+fn warmed<S: Scalar>(t: S, before: S, after: S, z: S) -> FormulaResult<S> {
     air_temperature_after(t, before, after, z, 1.3)
 }
 
-fn two_tanks<S: Scalar>(v: S, charge: S, above: S, on: S, off: S) -> Checked<S> {
-    let first = Tank { volume: v.clone(), charge: charge.clone(), above };
-    let second = Tank { volume: v, charge, above: S::from(0.0) };
+fn two_tanks<S: Scalar>(v: S, precharge: S, above: S, on: S, off: S) -> FormulaResult<S> {
+    let first = TankAtHeight { volume: v.clone(), precharge: precharge.clone(), above };
+    let second = TankAtHeight { volume: v, precharge, above: S::from(0.0) };
     several_tanks(&[first, second], on, off, S::from(100.0)).map(|shares| shares.total)
 }
 
@@ -80,43 +80,43 @@ fn held<S: Scalar>(pressure: S, temperature: S) -> Held<S> {
     Held { pressure, temperature }
 }
 
-fn loss<S: Scalar>(p1: S, t1: S, p2: S, t2: S, z: S) -> Checked<S> {
+fn loss<S: Scalar>(p1: S, t1: S, p2: S, t2: S, z: S) -> FormulaResult<S> {
     corrected_loss(held(p1, t1), held(p2, t2), z)
 }
 
-fn amount<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> Checked<S> {
+fn amount<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> FormulaResult<S> {
     amount_leak(v, held(p1, t1), held(p2, S::from(290.0)), time, S::from(100.0))
 }
 
-fn leak<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> Checked<S> {
+fn leak<S: Scalar>(v: S, p1: S, t1: S, p2: S, time: S) -> FormulaResult<S> {
     air_leak(v, held(p1, t1), held(p2, S::from(290.0)), time, S::from(100.0))
 }
 
-fn lost<S: Scalar>(v: S, charge: S, p1: S, t1: S, p2: S) -> Checked<S> {
+fn lost<S: Scalar>(v: S, precharge: S, p1: S, t1: S, p2: S) -> FormulaResult<S> {
     let t = S::from(290.0);
-    water_lost(v, held(charge, t.clone()), held(p1, t1), held(p2, t), S::from(100.0))
+    water_lost(v, held(precharge, t.clone()), held(p1, t1), held(p2, t), S::from(100.0))
 }
 
-fn drained<S: Scalar>(v: S, charge: S, from: S, to: S, q: S) -> Checked<S> {
-    drain_time(v, charge, [from, to], q, S::from(100.0))
+fn drained<S: Scalar>(v: S, precharge: S, from: S, to: S, q: S) -> FormulaResult<S> {
+    drain_time(v, precharge, [from, to], q, S::from(100.0))
 }
 
-fn weighed<S: Scalar>(empty: S, more: S) -> Checked<S> {
+fn weighed<S: Scalar>(empty: S, more: S) -> FormulaResult<S> {
     trapped_water(empty.clone() + more, empty)
 }
 
-fn lowest<S: Scalar>(plate: S, relief: S, pump: S) -> Checked<S> {
-    cut_out_ceiling(&Ceilings { plate, relief, pump })
+fn lowest<S: Scalar>(plate: S, relief: S, pump: S) -> FormulaResult<S> {
+    cut_out_limit(&PressureLimits { plate, relief, pump })
 }
 
-fn stays_under<S: Scalar>(cut_out: S, share: S) -> Checked<S> {
+fn stays_under<S: Scalar>(cut_out: S, share: S) -> FormulaResult<S> {
     let far = |psi: f64| S::from(psi * PSI) * share.clone() * S::from(8.0);
-    allowed_cut_out(cut_out, &Ceilings { plate: far(150.0), relief: far(100.0), pump: far(90.0) })
+    allowed_cut_out(cut_out, &PressureLimits { plate: far(150.0), relief: far(100.0), pump: far(90.0) })
 }
 
-fn may_hold<S: Scalar>(charge: S, cut_in: S, share: S) -> Checked<S> {
+fn may_hold<S: Scalar>(precharge: S, cut_in: S, share: S) -> FormulaResult<S> {
     let far = S::from(100.0 * PSI) * share * S::from(8.0);
-    allowed_charge(charge, cut_in, far.clone(), far)
+    allowed_precharge(precharge, cut_in, far.clone(), far)
 }
 
 macro_rules! first_order_agrees {
@@ -143,10 +143,10 @@ first_order_agrees! {
     water_held(V, CHARGE, OUT, Z);
     drawdown(V, CHARGE, IN, OUT, Z);
     dead_gap(OUT, IN);
-    charge_at(CHARGE, T, WARM, Z);
-    charge_target(IN, T, WARM, GAP, Z);
-    charge_from_drawdown(V, GIVEN, IN, OUT, Z);
-    overcharge_from_drawdown(V, GIVEN, OUT, Z);
+    precharge_at(CHARGE, T, WARM, Z);
+    precharge_target(IN, T, WARM, GAP, Z);
+    precharge_from_drawdown(V, GIVEN, IN, OUT, Z);
+    high_precharge_from_drawdown(V, GIVEN, OUT, Z);
     free_air(V, CHARGE, OUT, Z);
     strokes(V, CHARGE, OUT, SMALL, Z);
     compressor_time(V, CHARGE, OUT, FLOW, Z);
@@ -197,10 +197,10 @@ fn every_formula_is_tried() {
         ("water_lost", "lost"),
         ("drain_time", "drained"),
         ("trapped_water", "weighed"),
-        ("charge_target_explained", "charge_target"),
-        ("cut_out_ceiling", "lowest"),
+        ("precharge_target_explained", "precharge_target"),
+        ("cut_out_limit", "lowest"),
         ("allowed_cut_out", "stays_under"),
-        ("allowed_charge", "may_hold"),
+        ("allowed_precharge", "may_hold"),
     ];
     let mut missing = Vec::new();
     for entry in std::fs::read_dir(folder).unwrap() {

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Checked, Function, Judged, Scope, Type, Unknown, Value, Values, check, parse,
+    Ancestry, CheckProbability, CheckedExpr, Function, Scope, Type, Unknown, Value, Values, check, parse,
 };
 use tankhand::physics::{dead_gap, drawdown};
 use tankhand::quantity::Measure;
@@ -17,7 +17,7 @@ use super::{GALLON, PSI};
 #[derive(Default)]
 struct Known {
     values: HashMap<String, Value>,
-    formulas: HashMap<String, Checked>,
+    formulas: HashMap<String, CheckedExpr>,
 }
 
 impl Known {
@@ -32,7 +32,7 @@ impl Known {
         (known, inputs)
     }
 
-    fn checked(&self, text: &str) -> Checked {
+    fn checked(&self, text: &str) -> CheckedExpr {
         check(&Arc::new(parse(text).unwrap()), self, None).unwrap()
     }
 
@@ -50,7 +50,7 @@ impl Values for Known {
 }
 
 impl Ancestry for Known {
-    fn formula(&self, name: &str) -> Option<&Checked> {
+    fn formula(&self, name: &str) -> Option<&CheckedExpr> {
         self.formulas.get(name)
     }
 }
@@ -87,7 +87,7 @@ fn sampling(p: f64) -> f64 {
 
 /// The judged probability is that of the oracle, the first-order one is off by at least `wrong`.
 #[track_caller]
-fn judged_right(known: &Known, text: &str, oracle: f64, wrong: f64) -> Judged {
+fn judged_right(known: &Known, text: &str, oracle: f64, wrong: f64) -> CheckProbability {
     let checked = known.checked(text);
     let first_order = checked.truth(known).unwrap();
     let judged = checked.judged(known).unwrap();
@@ -100,7 +100,7 @@ fn judged_right(known: &Known, text: &str, oracle: f64, wrong: f64) -> Judged {
         "{text}: first order {}, oracle {oracle}",
         first_order.least
     );
-    assert!(judged.lopsided.is_some(), "{text}");
+    assert!(judged.asymmetry.is_some(), "{text}");
     judged
 }
 
@@ -186,13 +186,13 @@ fn what_is_straight_stays_as_it_was() {
     for text in [
         "charge < on - 2 psi",
         "off - on >= 19.5 psi and charge < on",
-        "not (charge_at(charge, 60 degF, 90 degF) > on)",
+        "not (precharge_at(charge, 60 degF, 90 degF) > on)",
         "drawdown(44 gal, charge, on, off) >= 10 gal",
         "charge == on or charge != off",
     ] {
         let checked = known.checked(text);
         let judged = checked.judged(&known).unwrap();
-        assert_eq!((judged.truth, judged.lopsided), (checked.truth(&known).unwrap(), None), "{text}");
+        assert_eq!((judged.truth, judged.asymmetry), (checked.truth(&known).unwrap(), None), "{text}");
     }
 }
 
@@ -201,7 +201,7 @@ fn what_is_said_of_it() {
     let (known, _) = Known::readings(&[("charge", 39.5, 2.0), ("on", 40.0, 2.0)], Law::Even);
     let judged = known.checked("dead_gap(charge, on) <= 1 psi").judged(&known).unwrap();
     assert_eq!(
-        judged.lopsided.unwrap().said(),
+        judged.asymmetry.unwrap().said(),
         "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in 81 %; the usual \
          shortcut would say 100 %."
     );

@@ -4,12 +4,12 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod asymmetric;
 mod coolprop;
 mod draws;
 mod formulas;
 mod intervals;
 mod kinks;
-mod lopsided;
 mod sums;
 mod uncertainties;
 

@@ -42,7 +42,7 @@ def drawdown(v, charge, cut_in, cut_out, z):
     return water_held(v, charge, cut_out, z) - water_held(v, charge, cut_in, z)
 
 
-def charge_at(charge, before, after, z):
+def precharge_at(charge, before, after, z):
     return (charge + air(z)) / before * after - air(z)
 
 
@@ -50,7 +50,7 @@ def free_air(v, before, after, z):
     return v * (after - before) / air(z)
 
 
-def charge_from_drawdown(v, given, cut_in, cut_out, z):
+def precharge_from_drawdown(v, given, cut_in, cut_out, z):
     a = air(z)
     return given / v / (1.0 / (cut_in + a) - 1.0 / (cut_out + a)) - a
 
@@ -73,7 +73,7 @@ def volume_needed(given, charge, cut_in, cut_out, z):
 
 
 FUNCTIONS = {f.__name__: f for f in (
-    water_held, drawdown, charge_at, free_air, charge_from_drawdown, run_time, starts_per_hour, absolute,
+    water_held, drawdown, precharge_at, free_air, precharge_from_drawdown, run_time, starts_per_hour, absolute,
     volume_needed)}
 
 
@@ -142,8 +142,8 @@ def formula(r):
     before, after = x(r.uniform(275, 300), 0.005), x(r.uniform(275, 300), 0.005)
     inputs = {
         "water_held": [v, charge, cut_out, z], "drawdown": [v, charge, cut_in, cut_out, z],
-        "charge_at": [charge, before, after, z], "free_air": [v, charge, cut_out, z],
-        "charge_from_drawdown": [v, given, cut_in, cut_out, z], "run_time": [given, flow],
+        "precharge_at": [charge, before, after, z], "free_air": [v, charge, cut_out, z],
+        "precharge_from_drawdown": [v, given, cut_in, cut_out, z], "run_time": [given, flow],
         "starts_per_hour": [given, flow], "absolute": [charge, z],
         "volume_needed": [given, charge, cut_in, cut_out, z],
     }[name]

@@ -1,17 +1,17 @@
 //! Expressions of several formulas, first order against draws: gauges that are shared and not.
 
-use tankhand::physics::{charge_at, drawdown, run_time, water_held};
+use tankhand::physics::{drawdown, precharge_at, run_time, water_held};
 use tankhand::quantity::Scalar;
 
 use super::draws::{Inputs, Law, agrees, mean_and_deviation};
 use super::{GALLON, PSI};
 
 /// Volume, charge, cut-in, cut-out, all pressures doubted by ±1 psi: by one gauge or by three.
-fn tank(one_gauge: bool, charge: f64) -> Inputs {
+fn tank(one_gauge: bool, precharge: f64) -> Inputs {
     let mut inputs = Inputs::default();
     inputs.own(44.0 * GALLON, 0.2 * GALLON, Law::Even);
     let shared = inputs.source(Law::Even);
-    for psi in [charge, 40.0, 60.0] {
+    for psi in [precharge, 40.0, 60.0] {
         let accuracy = if one_gauge { shared } else { inputs.source(Law::Even) };
         let mark = inputs.source(Law::Even);
         inputs.input(psi * PSI, &[(accuracy, PSI / 3f64.sqrt()), (mark, 0.1 * PSI)]);
@@ -27,8 +27,9 @@ fn minutes<S: Scalar>(x: &[S]) -> S {
 
 /// What warmth takes from the drawdown.
 fn less_when_warm<S: Scalar>(x: &[S]) -> S {
-    let warm = charge_at(x[1].clone(), S::from(285.0), S::from(291.0), S::from(0.0)).unwrap();
-    let given = |charge: S| drawdown(x[0].clone(), charge, x[2].clone(), x[3].clone(), S::from(0.0)).unwrap();
+    let warm = precharge_at(x[1].clone(), S::from(285.0), S::from(291.0), S::from(0.0)).unwrap();
+    let given =
+        |precharge: S| drawdown(x[0].clone(), precharge, x[2].clone(), x[3].clone(), S::from(0.0)).unwrap();
     given(warm) - given(x[1].clone())
 }
 

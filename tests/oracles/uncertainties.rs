@@ -20,13 +20,13 @@ fn random_expressions_come_out_the_same() {
         let inputs: Vec<Uncertain> = case["inputs"].as_array().unwrap().iter().map(input).collect();
         let plain: Vec<f64> = inputs.iter().map(Uncertain::value).collect();
         let found = evaluated(&case["tree"], &inputs);
-        let (value, doubt) = (number(&case["value"]), number(&case["std_dev"]));
+        let (value, uncertainty) = (number(&case["value"]), number(&case["std_dev"]));
         close(found.value(), value, value, case);
         close(evaluated(&case["tree"], &plain), value, value, case);
-        close(found.standard_uncertainty(), doubt, doubt, case);
+        close(found.standard_uncertainty(), uncertainty, uncertainty, case);
         for (source, part) in (1..).zip(case["by_source"].as_array().unwrap()) {
-            let own = found.parts().iter().find(|(id, _)| *id == SourceId::Reading(source));
-            close(own.map_or(0.0, |own| own.1), number(part), doubt, case);
+            let own = found.components().iter().find(|(id, _)| *id == SourceId::Reading(source));
+            close(own.map_or(0.0, |own| own.1), number(part), uncertainty, case);
         }
     }
 }
@@ -43,11 +43,9 @@ fn number(value: &Value) -> f64 {
 
 fn input(input: &Value) -> Uncertain {
     let exact = Uncertain::exact(number(&input["value"]));
-    input["parts"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .fold(exact, |x, part| x.doubt(SourceId::Reading(part[0].as_u64().unwrap()), number(&part[1])))
+    input["parts"].as_array().unwrap().iter().fold(exact, |x, part| {
+        x.with_component(SourceId::Reading(part[0].as_u64().unwrap()), number(&part[1]))
+    })
 }
 
 /// A tree's value on plain or uncertain numbers.
@@ -98,10 +96,10 @@ fn formula<S: Scalar>(kind: &str, given: &[S]) -> S {
     let x = |at: usize| given[at].clone();
     match kind {
         "water_held" => physics::water_held(x(0), x(1), x(2), x(3)),
-        "charge_at" => physics::charge_at(x(0), x(1), x(2), x(3)),
+        "precharge_at" => physics::precharge_at(x(0), x(1), x(2), x(3)),
         "free_air" => physics::free_air(x(0), x(1), x(2), x(3)),
         "drawdown" => physics::drawdown(x(0), x(1), x(2), x(3), x(4)),
-        "charge_from_drawdown" => physics::charge_from_drawdown(x(0), x(1), x(2), x(3), x(4)),
+        "precharge_from_drawdown" => physics::precharge_from_drawdown(x(0), x(1), x(2), x(3), x(4)),
         "volume_needed" => physics::volume_needed(x(0), x(1), x(2), x(3), x(4)),
         other => panic!("{other}"),
     }

@@ -13,8 +13,8 @@ use std::time::Duration;
 use proptest::prelude::*;
 use step::{mend, text};
 use tankhand::clock::Moment;
-use tankhand::engine::{Ask, Event, Input, Run, Setting, Wanted};
-use tankhand::procedure::{Path, Procedure, Step, Surroundings, Texts, UnreadableText, load};
+use tankhand::engine::{AnswerKind, Ask, Event, Run, RunInput, Setting};
+use tankhand::procedure::{LoadContext, Path, Procedure, Step, Texts, UnreadableText, load};
 use tankhand::quantity::{Kind, Measure, Units};
 use tankhand::record::{Entry, EntryKind};
 use tankhand::source::SourceText;
@@ -40,7 +40,7 @@ fn sound(numbers: &[u32]) -> (Procedure, String) {
         let text = text(&steps);
         let source = SourceText::new("random.toml", text.as_str());
         let paths = [Path { name: "tank.volume", kind: Kind::Measure(Measure::Volume) }];
-        match load(&source, &Surroundings { texts: &NoParts, paths: &paths }) {
+        match load(&source, &LoadContext { texts: &NoParts, paths: &paths }) {
             Ok(procedure) => return (procedure, text),
             Err(faults) => {
                 let fault = &faults[0];
@@ -72,7 +72,7 @@ struct Walker<'a> {
 impl Walker<'_> {
     /// Leaves the run and goes on with it from its record: it stands where it stood.
     fn leave_and_resume(&mut self) {
-        for input in [Input::Pause, Input::Resume] {
+        for input in [RunInput::Pause, RunInput::Resume] {
             let events = self.run.take(input, self.now).unwrap();
             self.told(&events);
         }
@@ -116,24 +116,26 @@ impl Walker<'_> {
         self.now = self.now.plus(Duration::from_secs(60));
         if ask.can_back && self.backs < 6 && self.dice.one_in(12) {
             self.backs += 1;
-            return self.run.take(Input::Back, self.now).unwrap();
+            return self.run.take(RunInput::Back, self.now).unwrap();
         }
         if ask.can_skip && self.dice.one_in(2) {
-            return self.run.take(Input::Skip("no time"), self.now).unwrap();
+            return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
-        let answer = match &ask.wanted {
-            Wanted::Done(word) => word.unwrap_or("").to_string(),
-            Wanted::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {
+        let answer = match &ask.expects {
+            AnswerKind::Done(word) => word.unwrap_or("").to_string(),
+            AnswerKind::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {
                 format!("{} gal", 30 + 40 * self.dice.below(2))
             }
-            Wanted::Number(..) => return self.number(),
-            Wanted::YesNo => ["no", "yes"][self.dice.below(2)].to_string(),
-            Wanted::OneOf(words) => words[self.dice.below(words.len())].value.clone(),
-            Wanted::Text(_) => "x".to_string(),
-            Wanted::WaitBegins(_) => return self.run.take(Input::WaitBegins, self.now).unwrap(),
-            Wanted::WaitOver(whole, ..) => return self.run.take(Input::WaitOver(*whole), self.now).unwrap(),
+            AnswerKind::Number(..) => return self.number(),
+            AnswerKind::YesNo => ["no", "yes"][self.dice.below(2)].to_string(),
+            AnswerKind::OneOf(words) => words[self.dice.below(words.len())].value.clone(),
+            AnswerKind::Text(_) => "x".to_string(),
+            AnswerKind::WaitBegins(_) => return self.run.take(RunInput::WaitBegins, self.now).unwrap(),
+            AnswerKind::WaitOver(whole, ..) => {
+                return self.run.take(RunInput::WaitOver(*whole), self.now).unwrap();
+            }
         };
-        self.run.take(Input::Answer(&answer, true), self.now).unwrap()
+        self.run.take(RunInput::Answer(&answer, true), self.now).unwrap()
     }
 }
 
@@ -146,7 +148,7 @@ impl Walker<'_> {
         let first = self.dice.below(if small { 4 } else { NUMBERS.len() });
         for at in first..first + NUMBERS.len() {
             let number = NUMBERS[at % NUMBERS.len()];
-            if let Ok(events) = self.run.take(Input::Answer(number, true), self.now) {
+            if let Ok(events) = self.run.take(RunInput::Answer(number, true), self.now) {
                 return events;
             }
         }
@@ -166,7 +168,7 @@ fn perform(procedure: &Procedure, tanks: usize, answers: &[u32]) {
         system: Arc::new(system(tanks)),
         tank: 0,
         units: Units::Us,
-        past: tankhand::engine::Past::default(),
+        past: tankhand::engine::EarlierAnswers::default(),
     };
     let now = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
     let (run, events) = Run::begin(setting, now);
@@ -237,7 +239,7 @@ fn shipped_procedures_driven_at_random_come_to_an_end() {
 fn told_of(text: &str) -> Vec<(&'static str, String)> {
     let source = SourceText::new("random.toml", text);
     let paths = [Path { name: "tank.volume", kind: Kind::Measure(Measure::Volume) }];
-    let faults = load(&source, &Surroundings { texts: &NoParts, paths: &paths }).err().unwrap_or_default();
+    let faults = load(&source, &LoadContext { texts: &NoParts, paths: &paths }).err().unwrap_or_default();
     let mut told: Vec<_> = faults.into_iter().map(|fault| (fault.code, fault.message)).collect();
     told.sort();
     told

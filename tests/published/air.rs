@@ -1,20 +1,20 @@
 //! The air law: drawdown, water held, fault cases, and published sizing rules that rest on it.
 
 use tankhand::physics::{
-    charge_from_drawdown, dead_gap, drawdown, drawdown_for_starts, run_time, volume_needed, water_for_run,
+    dead_gap, drawdown, drawdown_for_starts, precharge_from_drawdown, run_time, volume_needed, water_for_run,
     water_held,
 };
 
 use super::{FOOT, GALLON, GPM, PSI, close};
 
 /// Drawdown as a share of the volume; pressures in psi, elevation in ft.
-fn share(charge: f64, cut_in: f64, cut_out: f64, feet: f64) -> f64 {
-    drawdown(1.0, charge * PSI, cut_in * PSI, cut_out * PSI, feet * FOOT).unwrap()
+fn share(precharge: f64, cut_in: f64, cut_out: f64, feet: f64) -> f64 {
+    drawdown(1.0, precharge * PSI, cut_in * PSI, cut_out * PSI, feet * FOOT).unwrap()
 }
 
 /// Drawdown in gallons at sea level.
-fn gallons(volume: f64, charge: f64, cut_in: f64, cut_out: f64) -> f64 {
-    volume * share(charge, cut_in, cut_out, 0.0)
+fn gallons(volume: f64, precharge: f64, cut_in: f64, cut_out: f64) -> f64 {
+    volume * share(precharge, cut_in, cut_out, 0.0)
 }
 
 /// Boyle's law worked outside the project (numpy 2.4.6), air at 14.69595 psi. Cut-in, cut-out;
@@ -86,8 +86,8 @@ fn shares_grow_with_elevation() {
 #[test]
 fn a_psi_of_charge_is_worth_a_fifth_of_a_gallon() {
     let table = [(35.0, 10.70), (36.0, 10.92), (37.0, 11.14), (38.0, 11.35), (39.0, 11.57), (40.0, 11.78)];
-    for (charge, expected) in table {
-        close(gallons(44.0, charge, 40.0, 60.0), expected, 0.006, &format!("{charge} psi"));
+    for (precharge, expected) in table {
+        close(gallons(44.0, precharge, 40.0, 60.0), expected, 0.006, &format!("{precharge} psi"));
     }
 }
 
@@ -98,7 +98,7 @@ fn fault_cases() {
     close(gallons(44.0, 10.0, 40.0, 60.0) / gallons(44.0, 38.0, 40.0, 60.0), 0.469, 0.0005, "share left");
     close(gallons(44.0, 45.0, 40.0, 60.0), 8.836, 0.001, "charge above the cut-in");
     close(dead_gap(45.0 * PSI, 40.0 * PSI).unwrap() / PSI, 5.0, 1e-9, "dead gap");
-    let implied = charge_from_drawdown(44.0 * GALLON, 9.0 * GALLON, 40.0 * PSI, 60.0 * PSI, 0.0).unwrap();
+    let implied = precharge_from_drawdown(44.0 * GALLON, 9.0 * GALLON, 40.0 * PSI, 60.0 * PSI, 0.0).unwrap();
     close(implied / PSI, 27.09, 0.005, "charge behind 9 gal");
 }
 
@@ -152,9 +152,9 @@ fn washington_sizing() {
     ];
     let needed = drawdown_for_starts(10.0 * GPM, 6.0).unwrap();
     for (cut_in, plain, bladder) in table {
-        let size = |charge: f64| {
+        let size = |precharge: f64| {
             let (on, off) = (cut_in * PSI, (cut_in + 20.0) * PSI);
-            volume_needed(needed, charge * PSI, on, off, 0.0).unwrap() / GALLON
+            volume_needed(needed, precharge * PSI, on, off, 0.0).unwrap() / GALLON
         };
         if let Some(plain) = plain {
             close(size(cut_in), plain, 0.1, &format!("plain tank at {cut_in}"));

@@ -1,6 +1,6 @@
 //! The standard atmosphere.
 
-use tankhand::physics::{absolute, atmosphere, charge_at, gauge};
+use tankhand::physics::{absolute, atmosphere, gauge, precharge_at};
 
 use super::{FOOT, PSI, celsius, close};
 
@@ -73,6 +73,6 @@ fn ashrae_inch_pound_formula() {
 fn a_sealed_tank_carried_up_reads_higher() {
     let inside = absolute(38.0 * PSI, 0.0).unwrap();
     close(gauge(inside, 6_000.0 * FOOT).unwrap() / PSI - 38.0, 2.92, 0.005, "at 6,000 ft");
-    let same = charge_at(38.0 * PSI, celsius(15.0), celsius(15.0), 0.0).unwrap();
+    let same = precharge_at(38.0 * PSI, celsius(15.0), celsius(15.0), 0.0).unwrap();
     close(same / PSI, 38.0, 1e-9, "same temperature");
 }

@@ -19,21 +19,21 @@ fn the_fault_cases_are_told_apart() {
         (5.319, 38.0, Finding::WrongVolume),
         (8.836, 20.0, Finding::WrongVolume),
     ];
-    for (gallons, charge, expected) in table {
+    for (gallons, precharge, expected) in table {
         let read = |psi: f64, source: u64| {
             Uncertain::exact(psi * PSI)
-                .doubt(SourceId::Reading(9), 0.3 * PSI)
-                .doubt(SourceId::Reading(source), 0.05 * PSI)
+                .with_component(SourceId::Reading(9), 0.3 * PSI)
+                .with_component(SourceId::Reading(source), 0.05 * PSI)
         };
         let found = Evidence {
             volume: Uncertain::exact(44.0 * GALLON),
-            drawdown: Uncertain::exact(gallons * GALLON).doubt(SourceId::Reading(1), 0.1 * GALLON),
-            charge: read(charge, 2),
+            drawdown: Uncertain::exact(gallons * GALLON).with_component(SourceId::Reading(1), 0.1 * GALLON),
+            precharge: read(precharge, 2),
             cut_in: read(40.0, 3),
             cut_out: read(60.0, 4),
         };
         let diagnosis = diagnose(&found, Uncertain::exact(0.0)).unwrap();
-        assert_eq!(diagnosis.finding(0.95), Some(expected), "{gallons} gal, {charge} psi: {diagnosis:?}");
+        assert_eq!(diagnosis.finding(0.95), Some(expected), "{gallons} gal, {precharge} psi: {diagnosis:?}");
         let whole: f64 = diagnosis.probabilities.iter().map(|(finding, _)| diagnosis.of(*finding)).sum();
         assert!((whole - 1.0).abs() < 1e-9 && diagnosis.of(expected) >= 0.95, "{diagnosis:?}");
     }

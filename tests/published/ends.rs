@@ -28,41 +28,43 @@ fn check(ends: Vec<End>) {
     }
 }
 
-fn ceilings() -> Ceilings<f64> {
-    Ceilings { plate: 100.0 * PSI, relief: 75.0 * PSI, pump: 70.0 * PSI }
+fn ceilings() -> PressureLimits<f64> {
+    PressureLimits { plate: 100.0 * PSI, relief: 75.0 * PSI, pump: 70.0 * PSI }
 }
 
 #[test]
 fn what_a_pressure_must_not_pass() {
-    let charge =
-        |charge: f64, plate: f64, relief: f64| allowed_charge(charge, 40.0 * PSI, plate, relief).is_ok();
-    let pascals = |charge: f64| allowed_charge(charge, 40.0 * PSI, 100.0 * PSI, 75.0 * PSI).is_ok();
+    let precharge = |precharge: f64, plate: f64, relief: f64| {
+        allowed_precharge(precharge, 40.0 * PSI, plate, relief).is_ok()
+    };
+    let pascals = |precharge: f64| allowed_precharge(precharge, 40.0 * PSI, 100.0 * PSI, 75.0 * PSI).is_ok();
     check(vec![
         below("the cut-out below the pump", |p| allowed_cut_out(p, &ceilings()).is_ok(), 70.0 * PSI),
         below(
             "the cut-out below the relief valve",
-            |p| allowed_cut_out(p, &Ceilings { pump: 90.0 * PSI, ..ceilings() }).is_ok(),
+            |p| allowed_cut_out(p, &PressureLimits { pump: 90.0 * PSI, ..ceilings() }).is_ok(),
             75.0 * PSI,
         ),
         last(
             "the cut-out at most the plate",
             |p| {
-                allowed_cut_out(p, &Ceilings { pump: 120.0 * PSI, relief: 120.0 * PSI, ..ceilings() }).is_ok()
+                allowed_cut_out(p, &PressureLimits { pump: 120.0 * PSI, relief: 120.0 * PSI, ..ceilings() })
+                    .is_ok()
             },
             100.0 * PSI,
         ),
-        last("the charge at most the plate", move |p| charge(p, 2e5, 5e5), 2e5),
-        below("the charge below the relief valve", move |p| charge(p, 5e5, 2e5), 2e5),
+        last("the charge at most the plate", move |p| precharge(p, 2e5, 5e5), 2e5),
+        below("the charge below the relief valve", move |p| precharge(p, 5e5, 2e5), 2e5),
         first("the charge no less than the air outside", pascals, 0.0),
         below("the charge below the cut-in", pascals, 40.0 * PSI),
         below("the cut-in below the cut-out", |p| drawdown(0.1, 1e5, p, 3e5, 0.0).is_ok(), 3e5),
     ]);
     for (limits, lowest) in [
         (ceilings(), 70.0),
-        (Ceilings { relief: 60.0 * PSI, ..ceilings() }, 60.0),
-        (Ceilings { plate: 50.0 * PSI, ..ceilings() }, 50.0),
+        (PressureLimits { relief: 60.0 * PSI, ..ceilings() }, 60.0),
+        (PressureLimits { plate: 50.0 * PSI, ..ceilings() }, 50.0),
     ] {
-        assert_eq!(cut_out_ceiling(&limits), Ok(lowest * PSI));
+        assert_eq!(cut_out_limit(&limits), Ok(lowest * PSI));
     }
 }
 
@@ -78,10 +80,10 @@ fn the_numbers_that_formulas_are_given() {
         first("the step of a reading", |d| from_resolution(d).is_ok(), 0.0),
         first("the weight", |m| trapped_water(m, 20.0).is_ok(), 18.0),
         first("the air to add", |p| free_air(0.1, 2e5, p, 0.0).is_ok(), 2e5),
-        below("what a tank gives", |v| overcharge_from_drawdown(0.1, v, 4e5, 0.0).is_ok(), 0.1),
+        below("what a tank gives", |v| high_precharge_from_drawdown(0.1, v, 4e5, 0.0).is_ok(), 0.1),
         below("the end of a draining", |p| drain_time(0.1, 1e5, [4e5, p], 1e-3, 0.0).is_ok(), 4e5),
         first("the vacuum", |p| absolute(p, 0.0).is_ok(), (-atmosphere(0.0).unwrap()).next_up()),
-        below("the gap", |gap| charge_target(1e5, WARM, WARM, gap, 0.0).is_ok(), 1e5f64.next_up()),
+        below("the gap", |gap| precharge_target(1e5, WARM, WARM, gap, 0.0).is_ok(), 1e5f64.next_up()),
     ]);
     // A drained tank of any size gives its water only while the charge lies below the cut-out.
     assert!(volume_needed(0.01, 3.999e5, 3e5, 4e5, 0.0).is_ok());
@@ -95,9 +97,9 @@ fn the_numbers_that_formulas_are_given() {
 fn the_greatest_drawdown_still_has_a_charge() {
     let (volume, cut_in, cut_out) = (0.1, 3e5, 4e5);
     let most = drawdown(volume, cut_in, cut_in, cut_out, 0.0).unwrap();
-    let charge = charge_from_drawdown(volume, most, cut_in, cut_out, 0.0).unwrap();
-    assert!((charge - cut_in).abs() < 1e-3, "{charge}");
-    assert!(charge_from_drawdown(volume, most * (1.0 + 1e-9), cut_in, cut_out, 0.0).is_err());
+    let precharge = precharge_from_drawdown(volume, most, cut_in, cut_out, 0.0).unwrap();
+    assert!((precharge - cut_in).abs() < 1e-3, "{precharge}");
+    assert!(precharge_from_drawdown(volume, most * (1.0 + 1e-9), cut_in, cut_out, 0.0).is_err());
 }
 
 #[test]
@@ -164,8 +166,8 @@ fn the_next_look_is_half_way_to_the_earliest_leaving() {
     // In a month at least and a year at most.
     for (leaves_in, look_in) in [(Some(1.0), 1.0), (Some(10.0), 5.0), (Some(60.0), 12.0), (None, 12.0)] {
         let earliest = leaves_in.map(|months| fit.last_reading() + months * MONTH);
-        let leaving = Leaving { estimate: None, earliest, latest: None };
-        let months = (look_again(&fit, &leaving) - fit.last_reading()) / MONTH;
+        let exit = BandExit { estimate: None, earliest, latest: None };
+        let months = (look_again(&fit, &exit) - fit.last_reading()) / MONTH;
         assert!((months - look_in).abs() < 1e-3, "{leaves_in:?}: {months}");
     }
 }

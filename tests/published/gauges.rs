@@ -72,8 +72,9 @@ fn gauges_of_a_system_file() {
 #[test]
 fn one_gauge_is_better_than_three() {
     let with = |sources: [u64; 3]| {
-        let read =
-            |psi: f64, i: usize| Uncertain::exact(psi * PSI).doubt(SourceId::Reading(sources[i]), 1.15 * PSI);
+        let read = |psi: f64, i: usize| {
+            Uncertain::exact(psi * PSI).with_component(SourceId::Reading(sources[i]), 1.15 * PSI)
+        };
         drawdown(
             Uncertain::exact(44.0 * GALLON),
             read(38.0, 0),

@@ -20,13 +20,14 @@ const END_GAUGE: [(f64, f64); 6] =
 
 #[test]
 fn the_end_gauge() {
-    let doubted =
-        |i: usize| Uncertain::exact(END_GAUGE[i].0).doubt(SourceId::Reading(i as u64), END_GAUGE[i].1);
-    let length = end_gauge(std::array::from_fn(doubted));
+    let uncertain = |i: usize| {
+        Uncertain::exact(END_GAUGE[i].0).with_component(SourceId::Reading(i as u64), END_GAUGE[i].1)
+    };
+    let length = end_gauge(std::array::from_fn(uncertain));
     close(length.value(), 50_000_838.0, 0.5, "l, nm");
     close(length.standard_uncertainty(), 32.0, 0.5, "u(l), nm");
     let part =
-        |i: u64| length.parts().iter().find(|p| p.0 == SourceId::Reading(i)).map_or(0.0, |p| p.1.abs());
+        |i: u64| length.components().iter().find(|p| p.0 == SourceId::Reading(i)).map_or(0.0, |p| p.1.abs());
     for (i, nm, what) in [(0, 25.0, "standard"), (1, 9.7, "difference"), (4, 2.9, "expansions")] {
         close(part(i), nm, 0.05, what);
     }
@@ -63,13 +64,16 @@ fn mean(of: usize) -> Uncertain {
     let n = SETS.len() as f64;
     let mean = SETS.iter().map(|set| set[of]).sum::<f64>() / n;
     let parts = SETS.iter().map(|set| (set[of] - mean) / (n * (n - 1.0)).sqrt());
-    parts.zip(0..).fold(Uncertain::exact(mean), |x, (part, set)| x.doubt(SourceId::Reading(set), part))
+    parts
+        .zip(0..)
+        .fold(Uncertain::exact(mean), |x, (part, set)| x.with_component(SourceId::Reading(set), part))
 }
 
 /// The correlation of two values from what their sources contribute.
 fn correlation(a: &Uncertain, b: &Uncertain) -> f64 {
-    let of = |x: &Uncertain, source: SourceId| x.parts().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
-    let covariance: f64 = a.parts().iter().map(|(source, part)| part * of(b, *source)).sum();
+    let of =
+        |x: &Uncertain, source: SourceId| x.components().iter().find(|p| p.0 == source).map_or(0.0, |p| p.1);
+    let covariance: f64 = a.components().iter().map(|(source, part)| part * of(b, *source)).sum();
     covariance / a.standard_uncertainty() / b.standard_uncertainty()
 }
 

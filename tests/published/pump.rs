@@ -24,8 +24,8 @@ fn tank_for_a_run_time() {
         [(10.0, 1.0, 30.0, 33.9), (10.0, 1.0, 40.0, 38.8), (12.0, 2.0, 40.0, 93.0), (10.0, 2.5, 40.0, 96.9)];
     for (gpm, minutes, cut_in, gallons) in table {
         let water = water_for_run(gpm * GPM, minutes * 60.0).unwrap();
-        let (charge, on, off) = ((cut_in - 2.0) * PSI, cut_in * PSI, (cut_in + 20.0) * PSI);
-        let found = volume_needed(water, charge, on, off, 0.0).unwrap() / GALLON;
+        let (precharge, on, off) = ((cut_in - 2.0) * PSI, cut_in * PSI, (cut_in + 20.0) * PSI);
+        let found = volume_needed(water, precharge, on, off, 0.0).unwrap() / GALLON;
         close(found, gallons, 0.06, &format!("{gpm} gpm for {minutes} min at {cut_in}"));
     }
 }

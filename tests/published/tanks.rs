@@ -1,11 +1,11 @@
 //! Several tanks, and water by weight.
 
-use tankhand::physics::{Tank, several_tanks};
+use tankhand::physics::{TankAtHeight, several_tanks};
 
 use super::{GALLON, PSI, close};
 
-fn tank(gallons: f64, charge: f64) -> Tank<f64> {
-    Tank { volume: gallons * GALLON, charge: charge * PSI, above: 0.0 }
+fn tank(gallons: f64, precharge: f64) -> TankAtHeight<f64> {
+    TankAtHeight { volume: gallons * GALLON, precharge: precharge * PSI, above: 0.0 }
 }
 
 /// Computed: 44 and 20 gal at 40/60: 11.350 + 5.159 = 16.510 gal.

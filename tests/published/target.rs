@@ -1,17 +1,17 @@
 //! The charge to set, and what it costs.
 
-use tankhand::physics::{Demands, Governs, charge_target_explained, cost_of_gap, one_sided};
+use tankhand::physics::{Demands, Governs, cost_of_gap, one_sided, precharge_target_explained};
 use tankhand::quantity::{SourceId, Uncertain};
 
 use super::{GALLON, PSI, close, fahrenheit};
 
-fn demands(cut_in: f64, set_at: f64, warmest: f64, doubt: f64) -> Demands<f64> {
+fn demands(cut_in: f64, set_at: f64, warmest: f64, uncertainty: f64) -> Demands<f64> {
     Demands {
         cut_in: cut_in * PSI,
         set_at: fahrenheit(set_at),
         warmest: fahrenheit(warmest),
         gap: 2.0 * PSI,
-        doubt: doubt * PSI,
+        uncertainty: uncertainty * PSI,
     }
 }
 
@@ -20,9 +20,9 @@ fn demands(cut_in: f64, set_at: f64, warmest: f64, doubt: f64) -> Demands<f64> {
 /// 27.492 psi is what may be set.
 #[test]
 fn a_gap_set_in_the_cold_is_not_enough() {
-    let target = charge_target_explained(demands(30.0, 45.0, 75.0, 0.0), 0.0).unwrap();
+    let target = precharge_target_explained(demands(30.0, 45.0, 75.0, 0.0), 0.0).unwrap();
     assert_eq!(target.governs, Governs::Warmth);
-    close(target.charge / PSI, 27.492, 0.001, "by warmth");
+    close(target.precharge / PSI, 27.492, 0.001, "by warmth");
     close(target.by_gap / PSI, 28.0, 1e-9, "by gap");
 }
 
@@ -35,17 +35,17 @@ fn a_cheap_gauge_cannot_hold_two_psi() {
     let z = one_sided(0.95).unwrap();
     let read = |value: f64, gauge: u64, reading: u64| {
         Uncertain::exact(value)
-            .doubt(SourceId::Reading(gauge), 1.1547)
-            .doubt(SourceId::Reading(reading), 0.5774)
+            .with_component(SourceId::Reading(gauge), 1.1547)
+            .with_component(SourceId::Reading(reading), 0.5774)
     };
     let between =
         |gauges: [u64; 2]| z * (read(38.0, gauges[0], 11) - read(40.0, gauges[1], 12)).standard_uncertainty();
     close(between([1, 2]), 3.003, 0.001, "two gauges");
     close(between([1, 1]), 1.343, 0.001, "one gauge");
-    let two = charge_target_explained(demands(40.0, 68.0, 68.0, between([1, 2])), 0.0).unwrap();
-    assert_eq!(two.governs, Governs::Doubt);
-    close(two.charge / PSI, 40.0 - 3.003, 0.001, "with two gauges");
-    let one = charge_target_explained(demands(40.0, 68.0, 68.0, between([1, 1])), 0.0).unwrap();
+    let two = precharge_target_explained(demands(40.0, 68.0, 68.0, between([1, 2])), 0.0).unwrap();
+    assert_eq!(two.governs, Governs::Uncertainty);
+    close(two.precharge / PSI, 40.0 - 3.003, 0.001, "with two gauges");
+    let one = precharge_target_explained(demands(40.0, 68.0, 68.0, between([1, 1])), 0.0).unwrap();
     assert_eq!(one.governs, Governs::Gap);
 }
 

@@ -1,6 +1,6 @@
 //! The charge against temperature.
 
-use tankhand::physics::{air_temperature_after, charge_at};
+use tankhand::physics::{air_temperature_after, precharge_at};
 
 use super::{PSI, celsius, close, fahrenheit};
 
@@ -58,24 +58,24 @@ const SET_AT_20: &[(f64, [(f64, f64); 6])] = &[
 /// the most over these 50 K.
 #[test]
 fn charge_by_temperature() {
-    for &(charge, row) in SET_AT_20 {
+    for &(precharge, row) in SET_AT_20 {
         for (degrees, (real, ideal)) in COLUMNS.into_iter().zip(row) {
-            let found = charge_at(charge * PSI, celsius(20.0), celsius(degrees), 0.0).unwrap() / PSI;
-            let what = format!("{charge} psi at {degrees} °C");
+            let found = precharge_at(precharge * PSI, celsius(20.0), celsius(degrees), 0.0).unwrap() / PSI;
+            let what = format!("{precharge} psi at {degrees} °C");
             close(found, ideal, 0.001, &what);
             close(found, real, 0.071, &what);
         }
     }
-    let found = charge_at(38.0 * PSI, celsius(20.0), celsius(5.0), 0.0).unwrap() / PSI;
+    let found = precharge_at(38.0 * PSI, celsius(20.0), celsius(5.0), 0.0).unwrap() / PSI;
     close(found, 35.279, 0.03, "38 psi at 5 °C, real air");
 }
 
 /// Computed, ideal gas: psi for each kelvin near 20 °C, and examples in °F.
 #[test]
 fn sensitivities_and_fahrenheit_examples() {
-    for (charge, each_kelvin) in [(28.0, 0.146), (38.0, 0.180), (50.0, 0.221)] {
-        let up = charge_at(charge * PSI, celsius(20.0), celsius(21.0), 0.0).unwrap() / PSI;
-        close(up - charge, each_kelvin, 0.0006, &format!("{charge} psi"));
+    for (precharge, each_kelvin) in [(28.0, 0.146), (38.0, 0.180), (50.0, 0.221)] {
+        let up = precharge_at(precharge * PSI, celsius(20.0), celsius(21.0), 0.0).unwrap() / PSI;
+        close(up - precharge, each_kelvin, 0.0006, &format!("{precharge} psi"));
     }
     let examples = [
         (38.0, 70.0, 40.0, 35.02, 0.006),
@@ -83,11 +83,11 @@ fn sensitivities_and_fahrenheit_examples() {
         (28.0, 45.0, 75.0, 30.5, 0.06),
         (28.0, 70.0, 35.0, 25.2, 0.06),
     ];
-    for (charge, from, to, expected, tolerance) in examples {
-        let found = charge_at(charge * PSI, fahrenheit(from), fahrenheit(to), 0.0).unwrap() / PSI;
-        close(found, expected, tolerance, &format!("{charge} psi, {from} to {to} °F"));
+    for (precharge, from, to, expected, tolerance) in examples {
+        let found = precharge_at(precharge * PSI, fahrenheit(from), fahrenheit(to), 0.0).unwrap() / PSI;
+        close(found, expected, tolerance, &format!("{precharge} psi, {from} to {to} °F"));
     }
-    let lost = 50.0 - charge_at(50.0 * PSI, celsius(20.0), celsius(15.0), 0.0).unwrap() / PSI;
+    let lost = 50.0 - precharge_at(50.0 * PSI, celsius(20.0), celsius(15.0), 0.0).unwrap() / PSI;
     close(lost, 1.10, 0.005, "a false leak from 5 K at 50 psi");
 }
 

@@ -1,6 +1,6 @@
 //! Straight-line trends and the factors of their intervals.
 
-use tankhand::physics::{MONTH, Reading, leaves, one_sided, one_sided_of_few, trend};
+use tankhand::physics::{MONTH, Reading, band_exit, one_sided, one_sided_of_few, trend};
 
 use super::close;
 
@@ -55,10 +55,10 @@ fn weighted_fit_and_its_intervals() {
     let (least, most) = fit.loss_interval(0.95).unwrap();
     close(least, 0.103_731_184, 1e-7, "least loss");
     close(most, 0.193_862_027, 1e-7, "greatest loss");
-    let leaving = leaves(&fit, [30.0, 45.0], 0.95).unwrap();
-    close(leaving.estimate.unwrap() / MONTH, 53.839_182, 1e-5, "estimate");
-    close(leaving.earliest.unwrap() / MONTH, 41.874_665, 1e-5, "earliest");
-    close(leaving.latest.unwrap() / MONTH, 75.275_639, 1e-5, "latest");
+    let exit = band_exit(&fit, [30.0, 45.0], 0.95).unwrap();
+    close(exit.estimate.unwrap() / MONTH, 53.839_182, 1e-5, "estimate");
+    close(exit.earliest.unwrap() / MONTH, 41.874_665, 1e-5, "earliest");
+    close(exit.latest.unwrap() / MONTH, 75.275_639, 1e-5, "latest");
 }
 
 #[test]
@@ -68,10 +68,10 @@ fn scatter_beyond_the_uncertainties_widens_the_interval() {
     let (least, most) = fit.loss_interval(0.95).unwrap();
     close(least, -0.081_545_942, 1e-7, "least loss");
     close(most, 0.393_237_239, 1e-7, "greatest loss");
-    let leaving = leaves(&fit, [30.0, 60.0], 0.95).unwrap();
-    close(leaving.estimate.unwrap() / MONTH, 51.718_090, 1e-5, "estimate");
-    close(leaving.earliest.unwrap() / MONTH, 23.662_896, 1e-5, "earliest");
-    assert_eq!(leaving.latest, None);
+    let exit = band_exit(&fit, [30.0, 60.0], 0.95).unwrap();
+    close(exit.estimate.unwrap() / MONTH, 51.718_090, 1e-5, "estimate");
+    close(exit.earliest.unwrap() / MONTH, 23.662_896, 1e-5, "earliest");
+    assert_eq!(exit.latest, None);
 }
 
 /// scipy 1.17.1 by the same script: probability, normal quantile, Student's t with 1, 2, 3, 4,

@@ -89,7 +89,7 @@ fn more() -> impl Strategy<Value = toml::Table> {
 /// An entry with anything in its fields; its number is yet to be set.
 pub fn any_entry() -> impl Strategy<Value = Entry> {
     let kind = proptest::sample::select(EntryKind::all().collect::<Vec<_>>());
-    let verdict = proptest::sample::select(vec![Verdict::Pass, Verdict::Fail, Verdict::CantTell]);
+    let verdict = proptest::sample::select(vec![Verdict::Pass, Verdict::Fail, Verdict::Unsure]);
     let truth =
         (any::<bool>(), number(), number()).prop_map(|(best, least, most)| Truth { best, least, most });
     let first = (kind, hostile(), any_moment(), proptest::collection::vec(any::<u32>(), 0..3));
@@ -100,7 +100,7 @@ pub fn any_entry() -> impl Strategy<Value = Entry> {
     let judged = (proptest::option::of(verdict), proptest::option::of(truth));
     (first, texts, numbers, counts, judged, more()).prop_map(
         |((kind, step, at, round), texts, numbers, counts, judged, more)| {
-            let (asked, given, unit, gauge, reason, (said, settle)) = texts;
+            let (asked, given, unit, gauge, reason, (said, advice)) = texts;
             let (value, uncertainty) = numbers;
             let (take, replaces) = counts;
             let (verdict, truth) = judged;
@@ -116,7 +116,7 @@ pub fn any_entry() -> impl Strategy<Value = Entry> {
                 gauge,
                 verdict,
                 truth,
-                settle,
+                advice,
                 reason,
                 replaces,
                 said,

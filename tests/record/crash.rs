@@ -5,7 +5,7 @@ use std::io;
 use std::path::Path;
 use std::rc::Rc;
 
-use tankhand::record::{Contents, Finding, Recorder, Storage, Trouble, verify_bytes};
+use tankhand::record::{Contents, Recorder, Storage, Trouble, Verification, verify_bytes};
 
 use crate::samples::{Memory, entries, header, record, summary};
 
@@ -68,7 +68,7 @@ fn goes_on(bytes: &[u8], safe: usize) {
     let kept = contents.entries.len();
     assert!(kept >= safe, "{kept} entries of {safe} safe ones");
     assert_eq!(contents.entries, entries()[..kept]);
-    assert_eq!(verify_bytes(&memory.bytes()), [Finding::Sound { entries: kept as u64, outcome: None }]);
+    assert_eq!(verify_bytes(&memory.bytes()), [Verification::Sound { entries: kept as u64, outcome: None }]);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use proptest::prelude::*;
-use tankhand::record::{Contents, Edit, Finding, Recorder, Section, TornTail, Trouble, verify_bytes};
+use tankhand::record::{Contents, Edit, Recorder, Section, TornTail, Trouble, Verification, verify_bytes};
 
 use crate::samples::{Memory, entries, header, record, summary};
 
@@ -74,7 +74,7 @@ fn a_torn_tail_is_told_with_what_can_be_read_of_it() {
     };
     assert_eq!(tail, expected);
     assert_eq!(
-        tail.told(),
+        tail.message(),
         format!(
             "the last entry was cut off while it was written ({} bytes from line {}); \
              the answer to `step-3` in it was \"38 psi\\n(after a tap on the glass)\"",
@@ -101,7 +101,7 @@ fn what_someone_added_at_the_end_is_left_alone_and_told() {
     );
     assert_eq!(memory.bytes(), bytes);
     assert_eq!(Contents::from_bytes(&bytes).unwrap().entries, entries());
-    let told: Vec<_> = verify_bytes(&bytes).iter().map(Finding::to_string).collect();
+    let told: Vec<_> = verify_bytes(&bytes).iter().map(Verification::to_string).collect();
     assert_eq!(told, [format!("something other than tankhand added 20 bytes at the end, from line {line}")]);
 }
 
@@ -137,7 +137,7 @@ fn an_edit_is_refused_and_placed() {
     let first_line = line_of("[[entry]]\nn = 3") + 1;
     let seal_line = line_of("\n[[entry]]\nn = 4");
     let edit = Edit { section: Section::Entry(3), first_line, seal_line };
-    assert_eq!(verify_bytes(edited.as_bytes()), [Finding::Edited(edit)]);
+    assert_eq!(verify_bytes(edited.as_bytes()), [Verification::Edited(edit)]);
     let memory = Memory::holding(edited.as_bytes());
     let fault = Recorder::resume(memory.clone(), Path::new("r.toml"), edited.as_bytes()).unwrap_err();
     assert_eq!(
@@ -156,7 +156,7 @@ fn an_edit_is_refused_and_placed() {
 fn edits_of_head_and_result_are_named() {
     let whole = String::from_utf8(record(&header(), &entries(), Some(&summary()))).unwrap();
     let section = |edited: String| match verify_bytes(edited.as_bytes()).as_slice() {
-        [Finding::Edited(edit)] => edit.section.to_string(),
+        [Verification::Edited(edit)] => edit.section.to_string(),
         other => panic!("{other:?}"),
     };
     assert_eq!(section(whole.replace("°F", "°C")), "the head of the record");
@@ -174,7 +174,7 @@ proptest! {
         let from = from.index(whole.len());
         let to = (from + length).min(whole.len());
         let bytes = [&whole[..from], &instead, &whole[to..]].concat();
-        let sound = verify_bytes(&bytes).iter().all(Finding::is_sound);
+        let sound = verify_bytes(&bytes).iter().all(Verification::is_sound);
         let an_earlier_end = bytes.len() < whole.len() && whole.starts_with(&bytes);
         prop_assert!(!sound || bytes == whole || an_earlier_end);
     }

@@ -4,7 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use tankhand::record::{
-    Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, glance, list,
+    Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, Verification, glance, list,
+    read, verify_bytes,
 };
 
 use crate::samples::{entries, header, moment, record, summary};
@@ -86,4 +87,33 @@ fn a_run_being_written_can_be_listed() {
     recorder.append(&entries()).unwrap();
     let seen = list(home.path()).unwrap();
     assert_eq!(seen.into_iter().map(|one| one.unwrap().outcome).collect::<Vec<_>>(), [None]);
+}
+
+/// A list looks at both ends alone: what was edited between them is found where all is read.
+#[test]
+fn a_glance_looks_at_both_ends_alone() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("it.toml");
+    for summary in [None, Some(summary())] {
+        let text = String::from_utf8(record(&header(), &entries(), summary.as_ref())).unwrap();
+        fs::write(&path, text.replacen("n = 1\n", "n = 7\n", 1)).unwrap();
+        let told = glance(&path).unwrap();
+        assert_eq!((told.id, told.outcome), (header().id, summary.map(|summary| summary.outcome)));
+        assert!(matches!(read(&path).unwrap_err().trouble, Trouble::Edited(_)));
+    }
+}
+
+#[test]
+fn a_finding_tells_the_line_that_it_is_about() {
+    let whole = record(&header(), &entries(), Some(&summary()));
+    let text = String::from_utf8(whole.clone()).unwrap();
+    let line_of = |mark: &str| text[..text.rfind(mark).unwrap()].lines().count() + 1;
+    let lines = |bytes: &[u8]| verify_bytes(bytes).iter().map(Verification::line).collect::<Vec<_>>();
+    assert_eq!(lines(&whole), [None]);
+    assert_eq!(lines(&whole[..whole.len() - 9]), [Some(line_of("[result]"))]);
+    assert_eq!(
+        lines(text.replacen("n = 1\n", "n = 7\n", 1).as_bytes()),
+        [Some(line_of("[[entry]]\nn = 1\n"))]
+    );
+    assert_eq!(lines(b""), [None]);
 }

@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use tankhand::record::{Contents, Entry, Finding, Header, Outcome, read, verify};
+use tankhand::record::{Contents, Entry, Header, Outcome, Verification, read, verify};
 use tankhand::report::{record_page, summary_page, to_text};
 
 use crate::golden::{holds, in_project};
@@ -43,7 +43,7 @@ fn records_are_written_as_they_always_were_and_stay_readable() {
         let expected = Contents { header, entries, foreign: Vec::new(), summary, torn: None };
         assert_eq!(contents, expected);
         let found = verify(&in_project(path)).unwrap();
-        assert_eq!(found, [Finding::Sound { entries: 15, outcome: Some(Outcome::Failed) }]);
+        assert_eq!(found, [Verification::Sound { entries: 15, outcome: Some(Outcome::Failed) }]);
         assert_eq!(found[0].to_string(), "every seal holds: 15 entries, failed");
     }
 }
@@ -68,7 +68,7 @@ fn every_record_is_read_and_verified() {
         let contents = read(&path).unwrap();
         assert_eq!((&contents.torn, contents.foreign.len()), (&None, 0), "{}", path.display());
         let outcome = contents.summary.as_ref().map(|summary| summary.outcome);
-        let sound = Finding::Sound { entries: contents.entries.len() as u64, outcome };
+        let sound = Verification::Sound { entries: contents.entries.len() as u64, outcome };
         assert_eq!(verify(&path).unwrap(), [sound], "{}", path.display());
     }
 }

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use proptest::prelude::*;
 use tankhand::record::{
-    Contents, Entry, EntryKind, Finding, Header, KeptText, Recorder, Summary, TextRole, Trouble, effective,
-    struck, verify_bytes,
+    Contents, Entry, EntryKind, Header, KeptText, Recorder, Summary, TextRole, Trouble, Verification,
+    effective_entries, struck, verify_bytes,
 };
 
 use crate::any::{any_entries, any_header, hostile};
@@ -37,7 +37,7 @@ proptest! {
         }
         let bytes = memory.bytes();
         let outcome = summary.as_ref().map(|summary| summary.outcome);
-        prop_assert_eq!(verify_bytes(&bytes), [Finding::Sound { entries: entries.len() as u64, outcome }]);
+        prop_assert_eq!(verify_bytes(&bytes), [Verification::Sound { entries: entries.len() as u64, outcome }]);
         let whole: toml::Table = std::str::from_utf8(&bytes).unwrap().parse().unwrap();
         let listed = whole.get("entry").map_or(0, |list| list.as_array().unwrap().len());
         prop_assert_eq!(listed, entries.len());
@@ -48,7 +48,7 @@ proptest! {
     #[test]
     fn no_bytes_make_the_reader_fall_over(bytes in proptest::collection::vec(any::<u8>(), 0..400)) {
         let found = verify_bytes(&bytes);
-        prop_assert!(matches!(found.as_slice(), [Finding::Unreadable(_)]), "{:?}", found);
+        prop_assert!(matches!(found.as_slice(), [Verification::Unreadable(_)]), "{:?}", found);
     }
 
     #[test]
@@ -56,7 +56,7 @@ proptest! {
         let block = format!("\n[[entry]]\n{text}\nx = {more}\n");
         prop_assume!(!block.contains("\nseal"));
         let found = verify_bytes(&sealed(&[MINIMAL, block.as_bytes()]));
-        prop_assert!(matches!(found.as_slice(), [Finding::Unreadable(Trouble::Unclear { line: 10, .. })]), "{:?}", found);
+        prop_assert!(matches!(found.as_slice(), [Verification::Unreadable(Trouble::Unclear { line: 10, .. })]), "{:?}", found);
     }
 }
 
@@ -70,10 +70,13 @@ fn brackets_in_brackets_do_not_exhaust_the_reader() {
         let deep = format!("x = {}1{}\n", open.repeat(100_000), close.repeat(100_000));
         for bytes in [sealed(&[MINIMAL, deep.as_bytes()]), sealed(&[&[MINIMAL, deep.as_bytes()].concat()])] {
             let found = verify_bytes(&bytes);
-            assert!(matches!(found.as_slice(), [Finding::Unreadable(Trouble::Unclear { .. })]), "{found:?}");
+            assert!(
+                matches!(found.as_slice(), [Verification::Unreadable(Trouble::Unclear { .. })]),
+                "{found:?}"
+            );
         }
         let torn = [&sealed(&[MINIMAL])[..], b"\n[[entry]]\n", deep.as_bytes()].concat();
-        assert!(matches!(verify_bytes(&torn).as_slice(), [Finding::Torn(_)]));
+        assert!(matches!(verify_bytes(&torn).as_slice(), [Verification::Torn(_)]));
     }
 }
 
@@ -164,7 +167,7 @@ fn what_was_replaced_or_taken_back_does_not_count() {
         numbered(8, EntryKind::Note, None),
     ];
     assert_eq!(struck(&told).into_iter().collect::<Vec<_>>(), [(1, 3), (3, 4)]);
-    assert_eq!(effective(&told).map(|entry| entry.n).collect::<Vec<_>>(), [2, 6, 7, 8]);
+    assert_eq!(effective_entries(&told).map(|entry| entry.n).collect::<Vec<_>>(), [2, 6, 7, 8]);
 }
 
 /// A kept text, as it stands in a record's file.
@@ -213,7 +216,7 @@ fn a_text_is_written_in_one_way() {
 #[test]
 fn only_a_record_whose_every_seal_holds_is_sound() {
     let whole = crate::samples::record(&header(), &entries(), Some(&summary()));
-    let sound = |bytes: &[u8]| verify_bytes(bytes).iter().map(Finding::is_sound).collect::<Vec<_>>();
+    let sound = |bytes: &[u8]| verify_bytes(bytes).iter().map(Verification::is_sound).collect::<Vec<_>>();
     assert_eq!(sound(&whole), [true]);
     assert_eq!(sound(&crate::samples::record(&header(), &[], None)), [true]);
     assert_eq!(sound(&whole[..whole.len() - 2]), [false]);

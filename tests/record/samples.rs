@@ -110,7 +110,7 @@ pub fn entries() -> Vec<Entry> {
     reading.uncertainty = Some(1.25e-7);
     reading.gauge = Some("tyre gauge".to_string());
     entries[5].value = Some(-0.1);
-    entries[6].verdict = Some(Verdict::CantTell);
+    entries[6].verdict = Some(Verdict::Unsure);
     entries[6].truth = Some(Truth { best: true, least: 0.25, most: 1.0 });
     entries[9].reason = Some("the valve is stuck".to_string());
     entries[10].replaces = Some(3);

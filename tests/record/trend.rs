@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use proptest::prelude::*;
-use tankhand::physics::charge_at;
+use tankhand::physics::precharge_at;
 use tankhand::quantity::Units;
 use tankhand::record::{Contents, Entry, EntryKind, Header, Outcome, Summary};
 use tankhand::report::{TrendOrder, Visit, to_text, trend_page};
@@ -242,7 +242,7 @@ proptest! {
         let years = ["2031-04-05", "2032-04-05", "2033-04-05", "2034-04-05"];
         let kelvin = |f: f64| (f + 459.67) / 1.8;
         let read_at = |charge: f64, f: f64| {
-            charge_at(charge * PSI, kelvin(60.0), kelvin(f), 600.0 * 0.3048).unwrap() / PSI
+            precharge_at(charge * PSI, kelvin(60.0), kelvin(f), 600.0 * 0.3048).unwrap() / PSI
         };
         let visits: Vec<Read> = years.iter().zip(&weather).map(|(day, f)| {
             read(day, *f, Some(read_at(36.0 - loss, *f)), Some(read_at(36.0, *f)))

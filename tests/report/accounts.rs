@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
 use tankhand::app::{DEMOS, Done, Failure, Home, ReportTo, report, tag};
-use tankhand::engine::Input;
+use tankhand::engine::RunInput;
 use tankhand::record::{Contents, Entry, Outcome, Trouble, read};
 use tankhand::report::{Account, HtmlForm, report_page, tag_pages, to_html, to_text};
 
@@ -183,7 +183,7 @@ fn without_its_procedure_a_record_is_still_reported() {
 fn what_looks_like_markup_stays_text() {
     let mut run = Played::begin(loaded(SMALL));
     run.answers(&["30", "jet", "understood", "28", "28.5"]);
-    run.then(Input::Note("</style><script>alert(1)</script>"));
+    run.then(RunInput::Note("</style><script>alert(1)</script>"));
     let (mut contents, procedure) = run.record();
     let hostile = "<script>alert(\"x\")</script> & 'y' <!-- ]]> \u{202e}\u{1b}[2J";
     contents.header.site = Some(hostile.to_string());

@@ -1,7 +1,7 @@
 //! Pages of faults: whole ones, and any fault at any place in any text.
 
 use proptest::prelude::*;
-use tankhand::procedure::{Surroundings, load};
+use tankhand::procedure::{LoadContext, load};
 use tankhand::report::{fault_page, faults_text};
 use tankhand::source::{Fault, SourceText, Span};
 use textwrap::core::display_width;
@@ -68,7 +68,7 @@ check = "line <= 2"
 "#;
 
 fn faults_of(name: &str, text: &str) -> Vec<Fault> {
-    let around = Surroundings { texts: &NoParts, paths: &[] };
+    let around = LoadContext { texts: &NoParts, paths: &[] };
     load(&SourceText::new(name, text), &around).unwrap_err()
 }
 
@@ -123,7 +123,7 @@ fn marks_near_and_far_are_shown_with_their_places() {
     let at = text.find("fault").unwrap();
     let source = SourceText::new("far.toml", text.as_str());
     let fault = Fault::new("x", &source, Span::new(10, 16), "these two do not go together")
-        .here("this is a pressure")
+        .label("this is a pressure")
         .mark(Span::new(0, 5), "this came first")
         .mark(Span::new(at, at + 5), "this is far away")
         .why("They are of different kinds.\nAnd there is a second line.")
@@ -150,7 +150,7 @@ error: these two do not go together
 #[test]
 fn odd_places_are_shown_as_near_as_can_be() {
     let source = SourceText::new("odd.toml", "a = \"é\"\r\nb = 2\n");
-    let page = |span| fault_page(&Fault::new("x", &source, span, "wrong").here("here"), 80, false);
+    let page = |span| fault_page(&Fault::new("x", &source, span, "wrong").label("here"), 80, false);
     let shown = |place: &str, excerpt: &str| format!("error: wrong\n --> odd.toml:{place}\n  |\n{excerpt}\n");
     let table = [
         (Span::new(0, 0), shown("1:1", "1 | a = \"é\"\n  | ^ here")),
@@ -218,7 +218,7 @@ fn any_fault() -> impl Strategy<Value = Fault> {
     (any_text(), span(), any_text(), any_text(), marks, proptest::option::of(any_text())).prop_map(
         |(text, span, message, here, marks, why)| {
             let source = SourceText::new("any\u{7}.toml", text);
-            let mut fault = Fault::new("any", &source, span, message).here(here);
+            let mut fault = Fault::new("any", &source, span, message).label(here);
             for (span, says) in marks {
                 fault = fault.mark(span, says);
             }

@@ -1,7 +1,9 @@
 //! Figures of anything at all: sound as SVG, and within their width as text.
 
 use proptest::prelude::*;
-use tankhand::report::{Axis, Charset, Figure, HtmlForm, Joined, Mark, Page, Point, Spread, Tone, to_html};
+use tankhand::report::{
+    Axis, Charset, Figure, HtmlForm, Joined, Page, PlotMark, PlotTone, Point, Spread, to_html,
+};
 use tankhand::words::is_harmless;
 use textwrap::core::display_width;
 
@@ -15,21 +17,26 @@ fn any_label() -> impl Strategy<Value = String> {
     prop_oneof!["[a-z ]{0,30}", "\\PC{0,20}", Just("<b>&\"'\u{1b}\n\t".to_string())]
 }
 
-fn any_mark() -> impl Strategy<Value = Mark> {
-    let tone = proptest::sample::select(vec![Tone::Measured, Tone::Reckoned, Tone::Earlier, Tone::Limit]);
+fn any_mark() -> impl Strategy<Value = PlotMark> {
+    let tone = proptest::sample::select(vec![
+        PlotTone::Measured,
+        PlotTone::Computed,
+        PlotTone::Earlier,
+        PlotTone::Limit,
+    ]);
     let places = proptest::collection::vec((any_number(), any_number(), any_number()), 0..8);
     (0..7u8, any_label(), tone, places, any_number(), any_number()).prop_map(
         |(kind, label, tone, numbers, a, b)| {
             let places = numbers.iter().map(|(x, y, _)| (*x, *y)).collect();
             let points = numbers.iter().map(|(x, y, limit)| Point { x: *x, y: *y, limit: *limit }).collect();
             match kind {
-                0 => Mark::Line { label, tone, places, joined: Joined::Straight },
-                1 => Mark::Line { label, tone, places, joined: Joined::Steps },
-                2 => Mark::Points { label, tone, points },
-                3 => Mark::Across { label, at: a, tone },
-                4 => Mark::Upright { label, at: a, tone },
-                5 => Mark::Band { label, low: a, high: b },
-                _ => Mark::Gap { label, from: a, to: b },
+                0 => PlotMark::Line { label, tone, places, joined: Joined::ByLines },
+                1 => PlotMark::Line { label, tone, places, joined: Joined::Steps },
+                2 => PlotMark::Points { label, tone, points },
+                3 => PlotMark::Across { label, at: a, tone },
+                4 => PlotMark::Upright { label, at: a, tone },
+                5 => PlotMark::Band { label, low: a, high: b },
+                _ => PlotMark::Gap { label, from: a, to: b },
             }
         },
     )
@@ -80,21 +87,21 @@ fn sample() -> Figure {
         x: Axis::even("pressure, psi").holding(&[0.0]),
         y: Axis::even("water, gal"),
         marks: vec![
-            Mark::Band { label: label("drawdown"), low: 4.0, high: 11.0 },
-            Mark::Gap { label: label("dead gap"), from: 35.0, to: 45.0 },
-            Mark::Across { label: label("a limit"), at: 13.0, tone: Tone::Limit },
-            Mark::Upright { label: label("cut-in"), at: 30.0, tone: Tone::Limit },
-            Mark::Upright { label: label("cut-out"), at: 50.0, tone: Tone::Limit },
-            Mark::Line {
+            PlotMark::Band { label: label("drawdown"), low: 4.0, high: 11.0 },
+            PlotMark::Gap { label: label("dead gap"), from: 35.0, to: 45.0 },
+            PlotMark::Across { label: label("a limit"), at: 13.0, tone: PlotTone::Limit },
+            PlotMark::Upright { label: label("cut-in"), at: 30.0, tone: PlotTone::Limit },
+            PlotMark::Upright { label: label("cut-out"), at: 50.0, tone: PlotTone::Limit },
+            PlotMark::Line {
                 label: label("as left"),
-                tone: Tone::Reckoned,
+                tone: PlotTone::Computed,
                 places: places.clone(),
-                joined: Joined::Straight,
+                joined: Joined::ByLines,
             },
-            Mark::Line { label: label("steps"), tone: Tone::Earlier, places, joined: Joined::Steps },
-            Mark::Points {
+            PlotMark::Line { label: label("steps"), tone: PlotTone::Earlier, places, joined: Joined::Steps },
+            PlotMark::Points {
                 label: label("measured"),
-                tone: Tone::Measured,
+                tone: PlotTone::Measured,
                 points: vec![Point { x: 25.0, y: 2.0, limit: 1.0 }, Point { x: 55.0, y: 11.0, limit: 2.0 }],
             },
         ],

@@ -6,11 +6,11 @@ use std::time::Duration;
 
 use proptest::prelude::*;
 use tankhand::clock::Moment;
-use tankhand::engine::{Ask, Input, Run, Setting, Wanted};
-use tankhand::procedure::{Path, Procedure, SHIPPED, Surroundings, Texts, UnreadableText, load, shipped};
+use tankhand::engine::{AnswerKind, Ask, Run, RunInput, Setting};
+use tankhand::procedure::{LoadContext, Path, Procedure, SHIPPED, Texts, UnreadableText, load, shipped};
 use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{
-    Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, in_force,
+    Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, are_effective,
 };
 use tankhand::report::{Page, procedure_page, record_page, records_page, summary_page, to_text};
 use tankhand::source::SourceText;
@@ -80,7 +80,7 @@ fn every_shipped_procedure_is_read_out_whole() {
     let paths: Vec<Path> =
         PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
     for file in SHIPPED.iter().filter(|file| !file.name.starts_with("parts/")) {
-        let around = Surroundings { texts: &OnlyShipped, paths: &paths };
+        let around = LoadContext { texts: &OnlyShipped, paths: &paths };
         let procedure = load(&SourceText::new(file.file, file.text), &around).unwrap();
         let page = procedure_page(file.name, &procedure);
         holds_its_width(&page).unwrap();
@@ -116,24 +116,24 @@ fn next(ask: &Ask, dice: u8) -> Move {
     if ask.can_skip && dice.is_multiple_of(2) {
         return Move::Skip;
     }
-    match &ask.wanted {
-        Wanted::Done(word) => Move::Answer(word.unwrap_or("").to_string()),
-        Wanted::Number(..) => Move::Answer((20 + dice % 50).to_string()),
-        Wanted::OneOf(choices) => Move::Answer(choices[usize::from(dice) % choices.len()].value.clone()),
-        Wanted::YesNo => Move::Answer("yes".to_string()),
-        Wanted::Text(_) => Move::Answer(format!("text {dice}")),
-        Wanted::WaitBegins(_) => Move::WaitBegins,
-        Wanted::WaitOver(..) => Move::WaitOver,
+    match &ask.expects {
+        AnswerKind::Done(word) => Move::Answer(word.unwrap_or("").to_string()),
+        AnswerKind::Number(..) => Move::Answer((20 + dice % 50).to_string()),
+        AnswerKind::OneOf(choices) => Move::Answer(choices[usize::from(dice) % choices.len()].value.clone()),
+        AnswerKind::YesNo => Move::Answer("yes".to_string()),
+        AnswerKind::Text(_) => Move::Answer(format!("text {dice}")),
+        AnswerKind::WaitBegins(_) => Move::WaitBegins,
+        AnswerKind::WaitOver(..) => Move::WaitOver,
     }
 }
 
 fn make(run: &mut Run, now: Moment, step: &Move) -> Vec<Entry> {
     let input = match step {
-        Move::Back => Input::Back,
-        Move::Skip => Input::Skip("no time"),
-        Move::Answer(text) => Input::Answer(text, true),
-        Move::WaitBegins => Input::WaitBegins,
-        Move::WaitOver => Input::WaitOver(Duration::from_secs(300)),
+        Move::Back => RunInput::Back,
+        Move::Skip => RunInput::Skip("no time"),
+        Move::Answer(text) => RunInput::Answer(text, true),
+        Move::WaitBegins => RunInput::WaitBegins,
+        Move::WaitOver => RunInput::WaitOver(Duration::from_secs(300)),
     };
     run.take(input, now).unwrap().into_iter().map(|event| event.entry).collect()
 }
@@ -145,7 +145,7 @@ fn begun(procedure: &Arc<Procedure>, now: Moment) -> (Run, Vec<Entry>) {
         system: Arc::new(System::default()),
         tank: 0,
         units: Units::Us,
-        past: tankhand::engine::Past::default(),
+        past: tankhand::engine::EarlierAnswers::default(),
     };
     let (run, events) = Run::begin(setting, now);
     (run, events.into_iter().map(|event| event.entry).collect())
@@ -190,7 +190,7 @@ fn any_entry() -> impl Strategy<Value = Entry> {
     let step =
         prop_oneof![proptest::sample::select(steps.to_vec()).prop_map(ToString::to_string), any_word()];
     let kind = proptest::sample::select(EntryKind::all().collect::<Vec<_>>());
-    let verdict = proptest::sample::select(vec![Verdict::Pass, Verdict::Fail, Verdict::CantTell]);
+    let verdict = proptest::sample::select(vec![Verdict::Pass, Verdict::Fail, Verdict::Unsure]);
     let unit = proptest::sample::select(vec!["psi", "min", "s", "°F", "rods", "\u{7}"]);
     let place = (kind, step, proptest::collection::vec(0u32..4, 0..3), of(0u32..4), 0u64..3_000_000_000);
     let words = (of(any_word()), of(any_word()), of(any_word()), of(any_word()), of(any_word()));
@@ -205,7 +205,7 @@ fn any_entry() -> impl Strategy<Value = Entry> {
             gauge: words.2,
             reason: words.3,
             said: words.4,
-            settle: None,
+            advice: None,
             value: numbers.0,
             uncertainty: numbers.1,
             unit: numbers.2.map(ToString::to_string),
@@ -240,7 +240,7 @@ proptest! {
     ) {
         let procedure = Arc::new(loaded(SMALL));
         let (entries, kept) = play(&procedure, &dice);
-        let counts = in_force(&entries);
+        let counts = are_effective(&entries);
         prop_assert_eq!(counts.len(), entries.len());
         let force: Vec<Entry> =
             entries.iter().zip(counts).filter(|(_, counts)| *counts).map(|(entry, _)| same_but_for_numbers(entry)).collect();

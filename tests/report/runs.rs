@@ -36,8 +36,8 @@ fn a_run_that_stopped_or_has_not_ended_says_so() {
     let (contents, procedure) = run.record();
     at_both_widths("summary-not-ended", &summary_page(&contents, Some(&procedure)));
     run.answers(&["70 F", "clear", "clear"]);
-    run.then(tankhand::engine::Input::WaitBegins);
-    run.then(tankhand::engine::Input::WaitOver(std::time::Duration::from_secs(60)));
+    run.then(tankhand::engine::RunInput::WaitBegins);
+    run.then(tankhand::engine::RunInput::WaitOver(std::time::Duration::from_secs(60)));
     let (contents, procedure) = run.record();
     at_both_widths("summary-failed", &summary_page(&contents, Some(&procedure)));
 }

@@ -4,8 +4,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use tankhand::clock::Moment;
-use tankhand::engine::{Event, Input, Run, Setting};
-use tankhand::procedure::{Path, Procedure, Surroundings, Texts, UnreadableText, load};
+use tankhand::engine::{Event, Run, RunInput, Setting};
+use tankhand::procedure::{LoadContext, Path, Procedure, Texts, UnreadableText, load};
 use tankhand::quantity::Units;
 use tankhand::record::{Contents, Entry, Summary};
 use tankhand::source::SourceText;
@@ -228,7 +228,7 @@ pub fn moment(text: &str) -> Moment {
 pub fn loaded(text: &str) -> Procedure {
     let paths: Vec<Path> =
         PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-    let around = Surroundings { texts: &NoParts, paths: &paths };
+    let around = LoadContext { texts: &NoParts, paths: &paths };
     match load(&SourceText::new("procedures/small.toml", text), &around) {
         Ok(procedure) => procedure,
         Err(faults) => panic!("{}", tankhand::report::faults_text(&faults, 100, false)),
@@ -257,7 +257,7 @@ impl Played {
             system: Arc::new(system),
             tank: 0,
             units: Units::Us,
-            past: tankhand::engine::Past::default(),
+            past: tankhand::engine::EarlierAnswers::default(),
         };
         let (run, events) = Run::begin(setting, now);
         let mut played = Played { run, entries: Vec::new(), now, procedure };
@@ -270,7 +270,7 @@ impl Played {
     }
 
     /// Something is done, a minute after the last.
-    pub fn then(&mut self, input: Input<'_>) -> &mut Played {
+    pub fn then(&mut self, input: RunInput<'_>) -> &mut Played {
         self.now = self.now.plus(Duration::from_secs(60));
         let events = self.run.take(input, self.now).unwrap();
         self.keep(events);
@@ -280,7 +280,7 @@ impl Played {
     /// Answers, one after the other.
     pub fn answers(&mut self, answers: &[&str]) -> &mut Played {
         for answer in answers {
-            self.then(Input::Answer(answer, true));
+            self.then(RunInput::Answer(answer, true));
         }
         self
     }
@@ -314,11 +314,11 @@ impl Played {
 pub fn eventful() -> (Contents, Arc<Procedure>) {
     let mut run = Played::begin(loaded(SMALL));
     run.answers(&["30", "", "understood", "36", "37.5"]);
-    run.then(Input::Back).answers(&["27.5"]).then(Input::Back).then(Input::Back);
-    run.then(Input::Note("read the wrong gauge")).answers(&["27", "28"]);
-    run.then(Input::Skip("no thermometer at hand")).answers(&["dirty", "clear"]);
-    run.then(Input::WaitBegins).then(Input::Pause).later(20).then(Input::Resume);
-    run.then(Input::WaitOver(Duration::from_secs(300)));
+    run.then(RunInput::Back).answers(&["27.5"]).then(RunInput::Back).then(RunInput::Back);
+    run.then(RunInput::Note("read the wrong gauge")).answers(&["27", "28"]);
+    run.then(RunInput::Skip("no thermometer at hand")).answers(&["dirty", "clear"]);
+    run.then(RunInput::WaitBegins).then(RunInput::Pause).later(20).then(RunInput::Resume);
+    run.then(RunInput::WaitOver(Duration::from_secs(300)));
     run.answers(&["A. Helper, owner", "28"]);
     run.record()
 }

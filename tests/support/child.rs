@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use tankhand::clock::SystemClock;
 use tankhand::console::{
-    Block, ColourWish, Ended, Face, FaceKind, KeyMode, Prompt, Reply, Signals, Surroundings, Want,
+    Block, ColourWish, Ended, Face, FaceKind, KeyMode, Prompt, Reply, ReplyKind, Signals, Surroundings,
 };
 
 use crate::walk;
@@ -56,7 +56,7 @@ fn amend(face: &mut dyn Face) -> Result<(), Ended> {
         step: "who".into(),
         which: String::new(),
         label: "name".into(),
-        want: Want::Line,
+        expects: ReplyKind::Line,
         usual: None,
         earlier: Some("M. Exampel, of the house by the well".into()),
         commands: Vec::new(),
@@ -66,7 +66,7 @@ fn amend(face: &mut dyn Face) -> Result<(), Ended> {
     prompt.step = "sure".into();
     prompt.earlier = None;
     prompt.usual = Some("no".into());
-    prompt.want = Want::OneOf(["yes", "no"].map(|word| (word.into(), word.into())).to_vec());
+    prompt.expects = ReplyKind::OneOf(["yes", "no"].map(|word| (word.into(), word.into())).to_vec());
     for _ in 0..2 {
         let Reply::Text(sure) = face.ask(&prompt)? else { return Err(Ended::NoMoreInput) };
         face.show(&Block::Lines(vec![format!("sure = {sure}")]))?;

@@ -37,6 +37,6 @@ pub fn setting(steps: &str, system_text: &str) -> Setting {
         system: Arc::new(system),
         tank: 0,
         units: Units::Us,
-        past: tankhand::engine::Past::default(),
+        past: tankhand::engine::EarlierAnswers::default(),
     }
 }

@@ -137,8 +137,8 @@ pub fn play_in_parts(work: Work<'_>, script: Script, folder: &Path, answers: usi
     let clock = SetClock::at(script.start());
     let mut transcript = Vec::new();
     let mut face = ScriptFace::new(script, &clock, &mut transcript, STYLE);
-    let mut leaving = Leaving { face: &mut face, answers };
-    let mut stage = Stage { face: &mut leaving, clock: &clock, width: STYLE.width, demo: true };
+    let mut exit = Leaving { face: &mut face, answers };
+    let mut stage = Stage { face: &mut exit, clock: &clock, width: STYLE.width, demo: true };
     let mut ended = perform(work, &home, &mut stage);
     let record = fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
     if ended.is_ok() && read(&record).unwrap().summary.is_none() && answers < usize::MAX {

@@ -5,16 +5,16 @@
 use std::time::Duration;
 
 use tankhand::clock::Clock;
-use tankhand::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
+use tankhand::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use tankhand::quantity::Verdict;
 
 /// The questions, in order.
 fn prompts() -> Vec<Prompt> {
-    let prompt = |step: &str, which: &str, label: &str, want| Prompt {
+    let prompt = |step: &str, which: &str, label: &str, expects| Prompt {
         step: step.into(),
         which: which.into(),
         label: label.into(),
-        want,
+        expects,
         usual: None,
         earlier: None,
         commands: vec![Command::Why, Command::Back, Command::Note, Command::Pause],
@@ -26,11 +26,11 @@ fn prompts() -> Vec<Prompt> {
     ];
     let water = water.map(|(value, words)| (value.to_string(), words.to_string())).to_vec();
     let mut all = vec![
-        prompt("breaker_off", "", "type understood", Want::Word("understood".into())),
-        prompt("air_found", "1st of 2", "pressure, psi", Want::Line),
-        prompt("air_found", "2nd of 2", "pressure, psi", Want::Line),
-        prompt("jar", "", "water", Want::OneOf(water)),
-        prompt("gauge_off", "", "Enter when done", Want::Enter),
+        prompt("breaker_off", "", "type understood", ReplyKind::Word("understood".into())),
+        prompt("air_found", "1st of 2", "pressure, psi", ReplyKind::Line),
+        prompt("air_found", "2nd of 2", "pressure, psi", ReplyKind::Line),
+        prompt("jar", "", "water", ReplyKind::OneOf(water)),
+        prompt("gauge_off", "", "Enter when done", ReplyKind::Enter),
     ];
     all[0].commands = vec![Command::Why, Command::Pause];
     all[2].commands.insert(3, Command::Skip);

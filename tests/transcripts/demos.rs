@@ -3,7 +3,7 @@
 use sha2::{Digest, Sha256};
 use tankhand::app::{DEMOS, Done, Library};
 use tankhand::procedure::SHIPPED;
-use tankhand::record::{Contents, Finding, Outcome, TextRole, verify_bytes};
+use tankhand::record::{Contents, Outcome, TextRole, Verification, verify_bytes};
 use tankhand::source::SourceText;
 
 use crate::golden::{blessing, folders, holds, in_project};
@@ -165,7 +165,7 @@ fn records_keep_the_texts_they_were_made_with_and_their_seals_hold() {
     for demo in DEMOS {
         let played = played(demo);
         let contents = played.contents();
-        let sound = Finding::Sound {
+        let sound = Verification::Sound {
             entries: contents.last_number(),
             outcome: contents.summary.as_ref().map(|summary| summary.outcome),
         };

@@ -1,13 +1,13 @@
 //! A run that was left and gone on with ends as if it had never been left.
 
 use tankhand::app::Demo;
-use tankhand::record::{Contents, Entry, EntryKind, effective};
+use tankhand::record::{Contents, Entry, EntryKind, effective_entries};
 
 use crate::stage::{Work, demo, play_in_parts, played};
 
 /// The entries in force, without their numbers, which a return to the run moves on.
 fn in_force(contents: &Contents) -> Vec<Entry> {
-    effective(&contents.entries)
+    effective_entries(&contents.entries)
         .filter(|entry| !matches!(entry.kind, EntryKind::Paused | EntryKind::Resumed))
         .map(|entry| Entry { n: 0, replaces: None, ..entry.clone() })
         .collect()

@@ -31,7 +31,7 @@ fn told(fault: &Fault) -> String {
     let mut lines = format!("{}\n", fault.heading());
     lines.push_str(&part("code", fault.code));
     lines.push_str(&part("marked", &format!("{marked:?}")));
-    lines.push_str(&part("here", &fault.here));
+    lines.push_str(&part("here", &fault.label));
     lines.push_str(&part("why", fault.why.as_deref().unwrap_or("")));
     lines.push_str(&part("remedy", fault.remedy.as_deref().unwrap_or("")));
     lines.lines().map(|line| format!("{}\n", line.trim_end())).collect()

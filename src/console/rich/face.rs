@@ -5,17 +5,17 @@ use std::io;
 use console::Term;
 use dialoguer::BasicHistory;
 
-use super::theme::Look;
+use super::theme::PromptTheme;
 use crate::console::face::Ended;
 use crate::console::layout::shown;
-use crate::console::paper::Paper;
+use crate::console::paper::TextOutput;
 use crate::console::signals::Signals;
 use crate::console::style::{Style, readable};
 
 /// The rich face, on the terminal at standard input and output.
 pub struct RichFace {
     pub(super) term: Term,
-    pub(super) paper: Paper<Term>,
+    pub(super) paper: TextOutput<Term>,
     pub(super) history: BasicHistory,
     pub(super) signals: Signals,
 }
@@ -25,7 +25,7 @@ impl RichFace {
     pub fn new(style: Style, signals: Signals) -> RichFace {
         let term = Term::stdout();
         let history = BasicHistory::new().max_entries(50).no_duplicates(true);
-        RichFace { paper: Paper::new(term.clone(), style), term, history, signals }
+        RichFace { paper: TextOutput::new(term.clone(), style), term, history, signals }
     }
 
     /// Takes the terminal's present width: a window may have been made narrower.
@@ -37,8 +37,8 @@ impl RichFace {
         usize::from(self.term.size().1)
     }
 
-    pub(super) fn look(&self) -> Look {
-        Look { colour: self.paper.style.colour }
+    pub(super) fn look(&self) -> PromptTheme {
+        PromptTheme { colour: self.paper.style.colour }
     }
 
     /// Writes the question with its answer, as it stays on the screen.

@@ -7,7 +7,7 @@ use dialoguer::{Completion, Input};
 
 use super::face::RichFace;
 use crate::console::choice::completed;
-use crate::console::face::{Command, Ended, Prompt, Want};
+use crate::console::face::{Command, Ended, Prompt, ReplyKind};
 use crate::console::keys::key_comes;
 use crate::quantity::{Measure, read_number};
 
@@ -21,7 +21,7 @@ impl RichFace {
     /// Lets a line be typed and takes it off the screen again.
     pub(super) fn line(&mut self, inline: &str, prompt: &Prompt) -> Result<String, Ended> {
         let look = self.look();
-        let words = Words::of(prompt);
+        let words = TabWords::of(prompt);
         let earlier = to_edit(prompt);
         self.wait_for_key(&format!("{}{earlier}", look.before_cursor(inline)))?;
         let mut input = Input::with_theme(&look)
@@ -31,7 +31,7 @@ impl RichFace {
             .with_initial_text(earlier)
             .completion_with(&words);
         // A word that shows that a danger was read is typed anew each time.
-        if !matches!(prompt.want, Want::Word(_)) {
+        if !matches!(prompt.expects, ReplyKind::Word(_)) {
             input = input.history_with(&mut self.history);
         }
         let typed: String = input.interact_text_on(&self.term).map_err(|error| self.ended(error))?;
@@ -76,8 +76,8 @@ impl RichFace {
 /// The earlier answer, to be edited where it is free text. A number is typed anew: digits added
 /// to an old number make a wrong one.
 pub(super) fn to_edit(prompt: &Prompt) -> &str {
-    match (&prompt.want, &prompt.earlier) {
-        (Want::Line, Some(earlier)) if !is_number(earlier) => earlier,
+    match (&prompt.expects, &prompt.earlier) {
+        (ReplyKind::Line, Some(earlier)) if !is_number(earlier) => earlier,
         _ => "",
     }
 }
@@ -88,24 +88,24 @@ fn is_number(text: &str) -> bool {
 }
 
 /// The words that Tab finishes: commands, and the choices there are.
-struct Words<'a>(Vec<&'a str>);
+struct TabWords<'a>(Vec<&'a str>);
 
-impl<'a> Words<'a> {
-    fn of(prompt: &'a Prompt) -> Words<'a> {
+impl<'a> TabWords<'a> {
+    fn of(prompt: &'a Prompt) -> TabWords<'a> {
         let commands = prompt.commands.iter().map(|command| match command {
             Command::Note => "note ",
             Command::Skip => "skip ",
             other => other.word(),
         });
-        let choices: &[(String, String)] = match &prompt.want {
-            Want::OneOf(options) => options,
+        let choices: &[(String, String)] = match &prompt.expects {
+            ReplyKind::OneOf(options) => options,
             _ => &[],
         };
-        Words(choices.iter().map(|(value, _)| value.as_str()).chain(commands).collect())
+        TabWords(choices.iter().map(|(value, _)| value.as_str()).chain(commands).collect())
     }
 }
 
-impl Completion for Words<'_> {
+impl Completion for TabWords<'_> {
     fn get(&self, input: &str) -> Option<String> {
         completed(input, self.0.iter().copied())
     }
@@ -115,12 +115,12 @@ impl Completion for Words<'_> {
 mod tests {
     use super::*;
 
-    fn prompt(want: Want) -> Prompt {
+    fn prompt(expects: ReplyKind) -> Prompt {
         Prompt {
             step: "jar".into(),
             which: String::new(),
             label: "water".into(),
-            want,
+            expects,
             usual: None,
             earlier: None,
             commands: vec![Command::Why, Command::Note, Command::Pause],
@@ -130,26 +130,26 @@ mod tests {
     #[test]
     fn tab_finishes_commands_and_choices() {
         let typed = ["n", "PA", "", "c", "cle", "38"];
-        let finished = |want| {
-            let prompt = prompt(want);
-            let words = Words::of(&prompt);
+        let finished = |expects| {
+            let prompt = prompt(expects);
+            let words = TabWords::of(&prompt);
             typed.map(|typed| words.get(typed).unwrap_or_default())
         };
-        assert_eq!(finished(Want::Line), ["note ", "pause", "", "", "", ""]);
+        assert_eq!(finished(ReplyKind::Line), ["note ", "pause", "", "", "", ""]);
         let water = ["clear", "cloudy"].map(|word| (word.to_string(), String::new()));
-        assert_eq!(finished(Want::OneOf(water.into())), ["note ", "pause", "", "cl", "clear", ""]);
-        assert_eq!(finished(Want::Word("clear".into())), ["note ", "pause", "", "", "", ""]);
+        assert_eq!(finished(ReplyKind::OneOf(water.into())), ["note ", "pause", "", "cl", "clear", ""]);
+        assert_eq!(finished(ReplyKind::Word("clear".into())), ["note ", "pause", "", "", "", ""]);
     }
 
     #[test]
     fn only_free_text_is_there_to_edit() {
-        let edited = |earlier: &str, want| {
-            let prompt = Prompt { earlier: Some(earlier.into()), ..prompt(want) };
+        let edited = |earlier: &str, expects| {
+            let prompt = Prompt { earlier: Some(earlier.into()), ..prompt(expects) };
             to_edit(&prompt).to_string()
         };
         let left = ["5", "38.5 psi", "1 min 30 s", "2,6 bar", "0417, no date", "M. Example"];
-        let left = left.map(|earlier| edited(earlier, Want::Line));
+        let left = left.map(|earlier| edited(earlier, ReplyKind::Line));
         assert_eq!(left, ["", "", "", "", "0417, no date", "M. Example"]);
-        assert_eq!(edited("clear", Want::OneOf(Vec::new())), "");
+        assert_eq!(edited("clear", ReplyKind::OneOf(Vec::new())), "");
     }
 }

@@ -11,10 +11,10 @@ mod timer;
 
 use std::io;
 
-use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Want};
+use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use super::keys::KeyMode;
 use super::layout::{choice_text, cut};
-use super::not_taken::NotTaken;
+use super::not_accepted::NotAccepted;
 use super::plain::given;
 use super::typed::understand;
 use crate::clock::Clock;
@@ -24,7 +24,7 @@ pub use face::RichFace;
 
 impl RichFace {
     /// One try at an answer.
-    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, NotTaken>, Ended> {
+    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, NotAccepted>, Ended> {
         let inline = if to_edit(prompt).is_empty() {
             self.paper.above(prompt)?
         } else {
@@ -33,8 +33,10 @@ impl RichFace {
         };
         let typed = self.line(&inline, prompt)?;
         let understood = understand(&typed, prompt);
-        let answer = match (&prompt.want, &understood) {
-            (Want::OneOf(options), Ok(Reply::Text(value))) => self.choice_in_words(&inline, value, options),
+        let answer = match (&prompt.expects, &understood) {
+            (ReplyKind::OneOf(options), Ok(Reply::Text(value))) => {
+                self.choice_in_words(&inline, value, options)
+            }
             _ => given(&typed, prompt).to_string(),
         };
         self.answered(&inline, &answer)?;
@@ -58,7 +60,7 @@ impl Face for RichFace {
 
     fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
         let keys = KeyMode::hold()?;
-        if matches!(prompt.want, Want::Word(_) | Want::Enter) {
+        if matches!(prompt.expects, ReplyKind::Word(_) | ReplyKind::Enter) {
             keys.forget_typed_ahead();
         }
         loop {

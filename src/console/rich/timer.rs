@@ -15,7 +15,7 @@ use super::face::RichFace;
 use crate::clock::Clock;
 use crate::console::face::{Countdown, CountdownEnd, Ended};
 use crate::console::keys::{KeyMode, key_comes, keys_ready};
-use crate::console::wait::{Wait, WaitWord};
+use crate::console::wait::{RunningWait, WaitWord};
 
 /// How long a key is waited for before the bar is drawn again.
 const MOMENT: Duration = Duration::from_millis(200);
@@ -35,7 +35,7 @@ impl RichFace {
     ) -> Result<CountdownEnd, Ended> {
         let keys = KeyMode::hold()?;
         keys.forget_typed_ahead();
-        let wait = Wait::begin(countdown, clock);
+        let wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.to_go())?;
         self.paper.remark(key_hint(countdown.early))?;
         let bar = bar(countdown, &self.term);
@@ -56,7 +56,7 @@ impl RichFace {
 
     fn watch(
         &self,
-        wait: &Wait<'_>,
+        wait: &RunningWait<'_>,
         early: bool,
         bar: &ProgressBar,
         clock: &dyn Clock,

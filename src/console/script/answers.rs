@@ -18,7 +18,7 @@ use crate::source::{Quoted, SourceText, Span};
 
 /// One `[[answer]]`.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Answer {
+pub(super) struct ScriptedAnswer {
     pub step: Quoted,
     pub give: Vec<Quoted>,
     pub asks: Option<Quoted>,
@@ -30,7 +30,7 @@ pub(super) struct Answer {
 #[derive(Clone, Debug)]
 pub struct Script {
     pub(super) source: SourceText,
-    pub(super) answers: Vec<Answer>,
+    pub(super) answers: Vec<ScriptedAnswer>,
     pub(super) start: Moment,
 }
 

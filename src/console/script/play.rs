@@ -3,14 +3,14 @@
 use std::io::{self, Write};
 use std::time::Duration;
 
-use super::answers::{Answer, Script};
+use super::answers::{Script, ScriptedAnswer};
 use crate::clock::{Clock, SetClock};
 use crate::console::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply};
-use crate::console::paper::Paper;
+use crate::console::paper::TextOutput;
 use crate::console::plain::given;
 use crate::console::style::Style;
 use crate::console::typed::understand;
-use crate::console::wait::{Wait, WaitWord};
+use crate::console::wait::{RunningWait, WaitWord};
 use crate::source::{Fault, Span};
 use crate::words::counted;
 
@@ -19,7 +19,7 @@ use crate::words::counted;
 pub struct ScriptFace<'c, W> {
     script: Script,
     clock: &'c SetClock,
-    paper: Paper<W>,
+    paper: TextOutput<W>,
     /// The answer that comes next, and how many of its texts were given.
     next: (usize, usize),
     /// What was shown since the last answer, for `asks`.
@@ -31,7 +31,7 @@ pub struct ScriptFace<'c, W> {
 impl<'c, W: Write> ScriptFace<'c, W> {
     /// Plays `script`; `clock` should begin at [`Script::start`].
     pub fn new(script: Script, clock: &'c SetClock, output: W, style: Style) -> ScriptFace<'c, W> {
-        let paper = Paper::new(output, style);
+        let paper = TextOutput::new(output, style);
         ScriptFace { script, clock, paper, next: (0, 0), shown: String::new(), refusal: None }
     }
 
@@ -47,14 +47,14 @@ impl<'c, W: Write> ScriptFace<'c, W> {
         let verb = if count == 1 { "was" } else { "were" };
         let message = format!("{} {verb} not asked for", counted(count, "answer"));
         let fault = Fault::new("unused-answer", &self.script.source, span, message)
-            .here("the first of them")
+            .label("the first of them")
             .why("The run came to its end without asking this; the answers and the procedure do not fit.")
             .remedy("take the answer out, or look at why the step was not reached");
         Err(Ended::Script(Box::new(fault)))
     }
 
     /// The answer that comes next.
-    fn current(&self) -> Option<&Answer> {
+    fn current(&self) -> Option<&ScriptedAnswer> {
         self.script.answers.get(self.next.0)
     }
 
@@ -103,7 +103,7 @@ impl<'c, W: Write> ScriptFace<'c, W> {
     }
 
     /// Whether what must be asked was asked.
-    fn check_asks(&self, answer: &Answer, prompt: &Prompt) -> Result<(), Ended> {
+    fn check_asks(&self, answer: &ScriptedAnswer, prompt: &Prompt) -> Result<(), Ended> {
         let Some(asks) = answer.asks.as_ref().filter(|_| self.next.1 == 0) else { return Ok(()) };
         let seen = one_line(&format!("{} {} {}", self.shown, prompt.label, prompt.which));
         if seen.contains(&one_line(&asks.text)) {
@@ -212,7 +212,7 @@ impl<W: Write> Face for ScriptFace<'_, W> {
     }
 
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
-        let wait = Wait::begin(countdown, clock);
+        let wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.to_go())?;
         let word = match self.during_wait(countdown, wait.left())? {
             Some((after, word)) => {

@@ -4,8 +4,8 @@ use std::time::Duration;
 
 use thiserror::Error;
 
-use super::answers::{Answer, Script};
-use crate::document::{Fields, walk_document};
+use super::answers::{Script, ScriptedAnswer};
+use crate::document::{Fields, read_document};
 use crate::quantity::{Family, Unreadable, read_number};
 use crate::source::{Fault, Quoted, SourceText, Span};
 
@@ -26,7 +26,7 @@ impl Script {
     /// assert_eq!(script.start().to_string(), "2031-04-05T09:00:00-05:00");
     /// ```
     pub fn load(source: &SourceText) -> Result<Script, Vec<Fault>> {
-        let (script, mut faults) = walk_document(source, script)?;
+        let (script, mut faults) = read_document(source, script)?;
         Fault::sort(&mut faults);
         match script {
             Some(script) if faults.is_empty() => Ok(script),
@@ -50,14 +50,14 @@ fn script(root: &Fields<'_>) -> Option<Script> {
     })
 }
 
-fn answer(fields: &Fields<'_>) -> Option<Answer> {
+fn answer(fields: &Fields<'_>) -> Option<ScriptedAnswer> {
     fields.only(&["step", "give", "asks", "after"]);
     let step = fields.needed_text("step", "the id of the step that is answered");
     let give = give(fields);
     let asks = fields.text("asks");
     [&step, &asks].into_iter().flatten().for_each(|text| on_one_line(fields, text));
     let after = after(fields);
-    Some(Answer { step: step?, give: give?, asks, after })
+    Some(ScriptedAnswer { step: step?, give: give?, asks, after })
 }
 
 /// What is typed: one text, or one for each time it is asked.

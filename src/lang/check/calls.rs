@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::{Checker, Found};
-use crate::lang::part::Part;
+use crate::lang::part::TypedNode;
 use crate::lang::{Collapse, Expr, Function, Problem, Sort, Type};
 use crate::quantity::{Kind, Measure};
 use crate::source::Span;
@@ -14,7 +14,7 @@ const SERIES: &str = "series";
 
 /// What the shared sorts of a signature stand for in one call.
 #[derive(Default)]
-struct Bound {
+struct CallKinds {
     measure: Option<Measure>,
     element: Option<Kind>,
 }
@@ -34,7 +34,7 @@ impl Checker<'_> {
             ));
         };
         self.right_number(function, arguments.len(), span)?;
-        let mut bound = Bound::default();
+        let mut bound = CallKinds::default();
         let mut parts = Vec::with_capacity(arguments.len());
         for (argument, parameter) in arguments.iter().zip(function.parameters) {
             let place = format_args!("`{}` of {name}", parameter.name);
@@ -45,9 +45,9 @@ impl Checker<'_> {
             };
             parts.push(self.argument(argument, sort, &place, &mut bound));
         }
-        let parts: Vec<Part> = parts.into_iter().collect::<Option<_>>()?;
+        let parts: Vec<TypedNode> = parts.into_iter().collect::<Option<_>>()?;
         Some(Found {
-            part: Part::Call(function, parts),
+            part: TypedNode::Call(function, parts),
             ty: result(function.gives, &bound),
             loose: None,
             span,
@@ -59,11 +59,11 @@ impl Checker<'_> {
         let mut all = Vec::with_capacity(arguments.len());
         let mut kind: Option<Kind> = None;
         for argument in arguments {
-            let wanted = match &kind {
+            let expected = match &kind {
                 Some(Kind::Measure(measure)) => Some(*measure),
                 _ => None,
             };
-            let found = self.one(argument, wanted)?;
+            let found = self.one(argument, expected)?;
             let joined = match (&kind, found.ty.kind()) {
                 (None, one) => one.clone(),
                 (Some(Kind::OneOf(a)), Kind::OneOf(b)) => {
@@ -79,7 +79,12 @@ impl Checker<'_> {
             let message = "a series needs at least one value";
             return self.fault(Problem::new("wrong-number", span, message, "write series(36 psi, 38 psi)"));
         };
-        Some(Found { part: Part::Series(all), ty: Type::Series(kind, Collapse::Last), loose: None, span })
+        Some(Found {
+            part: TypedNode::Series(all),
+            ty: Type::Series(kind, Collapse::Last),
+            loose: None,
+            span,
+        })
     }
 
     fn right_number(&mut self, function: &'static Function, given: usize, span: Span) -> Option<()> {
@@ -87,7 +92,7 @@ impl Checker<'_> {
         if (function.required..=most).contains(&given) {
             return Some(());
         }
-        let wanted = if function.required == most {
+        let expected = if function.required == most {
             counted(most, "value")
         } else {
             format!("{} to {}", function.required, counted(most, "value"))
@@ -95,7 +100,7 @@ impl Checker<'_> {
         self.fault(Problem::new(
             "wrong-number",
             span,
-            format!("{} takes {wanted}, and {given} stand here", function.name),
+            format!("{} takes {expected}, and {given} stand here", function.name),
             format!("write {}", function.signature()),
         ))
     }
@@ -105,8 +110,8 @@ impl Checker<'_> {
         argument: &Expr,
         sort: Sort,
         place: &dyn fmt::Display,
-        bound: &mut Bound,
-    ) -> Option<Part> {
+        bound: &mut CallKinds,
+    ) -> Option<TypedNode> {
         match sort {
             Sort::Is(measure) => self.measured(argument, measure, place),
             Sort::StepOfSame => {
@@ -125,7 +130,7 @@ impl Checker<'_> {
     }
 
     /// An argument that must be of one measure.
-    fn measured(&mut self, argument: &Expr, measure: Measure, place: &dyn fmt::Display) -> Option<Part> {
+    fn measured(&mut self, argument: &Expr, measure: Measure, place: &dyn fmt::Display) -> Option<TypedNode> {
         let found = self.one(argument, Some(measure))?;
         Some(self.must_be(found, &Kind::Measure(measure), place)?.part)
     }
@@ -135,8 +140,8 @@ impl Checker<'_> {
         argument: &Expr,
         sort: Sort,
         place: &dyn fmt::Display,
-        bound: &mut Bound,
-    ) -> Option<Part> {
+        bound: &mut CallKinds,
+    ) -> Option<TypedNode> {
         if let Some(measure) = bound.measure {
             return self.measured(argument, measure, place);
         }
@@ -154,7 +159,7 @@ impl Checker<'_> {
                 let message = format!("a difference is wanted as {place}, and this is {}", measure.phrase());
                 self.fault(
                     Problem::new("wrong-kind", found.span, message, "subtract two of them first")
-                        .here(format!("this is {}", found.ty)),
+                        .label(format!("this is {}", found.ty)),
                 )
             }
             None => {
@@ -170,8 +175,8 @@ impl Checker<'_> {
         argument: &Expr,
         sort: Sort,
         place: &dyn fmt::Display,
-        bound: &mut Bound,
-    ) -> Option<Part> {
+        bound: &mut CallKinds,
+    ) -> Option<TypedNode> {
         let found = self.infer(argument, None)?;
         let Type::Series(kind, _) = &found.ty else {
             let message = format!("a series of answers is wanted as {place}, and this is {}", found.ty);
@@ -205,7 +210,7 @@ impl Checker<'_> {
     }
 }
 
-fn result(gives: Sort, bound: &Bound) -> Type {
+fn result(gives: Sort, bound: &CallKinds) -> Type {
     let shared = bound.measure.unwrap_or(Measure::Number);
     match gives {
         Sort::Is(measure) => Type::measure(measure),

@@ -1,25 +1,25 @@
 //! Operators: which kinds go together, and what to say when they do not.
 
 use super::{Checker, Found, fits};
-use crate::lang::part::Part;
+use crate::lang::part::TypedNode;
 use crate::lang::{Binary, Comparison, Expr, Problem, Type};
 use crate::quantity::{Kind, Measure, Operator, result_of};
 use crate::source::Span;
 
 impl Checker<'_> {
-    pub(super) fn minus(&mut self, inner: &Expr, wanted: Option<Measure>, span: Span) -> Option<Found> {
-        let found = self.one(inner, wanted)?;
+    pub(super) fn minus(&mut self, inner: &Expr, expected: Option<Measure>, span: Span) -> Option<Found> {
+        let found = self.one(inner, expected)?;
         if let Some((number, unit)) = found.loose {
             let negative = super::literal(-number, Some(unit), span);
             let mut negative = Found { part: found.part.with_number(negative.part), ..negative };
-            if let Some(measure) = wanted {
+            if let Some(measure) = expected {
                 negative = negative.fitted(measure);
             }
             return Some(negative);
         }
         match found.measure() {
             Some(measure) if measure.change().is_none() => {
-                Some(Found { part: Part::Minus(Box::new(found.part)), ty: found.ty, loose: None, span })
+                Some(Found { part: TypedNode::Minus(Box::new(found.part)), ty: found.ty, loose: None, span })
             }
             _ => self.fault(Problem::new(
                 "wrong-kind",
@@ -34,7 +34,7 @@ impl Checker<'_> {
         &mut self,
         (operator, sign): (Binary, Span),
         (a, b): (&Expr, &Expr),
-        wanted: Option<Measure>,
+        expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {
         let yes_no = |part| Some(Found { part, ty: Type::One(Kind::YesNo), loose: None, span });
@@ -42,7 +42,7 @@ impl Checker<'_> {
             Binary::And | Binary::Or => {
                 let (a, b) = (self.yes_no(a), self.yes_no(b));
                 let (a, b) = (Box::new(a?), Box::new(b?));
-                yes_no(if operator == Binary::And { Part::And(a, b) } else { Part::Or(a, b) })
+                yes_no(if operator == Binary::And { TypedNode::And(a, b) } else { TypedNode::Or(a, b) })
             }
             Binary::Compare(comparison) => {
                 let (a, b) = (self.one(a, None), self.one(b, None));
@@ -50,14 +50,14 @@ impl Checker<'_> {
                 yes_no(part)
             }
             Binary::Otherwise => {
-                let (a, b) = (self.one(a, wanted), self.one(b, wanted));
+                let (a, b) = (self.one(a, expected), self.one(b, expected));
                 self.otherwise(a?, b?, span)
             }
-            Binary::Within => self.within(sign, (a, b), wanted, span),
+            Binary::Within => self.within(sign, (a, b), expected, span),
             Binary::Arithmetic(operator) => {
-                let help = wanted.filter(|_| matches!(operator, Operator::Add | Operator::Subtract));
+                let help = expected.filter(|_| matches!(operator, Operator::Add | Operator::Subtract));
                 let (a, b) = (self.one(a, help), self.one(b, None));
-                self.arithmetic((operator, sign), a?, b?, wanted, span)
+                self.arithmetic((operator, sign), a?, b?, expected, span)
             }
         }
     }
@@ -67,10 +67,10 @@ impl Checker<'_> {
         (operator, sign): (Operator, Span),
         a: Found,
         b: Found,
-        wanted: Option<Measure>,
+        expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {
-        let (a, b) = beside(operator, a, b, wanted);
+        let (a, b) = beside(operator, a, b, expected);
         let result = match (a.measure(), b.measure()) {
             (Some(x), Some(y)) => result_of(x, operator, y),
             _ => None,
@@ -80,14 +80,14 @@ impl Checker<'_> {
             return self.fault(problem);
         };
         Some(Found {
-            part: Part::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part)),
+            part: TypedNode::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part)),
             ty: Type::measure(measure),
             loose: None,
             span,
         })
     }
 
-    fn compare(&mut self, comparison: Comparison, sign: Span, a: Found, b: Found) -> Option<Part> {
+    fn compare(&mut self, comparison: Comparison, sign: Span, a: Found, b: Found) -> Option<TypedNode> {
         let (a, b) = match (a.measure(), b.measure()) {
             (Some(x), Some(_)) if b.loose.is_some() => (a, b.fitted(x)),
             (Some(_), Some(y)) if a.loose.is_some() => (a.fitted(y), b),
@@ -97,7 +97,7 @@ impl Checker<'_> {
         let both_fit = fits(&a.ty, b.ty.kind()) || fits(&b.ty, a.ty.kind());
         let ordered = a.measure().is_some() || matches!(comparison, Comparison::Equal | Comparison::Unequal);
         if both_fit && ordered {
-            return Some(Part::Compare(comparison, Box::new(a.part), Box::new(b.part)));
+            return Some(TypedNode::Compare(comparison, Box::new(a.part), Box::new(b.part)));
         }
         let sign_text = comparison.sign();
         let (message, remedy) = if both_fit {
@@ -125,7 +125,7 @@ impl Checker<'_> {
         if some.iter().any(|word| others.contains(word)) {
             return Some(());
         }
-        let (literal, known) = if matches!(a.part, Part::Word(_)) { (a, others) } else { (b, some) };
+        let (literal, known) = if matches!(a.part, TypedNode::Word(_)) { (a, others) } else { (b, some) };
         let word = literal.ty.kind().to_string().trim_start_matches("one of ").replace('\'', "");
         self.fault(
             Problem::new(
@@ -134,7 +134,7 @@ impl Checker<'_> {
                 format!("'{word}' is never the answer here"),
                 crate::words::did_you_mean(&word, known),
             )
-            .here("not one of the words"),
+            .label("not one of the words"),
         )
     }
 
@@ -142,21 +142,21 @@ impl Checker<'_> {
         &mut self,
         condition: &Expr,
         (yes, no): (&Expr, &Expr),
-        wanted: Option<Measure>,
+        expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {
         let condition = self.yes_no(condition);
-        let (yes, no) = (self.one(yes, wanted), self.one(no, wanted));
+        let (yes, no) = (self.one(yes, expected), self.one(no, expected));
         let (condition, yes, no) = (condition?, yes?, no?);
         let (yes, no, ty) = self.joined(yes, no, ("one branch gives", "the other"), span)?;
-        let part = Part::If(Box::new(condition), Box::new(yes.part), Box::new(no.part));
+        let part = TypedNode::If(Box::new(condition), Box::new(yes.part), Box::new(no.part));
         Some(Found { part, ty, loose: None, span })
     }
 
     /// `a otherwise b`: both of one kind.
     fn otherwise(&mut self, a: Found, b: Found, span: Span) -> Option<Found> {
         let (a, b, ty) = self.joined(a, b, ("what may not be known is", "what stands in for it is"), span)?;
-        Some(Found { part: Part::Otherwise(Box::new(a.part), Box::new(b.part)), ty, loose: None, span })
+        Some(Found { part: TypedNode::Otherwise(Box::new(a.part), Box::new(b.part)), ty, loose: None, span })
     }
 
     /// Two values of which one will stand: made one kind, or told apart with the words given.
@@ -192,13 +192,13 @@ impl Checker<'_> {
 }
 
 /// Lets literals beside a known value take the measure that makes sense there.
-fn beside(operator: Operator, a: Found, b: Found, wanted: Option<Measure>) -> (Found, Found) {
+fn beside(operator: Operator, a: Found, b: Found, expected: Option<Measure>) -> (Found, Found) {
     if !matches!(operator, Operator::Add | Operator::Subtract) {
         return (a, b);
     }
-    let point_wanted = wanted.is_some_and(|measure| measure.change().is_some());
+    let point_expected = expected.is_some_and(|measure| measure.change().is_some());
     match (a.measure(), b.measure()) {
-        (Some(x), Some(_)) if b.loose.is_some() && (a.loose.is_none() || point_wanted) => {
+        (Some(x), Some(_)) if b.loose.is_some() && (a.loose.is_none() || point_expected) => {
             (a, b.fitted(x.difference()))
         }
         (Some(_), Some(y)) if a.loose.is_some() && b.loose.is_none() && operator == Operator::Add => {

@@ -11,7 +11,7 @@ const EXPONENT: Parameter = takes("exponent", Number);
 /// A tank filled or drawn faster than its air can keep its warmth.
 const FAST_CYCLE: &[Parameter] = &[
     takes("volume", Volume),
-    takes("charge", Pressure),
+    takes("precharge", Pressure),
     takes("cut_in", Pressure),
     takes("cut_out", Pressure),
     ELEVATION,
@@ -24,13 +24,16 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: FAST_CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
-        told: &physics::FAST_FILL,
+        explanation: &physics::FAST_FILL,
         help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
         example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
         partial: true,
         run: |given| {
-            let [volume, charge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::fast_fill(volume, charge, cut_in, cut_out, elevation, exponent(given, 5)))
+            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
+            lent(
+                Volume,
+                physics::fast_fill(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
+            )
         },
     },
     Function {
@@ -38,13 +41,16 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: FAST_CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
-        told: &physics::FAST_DRAW,
+        explanation: &physics::FAST_DRAW,
         help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
         example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
         partial: true,
         run: |given| {
-            let [volume, charge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::fast_draw(volume, charge, cut_in, cut_out, elevation, exponent(given, 5)))
+            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
+            lent(
+                Volume,
+                physics::fast_draw(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
+            )
         },
     },
     Function {
@@ -58,7 +64,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 3,
         gives: Sort::Is(Temperature),
-        told: &physics::AIR_TEMPERATURE_AFTER,
+        explanation: &physics::AIR_TEMPERATURE_AFTER,
         help: "A drawdown measured before it has cooled reads up to a quarter low.",
         example: ("air_temperature_after(59 degF, 40 psi, 60 psi)", "107.3 °F"),
         partial: true,
@@ -81,7 +87,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 4,
         gives: Sort::Is(Duration),
-        told: &physics::COMPRESSOR_TIME,
+        explanation: &physics::COMPRESSOR_TIME,
         help: "Flow as free air taken in here; plates may mean another standard air, by up to 9 %. Add air in short bursts, never above the plate.",
         example: ("compressor_time(44 gal, 0 psi, 38 psi, 15 gal/min)", "7.5849 min"),
         partial: true,

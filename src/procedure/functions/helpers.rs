@@ -20,7 +20,7 @@ pub(super) const ELEVATION: Parameter = takes("elevation", Measure::Length);
 /// A tank between pump stop and pump start, for formulas that take nothing else.
 pub(super) const CYCLE: &[Parameter] = &[
     takes("volume", Measure::Volume),
-    takes("charge", Measure::Pressure),
+    takes("precharge", Measure::Pressure),
     takes("cut_in", Measure::Pressure),
     takes("cut_out", Measure::Pressure),
     ELEVATION,

@@ -18,7 +18,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 4,
         gives: Sort::Is(PressureChange),
-        told: &physics::CORRECTED_LOSS,
+        explanation: &physics::CORRECTED_LOSS,
         help: "A cold morning is not a leak. Below zero where the pressure rose.",
         example: ("corrected_loss(50 psi, 68 degF, 48.5 psi, 59 degF)", "0.39654 psi"),
         partial: true,
@@ -43,7 +43,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 6,
         gives: Sort::Is(Flow),
-        told: &physics::AIR_LEAK,
+        explanation: &physics::AIR_LEAK,
         help: "The water side drained and open, so that the bladder lies still.",
         example: ("air_leak(20 gal, 38 psi, 59 degF, 37.5 psi, 59 degF, 24 h) * 24 h", "0.68046 gal"),
         partial: true,
@@ -57,8 +57,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "water_lost",
         parameters: &[
             takes("volume", Volume),
-            takes("charge", Pressure),
-            takes("charge_temp", Temperature),
+            takes("precharge", Pressure),
+            takes("precharge_temp", Temperature),
             takes("start", Pressure),
             takes("start_temp", Temperature),
             takes("end", Pressure),
@@ -67,14 +67,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 7,
         gives: Sort::Is(Volume),
-        told: &physics::WATER_LOST,
+        explanation: &physics::WATER_LOST,
         help: "A small fall of pressure is much water.",
         example: ("water_lost(44 gal, 38 psi, 59 degF, 60 psi, 59 degF, 55 psi, 59 degF)", "2.2269 gal"),
         partial: true,
         run: |given| {
-            let [volume, charge, charge_temp, start, start_temp, end, end_temp, elevation] = amounts(given);
+            let [volume, precharge, precharge_temp, start, start_temp, end, end_temp, elevation] =
+                amounts(given);
             let (start, end) = (held(start, start_temp), held(end, end_temp));
-            lent(Volume, physics::water_lost(volume, held(charge, charge_temp), start, end, elevation))
+            lent(Volume, physics::water_lost(volume, held(precharge, precharge_temp), start, end, elevation))
         },
     },
     Function {
@@ -87,7 +88,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 3,
         gives: Sort::Is(Flow),
-        told: &physics::SMALLEST_LEAK,
+        explanation: &physics::SMALLEST_LEAK,
         help: "u is the standard uncertainty of the loss, as uncertainty_of(corrected_loss(…)) tells. A leak of this size goes unseen once in 20, and a sound tank is blamed as seldom.",
         example: ("smallest_leak(20 gal, 0.3 psi, 24 h) * 24 h", "1.3432 gal"),
         partial: true,
@@ -101,7 +102,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("volume", Volume), takes("u", PressureChange), takes("leak", Flow), ELEVATION],
         required: 3,
         gives: Sort::Is(Duration),
-        told: &physics::HOLD_NEEDED,
+        explanation: &physics::HOLD_NEEDED,
         help: "u is the standard uncertainty of the loss.",
         example: ("hold_needed(20 gal, 0.3 psi, 5 L / 24 h)", "24.406 h"),
         partial: true,

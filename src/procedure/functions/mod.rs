@@ -5,7 +5,6 @@
 
 mod air;
 mod disinfect;
-mod doubt;
 mod helpers;
 mod hold;
 mod numbers;
@@ -15,6 +14,7 @@ mod several;
 mod switch;
 mod tank;
 mod target;
+mod uncertainty;
 mod water;
 
 use std::sync::LazyLock;
@@ -37,7 +37,7 @@ pub fn functions() -> impl Iterator<Item = &'static Function> {
         disinfect::FUNCTIONS,
         series::FUNCTIONS,
         numbers::FUNCTIONS,
-        doubt::FUNCTIONS,
+        uncertainty::FUNCTIONS,
     ];
     TABLES.into_iter().flatten()
 }
@@ -88,9 +88,13 @@ mod tests {
             assert!(names.insert(f.name), "{} stands twice", f.name);
             assert!(!crate::lang::KEYWORDS.contains(&f.name));
             let help = f.help.is_empty() || f.help.ends_with('.');
-            assert!(f.told.sentence.ends_with('.') && help, "{}", f.name);
-            assert!(!f.told.formula.is_empty() && !f.told.source.is_empty(), "{}", f.name);
-            assert!(!f.told.formula.ends_with('.') && !f.told.source.ends_with('.'), "{}", f.name);
+            assert!(f.explanation.sentence.ends_with('.') && help, "{}", f.name);
+            assert!(!f.explanation.formula.is_empty() && !f.explanation.source.is_empty(), "{}", f.name);
+            assert!(
+                !f.explanation.formula.ends_with('.') && !f.explanation.source.ends_with('.'),
+                "{}",
+                f.name
+            );
             assert!(f.required <= f.parameters.len(), "{}", f.name);
         }
     }

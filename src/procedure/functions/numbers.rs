@@ -14,7 +14,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("x", Sort::Difference)],
         required: 1,
         gives: Sort::Difference,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "A difference without its sign.",
             formula: "x, or -x when x is below zero",
             range: "",
@@ -33,7 +33,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[A, B],
         required: 1,
         gives: Sort::Same,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The smaller of two, or the lowest of a series.",
             formula: "the lowest by best estimate",
             range: "",
@@ -49,7 +49,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[A, B],
         required: 1,
         gives: Sort::Same,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The larger of two, or the highest of a series.",
             formula: "the highest by best estimate",
             range: "",
@@ -65,7 +65,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("x", Sort::Same), takes_sort("step", Sort::StepOfSame)],
         required: 2,
         gives: Sort::Same,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "A value rounded to the nearest mark of a gauge.",
             formula: "step × round(x / step)",
             range: "",
@@ -88,7 +88,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("condition", Sort::YesNo), takes_sort("confidence", Sort::Confidence)],
         required: 1,
         gives: Sort::Words(&["pass", "fail", "unsure"]),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "What a check of the condition would say.",
             formula: "pass when the probability is at least the confidence, fail when that of the opposite is",
             range: "",
@@ -103,7 +103,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
                 Ok(Value::text(match verdict {
                     Verdict::Pass => "pass",
                     Verdict::Fail => "fail",
-                    Verdict::CantTell => "unsure",
+                    Verdict::Unsure => "unsure",
                 }))
             }
             _ => Err(Unknown::because("This is not a yes or no.")),

@@ -2,7 +2,7 @@
 
 use super::helpers::{refused, takes, takes_sort};
 use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value};
-use crate::physics::{self, Settling};
+use crate::physics::{self, Stabilization};
 use crate::quantity::Measure::*;
 use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain};
 use crate::words::Formula;
@@ -20,7 +20,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[ANY],
         required: 1,
         gives: Sort::Element,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The last answer of a series.",
             formula: "the last of the series",
             range: "",
@@ -36,7 +36,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[ANY],
         required: 1,
         gives: Sort::Element,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The first answer of a series.",
             formula: "the first of the series",
             range: "",
@@ -52,7 +52,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[ANY],
         required: 1,
         gives: Sort::Is(Count),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "How many answers a series has.",
             formula: "the number of answers",
             range: "",
@@ -68,7 +68,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[MEASURED],
         required: 1,
         gives: Sort::Same,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The mean of a series, doubted by its spread.",
             formula: "sum / n; doubted by s / √n, s the standard deviation of the readings, and by what they share",
             range: "",
@@ -84,7 +84,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("series", Sort::SeriesOfSame)],
         required: 1,
         gives: Sort::Same,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The sum of a series.",
             formula: "the answers added up",
             range: "",
@@ -100,7 +100,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[MEASURED],
         required: 1,
         gives: Sort::ChangeOfSame,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The highest of a series less its lowest.",
             formula: "max - min",
             range: "",
@@ -120,57 +120,57 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
     },
     Function {
-        name: "settled",
+        name: "stabilized",
         parameters: &[ANY, takes("n", Count)],
         required: 2,
         gives: Sort::YesNo,
-        told: &Formula {
+        explanation: &Formula {
             sentence: "Whether the last n answers are settled.",
             formula: "the last n all the same; numbers: within 10 % of their mean, or at or below the floor",
             range: "",
             source: "a proposal put together from published rules for purging wells: Puls and Barcelona, EPA/540/S-95/504, 1996; floor: Standard Methods 2540 F",
         },
         help: "Words: all the same. Numbers: all within 10 % of their mean, or, for settled solids, all at or below 0.1 mL/L. A proposal put together from published rules for purging wells, not a citation.",
-        example: ("settled(series('dirty', 'clear', 'clear', 'clear'), 3)", "yes"),
+        example: ("stabilized(series('dirty', 'clear', 'clear', 'clear'), 3)", "yes"),
         partial: false,
-        run: |given| settled(&given[0], &given[1]),
+        run: |given| stabilization(&given[0], &given[1]),
     },
     Function {
-        name: "settling",
+        name: "stabilization",
         parameters: &[takes_sort("series", Sort::SeriesOfSame), takes("n", Count)],
         required: 2,
         gives: Sort::Words(&["at floor", "steady", "changing", "too few"]),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "How the last n numbers of a series have settled.",
             formula: "the last n within 10 % of their mean, or at or below the floor",
             range: "",
-            source: "as settled",
+            source: "as stabilized",
         },
-        help: "'at floor' and 'steady' are what settled(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
-        example: ("settling(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)", "steady"),
+        help: "'at floor' and 'steady' are what stabilized(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
+        example: ("stabilization(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)", "steady"),
         partial: true,
         run: |given| {
-            Ok(Value::text(match how_settled(&given[0], &given[1])? {
-                Settling::AtFloor => "at floor",
-                Settling::Steady => "steady",
-                Settling::Changing => "changing",
-                Settling::TooFew => "too few",
+            Ok(Value::text(match stabilization_words(&given[0], &given[1])? {
+                Stabilization::AtFloor => "at floor",
+                Stabilization::Steady => "steady",
+                Stabilization::Changing => "changing",
+                Stabilization::TooFew => "too few",
             }))
         },
     },
     Function {
-        name: "dumps_to_go",
+        name: "flushes_to_go",
         parameters: &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
         required: 2,
         gives: Sort::Is(Number),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "How many more dumps until the settled solids are down to the floor.",
             formula: "ln y = a + b i by least squares; (ln floor - a) / b, less the dumps made",
             range: "",
             source: "least squares (textbook); uncertainty: JCGM 100:2008, 5.1 and H.3",
         },
         help: "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
-        example: ("dumps_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)", "3"),
+        example: ("flushes_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)", "3"),
         partial: true,
         run: |given| to_go(&given[0], &given[1]),
     },
@@ -196,10 +196,10 @@ fn fold(series: &Value, join: fn(Uncertain, Uncertain) -> Uncertain) -> Result<V
     measure.zip(joined).map(|(measure, amount)| Value::Amount(measure, amount)).ok_or_else(none)
 }
 
-fn settled(series: &Value, n: &Value) -> Result<Value, Unknown> {
+fn stabilization(series: &Value, n: &Value) -> Result<Value, Unknown> {
     let items = items(series);
     let yes = if series.amounts().len() == items.len() {
-        matches!(how_settled(series, n)?, Settling::AtFloor | Settling::Steady)
+        matches!(stabilization_words(series, n)?, Stabilization::AtFloor | Stabilization::Steady)
     } else {
         let n = n.amount().map_or(0.0, Scalar::value) as usize;
         n >= 1 && items.len() >= n && items[items.len() - n..].windows(2).all(|pair| pair[0] == pair[1])
@@ -207,7 +207,7 @@ fn settled(series: &Value, n: &Value) -> Result<Value, Unknown> {
     Ok(Value::Truth(Truth::certain(yes)))
 }
 
-fn how_settled(series: &Value, n: &Value) -> Result<Settling, Unknown> {
+fn stabilization_words(series: &Value, n: &Value) -> Result<Stabilization, Unknown> {
     let n = n.amount().map_or(0.0, Scalar::value) as usize;
     let numbers: Vec<f64> = series.amounts().iter().map(Scalar::value).collect();
     let measure = items(series).iter().find_map(|item| match item {
@@ -215,7 +215,7 @@ fn how_settled(series: &Value, n: &Value) -> Result<Settling, Unknown> {
         _ => None,
     });
     let floor = if measure == Some(Measure::Concentration) { SOLIDS_FLOOR } else { 0.0 };
-    physics::settling(&numbers, n, floor).map_err(refused)
+    physics::stabilization(&numbers, n, floor).map_err(refused)
 }
 
 fn to_go(series: &Value, floor: &Value) -> Result<Value, Unknown> {
@@ -223,8 +223,8 @@ fn to_go(series: &Value, floor: &Value) -> Result<Value, Unknown> {
     let solids: Vec<f64> = readings.iter().map(Scalar::value).collect();
     let us: Vec<f64> = readings.iter().map(Uncertain::standard_uncertainty).collect();
     let floor = floor.amount().map_or(0.0, Scalar::value);
-    let fit = physics::dumps_to_go_as_read(&solids, &us, floor).map_err(refused)?;
+    let fit = physics::flushes_to_go_as_read(&solids, &us, floor).map_err(refused)?;
     let made_from: Vec<u64> = solids.iter().map(|read| read.to_bits()).collect();
-    let source = SourceId::spread_of(("dumps_to_go", made_from));
-    Ok(Value::Amount(Number, Uncertain::exact(fit.estimate).doubt(source, fit.standard_uncertainty)))
+    let source = SourceId::spread_of(("flushes_to_go", made_from));
+    Ok(Value::Amount(Number, Uncertain::exact(fit.estimate).with_component(source, fit.standard_uncertainty)))
 }

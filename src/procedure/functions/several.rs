@@ -2,13 +2,13 @@
 
 use super::helpers::{ELEVATION, amounts, refused, takes, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value};
-use crate::physics::{self, Shares, Tank};
+use crate::physics::{self, Shares, TankAtHeight};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, Uncertain};
 use crate::words::Formula;
 
 const VOLUMES: Parameter = takes_sort("volumes", Sort::SeriesOf(Volume));
-const CHARGES: Parameter = takes_sort("charges", Sort::SeriesOf(Pressure));
+const PRECHARGES: Parameter = takes_sort("precharges", Sort::SeriesOf(Pressure));
 const HEIGHTS: Parameter = takes_sort("heights", Sort::SeriesOf(Length));
 
 pub(super) static FUNCTIONS: &[Function] = &[
@@ -16,7 +16,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "drawdown_of_all",
         parameters: &[
             VOLUMES,
-            CHARGES,
+            PRECHARGES,
             HEIGHTS,
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
@@ -24,7 +24,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Is(Volume),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The water that several tanks on one line give together.",
             formula: "the sum of drawdown(…) of each, at its own height",
             range: "",
@@ -43,7 +43,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[
             takes("n", Count),
             VOLUMES,
-            CHARGES,
+            PRECHARGES,
             HEIGHTS,
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
@@ -51,7 +51,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 6,
         gives: Sort::Is(Volume),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "What the n-th of several tanks on one line gives of their water.",
             formula: "drawdown(…) of the n-th, with cut-in and cut-out at its height",
             range: "",
@@ -76,7 +76,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "dead_gap_of_all",
         parameters: &[
             VOLUMES,
-            CHARGES,
+            PRECHARGES,
             HEIGHTS,
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
@@ -84,9 +84,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Is(PressureChange),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
-            formula: "the lowest charge, brought to the height of the switch, less the cut-in; at least nothing",
+            formula: "the lowest precharge, brought to the height of the switch, less the cut-in; at least nothing",
             range: "",
             source: "a bladder tank holds no water below its charge; hydrostatics",
         },
@@ -101,17 +101,17 @@ pub(super) static FUNCTIONS: &[Function] = &[
 ];
 
 fn shares(given: &[Value]) -> Result<Shares<Uncertain>, Unknown> {
-    let [volumes, charges, heights] = [&given[0], &given[1], &given[2]].map(Value::amounts);
-    if volumes.len() != charges.len() || volumes.len() != heights.len() {
+    let [volumes, precharges, heights] = [&given[0], &given[1], &given[2]].map(Value::amounts);
+    if volumes.len() != precharges.len() || volumes.len() != heights.len() {
         return Err(Unknown::because(
             "Volumes, charges and heights do not tell of the same number of tanks.",
         ));
     }
     let tanks: Vec<_> = volumes
         .into_iter()
-        .zip(charges)
+        .zip(precharges)
         .zip(heights)
-        .map(|((volume, charge), above)| Tank { volume, charge, above })
+        .map(|((volume, precharge), above)| TankAtHeight { volume, precharge, above })
         .collect();
     let [cut_in, cut_out, elevation] = amounts(&given[3..]);
     physics::several_tanks(&tanks, cut_in, cut_out, elevation).map_err(refused)

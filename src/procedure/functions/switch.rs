@@ -2,7 +2,7 @@
 
 use super::helpers::{amounts, lent, refused, takes, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value};
-use crate::physics::{self, Adjusters, Adjustment, Ceilings, NextTurns, Rate, SwitchPoints};
+use crate::physics::{self, Adjusters, Adjustment, NextTurns, PressureLimits, Rate, SwitchPoints};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, SourceId, Uncertain};
 use crate::words::Formula;
@@ -19,11 +19,11 @@ const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before 
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
-        name: "range_turn_worth",
+        name: "pressure_per_range_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
         required: 4,
         gives: Sort::Is(PressureChange),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
             formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
             range: "",
@@ -31,18 +31,18 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
         help: LEARNED,
         example: (
-            "range_turn_worth(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
+            "pressure_per_range_turn(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
             "3 psi",
         ),
         partial: true,
         run: |given| learned(given).map(|adjusters| worth(adjusters.range, "range")),
     },
     Function {
-        name: "differential_turn_worth",
+        name: "pressure_per_differential_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
         required: 4,
         gives: Sort::Is(PressureChange),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
             formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
             range: "",
@@ -50,7 +50,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
         help: LEARNED,
         example: (
-            "differential_turn_worth(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
+            "pressure_per_differential_turn(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
             "2.5 psi",
         ),
         partial: true,
@@ -61,17 +61,17 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
-            takes("wanted_cut_in", Pressure),
-            takes("wanted_cut_out", Pressure),
-            takes("ceiling", Pressure),
+            takes("target_cut_in", Pressure),
+            takes("target_cut_out", Pressure),
+            takes("highest_cut_out", Pressure),
             takes("range_worth", PressureChange),
             takes("differential_worth", PressureChange),
         ],
         required: 5,
         gives: Sort::Is(Number),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The turns of the range adjuster to make next.",
-            formula: "(wanted_cut_in - cut_in) / range_worth, held back",
+            formula: "(target_cut_in - cut_in) / range_worth, held back",
             range: "",
             source: "arithmetic; two turns at a time is common practice",
         },
@@ -85,15 +85,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
-            takes("wanted_cut_in", Pressure),
-            takes("wanted_cut_out", Pressure),
-            takes("ceiling", Pressure),
+            takes("target_cut_in", Pressure),
+            takes("target_cut_out", Pressure),
+            takes("highest_cut_out", Pressure),
             takes("range_worth", PressureChange),
             takes("differential_worth", PressureChange),
         ],
         required: 5,
         gives: Sort::Is(Number),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The turns of the differential adjuster to make next.",
             formula: "(wanted difference - difference) / differential_worth, held back",
             range: "",
@@ -109,15 +109,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
-            takes("wanted_cut_in", Pressure),
-            takes("wanted_cut_out", Pressure),
-            takes("ceiling", Pressure),
+            takes("target_cut_in", Pressure),
+            takes("target_cut_out", Pressure),
+            takes("highest_cut_out", Pressure),
             takes("range_worth", PressureChange),
             takes("differential_worth", PressureChange),
         ],
         required: 5,
         gives: Sort::Is(Pressure),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "The cut-out to expect after the next turns.",
             formula: "cut_out + range_worth × turns + differential_worth × turns'",
             range: "",
@@ -129,22 +129,22 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| {
             let next = next(given)?;
             let source = SourceId::spread_of(("cut_out", next.expected.cut_out.to_bits()));
-            let expected = Uncertain::exact(next.expected.cut_out).doubt(source, next.cut_out_u);
+            let expected = Uncertain::exact(next.expected.cut_out).with_component(source, next.cut_out_u);
             Ok(Value::Amount(Pressure, expected))
         },
     },
     Function {
-        name: "cut_out_ceiling",
+        name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
         required: 3,
         gives: Sort::Is(Pressure),
-        told: &physics::CUT_OUT_CEILING,
+        explanation: &physics::CUT_OUT_CEILING,
         help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
-        example: ("cut_out_ceiling(100 psi, 75 psi, 85 psi)", "75 psi"),
+        example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),
         partial: true,
         run: |given| {
             let [plate, relief, pump] = amounts(given);
-            lent(Pressure, physics::cut_out_ceiling(&Ceilings { plate, relief, pump }))
+            lent(Pressure, physics::cut_out_limit(&PressureLimits { plate, relief, pump }))
         },
     },
     Function {
@@ -157,13 +157,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 4,
         gives: Sort::Is(Pressure),
-        told: &physics::ALLOWED_CUT_OUT,
+        explanation: &physics::ALLOWED_CUT_OUT,
         help: "Otherwise it is not known, and the reason names the limit.",
         example: ("allowed_cut_out(60 psi, 100 psi, 75 psi, 85 psi)", "60 psi"),
         partial: true,
         run: |given| {
             let [cut_out, plate, relief, pump] = amounts(given);
-            lent(Pressure, physics::allowed_cut_out(cut_out, &Ceilings { plate, relief, pump }))
+            lent(Pressure, physics::allowed_cut_out(cut_out, &PressureLimits { plate, relief, pump }))
         },
     },
 ];
@@ -190,10 +190,10 @@ fn learned(given: &[Value]) -> Result<Adjusters, Unknown> {
     physics::learn_adjusters(&adjustments, u.fold(FINEST, f64::max)).map_err(refused)
 }
 
-/// A turn's worth, with the doubt that is left in it.
+/// A turn's worth, with the uncertainty that is left in it.
 fn worth(rate: Rate, adjuster: &str) -> Value {
     let source = SourceId::spread_of((adjuster, rate.value.to_bits()));
-    Value::Amount(PressureChange, Uncertain::exact(rate.value).doubt(source, rate.u))
+    Value::Amount(PressureChange, Uncertain::exact(rate.value).with_component(source, rate.u))
 }
 
 fn next(given: &[Value]) -> Result<NextTurns, Unknown> {

@@ -11,7 +11,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[ELEVATION],
         required: 1,
         gives: Sort::Is(AbsolutePressure),
-        told: &physics::ATMOSPHERE,
+        explanation: &physics::ATMOSPHERE,
         help: "Weather moves it by about 0.5 psi either way.",
         example: ("atmosphere(5000 ft)", "12.228 psi"),
         partial: true,
@@ -25,7 +25,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("gauge", Pressure), ELEVATION],
         required: 1,
         gives: Sort::Is(AbsolutePressure),
-        told: &physics::ABSOLUTE,
+        explanation: &physics::ABSOLUTE,
         help: "",
         example: ("absolute(38 psi)", "52.696 psi"),
         partial: true,
@@ -38,19 +38,19 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "water_held",
         parameters: &[
             takes("volume", Volume),
-            takes("charge", Pressure),
+            takes("precharge", Pressure),
             takes("pressure", Pressure),
             ELEVATION,
         ],
         required: 3,
         gives: Sort::Is(Volume),
-        told: &physics::WATER_HELD,
+        explanation: &physics::WATER_HELD,
         help: "Boyle's law at one temperature.",
         example: ("water_held(44 gal, 38 psi, 60 psi)", "12.959 gal"),
         partial: true,
         run: |given| {
-            let [volume, charge, pressure, elevation] = amounts(given);
-            lent(Volume, physics::water_held(volume, charge, pressure, elevation))
+            let [volume, precharge, pressure, elevation] = amounts(given);
+            lent(Volume, physics::water_held(volume, precharge, pressure, elevation))
         },
     },
     Function {
@@ -58,50 +58,50 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
-        told: &physics::DRAWDOWN,
+        explanation: &physics::DRAWDOWN,
         help: "With the charge above the cut-in it ends at the charge, and the pressure falls away before the pump starts.",
         example: ("drawdown(85 gal, 28 psi, 30 psi, 50 psi, 0 ft)", "25.101 gal"),
         partial: true,
         run: |given| {
-            let [volume, charge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::drawdown(volume, charge, cut_in, cut_out, elevation))
+            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::drawdown(volume, precharge, cut_in, cut_out, elevation))
         },
     },
     Function {
         name: "dead_gap",
-        parameters: &[takes("charge", Pressure), takes("cut_in", Pressure)],
+        parameters: &[takes("precharge", Pressure), takes("cut_in", Pressure)],
         required: 2,
         gives: Sort::Is(PressureChange),
-        told: &physics::DEAD_GAP,
+        explanation: &physics::DEAD_GAP,
         help: "Nothing when the charge is not above the cut-in.",
         example: ("dead_gap(45 psi, 40 psi)", "5 psi"),
         partial: true,
         run: |given| {
-            let [charge, cut_in] = amounts(given);
-            lent(PressureChange, physics::dead_gap(charge, cut_in))
+            let [precharge, cut_in] = amounts(given);
+            lent(PressureChange, physics::dead_gap(precharge, cut_in))
         },
     },
     Function {
-        name: "charge_at",
+        name: "precharge_at",
         parameters: &[
-            takes("charge", Pressure),
+            takes("precharge", Pressure),
             takes("from", Temperature),
             takes("to", Temperature),
             ELEVATION,
         ],
         required: 3,
         gives: Sort::Is(Pressure),
-        told: &physics::CHARGE_AT,
+        explanation: &physics::CHARGE_AT,
         help: "The tank's air keeps its amount and its volume.",
-        example: ("charge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi"),
+        example: ("precharge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi"),
         partial: true,
         run: |given| {
-            let [charge, from, to, elevation] = amounts(given);
-            lent(Pressure, physics::charge_at(charge, from, to, elevation))
+            let [precharge, from, to, elevation] = amounts(given);
+            lent(Pressure, physics::precharge_at(precharge, from, to, elevation))
         },
     },
     Function {
-        name: "charge_from_drawdown",
+        name: "precharge_from_drawdown",
         parameters: &[
             takes("volume", Volume),
             takes("drawdown", Volume),
@@ -111,17 +111,17 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 4,
         gives: Sort::Is(Pressure),
-        told: &physics::CHARGE_FROM_DRAWDOWN,
+        explanation: &physics::CHARGE_FROM_DRAWDOWN,
         help: "It holds for charges up to the cut-in.",
-        example: ("charge_from_drawdown(44 gal, 9 gal, 40 psi, 60 psi)", "27.088 psi"),
+        example: ("precharge_from_drawdown(44 gal, 9 gal, 40 psi, 60 psi)", "27.088 psi"),
         partial: true,
         run: |given| {
             let [volume, drawdown, cut_in, cut_out, elevation] = amounts(given);
-            lent(Pressure, physics::charge_from_drawdown(volume, drawdown, cut_in, cut_out, elevation))
+            lent(Pressure, physics::precharge_from_drawdown(volume, drawdown, cut_in, cut_out, elevation))
         },
     },
     Function {
-        name: "overcharge_from_drawdown",
+        name: "high_precharge_from_drawdown",
         parameters: &[
             takes("volume", Volume),
             takes("drawdown", Volume),
@@ -130,13 +130,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 3,
         gives: Sort::Is(Pressure),
-        told: &physics::OVERCHARGE_FROM_DRAWDOWN,
+        explanation: &physics::OVERCHARGE_FROM_DRAWDOWN,
         help: "Then the tank runs empty before the pump starts.",
-        example: ("overcharge_from_drawdown(44 gal, 8.836 gal, 60 psi)", "45 psi"),
+        example: ("high_precharge_from_drawdown(44 gal, 8.836 gal, 60 psi)", "45 psi"),
         partial: true,
         run: |given| {
             let [volume, drawdown, cut_out, elevation] = amounts(given);
-            lent(Pressure, physics::overcharge_from_drawdown(volume, drawdown, cut_out, elevation))
+            lent(Pressure, physics::high_precharge_from_drawdown(volume, drawdown, cut_out, elevation))
         },
     },
     Function {
@@ -144,7 +144,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes("volume", Volume), takes("from", Pressure), takes("to", Pressure), ELEVATION],
         required: 3,
         gives: Sort::Is(Volume),
-        told: &physics::FREE_AIR,
+        explanation: &physics::FREE_AIR,
         help: "At one temperature.",
         example: ("free_air(44 gal, 28 psi, 38 psi)", "29.94 gal"),
         partial: true,
@@ -164,7 +164,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 4,
         gives: Sort::Is(Number),
-        told: &physics::STROKES,
+        explanation: &physics::STROKES,
         help: "At 100 % delivery; a real pump needs more, and more as the pressure rises.",
         example: ("strokes(44 gal, 28 psi, 38 psi, 0.5 L)", "226.67"),
         partial: true,

@@ -1,58 +1,58 @@
-//! The charge to set, what it costs, and what charge and drawdown say together.
+//! The precharge to set, what it costs, and what precharge and drawdown say together.
 
 use super::helpers::{CYCLE, ELEVATION, amounts, confidence, lent, refused, takes, takes_sort};
 use crate::lang::{Function, Sort, Unknown, Value};
-use crate::physics::{self, ChargeTarget, Demands, Evidence, Finding, Governs};
+use crate::physics::{self, Demands, Evidence, Finding, Governs, PrechargeTarget};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, Uncertain};
 use crate::words::Formula;
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
-        name: "charge_target",
+        name: "precharge_target",
         parameters: &[
             takes("cut_in", Pressure),
             takes("set_at", Temperature),
             takes("warmest", Temperature),
             takes("gap", PressureChange),
             ELEVATION,
-            takes("doubt", PressureChange),
+            takes("uncertainty", PressureChange),
         ],
         required: 4,
         gives: Sort::Is(Pressure),
-        told: &physics::CHARGE_TARGET,
-        help: "The lowest of cut-in less gap; the charge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as doubt_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
-        example: ("charge_target(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "35.466 psi"),
+        explanation: &physics::CHARGE_TARGET,
+        help: "The lowest of cut-in less gap; the charge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
+        example: ("precharge_target(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "35.466 psi"),
         partial: true,
-        run: |given| target(given).map(|target| Value::Amount(Pressure, target.charge)),
+        run: |given| target(given).map(|target| Value::Amount(Pressure, target.precharge)),
     },
     Function {
-        name: "charge_reason",
+        name: "precharge_reason",
         parameters: &[
             takes("cut_in", Pressure),
             takes("set_at", Temperature),
             takes("warmest", Temperature),
             takes("gap", PressureChange),
             ELEVATION,
-            takes("doubt", PressureChange),
+            takes("uncertainty", PressureChange),
         ],
         required: 4,
         gives: Sort::Words(&["gap", "warmth", "doubt"]),
-        told: &Formula {
+        explanation: &Formula {
             sentence: "Which of the three reasons decides the charge to set.",
-            formula: "the reason whose charge is lowest",
+            formula: "the reason whose precharge is lowest",
             range: "",
-            source: "as charge_target",
+            source: "as precharge_target",
         },
-        help: "As charge_target: 'gap' below the cut-in, 'warmth' of the warmest day, or 'doubt' of the gauges.",
-        example: ("charge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "doubt"),
+        help: "As precharge_target: 'gap' below the cut-in, 'warmth' of the warmest day, or 'doubt' of the gauges.",
+        example: ("precharge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "doubt"),
         partial: true,
         run: |given| {
             target(given).map(|target| {
                 Value::text(match target.governs {
                     Governs::Gap => "gap",
                     Governs::Warmth => "warmth",
-                    Governs::Doubt => "doubt",
+                    Governs::Uncertainty => "doubt",
                 })
             })
         },
@@ -62,32 +62,32 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: CYCLE,
         required: 4,
         gives: Sort::Is(Volume),
-        told: &physics::COST_OF_GAP,
+        explanation: &physics::COST_OF_GAP,
         help: "Below zero for a charge nearer the cut-in than 2 psi.",
         example: ("cost_of_gap(44 gal, 35 psi, 40 psi, 60 psi)", "0.64618 gal"),
         partial: true,
         run: |given| {
-            let [volume, charge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::cost_of_gap(volume, charge, cut_in, cut_out, elevation))
+            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
+            lent(Volume, physics::cost_of_gap(volume, precharge, cut_in, cut_out, elevation))
         },
     },
     Function {
-        name: "allowed_charge",
+        name: "allowed_precharge",
         parameters: &[
-            takes("charge", Pressure),
+            takes("precharge", Pressure),
             takes("cut_in", Pressure),
             takes("plate", Pressure),
             takes("relief", Pressure),
         ],
         required: 4,
         gives: Sort::Is(Pressure),
-        told: &physics::ALLOWED_CHARGE,
+        explanation: &physics::ALLOWED_CHARGE,
         help: "Otherwise it is not known, and the reason names the limit.",
-        example: ("allowed_charge(38 psi, 40 psi, 100 psi, 75 psi)", "38 psi"),
+        example: ("allowed_precharge(38 psi, 40 psi, 100 psi, 75 psi)", "38 psi"),
         partial: true,
         run: |given| {
-            let [charge, cut_in, plate, relief] = amounts(given);
-            lent(Pressure, physics::allowed_charge(charge, cut_in, plate, relief))
+            let [precharge, cut_in, plate, relief] = amounts(given);
+            lent(Pressure, physics::allowed_precharge(precharge, cut_in, plate, relief))
         },
     },
     Function {
@@ -95,7 +95,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[
             takes("volume", Volume),
             takes("drawdown", Volume),
-            takes("charge", Pressure),
+            takes("precharge", Pressure),
             takes("cut_in", Pressure),
             takes("cut_out", Pressure),
             ELEVATION,
@@ -103,13 +103,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ],
         required: 5,
         gives: Sort::Words(&["waterlogged", "low", "right", "high", "wrong volume", "unsure"]),
-        told: &physics::DIAGNOSIS,
+        explanation: &physics::DIAGNOSIS,
         help: "Where the drawdown is within 10 % of what the charge foretells they agree, and the charge is 'low' (more than 7 psi below the cut-in), 'right', or 'high' (above the cut-in). A drawdown no more than a charge of 2 psi gives is 'waterlogged'. Otherwise 'wrong volume': the plate is wrong or capacity is lost. A word needs the probability that the checks of the run go by, 95 % if nobody asks for another, else 'unsure'. The limits are judgements.",
         example: ("diagnosis(44 gal, 7 gal, 38 psi, 40 psi, 60 psi)", "wrong volume"),
         partial: true,
         run: |given| {
-            let [volume, drawdown, charge, cut_in, cut_out, elevation] = amounts(given);
-            let found = Evidence { volume, drawdown, charge, cut_in, cut_out };
+            let [volume, drawdown, precharge, cut_in, cut_out, elevation] = amounts(given);
+            let found = Evidence { volume, drawdown, precharge, cut_in, cut_out };
             let asked = given.get(6).and_then(Value::amount).map_or(confidence(), Scalar::value);
             let diagnosis = physics::diagnose(&found, elevation).map_err(refused)?;
             Ok(Value::text(diagnosis.finding(asked).map_or("unsure", Finding::words)))
@@ -117,8 +117,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
 ];
 
-fn target(given: &[Value]) -> Result<ChargeTarget<Uncertain>, Unknown> {
-    let [cut_in, set_at, warmest, gap, elevation, doubt] = amounts(given);
-    let demands = Demands { cut_in, set_at, warmest, gap, doubt };
-    physics::charge_target_explained(demands, elevation).map_err(refused)
+fn target(given: &[Value]) -> Result<PrechargeTarget<Uncertain>, Unknown> {
+    let [cut_in, set_at, warmest, gap, elevation, uncertainty] = amounts(given);
+    let demands = Demands { cut_in, set_at, warmest, gap, uncertainty };
+    physics::precharge_target_explained(demands, elevation).map_err(refused)
 }

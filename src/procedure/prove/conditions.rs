@@ -10,7 +10,7 @@ use std::sync::Arc;
 use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
-use super::spelling::{Spelled, is_word, settled};
+use super::spelling::{Spelled, canonical, is_word};
 use crate::lang::{Binary, Expr, Node};
 use crate::quantity::{Kind, Words};
 
@@ -59,13 +59,13 @@ impl Conditions {
         Conditions { choices, ..Conditions::default() }
     }
 
-    /// The condition that an expression states, its names at the versions given.
+    /// The condition that an expression states, its names at the versions given; its `not`s
+    /// were taken off before.
     pub fn of(&mut self, expr: &Expr, version: &dyn Fn(&str) -> u32) -> Condition {
-        if let Some((name, opposite)) = asked_known(expr) {
-            let condition = self.known(name, version(name));
-            return if opposite { condition.opposite() } else { condition };
+        if let Node::Known(name, _) = &expr.node {
+            return self.known(name, version(name));
         }
-        let (key, opposite) = settled(expr, version);
+        let (key, opposite) = canonical(expr, version);
         let condition = self.numbered(key, opposite);
         if let Entry::Vacant(words) = self.words.entry(condition) {
             words.insert(expr.to_string());
@@ -176,16 +176,6 @@ impl Conditions {
     }
 }
 
-/// The name in `known(name)`, and whether the opposite is asked for.
-#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
-fn asked_known(expr: &Expr) -> Option<(&str, bool)> {
-    match &expr.node {
-        Node::Known(name, _) => Some((name, false)),
-        Node::Not(inner) => asked_known(inner).map(|(name, opposite)| (name, !opposite)),
-        _ => None,
-    }
-}
-
 /// The conditions that certainly hold when `expr` is `outcome`: the operands of its `and`s, or
 /// of its `or`s when it is false.
 pub(super) fn parts(expr: &Expr, outcome: bool) -> Vec<(&Expr, bool)> {
@@ -203,12 +193,9 @@ pub(super) fn parts(expr: &Expr, outcome: bool) -> Vec<(&Expr, bool)> {
 /// The name in `name == 'word'` or `name != 'word'`.
 #[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 fn chosen(expr: &Expr) -> Option<&str> {
-    match &expr.node {
-        Node::Not(inner) => chosen(inner),
-        Node::Binary(Binary::Compare(_), _, a, b) => match (&a.node, &b.node) {
-            (Node::Name(name), Node::Word(_)) => Some(name),
-            _ => None,
-        },
+    let Node::Binary(Binary::Compare(_), _, a, b) = &expr.node else { return None };
+    match (&a.node, &b.node) {
+        (Node::Name(name), Node::Word(_)) => Some(name),
         _ => None,
     }
 }

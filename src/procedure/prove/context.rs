@@ -16,7 +16,7 @@ pub(super) struct Context {
 
 /// How much of a context there was.
 #[derive(Clone, Copy)]
-pub(super) struct Mark {
+pub(super) struct Checkpoint {
     whens: usize,
     besides: usize,
 }
@@ -55,18 +55,18 @@ impl Context {
         *self.holding.entry(condition).or_insert(0) += 1;
     }
 
-    /// The `when`s in force, as a guard.
+    /// The `when`s in effect, as a guard.
     pub fn guard(&self) -> Guard {
         both(&self.whens, &[])
     }
 
     /// The place to come back to.
-    pub fn mark(&self) -> Mark {
-        Mark { whens: self.whens.len(), besides: self.besides.len() }
+    pub fn mark(&self) -> Checkpoint {
+        Checkpoint { whens: self.whens.len(), besides: self.besides.len() }
     }
 
     /// Forgets what was added since.
-    pub fn back_to(&mut self, mark: Mark) {
+    pub fn back_to(&mut self, mark: Checkpoint) {
         let gone: Guard = self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
         for condition in gone {
             if let Some(count) = self.holding.get_mut(&condition) {

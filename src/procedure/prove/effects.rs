@@ -5,14 +5,14 @@ use std::sync::Arc;
 use rustc_hash::FxHashSet;
 
 use super::conditions::{Guard, both};
-use super::names::Place;
-use super::states::Past;
-use super::walk::Walk;
+use super::names::SourcePlace;
+use super::prover::Prover;
+use super::states::StateChange;
 use super::words::{hazard_unmarked, named, needs_state};
 use crate::lang::Expr;
 use crate::procedure::step::{Repeat, Step};
 
-impl Walk<'_> {
+impl Prover<'_> {
     /// The states that steps bring about or end, loops inside included.
     pub fn touched(&self, steps: &[Step]) -> FxHashSet<Arc<str>> {
         let mut states = FxHashSet::default();
@@ -41,7 +41,7 @@ impl Walk<'_> {
             let holds = standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions));
             let acknowledged = acknowledged.clone();
             if !holds && !self.acknowledged_before(state, &acknowledged) {
-                let place = Place { source: step.source.clone(), span: *span };
+                let place = SourcePlace { source: step.source.clone(), span: *span };
                 let fault = hazard_unmarked(&place, state, self.means(state));
                 self.fault(fault);
             }
@@ -74,7 +74,7 @@ impl Walk<'_> {
             let standing = self.states.get(state);
             if !standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions)) {
                 let past = standing.and_then(|standing| standing.past.as_ref());
-                let place = Place { source: step.source.clone(), span: *span };
+                let place = SourcePlace { source: step.source.clone(), span: *span };
                 let fault = needs_state(&place, (state, self.means(state)), past, &self.conditions);
                 self.fault(fault);
             }
@@ -89,7 +89,7 @@ impl Walk<'_> {
         for state in &step.brings {
             self.states.bring(state, guard.clone(), &self.conditions);
             let when = (!guard.is_empty()).then(|| guard.clone());
-            let past = when.map(|when| Past::BroughtWhen(named(step), Place::of(step), when));
+            let past = when.map(|when| StateChange::BroughtWhen(named(step), SourcePlace::of(step), when));
             self.states.note(state, past);
         }
     }
@@ -132,7 +132,7 @@ impl Walk<'_> {
             for proof in &proofs {
                 self.states.bring(state, both(&guard, proof), &self.conditions);
             }
-            let past = Past::BroughtUnless(named(step), Place::of(step), unless);
+            let past = StateChange::BroughtUnless(named(step), SourcePlace::of(step), unless);
             self.states.note(state, Some(past));
         }
     }
@@ -143,7 +143,7 @@ impl Walk<'_> {
             if let Some(acknowledged) = self.hazards.get(state).cloned() {
                 self.states.end(&acknowledged, guard, &self.conditions);
             }
-            self.states.note(state, Some(Past::Ended(named(step), Place::of(step))));
+            self.states.note(state, Some(StateChange::Ended(named(step), SourcePlace::of(step))));
         }
     }
 }

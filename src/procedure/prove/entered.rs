@@ -21,5 +21,5 @@ pub(super) struct Entered {
 
 /// How an expression is used decides whether a missing value can be borne.
 pub(super) fn is_borne(limit: &str, used: Use) -> bool {
-    limit == GIVEN || !used.must_be_told()
+    limit == GIVEN || !used.must_be_defined()
 }

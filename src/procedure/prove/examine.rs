@@ -9,7 +9,7 @@ use std::sync::Arc;
 use smallvec::{SmallVec, smallvec};
 
 use super::context::Context;
-use super::names::Names;
+use super::names::NamesMet;
 use crate::lang::{Binary, Expr, Node};
 use crate::procedure::functions::function;
 use crate::quantity::Operator;
@@ -24,7 +24,7 @@ pub(super) struct Missing {
 
 /// A part that may have no value although all is answered.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Doubt {
+pub(super) struct MaybeUndefined {
     pub span: Span,
     /// The name, when it is one.
     pub name: Option<String>,
@@ -52,14 +52,14 @@ impl<'e> Proves<'e> {
 #[derive(Debug, Default)]
 pub(super) struct Examined<'e> {
     pub missing: Vec<Missing>,
-    pub doubts: Vec<Doubt>,
+    pub maybe_undefined: Vec<MaybeUndefined>,
     pub proves: Proves<'e>,
 }
 
 /// Examines an expression. `holds` tells whether a name is known from what is around it.
 pub(super) fn examine<'e>(
     expr: &'e Expr,
-    names: &Names,
+    names: &NamesMet,
     context: &Context,
     known: &dyn Fn(&str) -> bool,
 ) -> Examined<'e> {
@@ -69,7 +69,7 @@ pub(super) fn examine<'e>(
 }
 
 struct Examiner<'a, 'e> {
-    names: &'a Names,
+    names: &'a NamesMet,
     context: &'a Context,
     known: &'a dyn Fn(&str) -> bool,
     /// Names known in this part of the expression.
@@ -129,7 +129,7 @@ impl<'e> Examiner<'_, 'e> {
             Binary::Compare(_) | Binary::Arithmetic(_) | Binary::Within | Binary::Otherwise => {
                 let right = self.walk(b);
                 if operator == Binary::Arithmetic(Operator::Divide) && !is_divisor(b) {
-                    self.doubt(sign, "A division by zero has no result");
+                    self.note_undefined(sign, "A division by zero has no result");
                 }
                 Proves::either_way(joined(
                     common(&left.if_true, &left.if_false),
@@ -141,10 +141,10 @@ impl<'e> Examiner<'_, 'e> {
 
     /// What may not be known on the left does no harm; nothing is proven of it either.
     fn otherwise(&mut self, a: &'e Expr, b: &'e Expr) -> Proves<'e> {
-        let (missing, doubts) = (self.found.missing.len(), self.found.doubts.len());
+        let (missing, maybe_undefined) = (self.found.missing.len(), self.found.maybe_undefined.len());
         self.walk(a);
         self.found.missing.truncate(missing);
-        self.found.doubts.truncate(doubts);
+        self.found.maybe_undefined.truncate(maybe_undefined);
         self.walk(b);
         Proves::default()
     }
@@ -166,7 +166,7 @@ impl<'e> Examiner<'_, 'e> {
             certain.extend(common(&proves.if_true, &proves.if_false));
         }
         if function(name).is_some_and(|function| function.partial) {
-            self.doubt(span, &format!("`{name}` gives no result outside its range"));
+            self.note_undefined(span, &format!("`{name}` gives no result outside its range"));
         }
         Proves::either_way(certain)
     }
@@ -182,12 +182,12 @@ impl<'e> Examiner<'_, 'e> {
             self.found.missing.push(Missing { name: name.to_string(), span });
         } else if let Some(limit) = &named.limit {
             let limit = limit.clone();
-            self.found.doubts.push(Doubt { span, name: Some(name.to_string()), limit });
+            self.found.maybe_undefined.push(MaybeUndefined { span, name: Some(name.to_string()), limit });
         }
     }
 
-    fn doubt(&mut self, span: Span, limit: &str) {
-        self.found.doubts.push(Doubt { span, name: None, limit: limit.into() });
+    fn note_undefined(&mut self, span: Span, limit: &str) {
+        self.found.maybe_undefined.push(MaybeUndefined { span, name: None, limit: limit.into() });
     }
 }
 

@@ -5,18 +5,18 @@
 //! tells what is left of those held before, and a second one, from there, is the proof.
 //! A loop begins by forgetting the answers of its body.
 
-use super::names::{Answered, Place};
-use super::walk::Walk;
+use super::names::{Answered, SourcePlace};
+use super::prover::Prover;
 use crate::procedure::step::{Each, Repeat, Step, Use};
 
-impl Walk<'_> {
+impl Prover<'_> {
     /// Walks a `repeat`; `true` when the run certainly ends in it.
     pub fn repeat(&mut self, step: &Step, repeat: &Repeat) -> bool {
         let may_be_none = repeat.at_least == 0;
         if may_be_none {
             self.look(&repeat.until, Use::Until);
         }
-        let before = self.states.taken(self.touched(&repeat.body).iter());
+        let before = self.states.snapshot(self.touched(&repeat.body).iter());
         let mark = self.context.mark();
         self.repeats += 1;
         let mut ends = self.rounds(&repeat.body, false);
@@ -34,7 +34,7 @@ impl Walk<'_> {
             } else {
                 self.states.meet(before, &self.conditions);
             }
-            self.renew(&repeat.body, Some(&Answered::IfAnyRound(Place::of(step))));
+            self.renew(&repeat.body, Some(&Answered::IfAnyRound(SourcePlace::of(step))));
             ends = false;
         }
         if !ends {
@@ -58,7 +58,7 @@ impl Walk<'_> {
     /// Walks the body for what it does to states, then again for the proof.
     fn rounds(&mut self, body: &[Step], for_each_tank: bool) -> bool {
         self.begin_round(body, for_each_tank);
-        let before = self.states.taken(self.touched(body).iter());
+        let before = self.states.snapshot(self.touched(body).iter());
         if undoes(body) {
             let mark = self.context.mark();
             self.quiet += 1;

@@ -46,17 +46,17 @@ mod context;
 mod effects;
 mod entered;
 mod examine;
-mod here;
+mod expressions;
 mod loops;
 mod names;
 mod parts;
 mod path;
+mod prover;
+mod reserved_names;
 mod spelling;
 mod states;
-mod taken;
 #[cfg(test)]
 mod tests;
-mod walk;
 mod words;
 
 use super::model::Procedure;
@@ -66,9 +66,9 @@ pub(super) use parts::prove_part;
 
 /// Walks every path and returns what could go wrong on one of them.
 pub(super) fn prove(procedure: &Procedure) -> Vec<Fault> {
-    let mut walk = walk::Walk::new(procedure);
+    let mut walk = prover::Prover::new(procedure);
     walk.block(&procedure.steps);
     let mut faults = walk.into_faults();
-    faults.extend(taken::taken_names(procedure));
+    faults.extend(reserved_names::reserved_names(procedure));
     faults
 }

@@ -10,20 +10,20 @@ use crate::source::{SourceText, Span};
 
 /// A place in a file, told only when a fault needs it.
 #[derive(Clone, Debug)]
-pub(super) struct Place {
+pub(super) struct SourcePlace {
     pub source: SourceText,
     pub span: Span,
 }
 
-impl Place {
+impl SourcePlace {
     /// `file:line`.
     pub fn shown(&self) -> String {
         format!("{}:{}", self.source.name(), self.source.place(self.span.start).line)
     }
 
     /// Where a step stands.
-    pub fn of(step: &Step) -> Place {
-        Place { source: step.source.clone(), span: step.span }
+    pub fn of(step: &Step) -> SourcePlace {
+        SourcePlace { source: step.source.clone(), span: step.span }
     }
 }
 
@@ -37,14 +37,14 @@ pub(super) enum Answered {
     /// Not certainly: a part takes or gives it as something that may have no value.
     Perhaps,
     /// Not certainly: the loop may have no round.
-    IfAnyRound(Place),
+    IfAnyRound(SourcePlace),
     /// Not yet in this round.
     NotYet,
 }
 
 /// A name of the procedure.
 #[derive(Clone, Debug)]
-pub(super) struct Named {
+pub(super) struct NameFacts {
     /// Grows when the name is answered anew or forgotten.
     pub version: u32,
     pub answered: Answered,
@@ -53,21 +53,21 @@ pub(super) struct Named {
     /// Why there may be no value although it was answered, as a clause.
     pub limit: Option<Arc<str>>,
     /// The step that answers it; `None` for a fact.
-    pub place: Option<Place>,
+    pub place: Option<SourcePlace>,
 }
 
 /// Every name met so far.
-pub(super) struct Names {
-    all: FxHashMap<Arc<str>, Named>,
+pub(super) struct NamesMet {
+    all: FxHashMap<Arc<str>, NameFacts>,
 }
 
-impl Names {
+impl NamesMet {
     /// No names yet, with room for `count` of them.
-    pub fn with_room(count: usize) -> Names {
-        Names { all: FxHashMap::with_capacity_and_hasher(count, FxBuildHasher) }
+    pub fn with_room(count: usize) -> NamesMet {
+        NamesMet { all: FxHashMap::with_capacity_and_hasher(count, FxBuildHasher) }
     }
 
-    pub fn get(&self, name: &str) -> Option<&Named> {
+    pub fn get(&self, name: &str) -> Option<&NameFacts> {
         self.all.get(name)
     }
 
@@ -79,14 +79,14 @@ impl Names {
     pub fn fact(&mut self, id: &Arc<str>) {
         let version = self.version(id) + 1;
         let always = Answered::When(Guard::new());
-        let named = Named { version, answered: always, implies: Guard::new(), limit: None, place: None };
+        let named = NameFacts { version, answered: always, implies: Guard::new(), limit: None, place: None };
         self.all.insert(id.clone(), named);
     }
 
     /// Notes that a step answers a name.
-    pub fn answer(&mut self, name: Arc<str>, named: Named) {
+    pub fn answer(&mut self, name: Arc<str>, named: NameFacts) {
         let version = self.version(&name) + 1;
-        self.all.insert(name, Named { version, ..named });
+        self.all.insert(name, NameFacts { version, ..named });
     }
 
     /// Changes what is certain about a name whose answer is another from now on.

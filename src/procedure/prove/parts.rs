@@ -9,11 +9,11 @@ use std::sync::Arc;
 
 use super::conditions::{Condition, Guard, both};
 use super::entered::{Entered, GIVEN};
-use super::names::{Answered, Named, Place};
-use super::states::Past;
-use super::walk::Walk;
+use super::names::{Answered, NameFacts, SourcePlace};
+use super::prover::Prover;
+use super::states::StateChange;
 use super::words::{gives_perhaps, hazard_unmarked, needs_state, not_brought, not_undone};
-use crate::lang::Checked;
+use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
 use crate::procedure::model::Procedure;
 use crate::source::{Fault, Span};
@@ -27,14 +27,14 @@ pub(in crate::procedure) fn prove_part(
     interface: &Interface,
     (head, in_repeat): (Span, bool),
 ) -> Result<Proven, Vec<Fault>> {
-    let mut walk = Walk::new(procedure);
+    let mut walk = Prover::new(procedure);
     walk.repeats = u32::from(in_repeat);
     walk.enter(interface);
     let ends = walk.block(&procedure.steps);
     let mut proven = Proven { ends, ..Proven::default() };
     if !ends {
         let source = procedure.texts.first().cloned();
-        let place = source.map(|source| Place { source, span: head });
+        let place = source.map(|source| SourcePlace { source, span: head });
         walk.leave(interface, place, &mut proven);
     }
     let entered = walk.entered.take().unwrap_or_default();
@@ -44,12 +44,12 @@ pub(in crate::procedure) fn prove_part(
     if faults.is_empty() { Ok(proven) } else { Err(faults) }
 }
 
-impl Walk<'_> {
+impl Prover<'_> {
     /// What is certain at the beginning of a part.
     fn enter(&mut self, interface: &Interface) {
         for term in &interface.takes {
             self.conditions.chosen_from(&term.id.name, term.ty.kind());
-            self.names.answer(term.id.name.clone(), taken(term));
+            self.names.answer(term.id.name.clone(), given_fact(term));
         }
         let mut entered = Entered::default();
         let needed = interface.needs.iter().map(|contract| contract.state.clone());
@@ -73,7 +73,7 @@ impl Walk<'_> {
         self.entered = Some(entered);
     }
 
-    fn guard_of(&mut self, when: Option<&Checked>) -> Guard {
+    fn guard_of(&mut self, when: Option<&CheckedExpr>) -> Guard {
         when.map_or_else(Guard::new, |when| self.conditions_of(when.expr(), true))
     }
 
@@ -110,7 +110,7 @@ impl Walk<'_> {
     }
 
     /// Holds what is certain at the end of a part against its head.
-    fn leave(&mut self, interface: &Interface, head: Option<Place>, proven: &mut Proven) {
+    fn leave(&mut self, interface: &Interface, head: Option<SourcePlace>, proven: &mut Proven) {
         for contract in &interface.brings {
             let guard = self.guard_of(contract.when.as_ref());
             if !self.holds_given(&contract.state, &guard) {
@@ -146,7 +146,7 @@ impl Walk<'_> {
         &mut self,
         state: &Arc<str>,
         before: Condition,
-        (interface, head): (&Interface, Option<&Place>),
+        (interface, head): (&Interface, Option<&SourcePlace>),
     ) {
         let always = |contracts: &[Contract]| {
             contracts.iter().any(|contract| contract.state == *state && contract.when.is_none())
@@ -187,7 +187,7 @@ impl Walk<'_> {
         if !term.maybe && matches!(certainty, Certainty::Perhaps | Certainty::Limited(_)) {
             let why = match &certainty {
                 Certainty::Limited(limit) => format!("{limit}."),
-                _ => self.why_missing(name, &named),
+                Certainty::Sure | Certainty::AsGiven | Certainty::Perhaps => self.why_missing(name, &named),
             };
             self.fault(gives_perhaps(term, why));
         }
@@ -197,8 +197,8 @@ impl Walk<'_> {
     /// Walks over a part by its head; `true` when the run certainly ends in it.
     pub fn placed(&mut self, placed: &Placed) -> bool {
         let interface = &*placed.interface;
-        let place = Place { source: placed.place.0.clone(), span: placed.place.1 };
-        let doubtful = self.given(interface, &place);
+        let place = SourcePlace { source: placed.place.0.clone(), span: placed.place.1 };
+        let maybe_undefined = self.given(interface, &place);
         for contract in &interface.needs {
             self.needed(contract, &place);
         }
@@ -210,14 +210,14 @@ impl Walk<'_> {
         }
         self.done_by_part(interface, &place);
         for (term, certainty) in interface.gives.iter().zip(&interface.proven.gives) {
-            self.gets(term, certainty, doubtful.as_ref());
+            self.gets(term, certainty, maybe_undefined.as_ref());
         }
         false
     }
 
     /// Looks at what a part takes; returns why some of it may have no value.
-    fn given(&mut self, interface: &Interface, place: &Place) -> Option<Arc<str>> {
-        let mut doubtful: Option<Arc<str>> = None;
+    fn given(&mut self, interface: &Interface, place: &SourcePlace) -> Option<Arc<str>> {
+        let mut maybe_undefined: Option<Arc<str>> = None;
         for term in interface.takes.iter().filter(|term| !term.maybe) {
             let name = &term.id.name;
             let Some(named) = self.names.get(name) else { continue };
@@ -230,7 +230,7 @@ impl Walk<'_> {
             let why = match &limit {
                 _ if !answered => Some(self.why_missing(name, &named.clone())),
                 Some(limit) if **limit == *GIVEN => {
-                    doubtful = doubtful.or_else(|| Some(limit.clone()));
+                    maybe_undefined = maybe_undefined.or_else(|| Some(limit.clone()));
                     if interface.proven.decides
                         && let Some(entered) = &mut self.entered
                     {
@@ -239,7 +239,7 @@ impl Walk<'_> {
                     None
                 }
                 Some(limit) => {
-                    doubtful = Some(limit.clone());
+                    maybe_undefined = Some(limit.clone());
                     interface.proven.decides.then(|| format!("{limit}."))
                 }
                 None => None,
@@ -248,11 +248,11 @@ impl Walk<'_> {
                 self.fault(super::words::given_perhaps(interface, term, place, why));
             }
         }
-        doubtful
+        maybe_undefined
     }
 
     /// Tells of a state that a part needs and that may not hold where it does.
-    fn needed(&mut self, contract: &Contract, place: &Place) {
+    fn needed(&mut self, contract: &Contract, place: &SourcePlace) {
         let guard = self.guard_of(contract.when.as_ref());
         if self.quiet == 0 && !self.holds_given(&contract.state, &guard) {
             let past = self.states.get(&contract.state).and_then(|standing| standing.past.as_ref());
@@ -263,7 +263,7 @@ impl Walk<'_> {
     }
 
     /// Tells of a hazard that a part meets and whose danger may not have been acknowledged.
-    fn wary(&mut self, state: &Arc<str>, place: &Place) {
+    fn wary(&mut self, state: &Arc<str>, place: &SourcePlace) {
         let Some(acknowledged) = self.hazards.get(state).cloned() else { return };
         if self.quiet == 0 && !self.holds(&acknowledged) && !self.acknowledged_before(state, &acknowledged) {
             let fault = hazard_unmarked(place, state, self.means(state));
@@ -272,13 +272,13 @@ impl Walk<'_> {
     }
 
     /// What a part does to states.
-    fn done_by_part(&mut self, interface: &Interface, place: &Place) {
+    fn done_by_part(&mut self, interface: &Interface, place: &SourcePlace) {
         let guard = self.context.guard();
         let named = format!("`{}`", interface.name);
         for contract in &interface.undoes {
             let when = both(&guard, &self.guard_of(contract.when.as_ref()));
             self.states.end(&contract.state, &when, &self.conditions);
-            self.states.note(&contract.state, Some(Past::Ended(named.clone(), place.clone())));
+            self.states.note(&contract.state, Some(StateChange::Ended(named.clone(), place.clone())));
         }
         for state in &interface.proven.forgotten {
             if let Some(acknowledged) = self.hazards.get(state) {
@@ -295,26 +295,27 @@ impl Walk<'_> {
         for contract in &interface.brings {
             let when = both(&guard, &self.guard_of(contract.when.as_ref()));
             self.states.bring(&contract.state, when.clone(), &self.conditions);
-            let past = (!when.is_empty()).then(|| Past::BroughtWhen(named.clone(), place.clone(), when));
+            let past =
+                (!when.is_empty()).then(|| StateChange::BroughtWhen(named.clone(), place.clone(), when));
             self.states.note(&contract.state, past);
         }
     }
 
     /// A name that a part gives.
-    fn gets(&mut self, term: &Term, certainty: &Certainty, doubtful: Option<&Arc<str>>) {
+    fn gets(&mut self, term: &Term, certainty: &Certainty, maybe_undefined: Option<&Arc<str>>) {
         let guard = self.context.guard();
         let limit = match certainty {
             Certainty::Limited(limit) => Some(limit.clone()),
-            Certainty::AsGiven => doubtful.cloned(),
+            Certainty::AsGiven => maybe_undefined.cloned(),
             Certainty::Sure | Certainty::Perhaps => None,
         };
         let answered = match certainty {
             Certainty::Perhaps => Answered::Perhaps,
-            _ => Answered::When(guard.clone()),
+            Certainty::Sure | Certainty::AsGiven | Certainty::Limited(_) => Answered::When(guard.clone()),
         };
         let implies = if self.repeats == 0 { guard } else { Guard::new() };
-        let place = Some(Place { source: term.id.source.clone(), span: term.id.span });
-        self.names.answer(term.id.name.clone(), Named { version: 0, answered, implies, limit, place });
+        let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
+        self.names.answer(term.id.name.clone(), NameFacts { version: 0, answered, implies, limit, place });
     }
 
     /// A value that only the user of the part can vouch for decides what is done here.
@@ -325,12 +326,12 @@ impl Walk<'_> {
     }
 }
 
-fn taken(term: &Term) -> Named {
+fn given_fact(term: &Term) -> NameFacts {
     let answered = if term.maybe { Answered::Perhaps } else { Answered::When(Guard::new()) };
-    let place = Some(Place { source: term.id.source.clone(), span: term.id.span });
-    Named { version: 0, answered, implies: Guard::new(), limit: Some(GIVEN.into()), place }
+    let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
+    NameFacts { version: 0, answered, implies: Guard::new(), limit: Some(GIVEN.into()), place }
 }
 
-fn place_of(contract: &Contract) -> Place {
-    Place { source: contract.place.0.clone(), span: contract.place.1 }
+fn place_of(contract: &Contract) -> SourcePlace {
+    SourcePlace { source: contract.place.0.clone(), span: contract.place.1 }
 }

@@ -5,13 +5,13 @@ use std::sync::Arc;
 use super::conditions::Guard;
 use super::entered::GIVEN;
 use super::examine::Examined;
-use super::names::{Answered, Named, Place};
-use super::walk::Walk;
+use super::names::{Answered, NameFacts, SourcePlace};
+use super::prover::Prover;
 use super::words::unreachable;
 use crate::lang::Template;
 use crate::procedure::step::{Asks, Check, Compute, Course, Step, Use, time_of};
 
-impl Walk<'_> {
+impl Prover<'_> {
     /// Walks steps; `true` when the run certainly ends among them.
     pub fn block(&mut self, steps: &[Step]) -> bool {
         let mut rest = steps;
@@ -117,8 +117,8 @@ impl Walk<'_> {
         let answered = if step.skip { Answered::UnlessSkipped } else { Answered::When(guard.clone()) };
         // In a `repeat` a value may be left from an earlier round, in which other things held.
         let implies = if self.repeats == 0 { guard } else { Guard::new() };
-        let place = Some(Place::of(step));
-        self.names.answer(name, Named { version: 0, answered, implies, limit, place });
+        let place = Some(SourcePlace::of(step));
+        self.names.answer(name, NameFacts { version: 0, answered, implies, limit, place });
     }
 
     /// Looks at the holes of texts.
@@ -131,6 +131,6 @@ impl Walk<'_> {
 
 fn limit_of(found: &Examined) -> Option<Arc<str>> {
     // What lies with the part itself goes before what lies with its user.
-    let own = found.doubts.iter().find(|doubt| *doubt.limit != *GIVEN);
-    own.or(found.doubts.first()).map(|doubt| doubt.limit.clone())
+    let own = found.maybe_undefined.iter().find(|undefined| *undefined.limit != *GIVEN);
+    own.or(found.maybe_undefined.first()).map(|undefined| undefined.limit.clone())
 }

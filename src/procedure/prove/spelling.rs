@@ -11,12 +11,8 @@ pub(super) type Spelled = Vec<u8>;
 
 /// Spells an expression, or its opposite when that is the one to be spelled; tells which.
 #[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
-pub(super) fn settled(expr: &Expr, version: &dyn Fn(&str) -> u32) -> (Spelled, bool) {
+pub(super) fn canonical(expr: &Expr, version: &dyn Fn(&str) -> u32) -> (Spelled, bool) {
     match &expr.node {
-        Node::Not(inner) => {
-            let (spelled, opposite) = settled(inner, version);
-            (spelled, !opposite)
-        }
         Node::Binary(Binary::Compare(comparison), _, a, b) => {
             let (comparison, opposite) = match comparison {
                 Comparison::Unequal => (Comparison::Equal, true),

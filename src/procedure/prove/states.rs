@@ -9,7 +9,7 @@ use rustc_hash::FxHashMap;
 
 use super::conditions::{Condition, Conditions, Guard, both};
 use super::context::Context;
-use super::names::Place;
+use super::names::SourcePlace;
 
 /// The most alternatives kept for a state; dropping one only makes a proof harder.
 const MOST_ALTERNATIVES: usize = 8;
@@ -20,13 +20,13 @@ const LARGEST_ENDING: usize = 4;
 
 /// Why a state came or went, for messages.
 #[derive(Clone, Debug)]
-pub(super) enum Past {
+pub(super) enum StateChange {
     /// A step brings it about, but only under these conditions.
-    BroughtWhen(String, Place, Guard),
+    BroughtWhen(String, SourcePlace, Guard),
     /// A step brings it about, but may be skipped, or fail, or run out of rounds.
-    BroughtUnless(String, Place, &'static str),
+    BroughtUnless(String, SourcePlace, &'static str),
     /// A step ends it.
-    Ended(String, Place),
+    Ended(String, SourcePlace),
 }
 
 /// One state.
@@ -34,7 +34,7 @@ pub(super) enum Past {
 pub(super) struct Standing {
     alternatives: Vec<Guard>,
     /// The last thing done to it that leaves it in doubt.
-    pub past: Option<Past>,
+    pub past: Option<StateChange>,
 }
 
 impl Standing {
@@ -44,14 +44,14 @@ impl Standing {
             return true;
         }
         // What is certain here may leave only cases that are all covered.
-        let mut here = Standing::default();
+        let mut holding = Standing::default();
         for guard in self.alternatives.iter().filter(|guard| !context.rules_out(guard)) {
-            here.keep(context.missing(guard), conditions);
+            holding.keep(context.missing(guard), conditions);
         }
-        let impossible = here.alternatives.iter().flatten().flat_map(|c| conditions.others(*c));
+        let impossible = holding.alternatives.iter().flatten().flat_map(|c| conditions.others(*c));
         let impossible: Vec<_> = impossible.filter(|c| context.rules_out(&[**c])).copied().collect();
-        impossible.into_iter().for_each(|c| here.keep(Guard::from_slice(&[c]), conditions));
-        here.alternatives.iter().any(Guard::is_empty)
+        impossible.into_iter().for_each(|c| holding.keep(Guard::from_slice(&[c]), conditions));
+        holding.alternatives.iter().any(Guard::is_empty)
     }
 
     /// Adds an alternative, and shortens those that it completes.
@@ -122,12 +122,12 @@ impl States {
     }
 
     /// Notes what was done to a state, for messages; `None` when it certainly came about.
-    pub fn note(&mut self, state: &Arc<str>, past: Option<Past>) {
+    pub fn note(&mut self, state: &Arc<str>, past: Option<StateChange>) {
         self.of(state).past = past;
     }
 
     /// How the given states stand, to be met or put back later.
-    pub fn taken<'a>(&self, states: impl Iterator<Item = &'a Arc<str>>) -> Vec<(Arc<str>, Standing)> {
+    pub fn snapshot<'a>(&self, states: impl Iterator<Item = &'a Arc<str>>) -> Vec<(Arc<str>, Standing)> {
         states.map(|state| (state.clone(), self.all.get(state).cloned().unwrap_or_default())).collect()
     }
 

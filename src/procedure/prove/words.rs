@@ -3,11 +3,11 @@
 use std::sync::Arc;
 
 use super::conditions::Conditions;
-use super::examine::{Doubt, Missing};
-use super::names::{Answered, Named, Place};
-use super::states::Past;
-use super::walk::Walk;
-use crate::lang::Checked;
+use super::examine::{MaybeUndefined, Missing};
+use super::names::{Answered, NameFacts, SourcePlace};
+use super::prover::Prover;
+use super::states::StateChange;
+use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Interface, Term};
 use crate::procedure::step::{Step, Use};
 use crate::procedure::steps::verb as known_verb;
@@ -15,7 +15,7 @@ use crate::source::Fault;
 
 impl Use {
     /// Whether a value that cannot be told would change what is done, and not only what is said.
-    pub fn must_be_told(self) -> bool {
+    pub fn must_be_defined(self) -> bool {
         matches!(self, Use::When | Use::Until | Use::Wait)
     }
 
@@ -50,9 +50,9 @@ pub(super) fn named(step: &Step) -> String {
     if given || known_verb(verb).is_none() { format!("`{}`", step.id) } else { format!("a `{verb}` step") }
 }
 
-impl Walk<'_> {
+impl Prover<'_> {
     /// A name that was not answered on some path.
-    pub fn missing(&self, checked: &Checked, missing: &Missing, used: Use) -> Option<Fault> {
+    pub fn missing(&self, checked: &CheckedExpr, missing: &Missing, used: Use) -> Option<Fault> {
         let (source, span) = checked.place(missing.span)?;
         let name = &missing.name;
         let why = self.names.get(name).map(|named| self.why_missing(name, named)).unwrap_or_default();
@@ -60,7 +60,7 @@ impl Walk<'_> {
         Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(used.remedy(name)))
     }
 
-    pub fn why_missing(&self, name: &str, named: &Named) -> String {
+    pub fn why_missing(&self, name: &str, named: &NameFacts) -> String {
         let at = named.place.as_ref().map(|place| format!(" ({})", place.shown())).unwrap_or_default();
         match &named.answered {
             Answered::When(guard) => {
@@ -77,9 +77,14 @@ impl Walk<'_> {
     }
 
     /// A part that may have no value, where one is needed to decide.
-    pub fn doubtful(&self, checked: &Checked, doubt: &Doubt, used: Use) -> Option<Fault> {
-        let (source, span) = checked.place(doubt.span)?;
-        let (message, rests, remedy) = match &doubt.name {
+    pub fn maybe_undefined(
+        &self,
+        checked: &CheckedExpr,
+        undefined: &MaybeUndefined,
+        used: Use,
+    ) -> Option<Fault> {
+        let (source, span) = checked.place(undefined.span)?;
+        let (message, rests, remedy) = match &undefined.name {
             Some(name) => (
                 format!("`{name}` may have no value here"),
                 format!(", and `{name}` rests on it"),
@@ -93,27 +98,29 @@ impl Walk<'_> {
                 "work it out in a `compute` step of its own, and ask for `known(…)` of that".to_string(),
             ),
         };
-        let why = format!("{}{rests}. {}", doubt.limit, used.without_a_value());
+        let why = format!("{}{rests}. {}", undefined.limit, used.without_a_value());
         Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(remedy))
     }
 }
 
 /// A state that is needed and may not hold.
 pub(super) fn needs_state(
-    place: &Place,
+    place: &SourcePlace,
     (state, means): (&Arc<str>, &str),
-    past: Option<&Past>,
+    past: Option<&StateChange>,
     conditions: &Conditions,
 ) -> Fault {
     let put_before = format!("bring it about before: `brings = [\"{state}\"]` on the step that does it");
     let why = why_not(past, conditions);
     let remedy = match past {
         None => put_before,
-        Some(Past::Ended(..)) => {
+        Some(StateChange::Ended(..)) => {
             format!("bring it about again before this step: `brings = [\"{state}\"]` on the one that does it")
         }
-        Some(Past::BroughtWhen(..)) => format!("ask for the same in this step's `when`, or {put_before}"),
-        Some(Past::BroughtUnless(..)) => {
+        Some(StateChange::BroughtWhen(..)) => {
+            format!("ask for the same in this step's `when`, or {put_before}")
+        }
+        Some(StateChange::BroughtUnless(..)) => {
             format!("let a `check` with `must = true` bring it about, or {put_before}")
         }
     };
@@ -123,14 +130,14 @@ pub(super) fn needs_state(
 }
 
 /// Why a state may not hold, from what was done to it last.
-fn why_not(past: Option<&Past>, conditions: &Conditions) -> String {
+fn why_not(past: Option<&StateChange>, conditions: &Conditions) -> String {
     match past {
         None => "No step before this one brings it about.".to_string(),
-        Some(Past::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
-        Some(Past::BroughtWhen(step, at, guard)) => {
+        Some(StateChange::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
+        Some(StateChange::BroughtWhen(step, at, guard)) => {
             format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown())
         }
-        Some(Past::BroughtUnless(step, at, unless)) => {
+        Some(StateChange::BroughtUnless(step, at, unless)) => {
             format!("{step} brings it about, but {unless} ({}).", at.shown())
         }
     }
@@ -138,9 +145,9 @@ fn why_not(past: Option<&Past>, conditions: &Conditions) -> String {
 
 /// A state that a part's head says it brings about, and that may not hold at its end.
 pub(super) fn not_brought(
-    place: &Place,
+    place: &SourcePlace,
     (state, means): (&Arc<str>, &str),
-    past: Option<&Past>,
+    past: Option<&StateChange>,
     conditions: &Conditions,
 ) -> Fault {
     let message = format!("`{state}` may not hold at the end of this part");
@@ -155,9 +162,9 @@ pub(super) fn not_brought(
 
 /// A state that may have ended in a part, though its head does not say so.
 pub(super) fn not_undone(
-    head: &Place,
+    head: &SourcePlace,
     (state, means): (&Arc<str>, &str),
-    past: Option<&Past>,
+    past: Option<&StateChange>,
     conditions: &Conditions,
 ) -> Fault {
     let message = format!("this part may end `{state}`, and its head does not say so");
@@ -176,7 +183,7 @@ pub(super) fn gives_perhaps(term: &Term, why: String) -> Fault {
 }
 
 /// A name that is given to a part, and that may have no value there.
-pub(super) fn given_perhaps(interface: &Interface, term: &Term, place: &Place, why: String) -> Fault {
+pub(super) fn given_perhaps(interface: &Interface, term: &Term, place: &SourcePlace, why: String) -> Fault {
     let message = format!("`{}` takes `{}`, which may have no value here", interface.name, term.id.name);
     Fault::new("given-perhaps", &place.source, place.span, message)
         .why(why)
@@ -191,7 +198,7 @@ fn capitalised(sentence: &str) -> String {
 }
 
 /// Work that can hurt, and nobody was told.
-pub(super) fn hazard_unmarked(place: &Place, state: &str, means: &str) -> Fault {
+pub(super) fn hazard_unmarked(place: &SourcePlace, state: &str, means: &str) -> Fault {
     let message = format!("`{state}` is a hazard, and its danger may not have been acknowledged before");
     Fault::new("hazard", &place.source, place.span, message)
         .why(format!("It means: {means}. Whoever does this step must have read what can hurt there."))
@@ -200,7 +207,7 @@ pub(super) fn hazard_unmarked(place: &Place, state: &str, means: &str) -> Fault 
 
 /// Steps after the certain end of the work.
 pub(super) fn unreachable(end: &Step, next: &Step) -> Fault {
-    let at = Place::of(end).shown();
+    let at = SourcePlace::of(end).shown();
     Fault::new("unreachable", &next.source, next.span, "this step can never be reached")
         .why(format!("{} ends the work before it, whatever was answered ({at}).", capitalised(&named(end))))
         .remedy("give the `stop` a `when`, or take the steps after it out")

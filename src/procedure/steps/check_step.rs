@@ -54,7 +54,7 @@ impl Action for Check {
 
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
         if let Some(holds) = paper.holds(&self.expr).filter(|_| !paper.may_be_left_out()) {
-            paper.settle(&step.id, Value::Truth(Truth::certain(holds)));
+            paper.determine(&step.id, Value::Truth(Truth::certain(holds)));
             let text = paper.may(if holds { &self.pass } else { &self.fail })?;
             return Some(PaperLine { text, ..PaperLine::default() });
         }

@@ -6,7 +6,7 @@ use crate::procedure::answers::chosen;
 use crate::procedure::drafting::Drafting;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Answer, AtHand, Choice, Question, Refusal, Taken, Wanted};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AskedChoice, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
@@ -109,15 +109,15 @@ fn distinct(fields: &Fields<'_>, choices: &[DraftWord]) {
 impl Asks for Choose {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
         let fill = |text: &Template| at_hand.filled(text);
-        let choices = self.words.iter().map(|word| Choice {
+        let choices = self.words.iter().map(|word| AskedChoice {
             value: word.value.clone(),
             label: word.label.as_ref().map_or_else(|| word.value.clone(), fill),
             help: word.help.as_ref().map(fill),
         });
-        Question::new(fill(&self.ask), Wanted::OneOf(choices.collect()))
+        Question::new(fill(&self.ask), AnswerKind::OneOf(choices.collect()))
     }
 
-    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
         let words: Vec<&str> = self.words.iter().map(|word| word.value.as_str()).collect();
         chosen(answer.typed, &words)
     }
@@ -133,7 +133,7 @@ impl Asks for Choose {
     }
 
     /// The label of the word, where it needs no run to be read.
-    fn told(&self, answer: &Entry) -> Option<String> {
+    fn message(&self, answer: &Entry) -> Option<String> {
         let word = self.words.iter().find(|word| Some(word.value.as_str()) == answer.given.as_deref())?;
         let label = word.label.as_ref().filter(|label| label.holes().next().is_none())?;
         Some(label.unfilled())

@@ -55,8 +55,8 @@ impl Action for Compute {
     }
 
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        if let Some(value) = paper.settled(&self.expr).filter(|_| !paper.may_be_left_out()) {
-            paper.settle(&step.id, value);
+        if let Some(value) = paper.determined(&self.expr).filter(|_| !paper.may_be_left_out()) {
+            paper.determine(&step.id, value);
             return Some(PaperLine { text: paper.may(&self.say)?, ..PaperLine::default() });
         }
         let slot = paper.slot(self.expr.ty().kind());

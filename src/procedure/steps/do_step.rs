@@ -4,7 +4,7 @@ use crate::lang::Template;
 use crate::procedure::answers::acknowledged;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
-use crate::procedure::question::{ACKNOWLEDGE, Answer, AtHand, Question, Refusal, Taken, Wanted};
+use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::record::{Entry, EntryKind};
@@ -55,11 +55,11 @@ impl Asks for Do {
         Question {
             see: self.see.as_ref().map(fill),
             danger: self.danger.as_ref().map(fill),
-            ..Question::new(fill(&self.text), Wanted::Done(self.word()))
+            ..Question::new(fill(&self.text), AnswerKind::Done(self.word()))
         }
     }
 
-    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
         acknowledged(answer.typed, self.word())
     }
 
@@ -72,7 +72,7 @@ impl Asks for Do {
         Shown { texts, danger: self.danger.as_ref(), looks_at: Vec::new() }
     }
 
-    fn told(&self, answer: &Entry) -> Option<String> {
+    fn message(&self, answer: &Entry) -> Option<String> {
         (answer.kind == EntryKind::Done).then(|| format!("done {}", answer.at.time_of_day()))
     }
 }

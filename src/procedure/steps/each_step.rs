@@ -3,7 +3,7 @@
 use crate::procedure::check_steps::check_steps;
 use crate::procedure::keys::{STEPS, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot};
-use crate::procedure::step::{Action, Course, Each, Loop, Step};
+use crate::procedure::step::{Action, Course, Each, LoopKind, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::source::Fault;
 
@@ -27,7 +27,7 @@ pub(super) const VERB: Verb = Verb {
                 return None;
             }
             let before = checking.known();
-            checking.enter(Loop::Each);
+            checking.enter(LoopKind::Each);
             let body = check_steps(&step.body, checking);
             checking.leave(before);
             Some(Each { body })

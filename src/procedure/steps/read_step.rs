@@ -9,7 +9,7 @@ use crate::procedure::facts;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Answer, AtHand, Limits, Question, Refusal, Taken, Wanted};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use, time_of};
 use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Unit, Units, unit};
@@ -133,22 +133,22 @@ fn check_unit(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) ->
 
 impl Read {
     /// The unit a bare number is taken in.
-    fn taken_in(&self, units: Units) -> Option<&'static Unit> {
+    fn entry_unit(&self, units: Units) -> Option<&'static Unit> {
         self.unit.or(units.unit_for(self.measure))
     }
 }
 
 impl Asks for Read {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let wanted = Wanted::Number(self.measure, self.taken_in(at_hand.units()));
+        let expects = AnswerKind::Number(self.measure, self.entry_unit(at_hand.units()));
         let usual = self.recall.as_deref().and_then(|step| at_hand.recalled(step));
-        Question { usual, ..Question::new(at_hand.filled(&self.ask), wanted) }
+        Question { usual, ..Question::new(at_hand.filled(&self.ask), expects) }
     }
 
-    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
         let asked = Asked {
             measure: self.measure,
-            unit: self.taken_in(at_hand.units()),
+            unit: self.entry_unit(at_hand.units()),
             between: self.between.as_ref(),
             expect: self.expect.as_ref(),
             gauge: self.gauge.as_deref(),
@@ -168,7 +168,7 @@ impl Asks for Read {
         Shown { texts, danger: None, looks_at }
     }
 
-    fn told(&self, _: &Entry) -> Option<String> {
+    fn message(&self, _: &Entry) -> Option<String> {
         None
     }
 }
@@ -189,7 +189,7 @@ impl Action for Read {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let unit = self.taken_in(paper.units()).map(|unit| unit.symbol);
+        let unit = self.entry_unit(paper.units()).map(|unit| unit.symbol);
         Some(PaperLine::new(paper.text(&self.ask), Slot::Numbers(unit, self.times)))
     }
 }

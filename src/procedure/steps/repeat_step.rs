@@ -5,7 +5,7 @@ use crate::procedure::check_steps::check_steps;
 use crate::procedure::keys::{SAY, STEPS, Takes, key};
 use crate::procedure::limits::MOST_ROUNDS;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
-use crate::procedure::step::{Action, Course, Loop, Repeat, Step};
+use crate::procedure::step::{Action, Course, LoopKind, Repeat, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::source::Fault;
 use crate::words::counted;
@@ -32,7 +32,7 @@ pub(super) const VERB: Verb = Verb {
             let before = checking.known();
             // With no round at all nothing inside is answered, so `until` may only look outside.
             let early = until.as_ref().filter(|_| at_least == 0).map(|until| checking.yes_no(until));
-            checking.enter(Loop::Repeat);
+            checking.enter(LoopKind::Repeat);
             let body = check_steps(&step.body, checking);
             let until = early.unwrap_or_else(|| checking.yes_no(until.as_ref()?));
             let say = checking.optional_text(&say);

@@ -5,7 +5,7 @@ use crate::lang::Template;
 use crate::procedure::answers::{Asked, number};
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{Kind, Measure};
@@ -37,10 +37,10 @@ pub(super) const VERB: Verb = Verb {
 
 impl Asks for Tally {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
-        Question::new(at_hand.filled(&self.ask), Wanted::Number(Measure::Count, None))
+        Question::new(at_hand.filled(&self.ask), AnswerKind::Number(Measure::Count, None))
     }
 
-    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Taken, Refusal> {
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
         let asked = Asked { measure: Measure::Count, unit: None, between: None, expect: None, gauge: None };
         let taken = number(&asked, answer, at_hand)?;
         match &taken.number {
@@ -59,7 +59,7 @@ impl Asks for Tally {
         Shown { texts: vec![&self.ask], danger: None, looks_at: Vec::new() }
     }
 
-    fn told(&self, _: &Entry) -> Option<String> {
+    fn message(&self, _: &Entry) -> Option<String> {
         None
     }
 }

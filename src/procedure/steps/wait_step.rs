@@ -2,10 +2,10 @@
 
 use std::time::Duration;
 
-use crate::lang::{Checked, Template, Value};
+use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
-use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{DAY, Kind, Measure, Uncertain};
@@ -18,7 +18,7 @@ const LONGEST: f64 = 7.0 * DAY;
 #[derive(Debug)]
 struct Wait {
     /// How long.
-    length: Checked,
+    length: CheckedExpr,
     /// What to do meanwhile.
     ask: Option<Template>,
     /// It may be ended early.
@@ -56,15 +56,15 @@ impl Wait {
 impl Asks for Wait {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
         let whole = self.whole(at_hand);
-        let wanted = match at_hand.wait_begun() {
-            None => Wanted::WaitBegins(whole),
-            Some(begun) => Wanted::WaitOver(whole, begun, self.early),
+        let expects = match at_hand.wait_begun() {
+            None => AnswerKind::WaitBegins(whole),
+            Some(begun) => AnswerKind::WaitOver(whole, begun, self.early),
         };
         let text = self.ask.as_ref().map(|ask| at_hand.filled(ask));
-        Question::new(text.unwrap_or_else(|| "Wait.".to_string()), wanted)
+        Question::new(text.unwrap_or_else(|| "Wait.".to_string()), expects)
     }
 
-    fn take(&self, _: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+    fn take(&self, _: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
         Refusal::again("This is a wait; it is not answered with words.")
     }
 
@@ -77,7 +77,7 @@ impl Asks for Wait {
         Shown { texts, danger: None, looks_at: vec![(&self.length, Use::Wait)] }
     }
 
-    fn told(&self, _: &Entry) -> Option<String> {
+    fn message(&self, _: &Entry) -> Option<String> {
         None
     }
 }
@@ -96,7 +96,7 @@ impl Action for Wait {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let length = match paper.settled(&self.length) {
+        let length = match paper.determined(&self.length) {
             Some(value) => value.shown(paper.units()),
             None => paper.in_words(&self.length),
         };

@@ -4,7 +4,7 @@ use crate::lang::Template;
 use crate::procedure::answers::{LONGEST_TEXT, written};
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Answer, AtHand, Question, Refusal, Taken, Wanted, WriteKind};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal, WriteKind};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
@@ -45,10 +45,10 @@ pub(super) const VERB: Verb = Verb {
 
 impl Asks for Write {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
-        Question::new(at_hand.filled(&self.ask), Wanted::Text(self.kind))
+        Question::new(at_hand.filled(&self.ask), AnswerKind::Text(self.kind))
     }
 
-    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Taken, Refusal> {
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
         written(answer.typed, self.kind, self.longest)
     }
 
@@ -61,7 +61,7 @@ impl Asks for Write {
         Shown { texts, danger: None, looks_at: Vec::new() }
     }
 
-    fn told(&self, _: &Entry) -> Option<String> {
+    fn message(&self, _: &Entry) -> Option<String> {
         None
     }
 }

@@ -1,19 +1,19 @@
 //! The checks of a run, each with how far it was from the other verdict.
 
 use crate::lang::Values;
-use crate::procedure::Loop;
+use crate::procedure::LoopKind;
 use crate::quantity::{Measure, Scalar, Uncertain, Units, Verdict, show_briefly, show_with_limits};
 use crate::record::Entry;
-use crate::report::summary::told::Told;
+use crate::report::summary::effective_entries::EffectiveEntries;
 use crate::report::{Page, Row};
 
-impl Told<'_> {
+impl EffectiveEntries<'_> {
     /// Adds the checks: those that failed first, then those that could not tell.
     pub(super) fn put_checks(&self, values: Option<&dyn Values>, page: &mut Page) {
         let mut checks = self.last_checks();
         checks.sort_by_key(|check| match check.verdict {
             Some(Verdict::Fail) => 0,
-            Some(Verdict::CantTell) | None => 1,
+            Some(Verdict::Unsure) | None => 1,
             Some(Verdict::Pass) => 2,
         });
         let row = |check: &Entry| {
@@ -34,7 +34,7 @@ impl Told<'_> {
     fn margin(&self, check: &Entry, values: Option<&dyn Values>) -> String {
         let units = self.contents.header.units;
         let margin = self.margin_of(check, values).map(|(measure, margin)| worded(measure, &margin, units));
-        let unsure = check.truth.filter(|_| check.verdict == Some(Verdict::CantTell));
+        let unsure = check.truth.filter(|_| check.verdict == Some(Verdict::Unsure));
         let chance = unsure.map(|truth| format!("holds with a chance of {:.0} %", 100.0 * truth.least));
         [margin, chance].into_iter().flatten().collect::<Vec<_>>().join("\n")
     }
@@ -42,7 +42,7 @@ impl Told<'_> {
     fn margin_of(&self, check: &Entry, values: Option<&dyn Values>) -> Option<(Measure, Uncertain)> {
         let placed = self.steps.get(&check.step)?;
         // What a run ends with are the values of its last tank.
-        let of_one = !placed.around.contains(&Loop::Each);
+        let of_one = !placed.around.contains(&LoopKind::Each);
         let check_made = placed.step.course().checks()?;
         let (measure, margin) = check_made.expr.margin(values.filter(|_| of_one)?)?;
         // A margin that speaks against the verdict on record was made from other numbers.
@@ -52,14 +52,14 @@ impl Told<'_> {
 }
 
 fn worded(measure: Measure, margin: &Uncertain, units: Units) -> String {
-    let told = |margin: &Uncertain| match margin.standard_uncertainty() > 0.0 {
+    let worded = |margin: &Uncertain| match margin.standard_uncertainty() > 0.0 {
         true => show_with_limits(measure, margin, units),
         false => show_briefly(measure, margin, units),
     };
     let tiny = 1e-9 * (1.0 + margin.standard_uncertainty());
     if margin.value() < -tiny {
-        format!("missed by {}", told(&-margin.clone()))
+        format!("missed by {}", worded(&-margin.clone()))
     } else {
-        format!("{} to spare", told(margin))
+        format!("{} to spare", worded(margin))
     }
 }

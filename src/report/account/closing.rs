@@ -2,7 +2,7 @@
 
 use crate::engine::ACKNOWLEDGE;
 use crate::record::{Entry, EntryKind};
-use crate::report::summary::told::Told;
+use crate::report::summary::effective_entries::EffectiveEntries;
 use crate::report::wording::sentence;
 use crate::report::{Page, PageBlock, Row};
 
@@ -12,11 +12,11 @@ use super::source::Account;
 const SIGNS: &[&str] =
     &["Who did the work, name and date", "Owner, name and date", "Inspector or buyer, name and date"];
 
-impl Told<'_> {
+impl EffectiveEntries<'_> {
     /// Adds what was skipped, not told and remarked, and the cautions acknowledged.
     pub(super) fn put_gaps(&self, page: &mut Page) {
         page.headed_list("Skipped, with reasons", self.skipped());
-        page.headed_list("Not tested or not told", self.not_told());
+        page.headed_list("Not tested or not told", self.not_reported());
         page.headed_list("Remarks", self.remarks());
         page.heading("Cautions acknowledged");
         match self.acknowledged() {
@@ -40,7 +40,7 @@ impl Told<'_> {
                 None => steps.push((entry, 1)),
             }
         }
-        let told = |(entry, times): (&Entry, usize)| {
+        let line = |(entry, times): (&Entry, usize)| {
             let what = match &entry.asked {
                 Some(asked) => asked.split('\n').next().unwrap_or(asked).to_string(),
                 None => sentence(&self.steps.label(&entry.step)),
@@ -50,7 +50,7 @@ impl Told<'_> {
                 n => format!("{} and later, {n} times: {what}", entry.at.time_of_day()),
             }
         };
-        steps.into_iter().map(told).collect()
+        steps.into_iter().map(line).collect()
     }
 }
 

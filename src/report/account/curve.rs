@@ -1,14 +1,14 @@
 //! The figure of the tank: the water it holds against the pressure, as found and as left.
 //!
-//! It is drawn for any procedure that works out `drawdown(volume, charge, cut_in, cut_out)` with
-//! a charge that a step tells as found or as left.
+//! It is drawn for any procedure that works out `drawdown(volume, precharge, cut_in, cut_out)` with
+//! a precharge that a step tells as found or as left.
 
 use super::source::{Source, name_in_call};
 use crate::lang::Value;
 use crate::physics::{drawdown, water_held};
 use crate::procedure::Tells;
 use crate::quantity::{Measure, Uncertain, Unit, Units, show_with_limits};
-use crate::report::figure::{Axis, Figure, Joined, Mark, Tone};
+use crate::report::figure::{Axis, Figure, Joined, PlotMark, PlotTone};
 
 const FUNCTION: &str = "drawdown";
 /// In how many pieces a curve is drawn.
@@ -20,15 +20,17 @@ pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
     let shown = left.as_ref().or(found.as_ref())?;
     let (psi, gal) = (source.unit(Measure::Pressure)?, source.unit(Measure::Volume)?);
     let mut marks = shown.ground(source.units, left.is_none())?;
-    for (tank, label, tone) in [(&found, "as found", Tone::Earlier), (&left, "as left", Tone::Reckoned)] {
+    for (tank, label, tone) in
+        [(&found, "as found", PlotTone::Earlier), (&left, "as left", PlotTone::Computed)]
+    {
         if let Some(tank) = tank {
             marks.extend(tank.dead_gap(psi, label));
             let places = tank.curve(shown.cut_out.value(), psi, gal);
-            marks.push(Mark::Line { label: label.to_string(), tone, places, joined: Joined::Straight });
+            marks.push(PlotMark::Line { label: label.to_string(), tone, places, joined: Joined::ByLines });
         }
     }
     // Strips are drawn first, whatever comes after.
-    marks.sort_by_key(|mark| !matches!(mark, Mark::Band { .. } | Mark::Gap { .. }));
+    marks.sort_by_key(|mark| !matches!(mark, PlotMark::Band { .. } | PlotMark::Gap { .. }));
     Some(Figure {
         title: "Water held against pressure".to_string(),
         says: says(source, found.as_ref(), left.as_ref()),
@@ -41,28 +43,29 @@ pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
 /// What decides how much a tank gives.
 struct TankAs {
     volume: Uncertain,
-    charge: Uncertain,
+    precharge: Uncertain,
     cut_in: Uncertain,
     cut_out: Uncertain,
     elevation: Uncertain,
 }
 
-/// The last drawdown worked out with a charge told so.
+/// The last drawdown worked out with a precharge told so.
 fn tank(source: &Source<'_>, tells: Tells) -> Option<TankAs> {
-    let told = |name: &str| source.told.steps.get(name).is_some_and(|at| at.step.tells == Some(tells));
-    let fits = source.computed().filter(|(_, expr)| name_in_call(expr.expr(), FUNCTION, 1).is_some_and(told));
+    let shown = |name: &str| source.effective.steps.get(name).is_some_and(|at| at.step.tells == Some(tells));
+    let fits =
+        source.computed().filter(|(_, expr)| name_in_call(expr.expr(), FUNCTION, 1).is_some_and(shown));
     let tanks = fits.filter_map(|(_, expr)| TankAs::of(&expr.arguments(FUNCTION, source.values)?));
     tanks.last()
 }
 
 impl TankAs {
-    /// From the arguments of a call; only a tank that can be reckoned with.
+    /// From the arguments of a call; only a tank that can be computed with.
     fn of(arguments: &[Value]) -> Option<TankAs> {
         let amount = |at: usize| arguments.get(at).and_then(Value::amount).cloned();
         let elevation = amount(4).unwrap_or_else(|| Uncertain::exact(0.0));
         let tank = TankAs {
             volume: amount(0)?,
-            charge: amount(1)?,
+            precharge: amount(1)?,
             cut_in: amount(2)?,
             cut_out: amount(3)?,
             elevation,
@@ -71,48 +74,48 @@ impl TankAs {
     }
 
     fn gives(&self) -> Option<Uncertain> {
-        let TankAs { volume, charge, cut_in, cut_out, elevation } = self;
-        drawdown(volume.clone(), charge.clone(), cut_in.clone(), cut_out.clone(), elevation.clone()).ok()
+        let TankAs { volume, precharge, cut_in, cut_out, elevation } = self;
+        drawdown(volume.clone(), precharge.clone(), cut_in.clone(), cut_out.clone(), elevation.clone()).ok()
     }
 
     fn held(&self, pressure: f64) -> f64 {
-        let held = water_held(self.volume.value(), self.charge.value(), pressure, self.elevation.value());
+        let held = water_held(self.volume.value(), self.precharge.value(), pressure, self.elevation.value());
         held.unwrap_or(f64::NAN)
     }
 
     /// Water held from no pressure up to `to`, in the units plotted.
     fn curve(&self, to: f64, psi: &Unit, gal: &Unit) -> Vec<(f64, f64)> {
-        let charge = self.charge.value().clamp(0.0, to);
-        let rising = (0..=PIECES).map(|at| charge + (to - charge) * f64::from(at) / f64::from(PIECES));
+        let precharge = self.precharge.value().clamp(0.0, to);
+        let rising = (0..=PIECES).map(|at| precharge + (to - precharge) * f64::from(at) / f64::from(PIECES));
         let place = |pressure: f64| (pressure / psi.size, self.held(pressure) / gal.size);
         std::iter::once(0.0).chain(rising).map(place).collect()
     }
 
     /// The pressures that matter, and the water between start and stop.
-    fn ground(&self, units: Units, found: bool) -> Option<Vec<Mark>> {
+    fn ground(&self, units: Units, found: bool) -> Option<Vec<PlotMark>> {
         let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
-        let upright = |word: &str, at: &Uncertain| Mark::Upright {
+        let upright = |word: &str, at: &Uncertain| PlotMark::Upright {
             label: format!("{word} {}", number(at.value() / psi.size)),
             at: at.value() / psi.size,
-            tone: Tone::Limit,
+            tone: PlotTone::Limit,
         };
         let (low, high) = (self.held(self.cut_in.value()), self.held(self.cut_out.value()));
         Some(vec![
-            Mark::Band {
+            PlotMark::Band {
                 label: format!("drawdown {}", show_with_limits(Measure::Volume, &self.gives()?, units)),
                 low: low / gal.size,
                 high: high / gal.size,
             },
-            upright(if found { "charge found" } else { "charge left" }, &self.charge),
+            upright(if found { "charge found" } else { "charge left" }, &self.precharge),
             upright("cut-in", &self.cut_in),
             upright("cut-out", &self.cut_out),
         ])
     }
 
     /// The pressures between which the tank is empty and the pump does not run.
-    fn dead_gap(&self, psi: &Unit, when: &str) -> Option<Mark> {
-        let (from, to) = (self.cut_in.value() / psi.size, self.charge.value() / psi.size);
-        (to > from).then(|| Mark::Gap { label: format!("dead gap {when}"), from, to })
+    fn dead_gap(&self, psi: &Unit, when: &str) -> Option<PlotMark> {
+        let (from, to) = (self.cut_in.value() / psi.size, self.precharge.value() / psi.size);
+        (to > from).then(|| PlotMark::Gap { label: format!("dead gap {when}"), from, to })
     }
 }
 
@@ -122,16 +125,16 @@ fn number(value: f64) -> String {
 }
 
 fn says(source: &Source<'_>, found: Option<&TankAs>, left: Option<&TankAs>) -> String {
-    let told = |measure, amount: &Uncertain| show_with_limits(measure, amount, source.units);
+    let shown = |measure, amount: &Uncertain| show_with_limits(measure, amount, source.units);
     let sentence = |tank: &TankAs, when: &str| {
-        let gives = tank.gives().map(|gives| told(Measure::Volume, &gives)).unwrap_or_default();
+        let gives = tank.gives().map(|gives| shown(Measure::Volume, &gives)).unwrap_or_default();
         let mut text = format!(
             "{when}, with a charge of {}, it gives {gives} between {} and {}.",
-            told(Measure::Pressure, &tank.charge),
-            told(Measure::Pressure, &tank.cut_out),
-            told(Measure::Pressure, &tank.cut_in)
+            shown(Measure::Pressure, &tank.precharge),
+            shown(Measure::Pressure, &tank.cut_out),
+            shown(Measure::Pressure, &tank.cut_in)
         );
-        if tank.charge.value() > tank.cut_in.value() {
+        if tank.precharge.value() > tank.cut_in.value() {
             text.push_str(
                 " The charge stands above the cut-in: the tank is empty before the pump starts, and the pressure \
                  falls away in the dead gap.",

@@ -1,14 +1,14 @@
 //! The figure of the flush: settled solids dump by dump, with the fitted decay and the stop line.
 //!
-//! It is drawn for any procedure that works out `dumps_to_go(series, floor)`.
+//! It is drawn for any procedure that works out `flushes_to_go(series, floor)`.
 
 use super::source::{Source, name_in_call};
-use crate::physics::{Settling, dumps_to_go, settling};
+use crate::physics::{Stabilization, flushes_to_go, stabilization};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
-use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Spread, Tone};
+use crate::report::figure::{Axis, Figure, Joined, PlotMark, PlotTone, Point, Spread};
 use crate::report::wording::sentence;
 
-const FUNCTION: &str = "dumps_to_go";
+const FUNCTION: &str = "flushes_to_go";
 /// How many dumps beyond the last the fit is drawn at most.
 const BEYOND: f64 = 4.0;
 /// How many readings the stop rule looks at.
@@ -19,7 +19,7 @@ pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
         source.computed().find_map(|(_, expr)| Some((expr, expr.arguments(FUNCTION, source.values)?)))?;
     let [series, floor, ..] = arguments.as_slice() else { return None };
     let unit = source.unit(Measure::Concentration)?;
-    let label = name_in_call(expr.expr(), FUNCTION, 0).map(|name| source.told.steps.label(name));
+    let label = name_in_call(expr.expr(), FUNCTION, 0).map(|name| source.effective.steps.label(name));
     let label = label.unwrap_or_else(|| "settled solids".to_string());
     let solids = Solids { label, unit, read: series.amounts(), floor: floor.amount()?.value() };
     (!solids.read.is_empty()).then(|| solids.figure())
@@ -35,20 +35,20 @@ struct Solids {
 impl Solids {
     fn figure(&self) -> Figure {
         let shown = |si: f64| self.unit.from_si(Measure::Concentration, si);
-        let floor = Mark::Across {
-            label: format!("stop line, {}", self.told(self.floor)),
+        let floor = PlotMark::Across {
+            label: format!("stop line, {}", self.shown(self.floor)),
             at: shown(self.floor),
-            tone: Tone::Limit,
+            tone: PlotTone::Limit,
         };
-        let point = |(amount, dump): (&Uncertain, u32)| Point {
-            x: f64::from(dump),
+        let point = |(amount, flush): (&Uncertain, u32)| Point {
+            x: f64::from(flush),
             y: shown(amount.value()),
             limit: 2.0 * amount.standard_uncertainty() / self.unit.size,
         };
         let points = self.read.iter().zip(1..).map(point).collect();
         let mut marks = vec![floor];
         marks.extend(self.fit());
-        marks.push(Mark::Points { label: "measured".to_string(), tone: Tone::Measured, points });
+        marks.push(PlotMark::Points { label: "measured".to_string(), tone: PlotTone::Measured, points });
         Figure {
             title: format!("{}, dump by dump", sentence(&self.label)),
             says: self.says(),
@@ -65,22 +65,22 @@ impl Solids {
         self.read.iter().map(Scalar::value).collect()
     }
 
-    fn fit(&self) -> Option<Mark> {
-        let fit = dumps_to_go(&self.values(), self.floor).ok()?;
+    fn fit(&self) -> Option<PlotMark> {
+        let fit = flushes_to_go(&self.values(), self.floor).ok()?;
         let last = self.read.len() as f64 + fit.estimate.min(BEYOND);
-        let at = |dump: f64| {
-            let si = fit.first * fit.left_per_dump.powf(dump - 1.0);
-            (dump, self.unit.from_si(Measure::Concentration, si))
+        let at = |flush: f64| {
+            let si = fit.first * fit.left_per_flush.powf(flush - 1.0);
+            (flush, self.unit.from_si(Measure::Concentration, si))
         };
-        Some(Mark::Line {
+        Some(PlotMark::Line {
             label: "fit".to_string(),
-            tone: Tone::Reckoned,
+            tone: PlotTone::Computed,
             places: vec![at(1.0), at(last)],
-            joined: Joined::Straight,
+            joined: Joined::ByLines,
         })
     }
 
-    fn told(&self, si: f64) -> String {
+    fn shown(&self, si: f64) -> String {
         format!("{} {}", show_number(self.unit.from_si(Measure::Concentration, si), 0.0), self.unit.symbol)
     }
 
@@ -90,17 +90,17 @@ impl Solids {
             [first, .., last] => format!(
                 "{} went from {} at the first dump to {} at dump {}.",
                 sentence(&self.label),
-                self.told(*first),
-                self.told(*last),
+                self.shown(*first),
+                self.shown(*last),
                 values.len()
             ),
             _ => "There is one reading.".to_string(),
         }];
-        match dumps_to_go(&values, self.floor) {
+        match flushes_to_go(&values, self.floor) {
             Ok(fit) => {
                 says.push(format!(
                     "By the fit each dump left {:.0} % of what the one before brought.",
-                    100.0 * fit.left_per_dump
+                    100.0 * fit.left_per_flush
                 ));
                 if fit.estimate > 0.0 {
                     let (least, most) = fit.interval();
@@ -114,11 +114,13 @@ impl Solids {
             }
             Err(reason) => says.push(format!("No fit: {reason}.")),
         }
-        says.extend(match settling(&values, LAST, self.floor) {
-            Ok(Settling::AtFloor) => Some("The last three lie at or below the stop line.".to_string()),
-            Ok(Settling::Steady) => Some("The last three agree within 10 %.".to_string()),
-            Ok(Settling::Changing) => Some("The last three still differed by more than 10 %.".to_string()),
-            Ok(Settling::TooFew) | Err(_) => None,
+        says.extend(match stabilization(&values, LAST, self.floor) {
+            Ok(Stabilization::AtFloor) => Some("The last three lie at or below the stop line.".to_string()),
+            Ok(Stabilization::Steady) => Some("The last three agree within 10 %.".to_string()),
+            Ok(Stabilization::Changing) => {
+                Some("The last three still differed by more than 10 %.".to_string())
+            }
+            Ok(Stabilization::TooFew) | Err(_) => None,
         });
         says.join(" ")
     }

@@ -10,7 +10,7 @@ use crate::lang::{Node, Value};
 use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
-use crate::report::figure::{Axis, Figure, Joined, Mark, Point, Tone};
+use crate::report::figure::{Axis, Figure, Joined, PlotMark, PlotTone, Point};
 use crate::report::wording::sentence;
 
 /// The loss with what a change of temperature explains taken off.
@@ -19,7 +19,7 @@ const FUNCTION: &str = "corrected_loss";
 const LONG: f64 = 180.0;
 
 pub(super) fn figures(source: &Source<'_>) -> Vec<Figure> {
-    let of_step = |placed: &crate::report::steps::Placed<'_>, expr: &Expr| {
+    let of_step = |placed: &crate::report::steps::PlacedStep<'_>, expr: &Expr| {
         Hold::found(source, &placed.step.id, difference(expr)?)?.figure(source)
     };
     source.computed().filter_map(|(placed, expr)| of_step(placed, expr.expr())).collect()
@@ -47,14 +47,14 @@ struct Hold<'a> {
 }
 
 impl<'a> Hold<'a> {
-    /// The readings, when both are in force and a wait lies between them.
+    /// The readings, when both are in effect and a wait lies between them.
     fn found(source: &Source<'a>, loss: &'a str, (start, end): (&str, &str)) -> Option<Hold<'a>> {
-        let entries = &source.told.entries;
+        let entries = &source.effective.entries;
         let tells = |entry: &Entry| matches!(entry.kind, EntryKind::Reading | EntryKind::Computed);
         let last = |id: &str| entries.iter().rposition(|entry| entry.step == id && tells(entry));
         let (at_start, at_end) = (last(start)?, last(end)?);
         let waited = entries.get(at_start..at_end)?.iter().any(|entry| entry.kind == EntryKind::Waited);
-        let is_pressure = |id: &str| source.told.steps.measure(id) == Some(Measure::Pressure);
+        let is_pressure = |id: &str| source.effective.steps.measure(id) == Some(Measure::Pressure);
         let unit = source.unit(Measure::Pressure)?;
         let hold = Hold { loss, start: entries[at_start], end: entries[at_end], unit };
         (waited && is_pressure(start) && is_pressure(end)).then_some(hold)
@@ -67,18 +67,22 @@ impl<'a> Hold<'a> {
         let end = self.point(self.end, scale)?;
         let mut marks = Vec::new();
         let allowed = self.allowed(source);
-        marks.extend(allowed.map(|allowed| Mark::Band {
+        marks.extend(allowed.map(|allowed| PlotMark::Band {
             label: format!("a loss of {} at most", shown_in(allowed, self.unit)),
             low: start.y - allowed / self.unit.size,
             high: start.y,
         }));
-        marks.push(Mark::Line {
+        marks.push(PlotMark::Line {
             label: String::new(),
-            tone: Tone::Reckoned,
+            tone: PlotTone::Computed,
             places: vec![(start.x, start.y), (end.x, end.y)],
-            joined: Joined::Straight,
+            joined: Joined::ByLines,
         });
-        marks.push(Mark::Points { label: "measured".into(), tone: Tone::Measured, points: vec![start, end] });
+        marks.push(PlotMark::Points {
+            label: "measured".into(),
+            tone: PlotTone::Measured,
+            points: vec![start, end],
+        });
         Some(Figure {
             title: self.title(source),
             says: self.says(source, &format!("{:.0} {word}", minutes / scale)),
@@ -90,7 +94,7 @@ impl<'a> Hold<'a> {
 
     /// What the loss is called, up to its first comma.
     fn title(&self, source: &Source<'_>) -> String {
-        let label = source.told.steps.label(self.loss);
+        let label = source.effective.steps.label(self.loss);
         sentence(label.split(", ").next().unwrap_or(&label))
     }
 
@@ -104,7 +108,7 @@ impl<'a> Hold<'a> {
 
     /// The loss that a check still lets pass, SI.
     fn allowed(&self, source: &Source<'_>) -> Option<f64> {
-        source.told.steps.placed.iter().find_map(|placed| {
+        source.effective.steps.placed.iter().find_map(|placed| {
             let check = placed.step.course().checks()?;
             let Node::Binary(Binary::Compare(Comparison::AtMost | Comparison::Less), _, a, b) =
                 &check.expr.expr().node

@@ -2,7 +2,7 @@
 
 use crate::procedure::Tells;
 use crate::report::Row;
-use crate::report::summary::told::Told;
+use crate::report::summary::effective_entries::EffectiveEntries;
 
 /// Rows that tell of the same thing before and after, and those that have no other half.
 pub(in crate::report) struct Pairs {
@@ -16,8 +16,8 @@ pub(in crate::report) struct Pairs {
 
 /// Pairs what was found with what was left: those of the same label, then those whose labels are
 /// the same up to the first comma (`cut-out, as found` and `cut-out`).
-pub(in crate::report) fn pairs(told: &Told<'_>) -> Pairs {
-    pair(told.telling_briefly(Tells::Found), told.telling_briefly(Tells::Left))
+pub(in crate::report) fn pairs(effective: &EffectiveEntries<'_>) -> Pairs {
+    pair(effective.telling_briefly(Tells::Found), effective.telling_briefly(Tells::Left))
 }
 
 fn pair(found: Vec<Row>, left: Vec<Row>) -> Pairs {

@@ -3,18 +3,18 @@
 use std::collections::BTreeSet;
 
 use crate::quantity::{Measure, Uncertain, show_briefly};
-use crate::record::{Entry, EntryKind, in_force};
+use crate::record::{Entry, EntryKind, are_effective};
 use crate::report::answers::{answer, in_a_row};
-use crate::report::summary::told::Told;
+use crate::report::summary::effective_entries::EffectiveEntries;
 use crate::report::wording::{sentence, when};
 use crate::report::{Page, Row};
 use crate::system::{Accuracy, Gauge, Reads, System};
 
-impl Told<'_> {
+impl EffectiveEntries<'_> {
     /// Adds the readings, the gauges they were taken with, and the answers that were amended.
     pub(super) fn put_readings(&self, system: Option<&System>, page: &mut Page) {
         let entries = &self.contents.entries;
-        let counts = in_force(entries);
+        let counts = are_effective(entries);
         let readings = entries.iter().zip(&counts).filter(|(entry, _)| entry.kind == EntryKind::Reading);
         let all: Vec<(&Entry, &bool)> = readings.clone().collect();
         // Readings of one step that follow each other stand in one row.

@@ -1,11 +1,11 @@
 //! What a report and its figures are made from.
 
-use crate::lang::{Checked, Expr, Node, Values};
+use crate::lang::{CheckedExpr, Expr, Node, Values};
 use crate::procedure::Procedure;
 use crate::quantity::{Measure, Unit, Units};
 use crate::record::Contents;
-use crate::report::steps::Placed;
-use crate::report::summary::told::Told;
+use crate::report::steps::PlacedStep;
+use crate::report::summary::effective_entries::EffectiveEntries;
 use crate::system::System;
 
 /// A record, and what is needed to tell of it.
@@ -29,15 +29,15 @@ pub struct Account<'a> {
 
 /// What the figures are drawn from.
 pub(super) struct Source<'a> {
-    pub told: &'a Told<'a>,
+    pub effective: &'a EffectiveEntries<'a>,
     pub values: &'a dyn Values,
     pub units: Units,
 }
 
 impl<'a> Source<'a> {
     /// Every value the procedure works out, with its step.
-    pub fn computed(&self) -> impl Iterator<Item = (&'a Placed<'a>, &'a Checked)> {
-        let placed = self.told.steps.placed.iter();
+    pub fn computed(&self) -> impl Iterator<Item = (&'a PlacedStep<'a>, &'a CheckedExpr)> {
+        let placed = self.effective.steps.placed.iter();
         placed.filter_map(|placed| Some((placed, placed.step.course().computes()?.expr.as_ref())))
     }
 

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
-use super::line::Line;
+use super::line::ExportLine;
 use crate::quantity::{Measure, Verdict};
 use crate::report::wording::outcome_word;
 use crate::report::{Page, Row};
@@ -17,7 +17,7 @@ pub struct Column {
     pub holds: &'static str,
     /// What it tells.
     pub means: &'static str,
-    pub(super) cell: fn(&Line<'_>) -> Cell,
+    pub(super) cell: fn(&ExportLine<'_>) -> Cell,
 }
 
 /// What stands in one place of a line.
@@ -52,7 +52,7 @@ const fn column(
     name: &'static str,
     holds: &'static str,
     means: &'static str,
-    cell: fn(&Line<'_>) -> Cell,
+    cell: fn(&ExportLine<'_>) -> Cell,
 ) -> Column {
     Column { name, holds, means, cell }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::procedure::Procedure;
 use crate::quantity::{Family, Measure, Unit, unit};
-use crate::record::{Contents, Entry, EntryKind, in_force, struck};
+use crate::record::{Contents, Entry, EntryKind, are_effective, struck};
 use crate::report::steps::Steps;
 use crate::system::System;
 
@@ -18,7 +18,7 @@ pub struct ExportedRecord<'a> {
 }
 
 /// One entry about to be exported.
-pub(super) struct Line<'a> {
+pub(super) struct ExportLine<'a> {
     pub record: &'a ExportedRecord<'a>,
     pub entry: &'a Entry,
     pub label: String,
@@ -42,16 +42,16 @@ impl<'a> ExportedRecord<'a> {
             contents,
             steps: Steps::of(procedure),
             system,
-            counts: in_force(&contents.entries),
+            counts: are_effective(&contents.entries),
             struck: struck(&contents.entries),
         }
     }
 
     /// Its lines, in the order of the entries.
-    pub(super) fn lines(&'a self) -> impl Iterator<Item = Line<'a>> {
+    pub(super) fn lines(&'a self) -> impl Iterator<Item = ExportLine<'a>> {
         self.contents.entries.iter().zip(&self.counts).map(|(entry, counts)| {
             let (measure, unit) = self.measured(entry);
-            Line {
+            ExportLine {
                 record: self,
                 entry,
                 label: self.steps.label(&entry.step),
@@ -64,7 +64,7 @@ impl<'a> ExportedRecord<'a> {
     }
 
     /// What an entry's number is, and in which unit. Without the procedure's word, only where
-    /// the unit leaves no doubt: `psi` may be a gauge pressure or a change.
+    /// the unit leaves no uncertainty: `psi` may be a gauge pressure or a change.
     fn measured(&self, entry: &Entry) -> (Option<Measure>, Option<&'static Unit>) {
         if entry.value.is_none() {
             return (None, None);
@@ -77,10 +77,10 @@ impl<'a> ExportedRecord<'a> {
             (None, Some(_)) => return (None, None),
         };
         let waits = matches!(entry.kind, EntryKind::WaitBegun | EntryKind::Waited);
-        let told = self.steps.measure(&entry.step).or(waits.then_some(Measure::Duration));
-        let doubtful = matches!(family, Family::Pressure | Family::Temperature | Family::Time);
-        let usual = (!doubtful).then(|| family.usual());
-        (told.filter(|measure| measure.family() == family).or(usual), unit)
+        let by_step = self.steps.measure(&entry.step).or(waits.then_some(Measure::Duration));
+        let uncertain = matches!(family, Family::Pressure | Family::Temperature | Family::Time);
+        let usual = (!uncertain).then(|| family.usual());
+        (by_step.filter(|measure| measure.family() == family).or(usual), unit)
     }
 
     /// The tank an entry is about: inside an `each` the one of that round.
@@ -93,7 +93,7 @@ impl<'a> ExportedRecord<'a> {
     }
 }
 
-impl Line<'_> {
+impl ExportLine<'_> {
     /// The number in SI units; `None` where it is not sure whether a zero belongs to the unit.
     pub fn si_value(&self) -> Option<f64> {
         let value = self.entry.value?;

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use serde::Serializer;
 
 use super::columns::{COLUMNS, Cell};
-use super::line::{ExportedRecord, Line};
+use super::line::{ExportLine, ExportedRecord};
 use crate::record::EntryKind;
 use crate::words::harmless;
 
@@ -61,7 +61,7 @@ impl<W: Write> ExportWriter<W> {
         for line in record.lines() {
             let of_kind = self.kinds.is_empty() || self.kinds.contains(&line.entry.kind);
             let about = self.tank.as_deref().zip(record.tank(line.entry));
-            if !of_kind || about.is_some_and(|(wanted, tank)| tank != wanted) {
+            if !of_kind || about.is_some_and(|(only, tank)| tank != only) {
                 continue;
             }
             match &mut self.bytes {
@@ -84,14 +84,14 @@ impl<W: Write> ExportWriter<W> {
     }
 }
 
-fn write_csv<W: Write>(writer: &mut csv::Writer<W>, line: &Line<'_>) -> io::Result<()> {
+fn write_csv<W: Write>(writer: &mut csv::Writer<W>, line: &ExportLine<'_>) -> io::Result<()> {
     for column in COLUMNS {
         writer.write_field(in_csv((column.cell)(line))).map_err(io_error)?;
     }
     writer.write_record(None::<&[u8]>).map_err(io_error)
 }
 
-fn write_json<W: Write>(out: &mut io::BufWriter<W>, line: &Line<'_>) -> io::Result<()> {
+fn write_json<W: Write>(out: &mut io::BufWriter<W>, line: &ExportLine<'_>) -> io::Result<()> {
     let fields = COLUMNS.iter().map(|column| (column.name, (column.cell)(line)));
     serde_json::Serializer::new(&mut *out).collect_map(fields).map_err(io::Error::from)?;
     out.write_all(b"\n")

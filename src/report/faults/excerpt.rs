@@ -7,7 +7,7 @@ use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use textwrap::core::display_width;
 
 use super::clean::{clean, one_line};
-use super::lines::Lines;
+use super::lines::LineIndex;
 use crate::source::{Fault, Place, Span};
 
 /// Marks this many lines from the fault or nearer stand in its own excerpt.
@@ -21,7 +21,7 @@ const CUT: &str = "...";
 
 /// Whether labels stand at their marks, or are left for the lines below.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Labels {
+pub(super) enum LabelPlacement {
     Shown,
     Left,
 }
@@ -49,7 +49,7 @@ struct Marked {
 
 /// A mark to be put in a view.
 #[derive(Clone, Debug)]
-struct Wanted {
+struct MarkToShow {
     /// Where it begins, be it within the end of the line.
     start: usize,
     /// Within one line.
@@ -61,14 +61,14 @@ struct Wanted {
 
 /// The excerpts of a fault: that of the fault itself, and of marks too far from it to stand in
 /// the same.
-pub(super) fn views(fault: &Fault, lines: &Lines<'_>, width: usize) -> Vec<View> {
-    let main = wanted(lines, fault.span, &fault.here, true);
+pub(super) fn views(fault: &Fault, lines: &LineIndex<'_>, width: usize) -> Vec<View> {
+    let main = mark_to_show(lines, fault.span, &fault.label, true);
     let (mut near, mut far) = (vec![main.clone()], Vec::new());
     for mark in &fault.marks {
-        let mark = wanted(lines, mark.span, &mark.says, false);
+        let mark = mark_to_show(lines, mark.span, &mark.says, false);
         if mark.line.abs_diff(main.line) <= NEAR { near.push(mark) } else { far.push(vec![mark]) }
     }
-    let groups: Vec<Vec<Wanted>> = std::iter::once(near).chain(far).take(MOST_VIEWS).collect();
+    let groups: Vec<Vec<MarkToShow>> = std::iter::once(near).chain(far).take(MOST_VIEWS).collect();
     let last_line = groups.iter().flatten().map(|mark| mark.line).max().unwrap_or(0);
     // One column is kept for a mark at the very end of a line.
     let room = width.saturating_sub(digits(last_line) + " | ".len() + 1).max(20);
@@ -76,13 +76,13 @@ pub(super) fn views(fault: &Fault, lines: &Lines<'_>, width: usize) -> Vec<View>
 }
 
 /// A span within the line it begins on, at the bounds of characters.
-fn wanted(lines: &Lines<'_>, span: Span, label: &str, main: bool) -> Wanted {
+fn mark_to_show(lines: &LineIndex<'_>, span: Span, label: &str, main: bool) -> MarkToShow {
     let start = lines.boundary(span.start);
     let line = lines.line_at(start);
     let whole = lines.span(line);
     let from = start.min(whole.end);
     let end = lines.boundary(span.end).clamp(from, whole.end);
-    Wanted { start, span: Span::new(from, end), line, label: one_line(label), main }
+    MarkToShow { start, span: Span::new(from, end), line, label: one_line(label), main }
 }
 
 /// The columns that the number of a line, counted here from 0, takes.
@@ -90,22 +90,22 @@ fn digits(line: usize) -> usize {
     (line + 1).to_string().len()
 }
 
-fn view(wanted: Vec<Wanted>, lines: &Lines<'_>, room: usize) -> View {
-    let place = wanted.first().map_or(Place { line: 1, column: 1 }, |mark| lines.place(mark.start));
-    let first_line = wanted.iter().map(|mark| mark.line).min().unwrap_or(0);
-    let last_line = wanted.iter().map(|mark| mark.line).max().unwrap_or(0);
+fn view(marks: Vec<MarkToShow>, lines: &LineIndex<'_>, room: usize) -> View {
+    let place = marks.first().map_or(Place { line: 1, column: 1 }, |mark| lines.place(mark.start));
+    let first_line = marks.iter().map(|mark| mark.line).min().unwrap_or(0);
+    let last_line = marks.iter().map(|mark| mark.line).max().unwrap_or(0);
     let mut view =
         View { place, beyond: Vec::new(), first_line, last_line, text: String::new(), marks: Vec::new() };
     for line in first_line..=last_line {
-        let here: Vec<&Wanted> = wanted.iter().filter(|mark| mark.line == line).collect();
-        view.add(lines, line, &here, room);
+        let in_line: Vec<&MarkToShow> = marks.iter().filter(|mark| mark.line == line).collect();
+        view.add(lines, line, &in_line, room);
     }
     view
 }
 
 impl View {
     /// Adds a line, cut around the first of its marks.
-    fn add(&mut self, lines: &Lines<'_>, line: usize, marks: &[&Wanted], room: usize) {
+    fn add(&mut self, lines: &LineIndex<'_>, line: usize, marks: &[&MarkToShow], room: usize) {
         let whole = lines.span(line);
         let window = window(lines, whole, marks.first().map_or(whole.start, |mark| mark.span.start), room);
         let offset_of = |at: usize| {
@@ -139,7 +139,7 @@ impl View {
     /// Whether the view with its labels keeps within a width.
     pub fn fits(&self, width: usize, gutter: usize) -> bool {
         let room = width - (gutter - self.gutter()).min(width);
-        self.drawn(Labels::Shown, false).lines().all(|line| display_width(line) <= room)
+        self.rendered(LabelPlacement::Shown, false).lines().all(|line| display_width(line) <= room)
     }
 
     /// The labels, each after what its mark stands at.
@@ -155,12 +155,12 @@ impl View {
     }
 
     /// The view as lines.
-    pub fn drawn(&self, labels: Labels, colour: bool) -> String {
+    pub fn rendered(&self, labels: LabelPlacement, colour: bool) -> String {
         let mut snippet = Snippet::source(self.text.as_str()).line_start(self.first_line + 1);
         for mark in &self.marks {
             let kind = if mark.main { AnnotationKind::Primary } else { AnnotationKind::Context };
             let annotation = kind.span(mark.range.clone());
-            let labelled = labels == Labels::Shown && !mark.label.is_empty();
+            let labelled = labels == LabelPlacement::Shown && !mark.label.is_empty();
             snippet = snippet.annotation(if labelled { annotation.label(&mark.label) } else { annotation });
         }
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
@@ -170,7 +170,7 @@ impl View {
 }
 
 /// The part of a line that is shown: all of it where it fits, else what fits around `focus`.
-fn window(lines: &Lines<'_>, whole: Span, focus: usize, room: usize) -> Span {
+fn window(lines: &LineIndex<'_>, whole: Span, focus: usize, room: usize) -> Span {
     let end = forward(lines, whole.start, whole.end, room);
     if end == whole.end {
         return whole;
@@ -184,7 +184,7 @@ fn window(lines: &Lines<'_>, whole: Span, focus: usize, room: usize) -> Span {
 }
 
 /// The first offset in a span from which its end is no more than `room` columns away.
-fn backward(lines: &Lines<'_>, span: Span, room: usize) -> usize {
+fn backward(lines: &LineIndex<'_>, span: Span, room: usize) -> usize {
     let mut columns = 0;
     for (at, c) in lines.slice(span).char_indices().rev() {
         columns += columns_of(c);
@@ -196,7 +196,7 @@ fn backward(lines: &Lines<'_>, span: Span, room: usize) -> usize {
 }
 
 /// The furthest that fits in `room` columns from `start`.
-fn forward(lines: &Lines<'_>, start: usize, end: usize, room: usize) -> usize {
+fn forward(lines: &LineIndex<'_>, start: usize, end: usize, room: usize) -> usize {
     let mut columns = 0;
     for (at, c) in lines.slice(Span::new(start, end)).char_indices() {
         columns += columns_of(c);

@@ -6,18 +6,18 @@ use crate::source::{Place, SourceText, Span};
 
 /// The lines of a text.
 #[derive(Debug)]
-pub(super) struct Lines<'a> {
+pub(super) struct LineIndex<'a> {
     text: &'a str,
     starts: Vec<usize>,
     /// The place last asked for: line, offset, characters before it on its line.
     last: Cell<(usize, usize, usize)>,
 }
 
-impl<'a> Lines<'a> {
-    pub fn of(source: &'a SourceText) -> Lines<'a> {
+impl<'a> LineIndex<'a> {
+    pub fn of(source: &'a SourceText) -> LineIndex<'a> {
         let text = source.text();
         let starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        Lines { text, starts, last: Cell::new((0, 0, 0)) }
+        LineIndex { text, starts, last: Cell::new((0, 0, 0)) }
     }
 
     /// Whether these are the lines of that text.

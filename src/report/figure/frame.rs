@@ -1,7 +1,7 @@
 //! The frame of a drawn figure: how much room the labels take, and where numbers fall.
 
 use super::labels::{Wish, apart, broken, rows};
-use super::{Figure, Mark, Scale, Tone};
+use super::{Figure, PlotMark, PlotTone, Scale};
 
 /// The width of a drawing, in its own units; about a CSS pixel each at its usual size.
 pub(super) const WIDTH: f64 = 400.0;
@@ -16,17 +16,17 @@ const LABEL: usize = 14;
 
 /// A label beside or above the plot: its lines, and where its first line's middle stands.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Placed {
+pub(super) struct PlacedLabel {
     pub lines: Vec<String>,
     pub x: f64,
     pub y: f64,
     /// What it belongs to, to draw a lead to it.
     pub of: (f64, f64),
-    pub tone: Tone,
+    pub tone: PlotTone,
 }
 
 /// The plotted rectangle and its labels.
-pub(super) struct Frame {
+pub(super) struct PlotFrame {
     pub left: f64,
     pub right: f64,
     pub top: f64,
@@ -35,19 +35,19 @@ pub(super) struct Frame {
     pub x: Scale,
     pub y: Scale,
     /// Beside the plot.
-    pub beside: Vec<Placed>,
+    pub beside: Vec<PlacedLabel>,
     /// Above the plot.
-    pub above: Vec<Placed>,
+    pub above: Vec<PlacedLabel>,
 }
 
-impl Frame {
-    pub fn of(figure: &Figure) -> Frame {
+impl PlotFrame {
+    pub fn of(figure: &Figure) -> PlotFrame {
         let (x, y) = figure.scales();
         let widest = y.written().iter().map(|(_, text)| text.len()).max().unwrap_or(1);
         let labels = figure.marks.iter().filter(|mark| beside(mark).is_some());
         let room = labels.flat_map(|mark| broken(mark.label(), LABEL));
         let room = room.map(|line| line.chars().count()).max().unwrap_or(0);
-        let mut frame = Frame {
+        let mut frame = PlotFrame {
             left: 10.0 + CHARACTER * widest as f64,
             right: WIDTH - 10.0 - CHARACTER * room as f64,
             top: LINE + 8.0,
@@ -77,7 +77,7 @@ impl Frame {
 
     /// Labels of what stands upright: above the plot, in as many rows as they need.
     fn put_above(&mut self, figure: &Figure) {
-        let marks: Vec<(&str, f64, Tone)> = figure.marks.iter().filter_map(above).collect();
+        let marks: Vec<(&str, f64, PlotTone)> = figure.marks.iter().filter_map(above).collect();
         let half = |label: &str| CHARACTER * label.chars().count() as f64 / 2.0 + 4.0;
         let wishes: Vec<Wish> = marks
             .iter()
@@ -98,12 +98,18 @@ impl Frame {
             // The first row stands lowest, next to the plot.
             let y = self.top - 14.0 - row as f64 * LINE;
             let lines = vec![broken(label, 60).join(" ")];
-            self.above.push(Placed { lines, x: middle, y, of: (self.across(*at), self.top), tone: *tone });
+            self.above.push(PlacedLabel {
+                lines,
+                x: middle,
+                y,
+                of: (self.across(*at), self.top),
+                tone: *tone,
+            });
         }
     }
 
     fn put_beside(&mut self, figure: &Figure) {
-        let marks: Vec<(Vec<String>, (f64, f64), Tone)> = figure
+        let marks: Vec<(Vec<String>, (f64, f64), PlotTone)> = figure
             .marks
             .iter()
             .filter(|mark| !mark.label().is_empty())
@@ -120,27 +126,27 @@ impl Frame {
         let middles = apart(&wishes, (self.top, self.bottom));
         for ((lines, of, tone), middle) in marks.into_iter().zip(middles) {
             let y = middle - (lines.len() as f64 - 1.0) * LINE / 2.0;
-            self.beside.push(Placed { lines, x: self.right + 9.0, y, of, tone });
+            self.beside.push(PlacedLabel { lines, x: self.right + 9.0, y, of, tone });
         }
     }
 }
 
 /// A mark whose label stands above the plot, with its place.
-fn above(mark: &Mark) -> Option<(&str, f64, Tone)> {
+fn above(mark: &PlotMark) -> Option<(&str, f64, PlotTone)> {
     match mark {
-        Mark::Upright { label, at, tone } => Some((label, *at, *tone)),
+        PlotMark::Upright { label, at, tone } => Some((label, *at, *tone)),
         _ => None,
     }
 }
 
 /// Where a mark ends whose label stands beside the plot; without a place along the bottom when it
 /// reaches the plot's edge.
-fn beside(mark: &Mark) -> Option<(f64, f64, Tone)> {
+fn beside(mark: &PlotMark) -> Option<(f64, f64, PlotTone)> {
     match mark {
-        Mark::Line { places, tone, .. } => places.last().map(|(x, y)| (*x, *y, *tone)),
-        Mark::Points { points, tone, .. } => points.last().map(|point| (point.x, point.y, *tone)),
-        Mark::Across { at, tone, .. } => Some((f64::NAN, *at, *tone)),
-        Mark::Band { low, high, .. } => Some((f64::NAN, (low + high) / 2.0, Tone::Limit)),
-        Mark::Upright { .. } | Mark::Gap { .. } => None,
+        PlotMark::Line { places, tone, .. } => places.last().map(|(x, y)| (*x, *y, *tone)),
+        PlotMark::Points { points, tone, .. } => points.last().map(|point| (point.x, point.y, *tone)),
+        PlotMark::Across { at, tone, .. } => Some((f64::NAN, *at, *tone)),
+        PlotMark::Band { low, high, .. } => Some((f64::NAN, (low + high) / 2.0, PlotTone::Limit)),
+        PlotMark::Upright { .. } | PlotMark::Gap { .. } => None,
     }
 }

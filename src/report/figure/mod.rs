@@ -25,16 +25,16 @@ pub struct Figure {
     /// What runs up the side.
     pub y: Axis,
     /// What is drawn, the first lowest.
-    pub marks: Vec<Mark>,
+    pub marks: Vec<PlotMark>,
 }
 
 /// What a mark tells of; decides its line and colour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Tone {
+pub enum PlotTone {
     /// What was measured.
     Measured,
-    /// What is reckoned from it.
-    Reckoned,
+    /// What is computed from it.
+    Computed,
     /// How things were before.
     Earlier,
     /// A limit that is held against it.
@@ -56,20 +56,20 @@ pub struct Point {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Joined {
     /// Straight from one to the next.
-    Straight,
+    ByLines,
     /// Level until the next, then up or down.
     Steps,
 }
 
 /// One thing drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Mark {
+pub enum PlotMark {
     /// A line.
     Line {
         /// Its name, written at its end.
         label: String,
         /// What it tells of.
-        tone: Tone,
+        tone: PlotTone,
         /// Its places, from left to right.
         places: Vec<(f64, f64)>,
         /// How they are joined.
@@ -80,7 +80,7 @@ pub enum Mark {
         /// Their name, written beside the last.
         label: String,
         /// What they tell of.
-        tone: Tone,
+        tone: PlotTone,
         /// The points, from left to right.
         points: Vec<Point>,
     },
@@ -91,7 +91,7 @@ pub enum Mark {
         /// The height.
         at: f64,
         /// What it tells of.
-        tone: Tone,
+        tone: PlotTone,
     },
     /// A line upright.
     Upright {
@@ -100,7 +100,7 @@ pub enum Mark {
         /// Where it stands.
         at: f64,
         /// What it tells of.
-        tone: Tone,
+        tone: PlotTone,
     },
     /// A strip between two heights.
     Band {
@@ -122,31 +122,31 @@ pub enum Mark {
     },
 }
 
-impl Mark {
+impl PlotMark {
     /// Its name.
     pub fn label(&self) -> &str {
         match self {
-            Mark::Line { label, .. }
-            | Mark::Points { label, .. }
-            | Mark::Across { label, .. }
-            | Mark::Upright { label, .. }
-            | Mark::Band { label, .. }
-            | Mark::Gap { label, .. } => label,
+            PlotMark::Line { label, .. }
+            | PlotMark::Points { label, .. }
+            | PlotMark::Across { label, .. }
+            | PlotMark::Upright { label, .. }
+            | PlotMark::Band { label, .. }
+            | PlotMark::Gap { label, .. } => label,
         }
     }
 
     /// The numbers it needs along the bottom, and up the side.
     fn reach(&self) -> (Vec<f64>, Vec<f64>) {
         match self {
-            Mark::Line { places, .. } => places.iter().copied().unzip(),
-            Mark::Points { points, .. } => (
+            PlotMark::Line { places, .. } => places.iter().copied().unzip(),
+            PlotMark::Points { points, .. } => (
                 points.iter().map(|point| point.x).collect(),
                 points.iter().flat_map(|p| [p.y, p.y - p.limit, p.y + p.limit]).collect(),
             ),
-            Mark::Across { at, .. } => (Vec::new(), vec![*at]),
-            Mark::Upright { at, .. } => (vec![*at], Vec::new()),
-            Mark::Band { low, high, .. } => (Vec::new(), vec![*low, *high]),
-            Mark::Gap { from, to, .. } => (vec![*from, *to], Vec::new()),
+            PlotMark::Across { at, .. } => (Vec::new(), vec![*at]),
+            PlotMark::Upright { at, .. } => (vec![*at], Vec::new()),
+            PlotMark::Band { low, high, .. } => (Vec::new(), vec![*low, *high]),
+            PlotMark::Gap { from, to, .. } => (vec![*from, *to], Vec::new()),
         }
     }
 }
@@ -167,8 +167,8 @@ impl Figure {
     pub fn shows_something(&self) -> bool {
         let number = |(x, y): (f64, f64)| x.is_finite() && y.is_finite();
         self.marks.iter().any(|mark| match mark {
-            Mark::Line { places, .. } => places.iter().any(|place| number(*place)),
-            Mark::Points { points, .. } => points.iter().any(|point| number((point.x, point.y))),
+            PlotMark::Line { places, .. } => places.iter().any(|place| number(*place)),
+            PlotMark::Points { points, .. } => points.iter().any(|point| number((point.x, point.y))),
             _ => false,
         })
     }

@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use textwrap::core::display_width;
 
-use super::{Figure, Joined, Mark, Scale, Tone};
+use super::{Figure, Joined, PlotMark, PlotTone, Scale};
 use crate::words::{harmless, wrap};
 
 /// The signs a plot may use.
@@ -20,7 +20,7 @@ pub enum Charset {
 struct Signs {
     point: char,
     limit: char,
-    reckoned: char,
+    computed: char,
     earlier: char,
     across: char,
     upright: char,
@@ -35,7 +35,7 @@ struct Signs {
 const ASCII: Signs = Signs {
     point: 'o',
     limit: '|',
-    reckoned: '*',
+    computed: '*',
     earlier: '+',
     across: '-',
     upright: ':',
@@ -50,7 +50,7 @@ const ASCII: Signs = Signs {
 const UNICODE: Signs = Signs {
     point: '●',
     limit: '│',
-    reckoned: '•',
+    computed: '•',
     earlier: '×',
     across: '╌',
     upright: '┊',
@@ -63,11 +63,11 @@ const UNICODE: Signs = Signs {
 };
 
 impl Signs {
-    fn of(&self, tone: Tone) -> char {
+    fn of(&self, tone: PlotTone) -> char {
         match tone {
-            Tone::Measured | Tone::Reckoned => self.reckoned,
-            Tone::Earlier => self.earlier,
-            Tone::Limit => self.across,
+            PlotTone::Measured | PlotTone::Computed => self.computed,
+            PlotTone::Earlier => self.earlier,
+            PlotTone::Limit => self.across,
         }
     }
 }
@@ -93,16 +93,16 @@ impl Figure {
     /// What each sign stands for.
     fn key(&self, signs: &Signs) -> Vec<String> {
         let mut letters = ('a'..='z').cycle();
-        let sign = |mark: &Mark, letter: Option<char>| match mark {
-            Mark::Line { tone, .. } | Mark::Across { tone, .. } => signs.of(*tone),
-            Mark::Points { .. } => signs.point,
-            Mark::Upright { .. } => letter.unwrap_or(signs.upright),
-            Mark::Band { .. } => signs.band,
-            Mark::Gap { .. } => signs.gap,
+        let sign = |mark: &PlotMark, letter: Option<char>| match mark {
+            PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => signs.of(*tone),
+            PlotMark::Points { .. } => signs.point,
+            PlotMark::Upright { .. } => letter.unwrap_or(signs.upright),
+            PlotMark::Band { .. } => signs.band,
+            PlotMark::Gap { .. } => signs.gap,
         };
         let mut key = Vec::new();
         for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
-            let letter = matches!(mark, Mark::Upright { .. }).then(|| letters.next()).flatten();
+            let letter = matches!(mark, PlotMark::Upright { .. }).then(|| letters.next()).flatten();
             key.push(format!("  {}  {}", sign(mark, letter), clean(mark.label())));
         }
         key
@@ -150,14 +150,14 @@ impl<'a> Canvas<'a> {
         ((1.0 - self.y.share(y)) * (self.cells.len() - 1) as f64).round() as usize
     }
 
-    fn draw(&mut self, marks: &[Mark]) {
+    fn draw(&mut self, marks: &[PlotMark]) {
         for mark in marks {
             match mark {
-                Mark::Band { low, high, .. } => {
+                PlotMark::Band { low, high, .. } => {
                     let (top, bottom) = (self.row(*high), self.row(*low));
                     self.fill(self.signs.band, top..=bottom, 0..=self.cells[0].len() - 1);
                 }
-                Mark::Gap { from, to, .. } => {
+                PlotMark::Gap { from, to, .. } => {
                     let (left, right) = (self.column(*from), self.column(*to));
                     self.fill(self.signs.gap, 0..=self.cells.len() - 1, left..=right);
                 }
@@ -167,18 +167,20 @@ impl<'a> Canvas<'a> {
         let mut letters = ('a'..='z').cycle();
         for mark in marks {
             match mark {
-                Mark::Across { at, tone, .. } => {
+                PlotMark::Across { at, tone, .. } => {
                     let (row, sign) = (self.row(*at), self.signs.of(*tone));
                     self.cells[row].fill(sign);
                 }
-                Mark::Upright { at, .. } => self.upright(*at, letters.next().unwrap_or('a')),
+                PlotMark::Upright { at, .. } => self.upright(*at, letters.next().unwrap_or('a')),
                 _ => {}
             }
         }
         for mark in marks {
             match mark {
-                Mark::Line { places, tone, joined, .. } => self.line(places, *joined, self.signs.of(*tone)),
-                Mark::Points { points, .. } => {
+                PlotMark::Line { places, tone, joined, .. } => {
+                    self.line(places, *joined, self.signs.of(*tone))
+                }
+                PlotMark::Points { points, .. } => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
                         self.point(point.x, point.y, point.limit);
                     }
@@ -221,7 +223,7 @@ impl<'a> Canvas<'a> {
             for column in first.min(last)..=first.max(last) {
                 let along = if first == last { 1.0 } else { (column as f64 / columns - x0) / (x1 - x0) };
                 let y = match joined {
-                    Joined::Straight => y0 + (y1 - y0) * along.clamp(0.0, 1.0),
+                    Joined::ByLines => y0 + (y1 - y0) * along.clamp(0.0, 1.0),
                     Joined::Steps if column < last => *y0,
                     Joined::Steps => *y1,
                 };

@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use maud::{Markup, html};
 
-use super::frame::{Frame, LINE, Placed, WIDTH};
-use super::{Figure, Joined, Mark, Point, Tone};
+use super::frame::{LINE, PlacedLabel, PlotFrame, WIDTH};
+use super::{Figure, Joined, PlotMark, PlotTone, Point};
 use crate::words::harmless;
 
 /// Ink for words and axes, and for the thin lines behind.
@@ -14,12 +14,12 @@ const FAINT: &str = "#d9d9d9";
 const STRIP: &str = "#ececec";
 
 /// How a line of a tone looks: its colour and its dashes. In grey the dashes tell them apart.
-fn look(tone: Tone) -> (&'static str, &'static str) {
+fn look(tone: PlotTone) -> (&'static str, &'static str) {
     match tone {
-        Tone::Measured => ("#003a63", "none"),
-        Tone::Reckoned => ("#0068a8", "none"),
-        Tone::Earlier => ("#a34700", "8 4"),
-        Tone::Limit => ("#4a4a4a", "2 3"),
+        PlotTone::Measured => ("#003a63", "none"),
+        PlotTone::Computed => ("#0068a8", "none"),
+        PlotTone::Earlier => ("#a34700", "8 4"),
+        PlotTone::Limit => ("#4a4a4a", "2 3"),
     }
 }
 
@@ -27,8 +27,8 @@ impl Figure {
     /// The figure as an `svg` element; `id` must be its own on the page.
     ///
     /// ```
-    /// use tankhand::report::{Axis, Figure, Mark, Tone};
-    /// let line = Mark::Across { label: "limit".into(), at: 3.0, tone: Tone::Limit };
+    /// use tankhand::report::{Axis, Figure, PlotMark, PlotTone};
+    /// let line = PlotMark::Across { label: "limit".into(), at: 3.0, tone: PlotTone::Limit };
     /// let figure = Figure {
     ///     title: "A <limit>".into(), says: "It is 3.".into(),
     ///     x: Axis::even("time, min"), y: Axis::even("pressure, psi"), marks: vec![line],
@@ -36,7 +36,7 @@ impl Figure {
     /// assert!(figure.to_svg("one").into_string().contains("<title id=\"one-title\">A &lt;limit&gt;</title>"));
     /// ```
     pub fn to_svg(&self, id: &str) -> Markup {
-        let frame = Frame::of(self);
+        let frame = PlotFrame::of(self);
         let named = format!("{id}-title {id}-desc");
         html! {
             svg xmlns="http://www.w3.org/2000/svg" viewBox=(format!("0 0 {WIDTH} {}", px(frame.height)))
@@ -46,7 +46,7 @@ impl Figure {
                 (hatching(id))
                 (strips(self, &frame, id))
                 (axes(self, &frame))
-                @for mark in &self.marks { (drawn(mark, &frame)) }
+                @for mark in &self.marks { (mark_shapes(mark, &frame)) }
                 (inside(self, &frame))
                 @for label in frame.beside.iter() { (beside(label)) }
                 @for label in frame.above.iter() { (above(label)) }
@@ -72,12 +72,12 @@ fn hatching(id: &str) -> Markup {
     }
 }
 
-fn strips(figure: &Figure, frame: &Frame, id: &str) -> Markup {
+fn strips(figure: &Figure, frame: &PlotFrame, id: &str) -> Markup {
     let strips = figure.marks.iter().filter_map(|mark| match mark {
-        Mark::Band { low, high, .. } => {
+        PlotMark::Band { low, high, .. } => {
             Some(((frame.left, frame.up(*high), frame.right, frame.up(*low)), STRIP.to_string()))
         }
-        Mark::Gap { from, to, .. } => {
+        PlotMark::Gap { from, to, .. } => {
             let edges = (frame.across(*from), frame.top, frame.across(*to), frame.bottom);
             Some((edges, format!("url(#{id}-hatch)")))
         }
@@ -92,9 +92,9 @@ fn strips(figure: &Figure, frame: &Frame, id: &str) -> Markup {
 }
 
 /// Names of upright strips, at their upper ends, one below the other.
-fn inside(figure: &Figure, frame: &Frame) -> Markup {
+fn inside(figure: &Figure, frame: &PlotFrame) -> Markup {
     let gaps = figure.marks.iter().filter_map(|mark| match mark {
-        Mark::Gap { label, from, to } => Some((label, (frame.across(*from) + frame.across(*to)) / 2.0)),
+        PlotMark::Gap { label, from, to } => Some((label, (frame.across(*from) + frame.across(*to)) / 2.0)),
         _ => None,
     });
     html! {
@@ -108,7 +108,7 @@ fn inside(figure: &Figure, frame: &Frame) -> Markup {
 }
 
 /// Faint lines and numbers at the ticks, and what is told along each axis.
-fn axes(figure: &Figure, frame: &Frame) -> Markup {
+fn axes(figure: &Figure, frame: &PlotFrame) -> Markup {
     let middle = (frame.left + frame.right) / 2.0;
     html! {
         g stroke=(FAINT) fill="none" {
@@ -139,38 +139,38 @@ fn line(from: (f64, f64), to: (f64, f64)) -> Markup {
     html! { line x1=(px(from.0)) y1=(px(from.1)) x2=(px(to.0)) y2=(px(to.1)) {} }
 }
 
-fn drawn(mark: &Mark, frame: &Frame) -> Markup {
-    let stroked = |tone: Tone, inside: Markup| {
+fn mark_shapes(mark: &PlotMark, frame: &PlotFrame) -> Markup {
+    let stroked = |tone: PlotTone, inside: Markup| {
         let (colour, dashes) = look(tone);
         html! { g stroke=(colour) stroke-width="2" stroke-dasharray=(dashes) fill="none" { (inside) } }
     };
     match mark {
-        Mark::Line { places, tone, joined, .. } => {
+        PlotMark::Line { places, tone, joined, .. } => {
             stroked(*tone, html! { path d=(path(places, *joined, frame)) {} })
         }
-        Mark::Points { points, tone, .. } => html! {
+        PlotMark::Points { points, tone, .. } => html! {
             @for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
                 (dot(point, *tone, frame))
             }
         },
-        Mark::Across { at, tone, .. } => {
+        PlotMark::Across { at, tone, .. } => {
             stroked(*tone, line((frame.left, frame.up(*at)), (frame.right, frame.up(*at))))
         }
-        Mark::Upright { at, tone, .. } => {
+        PlotMark::Upright { at, tone, .. } => {
             stroked(*tone, line((frame.across(*at), frame.top), (frame.across(*at), frame.bottom)))
         }
-        Mark::Band { .. } | Mark::Gap { .. } => html! {},
+        PlotMark::Band { .. } | PlotMark::Gap { .. } => html! {},
     }
 }
 
-fn path(places: &[(f64, f64)], joined: Joined, frame: &Frame) -> String {
+fn path(places: &[(f64, f64)], joined: Joined, frame: &PlotFrame) -> String {
     let mut path = String::new();
     for (x, y) in places.iter().filter(|(x, y)| x.is_finite() && y.is_finite()) {
         let (x, y) = (px(frame.across(*x)), px(frame.up(*y)));
         // Writing to a string does not fail.
         let _ = match (path.is_empty(), joined) {
             (true, _) => write!(path, "M{x} {y}"),
-            (false, Joined::Straight) => write!(path, "L{x} {y}"),
+            (false, Joined::ByLines) => write!(path, "L{x} {y}"),
             (false, Joined::Steps) => write!(path, "H{x}V{y}"),
         };
     }
@@ -178,7 +178,7 @@ fn path(places: &[(f64, f64)], joined: Joined, frame: &Frame) -> String {
 }
 
 /// A point with its limits; hollow where it is a limit itself.
-fn dot(point: &Point, tone: Tone, frame: &Frame) -> Markup {
+fn dot(point: &Point, tone: PlotTone, frame: &PlotFrame) -> Markup {
     let (colour, _) = look(tone);
     let (x, y) = (frame.across(point.x), frame.up(point.y));
     let limit = Some(point.limit).filter(|limit| limit.is_finite() && *limit > 0.0);
@@ -195,7 +195,7 @@ fn dot(point: &Point, tone: Tone, frame: &Frame) -> Markup {
     }
 }
 
-fn beside(label: &Placed) -> Markup {
+fn beside(label: &PlacedLabel) -> Markup {
     html! {
         @if (label.y + (label.lines.len() as f64 - 1.0) * LINE / 2.0 - label.of.1).abs() > LINE / 2.0 {
             g stroke=(look(label.tone).0) fill="none" { (line(label.of, (label.x - 2.0, label.y))) }
@@ -208,7 +208,7 @@ fn beside(label: &Placed) -> Markup {
     }
 }
 
-fn above(label: &Placed) -> Markup {
+fn above(label: &PlacedLabel) -> Markup {
     let words = label.lines.join(" ");
     html! {
         g stroke=(look(label.tone).0) fill="none" {
@@ -234,7 +234,7 @@ mod tests {
     /// WCAG 2.1, 1.4.3: words stand out from what is behind them by 4.5 to 1 at least.
     #[test]
     fn every_colour_of_words_stands_out() {
-        let tones = [Tone::Measured, Tone::Reckoned, Tone::Earlier, Tone::Limit];
+        let tones = [PlotTone::Measured, PlotTone::Computed, PlotTone::Earlier, PlotTone::Limit];
         for colour in tones.map(|tone| look(tone).0).into_iter().chain([INK]) {
             for behind in ["#ffffff", STRIP] {
                 let contrast = (luminance(behind) + 0.05) / (luminance(colour) + 0.05);
@@ -245,7 +245,7 @@ mod tests {
 
     #[test]
     fn lines_that_may_meet_differ_without_colour() {
-        let dashes = [Tone::Reckoned, Tone::Earlier, Tone::Limit].map(|tone| look(tone).1);
+        let dashes = [PlotTone::Computed, PlotTone::Earlier, PlotTone::Limit].map(|tone| look(tone).1);
         assert!(dashes[0] != dashes[1] && dashes[1] != dashes[2] && dashes[0] != dashes[2]);
     }
 }

@@ -121,6 +121,6 @@ fn class(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Pass => "pass",
         Verdict::Fail => "fail",
-        Verdict::CantTell => "unsure",
+        Verdict::Unsure => "unsure",
     }
 }

@@ -4,7 +4,7 @@ use super::known::{Known, basis};
 use super::tables::{self, tables};
 use super::wording::{Labels, by_hand, called};
 use super::{Sheet, SheetItem, SheetSection};
-use crate::lang::{Checked, Template, Value};
+use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Step, Usual};
 use crate::quantity::Units;
 use crate::system::System;
@@ -67,8 +67,8 @@ impl Builder {
     fn facts(&mut self, procedure: &Procedure, system: &System, tank: usize) {
         let mut items = Vec::new();
         for fact in &procedure.facts {
-            let told = fact.from.as_deref().and_then(|path| system.value(path, tank));
-            match told {
+            let from_system = fact.from.as_deref().and_then(|path| system.value(path, tank));
+            match from_system {
                 Some(value) => {
                     let shown = value.shown(self.units);
                     self.sheet.known.push((fact.id.replace('_', " "), shown));
@@ -85,7 +85,7 @@ impl Builder {
         let only_if = match self.condition(fact.when.as_ref()) {
             Ok(only_if) => only_if,
             Err(LeftOut) => {
-                let usual = self.known.settled_usual(fact);
+                let usual = self.known.determined_usual(fact);
                 self.known.values.extend(usual.map(|value| (fact.id.to_string(), value)));
                 return None;
             }
@@ -93,7 +93,7 @@ impl Builder {
         let slot = OnSheet { builder: self, may_be_left_out: false }.slot(&fact.kind);
         let usual = fact.usual.as_ref().map(|usual| match usual {
             Usual::Word(word) => format!("Usual: {word}"),
-            Usual::Value(expr) => match self.known.settled(expr) {
+            Usual::Value(expr) => match self.known.determined(expr) {
                 Some(value) => format!("Usual: {}", value.shown(self.units)),
                 None => format!("Usual: {}", self.in_words(expr)),
             },
@@ -110,7 +110,7 @@ impl Builder {
     }
 
     /// When a step is done, in words; `None` when always.
-    fn condition(&self, when: Option<&Checked>) -> Result<Option<String>, LeftOut> {
+    fn condition(&self, when: Option<&CheckedExpr>) -> Result<Option<String>, LeftOut> {
         let Some(when) = when else { return Ok(None) };
         match self.known.holds(when) {
             Some(true) => Ok(None),
@@ -163,7 +163,7 @@ impl Builder {
         has_line
     }
 
-    fn in_words(&self, checked: &Checked) -> String {
+    fn in_words(&self, checked: &CheckedExpr) -> String {
         self.labels.in_words(&checked.expr().to_string(), self.units)
     }
 
@@ -187,15 +187,15 @@ impl Paper for OnSheet<'_> {
         self.builder.text(template)
     }
 
-    fn in_words(&self, expr: &Checked) -> String {
+    fn in_words(&self, expr: &CheckedExpr) -> String {
         self.builder.in_words(expr)
     }
 
-    fn settled(&self, expr: &Checked) -> Option<Value> {
-        self.builder.known.settled(expr)
+    fn determined(&self, expr: &CheckedExpr) -> Option<Value> {
+        self.builder.known.determined(expr)
     }
 
-    fn holds(&self, condition: &Checked) -> Option<bool> {
+    fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
         self.builder.known.holds(condition)
     }
 
@@ -207,7 +207,7 @@ impl Paper for OnSheet<'_> {
         self.may_be_left_out
     }
 
-    fn instead(&self, label: &str, expr: &Checked) -> String {
+    fn instead(&self, label: &str, expr: &CheckedExpr) -> String {
         let expression = expr.expr().to_string();
         match called(&expression).iter().find_map(|name| tables::title(name)) {
             Some(title) => format!("Look up [{label}] in the table: {title}."),
@@ -216,7 +216,7 @@ impl Paper for OnSheet<'_> {
         }
     }
 
-    fn settle(&mut self, name: &str, value: Value) {
+    fn determine(&mut self, name: &str, value: Value) {
         self.builder.known.values.insert(name.to_string(), value);
     }
 }

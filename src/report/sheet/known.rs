@@ -4,7 +4,7 @@ use std::cell::Cell;
 use std::collections::{HashMap, HashSet};
 
 use super::tables::{self, Basis};
-use crate::lang::{Checked, Unknown, Value, Values};
+use crate::lang::{CheckedExpr, Unknown, Value, Values};
 use crate::procedure::{Fact, Procedure, Usual};
 use crate::quantity::Units;
 use crate::system::System;
@@ -30,21 +30,21 @@ impl Values for Known {
 
 impl Known {
     /// What stands for a fact that is not asked for, when that is settled.
-    pub fn settled_usual(&self, fact: &Fact) -> Option<Value> {
+    pub fn determined_usual(&self, fact: &Fact) -> Option<Value> {
         self.open.set(false);
         let value = fact.usual_value(self);
         value.filter(|_| !self.open.get())
     }
 
     /// The value of an expression that rests on nothing the work must tell.
-    pub fn settled(&self, expr: &Checked) -> Option<Value> {
+    pub fn determined(&self, expr: &CheckedExpr) -> Option<Value> {
         self.open.set(false);
         let value = expr.value(self).ok();
         value.filter(|_| !self.open.get())
     }
 
     /// Whether a condition holds, when that is settled.
-    pub fn holds(&self, condition: &Checked) -> Option<bool> {
+    pub fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
         self.open.set(false);
         let truth = condition.truth(self);
         if self.open.get() { None } else { Some(truth.is_ok_and(|truth| truth.best)) }
@@ -64,15 +64,15 @@ pub(super) fn basis(
         let Some(Usual::Value(expr)) = &fact.usual else { return None };
         expr.value(known).ok()?.amount().map(crate::quantity::Uncertain::value)
     };
-    let told = |path: &str| system.value(path, tank).and_then(Value::amount);
+    let from_system = |path: &str| system.value(path, tank).and_then(Value::amount);
     let value = |id: &str, path: &str| {
-        let found = told(path).or_else(|| fact(id)).map(crate::quantity::Uncertain::value);
+        let found = from_system(path).or_else(|| fact(id)).map(crate::quantity::Uncertain::value);
         found.or_else(|| usual(id))
     };
     let cut_in = value("label_cut_in", "switch.cut_in")?;
     Some(Basis {
         cut_in,
-        doubt: tables::doubt(system, cut_in),
+        uncertainty: tables::gauge_uncertainty(system, cut_in),
         cut_out: value("label_cut_out", "switch.cut_out")?,
         gap: value("gap", "")?,
         coldest: value("coldest", "coldest")?,

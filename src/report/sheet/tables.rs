@@ -1,7 +1,7 @@
 //! Small tables in place of the formulas, made for one installation.
 
 use super::LookupTable;
-use crate::physics::{Demands, charge_target_explained, drawdown};
+use crate::physics::{Demands, drawdown, precharge_target_explained};
 use crate::procedure::{Compute, Procedure, Step};
 use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
 use crate::report::wording::sentence;
@@ -14,7 +14,7 @@ pub(super) struct Basis {
     pub cut_out: f64,
     pub gap: f64,
     /// How far air gauge and line gauge may disagree.
-    pub doubt: f64,
+    pub uncertainty: f64,
     pub coldest: f64,
     pub warmest: f64,
     pub volume: Option<f64>,
@@ -42,7 +42,7 @@ const DRAWDOWN: &str = "water between pump stop and pump start, by the air";
 /// The title of the table that stands in for a function.
 pub(super) fn title(function: &str) -> Option<&'static str> {
     match function {
-        "charge_target" => Some(TARGET),
+        "precharge_target" => Some(TARGET),
         "drawdown" => Some(DRAWDOWN),
         _ => None,
     }
@@ -51,7 +51,7 @@ pub(super) fn title(function: &str) -> Option<&'static str> {
 /// The tables a procedure has use for.
 pub(super) fn tables(procedure: &Procedure, basis: &Basis) -> Vec<LookupTable> {
     let uses = |function: &str| calls(&procedure.steps, function);
-    let target = uses("charge_target").then(|| target_table(basis));
+    let target = uses("precharge_target").then(|| target_table(basis));
     let drawdown = basis.volume.filter(|_| uses("drawdown")).map(|volume| drawdown_table(basis, volume));
     target.into_iter().chain(drawdown).filter(|table| !table.rows.is_empty()).collect()
 }
@@ -60,15 +60,15 @@ pub(super) fn tables(procedure: &Procedure, basis: &Basis) -> Vec<LookupTable> {
 fn calls(steps: &[Step], function: &str) -> bool {
     steps.iter().any(|step| {
         let call = format!("{function}(");
-        let here = |compute: &Compute| compute.expr.expr().to_string().contains(&call);
-        step.course().computes().is_some_and(here) || calls(step.body(), function)
+        let in_step = |compute: &Compute| compute.expr.expr().to_string().contains(&call);
+        step.course().computes().is_some_and(in_step) || calls(step.body(), function)
     })
 }
 
 /// How far air gauge and line gauge may disagree at a pressure, to one side, at 95 %: 1.645 u, limits
 /// of error and divisions taken as rectangular (JCGM 100:2008, 4.3.7). One reading of each counts;
 /// three of the air gauge leave a little less, so that the table is on the careful side.
-pub(super) fn doubt(system: &System, pressure: f64) -> f64 {
+pub(super) fn gauge_uncertainty(system: &System, pressure: f64) -> f64 {
     let gauges = ["line", "air"].into_iter().filter_map(|id| system.gauge(id));
     let squares = gauges.map(|gauge| gauge.accuracy_u(pressure).powi(2) + gauge.resolution_u().powi(2));
     1.645 * squares.sum::<f64>().sqrt()
@@ -83,10 +83,10 @@ fn target_table(basis: &Basis) -> LookupTable {
         let cut_in = basis.cut_in + f64::from(n) * basis.step();
         let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
         for at in set_at {
-            let Basis { warmest, gap, doubt, .. } = *basis;
-            let demands = Demands { cut_in, set_at: at, warmest, gap, doubt };
-            let target = charge_target_explained(demands, basis.elevation).ok()?;
-            row.push(basis.shown(Measure::Pressure, target.charge));
+            let Basis { warmest, gap, uncertainty, .. } = *basis;
+            let demands = Demands { cut_in, set_at: at, warmest, gap, uncertainty };
+            let target = precharge_target_explained(demands, basis.elevation).ok()?;
+            row.push(basis.shown(Measure::Pressure, target.precharge));
         }
         Some(row)
     });
@@ -97,7 +97,7 @@ fn target_table(basis: &Basis) -> LookupTable {
              Between two rows take the lower.",
             basis.shown(Measure::PressureChange, basis.gap),
             basis.shown(Measure::Temperature, basis.warmest),
-            basis.shown(Measure::PressureChange, basis.doubt)
+            basis.shown(Measure::PressureChange, basis.uncertainty)
         ),
         head,
         rows: rows.collect(),
@@ -107,9 +107,9 @@ fn target_table(basis: &Basis) -> LookupTable {
 fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
     let highest = basis.cut_in + 3.0 * basis.step();
     let rows = (0..=8).filter_map(|n| {
-        let charge = highest - f64::from(n) * 3.0 * basis.step();
-        let water = drawdown(volume, charge, basis.cut_in, basis.cut_out, basis.elevation).ok()?;
-        Some(vec![basis.shown(Measure::Pressure, charge), basis.shown(Measure::Volume, water)])
+        let precharge = highest - f64::from(n) * 3.0 * basis.step();
+        let water = drawdown(volume, precharge, basis.cut_in, basis.cut_out, basis.elevation).ok()?;
+        Some(vec![basis.shown(Measure::Pressure, precharge), basis.shown(Measure::Volume, water)])
     });
     LookupTable {
         title: sentence(DRAWDOWN),

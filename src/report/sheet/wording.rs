@@ -91,7 +91,7 @@ pub(super) const BY_HAND: &[(&str, &str)] = &[
     ("first", "the first"),
     ("last", "the last"),
     ("verdict", "what a check of it would say"),
-    ("settled", "the last ones are alike"),
+    ("stabilized", "the last ones are alike"),
 ];
 
 /// Whether a pencil suffices to work an expression out.
@@ -126,15 +126,15 @@ mod tests {
     fn names_become_labels_and_words_and_functions_stay() {
         let labels = [("air", "air charge"), ("min", "never")];
         let labels = Labels(labels.iter().map(|(id, label)| (id.to_string(), label.to_string())).collect());
-        let told = |text: &str| labels.in_words(text, Units::Us);
+        let spelled = |text: &str| labels.in_words(text, Units::Us);
         let expression = "min(air, 2 psi) * 3 == 'air' and known(air) and airy";
         assert_eq!(
-            told(expression),
+            spelled(expression),
             "min([air charge], 2 psi) × 3 is air and [air charge] filled in and airy"
         );
         assert_eq!(labels.in_words("air < 80 psi", Units::Metric), "[air charge] < 5.5 bar");
-        assert_eq!(told("'open"), "open");
+        assert_eq!(spelled("'open"), "open");
         assert!(by_hand("min(a, b) + (c - known(d))"));
-        assert!(!by_hand("charge_at(a, b, c)"));
+        assert!(!by_hand("precharge_at(a, b, c)"));
     }
 }

@@ -1,21 +1,21 @@
 //! What a run leaves open: checks and their verdicts, what was skipped, what could not be told,
 //! what was remarked.
 
-use super::told::Told;
+use super::effective_entries::EffectiveEntries;
 use crate::engine::ACKNOWLEDGE;
-use crate::procedure::Loop;
+use crate::procedure::LoopKind;
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind};
 use crate::report::Row;
 use crate::report::answers::answer;
 use crate::report::wording::{percent, sentence, verdict_words, when};
 
-impl<'a> Told<'a> {
+impl<'a> EffectiveEntries<'a> {
     /// The checks, of those in a loop the last round's.
     pub fn last_checks(&self) -> Vec<&'a Entry> {
         let mut last: Vec<&Entry> = Vec::new();
         for entry in self.of_kind(EntryKind::Checked) {
-            let repeats = self.steps.get(&entry.step).is_some_and(|p| p.around.contains(&Loop::Repeat));
+            let repeats = self.steps.get(&entry.step).is_some_and(|p| p.around.contains(&LoopKind::Repeat));
             let same = |other: &&mut &Entry| {
                 other.step == entry.step && self.steps.tank(other) == self.steps.tank(entry)
             };
@@ -32,7 +32,7 @@ impl<'a> Told<'a> {
             let verdict = verdict_words(entry).unwrap_or_default();
             // Without the procedure the comparison itself is all there is to tell.
             let asked = || entry.asked.clone().filter(|_| self.steps.placed.is_empty()).unwrap_or_default();
-            Row::new([self.steps.label_of(entry), verdict, entry.told().unwrap_or_else(asked)])
+            Row::new([self.steps.label_of(entry), verdict, entry.message().unwrap_or_else(asked)])
         };
         self.last_checks().into_iter().map(row).collect()
     }
@@ -48,13 +48,13 @@ impl<'a> Told<'a> {
     }
 
     /// Steps left out or values missing because something was not known, and unsure checks.
-    pub fn not_told(&self) -> Vec<String> {
+    pub fn not_reported(&self) -> Vec<String> {
         let mut items = Vec::new();
         let left_out = |entry: &Entry| entry.kind == EntryKind::Skipped && entry.is_derived();
-        let untold = |entry: &Entry| entry.kind == EntryKind::Computed && entry.reason.is_some();
-        let missing = self.entries.iter().filter(|entry| left_out(entry) || untold(entry));
+        let unreported = |entry: &Entry| entry.kind == EntryKind::Computed && entry.reason.is_some();
+        let missing = self.entries.iter().filter(|entry| left_out(entry) || unreported(entry));
         items.extend(missing.map(|entry| self.with_reason(entry)));
-        let unsure = self.last_checks().into_iter().filter(|entry| entry.verdict == Some(Verdict::CantTell));
+        let unsure = self.last_checks().into_iter().filter(|entry| entry.verdict == Some(Verdict::Unsure));
         items.extend(unsure.map(|entry| match (&entry.truth, &entry.reason) {
             (Some(truth), _) => {
                 format!("{}: {}", self.steps.label_of(entry), chance(truth.least, truth.most))
@@ -65,7 +65,7 @@ impl<'a> Told<'a> {
     }
 
     pub fn remarks(&self) -> Vec<String> {
-        let untold = |entry: &Entry| {
+        let unreported = |entry: &Entry| {
             entry.kind == EntryKind::Text
                 && self.steps.get(&entry.step).is_some_and(|placed| placed.step.tells.is_none())
         };
@@ -74,7 +74,7 @@ impl<'a> Told<'a> {
             if entry.kind == EntryKind::Note {
                 Some(format!("{}, at {label}: {text}", when(entry.at)))
             } else {
-                untold(entry).then(|| format!("{label}: {text}"))
+                unreported(entry).then(|| format!("{label}: {text}"))
             }
         };
         self.entries.iter().filter_map(remark).collect()
@@ -89,7 +89,7 @@ impl<'a> Told<'a> {
 
     /// What of the record is not on this page because it could not be read.
     pub fn gaps(&self) -> Vec<String> {
-        let torn = self.contents.torn.as_ref().map(|torn| format!("{}.", sentence(&torn.told())));
+        let torn = self.contents.torn.as_ref().map(|torn| format!("{}.", sentence(&torn.message())));
         let foreign = match self.contents.foreign.len() {
             0 => None,
             1 => Some("1 entry was written by a later version and is not shown.".to_string()),

@@ -147,16 +147,16 @@ fn blocks(head: &[String], cells: &[Vec<String>], rows: &[Row], Room { short, wi
 /// are.
 fn first_line(cells: &[String], short: usize, width: usize) -> (String, usize) {
     let mut first = cells.first().cloned().unwrap_or_default();
-    let mut taken = 1;
+    let mut consumed = 1;
     for cell in cells.iter().take(short).skip(1) {
         let wide = display_width(&first) + GAP + display_width(cell) > width;
         if wide || first.contains('\n') || cell.contains('\n') {
             break;
         }
         first = format!("{first}{}{cell}", " ".repeat(GAP)).trim().to_string();
-        taken += 1;
+        consumed += 1;
     }
-    (first, taken)
+    (first, consumed)
 }
 
 /// A text two columns in, its later lines four.

@@ -1,16 +1,16 @@
 //! A tank's air over the years: a table, a figure, and in words whether it loses air.
 
+mod analysis;
 mod figure;
 mod history;
 mod order;
-mod reckon;
 
 use std::time::Duration;
 
-pub use history::{Told, Visit};
+pub use history::{RecordedValue, Visit};
 pub use order::TrendOrder;
 
-use self::reckon::{Corrected, Fitted, Reckoned};
+use self::analysis::{Corrected, Fitted, TrendAnalysis};
 use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::{Drift, Reading};
@@ -27,19 +27,19 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
         None => "The air of the tank over the years".to_string(),
     });
     page.blocks.extend(order.site.map(|site| PageBlock::Text(format!("At {site}."))));
-    let reckoned = Reckoned::of(visits, order.band);
-    let words = reckoned.as_ref().map_or_else(|| order.no_reading(), |reckoned| order.verdict(reckoned));
+    let analysis = TrendAnalysis::of(visits, order.band);
+    let words = analysis.as_ref().map_or_else(|| order.no_reading(), |analysis| order.verdict(analysis));
     for paragraph in words {
         page.text(paragraph);
     }
-    if let Some(reckoned) = &reckoned {
-        let says = order.says(reckoned);
-        page.figure(figure::figure(reckoned, order, says));
-        let at = format!("At {}", order.temperature(reckoned.reference));
+    if let Some(analysis) = &analysis {
+        let says = order.says(analysis);
+        page.figure(figure::figure(analysis, order, says));
+        let at = format!("At {}", order.temperature(analysis.reference));
         let head = ["Day", "As", "Tank at", "Air", &at, "Drawdown"];
-        let rows = reckoned.visits.iter().flat_map(|one| order.rows(one));
+        let rows = analysis.visits.iter().flat_map(|one| order.rows(one));
         page.headed_table("Visits", &head, rows.collect());
-        order.notes(reckoned, &mut page);
+        order.notes(analysis, &mut page);
     }
     page
 }
@@ -47,7 +47,11 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
 impl TrendOrder<'_> {
     /// A change of pressure with its unit, to the digits that the uncertainty warrants.
     fn change(&self, pa: f64, u: f64) -> String {
-        show(Measure::PressureChange, &Uncertain::exact(pa).doubt(SourceId::Reading(1), u), self.units)
+        show(
+            Measure::PressureChange,
+            &Uncertain::exact(pa).with_component(SourceId::Reading(1), u),
+            self.units,
+        )
     }
 
     fn no_reading(&self) -> Vec<String> {
@@ -59,9 +63,9 @@ impl TrendOrder<'_> {
     }
 
     /// What the visits come to, in sentences.
-    fn verdict(&self, reckoned: &Reckoned<'_>) -> Vec<String> {
-        match &reckoned.trend {
-            Ok(fitted) => self.fitted(reckoned, fitted),
+    fn verdict(&self, analysis: &TrendAnalysis<'_>) -> Vec<String> {
+        match &analysis.trend {
+            Ok(fitted) => self.fitted(analysis, fitted),
             Err(_) => vec![
                 "Can't tell yet: there are no two readings of the same filling to compare.".to_string(),
                 FEW.to_string(),
@@ -69,8 +73,8 @@ impl TrendOrder<'_> {
         }
     }
 
-    fn fitted(&self, reckoned: &Reckoned<'_>, fitted: &Fitted) -> Vec<String> {
-        let last = last_visit(reckoned);
+    fn fitted(&self, analysis: &TrendAnalysis<'_>, fitted: &Fitted) -> Vec<String> {
+        let last = last_visit(analysis);
         let (loss, least, most) = fitted.loss;
         let u = fitted.trend.slope_u() * crate::physics::MONTH;
         let first = format!(
@@ -83,9 +87,9 @@ impl TrendOrder<'_> {
             show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)
         );
         let mut words = vec![first];
-        words.push(self.leaving(reckoned, fitted, last));
-        if fitted.drift == Drift::CantTellYet {
-            words.push(match fitted.would_tell {
+        words.push(self.exit(analysis, fitted, last));
+        if fitted.drift == Drift::Undecided {
+            words.push(match fitted.decided_in {
                 Some(months) => format!(
                     "If it goes on like this, one more reading {} after the last would tell.",
                     counted(months as usize, "month")
@@ -100,14 +104,14 @@ impl TrendOrder<'_> {
     }
 
     /// When it leaves its band.
-    fn leaving(&self, reckoned: &Reckoned<'_>, fitted: &Fitted, last: Moment) -> String {
+    fn exit(&self, analysis: &TrendAnalysis<'_>, fitted: &Fitted, last: Moment) -> String {
         let pressure = |pa: f64| show_briefly(Measure::Pressure, &Uncertain::exact(pa), self.units);
-        let (low, high) = (reckoned.centre - self.band, reckoned.centre + self.band);
+        let (low, high) = (analysis.centre - self.band, analysis.centre + self.band);
         let band = format!("the band of {} to {}", pressure(low), pressure(high));
         let end = fitted.trend.last_reading();
-        let leaving = fitted.leaving;
-        let earliest = leaving.earliest.map(|time| roughly(last, time));
-        match (leaving.estimate, leaving.latest) {
+        let exit = fitted.exit;
+        let earliest = exit.earliest.map(|time| roughly(last, time));
+        match (exit.estimate, exit.latest) {
             (Some(time), _) if time <= end => {
                 format!("By the newest reading it has left {band}: set the air.")
             }
@@ -126,35 +130,35 @@ impl TrendOrder<'_> {
         }
     }
 
-    fn says(&self, reckoned: &Reckoned<'_>) -> String {
-        let stretches = reckoned.stretches.len();
-        let readings: usize = reckoned.stretches.iter().map(Vec::len).sum();
+    fn says(&self, analysis: &TrendAnalysis<'_>) -> String {
+        let segments = analysis.segments.len();
+        let readings: usize = analysis.segments.iter().map(Vec::len).sum();
         format!(
             "{} in {} between settings of the air, each with its limits at about 95 %. The dashed line is {} below the \
              charge wanted.",
             counted(readings, "reading"),
-            if stretches == 1 { "1 stretch".to_string() } else { format!("{stretches} stretches") },
+            if segments == 1 { "1 stretch".to_string() } else { format!("{segments} stretches") },
             show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)
         )
     }
 
-    /// What one visit told: a row for the charge as found, and one for the charge as left.
+    /// What one visit told: a row for the precharge as found, and one for the precharge as left.
     fn rows(&self, one: &Corrected<'_>) -> Vec<Row> {
-        let as_read = |measure, told: &Option<Told>| {
-            told.as_ref().map_or(String::new(), |told| show(measure, &told.value, self.units))
+        let as_read = |measure, recorded: &Option<RecordedValue>| {
+            recorded.as_ref().map_or(String::new(), |recorded| show(measure, &recorded.value, self.units))
         };
         let corrected = |reading: &Option<Reading>| {
-            let value = reading.map(|r| Uncertain::exact(r.value).doubt(SourceId::Reading(1), r.u));
+            let value = reading.map(|r| Uncertain::exact(r.value).with_component(SourceId::Reading(1), r.u));
             value.map_or(String::new(), |value| show_with_limits(Measure::Pressure, &value, self.units))
         };
         let visit = one.visit;
-        let row = |word: &str, told: &Option<Told>, reading, water| {
-            told.is_some().then(|| {
+        let row = |word: &str, recorded: &Option<RecordedValue>, reading, water| {
+            recorded.is_some().then(|| {
                 Row::new([
                     visit.began.date(),
                     word.to_string(),
                     as_read(Measure::Temperature, &visit.temperature),
-                    as_read(Measure::Pressure, told),
+                    as_read(Measure::Pressure, recorded),
                     corrected(reading),
                     as_read(Measure::Volume, water),
                 ])
@@ -165,34 +169,34 @@ impl TrendOrder<'_> {
         found.into_iter().chain(left).collect()
     }
 
-    fn transcribed(&self, reckoned: &Reckoned<'_>, page: &mut Page) {
-        let typed = reckoned.visits.iter().filter(|one| one.visit.transcribed);
+    fn transcribed(&self, analysis: &TrendAnalysis<'_>, page: &mut Page) {
+        let typed = analysis.visits.iter().filter(|one| one.visit.transcribed);
         let days: Vec<String> = typed.map(|one| one.visit.began.date()).collect();
         if !days.is_empty() {
             page.note(format!("Typed in from a sheet filled in by hand: {}.", days.join(", ")));
         }
     }
 
-    fn notes(&self, reckoned: &Reckoned<'_>, page: &mut Page) {
-        if let Some(one) = reckoned.visits.iter().rev().find(|one| one.visit.new_tank) {
+    fn notes(&self, analysis: &TrendAnalysis<'_>, page: &mut Page) {
+        if let Some(one) = analysis.visits.iter().rev().find(|one| one.visit.new_tank) {
             page.note(format!(
                 "On {} another tank was put there: only what came after counts.",
                 one.visit.began.date()
             ));
         }
         let lost = |one: &&Corrected<'_>| {
-            let told = [(&one.visit.found, &one.found), (&one.visit.left, &one.left)];
-            told.iter().any(|(told, corrected)| told.is_some() && corrected.is_none())
+            let recorded = [(&one.visit.found, &one.found), (&one.visit.left, &one.left)];
+            recorded.iter().any(|(recorded, corrected)| recorded.is_some() && corrected.is_none())
         };
         let days: Vec<String> =
-            reckoned.visits.iter().filter(lost).map(|one| one.visit.began.date()).collect();
+            analysis.visits.iter().filter(lost).map(|one| one.visit.began.date()).collect();
         if !days.is_empty() {
             page.note(format!(
                 "Without a temperature the charge of {} could not be counted.",
                 days.join(", ")
             ));
         }
-        self.transcribed(reckoned, page);
+        self.transcribed(analysis, page);
         if !self.elsewhere.is_empty() {
             page.note(format!(
                 "Not counted, for it stands elsewhere: the tank of that name at {}. Name a place with --site.",
@@ -216,10 +220,12 @@ impl TrendOrder<'_> {
 }
 
 /// The newest visit's time.
-fn last_visit(reckoned: &Reckoned<'_>) -> Moment {
-    let told = |one: &Corrected<'_>| one.visit.left.as_ref().or(one.visit.found.as_ref()).map(|told| told.at);
-    let latest = reckoned.visits.iter().rev().find_map(told);
-    latest.unwrap_or(reckoned.visits[0].visit.began)
+fn last_visit(analysis: &TrendAnalysis<'_>) -> Moment {
+    let recorded = |one: &Corrected<'_>| {
+        one.visit.left.as_ref().or(one.visit.found.as_ref()).map(|recorded| recorded.at)
+    };
+    let latest = analysis.visits.iter().rev().find_map(recorded);
+    latest.unwrap_or(analysis.visits[0].visit.began)
 }
 
 /// A day, from seconds since 1970 that lie after `last`.

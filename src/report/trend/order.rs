@@ -9,7 +9,7 @@ pub struct TrendOrder<'a> {
     pub tank: Option<&'a str>,
     /// The installation, when it has a name.
     pub site: Option<&'a str>,
-    /// How far the charge may stray from what was wanted; Pa.
+    /// How far the precharge may stray from what was wanted; Pa.
     pub band: f64,
     /// The units to show.
     pub units: Units,

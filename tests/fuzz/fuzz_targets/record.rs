@@ -6,7 +6,7 @@ mod harmless;
 
 use libfuzzer_sys::fuzz_target;
 use sha2::{Digest, Sha256};
-use tankhand::record::{Contents, Finding, verify_bytes};
+use tankhand::record::{Contents, Verification, verify_bytes};
 
 fn sealed(bytes: &[u8]) -> Vec<u8> {
     let mut made = Vec::new();
@@ -27,10 +27,10 @@ fuzz_target!(|bytes: &[u8]| {
         let found = verify_bytes(bytes);
         found.iter().for_each(|finding| harmless::text(&finding.to_string()));
         match Contents::from_bytes(bytes) {
-            Ok(_) => assert!(found.iter().any(Finding::is_sound) || found.len() == 1),
+            Ok(_) => assert!(found.iter().any(Verification::is_sound) || found.len() == 1),
             Err(trouble) => {
                 harmless::text(&trouble.at("any.toml".as_ref()).to_string());
-                assert!(!found.iter().any(Finding::is_sound), "{found:?}");
+                assert!(!found.iter().any(Verification::is_sound), "{found:?}");
             }
         }
     }

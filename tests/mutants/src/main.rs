@@ -51,7 +51,7 @@ fn main() -> ExitCode {
     let mut tree = Tree::copy(project, &call.folders);
     number_twins(&mut tree);
     eprintln!("{} faults", tree.mutants.len() - 1);
-    tree.settle();
+    tree.advice();
     eprintln!("{} compile; building the tests ({} s)", viable(&tree).len(), begun.elapsed().as_secs());
     let trials = Trials::measure(&tree.root, tree.build());
     let notes = Notes::open(&project.join("target/mutants/noticed.txt"), call.again);

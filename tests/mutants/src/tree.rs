@@ -142,7 +142,7 @@ impl Tree {
     }
 
     /// Drops what does not compile until the rest does.
-    pub fn settle(&mut self) {
+    pub fn advice(&mut self) {
         loop {
             self.write();
             let output = self.cargo(&["check", "--lib"]);

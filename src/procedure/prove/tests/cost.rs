@@ -38,7 +38,7 @@ fn loops_as_deep_as_they_go() {
 }
 
 #[test]
-fn a_file_of_faults_is_told_in_part() {
+fn a_file_of_faults_is_shown_in_part() {
     let steps = "{ do = \"x\", needs = [\"off\"] },".repeat(10_000);
     assert_eq!(faults(&steps).len(), 100);
 }

@@ -53,6 +53,28 @@ fn asking_first_makes_it_known() {
 }
 
 #[test]
+fn what_both_ways_prove_is_known() {
+    let sound = [
+        r#"{ when = "(known(air) and lever) or (known(air) and size > 9 gal)", do = "{air}" },"#,
+        r#"{ when = "not ((not known(air) or lever) and (not known(air) or size > 9 gal))", do = "{air}" },"#,
+        r#"{ when = "if lever then known(air) else known(air)", do = "{air}" },"#,
+        r#"{ when = "if known(air) then lever else no", do = "{2 psi}" },"#,
+        r#"{ when = "known(air) == yes and known(air)", do = "{air}" },"#,
+    ];
+    for step in sound {
+        assert_eq!(after_read(step), Vec::<String>::new(), "{step}");
+    }
+    let unsound = [
+        r#"{ when = "(known(air) and lever) or size > 9 gal", do = "{|air}" },"#,
+        r#"{ when = "lever or (known(air) and size > 9 gal)", do = "{|air}" },"#,
+        r#"{ when = "if lever then known(air) else size > 9 gal", do = "{|air}" },"#,
+        r#"{ when = "if known(air) then lever else size > 9 gal", do = "{|air}" },"#,
+        r#"{ when = "not (known(air) and lever)", do = "{|air}" },"#,
+    ];
+    unsound.into_iter().for_each(unknown_at_the_mark);
+}
+
+#[test]
 fn asking_in_a_way_that_proves_nothing_does_not() {
     let unsound = [
         r#"{ when = "known(air) or lever", do = "{|air}" },"#,
@@ -150,7 +172,7 @@ fn a_stop_leaves_only_what_it_did_not_ask_for() {
 }
 
 #[test]
-fn a_check_that_must_hold_proves_what_cannot_be_in_doubt() {
+fn a_check_that_must_hold_proves_what_is_certain() {
     let with = |check: &str| {
         after_read(&format!("{{ check = \"{check}\", must = true }},\n{{ do = \"{{air}}\" }},"))
     };
@@ -276,7 +298,7 @@ fn a_fact_about_the_tank_is_another_for_each_tank() {
 }
 
 #[test]
-fn a_value_may_be_told_by_its_own_name() {
+fn a_value_may_be_shown_by_its_own_name() {
     sound(
         r#"
 { id = "air", read = "pressure", ask = "?" },

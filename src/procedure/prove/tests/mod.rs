@@ -4,9 +4,10 @@ mod cost;
 mod known;
 mod reached;
 mod states;
+mod words;
 
-use crate::procedure::{Surroundings, Texts, UnreadableText, load};
-use crate::source::SourceText;
+use crate::procedure::{LoadContext, Texts, UnreadableText, load};
+use crate::source::{Fault, SourceText};
 
 /// No parts.
 struct NoParts;
@@ -45,17 +46,19 @@ means = "The pump is off"
 "#;
 
 /// The faults of a procedure whose steps are given as the inside of a TOML list, one line each.
-fn faults(steps: &str) -> Vec<String> {
+fn found(steps: &str) -> Vec<Fault> {
     let text = format!("format = 1\ntitle = \"t\"\npurpose = \"p\"\nstep = [{steps}{REST}");
     let paths = [crate::procedure::Path {
         name: "tank.volume",
         kind: crate::quantity::Kind::Measure(crate::quantity::Measure::Volume),
     }];
-    let around = Surroundings { texts: &NoParts, paths: &paths };
-    match load(&SourceText::new("t.toml", text), &around) {
-        Ok(_) => Vec::new(),
-        Err(faults) => faults.iter().map(|fault| format!("[{}] {}", fault.code, fault.heading())).collect(),
-    }
+    let around = LoadContext { texts: &NoParts, paths: &paths };
+    load(&SourceText::new("t.toml", text), &around).err().unwrap_or_default()
+}
+
+/// The same in short.
+fn faults(steps: &str) -> Vec<String> {
+    found(steps).iter().map(|fault| format!("[{}] {}", fault.code, fault.heading())).collect()
 }
 
 /// Asserts that the steps are sound.

@@ -30,6 +30,21 @@ fn nothing_comes_after_a_certain_stop() {
     );
 }
 
+/// A loop that ends a state is walked twice, and told of once.
+#[test]
+fn a_step_that_is_never_reached_in_a_loop_is_told_once() {
+    unsound(
+        r#"
+{ repeat = { until = "lever", at_most = 2 }, step = [
+  { do = "x", undoes = ["drained"] },
+  { stop = "x" },
+  { do = "y" },
+] },
+"#,
+        &["[unreachable] t.toml:8:3: this step can never be reached"],
+    );
+}
+
 #[test]
 fn a_stop_in_a_loop_counts_for_what_comes_after() {
     sound(

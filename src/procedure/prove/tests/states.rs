@@ -278,3 +278,52 @@ fn an_answer_of_an_earlier_round_proves_nothing_of_this_one() {
         &["[needs-state] t.toml:9:46: `drained` may not hold here"],
     );
 }
+
+#[test]
+fn every_word_of_a_fact_makes_it_certain() {
+    const PLAIN: &str = r#"{ when = "kind == 'plain'", do = "x", brings = ["drained"] },"#;
+    held(&format!("{PLAIN}\n{{ when = \"kind == 'bladder'\", do = \"x\", brings = [\"drained\"] }},"));
+    held(&format!("{PLAIN}\n{{ when = \"kind == 'bladder'\", stop = \"x\" }},"));
+    not_held(PLAIN);
+    not_held(&format!("{PLAIN}\n{{ when = \"kind == 'plain'\", do = \"x\", brings = [\"off\"] }},"));
+}
+
+/// In rounds an answer may be that of an earlier one; behind them it is the one just given.
+#[test]
+fn an_answer_behind_the_rounds_is_that_of_no_round() {
+    for least in [0, 1, 2] {
+        sound(&format!(
+            r#"
+{{ repeat = {{ until = "lever", at_most = 3, at_least = {least} }}, step = [
+  {{ repeat = {{ until = "lever", at_most = 2 }}, step = [{{ do = "x" }}] }},
+] }},
+{{ id = "seen", write = "text", ask = "?", skip = true, brings = ["drained"] }},
+{{ when = "known(seen)", do = "x", needs = ["drained"] }},
+"#
+        ));
+    }
+    unsound(
+        r#"
+{ repeat = { until = "lever", at_most = 3 }, step = [
+  { repeat = { until = "lever", at_most = 2 }, step = [{ do = "x" }] },
+  { id = "seen", write = "text", ask = "?", skip = true, brings = ["drained"] },
+  { when = "known(seen)", do = "x", needs = ["drained"] },
+] },
+"#,
+        &["[needs-state] t.toml:8:46: `drained` may not hold here"],
+    );
+}
+
+/// The greatest number of cases that are followed one by one.
+#[test]
+fn eight_words_are_followed_one_by_one() {
+    let with = |brought: usize| {
+        let words: Vec<String> = ('a'..='h').map(|word| format!("\"{word}\"")).collect();
+        let step = |word| format!("\n{{ when = \"now == '{word}'\", do = \"x\", brings = [\"drained\"] }},");
+        let steps: String = ('a'..='h').take(brought).map(step).collect();
+        format!("{{ id = \"now\", choose = [{}], ask = \"?\" }},{steps}", words.join(", "))
+    };
+    held(&with(8));
+    not_held(&with(7));
+    not_held(&with(1));
+}

@@ -1,0 +1,102 @@
+//! The ends of a conversation: closed, left, broken off.
+
+use super::{Conversation, Interruption, Next};
+use crate::app::failure::{Done, Failure};
+use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
+use crate::engine::RunInput;
+use crate::record::{Outcome, Summary};
+use crate::report::checks_failed;
+
+/// The commands a person may type at the last question.
+const CLOSING: &[Command] = &[Command::Why, Command::Back, Command::Note, Command::Pause];
+
+impl Conversation<'_, '_> {
+    /// The run has ended; the person may still amend before the record is closed for good.
+    pub(super) fn close(&mut self) -> Result<Option<Next>, Interruption> {
+        let prompt = Prompt {
+            step: "close".to_string(),
+            which: String::new(),
+            label: "close the record".to_string(),
+            expects: ReplyKind::Enter,
+            usual: None,
+            earlier: None,
+            // There is nothing to explain but results.
+            commands: CLOSING
+                [usize::from(self.run.derivation().is_empty() && self.run.check_derivation().is_empty())..]
+                .to_vec(),
+        };
+        let text = "Press Enter to close the record. After that it cannot be changed.";
+        self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
+        loop {
+            match self.stage.face.ask(&prompt) {
+                Ok(Reply::Text(_)) => return Ok(None),
+                Err(ended) => return Err(Interruption::Ended(ended)),
+                Ok(Reply::Command(Command::Pause, _)) => {
+                    return Ok(Some(Next::Leave("Left before the record was closed.")));
+                }
+                Ok(Reply::Command(Command::Why, _)) => self.explain_results()?,
+                Ok(Reply::Command(command, words)) => {
+                    if self.command(command, &words)? {
+                        return Ok(Some(Next::GoOn));
+                    }
+                }
+            }
+        }
+    }
+
+    /// Closes the record and shows the summary.
+    pub(super) fn finished(mut self) -> Result<Done, Failure> {
+        let at = self.stage.clock.now();
+        let (outcome, words) =
+            self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
+        self.recorder.finish(&Summary { outcome, at, words })?;
+        let path = self.recorder.path().to_path_buf();
+        let contents = crate::record::read(&path)?;
+        let page = crate::report::summary_page(&contents, Some(&self.run.setting().procedure));
+        let lines = crate::report::to_text(&page, self.stage.width);
+        self.stage.face.show(&Block::Lines(lines))?;
+        if self.stage.demo {
+            let text = "This was a demonstration on an invented installation; its record is not kept.";
+            self.stage.face.show(&Block::Aside(text.to_string()))?;
+        } else {
+            self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
+            let again = format!("Read it again with: tankhand records show {}", self.id);
+            self.stage.face.show(&Block::Aside(again))?;
+        }
+        let failed = checks_failed(&contents, Some(&self.run.setting().procedure));
+        Ok(if outcome == Outcome::Completed && failed == 0 { Done::Well } else { Done::Short })
+    }
+
+    /// The person leaves; the run can be gone on with.
+    pub(super) fn leave(mut self, why: &str) -> Result<Done, Failure> {
+        let now = self.stage.clock.now();
+        if let Ok(events) = self.run.take(RunInput::Pause, now) {
+            self.keep(events)?;
+        }
+        self.explain_resuming(why)?;
+        Ok(Done::Short)
+    }
+
+    fn explain_resuming(&mut self, why: &str) -> Result<(), Failure> {
+        let waiting = match self.run.ask() {
+            Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
+            None => format!("{why} All is answered, and the record waits to be closed."),
+        };
+        let face = &mut self.stage.face;
+        face.show(&Block::Text(waiting))?;
+        // Whole on its line, so that it can be copied.
+        face.show(&Block::Aside(format!("Everything is kept in\n{}", self.recorder.path().display())))?;
+        face.show(&Block::Aside(format!("Go on with: tankhand resume {}", self.id)))?;
+        Ok(())
+    }
+
+    pub(super) fn broken_off(mut self, ended: Ended) -> Result<Done, Failure> {
+        match ended {
+            Ended::NoMoreInput => self.explain_resuming("The input is at its end.")?,
+            Ended::Interrupted => self.explain_resuming("Broken off.")?,
+            Ended::Script(fault) => return Err(Failure::Faults(vec![*fault])),
+            Ended::Io(error) => return Err(Failure::from(error)),
+        }
+        Ok(Done::Short)
+    }
+}

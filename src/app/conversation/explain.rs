@@ -1,0 +1,112 @@
+//! What is shown above a question, and what `?` tells: why, how, and how results came about.
+
+use super::{Conversation, prompt};
+use crate::app::failure::Failure;
+use crate::console::{Block, Face};
+use crate::engine::{AnswerKind, Ask};
+use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words};
+use crate::words::counted;
+
+/// So many results are all explained in full.
+const FEW: usize = 3;
+/// More than so many are not told.
+const MANY: usize = 12;
+
+impl Conversation<'_, '_> {
+    pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
+        let face = &mut self.stage.face;
+        if let Some(danger) = &ask.danger {
+            face.show(&Block::Danger(danger.clone()))?;
+        }
+        face.show(&Block::Text(ask.text.clone()))?;
+        // From the second round on the signs are known; `?` tells them again.
+        let first_round = ask.place.round.last().is_none_or(|round| *round == 1);
+        if let Some(see) = ask.see.as_ref().filter(|_| first_round) {
+            face.show(&Block::Aside(see.clone()))?;
+        }
+        Ok(())
+    }
+
+    /// Why a step is done, how, and what may be typed.
+    pub(super) fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
+        let face = &mut self.stage.face;
+        if let Some(see) = &ask.see {
+            face.show(&Block::Text(format!("When it went right: {see}")))?;
+        }
+        let nothing = ask.why.is_none() && ask.how.is_none() && ask.see.is_none();
+        if nothing && self.run.derivation().is_empty() && self.run.check_derivation().is_empty() {
+            face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
+        }
+        if let Some(why) = &ask.why {
+            face.show(&Block::Text(format!("Why: {why}")))?;
+        }
+        if let Some(how) = &ask.how {
+            face.show(&Block::Text(format!("How: {how}")))?;
+        }
+        if let AnswerKind::OneOf(choices) = &ask.expects {
+            for choice in choices {
+                if let Some(help) = &choice.help {
+                    face.show(&Block::Aside(format!("{}: {help}", choice.value)))?;
+                }
+            }
+        }
+        self.explain_results()?;
+        let face = &mut self.stage.face;
+        let commands: Vec<String> =
+            prompt::commands(ask).iter().map(|c| format!("{} ({})", c.word(), c.meaning())).collect();
+        face.show(&Block::Aside(format!("You can type: {}.", commands.join(", "))))?;
+        Ok(())
+    }
+
+    /// How each result told since the question before was worked out, and how each check came to
+    /// its verdict: the first result in full, the others in a line each.
+    pub(super) fn explain_results(&mut self) -> Result<(), Failure> {
+        let setting = self.run.setting();
+        let mut uncertain = false;
+        let all = self.run.derivation();
+        let in_full = if all.len() <= FEW { FEW } else { 1 };
+        for (place, derivation) in all.iter().take(MANY).enumerate() {
+            let label = setting.procedure.label(derivation.step);
+            let plain = label == derivation.step.replace('_', " ");
+            let what =
+                if plain { derivation.step.to_string() } else { format!("{label}, {}", derivation.step) };
+            let same_as = derivation.same_as.map_or(String::new(), |step| format!(" = {step}"));
+            let what = format!("{what}{same_as}");
+            let shares = self.run.shares(derivation.how);
+            uncertain |= !shares.is_empty();
+            let mut lines = explanation_lines(&what, derivation.how, &shares, setting.units);
+            if place >= in_full {
+                lines.truncate(1);
+            } else {
+                lines.extend(
+                    self.run
+                        .coverage_interval(derivation)
+                        .map(|interval| interval_words(&interval, setting.units)),
+                );
+            }
+            show(self.stage.face, lines)?;
+        }
+        if all.len() > MANY {
+            let left = counted(all.len() - MANY, "result");
+            show(self.stage.face, vec![format!("{left} more stand in the record.")])?;
+        }
+        for check_derivation in self.run.check_derivation() {
+            let shares = self.run.shares_of_margin(check_derivation);
+            uncertain |= !shares.is_empty();
+            let label = setting.procedure.label(&check_derivation.step);
+            show(self.stage.face, check_lines(&label, check_derivation, &shares, setting.units))?;
+        }
+        if uncertain {
+            self.stage.face.show(&Block::Aside(COVERAGE.to_string()))?;
+        }
+        Ok(())
+    }
+}
+
+/// Shows an explanation, its first line as a text.
+fn show(face: &mut dyn Face, lines: Vec<String>) -> Result<(), Failure> {
+    for (at, line) in lines.into_iter().enumerate() {
+        face.show(&if at == 0 { Block::Text(line) } else { Block::Aside(line) })?;
+    }
+    Ok(())
+}

@@ -1,0 +1,297 @@
+//! The conversation: a run on one side, a face on the other, the record between.
+//!
+//! What the run yields is written and synced before anything more is asked.
+
+mod closing;
+mod explain;
+mod prompt;
+
+use std::time::Duration;
+
+use super::failure::{Done, Failure};
+use crate::clock::Clock;
+use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
+use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput};
+use crate::quantity::Verdict;
+use crate::record::{Entry, EntryKind, FileStorage, Recorder};
+
+/// The face and the clock of a conversation.
+pub struct Stage<'a> {
+    /// Who is talked to.
+    pub face: &'a mut dyn Face,
+    /// The time.
+    pub clock: &'a dyn Clock,
+    /// Columns for pages laid out beforehand.
+    pub width: usize,
+    /// A demonstration, whose record is not kept.
+    pub demo: bool,
+}
+
+/// A conversation under way.
+pub(super) struct Conversation<'a, 'b> {
+    pub stage: &'a mut Stage<'b>,
+    pub run: Run,
+    pub recorder: Recorder<FileStorage>,
+    pub id: String,
+    section: Option<String>,
+    /// What was told last.
+    said: Option<String>,
+}
+
+/// What comes after one question.
+pub(super) enum Next {
+    GoOn,
+    Leave(&'static str),
+}
+
+impl<'a, 'b> Conversation<'a, 'b> {
+    pub fn new(
+        stage: &'a mut Stage<'b>,
+        run: Run,
+        recorder: Recorder<FileStorage>,
+        id: String,
+    ) -> Conversation<'a, 'b> {
+        Conversation { stage, run, recorder, id, section: None, said: None }
+    }
+
+    /// Walks the procedure to its end or until the person leaves.
+    pub fn go(mut self, first: Vec<Event>) -> Result<Done, Failure> {
+        self.keep(first)?;
+        loop {
+            let answered = match self.run.ask() {
+                Some(ask) => self.question(&ask),
+                None => self.close(),
+            };
+            match answered {
+                Ok(Some(Next::GoOn)) => {}
+                Ok(Some(Next::Leave(why))) => return self.leave(why),
+                Ok(None) => return self.finished(),
+                Err(Interruption::Ended(ended)) => return self.broken_off(ended),
+                Err(Interruption::Failure(failure)) => return Err(failure),
+            }
+        }
+    }
+
+    /// Writes what came about, then shows it.
+    fn keep(&mut self, events: Vec<Event>) -> Result<(), Failure> {
+        let entries: Vec<Entry> = events.iter().map(|event| event.entry.clone()).collect();
+        if !entries.is_empty() {
+            self.recorder.append(&entries)?;
+        }
+        let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
+        if let (false, Some(first)) = (known.is_empty(), events.first()) {
+            self.heading(&first.section)?;
+            let lead = "Taken from the system file: ";
+            self.stage.face.show(&Block::Aside(format!("{lead}{}.", known.join("; "))))?;
+        }
+        for event in &events {
+            self.show_event(event)?;
+        }
+        Ok(())
+    }
+
+    fn heading(&mut self, section: &Option<String>) -> Result<(), Failure> {
+        if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
+            self.stage.face.show(&Block::Heading(title.clone()))?;
+        }
+        if section.is_some() {
+            self.section = section.clone();
+        }
+        Ok(())
+    }
+
+    fn show_event(&mut self, event: &Event) -> Result<(), Failure> {
+        let entry = &event.entry;
+        let Some(said) = entry.message() else { return Ok(()) };
+        let block = match entry.kind {
+            EntryKind::Computed => Block::Text(said),
+            EntryKind::Checked => Block::Verdict(entry.verdict.unwrap_or(Verdict::Unsure), said),
+            EntryKind::Stopped => {
+                self.heading(&event.section)?;
+                self.stage.face.show(&Block::Heading("The work stops here".to_string()))?;
+                // A check that had to hold has said why already.
+                if self.said.as_deref() == Some(&said) {
+                    return Ok(());
+                }
+                Block::Text(said)
+            }
+            EntryKind::Fact
+            | EntryKind::Done
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text
+            | EntryKind::WaitBegun
+            | EntryKind::Waited
+            | EntryKind::Skipped
+            | EntryKind::Withdrawn
+            | EntryKind::Note
+            | EntryKind::Paused
+            | EntryKind::Resumed => return Ok(()),
+        };
+        self.said = entry.said.clone();
+        self.heading(&event.section)?;
+        self.stage.face.show(&block)?;
+        Ok(())
+    }
+
+    /// Puts one question until it is answered or the person goes elsewhere.
+    fn question(&mut self, ask: &Ask) -> Result<Option<Next>, Interruption> {
+        self.heading(&ask.section)?;
+        match &ask.expects {
+            AnswerKind::WaitBegins(_) => {
+                let now = self.stage.clock.now();
+                self.take(RunInput::WaitBegins, now)?;
+                return Ok(Some(Next::GoOn));
+            }
+            AnswerKind::WaitOver(whole, begun, early) => {
+                self.show_ask(ask)?;
+                return self.wait(ask, *whole, (*begun, *early));
+            }
+            AnswerKind::Done(_)
+            | AnswerKind::Number(..)
+            | AnswerKind::YesNo
+            | AnswerKind::OneOf(_)
+            | AnswerKind::Text(_) => {}
+        }
+        self.show_ask(ask)?;
+        let prompt = prompt::prompt(ask);
+        loop {
+            match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
+                Reply::Text(text) => {
+                    if self.answer(&prompt, &text)? {
+                        return Ok(Some(Next::GoOn));
+                    }
+                }
+                Reply::Command(Command::Pause, _) => return Ok(Some(Next::Leave("Left at your word."))),
+                Reply::Command(Command::Why, _) => self.explain(ask)?,
+                Reply::Command(command, words) => {
+                    if self.command(command, &words)? {
+                        return Ok(Some(Next::GoOn));
+                    }
+                }
+            }
+        }
+    }
+
+    /// Gives the run an answer; `false` when it must be asked again.
+    fn answer(&mut self, prompt: &Prompt, text: &str) -> Result<bool, Interruption> {
+        let now = self.stage.clock.now();
+        match self.run.take(RunInput::Answer(text, false), now) {
+            Ok(events) => self.keep(events)?,
+            Err(Refusal::Again(why)) => {
+                self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?;
+                return Ok(false);
+            }
+            Err(Refusal::Unusual(why)) => {
+                self.stage.face.show(&Block::Text(why)).map_err(Failure::from)?;
+                if !self.meant(prompt)? {
+                    return Ok(false);
+                }
+                let now = self.stage.clock.now();
+                match self.run.take(RunInput::Answer(text, true), now) {
+                    Ok(events) => self.keep(events)?,
+                    Err(_) => return Ok(false),
+                }
+            }
+        }
+        Ok(true)
+    }
+
+    /// Asks whether an unlikely answer is meant.
+    fn meant(&mut self, prompt: &Prompt) -> Result<bool, Interruption> {
+        let choices = [("yes", "that is what it shows"), ("no", "ask again")];
+        let sure = Prompt {
+            step: prompt.step.clone(),
+            which: "sure?".to_string(),
+            label: "keep it".to_string(),
+            expects: ReplyKind::OneOf(
+                choices.map(|(value, label)| (value.to_string(), label.to_string())).into(),
+            ),
+            usual: None,
+            earlier: None,
+            commands: Vec::new(),
+        };
+        Ok(self.stage.face.ask(&sure).map_err(Interruption::Ended)? == Reply::Text("yes".to_string()))
+    }
+
+    /// Carries out a command; `true` when the run moved.
+    fn command(&mut self, command: Command, words: &str) -> Result<bool, Interruption> {
+        let words = match (command, words.trim()) {
+            (Command::Note, "") => self.line("note", "your remark")?,
+            (Command::Skip, "") => self.line("skip", "why is it skipped?")?,
+            (_, words) => words.to_string(),
+        };
+        let input = match command {
+            Command::Back => RunInput::Back,
+            Command::Skip => RunInput::Skip(&words),
+            Command::Note | Command::Why | Command::Pause => RunInput::Note(&words),
+        };
+        let now = self.stage.clock.now();
+        match self.run.take(input, now) {
+            Ok(events) => {
+                self.keep(events)?;
+                if command == Command::Note {
+                    self.stage.face.show(&Block::Aside("Noted.".to_string())).map_err(Failure::from)?;
+                }
+                Ok(command != Command::Note)
+            }
+            Err(Refusal::Again(why) | Refusal::Unusual(why)) => {
+                self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?;
+                Ok(false)
+            }
+        }
+    }
+
+    fn line(&mut self, step: &str, label: &str) -> Result<String, Interruption> {
+        let prompt = Prompt {
+            step: step.to_string(),
+            which: String::new(),
+            label: label.to_string(),
+            expects: ReplyKind::Line,
+            usual: None,
+            earlier: None,
+            commands: Vec::new(),
+        };
+        match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
+            Reply::Text(text) => Ok(text),
+            Reply::Command(..) => Ok(String::new()),
+        }
+    }
+
+    fn take(&mut self, input: RunInput<'_>, now: crate::clock::Moment) -> Result<(), Interruption> {
+        match self.run.take(input, now) {
+            Ok(events) => Ok(self.keep(events)?),
+            Err(Refusal::Again(why) | Refusal::Unusual(why)) => {
+                Err(Interruption::Failure(Failure::Machine(why)))
+            }
+        }
+    }
+
+    fn wait(
+        &mut self,
+        ask: &Ask,
+        whole: Duration,
+        (begun, early): (crate::clock::Moment, bool),
+    ) -> Result<Option<Next>, Interruption> {
+        let passed = self.stage.clock.now().since(begun);
+        let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
+        let end = self.stage.face.count_down(&countdown, self.stage.clock).map_err(Interruption::Ended)?;
+        match end {
+            CountdownEnd::Over(length) => {
+                let now = self.stage.clock.now();
+                self.take(RunInput::WaitOver(length), now)?;
+                Ok(Some(Next::GoOn))
+            }
+            CountdownEnd::Pause => Ok(Some(Next::Leave("Left during the wait, which goes on by the clock."))),
+        }
+    }
+}
+
+/// What breaks off a question.
+#[derive(Debug, thiserror::Error)]
+pub(super) enum Interruption {
+    #[error(transparent)]
+    Ended(Ended),
+    #[error(transparent)]
+    Failure(#[from] Failure),
+}

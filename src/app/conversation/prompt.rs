@@ -1,0 +1,62 @@
+//! What the engine asks, in the console's words.
+
+use crate::console::{Command, Prompt, ReplyKind};
+use crate::engine::{AnswerKind, Ask, FROM_SYSTEM_FILE};
+use crate::quantity::Kind;
+use crate::record::{Entry, EntryKind};
+use crate::words::ordinal;
+
+/// A fact taken from the system file, in a few words.
+pub(super) fn known_fact(entry: &Entry) -> Option<String> {
+    let known = entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE);
+    known.then(|| format!("{}: {}", entry.step.replace('_', " "), entry.given.as_deref().unwrap_or("?")))
+}
+
+pub(super) fn commands(ask: &Ask) -> Vec<Command> {
+    let mut commands = vec![Command::Why];
+    if ask.can_back {
+        commands.push(Command::Back);
+    }
+    commands.push(Command::Note);
+    if ask.can_skip {
+        commands.push(Command::Skip);
+    }
+    commands.push(Command::Pause);
+    commands
+}
+
+/// A question of the engine as a prompt of the console.
+pub(super) fn prompt(ask: &Ask) -> Prompt {
+    let mut which = ask.rounds.clone();
+    which.extend(ask.place.take.map(|take| format!("{} of {}", ordinal(take as usize), ask.takes)));
+    let (label, expects) = match &ask.expects {
+        AnswerKind::Done(None) => ("done".to_string(), ReplyKind::Enter),
+        AnswerKind::Done(Some(word)) => ("done".to_string(), ReplyKind::Word((*word).to_string())),
+        AnswerKind::Number(measure, unit) => {
+            let name = Kind::Measure(*measure).to_string();
+            let name = name.trim_start_matches("a gauge ").trim_start_matches("an ").trim_start_matches("a ");
+            let unit = unit.map_or(String::new(), |unit| format!(", {}", unit.symbol));
+            (format!("{name}{unit}"), ReplyKind::Line)
+        }
+        AnswerKind::YesNo => {
+            let both = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+            ("yes or no".to_string(), ReplyKind::OneOf(both.into()))
+        }
+        AnswerKind::OneOf(choices) => {
+            let choices = choices.iter().map(|choice| (choice.value.clone(), choice.label.clone()));
+            ("which".to_string(), ReplyKind::OneOf(choices.collect()))
+        }
+        AnswerKind::Text(_) => ("text".to_string(), ReplyKind::Line),
+        AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => ("wait".to_string(), ReplyKind::Enter),
+    };
+    Prompt {
+        step: ask.place.step.to_string(),
+        which: which.join(", "),
+        label,
+        expects,
+        // Amending is not beginning anew: Enter keeps what was said, never goes back to the usual.
+        usual: ask.usual.as_ref().map(|usual| ask.earlier.clone().unwrap_or_else(|| usual.clone())),
+        earlier: ask.earlier.clone(),
+        commands: commands(ask),
+    }
+}

@@ -1,0 +1,62 @@
+//! Which records are meant: by tank, procedure, outcome and day.
+
+use std::collections::BTreeSet;
+
+use crate::clock::Day;
+use crate::record::{Glance, RecordFault};
+use crate::report::outcome_word;
+use crate::words::{counted, did_you_mean};
+
+/// What the records meant have in common; what is left out does not matter.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct RecordFilter<'a> {
+    /// The tank's id.
+    pub tank: Option<&'a str>,
+    /// The procedure's name.
+    pub procedure: Option<&'a str>,
+    /// How the run ended, in the word that lists show.
+    pub outcome: Option<&'a str>,
+    /// The first day on which it may have begun.
+    pub since: Option<Day>,
+    /// The last day on which it may have begun.
+    pub until: Option<Day>,
+}
+
+impl RecordFilter<'_> {
+    /// Whether that record is meant.
+    pub fn takes(&self, glance: &Glance) -> bool {
+        let day = glance.started.day();
+        self.tank.is_none_or(|tank| glance.tanks.iter().any(|one| one == tank))
+            && self.procedure.is_none_or(|procedure| glance.procedure == procedure)
+            && self.outcome.is_none_or(|outcome| outcome_word(glance.outcome) == outcome)
+            && self.since.is_none_or(|since| since <= day)
+            && self.until.is_none_or(|until| day <= until)
+    }
+
+    /// Those of a list that are meant, and the faults of files that cannot be read.
+    pub(super) fn of(&self, all: &[Result<Glance, RecordFault>]) -> Vec<Result<Glance, RecordFault>> {
+        all.iter().filter(|one| one.as_ref().map_or(true, |glance| self.takes(glance))).cloned().collect()
+    }
+
+    /// Says that none of these is meant, and what might have been.
+    pub(super) fn none_among(&self, all: &[&Glance]) -> String {
+        let hint = |word: Option<&str>, known: BTreeSet<&str>, of: &str| {
+            let word = word.filter(|word| !known.contains(word))?;
+            let known: Vec<&str> = known.into_iter().collect();
+            Some(match known.as_slice() {
+                [] => format!("No record names a {of}."),
+                _ => format!(
+                    "There is no {of} `{}` in them: {}",
+                    word.escape_debug(),
+                    did_you_mean(word, &known)
+                ),
+            })
+        };
+        let tanks = all.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
+        let procedures = all.iter().map(|glance| glance.procedure.as_str()).collect();
+        let hints = [hint(self.tank, tanks, "tank"), hint(self.procedure, procedures, "procedure")];
+        let mut said = vec![format!("None of {} fits.", counted(all.len(), "record"))];
+        said.extend(hints.into_iter().flatten());
+        said.join(" ")
+    }
+}

@@ -1,0 +1,76 @@
+//! What a value's uncertainty comes from, in a person's words.
+//!
+//! Values carry their sources of uncertainty by number. Here a number is traced to what it stands for:
+//! a gauge's accuracy, the division of one reading, the spread of several.
+
+use super::run::Run;
+use crate::quantity::SourceId;
+use crate::record::Entry;
+use crate::system::{COMMON_GAUGES, Reads};
+
+/// One independent source of uncertainty.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum UncertaintySource {
+    /// How well a gauge reads, by its id; all its readings share this.
+    Accuracy(String),
+    /// What one reading was rounded to, by the number of its entry.
+    Division(u64),
+    /// How far the repeated readings of a step lie apart, by its id.
+    Spread(String),
+    /// A fit, a mean over rounds.
+    Other,
+}
+
+impl Run {
+    /// What a source of uncertainty is; `None` for one that nothing in this run has.
+    pub fn uncertainty_source(&self, source: SourceId) -> Option<UncertaintySource> {
+        if let Some(step) = self.state.spreads.get(&source) {
+            return Some(UncertaintySource::Spread(step.to_string()));
+        }
+        match source {
+            SourceId::Gauge(place) => COMMON_GAUGES
+                .get(usize::from(place))
+                .map(|gauge| UncertaintySource::Accuracy(gauge.id.to_string())),
+            SourceId::Reading(_) => self.reading(source).map(|entry| UncertaintySource::Division(entry.n)),
+            SourceId::Spread(_) | SourceId::Limit(_) => Some(UncertaintySource::Other),
+        }
+    }
+
+    /// The name of a source of uncertainty, such as `accuracy of the line gauge`; `None` for one that
+    /// nothing in this run has.
+    pub fn source_name(&self, source: SourceId) -> Option<String> {
+        let label = |id: &str| self.setting.procedure.label(id);
+        Some(match self.uncertainty_source(source)? {
+            UncertaintySource::Accuracy(gauge) => format!("accuracy of the {}", self.called(&gauge)),
+            UncertaintySource::Division(_) => {
+                let entry = self.reading(source)?;
+                let gauge = self.called(entry.gauge.as_deref().unwrap_or_default());
+                let reads = self.setting.system.gauge(entry.gauge.as_deref()?).map(|gauge| gauge.reads);
+                let rounded = if reads == Some(Reads::Digital) { "last step" } else { "division" };
+                format!("{rounded} of the {gauge}, {}{}", label(&entry.step), which(entry))
+            }
+            UncertaintySource::Spread(step) => format!("spread of the readings of {}", label(&step)),
+            UncertaintySource::Other => match self.state.limits.get(&source) {
+                Some(written) => written.clone(),
+                None => "spread of several answers".to_string(),
+            },
+        })
+    }
+
+    /// What a sentence calls a gauge.
+    pub(super) fn called(&self, gauge: &str) -> String {
+        self.setting.system.gauge(gauge).map_or(gauge, |gauge| gauge.called()).to_string()
+    }
+
+    /// The reading whose own uncertainty a source is.
+    pub(super) fn reading(&self, source: SourceId) -> Option<&Entry> {
+        self.answers.iter().find(|entry| SourceId::Reading(entry.n) == source && entry.gauge.is_some())
+    }
+}
+
+/// Which of several readings of a step an entry is.
+fn which(entry: &Entry) -> String {
+    let round = entry.round.last().map(|round| format!(", round {round}"));
+    let take = entry.take.map(|take| format!(", reading {take}"));
+    format!("{}{}", round.unwrap_or_default(), take.unwrap_or_default())
+}

@@ -1,0 +1,65 @@
+//! `a +- b`: which limits fit which values.
+
+use super::{Checker, Found};
+use crate::lang::part::{TypedNode, Within};
+use crate::lang::{Expr, Node, Problem};
+use crate::quantity::{Kind, Measure, SourceId};
+use crate::source::Span;
+
+impl Checker<'_> {
+    /// Limits are a difference of what they stand behind, or a percentage of it.
+    pub(super) fn within(
+        &mut self,
+        sign: Span,
+        (a, b): (&Expr, &Expr),
+        expected: Option<Measure>,
+        span: Span,
+    ) -> Option<Found> {
+        let relative = matches!(b.node, Node::Number(_, Some(unit)) if unit.symbol == "%");
+        let estimate = self.one(a, expected);
+        let estimate = self.estimated(estimate?)?;
+        let measure = estimate.measure()?;
+        if relative && matches!(measure, Measure::Temperature | Measure::Instant) {
+            let message =
+                format!("a percentage of {} means nothing: its zero was chosen at will", estimate.ty);
+            let remedy = format!("write the limit as {}", measure.difference().phrase());
+            return self.fault(Problem::new("wrong-kind", b.span, message, remedy));
+        }
+        let limit_of = if relative { Measure::Number } else { measure.difference() };
+        let limit = self.one(b, Some(limit_of))?;
+        let limit = self.must_be(limit, &Kind::Measure(limit_of), &"the limit either way")?;
+        if matches!(limit.part, TypedNode::Amount(_, number) if number < 0.0) {
+            let message = "a limit either way is not below zero";
+            return self.fault(Problem::new(
+                "negative-limit",
+                limit.span,
+                message,
+                "write it without the minus",
+            ));
+        }
+        let written = format!("{a} {} {b}", crate::lang::Binary::Within.sign());
+        let mut within = Within {
+            source: SourceId::Limit(0),
+            at: sign.start,
+            written: written.into(),
+            estimate: estimate.part,
+            limit: limit.part,
+            relative,
+        };
+        within.identify(None);
+        self.limits = true;
+        Some(Found { part: TypedNode::Within(Box::new(within)), span, ..estimate })
+    }
+
+    /// What has limits must be a measured value.
+    fn estimated(&mut self, found: Found) -> Option<Found> {
+        if found.measure().is_some() {
+            return Some(found);
+        }
+        let message = format!("only a number or measured value has limits, and this is {}", found.ty);
+        let label = format!("this is {}", found.ty);
+        self.fault(
+            Problem::new("wrong-kind", found.span, message, "put `+-` behind a measured value").label(label),
+        )
+    }
+}

@@ -1,0 +1,163 @@
+//! Where first-order uncertainty does not tell the truth, and what does.
+//!
+//! A first-order figure takes every formula as straight over the width of its uncertainty. At a kink
+//! it knows only the side on which the best estimate lies: `min`, `max`, `abs`, `spread`, an `if`
+//! between numbers; a drawdown with the charge near the cut-in or the cut-out; water held with the
+//! pressure near the charge; a dead gap near zero; a target where gap and warmth ask for the same.
+//! A check there can be told with a false certainty.
+//!
+//! So a comparison is first tried with a few Monte Carlo draws (JCGM 101:2008). When each of them falls
+//! on the side that first order foretells, the first-order probability stands (JCGM 106:2012, 7.2).
+//! When one does not, the comparison is judged by the share of many draws in which it holds, which
+//! needs no straightness at all (JCGM 101:2008, clause 8, compares the two so). The draws are the
+//! same every time, so a run replayed comes to the same verdict.
+//!
+//! What tells of doubts themselves, such as `uncertainty_of`, no draw can work out; first order stands.
+//! A yes/no `if`, and `verdict(…)`, are left as they are: there the procedure itself asks for the
+//! side of the best estimate.
+
+use super::check::CheckedExpr;
+use super::eval::{compare, truth_by, value};
+use super::monte_carlo::{Draw, DrawPlan, Random, rests_on_uncertainties};
+use super::part::TypedNode;
+use super::{Ancestry, Comparison, Unknown, Value};
+use crate::quantity::{Truth, Uncertain};
+
+/// Draws that must all agree with first order for it to stand.
+const FEW: usize = 200;
+/// Draws that judge where it does not: a probability of 95 % is then sure to 0.2 %.
+pub(super) const MANY: usize = 10_000;
+/// Probabilities that differ by less are not worth a word.
+const TOLERANCE: f64 = 0.01;
+
+/// A yes or no, and whether first order would have told it otherwise.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CheckProbability {
+    /// The yes or no, to be relied on.
+    pub truth: Truth,
+    /// Set where the uncertainty is not linear.
+    pub asymmetry: Option<Asymmetry>,
+}
+
+/// An uncertainty that is not linear: what first order says, and what the Monte Carlo draws say.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Asymmetry {
+    /// Least and most probability to first order.
+    pub first_order: (f64, f64),
+    /// Least and most probability by Monte Carlo draws.
+    pub monte_carlo: (f64, f64),
+}
+
+impl Asymmetry {
+    /// What a person is told.
+    ///
+    /// ```
+    /// use tankhand::lang::Asymmetry;
+    /// let doubt = Asymmetry { first_order: (0.98, 0.98), monte_carlo: (0.91, 0.92) };
+    /// assert_eq!(
+    ///     doubt.said(),
+    ///     "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in 91 to 92 %; \
+    ///      the usual shortcut would say 98 %."
+    /// );
+    /// ```
+    pub fn said(&self) -> String {
+        let percent = |(least, most): (f64, f64)| {
+            let (least, most) = (format!("{:.0}", 100.0 * least), format!("{:.0}", 100.0 * most));
+            if least == most { format!("{least} %") } else { format!("{least} to {most} %") }
+        };
+        let (monte_carlo, shortcut) = (percent(self.monte_carlo), percent(self.first_order));
+        format!(
+            "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in {monte_carlo}; \
+             the usual shortcut would say {shortcut}."
+        )
+    }
+}
+
+impl CheckedExpr {
+    /// The value of a yes/no expression, right also where the uncertainty is not linear.
+    ///
+    /// # Errors
+    /// As [`CheckedExpr::value`].
+    pub fn judged(&self, values: &dyn Ancestry) -> Result<CheckProbability, Unknown> {
+        let first_order = self.truth(values)?;
+        let plan = DrawPlan::new(self, values);
+        let truth = truth_by(&self.part, values, &mut |comparison, a, b| {
+            let (left, right) = (value(a, values)?, value(b, values)?);
+            let of_doubts = |side, value: &Value| {
+                value.amount().is_some_and(|it| rests_on_uncertainties(side, values, it))
+            };
+            let as_it_is = !comparison.orders() || of_doubts(a, &left) || of_doubts(b, &right);
+            let margin = margin(&left, &right).filter(|_| !as_it_is);
+            let plain = compare(comparison, left, right)?;
+            let mut plan = plan.clone();
+            [a, b].into_iter().for_each(|side| plan.meet(side));
+            match margin {
+                Some(margin) if !plan.is_linear(a, b) => {
+                    Ok(Leaf { comparison, a, b, margin }.judged(&plan, plain))
+                }
+                _ => Ok(plain),
+            }
+        })?;
+        let apart = (truth.least - first_order.least).abs().max((truth.most - first_order.most).abs());
+        let asymmetry = (apart >= TOLERANCE).then_some(Asymmetry {
+            first_order: (first_order.least, first_order.most),
+            monte_carlo: (truth.least, truth.most),
+        });
+        Ok(CheckProbability { truth, asymmetry })
+    }
+}
+
+/// The right side less the left, when both are numbers.
+fn margin(left: &Value, right: &Value) -> Option<Uncertain> {
+    Some(right.amount()?.clone() - left.amount()?.clone())
+}
+
+/// One comparison of numbers.
+struct Leaf<'a> {
+    comparison: Comparison,
+    a: &'a TypedNode,
+    b: &'a TypedNode,
+    /// To first order.
+    margin: Uncertain,
+}
+
+impl Leaf<'_> {
+    fn judged(&self, plan: &DrawPlan<'_>, plain: Truth) -> Truth {
+        let mut random = Random::new();
+        let as_foretold = |_| {
+            let draw = Draw::at_random(plan, &mut random);
+            self.holds(&draw) == Some(self.foretold(&draw))
+        };
+        if (0..FEW).all(as_foretold) {
+            return plain;
+        }
+        let mut random = Random::new();
+        let (mut yes, mut undefined_share) = (0, 0);
+        for _ in 0..MANY {
+            match self.holds(&Draw::at_random(plan, &mut random)) {
+                Some(true) => yes += 1,
+                Some(false) => {}
+                None => undefined_share += 1,
+            }
+        }
+        let share = |count: usize| count as f64 / MANY as f64;
+        Truth { best: plain.best, least: share(yes), most: share(yes + undefined_share) }
+    }
+
+    /// Whether it holds in a draw; `None` where a formula is out of its range.
+    fn holds(&self, draw: &Draw<'_>) -> Option<bool> {
+        let (left, right) = (draw.value(self.a).ok()?, draw.value(self.b).ok()?);
+        compare(self.comparison, left, right).ok().map(|truth| truth.best)
+    }
+
+    /// Whether it holds in a draw to first order.
+    fn foretold(&self, draw: &Draw<'_>) -> bool {
+        let margin = draw.first_order(&self.margin);
+        match self.comparison {
+            Comparison::AtMost => margin >= 0.0,
+            Comparison::Less => margin > 0.0,
+            Comparison::AtLeast => margin <= 0.0,
+            _ => margin < 0.0,
+        }
+    }
+}

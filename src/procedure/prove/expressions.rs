@@ -1,0 +1,119 @@
+//! Expressions at the place of the walk: what is wrong with them, and what follows from them.
+
+use super::conditions::{Condition, Guard, parts};
+use super::entered::{GIVEN, is_borne};
+use super::examine::{Examined, examine};
+use super::prover::Prover;
+use crate::lang::{Binary, CheckedExpr, Expr, Node};
+use crate::procedure::step::Use;
+use crate::source::Fault;
+
+impl Prover<'_> {
+    /// Examines an expression and tells what is wrong with it for its use.
+    pub fn look<'e>(&mut self, checked: &'e CheckedExpr, used: Use) -> Examined<'e> {
+        let found = self.examined(checked.expr());
+        if self.quiet == 0 {
+            for missing in &found.missing {
+                let fault = self.missing(checked, missing, used);
+                self.faults_of(fault);
+            }
+            if used.must_be_defined()
+                && found.maybe_undefined.iter().any(|undefined| *undefined.limit == *GIVEN)
+            {
+                self.decided_by_given();
+            }
+            for undefined in
+                found.maybe_undefined.iter().filter(|undefined| !is_borne(&undefined.limit, used))
+            {
+                let fault = self.maybe_undefined(checked, undefined, used);
+                self.faults_of(fault);
+            }
+        }
+        found
+    }
+
+    fn faults_of(&mut self, fault: Option<Fault>) {
+        if let Some(fault) = fault {
+            self.fault(fault);
+        }
+    }
+
+    fn examined<'e>(&self, expr: &'e Expr) -> Examined<'e> {
+        let known = |name: &str| {
+            let condition = self.conditions.met_known(name, self.names.version(name));
+            condition.is_some_and(|condition| self.context.has(&[condition]))
+        };
+        examine(expr, &self.names, &self.context, &known)
+    }
+
+    /// The conditions that hold when `expr` is `outcome`.
+    pub fn conditions_of(&mut self, expr: &Expr, outcome: bool) -> Guard {
+        let names = &self.names;
+        let conditions = &mut self.conditions;
+        parts(expr, outcome)
+            .into_iter()
+            .map(|(part, outcome)| {
+                let condition = conditions.of(part, &|name| names.version(name));
+                if outcome { condition } else { condition.opposite() }
+            })
+            .collect()
+    }
+
+    /// A `when` holds from here on.
+    pub fn ask(&mut self, expr: &Expr) {
+        for condition in self.conditions_of(expr, true) {
+            self.context.ask(condition);
+            self.no_other_word(condition);
+        }
+    }
+
+    pub fn assume(&mut self, expr: &Expr, outcome: bool) {
+        for condition in self.conditions_of(expr, outcome) {
+            self.context.assume(condition);
+            self.no_other_word(condition);
+        }
+    }
+
+    /// A name that is one word is no other.
+    fn no_other_word(&mut self, condition: Condition) {
+        for other in self.conditions.others(condition) {
+            self.context.assume(other.opposite());
+        }
+    }
+
+    /// A name has a value from here on; what that implies holds too.
+    pub fn assume_known(&mut self, name: &str) {
+        let Some(named) = self.names.get(name) else { return };
+        let condition = self.conditions.known(name, named.version);
+        self.context.assume(condition);
+        named.implies.iter().for_each(|implied| self.context.assume(*implied));
+    }
+
+    /// What a `check` with `must` proves: it did not fail. Where it may have no value at all
+    /// nothing is proven from there on, since it can't tell then.
+    pub fn passed(&mut self, expr: &Expr) {
+        for (part, outcome) in parts(expr, true) {
+            let found = self.examined(part);
+            if !found.maybe_undefined.is_empty() {
+                break;
+            }
+            let known = if outcome { &found.proves.if_true } else { &found.proves.if_false };
+            known.iter().for_each(|name| self.assume_known(name));
+            if self.is_certain(part) {
+                self.assume(part, outcome);
+            }
+        }
+    }
+
+    /// Whether a condition is yes or no without uncertainty, so that it holds when it did not fail.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
+    fn is_certain(&self, expr: &Expr) -> bool {
+        let is_word = |x: &Expr| matches!(x.node, Node::Word(_));
+        match &expr.node {
+            Node::Known(..) => true,
+            Node::Name(name) => self.names.get(name).is_some_and(|named| named.place.is_none()),
+            Node::Binary(Binary::Compare(_), _, a, b) => is_word(a) || is_word(b),
+            _ => false,
+        }
+    }
+}

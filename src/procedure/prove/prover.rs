@@ -1,0 +1,66 @@
+//! What the walk through a procedure knows at the place where it stands.
+
+use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
+
+use super::choices::choices;
+use super::conditions::Conditions;
+use super::context::Context;
+use super::entered::Entered;
+use super::names::NamesMet;
+use super::states::States;
+use crate::procedure::model::Procedure;
+use crate::source::Fault;
+
+/// The most faults told at once; a file with more has one cause for many.
+const MOST_FAULTS: usize = 100;
+
+pub(super) struct Prover<'p> {
+    pub procedure: &'p Procedure,
+    pub conditions: Conditions,
+    pub context: Context,
+    pub names: NamesMet,
+    pub states: States,
+    /// For each state that is a hazard, the state of having acknowledged it.
+    pub hazards: FxHashMap<Arc<str>, Arc<str>>,
+    /// How many `repeat`s stand around.
+    pub repeats: u32,
+    /// What a part came with, when one is proven by itself.
+    pub entered: Option<Entered>,
+    /// Above zero while a loop is walked only for what it does to states.
+    pub quiet: u32,
+    faults: Vec<Fault>,
+}
+
+impl<'p> Prover<'p> {
+    pub fn new(procedure: &'p Procedure) -> Prover<'p> {
+        let mut names = NamesMet::with_room(procedure.facts.len() + procedure.steps.len());
+        procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
+        let hazards = procedure.states.iter().filter(|state| state.hazard);
+        // No id holds a space, so no state of the file can be meant.
+        let hazards = hazards.map(|state| (state.id.clone(), Arc::from(format!("danger of {}", state.id))));
+        Prover {
+            procedure,
+            hazards: hazards.collect(),
+            conditions: Conditions::new(choices(procedure)),
+            context: Context::default(),
+            names,
+            states: States::default(),
+            repeats: 0,
+            entered: None,
+            quiet: 0,
+            faults: Vec::new(),
+        }
+    }
+
+    pub fn into_faults(self) -> Vec<Fault> {
+        self.faults
+    }
+
+    pub fn fault(&mut self, fault: Fault) {
+        if self.quiet == 0 && self.faults.len() < MOST_FAULTS {
+            self.faults.push(fault);
+        }
+    }
+}

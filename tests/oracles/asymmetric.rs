@@ -1,0 +1,118 @@
+//! The same in a run: the verdict goes by the right probability and the record says so. The
+//! readings are of the line gauge nobody described: ±2 psi, marked every psi.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+use support::{setting, start};
+use tankhand::engine::{Run, RunInput};
+use tankhand::quantity::Verdict;
+use tankhand::record::{Entry, EntryKind};
+
+use super::PSI;
+use super::draws::{DRAWS, Inputs, Law, Urn};
+
+fn played(steps: &str, answers: &[&str]) -> Vec<Entry> {
+    let setting = setting(steps, "");
+    let (mut run, mut events) = Run::begin(setting.clone(), start());
+    for answer in answers {
+        events.extend(run.take(RunInput::Answer(answer, false), start()).unwrap());
+    }
+    let entries: Vec<Entry> = events.into_iter().map(|event| event.entry).collect();
+    let (again, missing) = Run::replay(setting, &entries, start()).unwrap();
+    assert_eq!((again.ended(), missing), (run.ended(), Vec::new()));
+    entries
+}
+
+fn checked(entries: &[Entry]) -> &Entry {
+    entries.iter().find(|entry| entry.kind == EntryKind::Checked).unwrap()
+}
+
+/// Three starts read alike on a gauge marked every psi: first order would be certain that they
+/// lie within half a psi; each may be off by half a mark.
+#[test]
+fn equal_readings_are_not_equal_pressures() {
+    let steps = r#"
+[[step]]
+id = "starts"
+read = "pressure"
+ask = "Start?"
+times = 3
+gauge = "line"
+[[step]]
+id = "steady"
+check = "spread(starts) <= 0.5 psi"
+"#;
+    let entries = played(steps, &["40", "40", "40"]);
+    let entry = checked(&entries);
+    let mut inputs = Inputs::default();
+    (0..3).for_each(|_| _ = inputs.own(40.0, 1.0 / 12f64.sqrt(), Law::Even));
+    let mut urn = Urn::new(3);
+    let within = |x: Vec<f64>| {
+        x.iter().copied().fold(f64::MIN, f64::max) - x.iter().copied().fold(f64::MAX, f64::min) <= 0.5
+    };
+    let oracle = (0..DRAWS).filter(|_| within(inputs.drawn(&mut urn))).count() as f64 / DRAWS as f64;
+    let truth = entry.truth.unwrap();
+    assert_eq!(entry.verdict, Some(Verdict::Unsure));
+    assert!(truth.best && (truth.least - oracle).abs() < 0.02, "{truth:?} {oracle}");
+    assert!(entry.reason.as_ref().unwrap().starts_with("The doubt is lopsided here: "), "{entry:?}");
+}
+
+/// The mean of several readings is doubted by their spread too, a doubt no single reading has.
+#[test]
+fn a_mean_at_a_kink() {
+    let steps = r#"
+[[step]]
+id = "air"
+read = "pressure"
+ask = "Air?"
+times = 3
+gauge = "line"
+[[step]]
+id = "mark"
+compute = "38 psi"
+[[step]]
+id = "off_by"
+compute = "abs(air - mark)"
+[[step]]
+id = "right"
+check = "off_by <= 1 psi"
+"#;
+    let entries = played(steps, &["37", "38", "39"]);
+    let truth = checked(&entries).truth.unwrap();
+    // Mean 38; accuracy ±2 psi, the mean of three half marks, and the spread of the mean, 1/√3.
+    let mut inputs = Inputs::default();
+    let parts = [Law::Even, Law::Even, Law::Even, Law::Even, Law::Bell].map(|law| inputs.source(law));
+    let mark = PSI / 12f64.sqrt() / 3.0;
+    let u = [2.0 * PSI / 3f64.sqrt(), mark, mark, mark, PSI / 3f64.sqrt()];
+    inputs.input(38.0 * PSI, &std::array::from_fn::<_, 5, _>(|i| (parts[i], u[i])));
+    let mut urn = Urn::new(4);
+    let near = |x: Vec<f64>| (x[0] - 38.0 * PSI).abs() <= PSI;
+    let oracle = (0..DRAWS).filter(|_| near(inputs.drawn(&mut urn))).count() as f64 / DRAWS as f64;
+    assert!((truth.least - oracle).abs() < 0.02, "{truth:?} {oracle}");
+}
+
+/// Away from a kink nothing is said, and the first-order figure stands.
+#[test]
+fn a_straight_check_is_left_alone() {
+    let steps = r#"
+[[step]]
+id = "on"
+read = "pressure"
+ask = "Start?"
+gauge = "line"
+[[step]]
+id = "off"
+read = "pressure"
+ask = "Stop?"
+gauge = "line"
+[[step]]
+id = "wide"
+check = "off - on >= 19 psi"
+"#;
+    let entries = played(steps, &["40", "59.5"]);
+    let entry = checked(&entries);
+    let u = 2f64.sqrt() / 12f64.sqrt();
+    let expected = tankhand::quantity::Truth::of_margin(0.5 / u, 1.0, false).least;
+    assert!((entry.truth.unwrap().least - expected).abs() < 1e-9 && entry.reason.is_none(), "{entry:?}");
+}

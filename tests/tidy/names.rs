@@ -1,0 +1,134 @@
+//! Names are terms of the field, and one name means one thing.
+
+use std::collections::BTreeMap;
+
+use crate::{Source, root, sources};
+
+/// Words that are no terms of the field, each with what a name says instead.
+const NO_TERMS: &[(&str, &str)] = &[
+    ("bent", "nonlinear"),
+    ("ceiling", "limit"),
+    ("charge", "precharge"),
+    ("charges", "precharges"),
+    ("doubt", "uncertainty"),
+    ("doubted", "uncertain"),
+    ("doubtful", "uncertain"),
+    ("doubts", "uncertainties"),
+    ("drawn", "coverage interval, draws"),
+    ("dump", "flush"),
+    ("dumps", "flushes"),
+    ("force", "effective"),
+    ("here", "label"),
+    ("leaving", "exit"),
+    ("lopsided", "asymmetric"),
+    ("overcharge", "high precharge"),
+    ("pooled", "common slope"),
+    ("reckon", "compute"),
+    ("reckoned", "computed"),
+    ("settle", "advice"),
+    ("settled", "stabilized, canonical"),
+    ("settling", "stabilization"),
+    ("straight", "linear, first order"),
+    ("taken", "reserved, snapshot"),
+    ("tell", "report, decide"),
+    ("told", "message, shown"),
+    ("trial", "draw"),
+    ("untold", "undefined"),
+    ("want", "expects"),
+    ("wanted", "expected, target, filter"),
+    ("whatif", "sensitivity"),
+    ("worked", "computed, derivation"),
+];
+
+/// The identifier that a text begins with, behind its visibility.
+fn identifier(line: &str) -> &str {
+    let rest = match line.strip_prefix("pub(") {
+        Some(rest) => rest.split_once(") ").map_or("", |(_, rest)| rest),
+        None => line.strip_prefix("pub ").unwrap_or(line),
+    };
+    let end = rest.find(|c: char| !c.is_ascii_alphanumeric() && c != '_').unwrap_or(rest.len());
+    &rest[..end]
+}
+
+/// The names that a source declares: each with its line, and whether it is that of a type.
+/// Names of fields and variants are those at the margin of a type's body.
+fn declared(source: &Source) -> Vec<(usize, &str, bool)> {
+    const KEYWORDS: [&str; 9] = ["struct", "enum", "trait", "union", "type", "fn", "mod", "const", "static"];
+    let mut names = Vec::new();
+    let mut body = false;
+    for (number, line) in (1..).zip(&source.code) {
+        let inner = line.trim_start();
+        let first = identifier(inner);
+        let behind = inner.split_once(&format!("{first} ")).map_or("", |(_, rest)| rest);
+        let at_margin = inner.len() == line.len();
+        if first == "const" && behind.starts_with("fn ") {
+            names.push((number, identifier(&behind[3..]), false));
+        } else if KEYWORDS.contains(&first) {
+            let is_type = at_margin && KEYWORDS[..5].contains(&first);
+            names.push((number, identifier(behind.trim_start_matches("mut ")), is_type));
+        } else if body && line.len() == inner.len() + 4 && !first.is_empty() {
+            names.push((number, first, false));
+        }
+        if at_margin {
+            body = ["struct", "enum", "union"].contains(&first) && line.ends_with('{')
+                || body && (inner.starts_with("where") || inner == "{");
+        }
+    }
+    names.retain(|(_, name, _)| !name.is_empty());
+    names
+}
+
+/// The words of a name, in lower case: `SourceId` and `source_id` are `source` and `id`.
+fn words(name: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut before = 'A';
+    for c in name.chars() {
+        if c == '_' || c.is_ascii_uppercase() && before.is_ascii_lowercase() {
+            words.push(String::new());
+        }
+        if c != '_' {
+            words.last_mut().unwrap().push(c.to_ascii_lowercase());
+        }
+        before = c;
+    }
+    words
+}
+
+#[test]
+fn one_type_name_means_one_thing() {
+    let sources = sources();
+    let mut places: BTreeMap<&str, Vec<String>> = BTreeMap::new();
+    for source in &sources {
+        for (number, name, _) in declared(source).into_iter().filter(|(_, _, is_type)| *is_type) {
+            places.entry(name).or_default().push(format!("src/{}:{number}", source.name));
+        }
+    }
+    assert!(places.len() > 200, "the types were not found");
+    places.retain(|_, places| places.len() > 1);
+    assert!(places.is_empty(), "{places:#?}");
+}
+
+#[test]
+fn names_are_terms_of_the_field() {
+    let mut faults = Vec::new();
+    for source in &sources() {
+        for (number, name, _) in declared(source) {
+            for word in words(name) {
+                let Ok(at) = NO_TERMS.binary_search_by_key(&word.as_str(), |(word, _)| word) else {
+                    continue;
+                };
+                let term = NO_TERMS[at].1;
+                faults.push(format!("src/{}:{number}: `{name}`: not {word}, but {term}", source.name));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// A module with files below it is the `mod.rs` of its folder.
+#[test]
+fn modules_have_one_style() {
+    let beside = |source: &Source| root().join("src").join(source.name.trim_end_matches(".rs")).is_dir();
+    let odd: Vec<String> = sources().into_iter().filter(beside).map(|source| source.name).collect();
+    assert_eq!(odd, Vec::<String>::new());
+}
