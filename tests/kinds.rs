@@ -45,7 +45,7 @@ fn told(text: &str, wanted: Option<&Kind>) -> String {
         Err(problems) => {
             let all = problems.iter().map(|p| {
                 let notes: Vec<_> = p.notes.iter().map(|note| note.says.as_str()).collect();
-                format!("{}; {} [{}{}]", p.message, p.remedy, p.here, notes.join(", "))
+                format!("{}; {} [{}{}]", p.message, p.remedy, p.label, notes.join(", "))
             });
             all.collect::<Vec<_>>().join(" | ")
         }
