@@ -12,7 +12,6 @@ const NOT_COMPARED: &[(&str, &str)] = &[
     ("settling", "a comparison of readings, no figure"),
     ("trend_of_stretches", "one stretch is a trend, which is compared; more are tried on true lines"),
     ("learn_adjusters", "a proposal of this project; true adjusters are found again"),
-    ("next_turns", "a proposal of this project; what it expects is tried"),
 ];
 
 /// What `derivatives` does not take the sensitivities of, and why.

@@ -191,7 +191,6 @@ pub(super) fn parts(expr: &Expr, outcome: bool) -> Vec<(&Expr, bool)> {
 }
 
 /// The name in `name == 'word'` or `name != 'word'`.
-#[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
 fn chosen(expr: &Expr) -> Option<&str> {
     let Node::Binary(Binary::Compare(_), _, a, b) = &expr.node else { return None };
     match (&a.node, &b.node) {

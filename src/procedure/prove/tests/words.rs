@@ -23,6 +23,7 @@ fn remedied(steps: &str, expected: &str) {
 
 #[test]
 fn a_name_that_may_not_be_known_is_told_with_what_was_asked_for() {
+    const SEEN: &str = "\n{ id = \"seen\", write = \"text\", ask = \"?\", skip = true },";
     let air = |when: &str, step: &str| {
         format!("\n{{ id = \"air\", when = \"{when}\", read = \"pressure\", ask = \"?\" }},\n{step}")
     };
@@ -41,7 +42,6 @@ fn a_name_that_may_not_be_known_is_told_with_what_was_asked_for() {
     because(&air("not lever", "{ do = \"{air}\" },"), &only(5, "`not (lever)`"));
     because(&air("kind != 'plain'", "{ do = \"{air}\" },"), &only(5, "`kind != 'plain'`"));
     because(&air("size < 9 gal", "{ when = \"size < 8 gal\", do = \"{air}\" },"), &only(5, "`size < 9 gal`"));
-    const SEEN: &str = "\n{ id = \"seen\", write = \"text\", ask = \"?\", skip = true },";
     because(&format!("{SEEN}{}", air("known(seen)", "{ do = \"{air}\" },")), &only(6, "`known(seen)`"));
     because(
         &format!("{SEEN}{}", air("not known(seen)", "{ do = \"{air}\" },")),
