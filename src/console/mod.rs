@@ -29,6 +29,7 @@ pub use keys::KeyMode;
 pub use not_accepted::NotAccepted;
 pub(crate) use paced::Paced;
 pub use plain::PlainFace;
+pub use rich::RichFace;
 pub use script::{Script, ScriptFace};
 pub use signals::Signals;
 pub use style::{ColourWish, Style};

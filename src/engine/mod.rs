@@ -25,6 +25,7 @@ mod weighed;
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;
 pub use ask::Ask;
+pub use fold::Misfit;
 pub use run::{Event, Run, RunInput};
 pub use setting::{EarlierAnswers, Setting};
 pub(crate) use weighed::CheckDerivation;

@@ -1,7 +1,7 @@
 //! The expression language: typed, total, bounded, without side effects.
 //!
-//! A text becomes tokens, tokens a [tree](Expr), the tree a [checked](Checked) one in
-//! which every part has its kind; a checked tree [evaluates](Checked::value) to a value or to
+//! A text becomes tokens, tokens a [tree](Expr), the tree a [checked](CheckedExpr) one in
+//! which every part has its kind; a checked tree [evaluates](CheckedExpr::value) to a value or to
 //! [`Unknown`] with a reason, and never fails in any other way.
 
 mod ancestry;

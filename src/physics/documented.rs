@@ -71,7 +71,7 @@ fn texts(folder: &str) -> BTreeMap<String, String> {
 /// Name and doc comment of each formula.
 fn formulas() -> Vec<(String, String)> {
     let found: Vec<_> = texts("src/physics").values().flat_map(|text| documented_functions(text)).collect();
-    assert!(found.len() >= 55, "only {} formulas found", found.len());
+    assert!(found.len() >= 50, "only {} formulas found", found.len());
     found
 }
 

@@ -46,14 +46,14 @@ pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEY
 pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use load::{check_expression, load, title};
 pub use model::Procedure;
-pub use paper::Slot;
-pub(crate) use paper::{Paper, PaperLine};
+pub(crate) use paper::PaperLine;
+pub use paper::{Paper, Slot};
 pub(crate) use parts::Shelf;
 pub use question::{ACKNOWLEDGE, Answer, AnswerKind, Number, Question, Refusal};
 pub(crate) use question::{AtHand, GaugeAt};
 pub use shipped::{SHIPPED, shipped};
-pub(crate) use step::{Asks, Compute, Course, LoopKind, Repeat, StopOutcome, Tells};
-pub use step::{Check, Step, Stop, Use, time_of};
+pub use step::{Action, Asks, Check, Course, Step, Stop, Use, time_of};
+pub(crate) use step::{Compute, LoopKind, Repeat, StopOutcome, Tells};
 pub use steps::VERBS;
 pub(crate) use steps::own_keys;
 pub use surroundings::{LoadContext, Path, Texts, UnreadableText};

@@ -31,7 +31,7 @@ mod wording;
 
 pub use account::{Account, report_page};
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
-pub use export::columns_page;
+pub use export::{Column, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter, ExportedRecord};
 pub use faults::{fault_page, faults_text};
 pub use figure::{Axis, Figure, PlotMark, PlotTone, Point, Scale, Spread};
@@ -51,7 +51,7 @@ pub use schema::{procedure_schema, system_schema};
 pub use sheet::{Sheet, Slot, sheet_html, sheet_text, worksheet};
 pub(crate) use summary::checks_failed;
 pub use summary::summary_page;
-pub use tag::tag_pages;
+pub use tag::{NoTag, tag_pages};
 pub use text::to_text;
 pub use trend::{TrendOrder, Visit, trend_page};
 pub use wording::outcome_word;

@@ -14,8 +14,8 @@ mod paths;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-pub use common::finest;
-pub(crate) use common::{COMMON_GAUGES, FINEST_SHARE, GAUGE_KINDS};
+pub(crate) use common::{COMMON_GAUGES, GAUGE_KINDS};
+pub use common::{FINEST_SHARE, finest};
 pub use gauges::{Accuracy, Gauge, Reads};
 pub use grades::{GRADES, Grade};
 pub use load::load;
