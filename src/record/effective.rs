@@ -60,7 +60,7 @@ pub fn are_effective(entries: &[Entry]) -> Vec<bool> {
     counts
 }
 
-/// The entries [in effect](in_force), in order.
+/// The entries [in effect](are_effective), in order.
 ///
 /// ```
 /// use tankhand::clock::Moment;
