@@ -19,7 +19,7 @@ fn advised(steps: &str, system: &str, answers: &str, wait: u64) -> String {
         }
     }
     let entries = events.iter().map(|event| &event.entry);
-    let checked = entries.filter(|entry| entry.kind == EntryKind::Checked).last().unwrap();
+    let checked = entries.rfind(|entry| entry.kind == EntryKind::Checked).unwrap();
     checked.advice.clone().unwrap_or_else(|| format!("{} without advice", checked.verdict.unwrap().word()))
 }
 

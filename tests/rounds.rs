@@ -216,7 +216,7 @@ step = [
         [("30", Verdict::Pass, 1.0), ("60", Verdict::Fail, -1.0), ("44.5", Verdict::Unsure, 1.0)]
     {
         let (mut run, _) = played(steps, "", answer);
-        let [weighed] = run.weighed() else { panic!("one check was told") };
+        let [weighed] = run.check_derivation() else { panic!("one check was told") };
         assert_eq!((&*weighed.step, weighed.verdict, weighed.confidence), ("low", verdict, 0.95));
         let (_, margin) = weighed.margin.as_ref().unwrap();
         assert_eq!(margin.value().signum(), sign, "{answer}");
@@ -224,7 +224,7 @@ step = [
             run.shares_of_margin(weighed).into_iter().map(|share| share.source).collect();
         assert_eq!(sources, ["accuracy of the line gauge", "division of the line gauge, line"]);
         run.take(RunInput::Answer("", false), start()).unwrap();
-        assert!(run.weighed().is_empty());
+        assert!(run.check_derivation().is_empty());
         run.take(RunInput::Back, start()).unwrap();
     }
 }

@@ -178,7 +178,7 @@ impl<'a> Canvas<'a> {
         for mark in marks {
             match mark {
                 PlotMark::Line { places, tone, joined, .. } => {
-                    self.line(places, *joined, self.signs.of(*tone))
+                    self.line(places, *joined, self.signs.of(*tone));
                 }
                 PlotMark::Points { points, .. } => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
