@@ -18,7 +18,7 @@ fn advised(steps: &str, system: &str, answers: &str, wait: u64) -> String {
             events.extend(run.take(RunInput::WaitOver(Duration::from_secs(wait)), start()).unwrap());
         }
     }
-    let entries = events.iter().map(|event| &event.entry);
+    let mut entries = events.iter().map(|event| &event.entry);
     let checked = entries.rfind(|entry| entry.kind == EntryKind::Checked).unwrap();
     checked.advice.clone().unwrap_or_else(|| format!("{} without advice", checked.verdict.unwrap().word()))
 }

@@ -20,18 +20,15 @@ pub struct Demo {
     pub name: &'static str,
     /// The procedure that is performed.
     pub procedure: &'static str,
-    /// What it shows, in a sentence.
-    pub shows: &'static str,
     system: &'static str,
     answers: &'static str,
 }
 
 macro_rules! demo {
-    ($name:literal, $procedure:literal, $shows:literal) => {
+    ($name:literal, $procedure:literal) => {
         Demo {
             name: $name,
             procedure: $procedure,
-            shows: $shows,
             system: include_str!(concat!("../../transcripts-demo/", $name, "/system.toml")),
             answers: include_str!(concat!("../../transcripts-demo/", $name, "/answers.toml")),
         }
@@ -40,34 +37,30 @@ macro_rules! demo {
 
 /// Every demonstration; the first of a procedure is the one shown when none is named.
 pub static DEMOS: &[Demo] = &[
-    demo!("gritty-tank", "flush", "an old tank full of grit is flushed until the water runs clear"),
-    demo!("waterlogged-tank", "flush", "a tank is found waterlogged with a torn bladder, and the work stops"),
-    demo!("mountain-hut", "flush", "a metric household at 1800 m with a jet pump"),
-    demo!("hill-cottage", "set-switch", "a switch is brought from 30/50 to 40/60, and the air with it"),
-    demo!(
-        "weak-pump",
-        "set-switch",
-        "after the first turns the pump cannot reach its stop, and the work ends"
-    ),
-    demo!("night-pump", "short-cycling", "a pump that starts at night: a leak in the house, not the tank"),
-    demo!("quick-pump", "short-cycling", "a pump that starts every few seconds: the rubber is torn"),
-    demo!("meadow-well", "disinfect", "a metric household disinfects well, tank and pipes"),
-    demo!("flood-water", "disinfect", "after a flood the work stops before any bleach is opened"),
-    demo!("lake-cabin", "lay-up", "a cabin with a jet pump is laid up before the frost"),
-    demo!("frozen-corner", "lay-up", "a tank without a drain cannot be laid up"),
-    demo!("lake-cabin-spring", "re-open", "the cabin is opened again, and mice were at the pipe"),
-    demo!("cracked-pump", "re-open", "the frost has cracked the pump, and nothing is filled"),
-    demo!("driveway-tank", "used-tank", "a used tank in the driveway passes a night's test"),
-    demo!("waterlogged-bargain", "used-tank", "a cheap used tank turns out to be full of water"),
-    demo!("larch-street", "new-tank", "a new tank takes the place of a torn one"),
-    demo!("leaky-new-tank", "new-tank", "a new tank from a sale does not hold its air, and goes back"),
-    demo!("second-tank", "add-tank", "a second tank joins the first, and the pump starts half as often"),
-    demo!("sick-twin", "add-tank", "the old tank had only lost its air, so no second one is needed"),
-    demo!("two-tanks-spring", "yearly", "two tanks, one found shut, are matched and proven open"),
-    demo!("hidden-dead-tank", "yearly", "a dead tank is found behind a good one"),
-    demo!("handed-over", "commission", "a plumber's work is put on record, before and after"),
-    demo!("left-as-shipped", "commission", "two new tanks were left with the air they were shipped with"),
-    demo!("over-set", "commission", "a pump that runs up too high is found, and the work stops"),
+    demo!("gritty-tank", "flush"),
+    demo!("waterlogged-tank", "flush"),
+    demo!("mountain-hut", "flush"),
+    demo!("hill-cottage", "set-switch"),
+    demo!("weak-pump", "set-switch"),
+    demo!("night-pump", "short-cycling"),
+    demo!("quick-pump", "short-cycling"),
+    demo!("meadow-well", "disinfect"),
+    demo!("flood-water", "disinfect"),
+    demo!("lake-cabin", "lay-up"),
+    demo!("frozen-corner", "lay-up"),
+    demo!("lake-cabin-spring", "re-open"),
+    demo!("cracked-pump", "re-open"),
+    demo!("driveway-tank", "used-tank"),
+    demo!("waterlogged-bargain", "used-tank"),
+    demo!("larch-street", "new-tank"),
+    demo!("leaky-new-tank", "new-tank"),
+    demo!("second-tank", "add-tank"),
+    demo!("sick-twin", "add-tank"),
+    demo!("two-tanks-spring", "yearly"),
+    demo!("hidden-dead-tank", "yearly"),
+    demo!("handed-over", "commission"),
+    demo!("left-as-shipped", "commission"),
+    demo!("over-set", "commission"),
 ];
 
 impl Demo {

@@ -13,8 +13,3 @@ use clap::Parser;
 pub fn main() -> ExitCode {
     dispatch::run(&args::Args::parse())
 }
-
-/// The command line, for documentation made from it.
-pub fn command() -> clap::Command {
-    <args::Args as clap::CommandFactory>::command()
-}

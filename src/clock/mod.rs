@@ -9,7 +9,7 @@ mod moment;
 use std::cell::Cell;
 use std::time::Duration;
 
-pub use day::{Day, NotADay};
+pub use day::Day;
 pub use moment::Moment;
 
 /// A source of time.

@@ -25,13 +25,10 @@ mod typed;
 mod wait;
 
 pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-pub use input::{Input, Ready, StandardInput};
 pub use keys::KeyMode;
-pub use line::{InputLine, LONGEST_LINE};
 pub use not_accepted::NotAccepted;
-pub use paced::Paced;
+pub(crate) use paced::Paced;
 pub use plain::PlainFace;
-pub use rich::RichFace;
 pub use script::{Script, ScriptFace};
 pub use signals::Signals;
 pub use style::{ColourWish, Style};

@@ -34,11 +34,6 @@ impl<'c, W: Write> Paced<'c, W> {
         Paced { inner, clock, signals, live, in_line: false, answering: false }
     }
 
-    /// The output beneath.
-    pub fn into_inner(self) -> W {
-        self.inner
-    }
-
     fn rest(&self, span: Duration) -> io::Result<()> {
         if self.live && !self.signals.arrived() {
             self.clock.pass(span);
@@ -106,9 +101,9 @@ mod tests {
     fn the_bytes_are_the_same_and_only_a_terminal_waits() {
         for (live, expected) in [(true, THINK + KEY * 7 + REST), (false, Duration::ZERO)] {
             let clock = clock();
-            let mut paced = Paced::new(Vec::new(), &clock, Signals::none(), live);
-            a_question(&mut paced).unwrap();
-            assert_eq!(String::from_utf8(paced.into_inner()).unwrap(), "  temperature > 20 °C\n");
+            let mut output = Vec::new();
+            a_question(&mut Paced::new(&mut output, &clock, Signals::none(), live)).unwrap();
+            assert_eq!(String::from_utf8(output).unwrap(), "  temperature > 20 °C\n");
             assert_eq!(clock.running(), expected);
         }
     }

@@ -46,11 +46,6 @@ impl<R: Input, W: Write> PlainFace<R, W> {
         }
     }
 
-    /// The output, with everything written.
-    pub fn into_output(self) -> W {
-        self.paper.into_output()
-    }
-
     /// Counts how often one question is put.
     fn count_try(&mut self, prompt: &Prompt) -> Result<(), Ended> {
         if (&self.tries.0, &self.tries.1) != (&prompt.step, &prompt.which) {

@@ -9,7 +9,7 @@ use crate::clock::Moment;
 use crate::source::{Fault, Quoted, SourceText, Span};
 use crate::words::{did_you_mean, is_harmless};
 
-pub use walk::FaultCollector;
+pub(crate) use walk::FaultCollector;
 
 /// Reads a text as TOML and hands its root to `walk`, which reads what it knows; returns what it
 /// found and the faults it noted.

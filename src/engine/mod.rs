@@ -22,13 +22,9 @@ mod state;
 mod uncertainty_source;
 mod weighed;
 
-pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, AskedChoice, Refusal};
-pub use advance::FROM_SYSTEM_FILE;
+pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
+pub(crate) use advance::FROM_SYSTEM_FILE;
 pub use ask::Ask;
-pub use derivation::Derivation;
-pub use fold::Misfit;
 pub use run::{Event, Run, RunInput};
 pub use setting::{EarlierAnswers, Setting};
-pub use state::AnswerPlace;
-pub use uncertainty_source::UncertaintySource;
-pub use weighed::CheckDerivation;
+pub(crate) use weighed::CheckDerivation;

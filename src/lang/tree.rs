@@ -159,16 +159,4 @@ impl Expr {
             Node::Call(_, _, arguments) => arguments.iter().for_each(|x| x.names(visit)),
         }
     }
-
-    /// The conditions that must all hold for this one to hold: the operands of its `and`s.
-    pub fn conjuncts(&self) -> Vec<&Expr> {
-        match &self.node {
-            Node::Binary(Binary::And, _, a, b) => {
-                let mut all = a.conjuncts();
-                all.extend(b.conjuncts());
-                all
-            }
-            _ => vec![self],
-        }
-    }
 }

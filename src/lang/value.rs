@@ -5,9 +5,7 @@ use std::sync::Arc;
 use thiserror::Error;
 
 use super::Collapse;
-use crate::quantity::{
-    Measure, Scalar, SourceId, Truth, Uncertain, Units, show, show_briefly, show_with_limits,
-};
+use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain, Units, show_briefly, show_with_limits};
 
 /// A value.
 #[derive(Clone, Debug, PartialEq)]
@@ -118,12 +116,14 @@ impl Value {
         self.shown_with(&|measure, amount| show_briefly(measure, amount, units))
     }
 
-    /// The value with every digit worth having, for working out by hand.
-    pub fn shown_fully(&self, units: Units) -> String {
-        self.shown_with(&|measure, amount| show(measure, amount, units))
+    /// The value with every digit worth having, as examples have it.
+    #[cfg(test)]
+    pub(crate) fn shown_fully(&self, units: Units) -> String {
+        self.shown_with(&|measure, amount| crate::quantity::show(measure, amount, units))
     }
 
-    /// The value with its limits at about 95 %; an exact one as [`Value::shown_fully`].
+    /// The value with its limits at about 95 %; an exact one with every digit
+    /// worth having.
     ///
     /// ```
     /// use tankhand::lang::Value;

@@ -23,6 +23,14 @@ pub fn one_sided(confidence: f64) -> FormulaResult<f64> {
     Ok(Normal::standard().inverse_cdf(confidence))
 }
 
+/// The middles of so many slices of equal probability of the normal distribution, in standard
+/// uncertainties: what tests count over in place of draws.
+#[cfg(test)]
+pub(super) fn slices(count: u32) -> Vec<f64> {
+    let middle = |at: u32| (f64::from(at) + 0.5) / f64::from(count);
+    (0..count).map(|at| Normal::standard().inverse_cdf(middle(at))).collect()
+}
+
 /// The same factor where the standard uncertainty is itself known only from a few readings.
 ///
 /// The quantile of Student's t: 6.31 at 95 % with one degree of freedom, 1.645 with many.

@@ -92,23 +92,23 @@ pub const DETECTION_FACTOR: Constant = Constant {
     source: "L. A. Currie, Analytical Chemistry 40 (1968) 586 (from memory): twice 1.645",
 };
 
-/// All of them.
-pub const CONSTANTS: &[Constant] = &[
-    SEA_LEVEL_PRESSURE,
-    SEA_LEVEL_TEMPERATURE,
-    LAPSE_RATE,
-    EARTH_RADIUS,
-    AIR_MOLAR_MASS,
-    ATMOSPHERE_GAS_CONSTANT,
-    GAS_CONSTANT,
-    GRAVITY,
-    WATER_DENSITY,
-    DETECTION_FACTOR,
-];
-
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// All of them.
+    const CONSTANTS: &[Constant] = &[
+        SEA_LEVEL_PRESSURE,
+        SEA_LEVEL_TEMPERATURE,
+        LAPSE_RATE,
+        EARTH_RADIUS,
+        AIR_MOLAR_MASS,
+        ATMOSPHERE_GAS_CONSTANT,
+        GAS_CONSTANT,
+        GRAVITY,
+        WATER_DENSITY,
+        DETECTION_FACTOR,
+    ];
 
     #[test]
     fn each_has_a_source_and_a_unit_and_its_own_name() {

@@ -171,7 +171,7 @@ mod tests {
         fn the_integral_agrees_with_counting(gallons in 7.0f64..13.0, precharge in 30.0f64..44.0) {
             let (u_gallons, u_air) = (0.4, 1.2);
             let diagnosis = found(gallons, precharge, [u_gallons, u_air, 0.0]);
-            let errors: Vec<f64> = (0..150).map(|i| (f64::from(i) + 0.5) / 150.0).map(quantile).collect();
+            let errors = crate::physics::confidence::slices(150);
             let mut right = 0.0;
             for air in &errors {
                 let precharge = precharge + air * u_air;
@@ -182,11 +182,6 @@ mod tests {
             }
             prop_assert!((diagnosis.of(Finding::Right) - right / 22_500.0).abs() < 0.02);
         }
-    }
-
-    fn quantile(p: f64) -> f64 {
-        let factor = crate::physics::one_sided(p.max(1.0 - p)).unwrap();
-        if p < 0.5 { -factor } else { factor }
     }
 
     #[test]

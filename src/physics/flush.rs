@@ -20,7 +20,7 @@ pub enum Stabilization {
     TooFew,
 }
 
-/// Whether the last `n` readings have settled: all at or below `floor`, or all within 10 % of
+/// How the last `n` readings have settled: all at or below `floor`, or all within 10 % of
 /// their mean.
 ///
 /// A proposal, assembled from published criteria for purging wells: three successive readings,
@@ -32,19 +32,8 @@ pub enum Stabilization {
 /// Units: all values and `floor` alike. Range: `n` at least 2, nothing below zero.
 ///
 /// ```
-/// use tankhand::physics::has_stabilized;
-/// assert!(has_stabilized(&[8.0, 2.0, 0.1, 0.05, 0.0], 3, 0.1).unwrap());
-/// assert!(has_stabilized(&[8.0, 2.0, 1.9, 2.1], 3, 0.1).unwrap());
-/// assert!(!has_stabilized(&[8.0, 4.0, 2.0], 3, 0.1).unwrap());
-/// ```
-pub fn has_stabilized(values: &[f64], n: usize, floor: f64) -> FormulaResult<bool> {
-    Ok(matches!(stabilization(values, n, floor)?, Stabilization::AtFloor | Stabilization::Steady))
-}
-
-/// [`has_stabilized`] with its reason.
-///
-/// ```
 /// use tankhand::physics::{Stabilization, stabilization};
+/// assert_eq!(stabilization(&[8.0, 2.0, 0.1, 0.05, 0.0], 3, 0.1), Ok(Stabilization::AtFloor));
 /// assert_eq!(stabilization(&[2.0, 1.9, 2.1], 3, 0.1), Ok(Stabilization::Steady));
 /// assert_eq!(stabilization(&[2.0], 3, 0.1), Ok(Stabilization::TooFew));
 /// ```
@@ -111,17 +100,17 @@ mod tests {
     #[test]
     fn what_is_no_amount_is_told() {
         assert_eq!(
-            has_stabilized(&[1.0, -1.0, 1.0], 3, 0.1).unwrap_err().to_string(),
+            stabilization(&[1.0, -1.0, 1.0], 3, 0.1).unwrap_err().to_string(),
             "a reading is -1, and it must be zero or more \
              (an amount cannot be less than nothing)"
         );
         assert_eq!(
-            has_stabilized(&[1.0, 1.0, 1.0], 3, f64::NAN).unwrap_err().to_string(),
+            stabilization(&[1.0, 1.0, 1.0], 3, f64::NAN).unwrap_err().to_string(),
             "the floor of the reading is not a number, and it must be zero or more \
              (an amount cannot be less than nothing)"
         );
         assert_eq!(
-            has_stabilized(&[1.0], 1, 0.1).unwrap_err().to_string(),
+            stabilization(&[1.0], 1, 0.1).unwrap_err().to_string(),
             "settling is judged on 1 reading, which is fewer than 2 \
              (one reading cannot show a change)"
         );

@@ -142,9 +142,6 @@ pub const OPENING: Limit = limit(Measure::Length, 0.001, 0.1, SLIP);
 pub const DRIVING: Limit =
     limit(Measure::Pressure, 1e3, 150.0 * PSI, "below 1 kPa the height of the water in the tank decides");
 
-/// The greatest error or step of a gauge, in whatever unit.
-pub const GAUGE_ERROR: f64 = 1e12;
-
 const COLDEST: &str = "the definition of the kelvin, BIPM, The International System of Units, 2019";
 const NOTHING: &str = "an amount cannot be less than nothing";
 

@@ -61,21 +61,6 @@ impl Metal {
     }
 }
 
-impl Joint {
-    /// What to do, in a sentence.
-    pub fn words(self) -> &'static str {
-        match self {
-            Joint::Fine => "the two go together",
-            Joint::Watch => {
-                "the less noble one corrodes slowly at the joint: look at it yearly, or part them"
-            }
-            Joint::Separate => {
-                "the less noble one corrodes at the joint: part them with a dielectric fitting"
-            }
-        }
-    }
-}
-
 formula!(JOINT:
     "What to expect where two metals meet in water.",
     "difference of anodic index: to 0.15 V fine, below 0.5 V watch, from 0.5 V separate",

@@ -29,7 +29,6 @@ mod drain;
 mod fast;
 mod fit;
 mod flush;
-mod gauge_error;
 mod hold;
 mod implied;
 mod inflate;
@@ -49,46 +48,49 @@ mod trend;
 mod water;
 mod weight;
 
-pub use air::{DEAD_GAP, DRAWDOWN, WATER_HELD, dead_gap, drawdown, water_held};
-pub use atmosphere::{ABSOLUTE, ATMOSPHERE, absolute, atmosphere, gauge};
+pub(crate) use air::{DEAD_GAP, WATER_HELD};
+pub use air::{DRAWDOWN, dead_gap, drawdown, water_held};
+pub(crate) use atmosphere::{ABSOLUTE, ATMOSPHERE};
+pub use atmosphere::{absolute, atmosphere, gauge};
 pub use band_exit::{BandExit, band_exit, look_again};
 pub use common_slope::common_slope_trend;
 pub use confidence::{one_sided, one_sided_of_few};
-pub use diagnose::{DIAGNOSIS, Diagnosis, Finding, diagnose};
-pub use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES, bleach, dose_of_bleach, granules};
-pub use drain::{DRAIN_TIME, ORIFICE_FLOW, drain_time, orifice_flow};
-pub use fast::{FAST_DRAW, FAST_FILL, fast_draw, fast_fill};
-pub use fit::{FlushesToGo, flushes_to_go, flushes_to_go_as_read};
-pub use flush::{Stabilization, has_stabilized, stabilization};
-pub use gauge_error::{from_limit_of_error, from_resolution};
-pub use hold::{
-    AIR_LEAK, CORRECTED_LOSS, HOLD_NEEDED, Held, SMALLEST_LEAK, WATER_LOST, air_leak, amount_leak,
-    corrected_loss, hold_needed, smallest_leak, water_lost,
-};
-pub use implied::{
-    CHARGE_FROM_DRAWDOWN, OVERCHARGE_FROM_DRAWDOWN, high_precharge_from_drawdown, precharge_from_drawdown,
-};
-pub use inflate::{COMPRESSOR_TIME, FREE_AIR, STROKES, compressor_time, free_air, strokes};
+pub(crate) use diagnose::DIAGNOSIS;
+pub use diagnose::{Finding, diagnose};
+pub(crate) use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES};
+pub use disinfect::{bleach, dose_of_bleach, granules};
+pub(crate) use drain::{DRAIN_TIME, ORIFICE_FLOW};
+pub use drain::{drain_time, orifice_flow};
+pub(crate) use fast::{FAST_DRAW, FAST_FILL};
+pub use fast::{fast_draw, fast_fill};
+pub use fit::{flushes_to_go, flushes_to_go_as_read};
+pub use flush::{Stabilization, stabilization};
+pub(crate) use hold::{AIR_LEAK, CORRECTED_LOSS, HOLD_NEEDED, SMALLEST_LEAK, WATER_LOST};
+pub use hold::{Held, air_leak, amount_leak, corrected_loss, hold_needed, smallest_leak, water_lost};
+pub(crate) use implied::{CHARGE_FROM_DRAWDOWN, OVERCHARGE_FROM_DRAWDOWN};
+pub use implied::{high_precharge_from_drawdown, precharge_from_drawdown};
+pub(crate) use inflate::{COMPRESSOR_TIME, FREE_AIR, STROKES};
+pub use inflate::{compressor_time, free_air, strokes};
 pub use joint_uncertainty::Evidence;
-pub use metals::{JOINT, Joint, Metal, joint};
-pub use out_of_range::{FormulaResult, MessagePart, OutOfRange};
-pub use pressure_limits::{
-    ALLOWED_CHARGE, ALLOWED_CUT_OUT, CUT_OUT_CEILING, PressureLimits, allowed_cut_out, allowed_precharge,
-    cut_out_limit,
-};
-pub use pump::{
-    BUCKET_FLOW, DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN, bucket_flow,
-    drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run,
-};
-pub use switch::{Adjusters, Adjustment, NextTurns, Rate, SwitchPoints, learn_adjusters, next_turns};
-pub use tanks::{Shares, TankAtHeight, several_tanks};
-pub use target::{
-    CHARGE_TARGET, COST_OF_GAP, Demands, Governs, PrechargeTarget, cost_of_gap, precharge_target,
-    precharge_target_explained,
-};
-pub use temperature::{AIR_TEMPERATURE_AFTER, CHARGE_AT, air_temperature_after, precharge_at};
-pub use trend::{Drift, MONTH, Reading, Trend, trend};
-pub use water::{
-    HEAD, LOWEST_PRESSURE, PRESSURE_AT, WATER_IN_PIPE, head, lowest_pressure, pressure_at, water_in_pipe,
-};
-pub use weight::{TRAPPED_WATER, trapped_water};
+pub(crate) use metals::JOINT;
+pub use metals::{Joint, Metal, joint};
+pub use out_of_range::FormulaResult;
+pub(crate) use out_of_range::{MessagePart, OutOfRange};
+pub(crate) use pressure_limits::CUT_OUT_CEILING;
+pub use pressure_limits::{PressureLimits, cut_out_limit};
+pub(crate) use pump::{DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN};
+pub use pump::{drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
+pub(crate) use switch::NextTurns;
+pub use switch::{Adjusters, Adjustment, Rate, SwitchPoints, learn_adjusters, next_turns};
+pub(crate) use tanks::Shares;
+pub use tanks::{TankAtHeight, several_tanks};
+pub(crate) use target::{CHARGE_TARGET, COST_OF_GAP, PrechargeTarget};
+pub use target::{Demands, Governs, cost_of_gap, precharge_target, precharge_target_explained};
+pub(crate) use temperature::{AIR_TEMPERATURE_AFTER, CHARGE_AT};
+pub use temperature::{air_temperature_after, precharge_at};
+pub(crate) use trend::{Drift, Trend};
+pub use trend::{MONTH, Reading, trend};
+pub use water::{HEAD, head, lowest_pressure, pressure_at, water_in_pipe};
+pub(crate) use water::{LOWEST_PRESSURE, PRESSURE_AT, WATER_IN_PIPE};
+pub(crate) use weight::TRAPPED_WATER;
+pub use weight::trapped_water;

@@ -53,29 +53,6 @@ pub fn starts_per_hour<S: Scalar>(drawdown: S, flow: S) -> FormulaResult<S> {
     Ok(S::from(900.0) * flow / drawdown)
 }
 
-formula!(BUCKET_FLOW:
-    "The flow that fills a known volume in a measured time.",
-    "water / duration",
-    range "1 mL to 5,000 gal, 0.1 s to a year",
-    source "definition of flow"
-);
-
-#[doc = BUCKET_FLOW!()]
-///
-/// The water may be caught in a bucket, or be put back in a tank.
-///
-/// Units: m³, s to m³/s.
-///
-/// ```
-/// use tankhand::physics::bucket_flow;
-/// assert_eq!(bucket_flow(0.020, 40.0).unwrap(), 0.0005);
-/// ```
-pub fn bucket_flow<S: Scalar>(water: S, duration: S) -> FormulaResult<S> {
-    SOME_WATER.check("the water caught", &water)?;
-    DURATION.check("the time it took", &duration)?;
-    Ok(water / duration)
-}
-
 formula!(WATER_FOR_RUN:
     "The drawdown that makes a pump run for a time.",
     "flow × run_time",
@@ -178,7 +155,6 @@ mod tests {
             prop_assert!((drawdown_for_starts(q, starts).unwrap() - vd).abs() < 1e-12);
             let time = run_time(vd, q).unwrap();
             prop_assert!((water_for_run(q, time).unwrap() - vd).abs() < 1e-12);
-            prop_assert!((bucket_flow(vd, time).unwrap() - q).abs() < 1e-12);
             let volume = volume_needed(vd, precharge, 276e3, 414e3, 0.0).unwrap();
             prop_assert!((drawdown(volume, precharge, 276e3, 414e3, 0.0).unwrap() - vd).abs() < 1e-12);
         }

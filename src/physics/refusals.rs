@@ -51,11 +51,6 @@ fn refusals() -> Vec<(FormulaResult<f64>, &'static str)> {
              (a pump starts at the cut-in and stops at the higher cut-out)",
         ),
         (
-            allowed_precharge(psi40, psi40, 100.0 * PSI, 75.0 * PSI),
-            "the charge, 40 psi, is not below the cut-in, 40 psi: the tank would be empty before \
-             the pump starts (Water Systems Council, sheet Pressure Tanks, 2007)",
-        ),
-        (
             precharge_target(psi40, WARM, WARM, -2.0 * PSI, 0.0),
             "the gap, -2 psi, is less than nothing (an amount cannot be less than nothing)",
         ),

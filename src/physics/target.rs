@@ -17,17 +17,6 @@ pub enum Governs {
     Uncertainty,
 }
 
-impl Governs {
-    /// Why, in a few words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Governs::Gap => "the gap below the cut-in decides",
-            Governs::Warmth => "the warmest day decides: there the charge reaches the cut-in",
-            Governs::Uncertainty => "what the gauges may be off decides, on the warmest day",
-        }
-    }
-}
-
 /// What is asked of a precharge.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Demands<S> {
@@ -219,11 +208,7 @@ mod tests {
         let demands = Demands { cut_in: 276e3, set_at: 288.15, warmest: 298.15, gap: 7e3, uncertainty };
         let target = precharge_target_explained(demands, 0.0).unwrap();
         assert_eq!(target.governs, Governs::Uncertainty);
-        // The middles of 400 slices of equal probability for each gauge.
-        let errors: Vec<f64> = (0..400)
-            .map(|i| (f64::from(i) + 0.5) / 400.0)
-            .map(|p| if p < 0.5 { -one_sided(1.0 - p).unwrap_or(3.7) } else { one_sided(p).unwrap_or(3.7) })
-            .collect();
+        let errors = crate::physics::confidence::slices(400);
         let below = errors
             .iter()
             .flat_map(|air| errors.iter().map(move |line| (air, line)))

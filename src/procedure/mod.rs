@@ -38,22 +38,23 @@ mod steps;
 mod surroundings;
 mod verb;
 
-pub use fact::{Fact, Usual};
-pub use functions::{function, functions};
-pub use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};
-pub use load::{PartAlone, check_expression, load, load_beside, load_part, title};
-pub use model::{Procedure, State};
-pub use paper::{Paper, PaperLine, Said, Slot};
-pub use parts::Shelf;
-pub use question::{
-    ACKNOWLEDGE, Accepted, Answer, AnswerKind, AskedChoice, AtHand, GaugeAt, Limits, Number, Question,
-    Refusal, WriteKind,
-};
-pub use shipped::{SHIPPED, Shipped, shipped};
-pub use step::{
-    Action, Asks, Check, Compute, Course, Each, Gives, LoopKind, Repeat, Shown, Step, Stop, StopOutcome,
-    Tells, Use, time_of,
-};
-pub use steps::{VERBS, own_keys};
+pub use fact::Fact;
+pub(crate) use fact::Usual;
+pub use functions::function;
+pub(crate) use functions::functions;
+pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};
+pub(crate) use load::{PartAlone, load_beside, load_part};
+pub use load::{check_expression, load, title};
+pub use model::Procedure;
+pub use paper::Slot;
+pub(crate) use paper::{Paper, PaperLine};
+pub(crate) use parts::Shelf;
+pub use question::{ACKNOWLEDGE, Answer, AnswerKind, Number, Question, Refusal};
+pub(crate) use question::{AtHand, GaugeAt};
+pub use shipped::{SHIPPED, shipped};
+pub(crate) use step::{Asks, Compute, Course, LoopKind, Repeat, StopOutcome, Tells};
+pub use step::{Check, Step, Stop, Use, time_of};
+pub use steps::VERBS;
+pub(crate) use steps::own_keys;
 pub use surroundings::{LoadContext, Path, Texts, UnreadableText};
-pub use verb::Verb;
+pub(crate) use verb::Verb;

@@ -14,14 +14,17 @@ mod uncertain;
 mod unit;
 
 pub use arithmetic::{Operator, result_of};
-pub use kind::{Kind, Words};
+pub use kind::Kind;
+pub(crate) use kind::Words;
 pub use measure::{Family, Measure};
-pub use read::{Typed, Unreadable, read_number};
+pub use read::{Unreadable, read_number};
 pub use scalar::Scalar;
-pub use show::{
-    Units, show, show_briefly, show_in, show_in_with_limits, show_number, show_roundly, show_with_limits,
-};
+pub(crate) use show::show_in;
+pub use show::{Units, show, show_briefly, show_in_with_limits, show_number, show_roundly, show_with_limits};
+pub(crate) use truth::CONFIDENCE;
 pub(crate) use truth::normal_below;
-pub use truth::{CONFIDENCE, NoConfidence, Truth, Verdict, read_confidence};
-pub use uncertain::{Shape, SourceId, Uncertain};
-pub use unit::{DAY, GALLON, PSI, UNITS, Unit, unit, unit_at_start};
+pub use truth::{Truth, Verdict, read_confidence};
+pub(crate) use uncertain::Shape;
+pub use uncertain::{SourceId, Uncertain};
+pub(crate) use unit::{DAY, Unit};
+pub use unit::{GALLON, PSI, UNITS, unit, unit_at_start};

@@ -134,11 +134,6 @@ impl<S: Storage> Recorder<S> {
         &self.path
     }
 
-    /// Gives the storage back.
-    pub fn into_storage(self) -> S {
-        self.storage
-    }
-
     fn check_open(&self) -> Result<(), RecordFault> {
         match self.state {
             RecorderState::Open => Ok(()),

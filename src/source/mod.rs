@@ -7,6 +7,7 @@ mod fault;
 mod quoted;
 mod text;
 
-pub use fault::{Fault, Mark};
+pub use fault::Fault;
 pub use quoted::Quoted;
-pub use text::{Place, SourceText, Span};
+pub(crate) use text::Place;
+pub use text::{SourceText, Span};

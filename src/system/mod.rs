@@ -14,12 +14,14 @@ mod paths;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-pub use common::{COMMON_GAUGES, FINEST_SHARE, GAUGE_KINDS, finest};
+pub use common::finest;
+pub(crate) use common::{COMMON_GAUGES, FINEST_SHARE, GAUGE_KINDS};
 pub use gauges::{Accuracy, Gauge, Reads};
 pub use grades::{GRADES, Grade};
 pub use load::load;
-pub use load_gauge::GAUGE_KEYS;
-pub use paths::{PATHS, PathEntry, PathKind};
+pub(crate) use load_gauge::GAUGE_KEYS;
+pub use paths::PATHS;
+pub(crate) use paths::PathKind;
 
 use crate::lang::Value;
 use crate::quantity::Units;

@@ -5,7 +5,8 @@ mod formula;
 mod near;
 mod plain;
 
-pub use choice::{choice_signs, chosen, is_done, is_yes_or_no};
+pub(crate) use choice::{choice_signs, is_yes_or_no};
+pub use choice::{chosen, is_done};
 pub use formula::Formula;
 pub use near::{did_you_mean, near};
 pub use plain::{harmless, is_harmless, wrap};

@@ -28,41 +28,13 @@ fn check(ends: Vec<End>) {
     }
 }
 
-fn ceilings() -> PressureLimits<f64> {
-    PressureLimits { plate: 100.0 * PSI, relief: 75.0 * PSI, pump: 70.0 * PSI }
-}
-
 #[test]
-fn what_a_pressure_must_not_pass() {
-    let precharge = |precharge: f64, plate: f64, relief: f64| {
-        allowed_precharge(precharge, 40.0 * PSI, plate, relief).is_ok()
-    };
-    let pascals = |precharge: f64| allowed_precharge(precharge, 40.0 * PSI, 100.0 * PSI, 75.0 * PSI).is_ok();
-    check(vec![
-        below("the cut-out below the pump", |p| allowed_cut_out(p, &ceilings()).is_ok(), 70.0 * PSI),
-        below(
-            "the cut-out below the relief valve",
-            |p| allowed_cut_out(p, &PressureLimits { pump: 90.0 * PSI, ..ceilings() }).is_ok(),
-            75.0 * PSI,
-        ),
-        last(
-            "the cut-out at most the plate",
-            |p| {
-                allowed_cut_out(p, &PressureLimits { pump: 120.0 * PSI, relief: 120.0 * PSI, ..ceilings() })
-                    .is_ok()
-            },
-            100.0 * PSI,
-        ),
-        last("the charge at most the plate", move |p| precharge(p, 2e5, 5e5), 2e5),
-        below("the charge below the relief valve", move |p| precharge(p, 5e5, 2e5), 2e5),
-        first("the charge no less than the air outside", pascals, 0.0),
-        below("the charge below the cut-in", pascals, 40.0 * PSI),
-        below("the cut-in below the cut-out", |p| drawdown(0.1, 1e5, p, 3e5, 0.0).is_ok(), 3e5),
-    ]);
+fn the_lowest_limit_holds_the_cut_out() {
+    let limits = PressureLimits { plate: 100.0 * PSI, relief: 75.0 * PSI, pump: 70.0 * PSI };
     for (limits, lowest) in [
-        (ceilings(), 70.0),
-        (PressureLimits { relief: 60.0 * PSI, ..ceilings() }, 60.0),
-        (PressureLimits { plate: 50.0 * PSI, ..ceilings() }, 50.0),
+        (limits.clone(), 70.0),
+        (PressureLimits { relief: 60.0 * PSI, ..limits.clone() }, 60.0),
+        (PressureLimits { plate: 50.0 * PSI, ..limits }, 50.0),
     ] {
         assert_eq!(cut_out_limit(&limits), Ok(lowest * PSI));
     }
@@ -75,12 +47,10 @@ fn the_numbers_that_formulas_are_given() {
         last("the discharge coefficient", |c| orifice_flow(0.01, c, 1e5).is_ok(), 1.0),
         first("the exponent", |n| fast_fill(0.1, 2e5, 3e5, 4e5, 0.0, n).is_ok(), 1.0),
         last("the exponent", |n| fast_fill(0.1, 2e5, 3e5, 4e5, 0.0, n).is_ok(), 1.4),
-        first("the limit of error", |a| from_limit_of_error(a).is_ok(), 0.0),
-        last("the limit of error", |a| from_limit_of_error(a).is_ok(), 1e12),
-        first("the step of a reading", |d| from_resolution(d).is_ok(), 0.0),
         first("the weight", |m| trapped_water(m, 20.0).is_ok(), 18.0),
         first("the air to add", |p| free_air(0.1, 2e5, p, 0.0).is_ok(), 2e5),
         below("what a tank gives", |v| high_precharge_from_drawdown(0.1, v, 4e5, 0.0).is_ok(), 0.1),
+        below("the cut-in below the cut-out", |p| drawdown(0.1, 1e5, p, 3e5, 0.0).is_ok(), 3e5),
         below("the end of a draining", |p| drain_time(0.1, 1e5, [4e5, p], 1e-3, 0.0).is_ok(), 4e5),
         first("the vacuum", |p| absolute(p, 0.0).is_ok(), (-atmosphere(0.0).unwrap()).next_up()),
         below("the gap", |gap| precharge_target(1e5, WARM, WARM, gap, 0.0).is_ok(), 1e5f64.next_up()),

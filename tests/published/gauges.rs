@@ -1,8 +1,9 @@
 //! Gauges and what their errors do to a drawdown.
 
-use tankhand::physics::{drawdown, from_limit_of_error, from_resolution, one_sided};
-use tankhand::quantity::{SourceId, Uncertain};
+use tankhand::physics::{drawdown, one_sided};
+use tankhand::quantity::{Family, SourceId, Uncertain};
 use tankhand::source::SourceText;
+use tankhand::system::{Accuracy, Gauge, Reads};
 
 use super::{GALLON, PSI, close};
 
@@ -23,19 +24,34 @@ fn limit(grade: &str, part: usize) -> f64 {
     GRADES.iter().find(|row| row.0 == grade).unwrap().1[part] / 100.0
 }
 
+/// A dial that may be off by `limit` either way, with marks every `division`.
+fn dial(limit: f64, division: f64) -> Gauge {
+    let (accuracy, reads) = (Accuracy::Within(limit), Reads::Dial);
+    Gauge {
+        id: "g".into(),
+        name: "g".into(),
+        family: Family::Pressure,
+        accuracy,
+        span: None,
+        division,
+        reads,
+    }
+}
+
 /// With JCGM 100:2008, 4.3.7 and F.2.2.1, computed: span and graduation in psi, grade at
 /// mid-scale, standard uncertainty, and twice that.
 #[test]
 fn gauge_grades() {
     for (span, grade, step, u) in [(100.0, "B", 2.0, 1.2910), (100.0, "1A", 1.0, 0.6455)] {
-        let accuracy = from_limit_of_error(limit(grade, 1) * span).unwrap();
-        let found = accuracy.hypot(from_resolution(step).unwrap());
+        let gauge = dial(limit(grade, 1) * span, step);
+        let found = gauge.accuracy_u(50.0).hypot(gauge.resolution_u());
         close(found, u, 0.0001, grade);
         close(2.0 * found, 2.0 * u, 0.001, "at 95 %");
     }
-    close(from_limit_of_error(limit("B", 1) * 100.0).unwrap(), 1.1547, 0.0001, "grade B, accuracy");
-    close(from_resolution(2.0).unwrap(), 0.5774, 0.0001, "2 psi graduation");
-    close(from_limit_of_error(limit("B", 1) * 60.0).unwrap(), 0.6928, 0.0001, "0-60 psi, grade B");
+    let gauge = dial(limit("B", 1) * 100.0, 2.0);
+    close(gauge.accuracy_u(50.0), 1.1547, 0.0001, "grade B, accuracy");
+    close(gauge.resolution_u(), 0.5774, 0.0001, "2 psi graduation");
+    close(dial(limit("B", 1) * 60.0, 2.0).accuracy_u(30.0), 0.6928, 0.0001, "0-60 psi, grade B");
 }
 
 /// The same table: which grades can tell a charge 2 psi under the cut-in from one at it, with two
@@ -45,7 +61,7 @@ fn grades_that_can_tell_two_psi() {
     let z = one_sided(0.95).unwrap();
     let able: Vec<&str> = GRADES
         .iter()
-        .filter(|(grade, _)| z * 2f64.sqrt() * from_limit_of_error(limit(grade, 1) * 100.0).unwrap() < 2.0)
+        .filter(|(grade, _)| z * 2f64.sqrt() * dial(limit(grade, 1) * 100.0, 2.0).accuracy_u(50.0) < 2.0)
         .map(|row| row.0)
         .collect();
     assert_eq!(able, ["4A", "3A", "2A", "1A", "A"]);

@@ -1,9 +1,7 @@
 //! Figures of anything at all: sound as SVG, and within their width as text.
 
 use proptest::prelude::*;
-use tankhand::report::{
-    Axis, Charset, Figure, HtmlForm, Joined, Page, PlotMark, PlotTone, Point, Spread, to_html,
-};
+use tankhand::report::{Axis, Figure, HtmlForm, Page, PlotMark, PlotTone, Point, Spread, to_html};
 use tankhand::words::is_harmless;
 use textwrap::core::display_width;
 
@@ -25,17 +23,16 @@ fn any_mark() -> impl Strategy<Value = PlotMark> {
         PlotTone::Limit,
     ]);
     let places = proptest::collection::vec((any_number(), any_number(), any_number()), 0..8);
-    (0..7u8, any_label(), tone, places, any_number(), any_number()).prop_map(
+    (0..6u8, any_label(), tone, places, any_number(), any_number()).prop_map(
         |(kind, label, tone, numbers, a, b)| {
             let places = numbers.iter().map(|(x, y, _)| (*x, *y)).collect();
             let points = numbers.iter().map(|(x, y, limit)| Point { x: *x, y: *y, limit: *limit }).collect();
             match kind {
-                0 => PlotMark::Line { label, tone, places, joined: Joined::ByLines },
-                1 => PlotMark::Line { label, tone, places, joined: Joined::Steps },
-                2 => PlotMark::Points { label, tone, points },
-                3 => PlotMark::Across { label, at: a, tone },
-                4 => PlotMark::Upright { label, at: a, tone },
-                5 => PlotMark::Band { label, low: a, high: b },
+                0 => PlotMark::Line { label, tone, places },
+                1 => PlotMark::Points { label, tone, points },
+                2 => PlotMark::Across { label, at: a, tone },
+                3 => PlotMark::Upright { label, at: a, tone },
+                4 => PlotMark::Band { label, low: a, high: b },
                 _ => PlotMark::Gap { label, from: a, to: b },
             }
         },
@@ -68,11 +65,8 @@ proptest! {
         let mut page = Page::titled("Figures");
         page.blocks.push(tankhand::report::PageBlock::Figure(Box::new(figure.clone())));
         prop_assert_eq!(markup::holds(&to_html(&page, HtmlForm::Report, "Figures")), Ok(()));
-        for line in figure.to_text(width, Charset::Ascii) {
+        for line in figure.to_text(width) {
             prop_assert!(display_width(&line) <= width && is_harmless(&line), "{:?}", line);
-        }
-        for line in figure.to_text(width, Charset::Unicode) {
-            prop_assert!(line.chars().count() <= width && is_harmless(&line), "{:?}", line);
         }
     }
 }
@@ -92,13 +86,8 @@ fn sample() -> Figure {
             PlotMark::Across { label: label("a limit"), at: 13.0, tone: PlotTone::Limit },
             PlotMark::Upright { label: label("cut-in"), at: 30.0, tone: PlotTone::Limit },
             PlotMark::Upright { label: label("cut-out"), at: 50.0, tone: PlotTone::Limit },
-            PlotMark::Line {
-                label: label("as left"),
-                tone: PlotTone::Computed,
-                places: places.clone(),
-                joined: Joined::ByLines,
-            },
-            PlotMark::Line { label: label("steps"), tone: PlotTone::Earlier, places, joined: Joined::Steps },
+            PlotMark::Line { label: label("as left"), tone: PlotTone::Computed, places: places.clone() },
+            PlotMark::Line { label: label("as it was"), tone: PlotTone::Earlier, places },
             PlotMark::Points {
                 label: label("measured"),
                 tone: PlotTone::Measured,
@@ -116,8 +105,8 @@ fn one_of_everything() {
         &(figure.to_svg("one").into_string().replace("><", ">\n<") + "\n"),
     );
     let mut texts = String::new();
-    for (width, charset) in [(80, Charset::Ascii), (40, Charset::Ascii), (60, Charset::Unicode)] {
-        texts.push_str(&(figure.to_text(width, charset).join("\n") + "\n\n"));
+    for width in [80, 40, 60] {
+        texts.push_str(&(figure.to_text(width).join("\n") + "\n\n"));
     }
     golden::holds("tests/report/golden/figure.txt", &texts);
 }

@@ -63,6 +63,47 @@ mod tests {
     use crate::lang::{Unknown, Value, Values};
     use crate::quantity::Units;
 
+    /// Functions that no procedure calls, each with who asks for it.
+    const ASKED_FOR: &[(&str, &str)] = &[
+        ("atmosphere", "calc: the air outside at a house's elevation"),
+        ("absolute", "calc: a gauge reading for a formula from a book, which takes it absolute"),
+        ("dead_gap", "diagnosis: the pressure falls away before the pump starts"),
+        ("dead_gap_of_all", "diagnosis: the same with several tanks on one line"),
+        ("high_precharge_from_drawdown", "diagnosis: how far above the cut-in a charge is, by the bucket"),
+        ("air_leak", "diagnosis: how fast a valve loses air, in air"),
+        ("smallest_leak", "planning a hold test: what a gauge can see in a time"),
+        ("hold_needed", "planning a hold test: how long it has to stand"),
+        ("free_air", "sizing: the air a cylinder has to hold"),
+        ("compressor_time", "sizing: how long a compressor takes"),
+        ("air_temperature_after", "planning: how warm fast air is, and so how long to let it cool"),
+        ("fast_draw", "sizing: the least water in reserve when it is drawn fast"),
+        ("drawdown_for_starts", "sizing a tank: by the starts a pump bears"),
+        ("water_for_run", "sizing a tank: by the time a pump has to run"),
+        ("volume_needed", "sizing a tank: by the drawdown it has to give"),
+        ("cut_out_limit", "planning a switch's setting: what it must not pass"),
+        ("orifice_flow", "planning a drain: what an opening lets out"),
+        ("drain_time", "planning a drain: how long a tank takes"),
+        ("granules", "calc: the dose in granules in place of bleach"),
+        ("dose_of_bleach", "calc: the dose that came of bleach poured in"),
+    ];
+
+    /// Whether an expression of a file that comes with the program calls it; comments count for
+    /// nothing.
+    fn is_called(name: &str) -> bool {
+        let call = format!("{name}(");
+        let is_name = |letter: char| letter.is_alphanumeric() || letter == '_';
+        let lines = crate::procedure::SHIPPED.iter().flat_map(|file| file.text.lines());
+        let mut told = lines.filter(|line| !line.trim_start().starts_with('#'));
+        told.any(|line| line.match_indices(&call).any(|(at, _)| !line[..at].ends_with(is_name)))
+    }
+
+    #[test]
+    fn every_function_is_called_by_a_procedure_or_asked_for() {
+        let uncalled: std::collections::BTreeSet<&str> =
+            functions().map(|function| function.name).filter(|name| !is_called(name)).collect();
+        assert_eq!(uncalled, ASKED_FOR.iter().map(|(name, _)| *name).collect());
+    }
+
     struct Nothing;
 
     impl Values for Nothing {

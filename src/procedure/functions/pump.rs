@@ -35,20 +35,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
     },
     Function {
-        name: "bucket_flow",
-        parameters: &[takes("water", Volume), takes("duration", Duration)],
-        required: 2,
-        gives: Sort::Is(Flow),
-        explanation: &physics::BUCKET_FLOW,
-        help: "",
-        example: ("bucket_flow(5 gal, 30 s)", "10 gal/min"),
-        partial: true,
-        run: |given| {
-            let [water, duration] = amounts(given);
-            lent(Flow, physics::bucket_flow(water, duration))
-        },
-    },
-    Function {
         name: "drawdown_for_starts",
         parameters: &[takes("flow", Flow), takes("starts", Number)],
         required: 2,

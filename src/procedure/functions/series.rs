@@ -32,22 +32,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| given[0].clone().collapsed(Collapse::Last),
     },
     Function {
-        name: "first",
-        parameters: &[ANY],
-        required: 1,
-        gives: Sort::Element,
-        explanation: &Formula {
-            sentence: "The first answer of a series.",
-            formula: "the first of the series",
-            range: "",
-            source: "definition",
-        },
-        help: "first(air_set) is the charge before any was added.",
-        example: ("first(series(28 psi, 33 psi, 38 psi))", "28 psi"),
-        partial: false,
-        run: |given| items(&given[0]).first().cloned().ok_or_else(none),
-    },
-    Function {
         name: "count",
         parameters: &[ANY],
         required: 1,

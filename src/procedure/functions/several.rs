@@ -4,7 +4,7 @@ use super::helpers::{ELEVATION, amounts, refused, takes, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value};
 use crate::physics::{self, Shares, TankAtHeight};
 use crate::quantity::Measure::*;
-use crate::quantity::{Scalar, Uncertain};
+use crate::quantity::Uncertain;
 use crate::words::Formula;
 
 const VOLUMES: Parameter = takes_sort("volumes", Sort::SeriesOf(Volume));
@@ -37,40 +37,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ),
         partial: true,
         run: |given| shares(given).map(|shares| Value::Amount(Volume, shares.total)),
-    },
-    Function {
-        name: "drawdown_of_one",
-        parameters: &[
-            takes("n", Count),
-            VOLUMES,
-            PRECHARGES,
-            HEIGHTS,
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-        ],
-        required: 6,
-        gives: Sort::Is(Volume),
-        explanation: &Formula {
-            sentence: "What the n-th of several tanks on one line gives of their water.",
-            formula: "drawdown(…) of the n-th, with cut-in and cut-out at its height",
-            range: "",
-            source: "Boyle's law; hydrostatics",
-        },
-        help: "n counts from 1, in the order of the series.",
-        example: (
-            "drawdown_of_one(2, series(44 gal, 20 gal), series(38 psi, 38 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
-            "5.1592 gal",
-        ),
-        partial: true,
-        run: |given| {
-            let shares = shares(&given[1..])?;
-            let n = given[0].amount().map_or(0.0, Scalar::value);
-            let at = if n >= 1.0 { (n as usize) - 1 } else { usize::MAX };
-            let one = shares.each.get(at).cloned();
-            one.map(|share| Value::Amount(Volume, share))
-                .ok_or_else(|| Unknown::because("There is no such tank."))
-        },
     },
     Function {
         name: "dead_gap_of_all",

@@ -11,6 +11,16 @@ const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
 const CUT_OUTS: Parameter = takes_sort("cut_outs", Sort::SeriesOf(Pressure));
 const RANGE_TURNS: Parameter = takes_sort("range_turns", Sort::SeriesOf(Number));
 const DIFFERENTIAL_TURNS: Parameter = takes_sort("differential_turns", Sort::SeriesOf(Number));
+/// The switch as it is and as it is wanted, and what a turn is worth.
+const NEXT: &[Parameter] = &[
+    takes("cut_in", Pressure),
+    takes("cut_out", Pressure),
+    takes("target_cut_in", Pressure),
+    takes("target_cut_out", Pressure),
+    takes("highest_cut_out", Pressure),
+    takes("range_worth", PressureChange),
+    takes("differential_worth", PressureChange),
+];
 /// No two cut-ins are measured better apart than this; Pa.
 const FINEST: f64 = 700.0;
 
@@ -58,15 +68,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "next_range_turns",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            takes("target_cut_in", Pressure),
-            takes("target_cut_out", Pressure),
-            takes("highest_cut_out", Pressure),
-            takes("range_worth", PressureChange),
-            takes("differential_worth", PressureChange),
-        ],
+        parameters: NEXT,
         required: 5,
         gives: Sort::Is(Number),
         explanation: &Formula {
@@ -82,15 +84,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "next_differential_turns",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            takes("target_cut_in", Pressure),
-            takes("target_cut_out", Pressure),
-            takes("highest_cut_out", Pressure),
-            takes("range_worth", PressureChange),
-            takes("differential_worth", PressureChange),
-        ],
+        parameters: NEXT,
         required: 5,
         gives: Sort::Is(Number),
         explanation: &Formula {
@@ -105,35 +99,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| next(given).map(|next| Value::exact(Number, next.differential)),
     },
     Function {
-        name: "expected_cut_out",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            takes("target_cut_in", Pressure),
-            takes("target_cut_out", Pressure),
-            takes("highest_cut_out", Pressure),
-            takes("range_worth", PressureChange),
-            takes("differential_worth", PressureChange),
-        ],
-        required: 5,
-        gives: Sort::Is(Pressure),
-        explanation: &Formula {
-            sentence: "The cut-out to expect after the next turns.",
-            formula: "cut_out + range_worth × turns + differential_worth × turns'",
-            range: "",
-            source: "arithmetic; two turns at a time is common practice",
-        },
-        help: "Where the cut-out comes to lie when both adjusters are turned as next_range_turns and next_differential_turns say. Its doubt is how well a turn's worth is known; measure it.",
-        example: ("expected_cut_out(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "56.2 psi"),
-        partial: true,
-        run: |given| {
-            let next = next(given)?;
-            let source = SourceId::spread_of(("cut_out", next.expected.cut_out.to_bits()));
-            let expected = Uncertain::exact(next.expected.cut_out).with_component(source, next.cut_out_u);
-            Ok(Value::Amount(Pressure, expected))
-        },
-    },
-    Function {
         name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
         required: 3,
@@ -145,25 +110,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         run: |given| {
             let [plate, relief, pump] = amounts(given);
             lent(Pressure, physics::cut_out_limit(&PressureLimits { plate, relief, pump }))
-        },
-    },
-    Function {
-        name: "allowed_cut_out",
-        parameters: &[
-            takes("cut_out", Pressure),
-            takes("plate", Pressure),
-            takes("relief", Pressure),
-            takes("pump", Pressure),
-        ],
-        required: 4,
-        gives: Sort::Is(Pressure),
-        explanation: &physics::ALLOWED_CUT_OUT,
-        help: "Otherwise it is not known, and the reason names the limit.",
-        example: ("allowed_cut_out(60 psi, 100 psi, 75 psi, 85 psi)", "60 psi"),
-        partial: true,
-        run: |given| {
-            let [cut_out, plate, relief, pump] = amounts(given);
-            lent(Pressure, physics::allowed_cut_out(cut_out, &PressureLimits { plate, relief, pump }))
         },
     },
 ];

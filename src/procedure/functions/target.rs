@@ -72,25 +72,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
     },
     Function {
-        name: "allowed_precharge",
-        parameters: &[
-            takes("precharge", Pressure),
-            takes("cut_in", Pressure),
-            takes("plate", Pressure),
-            takes("relief", Pressure),
-        ],
-        required: 4,
-        gives: Sort::Is(Pressure),
-        explanation: &physics::ALLOWED_CHARGE,
-        help: "Otherwise it is not known, and the reason names the limit.",
-        example: ("allowed_precharge(38 psi, 40 psi, 100 psi, 75 psi)", "38 psi"),
-        partial: true,
-        run: |given| {
-            let [precharge, cut_in, plate, relief] = amounts(given);
-            lent(Pressure, physics::allowed_precharge(precharge, cut_in, plate, relief))
-        },
-    },
-    Function {
         name: "diagnosis",
         parameters: &[
             takes("volume", Volume),

@@ -8,7 +8,7 @@ use crate::lang::Value;
 use crate::physics::{drawdown, water_held};
 use crate::procedure::Tells;
 use crate::quantity::{Measure, Uncertain, Unit, Units, show_with_limits};
-use crate::report::figure::{Axis, Figure, Joined, PlotMark, PlotTone};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotTone};
 
 const FUNCTION: &str = "drawdown";
 /// In how many pieces a curve is drawn.
@@ -26,7 +26,7 @@ pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
         if let Some(tank) = tank {
             marks.extend(tank.dead_gap(psi, label));
             let places = tank.curve(shown.cut_out.value(), psi, gal);
-            marks.push(PlotMark::Line { label: label.to_string(), tone, places, joined: Joined::ByLines });
+            marks.push(PlotMark::Line { label: label.to_string(), tone, places });
         }
     }
     // Strips are drawn first, whatever comes after.

@@ -5,7 +5,7 @@
 use super::source::{Source, name_in_call};
 use crate::physics::{Stabilization, flushes_to_go, stabilization};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
-use crate::report::figure::{Axis, Figure, Joined, PlotMark, PlotTone, Point, Spread};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
 use crate::report::wording::sentence;
 
 const FUNCTION: &str = "flushes_to_go";
@@ -34,7 +34,7 @@ struct Solids {
 
 impl Solids {
     fn figure(&self) -> Figure {
-        let shown = |si: f64| self.unit.from_si(Measure::Concentration, si);
+        let shown = |si: f64| self.unit.number_of(Measure::Concentration, si);
         let floor = PlotMark::Across {
             label: format!("stop line, {}", self.shown(self.floor)),
             at: shown(self.floor),
@@ -70,18 +70,17 @@ impl Solids {
         let last = self.read.len() as f64 + fit.estimate.min(BEYOND);
         let at = |flush: f64| {
             let si = fit.first * fit.left_per_flush.powf(flush - 1.0);
-            (flush, self.unit.from_si(Measure::Concentration, si))
+            (flush, self.unit.number_of(Measure::Concentration, si))
         };
         Some(PlotMark::Line {
             label: "fit".to_string(),
             tone: PlotTone::Computed,
             places: vec![at(1.0), at(last)],
-            joined: Joined::ByLines,
         })
     }
 
     fn shown(&self, si: f64) -> String {
-        format!("{} {}", show_number(self.unit.from_si(Measure::Concentration, si), 0.0), self.unit.symbol)
+        format!("{} {}", show_number(self.unit.number_of(Measure::Concentration, si), 0.0), self.unit.symbol)
     }
 
     fn says(&self) -> String {

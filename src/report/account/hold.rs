@@ -10,7 +10,7 @@ use crate::lang::{Node, Value};
 use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
-use crate::report::figure::{Axis, Figure, Joined, PlotMark, PlotTone, Point};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
 use crate::report::wording::sentence;
 
 /// The loss with what a change of temperature explains taken off.
@@ -76,7 +76,6 @@ impl<'a> Hold<'a> {
             label: String::new(),
             tone: PlotTone::Computed,
             places: vec![(start.x, start.y), (end.x, end.y)],
-            joined: Joined::ByLines,
         });
         marks.push(PlotMark::Points {
             label: "measured".into(),
@@ -100,7 +99,7 @@ impl<'a> Hold<'a> {
 
     fn point(&self, entry: &Entry, scale: f64) -> Option<Point> {
         let read_in = unit(entry.unit.as_deref()?)?;
-        let y = self.unit.from_si(Measure::Pressure, read_in.to_si(Measure::Pressure, entry.value?));
+        let y = self.unit.number_of(Measure::Pressure, read_in.to_si(Measure::Pressure, entry.value?));
         let u = entry.uncertainty.unwrap_or(0.0) * read_in.size / self.unit.size;
         let x = entry.at.since(self.start.at).as_secs_f64() / 60.0 / scale;
         Some(Point { x, y, limit: 2.0 * u })

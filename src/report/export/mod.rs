@@ -6,6 +6,6 @@ mod columns;
 mod line;
 mod writer;
 
-pub use columns::{Column, columns_page};
+pub use columns::columns_page;
 pub use line::ExportedRecord;
 pub use writer::{ExportForm, ExportWriter};

@@ -10,7 +10,6 @@ mod plot;
 mod scale;
 mod svg;
 
-pub use plot::Charset;
 pub use scale::{Axis, Scale, Spread};
 
 /// A figure.
@@ -52,15 +51,6 @@ pub struct Point {
     pub limit: f64,
 }
 
-/// How the places of a line are joined.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Joined {
-    /// Straight from one to the next.
-    ByLines,
-    /// Level until the next, then up or down.
-    Steps,
-}
-
 /// One thing drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PlotMark {
@@ -70,10 +60,8 @@ pub enum PlotMark {
         label: String,
         /// What it tells of.
         tone: PlotTone,
-        /// Its places, from left to right.
+        /// Its places, from left to right, joined straight.
         places: Vec<(f64, f64)>,
-        /// How they are joined.
-        joined: Joined,
     },
     /// Things read, each with its limits.
     Points {

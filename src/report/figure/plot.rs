@@ -4,101 +4,58 @@ use std::ops::RangeInclusive;
 
 use textwrap::core::display_width;
 
-use super::{Figure, Joined, PlotMark, PlotTone, Scale};
+use super::{Figure, PlotMark, PlotTone, Scale};
 use crate::words::{harmless, wrap};
 
-/// The signs a plot may use.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Charset {
-    /// Signs every machine has.
-    Ascii,
-    /// Lines and dots as most terminals have them.
-    Unicode,
-}
+// The signs for each thing drawn; every machine has them.
+const POINT: char = 'o';
+const LIMIT: char = '|';
+const COMPUTED: char = '*';
+const EARLIER: char = '+';
+const ACROSS: char = '-';
+const UPRIGHT: char = ':';
+const BAND: char = '/';
+const GAP: char = '\\';
+const SIDE: char = '|';
+const FOOT: char = '-';
+const TICK: char = '+';
+const CORNER: char = '+';
 
-/// The signs for each thing drawn.
-struct Signs {
-    point: char,
-    limit: char,
-    computed: char,
-    earlier: char,
-    across: char,
-    upright: char,
-    band: char,
-    gap: char,
-    side: char,
-    foot: char,
-    tick: char,
-    corner: char,
-}
-
-const ASCII: Signs = Signs {
-    point: 'o',
-    limit: '|',
-    computed: '*',
-    earlier: '+',
-    across: '-',
-    upright: ':',
-    band: '/',
-    gap: '\\',
-    side: '|',
-    foot: '-',
-    tick: '+',
-    corner: '+',
-};
-
-const UNICODE: Signs = Signs {
-    point: '●',
-    limit: '│',
-    computed: '•',
-    earlier: '×',
-    across: '╌',
-    upright: '┊',
-    band: '░',
-    gap: '▒',
-    side: '│',
-    foot: '─',
-    tick: '┴',
-    corner: '└',
-};
-
-impl Signs {
-    fn of(&self, tone: PlotTone) -> char {
-        match tone {
-            PlotTone::Measured | PlotTone::Computed => self.computed,
-            PlotTone::Earlier => self.earlier,
-            PlotTone::Limit => self.across,
-        }
+/// The sign of a line.
+fn sign_of(tone: PlotTone) -> char {
+    match tone {
+        PlotTone::Measured | PlotTone::Computed => COMPUTED,
+        PlotTone::Earlier => EARLIER,
+        PlotTone::Limit => ACROSS,
     }
 }
 
 impl Figure {
     /// The figure in lines of at most `width` columns (taken as 40 to 80): what it is called, the
     /// plot, a key to its signs, and what it says.
-    pub fn to_text(&self, width: usize, charset: Charset) -> Vec<String> {
+    pub fn to_text(&self, width: usize) -> Vec<String> {
         let width = width.clamp(40, 80);
-        let signs = if charset == Charset::Ascii { &ASCII } else { &UNICODE };
         let mut lines = wrap(&clean(&format!("Figure: {}", self.title)), width, 0);
         lines.extend(wrap(&clean(&self.y.label), width, 0));
-        let mut canvas = Canvas::new(self, width, signs);
+        let mut canvas = Canvas::new(self, width);
         canvas.draw(&self.marks);
         lines.extend(canvas.lines());
         let middle = (width + canvas.gutter).saturating_sub(display_width(&clean(&self.x.label))) / 2;
         lines.extend(wrap(&clean(&self.x.label), width, middle.min(width / 2)));
-        lines.extend(self.key(signs).iter().flat_map(|key| hung(key, width)));
+        lines.extend(self.key().iter().flat_map(|key| hung(key, width)));
         lines.extend(wrap(&clean(&self.says), width, 0));
         lines
     }
 
     /// What each sign stands for.
-    fn key(&self, signs: &Signs) -> Vec<String> {
+    fn key(&self) -> Vec<String> {
         let mut letters = ('a'..='z').cycle();
         let sign = |mark: &PlotMark, letter: Option<char>| match mark {
-            PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => signs.of(*tone),
-            PlotMark::Points { .. } => signs.point,
-            PlotMark::Upright { .. } => letter.unwrap_or(signs.upright),
-            PlotMark::Band { .. } => signs.band,
-            PlotMark::Gap { .. } => signs.gap,
+            PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => sign_of(*tone),
+            PlotMark::Points { .. } => POINT,
+            PlotMark::Upright { .. } => letter.unwrap_or(UPRIGHT),
+            PlotMark::Band { .. } => BAND,
+            PlotMark::Gap { .. } => GAP,
         };
         let mut key = Vec::new();
         for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
@@ -125,21 +82,20 @@ fn hung(text: &str, width: usize) -> Vec<String> {
 }
 
 /// The cells of the plot, the top row first.
-struct Canvas<'a> {
+struct Canvas {
     cells: Vec<Vec<char>>,
     gutter: usize,
     x: Scale,
     y: Scale,
-    signs: &'a Signs,
 }
 
-impl<'a> Canvas<'a> {
-    fn new(figure: &Figure, width: usize, signs: &'a Signs) -> Canvas<'a> {
+impl Canvas {
+    fn new(figure: &Figure, width: usize) -> Canvas {
         let (x, y) = figure.scales();
         let gutter = y.written().iter().map(|(_, text)| text.len()).max().unwrap_or(0) + 2;
         let columns = width.saturating_sub(gutter + 1).max(10);
         let rows = if width < 60 { 11 } else { 15 };
-        Canvas { cells: vec![vec![' '; columns]; rows], gutter, x, y, signs }
+        Canvas { cells: vec![vec![' '; columns]; rows], gutter, x, y }
     }
 
     fn column(&self, x: f64) -> usize {
@@ -155,11 +111,11 @@ impl<'a> Canvas<'a> {
             match mark {
                 PlotMark::Band { low, high, .. } => {
                     let (top, bottom) = (self.row(*high), self.row(*low));
-                    self.fill(self.signs.band, top..=bottom, 0..=self.cells[0].len() - 1);
+                    self.fill(BAND, top..=bottom, 0..=self.cells[0].len() - 1);
                 }
                 PlotMark::Gap { from, to, .. } => {
                     let (left, right) = (self.column(*from), self.column(*to));
-                    self.fill(self.signs.gap, 0..=self.cells.len() - 1, left..=right);
+                    self.fill(GAP, 0..=self.cells.len() - 1, left..=right);
                 }
                 _ => {}
             }
@@ -168,7 +124,7 @@ impl<'a> Canvas<'a> {
         for mark in marks {
             match mark {
                 PlotMark::Across { at, tone, .. } => {
-                    let (row, sign) = (self.row(*at), self.signs.of(*tone));
+                    let (row, sign) = (self.row(*at), sign_of(*tone));
                     self.cells[row].fill(sign);
                 }
                 PlotMark::Upright { at, .. } => self.upright(*at, letters.next().unwrap_or('a')),
@@ -177,9 +133,7 @@ impl<'a> Canvas<'a> {
         }
         for mark in marks {
             match mark {
-                PlotMark::Line { places, tone, joined, .. } => {
-                    self.line(places, *joined, self.signs.of(*tone));
-                }
+                PlotMark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
                 PlotMark::Points { points, .. } => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
                         self.point(point.x, point.y, point.limit);
@@ -202,7 +156,7 @@ impl<'a> Canvas<'a> {
     fn upright(&mut self, at: f64, letter: char) {
         let column = self.column(at);
         for row in &mut self.cells {
-            row[column] = self.signs.upright;
+            row[column] = UPRIGHT;
         }
         // Beside another letter, one row lower, so that both are seen.
         let free = self
@@ -212,7 +166,7 @@ impl<'a> Canvas<'a> {
         self.cells[free.unwrap_or(0)][column] = letter;
     }
 
-    fn line(&mut self, places: &[(f64, f64)], joined: Joined, sign: char) {
+    fn line(&mut self, places: &[(f64, f64)], sign: char) {
         let seen = |(x, y): &&(f64, f64)| x.is_finite() && y.is_finite();
         let places: Vec<(f64, f64)> =
             places.iter().filter(seen).map(|(x, y)| (self.x.share(*x), self.y.share(*y))).collect();
@@ -222,11 +176,7 @@ impl<'a> Canvas<'a> {
             let (first, last) = ((x0 * columns).round() as usize, (x1 * columns).round() as usize);
             for column in first.min(last)..=first.max(last) {
                 let along = if first == last { 1.0 } else { (column as f64 / columns - x0) / (x1 - x0) };
-                let y = match joined {
-                    Joined::ByLines => y0 + (y1 - y0) * along.clamp(0.0, 1.0),
-                    Joined::Steps if column < last => *y0,
-                    Joined::Steps => *y1,
-                };
+                let y = y0 + (y1 - y0) * along.clamp(0.0, 1.0);
                 self.cells[((1.0 - y) * rows).round() as usize][column] = sign;
             }
         }
@@ -236,11 +186,11 @@ impl<'a> Canvas<'a> {
         let column = self.column(x);
         if limit.is_finite() && limit > 0.0 {
             for row in self.row(y + limit)..=self.row(y - limit) {
-                self.cells[row][column] = self.signs.limit;
+                self.cells[row][column] = LIMIT;
             }
         }
         let row = self.row(y);
-        self.cells[row][column] = self.signs.point;
+        self.cells[row][column] = POINT;
     }
 
     /// The rows with the axes around them.
@@ -251,9 +201,7 @@ impl<'a> Canvas<'a> {
         }
         let row = |(cells, tick): (&Vec<char>, &String)| {
             let cells: String = cells.iter().collect();
-            format!("{tick:>width$} {}{cells}", self.signs.side, width = self.gutter - 2)
-                .trim_end()
-                .to_string()
+            format!("{tick:>width$} {}{cells}", SIDE, width = self.gutter - 2).trim_end().to_string()
         };
         let mut lines: Vec<String> = self.cells.iter().zip(&ticks).map(row).collect();
         lines.extend(self.foot());
@@ -263,12 +211,12 @@ impl<'a> Canvas<'a> {
     /// The axis along the bottom, and its numbers.
     fn foot(&self) -> [String; 2] {
         let columns = self.cells[0].len();
-        let mut axis = vec![self.signs.foot; columns];
+        let mut axis = vec![FOOT; columns];
         let mut numbers = vec![' '; self.gutter + columns + 1];
         let mut free = 0;
         for (tick, text) in self.x.written() {
             let column = self.column(tick);
-            axis[column] = self.signs.tick;
+            axis[column] = TICK;
             let start = (self.gutter + column).saturating_sub(text.len() / 2);
             let start = start.min(numbers.len().saturating_sub(text.len()));
             if start < free {
@@ -283,9 +231,6 @@ impl<'a> Canvas<'a> {
         }
         let axis: String = axis.into_iter().collect();
         let numbers: String = numbers.into_iter().collect();
-        [
-            format!("{}{}{axis}", " ".repeat(self.gutter - 1), self.signs.corner),
-            numbers.trim_end().to_string(),
-        ]
+        [format!("{}{}{axis}", " ".repeat(self.gutter - 1), CORNER), numbers.trim_end().to_string()]
     }
 }

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use maud::{Markup, html};
 
 use super::frame::{LINE, PlacedLabel, PlotFrame, WIDTH};
-use super::{Figure, Joined, PlotMark, PlotTone, Point};
+use super::{Figure, PlotMark, PlotTone, Point};
 use crate::words::harmless;
 
 /// Ink for words and axes, and for the thin lines behind.
@@ -145,9 +145,7 @@ fn mark_shapes(mark: &PlotMark, frame: &PlotFrame) -> Markup {
         html! { g stroke=(colour) stroke-width="2" stroke-dasharray=(dashes) fill="none" { (inside) } }
     };
     match mark {
-        PlotMark::Line { places, tone, joined, .. } => {
-            stroked(*tone, html! { path d=(path(places, *joined, frame)) {} })
-        }
+        PlotMark::Line { places, tone, .. } => stroked(*tone, html! { path d=(path(places, frame)) {} }),
         PlotMark::Points { points, tone, .. } => html! {
             @for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
                 (dot(point, *tone, frame))
@@ -163,16 +161,12 @@ fn mark_shapes(mark: &PlotMark, frame: &PlotFrame) -> Markup {
     }
 }
 
-fn path(places: &[(f64, f64)], joined: Joined, frame: &PlotFrame) -> String {
+fn path(places: &[(f64, f64)], frame: &PlotFrame) -> String {
     let mut path = String::new();
     for (x, y) in places.iter().filter(|(x, y)| x.is_finite() && y.is_finite()) {
         let (x, y) = (px(frame.across(*x)), px(frame.up(*y)));
         // Writing to a string does not fail.
-        let _ = match (path.is_empty(), joined) {
-            (true, _) => write!(path, "M{x} {y}"),
-            (false, Joined::ByLines) => write!(path, "L{x} {y}"),
-            (false, Joined::Steps) => write!(path, "H{x}V{y}"),
-        };
+        let _ = write!(path, "{}{x} {y}", if path.is_empty() { 'M' } else { 'L' });
     }
     path
 }

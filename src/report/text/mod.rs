@@ -9,7 +9,7 @@ mod table;
 use textwrap::core::display_width;
 
 use self::clean::{clean, hung};
-use super::{Charset, Page, PageBlock};
+use super::{Page, PageBlock};
 use crate::words::wrap;
 
 /// The narrowest and the widest page, in columns.
@@ -36,7 +36,7 @@ pub fn to_text(page: &Page, width: usize) -> Vec<String> {
             PageBlock::Note(text) => hung("Note: ", text, width),
             PageBlock::List(items) => items.iter().flat_map(|item| hung("- ", item, width)).collect(),
             PageBlock::Listing(text) => listed(text, width),
-            PageBlock::Figure(figure) => figure.to_text(width, Charset::Ascii),
+            PageBlock::Figure(figure) => figure.to_text(width),
             PageBlock::Signatures(who) => who.iter().flat_map(|who| signature(who, width)).collect(),
             PageBlock::Table { head, rows } => table::lay(head, rows, width),
         };

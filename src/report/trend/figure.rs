@@ -4,16 +4,16 @@ use super::analysis::{Corrected, TrendAnalysis};
 use super::order::TrendOrder;
 use crate::physics::{MONTH, Reading};
 use crate::quantity::Measure;
-use crate::report::figure::{Axis, Figure, Joined, PlotMark, PlotTone, Point, Spread};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
 
 /// The figure, with what it says in words.
 pub(super) fn figure(analysis: &TrendAnalysis<'_>, order: &TrendOrder<'_>, says: String) -> Option<Figure> {
     let unit = order.units.unit_for(Measure::Pressure)?;
-    let place = |r: &Reading| (12.0 * 1970.0 + r.at / MONTH, unit.from_si(Measure::Pressure, r.value));
+    let place = |r: &Reading| (12.0 * 1970.0 + r.at / MONTH, unit.number_of(Measure::Pressure, r.value));
     let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
     let mut marks = vec![PlotMark::Across {
         label: "least".to_string(),
-        at: unit.from_si(Measure::Pressure, analysis.centre - order.band),
+        at: unit.number_of(Measure::Pressure, analysis.centre - order.band),
         tone: PlotTone::Limit,
     }];
     if let Ok(fitted) = &analysis.trend {
@@ -26,7 +26,6 @@ pub(super) fn figure(analysis: &TrendAnalysis<'_>, order: &TrendOrder<'_>, says:
                 label: if at == 0 { "trend".to_string() } else { String::new() },
                 tone: PlotTone::Computed,
                 places: segment.iter().map(on_line).collect(),
-                joined: Joined::ByLines,
             });
         }
     }

@@ -31,8 +31,6 @@ pub struct RecordedValue {
 /// What one closed record tells.
 #[derive(Clone, Debug)]
 pub struct Visit {
-    /// The record's id.
-    pub record: String,
     /// When the work began.
     pub began: Moment,
     /// The precharge as it was found.
@@ -64,7 +62,6 @@ impl Visit {
         let recorded = |steps: &[&str], measure, family| first_recorded(&entries, steps, (measure, family));
         let pressure = |steps| recorded(steps, Measure::Pressure, LEAST_UNCERTAINTY);
         let visit = Visit {
-            record: header.id.clone(),
             began: header.started,
             found: pressure(FOUND),
             left: pressure(LEFT),
