@@ -553,7 +553,7 @@ fn explained(known: &Known, text: &str, names: &[&str], given: &[&str]) {
     let written = arguments.map(|it| format!("{}={}", it.name, it.written.as_deref().unwrap_or("-")));
     assert_eq!(
         (read, written.collect::<Vec<_>>()),
-        (names.to_vec(), given.to_vec().into_iter().map(str::to_string).collect()),
+        (names.to_vec(), given.iter().copied().map(str::to_string).collect()),
         "{text}"
     );
 }

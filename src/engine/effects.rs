@@ -168,7 +168,7 @@ impl Run {
         if let Value::Amount(measure, amount) = value {
             let unit = self.setting.units.unit_for(*measure);
             let size = unit.map_or(1.0, |unit| unit.size);
-            entry.value = Some(unit.map_or(amount.value(), |unit| unit.from_si(*measure, amount.value())));
+            entry.value = Some(unit.map_or(amount.value(), |unit| unit.number_of(*measure, amount.value())));
             entry.unit = unit.map(|unit| unit.symbol.to_string());
             let u = amount.standard_uncertainty() / size;
             entry.uncertainty = (u > 0.0).then_some(u);

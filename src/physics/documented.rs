@@ -7,10 +7,10 @@ use std::path::{Path, PathBuf};
 /// What is held against no publication and no other means of working it out, and why.
 const NOT_COMPARED: &[(&str, &str)] = &[
     ("flushes_to_go", "its line is the one checked against NIST StRD Norris; a true decay is found again"),
-    ("dumps_to_go_as_read", "as flushes_to_go"),
-    ("settled", "a comparison of readings, no figure"),
-    ("settling", "a comparison of readings, no figure"),
-    ("trend_of_stretches", "one stretch is a trend, which is compared; more are tried on true lines"),
+    ("flushes_to_go_as_read", "as flushes_to_go"),
+    ("has_stabilized", "a comparison of readings, no figure"),
+    ("stabilization", "a comparison of readings, no figure"),
+    ("common_slope_trend", "one stretch is a trend, which is compared; more are tried on true lines"),
     ("learn_adjusters", "a proposal of this project; true adjusters are found again"),
 ];
 
@@ -20,13 +20,12 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("one_sided_of_few", "statistics: a quantile of plain numbers"),
     ("diagnose", "probabilities of findings; the formulas it asks are derived"),
     ("flushes_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
-    ("dumps_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
-    ("settled", "a comparison of readings"),
-    ("settling", "a comparison of readings"),
+    ("flushes_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
+    ("has_stabilized", "a comparison of readings"),
+    ("stabilization", "a comparison of readings"),
     ("trend", "statistics: readings bring their own doubt"),
-    ("trend_of_stretches", "statistics: readings bring their own doubt"),
-    ("leaves", "statistics: readings bring their own doubt"),
-    ("look_again", "a judgement of this project, no formula"),
+    ("common_slope_trend", "statistics: readings bring their own doubt"),
+    ("band_exit", "statistics: readings bring their own doubt"),
     ("joint", "a table of metals"),
     ("learn_adjusters", "statistics: gives worths with their own doubt"),
     ("next_turns", "turns come in quarters: nothing to derive"),

@@ -71,7 +71,7 @@ impl Unit {
     }
 
     /// How many of this unit an SI value is.
-    pub fn from_si(&self, measure: Measure, si: f64) -> f64 {
+    pub fn number_of(&self, measure: Measure, si: f64) -> f64 {
         let zero = if measure == Measure::Temperature { self.zero } else { 0.0 };
         (si - zero) / self.size
     }
@@ -122,14 +122,14 @@ fn show_with_digits(measure: Measure, value: &Uncertain, units: Units, digits: u
     if value.standard_uncertainty() > 0.0 {
         return show(measure, value, units);
     }
-    let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
+    let number = unit.map_or(value.value(), |unit| unit.number_of(measure, value.value()));
     let symbol = unit.map_or(String::new(), |unit| format!(" {}", unit.symbol));
     format!("{}{symbol}", significant(number, digits))
 }
 
 /// A value in a given unit: `2.50 bar`.
 pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
-    let number = unit.from_si(measure, value.value());
+    let number = unit.number_of(measure, value.value());
     format!("{} {}", show_number(number, value.standard_uncertainty() / unit.size), unit.symbol)
 }
 
@@ -170,7 +170,7 @@ fn exact(value: &Uncertain) -> bool {
 
 fn limited(measure: Measure, value: &Uncertain, unit: Option<&'static Unit>) -> String {
     let (size, symbol) = unit.map_or((1.0, String::new()), |unit| (unit.size, format!(" {}", unit.symbol)));
-    let number = unit.map_or(value.value(), |unit| unit.from_si(measure, value.value()));
+    let number = unit.map_or(value.value(), |unit| unit.number_of(measure, value.value()));
     let limit = 2.0 * value.standard_uncertainty() / size;
     let decimals = warranted_decimals(limit, 3.55);
     format!("{} ± {limit:.decimals$}{symbol}", rounded(number, decimals))

@@ -34,7 +34,7 @@ struct Solids {
 
 impl Solids {
     fn figure(&self) -> Figure {
-        let shown = |si: f64| self.unit.from_si(Measure::Concentration, si);
+        let shown = |si: f64| self.unit.number_of(Measure::Concentration, si);
         let floor = PlotMark::Across {
             label: format!("stop line, {}", self.shown(self.floor)),
             at: shown(self.floor),
@@ -70,7 +70,7 @@ impl Solids {
         let last = self.read.len() as f64 + fit.estimate.min(BEYOND);
         let at = |flush: f64| {
             let si = fit.first * fit.left_per_flush.powf(flush - 1.0);
-            (flush, self.unit.from_si(Measure::Concentration, si))
+            (flush, self.unit.number_of(Measure::Concentration, si))
         };
         Some(PlotMark::Line {
             label: "fit".to_string(),
@@ -80,7 +80,7 @@ impl Solids {
     }
 
     fn shown(&self, si: f64) -> String {
-        format!("{} {}", show_number(self.unit.from_si(Measure::Concentration, si), 0.0), self.unit.symbol)
+        format!("{} {}", show_number(self.unit.number_of(Measure::Concentration, si), 0.0), self.unit.symbol)
     }
 
     fn says(&self) -> String {

@@ -99,7 +99,7 @@ impl<'a> Hold<'a> {
 
     fn point(&self, entry: &Entry, scale: f64) -> Option<Point> {
         let read_in = unit(entry.unit.as_deref()?)?;
-        let y = self.unit.from_si(Measure::Pressure, read_in.to_si(Measure::Pressure, entry.value?));
+        let y = self.unit.number_of(Measure::Pressure, read_in.to_si(Measure::Pressure, entry.value?));
         let u = entry.uncertainty.unwrap_or(0.0) * read_in.size / self.unit.size;
         let x = entry.at.since(self.start.at).as_secs_f64() / 60.0 / scale;
         Some(Point { x, y, limit: 2.0 * u })

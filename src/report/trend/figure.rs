@@ -9,11 +9,11 @@ use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
 /// The figure, with what it says in words.
 pub(super) fn figure(analysis: &TrendAnalysis<'_>, order: &TrendOrder<'_>, says: String) -> Option<Figure> {
     let unit = order.units.unit_for(Measure::Pressure)?;
-    let place = |r: &Reading| (12.0 * 1970.0 + r.at / MONTH, unit.from_si(Measure::Pressure, r.value));
+    let place = |r: &Reading| (12.0 * 1970.0 + r.at / MONTH, unit.number_of(Measure::Pressure, r.value));
     let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
     let mut marks = vec![PlotMark::Across {
         label: "least".to_string(),
-        at: unit.from_si(Measure::Pressure, analysis.centre - order.band),
+        at: unit.number_of(Measure::Pressure, analysis.centre - order.band),
         tone: PlotTone::Limit,
     }];
     if let Ok(fitted) = &analysis.trend {
