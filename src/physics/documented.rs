@@ -8,7 +8,6 @@ use std::path::{Path, PathBuf};
 const NOT_COMPARED: &[(&str, &str)] = &[
     ("flushes_to_go", "its line is the one checked against NIST StRD Norris; a true decay is found again"),
     ("flushes_to_go_as_read", "as flushes_to_go"),
-    ("has_stabilized", "a comparison of readings, no figure"),
     ("stabilization", "a comparison of readings, no figure"),
     ("common_slope_trend", "one stretch is a trend, which is compared; more are tried on true lines"),
     ("learn_adjusters", "a proposal of this project; true adjusters are found again"),
@@ -21,7 +20,6 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("diagnose", "probabilities of findings; the formulas it asks are derived"),
     ("flushes_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("flushes_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
-    ("has_stabilized", "a comparison of readings"),
     ("stabilization", "a comparison of readings"),
     ("trend", "statistics: readings bring their own doubt"),
     ("common_slope_trend", "statistics: readings bring their own doubt"),
@@ -29,6 +27,7 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("joint", "a table of metals"),
     ("learn_adjusters", "statistics: gives worths with their own doubt"),
     ("next_turns", "turns come in quarters: nothing to derive"),
+    ("look_again", "a judgement of this project, no formula"),
 ];
 
 /// The doc comment above each free public function of a source text, with its name.
