@@ -110,14 +110,14 @@ drawdown
 
 The water a tank gives between the pump's stop and its start.
 
-Formula: V × charge (1 / cut_in - 1 / cut_out), absolute; with the charge above
-the cut-in V (1 - charge / cut_out).
+Formula: V × precharge (1 / cut_in - 1 / cut_out), absolute; with the precharge
+above the cut-in V (1 - precharge / cut_out).
 Source: Boyle's law.
 
 Put in     Value           From
 ---------  --------------  -----------------
 volume     44 gal
-charge     38.0 ± 1.2 psi  38 psi +- 1 psi
+precharge  38.0 ± 1.2 psi  38 psi +- 1 psi
 cut_in     40.0 ± 0.6 psi  40 psi +- 0.5 psi
 cut_out    60 psi
 elevation  0 ft
@@ -155,13 +155,13 @@ likely: 95 % of 10,000 draws lie between
 precharge_target
 ----------------
 
-The charge to set: under the cut-in by
-the gap, and still under it on the
+The precharge to set: under the cut-in
+by the gap, and still under it on the
 warmest day, with room for what the
 gauges may be off.
 
 Formula: min(cut_in - gap, w, min(w,
-cut_in) - doubt), w = (cut_in +
+cut_in) - uncertainty), w = (cut_in +
 atmosphere) × set_at / warmest -
 atmosphere, kelvin.
 Source: gap: Water Systems Council,

@@ -20,7 +20,7 @@ pub trait Values {
 
     /// A value as it stands where uncertainties have just come about: by a `+-`, in the mean of repeated
     /// readings, in a function.
-    fn newly_doubted(&self, value: Value) -> Value {
+    fn newly_uncertain(&self, value: Value) -> Value {
         value
     }
 }
@@ -50,7 +50,7 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
         TypedNode::Word(word) => Ok(Value::Text(word.clone())),
         TypedNode::Name(name) => values.value(name),
         TypedNode::One(inner, how) => {
-            value(inner, values)?.collapsed(*how).map(|one| values.newly_doubted(one))
+            value(inner, values)?.collapsed(*how).map(|one| values.newly_uncertain(one))
         }
         TypedNode::Minus(inner) => {
             let (measure, amount) = amount(inner, values)?;
@@ -71,7 +71,7 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
             if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                 given.push(Value::exact(Measure::Number, values.confidence()));
             }
-            finite(values.newly_doubted((function.run)(&given)?), function.name)
+            finite(values.newly_uncertain((function.run)(&given)?), function.name)
         }
         TypedNode::YesNo(_)
         | TypedNode::Known(_)
@@ -106,7 +106,7 @@ fn with_limits(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
     let (_, limit) = amount(&within.limit, values)?;
     let whole = if within.relative { estimate.value() } else { 1.0 };
     let u = (limit.value() * whole).abs() / 3f64.sqrt();
-    finite(values.newly_doubted(Value::Amount(measure, estimate.with_component(within.source, u))), "+-")
+    finite(values.newly_uncertain(Value::Amount(measure, estimate.with_component(within.source, u))), "+-")
 }
 
 /// A result beyond all numbers is no result.

@@ -71,10 +71,10 @@ impl<'a> DrawPlan<'a> {
     /// Adds the uncertainties that come about while a part is worked out, as a draw will meet them. A value
     /// at a kink need not hold them any more.
     pub fn meet(&mut self, part: &TypedNode) {
-        let watched = Watched { values: self.values, doubted: RefCell::default() };
+        let watched = Watched { values: self.values, uncertain: RefCell::default() };
         // What is not known has met its uncertainties on the way there.
         drop(super::eval::value(part, &watched));
-        watched.doubted.take().iter().for_each(|amount| self.also(amount));
+        watched.uncertain.take().iter().for_each(|amount| self.also(amount));
     }
 
     /// Adds the uncertainties of a value that no reading has.
@@ -136,7 +136,7 @@ impl Values for Exact<'_> {
         self.0.confidence()
     }
 
-    fn newly_doubted(&self, value: Value) -> Value {
+    fn newly_uncertain(&self, value: Value) -> Value {
         value.rescaled(&|_| 0.0)
     }
 }
@@ -144,7 +144,7 @@ impl Values for Exact<'_> {
 /// The same values, those noted in which uncertainties come about.
 struct Watched<'a> {
     values: &'a dyn Values,
-    doubted: RefCell<Vec<Uncertain>>,
+    uncertain: RefCell<Vec<Uncertain>>,
 }
 
 impl Values for Watched<'_> {
@@ -156,8 +156,8 @@ impl Values for Watched<'_> {
         self.values.confidence()
     }
 
-    fn newly_doubted(&self, value: Value) -> Value {
-        self.doubted.borrow_mut().extend(value.amounts());
+    fn newly_uncertain(&self, value: Value) -> Value {
+        self.uncertain.borrow_mut().extend(value.amounts());
         value
     }
 }
@@ -269,7 +269,7 @@ impl Values for Draw<'_> {
         self.plan.values.confidence()
     }
 
-    fn newly_doubted(&self, value: Value) -> Value {
+    fn newly_uncertain(&self, value: Value) -> Value {
         self.moved(value)
     }
 }

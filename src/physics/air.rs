@@ -13,7 +13,7 @@ use crate::quantity::Scalar;
 
 formula!(WATER_HELD:
     "The water a tank holds at a line pressure.",
-    "V (1 - charge / pressure), absolute; none at or below the charge",
+    "V (1 - precharge / pressure), absolute; none at or below the precharge",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi",
     source "Boyle's law; acceptance factor of Water Systems Council, Pressure Tanks (2007)"
 );
@@ -49,7 +49,7 @@ pub(crate) fn held<S: Scalar>(volume: &S, precharge: &S, pressure: &S) -> S {
 
 formula!(DRAWDOWN:
     "The water a tank gives between the pump's stop and its start.",
-    "V × charge (1 / cut_in - 1 / cut_out), absolute; with the charge above the cut-in V (1 - charge / cut_out)",
+    "V × precharge (1 / cut_in - 1 / cut_out), absolute; with the precharge above the cut-in V (1 - precharge / cut_out)",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
     source "Boyle's law"
 );
@@ -82,9 +82,9 @@ pub fn drawdown<S: Scalar>(volume: S, precharge: S, cut_in: S, cut_out: S, eleva
 
 formula!(DEAD_GAP:
     "How far the pressure falls away, the tank empty, before the pump starts.",
-    "charge - cut_in, and zero when that is below zero",
+    "precharge - cut_in, and zero when that is below zero",
     range "gauge pressures to 150 psi",
-    source "a bladder tank holds no water below its charge"
+    source "a bladder tank holds no water below its precharge"
 );
 
 #[doc = DEAD_GAP!()]

@@ -58,7 +58,7 @@ impl Diagnosis {
 
 formula!(DIAGNOSIS:
     "What the drawdown and the air gauge say together of a tank.",
-    "P(|drawdown / V - share(charge)| <= 0.1 share + 0.005) with charge in its class, errors jointly normal",
+    "P(|drawdown / V - share(precharge)| <= 0.1 share + 0.005) with precharge in its class, errors jointly normal",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out, no drawdown above the volume",
     source "Boyle's law; JCGM 106:2012, 7"
 );

@@ -43,8 +43,8 @@ pub fn orifice_flow<S: Scalar>(diameter: S, coefficient: S, pressure: S) -> Form
 
 formula!(DRAIN_TIME:
     "How long a tank takes to fall from one pressure to a lower one.",
-    "V charge √from / flow (I(from) - I(to)), I(P) = s / (A P) + atan(s / √A) / A^1.5, s = √(P - A)",
-    range "1 kPa to 150 psi, the second pressure and the charge below the first; air at one temperature",
+    "V precharge √from / flow (I(from) - I(to)), I(P) = s / (A P) + atan(s / √A) / A^1.5, s = √(P - A)",
+    range "1 kPa to 150 psi, the second pressure and the precharge below the first; air at one temperature",
     source "Boyle's and Torricelli's laws"
 );
 

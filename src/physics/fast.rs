@@ -13,7 +13,7 @@ use crate::quantity::Scalar;
 
 formula!(FAST_FILL:
     "The least water a tank takes from cut-in to cut-out, filled so fast that its air keeps its heat.",
-    "Va (1 - (p / cut_out)^(1/n)), Va = V charge / p, p the higher of cut-in and charge, absolute",
+    "Va (1 - (p / cut_out)^(1/n)), Va = V precharge / p, p the higher of cut-in and precharge, absolute",
     range "exponent 1 to 1.4; tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
     source "polytropic change of an ideal gas (textbook); Thorncroft, Patton and Gordon, ASEE AC 2007-2695"
 );
@@ -51,7 +51,7 @@ pub fn fast_fill<S: Scalar>(
 
 formula!(FAST_DRAW:
     "The least water a tank gives from cut-out to cut-in, drawn so fast that its air cools.",
-    "Va ((cut_out / cut_in)^(1/n) - 1), Va = V charge / cut_out, absolute; at most the water held",
+    "Va ((cut_out / cut_in)^(1/n) - 1), Va = V precharge / cut_out, absolute; at most the water held",
     range "exponent 1 to 1.4; tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
     source "polytropic change of an ideal gas (textbook)"
 );

@@ -105,7 +105,7 @@ pub fn air_leak<S: Scalar>(
 
 formula!(WATER_LOST:
     "The water lost from a tank held under pressure.",
-    "V charge / charge_temp (end_temp / end - start_temp / start), absolute",
+    "V precharge / precharge_temp (end_temp / end - start_temp / start), absolute",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, -40 °C to 60 °C",
     source "law of ideal gases"
 );

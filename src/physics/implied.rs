@@ -12,7 +12,7 @@ use super::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
 formula!(CHARGE_FROM_DRAWDOWN:
-    "The charge that a measured drawdown speaks of.",
+    "The precharge that a measured drawdown speaks of.",
     "(drawdown / V) / (1 / cut_in - 1 / cut_out), absolute",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out, at least 1 mL drawn",
     source "Boyle's law"
@@ -57,7 +57,7 @@ pub fn precharge_from_drawdown<S: Scalar>(
 }
 
 formula!(OVERCHARGE_FROM_DRAWDOWN:
-    "The charge that a measured drawdown speaks of, when the charge lies above the cut-in.",
+    "The precharge that a measured drawdown speaks of, when the precharge lies above the cut-in.",
     "cut_out (1 - drawdown / V), absolute",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, at least 1 mL drawn and less than the tank's volume",
     source "Boyle's law"

@@ -7,9 +7,9 @@ use super::{FormulaResult, OutOfRange};
 use crate::quantity::Scalar;
 
 formula!(FREE_AIR:
-    "The air, at the pressure of the room, to bring an empty tank from one charge to another.",
+    "The air, at the pressure of the room, to bring an empty tank from one precharge to another.",
     "V (to - from) / atmosphere(elevation)",
-    range "the second charge not below the first, above vacuum to 150 psi",
+    range "the second precharge not below the first, above vacuum to 150 psi",
     source "Boyle's law"
 );
 
@@ -66,7 +66,7 @@ pub fn strokes<S: Scalar>(volume: S, from: S, to: S, stroke: S, elevation: S) ->
 }
 
 formula!(COMPRESSOR_TIME:
-    "How long a compressor runs to bring an empty tank from one charge to another.",
+    "How long a compressor runs to bring an empty tank from one precharge to another.",
     "free_air(volume, from, to, elevation) / flow",
     range "pressures above vacuum to 150 psi, the second not below the first, flow above zero to 0.1 m³/s",
     source "Boyle's law"

@@ -100,7 +100,7 @@ pub fn drawdown_for_starts<S: Scalar>(flow: S, starts: S) -> FormulaResult<S> {
 formula!(VOLUME_NEEDED:
     "The volume of tank that gives a drawdown.",
     "needed / drawdown of one unit of volume",
-    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out; refused when the charge lies at or above the cut-out",
+    range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out; refused when the precharge lies at or above the cut-out",
     source "Boyle's law"
 );
 

@@ -77,8 +77,8 @@ pub fn precharge_target<S: Scalar>(
 }
 
 formula!(CHARGE_TARGET:
-    "The charge to set: under the cut-in by the gap, and still under it on the warmest day, with room for what the gauges may be off.",
-    "min(cut_in - gap, w, min(w, cut_in) - doubt), w = (cut_in + atmosphere) × set_at / warmest - atmosphere, kelvin",
+    "The precharge to set: under the cut-in by the gap, and still under it on the warmest day, with room for what the gauges may be off.",
+    "min(cut_in - gap, w, min(w, cut_in) - uncertainty), w = (cut_in + atmosphere) × set_at / warmest - atmosphere, kelvin",
     range "gap at least 0.1 psi, doubt to 50 psi, -40 °C to 60 °C; a target below zero is refused",
     source "gap: Water Systems Council, Pressure Tanks (2007); law of Gay-Lussac; guard band: JCGM 106:2012, 8.3"
 );
@@ -141,8 +141,8 @@ pub fn precharge_target_explained<S: Scalar>(
 const USUAL_GAP: f64 = 2.0 * PSI;
 
 formula!(COST_OF_GAP:
-    "The drawdown that a charge gives up beside one only 2 psi below the cut-in.",
-    "drawdown(volume, cut_in - 2 psi, cut_in, cut_out) - drawdown(volume, charge, cut_in, cut_out)",
+    "The drawdown that a precharge gives up beside one only 2 psi below the cut-in.",
+    "drawdown(volume, cut_in - 2 psi, cut_in, cut_out) - drawdown(volume, precharge, cut_in, cut_out)",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out",
     source "Boyle's law; 2 psi: Water Systems Council, Pressure Tanks (2007)"
 );

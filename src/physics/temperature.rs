@@ -6,8 +6,8 @@ use super::{FormulaResult, OutOfRange, gauge};
 use crate::quantity::{Measure, Scalar};
 
 formula!(CHARGE_AT:
-    "What a charge read at one temperature reads at another.",
-    "charge × to / from, absolute pressures and temperatures",
+    "What a precharge read at one temperature reads at another.",
+    "precharge × to / from, absolute pressures and temperatures",
     range "-40 °C to 60 °C, above vacuum to 150 psi",
     source "law of Gay-Lussac"
 );

@@ -32,7 +32,7 @@ fn nothing_comes_after_a_certain_stop() {
 
 /// A loop that ends a state is walked twice, and told of once.
 #[test]
-fn a_step_that_is_never_reached_in_a_loop_is_told_once() {
+fn a_step_that_is_never_reached_in_a_loop_is_shown_once() {
     unsound(
         r#"
 { repeat = { until = "lever", at_most = 2 }, step = [

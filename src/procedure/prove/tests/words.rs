@@ -3,7 +3,7 @@
 use super::found;
 
 /// The reasons and the remedies of every fault.
-fn told(steps: &str) -> Vec<[String; 2]> {
+fn explained(steps: &str) -> Vec<[String; 2]> {
     let words = |text: &Option<String>| text.clone().unwrap_or_default();
     found(steps).iter().map(|fault| [words(&fault.why), words(&fault.remedy)]).collect()
 }
@@ -11,18 +11,18 @@ fn told(steps: &str) -> Vec<[String; 2]> {
 /// Asserts why the one fault of the steps is one.
 #[track_caller]
 fn because(steps: &str, expected: &str) {
-    let why: Vec<String> = told(steps).into_iter().map(|[why, _]| why).collect();
+    let why: Vec<String> = explained(steps).into_iter().map(|[why, _]| why).collect();
     assert_eq!(why, [expected], "{steps}");
 }
 
 #[track_caller]
 fn remedied(steps: &str, expected: &str) {
-    let remedies: Vec<String> = told(steps).into_iter().map(|[_, remedy]| remedy).collect();
+    let remedies: Vec<String> = explained(steps).into_iter().map(|[_, remedy]| remedy).collect();
     assert_eq!(remedies, [expected], "{steps}");
 }
 
 #[test]
-fn a_name_that_may_not_be_known_is_told_with_what_was_asked_for() {
+fn a_name_that_may_not_be_known_is_shown_with_what_was_asked_for() {
     const SEEN: &str = "\n{ id = \"seen\", write = \"text\", ask = \"?\", skip = true },";
     let air = |when: &str, step: &str| {
         format!("\n{{ id = \"air\", when = \"{when}\", read = \"pressure\", ask = \"?\" }},\n{step}")
@@ -56,32 +56,32 @@ fn a_name_that_may_not_be_known_is_told_with_what_was_asked_for() {
 }
 
 #[test]
-fn a_state_that_may_not_hold_is_told_with_the_step_that_left_it_in_doubt() {
-    let doubted = |steps: &str, why: &str| {
+fn a_state_that_may_not_hold_is_shown_with_the_step_that_left_it_open() {
+    let unsure = |steps: &str, why: &str| {
         let steps = format!("\n{steps}\n{{ do = \"x\", needs = [\"drained\"] }},");
         because(&steps, &format!("It means: No water is left. {why}"));
     };
-    doubted("", "No step before this one brings it about.");
-    doubted(
+    unsure("", "No step before this one brings it about.");
+    unsure(
         "{ do = \"x\", brings = [\"drained\"] },\n{ do = \"y\", undoes = [\"drained\"] },",
         "A `do` step ends it (t.toml:6).",
     );
-    doubted("{ id = \"do_it\", do = \"x\", undoes = [\"drained\"] },", "`do_it` ends it (t.toml:5).");
-    doubted("{ id = \"jar_2\", do = \"x\", undoes = [\"drained\"] },", "`jar_2` ends it (t.toml:5).");
-    doubted("{ id = \"emptied\", do = \"x\", undoes = [\"drained\"] },", "`emptied` ends it (t.toml:5).");
-    doubted(
+    unsure("{ id = \"do_it\", do = \"x\", undoes = [\"drained\"] },", "`do_it` ends it (t.toml:5).");
+    unsure("{ id = \"jar_2\", do = \"x\", undoes = [\"drained\"] },", "`jar_2` ends it (t.toml:5).");
+    unsure("{ id = \"emptied\", do = \"x\", undoes = [\"drained\"] },", "`emptied` ends it (t.toml:5).");
+    unsure(
         "{ when = \"lever and kind == 'plain'\", do = \"x\", brings = [\"drained\"] },",
         "A `do` step brings it about only when `lever` and `kind == 'plain'` (t.toml:5).",
     );
-    doubted(
+    unsure(
         "{ do = \"x\", skip = true, brings = [\"drained\"] },",
         "A `do` step brings it about, but may be skipped (t.toml:5).",
     );
-    doubted(
+    unsure(
         "{ check = \"lever\", brings = [\"drained\"] },",
         "A `check` step brings it about, but may fail (t.toml:5).",
     );
-    doubted(
+    unsure(
         "{ repeat = { until = \"lever\", at_most = 2 }, brings = [\"drained\"], step = [{ do = \"x\" }] },",
         "A `repeat` step brings it about, but may run out of rounds (t.toml:5).",
     );
