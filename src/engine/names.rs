@@ -1,7 +1,8 @@
 //! The values answered so far.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
 
 use crate::lang::{Ancestry, CheckedExpr, Collapse, Unknown, Value, Values};
 
@@ -18,17 +19,17 @@ enum NameState {
 /// Names and their values.
 #[derive(Clone, Debug)]
 pub(super) struct NameValues {
-    slots: HashMap<Arc<str>, NameState>,
+    slots: FxHashMap<Arc<str>, NameState>,
     /// The probability from which checks say pass or fail.
     confidence: f64,
     /// What computed values were worked out by.
-    formulas: HashMap<Arc<str>, Arc<CheckedExpr>>,
+    formulas: FxHashMap<Arc<str>, Arc<CheckedExpr>>,
 }
 
 impl NameValues {
     /// No name has a value yet.
     pub fn new(confidence: f64) -> NameValues {
-        NameValues { slots: HashMap::new(), confidence, formulas: HashMap::new() }
+        NameValues { slots: FxHashMap::default(), confidence, formulas: FxHashMap::default() }
     }
 
     /// Sets the value of a name; a series is one of repeated readings.
