@@ -26,23 +26,30 @@ fn answers(transcript: &str) -> usize {
     transcript.lines().filter(begins).count()
 }
 
+/// Every prefix is tried, on as many threads as there are processors: each is a play of its own.
 fn any_prefix_does(demo: &Demo) {
+    let prefixes = answers(&played(demo).transcript) - 1;
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    std::thread::scope(|scope| {
+        for first in 0..threads {
+            scope.spawn(move || (first..prefixes).step_by(threads).for_each(|n| prefix_does(demo, n)));
+        }
+    });
+}
+
+fn prefix_does(demo: &Demo, left_after: usize) {
     let whole = played(demo);
     let contents = whole.contents();
-    let entries = in_force(&contents);
-    for left_after in 0..answers(&whole.transcript) - 1 {
-        let folder = tempfile::tempdir().unwrap();
-        let work = Work::Demo(demo);
-        let played = play_in_parts(work, demo.script().unwrap(), folder.path(), left_after);
-        let at = format!("{} left after {left_after} answers", demo.name);
-        assert_eq!(played.ended.as_ref().unwrap(), &whole.done, "{at}");
-        let halves = played.contents();
-        let entered_again = halves.entries.iter().filter(|e| e.kind == EntryKind::Resumed).count();
-        assert_eq!(entered_again, 1, "{at}");
-        assert_eq!(in_force(&halves), entries, "{at}");
-        assert_eq!(halves.summary, contents.summary, "{at}");
-        assert_eq!(summary(&played.transcript), summary(&whole.transcript), "{at}");
-    }
+    let folder = tempfile::tempdir().unwrap();
+    let played = play_in_parts(Work::Demo(demo), demo.script().unwrap(), folder.path(), left_after);
+    let at = format!("{} left after {left_after} answers", demo.name);
+    assert_eq!(played.ended.as_ref().unwrap(), &whole.done, "{at}");
+    let halves = played.contents();
+    let entered_again = halves.entries.iter().filter(|e| e.kind == EntryKind::Resumed).count();
+    assert_eq!(entered_again, 1, "{at}");
+    assert_eq!(in_force(&halves), in_force(&contents), "{at}");
+    assert_eq!(halves.summary, contents.summary, "{at}");
+    assert_eq!(summary(&played.transcript), summary(&whole.transcript), "{at}");
 }
 
 #[test]
