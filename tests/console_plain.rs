@@ -197,6 +197,7 @@ fn question(step: &str, expects: ReplyKind) -> Prompt {
         label: "pressure, psi".into(),
         expects,
         usual: None,
+        otherwise: None,
         earlier: None,
         commands: Vec::new(),
     }

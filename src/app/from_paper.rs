@@ -59,6 +59,7 @@ fn question(step: &str, label: &str, usual: Option<String>) -> Prompt {
         label: label.to_string(),
         expects: ReplyKind::Line,
         usual,
+        otherwise: None,
         earlier: None,
         commands: Vec::new(),
     }

@@ -29,6 +29,7 @@ pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
         label: "which".to_string(),
         expects: ReplyKind::OneOf(choices),
         usual: None,
+        otherwise: None,
         earlier: None,
         commands: Vec::new(),
     };

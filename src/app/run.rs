@@ -168,6 +168,7 @@ fn choose_tank(
             ids.iter().enumerate().map(|(at, id)| (id.to_string(), name_of(system, at))).collect(),
         ),
         usual: None,
+        otherwise: None,
         earlier: None,
         commands: Vec::new(),
     };

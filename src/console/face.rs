@@ -47,6 +47,8 @@ pub struct Prompt {
     pub expects: ReplyKind,
     /// The answer that an empty line gives.
     pub usual: Option<String>,
+    /// The word that says it is not so, or does not happen.
+    pub otherwise: Option<String>,
     /// The earlier answer being amended.
     pub earlier: Option<String>,
     /// The commands that make sense here, in the order to offer them.

@@ -236,6 +236,7 @@ mod tests {
             label: "pressure, psi".into(),
             expects: ReplyKind::Line,
             usual: None,
+            otherwise: None,
             earlier: None,
             commands: Vec::new(),
         }

@@ -21,7 +21,7 @@ use crate::words::{chosen, is_done, is_harmless};
 /// use tankhand::console::{Command, NotAccepted, Prompt, Reply, ReplyKind, understand};
 /// let prompt = Prompt {
 ///     step: "air_found".into(), which: String::new(), label: "pressure, psi".into(),
-///     expects: ReplyKind::Line, usual: None, earlier: None, commands: vec![Command::Why, Command::Note],
+///     expects: ReplyKind::Line, usual: None, otherwise: None, earlier: None, commands: vec![Command::Why, Command::Note],
 /// };
 /// assert_eq!(understand("38 psi", &prompt), Ok(Reply::Text("38 psi".into())));
 /// assert_eq!(understand("Note it drips", &prompt), Ok(Reply::Command(Command::Note, "it drips".into())));
@@ -86,6 +86,9 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotAccept
         (Some(usual), "", false) if !matches!(prompt.expects, ReplyKind::Word(_)) => usual.as_str(),
         _ => text,
     };
+    if let Some(word) = prompt.otherwise.as_ref().filter(|word| word.eq_ignore_ascii_case(text)) {
+        return Ok(Reply::Text(word.clone()));
+    }
     match &prompt.expects {
         ReplyKind::Line => Ok(Reply::Text(text.to_string())),
         ReplyKind::Enter => enter(text),
@@ -119,6 +122,7 @@ mod tests {
             label: "water".into(),
             expects,
             usual: None,
+            otherwise: None,
             earlier: None,
             commands: ALL.to_vec(),
         }

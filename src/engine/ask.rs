@@ -33,6 +33,8 @@ pub struct Ask {
     pub usual: Option<String>,
     /// The answer given before it was taken back.
     pub earlier: Option<String>,
+    /// The word that says it is not so, and what it means.
+    pub otherwise: Option<(&'static str, Option<String>)>,
     /// It may be skipped.
     pub can_skip: bool,
     /// There is an answer before it to go back to.
@@ -55,7 +57,7 @@ impl Run {
     }
 
     fn put(&self, question: Question) -> Ask {
-        let Question { text, see, danger, expects, usual } = question;
+        let Question { text, see, danger, expects, usual, otherwise } = question;
         Ask {
             place: self.place(),
             rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
@@ -69,6 +71,7 @@ impl Run {
             expects,
             usual,
             earlier: None,
+            otherwise,
             can_skip: false,
             can_back: false,
         }

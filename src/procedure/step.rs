@@ -10,6 +10,7 @@ use std::sync::Arc;
 
 use super::contract::Placed;
 use super::observables::Observable;
+use super::otherwise::Otherwise;
 use super::paper::{Paper, PaperLine, Said};
 use super::question::{Accepted, Answer, AtHand, Question, Refusal};
 use crate::lang::{CheckedExpr, Template};
@@ -109,6 +110,8 @@ pub trait Asks: fmt::Debug {
     fn gives(&self) -> Option<Gives<'_>>;
     /// What it shows and looks at.
     fn shows(&self) -> Shown<'_>;
+    /// What follows when it is not so.
+    fn otherwise(&self) -> Option<&Otherwise>;
     /// What a summary says of its one answer; `None` where the answer speaks for itself.
     fn message(&self, answer: &Entry) -> Option<String>;
 }

@@ -64,6 +64,8 @@ pub enum EntryKind {
     Fact,
     /// A thing was done.
     Done,
+    /// The person said that it is not so, or does not happen.
+    NotSo,
     /// A reading was taken.
     Reading,
     /// One of several words was chosen.
@@ -146,9 +148,9 @@ pub enum EntryRole {
 impl EntryKind {
     /// What an entry of this kind is for the run.
     pub fn role(self) -> EntryRole {
-        use EntryKind::{Choice, Done, Fact, Reading, Text, Waited};
+        use EntryKind::{Choice, Done, Fact, NotSo, Reading, Text, Waited};
         match self {
-            Fact | Done | Reading | Choice | Text | Waited => EntryRole::Answer,
+            Fact | Done | NotSo | Reading | Choice | Text | Waited => EntryRole::Answer,
             EntryKind::WaitBegun => EntryRole::Beginning,
             EntryKind::Skipped => EntryRole::Gap,
             EntryKind::Computed

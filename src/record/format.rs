@@ -98,7 +98,7 @@ pub const RESULT_KEYS: &[FormatKey] = &[
 ];
 
 /// What each kind of entry tells of, in the order of [`EntryKind::all`](super::EntryKind::all).
-pub const KIND_MEANINGS: [(&str, &str); 17] = [
+pub const KIND_MEANINGS: [(&str, &str); 18] = [
     ("fact", "something true before the run: asked, or from the system file"),
     ("done", "a thing was done"),
     ("reading", "a reading was taken"),
@@ -116,4 +116,5 @@ pub const KIND_MEANINGS: [(&str, &str); 17] = [
     ("stopped", "the procedure stopped the work"),
     ("message", "the person was told something"),
     ("finding", "a conclusion was drawn"),
+    ("not-so", "the person said that it is not so, or does not happen"),
 ];

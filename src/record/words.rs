@@ -4,7 +4,7 @@ use super::{EntryKind, Grade, Outcome, Provenance, TextRole};
 use crate::quantity::Verdict;
 
 /// Every kind of entry with its word.
-const KINDS: [(EntryKind, &str); 17] = [
+const KINDS: [(EntryKind, &str); 18] = [
     (EntryKind::Fact, "fact"),
     (EntryKind::Done, "done"),
     (EntryKind::Reading, "reading"),
@@ -22,6 +22,7 @@ const KINDS: [(EntryKind, &str); 17] = [
     (EntryKind::Stopped, "stopped"),
     (EntryKind::Message, "message"),
     (EntryKind::Finding, "finding"),
+    (EntryKind::NotSo, "not-so"),
 ];
 
 /// The first member of a table whose word this is.

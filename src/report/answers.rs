@@ -14,6 +14,7 @@ pub(super) fn answer(entry: &Entry) -> String {
     let given = || entry.given.clone().unwrap_or_default();
     match entry.kind {
         EntryKind::Done => "done".to_string(),
+        EntryKind::NotSo => format!("{}: it was not so", given()),
         EntryKind::Checked => verdict_words(entry).unwrap_or_else(given),
         EntryKind::Skipped => match &entry.reason {
             Some(reason) => format!("skipped: {reason}"),

@@ -117,6 +117,7 @@ fn answered(entry: &Entry) -> String {
         EntryKind::Paused => "the work was left".to_string(),
         EntryKind::Resumed => "the work was gone on with".to_string(),
         EntryKind::Skipped => format!("left out: {reason}"),
+        EntryKind::NotSo => format!("{}: it is not so", entry.given.as_deref().unwrap_or_default()),
         EntryKind::Stopped => "the work was stopped".to_string(),
         EntryKind::Message => String::new(),
         EntryKind::Finding => {

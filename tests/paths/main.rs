@@ -122,7 +122,7 @@ impl Walker<'_> {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
         let answer = match &ask.expects {
-            AnswerKind::Done(word) => word.unwrap_or("").to_string(),
+            AnswerKind::Done(word) => word.clone().unwrap_or_default(),
             AnswerKind::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {
                 format!("{} gal", 30 + 40 * self.dice.below(2))
             }

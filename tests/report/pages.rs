@@ -117,7 +117,7 @@ fn next(ask: &Ask, dice: u8) -> Move {
         return Move::Skip;
     }
     match &ask.expects {
-        AnswerKind::Done(word) => Move::Answer(word.unwrap_or("").to_string()),
+        AnswerKind::Done(word) => Move::Answer(word.clone().unwrap_or_default()),
         AnswerKind::Number(..) => Move::Answer((20 + dice % 50).to_string()),
         AnswerKind::OneOf(choices) => Move::Answer(choices[usize::from(dice) % choices.len()].value.clone()),
         AnswerKind::YesNo => Move::Answer("yes".to_string()),

@@ -19,6 +19,7 @@ impl Conversation<'_, '_> {
             label: "close the record".to_string(),
             expects: ReplyKind::Enter,
             usual: None,
+            otherwise: None,
             earlier: None,
             // There is nothing to explain but results.
             commands: CLOSING

@@ -117,6 +117,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 }
                 Block::Text(said)
             }
+            EntryKind::NotSo => Block::Text(said),
             EntryKind::Fact
             | EntryKind::Done
             | EntryKind::Reading
@@ -210,6 +211,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 choices.map(|(value, label)| (value.to_string(), label.to_string())).into(),
             ),
             usual: None,
+            otherwise: None,
             earlier: None,
             commands: Vec::new(),
         };
@@ -251,6 +253,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             label: label.to_string(),
             expects: ReplyKind::Line,
             usual: None,
+            otherwise: None,
             earlier: None,
             commands: Vec::new(),
         };

@@ -122,6 +122,7 @@ mod tests {
             label: "water".into(),
             expects,
             usual: None,
+            otherwise: None,
             earlier: None,
             commands: vec![Command::Why, Command::Note, Command::Pause],
         }

@@ -5,6 +5,7 @@ use crate::lang::{RawTemplate, Template};
 use crate::procedure::answers::chosen;
 use crate::procedure::drafting::Drafting;
 use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AskedChoice, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
@@ -133,6 +134,10 @@ impl Asks for Choose {
     }
 
     /// The label of the word, where it needs no run to be read.
+    fn otherwise(&self) -> Option<&Otherwise> {
+        None
+    }
+
     fn message(&self, answer: &Entry) -> Option<String> {
         let word = self.words.iter().find(|word| Some(word.value.as_str()) == answer.given.as_deref())?;
         let label = word.label.as_ref().filter(|label| label.holes().next().is_none())?;

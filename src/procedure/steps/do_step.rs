@@ -2,7 +2,9 @@
 
 use crate::lang::Template;
 use crate::procedure::answers::acknowledged;
+use crate::procedure::draft_otherwise;
 use crate::procedure::keys::{Takes, key};
+use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
@@ -20,6 +22,10 @@ struct Do {
     danger: Option<Template>,
     /// About how long it takes.
     minutes: Option<u32>,
+    /// The condition that is to be seen, and typed.
+    status: Option<String>,
+    /// What follows when it is not so.
+    otherwise: Option<Otherwise>,
 }
 
 pub(super) const VERB: Verb = Verb {
@@ -29,23 +35,33 @@ pub(super) const VERB: Verb = Verb {
         key("see", Takes::Template, "what shows that it went right"),
         key("danger", Takes::Template, "the danger, which must be acknowledged with a typed word"),
         key("minutes", Takes::Whole(1, 1_440), "about how long it takes"),
+        key(
+            "status",
+            Takes::Text,
+            "the condition to be seen, which is typed in place of Enter: off, open, shut",
+        ),
+        key("not_so", Takes::Otherwise, "what is told, or where the work ends, when `no` is typed"),
     ],
     answered: true,
     draft: |fields, drafting| {
         let text = drafting.text(fields, "do")?;
         let [see, danger] = ["see", "danger"].map(|key| drafting.text(fields, key));
         let minutes = fields.whole("minutes", 1..=1_440);
+        let status = fields.text("status").map(|status| status.text);
+        let not_so = draft_otherwise::draft(fields, drafting, ("not_so", "no"));
         DraftAction::checked_by(move |_, checking| {
+            let otherwise = not_so.as_ref().and_then(|not_so| not_so.check(checking));
             let [see, danger] = [&see, &danger].map(|text| checking.optional_text(text));
-            Some(Do { text: checking.text(&text)?, see, danger, minutes })
+            let status = status.clone();
+            Some(Do { text: checking.text(&text)?, see, danger, minutes, status, otherwise })
         })
     },
 };
 
 impl Do {
     /// The word by which it is acknowledged, when it has a danger.
-    fn word(&self) -> Option<&'static str> {
-        self.danger.is_some().then_some(ACKNOWLEDGE)
+    fn word(&self) -> Option<&str> {
+        self.status.as_deref().or(self.danger.is_some().then_some(ACKNOWLEDGE))
     }
 }
 
@@ -55,11 +71,15 @@ impl Asks for Do {
         Question {
             see: self.see.as_ref().map(fill),
             danger: self.danger.as_ref().map(fill),
-            ..Question::new(fill(&self.text), AnswerKind::Done(self.word()))
+            otherwise: self.otherwise.as_ref().map(|it| (it.word, it.label.clone())),
+            ..Question::new(fill(&self.text), AnswerKind::Done(self.word().map(ToString::to_string)))
         }
     }
 
-    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
+        if let Some(not_so) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
+            return Ok(not_so);
+        }
         acknowledged(answer.typed, self.word())
     }
 
@@ -68,8 +88,13 @@ impl Asks for Do {
     }
 
     fn shows(&self) -> Shown<'_> {
-        let texts = std::iter::once(&self.text).chain(&self.see).chain(&self.danger).collect();
+        let texts = std::iter::once(&self.text).chain(&self.see).chain(&self.danger);
+        let texts = texts.chain(self.otherwise.as_ref().map(|it| &it.says)).collect();
         Shown { texts, danger: self.danger.as_ref(), looks_at: Vec::new() }
+    }
+
+    fn otherwise(&self) -> Option<&Otherwise> {
+        self.otherwise.as_ref()
     }
 
     fn message(&self, answer: &Entry) -> Option<String> {
@@ -87,6 +112,8 @@ impl Action for Do {
             may_say("DANGER", &self.danger),
             said("", &self.text),
             may_say("See", &self.see),
+            ("To be typed", self.status.clone()),
+            may_say("If not so", &self.otherwise.as_ref().map(|it| it.says.clone())),
             ("Takes about", self.minutes.map(|minutes| format!("{minutes} min"))),
         ]
     }

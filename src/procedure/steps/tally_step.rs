@@ -4,6 +4,7 @@
 use crate::lang::Template;
 use crate::procedure::answers::{Asked, number};
 use crate::procedure::keys::{Takes, key};
+use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
@@ -57,6 +58,10 @@ impl Asks for Tally {
 
     fn shows(&self) -> Shown<'_> {
         Shown { texts: vec![&self.ask], danger: None, looks_at: Vec::new() }
+    }
+
+    fn otherwise(&self) -> Option<&Otherwise> {
+        None
     }
 
     fn message(&self, _: &Entry) -> Option<String> {

@@ -4,6 +4,7 @@ use std::time::Duration;
 
 use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use};
@@ -75,6 +76,10 @@ impl Asks for Wait {
     fn shows(&self) -> Shown<'_> {
         let texts = self.ask.iter().collect();
         Shown { texts, danger: None, looks_at: vec![(&self.length, Use::Wait)] }
+    }
+
+    fn otherwise(&self) -> Option<&Otherwise> {
+        None
     }
 
     fn message(&self, _: &Entry) -> Option<String> {

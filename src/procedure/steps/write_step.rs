@@ -3,6 +3,7 @@
 use crate::lang::Template;
 use crate::procedure::answers::{LONGEST_TEXT, written};
 use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal, WriteKind};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
@@ -59,6 +60,10 @@ impl Asks for Write {
     fn shows(&self) -> Shown<'_> {
         let texts = vec![&self.ask];
         Shown { texts, danger: None, looks_at: Vec::new() }
+    }
+
+    fn otherwise(&self) -> Option<&Otherwise> {
+        None
     }
 
     fn message(&self, _: &Entry) -> Option<String> {
