@@ -10,7 +10,7 @@ use super::record_filter::RecordFilter;
 use super::resume::{find_record, setting};
 use crate::engine::Setting;
 use crate::record::{Contents, EntryKind, KeptText, RecordFiles, glance, read};
-use crate::report::{ExportForm, ExportWriter, ExportedRecord, columns_page, to_text};
+use crate::report::{ExportForm, ExportWriter, RunView, columns_page, to_text};
 use crate::words::counted;
 
 /// How many procedures are kept at hand, so that records made with the same are read quickly.
@@ -105,7 +105,7 @@ impl Export<'_> {
                 let setting = self.setting(&contents);
                 let procedure = setting.map(|setting| setting.procedure.as_ref());
                 let system = setting.map(|setting| setting.system.as_ref());
-                writer.write(&ExportedRecord::new(&contents, procedure, system))?;
+                writer.write(&RunView::new(&contents, procedure).on(system, None))?;
                 self.records += 1;
             }
             Err(fault) => self.left_out.push(format!("Left out: {fault}")),

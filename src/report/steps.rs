@@ -2,7 +2,8 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::procedure::{LoopKind, Procedure, Step};
+use crate::lang::CheckedExpr;
+use crate::procedure::{LoopKind, Procedure, Step, Tells};
 use crate::quantity::Measure;
 use crate::record::Entry;
 
@@ -46,6 +47,18 @@ impl<'p> Steps<'p> {
                 around.pop();
             }
         }
+    }
+
+    /// Those that tell of one thing.
+    pub fn telling(&self, tells: Tells) -> impl Iterator<Item = &PlacedStep<'p>> {
+        self.placed.iter().filter(move |placed| placed.step.tells == Some(tells))
+    }
+
+    /// Every value the procedure works out, with its step.
+    pub fn computed(&self) -> impl Iterator<Item = (&'p Step, &'p CheckedExpr)> {
+        self.placed
+            .iter()
+            .filter_map(|placed| Some((placed.step, placed.step.course().computes()?.expr.as_ref())))
     }
 
     pub fn get(&self, id: &str) -> Option<&PlacedStep<'p>> {

@@ -12,7 +12,7 @@ use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{
     Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, are_effective,
 };
-use tankhand::report::{Page, procedure_page, record_page, records_page, summary_page, to_text};
+use tankhand::report::{Page, RunView, procedure_page, record_page, records_page, summary_page, to_text};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
 use tankhand::words::is_harmless;
@@ -257,8 +257,8 @@ proptest! {
     fn any_record_makes_harmless_pages(contents in any_contents()) {
         let procedure = loaded(SMALL);
         for procedure in [Some(&procedure), None] {
-            holds_its_width(&summary_page(&contents, procedure))?;
-            holds_its_width(&record_page(&contents, procedure, Some("\u{1b}[31mfine")))?;
+            holds_its_width(&summary_page(&RunView::new(&contents, procedure)))?;
+            holds_its_width(&record_page(&RunView::new(&contents, procedure), Some("\u{1b}[31mfine")))?;
         }
     }
 }

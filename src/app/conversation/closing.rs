@@ -5,7 +5,7 @@ use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
 use crate::record::{Outcome, Summary};
-use crate::report::checks_failed;
+use crate::report::{RunView, summary_page, to_text};
 
 /// The commands a person may type at the last question.
 const CLOSING: &[Command] = &[Command::Why, Command::Back, Command::Note, Command::Pause];
@@ -52,8 +52,8 @@ impl Conversation<'_, '_> {
         self.recorder.finish(&Summary { outcome, at, words })?;
         let path = self.recorder.path().to_path_buf();
         let contents = crate::record::read(&path)?;
-        let page = crate::report::summary_page(&contents, Some(&self.run.setting().procedure));
-        let lines = crate::report::to_text(&page, self.stage.width);
+        let view = RunView::new(&contents, Some(&self.run.setting().procedure));
+        let lines = to_text(&summary_page(&view), self.stage.width);
         self.stage.face.show(&Block::Lines(lines))?;
         if self.stage.demo {
             let text = "This was a demonstration on an invented installation; its record is not kept.";
@@ -63,8 +63,7 @@ impl Conversation<'_, '_> {
             let again = format!("Read it again with: tankhand records show {}", self.id);
             self.stage.face.show(&Block::Aside(again))?;
         }
-        let failed = checks_failed(&contents, Some(&self.run.setting().procedure));
-        Ok(if outcome == Outcome::Completed && failed == 0 { Done::Well } else { Done::Short })
+        Ok(if outcome == Outcome::Completed && view.checks_failed() == 0 { Done::Well } else { Done::Short })
     }
 
     /// The person leaves; the run can be gone on with.
