@@ -5,6 +5,8 @@
 //! that a question needs holds, no condition goes untold, and the run comes to an end.
 
 mod step;
+#[path = "../support/mod.rs"]
+mod support;
 mod write;
 
 use std::sync::Arc;
@@ -12,10 +14,11 @@ use std::time::Duration;
 
 use proptest::prelude::*;
 use step::{mend, text};
+use support::{setting_of, start};
 use tankhand::clock::Moment;
-use tankhand::engine::{AnswerKind, Ask, Event, Run, RunInput, Setting};
+use tankhand::engine::{AnswerKind, Ask, Event, Run, RunInput};
 use tankhand::procedure::{LoadContext, Path, Procedure, Step, Texts, UnreadableText, load};
-use tankhand::quantity::{Kind, Measure, Units};
+use tankhand::quantity::{Kind, Measure};
 use tankhand::record::{Entry, EntryKind};
 use tankhand::source::SourceText;
 use tankhand::system::System;
@@ -162,15 +165,8 @@ fn find<'p>(steps: &'p [Step], id: &str) -> Option<&'p Step> {
 
 /// Performs a procedure to its end.
 fn perform(procedure: &Procedure, tanks: usize, answers: &[u32]) {
-    let setting = Setting {
-        procedure: Arc::new(procedure.clone()),
-        name: "random".to_string(),
-        system: Arc::new(system(tanks)),
-        tank: 0,
-        units: Units::Us,
-        past: tankhand::engine::EarlierAnswers::default(),
-    };
-    let now = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+    let setting = setting_of(Arc::new(procedure.clone()), system(tanks));
+    let now = start();
     let (run, events) = Run::begin(setting, now);
     let mut walker = Walker { run, dice: Dice(answers.iter()), now, backs: 0, entries: Vec::new() };
     walker.told(&events);

@@ -7,11 +7,12 @@ use tankhand::app::{DEMOS, Done, Failure, Home, ReportTo, report, tag};
 use tankhand::engine::RunInput;
 use tankhand::record::{Entry, Outcome, Trouble, read};
 use tankhand::report::{HtmlForm, RecordSeals, RunView, report_page, tag_pages, to_html, to_text};
+use tankhand::system::System;
 
 use crate::golden;
 use crate::markup;
 use crate::pages::{any_contents, holds_its_width};
-use crate::samples::{Played, SMALL, eventful, loaded};
+use crate::samples::{SMALL, begun, eventful, loaded, record};
 use crate::stage::{demo, played};
 
 /// The record of a demonstration, in a folder of its own.
@@ -178,10 +179,10 @@ fn without_its_procedure_a_record_is_still_reported() {
 
 #[test]
 fn what_looks_like_markup_stays_text() {
-    let mut run = Played::begin(loaded(SMALL));
-    run.answers(&["30", "jet", "understood", "28", "28.5"]);
+    let mut run = begun(loaded(SMALL), System::default());
+    run.answers(["30", "jet", "understood", "28", "28.5"]);
     run.then(RunInput::Note("</style><script>alert(1)</script>"));
-    let (mut contents, procedure) = run.record();
+    let (mut contents, procedure) = record(&run);
     let hostile = "<script>alert(\"x\")</script> & 'y' <!-- ]]> \u{202e}\u{1b}[2J";
     contents.header.site = Some(hostile.to_string());
     contents.header.tank = Some("\" onload=\"x".to_string());

@@ -3,10 +3,10 @@
 use tankhand::record::{ForeignEntry, TornTail};
 use tankhand::report::{Page, RunView, procedure_page, record_page, summary_page, to_text};
 use tankhand::source::SourceText;
-use tankhand::system;
+use tankhand::system::{self, System};
 
 use crate::golden;
-use crate::samples::{LOOPS, Played, SMALL, TWO_TANKS, eventful, loaded};
+use crate::samples::{LOOPS, SMALL, TWO_TANKS, begun, eventful, loaded, record};
 
 fn at_both_widths(name: &str, page: &Page) {
     for width in [80, 40] {
@@ -31,14 +31,14 @@ fn without_the_procedure_every_answer_is_listed() {
 
 #[test]
 fn a_run_that_stopped_or_has_not_ended_says_so() {
-    let mut run = Played::begin(loaded(SMALL));
-    run.answers(&["30", "jet", "understood", "104", "106"]);
-    let (contents, procedure) = run.record();
+    let mut run = begun(loaded(SMALL), System::default());
+    run.answers(["30", "jet", "understood", "104", "106"]);
+    let (contents, procedure) = record(&run);
     at_both_widths("summary-not-ended", &summary_page(&RunView::new(&contents, Some(&procedure))));
-    run.answers(&["70 F", "clear", "clear"]);
+    run.answers(["70 F", "clear", "clear"]);
     run.then(tankhand::engine::RunInput::WaitBegins);
     run.then(tankhand::engine::RunInput::WaitOver(std::time::Duration::from_secs(60)));
-    let (contents, procedure) = run.record();
+    let (contents, procedure) = record(&run);
     at_both_widths("summary-failed", &summary_page(&RunView::new(&contents, Some(&procedure))));
 }
 
@@ -60,9 +60,9 @@ fn a_procedure_is_read_out() {
 #[test]
 fn rounds_and_tanks_are_told_apart() {
     let system = system::load(&SourceText::new("well.toml", TWO_TANKS)).unwrap();
-    let mut run = Played::begin_on(loaded(LOOPS), system);
-    run.answers(&["29.5", "29.6", "sound", "44 gal", "20", "25", "28.5", "29.8", "sound"]);
-    let (contents, procedure) = run.record();
+    let mut run = begun(loaded(LOOPS), system);
+    run.answers(["29.5", "29.6", "sound", "44 gal", "20", "25", "28.5", "29.8", "sound"]);
+    let (contents, procedure) = record(&run);
     assert!(contents.summary.is_some());
     at_both_widths("loops-summary", &summary_page(&RunView::new(&contents, Some(&procedure))));
     at_both_widths("loops-record", &record_page(&RunView::new(&contents, Some(&procedure)), None));
