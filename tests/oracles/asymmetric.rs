@@ -33,7 +33,7 @@ check = "spread(starts) <= 0.5 psi"
     let within = |x: Vec<f64>| {
         x.iter().copied().fold(f64::MIN, f64::max) - x.iter().copied().fold(f64::MAX, f64::min) <= 0.5
     };
-    let oracle = (0..DRAWS).filter(|_| within(inputs.drawn(&mut urn))).count() as f64 / DRAWS as f64;
+    let oracle = (0..DRAWS).filter(|_| within(inputs.draw_inputs(&mut urn))).count() as f64 / DRAWS as f64;
     let truth = entry.truth.unwrap();
     assert_eq!(entry.verdict, Some(Verdict::Unsure));
     assert!(truth.best && (truth.least - oracle).abs() < 0.02, "{truth:?} {oracle}");
@@ -70,7 +70,7 @@ check = "off_by <= 1 psi"
     inputs.input(38.0 * PSI, &std::array::from_fn::<_, 5, _>(|i| (parts[i], u[i])));
     let mut urn = Urn::new(4);
     let near = |x: Vec<f64>| (x[0] - 38.0 * PSI).abs() <= PSI;
-    let oracle = (0..DRAWS).filter(|_| near(inputs.drawn(&mut urn))).count() as f64 / DRAWS as f64;
+    let oracle = (0..DRAWS).filter(|_| near(inputs.draw_inputs(&mut urn))).count() as f64 / DRAWS as f64;
     assert!((truth.least - oracle).abs() < 0.02, "{truth:?} {oracle}");
 }
 

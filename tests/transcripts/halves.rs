@@ -6,7 +6,7 @@ use tankhand::record::{Contents, Entry, EntryKind, effective_entries};
 use crate::stage::{Work, demo, play_in_parts, played};
 
 /// The entries in force, without their numbers, which a return to the run moves on.
-fn in_force(contents: &Contents) -> Vec<Entry> {
+fn effective(contents: &Contents) -> Vec<Entry> {
     effective_entries(&contents.entries)
         .filter(|entry| !matches!(entry.kind, EntryKind::Paused | EntryKind::Resumed))
         .map(|entry| Entry { n: 0, replaces: None, ..entry.clone() })
@@ -47,7 +47,7 @@ fn prefix_does(demo: &Demo, left_after: usize) {
     let halves = played.contents();
     let entered_again = halves.entries.iter().filter(|e| e.kind == EntryKind::Resumed).count();
     assert_eq!(entered_again, 1, "{at}");
-    assert_eq!(in_force(&halves), in_force(&contents), "{at}");
+    assert_eq!(effective(&halves), effective(&contents), "{at}");
     assert_eq!(halves.summary, contents.summary, "{at}");
     assert_eq!(summary(&played.transcript), summary(&whole.transcript), "{at}");
 }
