@@ -111,7 +111,7 @@ fn one_type_name_means_one_thing() {
 /// The tests, without their own names: these are sentences.
 fn helpers_of_tests() -> impl Iterator<Item = Source> {
     files_below(&root().join("tests"), ".rs").into_iter().map(|path| {
-        let name = format!("../{}", path.strip_prefix(root()).unwrap().display());
+        let name = path.strip_prefix(root()).unwrap().display().to_string();
         let mut is_test = false;
         let mut code = Vec::new();
         for line in std::fs::read_to_string(&path).unwrap().lines() {
@@ -127,14 +127,15 @@ fn helpers_of_tests() -> impl Iterator<Item = Source> {
 #[test]
 fn names_are_terms_of_the_field() {
     let mut faults = Vec::new();
-    for source in sources().into_iter().chain(helpers_of_tests()) {
+    let src = sources().into_iter().map(|source| Source { name: format!("src/{}", source.name), ..source });
+    for source in src.chain(helpers_of_tests()) {
         for (number, name, _) in declared(&source) {
             for word in words(name) {
                 let Ok(at) = NO_TERMS.binary_search_by_key(&word.as_str(), |(word, _)| word) else {
                     continue;
                 };
                 let term = NO_TERMS[at].1;
-                faults.push(format!("src/{}:{number}: `{name}`: not {word}, but {term}", source.name));
+                faults.push(format!("{}:{number}: `{name}`: not {word}, but {term}", source.name));
             }
         }
     }
