@@ -3,12 +3,13 @@
 use std::io::{BufWriter, Write};
 
 use super::failure::{Done, Failure};
+use super::files::put_page;
 use super::home::Home;
 use super::opened::OpenedRecord;
 use super::record_filter::RecordFilter;
 use super::resume::find_record;
 use crate::record::{Glance, Verification, list, verify};
-use crate::report::{Page, PageBlock, record_page, records_page, summary_page, to_text};
+use crate::report::{Page, PageBlock, record_page, records_page, summary_page};
 use crate::words::wrap;
 
 /// Lists the records that are meant, newest first; files that cannot be read are told at the end.
@@ -32,9 +33,7 @@ pub fn list_records(
         let glances: Vec<&Glance> = all.iter().flatten().collect();
         page = nothing_fits(page, filter.none_among(&glances));
     }
-    for line in to_text(&page, width) {
-        writeln!(out, "{line}")?;
-    }
+    put_page(&page, width, &mut out)?;
     out.flush()?;
     Ok(Done::Well)
 }
@@ -54,16 +53,11 @@ pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
     let record = OpenedRecord::of(id, home)?;
     if let Some(what) = &record.broken {
         let text = format!("BROKEN SEAL: {what}. Below stands what was written before that.");
-        for line in wrap(&text, width, 0) {
-            writeln!(out, "{line}")?;
-        }
-        writeln!(out)?;
+        writeln!(out, "{}\n", wrap(&text, width, 0).join("\n"))?;
     }
     let run = record.view();
     for page in [summary_page(&run), record_page(&run, Some(&record.seals))] {
-        for line in to_text(&page, width) {
-            writeln!(out, "{line}")?;
-        }
+        put_page(&page, width, out)?;
         writeln!(out)?;
     }
     Ok(record.done())

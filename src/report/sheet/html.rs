@@ -27,8 +27,7 @@ pub fn sheet_html(sheet: &Sheet) -> String {
 }
 
 fn head(sheet: &Sheet) -> Markup {
-    let tank = sheet.tank.as_ref().map(|tank| format!("tank {tank}"));
-    let place: Vec<String> = sheet.site.iter().cloned().chain(tank).collect();
+    let place = sheet.place();
     html! {
         header {
             h1 { (sheet.title) }

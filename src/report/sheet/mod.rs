@@ -38,6 +38,14 @@ pub struct Sheet {
     pub tables: Vec<LookupTable>,
 }
 
+impl Sheet {
+    /// Where the work is done, in words.
+    fn place(&self) -> Vec<String> {
+        let tank = self.tank.as_ref().map(|tank| format!("tank {tank}"));
+        self.site.iter().cloned().chain(tank).collect()
+    }
+}
+
 /// A part of the work.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SheetSection {

@@ -43,8 +43,7 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
     let mut lines = wrap(&format!("{} (worksheet)", sheet.title), width, 0);
     lines.push("=".repeat(sheet.title.chars().count().min(width)));
     lines.extend(wrap(&sheet.purpose, width, 0));
-    let place = [sheet.site.clone(), sheet.tank.as_ref().map(|tank| format!("tank {tank}"))];
-    let place: Vec<String> = place.into_iter().flatten().collect();
+    let place = sheet.place();
     let about = [
         ("Place", (!place.is_empty()).then(|| place.join(", "))),
         ("Time", sheet.time.clone().map(|time| format!("about {time}"))),
