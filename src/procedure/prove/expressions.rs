@@ -5,7 +5,7 @@ use super::entered::{GIVEN, is_borne};
 use super::examine::{Examined, examine};
 use super::prover::Prover;
 use crate::lang::{Binary, CheckedExpr, Expr, Node};
-use crate::procedure::step::Use;
+use crate::procedure::shown::Use;
 use crate::source::Fault;
 
 impl Prover<'_> {

@@ -4,8 +4,9 @@ use crate::lang::Template;
 use crate::procedure::answers::acknowledged;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
-use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Refusal};
+use crate::procedure::shown::Shown;
+use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::record::{Entry, EntryKind};
 
@@ -50,13 +51,12 @@ impl Do {
 }
 
 impl Asks for Do {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let fill = |text: &Template| at_hand.filled(text);
-        Question {
-            see: self.see.as_ref().map(fill),
-            danger: self.danger.as_ref().map(fill),
-            ..Question::new(fill(&self.text), AnswerKind::Done(self.word()))
-        }
+    fn shows(&self) -> Shown<'_> {
+        Shown { see: self.see.as_ref(), danger: self.danger.as_ref(), ..Shown::asking(&self.text) }
+    }
+
+    fn expects(&self, _: &dyn AtHand) -> AnswerKind {
+        AnswerKind::Done(self.word())
     }
 
     fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
@@ -65,11 +65,6 @@ impl Asks for Do {
 
     fn gives(&self) -> Option<Gives<'_>> {
         None
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let texts = std::iter::once(&self.text).chain(&self.see).chain(&self.danger).collect();
-        Shown { texts, danger: self.danger.as_ref(), looks_at: Vec::new() }
     }
 
     fn message(&self, answer: &Entry) -> Option<String> {
@@ -92,8 +87,6 @@ impl Action for Do {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let notes = paper.may(&self.see).into_iter().collect();
-        let line = PaperLine::new(paper.text(&self.text), Slot::Tick);
-        Some(PaperLine { danger: paper.may(&self.danger), notes, ..line })
+        Some(self.shows().on_paper(Slot::Tick, paper))
     }
 }
