@@ -13,18 +13,10 @@ const CLOSING: &[Command] = &[Command::Why, Command::Back, Command::Note, Comman
 impl Conversation<'_, '_> {
     /// The run has ended; the person may still amend before the record is closed for good.
     pub(super) fn close(&mut self) -> Result<Option<Next>, Interruption> {
-        let prompt = Prompt {
-            step: "close".to_string(),
-            which: String::new(),
-            label: "close the record".to_string(),
-            expects: ReplyKind::Enter,
-            usual: None,
-            earlier: None,
-            // There is nothing to explain but results.
-            commands: CLOSING
-                [usize::from(self.run.derivation().is_empty() && self.run.check_derivation().is_empty())..]
-                .to_vec(),
-        };
+        let mut prompt = Prompt::new("close", "close the record", ReplyKind::Enter);
+        // There is nothing to explain but results.
+        let nothing = self.run.derivation().is_empty() && self.run.check_derivation().is_empty();
+        prompt.commands = CLOSING[usize::from(nothing)..].to_vec();
         let text = "Press Enter to close the record. After that it cannot be changed.";
         self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
         loop {
