@@ -47,8 +47,7 @@ pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEY
 pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use load::{check_expression, load, title};
 pub use model::Procedure;
-pub(crate) use paper::PaperLine;
-pub use paper::{Paper, Slot};
+pub use paper::{Paper, PaperLine, Slot};
 pub(crate) use parts::Shelf;
 pub use question::{ACKNOWLEDGE, Answer, AnswerKind, Number, Question, Refusal};
 pub(crate) use question::{AtHand, GaugeAt};

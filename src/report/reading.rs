@@ -2,7 +2,7 @@
 
 use super::answers::amount;
 use super::run_view::{EntryView, RunView};
-use super::wording::{outcome_words, sentence, typed_in, verdict_words, when, when_after};
+use super::wording::{outcome_words, typed_in, verdict_words, when, when_after};
 use super::{Page, PageBlock, Row};
 use crate::record::{Entry, EntryKind};
 
@@ -24,9 +24,7 @@ pub fn record_page(run: &RunView<'_>, seals: Option<&str>) -> Page {
         Some(end) => format!("{}: {}. {}", when(end.at), outcome_words(Some(end.outcome)), end.words),
         None => "The run has not ended yet.".to_string(),
     });
-    if let Some(torn) = &contents.torn {
-        page.note(format!("{}.", sentence(&torn.message())));
-    }
+    run.put_torn(&mut page);
     page
 }
 

@@ -65,11 +65,16 @@ impl<'a> RunView<'a> {
         self.of_kind(EntryKind::Done).filter(in_words)
     }
 
-    /// Adds notes on what of the record is not on this page because it could not be read.
-    pub(in crate::report) fn put_gaps(&self, page: &mut Page) {
+    /// Adds a note on what follows the last seal that holds.
+    pub(in crate::report) fn put_torn(&self, page: &mut Page) {
         if let Some(torn) = &self.contents.torn {
             page.note(format!("{}.", sentence(&torn.message())));
         }
+    }
+
+    /// Adds notes on what of the record is not on this page because it could not be read.
+    pub(in crate::report) fn put_gaps(&self, page: &mut Page) {
+        self.put_torn(page);
         match self.contents.foreign.len() {
             0 => {}
             1 => page.note("1 entry was written by a later version and is not shown."),

@@ -102,9 +102,7 @@ impl Builder<'_> {
         Some(SheetItem {
             number: format!("F{at}"),
             only_if,
-            text: fact.ask.clone(),
-            notes: usual.into_iter().collect(),
-            slot,
+            line: PaperLine { notes: usual.into_iter().collect(), ..PaperLine::new(fact.ask.clone(), slot) },
             rounds: 1,
             ..SheetItem::default()
         })
@@ -142,13 +140,10 @@ impl Builder<'_> {
         let may_be_left_out = only_if.is_some();
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
         let has_line = line.is_some();
-        let item = line.map(|PaperLine { danger, text, notes, slot }| SheetItem {
+        let item = line.map(|line| SheetItem {
             number: number.clone(),
             only_if,
-            danger,
-            text,
-            notes,
-            slot,
+            line,
             rounds: loops.rounds,
             tanks: loops.tanks.clone(),
         });
