@@ -4,7 +4,7 @@ use super::answers::amount;
 use super::run_view::{EntryView, RunView};
 use super::wording::{outcome_words, typed_in, verdict_words, when, when_after};
 use super::{Page, PageBlock, Row};
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, Grade};
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
 /// The most characters of a question that are shown.
@@ -94,6 +94,11 @@ fn answered(entry: &Entry) -> String {
         EntryKind::Resumed => "the work was gone on with".to_string(),
         EntryKind::Skipped => format!("left out: {reason}"),
         EntryKind::Stopped => "the work was stopped".to_string(),
+        EntryKind::Message => String::new(),
+        EntryKind::Finding => {
+            let grade = entry.grade.map_or("", Grade::word);
+            format!("found ({grade}): {}", entry.given.as_deref().unwrap_or_default())
+        }
         EntryKind::WaitBegun => format!("wait begun, {}", amount(entry).unwrap_or_default()),
         EntryKind::Waited => format!("waited {}", amount(entry).unwrap_or_default()),
         EntryKind::Done => match entry.given.as_deref() {

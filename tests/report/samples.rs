@@ -249,8 +249,13 @@ pub fn record(played: &Played) -> (Contents, Arc<Procedure>) {
     header.tank = Some("main".to_string());
     header.demo = true;
     header.program = "tankhand 0.1.0".to_string();
-    let summary =
-        run.ended().map(|(outcome, words)| Summary { outcome: *outcome, at: *now, words: words.clone() });
+    let grade = run.grade();
+    let summary = run.ended().map(|(outcome, words)| Summary {
+        outcome: *outcome,
+        at: *now,
+        words: words.clone(),
+        grade,
+    });
     let contents = Contents { header, entries: entries.clone(), foreign: Vec::new(), summary, torn: None };
     (contents, run.setting().procedure.clone())
 }
