@@ -66,7 +66,7 @@ impl Known {
         }
     }
 
-    fn drawn(&self, text: &str) -> Option<CoverageInterval> {
+    fn coverage(&self, text: &str) -> Option<CoverageInterval> {
         self.checked(text).coverage_interval(self)
     }
 }
@@ -198,7 +198,7 @@ fn expressions_have_their_values() {
 
 #[test]
 fn a_keyword_is_no_name_and_a_long_sum_is_not_deep() {
-    let told = |text: &str| {
+    let problem = |text: &str| {
         let problem = parse(text).unwrap_err();
         format!("{} at {}..{}", problem.message, problem.span.start, problem.span.end)
     };
@@ -216,7 +216,7 @@ fn a_keyword_is_no_name_and_a_long_sum_is_not_deep() {
         ("a $ b", "`$` has no meaning here at 2..3"),
     ];
     for (text, expected) in table {
-        assert_eq!(told(text), expected, "{text}");
+        assert_eq!(problem(text), expected, "{text}");
     }
     let remedies = [
         ("=", "to compare, write `==`"),
@@ -457,15 +457,15 @@ fn a_kink_far_off_leaves_first_order_standing() {
 #[test]
 fn every_draw_counts_and_those_without_a_value_either_way() {
     let known = Known::new();
-    let drawn = |text: &str| {
+    let truth = |text: &str| {
         let judged = known.checked(text).judged(&known).unwrap();
         (judged.truth.best, judged.truth.least, judged.truth.most)
     };
-    assert_eq!(drawn("abs(x) > -1"), (true, 1.0, 1.0));
-    assert_eq!(drawn("abs(x) <= -1"), (false, 0.0, 0.0));
-    let (best, least, most) = drawn("(if x >= 0 then 5 else gone) < 6");
+    assert_eq!(truth("abs(x) > -1"), (true, 1.0, 1.0));
+    assert_eq!(truth("abs(x) <= -1"), (false, 0.0, 0.0));
+    let (best, least, most) = truth("(if x >= 0 then 5 else gone) < 6");
     assert!(best && (least - 0.5).abs() < 0.02 && most == 1.0, "{least} to {most}");
-    let (best, least, most) = drawn("(if x >= 0 then 5 else gone) > 6");
+    let (best, least, most) = truth("(if x >= 0 then 5 else gone) > 6");
     assert!(!best && least == 0.0 && (most - 0.5).abs() < 0.02, "{least} to {most}");
 }
 
@@ -483,13 +483,13 @@ fn what_is_straight_is_as_first_order_has_it() {
 }
 
 /// An interval and why it is told.
-type Told = ([f64; 2], IntervalReason);
+type ExpectedInterval = ([f64; 2], IntervalReason);
 
 /// The interval that is told for each, and why; `None` where none is.
 #[track_caller]
-fn told(known: &Known, table: &[(&str, Option<Told>)]) {
+fn all_intervals(known: &Known, table: &[(&str, Option<ExpectedInterval>)]) {
     for &(text, expected) in table {
-        let drawn = known.drawn(text);
+        let drawn = known.coverage(text);
         assert_eq!(drawn.map(|drawn| drawn.why), expected.map(|(_, why)| why), "{text}");
         let (Some(drawn), Some((interval, _))) = (drawn, expected) else { continue };
         let width = interval[1] - interval[0];
@@ -510,7 +510,7 @@ fn an_interval_is_told_where_one_limit_makes_the_doubt() {
         // Two even limits make a triangle, where twice the standard uncertainty is nearly right.
         ("r + (0 +- 1)", None),
     ];
-    told(&Known::new(), &table);
+    all_intervals(&Known::new(), &table);
 }
 
 /// The square of a normal variable is χ² of one degree of freedom, 0.001 to 5.02 (from memory); its
@@ -524,7 +524,7 @@ fn an_interval_is_told_where_the_doubt_is_lopsided() {
         ("abs(takes - 10)", Some(([0.018, 1.294], IntervalReason::Asymmetric))),
         ("one_sided_limit(sure) + x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
     ];
-    told(&Known::new().work_out("off", "abs(x)"), &table);
+    all_intervals(&Known::new().work_out("off", "abs(x)"), &table);
 }
 
 #[test]
@@ -541,7 +541,7 @@ fn no_interval_is_told_where_twice_the_standard_uncertainty_is_true() {
         "uncertainty_of(x)",
         "1 / uncertainty_of(x)",
     ];
-    told(&Known::new(), &table.map(|text| (text, None)));
+    all_intervals(&Known::new(), &table.map(|text| (text, None)));
 }
 
 /// The names read, and what each call was given, as `parameter=written`.

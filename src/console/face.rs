@@ -55,6 +55,23 @@ pub struct Prompt {
     pub commands: Vec<Command>,
 }
 
+impl Prompt {
+    /// A question by itself: no commands, and nothing to offer as its answer.
+    pub fn new(step: &str, label: &str, expects: ReplyKind) -> Prompt {
+        let (step, label) = (step.to_string(), label.to_string());
+        Prompt {
+            step,
+            which: String::new(),
+            label,
+            expects,
+            usual: None,
+            otherwise: None,
+            earlier: None,
+            commands: Vec::new(),
+        }
+    }
+}
+
 /// What kind of answer is wanted.
 #[derive(Clone, Debug, PartialEq)]
 pub enum ReplyKind {

@@ -32,7 +32,7 @@ impl Run {
         }
         if entry.kind == EntryKind::NotSo {
             // The step is asked again, or the work ends before anything else is done.
-            let otherwise = step.course().asks().and_then(|asks| asks.otherwise());
+            let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
             self.state.stop = otherwise.filter(|it| it.stops).and(entry.said.clone());
             return;
         }
@@ -132,7 +132,7 @@ impl Run {
         entry.said = Some(words.clone());
         let grade = if outcome == Outcome::Failed { Grade::Stop } else { Grade::Act };
         entry.grade = Some(grade);
-        let otherwise = step.course().asks().and_then(|asks| asks.otherwise());
+        let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
         entry.given = otherwise.and_then(|it| it.finding.clone());
         self.found(step, grade, words.clone());
         events.push(self.numbered(entry));

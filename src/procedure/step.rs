@@ -10,9 +10,9 @@ use std::sync::Arc;
 
 use super::contract::Placed;
 use super::observables::Observable;
-use super::otherwise::Otherwise;
 use super::paper::{Paper, PaperLine, Said};
-use super::question::{Accepted, Answer, AtHand, Question, Refusal};
+use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
+use super::shown::Shown;
 use crate::lang::{CheckedExpr, Template};
 use crate::quantity::Kind;
 use crate::record::{Entry, Grade};
@@ -99,8 +99,10 @@ pub enum Course<'a> {
 
 /// What a step that asks a person says beside.
 pub trait Asks: fmt::Debug {
-    /// What is put to the person.
-    fn question(&self, at_hand: &dyn AtHand) -> Question;
+    /// What it shows and looks at.
+    fn shows(&self) -> Shown<'_>;
+    /// What kind of answer is waited for.
+    fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind;
     /// How an answer is taken.
     ///
     /// # Errors
@@ -108,23 +110,24 @@ pub trait Asks: fmt::Debug {
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal>;
     /// What the answer leaves under the step's name.
     fn gives(&self) -> Option<Gives<'_>>;
-    /// What it shows and looks at.
-    fn shows(&self) -> Shown<'_>;
-    /// What follows when it is not so.
-    fn otherwise(&self) -> Option<&Otherwise>;
     /// What a summary says of its one answer; `None` where the answer speaks for itself.
     fn message(&self, answer: &Entry) -> Option<String>;
 }
 
-/// What a person reads at a step, and what it rests on.
-#[derive(Debug)]
-pub struct Shown<'a> {
-    /// Every text, the danger among them.
-    pub texts: Vec<&'a Template>,
-    /// The danger that is acknowledged in words.
-    pub danger: Option<&'a Template>,
-    /// Every expression it looks at beside, and what for.
-    pub looks_at: Vec<(&'a CheckedExpr, Use)>,
+impl dyn Asks + '_ {
+    /// What is put to the person.
+    pub fn question(&self, at_hand: &dyn AtHand) -> Question {
+        let Shown { text, see, danger, otherwise, .. } = self.shows();
+        let fill = |text: &Template| at_hand.filled(text);
+        Question {
+            text: text.map_or_else(|| "Wait.".to_string(), fill),
+            see: see.map(fill),
+            danger: danger.map(fill),
+            expects: self.expects(at_hand),
+            usual: self.gives().and_then(|gives| at_hand.recalled(gives.recall?)),
+            otherwise: otherwise.map(|it| (it.word, it.label.clone())),
+        }
+    }
 }
 
 /// What a step leaves under its name.
@@ -145,21 +148,6 @@ impl<'a> Gives<'a> {
     pub fn one(kind: Kind) -> Gives<'a> {
         Gives { kind, times: 1, timed: false, recall: None }
     }
-}
-
-/// What an expression is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Use {
-    /// Whether a step is called for.
-    When,
-    /// Whether a loop ends.
-    Until,
-    /// How long a wait is.
-    Wait,
-    /// A hole in a text.
-    Text,
-    /// A value to work out, to compare or to set as a limit.
-    Value,
 }
 
 /// A value to compute.

@@ -11,7 +11,7 @@ use crate::samples::{entries, header, moment, record, summary};
 
 /// Output, errors and exit code, with the home's path made the same. It is named from the folder
 /// around it, so that lines break alike wherever temporary files lie.
-pub fn told(home: &Path, arguments: &[&str]) -> String {
+pub fn output_of(home: &Path, arguments: &[&str]) -> String {
     let name = home.file_name().unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_tankhand"))
         .args(arguments)
@@ -68,7 +68,7 @@ fn home_of_four() -> tempfile::TempDir {
 
 /// The ids a list shows, in its order.
 fn ids(home: &Path, arguments: &[&str]) -> Vec<String> {
-    let shown = told(home, &[&["records"], arguments].concat());
+    let shown = output_of(home, &[&["records"], arguments].concat());
     let id = |line: &str| {
         line.split_whitespace().next().filter(|word| word.starts_with("203")).map(str::to_string)
     };
@@ -79,7 +79,7 @@ fn ids(home: &Path, arguments: &[&str]) -> Vec<String> {
 fn the_list_shows_the_newest_first() {
     let home = home_of_four();
     assert_eq!(
-        told(home.path(), &["records"]),
+        output_of(home.path(), &["records"]),
         "Records
 =======
 
@@ -130,7 +130,7 @@ fn when_nothing_fits_the_list_says_what_there_is() {
         (&["records", "--tank", "barn", "--until", "2031-04-05"], "None of 4 records fits.\nexit 0"),
     ];
     for (arguments, expected) in table {
-        let shown = told(home.path(), arguments);
+        let shown = output_of(home.path(), arguments);
         assert_eq!(shown.strip_prefix("Records\n=======\n\n"), Some(*expected), "{arguments:?}");
     }
 }
@@ -150,7 +150,7 @@ fn a_call_that_is_wrong_is_told() {
              early\", \"not ended\"]\n\nFor more information, try '--help'.\nexit 2",
         ),
     ] {
-        assert_eq!(told(home.path(), &arguments), expected);
+        assert_eq!(output_of(home.path(), &arguments), expected);
     }
 }
 
@@ -161,7 +161,7 @@ fn a_file_that_cannot_be_read_stops_no_list() {
     put(home.path(), "20310405-0901-flush", &whole);
     put(home.path(), "20310406-0901-flush", &whole[..300]);
     assert_eq!(
-        told(home.path(), &["records", "--tank", "cellar"]),
+        output_of(home.path(), &["records", "--tank", "cellar"]),
         "Records
 =======
 
@@ -237,9 +237,9 @@ fn one_record_is_verified_line_by_line() {
         put(home.path(), id, &bytes);
         let code = if expected.contains("every seal holds") { 0 } else { 1 };
         let expected = format!("HOME/records/{id}.toml{expected}\nexit {code}");
-        assert_eq!(told(home.path(), &["records", "verify", id]), expected);
+        assert_eq!(output_of(home.path(), &["records", "verify", id]), expected);
         if id != "empty" {
-            assert_eq!(told(home.path(), &["records", "verify"]), expected);
+            assert_eq!(output_of(home.path(), &["records", "verify"]), expected);
         }
     }
 }
@@ -252,7 +252,7 @@ fn all_records_are_verified_and_none_is_passed_over() {
         put(home.path(), id, &bytes);
         expected.push(format!("HOME/records/{id}.toml{told}"));
     }
-    let shown = told(home.path(), &["records", "verify"]);
+    let shown = output_of(home.path(), &["records", "verify"]);
     let (shown, code) = shown.rsplit_once('\n').unwrap();
     let mut shown: Vec<&str> = shown.lines().collect();
     shown.sort_unstable();

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use tankhand::record::{Contents, Entry, Header, Outcome, Verification, read, verify};
-use tankhand::report::{record_page, summary_page, to_text};
+use tankhand::report::{RunView, record_page, summary_page, to_text};
 
 use crate::golden::{holds, in_project};
 use crate::python::python;
@@ -79,7 +79,7 @@ fn every_record_is_shown_without_its_procedure() {
     let folder = tempfile::tempdir().unwrap();
     for path in every_record(folder.path()) {
         let contents = read(&path).unwrap();
-        let whole = to_text(&record_page(&contents, None, None), 80);
+        let whole = to_text(&record_page(&RunView::new(&contents, None), None), 80);
         for entry in &contents.entries {
             let number = entry.n.to_string();
             let shown = |line: &String| {
@@ -87,7 +87,7 @@ fn every_record_is_shown_without_its_procedure() {
             };
             assert!(whole.iter().any(shown), "{}: entry {number}", path.display());
         }
-        assert!(!to_text(&summary_page(&contents, None), 80).is_empty());
+        assert!(!to_text(&summary_page(&RunView::new(&contents, None)), 80).is_empty());
     }
 }
 

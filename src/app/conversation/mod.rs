@@ -203,17 +203,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
     /// Asks whether an unlikely answer is meant.
     fn meant(&mut self, prompt: &Prompt) -> Result<bool, Interruption> {
         let choices = [("yes", "that is what it shows"), ("no", "ask again")];
+        let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
-            step: prompt.step.clone(),
             which: "sure?".to_string(),
-            label: "keep it".to_string(),
-            expects: ReplyKind::OneOf(
-                choices.map(|(value, label)| (value.to_string(), label.to_string())).into(),
-            ),
-            usual: None,
-            otherwise: None,
-            earlier: None,
-            commands: Vec::new(),
+            ..Prompt::new(&prompt.step, "keep it", ReplyKind::OneOf(choices))
         };
         Ok(self.stage.face.ask(&sure).map_err(Interruption::Ended)? == Reply::Text("yes".to_string()))
     }
@@ -247,16 +240,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
     }
 
     fn line(&mut self, step: &str, label: &str) -> Result<String, Interruption> {
-        let prompt = Prompt {
-            step: step.to_string(),
-            which: String::new(),
-            label: label.to_string(),
-            expects: ReplyKind::Line,
-            usual: None,
-            otherwise: None,
-            earlier: None,
-            commands: Vec::new(),
-        };
+        let prompt = Prompt::new(step, label, ReplyKind::Line);
         match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
             Reply::Text(text) => Ok(text),
             Reply::Command(..) => Ok(String::new()),

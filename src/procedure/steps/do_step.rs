@@ -6,8 +6,9 @@ use crate::procedure::draft_otherwise;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
-use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Refusal};
+use crate::procedure::shown::Shown;
+use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::record::{Entry, EntryKind};
 
@@ -66,14 +67,13 @@ impl Do {
 }
 
 impl Asks for Do {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let fill = |text: &Template| at_hand.filled(text);
-        Question {
-            see: self.see.as_ref().map(fill),
-            danger: self.danger.as_ref().map(fill),
-            otherwise: self.otherwise.as_ref().map(|it| (it.word, it.label.clone())),
-            ..Question::new(fill(&self.text), AnswerKind::Done(self.word().map(ToString::to_string)))
-        }
+    fn shows(&self) -> Shown<'_> {
+        let (see, danger, otherwise) = (self.see.as_ref(), self.danger.as_ref(), self.otherwise.as_ref());
+        Shown { see, danger, otherwise, ..Shown::asking(&self.text) }
+    }
+
+    fn expects(&self, _: &dyn AtHand) -> AnswerKind {
+        AnswerKind::Done(self.word().map(ToString::to_string))
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
@@ -85,16 +85,6 @@ impl Asks for Do {
 
     fn gives(&self) -> Option<Gives<'_>> {
         None
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let texts = std::iter::once(&self.text).chain(&self.see).chain(&self.danger);
-        let texts = texts.chain(self.otherwise.as_ref().map(|it| &it.says)).collect();
-        Shown { texts, danger: self.danger.as_ref(), looks_at: Vec::new() }
-    }
-
-    fn otherwise(&self) -> Option<&Otherwise> {
-        self.otherwise.as_ref()
     }
 
     fn message(&self, answer: &Entry) -> Option<String> {
@@ -119,8 +109,6 @@ impl Action for Do {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let notes = paper.may(&self.see).into_iter().collect();
-        let line = PaperLine::new(paper.text(&self.text), Slot::Tick);
-        Some(PaperLine { danger: paper.may(&self.danger), notes, ..line })
+        Some(self.shows().on_paper(Slot::Tick, paper))
     }
 }

@@ -12,8 +12,9 @@ use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::observables::observable;
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
-use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use, time_of};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Refusal};
+use crate::procedure::shown::{Shown, Use};
+use crate::procedure::step::{Action, Asks, Course, Gives, Step, time_of};
 use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Unit, Units, unit};
 use crate::record::Entry;
@@ -156,11 +157,14 @@ impl Read {
 }
 
 impl Asks for Read {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let expects = AnswerKind::Number(self.measure, self.entry_unit(at_hand.units()));
-        let usual = self.recall.as_deref().and_then(|step| at_hand.recalled(step));
-        let otherwise = self.otherwise.as_ref().map(|it| (it.word, it.label.clone()));
-        Question { usual, otherwise, ..Question::new(at_hand.filled(&self.ask), expects) }
+    fn shows(&self) -> Shown<'_> {
+        let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
+        let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
+        Shown { looks_at, otherwise: self.otherwise.as_ref(), ..Shown::asking(&self.ask) }
+    }
+
+    fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind {
+        AnswerKind::Number(self.measure, self.entry_unit(at_hand.units()))
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
@@ -180,17 +184,6 @@ impl Asks for Read {
     fn gives(&self) -> Option<Gives<'_>> {
         let (times, timed, recall) = (self.times, self.at_from_clock, self.recall.as_deref());
         Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall })
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
-        let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
-        let texts = std::iter::once(&self.ask).chain(self.otherwise.as_ref().map(|it| &it.says)).collect();
-        Shown { texts, danger: None, looks_at }
-    }
-
-    fn otherwise(&self) -> Option<&Otherwise> {
-        self.otherwise.as_ref()
     }
 
     fn message(&self, _: &Entry) -> Option<String> {
@@ -216,6 +209,6 @@ impl Action for Read {
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
         let unit = self.entry_unit(paper.units()).map(|unit| unit.symbol);
-        Some(PaperLine::new(paper.text(&self.ask), Slot::Numbers(unit, self.times)))
+        Some(self.shows().on_paper(Slot::Numbers(unit, self.times), paper))
     }
 }
