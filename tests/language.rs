@@ -454,6 +454,19 @@ fn a_kink_far_off_leaves_first_order_standing() {
     judged(&Known::new(), &table, false);
 }
 
+/// What first order foretells exactly stands also where it holds by equality, though `x` lies above 3.25
+/// once in 1,700 times.
+#[test]
+fn what_is_equal_to_its_limit_is_judged_by_first_order() {
+    let table = [
+        ("6 - max(x, 3.25) >= 2.75", 1.0),
+        ("max(x, 3.25) <= 3.25", 1.0),
+        ("max(x, 3.25) > 3.25", 0.0),
+        ("6 - max(x, 3.25) < 2.75", 0.0),
+    ];
+    judged(&Known::new(), &table, false);
+}
+
 #[test]
 fn every_draw_counts_and_those_without_a_value_either_way() {
     let known = Known::new();

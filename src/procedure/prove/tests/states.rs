@@ -327,3 +327,81 @@ fn eight_words_are_followed_one_by_one() {
     not_held(&with(7));
     not_held(&with(1));
 }
+
+/// So many conditions that hold together.
+fn conditions(count: usize) -> String {
+    let all: Vec<String> = (1..=count).map(|least| format!("size > {least} gal")).collect();
+    all.join(" and ")
+}
+
+/// The largest guard that is kept.
+#[test]
+fn twelve_conditions_are_followed_together() {
+    for (count, followed) in [(12, true), (13, false)] {
+        let steps = format!(
+            r#"
+{{ when = "{0}", do = "x", brings = ["drained"] }},
+{{ when = "{0}", do = "x", needs = ["drained"] }},
+"#,
+            conditions(count)
+        );
+        assert_eq!(faults(&steps).is_empty(), followed, "{count}");
+    }
+}
+
+/// Of a step that ends a state under four conditions it is known that it leaves it where one does not hold.
+#[test]
+fn an_end_under_four_conditions_is_followed() {
+    for (count, followed) in [(1, true), (4, true), (5, false)] {
+        let steps = format!(
+            r#"
+{{ do = "x", brings = ["drained"] }},
+{{ when = "{}", do = "x", undoes = ["drained"] }},
+{{ when = "size <= {count} gal", do = "x", needs = ["drained"] }},
+"#,
+            conditions(count)
+        );
+        assert_eq!(faults(&steps).is_empty(), followed, "{count}");
+    }
+}
+
+/// What was brought about where an end cannot be stays, under however many conditions it ends.
+#[test]
+fn an_end_leaves_what_cannot_hold_with_it() {
+    let with = |brought: &str| {
+        faults(&format!(
+            r#"
+{{ when = "{brought}", do = "x", brings = ["drained"] }},
+{{ when = "{} and kind == 'plain'", do = "x", undoes = ["drained"] }},
+{{ when = "{brought}", do = "x", needs = ["drained"] }},
+"#,
+            conditions(5)
+        ))
+    };
+    assert_eq!(with("size <= 3 gal"), Vec::<String>::new());
+    assert_eq!(with("kind == 'bladder'"), Vec::<String>::new());
+    assert_eq!(with("size <= 6 gal").len(), 1);
+    assert_eq!(with("lever").len(), 1);
+}
+
+/// Nobody is in doubt whether something was answered.
+#[test]
+fn a_check_that_nothing_was_answered_proves_it() {
+    held(
+        r#"{ id = "seen", write = "text", ask = "?", skip = true },
+{ when = "not known(seen)", do = "x", brings = ["drained"] },
+{ check = "not known(seen)", must = true },"#,
+    );
+}
+
+/// An `each` has a round for every tank, and so brings about what it says.
+#[test]
+fn what_is_done_at_every_tank_is_brought_about() {
+    held(r#"{ each = "tank", brings = ["drained"], step = [{ do = "x" }] },"#);
+    held(r#"{ each = "tank", step = [{ do = "x", brings = ["drained"] }] },"#);
+    not_held(r#"{ when = "lever", each = "tank", brings = ["drained"], step = [{ do = "x" }] },"#);
+    not_held(
+        r#"{ do = "x", brings = ["drained"] },
+{ each = "tank", undoes = ["drained"], step = [{ do = "x" }] },"#,
+    );
+}
