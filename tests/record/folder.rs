@@ -87,7 +87,7 @@ fn a_damaged_record_is_told_of_and_other_files_are_not() {
     let whole = String::from_utf8(record(&header(), &[], None)).unwrap();
     put(home.path(), "damaged", whole.replacen("format = 1", "fxrmat = 1", 1).as_bytes());
     put(home.path(), "long", b"format = 1\ntitle = \"Flush the tank in spring\"\n");
-    put(home.path(), "remark", whole[..29].as_bytes());
+    put(home.path(), "remark", &whole.as_bytes()[..29]);
     let told: Vec<_> = list(home.path())
         .unwrap()
         .into_iter()

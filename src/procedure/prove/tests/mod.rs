@@ -1,8 +1,13 @@
 //! Tiny procedures, sound and unsound, with everything that is said of them.
 
+mod bounds;
 mod cost;
 mod known;
+mod part_hazards;
+mod part_values;
+mod part_words;
 mod parts;
+mod proven;
 mod reached;
 mod spelled;
 mod states;
