@@ -13,6 +13,11 @@ fn words(is: impl Fn(EntryKind) -> bool) -> Vec<&'static str> {
 }
 
 #[test]
+fn a_new_entry_has_no_number_yet() {
+    assert_eq!(entry(EntryKind::Note).n, 0);
+}
+
+#[test]
 fn kinds_are_answers_waits_and_asides() {
     assert_eq!(words(EntryKind::is_answer), ["fact", "done", "reading", "choice", "text", "waited"]);
     assert_eq!(words(EntryKind::is_wait), ["wait-begun", "waited"]);
@@ -51,7 +56,7 @@ fn numbered(all: &[(EntryKind, Option<u64>)]) -> Vec<Entry> {
 /// Only an entry that stands before can be struck; the last that strikes it is told.
 #[test]
 fn an_entry_is_struck_by_a_later_one() {
-    let all = [None, Some(1), Some(1), Some(4), Some(7), Some(9)].map(|of| (EntryKind::Reading, of));
+    let all = [None, Some(1), Some(1), Some(4), Some(7), Some(0)].map(|of| (EntryKind::Reading, of));
     assert_eq!(struck(&numbered(&all)).into_iter().collect::<Vec<_>>(), [(1, 3)]);
 }
 

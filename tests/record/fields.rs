@@ -166,3 +166,19 @@ fn entries_stand_in_their_order_and_before_the_result() {
     assert_eq!(of(&[1, 0]), unclear(17, "something stands after the result"));
     assert_eq!(of(&[1, 1]), unclear(17, "something stands after the result"));
 }
+
+/// The first two keys tell a record from any other file.
+#[test]
+fn a_record_is_known_by_its_first_keys() {
+    let of = |text: &str| Contents::from_bytes(text.as_bytes()).map(|contents| contents.last_number());
+    let program = "program = 'p'\n";
+    assert_eq!(of(""), Err(Trouble::Empty));
+    assert_eq!(of(&format!("# x\n\nformat =1\n{program}")), Err(Trouble::HeadTorn));
+    assert_eq!(of(&format!("format = 2\n{program}")), Err(Trouble::Newer { format: 2 }));
+    for other in ["format = 0\n", "format = x\n", "format 1\n", "formats = 1\n", ""] {
+        assert_eq!(of(&format!("{other}{program}")), Err(Trouble::NotARecord), "{other}");
+    }
+    for other in ["format = 1\n", "format = 2\n", "format = 2\ntitle = 't'\nprogram = 'p'\n"] {
+        assert_eq!(of(other), Err(Trouble::NotARecord), "{other}");
+    }
+}

@@ -72,3 +72,18 @@ fn an_end_leaves_what_cannot_hold_with_it() {
     assert_eq!(with("size <= 6 gal").len(), 1);
     assert_eq!(with("lever").len(), 1);
 }
+
+/// A round may find what the one before has ended, also where it is all that the round does.
+#[test]
+fn a_round_of_one_step_is_followed_by_another() {
+    let with = |done: &str| {
+        faults(&format!(
+            r#"
+{{ do = "x", brings = ["drained"] }},
+{{ repeat = {{ until = "lever", at_most = 2 }}, step = [{{ do = "x", needs = ["drained"], {done} = ["drained"] }}] }},
+"#
+        ))
+    };
+    assert_eq!(with("brings"), Vec::<String>::new());
+    assert_eq!(with("undoes"), ["[needs-state] t.toml:6:75: `drained` may not hold here"]);
+}

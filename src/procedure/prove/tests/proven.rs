@@ -19,6 +19,7 @@ fn a_check_of_a_name_proves_it_when_it_is_a_fact() {
     let unknown = ["[maybe-unknown] t.toml:8:10: `air` may not be known here"];
     assert_eq!(with("good"), unknown);
     assert_eq!(with("size > 2 gal"), unknown);
+    assert_eq!(with("if lever then size > 2 gal else size > 3 gal"), unknown);
     assert_eq!(with("kind == 'plain'"), Vec::<String>::new());
     assert_eq!(with("not lever"), Vec::<String>::new());
 }

@@ -140,3 +140,20 @@ fn a_danger_shown_before_the_rounds_may_be_forgotten_in_one() {
         ["[hazard] t.toml:7:24: `live` is a hazard, and its danger may not have been acknowledged before"]
     );
 }
+
+/// Where rounds that certainly end the work may be none, all is as it was before them.
+#[test]
+fn behind_rounds_that_end_the_work_all_is_as_it_was() {
+    let with = |before: &str, body: &str| {
+        faults(&format!(
+            r#"
+{before}
+{{ repeat = {{ until = "lever", at_most = 2, at_least = 0 }}, step = [{body}, {{ stop = "x" }}] }},
+{{ do = "y", needs = ["drained"] }},
+"#
+        ))
+    };
+    let (brings, undoes) = (r#"{ do = "x", brings = ["drained"] }"#, r#"{ do = "x", undoes = ["drained"] }"#);
+    assert_eq!(with(&format!("{brings},"), undoes), Vec::<String>::new());
+    assert_eq!(with("", brings), ["[needs-state] t.toml:7:22: `drained` may not hold here"]);
+}
