@@ -217,7 +217,7 @@ step = [
     {
         let (mut run, _) = played(steps, "", answer);
         let [weighed] = run.check_derivation() else { panic!("one check was told") };
-        assert_eq!((&*weighed.step, weighed.verdict, weighed.confidence), ("low", verdict, 0.95));
+        assert_eq!((&*weighed.step, weighed.judgement.verdict, weighed.confidence), ("low", verdict, 0.95));
         let (_, margin) = weighed.margin.as_ref().unwrap();
         assert_eq!(margin.value().signum(), sign, "{answer}");
         let sources: Vec<String> =

@@ -1,8 +1,8 @@
 //! The question a run waits on.
 
 use super::at_hand::RunAtHand;
+use super::place::AnswerPlace;
 use super::run::{Run, Waiting};
-use super::state::AnswerPlace;
 use crate::lang::Template;
 use crate::procedure::{AnswerKind, Fact, Question, Step};
 

@@ -5,8 +5,8 @@
 
 use std::sync::Arc;
 
+use super::judgement::CheckDerivation;
 use super::run::Run;
-use super::weighed::CheckDerivation;
 use crate::lang::{Ancestry, CoverageInterval, Explanation, Share, Template, Value};
 use crate::procedure::Step;
 

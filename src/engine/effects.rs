@@ -1,11 +1,10 @@
 //! What answers, computations and checks do to a run.
 
 use super::run::{Event, Run};
-use super::weighed::CheckDerivation;
 use crate::clock::Moment;
-use crate::lang::{CheckProbability, Collapse, Unknown, Value};
-use crate::procedure::{Check, Compute, Step, time_of};
-use crate::quantity::{Measure, Verdict};
+use crate::lang::{Collapse, Value};
+use crate::procedure::{Compute, Step, time_of};
+use crate::quantity::Measure;
 use crate::record::{Entry, EntryKind, Outcome};
 
 impl Run {
@@ -91,68 +90,6 @@ impl Run {
         }
         events.push(self.numbered(entry));
         self.done(step);
-    }
-
-    pub(super) fn check(&mut self, step: &Step, check: &Check, now: Moment, events: &mut Vec<Event>) {
-        let mut entry = self.entry(EntryKind::Checked, now);
-        entry.asked = Some(check.expr.expr().to_string());
-        let judged = check.expr.judged(&self.state.names);
-        // Where the uncertainty is asymmetric the record says so.
-        entry.reason =
-            judged.as_ref().ok().and_then(|judged| judged.asymmetry).map(|asymmetry| asymmetry.said());
-        let truth = judged.clone().map(|judged| judged.truth);
-        let verdict =
-            truth.as_ref().map_or(Verdict::Unsure, |truth| truth.verdict(self.setting.confidence()));
-        entry.verdict = Some(verdict);
-        match truth {
-            Ok(truth) => {
-                entry.truth = Some(truth);
-                self.define(&step.id, Value::Truth(truth));
-            }
-            Err(unknown) => {
-                let reason = unknown.reason(self.setting.units).to_string();
-                self.state.names.unknown(&step.id, reason.clone());
-                entry.reason = Some(reason);
-            }
-        }
-        let text = match verdict {
-            Verdict::Pass => &check.pass,
-            Verdict::Fail => &check.fail,
-            Verdict::Unsure => &check.unsure,
-        };
-        entry.said = self.message(text.as_ref());
-        if verdict == Verdict::Unsure && entry.truth.is_some() {
-            entry.advice = self.advice(check);
-        }
-        if entry.message().is_some() {
-            self.weigh(step, check, judged, verdict);
-        }
-        let words = entry.said.clone();
-        // What must hold has to hold by best estimate at least; what cannot be worked out does not.
-        let holds = entry.truth.is_some_and(|truth| truth.best);
-        events.push(self.numbered(entry));
-        match verdict {
-            Verdict::Fail | Verdict::Unsure if check.must && !holds => {
-                let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
-                self.stop(Outcome::Unfinished, words, now, events);
-            }
-            Verdict::Fail => self.next_step(),
-            Verdict::Pass | Verdict::Unsure => self.done(step),
-        }
-    }
-
-    /// Notes how a check came to its verdict, for a person who asks.
-    fn weigh(
-        &mut self,
-        step: &Step,
-        check: &Check,
-        judged: Result<CheckProbability, Unknown>,
-        verdict: Verdict,
-    ) {
-        let how = check.expr.explained(&self.state.names);
-        let margin = check.expr.margin(&self.state.names);
-        let (step, confidence) = (step.id.clone(), self.setting.confidence());
-        self.state.check_derivation.push(CheckDerivation { step, how, margin, judged, verdict, confidence });
     }
 
     pub(super) fn stop(&mut self, outcome: Outcome, words: String, now: Moment, events: &mut Vec<Event>) {

@@ -5,9 +5,11 @@ use std::time::Duration;
 
 use thiserror::Error;
 
+use super::judgement::Judgements;
+use super::place::AnswerPlace;
 use super::run::{Event, Run, RunInput};
 use super::setting::Setting;
-use super::state::{AnswerPlace, RunState};
+use super::state::RunState;
 use crate::clock::Moment;
 use crate::procedure::{AnswerKind, Refusal};
 use crate::record::{Entry, EntryKind};
@@ -23,10 +25,14 @@ pub struct Misfit {
 }
 
 impl Run {
+    fn new(setting: Setting, judgements: Judgements) -> Run {
+        let state = RunState::new(&setting);
+        Run { setting, state, answers: Vec::new(), withdrawn: HashMap::new(), judgements, next: 1 }
+    }
+
     /// Begins a run; the events are what is known or told before the first question.
     pub fn begin(setting: Setting, now: Moment) -> (Run, Vec<Event>) {
-        let state = RunState::new(&setting);
-        let mut run = Run { setting, state, answers: Vec::new(), withdrawn: HashMap::new(), next: 1 };
+        let mut run = Run::new(setting, Judgements::default());
         let derived = run.advance(now);
         (run, derived)
     }
@@ -37,8 +43,7 @@ impl Run {
     /// # Errors
     /// [`Misfit`] when an entry does not fit the procedure.
     pub fn replay(setting: Setting, entries: &[Entry], now: Moment) -> Result<(Run, Vec<Event>), Misfit> {
-        let state = RunState::new(&setting);
-        let mut run = Run { setting, state, answers: Vec::new(), withdrawn: HashMap::new(), next: 1 };
+        let mut run = Run::new(setting, Judgements::of(entries));
         let mut due: VecDeque<Event> = run.advance(now).into();
         for entry in entries {
             if entry.is_derived() {
@@ -115,8 +120,7 @@ impl Run {
     /// Whether an entry of a record answers the question the run waits on.
     fn fits(&self, entry: &Entry) -> Result<(), Misfit> {
         let place = self.place();
-        let found =
-            AnswerPlace { step: entry.step.as_str().into(), round: entry.round.clone(), take: entry.take };
+        let found = AnswerPlace::of(entry);
         if self.ended().is_none() && place == found {
             return Ok(());
         }

@@ -4,8 +4,10 @@ use std::collections::HashMap;
 use std::sync::Arc;
 use std::time::Duration;
 
+use super::judgement::Judgements;
+use super::place::AnswerPlace;
 use super::setting::Setting;
-use super::state::{AnswerPlace, RunState};
+use super::state::RunState;
 use crate::clock::Moment;
 use crate::procedure::{Asks, Fact, Step};
 use crate::record::{Entry, EntryKind, Outcome};
@@ -49,6 +51,8 @@ pub struct Run {
     pub(super) answers: Vec<Entry>,
     /// Answers taken back, by their place: number and words.
     pub(super) withdrawn: HashMap<AnswerPlace, (u64, String)>,
+    /// What checks came to.
+    pub(super) judgements: Judgements,
     /// The number of the next entry.
     pub(super) next: u64,
 }

@@ -4,9 +4,9 @@ use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
 use std::sync::Arc;
 
 use super::frames::Frames;
+use super::judgement::CheckDerivation;
 use super::names::NameValues;
 use super::setting::Setting;
-use super::weighed::CheckDerivation;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
 use crate::quantity::SourceId;
@@ -14,17 +14,6 @@ use crate::record::Outcome;
 
 /// The heading over the facts.
 const FIRST_SECTION: &str = "What must be known first";
-
-/// Where in a procedure an answer belongs.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Default)]
-pub struct AnswerPlace {
-    /// The step's or fact's id.
-    pub step: Arc<str>,
-    /// The round of each loop around it, outermost first, from 1.
-    pub round: Vec<u32>,
-    /// Which of several readings, from 1; `None` when only one is taken.
-    pub take: Option<u32>,
-}
 
 /// Where a run stands and what it knows.
 #[derive(Clone, Debug)]

@@ -93,8 +93,11 @@ pub fn check_lines(
     shares: &[Share],
     units: Units,
 ) -> Vec<String> {
-    let mut lines =
-        vec![format!("{what}: {}, {}.", check_derivation.how.written, check_derivation.verdict.word())];
+    let mut lines = vec![format!(
+        "{what}: {}, {}.",
+        check_derivation.how.written,
+        check_derivation.judgement.verdict.word()
+    )];
     let names: Vec<String> = check_derivation.how.names.iter().map(|name| pair(name, units)).collect();
     if !names.is_empty() {
         lines.push(format!("Names: {}.", names.join("; ")));
@@ -106,19 +109,19 @@ pub fn check_lines(
         };
         lines.push(format!("{to_spare}: {}.", show_with_limits(*measure, &margin, units)));
     }
-    if let Ok(judged) = &check_derivation.judged {
-        if judged.truth.least == judged.truth.most && [0.0, 1.0].contains(&judged.truth.least) {
+    if let Ok(truth) = &check_derivation.judgement.truth {
+        if truth.least == truth.most && [0.0, 1.0].contains(&truth.least) {
             lines.push("Nothing in it is in doubt.".to_string());
             return lines;
         }
-        let (least, most) = (chance(judged.truth.least), chance(judged.truth.most));
+        let (least, most) = (chance(truth.least), chance(truth.most));
         let holds = if least == most { least } else { format!("{least} to {most}") };
         let (asked, against) =
             (chance(check_derivation.confidence), chance(1.0 - check_derivation.confidence));
         lines.push(format!(
             "It holds with a probability of {holds}: pass from {asked} on, fail up to {against} (JCGM 106:2012)."
         ));
-        lines.extend(judged.asymmetry.map(|asymmetry| asymmetry.said()));
+        lines.extend(check_derivation.judgement.reason.clone());
     }
     if !shares.is_empty() {
         lines.push(format!("Doubt: {}.", few(shares)));

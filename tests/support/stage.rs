@@ -151,6 +151,102 @@ pub fn play_in_parts(work: Work<'_>, script: Script, folder: &Path, answers: usi
     Played { transcript: String::from_utf8(transcript).unwrap(), ended, record }
 }
 
+/// What a face was asked to do.
+enum Moved {
+    Show(Block),
+    Ask(Prompt),
+    CountDown(Countdown),
+}
+
+/// A play of which is kept what was asked for, and how the record stood before each question.
+pub struct Taped<'a> {
+    work: Work<'a>,
+    script: Script,
+    moves: Vec<Moved>,
+    /// The file of the record, and before each question its bytes and how many moves came first.
+    file: PathBuf,
+    before: Vec<(Vec<u8>, usize)>,
+}
+
+/// A face that tapes what it is asked for.
+struct Taping<'f, F> {
+    face: &'f mut F,
+    records: PathBuf,
+    moves: Vec<Moved>,
+    file: PathBuf,
+    before: Vec<(Vec<u8>, usize)>,
+}
+
+impl<F: Face> Face for Taping<'_, F> {
+    fn show(&mut self, block: &Block) -> io::Result<()> {
+        self.moves.push(Moved::Show(block.clone()));
+        self.face.show(block)
+    }
+
+    fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
+        self.file = fs::read_dir(&self.records).unwrap().next().unwrap().unwrap().path();
+        self.before.push((fs::read(&self.file).unwrap(), self.moves.len()));
+        self.moves.push(Moved::Ask(prompt.clone()));
+        self.face.ask(prompt)
+    }
+
+    fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
+        self.moves.push(Moved::CountDown(countdown.clone()));
+        self.face.count_down(countdown, clock)
+    }
+}
+
+impl<'a> Taped<'a> {
+    /// Plays a script once.
+    pub fn of(work: Work<'a>, script: Script) -> Taped<'a> {
+        let folder = tempfile::tempdir().unwrap();
+        let home = Home::find(Some(folder.path())).unwrap();
+        let clock = SetClock::at(script.start());
+        let mut face = ScriptFace::new(script.clone(), &clock, Vec::new(), STYLE);
+        let (moves, before, file) = (Vec::new(), Vec::new(), PathBuf::new());
+        let mut taping = Taping { face: &mut face, records: home.records(), moves, before, file };
+        let mut stage = Stage { face: &mut taping, clock: &clock, width: STYLE.width, demo: true };
+        perform(work, &home, &mut stage).unwrap();
+        let Taping { moves, file, before, .. } = taping;
+        Taped { work, script, moves, file, before }
+    }
+
+    /// How many questions were asked.
+    pub fn questions(&self) -> usize {
+        self.before.len()
+    }
+
+    /// The work, begun anew with the record as it stood before a question, as after a power cut;
+    /// the rest of the script is played.
+    pub fn gone_on_with(&self, question: usize) -> Kept {
+        let folder = tempfile::tempdir().unwrap();
+        let home = Home::find(Some(folder.path())).unwrap();
+        let (bytes, moves) = &self.before[question];
+        fs::create_dir_all(home.records()).unwrap();
+        let record = home.records().join(self.file.file_name().unwrap());
+        fs::write(&record, bytes).unwrap();
+        let clock = SetClock::at(self.script.start());
+        let mut transcript = Vec::new();
+        let mut face = ScriptFace::new(self.script.clone(), &clock, &mut transcript, STYLE);
+        for moved in &self.moves[..*moves] {
+            match moved {
+                Moved::Show(block) => face.show(block).unwrap(),
+                Moved::Ask(prompt) => drop(face.ask(prompt).unwrap()),
+                Moved::CountDown(countdown) => drop(face.count_down(countdown, &clock).unwrap()),
+            }
+        }
+        let mut stage = Stage { face: &mut face, clock: &clock, width: STYLE.width, demo: true };
+        let ended = resume(None, &home, &mut stage);
+        face.finish().unwrap();
+        Kept {
+            transcript: String::from_utf8(transcript).unwrap(),
+            done: ended.unwrap(),
+            file: self.file.file_name().unwrap().to_str().unwrap().to_string(),
+            record: fs::read_to_string(&record).unwrap(),
+        }
+    }
+}
+
 /// A script of the given text.
 pub fn script(name: &str, text: &str) -> Script {
     Script::load(&SourceText::new(name, text)).unwrap()

@@ -3,7 +3,7 @@
 use tankhand::app::Demo;
 use tankhand::record::{Contents, Entry, EntryKind, effective_entries};
 
-use crate::stage::{Work, demo, play_in_parts, played};
+use crate::stage::{Kept, Taped, Work, demo, play_in_parts, played};
 
 /// The entries in force, without their numbers, which a return to the run moves on.
 fn in_force(contents: &Contents) -> Vec<Entry> {
@@ -20,59 +20,76 @@ fn summary(transcript: &str) -> &str {
     &transcript[at + close.len()..]
 }
 
-/// How many answers a script gives.
-fn answers(transcript: &str) -> usize {
-    let begins = |line: &&str| line.starts_with("  ") && line.contains(" >");
-    transcript.lines().filter(begins).count()
-}
-
-/// Every prefix is tried, on as many threads as there are processors: each is a play of its own.
-fn any_prefix_does(demo: &Demo) {
-    let prefixes = answers(&played(demo).transcript) - 1;
+/// Every question is one at which the program may end. Threads as there are processors: each is a
+/// play of its own.
+fn may_end_anywhere(demo: &Demo) {
+    let taped = Taped::of(Work::Demo(demo), demo.script().unwrap());
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let (taped, expected) = (&taped, &played(demo).contents());
     std::thread::scope(|scope| {
         for first in 0..threads {
-            scope.spawn(move || (first..prefixes).step_by(threads).for_each(|n| prefix_does(demo, n)));
+            let questions = (first..taped.questions()).step_by(threads);
+            scope.spawn(move || {
+                questions.for_each(|at| ends_alike((demo, expected), &taped.gone_on_with(at), at));
+            });
         }
     });
 }
 
-fn prefix_does(demo: &Demo, left_after: usize) {
+/// A run that was gone on with ends as one that was never left.
+fn ends_alike((demo, contents): (&Demo, &Contents), halves: &Kept, question: usize) {
     let whole = played(demo);
-    let contents = whole.contents();
-    let folder = tempfile::tempdir().unwrap();
-    let played = play_in_parts(Work::Demo(demo), demo.script().unwrap(), folder.path(), left_after);
-    let at = format!("{} left after {left_after} answers", demo.name);
-    assert_eq!(played.ended.as_ref().unwrap(), &whole.done, "{at}");
-    let halves = played.contents();
-    let entered_again = halves.entries.iter().filter(|e| e.kind == EntryKind::Resumed).count();
+    let goes_on = halves.contents();
+    let at = format!("{} left at question {question}", demo.name);
+    assert_eq!(halves.done, whole.done, "{at}");
+    let entered_again = goes_on.entries.iter().filter(|e| e.kind == EntryKind::Resumed).count();
     assert_eq!(entered_again, 1, "{at}");
-    assert_eq!(in_force(&halves), in_force(&contents), "{at}");
-    assert_eq!(halves.summary, contents.summary, "{at}");
-    assert_eq!(summary(&played.transcript), summary(&whole.transcript), "{at}");
+    assert_eq!(in_force(&goes_on), in_force(contents), "{at}");
+    assert_eq!(goes_on.summary, contents.summary, "{at}");
+    assert_eq!(summary(&halves.transcript), summary(&whole.transcript), "{at}");
+}
+
+/// Nobody is there any more at the first, a middle and the last question; then somebody is.
+#[test]
+fn a_run_without_input_is_gone_on_with() {
+    let demo = demo("gritty-tank");
+    let script = || demo.script().unwrap();
+    let contents = played(demo).contents();
+    let last = Taped::of(Work::Demo(demo), script()).questions() - 1;
+    for answers in [0, last / 2, last] {
+        let folder = tempfile::tempdir().unwrap();
+        let played = play_in_parts(Work::Demo(demo), script(), folder.path(), answers);
+        let halves = Kept {
+            transcript: played.transcript,
+            done: played.ended.unwrap(),
+            file: String::new(),
+            record: std::fs::read_to_string(&played.record).unwrap(),
+        };
+        ends_alike((demo, &contents), &halves, answers);
+    }
 }
 
 #[test]
 fn the_gritty_tank_may_be_left_anywhere() {
-    any_prefix_does(demo("gritty-tank"));
+    may_end_anywhere(demo("gritty-tank"));
 }
 
 #[test]
 fn the_waterlogged_tank_may_be_left_anywhere() {
-    any_prefix_does(demo("waterlogged-tank"));
+    may_end_anywhere(demo("waterlogged-tank"));
 }
 
 #[test]
 fn the_mountain_hut_may_be_left_anywhere() {
-    any_prefix_does(demo("mountain-hut"));
+    may_end_anywhere(demo("mountain-hut"));
 }
 
 #[test]
 fn the_meadow_well_may_be_left_anywhere() {
-    any_prefix_does(demo("meadow-well"));
+    may_end_anywhere(demo("meadow-well"));
 }
 
 #[test]
 fn the_lake_cabin_may_be_left_anywhere() {
-    any_prefix_does(demo("lake-cabin"));
+    may_end_anywhere(demo("lake-cabin"));
 }

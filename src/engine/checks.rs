@@ -1,0 +1,81 @@
+//! What a check comes to, and what follows.
+
+use super::judgement::{CheckDerivation, Judgement};
+use super::run::{Event, Run};
+use crate::clock::Moment;
+use crate::lang::Value;
+use crate::procedure::{Check, Step};
+use crate::quantity::Verdict;
+use crate::record::{EntryKind, Outcome};
+
+impl Run {
+    pub(super) fn check(&mut self, step: &Step, check: &Check, now: Moment, events: &mut Vec<Event>) {
+        let mut entry = self.entry(EntryKind::Checked, now);
+        entry.asked = Some(check.expr.expr().to_string());
+        let Judgement { truth, verdict, reason, advice } = self.judgement(check);
+        entry.verdict = Some(verdict);
+        entry.truth = truth.as_ref().ok().copied();
+        entry.reason.clone_from(&reason);
+        match &truth {
+            Ok(truth) => self.define(&step.id, Value::Truth(*truth)),
+            Err(_) => self.state.names.unknown(&step.id, reason.clone().unwrap_or_default()),
+        }
+        let text = match verdict {
+            Verdict::Pass => &check.pass,
+            Verdict::Fail => &check.fail,
+            Verdict::Unsure => &check.unsure,
+        };
+        entry.said = self.message(text.as_ref());
+        entry.advice.clone_from(&advice);
+        if entry.message().is_some() {
+            self.weigh(step, check, Judgement { truth, verdict, reason, advice });
+        }
+        let words = entry.said.clone();
+        // What must hold has to hold by best estimate at least; what cannot be worked out does not.
+        let holds = entry.truth.is_some_and(|truth| truth.best);
+        events.push(self.numbered(entry));
+        match verdict {
+            Verdict::Fail | Verdict::Unsure if check.must && !holds => {
+                let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
+                self.stop(Outcome::Unfinished, words, now, events);
+            }
+            Verdict::Fail => self.next_step(),
+            Verdict::Pass | Verdict::Unsure => self.done(step),
+        }
+    }
+
+    /// Notes how a check came to its verdict, for a person who asks.
+    fn weigh(&mut self, step: &Step, check: &Check, judgement: Judgement) {
+        let how = check.expr.explained(&self.state.names);
+        let margin = check.expr.margin(&self.state.names);
+        let (step, confidence) = (step.id.clone(), self.setting.confidence());
+        self.state.check_derivation.push(CheckDerivation { step, how, margin, judgement, confidence });
+    }
+
+    /// What the check at which the run stands comes to.
+    pub(super) fn judgement(&mut self, check: &Check) -> Judgement {
+        let key = (self.place(), self.answers.last().map_or(0, |answer| answer.n));
+        if let Some(judgement) = self.judgements.0.get(&key) {
+            return judgement.clone();
+        }
+        let judgement = self.judge(check);
+        self.judgements.0.insert(key, judgement.clone());
+        judgement
+    }
+
+    fn judge(&self, check: &Check) -> Judgement {
+        match check.expr.judged(&self.state.names) {
+            Ok(judged) => {
+                let verdict = judged.truth.verdict(self.setting.confidence());
+                // Where the uncertainty is asymmetric the record says so.
+                let reason = judged.asymmetry.map(|asymmetry| asymmetry.said());
+                let advice = (verdict == Verdict::Unsure).then(|| self.advice(check)).flatten();
+                Judgement { truth: Ok(judged.truth), verdict, reason, advice }
+            }
+            Err(unknown) => {
+                let reason = Some(unknown.reason(self.setting.units).to_string());
+                Judgement { truth: Err(unknown), verdict: Verdict::Unsure, reason, advice: None }
+            }
+        }
+    }
+}

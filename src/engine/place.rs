@@ -1,0 +1,23 @@
+//! Where in a procedure an answer belongs.
+
+use std::sync::Arc;
+
+use crate::record::Entry;
+
+/// Where in a procedure an answer belongs.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Default)]
+pub struct AnswerPlace {
+    /// The step's or fact's id.
+    pub step: Arc<str>,
+    /// The round of each loop around it, outermost first, from 1.
+    pub round: Vec<u32>,
+    /// Which of several readings, from 1; `None` when only one is taken.
+    pub take: Option<u32>,
+}
+
+impl AnswerPlace {
+    /// The place of an entry.
+    pub fn of(entry: &Entry) -> AnswerPlace {
+        AnswerPlace { step: entry.step.as_str().into(), round: entry.round.clone(), take: entry.take }
+    }
+}
