@@ -149,6 +149,8 @@ fn expressions_have_their_values() {
         ("if lever then 1 > 2 else 1 > 2 or lever", "no"),
         ("if not lever then 1 > 2 else 1 > 2 or lever", "yes"),
         ("not (1 > 2 or lever)", "no"),
+        ("not lever and 1 > 2", "no"),
+        ("1 > 2 and 1 > 2 or lever", "yes"),
         ("verdict(1 > 2 or lever)", "pass"),
         ("1 < 1", "no"),
         ("1 <= 1", "yes"),
@@ -233,6 +235,8 @@ fn a_keyword_is_no_name_and_a_long_sum_is_not_deep() {
         let problem = parse(&format!("a {sign} b")).unwrap_err();
         assert_eq!((problem.code, problem.remedy.as_str()), ("stray-sign", remedy), "{sign}");
     }
+    assert_eq!(Known::new().shown(&format!("{:2000}", "1")), "1");
+    assert_eq!(parse(&format!("{:2001}", "1")).unwrap_err().code, "too-long");
     let sum = vec!["1"; 100].join(" + ");
     assert_eq!(Known::new().shown(&sum), "100");
     assert_eq!(Known::new().shown(&format!("{}1{}", "(".repeat(63), ")".repeat(63))), "1");
@@ -447,6 +451,7 @@ fn a_kink_far_off_leaves_first_order_standing() {
         ("abs(takes + others) < 14.63299", 0.8413),
         ("abs(y) + takes < 14.15470", 0.8413),
         ("abs(y +- 1) < 4.15470", 0.8413),
+        ("abs(takes + (4 +- 1)) < 14.81650", 0.8413),
         ("abs((3 +- 1) + (5 +- 2)) < 9.29099", 0.8413),
         // The same readings are off by the same.
         ("abs(takes) - takes < 0.5", 1.0),
