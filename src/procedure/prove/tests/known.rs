@@ -337,15 +337,3 @@ fn a_loop_may_end_by_a_check_inside_it() {
 "#,
     );
 }
-
-/// A round is no other tank.
-#[test]
-fn a_fact_about_the_tank_is_the_same_in_every_round() {
-    sound(
-        r#"
-{ id = "air", when = "size > 9 gal", read = "pressure", ask = "?" },
-{ repeat = { until = "lever", at_most = 2 }, step = [{ when = "size > 9 gal", do = "{air}" }] },
-{ when = "size > 9 gal", do = "{air}" },
-"#,
-    );
-}

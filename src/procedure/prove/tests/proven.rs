@@ -1,6 +1,6 @@
-//! What a check, a word or a stand-in proves of a name.
+//! What a check, a word, a stand-in or a fact proves of a name.
 
-use super::faults;
+use super::{faults, sound};
 
 /// A fact of yes or no is certain; what was worked out of readings may only not have failed.
 #[test]
@@ -67,4 +67,16 @@ fn what_stands_in_for_an_answer_must_be_known() {
             .collect();
         assert_eq!(with(step), expected, "{step}");
     }
+}
+
+/// A round is no other tank.
+#[test]
+fn a_fact_about_the_tank_is_the_same_in_every_round() {
+    sound(
+        r#"
+{ id = "air", when = "size > 9 gal", read = "pressure", ask = "?" },
+{ repeat = { until = "lever", at_most = 2 }, step = [{ when = "size > 9 gal", do = "{air}" }] },
+{ when = "size > 9 gal", do = "{air}" },
+"#,
+    );
 }
