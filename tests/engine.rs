@@ -432,6 +432,15 @@ step = [
     assert_eq!(played.value("after"), "-");
 }
 
+/// A record without an entry is made whole from the first.
+#[test]
+fn what_is_worked_out_before_any_answer_has_the_first_numbers() {
+    let steps = "step = [{ id = \"two\", compute = \"1 + 1\" }, { id = \"four\", compute = \"two + two\" }]";
+    let (_, missing) = Run::replay(setting(steps, ""), &[], start()).unwrap();
+    let told: Vec<_> = missing.iter().map(|event| (event.entry.n, event.entry.step.as_str())).collect();
+    assert_eq!(told, [(1, "two"), (2, "four")]);
+}
+
 #[test]
 fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
     let mut played = Played::begin(setting(CHARGE, ""));

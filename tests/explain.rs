@@ -6,9 +6,9 @@ use std::f64::consts::SQRT_2;
 
 use support::{setting, start};
 use tankhand::engine::{Run, RunInput};
-use tankhand::lang::{Explanation, Share, Unknown, Value, Values};
+use tankhand::lang::{Explanation, IntervalReason, Share, Unknown, Value, Values};
 use tankhand::procedure::check_expression;
-use tankhand::quantity::{SourceId, Units};
+use tankhand::quantity::{Measure, SourceId, Units};
 
 struct Nothing;
 
@@ -181,4 +181,25 @@ fn a_run_tells_what_was_told_since_the_last_answer_and_what_the_question_shows()
     run.take(RunInput::Back, start()).unwrap();
     run.take(RunInput::Back, start()).unwrap();
     assert_eq!(worked(&run).len(), 2, "an answer taken back leaves things as they were before it");
+}
+
+/// What was worked out at a kink has its interval by draws of what it was worked out from.
+#[test]
+fn a_run_tells_the_interval_of_what_it_worked_out() {
+    let steps = r#"
+step = [
+  { id = "air", read = "pressure", ask = "Air", gauge = "air" },
+  { id = "most", compute = "max(air, 28 psi)", say = "{most}" },
+  { id = "twice", compute = "air - 20 psi", say = "{twice}" },
+  { do = "Go on." },
+]
+"#;
+    let (mut run, _) = Run::begin(setting(steps, ""), start());
+    run.take(RunInput::Answer("28", false), start()).unwrap();
+    let intervals: Vec<_> = run.derivation().iter().map(|one| run.coverage_interval(one)).collect();
+    let [Some(most), Some(twice)] = intervals[..] else { panic!("{intervals:?}") };
+    assert_eq!((most.measure, most.why), (Measure::Pressure, IntervalReason::Asymmetric));
+    assert_eq!((twice.measure, twice.why), (Measure::Pressure, IntervalReason::OneLimit));
+    let psi = most.interval.map(|end| end / 6894.757);
+    assert!((psi[0] - 28.0).abs() < 1e-6 && psi[1] > 28.5, "{psi:?}");
 }
