@@ -8,7 +8,7 @@ use support::{setting, start};
 use tankhand::engine::{Run, RunInput};
 use tankhand::lang::{Explanation, IntervalReason, Share, Unknown, Value, Values};
 use tankhand::procedure::check_expression;
-use tankhand::quantity::{Measure, SourceId, Units};
+use tankhand::quantity::{Measure, PSI, SourceId, Units};
 
 struct Nothing;
 
@@ -200,6 +200,6 @@ step = [
     let [Some(most), Some(twice)] = intervals[..] else { panic!("{intervals:?}") };
     assert_eq!((most.measure, most.why), (Measure::Pressure, IntervalReason::Asymmetric));
     assert_eq!((twice.measure, twice.why), (Measure::Pressure, IntervalReason::OneLimit));
-    let psi = most.interval.map(|end| end / 6894.757);
-    assert!((psi[0] - 28.0).abs() < 1e-6 && psi[1] > 28.5, "{psi:?}");
+    let psi = most.interval.map(|end| end / PSI);
+    assert!((psi[0] - 28.0).abs() < 1e-9 && (28.9..29.1).contains(&psi[1]), "{psi:?}");
 }
