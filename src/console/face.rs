@@ -10,6 +10,7 @@ use thiserror::Error;
 
 use crate::clock::Clock;
 use crate::quantity::Verdict;
+use crate::record::Grade;
 use crate::source::Fault;
 
 /// A piece of finished text; each face wraps and marks it in its own way.
@@ -25,6 +26,8 @@ pub enum Block {
     Aside(String),
     /// A check's verdict and what it means.
     Verdict(Verdict, String),
+    /// What was found, how it weighs, and what to do about it.
+    Finding(Grade, String),
     /// An answer was not taken; why.
     Refusal(String),
     /// Lines shown exactly as they are (a table, a page already laid out).

@@ -6,6 +6,7 @@
 use super::face::{Block, Prompt, ReplyKind};
 use super::style::Style;
 use crate::quantity::Verdict;
+use crate::record::Grade;
 use crate::words::{choice_signs, harmless, is_yes_or_no, wrap};
 
 /// What a line is, for a device that can show more than text.
@@ -16,6 +17,7 @@ pub(crate) enum TextTone {
     Danger,
     Aside,
     Verdict(Verdict),
+    Finding(Grade),
     Refusal,
 }
 
@@ -28,6 +30,9 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
         Block::Aside(text) => (TextTone::Aside, led("    ", text, style)),
         Block::Verdict(verdict, text) => {
             (TextTone::Verdict(*verdict), hanging(&format!("  {}  ", verdict_word(*verdict)), text, style))
+        }
+        Block::Finding(grade, text) => {
+            (TextTone::Finding(*grade), hanging(&format!("  {}  ", grade_word(*grade)), text, style))
         }
         Block::Refusal(text) => (TextTone::Refusal, hanging("  Not taken: ", text, style)),
         Block::Lines(lines) => {
@@ -42,6 +47,17 @@ pub(crate) fn verdict_word(verdict: Verdict) -> &'static str {
         Verdict::Pass => "PASS",
         Verdict::Fail => "FAIL",
         Verdict::Unsure => "CAN'T TELL",
+    }
+}
+
+/// The word of a grade, in capitals.
+pub(crate) fn grade_word(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Good => "GOOD",
+        Grade::Note => "NOTE",
+        Grade::Attention => "ATTENTION",
+        Grade::Act => "ACT",
+        Grade::Stop => "STOP",
     }
 }
 

@@ -8,6 +8,7 @@ use super::face::{Block, Command, Prompt};
 use super::layout::{TextTone, hanging, lay_out, question, shown};
 use super::style::Style;
 use crate::quantity::Verdict;
+use crate::record::Grade;
 use crate::words::wrap;
 
 /// What stands last on the paper; decides whether an empty line comes next.
@@ -48,7 +49,7 @@ impl<W: Write> TextOutput<W> {
             Block::Text(_) => Last::Text,
             Block::Danger(_) => Last::Danger,
             Block::Lines(_) => Last::Lines,
-            Block::Aside(_) | Block::Verdict(..) | Block::Refusal(_) => Last::Other,
+            Block::Aside(_) | Block::Verdict(..) | Block::Finding(..) | Block::Refusal(_) => Last::Other,
         };
         if self.parts(next) {
             self.output.write_all(b"\n")?;
@@ -158,9 +159,12 @@ fn paint(line: &str, tone: TextTone, colour: bool) -> String {
         TextTone::Heading => styled.bold(),
         TextTone::Danger => styled.red().bold(),
         TextTone::Aside => styled.dim(),
-        TextTone::Verdict(Verdict::Pass) => styled.green(),
-        TextTone::Verdict(Verdict::Fail) => styled.red(),
-        TextTone::Verdict(Verdict::Unsure) | TextTone::Refusal => styled.yellow(),
+        TextTone::Verdict(Verdict::Pass) | TextTone::Finding(Grade::Good) => styled.green(),
+        TextTone::Verdict(Verdict::Fail) | TextTone::Finding(Grade::Act | Grade::Stop) => styled.red(),
+        TextTone::Verdict(Verdict::Unsure) | TextTone::Finding(Grade::Attention) | TextTone::Refusal => {
+            styled.yellow()
+        }
+        TextTone::Finding(Grade::Note) => styled,
     }
     .to_string()
 }

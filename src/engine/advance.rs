@@ -32,7 +32,9 @@ impl Run {
             match step.course() {
                 Course::Ask(_) => break,
                 Course::Compute(compute) => self.compute(step, compute, now, &mut events),
+                Course::State(statement) => self.state_it(step, statement, now, &mut events),
                 Course::Check(check) => self.check(step, check, now, &mut events),
+                Course::Conclude(conclude) => self.conclude(step, conclude, now, &mut events),
                 Course::Repeat(repeat) => self.begin_repeat(step, repeat),
                 Course::Each(each) => {
                     self.forget(&each.body);
@@ -45,7 +47,7 @@ impl Run {
                         StopOutcome::Failed => Outcome::Failed,
                         StopOutcome::Unfinished => Outcome::Unfinished,
                     };
-                    self.stop(outcome, words, now, &mut events);
+                    self.stop(step, (outcome, words), now, &mut events);
                 }
             }
         }

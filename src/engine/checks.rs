@@ -14,6 +14,7 @@ impl Run {
         entry.asked = Some(check.expr.expr().to_string());
         let Judgement { truth, verdict, reason, advice } = self.judgement(check);
         entry.verdict = Some(verdict);
+        self.checked(step, verdict);
         entry.truth = truth.as_ref().ok().copied();
         entry.reason.clone_from(&reason);
         match &truth {
@@ -37,7 +38,7 @@ impl Run {
         match verdict {
             Verdict::Fail | Verdict::Unsure if check.must && !holds => {
                 let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
-                self.stop(Outcome::Unfinished, words, now, events);
+                self.stop(step, (Outcome::Unfinished, words), now, events);
             }
             Verdict::Fail => self.next_step(),
             Verdict::Pass | Verdict::Unsure => self.done(step),

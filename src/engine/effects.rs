@@ -3,9 +3,9 @@
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::{Collapse, Value};
-use crate::procedure::{Compute, Step, time_of};
+use crate::procedure::{Compute, Statement, Step, time_of};
 use crate::quantity::Measure;
-use crate::record::{Entry, EntryKind, Outcome};
+use crate::record::{Entry, EntryKind, Grade, Outcome};
 
 impl Run {
     /// An answer takes effect.
@@ -92,9 +92,31 @@ impl Run {
         self.done(step);
     }
 
-    pub(super) fn stop(&mut self, outcome: Outcome, words: String, now: Moment, events: &mut Vec<Event>) {
+    pub(super) fn state_it(
+        &mut self,
+        step: &Step,
+        statement: &Statement,
+        now: Moment,
+        events: &mut Vec<Event>,
+    ) {
+        let mut entry = self.entry(EntryKind::Message, now);
+        entry.said = self.message(Some(&statement.text));
+        events.push(self.numbered(entry));
+        self.done(step);
+    }
+
+    pub(super) fn stop(
+        &mut self,
+        step: &Step,
+        (outcome, words): (Outcome, String),
+        now: Moment,
+        events: &mut Vec<Event>,
+    ) {
         let mut entry = self.entry(EntryKind::Stopped, now);
         entry.said = Some(words.clone());
+        let grade = if outcome == Outcome::Failed { Grade::Stop } else { Grade::Act };
+        entry.grade = Some(grade);
+        self.found(step, grade, words.clone());
         events.push(self.numbered(entry));
         self.state.ended = Some((outcome, words));
     }

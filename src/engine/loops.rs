@@ -54,7 +54,7 @@ impl Run {
         let procedure = self.setting.procedure.clone();
         let Some(frame) = self.state.frames.0.pop() else { return };
         let Some(step) = self.state.frames.step(&procedure) else {
-            let words = "The procedure was walked to its end.".to_string();
+            let words = self.state.findings.last_word();
             self.state.ended = Some((Outcome::Completed, words));
             return;
         };
@@ -62,7 +62,12 @@ impl Run {
             Course::Repeat(repeat) => self.end_of_round((step, repeat), frame, now, events),
             Course::Each(_) => self.end_of_tank(step, frame),
             // Nothing else has a block that could end.
-            Course::Ask(_) | Course::Compute(_) | Course::Check(_) | Course::Stop(_) => self.done(step),
+            Course::Ask(_)
+            | Course::Compute(_)
+            | Course::State(_)
+            | Course::Check(_)
+            | Course::Conclude(_)
+            | Course::Stop(_) => self.done(step),
         }
     }
 

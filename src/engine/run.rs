@@ -129,12 +129,22 @@ impl Run {
         self.answers.iter().any(|entry| !entry.kind.is_wait())
     }
 
+    /// What the answer is of where the run stands.
+    fn observes(&self) -> Option<&'static str> {
+        match self.state.facts.front() {
+            Some(at) => self.setting.procedure.facts[*at].observes,
+            None => self.state.frames.step(&self.setting.procedure)?.observes,
+        }
+        .map(|observable| observable.name)
+    }
+
     /// An entry at the place where the run stands.
     pub(super) fn entry(&self, kind: EntryKind, now: Moment) -> Entry {
         let place = self.place();
         let mut entry = Entry::new(kind, place.step.to_string(), now);
         entry.round = place.round;
         entry.take = place.take;
+        entry.observes = self.observes().map(ToString::to_string);
         entry.tank = self.state.frames.tank().and_then(|tank| self.setting.tank_id(tank));
         entry
     }

@@ -3,6 +3,7 @@
 use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
 use std::sync::Arc;
 
+use super::findings::Findings;
 use super::frames::Frames;
 use super::judgement::CheckDerivation;
 use super::names::NameValues;
@@ -46,6 +47,8 @@ pub(super) struct RunState {
     pub check_derivation: Vec<CheckDerivation>,
     /// The steps that said what they worked out, ever.
     pub spoken: HashSet<Arc<str>>,
+    /// What was found so far.
+    pub findings: Findings,
     pub wait_begun: Option<Moment>,
     pub ended: Option<(Outcome, String)>,
 }
@@ -68,6 +71,7 @@ impl RunState {
             shown_results: Vec::new(),
             check_derivation: Vec::new(),
             spoken: HashSet::new(),
+            findings: Findings::default(),
             wait_begun: None,
             ended: None,
         }

@@ -240,6 +240,7 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
         span: id.span,
         id: Some(id),
         label: None,
+        observes: None,
         tells: None,
         title: None,
         when: None,

@@ -53,12 +53,18 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     if draft.skip {
         may_be_skipped(draft, action.as_deref(), checking);
     }
+    let kind = action.as_ref().and_then(|action| action.course().gives()).map(|gives| gives.kind);
+    let observes = draft.observes.as_ref().and_then(|name| match &kind {
+        Some(kind) => checking.observed(name, kind),
+        None => nothing_to_observe(draft, name, checking),
+    });
     if let (None, Some(id)) = (&action, &draft.id) {
         checking.lose(id);
     }
     Some(Step {
         id,
         label: draft.label.as_ref().map(|label| label.text.clone()),
+        observes,
         tells,
         title,
         when: when.flatten(),
@@ -78,6 +84,13 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
 /// The heading of the summary that a file names.
 pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
     checking.one_of(word, TELLS, ("unknown-word", "is no heading"))
+}
+
+/// Notes that a step without an answer says what it is of.
+fn nothing_to_observe<T>(draft: &DraftStep, name: &Quoted, checking: &mut Checking<'_>) -> Option<T> {
+    let message = format!("a `{}` step has no answer that could be of anything", draft.verb.word());
+    checking
+        .none(Fault::new("other-observable", &name.source, name.span, message).remedy("take `observes` out"))
 }
 
 /// Notes why a step that says `skip = true` must not.

@@ -150,6 +150,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         span: fields.span,
         id: id.map(|id| drafting.outside(id).into()),
         label: fields.text("label"),
+        observes: fields.text("observes"),
         tells: fields.text("tells"),
         title: drafting.text(fields, "title"),
         when: when.filter(|_| always.is_none()),

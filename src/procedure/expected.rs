@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::checking::Checking;
+use super::observables::{OBSERVABLES, Observable, observable};
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, Span};
 use crate::words::did_you_mean;
@@ -48,6 +49,27 @@ impl Checking<'_> {
             );
         }
         found
+    }
+
+    /// The observable that a file names, of which an answer of `kind` can be.
+    pub fn observed(&mut self, name: &Quoted, kind: &Kind) -> Option<&'static Observable> {
+        let Some(found) = observable(&name.text) else {
+            let known: Vec<&str> = OBSERVABLES.iter().map(|known| known.name).collect();
+            let message = format!("there is no observable `{}`", name.text.escape_debug());
+            return self.none(
+                Fault::new("unknown-observable", &name.source, name.span, message)
+                    .why("Pairs, trends, figures and the questions about odd readings go by it.")
+                    .remedy(did_you_mean(&name.text, &known)),
+            );
+        };
+        if found.observed.fits(kind) {
+            return Some(found);
+        }
+        let message = format!("`{}` is {}, and this answer is {kind}", name.text, found.observed);
+        self.none(
+            Fault::new("other-observable", &name.source, name.span, message)
+                .remedy("see `tankhand guide observables`, or take `observes` out"),
+        )
     }
 
     /// A word that must be an answer of `kind`.

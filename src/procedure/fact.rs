@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::answers::{self, Asked, LONGEST_TEXT, outside, plain_choices};
+use super::observables::Observable;
 use super::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal, WriteKind};
 use crate::lang::{CheckedExpr, Value, Values};
 use crate::quantity::{Kind, Measure, Truth, Uncertain};
@@ -14,6 +15,8 @@ pub struct Fact {
     pub id: Arc<str>,
     /// What it is.
     pub kind: Kind,
+    /// What it is of.
+    pub observes: Option<&'static Observable>,
     /// The question, when it must be asked.
     pub ask: String,
     /// Where the system file may have it.

@@ -6,10 +6,12 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::drafting::{DraftExpr, Drafting, Id, check_id};
 use super::fact::{Fact, Usual};
+use super::observables::Range;
 use super::question::Limits;
 use crate::document::Fields;
+use crate::lang::parse;
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted};
+use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 /// A fact, its expressions unchecked.
@@ -17,6 +19,7 @@ use crate::words::did_you_mean;
 pub(super) struct DraftFact {
     pub id: Id,
     kind: Kind,
+    observes: Option<Quoted>,
     ask: Quoted,
     from: Option<Quoted>,
     between: Option<DraftLimits>,
@@ -45,7 +48,8 @@ impl PartialEq for DraftLimits {
     }
 }
 
-pub(super) const KEYS: &[&str] = &["id", "kind", "ask", "from", "between", "usual", "when", "why"];
+pub(super) const KEYS: &[&str] =
+    &["id", "kind", "observes", "ask", "from", "between", "usual", "when", "why"];
 
 /// Drafts one `[[fact]]`.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
@@ -61,6 +65,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
     }
     Some(DraftFact {
         id: id.into(),
+        observes: fields.text("observes"),
         ask: ask?,
         from: fields.text("from"),
         between: limits(fields, drafting, "between"),
@@ -113,6 +118,16 @@ pub(super) fn limits(fields: &Fields<'_>, drafting: &Drafting<'_>, key: &str) ->
     None
 }
 
+/// Two limits that the table of observables has.
+pub(super) fn limits_of(range: Range) -> Option<DraftLimits> {
+    let [low, high] = range.ends().map(|end| {
+        let source = SourceText::new("the table of observables", end.clone());
+        let quoted = Quoted { span: (0..end.len()).into(), text: end, source };
+        Some(DraftExpr { expr: Arc::new(parse(&quoted.text).ok()?), quoted: Arc::new(quoted) })
+    });
+    Some(DraftLimits { low: low?, high: high? })
+}
+
 /// Checks two limits against the kind they bound.
 pub(super) fn check_limits(draft: &DraftLimits, kind: &Kind, checking: &mut Checking<'_>) -> Option<Limits> {
     let low = checking.expr(&draft.low, Some(kind));
@@ -134,7 +149,10 @@ pub(super) fn check_all(drafts: &[Rc<DraftFact>], checking: &mut Checking<'_>) -
 
 /// Checks a fact and makes its name known.
 fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
-    let between = draft.between.as_ref().and_then(|limits| check_limits(limits, &draft.kind, checking));
+    let observes = draft.observes.as_ref().and_then(|name| checking.observed(name, &draft.kind));
+    let usual = observes.and_then(|known| limits_of(known.possible?));
+    let between = draft.between.as_ref().or(usual.as_ref());
+    let between = between.and_then(|limits| check_limits(limits, &draft.kind, checking));
     let usual = match &draft.usual {
         None => None,
         Some(DraftUsual::Value(expr)) => checking.expr(expr, Some(&draft.kind)).map(Usual::Value),
@@ -146,6 +164,7 @@ fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
     let when = draft.when.as_ref().and_then(|when| checking.yes_no(when));
     checking.define(&draft.id, &draft.kind, 1);
     Some(Fact {
+        observes,
         id: draft.id.name.clone(),
         kind: draft.kind.clone(),
         ask: draft.ask.text.clone(),

@@ -57,6 +57,7 @@ pub(super) const fn key(name: &'static str, takes: Takes, means: &'static str) -
 pub static STEP_KEYS: &[Key] = &[
     key("id", Takes::Text, "the name of the step and of its answer: lower-case letters, digits and _"),
     key("label", Takes::Text, "what reports call the answer"),
+    key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
     key("tells", Takes::OneOf(&["found", "done", "left"]), "under which heading of the summary it stands"),
     key("title", Takes::Template, "a heading, where a new part of the work begins"),
     key("when", Takes::Expression, "the step is left out when this does not hold"),
@@ -114,6 +115,7 @@ pub static PART_KEYS: &[Key] = &[
 pub static FACT_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in expressions"),
     key("kind", Takes::Kind, "what it is"),
+    key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
     key("ask", Takes::Text, "the question, when it is not in the system file"),
     key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Takes::Limits, "outside these an answer is refused"),

@@ -10,5 +10,7 @@ pub(super) const DEEPEST_LOOPS: usize = 4;
 pub(super) const DEEPEST_PARTS: usize = 2;
 /// The most rounds a loop may ask for.
 pub(super) const MOST_ROUNDS: u32 = 200;
+/// The most rounds that loops inside one another come to.
+pub(super) const MOST_ROUNDS_IN_ALL: u32 = 2_000;
 /// The most readings a step may take.
 pub(super) const MOST_TAKES: u32 = 20;

@@ -9,10 +9,11 @@ use super::drafting::fault_of;
 use super::facts;
 use super::gathered::assemble;
 use super::interface::{DraftContract, DraftTerm};
-use super::limits::MOST_STEPS;
+use super::limits::{MOST_ROUNDS_IN_ALL, MOST_STEPS};
 use super::model::{Procedure, flat};
 use super::parts::{Loader, Shelf, draft_source};
 use super::prove;
+use super::step::{Course, Step};
 use super::surroundings::LoadContext;
 use crate::document::read_document;
 use crate::lang::{CheckedExpr, Function, Scope, Type, check, parse};
@@ -49,6 +50,7 @@ pub fn load_beside(
     if let Some(step) = flat(&steps).nth(MOST_STEPS) {
         faults.push(too_many(&step.source, step.span));
     }
+    too_many_rounds(&steps, 1, &mut faults);
     if !faults.is_empty() {
         return Err(sorted(faults));
     }
@@ -56,6 +58,24 @@ pub fn load_beside(
     let procedure = assemble(&file, gathered, facts.collect(), steps);
     let faults = prove::prove(&procedure);
     if faults.is_empty() { Ok(procedure) } else { Err(sorted(faults)) }
+}
+
+/// Notes loops whose rounds, with those of the loops around them, are more than anyone goes through.
+fn too_many_rounds(steps: &[Step], around: u32, faults: &mut Vec<Fault>) {
+    for step in steps {
+        let own = if let Course::Repeat(repeat) = step.course() { repeat.at_most } else { 1 };
+        let rounds = around.saturating_mul(own);
+        if rounds > MOST_ROUNDS_IN_ALL && own > 1 {
+            let message = format!("with the loops around it this one may come round {rounds} times");
+            faults.push(
+                Fault::new("too-many-rounds", &step.source, step.span, message)
+                    .why(format!("Nobody goes through more than {MOST_ROUNDS_IN_ALL} rounds."))
+                    .remedy("lower `at_most` here or around it"),
+            );
+        } else {
+            too_many_rounds(step.body(), rounds, faults);
+        }
+    }
 }
 
 fn sorted(mut faults: Vec<Fault>) -> Vec<Fault> {

@@ -9,12 +9,13 @@ use std::panic::RefUnwindSafe;
 use std::sync::Arc;
 
 use super::contract::Placed;
+use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
 use super::question::{Accepted, Answer, AtHand, Question, Refusal};
 use crate::lang::{CheckedExpr, Template};
 use crate::quantity::Kind;
-use crate::record::Entry;
-use crate::source::{SourceText, Span};
+use crate::record::{Entry, Grade};
+use crate::source::{Quoted, SourceText, Span};
 
 /// One step.
 #[derive(Clone, Debug)]
@@ -23,6 +24,8 @@ pub struct Step {
     pub id: Arc<str>,
     /// What reports call its answer; else its id with spaces.
     pub label: Option<String>,
+    /// What its answer is of.
+    pub observes: Option<&'static Observable>,
     /// Under which heading of the summary its answer stands.
     pub tells: Option<Tells>,
     /// A heading, where a new part of the work begins.
@@ -79,8 +82,12 @@ pub enum Course<'a> {
     Ask(&'a dyn Asks),
     /// A value is worked out.
     Compute(&'a Compute),
+    /// The person is told something.
+    State(&'a Statement),
     /// A comparison is made.
     Check(&'a Check),
+    /// A conclusion is drawn.
+    Conclude(&'a Conclude),
     /// Steps come round until something holds.
     Repeat(&'a Repeat),
     /// Steps are done for each tank.
@@ -181,6 +188,30 @@ pub struct Check {
     pub over: Option<CheckedExpr>,
 }
 
+/// Something to be told.
+#[derive(Clone, Debug)]
+pub struct Statement {
+    /// What.
+    pub text: Template,
+}
+
+/// A finding.
+#[derive(Clone, Debug)]
+pub struct Conclude {
+    /// What was found, in a few words.
+    pub name: Arc<str>,
+    /// How it weighs.
+    pub grade: Grade,
+    /// It in a sentence.
+    pub says: Template,
+    /// What to do next about it.
+    pub next: Option<Template>,
+    /// How long until it should be looked at again.
+    pub again: Option<CheckedExpr>,
+    /// The steps it rests on, with the places where it says so.
+    pub rests_on: Vec<(Arc<str>, Quoted)>,
+}
+
 /// Steps to repeat.
 #[derive(Clone, Debug)]
 pub struct Repeat {
@@ -233,30 +264,22 @@ pub enum LoopKind {
 impl<'a> Course<'a> {
     /// Asking a person.
     pub fn asks(self) -> Option<&'a dyn Asks> {
-        match self {
-            Course::Ask(asks) => Some(asks),
-            Course::Compute(_) | Course::Check(_) | Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => {
-                None
-            }
-        }
+        if let Course::Ask(asks) = self { Some(asks) } else { None }
     }
 
     /// Working something out.
     pub fn computes(self) -> Option<&'a Compute> {
-        match self {
-            Course::Compute(compute) => Some(compute),
-            Course::Ask(_) | Course::Check(_) | Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => None,
-        }
+        if let Course::Compute(compute) = self { Some(compute) } else { None }
     }
 
     /// Making a comparison.
     pub fn checks(self) -> Option<&'a Check> {
-        match self {
-            Course::Check(check) => Some(check),
-            Course::Ask(_) | Course::Compute(_) | Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => {
-                None
-            }
-        }
+        if let Course::Check(check) = self { Some(check) } else { None }
+    }
+
+    /// Drawing a conclusion.
+    pub fn concludes(self) -> Option<&'a Conclude> {
+        if let Course::Conclude(conclude) = self { Some(conclude) } else { None }
     }
 
     /// Coming round, with the steps that do.
@@ -264,7 +287,12 @@ impl<'a> Course<'a> {
         match self {
             Course::Repeat(repeat) => Some((LoopKind::Repeat, &repeat.body)),
             Course::Each(each) => Some((LoopKind::Each, &each.body)),
-            Course::Ask(_) | Course::Compute(_) | Course::Check(_) | Course::Stop(_) => None,
+            Course::Ask(_)
+            | Course::Compute(_)
+            | Course::State(_)
+            | Course::Check(_)
+            | Course::Conclude(_)
+            | Course::Stop(_) => None,
         }
     }
 
@@ -274,7 +302,11 @@ impl<'a> Course<'a> {
             Course::Ask(asks) => asks.gives(),
             Course::Compute(compute) => Some(Gives::one(compute.expr.ty().kind().clone())),
             Course::Check(_) => Some(Gives::one(Kind::YesNo)),
-            Course::Repeat(_) | Course::Each(_) | Course::Stop(_) => None,
+            Course::State(_)
+            | Course::Conclude(_)
+            | Course::Repeat(_)
+            | Course::Each(_)
+            | Course::Stop(_) => None,
         }
     }
 }

@@ -111,6 +111,7 @@ pub(super) struct DraftStep {
     pub span: Span,
     pub id: Option<Id>,
     pub label: Option<Quoted>,
+    pub observes: Option<Quoted>,
     pub tells: Option<Quoted>,
     pub title: Option<RawTemplate>,
     pub when: Option<DraftExpr>,

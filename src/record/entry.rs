@@ -90,6 +90,40 @@ pub enum EntryKind {
     Resumed,
     /// The procedure stopped the work.
     Stopped,
+    /// The person was told something.
+    Message,
+    /// A conclusion was drawn.
+    Finding,
+}
+
+/// How a finding weighs. In their order, the worst last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Grade {
+    /// Nothing was found against it.
+    Good,
+    /// Worth knowing.
+    Note,
+    /// To be looked at again, on a date.
+    Attention,
+    /// Something must be done before it goes on as it should.
+    Act,
+    /// It must not go on.
+    Stop,
+}
+
+/// Where a value comes from, the most trusted first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Provenance {
+    /// Read from a gauge, a bucket or a clock in this run.
+    Measured,
+    /// Answered in this run.
+    Chosen,
+    /// From the system file.
+    SystemFile,
+    /// From the tank's newest record.
+    Recalled,
+    /// A usual answer that nobody confirmed.
+    Assumed,
 }
 
 /// What an entry is for the run.
@@ -117,7 +151,11 @@ impl EntryKind {
             Fact | Done | Reading | Choice | Text | Waited => EntryRole::Answer,
             EntryKind::WaitBegun => EntryRole::Beginning,
             EntryKind::Skipped => EntryRole::Gap,
-            EntryKind::Computed | EntryKind::Checked | EntryKind::Stopped => EntryRole::Result,
+            EntryKind::Computed
+            | EntryKind::Checked
+            | EntryKind::Stopped
+            | EntryKind::Message
+            | EntryKind::Finding => EntryRole::Result,
             EntryKind::Withdrawn => EntryRole::Withdrawal,
             EntryKind::Note | EntryKind::Paused | EntryKind::Resumed => EntryRole::Aside,
         }
@@ -156,6 +194,12 @@ pub struct Entry {
     pub tank: Option<String>,
     /// When.
     pub at: Moment,
+    /// What it is of, as the table of observables calls it.
+    pub observes: Option<String>,
+    /// Where the value comes from; of a value that was worked out, the least trusted of what went in.
+    pub provenance: Option<Provenance>,
+    /// What the person was warned of before it, word for word.
+    pub warned: Vec<String>,
     /// The question as it was put.
     pub asked: Option<String>,
     /// The answer as it was given.
@@ -180,6 +224,14 @@ pub struct Entry {
     pub replaces: Option<u64>,
     /// What the program told the person.
     pub said: Option<String>,
+    /// How a finding weighs.
+    pub grade: Option<Grade>,
+    /// What to do next about a finding.
+    pub next: Option<String>,
+    /// By when.
+    pub due: Option<Moment>,
+    /// The steps a finding rests on.
+    pub rests_on: Vec<String>,
     /// Fields a later version wrote; kept as they are.
     pub more: toml::Table,
 }
@@ -195,6 +247,9 @@ impl Entry {
             take: None,
             tank: None,
             at,
+            observes: None,
+            provenance: None,
+            warned: Vec::new(),
             asked: None,
             given: None,
             value: None,
@@ -207,6 +262,10 @@ impl Entry {
             reason: None,
             replaces: None,
             said: None,
+            grade: None,
+            next: None,
+            due: None,
+            rests_on: Vec::new(),
             more: toml::Table::new(),
         }
     }
@@ -249,6 +308,8 @@ pub struct Summary {
     pub at: Moment,
     /// The verdict in words.
     pub words: String,
+    /// The worst that was found; `None` where nothing was concluded.
+    pub grade: Option<Grade>,
 }
 
 /// An entry of a kind this version does not know.

@@ -92,6 +92,14 @@ impl EntryFields {
         self.take("verdict", "`pass`, `fail` or `can't tell`", |value| verdict(value.as_str()?))
     }
 
+    /// One of a closed set of words.
+    pub(super) fn word<T>(&mut self, key: &str, named: fn(&str) -> Option<T>) -> Result<Option<T>, Unclear> {
+        let Some(word) = self.text(key)? else { return Ok(None) };
+        let wrong =
+            || Unclear::WrongType { key: key.to_string(), what: "one of its words", found: "another" };
+        named(&word).map(Some).ok_or_else(wrong)
+    }
+
     pub(super) fn truth(&mut self) -> Result<Option<Truth>, Unclear> {
         self.take("truth", "a table of `best`, `least` and `most`", |value| {
             Some(Truth {

@@ -51,6 +51,13 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("take", "integer", "which of several readings at one step, from 1"),
     key("tank", "string", "which tank it is about, where tanks are taken one by one"),
     key("at", "date-time", "when"),
+    key("observes", "string", "what it is of, as the table of observables calls it"),
+    key(
+        "provenance",
+        "string",
+        "where the value comes from: measured, chosen, told, recalled or assumed; of a value that was worked out, the least trusted of what went in",
+    ),
+    key("warned", "array of strings", "what the person was warned of before it, word for word"),
     key("asked", "string", "the question as it was put; of a check what was checked"),
     key("given", "string", "the answer as it was typed"),
     key("value", "float", "the number, in the unit"),
@@ -70,6 +77,10 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
         "the number of the entry this one replaces or takes back, which no longer counts",
     ),
     key("said", "string", "what the program told the person"),
+    key("grade", "string", "of a finding: good, note, attention, act or stop"),
+    key("next", "string", "of a finding: what to do next"),
+    key("due", "date-time", "of a finding: by when"),
+    key("rests_on", "array of strings", "of a finding: the steps it rests on"),
     key("seal", "string", "the SHA-256 of every byte of the file before this line"),
 ];
 
@@ -82,11 +93,12 @@ pub const RESULT_KEYS: &[FormatKey] = &[
     ),
     key("at", "date-time", "when"),
     key("words", "string", "the verdict in words"),
+    key("grade", "string", "the worst grade of what was found; left out where nothing was concluded"),
     key("seal", "string", "as of an entry"),
 ];
 
 /// What each kind of entry tells of, in the order of [`EntryKind::all`](super::EntryKind::all).
-pub const KIND_MEANINGS: [(&str, &str); 15] = [
+pub const KIND_MEANINGS: [(&str, &str); 17] = [
     ("fact", "something true before the run: asked, or from the system file"),
     ("done", "a thing was done"),
     ("reading", "a reading was taken"),
@@ -102,4 +114,6 @@ pub const KIND_MEANINGS: [(&str, &str); 15] = [
     ("paused", "the run was left, to be gone on with later"),
     ("resumed", "the run was gone on with"),
     ("stopped", "the procedure stopped the work"),
+    ("message", "the person was told something"),
+    ("finding", "a conclusion was drawn"),
 ];

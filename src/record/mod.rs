@@ -112,7 +112,9 @@ mod words;
 
 pub use contents::Contents;
 pub use effective::{are_effective, effective_entries, struck};
-pub use entry::{Entry, EntryKind, ForeignEntry, Header, KeptText, Outcome, Summary, TextRole};
+pub use entry::{
+    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Provenance, Summary, TextRole,
+};
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub(crate) use folder::RecordFiles;
 pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
@@ -125,3 +127,4 @@ pub(crate) use storage::FileStorage;
 pub use storage::{LARGEST_RECORD_BYTES, Storage};
 pub use torn::TornTail;
 pub use verify::{Verification, last_seal, verify, verify_bytes};
+pub use words::GRADE_WORDS;

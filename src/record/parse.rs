@@ -7,7 +7,9 @@ use super::fields::EntryFields;
 use super::render::FORMAT;
 use super::seal::sha256;
 use super::unclear::Unclear;
-use super::{Entry, EntryKind, ForeignEntry, Header, KeptText, Outcome, Summary, TextRole};
+use super::{
+    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Provenance, Summary, TextRole,
+};
 use crate::quantity::Units;
 
 /// What stands between one seal and the next.
@@ -82,6 +84,9 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         take: fields.small("take")?,
         tank: fields.text("tank")?,
         at: fields.needed("at", EntryFields::moment)?,
+        observes: fields.text("observes")?,
+        provenance: fields.word("provenance", Provenance::named)?,
+        warned: fields.words("warned")?,
         asked: fields.text("asked")?,
         given: fields.text("given")?,
         value: fields.number("value")?,
@@ -94,6 +99,10 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         reason: fields.text("reason")?,
         replaces: fields.count("replaces")?,
         said: fields.text("said")?,
+        grade: fields.word("grade", Grade::named)?,
+        next: fields.text("next")?,
+        due: fields.moment("due")?,
+        rests_on: fields.words("rests_on")?,
         more: fields.rest(),
     };
     Ok(BlockContents::Entry(Box::new(entry)))
@@ -105,5 +114,6 @@ fn summary(mut fields: EntryFields) -> Result<Summary, Unclear> {
         outcome: Outcome::named(&outcome).ok_or(Unclear::Outcome(outcome))?,
         at: fields.needed("at", EntryFields::moment)?,
         words: fields.needed("words", EntryFields::text)?,
+        grade: fields.word("grade", Grade::named)?,
     })
 }

@@ -5,7 +5,7 @@ use toml::Value;
 
 use super::literal::{is_finite, key, long_string, value};
 use super::seal::sha256;
-use super::{Entry, Header, KeptText, Summary};
+use super::{Entry, Grade, Header, KeptText, Provenance, Summary};
 use crate::clock::Moment;
 use crate::quantity::{Truth, Verdict};
 
@@ -40,10 +40,7 @@ pub(super) fn header(header: &Header) -> String {
     out.text("units", Some(header.units.name()));
     out.text("site", header.site.as_deref());
     out.text("tank", header.tank.as_deref());
-    if !header.tanks.is_empty() {
-        let tanks = header.tanks.iter().map(|tank| Value::String(tank.clone()));
-        out.put("tanks", Value::Array(tanks.collect()));
-    }
+    out.texts("tanks", &header.tanks);
     if header.demo {
         out.put("demo", Value::Boolean(true));
     }
@@ -84,6 +81,9 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.count("take", entry.take.map(u64::from));
     out.text("tank", entry.tank.as_deref());
     out.moment("at", entry.at);
+    out.text("observes", entry.observes.as_deref());
+    out.text("provenance", entry.provenance.map(Provenance::word));
+    out.texts("warned", &entry.warned);
     out.text("asked", entry.asked.as_deref());
     out.text("given", entry.given.as_deref());
     out.number("value", entry.value)?;
@@ -96,6 +96,12 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("reason", entry.reason.as_deref());
     out.count("replaces", entry.replaces);
     out.text("said", entry.said.as_deref());
+    out.text("grade", entry.grade.map(Grade::word));
+    out.text("next", entry.next.as_deref());
+    if let Some(due) = entry.due {
+        out.moment("due", due);
+    }
+    out.texts("rests_on", &entry.rests_on);
     for (name, value) in &entry.more {
         if !is_finite(value) {
             return Err(NotANumber { key: name.clone() });
@@ -111,6 +117,7 @@ pub(super) fn summary(summary: &Summary) -> String {
     out.text("outcome", Some(summary.outcome.word()));
     out.moment("at", summary.at);
     out.text("words", Some(&summary.words));
+    out.text("grade", summary.grade.map(Grade::word));
     out.0
 }
 
@@ -128,6 +135,14 @@ impl KeyLines {
     fn text(&mut self, name: &str, text: Option<&str>) {
         if let Some(text) = text {
             self.put(name, Value::String(text.to_string()));
+        }
+    }
+
+    /// A list; nothing when it is empty.
+    fn texts(&mut self, name: &str, texts: &[String]) {
+        if !texts.is_empty() {
+            let texts = texts.iter().map(|text| Value::String(text.clone()));
+            self.put(name, Value::Array(texts.collect()));
         }
     }
 

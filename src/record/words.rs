@@ -1,10 +1,10 @@
 //! The words that stand in a record for kinds, outcomes and the roles of texts.
 
-use super::{EntryKind, Outcome, TextRole};
+use super::{EntryKind, Grade, Outcome, Provenance, TextRole};
 use crate::quantity::Verdict;
 
 /// Every kind of entry with its word.
-const KINDS: [(EntryKind, &str); 15] = [
+const KINDS: [(EntryKind, &str); 17] = [
     (EntryKind::Fact, "fact"),
     (EntryKind::Done, "done"),
     (EntryKind::Reading, "reading"),
@@ -20,6 +20,8 @@ const KINDS: [(EntryKind, &str); 15] = [
     (EntryKind::Paused, "paused"),
     (EntryKind::Resumed, "resumed"),
     (EntryKind::Stopped, "stopped"),
+    (EntryKind::Message, "message"),
+    (EntryKind::Finding, "finding"),
 ];
 
 /// The first member of a table whose word this is.
@@ -47,6 +49,51 @@ impl EntryKind {
     /// Every kind, in the order of the documentation.
     pub fn all() -> impl Iterator<Item = EntryKind> {
         KINDS.iter().map(|(kind, _)| *kind)
+    }
+}
+
+/// Every grade of a finding with its word.
+const GRADES: [(Grade, &str); 5] = [
+    (Grade::Good, "good"),
+    (Grade::Note, "note"),
+    (Grade::Attention, "attention"),
+    (Grade::Act, "act"),
+    (Grade::Stop, "stop"),
+];
+
+/// The words of the grades of findings, the worst last.
+pub const GRADE_WORDS: [&str; 5] = ["good", "note", "attention", "act", "stop"];
+
+impl Grade {
+    /// `good`, `note`, `attention`, `act` or `stop`.
+    pub fn word(self) -> &'static str {
+        GRADES.iter().find(|(grade, _)| *grade == self).map_or("note", |(_, word)| word)
+    }
+
+    /// The grade that word stands for.
+    pub fn named(word: &str) -> Option<Grade> {
+        named(&GRADES, word)
+    }
+}
+
+/// Every provenance with its word.
+const PROVENANCES: [(Provenance, &str); 5] = [
+    (Provenance::Measured, "measured"),
+    (Provenance::Chosen, "chosen"),
+    (Provenance::SystemFile, "told"),
+    (Provenance::Recalled, "recalled"),
+    (Provenance::Assumed, "assumed"),
+];
+
+impl Provenance {
+    /// `measured`, `chosen`, `told`, `recalled` or `assumed`.
+    pub fn word(self) -> &'static str {
+        PROVENANCES.iter().find(|(provenance, _)| *provenance == self).map_or("assumed", |(_, word)| word)
+    }
+
+    /// The provenance that word stands for.
+    pub fn named(word: &str) -> Option<Provenance> {
+        named(&PROVENANCES, word)
     }
 }
 
@@ -103,6 +150,12 @@ mod tests {
         }
         for word in ["completed", "failed", "unfinished"] {
             assert_eq!(Outcome::named(word).map(Outcome::word), Some(word));
+        }
+        for (word, (grade, _)) in GRADE_WORDS.iter().zip(GRADES) {
+            assert_eq!((Grade::named(word), grade.word()), (Some(grade), *word));
+        }
+        for (provenance, word) in PROVENANCES {
+            assert_eq!((Provenance::named(word), provenance.word()), (Some(provenance), word));
         }
         for word in ["pass", "fail", "can't tell"] {
             assert_eq!(verdict(word).map(Verdict::word), Some(word));

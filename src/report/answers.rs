@@ -19,7 +19,8 @@ pub(super) fn answer(entry: &Entry) -> String {
             Some(reason) => format!("skipped: {reason}"),
             None => "skipped".to_string(),
         },
-        EntryKind::Stopped => entry.said.clone().unwrap_or_default(),
+        EntryKind::Stopped | EntryKind::Message => entry.said.clone().unwrap_or_default(),
+        EntryKind::Finding => finding_words(entry),
         EntryKind::Note => entry.reason.clone().unwrap_or_default(),
         EntryKind::Computed if entry.value.is_none() && entry.given.is_none() => match &entry.reason {
             Some(reason) => format!("not known: {reason}"),
@@ -36,6 +37,13 @@ pub(super) fn answer(entry: &Entry) -> String {
         | EntryKind::Paused
         | EntryKind::Resumed => amount(entry).unwrap_or_else(given),
     }
+}
+
+/// A finding with what to do about it, and by when.
+pub(crate) fn finding_words(entry: &Entry) -> String {
+    let due = entry.due.map(|due| format!("By {}.", due.date()));
+    let words = entry.said.iter().chain(&entry.next).chain(&due);
+    words.map(String::as_str).collect::<Vec<_>>().join(" ")
 }
 
 /// An entry's number with its unit and its limits: `36.2 ± 0.9 psi`; `None` without a number.

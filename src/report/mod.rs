@@ -30,6 +30,7 @@ mod trend;
 mod wording;
 
 pub use account::{Account, report_page};
+pub(crate) use answers::finding_words;
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter, ExportedRecord};

@@ -8,7 +8,7 @@ use super::wording::verdict_words;
 use super::wording::{outcome_words, sentence, typed_in, when};
 use super::{Page, PageBlock, Row};
 use crate::procedure::Procedure;
-use crate::record::{Contents, Entry, EntryKind, are_effective, struck};
+use crate::record::{Contents, Entry, EntryKind, Grade, are_effective, struck};
 use crate::words::list;
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
@@ -118,6 +118,11 @@ fn answered(entry: &Entry) -> String {
         EntryKind::Resumed => "the work was gone on with".to_string(),
         EntryKind::Skipped => format!("left out: {reason}"),
         EntryKind::Stopped => "the work was stopped".to_string(),
+        EntryKind::Message => String::new(),
+        EntryKind::Finding => {
+            let grade = entry.grade.map_or("", Grade::word);
+            format!("found ({grade}): {}", entry.given.as_deref().unwrap_or_default())
+        }
         EntryKind::WaitBegun => format!("wait begun, {}", amount(entry).unwrap_or_default()),
         EntryKind::Waited => format!("waited {}", amount(entry).unwrap_or_default()),
         EntryKind::Done => match entry.given.as_deref() {

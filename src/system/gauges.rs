@@ -7,7 +7,7 @@
 
 use std::borrow::Cow;
 
-use super::Grade;
+use super::DialGrade;
 use crate::quantity::Family;
 
 /// What readings are taken with.
@@ -37,7 +37,7 @@ pub enum Accuracy {
     /// This fraction of the reading, for bucket marks and the like.
     Share(f64),
     /// What its grade allows of its span.
-    Grade(&'static Grade),
+    Grade(&'static DialGrade),
 }
 
 /// What a reading is taken from.

@@ -2,7 +2,7 @@
 
 /// A grade of ASME B40.100: the permissible error in per cent of the span, either way.
 #[derive(Debug, PartialEq)]
-pub struct Grade {
+pub struct DialGrade {
     /// As it stands on the dial.
     pub name: &'static str,
     /// In the lower quarter, the middle half and the upper quarter of the scale.
@@ -10,20 +10,20 @@ pub struct Grade {
 }
 
 /// The grades of ASME B40.100-2022, Table 1. The table is from memory.
-pub static GRADES: &[Grade] = &[
-    Grade { name: "4A", percent: [0.1, 0.1, 0.1] },
-    Grade { name: "3A", percent: [0.25, 0.25, 0.25] },
-    Grade { name: "2A", percent: [0.5, 0.5, 0.5] },
-    Grade { name: "1A", percent: [1.0, 1.0, 1.0] },
-    Grade { name: "A", percent: [2.0, 1.0, 2.0] },
-    Grade { name: "B", percent: [3.0, 2.0, 3.0] },
-    Grade { name: "C", percent: [4.0, 3.0, 4.0] },
-    Grade { name: "D", percent: [5.0, 5.0, 5.0] },
+pub static GRADES: &[DialGrade] = &[
+    DialGrade { name: "4A", percent: [0.1, 0.1, 0.1] },
+    DialGrade { name: "3A", percent: [0.25, 0.25, 0.25] },
+    DialGrade { name: "2A", percent: [0.5, 0.5, 0.5] },
+    DialGrade { name: "1A", percent: [1.0, 1.0, 1.0] },
+    DialGrade { name: "A", percent: [2.0, 1.0, 2.0] },
+    DialGrade { name: "B", percent: [3.0, 2.0, 3.0] },
+    DialGrade { name: "C", percent: [4.0, 3.0, 4.0] },
+    DialGrade { name: "D", percent: [5.0, 5.0, 5.0] },
 ];
 
-impl Grade {
+impl DialGrade {
     /// The grade of that name, in capitals or not.
-    pub fn named(name: &str) -> Option<&'static Grade> {
+    pub fn named(name: &str) -> Option<&'static DialGrade> {
         GRADES.iter().find(|grade| grade.name.eq_ignore_ascii_case(name.trim()))
     }
 
@@ -35,7 +35,7 @@ impl Grade {
     /// The limit of error at a reading, either way, in the unit of both.
     ///
     /// ```
-    /// let grade = tankhand::system::Grade::named("B").unwrap();
+    /// let grade = tankhand::system::DialGrade::named("B").unwrap();
     /// assert_eq!(grade.limit(30.0, 60.0), 1.2);
     /// assert!(grade.limit(10.0, 60.0) > grade.limit(30.0, 60.0));
     /// ```
@@ -56,7 +56,7 @@ mod tests {
 
     #[test]
     fn both_ends_of_the_middle_half_belong_to_it() {
-        let grade = Grade::named("B").unwrap();
+        let grade = DialGrade::named("B").unwrap();
         let limits = [0.0, 14.999, 15.0, 45.0, 45.001, 60.0].map(|reading| grade.limit(reading, 60.0));
         assert_eq!(limits, [1.8, 1.8, 1.2, 1.2, 1.8, 1.8]);
     }

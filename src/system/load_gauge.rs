@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::amount::amount;
-use super::{Accuracy, COMMON_GAUGES, GAUGE_KINDS, GRADES, Gauge, Grade, Reads};
+use super::{Accuracy, COMMON_GAUGES, DialGrade, GAUGE_KINDS, GRADES, Gauge, Reads};
 use crate::document::Fields;
 use crate::quantity::{Family, read_number};
 use crate::source::{Fault, Quoted};
@@ -129,7 +129,7 @@ fn grade(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
     if !fields.has("span") {
         fields.missing("span", "the highest mark of the dial, of which the grade allows a share");
     }
-    let grade = Grade::named(&text.text);
+    let grade = DialGrade::named(&text.text);
     if grade.is_none() {
         let names: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
         unknown_word(fields, &text, "no grade of ASME B40.100", &names);

@@ -17,7 +17,7 @@ use std::sync::Arc;
 pub(crate) use common::{COMMON_GAUGES, GAUGE_KINDS};
 pub use common::{FINEST_SHARE, finest};
 pub use gauges::{Accuracy, Gauge, Reads};
-pub use grades::{GRADES, Grade};
+pub use grades::{DialGrade, GRADES};
 pub use load::load;
 pub(crate) use load_gauge::GAUGE_KEYS;
 pub use paths::PATHS;

@@ -44,6 +44,12 @@ impl Name {
 }
 
 const STATES: [&str; 3] = ["off", "drained", "shut"];
+/// What only says something.
+const SAYS: [&str; 3] = [
+    "do = \"Do HOLE.\"",
+    "tell = \"Know HOLE.\"",
+    "conclude = \"a finding\", grade = \"note\", says = \"Found HOLE.\"",
+];
 
 /// Writes steps by the fall of the dice.
 pub struct Writer<'a> {
@@ -84,7 +90,7 @@ impl<'a> Writer<'a> {
         match self.dice.below(if depth < 2 { 12 } else { 9 }) {
             0 | 1 => self.read(&mut step),
             2 | 3 => self.choose(&mut step),
-            4 => step.verb = "do = \"Do HOLE.\"".to_string(),
+            4 => step.verb = self.dice.pick(&SAYS).unwrap_or(&SAYS[0]).to_string(),
             5 => self.compute(&mut step),
             6 | 7 => self.check(&mut step),
             8 => self.stop(&mut step),
@@ -149,6 +155,9 @@ impl<'a> Writer<'a> {
         let early = self.condition(1);
         let asked = self.asked.len();
         step.body = self.steps(depth + 1);
+        self.count += 1;
+        let asks = Step { id: format!("n{}", self.count), verb: SAYS[0].to_string(), ..Step::default() };
+        step.body.push(asks);
         let until = if least == 0 { early } else { self.condition(1) };
         self.asked.truncate(asked.max(self.dice.below(self.asked.len() + 1)));
         step.verb = format!(

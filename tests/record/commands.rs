@@ -190,18 +190,18 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
     let mut added = open.clone();
     added.extend_from_slice(b"\nthanks for reading\n");
     vec![
-        ("sound", whole.clone().into_bytes(), ": every seal holds: 15 entries, failed"),
-        ("open", open.clone(), ": every seal holds: 15 entries, not ended"),
+        ("sound", whole.clone().into_bytes(), ": every seal holds: 17 entries, failed"),
+        ("open", open.clone(), ": every seal holds: 17 entries, not ended"),
         (
             "torn",
             open[..open.len() - 100].to_vec(),
-            ":162: the last entry was cut off while it was written (57 bytes from line 162); it was about `step-15`",
+            ":179: the last entry was cut off while it was written (188 bytes from line 179); the answer to `step-17` in it was \"precharge low\"",
         ),
-        ("added", added, ":169: something other than tankhand added 20 bytes at the end, from line 169"),
+        ("added", added, ":191: something other than tankhand added 20 bytes at the end, from line 191"),
         (
             "reading",
             changed("value = 38.0", "value = 36.0"),
-            ":64: entry 3 was changed after it was written; the seal on line 77 does not fit the bytes before it; \
+            ":64: entry 3 was changed after it was written; the seal on line 80 does not fit the bytes before it; \
              the change is between line 64 and there",
         ),
         (
@@ -219,8 +219,8 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
         (
             "result",
             changed("outcome = \"failed\"", "outcome = \"completed\""),
-            ":169: the result was changed after it was written; the seal on line 173 does not fit the bytes before \
-             it; the change is between line 169 and there",
+            ":191: the result was changed after it was written; the seal on line 196 does not fit the bytes before \
+             it; the change is between line 191 and there",
         ),
         (
             "empty",

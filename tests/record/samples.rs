@@ -8,7 +8,9 @@ use std::rc::Rc;
 use sha2::{Digest, Sha256};
 use tankhand::clock::Moment;
 use tankhand::quantity::{Truth, Units, Verdict};
-use tankhand::record::{Entry, EntryKind, Header, KeptText, Outcome, Recorder, Storage, Summary, TextRole};
+use tankhand::record::{
+    Entry, EntryKind, Grade, Header, KeptText, Outcome, Provenance, Recorder, Storage, Summary, TextRole,
+};
 
 /// Storage in memory; clones share the bytes.
 #[derive(Clone, Debug, Default)]
@@ -109,6 +111,15 @@ pub fn entries() -> Vec<Entry> {
     reading.unit = Some("psi".to_string());
     reading.uncertainty = Some(1.25e-7);
     reading.gauge = Some("tyre gauge".to_string());
+    reading.observes = Some("precharge".to_string());
+    reading.provenance = Some(Provenance::Measured);
+    reading.warned = vec!["WARNING Water under pressure: open only the drain valve.".to_string()];
+    let finding = &mut entries[16];
+    finding.given = Some("precharge low".to_string());
+    finding.grade = Some(Grade::Attention);
+    finding.next = Some("Set it, and look again.".to_string());
+    finding.due = Some(moment("2031-05-05T09:01:00-05:00"));
+    finding.rests_on = vec!["step-3".to_string()];
     entries[5].value = Some(-0.1);
     entries[6].verdict = Some(Verdict::Unsure);
     entries[6].truth = Some(Truth { best: true, least: 0.25, most: 1.0 });
@@ -123,6 +134,7 @@ pub fn summary() -> Summary {
         outcome: Outcome::Failed,
         at: moment("2031-04-05T10:12:40-05:00"),
         words: "The bladder leaks: do not use the tank.".to_string(),
+        grade: Some(Grade::Stop),
     }
 }
 

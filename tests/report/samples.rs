@@ -303,6 +303,7 @@ impl Played {
             outcome: *outcome,
             at: self.now,
             words: words.clone(),
+            grade: self.run.grade(),
         });
         let contents =
             Contents { header, entries: self.entries.clone(), foreign: Vec::new(), summary, torn: None };

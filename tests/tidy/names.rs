@@ -30,7 +30,6 @@ const NO_TERMS: &[(&str, &str)] = &[
     ("settling", "stabilization"),
     ("straight", "linear, first order"),
     ("taken", "reserved, snapshot"),
-    ("tell", "report, decide"),
     ("told", "message, shown"),
     ("trial", "draw"),
     ("untold", "undefined"),

@@ -4,7 +4,7 @@ use super::{Conversation, Interruption, Next};
 use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
-use crate::record::{Outcome, Summary};
+use crate::record::{Grade, Outcome, Summary};
 use crate::report::checks_failed;
 
 /// The commands a person may type at the last question.
@@ -49,7 +49,8 @@ impl Conversation<'_, '_> {
         let at = self.stage.clock.now();
         let (outcome, words) =
             self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
-        self.recorder.finish(&Summary { outcome, at, words })?;
+        let grade = self.run.grade();
+        self.recorder.finish(&Summary { outcome, at, words, grade })?;
         let path = self.recorder.path().to_path_buf();
         let contents = crate::record::read(&path)?;
         let page = crate::report::summary_page(&contents, Some(&self.run.setting().procedure));
@@ -64,7 +65,9 @@ impl Conversation<'_, '_> {
             self.stage.face.show(&Block::Aside(again))?;
         }
         let failed = checks_failed(&contents, Some(&self.run.setting().procedure));
-        Ok(if outcome == Outcome::Completed && failed == 0 { Done::Well } else { Done::Short })
+        let well =
+            outcome == Outcome::Completed && failed == 0 && grade.is_none_or(|grade| grade < Grade::Act);
+        Ok(if well { Done::Well } else { Done::Short })
     }
 
     /// The person leaves; the run can be gone on with.

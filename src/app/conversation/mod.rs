@@ -13,7 +13,8 @@ use crate::clock::Clock;
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput};
 use crate::quantity::Verdict;
-use crate::record::{Entry, EntryKind, FileStorage, Recorder};
+use crate::record::{Entry, EntryKind, FileStorage, Grade, Recorder};
+use crate::report::finding_words;
 
 /// The face and the clock of a conversation.
 pub struct Stage<'a> {
@@ -104,7 +105,8 @@ impl<'a, 'b> Conversation<'a, 'b> {
         let entry = &event.entry;
         let Some(said) = entry.message() else { return Ok(()) };
         let block = match entry.kind {
-            EntryKind::Computed => Block::Text(said),
+            EntryKind::Computed | EntryKind::Message => Block::Text(said),
+            EntryKind::Finding => Block::Finding(entry.grade.unwrap_or(Grade::Note), finding_words(entry)),
             EntryKind::Checked => Block::Verdict(entry.verdict.unwrap_or(Verdict::Unsure), said),
             EntryKind::Stopped => {
                 self.heading(&event.section)?;

@@ -175,6 +175,7 @@ fn words(block: &Block) -> String {
         | Block::Danger(text)
         | Block::Aside(text)
         | Block::Verdict(_, text)
+        | Block::Finding(_, text)
         | Block::Refusal(text) => text.clone(),
         Block::Lines(lines) => lines.join("\n"),
     }

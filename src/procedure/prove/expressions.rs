@@ -3,10 +3,11 @@
 use super::conditions::{Condition, Guard, parts};
 use super::entered::{GIVEN, is_borne};
 use super::examine::{Examined, examine};
+use super::names::Answered;
 use super::prover::Prover;
 use crate::lang::{Binary, CheckedExpr, Expr, Node};
 use crate::procedure::step::Use;
-use crate::source::Fault;
+use crate::source::{Fault, Quoted};
 
 impl Prover<'_> {
     /// Examines an expression and tells what is wrong with it for its use.
@@ -44,6 +45,27 @@ impl Prover<'_> {
             condition.is_some_and(|condition| self.context.has(&[condition]))
         };
         examine(expr, &self.names, &self.context, &known)
+    }
+
+    /// Whether a name was answered on every path to this place, as a finding that rests on it must.
+    pub fn rests_on(&mut self, name: &str, place: &Quoted) {
+        let Some(named) = self.names.get(name) else { return };
+        let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
+        let known = self.conditions.met_known(name, self.names.version(name));
+        if answered || known.is_some_and(|known| self.context.has(&[known])) {
+            return;
+        }
+        let why = self.why_missing(name, named);
+        self.fault(
+            Fault::new(
+                "rests-on",
+                &place.source,
+                place.span,
+                format!("`{name}` may not have been answered here"),
+            )
+            .why(format!("{why} A finding rests on what was certainly tested."))
+            .remedy(format!("add `when = \"known({name})\"` to the finding, or take it out of `rests_on`")),
+        );
     }
 
     /// The conditions that hold when `expr` is `outcome`.

@@ -9,7 +9,7 @@ use super::names::{Answered, NameFacts, SourcePlace};
 use super::prover::Prover;
 use super::words::unreachable;
 use crate::lang::Template;
-use crate::procedure::step::{Asks, Check, Compute, Course, Step, Use, time_of};
+use crate::procedure::step::{Asks, Check, Compute, Conclude, Course, Step, Use, time_of};
 
 impl Prover<'_> {
     /// Walks steps; `true` when the run certainly ends among them.
@@ -63,7 +63,12 @@ impl Prover<'_> {
         match step.course() {
             Course::Ask(asks) => self.asked(step, asks),
             Course::Compute(compute) => self.compute(step, compute),
+            Course::State(statement) => {
+                self.texts([&statement.text]);
+                self.done(step);
+            }
             Course::Check(check) => self.check(step, check),
+            Course::Conclude(conclude) => self.conclude(step, conclude),
             Course::Repeat(repeat) => return self.repeat(step, repeat),
             Course::Each(each) => return self.each(step, each),
             Course::Stop(stop) => {
@@ -93,6 +98,17 @@ impl Prover<'_> {
         let found = self.look(&compute.expr, Use::Value);
         self.answer(step, step.id.clone(), limit_of(&found));
         self.texts(&compute.say);
+        self.done(step);
+    }
+
+    fn conclude(&mut self, step: &Step, conclude: &Conclude) {
+        self.texts(std::iter::once(&conclude.says).chain(&conclude.next));
+        if let Some(again) = &conclude.again {
+            self.look(again, Use::Value);
+        }
+        for (name, place) in &conclude.rests_on {
+            self.rests_on(name, place);
+        }
         self.done(step);
     }
 

@@ -3,6 +3,7 @@
 mod check_step;
 mod choose_step;
 mod compute_step;
+mod conclude_step;
 mod do_step;
 mod each_step;
 mod read_step;
@@ -10,6 +11,7 @@ mod repeat_step;
 mod stop_step;
 #[cfg(test)]
 mod tally_step;
+mod tell_step;
 mod use_step;
 mod wait_step;
 mod write_step;
@@ -26,7 +28,9 @@ pub static VERBS: &[Verb] = &[
     choose_step::VERB,
     write_step::VERB,
     compute_step::VERB,
+    tell_step::VERB,
     check_step::VERB,
+    conclude_step::VERB,
     wait_step::VERB,
     repeat_step::VERB,
     each_step::VERB,

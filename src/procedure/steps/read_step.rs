@@ -8,6 +8,7 @@ use crate::procedure::drafting::{Id, check_id};
 use crate::procedure::facts;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
+use crate::procedure::observables::observable;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use, time_of};
@@ -78,8 +79,13 @@ pub(super) const VERB: Verb = Verb {
                 return None;
             };
             let unit = read_in.as_ref().and_then(|unit| check_unit(unit, measure, checking));
-            let [between, expect] =
-                [&between, &expect].map(|limits| facts::check_limits(limits.as_ref()?, kind, checking));
+            let known = step.observes.as_ref().and_then(|name| observable(&name.text));
+            let known = known.filter(|known| known.observed.fits(kind));
+            let usual = [known.and_then(|known| known.possible), known.and_then(|known| known.usual)];
+            let [between, expect] = [(&between, usual[0]), (&expect, usual[1])].map(|(own, usual)| {
+                let usual = usual.and_then(facts::limits_of);
+                facts::check_limits(own.as_ref().or(usual.as_ref())?, kind, checking)
+            });
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
             let (gauge, recall) = (gauge.clone(), recall.clone());

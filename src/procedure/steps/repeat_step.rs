@@ -2,11 +2,12 @@
 
 use crate::document::Fields;
 use crate::procedure::check_steps::check_steps;
+use crate::procedure::checking::Checking;
 use crate::procedure::keys::{SAY, STEPS, Takes, key};
 use crate::procedure::limits::MOST_ROUNDS;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::step::{Action, Course, LoopKind, Repeat, Step};
-use crate::procedure::verb::{DraftAction, Verb};
+use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::source::Fault;
 use crate::words::counted;
 
@@ -38,6 +39,9 @@ pub(super) const VERB: Verb = Verb {
             let say = checking.optional_text(&say);
             checking.leave(before);
             let at_most = at_most?;
+            if !body.iter().any(waits_for_a_person) {
+                nothing_asked(step, checking);
+            }
             Some(Repeat { until: until?, at_least: at_least.min(at_most), at_most, say, body })
         })
     },
@@ -48,6 +52,23 @@ fn unbounded(bounds: &Fields<'_>) {
         Fault::new("no-bound", bounds.source(), bounds.span, "this loop has no bound")
             .why("Someone stands in the pump house until it ends.")
             .remedy("add `at_most = …`, the most rounds that make sense"),
+    );
+}
+
+/// Whether a run waits for a person at a step or inside it, or ends there.
+fn waits_for_a_person(step: &Step) -> bool {
+    match step.course() {
+        Course::Ask(_) | Course::Stop(_) => true,
+        Course::Compute(_) | Course::State(_) | Course::Check(_) | Course::Conclude(_) => false,
+        Course::Repeat(_) | Course::Each(_) => step.body().iter().any(waits_for_a_person),
+    }
+}
+
+fn nothing_asked(step: &DraftStep, checking: &mut Checking<'_>) {
+    checking.fault(
+        Fault::new("asks-nothing", &step.source, step.span, "these rounds ask nothing")
+            .why("Nothing changes from round to round, so that they would only go on to their bound.")
+            .remedy("put what is done or read again into the loop, or take the loop out"),
     );
 }
 

@@ -157,7 +157,12 @@ impl Builder {
         let loops = match step.course() {
             Course::Repeat(repeat) => Loops { rounds: loops.rounds.max(repeat.at_most), ..loops.clone() },
             Course::Each(_) => Loops { tanks: self.tanks.clone(), ..loops.clone() },
-            Course::Ask(_) | Course::Compute(_) | Course::Check(_) | Course::Stop(_) => loops.clone(),
+            Course::Ask(_)
+            | Course::Compute(_)
+            | Course::State(_)
+            | Course::Check(_)
+            | Course::Conclude(_)
+            | Course::Stop(_) => loops.clone(),
         };
         self.steps(step.body(), &format!("{number}."), &loops);
         has_line

@@ -1,0 +1,113 @@
+//! What a run found, and its last word, which no file writes: it is never better than the worst finding, or
+//! the worst check that failed or could not tell.
+
+use std::sync::Arc;
+
+use crate::quantity::Verdict;
+use crate::record::Grade;
+use crate::words::list;
+
+/// What the run said last where nothing was concluded and no check stands against it.
+const WALKED: &str = "Every step was done.";
+
+/// Findings and verdicts so far, each with the step and the tank it is of; a later round's stands
+/// in place of an earlier one's.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Findings {
+    pub concluded: Vec<(Of, Grade, String)>,
+    pub checks: Vec<(Of, Verdict, String)>,
+}
+
+/// A step, and the tank where tanks are taken one by one.
+pub(super) type Of = (Arc<str>, Option<usize>);
+
+pub(super) fn put<T>(known: &mut Vec<(Of, T, String)>, of: Of, what: T, words: String) {
+    known.retain(|(other, ..)| *other != of);
+    known.push((of, what, words));
+}
+
+impl Findings {
+    pub fn worst(&self) -> Option<Grade> {
+        self.concluded.iter().map(|(_, grade, _)| *grade).max()
+    }
+
+    pub fn verdict_of(&self, step: &str) -> Option<Verdict> {
+        self.checks.iter().rev().find(|((of, _), ..)| **of == *step).map(|(_, verdict, _)| *verdict)
+    }
+
+    fn labels(&self, verdict: Verdict) -> Vec<&str> {
+        let of = self.checks.iter().filter(|(_, known, _)| *known == verdict);
+        of.map(|(_, _, label)| label.as_str()).collect()
+    }
+
+    /// What a grade's findings say, in their order.
+    fn said(&self, which: impl Fn(Grade) -> bool) -> Vec<&str> {
+        let of = self.concluded.iter().filter(|(_, grade, _)| which(*grade));
+        of.map(|(_, _, said)| said.as_str()).collect()
+    }
+
+    /// The last word of a run that came to its end.
+    pub fn last_word(&self) -> String {
+        let mut words: Vec<String> = Vec::new();
+        for grade in [Grade::Stop, Grade::Act, Grade::Attention] {
+            words.extend(self.said(|it| it == grade).into_iter().map(ToString::to_string));
+        }
+        for (verdict, lead) in [(Verdict::Fail, "Not as it should be"), (Verdict::Unsure, "Not decided")] {
+            let labels = self.labels(verdict);
+            if !labels.is_empty() {
+                words.push(format!("{lead}: {}.", list(&labels, "and")));
+            }
+        }
+        if words.is_empty() {
+            words.extend(self.said(|it| it <= Grade::Note).into_iter().map(ToString::to_string));
+        }
+        if words.is_empty() { WALKED.to_string() } else { words.join(" ") }
+    }
+
+    /// How the whole weighs: the worst finding, a failed check as attention, one that could not
+    /// tell as a note; `None` where nothing was concluded and every check passed.
+    pub fn grade(&self) -> Option<Grade> {
+        let weight = |verdict: &Verdict| match verdict {
+            Verdict::Pass => None,
+            Verdict::Unsure => Some(Grade::Note),
+            Verdict::Fail => Some(Grade::Attention),
+        };
+        let checks = self.checks.iter().filter_map(|(_, verdict, _)| weight(verdict)).max();
+        self.worst().max(checks)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(step: &str) -> Of {
+        (Arc::from(step), None)
+    }
+
+    #[test]
+    fn the_last_word_is_that_of_the_worst() {
+        let mut findings = Findings::default();
+        assert_eq!((findings.last_word(), findings.grade()), (WALKED.to_string(), None));
+        put(&mut findings.checks, of("a"), Verdict::Pass, "a".into());
+        put(&mut findings.concluded, of("fine"), Grade::Good, "It is fine.".into());
+        assert_eq!((findings.last_word().as_str(), findings.grade()), ("It is fine.", Some(Grade::Good)));
+        put(&mut findings.checks, of("b"), Verdict::Unsure, "the gap".into());
+        assert_eq!(
+            (findings.last_word().as_str(), findings.grade()),
+            ("Not decided: the gap.", Some(Grade::Note))
+        );
+        put(&mut findings.checks, of("a"), Verdict::Fail, "the joint".into());
+        put(&mut findings.concluded, of("low"), Grade::Attention, "It is low.".into());
+        assert_eq!(
+            (findings.last_word().as_str(), findings.grade()),
+            ("It is low. Not as it should be: the joint. Not decided: the gap.", Some(Grade::Attention))
+        );
+        put(&mut findings.concluded, of("torn"), Grade::Act, "It is torn.".into());
+        put(&mut findings.concluded, of("low"), Grade::Note, "It was low.".into());
+        assert_eq!(
+            (findings.last_word().as_str(), findings.grade()),
+            ("It is torn. Not as it should be: the joint. Not decided: the gap.", Some(Grade::Act))
+        );
+    }
+}

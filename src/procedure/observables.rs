@@ -1,0 +1,218 @@
+//! What a reading or a choice is *of*: the table that pairs, trends, figures, recalled answers,
+//! exports and the questions about odd readings go by. No step's id means anything to them.
+
+use std::fmt;
+
+use crate::quantity::{Kind, Measure};
+
+/// One thing that can be read, chosen or worked out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Observable {
+    /// Its name in files and records.
+    pub name: &'static str,
+    /// The trade's term for it.
+    pub term: &'static str,
+    /// What an answer about it is.
+    pub observed: Observed,
+    /// The gauge it is usually read from, by the name the common table gives it.
+    pub gauge: Option<&'static str>,
+    /// What it can be at all; outside this an answer is refused.
+    pub possible: Option<Range>,
+    /// What it usually is; outside this an answer is questioned.
+    pub usual: Option<Range>,
+    /// What it is, in a sentence.
+    pub means: &'static str,
+}
+
+/// What an answer is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Observed {
+    /// A number of this measure.
+    Number(Measure),
+    /// One of several words, or yes or no.
+    Words,
+    /// A text.
+    Text,
+}
+
+/// From one value to another, in a unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Range {
+    /// The lowest.
+    pub low: f64,
+    /// The highest.
+    pub high: f64,
+    /// The unit's symbol; empty for plain numbers.
+    pub unit: &'static str,
+}
+
+impl Range {
+    /// Both ends as a file would write them.
+    pub fn ends(&self) -> [String; 2] {
+        [self.low, self.high].map(|end| format!("{end} {}", self.unit).trim_end().to_string())
+    }
+}
+
+impl fmt::Display for Range {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} to {} {}", self.low, self.high, self.unit)
+    }
+}
+
+impl Observed {
+    /// Whether an answer of that kind can be one.
+    pub fn fits(self, kind: &Kind) -> bool {
+        match kind {
+            Kind::Measure(measure) => self == Observed::Number(*measure),
+            Kind::YesNo | Kind::OneOf(_) => self == Observed::Words,
+            Kind::Text => self == Observed::Text,
+        }
+    }
+}
+
+impl fmt::Display for Observed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Observed::Number(measure) => f.write_str(measure.phrase()),
+            Observed::Words => f.write_str("one of several words, or yes or no"),
+            Observed::Text => f.write_str("a text"),
+        }
+    }
+}
+
+const fn number(name: &'static str, term: &'static str, measure: Measure, means: &'static str) -> Observable {
+    let observed = Observed::Number(measure);
+    Observable { name, term, observed, gauge: None, possible: None, usual: None, means }
+}
+
+const fn words(name: &'static str, term: &'static str, means: &'static str) -> Observable {
+    Observable { observed: Observed::Words, ..number(name, term, Measure::Number, means) }
+}
+
+const fn text(name: &'static str, term: &'static str, means: &'static str) -> Observable {
+    Observable { observed: Observed::Text, ..number(name, term, Measure::Number, means) }
+}
+
+impl Observable {
+    const fn on(self, gauge: &'static str) -> Observable {
+        Observable { gauge: Some(gauge), ..self }
+    }
+
+    const fn from(self, low: f64, high: f64, unit: &'static str) -> Observable {
+        Observable { possible: Some(Range { low, high, unit }), ..self }
+    }
+
+    const fn mostly(self, low: f64, high: f64, unit: &'static str) -> Observable {
+        Observable { usual: Some(Range { low, high, unit }), ..self }
+    }
+}
+
+use Measure::{
+    Concentration, Count, Duration, Instant, Length, Mass, MassConcentration, Number, Power, Pressure,
+    PressureChange, Temperature, Volume,
+};
+
+/// Every observable. Ranges are judgements: wide enough for any household installation.
+pub static OBSERVABLES: &[Observable] = &[
+    number("precharge", "precharge", Pressure, "air pressure of the tank with no water in it")
+        .on("air")
+        .from(0.0, 120.0, "psi")
+        .mostly(5.0, 60.0, "psi"),
+    number("target_precharge", "target precharge", Pressure, "the precharge this switch needs"),
+    number("cut_in", "cut-in", Pressure, "pressure at which the pump starts")
+        .on("line")
+        .from(0.0, 150.0, "psi")
+        .mostly(10.0, 70.0, "psi"),
+    number("cut_out", "cut-out", Pressure, "pressure at which the pump stops")
+        .on("line")
+        .from(0.0, 200.0, "psi")
+        .mostly(25.0, 90.0, "psi"),
+    number("line_pressure", "line pressure", Pressure, "pressure of the water in the line")
+        .on("line")
+        .from(0.0, 200.0, "psi"),
+    number("resting_gauge", "gauge at rest", Pressure, "what a gauge shows with no pressure on it")
+        .on("line")
+        .from(0.0, 30.0, "psi"),
+    number("plate_limit", "plate limit", Pressure, "highest pressure the tank's plate allows")
+        .from(40.0, 300.0, "psi"),
+    number("relief_setting", "relief setting", Pressure, "pressure on the relief valve's tag")
+        .from(30.0, 300.0, "psi"),
+    number("pump_shutoff", "shutoff pressure", Pressure, "highest pressure the pump can make")
+        .from(20.0, 300.0, "psi"),
+    number("pressure_wanted", "pressure wanted", Pressure, "pressure somebody asks for"),
+    number("pressure_lost", "pressure lost", PressureChange, "how far the pressure fell in a test"),
+    number("dead_gap", "dead gap", PressureChange, "how far the precharge lies below the cut-in"),
+    number("tank_temperature", "temperature at the tank", Temperature, "air temperature at the tank")
+        .on("thermometer")
+        .from(10.0, 130.0, "degF"),
+    number("drawdown", "drawdown", Volume, "water the tank gives between cut-out and cut-in")
+        .on("bucket")
+        .from(0.0, 200.0, "gal"),
+    number("plate_volume", "tank volume", Volume, "whole volume of the tank, from its plate")
+        .from(1.0, 500.0, "gal"),
+    number("water_held", "water in the tank", Volume, "water that stays in the tank"),
+    number("water_poured", "water poured", Volume, "water filled in or let out on purpose"),
+    number("run_time", "run time", Duration, "how long the pump runs from start to stop").on("watch"),
+    number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
+    number("time_of", "time", Instant, "when something was read"),
+    number("weight", "weight", Mass, "what the tank weighs").on("scale").from(0.0, 2000.0, "lb"),
+    number("settled_solids", "settled solids", Concentration, "sediment in a jar after it settled")
+        .on("cone"),
+    number("chlorine", "chlorine", MassConcentration, "chlorine in the water"),
+    number("bleach_strength", "strength of the bleach", Number, "share of chlorine in the bleach"),
+    number("length", "length", Length, "a length, a height or a depth"),
+    number("motor_power", "motor power", Power, "power of the pump's motor"),
+    number("turns", "turns", Number, "turns of an adjuster"),
+    number("count", "count", Count, "how many of something"),
+    words("pin_test", "pin test", "what comes out when the air valve's pin is pressed"),
+    words("tank_sound", "sound of the tank", "how the tank sounds when knocked"),
+    words("jar", "jar", "how the water from the drain looks"),
+    words("needle_fall", "fall of the needle", "how the needle falls before the pump starts"),
+    words("pump_response", "pump starts", "whether and when the pump starts"),
+    words("pump_stop", "pump stops", "whether the pump stops"),
+    words("breaker", "breaker", "what the breaker's handle shows, or whether it is the right one"),
+    words("joints", "joints", "whether a joint is dry"),
+    words("bubbles", "bubbles", "whether soapy water shows a leak of air"),
+    words("tank_kind", "kind of tank", "what keeps air and water apart"),
+    words("shell", "shell", "how the tank's shell looks"),
+    words("valve_position", "valve", "whether a valve is open or shut, or holds"),
+    words("relief_valve", "relief valve", "what is seen of the relief valve"),
+    words("gauge_moves", "gauge", "whether a gauge answers"),
+    words("switch_sound", "switch", "how the switch behaves"),
+    words("part_order", "order of the parts", "where parts stand along the line"),
+    words("chlorine_smell", "smell of chlorine", "whether chlorine is smelled"),
+    words("lab_result", "laboratory", "what the laboratory found"),
+    words("house_draw", "water drawn", "whether water is drawn somewhere"),
+    words("presence", "presence", "whether something is there"),
+    words("decision", "decision", "what somebody decided"),
+    text("marking", "marking", "what stands on a plate, a tag or a serial number"),
+    text("remark", "remark", "what somebody wrote down"),
+    text("date", "date", "a day"),
+];
+
+/// The observable of that name.
+pub fn observable(name: &str) -> Option<&'static Observable> {
+    OBSERVABLES.iter().find(|known| known.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::unit;
+
+    #[test]
+    fn every_observable_is_one_thing_with_ranges_in_units_of_its_measure() {
+        for (at, known) in OBSERVABLES.iter().enumerate() {
+            assert!(OBSERVABLES[..at].iter().all(|other| other.name != known.name), "{}", known.name);
+            assert!(known.means.chars().all(|c| c != '.') && known.means.len() <= 70, "{}", known.name);
+            for range in known.possible.iter().chain(&known.usual) {
+                let Observed::Number(measure) = known.observed else { panic!("{} has no range", known.name) };
+                assert!(range.low < range.high, "{}", known.name);
+                assert_eq!(unit(range.unit).map(|u| u.family), Some(measure.family()), "{}", known.name);
+            }
+            if let (Some(possible), Some(usual)) = (known.possible, known.usual) {
+                assert!(possible.low <= usual.low && usual.high <= possible.high, "{}", known.name);
+            }
+        }
+    }
+}
