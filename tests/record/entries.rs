@@ -27,9 +27,15 @@ fn kinds_are_answers_waits_and_asides() {
 /// A fact, or a step left out, follows from other entries where nobody was asked.
 #[test]
 fn what_nobody_was_asked_follows_from_the_rest() {
-    assert_eq!(words(|kind| entry(kind).is_derived()), ["fact", "computed", "checked", "skipped", "stopped"]);
+    assert_eq!(
+        words(|kind| entry(kind).is_derived()),
+        ["fact", "computed", "checked", "skipped", "stopped", "message", "finding"]
+    );
     let asked = |kind| Entry { asked: Some("?".to_string()), ..entry(kind) };
-    assert_eq!(words(|kind| asked(kind).is_derived()), ["computed", "checked", "stopped"]);
+    assert_eq!(
+        words(|kind| asked(kind).is_derived()),
+        ["computed", "checked", "stopped", "message", "finding"]
+    );
 }
 
 #[test]

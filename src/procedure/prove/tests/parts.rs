@@ -137,7 +137,11 @@ fn an_answer_in_a_part_is_that_of_its_round() {
     assert_eq!(used(head, part, USE), SOUND);
     assert_eq!(used(head, part, r#"{ each = "tank", step = [{ use = "it" }] },"#), SOUND);
     assert_eq!(
-        used(head, part, r#"{ repeat = { until = "lever", at_most = 3 }, step = [{ use = "it" }] },"#),
+        used(
+            head,
+            part,
+            r#"{ repeat = { until = "lever", at_most = 3 }, step = [{ use = "it" }, { do = "y" }] },"#
+        ),
         ["[needs-state] it.toml:7:44: `drained` may not hold here"]
     );
 }
