@@ -12,9 +12,14 @@ impl Run {
     pub(super) fn answer_given(&mut self, entry: &Entry, value: Option<Value>) {
         if let Some(at) = self.state.facts.pop_front() {
             let id = self.setting.procedure.facts[at].id.clone();
-            if let Some(value) = value {
-                self.state.names.set(&id, value);
+            match value {
+                Some(value) => self.state.names.set(&id, value),
+                None => {
+                    let label = self.setting.procedure.label(&id);
+                    self.state.names.absent(&id, format!("{label} is not known."));
+                }
             }
+            self.state.provenance.extend(entry.provenance.map(|provenance| (id, provenance)));
             return;
         }
         let procedure = self.setting.procedure.clone();
@@ -33,6 +38,7 @@ impl Run {
             self.done(step);
             return;
         };
+        self.state.provenance.extend(entry.provenance.map(|provenance| (step.id.clone(), provenance)));
         if gives.times > 1 {
             self.state.takes.push(value);
             if self.state.takes.len() < gives.times as usize {
@@ -69,8 +75,12 @@ impl Run {
         match result {
             Ok(value) => {
                 self.describe(&mut entry, &value);
+                entry.provenance = self.provenance_of(compute.expr.expr());
                 self.define(&step.id, value);
                 self.state.names.computed_by(&step.id, &compute.expr);
+                self.state
+                    .provenance
+                    .extend(entry.provenance.map(|provenance| (step.id.clone(), provenance)));
                 entry.said = self.message(compute.say.as_ref());
             }
             Err(unknown) => {

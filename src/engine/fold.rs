@@ -108,6 +108,9 @@ impl Run {
     fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
         let value = self.value_of(&entry);
         self.withdrawn.remove(&self.place());
+        if let Some(value) = &value {
+            self.observe(value, entry.provenance);
+        }
         if !entry.kind.is_wait() {
             self.state.shown_results.clear();
             self.state.check_derivation.clear();

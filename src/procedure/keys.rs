@@ -120,6 +120,7 @@ pub static FACT_KEYS: &[Key] = &[
     key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Takes::Limits, "outside these an answer is refused"),
     key("usual", Takes::Text, "what an empty answer means"),
+    key("unknown", Takes::Flag, "whether `not known` is an answer; what rests on it then can't be told"),
     key(
         "when",
         Takes::Expression,

@@ -51,6 +51,7 @@ pub use observables::{OBSERVABLES, Observable, Observed, observable};
 pub(crate) use paper::PaperLine;
 pub use paper::{Paper, Slot};
 pub(crate) use parts::Shelf;
+pub(crate) use question::Accepted;
 pub use question::{ACKNOWLEDGE, Answer, AnswerKind, Number, Question, Refusal};
 pub(crate) use question::{AtHand, GaugeAt};
 pub use shipped::{SHIPPED, shipped};

@@ -20,6 +20,8 @@ pub struct Observable {
     pub possible: Option<Range>,
     /// What it usually is; outside this an answer is questioned.
     pub usual: Option<Range>,
+    /// Whether it is somebody's choice, so that the usual answer is one when it is kept.
+    pub chosen: bool,
     /// What it is, in a sentence.
     pub means: &'static str,
 }
@@ -82,7 +84,7 @@ impl fmt::Display for Observed {
 
 const fn number(name: &'static str, term: &'static str, measure: Measure, means: &'static str) -> Observable {
     let observed = Observed::Number(measure);
-    Observable { name, term, observed, gauge: None, possible: None, usual: None, means }
+    Observable { name, term, observed, gauge: None, possible: None, usual: None, chosen: false, means }
 }
 
 const fn words(name: &'static str, term: &'static str, means: &'static str) -> Observable {
@@ -96,6 +98,10 @@ const fn text(name: &'static str, term: &'static str, means: &'static str) -> Ob
 impl Observable {
     const fn on(self, gauge: &'static str) -> Observable {
         Observable { gauge: Some(gauge), ..self }
+    }
+
+    const fn is_chosen(self) -> Observable {
+        Observable { chosen: true, ..self }
     }
 
     const fn from(self, low: f64, high: f64, unit: &'static str) -> Observable {
@@ -139,9 +145,9 @@ pub static OBSERVABLES: &[Observable] = &[
         .from(30.0, 300.0, "psi"),
     number("pump_shutoff", "shutoff pressure", Pressure, "highest pressure the pump can make")
         .from(20.0, 300.0, "psi"),
-    number("pressure_wanted", "pressure wanted", Pressure, "pressure somebody asks for"),
+    number("pressure_wanted", "pressure wanted", Pressure, "pressure somebody asks for").is_chosen(),
     number("pressure_lost", "pressure lost", PressureChange, "how far the pressure fell in a test"),
-    number("dead_gap", "dead gap", PressureChange, "how far the precharge lies below the cut-in"),
+    number("dead_gap", "dead gap", PressureChange, "how far the precharge lies below the cut-in").is_chosen(),
     number("tank_temperature", "temperature at the tank", Temperature, "air temperature at the tank")
         .on("thermometer")
         .from(10.0, 130.0, "degF"),
@@ -184,7 +190,7 @@ pub static OBSERVABLES: &[Observable] = &[
     words("lab_result", "laboratory", "what the laboratory found"),
     words("house_draw", "water drawn", "whether water is drawn somewhere"),
     words("presence", "presence", "whether something is there"),
-    words("decision", "decision", "what somebody decided"),
+    words("decision", "decision", "what somebody decided").is_chosen(),
     text("marking", "marking", "what stands on a plate, a tag or a serial number"),
     text("remark", "remark", "what somebody wrote down"),
     text("date", "date", "a day"),

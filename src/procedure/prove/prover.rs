@@ -36,7 +36,7 @@ pub(super) struct Prover<'p> {
 impl<'p> Prover<'p> {
     pub fn new(procedure: &'p Procedure) -> Prover<'p> {
         let mut names = NamesMet::with_room(procedure.facts.len() + procedure.steps.len());
-        procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
+        procedure.facts.iter().for_each(|fact| names.fact(&fact.id, fact.unknown));
         let hazards = procedure.states.iter().filter(|state| state.hazard);
         // No id holds a space, so no state of the file can be meant.
         let hazards = hazards.map(|state| (state.id.clone(), Arc::from(format!("danger of {}", state.id))));
