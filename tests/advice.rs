@@ -408,6 +408,16 @@ fn the_highest_of_several_readings_is_not_made_surer_by_more() {
     all_advised(&steps, &system, &[("48 49 49", TOO_CLOSE), ("47 48.5 48.9", TOO_CLOSE)]);
 }
 
+/// What is taken all at once is another step's.
+#[test]
+fn more_readings_help_beside_the_highest_of_others() {
+    let steps = read("q", "pressure", "air", 2)
+        + &read("p", "pressure", "line", 1)
+        + &check("p <= 50 psi and max(q) <= 70 psi");
+    let system = gauges(&[COARSE, ["air", "0 psi", "0 psi"]]);
+    all_advised(&steps, &system, &[("40 41 48", "2 readings of p instead of one")]);
+}
+
 #[test]
 fn a_check_without_a_doubt_needs_no_advice() {
     let steps =

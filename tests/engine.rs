@@ -295,6 +295,24 @@ say = "{apart} apart."
     assert_eq!(played.entries.last().unwrap().said.as_deref(), Some("3 psi apart."));
 }
 
+/// Whose record it is: one tank's, that of all in turn, or of none.
+#[test]
+fn the_head_of_a_record_names_the_tanks_it_is_about() {
+    let fact = "fact = [{ id = \"volume\", kind = \"volume\", from = \"tank.volume\", ask = \"Volume\" }]\n";
+    let step = "do = \"Look at the {volume} tank.\"\n";
+    let turn = format!("{fact}[[step]]\neach = \"tank\"\n[[step.step]]\n{step}");
+    let one = format!("{fact}[[step]]\n{step}");
+    let none = "[[step]]\ndo = \"Look around.\"\n";
+    let system = "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"44 gal\"\n[[tank]]\nid = \"b\"\n";
+    let tanks = |steps: &str| {
+        let head = setting(steps, system).header("run".to_string(), start());
+        (head.tank, head.tanks)
+    };
+    assert_eq!(tanks(&turn), (None, vec!["a".to_string(), "b".to_string()]));
+    assert_eq!(tanks(&one), (Some("a".to_string()), Vec::new()));
+    assert_eq!(tanks(none), (None, Vec::new()));
+}
+
 #[test]
 fn what_is_known_of_a_tank_is_not_asked_in_the_next_loop_and_outside_the_first_tank_stands() {
     let steps = r#"
@@ -351,6 +369,15 @@ step = [
     played.then(RunInput::Skip("the gauge broke"));
     assert_eq!(at(&played), "ended: Completed");
     assert_eq!(played.value("after"), "-");
+}
+
+/// A record without an entry is made whole from the first.
+#[test]
+fn what_is_worked_out_before_any_answer_has_the_first_numbers() {
+    let steps = "step = [{ id = \"two\", compute = \"1 + 1\" }, { id = \"four\", compute = \"two + two\" }]";
+    let (_, missing) = Run::replay(setting(steps, ""), &[], start()).unwrap();
+    let told: Vec<_> = missing.iter().map(|event| (event.entry.n, event.entry.step.as_str())).collect();
+    assert_eq!(told, [(1, "two"), (2, "four")]);
 }
 
 #[test]

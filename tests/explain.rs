@@ -6,9 +6,9 @@ use std::f64::consts::SQRT_2;
 
 use support::Played;
 use tankhand::engine::RunInput;
-use tankhand::lang::{Explanation, Share, Unknown, Value, Values};
+use tankhand::lang::{Explanation, IntervalReason, Share, Unknown, Value, Values};
 use tankhand::procedure::check_expression;
-use tankhand::quantity::{SourceId, Units};
+use tankhand::quantity::{Measure, PSI, SourceId, Units};
 
 struct Nothing;
 
@@ -181,4 +181,26 @@ fn a_run_tells_what_was_told_since_the_last_answer_and_what_the_question_shows()
     run.then(RunInput::Back);
     run.then(RunInput::Back);
     assert_eq!(shown(&run).len(), 2, "an answer taken back leaves things as they were before it");
+}
+
+/// What was worked out at a kink has its interval by draws of what it was worked out from.
+#[test]
+fn a_run_tells_the_interval_of_what_it_worked_out() {
+    let steps = r#"
+step = [
+  { id = "air", read = "pressure", ask = "Air", gauge = "air" },
+  { id = "most", compute = "max(air, 28 psi)", say = "{most}" },
+  { id = "twice", compute = "air - 20 psi", say = "{twice}" },
+  { do = "Go on." },
+]
+"#;
+    let mut played = Played::of(steps, "");
+    played.answer("28");
+    let run = &played.run;
+    let intervals: Vec<_> = run.derivation().iter().map(|one| run.coverage_interval(one)).collect();
+    let [Some(most), Some(twice)] = intervals[..] else { panic!("{intervals:?}") };
+    assert_eq!((most.measure, most.why), (Measure::Pressure, IntervalReason::Asymmetric));
+    assert_eq!((twice.measure, twice.why), (Measure::Pressure, IntervalReason::OneLimit));
+    let psi = most.interval.map(|end| end / PSI);
+    assert!((psi[0] - 28.0).abs() < 1e-9 && (28.9..29.1).contains(&psi[1]), "{psi:?}");
 }

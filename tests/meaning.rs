@@ -40,7 +40,7 @@ impl Session {
     fn of(&self, kind: EntryKind) -> Vec<String> {
         let words = |entry: &Entry| {
             let grade = entry.grade.map(|grade| format!("[{}]", grade.word()));
-            let due = entry.due.map(|due| due.date());
+            let due = entry.due.map(tankhand::clock::Moment::date);
             let parts = [&grade, &entry.given, &entry.message(), &entry.next, &due, &entry.reason];
             parts.into_iter().flatten().cloned().collect::<Vec<_>>().join(" | ")
         };

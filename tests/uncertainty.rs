@@ -43,6 +43,35 @@ fn every_source_of_doubt_has_a_name() {
     assert_eq!(run.source_name(tankhand::quantity::SourceId::Reading(99)), None);
 }
 
+/// What an entry records of a number: in the household's unit, its standard uncertainty where it has one.
+#[test]
+fn entries_hold_numbers_in_their_unit_with_their_uncertainty() {
+    let steps = r#"
+step = [
+  { id = "caught", read = "volume", ask = "Water", gauge = "bucket" },
+  { id = "share", compute = "caught / 8 gal" },
+  { id = "none", compute = "2 + 2" },
+]
+"#;
+    let system = "format = 1\n[[gauge]]\nid = \"bucket\"\nwithin = \"1 gal\"\ndivision = \"0.5 gal\"\n";
+    let run = played(steps, system, "4");
+    let kept: Vec<String> = run
+        .entries
+        .iter()
+        .map(|entry| {
+            let unit = entry.unit.as_deref().unwrap_or("-");
+            format!("{} {:.4?} {unit} {:.4?}", entry.step, entry.value, entry.uncertainty)
+        })
+        .collect();
+    // 1/√3 and 0.5/√12 gal, taken together; of a number there is no unit.
+    let expected = [
+        "caught Some(4.0000) gal Some(0.5951)",
+        "share Some(0.5000) - Some(0.0744)",
+        "none Some(4.0000) - None",
+    ];
+    assert_eq!(kept, expected);
+}
+
 /// A reading in a round says which; figures have a last step and no division.
 #[test]
 fn a_source_of_doubt_in_rounds_says_in_which() {

@@ -215,3 +215,27 @@ impl Run {
 fn same_place(a: &Entry, b: &Entry) -> bool {
     a.kind == b.kind && a.step == b.step && a.round == b.round
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::EntryKind::{Checked, Computed};
+
+    #[test]
+    fn entries_of_one_place_have_kind_step_and_round_alike() {
+        let at = Moment::parse("2031-04-05T09:01:00-05:00").unwrap();
+        let entry =
+            |kind, step: &str, round: &[u32]| Entry { round: round.to_vec(), ..Entry::new(kind, step, at) };
+        let one = entry(Checked, "held", &[1]);
+        let others = [
+            (entry(Checked, "held", &[1]), true),
+            (entry(Computed, "held", &[1]), false),
+            (entry(Checked, "tight", &[1]), false),
+            (entry(Checked, "held", &[2]), false),
+            (entry(Computed, "tight", &[1]), false),
+        ];
+        for (other, same) in others {
+            assert_eq!(same_place(&one, &other), same, "{other:?}");
+        }
+    }
+}

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use proptest::prelude::*;
+use tankhand::quantity::Truth;
 use tankhand::record::{
     Contents, Entry, EntryKind, Header, KeptText, Recorder, Summary, TextRole, Trouble, Verification,
     effective_entries, struck, verify_bytes,
@@ -117,6 +118,8 @@ fn what_would_not_read_back_is_refused_before_it_is_written() {
     let told = [
         refused(|entry| entry.value = Some(nan)),
         refused(|entry| entry.uncertainty = Some(f64::INFINITY)),
+        refused(|entry| entry.truth = Some(Truth { best: true, least: nan, most: 1.0 })),
+        refused(|entry| entry.truth = Some(Truth { best: true, least: 0.0, most: f64::INFINITY })),
         refused(|entry| drop(entry.more.insert("x".to_string(), toml::Value::Table(table.clone())))),
         refused(|entry| drop(entry.more.insert("seal".to_string(), toml::Value::Boolean(true)))),
         refused(|entry| drop(entry.more.insert("step".to_string(), toml::Value::Boolean(true)))),
@@ -127,6 +130,8 @@ fn what_would_not_read_back_is_refused_before_it_is_written() {
     let expected = [
         not_finite("value"),
         not_finite("uncertainty"),
+        not_finite("truth"),
+        not_finite("truth"),
         not_finite("x"),
         not_back.clone(),
         not_back.clone(),
