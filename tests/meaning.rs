@@ -219,11 +219,11 @@ fn an_observable_brings_its_limits() {
     let mut session = Session::begin(OBSERVED, "");
     assert_eq!(
         session.take("300", false),
-        Err(Refusal::Again("300 psi is outside what can be: 0 psi to 200 psi.".to_string()))
+        Err(Refusal::Again("300 psi is outside what can be: 10 psi to 150 psi.".to_string()))
     );
     assert_eq!(
         session.take("120", false),
-        Err(Refusal::Unusual("120 psi would be unusual here; 25 psi to 90 psi is usual.".to_string()))
+        Err(Refusal::Unusual("120 psi would be unusual here; 30 psi to 80 psi is usual.".to_string()))
     );
 }
 

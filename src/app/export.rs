@@ -55,7 +55,7 @@ pub fn export(
     Ok(if work.left_out.is_empty() { Done::Well } else { Done::Short })
 }
 
-/// Tells what the columns of an export mean.
+/// Stage what the columns of an export mean.
 ///
 /// # Errors
 /// When writing fails.

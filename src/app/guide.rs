@@ -8,7 +8,7 @@ use crate::procedure::functions;
 use crate::report::{OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, system_schema};
 use crate::words::did_you_mean;
 
-/// Tells a topic of the language, or a function; without one, what there is.
+/// Stage a topic of the language, or a function; without one, what there is.
 ///
 /// # Errors
 /// When there is no such topic.

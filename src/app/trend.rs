@@ -29,7 +29,7 @@ pub struct TrendCall<'a> {
     pub html: Option<&'a Path>,
 }
 
-/// Tells how a tank's air has gone over the years.
+/// Stage how a tank's air has gone over the years.
 ///
 /// # Errors
 /// When the tank is in no record, the band cannot be read, or the file cannot be written.

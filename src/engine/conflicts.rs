@@ -6,8 +6,9 @@
 use super::run::Run;
 use super::state::Observation;
 use crate::lang::Value;
-use crate::procedure::{Accepted, Observable, Observed, Tells};
+use crate::procedure::{Accepted, Observable, Observed};
 use crate::quantity::{GALLON, Measure, PSI};
+use crate::record::Phase;
 use crate::record::Provenance;
 
 /// US gallons a minute.
@@ -75,7 +76,7 @@ impl Run {
     /// Why an answer cannot be right beside what was read before, with what most likely happened.
     pub(super) fn conflict(
         &self,
-        (observable, tells): (&Observable, Option<Tells>),
+        (observable, tells): (&Observable, Option<Phase>),
         answer: &Accepted,
     ) -> Option<String> {
         let number = answer.number.as_ref()?;
@@ -99,7 +100,7 @@ impl Run {
     }
 
     /// The newest value of an observable that somebody saw, at this tank and at a stage if one is given.
-    fn newest(&self, name: &str, stage: Option<Tells>) -> Option<&Observation> {
+    fn newest(&self, name: &str, stage: Option<Phase>) -> Option<&Observation> {
         let tank = self.state.frames.tank();
         self.state.observations.iter().rev().find(|seen| {
             seen.observable == name

@@ -9,7 +9,8 @@ use super::place::AnswerPlace;
 use super::setting::Setting;
 use super::state::RunState;
 use crate::clock::Moment;
-use crate::procedure::{Asks, Fact, Observable, Step, Tells};
+use crate::procedure::{Asks, Fact, Observable, Step};
+use crate::record::Phase;
 use crate::record::{Entry, EntryKind, Outcome};
 
 /// Something a person does at a question.
@@ -138,7 +139,7 @@ impl Run {
     }
 
     /// Under which heading of the summary the answer stands where the run stands.
-    pub(super) fn tells(&self) -> Option<Tells> {
+    pub(super) fn tells(&self) -> Option<Phase> {
         let step = self.state.frames.step(&self.setting.procedure);
         step.filter(|_| self.state.facts.is_empty())?.tells
     }
@@ -149,6 +150,7 @@ impl Run {
         let mut entry = Entry::new(kind, place.step.to_string(), now);
         entry.round = place.round;
         entry.take = place.take;
+        entry.phase = self.tells();
         entry.observes = self.observable().map(|observable| observable.name.to_string());
         entry.tank = self.state.frames.tank().and_then(|tank| self.setting.tank_id(tank));
         entry

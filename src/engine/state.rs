@@ -12,8 +12,8 @@ use super::names::NameValues;
 use super::setting::Setting;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
-use crate::procedure::Tells;
 use crate::quantity::{Measure, SourceId};
+use crate::record::Phase;
 use crate::record::{Outcome, Provenance};
 
 /// The heading over the facts.
@@ -25,7 +25,7 @@ pub(super) struct Observation {
     /// The observable's name.
     pub observable: &'static str,
     /// The stage of the work.
-    pub tells: Option<Tells>,
+    pub tells: Option<Phase>,
     pub tank: Option<usize>,
     pub measure: Measure,
     pub si: f64,

@@ -60,7 +60,7 @@ pub(crate) use question::{AtHand, GaugeAt};
 pub use shipped::{SHIPPED, shipped};
 pub use shown::Use;
 pub use step::{Action, Asks, Check, Course, Step, Stop, time_of};
-pub(crate) use step::{Compute, Conclude, LoopKind, Repeat, Statement, StopOutcome, Tells};
+pub(crate) use step::{Compute, Conclude, LoopKind, Repeat, Statement, StopOutcome};
 pub use steps::VERBS;
 pub(crate) use steps::own_keys;
 pub use surroundings::{LoadContext, Path, Texts, UnreadableText};

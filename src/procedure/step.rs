@@ -15,7 +15,7 @@ use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use super::shown::Shown;
 use crate::lang::{CheckedExpr, Template};
 use crate::quantity::Kind;
-use crate::record::{Entry, Grade};
+use crate::record::{Entry, Grade, Phase};
 use crate::source::{Quoted, SourceText, Span};
 
 /// One step.
@@ -28,7 +28,7 @@ pub struct Step {
     /// What its answer is of.
     pub observes: Option<&'static Observable>,
     /// Under which heading of the summary its answer stands.
-    pub tells: Option<Tells>,
+    pub tells: Option<Phase>,
     /// A heading, where a new part of the work begins.
     pub title: Option<Template>,
     /// The step is left out when this does not hold.
@@ -53,17 +53,6 @@ pub struct Step {
     pub span: Span,
     /// The part that begins with it, when one does.
     pub(super) part: Option<Arc<Placed>>,
-}
-
-/// What an answer tells of, in a summary.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Tells {
-    /// How things were found.
-    Found,
-    /// What was done.
-    Done,
-    /// How things were left.
-    Left,
 }
 
 /// What a verb makes of a step. No method has a default: a verb with anything missing is refused.

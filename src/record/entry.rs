@@ -98,6 +98,17 @@ pub enum EntryKind {
     Finding,
 }
 
+/// Of which phase of the work an answer tells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Phase {
+    /// How things were found.
+    Found,
+    /// What was done.
+    Done,
+    /// How things were left.
+    Left,
+}
+
 /// How a finding weighs. In their order, the worst last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Grade {
@@ -198,6 +209,8 @@ pub struct Entry {
     pub at: Moment,
     /// What it is of, as the table of observables calls it.
     pub observes: Option<String>,
+    /// Of which phase of the work it tells.
+    pub phase: Option<Phase>,
     /// Where the value comes from; of a value that was worked out, the least trusted of what went in.
     pub provenance: Option<Provenance>,
     /// What the person was warned of before it, word for word.
@@ -250,6 +263,7 @@ impl Entry {
             tank: None,
             at,
             observes: None,
+            phase: None,
             provenance: None,
             warned: Vec::new(),
             asked: None,

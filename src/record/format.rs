@@ -52,6 +52,7 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("tank", "string", "which tank it is about, where tanks are taken one by one"),
     key("at", "date-time", "when"),
     key("observes", "string", "what it is of, as the table of observables calls it"),
+    key("phase", "string", "of which phase of the work it tells: found, done or left"),
     key(
         "provenance",
         "string",

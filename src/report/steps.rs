@@ -4,9 +4,10 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::lang::CheckedExpr;
-use crate::procedure::{LoopKind, Procedure, Step, Tells};
+use crate::procedure::{LoopKind, Procedure, Step};
 use crate::quantity::Measure;
 use crate::record::Entry;
+use crate::record::Phase;
 
 /// One step, with where it stands.
 #[derive(Debug)]
@@ -55,7 +56,7 @@ impl<'p> Steps<'p> {
     }
 
     /// Those that tell of one thing.
-    pub fn telling(&self, tells: Tells) -> impl Iterator<Item = &PlacedStep<'p>> {
+    pub fn telling(&self, tells: Phase) -> impl Iterator<Item = &PlacedStep<'p>> {
         self.placed.iter().filter(move |placed| placed.step.tells == Some(tells))
     }
 

@@ -3,8 +3,8 @@
 use super::run_view::RunView;
 use super::wording::{outcome_words, typed_in, verdict_words, when};
 use super::{Page, Row};
-use crate::procedure::Tells;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
+use crate::record::Phase;
 use crate::record::{Entry, TextRole};
 use crate::source::SourceText;
 use crate::system::load;
@@ -24,7 +24,7 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
     let words = ended.map(|end| end.words.clone()).filter(|words| !words.is_empty());
     page.table(&[], run.particulars(how.into_iter().chain([("In words", words)])));
     run.put_origin(&mut page);
-    for (tells, heading) in [(Tells::Found, "Found"), (Tells::Done, "Done"), (Tells::Left, "Left")] {
+    for (tells, heading) in [(Phase::Found, "Found"), (Phase::Done, "Done"), (Phase::Left, "Left")] {
         page.headed_table(heading, &[], run.telling(tells));
     }
     if run.steps.procedure.is_none() {

@@ -5,8 +5,8 @@ use thiserror::Error;
 use super::answers::{amount, answer};
 use super::run_view::RunView;
 use super::{Page, PageBlock, Row};
-use crate::procedure::Tells;
 use crate::quantity::{DAY, Measure};
+use crate::record::Phase;
 use crate::record::{Entry, EntryKind, Outcome};
 use crate::words::counted;
 
@@ -106,7 +106,7 @@ impl Card<'_> {
     fn left(&self) -> Option<(Vec<Row>, u64)> {
         let paired: Vec<String> = self.run.pairs().both.into_iter().map(|row| row.cells[0].clone()).collect();
         let (mut rows, mut set) = (Vec::new(), None);
-        for placed in self.run.steps.telling(Tells::Left) {
+        for placed in self.run.steps.telling(Phase::Left) {
             let single = placed.step.course().gives().is_some_and(|gives| gives.times == 1);
             let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
             let Some(last) = self.run.entries.iter().rev().find(mine).filter(|_| single) else {

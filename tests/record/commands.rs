@@ -195,13 +195,13 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
         (
             "torn",
             open[..open.len() - 100].to_vec(),
-            ":191: the last entry was cut off while it was written (56 bytes from line 191); it was about `step-18`",
+            ":192: the last entry was cut off while it was written (56 bytes from line 192); it was about `step-18`",
         ),
-        ("added", added, ":198: something other than tankhand added 20 bytes at the end, from line 198"),
+        ("added", added, ":199: something other than tankhand added 20 bytes at the end, from line 199"),
         (
             "reading",
             changed("value = 38.0", "value = 36.0"),
-            ":64: entry 3 was changed after it was written; the seal on line 80 does not fit the bytes before it; \
+            ":64: entry 3 was changed after it was written; the seal on line 81 does not fit the bytes before it; \
              the change is between line 64 and there",
         ),
         (
@@ -219,8 +219,8 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
         (
             "result",
             changed("outcome = \"failed\"", "outcome = \"completed\""),
-            ":198: the result was changed after it was written; the seal on line 203 does not fit the bytes before \
-             it; the change is between line 198 and there",
+            ":199: the result was changed after it was written; the seal on line 204 does not fit the bytes before \
+             it; the change is between line 199 and there",
         ),
         (
             "empty",

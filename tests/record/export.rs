@@ -129,7 +129,7 @@ fn what_cannot_be_vouched_for_is_left_out_and_told() {
     let (lines, rest) = told.split_once("Left out:").unwrap();
     assert_eq!(
         rest,
-        " HOME/records/a-edited.toml:64: entry 3 was changed after it was written\n  why: the seal on line 80 does \
+        " HOME/records/a-edited.toml:64: entry 3 was changed after it was written\n  why: the seal on line 81 does \
          not fit the bytes before it; the change is between line 64 and there\n  what to do: bring the file back \
          from a copy; it can still be read with any text editor\nHOME/records/b-torn.toml:57: left out: the last \
          entry was cut off while it was written (143 bytes from line 57); it was about `step-2`\nexit 1"

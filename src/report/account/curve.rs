@@ -5,8 +5,8 @@
 
 use crate::lang::{Value, Values};
 use crate::physics::{drawdown, water_held};
-use crate::procedure::Tells;
 use crate::quantity::{Measure, Uncertain, Unit, Units, show_with_limits};
+use crate::record::Phase;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone};
 use crate::report::run_view::RunView;
 
@@ -15,7 +15,7 @@ const FUNCTION: &str = "drawdown";
 const PIECES: i32 = 40;
 
 pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
-    let [found, left] = [Tells::Found, Tells::Left].map(|tells| tank(run, values, tells));
+    let [found, left] = [Phase::Found, Phase::Left].map(|tells| tank(run, values, tells));
     let shown = left.as_ref().or(found.as_ref())?;
     let units = run.contents.header.units;
     let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
@@ -50,7 +50,7 @@ struct TankAs {
 }
 
 /// The last drawdown worked out with a precharge told so.
-fn tank(run: &RunView<'_>, values: &dyn Values, tells: Tells) -> Option<TankAs> {
+fn tank(run: &RunView<'_>, values: &dyn Values, tells: Phase) -> Option<TankAs> {
     let shown = |name: &str| run.steps.get(name).is_some_and(|at| at.step.tells == Some(tells));
     let fits = run.steps.computed().filter(|(_, expr)| expr.name_in_call(FUNCTION, 1).is_some_and(shown));
     let tanks = fits.filter_map(|(_, expr)| TankAs::of(&expr.arguments(FUNCTION, values)?));

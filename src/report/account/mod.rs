@@ -19,9 +19,9 @@ use super::run_view::{Pairs, RunView};
 use super::summary::NOT_CERTIFIED;
 use super::wording::{outcome_words, sentence, when};
 use super::{Page, PageBlock};
-use crate::procedure::Tells;
 use crate::quantity::Verdict;
 use crate::record::Outcome;
+use crate::record::Phase;
 use crate::words::counted;
 
 /// What a record tells, for those who were not there.
@@ -43,7 +43,7 @@ pub fn report_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     run.put_checks(&mut page);
     run.put_installation(&mut page);
     page.headed_table(if paired { "Also found" } else { "As found" }, &[], found);
-    page.headed_table("Done", &[], run.telling(Tells::Done));
+    page.headed_table("Done", &[], run.telling(Phase::Done));
     page.headed_table(if paired { "Also left" } else { "As left" }, &[], left);
     if run.steps.procedure.is_none() {
         page.headed_table("Answers", &[], run.answers());

@@ -1,7 +1,7 @@
 //! What was found beside what was left: answers to the same thing, paired by their labels.
 
 use super::RunView;
-use crate::procedure::Tells;
+use crate::record::Phase;
 use crate::report::Row;
 
 /// Rows that tell of the same thing before and after, and those that have no other half.
@@ -18,7 +18,7 @@ impl RunView<'_> {
     /// What was found paired with what was left: those of the same label, then those whose labels
     /// are the same up to the first comma (`cut-out, as found` and `cut-out`).
     pub(in crate::report) fn pairs(&self) -> Pairs {
-        pair(self.telling_briefly(Tells::Found), self.telling_briefly(Tells::Left))
+        pair(self.telling_briefly(Phase::Found), self.telling_briefly(Phase::Left))
     }
 }
 

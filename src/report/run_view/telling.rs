@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::RunView;
-use crate::procedure::{LoopKind, Tells};
+use crate::procedure::LoopKind;
+use crate::record::Phase;
 use crate::record::{Entry, EntryKind};
 use crate::report::Row;
 use crate::report::answers::in_a_row;
@@ -12,16 +13,16 @@ use crate::words::counted;
 
 impl<'a> RunView<'a> {
     /// The answers that tell of one thing, in the order of the procedure, one row for each tank.
-    pub(in crate::report) fn telling(&self, tells: Tells) -> Vec<Row> {
+    pub(in crate::report) fn telling(&self, tells: Phase) -> Vec<Row> {
         self.rows(tells, with_gauge)
     }
 
     /// The same, without the gauges.
-    pub(in crate::report) fn telling_briefly(&self, tells: Tells) -> Vec<Row> {
+    pub(in crate::report) fn telling_briefly(&self, tells: Phase) -> Vec<Row> {
         self.rows(tells, |_, text| text)
     }
 
-    fn rows(&self, tells: Tells, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
+    fn rows(&self, tells: Phase, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
         self.steps.telling(tells).flat_map(|placed| self.rows_of(placed, dress)).collect()
     }
 
