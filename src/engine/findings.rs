@@ -33,7 +33,8 @@ impl Findings {
 
     /// What a check came to; where it was made of each tank, the worst.
     pub fn verdict_of(&self, step: &str) -> Option<Verdict> {
-        let came = |wanted| self.checks.iter().any(|((of, _), verdict, _)| **of == *step && *verdict == wanted);
+        let came =
+            |wanted| self.checks.iter().any(|((of, _), verdict, _)| **of == *step && *verdict == wanted);
         [Verdict::Fail, Verdict::Unsure, Verdict::Pass].into_iter().find(|verdict| came(*verdict))
     }
 
