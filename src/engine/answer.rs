@@ -4,7 +4,7 @@ use super::at_hand::RunAtHand;
 use super::run::{Run, Waiting};
 use crate::clock::Moment;
 use crate::lang::Value;
-use crate::procedure::{Answer, Refusal};
+use crate::procedure::{ACKNOWLEDGE, Accepted, Answer, Refusal};
 use crate::quantity::{Kind, Truth, unit};
 use crate::record::{Entry, EntryKind};
 use crate::words::is_harmless;
@@ -23,10 +23,15 @@ impl Run {
         let answer = Answer { typed, sure };
         let (kind, taken) = match waiting {
             Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(&answer, &RunAtHand(self))?),
+            Waiting::Warning(_) => (None, understood(typed)?),
             Waiting::Step(_, asks) => (None, asks.take(&answer, &RunAtHand(self))?),
         };
         let mut entry = self.entry(kind.unwrap_or(taken.kind), now);
-        entry.asked = Some(ask.text);
+        if entry.kind == EntryKind::Understood {
+            entry.warned = ask.warned.iter().map(ToString::to_string).collect();
+        } else {
+            entry.asked = Some(ask.text);
+        }
         entry.given = Some(taken.given);
         if let Some(number) = taken.number {
             entry.value = Some(number.value);
@@ -44,6 +49,7 @@ impl Run {
         }
         let kind = match self.waiting()? {
             Waiting::Fact(fact) => fact.kind.clone(),
+            Waiting::Warning(_) => return None,
             Waiting::Step(_, asks) => asks.gives()?.kind,
         };
         match kind {
@@ -59,5 +65,14 @@ impl Run {
             Kind::YesNo => Some(Value::Truth(Truth::certain(entry.given.as_deref() == Some("yes")))),
             Kind::OneOf(_) | Kind::Text => entry.given.as_deref().map(Value::text),
         }
+    }
+}
+
+/// Takes the word that a warning was read, and nothing else.
+fn understood(typed: &str) -> Result<Accepted, Refusal> {
+    if typed.eq_ignore_ascii_case(ACKNOWLEDGE) {
+        Ok(Accepted::words(EntryKind::Understood, ACKNOWLEDGE))
+    } else {
+        Refusal::again(format!("Type the word {ACKNOWLEDGE} when you have read it."))
     }
 }

@@ -25,6 +25,10 @@ impl Run {
             self.next_step();
             return;
         }
+        if entry.kind == EntryKind::Understood {
+            self.understood(step);
+            return;
+        }
         if entry.kind == EntryKind::WaitBegun {
             self.state.wait_begun = Some(entry.at);
             return;

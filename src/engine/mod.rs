@@ -25,6 +25,7 @@ mod sensitivity;
 mod setting;
 mod state;
 mod uncertainty_source;
+mod warnings;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;

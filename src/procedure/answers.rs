@@ -110,14 +110,12 @@ pub(super) fn outside(
     Some((shown(low), shown(high)))
 }
 
-/// Takes that something is done; with a danger only by the word that acknowledges it.
-pub(super) fn acknowledged(typed: &str, word: Option<&str>) -> Result<Accepted, Refusal> {
-    match word {
-        Some(word) if !typed.eq_ignore_ascii_case(word) => {
-            Refusal::again(format!("Type the word {word} when you have read the danger and done this."))
-        }
-        None if !is_done(typed) => Refusal::again("Press Enter when it is done; `note` adds a remark."),
-        Some(_) | None => Ok(Accepted::words(EntryKind::Done, typed)),
+/// Takes that something is done.
+pub(super) fn done(typed: &str) -> Result<Accepted, Refusal> {
+    if is_done(typed) {
+        Ok(Accepted::words(EntryKind::Done, typed))
+    } else {
+        Refusal::again("Press Enter when it is done; `note` adds a remark.")
     }
 }
 

@@ -39,7 +39,7 @@ pub(super) fn assemble(
         confidence: gathered.confidence,
         facts,
         states: states
-            .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazard: s.hazard })
+            .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazards: s.hazards.clone() })
             .collect(),
         steps,
         texts: gathered.texts,
@@ -70,7 +70,7 @@ impl Gathered {
     pub fn state(&mut self, state: &DraftState) {
         match self.states.iter().find(|known| known.id.name == state.id.name) {
             None => self.states.push(state.clone()),
-            Some(known) if (&known.means, known.hazard) == (&state.means, state.hazard) => {}
+            Some(known) if (&known.means, &known.hazards) == (&state.means, &state.hazards) => {}
             Some(_) => self.faults.push(differs(&state.id, "state")),
         }
     }

@@ -21,6 +21,7 @@ use super::interface::DraftContract;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::model::Procedure;
 use super::naming::Naming;
+use super::own_parts::weakened;
 use super::prove;
 use super::step::LoopKind;
 use super::surroundings::LoadContext;
@@ -137,6 +138,7 @@ impl<'a> Loader<'a> {
         match self.shelf.draft(source, None) {
             Ok((file, faults)) => {
                 gathered.faults.extend(faults);
+                gathered.faults.extend(self.weakened(source, &file));
                 Some(file)
             }
             Err(faults) => {
@@ -144,6 +146,11 @@ impl<'a> Loader<'a> {
                 None
             }
         }
+    }
+
+    /// What an owner's part says less than the one it stands for. A record's own texts are as they are.
+    fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
+        if self.around.texts.are_kept() { Vec::new() } else { weakened(source, file) }
     }
 
     fn gather_used(&self, steps: &[Rc<DraftStep>], gathered: &mut Gathered) {
@@ -237,7 +244,8 @@ impl<'a> Loader<'a> {
     where
         Self: PutsParts,
     {
-        let (file, faults) = self.shelf.draft(source, None)?;
+        let (file, mut faults) = self.shelf.draft(source, None)?;
+        faults.extend(self.weakened(source, &file));
         if !faults.is_empty() {
             return Err(faults);
         }

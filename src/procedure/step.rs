@@ -9,6 +9,7 @@ use std::panic::RefUnwindSafe;
 use std::sync::Arc;
 
 use super::contract::Placed;
+use super::hazards::Hazard;
 use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
 use super::question::{Accepted, Answer, AtHand, Question, Refusal};
@@ -42,6 +43,8 @@ pub struct Step {
     pub brings: Vec<Arc<str>>,
     /// States it ends.
     pub undoes: Vec<Arc<str>>,
+    /// What can hurt there.
+    pub hazards: Vec<&'static Hazard>,
     /// It may be skipped, with a reason.
     pub skip: bool,
     /// What it is.
@@ -116,10 +119,8 @@ pub trait Asks: fmt::Debug {
 /// What a person reads at a step, and what it rests on.
 #[derive(Debug)]
 pub struct Shown<'a> {
-    /// Every text, the danger among them.
+    /// Every text.
     pub texts: Vec<&'a Template>,
-    /// The danger that is acknowledged in words.
-    pub danger: Option<&'a Template>,
     /// Every expression it looks at beside, and what for.
     pub looks_at: Vec<(&'a CheckedExpr, Use)>,
 }
@@ -325,11 +326,6 @@ impl Step {
     /// The steps inside it, when it is a loop.
     pub fn body(&self) -> &[Step] {
         self.course().comes_round().map_or(&[], |(_, body)| body)
-    }
-
-    /// The danger that is acknowledged in words.
-    pub fn danger(&self) -> Option<&Template> {
-        self.course().asks()?.shows().danger
     }
 
     /// The names that stand for something of it: its own, and that of the time of its answer.

@@ -4,8 +4,9 @@ use super::{EntryKind, Grade, Outcome, Provenance, TextRole};
 use crate::quantity::Verdict;
 
 /// Every kind of entry with its word.
-const KINDS: [(EntryKind, &str); 17] = [
+const KINDS: [(EntryKind, &str); 18] = [
     (EntryKind::Fact, "fact"),
+    (EntryKind::Understood, "understood"),
     (EntryKind::Done, "done"),
     (EntryKind::Reading, "reading"),
     (EntryKind::Choice, "choice"),
@@ -98,18 +99,19 @@ impl Provenance {
 }
 
 impl TextRole {
-    /// `procedure`, `part` or `system`.
+    /// `procedure`, `part`, `own-part` or `system`.
     pub fn word(self) -> &'static str {
         match self {
             TextRole::Procedure => "procedure",
             TextRole::Part => "part",
+            TextRole::OwnPart => "own-part",
             TextRole::System => "system",
         }
     }
 
     /// The role that word stands for.
     pub fn named(word: &str) -> Option<TextRole> {
-        let all = [TextRole::Procedure, TextRole::Part, TextRole::System];
+        let all = [TextRole::Procedure, TextRole::Part, TextRole::OwnPart, TextRole::System];
         all.into_iter().find(|role| role.word() == word)
     }
 }

@@ -118,6 +118,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 Block::Text(said)
             }
             EntryKind::Fact
+            | EntryKind::Understood
             | EntryKind::Done
             | EntryKind::Reading
             | EntryKind::Choice
@@ -149,7 +150,8 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 self.show_ask(ask)?;
                 return self.wait(ask, *whole, (*begun, *early));
             }
-            AnswerKind::Done(_)
+            AnswerKind::Done
+            | AnswerKind::Understood
             | AnswerKind::Number(..)
             | AnswerKind::YesNo
             | AnswerKind::OneOf(_)

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use rustc_hash::FxHashMap;
 
 use super::conditions::Condition;
+use crate::procedure::hazards::Hazard;
 use crate::procedure::step::Use;
 
 /// Why a value may be missing in a part: the user decides that.
@@ -13,9 +14,10 @@ pub(super) const GIVEN: &str = "What the part is given may have no value";
 /// What a part came with.
 #[derive(Debug, Default)]
 pub(super) struct Entered {
-    /// The condition that a state held before, or that a danger was acknowledged.
+    /// The condition that a state held before, or that a hazard's message was shown.
     pub before: FxHashMap<Arc<str>, Condition>,
-    pub wary: Vec<Arc<str>>,
+    /// Hazards whose message the user of the part must have shown.
+    pub wary: Vec<&'static Hazard>,
     pub decides: bool,
 }
 

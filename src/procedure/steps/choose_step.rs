@@ -129,7 +129,7 @@ impl Asks for Choose {
     fn shows(&self) -> Shown<'_> {
         let words = self.words.iter().flat_map(|word| word.label.iter().chain(&word.help));
         let texts = std::iter::once(&self.ask).chain(words).collect();
-        Shown { texts, danger: None, looks_at: Vec::new() }
+        Shown { texts, looks_at: Vec::new() }
     }
 
     /// The label of the word, where it needs no run to be read.

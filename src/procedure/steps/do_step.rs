@@ -1,10 +1,10 @@
 //! `do`: something to do, acknowledged by the person.
 
 use crate::lang::Template;
-use crate::procedure::answers::acknowledged;
+use crate::procedure::answers::done;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
-use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::record::{Entry, EntryKind};
@@ -16,8 +16,6 @@ struct Do {
     text: Template,
     /// What shows that it went right.
     see: Option<Template>,
-    /// The danger, which must be acknowledged in words.
-    danger: Option<Template>,
     /// About how long it takes.
     minutes: Option<u32>,
 }
@@ -27,40 +25,31 @@ pub(super) const VERB: Verb = Verb {
     sentence: "something to do; the run goes on when the person says it is done",
     keys: &[
         key("see", Takes::Template, "what shows that it went right"),
-        key("danger", Takes::Template, "the danger, which must be acknowledged with a typed word"),
         key("minutes", Takes::Whole(1, 1_440), "about how long it takes"),
     ],
     answered: true,
     draft: |fields, drafting| {
         let text = drafting.text(fields, "do")?;
-        let [see, danger] = ["see", "danger"].map(|key| drafting.text(fields, key));
+        let see = drafting.text(fields, "see");
         let minutes = fields.whole("minutes", 1..=1_440);
         DraftAction::checked_by(move |_, checking| {
-            let [see, danger] = [&see, &danger].map(|text| checking.optional_text(text));
-            Some(Do { text: checking.text(&text)?, see, danger, minutes })
+            let see = checking.optional_text(&see);
+            Some(Do { text: checking.text(&text)?, see, minutes })
         })
     },
 };
-
-impl Do {
-    /// The word by which it is acknowledged, when it has a danger.
-    fn word(&self) -> Option<&'static str> {
-        self.danger.is_some().then_some(ACKNOWLEDGE)
-    }
-}
 
 impl Asks for Do {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
         let fill = |text: &Template| at_hand.filled(text);
         Question {
             see: self.see.as_ref().map(fill),
-            danger: self.danger.as_ref().map(fill),
-            ..Question::new(fill(&self.text), AnswerKind::Done(self.word()))
+            ..Question::new(fill(&self.text), AnswerKind::Done)
         }
     }
 
     fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
-        acknowledged(answer.typed, self.word())
+        done(answer.typed)
     }
 
     fn gives(&self) -> Option<Gives<'_>> {
@@ -68,8 +57,8 @@ impl Asks for Do {
     }
 
     fn shows(&self) -> Shown<'_> {
-        let texts = std::iter::once(&self.text).chain(&self.see).chain(&self.danger).collect();
-        Shown { texts, danger: self.danger.as_ref(), looks_at: Vec::new() }
+        let texts = std::iter::once(&self.text).chain(&self.see).collect();
+        Shown { texts, looks_at: Vec::new() }
     }
 
     fn message(&self, answer: &Entry) -> Option<String> {
@@ -84,7 +73,6 @@ impl Action for Do {
 
     fn outline(&self, _: &Step) -> Vec<Said> {
         vec![
-            may_say("DANGER", &self.danger),
             said("", &self.text),
             may_say("See", &self.see),
             ("Takes about", self.minutes.map(|minutes| format!("{minutes} min"))),
@@ -94,6 +82,6 @@ impl Action for Do {
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
         let notes = paper.may(&self.see).into_iter().collect();
         let line = PaperLine::new(paper.text(&self.text), Slot::Tick);
-        Some(PaperLine { danger: paper.may(&self.danger), notes, ..line })
+        Some(PaperLine { notes, ..line })
     }
 }

@@ -171,7 +171,7 @@ impl Asks for Read {
         let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
         let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
         let texts = vec![&self.ask];
-        Shown { texts, danger: None, looks_at }
+        Shown { texts, looks_at }
     }
 
     fn message(&self, _: &Entry) -> Option<String> {

@@ -56,7 +56,7 @@ impl Asks for Tally {
     }
 
     fn shows(&self) -> Shown<'_> {
-        Shown { texts: vec![&self.ask], danger: None, looks_at: Vec::new() }
+        Shown { texts: vec![&self.ask], looks_at: Vec::new() }
     }
 
     fn message(&self, _: &Entry) -> Option<String> {

@@ -74,7 +74,7 @@ impl Asks for Wait {
 
     fn shows(&self) -> Shown<'_> {
         let texts = self.ask.iter().collect();
-        Shown { texts, danger: None, looks_at: vec![(&self.length, Use::Wait)] }
+        Shown { texts, looks_at: vec![(&self.length, Use::Wait)] }
     }
 
     fn message(&self, _: &Entry) -> Option<String> {

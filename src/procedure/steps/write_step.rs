@@ -58,7 +58,7 @@ impl Asks for Write {
 
     fn shows(&self) -> Shown<'_> {
         let texts = vec![&self.ask];
-        Shown { texts, danger: None, looks_at: Vec::new() }
+        Shown { texts, looks_at: Vec::new() }
     }
 
     fn message(&self, _: &Entry) -> Option<String> {

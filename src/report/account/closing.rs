@@ -1,9 +1,6 @@
 //! The end of a report: what was left open, where to sign, and the seal.
 
-use crate::engine::ACKNOWLEDGE;
-use crate::record::{Entry, EntryKind};
 use crate::report::summary::effective_entries::EffectiveEntries;
-use crate::report::wording::sentence;
 use crate::report::{Page, PageBlock, Row};
 
 use super::source::Account;
@@ -13,44 +10,17 @@ const SIGNS: &[&str] =
     &["Who did the work, name and date", "Owner, name and date", "Inspector or buyer, name and date"];
 
 impl EffectiveEntries<'_> {
-    /// Adds what was skipped, not told and remarked, and the cautions acknowledged.
+    /// Adds what was skipped, not told and remarked, and the warnings that were read.
     pub(super) fn put_gaps(&self, page: &mut Page) {
         page.headed_list("Skipped, with reasons", self.skipped());
         page.headed_list("Not tested or not told", self.not_reported());
         page.headed_list("Remarks", self.remarks());
-        page.heading("Cautions acknowledged");
-        match self.acknowledged() {
-            none if none.is_empty() => page.text("None."),
-            some => page.blocks.push(PageBlock::List(some)),
-        }
+        let warnings = self.warnings().into_iter();
+        let quoted = warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
+        page.headed_list("Warnings read, word for word", quoted.collect());
         for gap in self.gaps() {
             page.note(gap);
         }
-    }
-
-    /// The work before which a danger was acknowledged in words; each step once.
-    fn acknowledged(&self) -> Vec<String> {
-        let in_words = |entry: &&Entry| {
-            entry.given.as_deref().is_some_and(|given| given.eq_ignore_ascii_case(ACKNOWLEDGE))
-        };
-        let mut steps: Vec<(&Entry, usize)> = Vec::new();
-        for entry in self.of_kind(EntryKind::Done).filter(in_words) {
-            match steps.iter_mut().find(|(first, _)| first.step == entry.step) {
-                Some((_, times)) => *times += 1,
-                None => steps.push((entry, 1)),
-            }
-        }
-        let line = |(entry, times): (&Entry, usize)| {
-            let what = match &entry.asked {
-                Some(asked) => asked.split('\n').next().unwrap_or(asked).to_string(),
-                None => sentence(&self.steps.label(&entry.step)),
-            };
-            match times {
-                1 => format!("{} {what}", entry.at.time_of_day()),
-                n => format!("{} and later, {n} times: {what}", entry.at.time_of_day()),
-            }
-        };
-        steps.into_iter().map(line).collect()
     }
 }
 

@@ -54,8 +54,8 @@ pub struct SheetItem {
     pub number: String,
     /// When it is done at all.
     pub only_if: Option<String>,
-    /// The danger, to be read first.
-    pub danger: Option<String>,
+    /// What can hurt, to be read first: whole messages, and whether it was read is ticked off, or short lines.
+    pub warned: Vec<(String, bool)>,
     /// What to do, read, choose or judge.
     pub text: String,
     /// What shows that it went right; what a verdict means.

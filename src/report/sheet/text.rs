@@ -90,8 +90,8 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
     if let Some(only_if) = &item.only_if {
         add(&format!("Only if {only_if}:"));
     }
-    if let Some(danger) = &item.danger {
-        add(&format!("DANGER: {danger} Read and understood: ____"));
+    for (warning, whole) in &item.warned {
+        add(&if *whole { format!("{warning} Read and understood: ____") } else { warning.clone() });
     }
     add(&item.text);
     for note in &item.notes {

@@ -2,7 +2,7 @@
 //! what was remarked.
 
 use super::effective_entries::EffectiveEntries;
-use crate::engine::ACKNOWLEDGE;
+use crate::clock::Moment;
 use crate::procedure::LoopKind;
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind};
@@ -80,11 +80,23 @@ impl<'a> EffectiveEntries<'a> {
         self.entries.iter().filter_map(remark).collect()
     }
 
-    pub fn cautions(&self) -> String {
-        let acknowledged = |entry: &&Entry| {
-            entry.given.as_deref().is_some_and(|given| given.eq_ignore_ascii_case(ACKNOWLEDGE))
-        };
-        format!("Cautions acknowledged: {}.", self.of_kind(EntryKind::Done).filter(acknowledged).count())
+    /// What the person was warned of and said to have read, each message once, with its time.
+    pub fn warnings(&self) -> Vec<(Moment, &'a str)> {
+        let mut read: Vec<(Moment, &str)> = Vec::new();
+        for entry in self.of_kind(EntryKind::Understood) {
+            for message in &entry.warned {
+                if read.iter().all(|(_, known)| known != message) {
+                    read.push((entry.at, message));
+                }
+            }
+        }
+        read
+    }
+
+    /// The first line of each warning that was read.
+    pub fn warnings_in_short(&self) -> Vec<String> {
+        let first = |(_, message): (Moment, &str)| message.lines().next().unwrap_or_default().to_string();
+        self.warnings().into_iter().map(first).collect()
     }
 
     /// What of the record is not on this page because it could not be read.

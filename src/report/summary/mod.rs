@@ -47,7 +47,7 @@ pub fn summary_page(contents: &Contents, procedure: Option<&Procedure>) -> Page 
     page.headed_list("Skipped, with reasons", effective.skipped());
     page.headed_list("Not tested or not told", effective.not_reported());
     page.headed_list("Remarks", effective.remarks());
-    page.text(effective.cautions());
+    page.headed_list("Warnings read", effective.warnings_in_short());
     for gap in effective.gaps() {
         page.note(gap);
     }
@@ -74,10 +74,18 @@ impl EffectiveEntries<'_> {
         row("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and")));
         row("Begun", Some(when(header.started)));
         row("Ended", summary.map(|summary| when(summary.at)));
+        row("Own parts", self.own_parts());
         row("Outcome", Some(self.outcome()));
         row("Checks go by", self.unusual_confidence());
         row("In words", summary.map(|summary| summary.words.clone()).filter(|words| !words.is_empty()));
         rows
+    }
+
+    /// The owner's own parts that the run was made with.
+    fn own_parts(&self) -> Option<String> {
+        let own = self.contents.header.texts.iter().filter(|text| text.role == TextRole::OwnPart);
+        let names: Vec<&str> = own.map(|text| text.name.as_str()).collect();
+        (!names.is_empty()).then(|| list(&names, "and"))
     }
 
     /// The probability the checks went by, where it was not the usual one.
