@@ -226,7 +226,7 @@ fn a_question_has_all_that_its_step_says() {
     let steps = r#"
 fact = [{ id = "size", kind = "volume", ask = "Size", why = "It limits the charge." }]
 step = [
-  { id = "off", do = "Off.", danger = "Mains.", see = "The lamp is out.", why = "Of {size}.", how = "By {size}." },
+  { id = "off", do = "Off.", hazards = ["cords"], see = "The lamp is out.", why = "Of {size}.", how = "By {size}." },
   { id = "air", read = "pressure", ask = "Air", times = 3, skip = true },
   { id = "jar", choose = ["clear", "dirty"], ask = "Jar" },
 ]

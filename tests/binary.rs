@@ -212,7 +212,7 @@ exit 1";
     assert_eq!(output.status.code(), Some(1), "and it waits there again");
 }
 
-const ANSWERS: &str = "\nunderstood\n28 psi\ndirty\n\nnote the hose leaks\nback\n3\n\nM. Example\n\n";
+const ANSWERS: &str = "\nunderstood\n\n28 psi\ndirty\n\nnote the hose leaks\nback\n3\n\nM. Example\n\n";
 
 #[test]
 fn answers_from_a_pipe_go_through_a_whole_run() {
@@ -316,7 +316,7 @@ fn a_second_writer_is_refused() {
 #[test]
 fn a_record_cut_in_its_last_entry_is_mended_and_told() {
     let home = tempfile::tempdir().unwrap();
-    run(home.path(), &["run", SHORT], "40\nunderstood\n");
+    run(home.path(), &["run", SHORT], "40\nunderstood\n\n");
     let path = records(home.path()).remove(0);
     let text = std::fs::read(&path).unwrap();
     std::fs::write(&path, &text[..text.len() - 40]).unwrap();

@@ -95,7 +95,7 @@ const CHARGE: &str = r#"
 fact = [{ id = "cut_in", kind = "pressure", from = "switch.cut_in", ask = "Cut-in", between = ["10 psi", "80 psi"] }]
 state = [{ id = "drained", means = "No water is left" }]
 step = [
-  { id = "drain", do = "Drain it.", danger = "Water.", brings = ["drained"] },
+  { id = "drain", do = "Drain it.", hazards = ["stored_water"], brings = ["drained"] },
   { id = "air", read = "pressure", ask = "Air", times = 3, gauge = "air", needs = ["drained"], between = ["0 psi", "cut_in + 20 psi"], expect = ["5 psi", "60 psi"] },
   { id = "target", compute = "cut_in - 2 psi", say = "Set {target}." },
   { id = "right", check = "abs(air - target) <= 1 psi", pass = "It is right.", fail = "It is off by {abs(air - target)}.", unsure = "The gauge cannot tell." },
@@ -106,7 +106,7 @@ step = [
 fn a_short_run_goes_from_facts_to_its_end() {
     let mut played = Played::begin(setting(CHARGE, ""));
     assert_eq!(played.at(), "cut_in");
-    played.answer("40").answer("understood");
+    played.answer("40").answer("understood").answer("");
     assert_eq!(played.at(), "air take 1");
     played.answer("28").answer("28.5 psi").answer("28");
     assert_eq!(played.at(), "ended: Completed");
@@ -145,9 +145,9 @@ fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
     played.answer("2.8 bar");
     assert_eq!(
         played.refused("ok"),
-        again("Type the word understood when you have read the danger and done this.")
+        again("Type the word understood when you have read it.")
     );
-    played.answer("UNDERSTOOD");
+    played.answer("UNDERSTOOD").answer("done");
     assert_eq!(played.refused("61 psi"), again("61 psi is outside what can be: 0 psi to 60.6 psi."));
     assert_eq!(
         played.refused("2 psi"),
@@ -168,14 +168,14 @@ fn back_takes_answers_back_one_by_one_and_with_them_what_they_brought_about() {
         played.run.take(RunInput::Back, start()),
         Err(Refusal::Again("There is no answer before this one.".to_string()))
     );
-    played.answer("40").answer("understood").answer("28");
+    played.answer("40").answer("understood").answer("").answer("28");
     assert_eq!(played.run.states(), ["drained"]);
     played.take(RunInput::Back);
     assert_eq!((played.at(), played.run.ask().unwrap().earlier), ("air take 1".into(), Some("28".into())));
     played.take(RunInput::Back);
     assert_eq!(played.at(), "drain");
     assert_eq!(played.run.states(), Vec::<&str>::new(), "draining is taken back too");
-    played.answer("understood").answer("29");
+    played.answer("understood").answer("").answer("29");
     assert_eq!(
         played.record(),
         [
@@ -417,7 +417,7 @@ step = [
 #[test]
 fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
     let mut played = Played::begin(setting(CHARGE, ""));
-    played.answer("40").answer("understood").answer("28").answer("28.5").answer("28");
+    played.answer("40").answer("understood").answer("").answer("28").answer("28.5").answer("28");
     for kept in 0..=played.entries.len() {
         let (run, missing) = Run::replay(played.setting.clone(), &played.entries[..kept], start()).unwrap();
         let kinds: Vec<EntryKind> = missing.iter().map(|event| event.entry.kind).collect();
@@ -436,7 +436,7 @@ fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
 #[test]
 fn a_record_that_does_not_fit_its_procedure_is_named() {
     let mut played = Played::begin(setting(CHARGE, ""));
-    played.answer("40").answer("understood");
+    played.answer("40").answer("understood").answer("");
     let mut entries = played.entries.clone();
     entries[1].step = "air".to_string();
     let misfit = Run::replay(played.setting.clone(), &entries, start()).unwrap_err();

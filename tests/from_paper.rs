@@ -21,6 +21,7 @@ const ANSWERS: &[(&str, &str)] = &[
     ("cut_in", "40 psi"),
     ("paper_time", "8:40"),
     ("drain", "understood"),
+    ("drain", ""),
     ("paper_time", "8:10"),
     ("paper_time", "9:00"),
     ("air", "36"),

@@ -1,6 +1,7 @@
 //! Tiny procedures, sound and unsound, with everything that is said of them.
 
 mod cost;
+mod hazards;
 mod known;
 mod reached;
 mod states;
@@ -43,6 +44,14 @@ means = "No water is left"
 [[state]]
 id = "off"
 means = "The pump is off"
+[[state]]
+id = "power"
+means = "The pump has power"
+hazards = ["mains"]
+[[state]]
+id = "open"
+means = "The switch is open"
+hazards = ["mains", "cords"]
 "#;
 
 /// The faults of a procedure whose steps are given as the inside of a TOML list, one line each.

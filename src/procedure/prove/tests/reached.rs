@@ -1,4 +1,4 @@
-//! Steps that are never come to, dangers that can be skipped.
+//! Steps that are never come to, hazards that can be skipped.
 
 use super::{sound, unsound};
 
@@ -57,14 +57,14 @@ fn a_stop_in_a_loop_counts_for_what_comes_after() {
 }
 
 #[test]
-fn a_danger_cannot_be_skipped() {
+fn a_hazard_cannot_be_skipped() {
     unsound(
         r#"
-{ do = "x", danger = "Mains voltage.", skip = true },
-{ do = "x", danger = "Mains voltage." },
+{ do = "x", hazards = ["mains"], skip = true },
+{ do = "x", hazards = ["mains"] },
 { do = "x", skip = true },
 "#,
-        &["[danger-skippable] t.toml:5:22: a step with a danger can be skipped"],
+        &["[hazard-skippable] t.toml:5:13: a step with a hazard can be skipped"],
     );
 }
 
