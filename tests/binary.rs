@@ -279,7 +279,13 @@ fn killed_at_any_answer_a_run_goes_on_where_it_stood() {
     let home = tempfile::tempdir().unwrap();
     let whole = told(&run(home.path(), &["run", SHORT], ANSWERS));
     let closing = whole.split("Press Enter to close").nth(1).unwrap();
-    let marks = ["Drain the tank through", "What does the air gauge", "How does the jar", "Leave it alone"];
+    let marks = [
+        "Type the word understood",
+        "Drain the tank through",
+        "What does the air gauge",
+        "How does the jar",
+        "Leave it alone",
+    ];
     for (count, mark) in marks.iter().enumerate() {
         let home = tempfile::tempdir().unwrap();
         let mut child = waiting(home.path(), &["run", SHORT], &given[..=count], mark);
@@ -300,7 +306,7 @@ fn summary_of(text: &str) -> Vec<&str> {
 #[test]
 fn a_second_writer_is_refused() {
     let home = tempfile::tempdir().unwrap();
-    let mut first = waiting(home.path(), &["run", SHORT], &["40"], "Drain the tank through");
+    let mut first = waiting(home.path(), &["run", SHORT], &["40"], "Type the word understood");
     let second = run(home.path(), &["resume"], "");
     first.kill().unwrap();
     first.wait().unwrap();

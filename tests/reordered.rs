@@ -163,7 +163,10 @@ fn users(name: &str) -> Vec<&'static str> {
 
 /// Steps that are the only ones to show a message before an act: each is missed when it is silent.
 const SHOWN_ONCE: &[(&str, &[&str])] = &[
-    ("disinfect", &["bleach_ready", "cap_lifted", "well_hose", "filter_emptied", "power_for_taps", "hose_out"]),
+    (
+        "disinfect",
+        &["bleach_ready", "cap_lifted", "well_hose", "filter_emptied", "power_for_taps", "hose_out"],
+    ),
     ("parts/flush-rounds", &["round_fill"]),
     ("parts/gauge-and-relief", &["relief_lifted"]),
     ("parts/joints", &["joint_tightened", "joint_power"]),
@@ -202,7 +205,8 @@ impl Texts for Silent {
             if line.starts_with("[[") {
                 states = line.starts_with("[[state]]");
             }
-            let silent = line.replace(&format!("\"{}\", ", self.0), "").replace(&format!(", \"{}\"", self.0), "");
+            let silent =
+                line.replace(&format!("\"{}\", ", self.0), "").replace(&format!(", \"{}\"", self.0), "");
             let silent = silent.replace(&format!("\"{}\"", self.0), "");
             if line.starts_with("hazards = ") && !states { silent } else { line.to_string() }
         };
@@ -230,7 +234,8 @@ fn no_procedure_is_silent_about_a_hazard_of_its_states() {
             for hazard in &state.hazards {
                 let silent = Silent(hazard.id);
                 let text = silent.text(main.name).unwrap().unwrap();
-                let faults = load(&text, &LoadContext { texts: &silent, paths: &paths() }).err().unwrap_or_default();
+                let faults =
+                    load(&text, &LoadContext { texts: &silent, paths: &paths() }).err().unwrap_or_default();
                 let told = faults.iter().any(|fault| fault.code == "hazard");
                 assert!(told, "{} says nothing of {} with {}: {faults:#?}", main.name, hazard.id, state.id);
             }

@@ -73,7 +73,8 @@ fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure
     let own = procedure.texts.iter().skip(1).filter(|source| !is_shipped(source));
     let names: Vec<&str> = own.map(|source| source.name()).collect();
     if !names.is_empty() {
-        let text = format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));
+        let text =
+            format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));
         stage.face.show(&Block::Aside(text))?;
     }
     Ok(())

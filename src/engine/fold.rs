@@ -160,7 +160,10 @@ impl Run {
         let (kind, seconds) = match (&ask.expects, over) {
             (WaitBegins(whole), None) => (EntryKind::WaitBegun, whole.as_secs_f64()),
             (WaitOver(..), Some(length)) => (EntryKind::Waited, length.as_secs_f64().round()),
-            (Done | Understood | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..), _) => {
+            (
+                Done | Understood | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..),
+                _,
+            ) => {
                 return Refusal::again("There is nothing to wait for here.");
             }
         };

@@ -25,6 +25,7 @@ mod sensitivity;
 mod setting;
 mod state;
 mod uncertainty_source;
+mod warned;
 mod warnings;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};

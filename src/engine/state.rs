@@ -8,7 +8,7 @@ use super::frames::Frames;
 use super::judgement::CheckDerivation;
 use super::names::NameValues;
 use super::setting::Setting;
-use super::warnings::Warned;
+use super::warned::Warned;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
 use crate::quantity::SourceId;

@@ -4,21 +4,14 @@ use std::rc::Rc;
 
 use super::draft::DraftFile;
 use super::hazards::Hazard;
-use super::parts::{draft_source, own_name};
-use super::shipped::shipped;
 use super::verb::DraftStep;
 use crate::source::{Fault, SourceText};
 
 /// The hazards that the shipped part of the same name has and this one has not, as faults.
-pub(super) fn weakened(source: &SourceText, own: &DraftFile) -> Vec<Fault> {
-    let name = own_name(source.name());
-    let Some(file) = shipped(&name).filter(|file| file.text != source.text()) else { return Vec::new() };
-    let Ok((made, _)) = draft_source(&SourceText::compiled_in(file.file, file.text), None) else {
-        return Vec::new();
-    };
-    let (kept, dropped) = (named(own), named(&made));
-    let dropped = dropped.into_iter().filter(|hazard| !kept.contains(hazard));
-    dropped.map(|hazard| dropped_hazard(source, own, &name, hazard)).collect()
+pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, made: &DraftFile) -> Vec<Fault> {
+    let kept = named(own);
+    let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard));
+    dropped.map(|hazard| dropped_hazard(source, own, name, hazard)).collect()
 }
 
 /// What a file warns of: at a step, or of a state.
@@ -44,7 +37,8 @@ fn at_steps(steps: &[Rc<DraftStep>], all: &mut Vec<Named<'_>>) {
 
 fn dropped_hazard(source: &SourceText, own: &DraftFile, name: &str, (state, hazard): Named<'_>) -> Fault {
     let of = state.map_or(String::new(), |state| format!(" in work that needs `{state}`"));
-    let message = format!("the part `{name}` of the program warns of `{}`{of}, and this one does not", hazard.id);
+    let message =
+        format!("the part `{name}` of the program warns of `{}`{of}, and this one does not", hazard.id);
     Fault::new("hazard-dropped", source, own.interface.span, message)
         .why(format!("{}: {} No file takes a warning away.", hazard.name, hazard.is))
         .remedy(match state {

@@ -23,6 +23,7 @@ use super::model::Procedure;
 use super::naming::Naming;
 use super::own_parts::weakened;
 use super::prove;
+use super::shipped::shipped;
 use super::step::LoopKind;
 use super::surroundings::LoadContext;
 use super::verb::{DraftAction, DraftStep};
@@ -150,7 +151,13 @@ impl<'a> Loader<'a> {
 
     /// What an owner's part says less than the one it stands for. A record's own texts are as they are.
     fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
-        if self.around.texts.are_kept() { Vec::new() } else { weakened(source, file) }
+        let name = own_name(source.name());
+        let shipped = shipped(&name).filter(|file| file.text != source.text());
+        let Some(made) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
+        match self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None) {
+            Ok((made, _)) => weakened((&name, source), file, &made),
+            Err(faults) => faults,
+        }
     }
 
     fn gather_used(&self, steps: &[Rc<DraftStep>], gathered: &mut Gathered) {

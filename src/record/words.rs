@@ -6,7 +6,6 @@ use crate::quantity::Verdict;
 /// Every kind of entry with its word.
 const KINDS: [(EntryKind, &str); 18] = [
     (EntryKind::Fact, "fact"),
-    (EntryKind::Understood, "understood"),
     (EntryKind::Done, "done"),
     (EntryKind::Reading, "reading"),
     (EntryKind::Choice, "choice"),
@@ -23,6 +22,7 @@ const KINDS: [(EntryKind, &str); 18] = [
     (EntryKind::Stopped, "stopped"),
     (EntryKind::Message, "message"),
     (EntryKind::Finding, "finding"),
+    (EntryKind::Understood, "understood"),
 ];
 
 /// The first member of a table whose word this is.

@@ -3,7 +3,8 @@
 use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
-    FACT_KEYS, FILE_KEYS, HAZARDS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Signal, Takes, VERBS, functions, own_keys,
+    FACT_KEYS, FILE_KEYS, HAZARDS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Signal, Takes, VERBS, functions,
+    own_keys,
 };
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::list;
@@ -214,12 +215,16 @@ fn hazards() -> Page {
     let signals = Signal::all().iter().map(|signal| Row::new([signal.word(), signal.means()])).collect();
     page.headed_table("Signal words (ANSI Z535.6)", &[], signals);
     for hazard in HAZARDS {
-        let figures = hazard.figures.iter().map(|figure| figure.line.replace("{}", &format!("{{{}}}", figure.of)));
+        let figures =
+            hazard.figures.iter().map(|figure| figure.line.replace("{}", &format!("{{{}}}", figure.of)));
         let message = [hazard.does, hazard.avoid].map(str::to_string).into_iter().chain(figures);
         let message: Vec<String> = message.chain([hazard.stop.to_string()]).collect();
         let rows = vec![
             Row::new(["Signal".to_string(), hazard.signal.word().to_string()]),
-            Row::new(["Message".to_string(), format!("{}: {} {}", hazard.name, hazard.is, message.join(" "))]),
+            Row::new([
+                "Message".to_string(),
+                format!("{}: {} {}", hazard.name, hazard.is, message.join(" ")),
+            ]),
             Row::new(["In later rounds".to_string(), hazard.short.to_string()]),
         ];
         page.headed_table(hazard.id, &[], rows);

@@ -13,7 +13,7 @@ use std::time::Duration;
 use proptest::prelude::*;
 use step::{mend, text};
 use tankhand::clock::Moment;
-use tankhand::engine::{AnswerKind, Ask, Event, Run, RunInput, Setting};
+use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Run, RunInput, Setting};
 use tankhand::procedure::{LoadContext, Path, Procedure, Step, Texts, UnreadableText, load};
 use tankhand::quantity::{Kind, Measure, Units};
 use tankhand::record::{Entry, EntryKind};
@@ -122,7 +122,8 @@ impl Walker<'_> {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
         let answer = match &ask.expects {
-            AnswerKind::Done(word) => word.unwrap_or("").to_string(),
+            AnswerKind::Done => String::new(),
+            AnswerKind::Understood => ACKNOWLEDGE.to_string(),
             AnswerKind::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {
                 format!("{} gal", 30 + 40 * self.dice.below(2))
             }

@@ -190,14 +190,14 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
     let mut added = open.clone();
     added.extend_from_slice(b"\nthanks for reading\n");
     vec![
-        ("sound", whole.clone().into_bytes(), ": every seal holds: 17 entries, failed"),
-        ("open", open.clone(), ": every seal holds: 17 entries, not ended"),
+        ("sound", whole.clone().into_bytes(), ": every seal holds: 18 entries, failed"),
+        ("open", open.clone(), ": every seal holds: 18 entries, not ended"),
         (
             "torn",
             open[..open.len() - 100].to_vec(),
-            ":179: the last entry was cut off while it was written (188 bytes from line 179); the answer to `step-17` in it was \"precharge low\"",
+            ":191: the last entry was cut off while it was written (144 bytes from line 191); it was about `step-18`",
         ),
-        ("added", added, ":191: something other than tankhand added 20 bytes at the end, from line 191"),
+        ("added", added, ":200: something other than tankhand added 20 bytes at the end, from line 200"),
         (
             "reading",
             changed("value = 38.0", "value = 36.0"),
@@ -219,8 +219,8 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
         (
             "result",
             changed("outcome = \"failed\"", "outcome = \"completed\""),
-            ":191: the result was changed after it was written; the seal on line 196 does not fit the bytes before \
-             it; the change is between line 191 and there",
+            ":200: the result was changed after it was written; the seal on line 205 does not fit the bytes before \
+             it; the change is between line 200 and there",
         ),
         (
             "empty",

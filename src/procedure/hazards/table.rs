@@ -1,14 +1,13 @@
 //! The table of hazards.
 
-use super::{Hazard, HazardFigure, Signal};
+use super::message::{Hazard, HazardFigure, Signal};
 use crate::lang::Value;
 use crate::physics::constants::WATER_DENSITY;
 use crate::quantity::Measure;
 
 use Signal::{Caution, Danger, Notice, Warning};
 
-const TARGET: HazardFigure =
-    HazardFigure { of: "target_precharge", line: "The target is {}.", shows: Some };
+const TARGET: HazardFigure = HazardFigure { of: "target_precharge", line: "The target is {}.", shows: Some };
 const LIMIT: HazardFigure =
     HazardFigure { of: "plate_limit", line: "Never above the plate limit, {}.", shows: Some };
 const FULL: HazardFigure = HazardFigure {

@@ -50,7 +50,8 @@ impl Prover<'_> {
 
     /// Whether the message counts as shown here because it was before the part began.
     fn shown_before(&mut self, hazard: &'static Hazard) -> bool {
-        let Some(before) = self.entered.as_ref().and_then(|entered| entered.before.get(shown(hazard)).copied())
+        let Some(before) =
+            self.entered.as_ref().and_then(|entered| entered.before.get(shown(hazard)).copied())
         else {
             return false;
         };
@@ -74,7 +75,8 @@ impl Prover<'_> {
                 proven.shown.push((hazard, None));
                 continue;
             }
-            let brought = (0..interface.brings.len()).find(|at| self.shown_where_brought(hazard, interface, *at));
+            let brought =
+                (0..interface.brings.len()).find(|at| self.shown_where_brought(hazard, interface, *at));
             if let Some(at) = brought {
                 proven.shown.push((hazard, Some(at)));
             } else if !self.holds_given(state, &[before]) {
@@ -87,7 +89,8 @@ impl Prover<'_> {
     fn shown_where_brought(&mut self, hazard: &'static Hazard, interface: &Interface, at: usize) -> bool {
         let contract = &interface.brings[at];
         let guard = self.guard_of(contract.when.as_ref());
-        self.procedure.hazards_of(&contract.state).contains(&hazard) && self.holds_given(shown(hazard), &guard)
+        self.procedure.hazards_of(&contract.state).contains(&hazard)
+            && self.holds_given(shown(hazard), &guard)
     }
 
     /// What a part does to messages shown.

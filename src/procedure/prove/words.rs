@@ -202,7 +202,9 @@ fn capitalised(sentence: &str) -> String {
 pub(super) fn hazard_not_shown(place: &SourcePlace, hazard: &Hazard, state: Option<(&str, &str)>) -> Fault {
     let id = hazard.id;
     let message = match state {
-        Some((state, _)) => format!("`{state}` has the hazard `{id}`, whose message may not have been shown before"),
+        Some((state, _)) => {
+            format!("`{state}` has the hazard `{id}`, whose message may not have been shown before")
+        }
         None => format!("this part meets the hazard `{id}`, whose message may not have been shown before"),
     };
     let means = state.map_or(String::new(), |(_, means)| format!("It means: {means}. "));

@@ -42,10 +42,7 @@ pub(super) const VERB: Verb = Verb {
 impl Asks for Do {
     fn question(&self, at_hand: &dyn AtHand) -> Question {
         let fill = |text: &Template| at_hand.filled(text);
-        Question {
-            see: self.see.as_ref().map(fill),
-            ..Question::new(fill(&self.text), AnswerKind::Done)
-        }
+        Question { see: self.see.as_ref().map(fill), ..Question::new(fill(&self.text), AnswerKind::Done) }
     }
 
     fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {

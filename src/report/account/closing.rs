@@ -16,7 +16,8 @@ impl EffectiveEntries<'_> {
         page.headed_list("Not tested or not told", self.not_reported());
         page.headed_list("Remarks", self.remarks());
         let warnings = self.warnings().into_iter();
-        let quoted = warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
+        let quoted =
+            warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
         page.headed_list("Warnings read, word for word", quoted.collect());
         for gap in self.gaps() {
             page.note(gap);

@@ -18,7 +18,7 @@ fn shown(steps: &str) {
 fn not_shown(steps: &str) {
     let line = 5 + steps.lines().count();
     let expected = format!(
-        "[hazard] t.toml:{line}:25: `power` has the hazard `mains`, whose message may not have been shown before"
+        "[hazard] t.toml:{line}:24: `power` has the hazard `mains`, whose message may not have been shown before"
     );
     assert_eq!(before_act(steps), [expected], "{steps}");
 }
@@ -31,10 +31,10 @@ fn the_message_comes_before_the_act_on_every_path() {
     shown(r#"{ do = "on", brings = ["power"], hazards = ["mains"] },"#);
     not_shown(r#"{ do = "on", brings = ["power"], hazards = ["cords"] },"#);
     for warned in [
-        r#"{ read = "pressure", ask = "?", hazards = ["mains"] },"#,
-        r#"{ choose = ["a", "b"], ask = "?", hazards = ["cords", "mains"] },"#,
-        r#"{ compute = "1", hazards = ["mains"] },"#,
-        r#"{ check = "lever", hazards = ["mains"] },"#,
+        r#"{ id = "p", read = "pressure", ask = "?", hazards = ["mains"] },"#,
+        r#"{ id = "c", choose = ["a", "b"], ask = "?", hazards = ["cords", "mains"] },"#,
+        r#"{ id = "n", compute = "1", hazards = ["mains"] },"#,
+        r#"{ id = "k", check = "lever", hazards = ["mains"] },"#,
         r#"{ repeat = { until = "lever", at_most = 2 }, hazards = ["mains"], step = [{ do = "x" }] },"#,
     ] {
         shown(&format!("{warned}\n{ON}"));
@@ -69,17 +69,20 @@ fn each_round_has_its_message() {
         )
     };
     sound(&round(r#", hazards = ["mains"]"#));
-    let missed = "[hazard] t.toml:7:25: `power` has the hazard `mains`, whose message may not have been shown before";
+    let missed =
+        "[hazard] t.toml:7:24: `power` has the hazard `mains`, whose message may not have been shown before";
     unsound(&round(""), &[missed]);
 }
 
 #[test]
-fn every_hazard_of_a_state_is_told() {
+fn every_hazard_of_a_state_is_named() {
     unsound(
         r#"
 { do = "open it", brings = ["open"], hazards = ["mains"] },
 { do = "act", needs = ["open"] },
 "#,
-        &["[hazard] t.toml:6:25: `open` has the hazard `cords`, whose message may not have been shown before"],
+        &[
+            "[hazard] t.toml:6:24: `open` has the hazard `cords`, whose message may not have been shown before",
+        ],
     );
 }
