@@ -4,22 +4,19 @@ mod support;
 
 use std::time::Duration;
 
-use support::{setting, start};
-use tankhand::engine::{AnswerKind, Event, Run, RunInput};
-use tankhand::record::EntryKind;
+use support::Played;
+use tankhand::engine::{AnswerKind, RunInput};
 
 /// What would settle the last check of a run that waits so long where it must.
 fn advised(steps: &str, system: &str, answers: &str, wait: u64) -> String {
-    let (mut run, mut events): (Run, Vec<Event>) = Run::begin(setting(steps, system), start());
+    let mut run = Played::of(steps, system);
     for answer in answers.split_whitespace() {
-        events.extend(run.take(RunInput::Answer(answer, true), start()).unwrap());
+        run.answers([answer]);
         while matches!(run.ask().map(|ask| ask.expects), Some(AnswerKind::WaitBegins(_))) {
-            run.take(RunInput::WaitBegins, start()).unwrap();
-            events.extend(run.take(RunInput::WaitOver(Duration::from_secs(wait)), start()).unwrap());
+            run.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(wait)));
         }
     }
-    let mut entries = events.iter().map(|event| &event.entry);
-    let checked = entries.rfind(|entry| entry.kind == EntryKind::Checked).unwrap();
+    let checked = run.checked();
     checked.advice.clone().unwrap_or_else(|| format!("{} without advice", checked.verdict.unwrap().word()))
 }
 
@@ -32,10 +29,10 @@ fn all_advised(steps: &str, system: &str, table: &[(&str, &str)]) {
     }
 }
 
-fn short(told: &str) -> &str {
+fn short(advice: &str) -> &str {
     let inner =
-        told.strip_prefix("As the figures stand, ").and_then(|rest| rest.strip_suffix(" would settle it."));
-    inner.unwrap_or(told)
+        advice.strip_prefix("As the figures stand, ").and_then(|rest| rest.strip_suffix(" would settle it."));
+    inner.unwrap_or(advice)
 }
 
 /// A system file with gauges, each its id, how far off it may be, and its division.
@@ -409,6 +406,16 @@ fn the_highest_of_several_readings_is_not_made_surer_by_more() {
         + &check("m <= 50 psi");
     let system = gauges(&[COARSE]);
     all_advised(&steps, &system, &[("48 49 49", TOO_CLOSE), ("47 48.5 48.9", TOO_CLOSE)]);
+}
+
+/// What is taken all at once is another step's.
+#[test]
+fn more_readings_help_beside_the_highest_of_others() {
+    let steps = read("q", "pressure", "air", 2)
+        + &read("p", "pressure", "line", 1)
+        + &check("p <= 50 psi and max(q) <= 70 psi");
+    let system = gauges(&[COARSE, ["air", "0 psi", "0 psi"]]);
+    all_advised(&steps, &system, &[("40 41 48", "2 readings of p instead of one")]);
 }
 
 #[test]

@@ -5,22 +5,15 @@ mod support;
 
 use std::time::Duration;
 
-use support::{setting, start};
-use tankhand::engine::{AnswerKind, Ask, Refusal, Run, RunInput};
+use support::Played;
+use tankhand::engine::{AnswerKind, Ask, Refusal, RunInput};
 use tankhand::quantity::Units;
-use tankhand::record::Entry;
-
-fn begin(steps: &str, system: &str) -> (Run, Vec<Entry>) {
-    let (run, events) = Run::begin(setting(steps, system), start());
-    (run, events.into_iter().map(|event| event.entry).collect())
-}
 
 /// What becomes of an answer at the first question: what the record has, or why not.
 fn answered(steps: &str, system: &str, typed: &str) -> String {
-    let (mut run, _) = begin(steps, system);
-    match run.take(RunInput::Answer(typed, false), start()) {
-        Ok(events) => {
-            let entry = &events[0].entry;
+    match Played::of(steps, system).take(RunInput::Answer(typed, false)) {
+        Ok(entries) => {
+            let entry = &entries[0];
             let unit = entry.unit.as_deref().map_or(String::new(), |unit| format!(" {unit}"));
             let value = entry.value.map_or(String::new(), |value| format!(" = {value}{unit}"));
             format!("{}{value}", entry.given.as_deref().unwrap_or("-"))
@@ -149,8 +142,8 @@ fn the_usual_word_stands_where_a_fact_is_not_called_for() {
              usual = \"{usual}\"\n\
              [[step]]\nwhen = \"tested\"\ndo = \"It is there.\"\n[[step]]\nwhen = \"not tested\"\ndo = \"It is missing.\"\n"
         );
-        let (mut run, _) = begin(&steps, "");
-        run.take(RunInput::Answer("no", false), start()).unwrap();
+        let mut run = Played::of(&steps, "");
+        run.answer("no");
         assert_eq!(run.ask().unwrap().text, expected);
     }
 }
@@ -158,9 +151,9 @@ fn the_usual_word_stands_where_a_fact_is_not_called_for() {
 #[test]
 fn a_wait_is_as_long_as_it_is_worked_out_to_be_and_a_week_at_most() {
     for (length, seconds) in [("15 min", 900), ("0 s", 0), ("7 day", 604_800), ("30 day", 604_800)] {
-        let (run, _) = begin(&format!("step = [{{ id = \"a\", wait = \"{length}\", ask = \"Wait.\" }}]"), "");
-        let wanted = AnswerKind::WaitBegins(Duration::from_secs(seconds));
-        assert_eq!(run.ask().unwrap().expects, wanted, "{length}");
+        let run = Played::of(&format!("step = [{{ id = \"a\", wait = \"{length}\", ask = \"Wait.\" }}]"), "");
+        let expected = AnswerKind::WaitBegins(Duration::from_secs(seconds));
+        assert_eq!(run.ask().unwrap().expects, expected, "{length}");
     }
 }
 
@@ -179,12 +172,12 @@ choose = ["clear", "dirty"]
 ask = "Jar"
 "#;
     let system = "format = 1\n[[tank]]\nid = \"cellar\"\n[[tank]]\nid = \"shed\"\n";
-    let (mut run, _) = begin(steps, system);
+    let mut run = Played::of(steps, system);
     let mut seen = Vec::new();
     for answer in ["dirty", "clear", "clear"] {
         let Ask { place, rounds, .. } = run.ask().unwrap();
         seen.push(format!("{:?} {}", place.round, rounds.join(", ")));
-        run.take(RunInput::Answer(answer, false), start()).unwrap();
+        run.answer(answer);
     }
     assert_eq!(
         seen,
@@ -210,13 +203,13 @@ fn what_a_question_shows_can_be_explained() {
         let steps = format!(
             "step = [{{ id = \"target\", compute = \"40 psi - 2 psi\" }}, {{ id = \"asked\", {ask} }}]"
         );
-        let (run, _) = begin(&steps, "");
-        let worked: Vec<String> = run
+        let run = Played::of(&steps, "");
+        let shown: Vec<String> = run
             .derivation()
             .iter()
-            .map(|worked| format!("{} {}", worked.step, worked.how.result.as_ref().unwrap().shown(Units::Us)))
+            .map(|one| format!("{} {}", one.step, one.how.result.as_ref().unwrap().shown(Units::Us)))
             .collect();
-        assert_eq!(worked, ["target 38 psi"], "{ask}");
+        assert_eq!(shown, ["target 38 psi"], "{ask}");
     }
 }
 
@@ -231,8 +224,8 @@ step = [
   { id = "jar", choose = ["clear", "dirty"], ask = "Jar" },
 ]
 "#;
-    let (mut run, _) = begin(steps, "");
-    let seen = |run: &Run| {
+    let mut run = Played::of(steps, "");
+    let seen = |run: &Played| {
         let ask = run.ask().unwrap();
         let texts = [ask.see, ask.why, ask.how, ask.earlier, ask.section].map(Option::unwrap_or_default);
         let warned: Vec<String> = ask.warned.iter().map(|warning| warning.text.replace('\n', " ")).collect();
@@ -261,7 +254,7 @@ step = [
         ("32", format!("Jar of 1, false true: ||||{first}")),
     ];
     for (answer, expected) in expected {
-        run.take(RunInput::Answer(answer, false), start()).unwrap();
+        run.answer(answer);
         assert_eq!(seen(&run), expected, "after {answer}");
     }
     // An answer that was taken back is offered again; that something was done is not.
@@ -273,9 +266,9 @@ step = [
         format!("Size of 1, false false: |It limits the charge.||20|{first}"),
     ];
     for expected in back {
-        run.take(RunInput::Back, start()).unwrap();
+        run.then(RunInput::Back);
         assert_eq!(seen(&run), expected);
     }
     let none = Err(Refusal::Again("There is no answer before this one.".to_string()));
-    assert_eq!(run.take(RunInput::Back, start()), none);
+    assert_eq!(run.take(RunInput::Back), none);
 }

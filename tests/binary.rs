@@ -37,7 +37,7 @@ fn run(home: &Path, arguments: &[&str], input: &str) -> Output {
 }
 
 /// Standard output, standard error and exit code in one text.
-fn told(output: &Output) -> String {
+fn shown(output: &Output) -> String {
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
     format!("{}{}exit {}", text(&output.stdout), text(&output.stderr), output.status.code().unwrap())
 }
@@ -50,7 +50,7 @@ fn records(home: &Path) -> Vec<PathBuf> {
 }
 
 /// The text with what changes from run to run made the same.
-fn settled(text: &str, home: &Path) -> String {
+fn canonical(text: &str, home: &Path) -> String {
     let id = records(home)[0].file_stem().unwrap().to_string_lossy().into_owned();
     text.replace(&id, "RUN")
 }
@@ -88,7 +88,7 @@ exit 2",
         ),
     ];
     for (expression, expected) in table {
-        assert_eq!(told(&run(home.path(), &["calc", expression], "")), expected, "for {expression}");
+        assert_eq!(shown(&run(home.path(), &["calc", expression], "")), expected, "for {expression}");
     }
 }
 
@@ -133,7 +133,7 @@ Share  Source
 29 %   40 psi +- 0.5 psi
 9 %    38 psi +- 1 psi
 exit 0";
-    assert_eq!(told(&run(home.path(), &["calc", "--explain", flow], "")), expected);
+    assert_eq!(shown(&run(home.path(), &["calc", "--explain", flow], "")), expected);
 
     let target = "precharge_target(40 psi, 45 degF, 90 degF +- 5 degF, 2 psi)";
     let mut narrow = tankhand(home.path(), &["calc", "--explain", "--units", "metric", target]);
@@ -183,7 +183,7 @@ Share  Source
 -----  -------------
 100 %  90 °F +- 5 °F
 exit 0";
-    assert_eq!(told(&narrow.env("COLUMNS", "40").output().unwrap()), expected);
+    assert_eq!(shown(&narrow.env("COLUMNS", "40").output().unwrap()), expected);
 }
 
 #[test]
@@ -207,7 +207,7 @@ What must be known first
     HOME/records/RUN.toml
     Go on with: tankhand resume RUN
 exit 1";
-    assert_eq!(settled(&told(&output), home.path()), expected);
+    assert_eq!(canonical(&shown(&output), home.path()), expected);
     let output = run(home.path(), &["resume"], "");
     assert_eq!(output.status.code(), Some(1), "and it waits there again");
 }
@@ -218,7 +218,7 @@ const ANSWERS: &str = "\nunderstood\n\n28 psi\ndirty\n\nnote the hose leaks\nbac
 fn answers_from_a_pipe_go_through_a_whole_run() {
     let home = tempfile::tempdir().unwrap();
     let output = run(home.path(), &["run", SHORT, "--plain"], ANSWERS);
-    let found = settled(&told(&output), home.path());
+    let found = canonical(&shown(&output), home.path());
     // The summary names the day of the run.
     let found = without_times(&found);
     golden::holds("tests/support/short.txt", &found);
@@ -277,7 +277,7 @@ fn waiting(home: &Path, arguments: &[&str], answers: &[&str], until: &str) -> Ch
 fn killed_at_any_answer_a_run_goes_on_where_it_stood() {
     let given: Vec<&str> = ANSWERS.lines().collect();
     let home = tempfile::tempdir().unwrap();
-    let whole = told(&run(home.path(), &["run", SHORT], ANSWERS));
+    let whole = shown(&run(home.path(), &["run", SHORT], ANSWERS));
     let closing = whole.split("Press Enter to close").nth(1).unwrap();
     let marks = [
         "Type the word understood",
@@ -291,9 +291,9 @@ fn killed_at_any_answer_a_run_goes_on_where_it_stood() {
         let mut child = waiting(home.path(), &["run", SHORT], &given[..=count], mark);
         child.kill().unwrap();
         child.wait().unwrap();
-        let resumed = told(&run(home.path(), &["resume"], &(given[count + 1..].join("\n") + "\n")));
+        let resumed = shown(&run(home.path(), &["resume"], &(given[count + 1..].join("\n") + "\n")));
         let again = resumed.split("Press Enter to close").nth(1).unwrap_or(&resumed);
-        assert_eq!(summary_of(&settled(again, home.path())), summary_of(closing), "killed before {mark}");
+        assert_eq!(summary_of(&canonical(again, home.path())), summary_of(closing), "killed before {mark}");
     }
 }
 
@@ -312,7 +312,7 @@ fn a_second_writer_is_refused() {
     first.wait().unwrap();
     assert_eq!(second.status.code(), Some(2));
     assert_eq!(
-        settled(&String::from_utf8(second.stderr).unwrap(), home.path()).replace('\n', " "),
+        canonical(&String::from_utf8(second.stderr).unwrap(), home.path()).replace('\n', " "),
         "tankhand: HOME/records/RUN.toml: another tankhand is writing this record   why: two writers would \
          spoil it   what to do: end the other one first, or wait for it "
     );
@@ -327,7 +327,7 @@ fn a_record_cut_in_its_last_entry_is_mended_and_told() {
     let text = std::fs::read(&path).unwrap();
     std::fs::write(&path, &text[..text.len() - 40]).unwrap();
     let output = run(home.path(), &["resume"], "");
-    let told = told(&output);
+    let told = shown(&output);
     assert!(told.contains("`air`") || told.contains("`drain`"), "{told}");
     let verified = run(home.path(), &["records", "verify"], "");
     assert_eq!(verified.status.code(), Some(0), "{}", String::from_utf8_lossy(&verified.stdout));

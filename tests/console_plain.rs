@@ -40,11 +40,11 @@ fn ended(result: Result<Vec<String>, Ended>) -> String {
         Err(Ended::NoMoreInput) => "no more input".to_string(),
         Err(Ended::Interrupted) => "interrupted".to_string(),
         Err(Ended::Io(error)) => format!("failed: {error}"),
-        Err(Ended::Script(fault)) => told(&fault),
+        Err(Ended::Script(fault)) => described(&fault),
     }
 }
 
-fn told(fault: &tankhand::source::Fault) -> String {
+fn described(fault: &tankhand::source::Fault) -> String {
     let why = fault.why.as_deref().map(|why| format!(" [{why}]")).unwrap_or_default();
     format!("{}{why} ({})", fault.heading(), fault.remedy.as_deref().unwrap_or("no remedy"))
 }
@@ -197,6 +197,7 @@ fn question(step: &str, expects: ReplyKind) -> Prompt {
         label: "pressure, psi".into(),
         expects,
         usual: None,
+        otherwise: None,
         earlier: None,
         commands: Vec::new(),
     }

@@ -4,94 +4,37 @@ mod support;
 
 use std::time::Duration;
 
-use support::{setting, start};
-use tankhand::engine::{AnswerKind, Event, Refusal, Run, RunInput, Setting};
+use support::{Played, setting, start};
+use tankhand::engine::{AnswerKind, Refusal, Run, RunInput};
 use tankhand::lang::Value;
-use tankhand::quantity::{Measure, Units, Verdict};
+use tankhand::quantity::{Measure, Verdict};
 use tankhand::record::{Entry, EntryKind, Outcome};
 
-/// A run and everything it has recorded.
-struct Played {
-    setting: Setting,
-    run: Run,
-    entries: Vec<Entry>,
-}
-
-impl Played {
-    fn begin(setting: Setting) -> Played {
-        let (run, events) = Run::begin(setting.clone(), start());
-        let mut played = Played { setting, run, entries: Vec::new() };
-        played.keep(events);
-        played
-    }
-
-    fn keep(&mut self, events: Vec<Event>) {
-        for event in events {
-            assert_eq!(event.entry.n, self.entries.len() as u64 + 1, "numbers go on without gaps");
-            self.entries.push(event.entry);
+/// Where a run waits: the step, with round and take.
+fn at(played: &Played) -> String {
+    match played.ask() {
+        None => format!("ended: {:?}", played.ended().unwrap().0),
+        Some(ask) => {
+            let round: Vec<String> = ask.place.round.iter().map(u32::to_string).collect();
+            let take = ask.place.take.map_or(String::new(), |take| format!(" take {take}"));
+            let round = if round.is_empty() { String::new() } else { format!(" round {}", round.join(".")) };
+            format!("{}{round}{take}", ask.place.step)
         }
-        self.replays_alike();
-    }
-
-    /// A run rebuilt from the record stands where this one stands.
-    fn replays_alike(&self) {
-        let (again, missing) = Run::replay(self.setting.clone(), &self.entries, start()).unwrap();
-        assert_eq!(missing, Vec::new(), "nothing is missing from the record");
-        assert_eq!(again.ask(), self.run.ask());
-        assert_eq!(again.ended(), self.run.ended());
-        assert_eq!(again.states(), self.run.states());
-    }
-
-    fn take(&mut self, input: RunInput<'_>) -> &mut Played {
-        let now = start().plus(Duration::from_secs(60 * self.entries.len() as u64));
-        match self.run.take(input.clone(), now) {
-            Ok(events) => self.keep(events),
-            Err(refusal) => panic!("{input:?}: {refusal:?} at {:?}", self.run.ask()),
-        }
-        self
-    }
-
-    fn answer(&mut self, text: &str) -> &mut Played {
-        self.take(RunInput::Answer(text, false))
-    }
-
-    fn refused(&mut self, text: &str) -> Refusal {
-        self.run.take(RunInput::Answer(text, false), start()).unwrap_err()
-    }
-
-    /// Where the run waits: the step, with round and take.
-    fn at(&self) -> String {
-        match self.run.ask() {
-            None => format!("ended: {:?}", self.run.ended().unwrap().0),
-            Some(ask) => {
-                let round: Vec<String> = ask.place.round.iter().map(u32::to_string).collect();
-                let take = ask.place.take.map_or(String::new(), |take| format!(" take {take}"));
-                let round =
-                    if round.is_empty() { String::new() } else { format!(" round {}", round.join(".")) };
-                format!("{}{round}{take}", ask.place.step)
-            }
-        }
-    }
-
-    fn value(&self, name: &str) -> String {
-        self.run.value(name).map_or("-".to_string(), |value| value.shown(Units::Us))
-    }
-
-    /// The record in short: kind, step, what was given or said.
-    fn record(&self) -> Vec<String> {
-        self.entries
-            .iter()
-            .map(|e| {
-                let what = e.given.as_ref().or(e.said.as_ref()).or(e.reason.as_ref());
-                let replaces = e.replaces.map_or(String::new(), |n| format!(" (for {n})"));
-                let what = what.map_or(String::new(), |what| format!(" {what}"));
-                format!("{} {} {}{what}{replaces}", e.n, e.kind.word(), e.step)
-            })
-            .collect()
     }
 }
 
-const CHARGE: &str = r#"
+/// The record in short: kind, step, what was given or said.
+fn record(played: &Played) -> Vec<String> {
+    let line = |e: &Entry| {
+        let what = e.given.as_ref().or(e.said.as_ref()).or(e.reason.as_ref());
+        let replaces = e.replaces.map_or(String::new(), |n| format!(" (for {n})"));
+        let what = what.map_or(String::new(), |what| format!(" {what}"));
+        format!("{} {} {}{what}{replaces}", e.n, e.kind.word(), e.step)
+    };
+    played.entries.iter().map(line).collect()
+}
+
+const PRECHARGE: &str = r#"
 fact = [{ id = "cut_in", kind = "pressure", from = "switch.cut_in", ask = "Cut-in", between = ["10 psi", "80 psi"] }]
 state = [{ id = "drained", means = "No water is left" }]
 step = [
@@ -104,14 +47,14 @@ step = [
 
 #[test]
 fn a_short_run_goes_from_facts_to_its_end() {
-    let mut played = Played::begin(setting(CHARGE, ""));
-    assert_eq!(played.at(), "cut_in");
+    let mut played = Played::of(PRECHARGE, "");
+    assert_eq!(at(&played), "cut_in");
     played.answer("40").answer("understood").answer("");
-    assert_eq!(played.at(), "air take 1");
+    assert_eq!(at(&played), "air take 1");
     played.answer("28").answer("28.5 psi").answer("28");
-    assert_eq!(played.at(), "ended: Completed");
+    assert_eq!(at(&played), "ended: Completed");
     assert_eq!(
-        played.record(),
+        record(&played),
         [
             "1 fact cut_in 40",
             "2 understood drain understood",
@@ -129,14 +72,14 @@ fn a_short_run_goes_from_facts_to_its_end() {
 
 #[test]
 fn facts_come_from_the_system_file_when_it_has_them() {
-    let played = Played::begin(setting(CHARGE, "format = 1\n[switch]\ncut_in = \"30 psi\"\n"));
-    assert_eq!(played.at(), "drain");
-    assert_eq!(played.record(), ["1 fact cut_in 30 psi"]);
+    let played = Played::of(PRECHARGE, "format = 1\n[switch]\ncut_in = \"30 psi\"\n");
+    assert_eq!(at(&played), "drain");
+    assert_eq!(record(&played), ["1 fact cut_in 30 psi"]);
 }
 
 #[test]
 fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
-    let mut played = Played::begin(setting(CHARGE, ""));
+    let mut played = Played::of(PRECHARGE, "");
     let again = |text: &str| Refusal::Again(text.to_string());
     assert_eq!(played.refused("5"), again("5 psi is outside what can be: 10 psi to 80 psi."));
     assert_eq!(
@@ -151,31 +94,31 @@ fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
         played.refused("2 psi"),
         Refusal::Unusual("2 psi would be unusual here; 5 psi to 60 psi is usual.".to_string())
     );
-    played.take(RunInput::Answer("2 psi", true));
-    assert_eq!(played.at(), "air take 2");
+    played.then(RunInput::Answer("2 psi", true));
+    assert_eq!(at(&played), "air take 2");
     assert_eq!(
-        played.run.take(RunInput::Skip("no time"), start()),
+        played.take(RunInput::Skip("no time")),
         Err(Refusal::Again("This cannot be skipped.".to_string()))
     );
 }
 
 #[test]
 fn back_takes_answers_back_one_by_one_and_with_them_what_they_brought_about() {
-    let mut played = Played::begin(setting(CHARGE, ""));
+    let mut played = Played::of(PRECHARGE, "");
     assert_eq!(
-        played.run.take(RunInput::Back, start()),
+        played.take(RunInput::Back),
         Err(Refusal::Again("There is no answer before this one.".to_string()))
     );
     played.answer("40").answer("understood").answer("").answer("28");
-    assert_eq!(played.run.states(), ["drained"]);
-    played.take(RunInput::Back);
-    assert_eq!((played.at(), played.run.ask().unwrap().earlier), ("air take 1".into(), Some("28".into())));
-    played.take(RunInput::Back);
-    assert_eq!(played.at(), "drain");
-    assert_eq!(played.run.states(), Vec::<&str>::new(), "draining is taken back too");
+    assert_eq!(played.states(), ["drained"]);
+    played.then(RunInput::Back);
+    assert_eq!((at(&played), played.ask().unwrap().earlier), ("air take 1".into(), Some("28".into())));
+    played.then(RunInput::Back);
+    assert_eq!(at(&played), "drain");
+    assert_eq!(played.states(), Vec::<&str>::new(), "draining is taken back too");
     played.answer("").answer("29");
     assert_eq!(
-        played.record(),
+        record(&played),
         [
             "1 fact cut_in 40",
             "2 understood drain understood",
@@ -212,7 +155,7 @@ fn warned(played: &Played) -> String {
 
 #[test]
 fn a_message_stands_whole_once_in_a_stretch_of_work_and_at_a_step() {
-    let mut played = Played::begin(setting(POWER, ""));
+    let mut played = Played::of(POWER, "");
     let mut seen = Vec::new();
     for answer in ["me", "understood", "dirty", "", "", "clear", "", "", "understood"] {
         played.answer(answer);
@@ -238,7 +181,7 @@ fn a_message_stands_whole_once_in_a_stretch_of_work_and_at_a_step() {
 
 #[test]
 fn the_record_keeps_the_message_as_it_was_shown() {
-    let mut played = Played::begin(setting(POWER, ""));
+    let mut played = Played::of(POWER, "");
     played.answer("me").answer("understood");
     let entry = &played.entries[1];
     assert_eq!((entry.kind, entry.asked.as_deref()), (EntryKind::Understood, None));
@@ -256,15 +199,15 @@ fn the_record_keeps_the_message_as_it_was_shown() {
 
 #[test]
 fn back_goes_over_a_warning_that_was_read_and_it_is_shown_again() {
-    let mut played = Played::begin(setting(POWER, ""));
-    played.answer("me").answer("understood").take(RunInput::Back);
-    assert_eq!(played.at(), "before");
+    let mut played = Played::of(POWER, "");
+    played.answer("me").answer("understood").then(RunInput::Back);
+    assert_eq!(at(&played), "before");
     played.answer("you");
     assert_eq!(warned(&played), "jar  [ELECTRIC SHOCK; SHOCK FROM CORDS IN A WET PLACE]");
     let refused = Refusal::Again("Type the word understood when you have read it.".to_string());
     assert_eq!(played.refused("clear"), refused);
     assert_eq!(
-        played.record(),
+        record(&played),
         [
             "1 text before me",
             "2 understood jar understood",
@@ -283,13 +226,13 @@ step = [
   { when = "pin == 'water'", stop = "The bladder is torn." },
 ]
 "#;
-    let mut played = Played::begin(setting(steps, ""));
+    let mut played = Played::of(steps, "");
     played.answer("water");
-    assert_eq!(played.run.ended(), Some(&(Outcome::Failed, "The bladder is torn.".to_string())));
-    played.take(RunInput::Back);
-    assert_eq!(played.at(), "pin");
+    assert_eq!(played.ended(), Some(&(Outcome::Failed, "The bladder is torn.".to_string())));
+    played.then(RunInput::Back);
+    assert_eq!(at(&played), "pin");
     played.answer("1");
-    assert_eq!(played.at(), "ended: Completed");
+    assert_eq!(at(&played), "ended: Completed");
 }
 
 #[test]
@@ -301,12 +244,12 @@ step = [
   { id = "on", do = "Go on." },
 ]
 "#;
-    let mut played = Played::begin(setting(steps, ""));
+    let mut played = Played::of(steps, "");
     played.answer("30");
-    assert_eq!(played.run.ended(), Some(&(Outcome::Unfinished, "The line holds 30 psi.".to_string())));
-    let mut played = Played::begin(setting(steps, ""));
+    assert_eq!(played.ended(), Some(&(Outcome::Unfinished, "The line holds 30 psi.".to_string())));
+    let mut played = Played::of(steps, "");
     played.answer("2");
-    assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(Verdict::Unsure)));
+    assert_eq!((at(&played), played.entries[1].verdict), ("on".into(), Some(Verdict::Unsure)));
     assert_eq!(played.entries[1].said.as_deref(), Some("Tap the glass."));
 }
 
@@ -319,10 +262,10 @@ step = [
   { id = "on", do = "Go on." },
 ]
 "#;
-    let mut played = Played::begin(setting(steps, ""));
+    let mut played = Played::of(steps, "");
     played.answer("2.1");
     assert_eq!(played.entries[1].verdict, Some(Verdict::Unsure));
-    assert_eq!(played.run.ended(), Some(&(Outcome::Unfinished, "Tap the glass.".to_string())));
+    assert_eq!(played.ended(), Some(&(Outcome::Unfinished, "Tap the glass.".to_string())));
 }
 
 #[test]
@@ -338,19 +281,18 @@ step = [
     for (typed, verdict, holds) in
         [("0", Verdict::Pass, true), ("2.1", Verdict::Unsure, true), ("30", Verdict::Fail, false)]
     {
-        let mut played = Played::begin(setting(steps, ""));
+        let mut played = Played::of(steps, "");
         played.answer(typed);
-        assert_eq!((played.at(), played.entries[1].verdict), ("on".into(), Some(verdict)));
-        assert_eq!(played.run.states().contains(&"line_at_zero"), holds, "{typed}");
+        assert_eq!((at(&played), played.entries[1].verdict), ("on".into(), Some(verdict)));
+        assert_eq!(played.states().contains(&"line_at_zero"), holds, "{typed}");
     }
 }
 
 #[test]
 fn what_is_no_temperature_and_what_is_no_count_are_refused() {
     let again = |text: &str| Refusal::Again(text.to_string());
-    let ask = |kind: &str| {
-        Played::begin(setting(&format!("step = [{{ id = \"x\", read = \"{kind}\", ask = \"X\" }}]"), ""))
-    };
+    let ask =
+        |kind: &str| Played::of(&format!("step = [{{ id = \"x\", read = \"{kind}\", ask = \"X\" }}]"), "");
     let mut temperature = ask("temperature");
     for typed in ["-460 degF", "-273.2 degC"] {
         assert_eq!(temperature.refused(typed), again("That is colder than anything can be."));
@@ -372,7 +314,7 @@ step = [
   { id = "on", do = "Go on." },
 ]
 "#;
-    let mut played = Played::begin(setting(steps, ""));
+    let mut played = Played::of(steps, "");
     played.answer("2 psi");
     let Some(Value::Amount(measure, air)) = played.run.value("air") else { panic!("not worked out") };
     assert_eq!((measure, played.value("air").as_str()), (Measure::Pressure, "38 psi"));
@@ -394,19 +336,19 @@ ask = "Jar"
 id = "after"
 do = "After {count(jar)} rounds."
 "#;
-    let mut played = Played::begin(setting(steps, ""));
-    for (answer, at) in [("dirty", "jar round 2"), ("clear", "jar round 3"), ("clear", "after")] {
-        assert_eq!(played.answer(answer).at(), at);
+    let mut played = Played::of(steps, "");
+    for (answer, place) in [("dirty", "jar round 2"), ("clear", "jar round 3"), ("clear", "after")] {
+        assert_eq!(at(played.answer(answer)), place);
     }
-    assert_eq!(played.run.ask().unwrap().text, "After 3 rounds.");
-    assert_eq!(played.record()[5], "6 computed flush 3 done, the last clear.");
-    let mut played = Played::begin(setting(steps, ""));
+    assert_eq!(played.ask().unwrap().text, "After 3 rounds.");
+    assert_eq!(record(&played)[5], "6 computed flush 3 done, the last clear.");
+    let mut played = Played::of(steps, "");
     for _ in 0..4 {
         played.answer("d");
     }
-    assert_eq!(played.at(), "after", "the bound ends it");
-    played.take(RunInput::Back);
-    assert_eq!((played.at(), played.value("jar")), ("jar round 4".into(), "dirty, dirty, dirty".into()));
+    assert_eq!(at(&played), "after", "the bound ends it");
+    played.then(RunInput::Back);
+    assert_eq!((at(&played), played.value("jar")), ("jar round 4".into(), "dirty, dirty, dirty".into()));
 }
 
 #[test]
@@ -427,15 +369,33 @@ compute = "spread(charge)"
 say = "{apart} apart."
 "#;
     let system = "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"44 gal\"\n[[tank]]\nid = \"b\"\n";
-    let mut played = Played::begin(setting(steps, system));
-    assert_eq!(played.run.ask().unwrap().text, "Charge of the 44 gal tank");
+    let mut played = Played::of(steps, system);
+    assert_eq!(played.ask().unwrap().text, "Charge of the 44 gal tank");
     played.answer("30").answer("32");
-    assert_eq!(played.at(), "volume round 2", "the second tank's plate is not in the file");
+    assert_eq!(at(&played), "volume round 2", "the second tank's plate is not in the file");
     played.answer("20");
-    assert_eq!(played.run.ask().unwrap().text, "Charge of the 20 gal tank");
+    assert_eq!(played.ask().unwrap().text, "Charge of the 20 gal tank");
     played.answer("28").answer("28");
-    assert_eq!(played.at(), "ended: Completed");
+    assert_eq!(at(&played), "ended: Completed");
     assert_eq!(played.entries.last().unwrap().said.as_deref(), Some("3 psi apart."));
+}
+
+/// Whose record it is: one tank's, that of all in turn, or of none.
+#[test]
+fn the_head_of_a_record_names_the_tanks_it_is_about() {
+    let fact = "fact = [{ id = \"volume\", kind = \"volume\", from = \"tank.volume\", ask = \"Volume\" }]\n";
+    let step = "do = \"Look at the {volume} tank.\"\n";
+    let turn = format!("{fact}[[step]]\neach = \"tank\"\n[[step.step]]\n{step}");
+    let one = format!("{fact}[[step]]\n{step}");
+    let none = "[[step]]\ndo = \"Look around.\"\n";
+    let system = "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"44 gal\"\n[[tank]]\nid = \"b\"\n";
+    let tanks = |steps: &str| {
+        let head = setting(steps, system).header("run".to_string(), start());
+        (head.tank, head.tanks)
+    };
+    assert_eq!(tanks(&turn), (None, vec!["a".to_string(), "b".to_string()]));
+    assert_eq!(tanks(&one), (Some("a".to_string()), Vec::new()));
+    assert_eq!(tanks(none), (None, Vec::new()));
 }
 
 #[test]
@@ -449,9 +409,9 @@ step = [
 ]
 "#;
     let system = "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"44 gal\"\n[[tank]]\nid = \"b\"\n";
-    let mut played = Played::begin(setting(steps, system));
+    let mut played = Played::of(steps, system);
     let mut asked = Vec::new();
-    while let Some(ask) = played.run.ask() {
+    while let Some(ask) = played.ask() {
         let answer = if ask.text == "Volume" { "20" } else { "" };
         asked.push(ask.text);
         played.answer(answer);
@@ -476,35 +436,41 @@ step = [
   { id = "after", read = "pressure", ask = "After {hold}", skip = true },
 ]
 "#;
-    let mut played = Played::begin(setting(steps, ""));
+    let mut played = Played::of(steps, "");
     played.answer("50");
-    assert_eq!(played.run.ask().unwrap().expects, AnswerKind::WaitBegins(Duration::from_secs(900)));
-    played.take(RunInput::WaitBegins);
-    let begun = start().plus(Duration::from_secs(60));
+    assert_eq!(played.ask().unwrap().expects, AnswerKind::WaitBegins(Duration::from_secs(900)));
+    played.then(RunInput::WaitBegins);
+    let begun = start().plus(Duration::from_secs(120));
+    assert_eq!(played.ask().unwrap().expects, AnswerKind::WaitOver(Duration::from_secs(900), begun, true));
+    played.then(RunInput::WaitOver(Duration::from_secs(600)));
+    assert_eq!(played.ask().unwrap().text, "After 10 min");
+    played.then(RunInput::Note("the tap drips")).then(RunInput::Back);
+    assert_eq!(at(&played), "before", "a wait is not an answer to amend");
+    played.answer("49").then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(900)));
     assert_eq!(
-        played.run.ask().unwrap().expects,
-        AnswerKind::WaitOver(Duration::from_secs(900), begun, true)
-    );
-    played.take(RunInput::WaitOver(Duration::from_secs(600)));
-    assert_eq!(played.run.ask().unwrap().text, "After 10 min");
-    played.take(RunInput::Note("the tap drips")).take(RunInput::Back);
-    assert_eq!(played.at(), "before", "a wait is not an answer to amend");
-    played.answer("49").take(RunInput::WaitBegins).take(RunInput::WaitOver(Duration::from_secs(900)));
-    assert_eq!(
-        played.run.take(RunInput::Skip(" "), start()),
+        played.take(RunInput::Skip(" ")),
         Err(Refusal::Again("Say why it is skipped; the record keeps the reason.".to_string()))
     );
-    played.take(RunInput::Skip("the gauge broke"));
-    assert_eq!(played.at(), "ended: Completed");
+    played.then(RunInput::Skip("the gauge broke"));
+    assert_eq!(at(&played), "ended: Completed");
     assert_eq!(played.value("after"), "-");
+}
+
+/// A record without an entry is made whole from the first.
+#[test]
+fn what_is_worked_out_before_any_answer_has_the_first_numbers() {
+    let steps = "step = [{ id = \"two\", compute = \"1 + 1\" }, { id = \"four\", compute = \"two + two\" }]";
+    let (_, missing) = Run::replay(setting(steps, ""), &[], start()).unwrap();
+    let told: Vec<_> = missing.iter().map(|event| (event.entry.n, event.entry.step.as_str())).collect();
+    assert_eq!(told, [(1, "two"), (2, "four")]);
 }
 
 #[test]
 fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
-    let mut played = Played::begin(setting(CHARGE, ""));
+    let mut played = Played::of(PRECHARGE, "");
     played.answer("40").answer("understood").answer("").answer("28").answer("28.5").answer("28");
     for kept in 0..=played.entries.len() {
-        let (run, missing) = Run::replay(played.setting.clone(), &played.entries[..kept], start()).unwrap();
+        let (run, missing) = Run::replay(played.setting().clone(), &played.entries[..kept], start()).unwrap();
         let kinds: Vec<EntryKind> = missing.iter().map(|event| event.entry.kind).collect();
         let expected: &[EntryKind] = match kept {
             6 => &[EntryKind::Computed, EntryKind::Checked],
@@ -520,11 +486,11 @@ fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
 
 #[test]
 fn a_record_that_does_not_fit_its_procedure_is_named() {
-    let mut played = Played::begin(setting(CHARGE, ""));
+    let mut played = Played::of(PRECHARGE, "");
     played.answer("40").answer("understood").answer("");
     let mut entries = played.entries.clone();
     entries[1].step = "air".to_string();
-    let misfit = Run::replay(played.setting.clone(), &entries, start()).unwrap_err();
+    let misfit = Run::replay(played.setting().clone(), &entries, start()).unwrap_err();
     assert_eq!((misfit.n, misfit.why.as_str()), (2, "it answers `air`, and `drain` is what comes next"));
 }
 
@@ -537,7 +503,7 @@ step = [
   { id = "fall", compute = "a - b" },
 ]
 "#;
-    let mut played = Played::begin(setting(steps, ""));
+    let mut played = Played::of(steps, "");
     played.answer("50").answer("48");
     let fall = played.run.value("fall").unwrap();
     let u = fall.amount().unwrap().standard_uncertainty() / 6_894.757_293_168_361;
@@ -555,12 +521,12 @@ step = [
   { id = "low", check = "found otherwise 0 psi < 10 psi", pass = "Low.", fail = "Not low." },
 ]
 "#;
-    let mut played = Played::begin(setting(steps, ""));
+    let mut played = Played::of(steps, "");
     played.answer("no");
-    assert_eq!(played.record()[1..], ["2 computed used 0 psi", "3 checked low Low."]);
-    let mut played = Played::begin(setting(steps, ""));
+    assert_eq!(record(&played)[1..], ["2 computed used 0 psi", "3 checked low Low."]);
+    let mut played = Played::of(steps, "");
     played.answer("yes").answer("30");
-    assert_eq!(played.record()[2..], ["3 computed used 30 psi", "4 checked low Not low."]);
+    assert_eq!(record(&played)[2..], ["3 computed used 30 psi", "4 checked low Not low."]);
 }
 
 const CONDITIONAL: &str = r#"
@@ -581,12 +547,12 @@ do = "Look at it: {opens_at}."
 
 #[test]
 fn a_fact_that_is_not_called_for_stands_as_usual_and_the_record_says_so() {
-    let mut with = Played::begin(setting(CONDITIONAL, ""));
+    let mut with = Played::of(CONDITIONAL, "");
     with.answer("yes").answer("60 psi");
-    assert_eq!(with.run.ask().unwrap().text, "Look at it: 60 psi.");
-    let mut without = Played::begin(setting(CONDITIONAL, ""));
+    assert_eq!(with.ask().unwrap().text, "Look at it: 60 psi.");
+    let mut without = Played::of(CONDITIONAL, "");
     without.answer("no");
-    assert_eq!(without.run.ask().unwrap().text, "Look at it: 75 psi.");
+    assert_eq!(without.ask().unwrap().text, "Look at it: 75 psi.");
     let kept = &without.entries[1];
     assert_eq!((kept.step.as_str(), kept.value, kept.asked.as_deref()), ("opens_at", Some(75.0), None));
     assert_eq!(kept.said.as_deref(), Some("not asked for: the usual answer stands"));
@@ -608,9 +574,9 @@ fn each_tank_is_offered_what_its_own_newest_record_has() {
     setting.past.note(Some("right"), "charge_left", "36.5 psi".to_string());
     setting.past.note(Some("right"), "charge_left", "28 psi".to_string());
     let mut played = Played::begin(setting);
-    assert_eq!(played.run.ask().unwrap().usual, None);
+    assert_eq!(played.ask().unwrap().usual, None);
     played.answer("38");
-    assert_eq!(played.run.ask().unwrap().usual.as_deref(), Some("36.5 psi"));
+    assert_eq!(played.ask().unwrap().usual.as_deref(), Some("36.5 psi"));
     played.answer("");
     let tanks: Vec<_> = played.entries.iter().map(|entry| (entry.tank.as_deref(), entry.value)).collect();
     assert_eq!(tanks, [(Some("left"), Some(38.0)), (Some("right"), Some(36.5))]);
@@ -624,11 +590,11 @@ fact = [{ id = "volume", kind = "volume", from = "tank.volume", ask = "Volume?",
 id = "told"
 do = "It holds {volume}."
 "#;
-    let mut played = Played::begin(setting(steps, "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"80 gal\"\n"));
+    let mut played = Played::of(steps, "format = 1\n[[tank]]\nid = \"a\"\nvolume = \"80 gal\"\n");
     assert_eq!(
-        played.run.ask().unwrap().text,
+        played.ask().unwrap().text,
         "Volume? (Your system file says 80 gal, which is outside what can be: 1 gal to 50 gal.)"
     );
     played.answer("40");
-    assert_eq!(played.run.ask().unwrap().text, "It holds 40 gal.");
+    assert_eq!(played.ask().unwrap().text, "It holds 40 gal.");
 }

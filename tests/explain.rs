@@ -4,11 +4,11 @@ mod support;
 
 use std::f64::consts::SQRT_2;
 
-use support::{setting, start};
-use tankhand::engine::{Run, RunInput};
-use tankhand::lang::{Explanation, Share, Unknown, Value, Values};
+use support::Played;
+use tankhand::engine::RunInput;
+use tankhand::lang::{Explanation, IntervalReason, Share, Unknown, Value, Values};
 use tankhand::procedure::check_expression;
-use tankhand::quantity::{SourceId, Units};
+use tankhand::quantity::{Measure, PSI, SourceId, Units};
 
 struct Nothing;
 
@@ -66,8 +66,8 @@ step = [
   { id = "same", compute = "a - a" },
 ]
 "#;
-    let (run, _) = Run::begin(setting(steps, ""), start());
-    let shown = |name: &str| run.value(name).unwrap().shown_with_limits(Units::Us);
+    let run = Played::of(steps, "");
+    let shown = |name: &str| run.run.value(name).unwrap().shown_with_limits(Units::Us);
     assert_eq!([shown("apart"), shown("same")], ["0.0 ± 1.6 psi", "0 psi"]);
 }
 
@@ -151,15 +151,15 @@ step = [
 
 #[test]
 fn a_run_tells_what_was_told_since_the_last_answer_and_what_the_question_shows() {
-    let (mut run, _) = Run::begin(setting(ROUNDABOUT, ""), start());
-    let worked = |run: &Run| -> Vec<String> {
-        let told = run.derivation();
-        told.iter().map(|one| format!("{} {:?} {}", one.step, one.same_as, one.how.written)).collect()
+    let mut run = Played::of(ROUNDABOUT, "");
+    let shown = |run: &Played| -> Vec<String> {
+        let derivation = run.derivation();
+        derivation.iter().map(|one| format!("{} {:?} {}", one.step, one.same_as, one.how.written)).collect()
     };
-    assert_eq!(worked(&run), [""; 0]);
-    run.take(RunInput::Answer("28", false), start()).unwrap();
+    assert_eq!(shown(&run), [""; 0]);
+    run.answer("28");
     assert_eq!(
-        worked(&run),
+        shown(&run),
         ["missing None goal - air", "goal Some(\"wanted\") air + 2 psi +- 0.5 psi"],
         "what was worked out without a word follows, each once"
     );
@@ -172,13 +172,35 @@ fn a_run_tells_what_was_told_since_the_last_answer_and_what_the_question_shows()
     let sources: Vec<String> =
         run.shares(run.derivation()[0].how).into_iter().map(|share| share.source).collect();
     assert_eq!(sources, ["2 psi +- 0.5 psi"], "the limits of another step keep their name");
-    run.take(RunInput::Note("a remark changes nothing"), start()).unwrap();
-    assert_eq!(worked(&run).len(), 2);
-    run.take(RunInput::Answer("", false), start()).unwrap();
-    assert_eq!(worked(&run), [""; 0]);
-    run.take(RunInput::Answer("", false), start()).unwrap();
-    assert_eq!(worked(&run), ["goal Some(\"wanted\") air + 2 psi +- 0.5 psi"]);
-    run.take(RunInput::Back, start()).unwrap();
-    run.take(RunInput::Back, start()).unwrap();
-    assert_eq!(worked(&run).len(), 2, "an answer taken back leaves things as they were before it");
+    run.then(RunInput::Note("a remark changes nothing"));
+    assert_eq!(shown(&run).len(), 2);
+    run.answer("");
+    assert_eq!(shown(&run), [""; 0]);
+    run.answer("");
+    assert_eq!(shown(&run), ["goal Some(\"wanted\") air + 2 psi +- 0.5 psi"]);
+    run.then(RunInput::Back);
+    run.then(RunInput::Back);
+    assert_eq!(shown(&run).len(), 2, "an answer taken back leaves things as they were before it");
+}
+
+/// What was worked out at a kink has its interval by draws of what it was worked out from.
+#[test]
+fn a_run_tells_the_interval_of_what_it_worked_out() {
+    let steps = r#"
+step = [
+  { id = "air", read = "pressure", ask = "Air", gauge = "air" },
+  { id = "most", compute = "max(air, 28 psi)", say = "{most}" },
+  { id = "twice", compute = "air - 20 psi", say = "{twice}" },
+  { do = "Go on." },
+]
+"#;
+    let mut played = Played::of(steps, "");
+    played.answer("28");
+    let run = &played.run;
+    let intervals: Vec<_> = run.derivation().iter().map(|one| run.coverage_interval(one)).collect();
+    let [Some(most), Some(twice)] = intervals[..] else { panic!("{intervals:?}") };
+    assert_eq!((most.measure, most.why), (Measure::Pressure, IntervalReason::Asymmetric));
+    assert_eq!((twice.measure, twice.why), (Measure::Pressure, IntervalReason::OneLimit));
+    let psi = most.interval.map(|end| end / PSI);
+    assert!((psi[0] - 28.0).abs() < 1e-9 && (28.9..29.1).contains(&psi[1]), "{psi:?}");
 }

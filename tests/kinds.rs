@@ -39,7 +39,7 @@ impl Scope for Names {
 }
 
 /// The type, or every problem: message, remedy and what is said beside it.
-fn told(text: &str, wanted: Option<&Kind>) -> String {
+fn type_or_problems(text: &str, wanted: Option<&Kind>) -> String {
     match check(&Arc::new(parse(text).unwrap()), &Names, wanted) {
         Ok(checked) => checked.ty().to_string(),
         Err(problems) => {
@@ -264,7 +264,7 @@ fn kinds_go_together_or_it_is_said_why_not() {
         ("known(p)", "a yes or no"),
     ];
     for (text, expected) in table {
-        assert_eq!(told(text, None), *expected, "{text}");
+        assert_eq!(type_or_problems(text, None), *expected, "{text}");
     }
 }
 
@@ -483,6 +483,6 @@ fn a_value_is_of_the_kind_that_belongs_there() {
         ),
     ];
     for (text, wanted, expected) in table {
-        assert_eq!(told(text, Some(wanted)), *expected, "{text}");
+        assert_eq!(type_or_problems(text, Some(wanted)), *expected, "{text}");
     }
 }

@@ -2,28 +2,14 @@
 
 mod support;
 
-use support::{setting, start};
-use tankhand::engine::{Event, Refusal, Run, RunInput};
-use tankhand::quantity::{Units, Verdict};
-use tankhand::record::{Entry, EntryKind};
-
-/// A run played through with these answers; `-` skips.
-fn played(steps: &str, system: &str, answers: &str) -> (Run, Vec<Entry>) {
-    let (mut run, mut events): (Run, Vec<Event>) = Run::begin(setting(steps, system), start());
-    for answer in answers.split_whitespace() {
-        let input = if answer == "-" { RunInput::Skip("no time") } else { RunInput::Answer(answer, true) };
-        events.extend(run.take(input, start()).unwrap());
-    }
-    (run, events.into_iter().map(|event| event.entry).collect())
-}
+use support::{Played, played};
+use tankhand::engine::{Refusal, RunInput};
+use tankhand::quantity::Verdict;
+use tankhand::record::EntryKind;
 
 /// Where a run waits, with the round of each loop around.
-fn at(run: &Run) -> String {
-    run.ask().map_or("ended".to_string(), |ask| format!("{} {:?}", ask.place.step, ask.place.round))
-}
-
-fn said(entries: &[Entry]) -> Vec<&str> {
-    entries.iter().filter_map(|entry| entry.said.as_deref()).collect()
+fn at(played: &Played) -> String {
+    played.ask().map_or("ended".to_string(), |ask| format!("{} {:?}", ask.place.step, ask.place.round))
 }
 
 #[test]
@@ -52,7 +38,7 @@ fn rounds_end_when_it_holds_but_not_before_the_least_nor_after_the_most() {
              {{ id = \"after\", do = \"x\" }}]",
             if least == 0 { "first == 'a'" } else { "jar == 'a'" }
         );
-        assert_eq!(at(&played(&steps, "", answers).0), expected, "{least} to {most}, {answers}");
+        assert_eq!(at(&played(&steps, "", answers)), expected, "{least} to {most}, {answers}");
     }
 }
 
@@ -85,13 +71,17 @@ do = "x"
         ("a b down b a", "lever [2]"),
         ("a b down b a up", "after []"),
     ] {
-        assert_eq!(at(&played(steps, "", answers).0), expected, "{answers}");
+        assert_eq!(at(&played(steps, "", answers)), expected, "{answers}");
     }
-    let (run, entries) = played(steps, "", "a b down b a up");
-    assert_eq!(said(&entries), ["1: a.", "2: b.", "1: b.", "2: a."]);
-    assert_eq!(run.value("lever").unwrap().shown(Units::Us), "down, up");
-    let rounds: Vec<&[u32]> =
-        entries.iter().filter(|entry| entry.kind == EntryKind::Computed).map(|entry| &*entry.round).collect();
+    let run = played(steps, "", "a b down b a up");
+    assert_eq!(run.said(), ["1: a.", "2: b.", "1: b.", "2: a."]);
+    assert_eq!(run.value("lever"), "down, up");
+    let rounds: Vec<&[u32]> = run
+        .entries
+        .iter()
+        .filter(|entry| entry.kind == EntryKind::Computed)
+        .map(|entry| &*entry.round)
+        .collect();
     assert_eq!(rounds, [&[1, 1][..], &[1, 2], &[2, 1], &[2, 2]]);
 }
 
@@ -129,18 +119,16 @@ when = "known(line)"
 compute = "max(line)"
 say = "{count(line)} with {seen}."
 "#;
-    let (run, entries) =
-        played(steps, TANKS, "30 32 50 dirty clear 28 28 - clear 36 35 48 dirty dirty dirty");
-    assert_eq!(said(&entries), ["3 with 35.5 psi, dirty.", "2 with 50 psi."]);
-    let shown = |name: &str| run.value(name).map(|value| value.shown(Units::Us));
-    assert_eq!(shown("air").as_deref(), Some("31 psi, 28 psi, 35.5 psi"));
-    assert_eq!(shown("line").as_deref(), Some("50 psi, 48 psi"));
-    assert_eq!(shown("jar").as_deref(), Some("clear, clear, dirty"));
-    let (run, entries) = played(steps, TANKS, "30 32 - clear 28 28 - clear 36 35 - clear");
-    assert_eq!(said(&entries), ["3 with 35.5 psi, clear."]);
-    assert_eq!(run.value("line"), None);
+    let run = played(steps, TANKS, "30 32 50 dirty clear 28 28 - clear 36 35 48 dirty dirty dirty");
+    assert_eq!(run.said(), ["3 with 35.5 psi, dirty.", "2 with 50 psi."]);
+    assert_eq!(run.value("air"), "31 psi, 28 psi, 35.5 psi");
+    assert_eq!(run.value("line"), "50 psi, 48 psi");
+    assert_eq!(run.value("jar"), "clear, clear, dirty");
+    let run = played(steps, TANKS, "30 32 - clear 28 28 - clear 36 35 - clear");
+    assert_eq!(run.said(), ["3 with 35.5 psi, clear."]);
+    assert_eq!(run.value("line"), "-");
     let tanks: Vec<_> =
-        entries.iter().filter(|entry| entry.step == "line").map(|e| e.tank.as_deref()).collect();
+        run.entries.iter().filter(|entry| entry.step == "line").map(|e| e.tank.as_deref()).collect();
     assert_eq!(tanks, [Some("a"), Some("b"), Some("c")]);
 }
 
@@ -166,13 +154,12 @@ id = "go"
 choose = ["yes", "no"]
 ask = "?"
 "#;
-    let (run, entries) = played(steps, "", "2 yes 0 yes 4 no");
-    assert_eq!(said(&entries), ["0.5", "9", "0.25"]);
-    let shown = |name: &str| run.value(name).map(|value| value.shown(Units::Us));
-    assert_eq!(shown("share").as_deref(), Some("0.5, 0.25"));
-    let (run, entries) = played(steps, "", "2 yes 0 no");
-    assert_eq!(said(&entries), ["0.5", "9"]);
-    assert_eq!(run.value("share"), None);
+    let run = played(steps, "", "2 yes 0 yes 4 no");
+    assert_eq!(run.said(), ["0.5", "9", "0.25"]);
+    assert_eq!(run.value("share"), "0.5, 0.25");
+    let run = played(steps, "", "2 yes 0 no");
+    assert_eq!(run.said(), ["0.5", "9"]);
+    assert_eq!(run.value("share"), "-");
 }
 
 #[test]
@@ -186,18 +173,19 @@ step = [
   { id = "count", compute = "2 + 3" },
 ]
 "#;
-    let (_, entries) = played(steps, "", "40 40");
-    let told: Vec<_> = entries
+    let run = played(steps, "", "40 40");
+    let recorded: Vec<_> = run
+        .entries
         .iter()
         .map(|entry| (entry.value, entry.unit.as_deref(), entry.uncertainty.map(|u| format!("{u:.4}"))))
         .collect();
     // ±2 psi as a rectangle and marks 1 psi apart: √(4/3 + 1/12) psi.
     let u = Some("1.1902".to_string());
-    assert_eq!(told[0], (Some(40.0), Some("psi"), u.clone()));
-    assert_eq!(told[1], (Some(40.0), Some("psi"), None));
-    assert_eq!((told[2].1, &told[2].2), (Some("psi"), &u));
-    assert_eq!((told[3].1, &told[3].2), (Some("psi"), &None));
-    assert_eq!(told[4], (Some(5.0), None, None));
+    assert_eq!(recorded[0], (Some(40.0), Some("psi"), u.clone()));
+    assert_eq!(recorded[1], (Some(40.0), Some("psi"), None));
+    assert_eq!((recorded[2].1, &recorded[2].2), (Some("psi"), &u));
+    assert_eq!((recorded[3].1, &recorded[3].2), (Some("psi"), &None));
+    assert_eq!(recorded[4], (Some(5.0), None, None));
 }
 
 /// A check that was told can be asked about until the next answer.
@@ -215,7 +203,7 @@ step = [
     for (answer, verdict, sign) in
         [("30", Verdict::Pass, 1.0), ("60", Verdict::Fail, -1.0), ("44.5", Verdict::Unsure, 1.0)]
     {
-        let (mut run, _) = played(steps, "", answer);
+        let mut run = played(steps, "", answer);
         let [weighed] = run.check_derivation() else { panic!("one check was told") };
         assert_eq!((&*weighed.step, weighed.judgement.verdict, weighed.confidence), ("low", verdict, 0.95));
         let (_, margin) = weighed.margin.as_ref().unwrap();
@@ -223,20 +211,20 @@ step = [
         let sources: Vec<String> =
             run.shares_of_margin(weighed).into_iter().map(|share| share.source).collect();
         assert_eq!(sources, ["accuracy of the line gauge", "division of the line gauge, line"]);
-        run.take(RunInput::Answer("", false), start()).unwrap();
+        run.answer("");
         assert!(run.check_derivation().is_empty());
-        run.take(RunInput::Back, start()).unwrap();
+        run.then(RunInput::Back);
     }
 }
 
 #[test]
 fn what_an_ended_run_is_given_is_refused() {
-    let (mut run, _) = played("step = [{ id = \"a\", do = \"x\" }]", "", "done");
+    let mut run = played("step = [{ id = \"a\", do = \"x\" }]", "", "done");
     let ended = Err(Refusal::Again("The run has ended.".to_string()));
-    assert_eq!(run.take(RunInput::Answer("x", false), start()), ended);
-    assert_eq!(run.take(RunInput::WaitBegins, start()), ended);
+    assert_eq!(run.take(RunInput::Answer("x", false)), ended);
+    assert_eq!(run.take(RunInput::WaitBegins), ended);
     let refused = Err(Refusal::Again("This cannot be skipped.".to_string()));
-    assert_eq!(run.take(RunInput::Skip("x"), start()), refused);
+    assert_eq!(run.take(RunInput::Skip("x")), refused);
 }
 
 /// A section goes on until another step has a title of its own.
@@ -252,12 +240,12 @@ step = [
   { id = "e", do = "x" },
 ]
 "#;
-    let mut told = Vec::new();
-    let (mut run, _) = played(steps, "", "");
+    let mut sections = Vec::new();
+    let mut run = played(steps, "", "");
     for answer in ["20", "", "", "", ""] {
-        told.push(run.ask().unwrap().section.unwrap_or_default());
-        run.take(RunInput::Answer(answer, false), start()).unwrap();
+        sections.push(run.ask().unwrap().section.unwrap_or_default());
+        run.answer(answer);
     }
     let first = "What must be known first";
-    assert_eq!(told, [first, first, "The 20 gal tank", "The 20 gal tank", "The 20 gal tank"]);
+    assert_eq!(sections, [first, first, "The 20 gal tank", "The 20 gal tank", "The 20 gal tank"]);
 }

@@ -5,21 +5,11 @@ mod support;
 use std::time::Duration;
 
 use proptest::prelude::*;
-use support::{setting, start};
-use tankhand::engine::{Event, Refusal, Run, RunInput};
-use tankhand::quantity::{Units, Verdict};
-use tankhand::record::EntryKind;
+use support::{Played, played};
+use tankhand::engine::{Refusal, RunInput};
+use tankhand::quantity::Verdict;
 
-/// A run played through with these answers, and the events of it all.
-fn played(steps: &str, system: &str, answers: &[&str]) -> (Run, Vec<Event>) {
-    let (mut run, mut events) = Run::begin(setting(steps, system), start());
-    for answer in answers {
-        events.extend(run.take(RunInput::Answer(answer, false), start()).unwrap());
-    }
-    (run, events)
-}
-
-const DOUBTS: &str = r#"
+const SOURCES: &str = r#"
 step = [
   { id = "air", label = "air as found", read = "pressure", ask = "Air", times = 2, gauge = "air" },
   { id = "line", read = "pressure", ask = "Line", gauge = "line" },
@@ -29,8 +19,8 @@ step = [
 
 #[test]
 fn every_source_of_doubt_has_a_name() {
-    let (run, _) = played(DOUBTS, "", &["28", "28.5", "40"]);
-    let above = run.value("above").unwrap();
+    let run = played(SOURCES, "", "28 28.5 40");
+    let above = run.run.value("above").unwrap();
     let mut names: Vec<String> = above
         .amount()
         .unwrap()
@@ -53,6 +43,35 @@ fn every_source_of_doubt_has_a_name() {
     assert_eq!(run.source_name(tankhand::quantity::SourceId::Reading(99)), None);
 }
 
+/// What an entry records of a number: in the household's unit, its standard uncertainty where it has one.
+#[test]
+fn entries_hold_numbers_in_their_unit_with_their_uncertainty() {
+    let steps = r#"
+step = [
+  { id = "caught", read = "volume", ask = "Water", gauge = "bucket" },
+  { id = "share", compute = "caught / 8 gal" },
+  { id = "none", compute = "2 + 2" },
+]
+"#;
+    let system = "format = 1\n[[gauge]]\nid = \"bucket\"\nwithin = \"1 gal\"\ndivision = \"0.5 gal\"\n";
+    let run = played(steps, system, "4");
+    let kept: Vec<String> = run
+        .entries
+        .iter()
+        .map(|entry| {
+            let unit = entry.unit.as_deref().unwrap_or("-");
+            format!("{} {:.4?} {unit} {:.4?}", entry.step, entry.value, entry.uncertainty)
+        })
+        .collect();
+    // 1/√3 and 0.5/√12 gal, taken together; of a number there is no unit.
+    let expected = [
+        "caught Some(4.0000) gal Some(0.5951)",
+        "share Some(0.5000) - Some(0.0744)",
+        "none Some(4.0000) - None",
+    ];
+    assert_eq!(kept, expected);
+}
+
 /// A reading in a round says which; figures have a last step and no division.
 #[test]
 fn a_source_of_doubt_in_rounds_says_in_which() {
@@ -70,8 +89,8 @@ id = "mean_air"
 compute = "mean(air) + (1 psi +- 0.5 psi) - 1 psi"
 "#;
     let system = "format = 1\n[[gauge]]\nid = \"air\"\nkind = \"digital tire gauge\"\n";
-    let (run, _) = played(steps, system, &["28", "28.5", "29", "29"]);
-    let value = run.value("mean_air").unwrap();
+    let run = played(steps, system, "28 28.5 29 29");
+    let value = run.run.value("mean_air").unwrap();
     let sources =
         value.amount().unwrap().components().iter().map(|(source, _)| run.source_name(*source).unwrap());
     let mut names: Vec<String> = sources.collect();
@@ -94,22 +113,21 @@ compute = "mean(air) + (1 psi +- 0.5 psi) - 1 psi"
 #[test]
 fn a_reading_past_the_end_of_the_dial_is_questioned() {
     let system = "format = 1\n[[gauge]]\nid = \"line\"\nspan = \"60 psi\"\n";
-    let (mut run, _) =
-        played("step = [{ id = \"p\", read = \"pressure\", ask = \"P\", gauge = \"line\" }]", system, &[]);
-    let refusal = run.take(RunInput::Answer("62", false), start()).unwrap_err();
+    let mut run =
+        played("step = [{ id = \"p\", read = \"pressure\", ask = \"P\", gauge = \"line\" }]", system, "");
+    let refusal = run.refused("62");
     assert_eq!(refusal, Refusal::Unusual("The line gauge only goes to 60 psi, by your system file.".into()));
-    assert!(run.take(RunInput::Answer("62", true), start()).is_ok());
+    run.answers(["62"]);
 }
 
 /// The one check of a run: what came of it, and what would settle it.
-fn checked(events: &[Event]) -> (Verdict, Option<String>) {
-    let entry =
-        events.iter().map(|event| &event.entry).find(|entry| entry.kind == EntryKind::Checked).unwrap();
+fn checked(run: &Played) -> (Verdict, Option<String>) {
+    let entry = run.checked();
     (entry.verdict.unwrap(), entry.advice.clone())
 }
 
-fn advice_for(steps: &str, system: &str, answers: &[&str]) -> Option<String> {
-    let (verdict, advice) = checked(&played(steps, system, answers).1);
+fn advice_for(steps: &str, system: &str, answers: &str) -> Option<String> {
+    let (verdict, advice) = checked(&played(steps, system, answers));
     assert_eq!(verdict, Verdict::Unsure);
     advice
 }
@@ -125,7 +143,7 @@ fn pressure(times: u32) -> String {
 #[test]
 fn a_finer_gauge_is_advised_where_the_accuracy_leaves_the_doubt() {
     assert_eq!(
-        advice_for(&pressure(1), "", &["48.5"]).unwrap(),
+        advice_for(&pressure(1), "", "48.5").unwrap(),
         "As the figures stand, a gauge good to 1 psi in place of the line gauge would settle it."
     );
 }
@@ -137,7 +155,7 @@ fn more_readings_are_advised_where_the_division_leaves_the_doubt() {
         { check = "came >= 2 gal" },
     ]"#;
     assert_eq!(
-        advice_for(bucket, "", &["2.07"]).unwrap(),
+        advice_for(bucket, "", "2.07").unwrap(),
         "As the figures stand, 3 readings of came instead of one would settle it."
     );
 }
@@ -150,7 +168,7 @@ fn more_readings_are_not_advised_for_the_spread_of_them() {
         { check = "apart <= 1 psi" },
     ]"#;
     assert_eq!(
-        advice_for(spread, "", &["48", "48.9"]).unwrap(),
+        advice_for(spread, "", "48 48.9").unwrap(),
         "As the figures stand, a gauge marked every 0.1 psi in place of the line gauge would settle it."
     );
 }
@@ -163,18 +181,16 @@ fn a_longer_wait_is_advised_where_the_check_says_over_what_time() {
         { id = "after", read = "pressure", ask = "P", gauge = "line" },
         { check = "before - after <= 1 psi", over = "holding" },
     ]"#;
-    let (mut run, _) = played(hold, "", &["50"]);
-    run.take(RunInput::WaitBegins, start()).unwrap();
-    run.take(RunInput::WaitOver(Duration::from_secs(900)), start()).unwrap();
-    let events = run.take(RunInput::Answer("49.5", false), start()).unwrap();
+    let mut run = played(hold, "", "50");
+    run.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(900))).answer("49.5");
     let advice = "As the figures stand, a test of 30 min instead of 15 min would settle it.";
-    assert_eq!(checked(&events), (Verdict::Unsure, Some(advice.to_string())));
+    assert_eq!(checked(&run), (Verdict::Unsure, Some(advice.to_string())));
 }
 
 #[test]
 fn what_lies_at_the_limit_is_settled_by_nothing() {
-    let told = advice_for(&pressure(1), "", &["49.99"]).unwrap();
-    assert_eq!(told, "No common gauge settles this: the value is too close to the limit.");
+    let advice = advice_for(&pressure(1), "", "49.99").unwrap();
+    assert_eq!(advice, "No common gauge settles this: the value is too close to the limit.");
 }
 
 #[test]
@@ -185,7 +201,7 @@ fn two_gauges_are_advised_together_where_one_does_not_do() {
         { check = "air < p" },
     ]"#;
     assert_eq!(
-        advice_for(two, "", &["40", "39.4"]).unwrap(),
+        advice_for(two, "", "40 39.4").unwrap(),
         "As the figures stand, gauges good to 0.2 psi in place of the line gauge and the tire gauge would settle it."
     );
 }
@@ -196,17 +212,17 @@ fn checks_go_by_the_confidence_asked_for() {
     let steps = |head: &str| {
         format!("{head}\n{}\n[[step]]\nid = \"word\"\ncompute = \"verdict(p <= 50 psi)\"\n", pressure(1))
     };
-    let told = |head: &str, system: &str| {
-        let (run, events) = played(&steps(head), system, &["48.5"]);
-        (checked(&events).0, run.value("word").unwrap().shown(Units::Us))
+    let verdict = |head: &str, system: &str| {
+        let run = played(&steps(head), system, "48.5");
+        (checked(&run).0, run.value("word"))
     };
     let cant_tell = (Verdict::Unsure, "unsure".to_string());
     let pass = (Verdict::Pass, "pass".to_string());
-    assert_eq!(told("", ""), cant_tell);
-    assert_eq!(told("", "format = 1\nconfidence = \"80 %\"\n"), pass);
-    assert_eq!(told("confidence = 0.8", ""), pass);
-    assert_eq!(told("confidence = 0.92", "format = 1\nconfidence = 0.8\n"), cant_tell);
-    assert_eq!(told("confidence = 0.7", "format = 1\nconfidence = 0.95\n"), cant_tell);
+    assert_eq!(verdict("", ""), cant_tell);
+    assert_eq!(verdict("", "format = 1\nconfidence = \"80 %\"\n"), pass);
+    assert_eq!(verdict("confidence = 0.8", ""), pass);
+    assert_eq!(verdict("confidence = 0.92", "format = 1\nconfidence = 0.8\n"), cant_tell);
+    assert_eq!(verdict("confidence = 0.7", "format = 1\nconfidence = 0.95\n"), cant_tell);
 }
 
 fn line(within: f64, division: f64) -> String {
@@ -220,29 +236,30 @@ fn line(within: f64, division: f64) -> String {
 fn advice_settles(off: i32, within: u32, division: u32) -> Result<(), TestCaseError> {
     let reading = format!("{}", 50.0 + f64::from(off) / 10.0);
     let (within, division) = (f64::from(within) / 10.0, f64::from(division) / 10.0);
-    let (verdict, advice) = checked(&played(&pressure(1), &line(within, division), &[&reading]).1);
-    let Some(told) = advice else {
+    let (verdict, advice) = checked(&played(&pressure(1), &line(within, division), &reading));
+    let Some(advice) = advice else {
         prop_assert_ne!(verdict, Verdict::Unsure);
         return Ok(());
     };
     prop_assert_eq!(verdict, Verdict::Unsure);
     let between = |from: &str, to: &str| {
-        told.split_once(from)
+        advice
+            .split_once(from)
             .and_then(|(_, rest)| rest.split_once(to))
             .map(|(word, _)| word.parse::<f64>().unwrap())
     };
     let again = if let Some(limit) = between("good to ", " psi") {
         prop_assert!(limit < within.max(division));
-        checked(&played(&pressure(1), &line(within.min(limit), division.min(limit)), &[&reading]).1)
+        checked(&played(&pressure(1), &line(within.min(limit), division.min(limit)), &reading))
     } else if let Some(n) = between("stand, ", " readings") {
-        let answers = vec![reading.as_str(); n as usize];
-        checked(&played(&pressure(n as u32), &line(within, division), &answers).1)
+        let answers = vec![reading.as_str(); n as usize].join(" ");
+        checked(&played(&pressure(n as u32), &line(within, division), &answers))
     } else {
-        let finest = checked(&played(&pressure(1), &line(within.min(0.1), division.min(0.1)), &[&reading]).1);
-        prop_assert_eq!(finest.0, Verdict::Unsure, "{}", told);
+        let finest = checked(&played(&pressure(1), &line(within.min(0.1), division.min(0.1)), &reading));
+        prop_assert_eq!(finest.0, Verdict::Unsure, "{}", advice);
         return Ok(());
     };
-    prop_assert_ne!(again.0, Verdict::Unsure, "{}", told);
+    prop_assert_ne!(again.0, Verdict::Unsure, "{}", advice);
     Ok(())
 }
 

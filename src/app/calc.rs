@@ -3,10 +3,11 @@
 use std::io::Write;
 
 use super::failure::{Done, Failure};
+use super::files::put_page;
 use crate::lang::{Ancestry, CheckedExpr, IntervalReason, Type, Unknown, Value, Values};
 use crate::procedure::check_expression;
 use crate::quantity::{Kind, Unit, Units, show_in_with_limits, unit};
-use crate::report::{explanation_page, interval_words, to_text};
+use crate::report::{explanation_page, interval_words};
 
 /// What is to be worked out, and how it is to be shown.
 pub struct Calculation<'a> {
@@ -48,9 +49,7 @@ pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, 
             let shares = explanation.shares(&|_| None);
             let interval = interval.map(|interval| interval_words(&interval, units));
             let result = [Some(shown), interval].into_iter().flatten().collect::<Vec<_>>();
-            for line in to_text(&explanation_page(&explanation, &shares, &result, units), width) {
-                writeln!(out, "{line}")?;
-            }
+            put_page(&explanation_page(&explanation, &shares, &result, units), width, out)?;
         }
     }
     Ok(Done::Well)

@@ -4,13 +4,13 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
-use super::files::write_new;
+use super::files::{put_page, write_new};
 use super::home::Home;
 use super::record_filter::RecordFilter;
 use super::resume::{find_record, setting};
 use crate::engine::Setting;
 use crate::record::{Contents, EntryKind, KeptText, RecordFiles, glance, read};
-use crate::report::{ExportForm, ExportWriter, ExportedRecord, columns_page, to_text};
+use crate::report::{ExportForm, ExportWriter, RunView, columns_page};
 use crate::words::counted;
 
 /// How many procedures are kept at hand, so that records made with the same are read quickly.
@@ -55,14 +55,12 @@ pub fn export(
     Ok(if work.left_out.is_empty() { Done::Well } else { Done::Short })
 }
 
-/// Tells what the columns of an export mean.
+/// Stage what the columns of an export mean.
 ///
 /// # Errors
 /// When writing fails.
 pub fn export_columns(width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    for line in to_text(&columns_page(), width) {
-        writeln!(out, "{line}")?;
-    }
+    put_page(&columns_page(), width, out)?;
     Ok(Done::Well)
 }
 
@@ -105,7 +103,7 @@ impl Export<'_> {
                 let setting = self.setting(&contents);
                 let procedure = setting.map(|setting| setting.procedure.as_ref());
                 let system = setting.map(|setting| setting.system.as_ref());
-                writer.write(&ExportedRecord::new(&contents, procedure, system))?;
+                writer.write(&RunView::new(&contents, procedure).on(system, None))?;
                 self.records += 1;
             }
             Err(fault) => self.left_out.push(format!("Left out: {fault}")),

@@ -7,11 +7,17 @@ use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use crate::report::{Page, to_text};
 
 /// Stands near the top of every page that is made here.
 const MARK: &str = r#"<meta name="generator" content="tankhand "#;
 /// How far the mark may stand from the beginning of a file.
 const TOP: u64 = 1024;
+
+/// Puts a page out as lines of text.
+pub(super) fn put_page(page: &Page, width: usize, out: &mut dyn Write) -> io::Result<()> {
+    to_text(page, width).iter().try_for_each(|line| writeln!(out, "{line}"))
+}
 
 /// Writes a page, and says so. A page that was made here before is replaced, for it can always be
 /// made again; any other file is left alone.

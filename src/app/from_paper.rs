@@ -53,15 +53,7 @@ pub(super) fn go_on(
 }
 
 fn question(step: &str, label: &str, usual: Option<String>) -> Prompt {
-    Prompt {
-        step: step.to_string(),
-        which: String::new(),
-        label: label.to_string(),
-        expects: ReplyKind::Line,
-        usual,
-        earlier: None,
-        commands: Vec::new(),
-    }
+    Prompt { usual, ..Prompt::new(step, label, ReplyKind::Line) }
 }
 
 /// Asks until the answer can be read; `None` when the person leaves.

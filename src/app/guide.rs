@@ -3,13 +3,12 @@
 use std::io::Write;
 
 use super::failure::{Done, Failure};
+use super::files::put_page;
 use crate::procedure::functions;
-use crate::report::{
-    OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, system_schema, to_text,
-};
+use crate::report::{OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, system_schema};
 use crate::words::did_you_mean;
 
-/// Tells a topic of the language, or a function; without one, what there is.
+/// Stage a topic of the language, or a function; without one, what there is.
 ///
 /// # Errors
 /// When there is no such topic.
@@ -30,9 +29,7 @@ pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<D
             ))
         })?,
     };
-    for line in to_text(&page, width) {
-        writeln!(out, "{line}")?;
-    }
+    put_page(&page, width, out)?;
     Ok(Done::Well)
 }
 

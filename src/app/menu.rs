@@ -23,15 +23,7 @@ pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
         choices.push((format!("run {name}"), library.load(&name)?.title));
     }
     choices.push(("leave".to_string(), "leave".to_string()));
-    let prompt = Prompt {
-        step: "menu".to_string(),
-        which: String::new(),
-        label: "which".to_string(),
-        expects: ReplyKind::OneOf(choices),
-        usual: None,
-        earlier: None,
-        commands: Vec::new(),
-    };
+    let prompt = Prompt::new("menu", "which", ReplyKind::OneOf(choices));
     stage.face.show(&Block::Text(
         "What would you like to do? `tankhand --help` shows every command.".to_string(),
     ))?;

@@ -15,6 +15,7 @@ mod library;
 mod menu;
 #[cfg(test)]
 mod new_verb;
+mod opened;
 mod past;
 mod procedures;
 mod record_filter;

@@ -91,7 +91,7 @@ fn it_stands_on_paper_in_guide_and_schema() {
     );
     let sheet = worksheet("count", &procedure, (&System::default(), 0), Units::Us);
     let items = sheet.sections.iter().flat_map(|section| &section.items);
-    let slots: Vec<&Slot> = items.map(|item| &item.slot).collect();
+    let slots: Vec<&Slot> = items.map(|item| &item.line.slot).collect();
     assert_eq!(slots, [&Slot::Numbers(None, 1), &Slot::Tick]);
     let guide = to_text(&guide_page("steps").unwrap(), 120);
     let row = guide.iter().find(|line| line.starts_with("tally")).unwrap();

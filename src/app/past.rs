@@ -2,7 +2,7 @@
 
 use super::home::Home;
 use crate::engine::EarlierAnswers;
-use crate::procedure::{Procedure, Step};
+use crate::procedure::Procedure;
 use crate::quantity::show_number;
 use crate::record::{Entry, effective_entries, list, read};
 use crate::system::System;
@@ -11,8 +11,8 @@ use crate::system::System;
 /// it. Records that cannot be read are passed over: they offer nothing. Of those of other tanks a
 /// glance suffices, and once everything is found no more are read.
 pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> EarlierAnswers {
-    let mut offered = Vec::new();
-    recalled(&procedure.steps, &mut offered);
+    let recalled = procedure.all_steps().filter_map(|step| step.course().gives()?.recall);
+    let offered: Vec<&str> = recalled.collect();
     let mut past = EarlierAnswers::default();
     if offered.is_empty() {
         return past;
@@ -33,13 +33,6 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Earli
         }
     }
     past
-}
-
-fn recalled<'p>(steps: &'p [Step], offered: &mut Vec<&'p str>) {
-    for step in steps {
-        offered.extend(step.course().gives().and_then(|gives| gives.recall));
-        recalled(step.body(), offered);
-    }
 }
 
 /// Notes what a record has; its last answer to a step counts.

@@ -5,10 +5,11 @@ use std::io::Write;
 use std::path::Path;
 
 use super::failure::{Done, Failure};
+use super::files::put_page;
 use super::home::Home;
 use super::library::Library;
 use crate::procedure::{Texts, shipped};
-use crate::report::{part_page, procedure_page, to_text};
+use crate::report::{part_page, procedure_page};
 
 /// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
 /// those that come with the program were proven when it was made.
@@ -44,9 +45,7 @@ pub fn show(name: &str, home: &Home, width: usize, out: &mut dyn Write) -> Resul
         true => part_page(name, &library.load_part(name)?),
         false => procedure_page(name, &library.load(name)?),
     };
-    for line in to_text(&page, width) {
-        writeln!(out, "{line}")?;
-    }
+    put_page(&page, width, out)?;
     Ok(Done::Well)
 }
 

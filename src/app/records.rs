@@ -3,11 +3,13 @@
 use std::io::{BufWriter, Write};
 
 use super::failure::{Done, Failure};
+use super::files::put_page;
 use super::home::Home;
+use super::opened::OpenedRecord;
 use super::record_filter::RecordFilter;
-use super::resume::{find_record, setting};
-use crate::record::{Glance, Trouble, Verification, list, read, read_sealed_part, verify};
-use crate::report::{Page, PageBlock, record_page, records_page, summary_page, to_text};
+use super::resume::find_record;
+use crate::record::{Glance, Verification, list, verify};
+use crate::report::{Page, PageBlock, record_page, records_page, summary_page};
 use crate::words::wrap;
 
 /// Lists the records that are meant, newest first; files that cannot be read are told at the end.
@@ -31,9 +33,7 @@ pub fn list_records(
         let glances: Vec<&Glance> = all.iter().flatten().collect();
         page = nothing_fits(page, filter.none_among(&glances));
     }
-    for line in to_text(&page, width) {
-        writeln!(out, "{line}")?;
-    }
+    put_page(&page, width, &mut out)?;
     out.flush()?;
     Ok(Done::Well)
 }
@@ -50,33 +50,17 @@ fn nothing_fits(mut page: Page, why: String) -> Page {
 /// # Errors
 /// When there is none, or it cannot be read.
 pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    let path = find_record(id, home)?;
-    let (contents, edited) = match read(&path) {
-        Ok(contents) => (contents, None),
-        Err(fault) if matches!(fault.trouble, Trouble::Edited(_)) => {
-            (read_sealed_part(&path)?, Some(fault.trouble.what()))
-        }
-        Err(fault) => return Err(fault.into()),
-    };
-    if let Some(what) = &edited {
+    let record = OpenedRecord::of(id, home)?;
+    if let Some(what) = &record.broken {
         let text = format!("BROKEN SEAL: {what}. Below stands what was written before that.");
-        for line in wrap(&text, width, 0) {
-            writeln!(out, "{line}")?;
-        }
+        writeln!(out, "{}\n", wrap(&text, width, 0).join("\n"))?;
+    }
+    let run = record.view();
+    for page in [summary_page(&run), record_page(&run, Some(&record.seals))] {
+        put_page(&page, width, out)?;
         writeln!(out)?;
     }
-    let seals: Vec<String> = verify(&path)?.iter().map(ToString::to_string).collect();
-    // A record stays readable when this program no longer takes its procedure.
-    let procedure = setting(&contents).ok().map(|setting| setting.procedure);
-    let summary = summary_page(&contents, procedure.as_deref());
-    let whole = record_page(&contents, procedure.as_deref(), Some(&seals.join(" ")));
-    for page in [summary, whole] {
-        for line in to_text(&page, width) {
-            writeln!(out, "{line}")?;
-        }
-        writeln!(out)?;
-    }
-    Ok(if edited.is_some() { Done::Short } else { Done::Well })
+    Ok(record.done())
 }
 
 /// Verifies the seals of one record or of all, each named with the line where something is wrong.

@@ -175,17 +175,8 @@ fn choose_tank(
         return Ok(Some(0));
     }
     stage.face.show(&Block::Text("Which tank is worked on?".to_string()))?;
-    let prompt = Prompt {
-        step: "which_tank".to_string(),
-        which: String::new(),
-        label: "tank".to_string(),
-        expects: ReplyKind::OneOf(
-            ids.iter().enumerate().map(|(at, id)| (id.to_string(), name_of(system, at))).collect(),
-        ),
-        usual: None,
-        earlier: None,
-        commands: Vec::new(),
-    };
+    let words = ids.iter().enumerate().map(|(at, id)| (id.to_string(), name_of(system, at)));
+    let prompt = Prompt::new("which_tank", "tank", ReplyKind::OneOf(words.collect()));
     match stage.face.ask(&prompt) {
         Ok(Reply::Text(text)) => Ok(ids.iter().position(|id| *id == text)),
         Ok(Reply::Command(..)) | Err(Ended::Interrupted) => Ok(None),

@@ -5,11 +5,11 @@ use std::io::Write;
 use std::path::Path;
 
 use super::failure::{Done, Failure};
-use super::files::write_page;
+use super::files::{put_page, write_page};
 use super::home::Home;
 use crate::quantity::{Family, Measure, Units, read_number, unit};
 use crate::record::{Glance, RecordFiles, glance, read};
-use crate::report::{HtmlForm, TrendOrder, Visit, to_html, to_text, trend_page};
+use crate::report::{HtmlForm, TrendOrder, Visit, to_html, trend_page};
 use crate::words::{did_you_mean, list};
 
 /// How far the charge may stray when nothing else is asked for: the usual gap below the pump's
@@ -29,7 +29,7 @@ pub struct TrendCall<'a> {
     pub html: Option<&'a Path>,
 }
 
-/// Tells how a tank's air has gone over the years.
+/// Stage how a tank's air has gone over the years.
 ///
 /// # Errors
 /// When the tank is in no record, the band cannot be read, or the file cannot be written.
@@ -50,9 +50,7 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
         elsewhere: &seen.other_sites(tank, site),
     };
     let page = trend_page(&history.visits, &order);
-    for line in to_text(&page, width) {
-        writeln!(out, "{line}")?;
-    }
+    put_page(&page, width, out)?;
     if let Some(path) = call.html {
         let name = format!("Trend {}", tank.unwrap_or("of the tank"));
         writeln!(out)?;

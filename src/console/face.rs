@@ -48,10 +48,29 @@ pub struct Prompt {
     pub expects: ReplyKind,
     /// The answer that an empty line gives.
     pub usual: Option<String>,
+    /// The word that says it is not so, or does not happen.
+    pub otherwise: Option<String>,
     /// The earlier answer being amended.
     pub earlier: Option<String>,
     /// The commands that make sense here, in the order to offer them.
     pub commands: Vec<Command>,
+}
+
+impl Prompt {
+    /// A question by itself: no commands, and nothing to offer as its answer.
+    pub fn new(step: &str, label: &str, expects: ReplyKind) -> Prompt {
+        let (step, label) = (step.to_string(), label.to_string());
+        Prompt {
+            step,
+            which: String::new(),
+            label,
+            expects,
+            usual: None,
+            otherwise: None,
+            earlier: None,
+            commands: Vec::new(),
+        }
+    }
 }
 
 /// What kind of answer is wanted.

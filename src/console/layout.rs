@@ -237,15 +237,7 @@ mod tests {
     }
 
     fn reading() -> Prompt {
-        Prompt {
-            step: "air".into(),
-            which: "2nd of 3".into(),
-            label: "pressure, psi".into(),
-            expects: ReplyKind::Line,
-            usual: None,
-            earlier: None,
-            commands: Vec::new(),
-        }
+        Prompt { which: "2nd of 3".into(), ..Prompt::new("air", "pressure, psi", ReplyKind::Line) }
     }
 
     #[test]

@@ -19,10 +19,8 @@ use crate::words::{chosen, is_done, is_harmless};
 ///
 /// ```
 /// use tankhand::console::{Command, NotAccepted, Prompt, Reply, ReplyKind, understand};
-/// let prompt = Prompt {
-///     step: "air_found".into(), which: String::new(), label: "pressure, psi".into(),
-///     expects: ReplyKind::Line, usual: None, earlier: None, commands: vec![Command::Why, Command::Note],
-/// };
+/// let mut prompt = Prompt::new("air_found", "pressure, psi", ReplyKind::Line);
+/// prompt.commands = vec![Command::Why, Command::Note];
 /// assert_eq!(understand("38 psi", &prompt), Ok(Reply::Text("38 psi".into())));
 /// assert_eq!(understand("Note it drips", &prompt), Ok(Reply::Command(Command::Note, "it drips".into())));
 /// assert_eq!(understand("pause", &prompt), Err(NotAccepted::NotOffered("pause")));
@@ -86,6 +84,9 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotAccept
         (Some(usual), "", false) if !matches!(prompt.expects, ReplyKind::Word(_)) => usual.as_str(),
         _ => text,
     };
+    if let Some(word) = prompt.otherwise.as_ref().filter(|word| word.eq_ignore_ascii_case(text)) {
+        return Ok(Reply::Text(word.clone()));
+    }
     match &prompt.expects {
         ReplyKind::Line => Ok(Reply::Text(text.to_string())),
         ReplyKind::Enter => enter(text),
@@ -113,15 +114,7 @@ mod tests {
     const ALL: [Command; 5] = [Command::Why, Command::Back, Command::Note, Command::Skip, Command::Pause];
 
     fn prompt(expects: ReplyKind) -> Prompt {
-        Prompt {
-            step: "jar".into(),
-            which: String::new(),
-            label: "water".into(),
-            expects,
-            usual: None,
-            earlier: None,
-            commands: ALL.to_vec(),
-        }
+        Prompt { commands: ALL.to_vec(), ..Prompt::new("jar", "water", expects) }
     }
 
     fn one_of(values: &[(&str, &str)]) -> ReplyKind {

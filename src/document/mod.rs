@@ -94,30 +94,18 @@ impl<'a> Fields<'a> {
     /// Notes every key that is not among `known`.
     pub fn only(&self, known: &[&str]) {
         for (key, span) in self.keys().filter(|(key, _)| !known.contains(key)) {
-            self.walk.fault(
-                Fault::new(
-                    "unknown-key",
-                    self.walk.source,
-                    span,
-                    format!("there is no key `{}` here", key.escape_debug()),
-                )
-                .why("A mistyped key would be passed over in silence, and a step with it.")
-                .remedy(did_you_mean(key, known)),
-            );
+            let message = format!("there is no key `{}` here", key.escape_debug());
+            let fault = Fault::new("unknown-key", self.source(), span, message)
+                .why("A mistyped key would be passed over in silence, and a step with it.");
+            self.walk.fault(fault.remedy(did_you_mean(key, known)));
         }
     }
 
     fn wrong_type(&self, key: &str, value: &TomlValue<'_>, expected: &str) {
         let found = value.get_ref().type_str();
-        self.walk.fault(
-            Fault::new(
-                "wrong-type",
-                self.walk.source,
-                value.span().into(),
-                format!("`{key}` should be {expected}, and this is a TOML {found}"),
-            )
-            .remedy(format!("write {expected}")),
-        );
+        let message = format!("`{key}` should be {expected}, and this is a TOML {found}");
+        let fault = Fault::new("wrong-type", self.source(), value.span().into(), message);
+        self.walk.fault(fault.remedy(format!("write {expected}")));
     }
 
     /// A text; faulty when it is of another type or could disturb a terminal.
@@ -132,18 +120,16 @@ impl<'a> Fields<'a> {
             return None;
         };
         if !is_harmless(text) {
-            self.walk.fault(
-                Fault::new(
-                    "harmful-text",
-                    self.walk.source,
-                    value.span().into(),
-                    format!("`{key}` holds characters that could command a terminal or hide text"),
-                )
-                .remedy("write it with ordinary characters only"),
-            );
+            let message = format!("`{key}` holds characters that could command a terminal or hide text");
+            let fault = Fault::new("harmful-text", self.source(), value.span().into(), message);
+            self.walk.fault(fault.remedy("write it with ordinary characters only"));
             return None;
         }
-        Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
+        Some(self.quoted(text, value))
+    }
+
+    fn quoted(&self, text: &str, value: &TomlValue<'_>) -> Quoted {
+        Quoted { source: self.source().clone(), text: text.to_string(), span: value.span().into() }
     }
 
     /// A text, or a number as it is written, as `read` takes it; what it does not take is a fault
@@ -157,11 +143,8 @@ impl<'a> Fields<'a> {
         let text = self.text_or_number(key)?;
         let fault = |why: E| {
             let message = format!("`{key}` cannot be what stands here");
-            self.walk.fault(
-                Fault::new("not-a-value", &text.source, text.span, message)
-                    .why(why.to_string())
-                    .remedy(remedy),
-            );
+            let fault = Fault::new("not-a-value", &text.source, text.span, message);
+            self.walk.fault(fault.why(why.to_string()).remedy(remedy));
         };
         read(&text.text).map_err(fault).ok()
     }
@@ -174,7 +157,7 @@ impl<'a> Fields<'a> {
             (_, Some(number)) => number.as_str(),
             _ => return self.as_text(key, value),
         };
-        Some(Quoted { source: self.walk.source.clone(), text: text.to_string(), span: value.span().into() })
+        Some(self.quoted(text, value))
     }
 
     /// A date and time with its offset, as TOML writes it or in quotes.
@@ -187,10 +170,8 @@ impl<'a> Fields<'a> {
         let moment = Moment::parse(&text);
         if moment.is_none() {
             let message = format!("`{key}` is no date and time with its offset from UTC");
-            self.walk.fault(
-                Fault::new("not-a-value", self.walk.source, value.span().into(), message)
-                    .remedy("write it like 2031-04-05T09:00:00-05:00"),
-            );
+            let fault = Fault::new("not-a-value", self.source(), value.span().into(), message);
+            self.walk.fault(fault.remedy("write it like 2031-04-05T09:00:00-05:00"));
         }
         moment
     }
@@ -199,15 +180,11 @@ impl<'a> Fields<'a> {
     pub fn check_format(&self) {
         match self.whole("format", 0..=u32::MAX) {
             Some(1) => {}
-            Some(other) => self.walk.fault(
-                Fault::new(
-                    "format",
-                    self.source(),
-                    self.value_span("format"),
-                    format!("this file is of format {other}, and this program reads format 1"),
-                )
-                .remedy("use a newer program, or write the file in format 1"),
-            ),
+            Some(other) => {
+                let message = format!("this file is of format {other}, and this program reads format 1");
+                let fault = Fault::new("format", self.source(), self.value_span("format"), message);
+                self.walk.fault(fault.remedy("use a newer program, or write the file in format 1"));
+            }
             None if !self.has("format") => self.missing("format", "write `format = 1` at the top"),
             None => {}
         }
@@ -223,10 +200,9 @@ impl<'a> Fields<'a> {
 
     /// Notes that a key is missing.
     pub fn missing(&self, key: &str, what: &str) {
-        self.walk.fault(
-            Fault::new("missing-key", self.walk.source, self.span, format!("`{key}` is missing here"))
-                .remedy(format!("add `{key} = …`: {what}")),
-        );
+        let message = format!("`{key}` is missing here");
+        let fault = Fault::new("missing-key", self.source(), self.span, message);
+        self.walk.fault(fault.remedy(format!("add `{key} = …`: {what}")));
     }
 
     /// A yes or no written `true` or `false`.
@@ -250,15 +226,9 @@ impl<'a> Fields<'a> {
             Ok(number) if range.contains(&number) => Some(number),
             _ => {
                 let (low, high) = (range.start(), range.end());
-                self.walk.fault(
-                    Fault::new(
-                        "out-of-range",
-                        self.walk.source,
-                        value.span().into(),
-                        format!("`{key}` should be from {low} to {high}"),
-                    )
-                    .remedy(format!("write a whole number from {low} to {high}")),
-                );
+                let message = format!("`{key}` should be from {low} to {high}");
+                let fault = Fault::new("out-of-range", self.source(), value.span().into(), message);
+                self.walk.fault(fault.remedy(format!("write a whole number from {low} to {high}")));
                 None
             }
         }

@@ -5,7 +5,8 @@ use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::Value;
 use crate::procedure::{Course, Fact, LoopKind, Step, StopOutcome};
-use crate::record::{EntryKind, Outcome};
+use crate::quantity::Uncertain;
+use crate::record::{EntryKind, Outcome, Provenance};
 
 /// What the record says of a fact that the system file told.
 pub const FROM_SYSTEM_FILE: &str = "from the system file";
@@ -26,6 +27,10 @@ impl Run {
                 self.end_of_block(now, &mut events);
                 continue;
             };
+            if let Some(words) = self.state.stop.take() {
+                self.stop(step, (Outcome::Unfinished, words), now, &mut events);
+                continue;
+            }
             if !self.state.entered && !self.enter(step, now, &mut events) {
                 continue;
             }
@@ -64,14 +69,20 @@ impl Run {
         let system = self.setting.system.clone();
         let from_file = fact.from.as_deref().and_then(|path| system.value(path, self.tank())).cloned();
         let from_file = from_file.filter(|value| fact.outside_what_can_be(value, &RunAtHand(self)).is_none());
-        let (value, said) = match (from_file, self.not_asked_for(fact)) {
-            (Some(value), _) => (value, FROM_SYSTEM_FILE),
-            (None, Some(value)) => (value, "not asked for: the usual answer stands"),
+        let (value, said, provenance) = match (from_file, self.not_asked_for(fact)) {
+            (Some(value), _) => (value, FROM_SYSTEM_FILE, Provenance::SystemFile),
+            (None, Some(value)) => (value, "not asked for: the usual answer stands", Provenance::Assumed),
             (None, None) => return false,
         };
         let mut entry = self.entry(EntryKind::Fact, now);
         self.describe(&mut entry, &value);
         entry.said = Some(said.to_string());
+        entry.provenance = Some(provenance);
+        self.observe(&value, Some(provenance));
+        self.state.provenance.insert(fact.id.clone(), provenance);
+        let label = procedure.label(&fact.id);
+        let limits = value.amount().into_iter().flat_map(Uncertain::components);
+        self.state.limits.extend(limits.map(|(source, _)| (*source, format!("limits of {label}"))));
         events.push(self.numbered(entry));
         self.state.facts.pop_front();
         self.state.names.set(&fact.id, value);

@@ -81,7 +81,10 @@ impl Run {
             let own = |source: SourceId| match self.uncertainty_source(source) {
                 Some(UncertaintySource::Division(n)) => entries.iter().any(|entry| entry.n == n),
                 Some(UncertaintySource::Spread(of)) => of == step,
-                Some(UncertaintySource::Accuracy(_) | UncertaintySource::Other) | None => false,
+                Some(
+                    UncertaintySource::Accuracy(_) | UncertaintySource::Stated(_) | UncertaintySource::Other,
+                )
+                | None => false,
             };
             let enough = |n: &u32| {
                 let fewer = (f64::from(so_far) / f64::from(*n)).sqrt();

@@ -5,8 +5,8 @@ use super::run::{Run, Waiting};
 use crate::clock::Moment;
 use crate::lang::Value;
 use crate::procedure::{ACKNOWLEDGE, Accepted, Answer, Refusal};
-use crate::quantity::{Kind, Truth, unit};
-use crate::record::{Entry, EntryKind};
+use crate::quantity::{Kind, SourceId, Truth, unit};
+use crate::record::{Entry, EntryKind, Provenance};
 use crate::words::is_harmless;
 
 impl Run {
@@ -16,16 +16,16 @@ impl Run {
             return Refusal::again("The run has ended.");
         };
         let typed = typed.trim();
+        let provenance = self.provenance(waiting, typed.is_empty());
         let typed = if typed.is_empty() { ask.usual.as_deref().unwrap_or("") } else { typed };
         if !is_harmless(typed) {
             return Refusal::again("That holds characters that cannot be shown; type it again.");
         }
-        let answer = Answer { typed, sure };
-        let (kind, taken) = match waiting {
-            Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(&answer, &RunAtHand(self))?),
-            Waiting::Warning(_) => (None, understood(typed)?),
-            Waiting::Step(_, asks) => (None, asks.take(&answer, &RunAtHand(self))?),
-        };
+        let conflict = self.in_conflict(waiting, typed);
+        if let Some(why) = conflict.as_ref().filter(|_| !sure) {
+            return Err(Refusal::Unusual(why.clone()));
+        }
+        let (kind, taken) = self.take_answer(waiting, &Answer { typed, sure })?;
         let mut entry = self.entry(kind.unwrap_or(taken.kind), now);
         if entry.kind == EntryKind::Understood {
             entry.warned = ask.warned.iter().map(ToString::to_string).collect();
@@ -33,6 +33,10 @@ impl Run {
             entry.asked = Some(ask.text);
         }
         entry.given = Some(taken.given);
+        entry.said = taken.said;
+        entry.reason = conflict.map(|why| format!("Confirmed. {why}"));
+        entry.provenance = provenance
+            .filter(|_| !matches!(entry.kind, EntryKind::Done | EntryKind::NotSo | EntryKind::Understood));
         if let Some(number) = taken.number {
             entry.value = Some(number.value);
             entry.unit = number.unit.map(|unit| unit.symbol.to_string());
@@ -42,12 +46,46 @@ impl Run {
         Ok(entry)
     }
 
+    fn take_answer(
+        &self,
+        waiting: Waiting<'_>,
+        answer: &Answer<'_>,
+    ) -> Result<(Option<EntryKind>, Accepted), Refusal> {
+        Ok(match waiting {
+            Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(answer, &RunAtHand(self))?),
+            Waiting::Warning(_) => (None, understood(answer.typed)?),
+            Waiting::Step(_, asks) => (None, asks.take(answer, &RunAtHand(self))?),
+        })
+    }
+
+    /// What makes an answer one that cannot be right beside others, if it could be taken at all.
+    fn in_conflict(&self, waiting: Waiting<'_>, typed: &str) -> Option<String> {
+        let observable = self.observable()?;
+        let (_, taken) = self.take_answer(waiting, &Answer { typed, sure: true }).ok()?;
+        self.conflict((observable, self.tells()), &taken)
+    }
+
+    /// Where an answer comes from, typed or kept as it was offered.
+    fn provenance(&self, waiting: Waiting<'_>, kept: bool) -> Option<Provenance> {
+        Some(match waiting {
+            Waiting::Fact(fact) if kept && !fact.observes.is_some_and(|it| it.chosen) => Provenance::Assumed,
+            Waiting::Fact(_) => Provenance::Chosen,
+            Waiting::Warning(_) => return None,
+            Waiting::Step(_, asks) => match asks.gives()?.kind {
+                Kind::Measure(_) if kept => Provenance::Recalled,
+                Kind::Measure(_) => Provenance::Measured,
+                Kind::YesNo | Kind::OneOf(_) | Kind::Text => Provenance::Chosen,
+            },
+        })
+    }
+
     /// The value that an answer stands for, if any.
     pub(super) fn value_of(&self, entry: &Entry) -> Option<Value> {
-        if entry.kind == EntryKind::Skipped {
+        if matches!(entry.kind, EntryKind::Skipped | EntryKind::NotSo) {
             return None;
         }
         let kind = match self.waiting()? {
+            Waiting::Fact(fact) if fact.is_not_known(entry.given.as_deref()) => return None,
             Waiting::Fact(fact) => fact.kind.clone(),
             Waiting::Warning(_) => return None,
             Waiting::Step(_, asks) => asks.gives()?.kind,
@@ -57,10 +95,12 @@ impl Run {
                 let number = entry.value?;
                 let unit = entry.unit.as_deref().and_then(unit);
                 let si = unit.map_or(number, |unit| unit.to_si(measure, number));
-                Some(Value::Amount(
-                    measure,
-                    self.setting.with_uncertainty(si, entry.gauge.as_deref(), entry.n),
-                ))
+                let amount = self.setting.with_uncertainty(si, entry.gauge.as_deref(), entry.n);
+                // What was said to be off by so much, without a gauge.
+                let stated = entry.uncertainty.filter(|_| entry.gauge.is_none());
+                let size = unit.map_or(1.0, |unit| unit.size);
+                let u = stated.unwrap_or(0.0) * size;
+                Some(Value::Amount(measure, amount.with_component(SourceId::Reading(entry.n), u)))
             }
             Kind::YesNo => Some(Value::Truth(Truth::certain(entry.given.as_deref() == Some("yes")))),
             Kind::OneOf(_) | Kind::Text => entry.given.as_deref().map(Value::text),

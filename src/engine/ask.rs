@@ -33,6 +33,8 @@ pub struct Ask {
     pub usual: Option<String>,
     /// The answer given before it was taken back.
     pub earlier: Option<String>,
+    /// The word that says it is not so, and what it means.
+    pub otherwise: Option<(&'static str, Option<String>)>,
     /// It may be skipped.
     pub can_skip: bool,
     /// There is an answer before it to go back to.
@@ -49,14 +51,14 @@ impl Run {
             Waiting::Step(step, asks) => self.ask_step(step, asks.question(&here)),
         };
         let earlier = self.withdrawn.get(&ask.place).map(|(_, given)| given.clone());
-        let done = matches!(ask.expects, AnswerKind::Done | AnswerKind::Understood);
+        let done = matches!(ask.expects, AnswerKind::Done(_) | AnswerKind::Understood);
         ask.earlier = earlier.filter(|given| !given.is_empty() && !done);
         ask.can_back = self.can_go_back();
         Some(ask)
     }
 
     fn put(&self, question: Question) -> Ask {
-        let Question { text, see, expects, usual } = question;
+        let Question { text, see, expects, usual, otherwise } = question;
         Ask {
             place: self.place(),
             rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
@@ -70,6 +72,7 @@ impl Run {
             expects,
             usual,
             earlier: None,
+            otherwise,
             can_skip: false,
             can_back: false,
         }

@@ -68,6 +68,11 @@ impl Run {
         match check.expr.judged(&self.state.names) {
             Ok(judged) => {
                 let verdict = judged.truth.verdict(self.setting.confidence());
+                let hangs_on = (verdict != Verdict::Unsure).then(|| self.hangs_on(check, verdict)).flatten();
+                if hangs_on.is_some() {
+                    let verdict = Verdict::Unsure;
+                    return Judgement { truth: Ok(judged.truth), verdict, reason: None, advice: hangs_on };
+                }
                 // Where the uncertainty is asymmetric the record says so.
                 let reason = judged.asymmetry.map(|asymmetry| asymmetry.said());
                 let advice = (verdict == Verdict::Unsure).then(|| self.advice(check)).flatten();

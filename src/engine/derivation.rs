@@ -106,6 +106,6 @@ fn names_in(text: &Template, visit: &mut dyn FnMut(&str)) {
 
 /// What a person reads at a step that asks.
 fn texts_of(step: &Step) -> Vec<&Template> {
-    let own = step.course().asks().map_or(Vec::new(), |asks| asks.shows().texts);
+    let own = step.course().asks().map_or(Vec::new(), |asks| asks.shows().texts().collect());
     own.into_iter().chain(&step.why).chain(&step.how).collect()
 }

@@ -12,9 +12,14 @@ impl Run {
     pub(super) fn answer_given(&mut self, entry: &Entry, value: Option<Value>) {
         if let Some(at) = self.state.facts.pop_front() {
             let id = self.setting.procedure.facts[at].id.clone();
-            if let Some(value) = value {
-                self.state.names.set(&id, value);
+            match value {
+                Some(value) => self.state.names.set(&id, value),
+                None => {
+                    let label = self.setting.procedure.label(&id);
+                    self.state.names.absent(&id, format!("{label} is not known."));
+                }
             }
+            self.state.provenance.extend(entry.provenance.map(|provenance| (id, provenance)));
             return;
         }
         let procedure = self.setting.procedure.clone();
@@ -29,6 +34,12 @@ impl Run {
             self.understood(step);
             return;
         }
+        if entry.kind == EntryKind::NotSo {
+            // The step is asked again, or the work ends before anything else is done.
+            let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
+            self.state.stop = otherwise.filter(|it| it.stops).and(entry.said.clone());
+            return;
+        }
         if entry.kind == EntryKind::WaitBegun {
             self.state.wait_begun = Some(entry.at);
             return;
@@ -37,6 +48,7 @@ impl Run {
             self.done(step);
             return;
         };
+        self.state.provenance.extend(entry.provenance.map(|provenance| (step.id.clone(), provenance)));
         if gives.times > 1 {
             self.state.takes.push(value);
             if self.state.takes.len() < gives.times as usize {
@@ -73,8 +85,12 @@ impl Run {
         match result {
             Ok(value) => {
                 self.describe(&mut entry, &value);
+                entry.provenance = self.provenance_of(compute.expr.expr());
                 self.define(&step.id, value);
                 self.state.names.computed_by(&step.id, &compute.expr);
+                self.state
+                    .provenance
+                    .extend(entry.provenance.map(|provenance| (step.id.clone(), provenance)));
                 entry.said = self.message(compute.say.as_ref());
             }
             Err(unknown) => {
@@ -120,6 +136,8 @@ impl Run {
         entry.said = Some(words.clone());
         let grade = if outcome == Outcome::Failed { Grade::Stop } else { Grade::Act };
         entry.grade = Some(grade);
+        let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
+        entry.given = otherwise.and_then(|it| it.finding.clone());
         self.found(step, grade, words.clone());
         events.push(self.numbered(entry));
         self.state.ended = Some((outcome, words));

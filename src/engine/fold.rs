@@ -108,6 +108,9 @@ impl Run {
     fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
         let value = self.value_of(&entry);
         self.withdrawn.remove(&self.place());
+        if let Some(value) = &value {
+            self.observe(value, entry.provenance);
+        }
         if !entry.kind.leads_in() {
             self.state.shown_results.clear();
             self.state.check_derivation.clear();
@@ -161,7 +164,7 @@ impl Run {
             (WaitBegins(whole), None) => (EntryKind::WaitBegun, whole.as_secs_f64()),
             (WaitOver(..), Some(length)) => (EntryKind::Waited, length.as_secs_f64().round()),
             (
-                Done | Understood | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..),
+                Done(_) | Understood | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..),
                 _,
             ) => {
                 return Refusal::again("There is nothing to wait for here.");
@@ -214,4 +217,28 @@ impl Run {
 
 fn same_place(a: &Entry, b: &Entry) -> bool {
     a.kind == b.kind && a.step == b.step && a.round == b.round
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::EntryKind::{Checked, Computed};
+
+    #[test]
+    fn entries_of_one_place_have_kind_step_and_round_alike() {
+        let at = Moment::parse("2031-04-05T09:01:00-05:00").unwrap();
+        let entry =
+            |kind, step: &str, round: &[u32]| Entry { round: round.to_vec(), ..Entry::new(kind, step, at) };
+        let one = entry(Checked, "held", &[1]);
+        let others = [
+            (entry(Checked, "held", &[1]), true),
+            (entry(Computed, "held", &[1]), false),
+            (entry(Checked, "tight", &[1]), false),
+            (entry(Checked, "held", &[2]), false),
+            (entry(Computed, "tight", &[1]), false),
+        ];
+        for (other, same) in others {
+            assert_eq!(same_place(&one, &other), same, "{other:?}");
+        }
+    }
 }

@@ -9,7 +9,8 @@ use super::place::AnswerPlace;
 use super::setting::Setting;
 use super::state::RunState;
 use crate::clock::Moment;
-use crate::procedure::{Asks, Fact, Step};
+use crate::procedure::{Asks, Fact, Observable, Step};
+use crate::record::Phase;
 use crate::record::{Entry, EntryKind, Outcome};
 
 /// Something a person does at a question.
@@ -136,12 +137,17 @@ impl Run {
     }
 
     /// What the answer is of where the run stands.
-    fn observes(&self) -> Option<&'static str> {
+    pub(super) fn observable(&self) -> Option<&'static Observable> {
         match self.state.facts.front() {
             Some(at) => self.setting.procedure.facts[*at].observes,
             None => self.state.frames.step(&self.setting.procedure)?.observes,
         }
-        .map(|observable| observable.name)
+    }
+
+    /// Under which heading of the summary the answer stands where the run stands.
+    pub(super) fn tells(&self) -> Option<Phase> {
+        let step = self.state.frames.step(&self.setting.procedure);
+        step.filter(|_| self.state.facts.is_empty())?.tells
     }
 
     /// An entry at the place where the run stands.
@@ -150,7 +156,8 @@ impl Run {
         let mut entry = Entry::new(kind, place.step.to_string(), now);
         entry.round = place.round;
         entry.take = place.take;
-        entry.observes = self.observes().map(ToString::to_string);
+        entry.phase = self.tells();
+        entry.observes = self.observable().map(|observable| observable.name.to_string());
         entry.tank = self.state.frames.tank().and_then(|tank| self.setting.tank_id(tank));
         entry
     }

@@ -73,7 +73,10 @@ impl<'r> Sensitivity<'r> {
         self.sources.keys().filter_map(move |source| match run.uncertainty_source(*source) {
             Some(UncertaintySource::Division(_)) => run.reading(*source),
             Some(
-                UncertaintySource::Accuracy(_) | UncertaintySource::Spread(_) | UncertaintySource::Other,
+                UncertaintySource::Accuracy(_)
+                | UncertaintySource::Stated(_)
+                | UncertaintySource::Spread(_)
+                | UncertaintySource::Other,
             )
             | None => None,
         })

@@ -3,6 +3,8 @@
 use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
 use std::sync::Arc;
 
+use rustc_hash::FxHashMap;
+
 use super::findings::Findings;
 use super::frames::Frames;
 use super::judgement::CheckDerivation;
@@ -11,11 +13,25 @@ use super::setting::Setting;
 use super::warned::Warned;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
-use crate::quantity::SourceId;
-use crate::record::Outcome;
+use crate::quantity::{Measure, SourceId};
+use crate::record::Phase;
+use crate::record::{Outcome, Provenance};
 
 /// The heading over the facts.
 const FIRST_SECTION: &str = "What must be known first";
+
+/// A number that was seen, under what it is of.
+#[derive(Clone, Debug)]
+pub(super) struct Observation {
+    /// The observable's name.
+    pub observable: &'static str,
+    /// The stage of the work.
+    pub tells: Option<Phase>,
+    pub tank: Option<usize>,
+    pub measure: Measure,
+    pub si: f64,
+    pub provenance: Provenance,
+}
 
 /// Where a run stands and what it knows.
 #[derive(Clone, Debug)]
@@ -50,8 +66,14 @@ pub(super) struct RunState {
     pub check_derivation: Vec<CheckDerivation>,
     /// The steps that said what they worked out, ever.
     pub spoken: HashSet<Arc<str>>,
+    /// Numbers, under what they are of.
+    pub observations: Vec<Observation>,
+    /// Where values come from.
+    pub provenance: FxHashMap<Arc<str>, Provenance>,
     /// What was found so far.
     pub findings: Findings,
+    /// With which words the work ends, as it is not so.
+    pub stop: Option<String>,
     pub wait_begun: Option<Moment>,
     pub ended: Option<(Outcome, String)>,
 }
@@ -75,7 +97,10 @@ impl RunState {
             shown_results: Vec::new(),
             check_derivation: Vec::new(),
             spoken: HashSet::new(),
+            observations: Vec::new(),
+            provenance: FxHashMap::default(),
             findings: Findings::default(),
+            stop: None,
             wait_begun: None,
             ended: None,
         }

@@ -15,6 +15,8 @@ pub enum UncertaintySource {
     Accuracy(String),
     /// What one reading was rounded to, by the number of its entry.
     Division(u64),
+    /// How far a value may be off by the words of who gave it, by the number of its entry.
+    Stated(u64),
     /// How far the repeated readings of a step lie apart, by its id.
     Spread(String),
     /// A fit, a mean over rounds.
@@ -31,7 +33,10 @@ impl Run {
             SourceId::Gauge(place) => COMMON_GAUGES
                 .get(usize::from(place))
                 .map(|gauge| UncertaintySource::Accuracy(gauge.id.to_string())),
-            SourceId::Reading(_) => self.reading(source).map(|entry| UncertaintySource::Division(entry.n)),
+            SourceId::Reading(_) => self.reading(source).map(|entry| match entry.gauge {
+                Some(_) => UncertaintySource::Division(entry.n),
+                None => UncertaintySource::Stated(entry.n),
+            }),
             SourceId::Spread(_) | SourceId::Limit(_) => Some(UncertaintySource::Other),
         }
     }
@@ -49,6 +54,7 @@ impl Run {
                 let rounded = if reads == Some(Reads::Digital) { "last step" } else { "division" };
                 format!("{rounded} of the {gauge}, {}{}", label(&entry.step), which(entry))
             }
+            UncertaintySource::Stated(_) => format!("limits of {}", label(&self.reading(source)?.step)),
             UncertaintySource::Spread(step) => format!("spread of the readings of {}", label(&step)),
             UncertaintySource::Other => match self.state.limits.get(&source) {
                 Some(written) => written.clone(),
@@ -64,7 +70,7 @@ impl Run {
 
     /// The reading whose own uncertainty a source is.
     pub(super) fn reading(&self, source: SourceId) -> Option<&Entry> {
-        self.answers.iter().find(|entry| SourceId::Reading(entry.n) == source && entry.gauge.is_some())
+        self.answers.iter().find(|entry| SourceId::Reading(entry.n) == source && entry.uncertainty.is_some())
     }
 }
 

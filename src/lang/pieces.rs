@@ -19,6 +19,20 @@ impl CheckedExpr {
         let arguments = call(&self.part, function)?;
         arguments.iter().map(|part| super::eval::value(part, values).ok()).collect()
     }
+
+    /// Whether a function is called in the expression.
+    pub fn calls(&self, function: &str) -> bool {
+        call(&self.part, function).is_some()
+    }
+
+    /// The name that stands by itself as an argument of the first call of a function.
+    pub fn name_in_call(&self, function: &str, at: usize) -> Option<&str> {
+        let mut part = call(&self.part, function)?.get(at)?;
+        while let TypedNode::One(inner, _) = part {
+            part = inner;
+        }
+        if let TypedNode::Name(name) = part { Some(name) } else { None }
+    }
 }
 
 fn margin(part: &TypedNode, values: &dyn Values) -> Option<(Measure, Uncertain)> {

@@ -322,6 +322,38 @@ mod tests {
     }
 
     #[test]
+    fn a_fault_stands_where_it_is_in_the_text() {
+        let told = |text: &str| {
+            let problems = unfilled(text).unwrap_err();
+            problems.into_iter().map(|problem| (problem.code, problem.span)).collect::<Vec<_>>()
+        };
+        let at = |code, start, end| vec![(code, Span::new(start, end))];
+        assert_eq!(told("é{1 $ 2}"), at("stray-sign", 5, 6));
+        assert_eq!(told("{p} and {p in furlong}"), at("unknown-unit", 14, 21));
+    }
+
+    /// Nothing is known but what is written.
+    #[test]
+    fn what_cannot_be_filled_is_put_as_is_asked_for() {
+        struct Nothing;
+        impl Values for Nothing {
+            fn value(&self, _: &str) -> Result<crate::lang::Value, crate::lang::Unknown> {
+                Err(crate::lang::Unknown::because("nobody asked"))
+            }
+        }
+        let text = "Set {2 psi}, then {p + 1 psi}.";
+        let quoted = Quoted {
+            source: SourceText::new("x.toml", text),
+            text: text.into(),
+            span: Span::new(0, text.len()),
+        };
+        let template = RawTemplate::parse(&Arc::new(quoted)).unwrap().check(&OnlyP).unwrap();
+        let filled = template.filled_or(&Nothing, Units::Us, &|expr| format!("<{expr}>"));
+        assert_eq!(filled, "Set 2 psi, then <p + 1 psi>.");
+        assert_eq!(template.filled(&Nothing, Units::Us), "Set 2 psi, then (not known).");
+    }
+
+    #[test]
     fn a_number_in_the_text_stays_round_in_other_units() {
         struct P;
         impl Values for P {

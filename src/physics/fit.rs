@@ -201,6 +201,14 @@ mod tests {
     }
 
     #[test]
+    fn of_every_reading_but_two_a_degree_of_freedom_is_left() {
+        for (count, degrees) in [(3, 1), (4, 2), (5, 3), (8, 6)] {
+            let solids: Vec<f64> = (0..count).map(|n| 0.5f64.powi(n)).collect();
+            assert_eq!(flushes_to_go(&solids, 0.001).unwrap().degrees_of_freedom, degrees);
+        }
+    }
+
+    #[test]
     fn zero_readings_keep_their_place_in_the_count() {
         let fit = flushes_to_go(&[8.0, 4.0, 2.0, 0.0], 0.25).unwrap();
         assert!((fit.estimate - 2.0).abs() < 1e-9 && fit.degrees_of_freedom == 1);

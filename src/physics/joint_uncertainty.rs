@@ -171,6 +171,22 @@ mod tests {
         }
     }
 
+    /// Far below a pascal a doubt is one still.
+    #[test]
+    fn charge_and_drawdown_hang_together_however_small_the_doubt() {
+        let found = doubted(11.2, 38.0, 1.0);
+        let joint = |by: f64| {
+            let less = |x: &Uncertain| x.clone().rescaled(&|_| by);
+            let [volume, drawdown, precharge, cut_in, cut_out] =
+                [&found.volume, &found.drawdown, &found.precharge, &found.cut_in, &found.cut_out].map(less);
+            let found = Evidence { volume, drawdown, precharge, cut_in, cut_out };
+            JointEvidence::new(&found, sea_level()).unwrap()
+        };
+        let (whole, small) = (joint(1.0), joint(1e-5));
+        assert!(small.u_above < 0.1 && (small.u_above / whole.u_above * 1e5 - 1.0).abs() < 1e-9);
+        assert!((small.slope / whole.slope - 1.0).abs() < 1e-6, "{} {}", small.slope, whole.slope);
+    }
+
     fn sure(share: f64, precharge: f64) -> [f64; 5] {
         let known = Uncertain::exact;
         let found = Evidence {

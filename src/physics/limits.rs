@@ -197,4 +197,29 @@ mod tests {
              (U.S. Standard Atmosphere, 1976: lowest layer of the atmosphere, to 11 km)"
         );
     }
+
+    /// Absolute zero, and nothing at all, are outside a range and no more than that.
+    #[test]
+    fn what_cannot_be_begins_right_below_zero() {
+        let told = |limit: &Limit, value: f64| limit.check("it", &value).unwrap_err().to_string();
+        let range = format!("is not between -40 °F and 140 °F ({})", TEMPERATURE.source);
+        assert_eq!(
+            [-1e-9, 0.0, 0.5].map(|value| told(&TEMPERATURE, value)),
+            [
+                format!("it, -459.67 °F, is below absolute zero, -459.67 °F ({COLDEST})"),
+                format!("it, -459.67 °F, {range}"),
+                format!("it, -458.77 °F, {range}"),
+            ]
+        );
+        assert_eq!(
+            [told(&VOLUME, -1e-3), told(&VOLUME, 0.0), told(&DRAWDOWN, -1e-3), told(&HEIGHT, -1e3)],
+            [
+                format!("it, -0.26417 gal, is less than nothing ({NOTHING})"),
+                format!("it, 0 gal, is not between 0.21134 pt and 5000 gal ({SLIP})"),
+                format!("it, -0.26417 gal, is less than nothing ({NOTHING})"),
+                format!("it, -3280.8 ft, is not between -1640.4 ft and 1640.4 ft ({})", HEIGHT.source),
+            ]
+        );
+        assert_eq!(DRAWDOWN.check("it", &0.0), Ok(()));
+    }
 }

@@ -228,6 +228,19 @@ mod tests {
         SwitchPoints { cut_in: now.cut_in + up_in, cut_out: now.cut_out + up_out }
     }
 
+    /// What is usual counts as one reading among those taken, each with the inverse of its variance: 4 per
+    /// psi² for the usual rate, 25 for each of the two ends moved.
+    #[test]
+    fn a_turn_measured_is_weighed_with_what_is_usual() {
+        let (before, after) = (psi(30.0, 50.0), psi(33.0, 53.0));
+        let turn = Adjustment { range_turns: 1.0, differential_turns: 0.0, before, after };
+        let learned = learn_adjusters(&[turn], 0.2 * PSI).unwrap();
+        let found = [learned.range, learned.differential].map(|rate| [rate.value / PSI, rate.u / PSI]);
+        let expected = [[(4.0 * 2.5 + 25.0 * 6.0) / 54.0, 54f64.sqrt().recip()], [2.5, 0.5]];
+        let apart = found.iter().flatten().zip(expected.iter().flatten()).map(|(a, b)| (a - b).abs());
+        assert!(apart.fold(0.0, f64::max) < 1e-9, "{found:?}");
+    }
+
     proptest! {
         #[test]
         fn a_switch_is_learned_and_brought_home(r in 1.8f64..3.4, d in 1.8f64..3.4, target in 25.0f64..45.0) {

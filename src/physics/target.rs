@@ -233,6 +233,15 @@ mod tests {
         );
     }
 
+    /// Without a word about them, gauges count as sure.
+    #[test]
+    fn sure_gauges_take_nothing_off() {
+        let demands = Demands { cut_in: 276e3, set_at: 288.15, warmest: 308.15, gap: 7e3, uncertainty: 0.0 };
+        let target = precharge_target_explained(demands, 0.0).unwrap();
+        assert_eq!((target.precharge, target.governs), (target.by_warmth, Governs::Warmth));
+        assert_eq!(precharge_target(276e3, 288.15, 308.15, 7e3, 0.0), Ok(target.by_warmth));
+    }
+
     #[test]
     fn a_gap_of_nothing_and_a_target_below_zero_are_told() {
         let psi = PSI;

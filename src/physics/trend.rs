@@ -256,6 +256,13 @@ mod tests {
             "a trend needs at least 2 readings, and 1 were given \
              (two numbers are fitted; without uncertainties a third reading must show the scatter)"
         );
+        let scattered = [(0.0, 38.0), (1.0, 37.5), (2.0, 37.4)].map(|(month, value)| read(month, value, 0.0));
+        assert_eq!(
+            say(&scattered[..2]),
+            "a trend needs at least 3 readings, and 2 were given \
+             (two numbers are fitted; without uncertainties a third reading must show the scatter)"
+        );
+        assert!((trend(&scattered, 0.0).unwrap().loss_per_month() - 0.3).abs() < 1e-9);
         assert_eq!(
             say(&[read(0.0, 38.0, 0.3), read(1.0, 38.0, 0.0)]),
             "some readings have an uncertainty and some have none \

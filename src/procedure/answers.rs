@@ -3,7 +3,7 @@
 use super::question::{Accepted, Answer, AskedChoice, AtHand, GaugeAt, Limits, Number, Refusal, WriteKind};
 use crate::clock::Moment;
 use crate::lang::{CheckedExpr, Value};
-use crate::quantity::{Family, Measure, Uncertain, Unit, Units, read_number, show_briefly, show_in};
+use crate::quantity::{Family, Measure, Uncertain, Unit, Units, read_with_limit, show_briefly, show_in};
 use crate::record::EntryKind;
 use crate::words::{is_done, list};
 
@@ -29,7 +29,8 @@ pub(super) fn number(
     at_hand: &dyn AtHand,
 ) -> Result<Accepted, Refusal> {
     let measure = asked.measure;
-    let read = read_number(answer.typed, measure.family()).map_err(|e| Refusal::Again(e.to_string()))?;
+    let read = read_with_limit(answer.typed, measure.family()).map_err(|e| Refusal::Again(e.to_string()));
+    let (read, limit) = read?;
     let unit = read.unit.or(asked.unit);
     let si = unit.map_or(read.number, |unit| unit.to_si(measure, read.number));
     possible(measure, (read.number, si))?;
@@ -50,7 +51,9 @@ pub(super) fn number(
             shown()
         )));
     }
-    let gauge = asked.gauge.and_then(|name| at_hand.gauge(name, si));
+    // Who says how far a number may be off knows it better than the table of gauges.
+    let name = asked.gauge.filter(|_| limit.is_none());
+    let gauge = name.and_then(|name| at_hand.gauge(name, si));
     if let Some(gauge) = gauge.as_ref().filter(|_| !answer.sure) {
         within_its_span(gauge, (measure, si), at_hand.units())?;
     }
@@ -58,10 +61,15 @@ pub(super) fn number(
     let number = Number {
         value: read.number,
         unit,
-        uncertainty: gauge.map(|gauge| gauge.uncertainty / size),
-        gauge: asked.gauge.map(ToString::to_string),
+        uncertainty: limit.map(limits_to_u).or(gauge.map(|gauge| gauge.uncertainty / size)),
+        gauge: name.map(ToString::to_string),
     };
     Ok(Accepted { number: Some(number), ..Accepted::words(EntryKind::Reading, answer.typed) })
+}
+
+/// The standard uncertainty of what lies anywhere within a limit either way (JCGM 100:2008, 4.3.7).
+fn limits_to_u(limit: f64) -> f64 {
+    limit / 3f64.sqrt()
 }
 
 /// Refuses what no measure can be.
@@ -110,12 +118,14 @@ pub(super) fn outside(
     Some((shown(low), shown(high)))
 }
 
-/// Takes that something is done.
-pub(super) fn done(typed: &str) -> Result<Accepted, Refusal> {
-    if is_done(typed) {
-        Ok(Accepted::words(EntryKind::Done, typed))
-    } else {
-        Refusal::again("Press Enter when it is done; `note` adds a remark.")
+/// Takes that something is done; where a word must be seen and typed, only by that.
+pub(super) fn done(typed: &str, word: Option<&str>) -> Result<Accepted, Refusal> {
+    match word {
+        Some(word) if !typed.eq_ignore_ascii_case(word) => {
+            Refusal::again(format!("Type {word} when you see that it is so."))
+        }
+        None if !is_done(typed) => Refusal::again("Press Enter when it is done; `note` adds a remark."),
+        Some(_) | None => Ok(Accepted::words(EntryKind::Done, typed)),
     }
 }
 

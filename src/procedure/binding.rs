@@ -5,8 +5,9 @@ use std::rc::Rc;
 use super::draft::DraftFile;
 use super::interface::written;
 use super::naming::{Bound, Naming};
-use super::step::{LoopKind, Tells};
+use super::step::LoopKind;
 use crate::lang::{Expr, Node, Type};
+use crate::record::Phase;
 
 /// A way of using a part: what its names are outside, and what they are bound to.
 #[derive(Clone, Debug)]
@@ -17,7 +18,7 @@ pub(super) struct Binding {
     /// The loops around.
     pub loops: Vec<LoopKind>,
     /// The heading of the summary under which its answers stand.
-    pub heading: Option<Tells>,
+    pub heading: Option<Phase>,
 }
 
 impl Binding {

@@ -4,12 +4,13 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use super::checking::Checking;
-use super::step::{Step, Tells};
+use super::step::Step;
 use super::verb::{DraftAction, DraftStep};
+use crate::record::Phase;
 use crate::source::{Fault, Quoted};
 
 /// The headings of the summary, as a file names them.
-const TELLS: &[(&str, Tells)] = &[("found", Tells::Found), ("done", Tells::Done), ("left", Tells::Left)];
+const TELLS: &[(&str, Phase)] = &[("found", Phase::Found), ("done", Phase::Done), ("left", Phase::Left)];
 
 /// Checks steps in their order.
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
@@ -83,7 +84,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
 }
 
 /// The heading of the summary that a file names.
-pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Tells> {
+pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Phase> {
     checking.one_of(word, TELLS, ("unknown-word", "is no heading"))
 }
 

@@ -7,11 +7,12 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::drafting::{DraftExpr, Id, fault_of};
-use super::step::{LoopKind, Step, Tells};
+use super::step::{LoopKind, Step};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
 use crate::lang::{CheckedExpr, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
+use crate::record::Phase;
 use crate::source::{Fault, Quoted, SourceText, Span};
 
 struct Name {
@@ -48,7 +49,7 @@ pub(super) struct Checking<'a> {
     /// The names of the steps so far.
     pub ids: Vec<Id>,
     /// Where answers stand in the summary, in place of what the steps say.
-    pub heading: Option<Tells>,
+    pub heading: Option<Phase>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }

@@ -7,6 +7,14 @@ use super::observables::Observable;
 use super::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal, WriteKind};
 use crate::lang::{CheckedExpr, Value, Values};
 use crate::quantity::{Kind, Measure, Truth, Uncertain};
+use crate::record::EntryKind;
+
+/// What stands for a fact that nobody knows.
+pub(crate) const NOT_KNOWN: &str = "not known";
+
+/// What people type for it.
+const NOT_KNOWN_WORDS: &[&str] =
+    &[NOT_KNOWN, "unknown", "don't know", "dont know", "i don't know", "no idea", "not readable"];
 
 /// Something true before the run starts.
 #[derive(Clone, Debug)]
@@ -25,6 +33,8 @@ pub struct Fact {
     pub between: Option<Limits>,
     /// What an empty answer means.
     pub usual: Option<Usual>,
+    /// Whether `not known` is an answer.
+    pub unknown: bool,
     /// It is only asked for when this holds; else the usual answer stands.
     pub when: Option<CheckedExpr>,
     /// Why it is asked.
@@ -49,7 +59,8 @@ impl Fact {
             Usual::Word(word) => Some(word.clone()),
             Usual::Value(expr) => Some(expr.value(at_hand.values()).ok()?.shown(at_hand.units())),
         });
-        Question { usual, ..Question::new(self.ask.clone(), wanted) }
+        let or = if self.unknown { format!(" (or `{NOT_KNOWN}`)") } else { String::new() };
+        Question { usual, ..Question::new(format!("{}{or}", self.ask), wanted) }
     }
 
     /// How an answer is taken.
@@ -57,6 +68,9 @@ impl Fact {
     /// # Errors
     /// [`Refusal`], with what is wrong with it.
     pub fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
+        if self.is_not_known(Some(answer.typed)) {
+            return Ok(Accepted::words(EntryKind::Fact, NOT_KNOWN));
+        }
         match &self.kind {
             Kind::Measure(measure) => answers::number(&self.asked(*measure, at_hand), answer, at_hand),
             Kind::YesNo => answers::yes_no(answer.typed),
@@ -66,6 +80,12 @@ impl Fact {
                 answers::chosen(answer.typed, &words)
             }
         }
+    }
+
+    /// Whether an answer says that the fact is not known.
+    pub fn is_not_known(&self, given: Option<&str>) -> bool {
+        let said = |given: &str| NOT_KNOWN_WORDS.iter().any(|word| given.trim().eq_ignore_ascii_case(word));
+        self.unknown && given.is_some_and(said)
     }
 
     fn asked(&self, measure: Measure, at_hand: &dyn AtHand) -> Asked<'_> {

@@ -24,6 +24,7 @@ pub(super) struct DraftFact {
     from: Option<Quoted>,
     between: Option<DraftLimits>,
     usual: Option<DraftUsual>,
+    unknown: bool,
     when: Option<DraftExpr>,
     why: Option<Quoted>,
 }
@@ -49,7 +50,7 @@ impl PartialEq for DraftLimits {
 }
 
 pub(super) const KEYS: &[&str] =
-    &["id", "kind", "observes", "ask", "from", "between", "usual", "when", "why"];
+    &["id", "kind", "observes", "ask", "from", "between", "usual", "unknown", "when", "why"];
 
 /// Drafts one `[[fact]]`.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
@@ -73,6 +74,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
             Kind::Measure(_) => drafting.parsed(quoted).map(DraftUsual::Value),
             Kind::YesNo | Kind::Text | Kind::OneOf(_) => Some(DraftUsual::Word(quoted)),
         }),
+        unknown: fields.flag("unknown"),
         when,
         why: fields.text("why"),
         kind,
@@ -171,6 +173,7 @@ fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
         from: draft.from.as_ref().map(|from| Arc::from(from.text.as_str())),
         between,
         usual,
+        unknown: draft.unknown,
         when,
         why: draft.why.as_ref().map(|why| why.text.clone()),
     })

@@ -30,6 +30,8 @@ pub enum Takes {
     OneOf(&'static [&'static str]),
     /// `{ until = …, at_most = …, at_least = … }`
     Bounds,
+    /// A text, or a table with `again` or `stop`, and `label` and `finding` if wanted.
+    Otherwise,
     /// `[[step]]` tables.
     Steps,
     /// A table of names, each with its kind.
@@ -125,6 +127,7 @@ pub static FACT_KEYS: &[Key] = &[
     key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Takes::Limits, "outside these an answer is refused"),
     key("usual", Takes::Text, "what an empty answer means"),
+    key("unknown", Takes::Flag, "whether `not known` is an answer; what rests on it then can't be told"),
     key(
         "when",
         Takes::Expression,

@@ -39,7 +39,12 @@ pub(super) fn flat(steps: &[Step]) -> Box<dyn Iterator<Item = &Step> + '_> {
 impl Procedure {
     /// How many steps it has, those inside loops too.
     pub fn count(&self) -> usize {
-        flat(&self.steps).count()
+        self.all_steps().count()
+    }
+
+    /// Every step, each followed by those inside it.
+    pub fn all_steps(&self) -> impl Iterator<Item = &Step> {
+        flat(&self.steps)
     }
 
     /// Whether it is about one tank, so that one must be chosen where there are several.
@@ -56,10 +61,7 @@ impl Procedure {
 
     /// The step of that id, inside loops too.
     pub fn step(&self, id: &str) -> Option<&Step> {
-        fn find<'p>(block: &'p [Step], id: &str) -> Option<&'p Step> {
-            block.iter().find_map(|step| if *step.id == *id { Some(step) } else { find(step.body(), id) })
-        }
-        find(&self.steps, id)
+        self.all_steps().find(|step| *step.id == *id)
     }
 
     /// What can hurt in work that needs a state.

@@ -20,6 +20,8 @@ pub struct Observable {
     pub possible: Option<Range>,
     /// What it usually is; outside this an answer is questioned.
     pub usual: Option<Range>,
+    /// Whether it is somebody's choice, so that the usual answer is one when it is kept.
+    pub chosen: bool,
     /// What it is, in a sentence.
     pub means: &'static str,
 }
@@ -82,7 +84,7 @@ impl fmt::Display for Observed {
 
 const fn number(name: &'static str, term: &'static str, measure: Measure, means: &'static str) -> Observable {
     let observed = Observed::Number(measure);
-    Observable { name, term, observed, gauge: None, possible: None, usual: None, means }
+    Observable { name, term, observed, gauge: None, possible: None, usual: None, chosen: false, means }
 }
 
 const fn words(name: &'static str, term: &'static str, means: &'static str) -> Observable {
@@ -96,6 +98,10 @@ const fn text(name: &'static str, term: &'static str, means: &'static str) -> Ob
 impl Observable {
     const fn on(self, gauge: &'static str) -> Observable {
         Observable { gauge: Some(gauge), ..self }
+    }
+
+    const fn is_chosen(self) -> Observable {
+        Observable { chosen: true, ..self }
     }
 
     const fn from(self, low: f64, high: f64, unit: &'static str) -> Observable {
@@ -121,30 +127,41 @@ pub static OBSERVABLES: &[Observable] = &[
     number("target_precharge", "target precharge", Pressure, "the precharge this switch needs"),
     number("cut_in", "cut-in", Pressure, "pressure at which the pump starts")
         .on("line")
-        .from(0.0, 150.0, "psi")
-        .mostly(10.0, 70.0, "psi"),
+        .from(5.0, 120.0, "psi")
+        .mostly(15.0, 65.0, "psi"),
     number("cut_out", "cut-out", Pressure, "pressure at which the pump stops")
         .on("line")
-        .from(0.0, 200.0, "psi")
-        .mostly(25.0, 90.0, "psi"),
+        .from(10.0, 150.0, "psi")
+        .mostly(30.0, 80.0, "psi"),
     number("line_pressure", "line pressure", Pressure, "pressure of the water in the line")
         .on("line")
-        .from(0.0, 200.0, "psi"),
+        .from(0.0, 150.0, "psi"),
     number("resting_gauge", "gauge at rest", Pressure, "what a gauge shows with no pressure on it")
         .on("line")
-        .from(0.0, 30.0, "psi"),
+        .from(0.0, 150.0, "psi")
+        .mostly(0.0, 2.0, "psi"),
     number("plate_limit", "plate limit", Pressure, "highest pressure the tank's plate allows")
         .from(40.0, 300.0, "psi"),
     number("relief_setting", "relief setting", Pressure, "pressure on the relief valve's tag")
         .from(30.0, 300.0, "psi"),
     number("pump_shutoff", "shutoff pressure", Pressure, "highest pressure the pump can make")
         .from(20.0, 300.0, "psi"),
-    number("pressure_wanted", "pressure wanted", Pressure, "pressure somebody asks for"),
+    number("pressure_wanted", "pressure wanted", Pressure, "pressure somebody asks for").is_chosen(),
     number("pressure_lost", "pressure lost", PressureChange, "how far the pressure fell in a test"),
-    number("dead_gap", "dead gap", PressureChange, "how far the precharge lies below the cut-in"),
+    number(
+        "test_air",
+        "air for a test",
+        Pressure,
+        "air pressure put into an empty tank to see whether it holds",
+    )
+    .on("air")
+    .from(0.0, 120.0, "psi"),
+    number("second_gauge", "second gauge", Pressure, "line pressure by another gauge")
+        .from(0.0, 150.0, "psi"),
+    number("dead_gap", "dead gap", PressureChange, "how far the precharge lies below the cut-in").is_chosen(),
     number("tank_temperature", "temperature at the tank", Temperature, "air temperature at the tank")
         .on("thermometer")
-        .from(10.0, 130.0, "degF"),
+        .from(-40.0, 130.0, "degF"),
     number("drawdown", "drawdown", Volume, "water the tank gives between cut-out and cut-in")
         .on("bucket")
         .from(0.0, 200.0, "gal"),
@@ -152,19 +169,24 @@ pub static OBSERVABLES: &[Observable] = &[
         .from(1.0, 500.0, "gal"),
     number("water_held", "water in the tank", Volume, "water that stays in the tank"),
     number("water_poured", "water poured", Volume, "water filled in or let out on purpose"),
-    number("run_time", "run time", Duration, "how long the pump runs from start to stop").on("watch"),
+    number("run_time", "run time", Duration, "how long the pump runs from start to stop")
+        .on("watch")
+        .from(1.0, 7200.0, "s")
+        .mostly(3.0, 1200.0, "s"),
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),
-    number("weight", "weight", Mass, "what the tank weighs").on("scale").from(0.0, 2000.0, "lb"),
+    number("weight", "weight", Mass, "what the tank weighs").on("scale").from(2.0, 2000.0, "lb"),
     number("settled_solids", "settled solids", Concentration, "sediment in a jar after it settled")
         .on("cone"),
     number("chlorine", "chlorine", MassConcentration, "chlorine in the water"),
     number("bleach_strength", "strength of the bleach", Number, "share of chlorine in the bleach"),
     number("length", "length", Length, "a length, a height or a depth"),
-    number("motor_power", "motor power", Power, "power of the pump's motor"),
+    number("motor_power", "motor power", Power, "power of the pump's motor").from(0.1, 20.0, "hp"),
     number("turns", "turns", Number, "turns of an adjuster"),
+    number("number", "number", Number, "an age, a price or another plain number"),
     number("count", "count", Count, "how many of something"),
     words("pin_test", "pin test", "what comes out when the air valve's pin is pressed"),
+    words("added_air", "added air", "whether air that was added stays"),
     words("tank_sound", "sound of the tank", "how the tank sounds when knocked"),
     words("jar", "jar", "how the water from the drain looks"),
     words("needle_fall", "fall of the needle", "how the needle falls before the pump starts"),
@@ -174,6 +196,7 @@ pub static OBSERVABLES: &[Observable] = &[
     words("joints", "joints", "whether a joint is dry"),
     words("bubbles", "bubbles", "whether soapy water shows a leak of air"),
     words("tank_kind", "kind of tank", "what keeps air and water apart"),
+    words("pump_kind", "pump and control", "what pump there is, and what runs it"),
     words("shell", "shell", "how the tank's shell looks"),
     words("valve_position", "valve", "whether a valve is open or shut, or holds"),
     words("relief_valve", "relief valve", "what is seen of the relief valve"),
@@ -183,8 +206,11 @@ pub static OBSERVABLES: &[Observable] = &[
     words("chlorine_smell", "smell of chlorine", "whether chlorine is smelled"),
     words("lab_result", "laboratory", "what the laboratory found"),
     words("house_draw", "water drawn", "whether water is drawn somewhere"),
+    words("tank_rocks", "rocking", "whether the tank rocks easily"),
+    words("others_air", "other tanks", "whether the air of the other tanks was set alike"),
+    words("material", "material", "what a part is made of"),
     words("presence", "presence", "whether something is there"),
-    words("decision", "decision", "what somebody decided"),
+    words("decision", "decision", "what somebody decided").is_chosen(),
     text("marking", "marking", "what stands on a plate, a tag or a serial number"),
     text("remark", "remark", "what somebody wrote down"),
     text("date", "date", "a day"),

@@ -46,8 +46,8 @@ pub enum WriteKind {
 /// What kind of answer is waited for.
 #[derive(Clone, Debug, PartialEq)]
 pub enum AnswerKind {
-    /// That it is done.
-    Done,
+    /// That it is done; with this word, when one must be typed.
+    Done(Option<String>),
     /// That a warning was read, by the word [`ACKNOWLEDGE`].
     Understood,
     /// A number of a measure; a bare one is taken in the unit.
@@ -75,12 +75,14 @@ pub struct Question {
     pub expects: AnswerKind,
     /// What an empty answer means.
     pub usual: Option<String>,
+    /// The word that says it is not so, and what it means.
+    pub otherwise: Option<(&'static str, Option<String>)>,
 }
 
 impl Question {
     /// A question with a text and no more.
     pub fn new(text: String, expects: AnswerKind) -> Question {
-        Question { text, see: None, expects, usual: None }
+        Question { text, see: None, expects, usual: None, otherwise: None }
     }
 }
 
@@ -115,12 +117,14 @@ pub struct Accepted {
     pub given: String,
     /// The number, when it is one.
     pub number: Option<Number>,
+    /// What the person is told upon it.
+    pub said: Option<String>,
 }
 
 impl Accepted {
     /// An answer in words.
     pub fn words(kind: EntryKind, given: &str) -> Accepted {
-        Accepted { kind, given: given.to_string(), number: None }
+        Accepted { kind, given: given.to_string(), number: None, said: None }
     }
 }
 

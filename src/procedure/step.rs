@@ -12,10 +12,11 @@ use super::contract::Placed;
 use super::hazards::Hazard;
 use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
-use super::question::{Accepted, Answer, AtHand, Question, Refusal};
+use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
+use super::shown::Shown;
 use crate::lang::{CheckedExpr, Template};
 use crate::quantity::Kind;
-use crate::record::{Entry, Grade};
+use crate::record::{Entry, Grade, Phase};
 use crate::source::{Quoted, SourceText, Span};
 
 /// One step.
@@ -28,7 +29,7 @@ pub struct Step {
     /// What its answer is of.
     pub observes: Option<&'static Observable>,
     /// Under which heading of the summary its answer stands.
-    pub tells: Option<Tells>,
+    pub tells: Option<Phase>,
     /// A heading, where a new part of the work begins.
     pub title: Option<Template>,
     /// The step is left out when this does not hold.
@@ -55,17 +56,6 @@ pub struct Step {
     pub span: Span,
     /// The part that begins with it, when one does.
     pub(super) part: Option<Arc<Placed>>,
-}
-
-/// What an answer tells of, in a summary.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Tells {
-    /// How things were found.
-    Found,
-    /// What was done.
-    Done,
-    /// How things were left.
-    Left,
 }
 
 /// What a verb makes of a step. No method has a default: a verb with anything missing is refused.
@@ -101,8 +91,10 @@ pub enum Course<'a> {
 
 /// What a step that asks a person says beside.
 pub trait Asks: fmt::Debug {
-    /// What is put to the person.
-    fn question(&self, at_hand: &dyn AtHand) -> Question;
+    /// What it shows and looks at.
+    fn shows(&self) -> Shown<'_>;
+    /// What kind of answer is waited for.
+    fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind;
     /// How an answer is taken.
     ///
     /// # Errors
@@ -110,19 +102,23 @@ pub trait Asks: fmt::Debug {
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal>;
     /// What the answer leaves under the step's name.
     fn gives(&self) -> Option<Gives<'_>>;
-    /// What it shows and looks at.
-    fn shows(&self) -> Shown<'_>;
     /// What a summary says of its one answer; `None` where the answer speaks for itself.
     fn message(&self, answer: &Entry) -> Option<String>;
 }
 
-/// What a person reads at a step, and what it rests on.
-#[derive(Debug)]
-pub struct Shown<'a> {
-    /// Every text.
-    pub texts: Vec<&'a Template>,
-    /// Every expression it looks at beside, and what for.
-    pub looks_at: Vec<(&'a CheckedExpr, Use)>,
+impl dyn Asks + '_ {
+    /// What is put to the person.
+    pub fn question(&self, at_hand: &dyn AtHand) -> Question {
+        let Shown { text, see, otherwise, .. } = self.shows();
+        let fill = |text: &Template| at_hand.filled(text);
+        Question {
+            text: text.map_or_else(|| "Wait.".to_string(), fill),
+            see: see.map(fill),
+            expects: self.expects(at_hand),
+            usual: self.gives().and_then(|gives| at_hand.recalled(gives.recall?)),
+            otherwise: otherwise.map(|it| (it.word, it.label.clone())),
+        }
+    }
 }
 
 /// What a step leaves under its name.
@@ -143,21 +139,6 @@ impl<'a> Gives<'a> {
     pub fn one(kind: Kind) -> Gives<'a> {
         Gives { kind, times: 1, timed: false, recall: None }
     }
-}
-
-/// What an expression is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Use {
-    /// Whether a step is called for.
-    When,
-    /// Whether a loop ends.
-    Until,
-    /// How long a wait is.
-    Wait,
-    /// A hole in a text.
-    Text,
-    /// A value to work out, to compare or to set as a limit.
-    Value,
 }
 
 /// A value to compute.

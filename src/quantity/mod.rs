@@ -17,7 +17,7 @@ pub use arithmetic::{Operator, result_of};
 pub use kind::Kind;
 pub(crate) use kind::Words;
 pub use measure::{Family, Measure};
-pub use read::{Unreadable, read_number};
+pub use read::{Typed, Unreadable, read_number, read_with_limit};
 pub use scalar::Scalar;
 pub(crate) use show::show_in;
 pub use show::{Units, show, show_briefly, show_in_with_limits, show_number, show_roundly, show_with_limits};

@@ -99,6 +99,33 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
     Ok(Typed { number: number + more, unit: Some(unit) })
 }
 
+/// Reads a number that may have its limits of error behind it: `80 gal +- 8 %`, `44 gal ± 1 gal`.
+/// The limit is given in the number's unit; a bare one counts in it too.
+///
+/// # Errors
+/// As [`read_number`].
+///
+/// ```
+/// use tankhand::quantity::{Family, read_with_limit};
+/// let (typed, limit) = read_with_limit("80 gal +- 8 %", Family::Volume).unwrap();
+/// assert_eq!((typed.number, typed.unit.unwrap().symbol, limit), (80.0, "gal", Some(6.4)));
+/// assert_eq!(read_with_limit("38", Family::Pressure).unwrap().1, None);
+/// ```
+pub fn read_with_limit(text: &str, family: Family) -> Result<(Typed, Option<f64>), Unreadable> {
+    let parted = ["+-", "+/-", "±"].into_iter().find_map(|sign| text.split_once(sign));
+    let Some((number, limit)) = parted else { return Ok((read_number(text, family)?, None)) };
+    let typed = read_number(number, family)?;
+    if let Ok(share) = read_number(limit, Family::Number)
+        && let Some(percent) = share.unit
+    {
+        return Ok((typed, Some((typed.number * share.number * percent.size).abs())));
+    }
+    let limit = read_number(limit, family)?;
+    let size = |unit: Option<&Unit>| unit.map_or(1.0, |unit| unit.size);
+    let in_its_unit = limit.unit.map_or(1.0, |unit| unit.size / size(typed.unit.or(Some(unit))));
+    Ok((typed, Some((limit.number * in_its_unit).abs())))
+}
+
 /// Whether the digit at `at` begins a second number, rather than standing inside a unit (`ft3`).
 fn splits(rest: &str, at: usize) -> bool {
     rest[..at].ends_with(char::is_whitespace) && !rest[..at].trim().is_empty()
@@ -190,10 +217,35 @@ mod tests {
         }
     }
 
+    #[test]
+    fn limits_of_error_are_read() {
+        let read = |text| match read_with_limit(text, Family::Volume) {
+            Ok((typed, limit)) => {
+                format!("{} {} {limit:?}", typed.number, typed.unit.map_or("-", |u| u.symbol))
+            }
+            Err(error) => error.to_string(),
+        };
+        for (text, expected) in [
+            ("44 gal +- 1 gal", "44 gal Some(1.0)"),
+            ("44 +/- 1", "44 - Some(1.0)"),
+            ("200 L ± 5 %", "200 L Some(10.0)"),
+            ("200 L ± -5 %", "200 L Some(10.0)"),
+            ("44 gal", "44 gal None"),
+            ("44 gal +- ", "Nothing was typed."),
+            ("+- 2 gal", "Nothing was typed."),
+            (
+                "44 gal +- 2 psi",
+                "psi measures a gauge pressure, and a volume is wanted: gal, imp gal, L, mL or m3.",
+            ),
+        ] {
+            assert_eq!(read(text), expected, "for `{text}`");
+        }
+    }
+
     proptest! {
         #[test]
         fn any_text_is_read_or_refused_without_panic(text in "\\PC{0,30}") {
-            let _ = read_number(&text, Family::Pressure);
+            let _ = read_with_limit(&text, Family::Pressure);
         }
 
         #[test]

@@ -68,6 +68,8 @@ pub enum EntryKind {
     Understood,
     /// A thing was done.
     Done,
+    /// The person said that it is not so, or does not happen.
+    NotSo,
     /// A reading was taken.
     Reading,
     /// One of several words was chosen.
@@ -98,6 +100,17 @@ pub enum EntryKind {
     Message,
     /// A conclusion was drawn.
     Finding,
+}
+
+/// Of which phase of the work an answer tells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Phase {
+    /// How things were found.
+    Found,
+    /// What was done.
+    Done,
+    /// How things were left.
+    Left,
 }
 
 /// How a finding weighs. In their order, the worst last.
@@ -150,9 +163,9 @@ pub enum EntryRole {
 impl EntryKind {
     /// What an entry of this kind is for the run.
     pub fn role(self) -> EntryRole {
-        use EntryKind::{Choice, Done, Fact, Reading, Text, Waited};
+        use EntryKind::{Choice, Done, Fact, NotSo, Reading, Text, Waited};
         match self {
-            Fact | Done | Reading | Choice | Text | Waited => EntryRole::Answer,
+            Fact | Done | NotSo | Reading | Choice | Text | Waited => EntryRole::Answer,
             EntryKind::WaitBegun | EntryKind::Understood => EntryRole::Beginning,
             EntryKind::Skipped => EntryRole::Gap,
             EntryKind::Computed
@@ -205,6 +218,8 @@ pub struct Entry {
     pub at: Moment,
     /// What it is of, as the table of observables calls it.
     pub observes: Option<String>,
+    /// Of which phase of the work it tells.
+    pub phase: Option<Phase>,
     /// Where the value comes from; of a value that was worked out, the least trusted of what went in.
     pub provenance: Option<Provenance>,
     /// What the person was warned of before it, word for word.
@@ -257,6 +272,7 @@ impl Entry {
             tank: None,
             at,
             observes: None,
+            phase: None,
             provenance: None,
             warned: Vec::new(),
             asked: None,

@@ -1,5 +1,6 @@
 //! Takes the fields of a TOML table one by one, each as what it should be.
 
+use serde::de::DeserializeOwned;
 use toml::{Table, Value};
 
 use super::unclear::Unclear;
@@ -41,45 +42,35 @@ impl EntryFields {
     }
 
     pub(super) fn text(&mut self, key: &str) -> Result<Option<String>, Unclear> {
-        self.take(key, "a text", |value| match value {
-            Value::String(text) => Some(text),
-            _ => None,
-        })
+        self.take(key, "a text", as_is)
     }
 
     pub(super) fn yes(&mut self, key: &str) -> Result<Option<bool>, Unclear> {
-        self.take(key, "true or false", |value| value.as_bool())
+        self.take(key, "true or false", as_is)
     }
 
     pub(super) fn whole(&mut self, key: &str) -> Result<Option<i64>, Unclear> {
-        self.take(key, "a whole number", |value| value.as_integer())
+        self.take(key, "a whole number", as_is)
     }
 
     pub(super) fn count(&mut self, key: &str) -> Result<Option<u64>, Unclear> {
-        self.take(key, "a whole number from 1", |value| count(&value))
+        self.take(key, "a whole number from 1", as_is)
     }
 
     pub(super) fn small(&mut self, key: &str) -> Result<Option<u32>, Unclear> {
-        self.take(key, "a whole number from 1", |value| small(&value))
+        self.take(key, "a whole number from 1", as_is)
     }
 
     pub(super) fn rounds(&mut self, key: &str) -> Result<Vec<u32>, Unclear> {
-        let list = self.take(key, "a list of whole numbers", |value| {
-            value.as_array()?.iter().map(small).collect::<Option<Vec<u32>>>()
-        });
-        Ok(list?.unwrap_or_default())
+        Ok(self.take(key, "a list of whole numbers", as_is)?.unwrap_or_default())
     }
 
     pub(super) fn words(&mut self, key: &str) -> Result<Vec<String>, Unclear> {
-        let list = self.take(key, "a list of texts", |value| {
-            let texts = value.as_array()?.iter().map(|text| text.as_str().map(ToString::to_string));
-            texts.collect::<Option<Vec<String>>>()
-        });
-        Ok(list?.unwrap_or_default())
+        Ok(self.take(key, "a list of texts", as_is)?.unwrap_or_default())
     }
 
     pub(super) fn number(&mut self, key: &str) -> Result<Option<f64>, Unclear> {
-        self.take(key, "a number", |value| number(&value))
+        self.take(key, "a number", number)
     }
 
     pub(super) fn moment(&mut self, key: &str) -> Result<Option<Moment>, Unclear> {
@@ -102,24 +93,18 @@ impl EntryFields {
 
     pub(super) fn truth(&mut self) -> Result<Option<Truth>, Unclear> {
         self.take("truth", "a table of `best`, `least` and `most`", |value| {
-            Some(Truth {
-                best: value.get("best")?.as_bool()?,
-                least: number(value.get("least")?)?,
-                most: number(value.get("most")?)?,
-            })
+            let bound = |key| number(value.get(key)?.clone());
+            Some(Truth { best: value.get("best")?.as_bool()?, least: bound("least")?, most: bound("most")? })
         })
     }
 
     pub(super) fn table(&mut self, key: &str) -> Result<Option<EntryFields>, Unclear> {
-        self.take(key, "a table", |value| match value {
-            Value::Table(table) => Some(EntryFields(table)),
-            _ => None,
-        })
+        self.take(key, "a table", fields)
     }
 
     pub(super) fn tables(&mut self, key: &str) -> Result<Vec<EntryFields>, Unclear> {
         let list = self.take(key, "a list of tables", |value| match value {
-            Value::Array(items) => items.into_iter().map(as_fields).collect::<Option<Vec<EntryFields>>>(),
+            Value::Array(items) => items.into_iter().map(fields).collect::<Option<Vec<EntryFields>>>(),
             _ => None,
         });
         Ok(list?.unwrap_or_default())
@@ -129,23 +114,16 @@ impl EntryFields {
 /// A way to take one field.
 type TakeField<T> = fn(&mut EntryFields, &str) -> Result<Option<T>, Unclear>;
 
-fn as_fields(value: Value) -> Option<EntryFields> {
-    match value {
-        Value::Table(table) => Some(EntryFields(table)),
-        _ => None,
-    }
-}
-
-fn count(value: &Value) -> Option<u64> {
-    u64::try_from(value.as_integer()?).ok()
-}
-
-fn small(value: &Value) -> Option<u32> {
-    u32::try_from(value.as_integer()?).ok()
+/// A value that TOML knows as what is wanted.
+fn as_is<T: DeserializeOwned>(value: Value) -> Option<T> {
+    value.try_into().ok()
 }
 
 /// A finite number, written whole or not.
-fn number(value: &Value) -> Option<f64> {
-    let whole = |value: &Value| value.as_integer().map(|whole| whole as f64);
-    value.as_float().or_else(|| whole(value)).filter(|number| number.is_finite())
+fn number(value: Value) -> Option<f64> {
+    as_is(value).filter(|number: &f64| number.is_finite())
+}
+
+fn fields(value: Value) -> Option<EntryFields> {
+    if let Value::Table(table) = value { Some(EntryFields(table)) } else { None }
 }

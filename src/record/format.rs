@@ -52,6 +52,7 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("tank", "string", "which tank it is about, where tanks are taken one by one"),
     key("at", "date-time", "when"),
     key("observes", "string", "what it is of, as the table of observables calls it"),
+    key("phase", "string", "of which phase of the work it tells: found, done or left"),
     key(
         "provenance",
         "string",
@@ -98,7 +99,7 @@ pub const RESULT_KEYS: &[FormatKey] = &[
 ];
 
 /// What each kind of entry tells of, in the order of [`EntryKind::all`](super::EntryKind::all).
-pub const KIND_MEANINGS: [(&str, &str); 18] = [
+pub const KIND_MEANINGS: [(&str, &str); 19] = [
     ("fact", "something true before the run: asked, or from the system file"),
     ("done", "a thing was done"),
     ("reading", "a reading was taken"),
@@ -116,5 +117,6 @@ pub const KIND_MEANINGS: [(&str, &str); 18] = [
     ("stopped", "the procedure stopped the work"),
     ("message", "the person was told something"),
     ("finding", "a conclusion was drawn"),
+    ("not-so", "the person said that it is not so, or does not happen"),
     ("understood", "a warning was read, and the word for that was typed; `warned` has the messages"),
 ];

@@ -165,6 +165,16 @@ mod tests {
         assert_eq!(long("x\nseal = \"0\"\n"), "it = \"\"\"\nx\n\\u0073eal = \"0\"\n\"\"\"");
     }
 
+    /// Only the first letter of a line that would be taken for a seal.
+    #[test]
+    fn nothing_but_what_must_be_is_disguised() {
+        assert_eq!(
+            long("so is seals\nseal = \"sss\"\nsealed = 's'\n"),
+            "it = \"\"\"\nso is seals\n\\u0073eal = \"sss\"\nsealed = 's'\n\"\"\""
+        );
+        assert_eq!(long("\"a\"\n'''\"\"\"\n\"\""), "it = \"\"\"\n\"a\"\n'''\"\\\"\"\n\"\\\"\"\"\"");
+    }
+
     #[test]
     fn a_time_is_written_with_its_seconds() {
         for (text, expected) in [

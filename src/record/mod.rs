@@ -113,7 +113,7 @@ mod words;
 pub use contents::Contents;
 pub use effective::{are_effective, effective_entries, struck};
 pub use entry::{
-    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Provenance, Summary, TextRole,
+    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Phase, Provenance, Summary, TextRole,
 };
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub(crate) use folder::RecordFiles;

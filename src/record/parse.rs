@@ -8,7 +8,7 @@ use super::render::FORMAT;
 use super::seal::sha256;
 use super::unclear::Unclear;
 use super::{
-    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Provenance, Summary, TextRole,
+    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Phase, Provenance, Summary, TextRole,
 };
 use crate::quantity::Units;
 
@@ -85,6 +85,7 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         tank: fields.text("tank")?,
         at: fields.needed("at", EntryFields::moment)?,
         observes: fields.text("observes")?,
+        phase: fields.word("phase", Phase::named)?,
         provenance: fields.word("provenance", Provenance::named)?,
         warned: fields.words("warned")?,
         asked: fields.text("asked")?,

@@ -5,7 +5,7 @@ use toml::Value;
 
 use super::literal::{is_finite, key, long_string, value};
 use super::seal::sha256;
-use super::{Entry, Grade, Header, KeptText, Provenance, Summary};
+use super::{Entry, Grade, Header, KeptText, Phase, Provenance, Summary};
 use crate::clock::Moment;
 use crate::quantity::{Truth, Verdict};
 
@@ -82,6 +82,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("tank", entry.tank.as_deref());
     out.moment("at", entry.at);
     out.text("observes", entry.observes.as_deref());
+    out.text("phase", entry.phase.map(Phase::word));
     out.text("provenance", entry.provenance.map(Provenance::word));
     out.texts("warned", &entry.warned);
     out.text("asked", entry.asked.as_deref());

@@ -159,6 +159,7 @@ fn publish_by_claim(temporary: &Path, path: &Path) -> io::Result<()> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::record::{Recorder, parse};
 
     #[test]
     fn a_new_file_takes_the_first_free_name_and_gives_up_after_a_hundred() {
@@ -187,6 +188,39 @@ mod tests {
         assert_eq!(read_all(&mut opened(&file).unwrap()), Ok(b"it".to_vec()));
         std::os::unix::fs::symlink(&file, folder.path().join("link")).unwrap();
         assert_eq!(opened(&folder.path().join("link")).unwrap_err(), Trouble::NotAFile("a link"));
+    }
+
+    /// A pipe that takes the file's place after the look at it is not waited for.
+    #[test]
+    fn what_is_opened_is_never_waited_for() {
+        let file = tempfile::NamedTempFile::new().unwrap();
+        let opened = open_plain(file.path(), OpenOptions::new().read(true)).unwrap();
+        assert!(rustix::fs::fcntl_getfl(&opened).unwrap().contains(OFlags::NONBLOCK));
+    }
+
+    #[test]
+    fn a_file_of_the_largest_size_is_read_whole() {
+        let mut file = tempfile::tempfile().unwrap();
+        file.set_len(LARGEST_RECORD_BYTES).unwrap();
+        assert_eq!(read_all(&mut file).map(|bytes| bytes.len() as u64), Ok(LARGEST_RECORD_BYTES));
+        file.set_len(LARGEST_RECORD_BYTES + 1).unwrap();
+        assert_eq!(read_all(&mut file), Err(Trouble::TooLarge { bytes: LARGEST_RECORD_BYTES + 1 }));
+    }
+
+    #[test]
+    fn a_disk_without_a_lock_is_told_of() {
+        let file = tempfile::tempfile().unwrap();
+        let storage = FileStorage { file, warning: Some(no_lock("not supported")) };
+        let head = "format = 1\nprogram = 'p'\nid = 'i'\nprocedure = 'f'\ntitle = 't'\n\
+                    started = 2031-04-05T09:01:00Z\nunits = 'us'\n";
+        let recorder = Recorder::begin(storage, Path::new("it.toml"), &parse::header(head).unwrap()).unwrap();
+        assert_eq!(
+            recorder.warning(),
+            Some(
+                "this disk offers no lock (not supported); \
+                 take care that only one tankhand writes the record"
+            )
+        );
     }
 
     #[test]

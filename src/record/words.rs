@@ -1,10 +1,10 @@
 //! The words that stand in a record for kinds, outcomes and the roles of texts.
 
-use super::{EntryKind, Grade, Outcome, Provenance, TextRole};
+use super::{EntryKind, Grade, Outcome, Phase, Provenance, TextRole};
 use crate::quantity::Verdict;
 
 /// Every kind of entry with its word.
-const KINDS: [(EntryKind, &str); 18] = [
+const KINDS: [(EntryKind, &str); 19] = [
     (EntryKind::Fact, "fact"),
     (EntryKind::Done, "done"),
     (EntryKind::Reading, "reading"),
@@ -22,6 +22,7 @@ const KINDS: [(EntryKind, &str); 18] = [
     (EntryKind::Stopped, "stopped"),
     (EntryKind::Message, "message"),
     (EntryKind::Finding, "finding"),
+    (EntryKind::NotSo, "not-so"),
     (EntryKind::Understood, "understood"),
 ];
 
@@ -74,6 +75,21 @@ impl Grade {
     /// The grade that word stands for.
     pub fn named(word: &str) -> Option<Grade> {
         named(&GRADES, word)
+    }
+}
+
+/// Every phase with its word.
+const PHASES: [(Phase, &str); 3] = [(Phase::Found, "found"), (Phase::Done, "done"), (Phase::Left, "left")];
+
+impl Phase {
+    /// `found`, `done` or `left`.
+    pub fn word(self) -> &'static str {
+        PHASES.iter().find(|(phase, _)| *phase == self).map_or("done", |(_, word)| word)
+    }
+
+    /// The phase that word stands for.
+    pub fn named(word: &str) -> Option<Phase> {
+        named(&PHASES, word)
     }
 }
 
@@ -155,6 +171,9 @@ mod tests {
         }
         for (word, (grade, _)) in GRADE_WORDS.iter().zip(GRADES) {
             assert_eq!((Grade::named(word), grade.word()), (Some(grade), *word));
+        }
+        for (phase, word) in PHASES {
+            assert_eq!((Phase::named(word), phase.word()), (Some(phase), word));
         }
         for (provenance, word) in PROVENANCES {
             assert_eq!((Provenance::named(word), provenance.word()), (Some(provenance), word));

@@ -15,6 +15,7 @@ pub(super) fn answer(entry: &Entry) -> String {
     match entry.kind {
         EntryKind::Understood => "read and understood".to_string(),
         EntryKind::Done => "done".to_string(),
+        EntryKind::NotSo => format!("{}: it was not so", given()),
         EntryKind::Checked => verdict_words(entry).unwrap_or_else(given),
         EntryKind::Skipped => match &entry.reason {
             Some(reason) => format!("skipped: {reason}"),

@@ -1,5 +1,6 @@
 //! A procedure read out before anyone stands at the tank.
 
+use super::steps::Steps;
 use super::{Page, Row};
 use crate::lang::Template;
 use crate::procedure::{Fact, PartAlone, Procedure, Step, Usual};
@@ -52,26 +53,17 @@ fn listed(page: &mut Page, procedure: &Procedure) {
     let states = procedure.states.iter();
     let states = states.map(|state| Row::new([state.id.replace('_', " "), state.means.clone()]));
     page.headed_table("What its steps rely on", &[], states.collect());
-    let mut parts = vec![(None, Vec::new())];
-    number(&procedure.steps, "", &mut parts);
-    for (title, rows) in parts {
-        page.headed_table(title.as_deref().unwrap_or("Steps"), &[], rows);
+    let mut sections = vec![(None, Vec::new())];
+    for placed in Steps::of(Some(procedure)).placed {
+        if let Some(title) = &placed.step.title {
+            sections.push((Some(title.unfilled()), Vec::new()));
+        }
+        if let Some((_, rows)) = sections.last_mut() {
+            rows.push(Row::new([placed.number, lines(placed.step).join("\n")]));
+        }
     }
-}
-
-/// A part of the work: its heading and its steps.
-type OutlineSection = (Option<String>, Vec<Row>);
-
-fn number(steps: &[Step], before: &str, parts: &mut Vec<OutlineSection>) {
-    for (at, step) in steps.iter().enumerate() {
-        let number = format!("{before}{}", at + 1);
-        if let Some(title) = &step.title {
-            parts.push((Some(title.unfilled()), Vec::new()));
-        }
-        if let Some((_, rows)) = parts.last_mut() {
-            rows.push(Row::new([number.clone(), lines(step).join("\n")]));
-        }
-        self::number(step.body(), &format!("{number}."), parts);
+    for (title, rows) in sections {
+        page.headed_table(title.as_deref().unwrap_or("Steps"), &[], rows);
     }
 }
 

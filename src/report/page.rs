@@ -62,6 +62,13 @@ impl Row {
         Row { cells: cells.into_iter().map(Into::into).collect(), ..Row::default() }
     }
 
+    /// A row of a word and a text for each text there is.
+    pub(super) fn led_by<'w>(
+        texts: impl IntoIterator<Item = (&'w str, Option<String>)>,
+    ) -> impl Iterator<Item = Row> {
+        texts.into_iter().filter_map(|(word, text)| Some(Row::new([word.to_string(), text?])))
+    }
+
     /// The same row, struck out or not.
     pub fn struck_if(self, struck: bool) -> Row {
         Row { struck, ..self }

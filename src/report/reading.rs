@@ -1,15 +1,10 @@
 //! The whole record in order: every entry, what was taken back shown as taken back.
 
-use std::collections::BTreeMap;
-
 use super::answers::amount;
-use super::steps::Steps;
-use super::wording::verdict_words;
-use super::wording::{outcome_words, sentence, typed_in, when};
+use super::run_view::{EntryView, RunView};
+use super::wording::{outcome_words, typed_in, verdict_words, when, when_after};
 use super::{Page, PageBlock, Row};
-use crate::procedure::Procedure;
-use crate::record::{Contents, Entry, EntryKind, Grade, are_effective, struck};
-use crate::words::list;
+use crate::record::{Entry, EntryKind, Grade};
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
 /// The most characters of a question that are shown.
@@ -17,13 +12,11 @@ const LONGEST_QUESTION: usize = 90;
 
 /// Everything a record holds, in its order and by the parts of the work. `seals` says how its
 /// seals were found, as [`verify`](crate::record::verify) tells it.
-pub fn record_page(contents: &Contents, procedure: Option<&Procedure>, seals: Option<&str>) -> Page {
-    let steps = Steps::of(procedure);
-    let reading =
-        RecordView { struck: struck(&contents.entries), counts: are_effective(&contents.entries), steps };
+pub fn record_page(run: &RunView<'_>, seals: Option<&str>) -> Page {
+    let contents = run.contents;
     let mut page = Page::titled(format!("{}: the whole record", contents.header.title));
-    page.table(&[], head_rows(contents, seals));
-    reading.entries(contents, &mut page);
+    page.table(&[], run.head(seals));
+    run.put_entries(&mut page);
     let foreign = contents.foreign.iter().map(|entry| format!("entry {}, \"{}\"", entry.n, entry.kind));
     page.headed_list("Written by a later version, and not shown", foreign.collect());
     page.heading("End");
@@ -31,50 +24,33 @@ pub fn record_page(contents: &Contents, procedure: Option<&Procedure>, seals: Op
         Some(end) => format!("{}: {}. {}", when(end.at), outcome_words(Some(end.outcome)), end.words),
         None => "The run has not ended yet.".to_string(),
     });
-    if let Some(torn) = &contents.torn {
-        page.note(format!("{}.", sentence(&torn.message())));
-    }
+    run.put_torn(&mut page);
     page
 }
 
-fn head_rows(contents: &Contents, seals: Option<&str>) -> Vec<Row> {
-    let header = &contents.header;
-    let texts = header.texts.iter().map(|text| format!("{} ({})", text.name, text.role.word()));
-    let rows = [
-        ("Record", Some(header.id.clone())),
-        ("Procedure", Some(header.procedure.clone())),
-        ("Site", header.site.clone()),
-        ("Tank", header.tank.clone()),
-        ("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and"))),
-        ("Begun", Some(when(header.started))),
-        ("Units", Some(header.units.name().to_string())),
-        ("Program", Some(header.program.clone())),
-        ("Texts kept", Some(texts.collect::<Vec<_>>().join("\n")).filter(|texts| !texts.is_empty())),
-        ("Seals", seals.map(ToString::to_string)),
-        ("Typed in", header.transcribed.map(typed_in)),
-        ("Invented", header.demo.then(|| "yes: a demonstration, with no real readings".to_string())),
-    ];
-    rows.into_iter().filter_map(|(word, text)| Some(Row::new([word.to_string(), text?]))).collect()
-}
+impl RunView<'_> {
+    fn head(&self, seals: Option<&str>) -> Vec<Row> {
+        let header = &self.contents.header;
+        let texts = header.texts.iter().map(|text| format!("{} ({})", text.name, text.role.word()));
+        let record = [("Record", Some(header.id.clone())), ("Procedure", Some(header.procedure.clone()))];
+        let more = [
+            ("Units", Some(header.units.name().to_string())),
+            ("Program", Some(header.program.clone())),
+            ("Texts kept", Some(texts.collect::<Vec<_>>().join("\n")).filter(|texts| !texts.is_empty())),
+            ("Seals", seals.map(ToString::to_string)),
+            ("Typed in", header.transcribed.map(typed_in)),
+            ("Invented", header.demo.then(|| "yes: a demonstration, with no real readings".to_string())),
+        ];
+        Row::led_by(record.into_iter().chain(self.occasion()).chain(more)).collect()
+    }
 
-struct RecordView<'a> {
-    steps: Steps<'a>,
-    struck: BTreeMap<u64, u64>,
-    counts: Vec<bool>,
-}
-
-impl RecordView<'_> {
     /// Adds a table for each part of the work, with its heading.
-    fn entries(&self, contents: &Contents, page: &mut Page) {
-        let sections = self.steps.sections(&contents.entries);
-        let mut day = contents.header.started.date();
+    fn put_entries(&self, page: &mut Page) {
+        let sections = self.steps.sections(&self.contents.entries);
+        let mut day = self.contents.header.started.date();
         let mut shown: Option<&Option<String>> = None;
-        for ((entry, section), counts) in contents.entries.iter().zip(&sections).zip(&self.counts) {
-            let mut row = self.row(entry, *counts);
-            if entry.at.date() != day {
-                day = entry.at.date();
-                row.cells[1] = when(entry.at);
-            }
+        for (seen, section) in self.all.iter().zip(&sections) {
+            let row = self.row(seen, &mut day);
             match page.blocks.last_mut() {
                 Some(PageBlock::Table { rows, .. }) if shown == Some(section) => rows.push(row),
                 _ => {
@@ -85,10 +61,10 @@ impl RecordView<'_> {
         }
     }
 
-    fn row(&self, entry: &Entry, counts: bool) -> Row {
+    fn row(&self, EntryView { entry, counts, struck_by }: &EntryView<'_>, day: &mut String) -> Row {
         let withdrawn = entry.kind == EntryKind::Withdrawn;
         let mut answer = vec![answered(entry)];
-        match self.struck.get(&entry.n) {
+        match struck_by {
             Some(by) => answer.push(format!("withdrawn, see {by}")),
             None if !counts && !withdrawn => answer.push("withdrawn with the answer before it".to_string()),
             None => {}
@@ -99,7 +75,7 @@ impl RecordView<'_> {
         answer.retain(|line| !line.is_empty());
         let cells = [
             entry.n.to_string(),
-            entry.at.time_of_day(),
+            when_after(day, entry.at),
             self.steps.label_of(entry),
             short(entry.asked.as_deref().unwrap_or("")),
             answer.join("\n"),
@@ -117,6 +93,7 @@ fn answered(entry: &Entry) -> String {
         EntryKind::Paused => "the work was left".to_string(),
         EntryKind::Resumed => "the work was gone on with".to_string(),
         EntryKind::Skipped => format!("left out: {reason}"),
+        EntryKind::NotSo => format!("{}: it is not so", entry.given.as_deref().unwrap_or_default()),
         EntryKind::Stopped => "the work was stopped".to_string(),
         EntryKind::Message => String::new(),
         EntryKind::Finding => {

@@ -137,6 +137,14 @@ fn takes(takes: Takes) -> Value {
             });
             json!({ "type": "object", "additionalProperties": { "anyOf": [kind, table] } })
         }
+        Takes::Otherwise => json!({ "oneOf": [
+            text(),
+            {
+                "type": "object",
+                "properties": { "again": text(), "stop": text(), "label": text(), "finding": text() },
+                "additionalProperties": false,
+            },
+        ] }),
         Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
         Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
     }

@@ -1,15 +1,20 @@
-//! What a procedure says about the entries of its record: labels, loops, parts of the work.
+//! The steps of a procedure in their places: numbers, labels, loops, parts of the work; and what
+//! they say about the entries of a record.
 
 use std::collections::{HashMap, HashSet};
 
+use crate::lang::CheckedExpr;
 use crate::procedure::{LoopKind, Procedure, Step};
 use crate::quantity::Measure;
 use crate::record::Entry;
+use crate::record::Phase;
 
 /// One step, with where it stands.
 #[derive(Debug)]
 pub(super) struct PlacedStep<'p> {
     pub step: &'p Step,
+    /// Its place among all steps, such as `3.2`.
+    pub number: String,
     /// The loops around it, outermost first.
     pub around: Vec<LoopKind>,
     /// The place of the nearest step at or before it that has a heading.
@@ -28,24 +33,38 @@ impl<'p> Steps<'p> {
     pub fn of(procedure: Option<&'p Procedure>) -> Steps<'p> {
         let mut steps = Steps { procedure, ..Steps::default() };
         if let Some(procedure) = procedure {
-            steps.place(&procedure.steps, &mut Vec::new());
+            steps.place(&procedure.steps, "", &mut Vec::new());
         }
         steps
     }
 
-    fn place(&mut self, block: &'p [Step], around: &mut Vec<LoopKind>) {
-        for step in block {
+    fn place(&mut self, block: &'p [Step], before: &str, around: &mut Vec<LoopKind>) {
+        for (step, number) in block.iter().zip(1..) {
+            let number = format!("{before}{number}");
             let at = self.placed.len();
-            let before = at.checked_sub(1).and_then(|before| self.placed[before].title);
-            let title = if step.title.is_some() { Some(at) } else { before };
+            let above = at.checked_sub(1).and_then(|above| self.placed[above].title);
+            let title = if step.title.is_some() { Some(at) } else { above };
+            let inner = format!("{number}.");
             self.by_id.insert(&step.id, at);
-            self.placed.push(PlacedStep { step, around: around.clone(), title });
+            self.placed.push(PlacedStep { step, number, around: around.clone(), title });
             if let Some((which, body)) = step.course().comes_round() {
                 around.push(which);
-                self.place(body, around);
+                self.place(body, &inner, around);
                 around.pop();
             }
         }
+    }
+
+    /// Those that tell of one thing.
+    pub fn telling(&self, tells: Phase) -> impl Iterator<Item = &PlacedStep<'p>> {
+        self.placed.iter().filter(move |placed| placed.step.tells == Some(tells))
+    }
+
+    /// Every value the procedure works out, with its step.
+    pub fn computed(&self) -> impl Iterator<Item = (&'p Step, &'p CheckedExpr)> {
+        self.placed
+            .iter()
+            .filter_map(|placed| Some((placed.step, placed.step.course().computes()?.expr.as_ref())))
     }
 
     pub fn get(&self, id: &str) -> Option<&PlacedStep<'p>> {
@@ -55,6 +74,11 @@ impl<'p> Steps<'p> {
     /// What reports call the answers of a step or fact.
     pub fn label(&self, id: &str) -> String {
         self.get(id).map_or_else(|| id.replace('_', " "), |placed| placed.step.name())
+    }
+
+    /// The same, where there is such a step or fact.
+    pub fn known_label(&self, id: &str) -> Option<String> {
+        (self.get(id).is_some() || self.is_fact(id)).then(|| self.label(id))
     }
 
     /// What the number is that a step or fact gives.

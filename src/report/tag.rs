@@ -2,12 +2,11 @@
 
 use thiserror::Error;
 
-use super::account::{Account, pairs};
 use super::answers::{amount, answer};
-use super::summary::effective_entries::EffectiveEntries;
+use super::run_view::RunView;
 use super::{Page, PageBlock, Row};
-use crate::procedure::Tells;
-use crate::quantity::{DAY, Measure, Verdict};
+use crate::quantity::{DAY, Measure};
+use crate::record::Phase;
 use crate::record::{Entry, EntryKind, Outcome};
 use crate::words::counted;
 
@@ -41,10 +40,9 @@ pub enum NoTag {
 ///
 /// # Errors
 /// [`NoTag`], which says why there is none.
-pub fn tag_pages(account: &Account<'_>) -> Result<Vec<Page>, NoTag> {
-    let effective = EffectiveEntries::new(account.contents, account.procedure);
-    let header = &account.contents.header;
-    match account.contents.summary.as_ref().map(|end| end.outcome) {
+pub fn tag_pages(run: &RunView<'_>) -> Result<Vec<Page>, NoTag> {
+    let header = &run.contents.header;
+    match run.contents.summary.as_ref().map(|end| end.outcome) {
         Some(Outcome::Completed) => {}
         Some(Outcome::Failed) => return Err(NoTag::Failed),
         Some(Outcome::Unfinished) => return Err(NoTag::Unfinished),
@@ -54,26 +52,25 @@ pub fn tag_pages(account: &Account<'_>) -> Result<Vec<Page>, NoTag> {
         [] => vec![None],
         several => several.iter().map(|tank| Some(tank.as_str())).collect(),
     };
-    let pages: Vec<Page> =
-        tanks.into_iter().filter_map(|tank| Card { effective: &effective, tank }.page()).collect();
+    let pages: Vec<Page> = tanks.into_iter().filter_map(|tank| Card { run, tank }.page()).collect();
     if pages.is_empty() { Err(NoTag::NoPrecharge) } else { Ok(pages) }
 }
 
 /// A tag being made.
 struct Card<'a> {
-    effective: &'a EffectiveEntries<'a>,
+    run: &'a RunView<'a>,
     /// The tank, where several were taken one by one.
     tank: Option<&'a str>,
 }
 
 impl Card<'_> {
     fn page(&self) -> Option<Page> {
-        let header = &self.effective.contents.header;
+        let header = &self.run.contents.header;
         let (mut rows, set) = self.left()?;
         rows.extend(self.temperature(set));
-        let ended = self.effective.contents.summary.as_ref().map_or(header.started, |end| end.at);
+        let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
         rows.push(Row::new(["measured".to_string(), ended.date()]));
-        rows.push(Row::new(["look again".to_string(), look_again(self.effective)]));
+        rows.push(Row::new(["look again".to_string(), look_again(self.run)]));
         rows.extend(self.fact("tank.limit").map(|limit| Row::new(["never above".to_string(), limit])));
         let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
         let name = self.fact("tank.name").or(id);
@@ -87,8 +84,8 @@ impl Card<'_> {
     }
 
     fn small_print(&self) -> String {
-        let header = &self.effective.contents.header;
-        let failed = self.effective.last_checks().iter().filter(|c| c.verdict == Some(Verdict::Fail)).count();
+        let header = &self.run.contents.header;
+        let failed = self.run.checks_failed();
         let parts = [
             Some(format!("Record {}.", header.id)),
             (failed > 0).then(|| format!("{} failed: see the record.", counted(failed, "check"))),
@@ -107,20 +104,17 @@ impl Card<'_> {
     /// Amounts that were measured before and after, as left, and the precharge; that one first, for
     /// it is what one looks for. With the number of its entry; `None` without it.
     fn left(&self) -> Option<(Vec<Row>, u64)> {
-        let paired: Vec<String> =
-            pairs(self.effective).both.into_iter().map(|row| row.cells[0].clone()).collect();
+        let paired: Vec<String> = self.run.pairs().both.into_iter().map(|row| row.cells[0].clone()).collect();
         let (mut rows, mut set) = (Vec::new(), None);
-        for placed in
-            self.effective.steps.placed.iter().filter(|placed| placed.step.tells == Some(Tells::Left))
-        {
+        for placed in self.run.steps.telling(Phase::Left) {
             let single = placed.step.course().gives().is_some_and(|gives| gives.times == 1);
             let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
-            let Some(last) = self.effective.entries.iter().rev().find(mine).filter(|_| single) else {
+            let Some(last) = self.run.entries.iter().rev().find(mine).filter(|_| single) else {
                 continue;
             };
             let (label, Some(value)) = (placed.step.name(), amount(last)) else { continue };
             let is_precharge = *placed.step.id == *PRECHARGE;
-            let of_all = self.effective.steps.measure(&last.step) == Some(Measure::Volume);
+            let of_all = self.run.steps.measure(&last.step) == Some(Measure::Volume);
             let word = match (&last.tank, self.tank) {
                 (None, Some(_)) if of_all => format!("{label}, all tanks"),
                 _ => label.clone(),
@@ -138,26 +132,26 @@ impl Card<'_> {
     /// The temperature at which the precharge was set.
     fn temperature(&self, set: u64) -> Option<Row> {
         let before = |entry: &&Entry| entry.n < set && TEMPERATURE == entry.step && self.is_about(entry);
-        let last = self.effective.of_kind(EntryKind::Reading).filter(before).last()?;
-        Some(Row::new([self.effective.steps.label(&last.step), answer(last)]))
+        let last = self.run.of_kind(EntryKind::Reading).filter(before).last()?;
+        Some(Row::new([self.run.steps.label(&last.step), answer(last)]))
     }
 
     /// The answer to the fact that comes from that place of the system file.
     fn fact(&self, path: &str) -> Option<String> {
-        let facts = &self.effective.steps.procedure?.facts;
+        let facts = &self.run.steps.procedure?.facts;
         let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
-        let answers = || self.effective.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
+        let answers = || self.run.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
         let own = answers().find(|entry| self.tank.is_some() && entry.tank.as_deref() == self.tank);
         // The first tank's were asked before the tanks were taken one by one.
-        let is_first = self.tank == self.effective.contents.header.tanks.first().map(String::as_str);
+        let is_first = self.tank == self.run.contents.header.tanks.first().map(String::as_str);
         own.or_else(|| answers().find(|entry| entry.tank.is_none() && is_first)).map(answer)
     }
 }
 
-fn look_again(effective: &EffectiveEntries<'_>) -> String {
+fn look_again(run: &RunView<'_>) -> String {
     let known = |entry: &&Entry| LOOK_AGAIN.iter().find(|(id, _)| *id == entry.step);
-    let days = effective.entries.iter().find_map(known).map_or(365, |(_, days)| *days);
-    let begun = effective.contents.header.started;
+    let days = run.entries.iter().find_map(known).map_or(365, |(_, days)| *days);
+    let begun = run.contents.header.started;
     let date = begun.plus(std::time::Duration::from_secs(days * DAY as u64)).date();
     let month = date.get(..7).unwrap_or(&date).to_string();
     if days < 100 { format!("{month}, as air was lost") } else { month }

@@ -9,6 +9,16 @@ pub(super) fn when(at: Moment) -> String {
     format!("{} {}", at.date(), at.time_of_day())
 }
 
+/// The time of day; with the date, where that is not `day` any more.
+pub(super) fn when_after(day: &mut String, at: Moment) -> String {
+    let date = at.date();
+    if date == *day {
+        return at.time_of_day();
+    }
+    *day = date;
+    when(at)
+}
+
 /// How a run ended, in words.
 pub(super) fn outcome_words(outcome: Option<Outcome>) -> &'static str {
     match outcome {

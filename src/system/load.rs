@@ -3,13 +3,13 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::amount::amount;
+use super::amount::limited_amount;
 use super::load_gauge::gauges;
 use super::paths::{PATHS, PathEntry, PathKind};
 use super::{System, Tank};
 use crate::document::{Fields, read_document};
 use crate::lang::Value;
-use crate::quantity::{Truth, Uncertain, Units, read_confidence, show_roundly};
+use crate::quantity::{SourceId, Truth, Uncertain, Units, read_confidence, show_roundly};
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
@@ -158,8 +158,11 @@ fn value(fields: &Fields<'_>, key: &str, entry: &PathEntry) -> Option<Value> {
             None
         }
         PathKind::Measure(measure) => {
-            let si = amount(fields, key, measure.family(), |unit, number| unit.to_si(measure, number))?;
-            can_be(fields, key, entry, si).then(|| Value::exact(measure, si))
+            let (si, limit) = limited_amount(fields, key, measure)?;
+            let source = SourceId::limit_at((entry.path, fields.span.start));
+            let u = limit.unwrap_or(0.0) / 3f64.sqrt();
+            let amount = Uncertain::exact(si).with_component(source, u);
+            can_be(fields, key, entry, si).then_some(Value::Amount(measure, amount))
         }
     }
 }

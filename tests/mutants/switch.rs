@@ -22,8 +22,8 @@ pub fn is(n: u32) -> bool {
 #[cold]
 fn slow(n: u32) -> bool {
     if ACTIVE.load(Ordering::Relaxed) == UNREAD {
-        let named = told("MUTANT").and_then(|text| text.parse().ok());
-        let reach = told("MUTANT_REACH").map(|_| REACH);
+        let named = from_environment("MUTANT").and_then(|text| text.parse().ok());
+        let reach = from_environment("MUTANT_REACH").map(|_| REACH);
         ACTIVE.store(reach.or(named).unwrap_or(0), Ordering::Relaxed);
     }
     let active = ACTIVE.load(Ordering::Relaxed);
@@ -44,7 +44,7 @@ fn reached(n: u32) {
         !std::mem::replace(&mut reached[n], true)
     });
     if new.unwrap_or(true) {
-        let path = told("MUTANT_REACH").unwrap();
+        let path = from_environment("MUTANT_REACH").unwrap();
         let mut file = std::fs::OpenOptions::new().append(true).create(true).open(path).unwrap();
         file.write_all(format!("{n}\n").as_bytes()).unwrap();
     }
@@ -52,7 +52,7 @@ fn reached(n: u32) {
 
 /// What the environment says; tests start the program with an empty one, so that of who started it
 /// is looked at too.
-fn told(name: &str) -> Option<String> {
+fn from_environment(name: &str) -> Option<String> {
     let of_parent = || {
         let path = format!("/proc/{}/environ", std::os::unix::process::parent_id());
         let text = String::from_utf8(std::fs::read(path).ok()?).ok()?;

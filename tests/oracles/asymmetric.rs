@@ -4,29 +4,11 @@
 #[path = "../support/mod.rs"]
 mod support;
 
-use support::{setting, start};
-use tankhand::engine::{Run, RunInput};
+use support::played;
 use tankhand::quantity::Verdict;
-use tankhand::record::{Entry, EntryKind};
 
 use super::PSI;
 use super::draws::{DRAWS, Inputs, Law, Urn};
-
-fn played(steps: &str, answers: &[&str]) -> Vec<Entry> {
-    let setting = setting(steps, "");
-    let (mut run, mut events) = Run::begin(setting.clone(), start());
-    for answer in answers {
-        events.extend(run.take(RunInput::Answer(answer, false), start()).unwrap());
-    }
-    let entries: Vec<Entry> = events.into_iter().map(|event| event.entry).collect();
-    let (again, missing) = Run::replay(setting, &entries, start()).unwrap();
-    assert_eq!((again.ended(), missing), (run.ended(), Vec::new()));
-    entries
-}
-
-fn checked(entries: &[Entry]) -> &Entry {
-    entries.iter().find(|entry| entry.kind == EntryKind::Checked).unwrap()
-}
 
 /// Three starts read alike on a gauge marked every psi: first order would be certain that they
 /// lie within half a psi; each may be off by half a mark.
@@ -43,15 +25,15 @@ gauge = "line"
 id = "steady"
 check = "spread(starts) <= 0.5 psi"
 "#;
-    let entries = played(steps, &["40", "40", "40"]);
-    let entry = checked(&entries);
+    let run = played(steps, "", "40 40 40");
+    let entry = run.checked();
     let mut inputs = Inputs::default();
     (0..3).for_each(|_| _ = inputs.own(40.0, 1.0 / 12f64.sqrt(), Law::Even));
     let mut urn = Urn::new(3);
     let within = |x: Vec<f64>| {
         x.iter().copied().fold(f64::MIN, f64::max) - x.iter().copied().fold(f64::MAX, f64::min) <= 0.5
     };
-    let oracle = (0..DRAWS).filter(|_| within(inputs.drawn(&mut urn))).count() as f64 / DRAWS as f64;
+    let oracle = (0..DRAWS).filter(|_| within(inputs.draw_inputs(&mut urn))).count() as f64 / DRAWS as f64;
     let truth = entry.truth.unwrap();
     assert_eq!(entry.verdict, Some(Verdict::Unsure));
     assert!(truth.best && (truth.least - oracle).abs() < 0.02, "{truth:?} {oracle}");
@@ -78,8 +60,8 @@ compute = "abs(air - mark)"
 id = "right"
 check = "off_by <= 1 psi"
 "#;
-    let entries = played(steps, &["37", "38", "39"]);
-    let truth = checked(&entries).truth.unwrap();
+    let run = played(steps, "", "37 38 39");
+    let truth = run.checked().truth.unwrap();
     // Mean 38; accuracy ±2 psi, the mean of three half marks, and the spread of the mean, 1/√3.
     let mut inputs = Inputs::default();
     let parts = [Law::Even, Law::Even, Law::Even, Law::Even, Law::Bell].map(|law| inputs.source(law));
@@ -88,7 +70,7 @@ check = "off_by <= 1 psi"
     inputs.input(38.0 * PSI, &std::array::from_fn::<_, 5, _>(|i| (parts[i], u[i])));
     let mut urn = Urn::new(4);
     let near = |x: Vec<f64>| (x[0] - 38.0 * PSI).abs() <= PSI;
-    let oracle = (0..DRAWS).filter(|_| near(inputs.drawn(&mut urn))).count() as f64 / DRAWS as f64;
+    let oracle = (0..DRAWS).filter(|_| near(inputs.draw_inputs(&mut urn))).count() as f64 / DRAWS as f64;
     assert!((truth.least - oracle).abs() < 0.02, "{truth:?} {oracle}");
 }
 
@@ -110,8 +92,8 @@ gauge = "line"
 id = "wide"
 check = "off - on >= 19 psi"
 "#;
-    let entries = played(steps, &["40", "59.5"]);
-    let entry = checked(&entries);
+    let run = played(steps, "", "40 59.5");
+    let entry = run.checked();
     let u = 2f64.sqrt() / 12f64.sqrt();
     let expected = tankhand::quantity::Truth::of_margin(0.5 / u, 1.0, false).least;
     assert!((entry.truth.unwrap().least - expected).abs() < 1e-9 && entry.reason.is_none(), "{entry:?}");

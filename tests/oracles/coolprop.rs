@@ -9,7 +9,7 @@ use super::{PSI, data};
 /// cut-out at 60 psi at most; a tenth more above that, in the cold.
 const DRAWDOWN: f64 = 0.002;
 /// How far the charge may be at 0 °C to 40 °C, in psi; twice that in greater cold.
-const CHARGE: f64 = 0.05;
+const PRECHARGE: f64 = 0.05;
 
 fn rows(table: &str) -> Vec<Value> {
     let rows = data("coolprop.json")[table].as_array().unwrap().clone();
@@ -48,7 +48,7 @@ fn the_ideal_charge_is_within_a_twentieth_of_a_psi() {
     for row in rows("charge") {
         let [before, after] = ["at_degC", "degC"].map(|key| number(&row, key) + 273.15);
         let ideal = precharge_at(number(&row, "set") * PSI, before, after, 0.0).unwrap() / PSI;
-        let tolerance = if number(&row, "degC") < 0.0 { 2.0 * CHARGE } else { CHARGE };
+        let tolerance = if number(&row, "degC") < 0.0 { 2.0 * PRECHARGE } else { PRECHARGE };
         assert!((ideal - number(&row, "charge")).abs() < tolerance, "{row}: {ideal}");
     }
 }

@@ -95,7 +95,7 @@ impl Inputs {
     }
 
     /// The inputs, once drawn.
-    pub fn drawn(&self, urn: &mut Urn) -> Vec<f64> {
+    pub fn draw_inputs(&self, urn: &mut Urn) -> Vec<f64> {
         let moved: Vec<f64> = self.laws.iter().map(|law| urn.draw(*law)).collect();
         let place = |(value, parts): &(f64, Vec<(usize, f64)>)| {
             value + parts.iter().map(|(source, u)| moved[*source] * u).sum::<f64>()
@@ -107,7 +107,7 @@ impl Inputs {
 /// Mean and standard deviation of a formula over the draws.
 pub fn mean_and_deviation(inputs: &Inputs, plain: &dyn Fn(&[f64]) -> f64) -> (f64, f64) {
     let mut urn = Urn::new(101);
-    let results: Vec<f64> = (0..DRAWS).map(|_| plain(&inputs.drawn(&mut urn))).collect();
+    let results: Vec<f64> = (0..DRAWS).map(|_| plain(&inputs.draw_inputs(&mut urn))).collect();
     let mean = results.iter().sum::<f64>() / DRAWS as f64;
     let squares: f64 = results.iter().map(|x| (x - mean).powi(2)).sum();
     (mean, (squares / (DRAWS as f64 - 1.0)).sqrt())

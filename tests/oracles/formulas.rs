@@ -8,7 +8,7 @@ use super::{GALLON, PSI};
 
 /// The inputs all formulas draw from, by their places.
 const V: usize = 0;
-const CHARGE: usize = 1;
+const PRECHARGE: usize = 1;
 const IN: usize = 2;
 const OUT: usize = 3;
 const Z: usize = 4;
@@ -128,45 +128,45 @@ macro_rules! first_order_agrees {
 
 first_order_agrees! {
     atmosphere(Z);
-    absolute(CHARGE, Z);
+    absolute(PRECHARGE, Z);
     gauge(OUT, Z);
-    water_held(V, CHARGE, OUT, Z);
-    drawdown(V, CHARGE, IN, OUT, Z);
+    water_held(V, PRECHARGE, OUT, Z);
+    drawdown(V, PRECHARGE, IN, OUT, Z);
     dead_gap(OUT, IN);
-    precharge_at(CHARGE, T, WARM, Z);
+    precharge_at(PRECHARGE, T, WARM, Z);
     precharge_target(IN, T, WARM, GAP, Z);
     precharge_from_drawdown(V, GIVEN, IN, OUT, Z);
     high_precharge_from_drawdown(V, GIVEN, OUT, Z);
-    free_air(V, CHARGE, OUT, Z);
-    strokes(V, CHARGE, OUT, SMALL, Z);
-    compressor_time(V, CHARGE, OUT, FLOW, Z);
+    free_air(V, PRECHARGE, OUT, Z);
+    strokes(V, PRECHARGE, OUT, SMALL, Z);
+    compressor_time(V, PRECHARGE, OUT, FLOW, Z);
     run_time(GIVEN, FLOW);
     starts_per_hour(GIVEN, FLOW);
     water_for_run(FLOW, TIME);
     drawdown_for_starts(FLOW, HEIGHT);
-    volume_needed(GIVEN, CHARGE, IN, OUT, Z);
+    volume_needed(GIVEN, PRECHARGE, IN, OUT, Z);
     head(HEIGHT);
     pressure_at(IN, HEIGHT);
     lowest_pressure(IN, HEIGHT, GAP);
-    fill(V, CHARGE, IN, OUT, Z);
-    draw(V, CHARGE, IN, OUT, Z);
+    fill(V, PRECHARGE, IN, OUT, Z);
+    draw(V, PRECHARGE, IN, OUT, Z);
     warmed(T, IN, OUT, Z);
-    two_tanks(V, CHARGE, ABOVE, IN, OUT);
+    two_tanks(V, PRECHARGE, ABOVE, IN, OUT);
     loss(OUT, T, IN, WARM, Z);
     amount(V, OUT, T, IN, TIME);
     leak(V, OUT, T, IN, TIME);
-    lost(V, CHARGE, OUT, T, IN);
+    lost(V, PRECHARGE, OUT, T, IN);
     smallest_leak(V, GAP, TIME, Z);
     hold_needed(V, GAP, LEAK, Z);
-    drained(V, CHARGE, OUT, IN, FLOW);
+    drained(V, PRECHARGE, OUT, IN, FLOW);
     orifice_flow(WIDTH, SHARE, IN);
     weighed(HEIGHT, ABOVE);
     bleach(V, SHARE, SMALL);
     granules(V, SHARE, SMALL);
     dose_of_bleach(SMALL, SHARE, V);
     water_in_pipe(WIDTH, HEIGHT);
-    lowest(OUT, IN, CHARGE);
-    cost_of_gap(V, CHARGE, IN, OUT, Z);
+    lowest(OUT, IN, PRECHARGE);
+    cost_of_gap(V, PRECHARGE, IN, OUT, Z);
 }
 
 /// A formula of uncertain numbers that is not among those tried is missing from them.

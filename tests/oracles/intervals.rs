@@ -20,13 +20,13 @@ impl Ancestry for NoNames {
     }
 }
 
-fn drawn(expression: &str) -> Option<CoverageInterval> {
+fn interval_of(expression: &str) -> Option<CoverageInterval> {
     check_expression(expression).unwrap().coverage_interval(&NoNames)
 }
 
 #[track_caller]
 fn lies(expression: &str, why: IntervalReason, psi: [f64; 2]) {
-    let drawn = drawn(expression).unwrap();
+    let drawn = interval_of(expression).unwrap();
     assert_eq!((drawn.why, drawn.undefined_share), (why, 0.0), "{expression}");
     for (found, exact) in drawn.interval.iter().zip(psi) {
         // Four standard deviations of a 2.5 % quantile of 10,000 even draws.
@@ -49,8 +49,8 @@ fn at_a_kink_the_interval_is_that_of_the_folded_distribution() {
 
 #[test]
 fn where_twice_u_tells_it_nothing_more_is_told() {
-    assert_eq!(drawn("(8 gal +- 1 gal) + (9 gal +- 1 gal) + (7 gal +- 1 gal)"), None);
-    assert_eq!(drawn("38 psi"), None);
+    assert_eq!(interval_of("(8 gal +- 1 gal) + (9 gal +- 1 gal) + (7 gal +- 1 gal)"), None);
+    assert_eq!(interval_of("38 psi"), None);
     // A figure for doubt is itself without doubt, and no trial can work it out.
-    assert_eq!(drawn("one_sided_limit(38 psi +- 1 psi)"), None);
+    assert_eq!(interval_of("one_sided_limit(38 psi +- 1 psi)"), None);
 }

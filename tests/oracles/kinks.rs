@@ -77,7 +77,7 @@ impl Scope for Known {
 /// The share of draws in which `holds` holds.
 fn share(inputs: &Inputs, holds: &dyn Fn(&[f64]) -> bool) -> f64 {
     let mut urn = Urn::new(106);
-    (0..DRAWS).filter(|_| holds(&inputs.drawn(&mut urn))).count() as f64 / DRAWS as f64
+    (0..DRAWS).filter(|_| holds(&inputs.draw_inputs(&mut urn))).count() as f64 / DRAWS as f64
 }
 
 /// Four standard deviations of the difference of two shares, of 10,000 draws and of [`DRAWS`].

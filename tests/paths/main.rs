@@ -5,6 +5,8 @@
 //! that a question needs holds, no condition goes untold, and the run comes to an end.
 
 mod step;
+#[path = "../support/mod.rs"]
+mod support;
 mod write;
 
 use std::sync::Arc;
@@ -12,10 +14,11 @@ use std::time::Duration;
 
 use proptest::prelude::*;
 use step::{mend, text};
+use support::{setting_of, start};
 use tankhand::clock::Moment;
-use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Run, RunInput, Setting};
+use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Run, RunInput};
 use tankhand::procedure::{LoadContext, Path, Procedure, Step, Texts, UnreadableText, load};
-use tankhand::quantity::{Kind, Measure, Units};
+use tankhand::quantity::{Kind, Measure};
 use tankhand::record::{Entry, EntryKind};
 use tankhand::source::SourceText;
 use tankhand::system::System;
@@ -74,7 +77,7 @@ impl Walker<'_> {
     fn leave_and_resume(&mut self) {
         for input in [RunInput::Pause, RunInput::Resume] {
             let events = self.run.take(input, self.now).unwrap();
-            self.told(&events);
+            self.look_at(&events);
         }
         let setting = self.run.setting().clone();
         let (again, missing) = Run::replay(setting, &self.entries, self.now).unwrap();
@@ -85,7 +88,7 @@ impl Walker<'_> {
     }
 
     /// Looks at what came about.
-    fn told(&mut self, events: &[Event]) {
+    fn look_at(&mut self, events: &[Event]) {
         self.entries.extend(events.iter().map(|event| event.entry.clone()));
         for Event { entry, .. } in events {
             for words in [&entry.said, &entry.asked].into_iter().flatten() {
@@ -109,7 +112,7 @@ impl Walker<'_> {
             }
         }
         let events = self.act(ask);
-        self.told(&events);
+        self.look_at(&events);
     }
 
     fn act(&mut self, ask: &Ask) -> Vec<Event> {
@@ -122,7 +125,7 @@ impl Walker<'_> {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
         let answer = match &ask.expects {
-            AnswerKind::Done => String::new(),
+            AnswerKind::Done(word) => word.clone().unwrap_or_default(),
             AnswerKind::Understood => ACKNOWLEDGE.to_string(),
             AnswerKind::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {
                 format!("{} gal", 30 + 40 * self.dice.below(2))
@@ -163,18 +166,11 @@ fn find<'p>(steps: &'p [Step], id: &str) -> Option<&'p Step> {
 
 /// Performs a procedure to its end.
 fn perform(procedure: &Procedure, tanks: usize, answers: &[u32]) {
-    let setting = Setting {
-        procedure: Arc::new(procedure.clone()),
-        name: "random".to_string(),
-        system: Arc::new(system(tanks)),
-        tank: 0,
-        units: Units::Us,
-        past: tankhand::engine::EarlierAnswers::default(),
-    };
-    let now = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+    let setting = setting_of(Arc::new(procedure.clone()), system(tanks));
+    let now = start();
     let (run, events) = Run::begin(setting, now);
     let mut walker = Walker { run, dice: Dice(answers.iter()), now, backs: 0, entries: Vec::new() };
-    walker.told(&events);
+    walker.look_at(&events);
     for _ in 0..20_000 {
         let Some(ask) = walker.run.ask() else { break };
         walker.answer(procedure, &ask);
@@ -237,7 +233,7 @@ fn shipped_procedures_driven_at_random_come_to_an_end() {
 }
 
 /// The faults of a text: code and message, without their places.
-fn told_of(text: &str) -> Vec<(&'static str, String)> {
+fn faults_of(text: &str) -> Vec<(&'static str, String)> {
     let source = SourceText::new("random.toml", text);
     let paths = [Path { name: "tank.volume", kind: Kind::Measure(Measure::Volume) }];
     let faults = load(&source, &LoadContext { texts: &NoParts, paths: &paths }).err().unwrap_or_default();
@@ -255,13 +251,13 @@ proptest! {
         numbers in proptest::collection::vec(any::<u32>(), 0..300), at in 0.0f64..1.0
     ) {
         let text = text(&Writer::new(Dice(numbers.iter())).steps(0));
-        prop_assert_eq!(told_of(&text), told_of(&text));
+        prop_assert_eq!(faults_of(&text), faults_of(&text));
         let places: Vec<usize> = text.match_indices("\n{ id").map(|(at, _)| at + 1).collect();
         prop_assume!(!places.is_empty());
         let place = places[(places.len() as f64 * at) as usize];
         let (a, b) = ("{ do = \"Sweep the floor.\" },\n", "{ id = \"sky\", choose = [\"blue\", \"grey\"], ask = \"Sky\" },\n");
         let with = |first: &str, second: &str| format!("{}{first}{second}{}", &text[..place], &text[place..]);
-        prop_assert_eq!(told_of(&with(a, b)), told_of(&with(b, a)));
+        prop_assert_eq!(faults_of(&with(a, b)), faults_of(&with(b, a)));
     }
 }
 

@@ -33,7 +33,7 @@ fn norris_certified_values() {
 /// this file (numpy 2.4.6, scipy 1.17.1). The second lot is the first, scattered more than its
 /// uncertainties allow.
 const MONTHS: [f64; 6] = [0.0, 2.0, 5.0, 9.0, 14.0, 20.0];
-const CHARGES: [f64; 6] = [38.1, 37.6, 37.7, 36.4, 36.2, 34.7];
+const PRECHARGES: [f64; 6] = [38.1, 37.6, 37.7, 36.4, 36.2, 34.7];
 const US: [f64; 6] = [0.3, 0.3, 0.6, 0.3, 0.3, 0.6];
 const SCATTER: [f64; 6] = [0.6, -0.6, 1.2, -0.9, 0.9, -1.2];
 
@@ -41,7 +41,7 @@ fn readings(scattered: bool) -> Vec<Reading> {
     (0..6)
         .map(|i| Reading {
             at: MONTHS[i] * MONTH,
-            value: CHARGES[i] + if scattered { SCATTER[i] } else { 0.0 },
+            value: PRECHARGES[i] + if scattered { SCATTER[i] } else { 0.0 },
             u: US[i],
         })
         .collect()

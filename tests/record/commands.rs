@@ -11,7 +11,7 @@ use crate::samples::{entries, header, moment, record, summary};
 
 /// Output, errors and exit code, with the home's path made the same. It is named from the folder
 /// around it, so that lines break alike wherever temporary files lie.
-pub fn told(home: &Path, arguments: &[&str]) -> String {
+pub fn output_of(home: &Path, arguments: &[&str]) -> String {
     let name = home.file_name().unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_tankhand"))
         .args(arguments)
@@ -68,7 +68,7 @@ fn home_of_four() -> tempfile::TempDir {
 
 /// The ids a list shows, in its order.
 fn ids(home: &Path, arguments: &[&str]) -> Vec<String> {
-    let shown = told(home, &[&["records"], arguments].concat());
+    let shown = output_of(home, &[&["records"], arguments].concat());
     let id = |line: &str| {
         line.split_whitespace().next().filter(|word| word.starts_with("203")).map(str::to_string)
     };
@@ -79,7 +79,7 @@ fn ids(home: &Path, arguments: &[&str]) -> Vec<String> {
 fn the_list_shows_the_newest_first() {
     let home = home_of_four();
     assert_eq!(
-        told(home.path(), &["records"]),
+        output_of(home.path(), &["records"]),
         "Records
 =======
 
@@ -130,7 +130,7 @@ fn when_nothing_fits_the_list_says_what_there_is() {
         (&["records", "--tank", "barn", "--until", "2031-04-05"], "None of 4 records fits.\nexit 0"),
     ];
     for (arguments, expected) in table {
-        let shown = told(home.path(), arguments);
+        let shown = output_of(home.path(), arguments);
         assert_eq!(shown.strip_prefix("Records\n=======\n\n"), Some(*expected), "{arguments:?}");
     }
 }
@@ -150,7 +150,7 @@ fn a_call_that_is_wrong_is_told() {
              early\", \"not ended\"]\n\nFor more information, try '--help'.\nexit 2",
         ),
     ] {
-        assert_eq!(told(home.path(), &arguments), expected);
+        assert_eq!(output_of(home.path(), &arguments), expected);
     }
 }
 
@@ -161,7 +161,7 @@ fn a_file_that_cannot_be_read_stops_no_list() {
     put(home.path(), "20310405-0901-flush", &whole);
     put(home.path(), "20310406-0901-flush", &whole[..300]);
     assert_eq!(
-        told(home.path(), &["records", "--tank", "cellar"]),
+        output_of(home.path(), &["records", "--tank", "cellar"]),
         "Records
 =======
 
@@ -190,18 +190,18 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
     let mut added = open.clone();
     added.extend_from_slice(b"\nthanks for reading\n");
     vec![
-        ("sound", whole.clone().into_bytes(), ": every seal holds: 18 entries, failed"),
-        ("open", open.clone(), ": every seal holds: 18 entries, not ended"),
+        ("sound", whole.clone().into_bytes(), ": every seal holds: 19 entries, failed"),
+        ("open", open.clone(), ": every seal holds: 19 entries, not ended"),
         (
             "torn",
             open[..open.len() - 100].to_vec(),
-            ":191: the last entry was cut off while it was written (144 bytes from line 191); it was about `step-18`",
+            ":199: the last entry was cut off while it was written (144 bytes from line 199); it was about `step-19`",
         ),
-        ("added", added, ":200: something other than tankhand added 20 bytes at the end, from line 200"),
+        ("added", added, ":208: something other than tankhand added 20 bytes at the end, from line 208"),
         (
             "reading",
             changed("value = 38.0", "value = 36.0"),
-            ":64: entry 3 was changed after it was written; the seal on line 80 does not fit the bytes before it; \
+            ":64: entry 3 was changed after it was written; the seal on line 81 does not fit the bytes before it; \
              the change is between line 64 and there",
         ),
         (
@@ -219,8 +219,8 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
         (
             "result",
             changed("outcome = \"failed\"", "outcome = \"completed\""),
-            ":200: the result was changed after it was written; the seal on line 205 does not fit the bytes before \
-             it; the change is between line 200 and there",
+            ":208: the result was changed after it was written; the seal on line 213 does not fit the bytes before \
+             it; the change is between line 208 and there",
         ),
         (
             "empty",
@@ -237,9 +237,9 @@ fn one_record_is_verified_line_by_line() {
         put(home.path(), id, &bytes);
         let code = if expected.contains("every seal holds") { 0 } else { 1 };
         let expected = format!("HOME/records/{id}.toml{expected}\nexit {code}");
-        assert_eq!(told(home.path(), &["records", "verify", id]), expected);
+        assert_eq!(output_of(home.path(), &["records", "verify", id]), expected);
         if id != "empty" {
-            assert_eq!(told(home.path(), &["records", "verify"]), expected);
+            assert_eq!(output_of(home.path(), &["records", "verify"]), expected);
         }
     }
 }
@@ -252,7 +252,7 @@ fn all_records_are_verified_and_none_is_passed_over() {
         put(home.path(), id, &bytes);
         expected.push(format!("HOME/records/{id}.toml{told}"));
     }
-    let shown = told(home.path(), &["records", "verify"]);
+    let shown = output_of(home.path(), &["records", "verify"]);
     let (shown, code) = shown.rsplit_once('\n').unwrap();
     let mut shown: Vec<&str> = shown.lines().collect();
     shown.sort_unstable();

@@ -10,7 +10,7 @@ use proptest::test_runner::TestRunner;
 use tankhand::record::{Entry, EntryKind, Header};
 
 use crate::any::{any_entries, any_header, hostile};
-use crate::commands::{put, told};
+use crate::commands::{output_of, put};
 use crate::golden::holds;
 use crate::python::python;
 use crate::samples::{entries, header, record, summary};
@@ -37,7 +37,7 @@ fn an_export_is_written_as_it_always_was() {
     let home = home_of_whole();
     put(home.path(), "waterlogged-tank", played(demo("waterlogged-tank")).record.as_bytes());
     for form in ["csv", "jsonl"] {
-        let text = told(home.path(), &["records", "export", "--format", form]);
+        let text = output_of(home.path(), &["records", "export", "--format", form]);
         holds(&format!("tests/record/golden/export.{form}"), text.strip_suffix("exit 0").unwrap());
     }
 }
@@ -47,7 +47,7 @@ fn loaded(home: &Path) -> Option<Output> {
     let files = ["csv", "jsonl"].map(|form| {
         let file = home.join(format!("export.{form}"));
         let to = file.to_str().unwrap();
-        let told = told(home, &["records", "export", "--format", form, "--to", to]);
+        let told = output_of(home, &["records", "export", "--format", form, "--to", to]);
         assert!(told.ends_with("exit 0"), "{told}");
         file
     });
@@ -98,7 +98,7 @@ fn no_text_becomes_a_formula() {
     };
     let entries: Vec<Entry> = (1..).zip(&texts).map(with).collect();
     put(home.path(), "it", &record(&header(), &entries, None));
-    let text = told(home.path(), &["records", "export"]);
+    let text = output_of(home.path(), &["records", "export"]);
     let mut reader = csv::Reader::from_reader(text.strip_suffix("exit 0").unwrap().as_bytes());
     let names = reader.headers().unwrap().clone();
     let numeric = ["utc_offset_min", "value", "si_value"];
@@ -125,11 +125,11 @@ fn what_cannot_be_vouched_for_is_left_out_and_told() {
     put(home.path(), "a-edited", whole.replace("value = 38.0", "value = 39.0").as_bytes());
     put(home.path(), "b-torn", &open[..open.len() - 9]);
     put(home.path(), "c-no-record", b"format = 1\ntitle = \"Flush\"\n");
-    let told = told(home.path(), &["records", "export", "--format", "csv", "--kind", "fact,done"]);
+    let told = output_of(home.path(), &["records", "export", "--format", "csv", "--kind", "fact,done"]);
     let (lines, rest) = told.split_once("Left out:").unwrap();
     assert_eq!(
         rest,
-        " HOME/records/a-edited.toml:64: entry 3 was changed after it was written\n  why: the seal on line 80 does \
+        " HOME/records/a-edited.toml:64: entry 3 was changed after it was written\n  why: the seal on line 81 does \
          not fit the bytes before it; the change is between line 64 and there\n  what to do: bring the file back \
          from a copy; it can still be read with any text editor\nHOME/records/b-torn.toml:57: left out: the last \
          entry was cut off while it was written (143 bytes from line 57); it was about `step-2`\nexit 1"
@@ -142,7 +142,7 @@ fn records_are_chosen_by_name_and_by_what_they_have_in_common() {
     let home = home_of_demos(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
     let records = |arguments: &[&str]| {
         let call = [&["records", "export", "--kind", "text"], arguments].concat();
-        let text = told(home.path(), &call);
+        let text = output_of(home.path(), &call);
         let mut found: Vec<String> =
             text.lines().skip(1).filter_map(|line| line.split(',').next().map(str::to_string)).collect();
         found.pop();
@@ -162,7 +162,7 @@ fn records_are_chosen_by_name_and_by_what_they_have_in_common() {
         assert_eq!(records(arguments), *expected, "{arguments:?}");
     }
     assert_eq!(
-        told(home.path(), &["records", "export", "gritty-tonk"]),
+        output_of(home.path(), &["records", "export", "gritty-tonk"]),
         "tankhand: There is no record `gritty-tonk`: `tankhand records` lists what there is.\nexit 2"
     );
 }
@@ -179,13 +179,13 @@ fn a_file_that_is_there_is_not_overwritten() {
     let file = home.path().join("precious");
     fs::write(&file, "precious").unwrap();
     assert_eq!(
-        told(home.path(), &["records", "export", "--to", &named_from_around(&file)]),
+        output_of(home.path(), &["records", "export", "--to", &named_from_around(&file)]),
         "tankhand: HOME/precious: it is there already, and is not overwritten\nexit 2"
     );
     assert_eq!(fs::read_to_string(&file).unwrap(), "precious");
     let nowhere = home.path().join("no/folder.csv");
     assert_eq!(
-        told(home.path(), &["records", "export", "--to", &named_from_around(&nowhere)]),
+        output_of(home.path(), &["records", "export", "--to", &named_from_around(&nowhere)]),
         "tankhand: HOME/no/folder.csv: No such file or directory (os error 2)\nexit 2"
     );
     assert_eq!(fs::read_dir(home.path()).unwrap().count(), 2, "nothing is left behind");

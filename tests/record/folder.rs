@@ -4,8 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use tankhand::record::{
-    Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, Verification, glance, list,
-    read, verify_bytes,
+    Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, Verification, glance, last_seal,
+    list, read, verify_bytes,
 };
 
 use crate::samples::{entries, header, moment, record, summary};
@@ -78,6 +78,51 @@ fn a_glance_tells_what_the_record_does_however_large_it_is() {
             }
         }
     }
+}
+
+/// What begins as a record and is none was one; anything else is passed over, however long it is.
+#[test]
+fn a_damaged_record_is_told_of_and_other_files_are_not() {
+    let home = tempfile::tempdir().unwrap();
+    let whole = String::from_utf8(record(&header(), &[], None)).unwrap();
+    put(home.path(), "damaged", whole.replacen("format = 1", "fxrmat = 1", 1).as_bytes());
+    put(home.path(), "long", b"format = 1\ntitle = \"Flush the tank in spring\"\n");
+    put(home.path(), "remark", &whole.as_bytes()[..29]);
+    let told: Vec<_> = list(home.path())
+        .unwrap()
+        .into_iter()
+        .map(|one| one.map(|glance| glance.id).map_err(|fault| (fault.path, fault.trouble)))
+        .collect();
+    assert_eq!(told, [Err((home.path().join("damaged.toml"), Trouble::NotARecord))]);
+}
+
+#[test]
+fn a_folder_that_cannot_be_read_is_told_of() {
+    let home = tempfile::tempdir().unwrap();
+    put(home.path(), "file", b"");
+    let path = home.path().join("file.toml");
+    let fault = list(&path).unwrap_err();
+    assert!(fault.path == path && matches!(fault.trouble, Trouble::Io { doing: "read", .. }), "{fault}");
+}
+
+/// Of a record that was cut off or edited, too.
+#[test]
+fn the_last_seal_is_the_one_that_stands_last() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("it.toml");
+    let whole = String::from_utf8(record(&header(), &entries(), Some(&summary()))).unwrap();
+    let seals: Vec<&str> =
+        whole.lines().filter_map(|line| line.strip_prefix("seal = \"")?.strip_suffix('"')).collect();
+    let [.., before, last] = seals[..] else { panic!("{whole}") };
+    let told = |text: &str| {
+        fs::write(&path, text).unwrap();
+        last_seal(&path).unwrap()
+    };
+    assert_eq!(told(&whole).as_deref(), Some(last));
+    assert_eq!(told(&whole[..whole.len() - 1]).as_deref(), Some(before));
+    assert_eq!(told(&whole.replacen("n = 1\n", "n = 7\n", 1)).as_deref(), Some(last));
+    assert_eq!(told("format = 1\n"), None);
+    assert_eq!(last_seal(&home.path().join("none")).unwrap_err().trouble, Trouble::Missing);
 }
 
 #[test]

@@ -9,7 +9,8 @@ use sha2::{Digest, Sha256};
 use tankhand::clock::Moment;
 use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{
-    Entry, EntryKind, Grade, Header, KeptText, Outcome, Provenance, Recorder, Storage, Summary, TextRole,
+    Entry, EntryKind, Grade, Header, KeptText, Outcome, Phase, Provenance, Recorder, Storage, Summary,
+    TextRole,
 };
 
 /// Storage in memory; clones share the bytes.
@@ -112,6 +113,7 @@ pub fn entries() -> Vec<Entry> {
     reading.uncertainty = Some(1.25e-7);
     reading.gauge = Some("tyre gauge".to_string());
     reading.observes = Some("precharge".to_string());
+    reading.phase = Some(Phase::Found);
     reading.provenance = Some(Provenance::Measured);
     reading.warned = vec!["WARNING Water under pressure: open only the drain valve.".to_string()];
     let finding = &mut entries[16];
@@ -120,7 +122,7 @@ pub fn entries() -> Vec<Entry> {
     finding.next = Some("Set it, and look again.".to_string());
     finding.due = Some(moment("2031-05-05T09:01:00-05:00"));
     finding.rests_on = vec!["step-3".to_string()];
-    let understood = &mut entries[17];
+    let understood = &mut entries[18];
     understood.given = Some("understood".to_string());
     understood.warned = vec!["WARNING  WEIGHT: a tank can be full.\nTwo people.".to_string()];
     entries[5].value = Some(-0.1);

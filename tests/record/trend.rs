@@ -9,7 +9,7 @@ use tankhand::quantity::Units;
 use tankhand::record::{Contents, Entry, EntryKind, Header, Outcome, Summary};
 use tankhand::report::{TrendOrder, Visit, to_text, trend_page};
 
-use crate::commands::{put, told};
+use crate::commands::{output_of, put};
 use crate::golden::holds;
 use crate::samples::{header, moment, record, summary};
 
@@ -70,7 +70,7 @@ fn home_of(visits: &[Read<'_>]) -> tempfile::TempDir {
 }
 
 fn golden(name: &str, home: &Path, arguments: &[&str]) {
-    let text = told(home, &[&["trend"], arguments].concat());
+    let text = output_of(home, &[&["trend"], arguments].concat());
     holds(&format!("tests/record/golden/trend-{name}.txt"), text.strip_suffix("exit 0").unwrap_or(&text));
 }
 
@@ -125,11 +125,11 @@ fn calls_that_are_wrong_are_told() {
             "tankhand: --band: the charge may stray by more than nothing and by 50 psi at most\nexit 2",
         ),
     ] {
-        assert_eq!(told(home.path(), arguments), expected);
+        assert_eq!(output_of(home.path(), arguments), expected);
     }
     let empty = tempfile::tempdir().unwrap();
     assert_eq!(
-        told(empty.path(), &["trend"]),
+        output_of(empty.path(), &["trend"]),
         "tankhand: No record names a tank yet. `tankhand run flush` begins one.\nexit 2"
     );
 }
@@ -139,14 +139,14 @@ fn the_page_is_written_as_html_too() {
     let home =
         home_of(&[read("2031-04-05", 52.0, None, Some(36.0)), read("2032-04-10", 50.0, Some(32.6), None)]);
     let file = home.path().join("cellar.html");
-    let shown = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
+    let shown = output_of(home.path(), &["trend", "--html", file.to_str().unwrap()]);
     assert!(shown.ends_with("\nHOME/cellar.html written.\nexit 0"), "{shown}");
     let html = std::fs::read_to_string(&file).unwrap();
     assert!(html.starts_with("<!DOCTYPE html>") && html.contains("<svg"));
-    let again = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
+    let again = output_of(home.path(), &["trend", "--html", file.to_str().unwrap()]);
     assert_eq!(again, shown, "a page that was made before is made anew");
     std::fs::write(&file, "my own page").unwrap();
-    let refused = told(home.path(), &["trend", "--html", file.to_str().unwrap()]);
+    let refused = output_of(home.path(), &["trend", "--html", file.to_str().unwrap()]);
     let why = "another file stands there, and is not overwritten. Name another with --html.";
     let words = refused.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.ends_with(&format!("tankhand: HOME/cellar.html: {why} exit 2")), "{refused}");
@@ -163,15 +163,15 @@ fn tanks_elsewhere_and_broken_records_are_not_counted() {
     put(home.path(), &header.id, &record(&header, &entries, Some(&summary())));
     put(home.path(), "20340101-0000-flush", b"# The record of one run of a procedure, kept");
     let other = "Not counted, for it stands elsewhere: the tank of that name at";
-    let page = told(home.path(), &["trend", "cellar"]);
+    let page = output_of(home.path(), &["trend", "cellar"]);
     assert!(page.contains("At Invented \"Cottage\"."), "{page}");
     let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains(&format!("{other} Far Bank. Name a place with --site.")), "{words}");
     assert!(words.contains("Not counted: 1 record that cannot be read."), "{words}");
-    let far = told(home.path(), &["trend", "cellar", "--site", "Far Bank"]);
+    let far = output_of(home.path(), &["trend", "cellar", "--site", "Far Bank"]);
     assert!(far.contains("At Far Bank.") && far.contains("20 psi") && !far.contains("2033-04-10"), "{far}");
     assert_eq!(
-        told(home.path(), &["trend", "cellar", "--site", "Far Bnk"]),
+        output_of(home.path(), &["trend", "cellar", "--site", "Far Bnk"]),
         "tankhand: No record of the tank is from `Far Bnk`: did you mean `Far Bank`?\nexit 2"
     );
 }
@@ -194,13 +194,13 @@ fn a_record_of_several_tanks_counts_for_each() {
     let tanks = vec!["cellar".to_string(), "barn".to_string()];
     let header = Header { tank: None, tanks, ..header };
     put(home.path(), &header.id, &record(&header, &both, Some(&summary())));
-    let cellar = told(home.path(), &["trend", "cellar"]);
+    let cellar = output_of(home.path(), &["trend", "cellar"]);
     assert!(cellar.contains("35 psi") && !cellar.contains("40 psi  "), "{cellar}");
-    let barn = told(home.path(), &["trend", "barn"]);
+    let barn = output_of(home.path(), &["trend", "barn"]);
     assert!(barn.contains("2032-04-05  found  52 °F    40 psi"), "{barn}");
-    let listed = told(home.path(), &["records", "--tank", "barn"]);
+    let listed = output_of(home.path(), &["records", "--tank", "barn"]);
     assert!(listed.contains("cellar and barn") && !listed.contains("20310405"), "{listed}");
-    let export = told(home.path(), &["records", "export", "--tank", "barn"]);
+    let export = output_of(home.path(), &["records", "export", "--tank", "barn"]);
     assert_eq!(export.lines().filter(|line| line.starts_with("20320405")).count(), of("barn", 0.0).count());
     assert!(!export.contains(",cellar,"), "{export}");
 }

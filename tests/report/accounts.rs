@@ -5,13 +5,14 @@ use std::path::{Path, PathBuf};
 use proptest::prelude::*;
 use tankhand::app::{DEMOS, Done, Failure, Home, ReportTo, report, tag};
 use tankhand::engine::RunInput;
-use tankhand::record::{Contents, Entry, Outcome, Trouble, read};
-use tankhand::report::{Account, HtmlForm, report_page, tag_pages, to_html, to_text};
+use tankhand::record::{Entry, Outcome, Trouble, read};
+use tankhand::report::{HtmlForm, RecordSeals, RunView, report_page, tag_pages, to_html, to_text};
+use tankhand::system::System;
 
 use crate::golden;
 use crate::markup;
 use crate::pages::{any_contents, holds_its_width};
-use crate::samples::{Played, SMALL, eventful, loaded};
+use crate::samples::{SMALL, begun, eventful, loaded, record};
 use crate::stage::{demo, played};
 
 /// The record of a demonstration, in a folder of its own.
@@ -156,15 +157,12 @@ fn a_broken_seal_is_told_first() {
     assert_eq!(note.text, format!("Note: BROKEN SEAL: {}. {told}", trouble.what()));
 }
 
-fn account(contents: &Contents) -> Account<'_> {
-    let seals = "every seal holds";
-    Account { contents, procedure: None, system: None, values: None, seals, last_seal: None, broken: None }
-}
+const SOUND: RecordSeals<'_> = RecordSeals { found: "every seal holds", last: None, broken: None };
 
 #[test]
 fn amendments_skips_and_gaps_are_told() {
     let (contents, procedure) = eventful();
-    let page = report_page(&Account { procedure: Some(&procedure), ..account(&contents) });
+    let page = report_page(&RunView::new(&contents, Some(&procedure)), &SOUND);
     golden::holds("tests/report/golden/report-eventful.txt", &(to_text(&page, 80).join("\n") + "\n"));
     let html = to_html(&page, HtmlForm::Report, "Record 1");
     assert_eq!(markup::holds(&html), Ok(()));
@@ -174,22 +172,22 @@ fn amendments_skips_and_gaps_are_told() {
 #[test]
 fn without_its_procedure_a_record_is_still_reported() {
     let (contents, _) = eventful();
-    let page = report_page(&account(&contents));
+    let page = report_page(&RunView::new(&contents, None), &SOUND);
     golden::holds("tests/report/golden/report-bare.txt", &(to_text(&page, 80).join("\n") + "\n"));
-    assert!(tag_pages(&account(&contents)).is_err());
+    assert!(tag_pages(&RunView::new(&contents, None)).is_err());
 }
 
 #[test]
 fn what_looks_like_markup_stays_text() {
-    let mut run = Played::begin(loaded(SMALL));
-    run.answers(&["30", "jet", "understood", "", "28", "28.5"]);
+    let mut run = begun(loaded(SMALL), System::default());
+    run.answers(["30", "jet", "understood", "", "28", "28.5"]);
     run.then(RunInput::Note("</style><script>alert(1)</script>"));
-    let (mut contents, procedure) = run.record();
+    let (mut contents, procedure) = record(&run);
     let hostile = "<script>alert(\"x\")</script> & 'y' <!-- ]]> \u{202e}\u{1b}[2J";
     contents.header.site = Some(hostile.to_string());
     contents.header.tank = Some("\" onload=\"x".to_string());
     contents.header.title = hostile.to_string();
-    let page = report_page(&Account { procedure: Some(&procedure), ..account(&contents) });
+    let page = report_page(&RunView::new(&contents, Some(&procedure)), &SOUND);
     let html = to_html(&page, HtmlForm::Report, hostile);
     assert_eq!(markup::holds(&html), Ok(()));
     let heading = markup::tags(&html).unwrap().into_iter().find(|tag| tag.name == "h1").unwrap();
@@ -205,9 +203,9 @@ proptest! {
     fn any_record_makes_a_sound_report(contents in any_contents()) {
         let procedure = loaded(SMALL);
         for procedure in [Some(&procedure), None] {
-            let account = Account { procedure, ..account(&contents) };
-            let tags = tag_pages(&account).unwrap_or_default();
-            for page in tags.into_iter().chain([report_page(&account)]) {
+            let run = RunView::new(&contents, procedure);
+            let tags = tag_pages(&run).unwrap_or_default();
+            for page in tags.into_iter().chain([report_page(&run, &SOUND)]) {
                 holds_its_width(&page)?;
                 for form in [HtmlForm::Report, HtmlForm::Tag] {
                     prop_assert_eq!(markup::holds(&to_html(&page, form, "Record 1")), Ok(()));

@@ -14,4 +14,6 @@ mod samples;
 mod sheets;
 #[path = "../support/stage.rs"]
 mod stage;
+#[path = "../support/mod.rs"]
+mod support;
 mod text;

@@ -6,15 +6,15 @@ use std::time::Duration;
 
 use proptest::prelude::*;
 use tankhand::clock::Moment;
-use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Run, RunInput, Setting};
+use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Run, RunInput};
 use tankhand::procedure::{
     LoadContext, Path, Procedure, SHIPPED, Signal, Texts, UnreadableText, load, shipped,
 };
-use tankhand::quantity::{Truth, Units, Verdict};
+use tankhand::quantity::{Truth, Verdict};
 use tankhand::record::{
     Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, are_effective,
 };
-use tankhand::report::{Page, procedure_page, record_page, records_page, summary_page, to_text};
+use tankhand::report::{Page, RunView, procedure_page, record_page, records_page, summary_page, to_text};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
 use tankhand::words::is_harmless;
@@ -22,6 +22,7 @@ use textwrap::core::display_width;
 
 use crate::golden;
 use crate::samples::{SMALL, eventful, loaded, moment};
+use crate::support::setting_of;
 
 pub fn holds_its_width(page: &Page) -> Result<(), TestCaseError> {
     for width in [40, 80] {
@@ -121,7 +122,7 @@ fn next(ask: &Ask, dice: u8) -> Move {
         return Move::Skip;
     }
     match &ask.expects {
-        AnswerKind::Done => Move::Answer(String::new()),
+        AnswerKind::Done(word) => Move::Answer(word.clone().unwrap_or_default()),
         AnswerKind::Understood => Move::Answer(ACKNOWLEDGE.to_string()),
         AnswerKind::Number(..) => Move::Answer((20 + dice % 50).to_string()),
         AnswerKind::OneOf(choices) => Move::Answer(choices[usize::from(dice) % choices.len()].value.clone()),
@@ -144,15 +145,7 @@ fn make(run: &mut Run, now: Moment, step: &Move) -> Vec<Entry> {
 }
 
 fn begun(procedure: &Arc<Procedure>, now: Moment) -> (Run, Vec<Entry>) {
-    let setting = Setting {
-        procedure: procedure.clone(),
-        name: "small".to_string(),
-        system: Arc::new(System::default()),
-        tank: 0,
-        units: Units::Us,
-        past: tankhand::engine::EarlierAnswers::default(),
-    };
-    let (run, events) = Run::begin(setting, now);
+    let (run, events) = Run::begin(setting_of(procedure.clone(), System::default()), now);
     (run, events.into_iter().map(|event| event.entry).collect())
 }
 
@@ -271,8 +264,8 @@ proptest! {
     fn any_record_makes_harmless_pages(contents in any_contents()) {
         let procedure = loaded(SMALL);
         for procedure in [Some(&procedure), None] {
-            holds_its_width(&summary_page(&contents, procedure))?;
-            holds_its_width(&record_page(&contents, procedure, Some("\u{1b}[31mfine")))?;
+            holds_its_width(&summary_page(&RunView::new(&contents, procedure)))?;
+            holds_its_width(&record_page(&RunView::new(&contents, procedure), Some("\u{1b}[31mfine")))?;
         }
     }
 }

@@ -4,12 +4,13 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use tankhand::clock::Moment;
-use tankhand::engine::{Event, Run, RunInput, Setting};
+use tankhand::engine::{RunInput, Setting};
 use tankhand::procedure::{LoadContext, Path, Procedure, Texts, UnreadableText, load};
-use tankhand::quantity::Units;
-use tankhand::record::{Contents, Entry, Summary};
+use tankhand::record::{Contents, Summary};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
+
+use crate::support::{Played, setting_of, start};
 
 /// A procedure with every verb, short enough to read.
 pub const SMALL: &str = r#"
@@ -235,91 +236,41 @@ pub fn loaded(text: &str) -> Procedure {
     }
 }
 
-/// A run that keeps what it writes.
-pub struct Played {
-    run: Run,
-    entries: Vec<Entry>,
-    now: Moment,
-    procedure: Arc<Procedure>,
+/// Begins a run on an installation.
+pub fn begun(procedure: Procedure, system: System) -> Played {
+    Played::begin(Setting { name: "small".to_string(), ..setting_of(Arc::new(procedure), system) })
 }
 
-impl Played {
-    pub fn begin(procedure: Procedure) -> Played {
-        Played::begin_on(procedure, System::default())
-    }
-
-    pub fn begin_on(procedure: Procedure, system: System) -> Played {
-        let now = moment("2031-04-05T09:00:00-05:00");
-        let procedure = Arc::new(procedure);
-        let setting = Setting {
-            procedure: procedure.clone(),
-            name: "small".to_string(),
-            system: Arc::new(system),
-            tank: 0,
-            units: Units::Us,
-            past: tankhand::engine::EarlierAnswers::default(),
-        };
-        let (run, events) = Run::begin(setting, now);
-        let mut played = Played { run, entries: Vec::new(), now, procedure };
-        played.keep(events);
-        played
-    }
-
-    fn keep(&mut self, events: Vec<Event>) {
-        self.entries.extend(events.into_iter().map(|event| event.entry));
-    }
-
-    /// Something is done, a minute after the last.
-    pub fn then(&mut self, input: RunInput<'_>) -> &mut Played {
-        self.now = self.now.plus(Duration::from_secs(60));
-        let events = self.run.take(input, self.now).unwrap();
-        self.keep(events);
-        self
-    }
-
-    /// Answers, one after the other.
-    pub fn answers(&mut self, answers: &[&str]) -> &mut Played {
-        for answer in answers {
-            self.then(RunInput::Answer(answer, true));
-        }
-        self
-    }
-
-    /// Time goes by.
-    pub fn later(&mut self, hours: u64) -> &mut Played {
-        self.now = self.now.plus(Duration::from_secs(3_600 * hours));
-        self
-    }
-
-    /// The record so far.
-    pub fn record(&self) -> (Contents, Arc<Procedure>) {
-        let mut header =
-            self.run.setting().header("20310405-0900-small".to_string(), moment("2031-04-05T09:00:00-05:00"));
-        header.site = Some("Heron Cove (invented)".to_string());
-        header.tank = Some("main".to_string());
-        header.demo = true;
-        header.program = "tankhand 0.1.0".to_string();
-        let summary = self.run.ended().map(|(outcome, words)| Summary {
-            outcome: *outcome,
-            at: self.now,
-            words: words.clone(),
-            grade: self.run.grade(),
-        });
-        let contents =
-            Contents { header, entries: self.entries.clone(), foreign: Vec::new(), summary, torn: None };
-        (contents, self.procedure.clone())
-    }
+/// The record of a run so far.
+pub fn record(played: &Played) -> (Contents, Arc<Procedure>) {
+    let Played { run, entries, now } = played;
+    let mut header = run.setting().header("20310405-0900-small".to_string(), start());
+    header.site = Some("Heron Cove (invented)".to_string());
+    header.tank = Some("main".to_string());
+    header.demo = true;
+    header.program = "tankhand 0.1.0".to_string();
+    let grade = run.grade();
+    let summary = run.ended().map(|(outcome, words)| Summary {
+        outcome: *outcome,
+        at: *now,
+        words: words.clone(),
+        grade,
+    });
+    let contents = Contents { header, entries: entries.clone(), foreign: Vec::new(), summary, torn: None };
+    (contents, run.setting().procedure.clone())
 }
 
 /// A run with everything in it: an answer taken back, a note, a skip, a pause over night.
 pub fn eventful() -> (Contents, Arc<Procedure>) {
-    let mut run = Played::begin(loaded(SMALL));
-    run.answers(&["30", "", "understood", "", "36", "37.5"]);
-    run.then(RunInput::Back).answers(&["27.5"]).then(RunInput::Back).then(RunInput::Back);
-    run.then(RunInput::Note("read the wrong gauge")).answers(&["27", "28"]);
-    run.then(RunInput::Skip("no thermometer at hand")).answers(&["dirty", "clear"]);
-    run.then(RunInput::WaitBegins).then(RunInput::Pause).later(20).then(RunInput::Resume);
+    let mut run = begun(loaded(SMALL), System::default());
+    run.answers(["30", "", "understood", "", "36", "37.5"]);
+    run.then(RunInput::Back).answers(["27.5"]).then(RunInput::Back).then(RunInput::Back);
+    run.then(RunInput::Note("read the wrong gauge")).answers(["27", "28"]);
+    run.then(RunInput::Skip("no thermometer at hand")).answers(["dirty", "clear"]);
+    run.then(RunInput::WaitBegins).then(RunInput::Pause);
+    run.now = run.now.plus(Duration::from_secs(20 * 3_600));
+    run.then(RunInput::Resume);
     run.then(RunInput::WaitOver(Duration::from_secs(300)));
-    run.answers(&["A. Helper, owner", "28"]);
-    run.record()
+    run.answers(["A. Helper, owner", "28"]);
+    record(&run)
 }

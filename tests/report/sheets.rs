@@ -56,7 +56,8 @@ fn every_question_of_a_run_has_its_line() {
         let units = system.units.unwrap_or_default();
         let sheet = worksheet(demo.procedure, &procedure(demo.procedure), (&system, 0), units);
         let places = sheet.sections.iter().flat_map(|section| &section.items);
-        let places = places.filter(|item| item.slot != Slot::Nothing && item.slot != Slot::Verdict).count();
+        let places =
+            places.filter(|item| item.line.slot != Slot::Nothing && item.line.slot != Slot::Verdict).count();
         let entries = played(demo).contents().entries;
         let steps = |that: &dyn Fn(&Entry) -> bool| -> BTreeSet<&str> {
             entries.iter().filter(|entry| that(entry)).map(|entry| entry.step.as_str()).collect()

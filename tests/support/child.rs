@@ -58,6 +58,7 @@ fn amend(face: &mut dyn Face) -> Result<(), Ended> {
         label: "name".into(),
         expects: ReplyKind::Line,
         usual: None,
+        otherwise: None,
         earlier: Some("M. Exampel, of the house by the well".into()),
         commands: Vec::new(),
     };

@@ -95,12 +95,12 @@ pub fn played(demo: &Demo) -> &'static Kept {
 }
 
 /// A face that has nobody behind it after so many answers.
-struct Leaving<'f, F> {
+struct BreaksOff<'f, F> {
     face: &'f mut F,
     answers: usize,
 }
 
-impl<F: Face> Face for Leaving<'_, F> {
+impl<F: Face> Face for BreaksOff<'_, F> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
         self.face.show(block)
     }
@@ -137,7 +137,7 @@ pub fn play_in_parts(work: Work<'_>, script: Script, folder: &Path, answers: usi
     let clock = SetClock::at(script.start());
     let mut transcript = Vec::new();
     let mut face = ScriptFace::new(script, &clock, &mut transcript, STYLE);
-    let mut exit = Leaving { face: &mut face, answers };
+    let mut exit = BreaksOff { face: &mut face, answers };
     let mut stage = Stage { face: &mut exit, clock: &clock, width: STYLE.width, demo: true };
     let mut ended = perform(work, &home, &mut stage);
     let record = fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();

@@ -17,6 +17,7 @@ fn prompts() -> Vec<Prompt> {
         label: label.into(),
         expects,
         usual: None,
+        otherwise: None,
         earlier: None,
         commands: vec![Command::Why, Command::Back, Command::Note, Command::Pause],
     };

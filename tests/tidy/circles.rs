@@ -254,7 +254,7 @@ fn circles(arrows: &Arrows) -> BTreeSet<BTreeSet<&str>> {
 }
 
 /// The arrows inside a circle, one a line.
-fn drawn(circle: &BTreeSet<&str>, arrows: &Arrows) -> String {
+fn arrow_lines(circle: &BTreeSet<&str>, arrows: &Arrows) -> String {
     let inside = arrows.iter().filter(|(from, _)| circle.contains(from.as_str()));
     let lines = inside.flat_map(|(from, to)| {
         let to = to.iter().filter(|(to, _)| circle.contains(to.as_str()));
@@ -276,7 +276,7 @@ fn files_stand_in_no_circle() {
     let mut faults = String::new();
     for circle in found.difference(&allowed) {
         let files: Vec<&str> = circle.iter().copied().collect();
-        faults += &format!("a circle of {} files: {files:?}\n{}", files.len(), drawn(circle, &arrows));
+        faults += &format!("a circle of {} files: {files:?}\n{}", files.len(), arrow_lines(circle, &arrows));
     }
     for gone in allowed.difference(&found) {
         faults += &format!("no circle any more, or another: {gone:?}\n");

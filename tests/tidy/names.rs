@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::{Source, root, sources};
+use crate::{Source, files_below, root, sources};
 
 /// Words that are no terms of the field, each with what a name says instead.
 const NO_TERMS: &[(&str, &str)] = &[
@@ -107,17 +107,34 @@ fn one_type_name_means_one_thing() {
     assert!(places.is_empty(), "{places:#?}");
 }
 
+/// The tests, without their own names: these are sentences.
+fn helpers_of_tests() -> impl Iterator<Item = Source> {
+    files_below(&root().join("tests"), ".rs").into_iter().map(|path| {
+        let name = path.strip_prefix(root()).unwrap().display().to_string();
+        let mut is_test = false;
+        let mut code = Vec::new();
+        for line in std::fs::read_to_string(&path).unwrap().lines() {
+            is_test |= line.trim() == "#[test]";
+            let is_its_name = is_test && line.contains("fn ");
+            is_test &= !is_its_name;
+            code.push(if is_its_name { String::new() } else { line.to_string() });
+        }
+        Source { name, layer_folder: "tests".to_string(), code }
+    })
+}
+
 #[test]
 fn names_are_terms_of_the_field() {
     let mut faults = Vec::new();
-    for source in &sources() {
-        for (number, name, _) in declared(source) {
+    let src = sources().into_iter().map(|source| Source { name: format!("src/{}", source.name), ..source });
+    for source in src.chain(helpers_of_tests()) {
+        for (number, name, _) in declared(&source) {
             for word in words(name) {
                 let Ok(at) = NO_TERMS.binary_search_by_key(&word.as_str(), |(word, _)| word) else {
                     continue;
                 };
                 let term = NO_TERMS[at].1;
-                faults.push(format!("src/{}:{number}: `{name}`: not {word}, but {term}", source.name));
+                faults.push(format!("{}:{number}: `{name}`: not {word}, but {term}", source.name));
             }
         }
     }

@@ -36,7 +36,7 @@ fn worded(table: &toml::Table, key: &str) -> bool {
 /// procedure's words.
 fn listed(record: &str) -> String {
     let mut head: toml::Table = record.parse().unwrap();
-    let told = told(&mut head);
+    let told = take_entries(&mut head);
     head.retain(|key, _| key != "text" && key != "sealed");
     let mut lines: Vec<String> = head.iter().map(|(key, value)| format!("{key} = {value}")).collect();
     lines.extend(told.iter().map(line));
@@ -44,7 +44,7 @@ fn listed(record: &str) -> String {
 }
 
 /// Takes the entries and the result out of a record.
-fn told(record: &mut toml::Table) -> Vec<toml::Table> {
+fn take_entries(record: &mut toml::Table) -> Vec<toml::Table> {
     let entries = record.remove("entry").unwrap();
     let tables = entries.as_array().unwrap().iter().cloned().chain(record.remove("result"));
     tables.map(|table| table.as_table().unwrap().clone()).collect()
@@ -182,7 +182,7 @@ fn the_words_of_records_are_those_seen() {
     for demo in DEMOS {
         let played = played(demo);
         let seen = squeezed(&played.transcript);
-        for table in told(&mut played.record.parse().unwrap()) {
+        for table in take_entries(&mut played.record.parse().unwrap()) {
             for (_, words) in table.iter().filter(|(key, _)| worded(&table, key)) {
                 let words = squeezed(words.as_str().unwrap());
                 assert!(seen.contains(&words), "{}: {words}", demo.name);

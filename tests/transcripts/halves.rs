@@ -6,7 +6,7 @@ use tankhand::record::{Contents, Entry, EntryKind, effective_entries};
 use crate::stage::{Kept, Taped, Work, demo, play_in_parts, played};
 
 /// The entries in force, without their numbers, which a return to the run moves on.
-fn in_force(contents: &Contents) -> Vec<Entry> {
+fn effective(contents: &Contents) -> Vec<Entry> {
     effective_entries(&contents.entries)
         .filter(|entry| !matches!(entry.kind, EntryKind::Paused | EntryKind::Resumed))
         .map(|entry| Entry { n: 0, replaces: None, ..entry.clone() })
@@ -44,7 +44,7 @@ fn ends_alike((demo, contents): (&Demo, &Contents), halves: &Kept, question: usi
     assert_eq!(halves.done, whole.done, "{at}");
     let entered_again = goes_on.entries.iter().filter(|e| e.kind == EntryKind::Resumed).count();
     assert_eq!(entered_again, 1, "{at}");
-    assert_eq!(in_force(&goes_on), in_force(contents), "{at}");
+    assert_eq!(effective(&goes_on), effective(contents), "{at}");
     assert_eq!(goes_on.summary, contents.summary, "{at}");
     assert_eq!(summary(&halves.transcript), summary(&whole.transcript), "{at}");
 }

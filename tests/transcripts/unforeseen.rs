@@ -25,7 +25,7 @@ fn change(name: &str) -> Change {
 }
 
 /// All that a fault says, and what it marks.
-fn told(fault: &Fault) -> String {
+fn described(fault: &Fault) -> String {
     let marked = fault.source.slice(fault.span);
     let part = |name: &str, text: &str| format!("{name}: {text}\n");
     let mut lines = format!("{}\n", fault.heading());
@@ -48,7 +48,7 @@ fn what_was_not_foreseen_is_told_with_its_place() {
         let folder = tempfile::tempdir().unwrap();
         let played = play(Work::Demo(demo), script("answers.toml", &changed), folder.path());
         let Err(Failure::Faults(faults)) = played.ended else { panic!("{name}: {:?}", played.ended) };
-        let output: String = faults.iter().map(told).collect();
+        let output: String = faults.iter().map(described).collect();
         holds(&format!("{FOLDER}/{name}/fault.txt"), &output);
     }
 }

@@ -84,7 +84,7 @@ fn every_procedure_can_be_read_at_twelve() {
 
 #[test]
 fn no_single_text_is_hard() {
-    let hard = told(|text| {
+    let hard = objections(|text| {
         let count = Count::of(&spoken(&text.text));
         let grade = grade(&count);
         (count.words >= 15 && grade > HARDEST_TEXT).then(|| format!("grade {grade:.1}"))
@@ -93,7 +93,7 @@ fn no_single_text_is_hard() {
 }
 
 /// What stands in any text of any procedure, told once.
-fn told(objection: impl Fn(&Spoken) -> Option<String>) -> Vec<String> {
+fn objections(objection: impl Fn(&Spoken) -> Option<String>) -> Vec<String> {
     let mut told: Vec<String> = Vec::new();
     for (name, texts) in procedures() {
         for text in &texts {
@@ -109,7 +109,7 @@ fn told(objection: impl Fn(&Spoken) -> Option<String>) -> Vec<String> {
 
 #[test]
 fn no_text_is_longer_than_it_may_be() {
-    let long = told(|text| {
+    let long = objections(|text| {
         let words = Count::of(&spoken(&text.text)).words;
         (words > LONGEST).then(|| format!("{words} words"))
     });
@@ -118,7 +118,7 @@ fn no_text_is_longer_than_it_may_be() {
 
 #[test]
 fn numbers_follow_the_household_s_units() {
-    let fixed = told(|text| {
+    let fixed = objections(|text| {
         let plain = without_holes(&text.text);
         let words: Vec<&str> = plain.split_whitespace().collect();
         let unit = |word: &str| UNITS.contains(&word.trim_matches(|c: char| !c.is_alphabetic() && c != '°'));
@@ -152,7 +152,7 @@ fn words_of_the_trade_come_with_their_plain_word() {
 
 #[test]
 fn some_words_never_stand_in_a_text() {
-    let found = told(|text| {
+    let found = objections(|text| {
         let lower = text.text.to_lowercase();
         let (word, better) = NEVER.iter().find(|(word, _)| lower.contains(word))?;
         Some(format!("`{word}`: say {better}"))
@@ -164,7 +164,7 @@ fn some_words_never_stand_in_a_text() {
 #[test]
 fn no_choice_is_named_like_an_order() {
     let orders = ["back", "note", "skip", "pause", "help", "?"];
-    let clashes = told(|text| {
+    let clashes = objections(|text| {
         (text.key == "choice" && orders.contains(&text.text.as_str())).then(|| text.text.clone())
     });
     assert_eq!(clashes, Vec::<String>::new());

@@ -5,7 +5,7 @@ use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
 use crate::record::{Grade, Outcome, Summary};
-use crate::report::checks_failed;
+use crate::report::{RunView, summary_page, to_text};
 
 /// The commands a person may type at the last question.
 const CLOSING: &[Command] = &[Command::Why, Command::Back, Command::Note, Command::Pause];
@@ -13,18 +13,10 @@ const CLOSING: &[Command] = &[Command::Why, Command::Back, Command::Note, Comman
 impl Conversation<'_, '_> {
     /// The run has ended; the person may still amend before the record is closed for good.
     pub(super) fn close(&mut self) -> Result<Option<Next>, Interruption> {
-        let prompt = Prompt {
-            step: "close".to_string(),
-            which: String::new(),
-            label: "close the record".to_string(),
-            expects: ReplyKind::Enter,
-            usual: None,
-            earlier: None,
-            // There is nothing to explain but results.
-            commands: CLOSING
-                [usize::from(self.run.derivation().is_empty() && self.run.check_derivation().is_empty())..]
-                .to_vec(),
-        };
+        let mut prompt = Prompt::new("close", "close the record", ReplyKind::Enter);
+        // There is nothing to explain but results.
+        let nothing = self.run.derivation().is_empty() && self.run.check_derivation().is_empty();
+        prompt.commands = CLOSING[usize::from(nothing)..].to_vec();
         let text = "Press Enter to close the record. After that it cannot be changed.";
         self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
         loop {
@@ -53,8 +45,8 @@ impl Conversation<'_, '_> {
         self.recorder.finish(&Summary { outcome, at, words, grade })?;
         let path = self.recorder.path().to_path_buf();
         let contents = crate::record::read(&path)?;
-        let page = crate::report::summary_page(&contents, Some(&self.run.setting().procedure));
-        let lines = crate::report::to_text(&page, self.stage.width);
+        let view = RunView::new(&contents, Some(&self.run.setting().procedure));
+        let lines = to_text(&summary_page(&view), self.stage.width);
         self.stage.face.show(&Block::Lines(lines))?;
         if self.stage.demo {
             let text = "This was a demonstration on an invented installation; its record is not kept.";
@@ -64,9 +56,9 @@ impl Conversation<'_, '_> {
             let again = format!("Read it again with: tankhand records show {}", self.id);
             self.stage.face.show(&Block::Aside(again))?;
         }
-        let failed = checks_failed(&contents, Some(&self.run.setting().procedure));
-        let well =
-            outcome == Outcome::Completed && failed == 0 && grade.is_none_or(|grade| grade < Grade::Act);
+        let well = outcome == Outcome::Completed
+            && view.checks_failed() == 0
+            && grade.is_none_or(|grade| grade < Grade::Act);
         Ok(if well { Done::Well } else { Done::Short })
     }
 

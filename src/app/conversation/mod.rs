@@ -117,6 +117,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 }
                 Block::Text(said)
             }
+            EntryKind::NotSo => Block::Text(said),
             EntryKind::Fact
             | EntryKind::Understood
             | EntryKind::Done
@@ -150,7 +151,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 self.show_ask(ask)?;
                 return self.wait(ask, *whole, (*begun, *early));
             }
-            AnswerKind::Done
+            AnswerKind::Done(_)
             | AnswerKind::Understood
             | AnswerKind::Number(..)
             | AnswerKind::YesNo
@@ -204,16 +205,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
     /// Asks whether an unlikely answer is meant.
     fn meant(&mut self, prompt: &Prompt) -> Result<bool, Interruption> {
         let choices = [("yes", "that is what it shows"), ("no", "ask again")];
+        let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
-            step: prompt.step.clone(),
             which: "sure?".to_string(),
-            label: "keep it".to_string(),
-            expects: ReplyKind::OneOf(
-                choices.map(|(value, label)| (value.to_string(), label.to_string())).into(),
-            ),
-            usual: None,
-            earlier: None,
-            commands: Vec::new(),
+            ..Prompt::new(&prompt.step, "keep it", ReplyKind::OneOf(choices))
         };
         Ok(self.stage.face.ask(&sure).map_err(Interruption::Ended)? == Reply::Text("yes".to_string()))
     }
@@ -247,15 +242,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
     }
 
     fn line(&mut self, step: &str, label: &str) -> Result<String, Interruption> {
-        let prompt = Prompt {
-            step: step.to_string(),
-            which: String::new(),
-            label: label.to_string(),
-            expects: ReplyKind::Line,
-            usual: None,
-            earlier: None,
-            commands: Vec::new(),
-        };
+        let prompt = Prompt::new(step, label, ReplyKind::Line);
         match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
             Reply::Text(text) => Ok(text),
             Reply::Command(..) => Ok(String::new()),

@@ -30,7 +30,8 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
     let mut which = ask.rounds.clone();
     which.extend(ask.place.take.map(|take| format!("{} of {}", ordinal(take as usize), ask.takes)));
     let (label, expects) = match &ask.expects {
-        AnswerKind::Done => ("done".to_string(), ReplyKind::Enter),
+        AnswerKind::Done(None) => ("done".to_string(), ReplyKind::Enter),
+        AnswerKind::Done(Some(word)) => ("done".to_string(), ReplyKind::Word(word.clone())),
         AnswerKind::Understood => (String::new(), ReplyKind::Word(ACKNOWLEDGE.to_string())),
         AnswerKind::Number(measure, unit) => {
             let name = Kind::Measure(*measure).to_string();
@@ -49,6 +50,11 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
         AnswerKind::Text(_) => ("text".to_string(), ReplyKind::Line),
         AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => ("wait".to_string(), ReplyKind::Enter),
     };
+    let label = match &ask.otherwise {
+        Some((word, Some(means))) => format!("{label}, or {word}: {means}"),
+        Some((word, None)) => format!("{label}, or {word}"),
+        None => label,
+    };
     Prompt {
         step: ask.place.step.to_string(),
         which: which.join(", "),
@@ -56,6 +62,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
         expects,
         // Amending is not beginning anew: Enter keeps what was said, never goes back to the usual.
         usual: ask.usual.as_ref().map(|usual| ask.earlier.clone().unwrap_or_else(|| usual.clone())),
+        otherwise: ask.otherwise.as_ref().map(|(word, _)| (*word).to_string()),
         earlier: ask.earlier.clone(),
         commands: commands(ask),
     }

@@ -116,15 +116,8 @@ mod tests {
     use super::*;
 
     fn prompt(expects: ReplyKind) -> Prompt {
-        Prompt {
-            step: "jar".into(),
-            which: String::new(),
-            label: "water".into(),
-            expects,
-            usual: None,
-            earlier: None,
-            commands: vec![Command::Why, Command::Note, Command::Pause],
-        }
+        let commands = vec![Command::Why, Command::Note, Command::Pause];
+        Prompt { commands, ..Prompt::new("jar", "water", expects) }
     }
 
     #[test]

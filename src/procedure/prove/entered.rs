@@ -6,7 +6,7 @@ use rustc_hash::FxHashMap;
 
 use super::conditions::Condition;
 use crate::procedure::hazards::Hazard;
-use crate::procedure::step::Use;
+use crate::procedure::shown::Use;
 
 /// Why a value may be missing in a part: the user decides that.
 pub(super) const GIVEN: &str = "What the part is given may have no value";

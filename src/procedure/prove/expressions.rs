@@ -6,7 +6,7 @@ use super::examine::{Examined, examine};
 use super::names::Answered;
 use super::prover::Prover;
 use crate::lang::{Binary, CheckedExpr, Expr, Node};
-use crate::procedure::step::Use;
+use crate::procedure::shown::Use;
 use crate::source::{Fault, Quoted};
 
 impl Prover<'_> {

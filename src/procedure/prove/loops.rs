@@ -7,7 +7,8 @@
 
 use super::names::{Answered, SourcePlace};
 use super::prover::Prover;
-use crate::procedure::step::{Each, Repeat, Step, Use};
+use crate::procedure::shown::Use;
+use crate::procedure::step::{Each, Repeat, Step};
 
 impl Prover<'_> {
     /// Walks a `repeat`; `true` when the run certainly ends in it.

@@ -76,10 +76,11 @@ impl NamesMet {
     }
 
     /// Declares a fact: it is always answered.
-    pub fn fact(&mut self, id: &Arc<str>) {
+    pub fn fact(&mut self, id: &Arc<str>, unknown: bool) {
         let version = self.version(id) + 1;
+        let limit = unknown.then(|| format!("`{id}` may be answered `not known`").into());
         let always = Answered::When(Guard::new());
-        let named = NameFacts { version, answered: always, implies: Guard::new(), limit: None, place: None };
+        let named = NameFacts { version, answered: always, implies: Guard::new(), limit, place: None };
         self.all.insert(id.clone(), named);
     }
 

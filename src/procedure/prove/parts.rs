@@ -114,7 +114,7 @@ impl Prover<'_> {
         proven.gives = interface.gives.iter().map(|term| self.certainty(term)).collect();
     }
 
-    /// Tells of a state that may have ended in the part, though the head does not say so.
+    /// Phase of a state that may have ended in the part, though the head does not say so.
     fn left_as_it_was(
         &mut self,
         state: &Arc<str>,
@@ -224,7 +224,7 @@ impl Prover<'_> {
         maybe_undefined
     }
 
-    /// Tells of a state that a part needs and that may not hold where it does.
+    /// Phase of a state that a part needs and that may not hold where it does.
     fn needed(&mut self, contract: &Contract, place: &SourcePlace) {
         let guard = self.guard_of(contract.when.as_ref());
         if self.quiet == 0 && !self.holds_given(&contract.state, &guard) {

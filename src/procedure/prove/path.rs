@@ -9,7 +9,8 @@ use super::names::{Answered, NameFacts, SourcePlace};
 use super::prover::Prover;
 use super::words::unreachable;
 use crate::lang::Template;
-use crate::procedure::step::{Asks, Check, Compute, Conclude, Course, Step, Use, time_of};
+use crate::procedure::shown::Use;
+use crate::procedure::step::{Asks, Check, Compute, Conclude, Course, Step, time_of};
 
 impl Prover<'_> {
     /// Walks steps; `true` when the run certainly ends among them.
@@ -81,7 +82,7 @@ impl Prover<'_> {
 
     fn asked(&mut self, step: &Step, asks: &dyn Asks) {
         let shown = asks.shows();
-        self.texts(shown.texts);
+        self.texts(shown.texts());
         for (expr, used) in shown.looks_at {
             self.look(expr, used);
         }

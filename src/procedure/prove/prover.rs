@@ -30,7 +30,7 @@ pub(super) struct Prover<'p> {
 impl<'p> Prover<'p> {
     pub fn new(procedure: &'p Procedure) -> Prover<'p> {
         let mut names = NamesMet::with_room(procedure.facts.len() + procedure.steps.len());
-        procedure.facts.iter().for_each(|fact| names.fact(&fact.id));
+        procedure.facts.iter().for_each(|fact| names.fact(&fact.id, fact.unknown));
         Prover {
             procedure,
             conditions: Conditions::new(choices(procedure)),

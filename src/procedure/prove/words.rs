@@ -10,7 +10,8 @@ use super::states::StateChange;
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Interface, Term};
 use crate::procedure::hazards::Hazard;
-use crate::procedure::step::{Step, Use};
+use crate::procedure::shown::Use;
+use crate::procedure::step::Step;
 use crate::procedure::steps::verb as known_verb;
 use crate::source::Fault;
 

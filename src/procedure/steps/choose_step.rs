@@ -6,8 +6,9 @@ use crate::procedure::answers::chosen;
 use crate::procedure::drafting::Drafting;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Accepted, Answer, AnswerKind, AskedChoice, AtHand, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AskedChoice, AtHand, Refusal};
+use crate::procedure::shown::Shown;
+use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
 use crate::record::Entry;
@@ -107,14 +108,19 @@ fn distinct(fields: &Fields<'_>, choices: &[DraftWord]) {
 }
 
 impl Asks for Choose {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
+    fn shows(&self) -> Shown<'_> {
+        let words = self.words.iter().flat_map(|word| word.label.iter().chain(&word.help)).collect();
+        Shown { words, ..Shown::asking(&self.ask) }
+    }
+
+    fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind {
         let fill = |text: &Template| at_hand.filled(text);
         let choices = self.words.iter().map(|word| AskedChoice {
             value: word.value.clone(),
             label: word.label.as_ref().map_or_else(|| word.value.clone(), fill),
             help: word.help.as_ref().map(fill),
         });
-        Question::new(fill(&self.ask), AnswerKind::OneOf(choices.collect()))
+        AnswerKind::OneOf(choices.collect())
     }
 
     fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
@@ -124,12 +130,6 @@ impl Asks for Choose {
 
     fn gives(&self) -> Option<Gives<'_>> {
         Some(Gives::one(self.kind.clone()))
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let words = self.words.iter().flat_map(|word| word.label.iter().chain(&word.help));
-        let texts = std::iter::once(&self.ask).chain(words).collect();
-        Shown { texts, looks_at: Vec::new() }
     }
 
     /// The label of the word, where it needs no run to be read.
@@ -163,6 +163,6 @@ impl Action for Choose {
             Some(_) | None => word.value.clone(),
         };
         let words = self.words.iter().map(word).collect();
-        Some(PaperLine::new(paper.text(&self.ask), Slot::Words(words)))
+        Some(self.shows().on_paper(Slot::Words(words), paper))
     }
 }

@@ -2,10 +2,13 @@
 
 use crate::lang::Template;
 use crate::procedure::answers::done;
+use crate::procedure::draft_otherwise;
 use crate::procedure::keys::{Takes, key};
+use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
-use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
+use crate::procedure::shown::Shown;
+use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::record::{Entry, EntryKind};
 
@@ -18,6 +21,10 @@ struct Do {
     see: Option<Template>,
     /// About how long it takes.
     minutes: Option<u32>,
+    /// The condition that is to be seen, and typed.
+    status: Option<String>,
+    /// What follows when it is not so.
+    otherwise: Option<Otherwise>,
 }
 
 pub(super) const VERB: Verb = Verb {
@@ -26,36 +33,48 @@ pub(super) const VERB: Verb = Verb {
     keys: &[
         key("see", Takes::Template, "what shows that it went right"),
         key("minutes", Takes::Whole(1, 1_440), "about how long it takes"),
+        key(
+            "status",
+            Takes::Text,
+            "the condition to be seen, which is typed in place of Enter: off, open, shut",
+        ),
+        key("not_so", Takes::Otherwise, "what is told, or where the work ends, when `no` is typed"),
     ],
     answered: true,
     draft: |fields, drafting| {
         let text = drafting.text(fields, "do")?;
         let see = drafting.text(fields, "see");
         let minutes = fields.whole("minutes", 1..=1_440);
+        let status = fields.text("status").map(|status| status.text);
+        let not_so = draft_otherwise::draft(fields, drafting, ("not_so", "no"));
         DraftAction::checked_by(move |_, checking| {
+            let otherwise = not_so.as_ref().and_then(|not_so| not_so.check(checking));
             let see = checking.optional_text(&see);
-            Some(Do { text: checking.text(&text)?, see, minutes })
+            let status = status.clone();
+            Some(Do { text: checking.text(&text)?, see, minutes, status, otherwise })
         })
     },
 };
 
 impl Asks for Do {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let fill = |text: &Template| at_hand.filled(text);
-        Question { see: self.see.as_ref().map(fill), ..Question::new(fill(&self.text), AnswerKind::Done) }
+    fn shows(&self) -> Shown<'_> {
+        let (see, otherwise) = (self.see.as_ref(), self.otherwise.as_ref());
+        Shown { see, otherwise, ..Shown::asking(&self.text) }
     }
 
-    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
-        done(answer.typed)
+    fn expects(&self, _: &dyn AtHand) -> AnswerKind {
+        AnswerKind::Done(self.status.clone())
+    }
+
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
+        if let Some(not_so) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
+            return Ok(not_so);
+        }
+        done(answer.typed, self.status.as_deref())
     }
 
     fn gives(&self) -> Option<Gives<'_>> {
         None
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let texts = std::iter::once(&self.text).chain(&self.see).collect();
-        Shown { texts, looks_at: Vec::new() }
     }
 
     fn message(&self, answer: &Entry) -> Option<String> {
@@ -72,13 +91,13 @@ impl Action for Do {
         vec![
             said("", &self.text),
             may_say("See", &self.see),
+            ("To be typed", self.status.clone()),
+            may_say("If not so", &self.otherwise.as_ref().map(|it| it.says.clone())),
             ("Takes about", self.minutes.map(|minutes| format!("{minutes} min"))),
         ]
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let notes = paper.may(&self.see).into_iter().collect();
-        let line = PaperLine::new(paper.text(&self.text), Slot::Tick);
-        Some(PaperLine { notes, ..line })
+        Some(self.shows().on_paper(Slot::Tick, paper))
     }
 }

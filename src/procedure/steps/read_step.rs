@@ -4,14 +4,17 @@ use crate::document::Fields;
 use crate::lang::Template;
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
+use crate::procedure::draft_otherwise;
 use crate::procedure::drafting::{Id, check_id};
 use crate::procedure::facts;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::observables::observable;
-use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use, time_of};
+use crate::procedure::otherwise::Otherwise;
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Refusal};
+use crate::procedure::shown::{Shown, Use};
+use crate::procedure::step::{Action, Asks, Course, Gives, Step, time_of};
 use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Unit, Units, unit};
 use crate::record::Entry;
@@ -39,6 +42,8 @@ struct Read {
     at_from_clock: bool,
     /// The step under which the tank's newest record has what an empty answer means.
     recall: Option<String>,
+    /// What follows when there is nothing to be read.
+    otherwise: Option<Otherwise>,
 }
 
 pub(super) const VERB: Verb = Verb {
@@ -52,6 +57,11 @@ pub(super) const VERB: Verb = Verb {
         key("expect", Takes::Limits, "outside these an answer is questioned, not refused"),
         key("times", Takes::Whole(1, MOST_TAKES), "how many readings are taken; their mean stands"),
         key("at_from_clock", Takes::Flag, "whether the time of the reading is kept as ID_at"),
+        key(
+            "never",
+            Takes::Otherwise,
+            "what is told, or where the work ends, when `never` is typed: it does not happen",
+        ),
         key(
             "recall",
             Takes::Text,
@@ -70,7 +80,9 @@ pub(super) const VERB: Verb = Verb {
         let at_from_clock = fields.flag("at_from_clock");
         let recall = fields.text("recall").filter(|recall| check_id(recall, fields.walk()));
         let recall = recall.map(|recall| recall.text);
+        let never = draft_otherwise::draft(fields, drafting, ("never", "never"));
         DraftAction::checked_by(move |step, checking| {
+            let otherwise = never.as_ref().and_then(|never| never.check(checking));
             let kind = kind.as_ref()?;
             let Some(measure) = kind.measure() else {
                 let message = format!("{kind} is not read from anything");
@@ -89,7 +101,7 @@ pub(super) const VERB: Verb = Verb {
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
             let (gauge, recall) = (gauge.clone(), recall.clone());
-            Some(Read { measure, ask, unit, gauge, between, expect, times, at_from_clock, recall })
+            Some(Read { measure, ask, unit, gauge, between, expect, times, at_from_clock, recall, otherwise })
         })
     },
 };
@@ -145,13 +157,20 @@ impl Read {
 }
 
 impl Asks for Read {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let expects = AnswerKind::Number(self.measure, self.entry_unit(at_hand.units()));
-        let usual = self.recall.as_deref().and_then(|step| at_hand.recalled(step));
-        Question { usual, ..Question::new(at_hand.filled(&self.ask), expects) }
+    fn shows(&self) -> Shown<'_> {
+        let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
+        let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
+        Shown { looks_at, otherwise: self.otherwise.as_ref(), ..Shown::asking(&self.ask) }
+    }
+
+    fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind {
+        AnswerKind::Number(self.measure, self.entry_unit(at_hand.units()))
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
+        if let Some(never) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
+            return Ok(never);
+        }
         let asked = Asked {
             measure: self.measure,
             unit: self.entry_unit(at_hand.units()),
@@ -165,13 +184,6 @@ impl Asks for Read {
     fn gives(&self) -> Option<Gives<'_>> {
         let (times, timed, recall) = (self.times, self.at_from_clock, self.recall.as_deref());
         Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall })
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
-        let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
-        let texts = vec![&self.ask];
-        Shown { texts, looks_at }
     }
 
     fn message(&self, _: &Entry) -> Option<String> {
@@ -190,12 +202,13 @@ impl Action for Read {
             ("Gauge", self.gauge.clone()),
             ("Can be", self.between.as_ref().map(Limits::written)),
             ("Usually", self.expect.as_ref().map(Limits::written)),
+            may_say("If never", &self.otherwise.as_ref().map(|it| it.says.clone())),
             ("Times", (self.times > 1).then(|| self.times.to_string())),
         ]
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
         let unit = self.entry_unit(paper.units()).map(|unit| unit.symbol);
-        Some(PaperLine::new(paper.text(&self.ask), Slot::Numbers(unit, self.times)))
+        Some(self.shows().on_paper(Slot::Numbers(unit, self.times), paper))
     }
 }

@@ -5,8 +5,9 @@ use crate::lang::Template;
 use crate::procedure::answers::{Asked, number};
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
+use crate::procedure::shown::Shown;
+use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{Kind, Measure};
 use crate::record::Entry;
@@ -36,8 +37,12 @@ pub(super) const VERB: Verb = Verb {
 };
 
 impl Asks for Tally {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
-        Question::new(at_hand.filled(&self.ask), AnswerKind::Number(Measure::Count, None))
+    fn shows(&self) -> Shown<'_> {
+        Shown::asking(&self.ask)
+    }
+
+    fn expects(&self, _: &dyn AtHand) -> AnswerKind {
+        AnswerKind::Number(Measure::Count, None)
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
@@ -55,10 +60,6 @@ impl Asks for Tally {
         Some(Gives::one(Kind::Measure(Measure::Count)))
     }
 
-    fn shows(&self) -> Shown<'_> {
-        Shown { texts: vec![&self.ask], looks_at: Vec::new() }
-    }
-
     fn message(&self, _: &Entry) -> Option<String> {
         None
     }
@@ -74,6 +75,6 @@ impl Action for Tally {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        Some(PaperLine::new(paper.text(&self.ask), Slot::Numbers(None, 1)))
+        Some(self.shows().on_paper(Slot::Numbers(None, 1), paper))
     }
 }

@@ -5,8 +5,9 @@ use std::time::Duration;
 use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
-use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step, Use};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
+use crate::procedure::shown::{Shown, Use};
+use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{DAY, Kind, Measure, Uncertain};
 use crate::record::Entry;
@@ -54,14 +55,16 @@ impl Wait {
 }
 
 impl Asks for Wait {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
+    fn shows(&self) -> Shown<'_> {
+        Shown { text: self.ask.as_ref(), looks_at: vec![(&self.length, Use::Wait)], ..Shown::default() }
+    }
+
+    fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind {
         let whole = self.whole(at_hand);
-        let expects = match at_hand.wait_begun() {
+        match at_hand.wait_begun() {
             None => AnswerKind::WaitBegins(whole),
             Some(begun) => AnswerKind::WaitOver(whole, begun, self.early),
-        };
-        let text = self.ask.as_ref().map(|ask| at_hand.filled(ask));
-        Question::new(text.unwrap_or_else(|| "Wait.".to_string()), expects)
+        }
     }
 
     fn take(&self, _: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
@@ -70,11 +73,6 @@ impl Asks for Wait {
 
     fn gives(&self) -> Option<Gives<'_>> {
         Some(Gives::one(Kind::Measure(Measure::Duration)))
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let texts = self.ask.iter().collect();
-        Shown { texts, looks_at: vec![(&self.length, Use::Wait)] }
     }
 
     fn message(&self, _: &Entry) -> Option<String> {
@@ -100,7 +98,7 @@ impl Action for Wait {
             Some(value) => value.shown(paper.units()),
             None => paper.in_words(&self.length),
         };
-        let text = format!("Wait {length}. {}", paper.may(&self.ask).unwrap_or_default());
-        Some(PaperLine::new(text.trim_end().to_string(), Slot::Waited))
+        let line = self.shows().on_paper(Slot::Waited, paper);
+        Some(PaperLine { text: format!("Wait {length}. {}", line.text).trim_end().to_string(), ..line })
     }
 }

@@ -4,8 +4,9 @@ use crate::lang::Template;
 use crate::procedure::answers::{LONGEST_TEXT, written};
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
-use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal, WriteKind};
-use crate::procedure::step::{Action, Asks, Course, Gives, Shown, Step};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal, WriteKind};
+use crate::procedure::shown::Shown;
+use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
 use crate::record::Entry;
@@ -44,8 +45,12 @@ pub(super) const VERB: Verb = Verb {
 };
 
 impl Asks for Write {
-    fn question(&self, at_hand: &dyn AtHand) -> Question {
-        Question::new(at_hand.filled(&self.ask), AnswerKind::Text(self.kind))
+    fn shows(&self) -> Shown<'_> {
+        Shown::asking(&self.ask)
+    }
+
+    fn expects(&self, _: &dyn AtHand) -> AnswerKind {
+        AnswerKind::Text(self.kind)
     }
 
     fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
@@ -54,11 +59,6 @@ impl Asks for Write {
 
     fn gives(&self) -> Option<Gives<'_>> {
         Some(Gives::one(Kind::Text))
-    }
-
-    fn shows(&self) -> Shown<'_> {
-        let texts = vec![&self.ask];
-        Shown { texts, looks_at: Vec::new() }
     }
 
     fn message(&self, _: &Entry) -> Option<String> {
@@ -81,6 +81,6 @@ impl Action for Write {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        Some(PaperLine::new(paper.text(&self.ask), Slot::Line))
+        Some(self.shows().on_paper(Slot::Line, paper))
     }
 }

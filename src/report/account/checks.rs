@@ -1,16 +1,15 @@
 //! The checks of a run, each with how far it was from the other verdict.
 
-use crate::lang::Values;
 use crate::procedure::LoopKind;
 use crate::quantity::{Measure, Scalar, Uncertain, Units, Verdict, show_briefly, show_with_limits};
 use crate::record::Entry;
-use crate::report::summary::effective_entries::EffectiveEntries;
+use crate::report::run_view::RunView;
 use crate::report::{Page, Row};
 
-impl EffectiveEntries<'_> {
+impl RunView<'_> {
     /// Adds the checks: those that failed first, then those that could not tell.
-    pub(super) fn put_checks(&self, values: Option<&dyn Values>, page: &mut Page) {
-        let mut checks = self.last_checks();
+    pub(super) fn put_checks(&self, page: &mut Page) {
+        let mut checks = self.checks.clone();
         checks.sort_by_key(|check| match check.verdict {
             Some(Verdict::Fail) => 0,
             Some(Verdict::Unsure) | None => 1,
@@ -20,7 +19,7 @@ impl EffectiveEntries<'_> {
             let cells = [
                 check.verdict.map_or("", Verdict::word).to_string(),
                 self.steps.label_of(check),
-                self.margin(check, values),
+                self.margin(check),
                 check.said.clone().unwrap_or_default(),
             ];
             Row { verdict: check.verdict, ..Row::new(cells) }
@@ -31,20 +30,20 @@ impl EffectiveEntries<'_> {
 
     /// How far a check was from failing or holding, with its limits; how likely it holds when the
     /// numbers do not tell.
-    fn margin(&self, check: &Entry, values: Option<&dyn Values>) -> String {
+    fn margin(&self, check: &Entry) -> String {
         let units = self.contents.header.units;
-        let margin = self.margin_of(check, values).map(|(measure, margin)| worded(measure, &margin, units));
+        let margin = self.margin_of(check).map(|(measure, margin)| worded(measure, &margin, units));
         let unsure = check.truth.filter(|_| check.verdict == Some(Verdict::Unsure));
         let chance = unsure.map(|truth| format!("holds with a chance of {:.0} %", 100.0 * truth.least));
         [margin, chance].into_iter().flatten().collect::<Vec<_>>().join("\n")
     }
 
-    fn margin_of(&self, check: &Entry, values: Option<&dyn Values>) -> Option<(Measure, Uncertain)> {
+    fn margin_of(&self, check: &Entry) -> Option<(Measure, Uncertain)> {
         let placed = self.steps.get(&check.step)?;
         // What a run ends with are the values of its last tank.
         let of_one = !placed.around.contains(&LoopKind::Each);
         let check_made = placed.step.course().checks()?;
-        let (measure, margin) = check_made.expr.margin(values.filter(|_| of_one)?)?;
+        let (measure, margin) = check_made.expr.margin(self.values.filter(|_| of_one)?)?;
         // A margin that speaks against the verdict on record was made from other numbers.
         let agrees = check.truth.is_some_and(|truth| truth.best == (Scalar::value(&margin) >= 0.0));
         agrees.then_some((measure, margin))

@@ -1,44 +1,42 @@
 //! The end of a report: what was left open, where to sign, and the seal.
 
-use crate::report::summary::effective_entries::EffectiveEntries;
+use crate::report::run_view::RunView;
 use crate::report::{Page, PageBlock, Row};
-
-use super::source::Account;
 
 /// Who may sign a report.
 const SIGNS: &[&str] =
     &["Who did the work, name and date", "Owner, name and date", "Inspector or buyer, name and date"];
 
-impl EffectiveEntries<'_> {
-    /// Adds what was skipped, not told and remarked, and the warnings that were read.
-    pub(super) fn put_gaps(&self, page: &mut Page) {
-        page.headed_list("Skipped, with reasons", self.skipped());
-        page.headed_list("Not tested or not told", self.not_reported());
-        page.headed_list("Remarks", self.remarks());
+/// How the seals of a record were found.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct RecordSeals<'a> {
+    /// All of them, in words.
+    pub found: &'a str,
+    /// The last seal of the file.
+    pub last: Option<&'a str>,
+    /// What is wrong with the file, when they do not hold.
+    pub broken: Option<&'a str>,
+}
+
+impl RunView<'_> {
+    /// Adds the warnings that were read, word for word.
+    pub(super) fn put_warnings(&self, page: &mut Page) {
         let warnings = self.warnings().into_iter();
         let quoted =
             warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
         page.headed_list("Warnings read, word for word", quoted.collect());
-        for gap in self.gaps() {
-            page.note(gap);
-        }
     }
 }
 
 /// Adds the place for signatures, and what shows that the record is whole.
-pub(super) fn put(account: &Account<'_>, page: &mut Page) {
+pub(super) fn put(run: &RunView<'_>, seals: &RecordSeals<'_>, page: &mut Page) {
     page.heading("Signatures");
     page.blocks.push(PageBlock::Signatures(SIGNS.iter().map(ToString::to_string).collect()));
     page.heading("Seal");
-    let header = &account.contents.header;
-    let rows = [
-        ("Record", Some(header.id.clone())),
-        ("Written by", Some(header.program.clone())),
-        ("Seals", Some(account.seals.to_string())),
-    ];
-    let row = |(word, text): (&str, Option<String>)| Some(Row::new([word.to_string(), text?]));
-    page.table(&[], rows.into_iter().filter_map(row).collect());
-    if let Some(seal) = account.last_seal {
+    let header = &run.contents.header;
+    let rows = [("Record", &*header.id), ("Written by", &header.program), ("Seals", seals.found)];
+    page.table(&[], rows.map(|(word, text)| Row::new([word, text])).into());
+    if let Some(seal) = seals.last {
         page.text(format!("Last seal:\n{seal}"));
     }
     page.text(format!(

@@ -3,23 +3,23 @@
 //! It is drawn for any procedure that works out `drawdown(volume, precharge, cut_in, cut_out)` with
 //! a precharge that a step tells as found or as left.
 
-use super::source::{Source, name_in_call};
-use crate::lang::Value;
+use crate::lang::{Value, Values};
 use crate::physics::{drawdown, water_held};
-use crate::procedure::Tells;
 use crate::quantity::{Measure, Uncertain, Unit, Units, show_with_limits};
+use crate::record::Phase;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone};
+use crate::report::run_view::RunView;
 
 const FUNCTION: &str = "drawdown";
 /// In how many pieces a curve is drawn.
 const PIECES: i32 = 40;
 
-pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
-    let found = tank(source, Tells::Found);
-    let left = tank(source, Tells::Left);
+pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
+    let [found, left] = [Phase::Found, Phase::Left].map(|tells| tank(run, values, tells));
     let shown = left.as_ref().or(found.as_ref())?;
-    let (psi, gal) = (source.unit(Measure::Pressure)?, source.unit(Measure::Volume)?);
-    let mut marks = shown.ground(source.units, left.is_none())?;
+    let units = run.contents.header.units;
+    let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
+    let mut marks = shown.ground(units, left.is_none())?;
     for (tank, label, tone) in
         [(&found, "as found", PlotTone::Earlier), (&left, "as left", PlotTone::Computed)]
     {
@@ -33,7 +33,7 @@ pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
     marks.sort_by_key(|mark| !matches!(mark, PlotMark::Band { .. } | PlotMark::Gap { .. }));
     Some(Figure {
         title: "Water held against pressure".to_string(),
-        says: says(source, found.as_ref(), left.as_ref()),
+        says: says(units, found.as_ref(), left.as_ref()),
         x: Axis::even(format!("pressure at the tank, {}", psi.symbol)).holding(&[0.0]),
         y: Axis::even(format!("water in the tank, {}", gal.symbol)).holding(&[0.0]),
         marks,
@@ -50,11 +50,10 @@ struct TankAs {
 }
 
 /// The last drawdown worked out with a precharge told so.
-fn tank(source: &Source<'_>, tells: Tells) -> Option<TankAs> {
-    let shown = |name: &str| source.effective.steps.get(name).is_some_and(|at| at.step.tells == Some(tells));
-    let fits =
-        source.computed().filter(|(_, expr)| name_in_call(expr.expr(), FUNCTION, 1).is_some_and(shown));
-    let tanks = fits.filter_map(|(_, expr)| TankAs::of(&expr.arguments(FUNCTION, source.values)?));
+fn tank(run: &RunView<'_>, values: &dyn Values, tells: Phase) -> Option<TankAs> {
+    let shown = |name: &str| run.steps.get(name).is_some_and(|at| at.step.tells == Some(tells));
+    let fits = run.steps.computed().filter(|(_, expr)| expr.name_in_call(FUNCTION, 1).is_some_and(shown));
+    let tanks = fits.filter_map(|(_, expr)| TankAs::of(&expr.arguments(FUNCTION, values)?));
     tanks.last()
 }
 
@@ -124,8 +123,8 @@ fn number(value: f64) -> String {
     crate::quantity::show_number(value, 0.004 * value.abs())
 }
 
-fn says(source: &Source<'_>, found: Option<&TankAs>, left: Option<&TankAs>) -> String {
-    let shown = |measure, amount: &Uncertain| show_with_limits(measure, amount, source.units);
+fn says(units: Units, found: Option<&TankAs>, left: Option<&TankAs>) -> String {
+    let shown = |measure, amount: &Uncertain| show_with_limits(measure, amount, units);
     let sentence = |tank: &TankAs, when: &str| {
         let gives = tank.gives().map(|gives| shown(Measure::Volume, &gives)).unwrap_or_default();
         let mut text = format!(

@@ -2,10 +2,11 @@
 //!
 //! It is drawn for any procedure that works out `flushes_to_go(series, floor)`.
 
-use super::source::{Source, name_in_call};
+use crate::lang::Values;
 use crate::physics::{Stabilization, flushes_to_go, stabilization};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
+use crate::report::run_view::RunView;
 use crate::report::wording::sentence;
 
 const FUNCTION: &str = "flushes_to_go";
@@ -14,12 +15,12 @@ const BEYOND: f64 = 4.0;
 /// How many readings the stop rule looks at.
 const LAST: usize = 3;
 
-pub(super) fn figure(source: &Source<'_>) -> Option<Figure> {
+pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
     let (expr, arguments) =
-        source.computed().find_map(|(_, expr)| Some((expr, expr.arguments(FUNCTION, source.values)?)))?;
+        run.steps.computed().find_map(|(_, expr)| Some((expr, expr.arguments(FUNCTION, values)?)))?;
     let [series, floor, ..] = arguments.as_slice() else { return None };
-    let unit = source.unit(Measure::Concentration)?;
-    let label = name_in_call(expr.expr(), FUNCTION, 0).map(|name| source.effective.steps.label(name));
+    let unit = run.contents.header.units.unit_for(Measure::Concentration)?;
+    let label = expr.name_in_call(FUNCTION, 0).map(|name| run.steps.label(name));
     let label = label.unwrap_or_else(|| "settled solids".to_string());
     let solids = Solids { label, unit, read: series.amounts(), floor: floor.amount()?.value() };
     (!solids.read.is_empty()).then(|| solids.figure())

@@ -4,13 +4,12 @@
 //! wait between them, or as their `corrected_loss`; the loss allowed is the number a check holds
 //! that value against.
 
-use super::source::{Source, name_in_call};
-use crate::lang::{Binary, Comparison, Expr};
-use crate::lang::{Node, Value};
+use crate::lang::{Binary, CheckedExpr, Comparison, Node, Value, Values};
 use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
+use crate::report::run_view::RunView;
 use crate::report::wording::sentence;
 
 /// The loss with what a change of temperature explains taken off.
@@ -18,27 +17,25 @@ const FUNCTION: &str = "corrected_loss";
 /// From how many minutes on hours are told.
 const LONG: f64 = 180.0;
 
-pub(super) fn figures(source: &Source<'_>) -> Vec<Figure> {
-    let of_step = |placed: &crate::report::steps::PlacedStep<'_>, expr: &Expr| {
-        Hold::found(source, &placed.step.id, difference(expr)?)?.figure(source)
-    };
-    source.computed().filter_map(|(placed, expr)| of_step(placed, expr.expr())).collect()
+pub(super) fn figures(run: &RunView<'_>, values: &dyn Values) -> Vec<Figure> {
+    let holds = run.steps.computed().filter_map(|(step, expr)| Hold::found(run, &step.id, difference(expr)?));
+    holds.filter_map(|hold| hold.figure(values)).collect()
 }
 
 /// The names of the two pressures.
 #[expect(clippy::wildcard_enum_match_arm, reason = "it looks for one shape of expression")]
-fn difference(expr: &Expr) -> Option<(&str, &str)> {
-    let corrected = || Some((name_in_call(expr, FUNCTION, 0)?, name_in_call(expr, FUNCTION, 2)?));
-    match &expr.node {
+fn difference(expr: &CheckedExpr) -> Option<(&str, &str)> {
+    match &expr.expr().node {
         Node::Binary(Binary::Arithmetic(Operator::Subtract), _, a, b) => match (&a.node, &b.node) {
             (Node::Name(a), Node::Name(b)) => Some((a, b)),
             _ => None,
         },
-        _ => corrected(),
+        _ => Some((expr.name_in_call(FUNCTION, 0)?, expr.name_in_call(FUNCTION, 2)?)),
     }
 }
 
 struct Hold<'a> {
+    run: &'a RunView<'a>,
     /// The name of the loss.
     loss: &'a str,
     start: &'a Entry,
@@ -48,25 +45,25 @@ struct Hold<'a> {
 
 impl<'a> Hold<'a> {
     /// The readings, when both are in effect and a wait lies between them.
-    fn found(source: &Source<'a>, loss: &'a str, (start, end): (&str, &str)) -> Option<Hold<'a>> {
-        let entries = &source.effective.entries;
+    fn found(run: &'a RunView<'a>, loss: &'a str, (start, end): (&str, &str)) -> Option<Hold<'a>> {
+        let entries = &run.entries;
         let tells = |entry: &Entry| matches!(entry.kind, EntryKind::Reading | EntryKind::Computed);
         let last = |id: &str| entries.iter().rposition(|entry| entry.step == id && tells(entry));
         let (at_start, at_end) = (last(start)?, last(end)?);
         let waited = entries.get(at_start..at_end)?.iter().any(|entry| entry.kind == EntryKind::Waited);
-        let is_pressure = |id: &str| source.effective.steps.measure(id) == Some(Measure::Pressure);
-        let unit = source.unit(Measure::Pressure)?;
-        let hold = Hold { loss, start: entries[at_start], end: entries[at_end], unit };
+        let is_pressure = |id: &str| run.steps.measure(id) == Some(Measure::Pressure);
+        let unit = run.contents.header.units.unit_for(Measure::Pressure)?;
+        let hold = Hold { run, loss, start: entries[at_start], end: entries[at_end], unit };
         (waited && is_pressure(start) && is_pressure(end)).then_some(hold)
     }
 
-    fn figure(&self, source: &Source<'_>) -> Option<Figure> {
+    fn figure(&self, values: &dyn Values) -> Option<Figure> {
         let minutes = self.end.at.since(self.start.at).as_secs_f64() / 60.0;
         let (scale, word) = if minutes > LONG { (60.0, "h") } else { (1.0, "min") };
         let start = self.point(self.start, scale)?;
         let end = self.point(self.end, scale)?;
         let mut marks = Vec::new();
-        let allowed = self.allowed(source);
+        let allowed = self.allowed();
         marks.extend(allowed.map(|allowed| PlotMark::Band {
             label: format!("a loss of {} at most", shown_in(allowed, self.unit)),
             low: start.y - allowed / self.unit.size,
@@ -83,8 +80,8 @@ impl<'a> Hold<'a> {
             points: vec![start, end],
         });
         Some(Figure {
-            title: self.title(source),
-            says: self.says(source, &format!("{:.0} {word}", minutes / scale)),
+            title: self.title(),
+            says: self.says(values, &format!("{:.0} {word}", minutes / scale)),
             x: Axis::even(format!("time, {word}")),
             y: Axis::even(format!("pressure, {}", self.unit.symbol)),
             marks,
@@ -92,8 +89,8 @@ impl<'a> Hold<'a> {
     }
 
     /// What the loss is called, up to its first comma.
-    fn title(&self, source: &Source<'_>) -> String {
-        let label = source.effective.steps.label(self.loss);
+    fn title(&self) -> String {
+        let label = self.run.steps.label(self.loss);
         sentence(label.split(", ").next().unwrap_or(&label))
     }
 
@@ -106,8 +103,8 @@ impl<'a> Hold<'a> {
     }
 
     /// The loss that a check still lets pass, SI.
-    fn allowed(&self, source: &Source<'_>) -> Option<f64> {
-        source.effective.steps.placed.iter().find_map(|placed| {
+    fn allowed(&self) -> Option<f64> {
+        self.run.steps.placed.iter().find_map(|placed| {
             let check = placed.step.course().checks()?;
             let Node::Binary(Binary::Compare(Comparison::AtMost | Comparison::Less), _, a, b) =
                 &check.expr.expr().node
@@ -123,11 +120,14 @@ impl<'a> Hold<'a> {
         })
     }
 
-    fn says(&self, source: &Source<'_>, time: &str) -> String {
+    fn says(&self, values: &dyn Values, time: &str) -> String {
         let read = |entry| amount(entry).unwrap_or_default();
         let mut says = format!("{} at the start, {} after {time}.", read(self.start), read(self.end));
-        if let Ok(Value::Amount(measure, loss)) = source.values.value(self.loss) {
-            says.push_str(&format!(" The loss is {}.", show_with_limits(measure, &loss, source.units)));
+        if let Ok(Value::Amount(measure, loss)) = values.value(self.loss) {
+            says.push_str(&format!(
+                " The loss is {}.",
+                show_with_limits(measure, &loss, self.run.contents.header.units)
+            ));
         }
         if self.start.gauge.is_some() && self.start.gauge == self.end.gauge {
             says.push_str(

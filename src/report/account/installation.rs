@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::answer;
-use crate::report::summary::effective_entries::EffectiveEntries;
+use crate::report::run_view::RunView;
 use crate::report::{Page, Row};
 
-impl EffectiveEntries<'_> {
+impl RunView<'_> {
     /// Adds the facts of the installation.
     pub(super) fn put_installation(&self, page: &mut Page) {
         let paths: BTreeMap<&str, &str> = self

@@ -2,53 +2,51 @@
 
 use std::collections::BTreeSet;
 
-use crate::quantity::{Measure, Uncertain, show_briefly};
-use crate::record::{Entry, EntryKind, are_effective};
+use crate::quantity::{Measure, Uncertain, Units, show_briefly};
+use crate::record::{Entry, EntryKind};
 use crate::report::answers::{answer, in_a_row};
-use crate::report::summary::effective_entries::EffectiveEntries;
-use crate::report::wording::{sentence, when};
+use crate::report::run_view::{EntryView, RunView};
+use crate::report::wording::{sentence, when_after};
 use crate::report::{Page, Row};
-use crate::system::{Accuracy, Gauge, Reads, System};
+use crate::system::{Accuracy, Gauge, Reads};
 
-impl EffectiveEntries<'_> {
+impl RunView<'_> {
     /// Adds the readings, the gauges they were taken with, and the answers that were amended.
-    pub(super) fn put_readings(&self, system: Option<&System>, page: &mut Page) {
-        let entries = &self.contents.entries;
-        let counts = are_effective(entries);
-        let readings = entries.iter().zip(&counts).filter(|(entry, _)| entry.kind == EntryKind::Reading);
-        let all: Vec<(&Entry, &bool)> = readings.clone().collect();
+    pub(super) fn put_readings(&self, page: &mut Page) {
+        let readings: Vec<EntryView<'_>> =
+            self.all.iter().copied().filter(|seen| seen.entry.kind == EntryKind::Reading).collect();
         // Readings of one step that follow each other stand in one row.
-        let together = all.chunk_by(|(a, counts), (b, other)| {
+        let together = readings.chunk_by(|EntryView { entry: a, counts, .. }, other| {
+            let b = other.entry;
             a.step == b.step
                 && a.gauge == b.gauge
                 && self.steps.tank(a) == self.steps.tank(b)
-                && counts == other
+                && *counts == other.counts
         });
         let mut day = self.contents.header.started.date();
         let rows: Vec<Row> = together.filter_map(|readings| self.reading(readings, &mut day)).collect();
         page.headed_table("Readings", &["Time", "Reading", "Value, limits at 95 %", "Gauge"], rows);
-        let gauges: BTreeSet<&str> = readings.filter_map(|(entry, _)| entry.gauge.as_deref()).collect();
-        let known = |id: &&str| Some(described(system?.gauge(id)?, self.contents.header.units));
+        let gauges: BTreeSet<&str> = readings.iter().filter_map(|seen| seen.entry.gauge.as_deref()).collect();
+        let known = |id: &&str| Some(described(self.system?.gauge(id)?, self.contents.header.units));
         page.headed_table("Gauges", &[], gauges.iter().filter_map(known).collect());
-        page.headed_table("Amended answers", &["No.", "Answer to", "Answer"], self.amended(&counts));
+        page.headed_table("Amended answers", &["No.", "Answer to", "Answer"], self.amended());
     }
 
     /// Readings as one row; with the date where a new `day` begins.
-    fn reading(&self, readings: &[(&Entry, &bool)], day: &mut String) -> Option<Row> {
-        let (first, counts) = *readings.first()?;
-        let time = if first.at.date() == *day { first.at.time_of_day() } else { when(first.at) };
-        *day = first.at.date();
-        let entries: Vec<&Entry> = readings.iter().map(|(entry, _)| *entry).collect();
+    fn reading(&self, readings: &[EntryView<'_>], day: &mut String) -> Option<Row> {
+        let EntryView { entry: first, counts, .. } = *readings.first()?;
+        let entries: Vec<&Entry> = readings.iter().map(|seen| seen.entry).collect();
         let label = match entries.len() {
             1 => self.steps.label_of(first),
             _ => self.steps.label_of(&Entry {
                 take: None,
                 round: self.common_round(&entries),
-                ..(*first).clone()
+                ..first.clone()
             }),
         };
         let gauge = first.gauge.clone().unwrap_or_default();
-        Some(Row::new([time, label, in_a_row(&entries), gauge]).struck_if(!counts))
+        let cells = [when_after(day, first.at), label, in_a_row(&entries), gauge];
+        Some(Row::new(cells).struck_if(!counts))
     }
 
     /// The round that readings share, as far as they share it.
@@ -59,25 +57,21 @@ impl EffectiveEntries<'_> {
     }
 
     /// Answers that a person took back, each with what stands in its place.
-    fn amended(&self, counts: &[bool]) -> Vec<Row> {
-        let skipped = |entry: &Entry| entry.kind == EntryKind::Skipped;
-        let given = |entry: &Entry| (entry.kind.is_answer() || skipped(entry)) && !entry.is_derived();
-        let row = |entry: &Entry| Row::new([entry.n.to_string(), self.steps.label_of(entry), answer(entry)]);
-        let mut rows = Vec::new();
-        let entries = &self.contents.entries;
-        for (entry, counts) in entries.iter().zip(counts) {
-            if *counts && entry.replaces.is_some() && given(entry) {
-                rows.push(row(entry));
-            } else if !*counts && given(entry) {
-                rows.push(row(entry).struck_if(true));
-            }
-        }
-        rows
+    fn amended(&self) -> Vec<Row> {
+        let given = |entry: &Entry| {
+            (entry.kind.is_answer() || entry.kind == EntryKind::Skipped) && !entry.is_derived()
+        };
+        let changed = |seen: &&EntryView<'_>| !seen.counts || seen.entry.replaces.is_some();
+        let row = |EntryView { entry, counts, .. }: &EntryView<'_>| {
+            let cells = [entry.n.to_string(), self.steps.label_of(entry), answer(entry)];
+            Row::new(cells).struck_if(!counts)
+        };
+        self.all.iter().filter(|seen| given(seen.entry)).filter(changed).map(row).collect()
     }
 }
 
 /// A gauge in words: what it is, and how well it reads.
-fn described(gauge: &Gauge, units: crate::quantity::Units) -> Row {
+fn described(gauge: &Gauge, units: Units) -> Row {
     let measure = change_of(gauge);
     let amount = |si: f64| show_briefly(measure, &Uncertain::exact(si), units);
     let mut parts = vec![gauge.name.to_string()];

@@ -59,33 +59,31 @@ const fn column(
 
 /// Every column, in order.
 pub(super) static COLUMNS: &[Column] = &[
-    column("record", "text", "the record's id", |l| text(Some(&l.record.contents.header.id))),
-    column("procedure", "text", "the procedure's name", |l| text(Some(&l.record.contents.header.procedure))),
-    column("site", "text", "the installation", |l| text(l.record.contents.header.site.as_deref())),
-    column("tank", "text", "the tank's id; in steps done for each tank that one's", |l| {
-        text(l.record.tank(l.entry))
-    }),
+    column("record", "text", "the record's id", |l| text(Some(&l.run.contents.header.id))),
+    column("procedure", "text", "the procedure's name", |l| text(Some(&l.run.contents.header.procedure))),
+    column("site", "text", "the installation", |l| text(l.run.contents.header.site.as_deref())),
+    column("tank", "text", "the tank's id; in steps done for each tank that one's", |l| text(l.tank())),
     column("invented", "yes or no", "a demonstration: installation and readings are made up", |l| {
-        Cell::Yes(l.record.contents.header.demo)
+        Cell::Yes(l.run.contents.header.demo)
     }),
     column("started", "time", "when the run began: RFC 3339, with the offset from UTC", |l| {
-        text(Some(&l.record.contents.header.started.to_string()))
+        text(Some(&l.run.contents.header.started.to_string()))
     }),
     column("transcribed", "time", "when it was typed in from a sheet; empty when recorded as it went", |l| {
-        text(l.record.contents.header.transcribed.map(|at| at.to_string()).as_deref())
+        text(l.run.contents.header.transcribed.map(|at| at.to_string()).as_deref())
     }),
     column("outcome", "text", "how the run ended: completed, failed, stopped early or not ended", |l| {
-        word(Some(outcome_word(l.record.contents.summary.as_ref().map(|end| end.outcome))))
+        word(Some(outcome_word(l.run.contents.summary.as_ref().map(|end| end.outcome))))
     }),
     column("n", "whole number", "the entry's number in the record, from 1", |l| whole(Some(l.entry.n))),
     column(
         "counts",
         "yes or no",
         "no when it was amended or taken back, or follows from one that was",
-        |l| Cell::Yes(l.counts),
+        |l| Cell::Yes(l.seen.counts),
     ),
     column("struck_by", "whole number", "the number of the entry that amended it or took it back", |l| {
-        whole(l.struck_by)
+        whole(l.seen.struck_by)
     }),
     column("replaces", "whole number", "the number of the entry that this one amends or takes back", |l| {
         whole(l.entry.replaces)
@@ -94,7 +92,7 @@ pub(super) static COLUMNS: &[Column] = &[
         word(Some(l.entry.kind.word()))
     }),
     column("step", "text", "the step's id in the procedure", |l| text(Some(&l.entry.step))),
-    column("label", "text", "what reports call it", |l| text(Some(&l.label))),
+    column("label", "text", "what reports call it", |l| text(Some(&l.run.steps.label(&l.entry.step)))),
     column("round", "whole numbers", "the round of each loop around the step, outermost first", |l| {
         if l.entry.round.is_empty() { Cell::Nothing } else { Cell::List(l.entry.round.clone()) }
     }),

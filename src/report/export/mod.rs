@@ -7,5 +7,4 @@ mod line;
 mod writer;
 
 pub use columns::{Column, columns_page};
-pub use line::ExportedRecord;
 pub use writer::{ExportForm, ExportWriter};

@@ -5,8 +5,9 @@ use std::io::{self, Write};
 use serde::Serializer;
 
 use super::columns::{COLUMNS, Cell};
-use super::line::{ExportLine, ExportedRecord};
+use super::line::ExportLine;
 use crate::record::EntryKind;
+use crate::report::run_view::RunView;
 use crate::words::harmless;
 
 /// How an export is written.
@@ -57,10 +58,10 @@ impl<W: Write> ExportWriter<W> {
     ///
     /// # Errors
     /// Whatever the output refuses.
-    pub fn write(&mut self, record: &ExportedRecord<'_>) -> io::Result<()> {
-        for line in record.lines() {
+    pub fn write(&mut self, run: &RunView<'_>) -> io::Result<()> {
+        for line in run.all.iter().map(|seen| ExportLine::new(run, *seen)) {
             let of_kind = self.kinds.is_empty() || self.kinds.contains(&line.entry.kind);
-            let about = self.tank.as_deref().zip(record.tank(line.entry));
+            let about = self.tank.as_deref().zip(line.tank());
             if !of_kind || about.is_some_and(|(only, tank)| tank != only) {
                 continue;
             }

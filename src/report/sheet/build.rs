@@ -2,11 +2,12 @@
 
 use super::known::{Known, basis};
 use super::tables::{self, tables};
-use super::wording::{Labels, by_hand, called};
+use super::wording::{by_hand, called, in_words};
 use super::{Sheet, SheetItem, SheetSection};
-use crate::lang::{CheckedExpr, Template, Value};
+use crate::lang::{CheckedExpr, Expr, Template, Value};
 use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Step, Usual};
 use crate::quantity::Units;
+use crate::report::steps::Steps;
 use crate::system::System;
 
 /// The heading over the facts.
@@ -19,7 +20,7 @@ const WORK: &str = "The work";
 pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, usize), units: Units) -> Sheet {
     let mut builder = Builder {
         tanks: system.tanks.iter().map(|tank| tank.id.to_string()).collect(),
-        labels: Labels::of(procedure),
+        called: Steps::of(Some(procedure)),
         known: Known::default(),
         units,
         warned: Vec::new(),
@@ -40,10 +41,10 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     };
     builder.facts(procedure, system, tank);
     builder.steps(&procedure.steps, "", &Loops { rounds: 1, tanks: Vec::new() });
-    let Builder { mut sheet, known, .. } = builder;
+    let Builder { mut sheet, known, called, .. } = builder;
     sheet.sections.retain(|section| !section.items.is_empty());
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
-        sheet.tables = tables(procedure, &basis);
+        sheet.tables = tables(&called, &basis);
     }
     sheet
 }
@@ -55,10 +56,10 @@ struct Loops {
     tanks: Vec<String>,
 }
 
-struct Builder {
+struct Builder<'p> {
     /// The ids of the system's tanks.
     tanks: Vec<String>,
-    labels: Labels,
+    called: Steps<'p>,
     known: Known,
     units: Units,
     /// The hazards whose whole message stands on the sheet.
@@ -66,7 +67,7 @@ struct Builder {
     sheet: Sheet,
 }
 
-impl Builder {
+impl Builder<'_> {
     fn facts(&mut self, procedure: &Procedure, system: &System, tank: usize) {
         let mut items = Vec::new();
         for fact in &procedure.facts {
@@ -104,9 +105,7 @@ impl Builder {
         Some(SheetItem {
             number: format!("F{at}"),
             only_if,
-            text: fact.ask.clone(),
-            notes: usual.into_iter().collect(),
-            slot,
+            line: PaperLine { notes: usual.into_iter().collect(), ..PaperLine::new(fact.ask.clone(), slot) },
             rounds: 1,
             ..SheetItem::default()
         })
@@ -146,13 +145,11 @@ impl Builder {
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
         let line = line.or_else(|| (!warned.is_empty()).then(PaperLine::default));
         let has_line = line.is_some();
-        let item = line.map(|PaperLine { text, notes, slot }| SheetItem {
+        let item = line.map(|line| SheetItem {
             number: number.clone(),
             only_if,
             warned,
-            text,
-            notes,
-            slot,
+            line,
             rounds: loops.rounds,
             tanks: loops.tanks.clone(),
         });
@@ -188,11 +185,15 @@ impl Builder {
     }
 
     fn in_words(&self, checked: &CheckedExpr) -> String {
-        self.labels.in_words(&checked.expr().to_string(), self.units)
+        self.spelled(checked.expr())
+    }
+
+    fn spelled(&self, expr: &Expr) -> String {
+        in_words(&expr.to_string(), &|name| self.called.known_label(name), self.units)
     }
 
     fn text(&self, template: &Template) -> String {
-        let otherwise = |expr: &crate::lang::Expr| match self.labels.in_words(&expr.to_string(), self.units) {
+        let otherwise = |expr: &Expr| match self.spelled(expr) {
             words if words.starts_with('[') && words.find(']') == Some(words.len() - 1) => words,
             words => format!("({words})"),
         };
@@ -201,12 +202,12 @@ impl Builder {
 }
 
 /// The sheet as the verb of one step sees it.
-struct OnSheet<'b> {
-    builder: &'b mut Builder,
+struct OnSheet<'b, 'p> {
+    builder: &'b mut Builder<'p>,
     may_be_left_out: bool,
 }
 
-impl Paper for OnSheet<'_> {
+impl Paper for OnSheet<'_, '_> {
     fn text(&self, template: &Template) -> String {
         self.builder.text(template)
     }

@@ -27,8 +27,7 @@ pub fn sheet_html(sheet: &Sheet) -> String {
 }
 
 fn head(sheet: &Sheet) -> Markup {
-    let tank = sheet.tank.as_ref().map(|tank| format!("tank {tank}"));
-    let place: Vec<String> = sheet.site.iter().cloned().chain(tank).collect();
+    let place = sheet.place();
     html! {
         header {
             h1 { (sheet.title) }
@@ -66,8 +65,8 @@ fn section(section: &SheetSection) -> Markup {
 
 fn item(item: &SheetItem) -> Markup {
     let places = item.places();
-    let ticked = item.slot == Slot::Tick && places.len() == 1;
-    let class = item.text.starts_with("STOP").then_some("stop");
+    let ticked = item.line.slot == Slot::Tick && places.len() == 1;
+    let class = item.line.text.starts_with("STOP").then_some("stop");
     html! {
         li {
             span { @if ticked { span.box {} } }
@@ -80,14 +79,14 @@ fn item(item: &SheetItem) -> Markup {
                         @if *whole { " Read and understood: " span.blank.short {} }
                     }
                 }
-                p class=[class] { (item.text) }
-                @for note in &item.notes { p.note { (note) } }
-                @if !ticked && item.slot != Slot::Nothing {
+                p class=[class] { (item.line.text) }
+                @for note in &item.line.notes { p.note { (note) } }
+                @if !ticked && item.line.slot != Slot::Nothing {
                     div.slots {
                         @for place in &places {
-                            span class=(outer(&item.slot)) {
+                            span class=(outer(&item.line.slot)) {
                                 @if !place.is_empty() { (place) ": " }
-                                (slot(&item.slot, places.len() > 1))
+                                (slot(&item.line.slot, places.len() > 1))
                             }
                         }
                     }

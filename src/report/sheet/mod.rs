@@ -8,7 +8,7 @@ mod tables;
 mod text;
 mod wording;
 
-pub use crate::procedure::Slot;
+pub use crate::procedure::{PaperLine, Slot};
 pub use build::worksheet;
 pub use html::sheet_html;
 pub use text::sheet_text;
@@ -38,6 +38,14 @@ pub struct Sheet {
     pub tables: Vec<LookupTable>,
 }
 
+impl Sheet {
+    /// Where the work is done, in words.
+    fn place(&self) -> Vec<String> {
+        let tank = self.tank.as_ref().map(|tank| format!("tank {tank}"));
+        self.site.iter().cloned().chain(tank).collect()
+    }
+}
+
 /// A part of the work.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SheetSection {
@@ -56,12 +64,8 @@ pub struct SheetItem {
     pub only_if: Option<String>,
     /// What can hurt, to be read first: whole messages, and whether it was read is ticked off, or short lines.
     pub warned: Vec<(String, bool)>,
-    /// What to do, read, choose or judge.
-    pub text: String,
-    /// What shows that it went right; what a verdict means.
-    pub notes: Vec<String>,
-    /// What is filled in.
-    pub slot: Slot,
+    /// What it says, and what is filled in.
+    pub line: PaperLine,
     /// How many rounds have room; 1 outside loops.
     pub rounds: u32,
     /// The tanks that have room each, where they are taken one by one.

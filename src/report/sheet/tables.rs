@@ -2,8 +2,8 @@
 
 use super::LookupTable;
 use crate::physics::{Demands, drawdown, precharge_target_explained};
-use crate::procedure::{Compute, Procedure, Step};
 use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
+use crate::report::steps::Steps;
 use crate::report::wording::sentence;
 use crate::system::System;
 
@@ -49,20 +49,11 @@ pub(super) fn title(function: &str) -> Option<&'static str> {
 }
 
 /// The tables a procedure has use for.
-pub(super) fn tables(procedure: &Procedure, basis: &Basis) -> Vec<LookupTable> {
-    let uses = |function: &str| calls(&procedure.steps, function);
+pub(super) fn tables(steps: &Steps<'_>, basis: &Basis) -> Vec<LookupTable> {
+    let uses = |function: &str| steps.computed().any(|(_, expr)| expr.calls(function));
     let target = uses("precharge_target").then(|| target_table(basis));
     let drawdown = basis.volume.filter(|_| uses("drawdown")).map(|volume| drawdown_table(basis, volume));
     target.into_iter().chain(drawdown).filter(|table| !table.rows.is_empty()).collect()
-}
-
-/// Whether a computation calls a function.
-fn calls(steps: &[Step], function: &str) -> bool {
-    steps.iter().any(|step| {
-        let call = format!("{function}(");
-        let in_step = |compute: &Compute| compute.expr.expr().to_string().contains(&call);
-        step.course().computes().is_some_and(in_step) || calls(step.body(), function)
-    })
 }
 
 /// How far air gauge and line gauge may disagree at a pressure, to one side, at 95 %: 1.645 u, limits

@@ -43,8 +43,7 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
     let mut lines = wrap(&format!("{} (worksheet)", sheet.title), width, 0);
     lines.push("=".repeat(sheet.title.chars().count().min(width)));
     lines.extend(wrap(&sheet.purpose, width, 0));
-    let place = [sheet.site.clone(), sheet.tank.as_ref().map(|tank| format!("tank {tank}"))];
-    let place: Vec<String> = place.into_iter().flatten().collect();
+    let place = sheet.place();
     let about = [
         ("Place", (!place.is_empty()).then(|| place.join(", "))),
         ("Time", sheet.time.clone().map(|time| format!("about {time}"))),
@@ -77,7 +76,7 @@ fn led_by(word: &str, text: &str, width: usize, indent: usize) -> Vec<String> {
 }
 
 fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
-    let tick = if item.slot == Slot::Tick && item.places().len() <= 1 { "[ ]" } else { "" };
+    let tick = if item.line.slot == Slot::Tick && item.places().len() <= 1 { "[ ]" } else { "" };
     let lead = format!("{tick:<4}{:<5} ", item.number);
     let indent = INDENT.max(lead.len());
     let mut lines = Vec::new();
@@ -93,8 +92,8 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
     for (warning, whole) in &item.warned {
         add(&if *whole { format!("{warning} Read and understood: ____") } else { warning.clone() });
     }
-    add(&item.text);
-    for note in &item.notes {
+    add(&item.line.text);
+    for note in &item.line.notes {
         add(note);
     }
     for line in slot_lines(item, width) {
@@ -106,7 +105,7 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
 /// The blanks, by rounds where there are several.
 fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
     let places = item.places();
-    let one = match &item.slot {
+    let one = match &item.line.slot {
         Slot::Nothing => return Vec::new(),
         Slot::Tick if places.len() <= 1 => return Vec::new(),
         Slot::Tick => "[ ]".to_string(),
@@ -129,7 +128,7 @@ fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
             .collect();
         each.join(" ")
     };
-    match &item.slot {
+    match &item.line.slot {
         Slot::Tick => vec![each("[ ]".replace(' ', NO_BREAK).as_str())],
         Slot::Numbers(unit, 1) => {
             vec![format!("{} {}", each("_____"), unit.unwrap_or("")).trim_end().to_string()]

@@ -1,56 +1,33 @@
 //! Expressions in words a person can follow with a pencil.
 
-use std::collections::HashMap;
-
-use crate::procedure::{Procedure, Step};
 use crate::quantity::{Measure, Uncertain, Unit, Units, show_roundly, unit_at_start};
 
-/// What facts and steps are called.
-#[derive(Debug, Default)]
-pub(super) struct Labels(HashMap<String, String>);
-
-impl Labels {
-    pub fn of(procedure: &Procedure) -> Labels {
-        let facts = procedure.facts.iter().map(|fact| (fact.id.to_string(), fact.id.replace('_', " ")));
-        let mut labels = Labels(facts.collect());
-        labels.add(&procedure.steps);
-        labels
-    }
-
-    fn add(&mut self, steps: &[Step]) {
-        for step in steps {
-            self.0.insert(step.id.to_string(), step.name());
-            self.add(step.body());
+/// An expression as written, with every name replaced by what the sheet calls it, and every
+/// pressure, volume and length in the household's unit.
+pub(super) fn in_words(expression: &str, label: &dyn Fn(&str) -> Option<String>, units: Units) -> String {
+    let mut words = String::with_capacity(expression.len());
+    let mut rest = expression;
+    while let Some(first) = rest.chars().next() {
+        if let Some((shown, length)) = amount(rest, units) {
+            words.push_str(&shown);
+            rest = &rest[length..];
+            continue;
         }
-    }
-
-    /// An expression as written, with every name replaced by what the sheet calls it, and every
-    /// pressure, volume and length in the household's unit.
-    pub fn in_words(&self, expression: &str, units: Units) -> String {
-        let mut words = String::with_capacity(expression.len());
-        let mut rest = expression;
-        while let Some(first) = rest.chars().next() {
-            if let Some((shown, length)) = amount(rest, units) {
-                words.push_str(&shown);
-                rest = &rest[length..];
-                continue;
-            }
-            let length = if first == '\'' {
-                rest[1..].find('\'').map_or(rest.len(), |end| end + 2)
-            } else if is_letter(first) {
-                rest.find(|c: char| !is_letter(c) && !c.is_ascii_digit()).unwrap_or(rest.len())
-            } else {
-                first.len_utf8()
-            };
-            let (token, after) = rest.split_at(length);
-            match self.0.get(token).filter(|_| !after.starts_with('(')) {
-                Some(label) => words.push_str(&format!("[{label}]")),
-                None => words.push_str(sign(token)),
-            }
-            rest = after;
+        let length = if first == '\'' {
+            rest[1..].find('\'').map_or(rest.len(), |end| end + 2)
+        } else if is_letter(first) {
+            rest.find(|c: char| !is_letter(c) && !c.is_ascii_digit()).unwrap_or(rest.len())
+        } else {
+            first.len_utf8()
+        };
+        let (token, after) = rest.split_at(length);
+        match Some(token).filter(|_| !after.starts_with('(')).and_then(label) {
+            Some(label) => words.push_str(&format!("[{label}]")),
+            None => words.push_str(sign(token)),
         }
-        plain(&words)
+        rest = after;
     }
+    plain(&words)
 }
 
 /// An amount at the start of a text in the household's unit, and its length there.
@@ -125,14 +102,15 @@ mod tests {
     #[test]
     fn names_become_labels_and_words_and_functions_stay() {
         let labels = [("air", "air charge"), ("min", "never")];
-        let labels = Labels(labels.iter().map(|(id, label)| (id.to_string(), label.to_string())).collect());
-        let spelled = |text: &str| labels.in_words(text, Units::Us);
+        let label =
+            |name: &str| labels.iter().find(|(id, _)| *id == name).map(|(_, label)| label.to_string());
+        let spelled = |text: &str| in_words(text, &label, Units::Us);
         let expression = "min(air, 2 psi) * 3 == 'air' and known(air) and airy";
         assert_eq!(
             spelled(expression),
             "min([air charge], 2 psi) × 3 is air and [air charge] filled in and airy"
         );
-        assert_eq!(labels.in_words("air < 80 psi", Units::Metric), "[air charge] < 5.5 bar");
+        assert_eq!(in_words("air < 80 psi", &label, Units::Metric), "[air charge] < 5.5 bar");
         assert_eq!(spelled("'open"), "open");
         assert!(by_hand("min(a, b) + (c - known(d))"));
         assert!(!by_hand("precharge_at(a, b, c)"));

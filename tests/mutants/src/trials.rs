@@ -116,8 +116,8 @@ impl Trials {
 
     /// Whether a test notices a fault.
     ///
-    /// Tests beside the code come first, then those that have noticed most of this module for the
-    /// time they take; no more than `limit` of tests run.
+    /// Tests beside the code come first, then those that come by few faults, and so are about these,
+    /// and have noticed most of this module for the time they take; no more than `limit` of tests run.
     pub fn notices(&self, mutant: usize, module: &str, limit: Duration) -> bool {
         let mut left = self.in_order(mutant, module);
         let mut spent = Duration::ZERO;
@@ -155,7 +155,8 @@ impl Trials {
         let mut tests: Vec<(bool, Duration, usize)> = tests
             .map(|(at, test)| {
                 let times = noticed.get(&(module.to_string(), at)).copied().unwrap_or(0);
-                (!test.name.starts_with(module), test.takes / (1 + 10 * times), at)
+                let about = u32::try_from(test.reaches.len()).unwrap_or(u32::MAX);
+                (!test.name.starts_with(module), test.takes * about / (1 + 10 * times), at)
             })
             .collect();
         tests.sort_unstable();

@@ -1,9 +1,16 @@
 //! Tiny procedures, sound and unsound, with everything that is said of them.
 
+mod bounds;
 mod cost;
 mod hazards;
 mod known;
+mod part_hazards;
+mod part_values;
+mod part_words;
+mod parts;
+mod proven;
 mod reached;
+mod spelled;
 mod states;
 mod words;
 
@@ -52,22 +59,39 @@ hazards = ["mains"]
 id = "open"
 means = "The switch is open"
 hazards = ["mains", "cords"]
+[[state]]
+id = "live"
+means = "The mains are on"
+hazards = ["mains"]
+[[state]]
+id = "hot"
+means = "The water is hot"
+hazards = ["heat"]
 "#;
 
 /// The faults of a procedure whose steps are given as the inside of a TOML list, one line each.
 fn found(steps: &str) -> Vec<Fault> {
+    found_beside(&NoParts, steps)
+}
+
+/// The same where there are parts to use.
+fn found_beside(texts: &dyn Texts, steps: &str) -> Vec<Fault> {
     let text = format!("format = 1\ntitle = \"t\"\npurpose = \"p\"\nstep = [{steps}{REST}");
     let paths = [crate::procedure::Path {
         name: "tank.volume",
         kind: crate::quantity::Kind::Measure(crate::quantity::Measure::Volume),
     }];
-    let around = LoadContext { texts: &NoParts, paths: &paths };
+    let around = LoadContext { texts, paths: &paths };
     load(&SourceText::new("t.toml", text), &around).err().unwrap_or_default()
 }
 
 /// The same in short.
 fn faults(steps: &str) -> Vec<String> {
-    found(steps).iter().map(|fault| format!("[{}] {}", fault.code, fault.heading())).collect()
+    in_short(&found(steps))
+}
+
+fn in_short(found: &[Fault]) -> Vec<String> {
+    found.iter().map(|fault| format!("[{}] {}", fault.code, fault.heading())).collect()
 }
 
 /// Asserts that the steps are sound.

@@ -10,12 +10,12 @@ fn before_need(steps: &str) -> Vec<String> {
 }
 
 #[track_caller]
-fn held(steps: &str) {
+pub(super) fn held(steps: &str) {
     assert_eq!(before_need(steps), Vec::<String>::new(), "{steps}");
 }
 
 #[track_caller]
-fn not_held(steps: &str) {
+pub(super) fn not_held(steps: &str) {
     let line = 5 + steps.lines().count();
     let expected = format!("[needs-state] t.toml:{line}:54: `drained` may not hold here");
     assert_eq!(before_need(steps), [expected], "{steps}");
@@ -314,16 +314,24 @@ fn an_answer_behind_the_rounds_is_that_of_no_round() {
     );
 }
 
-/// The greatest number of cases that are followed one by one.
+/// Nobody is in doubt whether something was answered.
 #[test]
-fn eight_words_are_followed_one_by_one() {
-    let with = |brought: usize| {
-        let words: Vec<String> = ('a'..='h').map(|word| format!("\"{word}\"")).collect();
-        let step = |word| format!("\n{{ when = \"now == '{word}'\", do = \"x\", brings = [\"drained\"] }},");
-        let steps: String = ('a'..='h').take(brought).map(step).collect();
-        format!("{{ id = \"now\", choose = [{}], ask = \"?\" }},{steps}", words.join(", "))
-    };
-    held(&with(8));
-    not_held(&with(7));
-    not_held(&with(1));
+fn a_check_that_nothing_was_answered_proves_it() {
+    held(
+        r#"{ id = "seen", write = "text", ask = "?", skip = true },
+{ when = "not known(seen)", do = "x", brings = ["drained"] },
+{ check = "not known(seen)", must = true },"#,
+    );
+}
+
+/// An `each` has a round for every tank, and so brings about what it says.
+#[test]
+fn what_is_done_at_every_tank_is_brought_about() {
+    held(r#"{ each = "tank", brings = ["drained"], step = [{ do = "x" }] },"#);
+    held(r#"{ each = "tank", step = [{ do = "x", brings = ["drained"] }] },"#);
+    not_held(r#"{ when = "lever", each = "tank", brings = ["drained"], step = [{ do = "x" }] },"#);
+    not_held(
+        r#"{ do = "x", brings = ["drained"] },
+{ each = "tank", undoes = ["drained"], step = [{ do = "x" }] },"#,
+    );
 }

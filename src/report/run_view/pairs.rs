@@ -1,8 +1,8 @@
 //! What was found beside what was left: answers to the same thing, paired by their labels.
 
-use crate::procedure::Tells;
+use super::RunView;
+use crate::record::Phase;
 use crate::report::Row;
-use crate::report::summary::effective_entries::EffectiveEntries;
 
 /// Rows that tell of the same thing before and after, and those that have no other half.
 pub(in crate::report) struct Pairs {
@@ -14,10 +14,12 @@ pub(in crate::report) struct Pairs {
     pub left: Vec<Row>,
 }
 
-/// Pairs what was found with what was left: those of the same label, then those whose labels are
-/// the same up to the first comma (`cut-out, as found` and `cut-out`).
-pub(in crate::report) fn pairs(effective: &EffectiveEntries<'_>) -> Pairs {
-    pair(effective.telling_briefly(Tells::Found), effective.telling_briefly(Tells::Left))
+impl RunView<'_> {
+    /// What was found paired with what was left: those of the same label, then those whose labels
+    /// are the same up to the first comma (`cut-out, as found` and `cut-out`).
+    pub(in crate::report) fn pairs(&self) -> Pairs {
+        pair(self.telling_briefly(Phase::Found), self.telling_briefly(Phase::Left))
+    }
 }
 
 fn pair(found: Vec<Row>, left: Vec<Row>) -> Pairs {

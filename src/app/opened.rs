@@ -1,0 +1,68 @@
+//! A record opened to be shown or reported, with what it was made with.
+
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::resume::{find_record, setting};
+use crate::engine::{Run, Setting};
+use crate::lang::{Unknown, Value, Values};
+use crate::record::{Contents, Trouble, last_seal, read, read_sealed_part, verify};
+use crate::report::{RecordSeals, RunView};
+
+/// What a record holds, and how its seals were found.
+pub(super) struct OpenedRecord {
+    pub contents: Contents,
+    /// A record stays readable when this program no longer takes its procedure.
+    setting: Option<Setting>,
+    pub seals: String,
+    last_seal: Option<String>,
+    /// What is wrong with the file, when its seals do not hold.
+    pub broken: Option<String>,
+}
+
+impl OpenedRecord {
+    /// Opens the record of that id; of a broken one what its seals vouch for.
+    pub fn of(id: &str, home: &Home) -> Result<OpenedRecord, Failure> {
+        let path = find_record(id, home)?;
+        let (contents, broken) = match read(&path) {
+            Ok(contents) => (contents, None),
+            Err(fault) if matches!(fault.trouble, Trouble::Edited(_)) => {
+                (read_sealed_part(&path)?, Some(fault.trouble.what()))
+            }
+            Err(fault) => return Err(fault.into()),
+        };
+        let seals = verify(&path)?.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
+        let setting = setting(&contents).ok();
+        Ok(OpenedRecord { contents, setting, seals, last_seal: last_seal(&path)?, broken })
+    }
+
+    pub fn view(&self) -> RunView<'_> {
+        RunView::new(&self.contents, self.setting.as_ref().map(|setting| setting.procedure.as_ref()))
+    }
+
+    /// Makes something of the record, with the installation and the values the run ended with.
+    pub fn with<T>(&self, make: impl FnOnce(&RunView<'_>) -> T) -> T {
+        let last = self.contents.summary.as_ref().map_or(self.contents.header.started, |end| end.at);
+        let replay = |setting| Run::replay(setting, &self.contents.entries, last).ok();
+        let values = self.setting.clone().and_then(replay).map(|(run, _)| RunValues(run));
+        let system = self.setting.as_ref().map(|setting| setting.system.as_ref());
+        make(&self.view().on(system, values.as_ref().map(|values| values as &dyn Values)))
+    }
+
+    pub fn record_seals(&self) -> RecordSeals<'_> {
+        let (last, broken) = (self.last_seal.as_deref(), self.broken.as_deref());
+        RecordSeals { found: &self.seals, last, broken }
+    }
+
+    pub fn done(&self) -> Done {
+        if self.broken.is_some() { Done::Short } else { Done::Well }
+    }
+}
+
+/// The values a run stands at.
+struct RunValues(Run);
+
+impl Values for RunValues {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.0.value(name).ok_or_else(|| Unknown::because(format!("`{name}` is not known.")))
+    }
+}

@@ -1,0 +1,115 @@
+//! A record as every page about it sees it: its entries, which of them are in effect, and what the
+//! procedure says of them. It is made once from a record; the pages are made from it.
+
+mod gaps;
+mod pairs;
+mod telling;
+
+pub(super) use pairs::Pairs;
+
+use super::Row;
+use super::answers::answer;
+use super::steps::Steps;
+use super::wording::when;
+use crate::lang::Values;
+use crate::procedure::{LoopKind, Procedure};
+use crate::quantity::Verdict;
+use crate::record::{Contents, Entry, EntryKind, are_effective, struck};
+use crate::system::System;
+use crate::words::list;
+
+/// A record, with what the procedure says of its entries.
+pub struct RunView<'a> {
+    pub(super) contents: &'a Contents,
+    pub(super) steps: Steps<'a>,
+    pub(super) system: Option<&'a System>,
+    pub(super) values: Option<&'a dyn Values>,
+    /// Every entry, in order.
+    pub(super) all: Vec<EntryView<'a>>,
+    /// The entries in effect.
+    pub(super) entries: Vec<&'a Entry>,
+    /// The checks that count: of those in a loop the last round's.
+    pub(super) checks: Vec<&'a Entry>,
+}
+
+/// An entry, and whether it still counts.
+#[derive(Clone, Copy)]
+pub(super) struct EntryView<'a> {
+    pub entry: &'a Entry,
+    pub counts: bool,
+    /// The entry that replaced it or took it back.
+    pub struck_by: Option<u64>,
+}
+
+impl<'a> RunView<'a> {
+    /// A record with the procedure it was made with, where that can still be read. Labels and
+    /// headings come from the procedure; without it every answer goes by its id.
+    pub fn new(contents: &'a Contents, procedure: Option<&'a Procedure>) -> RunView<'a> {
+        let struck = struck(&contents.entries);
+        let effective = are_effective(&contents.entries);
+        let seen = |(entry, counts): (&'a Entry, bool)| EntryView {
+            entry,
+            counts,
+            struck_by: struck.get(&entry.n).copied(),
+        };
+        let all: Vec<EntryView<'_>> = contents.entries.iter().zip(effective).map(seen).collect();
+        let entries = all.iter().filter(|seen| seen.counts).map(|seen| seen.entry).collect();
+        let steps = Steps::of(procedure);
+        let mut view =
+            RunView { contents, steps, system: None, values: None, all, entries, checks: Vec::new() };
+        view.checks = view.last_checks();
+        view
+    }
+
+    /// The same, with the installation the run was made on and the values it ended with: for
+    /// gauges, margins and figures.
+    pub fn on(self, system: Option<&'a System>, values: Option<&'a dyn Values>) -> RunView<'a> {
+        RunView { system, values, ..self }
+    }
+
+    /// How many of the checks that count failed.
+    pub fn checks_failed(&self) -> usize {
+        self.checks_that(Verdict::Fail).count()
+    }
+
+    pub(super) fn checks_that(&self, verdict: Verdict) -> impl Iterator<Item = &'a Entry> {
+        self.checks.iter().copied().filter(move |check| check.verdict == Some(verdict))
+    }
+
+    fn last_checks(&self) -> Vec<&'a Entry> {
+        let mut last: Vec<&Entry> = Vec::new();
+        for entry in self.of_kind(EntryKind::Checked) {
+            let repeats = self.steps.get(&entry.step).is_some_and(|p| p.around.contains(&LoopKind::Repeat));
+            let same = |other: &&mut &Entry| {
+                other.step == entry.step && self.steps.tank(other) == self.steps.tank(entry)
+            };
+            match last.iter_mut().find(same) {
+                Some(other) if repeats => *other = entry,
+                _ => last.push(entry),
+            }
+        }
+        last
+    }
+
+    pub(super) fn of_kind(&self, kind: EntryKind) -> impl Iterator<Item = &'a Entry> {
+        self.entries.iter().copied().filter(move |entry| entry.kind == kind)
+    }
+
+    /// Every answer by its id, when there is no procedure.
+    pub(super) fn answers(&self) -> Vec<Row> {
+        let tells = |entry: &&&Entry| entry.kind.is_answer() || entry.kind == EntryKind::Computed;
+        let answers = self.entries.iter().filter(tells);
+        answers.map(|entry| Row::new([self.steps.label_of(entry), answer(entry)])).collect()
+    }
+
+    /// Where and when the run was made, each with its word.
+    pub(super) fn occasion(&self) -> [(&'static str, Option<String>); 4] {
+        let header = &self.contents.header;
+        [
+            ("Site", header.site.clone()),
+            ("Tank", header.tank.clone()),
+            ("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and"))),
+            ("Begun", Some(when(header.started))),
+        ]
+    }
+}

@@ -1,0 +1,94 @@
+//! The answers that tell what was found, done or left, a row for each.
+
+use std::collections::BTreeMap;
+
+use super::RunView;
+use crate::procedure::LoopKind;
+use crate::record::Phase;
+use crate::record::{Entry, EntryKind};
+use crate::report::Row;
+use crate::report::answers::in_a_row;
+use crate::report::steps::PlacedStep;
+use crate::words::counted;
+
+impl<'a> RunView<'a> {
+    /// The answers that tell of one thing, in the order of the procedure, one row for each tank.
+    pub(in crate::report) fn telling(&self, tells: Phase) -> Vec<Row> {
+        self.rows(tells, with_gauge)
+    }
+
+    /// The same, without the gauges.
+    pub(in crate::report) fn telling_briefly(&self, tells: Phase) -> Vec<Row> {
+        self.rows(tells, |_, text| text)
+    }
+
+    fn rows(&self, tells: Phase, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
+        self.steps.telling(tells).flat_map(|placed| self.rows_of(placed, dress)).collect()
+    }
+
+    fn rows_of(&self, placed: &PlacedStep<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
+        let label = placed.step.name();
+        let named = |tank: Option<String>| match tank {
+            Some(tank) => format!("{label}, tank {tank}"),
+            None => label.clone(),
+        };
+        if placed.step.course().comes_round().is_some_and(|(which, _)| which == LoopKind::Repeat) {
+            let rounds = self.rounds(placed).into_iter();
+            return rounds
+                .map(|(tank, most)| Row::new([named(tank), counted(most as usize, "round")]))
+                .collect();
+        }
+        let mut tanks: Vec<(Option<String>, Vec<&Entry>)> = Vec::new();
+        for entry in self.entries.iter().copied().filter(|entry| *entry.step == *placed.step.id) {
+            if entry.kind.is_aside() || matches!(entry.kind, EntryKind::WaitBegun | EntryKind::Understood) {
+                continue;
+            }
+            let tank = self.steps.tank(entry);
+            match tanks.iter_mut().find(|(of, _)| *of == tank) {
+                Some((_, entries)) => entries.push(entry),
+                None => tanks.push((tank, vec![entry])),
+            }
+        }
+        let row = |(tank, entries): (Option<String>, Vec<&Entry>)| {
+            Row::new([named(tank), dress(&entries, value(placed, &entries))])
+        };
+        tanks.into_iter().map(row).collect()
+    }
+
+    /// How many rounds of a loop were walked, for each tank.
+    fn rounds(&self, placed: &PlacedStep<'a>) -> BTreeMap<Option<String>, u32> {
+        let depth = placed.around.len();
+        let mut rounds = BTreeMap::new();
+        for entry in &self.entries {
+            let inside = placed.step.body().iter().any(|step| *step.id == *entry.step);
+            if let (true, Some(round)) = (inside, entry.round.get(depth)) {
+                let most: &mut u32 = rounds.entry(self.steps.tank(entry)).or_default();
+                *most = (*most).max(*round);
+            }
+        }
+        rounds
+    }
+}
+
+/// Several answers as one cell: of rounds with several readings each, the last round's.
+fn value(placed: &PlacedStep<'_>, entries: &[&Entry]) -> String {
+    let last_round = entries.last().map(|entry| entry.round.clone()).unwrap_or_default();
+    let takes = entries.iter().any(|entry| entry.take.is_some());
+    let shown: Vec<&Entry> =
+        entries.iter().copied().filter(|entry| !takes || entry.round == last_round).collect();
+    let one = match shown.as_slice() {
+        [one] => placed.step.course().asks().and_then(|asks| asks.message(one)),
+        _ => None,
+    };
+    one.unwrap_or_else(|| in_a_row(&shown))
+}
+
+/// What was told, with the gauge of the last reading.
+fn with_gauge(entries: &[&Entry], text: String) -> String {
+    let gauge = entries.last().and_then(|entry| entry.gauge.as_ref());
+    match (gauge, text.strip_suffix(')')) {
+        (Some(gauge), Some(text)) => format!("{text}; gauge: {gauge})"),
+        (Some(gauge), None) => format!("{text} (gauge: {gauge})"),
+        (None, _) => text,
+    }
+}

@@ -1,0 +1,107 @@
+//! What came of a run, on one page: found, done, left; checks, gaps and what is not certified.
+
+use super::run_view::RunView;
+use super::wording::{outcome_words, typed_in, verdict_words, when};
+use super::{Page, Row};
+use crate::quantity::{CONFIDENCE, Verdict, show_number};
+use crate::record::Phase;
+use crate::record::{Entry, TextRole};
+use crate::source::SourceText;
+use crate::system::load;
+use crate::words::{counted, list};
+
+/// What a record does not say, at the end of every summary.
+pub(super) const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
+certify the tank, the water or the wiring. Local codes, and licensed electricians, plumbers and pump installers, \
+decide where they apply.";
+
+/// What a person sees right after a run, and at the head of a record shown later: how it ended,
+/// what was found, done and left, every check, what was skipped and what could not be told.
+pub fn summary_page(run: &RunView<'_>) -> Page {
+    let mut page = Page::titled(&run.contents.header.title);
+    let ended = run.contents.summary.as_ref();
+    let how = [("Outcome", Some(run.outcome())), ("Checks go by", run.unusual_confidence())];
+    let words = ended.map(|end| end.words.clone()).filter(|words| !words.is_empty());
+    page.table(&[], run.particulars(how.into_iter().chain([("In words", words)])));
+    run.put_origin(&mut page);
+    for (tells, heading) in [(Phase::Found, "Found"), (Phase::Done, "Done"), (Phase::Left, "Left")] {
+        page.headed_table(heading, &[], run.telling(tells));
+    }
+    if run.steps.procedure.is_none() {
+        page.headed_table("Answers", &[], run.answers());
+    }
+    page.headed_table("Checks", &["Check", "Verdict", "What was told"], run.verdicts());
+    run.put_open(&mut page);
+    page.headed_list("Warnings read", run.warnings_in_short());
+    run.put_gaps(&mut page);
+    page.note(NOT_CERTIFIED);
+    page
+}
+
+impl RunView<'_> {
+    /// What record it is, where and when it was made, and what `more` there is to say.
+    pub(super) fn particulars<'w>(
+        &self,
+        more: impl IntoIterator<Item = (&'w str, Option<String>)>,
+    ) -> Vec<Row> {
+        let ended = self.contents.summary.as_ref().map(|end| when(end.at));
+        let record = [("Record", Some(self.contents.header.id.clone()))];
+        let made = record
+            .into_iter()
+            .chain(self.occasion())
+            .chain([("Ended", ended), ("Own parts", self.own_parts())]);
+        Row::led_by(made.chain(more)).collect()
+    }
+
+    /// Adds notes on a record that was not made as the work went on.
+    pub(super) fn put_origin(&self, page: &mut Page) {
+        if self.contents.header.demo {
+            page.note("The installation is invented, and so is every reading: a demonstration.");
+        }
+        if let Some(typed) = self.contents.header.transcribed {
+            page.note(format!("Typed in {}.", typed_in(typed)));
+        }
+    }
+
+    /// The owner's own parts that the run was made with.
+    fn own_parts(&self) -> Option<String> {
+        let own = self.contents.header.texts.iter().filter(|text| text.role == TextRole::OwnPart);
+        let names: Vec<&str> = own.map(|text| text.name.as_str()).collect();
+        (!names.is_empty()).then(|| list(&names, "and"))
+    }
+
+    /// The probability the checks went by, where it was not the usual one.
+    pub(super) fn unusual_confidence(&self) -> Option<String> {
+        let texts = &self.contents.header.texts;
+        let system = texts.iter().find(|text| text.role == TextRole::System);
+        let system =
+            system.and_then(|kept| load(&SourceText::new(kept.name.as_str(), kept.text.to_string())).ok());
+        let asked = [self.steps.procedure.and_then(|p| p.confidence), system.and_then(|s| s.confidence)];
+        let confidence = asked.into_iter().flatten().reduce(f64::max)?;
+        let usual = (confidence - CONFIDENCE).abs() < 1e-9;
+        (!usual).then(|| format!("a probability of {} %", show_number(100.0 * confidence, 0.0)))
+    }
+
+    /// The outcome, with the checks that failed or could not tell.
+    fn outcome(&self) -> String {
+        let outcome = outcome_words(self.contents.summary.as_ref().map(|summary| summary.outcome));
+        let mut parts = vec![outcome.to_string()];
+        for (verdict, word) in [(Verdict::Fail, "failed"), (Verdict::Unsure, "could not tell")] {
+            match self.checks_that(verdict).count() {
+                0 => {}
+                n => parts.push(format!("{} {word}", counted(n, "check"))),
+            }
+        }
+        parts.join("; ")
+    }
+
+    fn verdicts(&self) -> Vec<Row> {
+        let row = |entry: &&Entry| {
+            let verdict = verdict_words(entry).unwrap_or_default();
+            // Without the procedure the comparison itself is all there is to tell.
+            let asked = || entry.asked.clone().filter(|_| self.steps.placed.is_empty()).unwrap_or_default();
+            Row::new([self.steps.label_of(entry), verdict, entry.message().unwrap_or_else(asked)])
+        };
+        self.checks.iter().map(row).collect()
+    }
+}

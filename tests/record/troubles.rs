@@ -1,0 +1,43 @@
+//! Every trouble with a record, as a person is told of it.
+
+use std::path::Path;
+
+use tankhand::record::{Edit, Outcome, Section, Trouble};
+
+use crate::golden::holds;
+
+fn troubles() -> Vec<Trouble> {
+    let edited = |section, first_line, seal_line| Trouble::Edited(Edit { section, first_line, seal_line });
+    vec![
+        Trouble::Missing,
+        Trouble::NotAFile("a link"),
+        Trouble::Io { doing: "read", error: "no leave".to_string() },
+        Trouble::Empty,
+        Trouble::TooLarge { bytes: 99_000_000 },
+        Trouble::NotARecord,
+        Trouble::Newer { format: 2 },
+        Trouble::HeadTorn,
+        edited(Section::Head, 4, 14),
+        edited(Section::Entry(3), 20, 25),
+        edited(Section::Result, 30, 35),
+        Trouble::Added { line: 40, bytes: 7 },
+        Trouble::Unclear { line: 50, message: "`n` is missing".to_string() },
+        Trouble::Foreign { n: 2, kind: "photo\u{1b}graphed".to_string() },
+        Trouble::Finished(Outcome::Failed),
+        Trouble::Exists,
+        Trouble::Busy,
+        Trouble::BadName("../x".to_string()),
+        Trouble::Unwritable { n: 0, message: "too long".to_string() },
+        Trouble::Unwritable { n: 3, message: "no number".to_string() },
+        Trouble::Lost { kept: 1, doing: "sync", error: "disk full".to_string() },
+        Trouble::Closed { kept: 2 },
+    ]
+}
+
+/// Each trouble by itself, then with its file, its reason and what to do.
+#[test]
+fn every_trouble_is_told_in_words() {
+    let one = |trouble: Trouble| format!("{trouble}\n{}\n", trouble.clone().at(Path::new("it.toml")));
+    let all: Vec<String> = troubles().into_iter().map(one).collect();
+    holds("tests/record/golden/troubles.txt", &all.join("\n"));
+}
