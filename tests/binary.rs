@@ -333,6 +333,32 @@ fn a_record_cut_in_its_last_entry_is_mended_and_told() {
     assert_eq!(verified.status.code(), Some(0), "{}", String::from_utf8_lossy(&verified.stdout));
 }
 
+/// A part of the owner's own is told of when the run begins, in the record and in what is shown of it.
+#[test]
+fn the_owners_own_part_is_told_of() {
+    let home = tempfile::tempdir().unwrap();
+    let parts = home.path().join("HOME/procedures/parts");
+    std::fs::create_dir_all(&parts).unwrap();
+    let shipped = tankhand::procedure::shipped("parts/pump-off").unwrap().text;
+    std::fs::write(parts.join("pump-off.toml"), format!("# Mine.\n{shipped}")).unwrap();
+    let begun = shown(&run(home.path(), &["run", "lay-up"], ""));
+    let name = "procedures/parts/pump-off.toml";
+    let first = "Your own parts are used, which did not come with the program: pump-off.";
+    let joined = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(joined(&begun).starts_with(first), "{begun}");
+    let record = tankhand::record::read(&records(home.path())[0]).unwrap();
+    let own = record.header.texts.iter().filter(|text| text.role == tankhand::record::TextRole::OwnPart);
+    assert_eq!(own.map(|text| text.name.as_str()).collect::<Vec<_>>(), [name]);
+    let shown = shown(&run(home.path(), &["records", "show", &record.header.id], ""));
+    let row = shown.lines().find(|line| line.starts_with("Own parts"));
+    assert_eq!(row.map(joined), Some("Own parts pump-off".to_string()));
+    // With a warning taken away it does not load.
+    let silent = shipped.replace("hazards = [\"mains\", \"pump_starts\"]\n", "");
+    std::fs::write(parts.join("pump-off.toml"), silent).unwrap();
+    let refused = run(home.path(), &["run", "lay-up"], "");
+    assert_eq!((refused.status.code(), records(home.path()).len()), (Some(2), 1));
+}
+
 #[test]
 fn faulty_calls_and_files_end_with_2_and_say_what_to_do() {
     let home = tempfile::tempdir().unwrap();

@@ -13,10 +13,9 @@ use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
 use crate::lang::Value;
-use crate::procedure::{Procedure, is_shipped};
+use crate::procedure::{Procedure, is_shipped, part_name};
 use crate::quantity::Units;
 use crate::record::{FileStorage, Header, Recorder, Trouble, name_for};
-use crate::source::SourceText;
 use crate::system::System;
 use crate::words::list;
 
@@ -72,7 +71,7 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
 /// Says which parts are the owner's own.
 fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
     let own = procedure.texts.iter().skip(1).filter(|source| !is_shipped(source));
-    let names: Vec<&str> = own.map(SourceText::name).collect();
+    let names: Vec<&str> = own.map(|source| part_name(source.name())).collect();
     if !names.is_empty() {
         let text =
             format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));

@@ -91,6 +91,12 @@ pub fn is_shipped(source: &SourceText) -> bool {
     name.and_then(shipped).is_some_and(|file| file.text == source.text())
 }
 
+/// What a part is called, by the name of its file: `drain` for `procedures/parts/drain.toml`.
+pub fn part_name(file: &str) -> &str {
+    let name = file.strip_suffix(".toml").unwrap_or(file);
+    name.rsplit('/').next().unwrap_or(name)
+}
+
 /// The shipped file of that name.
 pub fn shipped(name: &str) -> Option<&'static Shipped> {
     SHIPPED.iter().find(|file| file.name == name)

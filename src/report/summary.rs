@@ -3,6 +3,7 @@
 use super::run_view::RunView;
 use super::wording::{outcome_words, typed_in, verdict_words, when};
 use super::{Page, Row};
+use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
 use crate::record::Phase;
 use crate::record::{Entry, TextRole};
@@ -66,7 +67,7 @@ impl RunView<'_> {
     /// The owner's own parts that the run was made with.
     fn own_parts(&self) -> Option<String> {
         let own = self.contents.header.texts.iter().filter(|text| text.role == TextRole::OwnPart);
-        let names: Vec<&str> = own.map(|text| text.name.as_str()).collect();
+        let names: Vec<&str> = own.map(|text| part_name(&text.name)).collect();
         (!names.is_empty()).then(|| list(&names, "and"))
     }
 
