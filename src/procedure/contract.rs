@@ -57,8 +57,8 @@ pub(super) struct Proven {
     pub shown: Vec<(&'static Hazard, Option<usize>)>,
     /// Hazards whose message may have to be shown again after it.
     pub forgotten: Vec<&'static Hazard>,
-    /// Whether what it takes decides what is done, so that it must have a value.
-    pub decides: bool,
+    /// The names it takes that decide what is done, so that they must have a value.
+    pub decides: Vec<Arc<str>>,
     /// How certain each name is that it gives.
     pub gives: Vec<Certainty>,
     /// Whether the run certainly ends in it.

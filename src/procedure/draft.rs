@@ -49,6 +49,7 @@ impl DraftFile {
 pub(super) struct DraftState {
     pub id: Id,
     pub means: String,
+    pub stands: Option<String>,
     pub hazards: Vec<&'static Hazard>,
 }
 
@@ -105,11 +106,12 @@ fn confidence(root: &Fields<'_>) -> Option<f64> {
 }
 
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
-    fields.only(&["id", "means", "hazards"]);
+    fields.only(&["id", "means", "stands", "hazards"]);
     let id = fields.needed_text("id", "the state's name")?;
     let means = fields.needed_text("means", "what the state means, for a person")?;
+    let stands = fields.text("stands").map(|stands| stands.text);
     let hazards = hazards::draft(fields);
-    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, hazards })
+    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, stands, hazards })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.

@@ -39,7 +39,12 @@ pub(super) fn assemble(
         confidence: gathered.confidence,
         facts,
         states: states
-            .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazards: s.hazards.clone() })
+            .map(|s| State {
+                id: s.id.name.clone(),
+                means: s.means.clone(),
+                stands: s.stands.clone(),
+                hazards: s.hazards.clone(),
+            })
             .collect(),
         steps,
         texts: gathered.texts,

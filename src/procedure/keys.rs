@@ -141,6 +141,11 @@ pub static STATE_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in needs, brings and undoes"),
     key("means", Takes::Text, "what it means, for a person"),
     key(
+        "stands",
+        Takes::Text,
+        "how things stand while it holds, in a few words; said where the work ends early",
+    ),
+    key(
         "hazards",
         Takes::Texts,
         "what can hurt in work that needs it: its message must have been shown before, on every path",

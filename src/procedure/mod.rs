@@ -45,7 +45,7 @@ mod surroundings;
 mod verb;
 
 pub use fact::Fact;
-pub(crate) use fact::Usual;
+pub(crate) use fact::{NOT_KNOWN, Usual};
 pub use functions::function;
 pub(crate) use functions::functions;
 pub use hazards::{HAZARDS, Hazard, HazardFigure, Signal, Warning, hazard};

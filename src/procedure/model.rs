@@ -91,6 +91,8 @@ pub struct State {
     pub id: Arc<str>,
     /// What it means, for a person.
     pub means: String,
+    /// How things stand while it holds, in a few words; nothing where that goes without saying.
+    pub stands: Option<String>,
     /// What can hurt in work that needs it.
     pub hazards: Vec<&'static Hazard>,
 }

@@ -5,11 +5,9 @@ use std::sync::Arc;
 use rustc_hash::FxHashMap;
 
 use super::conditions::Condition;
+use super::no_value::NoValue;
 use crate::procedure::hazards::Hazard;
 use crate::procedure::shown::Use;
-
-/// Why a value may be missing in a part: the user decides that.
-pub(super) const GIVEN: &str = "What the part is given may have no value";
 
 /// What a part came with.
 #[derive(Debug, Default)]
@@ -18,10 +16,11 @@ pub(super) struct Entered {
     pub before: FxHashMap<Arc<str>, Condition>,
     /// Hazards whose message the user of the part must have shown.
     pub wary: Vec<&'static Hazard>,
-    pub decides: bool,
+    /// The names it takes that decide what is done.
+    pub decides: Vec<Arc<str>>,
 }
 
 /// How an expression is used decides whether a missing value can be borne.
-pub(super) fn is_borne(limit: &str, used: Use) -> bool {
-    limit == GIVEN || !used.must_be_defined()
+pub(super) fn is_borne(limit: &NoValue, used: Use) -> bool {
+    matches!(limit, NoValue::Given(_)) || !used.must_be_defined()
 }

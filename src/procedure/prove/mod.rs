@@ -50,6 +50,7 @@ mod expressions;
 mod hazards;
 mod loops;
 mod names;
+mod no_value;
 mod parts;
 mod path;
 mod prover;
