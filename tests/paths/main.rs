@@ -16,7 +16,7 @@ use proptest::prelude::*;
 use step::{mend, text};
 use support::{setting_of, start};
 use tankhand::clock::Moment;
-use tankhand::engine::{AnswerKind, Ask, Event, Run, RunInput};
+use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Run, RunInput};
 use tankhand::procedure::{LoadContext, Path, Procedure, Step, Texts, UnreadableText, load};
 use tankhand::quantity::{Kind, Measure};
 use tankhand::record::{Entry, EntryKind};
@@ -124,8 +124,12 @@ impl Walker<'_> {
         if ask.can_skip && self.dice.one_in(2) {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
+        if let Some((word, _)) = ask.otherwise.as_ref().filter(|_| self.dice.one_in(8)) {
+            return self.run.take(RunInput::Answer(word, false), self.now).unwrap();
+        }
         let answer = match &ask.expects {
             AnswerKind::Done(word) => word.clone().unwrap_or_default(),
+            AnswerKind::Understood => ACKNOWLEDGE.to_string(),
             AnswerKind::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {
                 format!("{} gal", 30 + 40 * self.dice.below(2))
             }
