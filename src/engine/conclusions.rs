@@ -53,6 +53,10 @@ impl Run {
         entry.next = self.message(conclude.next.as_ref());
         entry.due = self.due(conclude, now);
         entry.rests_on = conclude.rests_on.iter().map(|(step, _)| step.to_string()).collect();
+        if conclude.grade >= Grade::Attention {
+            let rests_on = conclude.rests_on.iter().map(|(step, _)| step.clone());
+            self.state.findings.spoken_for.extend(rests_on);
+        }
         self.found(step, conclude.grade, entry.said.clone().unwrap_or_default());
         events.push(self.numbered(entry));
         self.done(step);

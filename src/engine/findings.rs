@@ -16,6 +16,8 @@ const WALKED: &str = "Every step was done.";
 pub(super) struct Findings {
     pub concluded: Vec<(Of, Grade, String)>,
     pub checks: Vec<(Of, Verdict, String)>,
+    /// Checks that a finding speaks for, so that the last word need not name them.
+    pub spoken_for: Vec<Arc<str>>,
 }
 
 /// A step, and the tank where tanks are taken one by one.
@@ -39,7 +41,10 @@ impl Findings {
     }
 
     fn labels(&self, verdict: Verdict) -> Vec<&str> {
-        let of = self.checks.iter().filter(|(_, known, _)| *known == verdict);
+        let of = self
+            .checks
+            .iter()
+            .filter(|((step, _), known, _)| *known == verdict && !self.spoken_for.contains(step));
         of.map(|(_, _, label)| label.as_str()).collect()
     }
 
@@ -106,6 +111,9 @@ mod tests {
             (findings.last_word().as_str(), findings.grade()),
             ("It is low. Not as it should be: the joint. Not decided: the gap.", Some(Grade::Attention))
         );
+        findings.spoken_for.push(Arc::from("a"));
+        assert_eq!(findings.last_word(), "It is low. Not decided: the gap.");
+        findings.spoken_for.clear();
         put(&mut findings.concluded, of("torn"), Grade::Act, "It is torn.".into());
         put(&mut findings.concluded, of("low"), Grade::Note, "It was low.".into());
         assert_eq!(
