@@ -101,6 +101,8 @@ pub enum EntryKind {
 /// Of which phase of the work an answer tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Phase {
+    /// How things were at an earlier visit.
+    Before,
     /// How things were found.
     Found,
     /// What was done.
@@ -326,6 +328,8 @@ pub struct Summary {
     pub words: String,
     /// The worst that was found; `None` where nothing was concluded.
     pub grade: Option<Grade>,
+    /// What weighs worst, by its names; empty where nothing is worse than good.
+    pub found: Vec<String>,
 }
 
 /// An entry of a kind this version does not know.

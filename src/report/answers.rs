@@ -4,7 +4,7 @@ use super::wording::verdict_words;
 use crate::quantity::{
     Family, Measure, SourceId, Uncertain, Unit, Units, show_briefly, show_number, show_with_limits, unit,
 };
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, Provenance};
 
 /// A run of at least this many equal answers is told by its count.
 const LONG_RUN: usize = 3;
@@ -28,15 +28,23 @@ pub(super) fn answer(entry: &Entry) -> String {
             None => entry.said.clone().unwrap_or_default(),
         },
         EntryKind::WaitBegun => format!("wait of {} begun", amount(entry).unwrap_or_default()),
+        EntryKind::Fact | EntryKind::Reading => marked(amount(entry).unwrap_or_else(given), entry),
         EntryKind::Computed
-        | EntryKind::Fact
-        | EntryKind::Reading
         | EntryKind::Choice
         | EntryKind::Text
         | EntryKind::Waited
         | EntryKind::Withdrawn
         | EntryKind::Paused
         | EntryKind::Resumed => amount(entry).unwrap_or_else(given),
+    }
+}
+
+/// An answer that nobody gave as their own, marked as what it is.
+pub(super) fn marked(answer: String, entry: &Entry) -> String {
+    match (entry.kind, entry.provenance) {
+        (EntryKind::Fact, Some(Provenance::Assumed)) => format!("{answer} (assumed, not confirmed)"),
+        (EntryKind::Reading, Some(Provenance::Recalled)) => format!("{answer} (by an earlier record)"),
+        _ => answer,
     }
 }
 

@@ -83,7 +83,7 @@ impl Asks for Do {
         acknowledged(answer.typed, self.word())
     }
 
-    fn gives(&self) -> Option<Gives<'_>> {
+    fn gives(&self) -> Option<Gives> {
         None
     }
 
