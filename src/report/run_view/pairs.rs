@@ -1,7 +1,7 @@
 //! What was found beside what was left: what observes the same thing at the same tank.
 
 use super::RunView;
-use super::telling::Told;
+use super::telling::Shown;
 use crate::record::Phase;
 use crate::report::Row;
 
@@ -19,40 +19,40 @@ impl RunView<'_> {
     /// What was found paired with what was left, by what it is of and the tank it is about. Of several
     /// answers about one thing that was worked out stands for it, else the last.
     pub(in crate::report) fn pairs(&self) -> Pairs {
-        pair(self.told(Phase::Found), self.told(Phase::Left))
+        pair(self.shown(Phase::Found), self.shown(Phase::Left))
     }
 }
 
-fn pair(found: Vec<Told>, left: Vec<Told>) -> Pairs {
-    let stands = |(at, one): (usize, &Told)| {
+fn pair(found: Vec<Shown>, left: Vec<Shown>) -> Pairs {
+    let stands = |(at, one): (usize, &Shown)| {
         let half = standing(&left, one).filter(|_| standing(&found, one) == Some(at))?;
         Some((at, half))
     };
     let halves: Vec<(usize, usize)> = found.iter().enumerate().filter_map(stands).collect();
     let both = halves.iter().map(|(at, half)| together(&found[*at], &left[*half])).collect();
-    let rest = |told: Vec<Told>, paired: fn(&(usize, usize)) -> usize| {
+    let rest = |told: Vec<Shown>, paired: fn(&(usize, usize)) -> usize| {
         let single =
-            |(at, told): (usize, Told)| (!halves.iter().any(|pair| paired(pair) == at)).then_some(told.row);
+            |(at, told): (usize, Shown)| (!halves.iter().any(|pair| paired(pair) == at)).then_some(told.row);
         told.into_iter().enumerate().filter_map(single).collect()
     };
     Pairs { both, found: rest(found, |(at, _)| *at), left: rest(left, |(_, half)| *half) }
 }
 
 /// Which of several answers stands for what `one` is of.
-fn standing(told: &[Told], one: &Told) -> Option<usize> {
+fn standing(told: &[Shown], one: &Shown) -> Option<usize> {
     let observable = one.observable.filter(|observable| observable.lasting)?;
-    let same = |other: &Told| other.observable == Some(observable) && other.tank == one.tank;
+    let same = |other: &Shown| other.observable == Some(observable) && other.tank == one.tank;
     let last = |computed: bool| told.iter().rposition(|other| other.computed == computed && same(other));
     last(true).or_else(|| last(false))
 }
 
-fn together(found: &Told, left: &Told) -> Row {
+fn together(found: &Shown, left: &Shown) -> Row {
     let term = found.observable.map_or("", |observable| observable.term);
     let label = match &found.tank {
         Some(tank) => format!("{term}, tank {tank}"),
         None => term.to_string(),
     };
-    let answer = |told: &Told| told.row.cells[1].clone();
+    let answer = |told: &Shown| told.row.cells[1].clone();
     Row::new([label, answer(found), answer(left)])
 }
 
@@ -61,9 +61,9 @@ mod tests {
     use super::*;
     use crate::procedure::observable;
 
-    fn told(name: &str, tank: Option<&str>, computed: bool, value: &str) -> Told {
+    fn shown(name: &str, tank: Option<&str>, computed: bool, value: &str) -> Shown {
         let row = Row::new([format!("{name} of mine"), value.to_string()]);
-        Told { observable: observable(name), computed, tank: tank.map(ToString::to_string), row }
+        Shown { observable: observable(name), computed, tank: tank.map(ToString::to_string), row }
     }
 
     #[test]
