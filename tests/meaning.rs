@@ -153,7 +153,10 @@ fn what_is_not_known_stays_so() {
         session.of(EntryKind::Computed),
         ["This cannot be worked out: volume is not known. | volume is not known."]
     );
-    assert_eq!(session.of(EntryKind::Checked)[2], "Not told. | volume is not known.");
+    assert_eq!(
+        session.of(EntryKind::Checked)[2],
+        "This cannot be told: volume is not known. | volume is not known."
+    );
     assert_eq!(session.ended(), ("Not decided: large.".to_string(), Some(Grade::Note)));
 }
 

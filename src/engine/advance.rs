@@ -4,7 +4,7 @@ use super::at_hand::RunAtHand;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::Value;
-use crate::procedure::{Course, Fact, LoopKind, Step, StopOutcome};
+use crate::procedure::{Course, Fact, LoopKind, NOT_KNOWN, Step, StopOutcome};
 use crate::quantity::Uncertain;
 use crate::record::{EntryKind, Outcome, Provenance};
 
@@ -66,12 +66,24 @@ impl Run {
         let system = self.setting.system.clone();
         let from_file = fact.from.as_deref().and_then(|path| system.value(path, self.tank())).cloned();
         let from_file = from_file.filter(|value| fact.outside_what_can_be(value, &RunAtHand(self)).is_none());
-        let (value, said, provenance) = match (from_file, self.not_asked_for(fact)) {
+        let asked_for = self.is_asked_for(fact);
+        let usual = if asked_for { None } else { fact.usual_value(&self.state.names) };
+        let mut entry = self.entry(EntryKind::Fact, now);
+        let (value, said, provenance) = match (from_file, usual) {
             (Some(value), _) => (value, FROM_SYSTEM_FILE, Provenance::SystemFile),
             (None, Some(value)) => (value, "not asked for: the usual answer stands", Provenance::Assumed),
-            (None, None) => return false,
+            (None, None) if asked_for => return false,
+            (None, None) => {
+                entry.given = Some(NOT_KNOWN.to_string());
+                entry.said = Some("not asked for".to_string());
+                events.push(self.numbered(entry));
+                self.state.facts.pop_front();
+                self.state
+                    .names
+                    .absent(&fact.id, format!("{} was not asked for.", procedure.label(&fact.id)));
+                return true;
+            }
         };
-        let mut entry = self.entry(EntryKind::Fact, now);
         self.describe(&mut entry, &value);
         entry.said = Some(said.to_string());
         entry.provenance = Some(provenance);
@@ -86,10 +98,9 @@ impl Run {
         true
     }
 
-    /// The usual answer to a fact whose `when` does not hold.
-    fn not_asked_for(&self, fact: &Fact) -> Option<Value> {
-        let truth = fact.when.as_ref()?.truth(&self.state.names).ok()?;
-        if truth.best { None } else { fact.usual_value(&self.state.names) }
+    /// Whether a fact is asked for where the system file does not have it.
+    fn is_asked_for(&self, fact: &Fact) -> bool {
+        fact.when.as_ref().is_none_or(|when| when.truth(&self.state.names).map_or(true, |truth| truth.best))
     }
 
     /// Looks at a step's condition; `false` when the step is left out.

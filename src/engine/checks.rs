@@ -26,7 +26,10 @@ impl Run {
             Verdict::Fail => &check.fail,
             Verdict::Unsure => &check.unsure,
         };
-        entry.said = self.message(text.as_ref());
+        entry.said = match &truth {
+            Ok(_) => self.message(text.as_ref()),
+            Err(_) => reason.as_deref().map(|reason| format!("This cannot be told: {reason}")),
+        };
         entry.advice.clone_from(&advice);
         if entry.message().is_some() {
             self.weigh(step, check, Judgement { truth, verdict, reason, advice });

@@ -133,12 +133,21 @@ impl Run {
         entry.said = Some(words.clone());
         let grade = if outcome == Outcome::Failed { Grade::Stop } else { Grade::Act };
         entry.grade = Some(grade);
+        entry.next = self.as_it_stands();
         let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
         entry.given = otherwise.and_then(|it| it.finding.clone());
         let name = entry.given.clone();
         self.found(step, Weighed { grade, name }, words.clone());
         events.push(self.numbered(entry));
         self.state.ended = Some((outcome, words));
+    }
+
+    /// How things stand now, by the states that hold.
+    fn as_it_stands(&self) -> Option<String> {
+        let states = self.setting.procedure.states.iter();
+        let holding = states.filter(|state| self.state.holding.contains(&state.id));
+        let stands: Vec<&str> = holding.filter_map(|state| state.stands.as_deref()).collect();
+        (!stands.is_empty()).then(|| format!("As it stands: {}.", stands.join(", ")))
     }
 
     /// Says in an entry what a value is.

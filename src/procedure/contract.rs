@@ -55,8 +55,8 @@ pub(super) struct Proven {
     pub acknowledged: Vec<Arc<str>>,
     /// Hazards whose acknowledgement may be gone at the end.
     pub forgotten: Vec<Arc<str>>,
-    /// Whether what it takes decides what is done, so that it must have a value.
-    pub decides: bool,
+    /// The names it takes that decide what is done, so that they must have a value.
+    pub decides: Vec<Arc<str>>,
     /// How certain each name is that it gives.
     pub gives: Vec<Certainty>,
     /// Whether the run certainly ends in it.

@@ -48,6 +48,7 @@ impl DraftFile {
 pub(super) struct DraftState {
     pub id: Id,
     pub means: String,
+    pub stands: Option<String>,
     pub hazard: bool,
 }
 
@@ -104,11 +105,12 @@ fn confidence(root: &Fields<'_>) -> Option<f64> {
 }
 
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
-    fields.only(&["id", "means", "hazard"]);
+    fields.only(&["id", "means", "stands", "hazard"]);
     let id = fields.needed_text("id", "the state's name")?;
     let means = fields.needed_text("means", "what the state means, for a person")?;
+    let stands = fields.text("stands").map(|stands| stands.text);
     let hazard = fields.flag("hazard");
-    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, hazard })
+    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, stands, hazard })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.

@@ -61,7 +61,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
     let id = id.filter(|id| check_id(id, fields.walk()))?;
     let kind = kind?;
     let when = drafting.expr(fields, "when");
-    if fields.has("when") && !fields.has("usual") {
+    if fields.has("when") && !fields.has("usual") && !fields.flag("unknown") {
         fields.missing("usual", "what stands when the fact is not asked for");
     }
     Some(DraftFact {

@@ -39,7 +39,12 @@ pub(super) fn assemble(
         confidence: gathered.confidence,
         facts,
         states: states
-            .map(|s| State { id: s.id.name.clone(), means: s.means.clone(), hazard: s.hazard })
+            .map(|s| State {
+                id: s.id.name.clone(),
+                means: s.means.clone(),
+                stands: s.stands.clone(),
+                hazard: s.hazard,
+            })
             .collect(),
         steps,
         texts: gathered.texts,

@@ -140,6 +140,11 @@ pub static STATE_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in needs, brings and undoes"),
     key("means", Takes::Text, "what it means, for a person"),
     key(
+        "stands",
+        Takes::Text,
+        "how things stand while it holds, in a few words; said where the work ends early",
+    ),
+    key(
         "hazard",
         Takes::Flag,
         "whether work that needs it can hurt, so that a danger must be acknowledged before",

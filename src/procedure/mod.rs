@@ -43,7 +43,7 @@ mod surroundings;
 mod verb;
 
 pub use fact::Fact;
-pub(crate) use fact::Usual;
+pub(crate) use fact::{NOT_KNOWN, Usual};
 pub use functions::function;
 pub(crate) use functions::functions;
 pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};

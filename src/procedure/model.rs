@@ -75,6 +75,8 @@ pub struct State {
     pub id: Arc<str>,
     /// What it means, for a person.
     pub means: String,
+    /// How things stand while it holds, in a few words; nothing where that goes without saying.
+    pub stands: Option<String>,
     /// Work that needs it can hurt: a danger must have been acknowledged before.
     pub hazard: bool,
 }

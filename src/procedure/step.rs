@@ -294,7 +294,8 @@ impl<'a> Course<'a> {
 impl Step {
     /// What reports call its answer.
     pub fn name(&self) -> String {
-        self.label.clone().unwrap_or_else(|| self.id.replace('_', " "))
+        let finding = || self.course().concludes().map(|conclude| conclude.name.to_string());
+        self.label.clone().or_else(finding).unwrap_or_else(|| self.id.replace('_', " "))
     }
 
     /// What a run does at it.

@@ -82,7 +82,7 @@ fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
     Ok(contents)
 }
 
-/// Phase a record from other files by its beginning.
+/// Tells a record from other files by its beginning.
 pub(super) fn check_beginning(bytes: &[u8]) -> Result<(), Trouble> {
     if bytes.is_empty() {
         return Err(Trouble::Empty);

@@ -37,7 +37,7 @@ impl TornTail {
         }
     }
 
-    /// Phase it in a sentence.
+    /// Tells it in a sentence.
     pub fn message(&self) -> String {
         let bytes = crate::words::counted(usize::try_from(self.length).unwrap_or(usize::MAX), "byte");
         if self.added {

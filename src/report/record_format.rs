@@ -31,14 +31,14 @@ pub fn record_format_page() -> Page {
     page.headed_table("[[text]]: a file the run was made with", HEAD, rows(TEXT_KEYS));
     page.headed_table("[[entry]]: a thing that happened", HEAD, rows(ENTRY_KEYS));
     let kinds = KIND_MEANINGS.iter().map(|(word, means)| Row::new([*word, *means])).collect();
-    page.headed_table("Kinds of entries", &["Kind", "Phase that"], kinds);
+    page.headed_table("Kinds of entries", &["Kind", "Tells that"], kinds);
     page.headed_table("[result]: the end", HEAD, rows(RESULT_KEYS));
     counting(&mut page);
     seals(&mut page);
     page
 }
 
-const HEAD: &[&str] = &["Key", "Holds", "Phase"];
+const HEAD: &[&str] = &["Key", "Holds", "Tells"];
 
 fn rows(keys: &[FormatKey]) -> Vec<Row> {
     keys.iter().map(|key| Row::new([key.name, key.takes, key.means])).collect()

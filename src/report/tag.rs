@@ -74,7 +74,7 @@ impl<'a> Card<'a> {
         let header = &self.run.contents.header;
         let set = observed(&self.entries, PRECHARGE, Some(Phase::Left)).filter(|set| set.value.is_some())?;
         let mut rows = self.left();
-        rows.extend(self.temperature(set));
+        rows.splice(1..1, self.temperature(set));
         let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
         rows.push(Row::new(["measured".to_string(), ended.date()]));
         rows.push(Row::new(["look again".to_string(), self.look_again()]));
@@ -138,7 +138,7 @@ impl<'a> Card<'a> {
     /// The temperature at which the precharge was set.
     fn temperature(&self, set: &Entry) -> Option<Row> {
         let last = temperature_at(&self.entries, set)?;
-        Some(Row::new(["at".to_string(), answer(last)]))
+        Some(Row::new(["tank at".to_string(), answer(last)]))
     }
 
     /// The month of the first day that a finding asks for; in a year where none does.

@@ -112,10 +112,13 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 self.heading(&event.section)?;
                 self.stage.face.show(&Block::Heading("The work stops here".to_string()))?;
                 // A check that had to hold has said why already.
-                if self.said.as_deref() == Some(&said) {
-                    return Ok(());
+                if self.said.as_deref() != Some(&said) {
+                    self.stage.face.show(&Block::Text(said))?;
                 }
-                Block::Text(said)
+                match &entry.next {
+                    Some(stands) => Block::Text(stands.clone()),
+                    None => return Ok(()),
+                }
             }
             EntryKind::NotSo => Block::Text(said),
             EntryKind::Fact

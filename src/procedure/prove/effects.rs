@@ -27,7 +27,7 @@ impl Prover<'_> {
         states
     }
 
-    /// Phase of hazards that a step meets before a danger was acknowledged.
+    /// Tells of hazards that a step meets before a danger was acknowledged.
     ///
     /// The acknowledgement is followed as a state of its own: a `danger` brings it for every
     /// hazard that its step needs or brings about, and it goes when the hazard does.
@@ -65,7 +65,7 @@ impl Prover<'_> {
         }
     }
 
-    /// Phase of needs that do not certainly hold.
+    /// Tells of needs that do not certainly hold.
     pub fn needs(&mut self, step: &Step) {
         if self.quiet > 0 {
             return;

@@ -5,10 +5,8 @@ use std::sync::Arc;
 use rustc_hash::FxHashMap;
 
 use super::conditions::Condition;
+use super::no_value::NoValue;
 use crate::procedure::shown::Use;
-
-/// Why a value may be missing in a part: the user decides that.
-pub(super) const GIVEN: &str = "What the part is given may have no value";
 
 /// What a part came with.
 #[derive(Debug, Default)]
@@ -16,10 +14,11 @@ pub(super) struct Entered {
     /// The condition that a state held before, or that a danger was acknowledged.
     pub before: FxHashMap<Arc<str>, Condition>,
     pub wary: Vec<Arc<str>>,
-    pub decides: bool,
+    /// The names it takes that decide what is done.
+    pub decides: Vec<Arc<str>>,
 }
 
 /// How an expression is used decides whether a missing value can be borne.
-pub(super) fn is_borne(limit: &str, used: Use) -> bool {
-    limit == GIVEN || !used.must_be_defined()
+pub(super) fn is_borne(limit: &NoValue, used: Use) -> bool {
+    matches!(limit, NoValue::Given(_)) || !used.must_be_defined()
 }

@@ -4,12 +4,11 @@
 //! `not known(x) or …`, and in the branches of `if known(x) then … else …`. An expression that
 //! was worked out also proves that every name it certainly looked at has a value.
 
-use std::sync::Arc;
-
 use smallvec::{SmallVec, smallvec};
 
 use super::context::Context;
 use super::names::NamesMet;
+use super::no_value::NoValue;
 use crate::lang::{Binary, Expr, Node};
 use crate::procedure::functions::function;
 use crate::quantity::Operator;
@@ -29,7 +28,7 @@ pub(super) struct MaybeUndefined {
     /// The name, when it is one.
     pub name: Option<String>,
     /// Why, as a clause.
-    pub limit: Arc<str>,
+    pub limit: NoValue,
 }
 
 /// Names in an expression: mostly one or two.
@@ -187,7 +186,11 @@ impl<'e> Examiner<'_, 'e> {
     }
 
     fn note_undefined(&mut self, span: Span, limit: &str) {
-        self.found.maybe_undefined.push(MaybeUndefined { span, name: None, limit: limit.into() });
+        self.found.maybe_undefined.push(MaybeUndefined {
+            span,
+            name: None,
+            limit: NoValue::Because(limit.into()),
+        });
     }
 }
 

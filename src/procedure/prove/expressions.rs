@@ -1,7 +1,7 @@
 //! Expressions at the place of the walk: what is wrong with them, and what follows from them.
 
 use super::conditions::{Condition, Guard, parts};
-use super::entered::{GIVEN, is_borne};
+use super::entered::is_borne;
 use super::examine::{Examined, examine};
 use super::names::Answered;
 use super::prover::Prover;
@@ -18,10 +18,8 @@ impl Prover<'_> {
                 let fault = self.missing(checked, missing, used);
                 self.faults_of(fault);
             }
-            if used.must_be_defined()
-                && found.maybe_undefined.iter().any(|undefined| *undefined.limit == *GIVEN)
-            {
-                self.decided_by_given();
+            if used.must_be_defined() {
+                found.maybe_undefined.iter().for_each(|undefined| self.decided_by(&undefined.limit));
             }
             for undefined in
                 found.maybe_undefined.iter().filter(|undefined| !is_borne(&undefined.limit, used))

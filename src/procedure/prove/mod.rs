@@ -49,6 +49,7 @@ mod examine;
 mod expressions;
 mod loops;
 mod names;
+mod no_value;
 mod parts;
 mod path;
 mod prover;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::conditions::Guard;
+use super::no_value::NoValue;
 use crate::procedure::step::Step;
 use crate::source::{SourceText, Span};
 
@@ -51,7 +52,7 @@ pub(super) struct NameFacts {
     /// What must have held if the name has a value.
     pub implies: Guard,
     /// Why there may be no value although it was answered, as a clause.
-    pub limit: Option<Arc<str>>,
+    pub limit: Option<NoValue>,
     /// The step that answers it; `None` for a fact.
     pub place: Option<SourcePlace>,
 }
@@ -78,7 +79,7 @@ impl NamesMet {
     /// Declares a fact: it is always answered.
     pub fn fact(&mut self, id: &Arc<str>, unknown: bool) {
         let version = self.version(id) + 1;
-        let limit = unknown.then(|| format!("`{id}` may be answered `not known`").into());
+        let limit = unknown.then(|| NoValue::Because(format!("`{id}` may be answered `not known`").into()));
         let always = Answered::When(Guard::new());
         let named = NameFacts { version, answered: always, implies: Guard::new(), limit, place: None };
         self.all.insert(id.clone(), named);

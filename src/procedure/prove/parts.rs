@@ -8,8 +8,9 @@
 use std::sync::Arc;
 
 use super::conditions::{Condition, Guard, both};
-use super::entered::{Entered, GIVEN};
+use super::entered::Entered;
 use super::names::{Answered, NameFacts, SourcePlace};
+use super::no_value::NoValue;
 use super::prover::Prover;
 use super::states::StateChange;
 use super::words::{gives_perhaps, hazard_unmarked, needs_state, not_brought, not_undone};
@@ -141,7 +142,7 @@ impl Prover<'_> {
         proven.gives = interface.gives.iter().map(|term| self.certainty(term)).collect();
     }
 
-    /// Phase of a state that may have ended in the part, though the head does not say so.
+    /// Tells of a state that may have ended in the part, though the head does not say so.
     fn left_as_it_was(
         &mut self,
         state: &Arc<str>,
@@ -181,8 +182,8 @@ impl Prover<'_> {
         let certainty = match &named.limit {
             _ if !answered => Certainty::Perhaps,
             None => Certainty::Sure,
-            Some(limit) if **limit == *GIVEN => Certainty::AsGiven,
-            Some(limit) => Certainty::Limited(limit.clone()),
+            Some(NoValue::Given(_)) => Certainty::AsGiven,
+            Some(NoValue::Because(why)) => Certainty::Limited(why.clone()),
         };
         if !term.maybe && matches!(certainty, Certainty::Perhaps | Certainty::Limited(_)) {
             let why = match &certainty {
@@ -216,8 +217,8 @@ impl Prover<'_> {
     }
 
     /// Looks at what a part takes; returns why some of it may have no value.
-    fn given(&mut self, interface: &Interface, place: &SourcePlace) -> Option<Arc<str>> {
-        let mut maybe_undefined: Option<Arc<str>> = None;
+    fn given(&mut self, interface: &Interface, place: &SourcePlace) -> Option<NoValue> {
+        let mut maybe_undefined: Option<NoValue> = None;
         for term in interface.takes.iter().filter(|term| !term.maybe) {
             let name = &term.id.name;
             let Some(named) = self.names.get(name) else { continue };
@@ -229,18 +230,15 @@ impl Prover<'_> {
             let limit = named.limit.clone();
             let why = match &limit {
                 _ if !answered => Some(self.why_missing(name, &named.clone())),
-                Some(limit) if **limit == *GIVEN => {
-                    maybe_undefined = maybe_undefined.or_else(|| Some(limit.clone()));
-                    if interface.proven.decides
-                        && let Some(entered) = &mut self.entered
-                    {
-                        entered.decides = true;
-                    }
-                    None
-                }
                 Some(limit) => {
-                    maybe_undefined = Some(limit.clone());
-                    interface.proven.decides.then(|| format!("{limit}."))
+                    let before = maybe_undefined.take();
+                    maybe_undefined = Some(before.map_or(limit.clone(), |before| before.and(limit.clone())));
+                    let decides = interface.proven.decides.contains(name);
+                    if decides {
+                        self.decided_by(limit);
+                    }
+                    let own = decides && matches!(limit, NoValue::Because(_));
+                    own.then(|| format!("{limit}."))
                 }
                 None => None,
             };
@@ -251,7 +249,7 @@ impl Prover<'_> {
         maybe_undefined
     }
 
-    /// Phase of a state that a part needs and that may not hold where it does.
+    /// Tells of a state that a part needs and that may not hold where it does.
     fn needed(&mut self, contract: &Contract, place: &SourcePlace) {
         let guard = self.guard_of(contract.when.as_ref());
         if self.quiet == 0 && !self.holds_given(&contract.state, &guard) {
@@ -262,7 +260,7 @@ impl Prover<'_> {
         }
     }
 
-    /// Phase of a hazard that a part meets and whose danger may not have been acknowledged.
+    /// Tells of a hazard that a part meets and whose danger may not have been acknowledged.
     fn wary(&mut self, state: &Arc<str>, place: &SourcePlace) {
         let Some(acknowledged) = self.hazards.get(state).cloned() else { return };
         if self.quiet == 0 && !self.holds(&acknowledged) && !self.acknowledged_before(state, &acknowledged) {
@@ -302,10 +300,10 @@ impl Prover<'_> {
     }
 
     /// A name that a part gives.
-    fn gets(&mut self, term: &Term, certainty: &Certainty, maybe_undefined: Option<&Arc<str>>) {
+    fn gets(&mut self, term: &Term, certainty: &Certainty, maybe_undefined: Option<&NoValue>) {
         let guard = self.context.guard();
         let limit = match certainty {
-            Certainty::Limited(limit) => Some(limit.clone()),
+            Certainty::Limited(why) => Some(NoValue::Because(why.clone())),
             Certainty::AsGiven => maybe_undefined.cloned(),
             Certainty::Sure | Certainty::Perhaps => None,
         };
@@ -319,9 +317,9 @@ impl Prover<'_> {
     }
 
     /// A value that only the user of the part can vouch for decides what is done here.
-    pub fn decided_by_given(&mut self) {
+    pub fn decided_by(&mut self, limit: &NoValue) {
         if let Some(entered) = &mut self.entered {
-            entered.decides = true;
+            entered.decides.extend(limit.names().iter().cloned());
         }
     }
 }
@@ -329,7 +327,13 @@ impl Prover<'_> {
 fn given_fact(term: &Term) -> NameFacts {
     let answered = if term.maybe { Answered::Perhaps } else { Answered::When(Guard::new()) };
     let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
-    NameFacts { version: 0, answered, implies: Guard::new(), limit: Some(GIVEN.into()), place }
+    NameFacts {
+        version: 0,
+        answered,
+        implies: Guard::new(),
+        limit: Some(NoValue::given(&term.id.name)),
+        place,
+    }
 }
 
 fn place_of(contract: &Contract) -> SourcePlace {

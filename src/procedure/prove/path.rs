@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use super::conditions::Guard;
-use super::entered::GIVEN;
 use super::examine::Examined;
 use super::names::{Answered, NameFacts, SourcePlace};
+use super::no_value::NoValue;
 use super::prover::Prover;
 use super::words::unreachable;
 use crate::lang::Template;
@@ -129,7 +129,7 @@ impl Prover<'_> {
     }
 
     /// Notes that a step answers a name, where the walk stands.
-    fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<Arc<str>>) {
+    fn answer(&mut self, step: &Step, name: Arc<str>, limit: Option<NoValue>) {
         let guard = self.context.guard();
         let answered = if step.skip { Answered::UnlessSkipped } else { Answered::When(guard.clone()) };
         // In a `repeat` a value may be left from an earlier round, in which other things held.
@@ -146,8 +146,6 @@ impl Prover<'_> {
     }
 }
 
-fn limit_of(found: &Examined) -> Option<Arc<str>> {
-    // What lies with the part itself goes before what lies with its user.
-    let own = found.maybe_undefined.iter().find(|undefined| *undefined.limit != *GIVEN);
-    own.or(found.maybe_undefined.first()).map(|undefined| undefined.limit.clone())
+fn limit_of(found: &Examined) -> Option<NoValue> {
+    found.maybe_undefined.iter().map(|undefined| undefined.limit.clone()).reduce(NoValue::and)
 }

@@ -1,7 +1,7 @@
 //! What was found beside what was left: what observes the same thing at the same tank.
 
 use super::RunView;
-use super::telling::Shown;
+use super::telling::PhaseRow;
 use crate::record::Phase;
 use crate::report::Row;
 
@@ -19,40 +19,41 @@ impl RunView<'_> {
     /// What was found paired with what was left, by what it is of and the tank it is about. Of several
     /// answers about one thing that was worked out stands for it, else the last.
     pub(in crate::report) fn pairs(&self) -> Pairs {
-        pair(self.shown(Phase::Found), self.shown(Phase::Left))
+        pair(self.phase_rows(Phase::Found), self.phase_rows(Phase::Left))
     }
 }
 
-fn pair(found: Vec<Shown>, left: Vec<Shown>) -> Pairs {
-    let stands = |(at, one): (usize, &Shown)| {
+fn pair(found: Vec<PhaseRow>, left: Vec<PhaseRow>) -> Pairs {
+    let stands = |(at, one): (usize, &PhaseRow)| {
         let half = standing(&left, one).filter(|_| standing(&found, one) == Some(at))?;
         Some((at, half))
     };
     let halves: Vec<(usize, usize)> = found.iter().enumerate().filter_map(stands).collect();
     let both = halves.iter().map(|(at, half)| together(&found[*at], &left[*half])).collect();
-    let rest = |told: Vec<Shown>, paired: fn(&(usize, usize)) -> usize| {
-        let single =
-            |(at, told): (usize, Shown)| (!halves.iter().any(|pair| paired(pair) == at)).then_some(told.row);
-        told.into_iter().enumerate().filter_map(single).collect()
+    let rest = |rows: Vec<PhaseRow>, paired: fn(&(usize, usize)) -> usize| {
+        let single = |(at, shown): (usize, PhaseRow)| {
+            (!halves.iter().any(|pair| paired(pair) == at)).then_some(shown.row)
+        };
+        rows.into_iter().enumerate().filter_map(single).collect()
     };
     Pairs { both, found: rest(found, |(at, _)| *at), left: rest(left, |(_, half)| *half) }
 }
 
 /// Which of several answers stands for what `one` is of.
-fn standing(told: &[Shown], one: &Shown) -> Option<usize> {
+fn standing(rows: &[PhaseRow], one: &PhaseRow) -> Option<usize> {
     let observable = one.observable.filter(|observable| observable.lasting)?;
-    let same = |other: &Shown| other.observable == Some(observable) && other.tank == one.tank;
-    let last = |computed: bool| told.iter().rposition(|other| other.computed == computed && same(other));
+    let same = |other: &PhaseRow| other.observable == Some(observable) && other.tank == one.tank;
+    let last = |computed: bool| rows.iter().rposition(|other| other.computed == computed && same(other));
     last(true).or_else(|| last(false))
 }
 
-fn together(found: &Shown, left: &Shown) -> Row {
+fn together(found: &PhaseRow, left: &PhaseRow) -> Row {
     let term = found.observable.map_or("", |observable| observable.term);
     let label = match &found.tank {
         Some(tank) => format!("{term}, tank {tank}"),
         None => term.to_string(),
     };
-    let answer = |told: &Shown| told.row.cells[1].clone();
+    let answer = |shown: &PhaseRow| shown.row.cells[1].clone();
     Row::new([label, answer(found), answer(left)])
 }
 
@@ -61,30 +62,30 @@ mod tests {
     use super::*;
     use crate::procedure::observable;
 
-    fn shown(name: &str, tank: Option<&str>, computed: bool, value: &str) -> Shown {
+    fn phase_row(name: &str, tank: Option<&str>, computed: bool, value: &str) -> PhaseRow {
         let row = Row::new([format!("{name} of mine"), value.to_string()]);
-        Shown { observable: observable(name), computed, tank: tank.map(ToString::to_string), row }
+        PhaseRow { observable: observable(name), computed, tank: tank.map(ToString::to_string), row }
     }
 
     #[test]
     fn what_observes_the_same_thing_of_the_same_tank_pairs_up() {
         let found = vec![
-            told("precharge", None, true, "27"),
-            told("precharge", None, false, "27, 28"),
-            told("cut_in", None, false, "38"),
-            told("cut_in", None, false, "37"),
-            told("drawdown", Some("a"), false, "5"),
-            told("drawdown", Some("b"), false, "6"),
-            told("length", None, false, "1"),
-            told("my own", None, false, "1"),
+            phase_row("precharge", None, true, "27"),
+            phase_row("precharge", None, false, "27, 28"),
+            phase_row("cut_in", None, false, "38"),
+            phase_row("cut_in", None, false, "37"),
+            phase_row("drawdown", Some("a"), false, "5"),
+            phase_row("drawdown", Some("b"), false, "6"),
+            phase_row("length", None, false, "1"),
+            phase_row("my own", None, false, "1"),
         ];
         let left = vec![
-            told("precharge", None, false, "38, 38"),
-            told("precharge", None, true, "38"),
-            told("cut_in", None, false, "39"),
-            told("drawdown", Some("b"), false, "7"),
-            told("length", None, false, "2"),
-            told("my own", None, false, "2"),
+            phase_row("precharge", None, false, "38, 38"),
+            phase_row("precharge", None, true, "38"),
+            phase_row("cut_in", None, false, "39"),
+            phase_row("drawdown", Some("b"), false, "7"),
+            phase_row("length", None, false, "2"),
+            phase_row("my own", None, false, "2"),
         ];
         let pairs = pair(found, left);
         let lines = |rows: &[Row]| rows.iter().map(|row| row.cells.join(": ")).collect::<Vec<_>>();

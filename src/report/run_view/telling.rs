@@ -12,7 +12,7 @@ use crate::report::steps::PlacedStep;
 use crate::words::counted;
 
 /// What was told of one thing in one phase of the work.
-pub(super) struct Shown {
+pub(super) struct PhaseRow {
     pub observable: Option<&'static Observable>,
     /// It was worked out.
     pub computed: bool,
@@ -24,19 +24,19 @@ pub(super) struct Shown {
 impl<'a> RunView<'a> {
     /// The answers that tell of one thing, in the order of the procedure, one row for each tank.
     pub(in crate::report) fn telling(&self, tells: Phase) -> Vec<Row> {
-        self.shown_as(tells, with_gauge).into_iter().map(|told| told.row).collect()
+        self.phase_rows_as(tells, with_gauge).into_iter().map(|shown| shown.row).collect()
     }
 
     /// The same without the gauges, each row with what it is of.
-    pub(super) fn shown(&self, tells: Phase) -> Vec<Shown> {
-        self.shown_as(tells, |_, text| text)
+    pub(super) fn phase_rows(&self, tells: Phase) -> Vec<PhaseRow> {
+        self.phase_rows_as(tells, |_, text| text)
     }
 
-    fn shown_as(&self, tells: Phase, dress: fn(&[&Entry], String) -> String) -> Vec<Shown> {
+    fn phase_rows_as(&self, tells: Phase, dress: fn(&[&Entry], String) -> String) -> Vec<PhaseRow> {
         self.steps.telling(tells).flat_map(|placed| self.rows_of(placed, dress)).collect()
     }
 
-    fn rows_of(&self, placed: &PlacedStep<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<Shown> {
+    fn rows_of(&self, placed: &PlacedStep<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<PhaseRow> {
         let label = placed.step.name();
         let named = |tank: Option<String>| match tank {
             Some(tank) => format!("{label}, tank {tank}"),
@@ -47,7 +47,7 @@ impl<'a> RunView<'a> {
             return rounds
                 .map(|(tank, most)| {
                     let row = Row::new([named(tank.clone()), counted(most as usize, "round")]);
-                    Shown { observable: None, computed: false, tank, row }
+                    PhaseRow { observable: None, computed: false, tank, row }
                 })
                 .collect();
         }
@@ -65,7 +65,7 @@ impl<'a> RunView<'a> {
         let row = |(tank, entries): (Option<String>, Vec<&Entry>)| {
             let row = Row::new([named(tank.clone()), dress(&entries, value(placed, &entries))]);
             let computed = placed.step.course().computes().is_some();
-            Shown { observable: placed.step.observes, computed, tank, row }
+            PhaseRow { observable: placed.step.observes, computed, tank, row }
         };
         tanks.into_iter().map(row).collect()
     }
