@@ -254,3 +254,26 @@ fn it_may_not_be_so() {
     assert_eq!(session.of(EntryKind::Stopped), ["[act] | pump does not stop | Breaker off, now."]);
     assert_eq!(session.ended(), ("Breaker off, now.".to_string(), Some(Grade::Act)));
 }
+
+const AGREE: &str = r#"
+step = [{ id = "air", read = "pressure", ask = "Air", times = 3, agree = "1 psi" }, { do = "Go on." }]
+"#;
+
+#[test]
+fn readings_that_lie_apart_are_questioned_at_the_last_of_them() {
+    let mut session = Session::begin(AGREE, "");
+    session.answers(&["21", "21.5"]);
+    assert_eq!(
+        session.take("24", false),
+        Err(Refusal::Unusual(
+            "The 3 readings lie 3 psi apart; more than 1 psi is unusual. Most likely one was misread. Answer no to \
+             read this one again; `back` goes to those before it."
+                .to_string()
+        ))
+    );
+    session.answers(&["22"]);
+    assert_eq!(session.0.ask().unwrap().text, "Go on.");
+    let mut sure = Session::begin(AGREE, "");
+    sure.answers(&["21", "24"]).take("21", true).unwrap();
+    assert_eq!(sure.0.ask().unwrap().text, "Go on.");
+}

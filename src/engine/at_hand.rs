@@ -2,7 +2,7 @@
 
 use super::run::Run;
 use crate::clock::Moment;
-use crate::lang::Values;
+use crate::lang::{Value, Values};
 use crate::procedure::{AtHand, GaugeAt};
 use crate::quantity::Units;
 
@@ -27,6 +27,10 @@ impl AtHand for RunAtHand<'_> {
     fn recalled(&self, observable: &str) -> Option<String> {
         let tank = self.0.setting.tank_id(self.0.tank());
         self.0.setting.past.get(tank.as_deref(), observable).map(ToString::to_string)
+    }
+
+    fn takes(&self) -> &[Value] {
+        &self.0.state.takes
     }
 
     fn wait_begun(&self) -> Option<Moment> {

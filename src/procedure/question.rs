@@ -5,7 +5,7 @@ use thiserror::Error;
 use std::time::Duration;
 
 use crate::clock::Moment;
-use crate::lang::{CheckedExpr, Template, Values};
+use crate::lang::{CheckedExpr, Template, Value, Values};
 use crate::quantity::{Measure, Unit, Units};
 use crate::record::EntryKind;
 
@@ -170,6 +170,8 @@ pub trait AtHand {
     fn gauge(&self, name: &str, si: f64) -> Option<GaugeAt>;
     /// What the tank's newest record has under a step, as it would be typed.
     fn recalled(&self, step: &str) -> Option<String>;
+    /// The readings that the step has already, when it takes several.
+    fn takes(&self) -> &[Value];
     /// When the wait began that the run is in.
     fn wait_begun(&self) -> Option<Moment>;
 

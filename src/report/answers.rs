@@ -163,6 +163,27 @@ mod tests {
     }
 
     #[test]
+    fn what_nobody_gave_as_an_answer_is_marked() {
+        use Provenance::{Assumed, Chosen, Measured, Recalled};
+        let plate = |provenance| Entry {
+            provenance: Some(provenance),
+            ..entry(EntryKind::Fact, 75.0, Some("psi"), None)
+        };
+        let read = |provenance| Entry { kind: EntryKind::Reading, ..plate(provenance) };
+        let words = |given: &str| Entry { value: None, given: Some(given.to_string()), ..plate(Chosen) };
+        let table = [
+            (plate(Chosen), "75 psi"),
+            (plate(Assumed), "75 psi (assumed, not confirmed)"),
+            (words("not known"), "not known"),
+            (read(Measured), "75 psi"),
+            (read(Recalled), "75 psi (by an earlier record)"),
+        ];
+        for (entry, text) in table {
+            assert_eq!(answer(&entry), text);
+        }
+    }
+
+    #[test]
     fn rounds_are_told_in_a_row() {
         use EntryKind::{Computed, Reading};
         let psi = |value, u| entry(Reading, value, Some("psi"), Some(u));

@@ -124,6 +124,9 @@ impl Walker<'_> {
         if ask.can_skip && self.dice.one_in(2) {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
+        if let Some((word, _)) = ask.otherwise.as_ref().filter(|_| self.dice.one_in(8)) {
+            return self.run.take(RunInput::Answer(word, false), self.now).unwrap();
+        }
         let answer = match &ask.expects {
             AnswerKind::Done(word) => word.clone().unwrap_or_default(),
             AnswerKind::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {

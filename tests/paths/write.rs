@@ -45,8 +45,10 @@ impl Name {
 
 const STATES: [&str; 3] = ["off", "drained", "shut"];
 /// What only says something.
-const SAYS: [&str; 3] = [
+const SAYS: [&str; 5] = [
     "do = \"Do HOLE.\"",
+    "do = \"Do HOLE.\", not_so = \"Again HOLE.\"",
+    "do = \"Do HOLE.\", status = \"shut\", not_so = { stop = \"Over HOLE.\", finding = \"not shut\" }",
     "tell = \"Know HOLE.\"",
     "conclude = \"a finding\", grade = \"note\", says = \"Found HOLE.\"",
 ];
@@ -109,7 +111,8 @@ impl<'a> Writer<'a> {
 
     fn read(&mut self, step: &mut Step) {
         let times = if self.dice.one_in(4) { ", times = 2" } else { "" };
-        step.verb = format!("read = \"number\", ask = \"Read HOLE?\"{times}");
+        let never = if self.dice.one_in(4) { ", never = { again = \"Wait HOLE.\" }" } else { "" };
+        step.verb = format!("read = \"number\", ask = \"Read HOLE?\"{times}{never}");
         self.answers(step, Sort::Number, false);
     }
 

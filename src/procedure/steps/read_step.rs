@@ -1,7 +1,7 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
 use crate::document::Fields;
-use crate::lang::Template;
+use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
 use crate::procedure::draft_otherwise;
@@ -16,7 +16,7 @@ use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, R
 use crate::procedure::shown::{Shown, Use};
 use crate::procedure::step::{Action, Asks, Course, Gives, Step, time_of};
 use crate::procedure::verb::{DraftAction, DraftStep, Verb};
-use crate::quantity::{Kind, Measure, UNITS, Unit, Units, unit};
+use crate::quantity::{Kind, Measure, UNITS, Uncertain, Unit, Units, unit};
 use crate::record::Entry;
 use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
@@ -36,6 +36,8 @@ struct Read {
     between: Option<Limits>,
     /// Outside this an answer is questioned.
     expect: Option<Limits>,
+    /// How far the readings may lie apart without being questioned.
+    agree: Option<CheckedExpr>,
     /// How many readings are taken.
     times: u32,
     /// Whether the time of the reading is a value too.
@@ -56,6 +58,11 @@ pub(super) const VERB: Verb = Verb {
         key("between", Takes::Limits, "outside these an answer is refused"),
         key("expect", Takes::Limits, "outside these an answer is questioned, not refused"),
         key("times", Takes::Whole(1, MOST_TAKES), "how many readings are taken; their mean stands"),
+        key(
+            "agree",
+            Takes::Expression,
+            "readings further apart than this are questioned at the last of them",
+        ),
         key("at_from_clock", Takes::Flag, "whether the time of the reading is kept as ID_at"),
         key(
             "never",
@@ -77,6 +84,7 @@ pub(super) const VERB: Verb = Verb {
         let gauge = gauge(fields).map(|gauge| gauge.text);
         let [between, expect] = ["between", "expect"].map(|key| facts::limits(fields, drafting, key));
         let times = fields.whole("times", 1..=MOST_TAKES).unwrap_or(1);
+        let agree = drafting.expr(fields, "agree");
         let at_from_clock = fields.flag("at_from_clock");
         let recall = fields.text("recall");
         let never = draft_otherwise::draft(fields, drafting, ("never", "never"));
@@ -97,11 +105,25 @@ pub(super) const VERB: Verb = Verb {
                 let usual = usual.and_then(facts::limits_of);
                 facts::check_limits(own.as_ref().or(usual.as_ref())?, kind, checking)
             });
+            let apart = Kind::Measure(measure.difference());
+            let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
             let recall = recall.as_ref().and_then(|recall| checking.observed(recall, kind));
             let gauge = gauge.clone();
-            Some(Read { measure, ask, unit, gauge, between, expect, times, at_from_clock, recall, otherwise })
+            Some(Read {
+                measure,
+                ask,
+                unit,
+                gauge,
+                between,
+                expect,
+                agree,
+                times,
+                at_from_clock,
+                recall,
+                otherwise,
+            })
         })
     },
 };
@@ -156,10 +178,37 @@ impl Read {
     }
 }
 
+impl Read {
+    /// Questions the last of several readings when they lie too far apart.
+    fn agrees(&self, taken: &Accepted, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<(), Refusal> {
+        let before: Vec<f64> =
+            at_hand.takes().iter().filter_map(|take| take.amount().map(Uncertain::value)).collect();
+        let (Some(agree), Some(number)) = (&self.agree, &taken.number) else { return Ok(()) };
+        let agree = agree.value(at_hand.values()).ok().and_then(|agree| agree.amount().map(Uncertain::value));
+        let (Some(agree), true) = (agree, before.len() + 1 == self.times as usize && !answer.sure) else {
+            return Ok(());
+        };
+        let si = number.unit.map_or(number.value, |unit| unit.to_si(self.measure, number.value));
+        let lowest = before.iter().copied().fold(si, f64::min);
+        let apart = before.iter().copied().fold(si, f64::max) - lowest;
+        if apart <= agree * (1.0 + 1e-9) {
+            return Ok(());
+        }
+        let shown = |si: f64| Value::exact(self.measure.difference(), si).shown(at_hand.units());
+        Err(Refusal::Unusual(format!(
+            "The {} readings lie {} apart; more than {} is unusual. Most likely one was misread. Answer no to read \
+             this one again; `back` goes to those before it.",
+            self.times,
+            shown(apart),
+            shown(agree)
+        )))
+    }
+}
+
 impl Asks for Read {
     fn shows(&self) -> Shown<'_> {
         let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
-        let looks_at = limits.map(|limit| (limit, Use::Value)).collect();
+        let looks_at = limits.chain(&self.agree).map(|limit| (limit, Use::Value)).collect();
         Shown { looks_at, otherwise: self.otherwise.as_ref(), ..Shown::asking(&self.ask) }
     }
 
@@ -178,7 +227,9 @@ impl Asks for Read {
             expect: self.expect.as_ref(),
             gauge: self.gauge.as_deref(),
         };
-        answers::number(&asked, answer, at_hand)
+        let taken = answers::number(&asked, answer, at_hand)?;
+        self.agrees(&taken, answer, at_hand)?;
+        Ok(taken)
     }
 
     fn gives(&self) -> Option<Gives> {

@@ -38,3 +38,70 @@ fn row(entry: &Entry) -> Row {
         due,
     ])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::clock::Moment;
+    use crate::quantity::Units;
+    use crate::record::{Contents, Header};
+    use crate::report::to_text;
+
+    fn finding(n: u64, kind: EntryKind, (step, tank): (&str, &str), grade: Grade, name: &str) -> Entry {
+        Entry {
+            n,
+            tank: Some(tank.to_string()).filter(|tank| !tank.is_empty()),
+            grade: Some(grade),
+            given: Some(name.to_string()),
+            said: Some("It was seen.".to_string()),
+            next: Some("Look again.".to_string()),
+            due: Some(Moment::parse("2031-05-05T09:00:00-05:00").unwrap()),
+            ..Entry::new(kind, step, Moment::parse("2031-04-05T09:00:00-05:00").unwrap())
+        }
+    }
+
+    fn header() -> Header {
+        Header {
+            id: "20310405-0900-check".to_string(),
+            program: "tankhand".to_string(),
+            procedure: "check".to_string(),
+            title: "Check".to_string(),
+            started: Moment::parse("2031-04-05T09:00:00-05:00").unwrap(),
+            units: Units::Us,
+            site: None,
+            tank: None,
+            tanks: Vec::new(),
+            demo: false,
+            transcribed: None,
+            texts: Vec::new(),
+        }
+    }
+
+    /// A later round's finding stands in place of the earlier one, for each tank.
+    #[test]
+    fn the_worst_finding_stands_first() {
+        use EntryKind::{Finding, Stopped};
+        let entries = vec![
+            finding(1, Finding, ("low", "a"), Grade::Act, "torn"),
+            finding(2, Finding, ("low", "a"), Grade::Note, "slow"),
+            finding(3, Finding, ("low", "b"), Grade::Attention, "low"),
+            Entry { next: None, due: None, ..finding(4, Stopped, ("end", ""), Grade::Stop, "leak") },
+        ];
+        let contents = Contents { header: header(), entries, foreign: Vec::new(), summary: None, torn: None };
+        let mut page = Page::default();
+        RunView::new(&contents, None).put_findings(&mut page);
+        assert_eq!(
+            to_text(&page, 80),
+            [
+                "Findings",
+                "--------",
+                "",
+                "Grade      What was found              What to do next  By",
+                "---------  --------------------------  ---------------  ----------",
+                "stop       Leak. It was seen.",
+                "attention  Tank b: low. It was seen.   Look again.      2031-05-05",
+                "note       Tank a: slow. It was seen.  Look again.      2031-05-05",
+            ]
+        );
+    }
+}
