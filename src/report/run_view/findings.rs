@@ -1,6 +1,7 @@
 //! What was found, the worst first.
 
 use super::RunView;
+use crate::clock::Moment;
 use crate::record::{Entry, EntryKind, Grade};
 use crate::report::{Page, Row};
 
@@ -28,7 +29,7 @@ fn row(entry: &Entry) -> Row {
     let said = entry.said.clone().unwrap_or_default();
     let tank = entry.tank.as_ref().map(|tank| format!("Tank {tank}: "));
     let name = entry.given.as_ref().map(|name| format!("{name}. "));
-    let due = entry.due.map(|due| due.date()).unwrap_or_default();
+    let due = entry.due.map(Moment::date).unwrap_or_default();
     let found = [tank, name, Some(said)].into_iter().flatten().collect::<String>();
     let found = crate::report::wording::sentence(&found);
     Row::new([
@@ -42,7 +43,6 @@ fn row(entry: &Entry) -> Row {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::clock::Moment;
     use crate::quantity::Units;
     use crate::record::{Contents, Header};
     use crate::report::to_text;
