@@ -219,7 +219,7 @@ fn a_question_has_all_that_its_step_says() {
     let steps = r#"
 fact = [{ id = "size", kind = "volume", ask = "Size", why = "It limits the charge." }]
 step = [
-  { id = "off", do = "Off.", danger = "Mains.", see = "The lamp is out.", why = "Of {size}.", how = "By {size}." },
+  { id = "off", do = "Off.", hazards = ["cords"], see = "The lamp is out.", why = "Of {size}.", how = "By {size}." },
   { id = "air", read = "pressure", ask = "Air", times = 3, skip = true },
   { id = "jar", choose = ["clear", "dirty"], ask = "Jar" },
 ]
@@ -227,19 +227,31 @@ step = [
     let mut run = Played::of(steps, "");
     let seen = |run: &Played| {
         let ask = run.ask().unwrap();
-        let texts =
-            [ask.see, ask.danger, ask.why, ask.how, ask.earlier, ask.section].map(Option::unwrap_or_default);
-        format!("{} of {}, {} {}: {}", ask.text, ask.takes, ask.can_skip, ask.can_back, texts.join("|"))
+        let texts = [ask.see, ask.why, ask.how, ask.earlier, ask.section].map(Option::unwrap_or_default);
+        let warned: Vec<String> = ask.warned.iter().map(|warning| warning.text.replace('\n', " ")).collect();
+        let warned = warned.join(" ");
+        format!(
+            "{} of {}, {} {}: {warned}{}",
+            ask.text,
+            ask.takes,
+            ask.can_skip,
+            ask.can_back,
+            texts.join("|")
+        )
     };
     let first = "What must be known first";
-    assert_eq!(seen(&run), format!("Size of 1, false false: ||It limits the charge.|||{first}"));
-    let off = format!("Off. of 1, false true: The lamp is out.|Mains.|Of 20 gal.|By 20 gal.||{first}");
+    assert_eq!(seen(&run), format!("Size of 1, false false: |It limits the charge.|||{first}"));
+    let off = format!("Off. of 1, false true: The lamp is out.|Of 20 gal.|By 20 gal.||{first}");
+    let cords = "SHOCK FROM CORDS IN A WET PLACE: a compressor or lamp stands where it is wet. A damaged cord can \
+                 kill. Use a GFCI-protected outlet. Keep plug and compressor off the wet floor. If the outlet trips, \
+                 do not reset it with wet hands; find out why.";
     let expected = [
-        ("20", off.clone()),
-        ("understood", format!("Air of 3, true true: |||||{first}")),
-        ("30", format!("Air of 3, true true: |||||{first}")),
-        ("31", format!("Air of 3, true true: |||||{first}")),
-        ("32", format!("Jar of 1, false true: |||||{first}")),
+        ("20", format!(" of 1, false true: {cords}||||{first}")),
+        ("understood", off.clone()),
+        ("done", format!("Air of 3, true true: ||||{first}")),
+        ("30", format!("Air of 3, true true: ||||{first}")),
+        ("31", format!("Air of 3, true true: ||||{first}")),
+        ("32", format!("Jar of 1, false true: ||||{first}")),
     ];
     for (answer, expected) in expected {
         run.answer(answer);
@@ -247,11 +259,11 @@ step = [
     }
     // An answer that was taken back is offered again; that something was done is not.
     let back = [
-        format!("Air of 3, true true: ||||32|{first}"),
-        format!("Air of 3, true true: ||||31|{first}"),
-        format!("Air of 3, true true: ||||30|{first}"),
+        format!("Air of 3, true true: |||32|{first}"),
+        format!("Air of 3, true true: |||31|{first}"),
+        format!("Air of 3, true true: |||30|{first}"),
         off,
-        format!("Size of 1, false false: ||It limits the charge.||20|{first}"),
+        format!("Size of 1, false false: |It limits the charge.||20|{first}"),
     ];
     for expected in back {
         run.then(RunInput::Back);

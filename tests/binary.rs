@@ -212,7 +212,7 @@ exit 1";
     assert_eq!(output.status.code(), Some(1), "and it waits there again");
 }
 
-const ANSWERS: &str = "\nunderstood\n28 psi\ndirty\n\nnote the hose leaks\nback\n3\n\nM. Example\n\n";
+const ANSWERS: &str = "\nunderstood\n\n28 psi\ndirty\n\nnote the hose leaks\nback\n3\n\nM. Example\n\n";
 
 #[test]
 fn answers_from_a_pipe_go_through_a_whole_run() {
@@ -279,7 +279,13 @@ fn killed_at_any_answer_a_run_goes_on_where_it_stood() {
     let home = tempfile::tempdir().unwrap();
     let whole = shown(&run(home.path(), &["run", SHORT], ANSWERS));
     let closing = whole.split("Press Enter to close").nth(1).unwrap();
-    let marks = ["Drain the tank through", "What does the air gauge", "How does the jar", "Leave it alone"];
+    let marks = [
+        "Type the word understood",
+        "Drain the tank through",
+        "What does the air gauge",
+        "How does the jar",
+        "Leave it alone",
+    ];
     for (count, mark) in marks.iter().enumerate() {
         let home = tempfile::tempdir().unwrap();
         let mut child = waiting(home.path(), &["run", SHORT], &given[..=count], mark);
@@ -300,7 +306,7 @@ fn summary_of(text: &str) -> Vec<&str> {
 #[test]
 fn a_second_writer_is_refused() {
     let home = tempfile::tempdir().unwrap();
-    let mut first = waiting(home.path(), &["run", SHORT], &["40"], "Drain the tank through");
+    let mut first = waiting(home.path(), &["run", SHORT], &["40"], "Type the word understood");
     let second = run(home.path(), &["resume"], "");
     first.kill().unwrap();
     first.wait().unwrap();
@@ -316,7 +322,7 @@ fn a_second_writer_is_refused() {
 #[test]
 fn a_record_cut_in_its_last_entry_is_mended_and_told() {
     let home = tempfile::tempdir().unwrap();
-    run(home.path(), &["run", SHORT], "40\nunderstood\n");
+    run(home.path(), &["run", SHORT], "40\nunderstood\n\n");
     let path = records(home.path()).remove(0);
     let text = std::fs::read(&path).unwrap();
     std::fs::write(&path, &text[..text.len() - 40]).unwrap();
@@ -325,6 +331,32 @@ fn a_record_cut_in_its_last_entry_is_mended_and_told() {
     assert!(told.contains("`air`") || told.contains("`drain`"), "{told}");
     let verified = run(home.path(), &["records", "verify"], "");
     assert_eq!(verified.status.code(), Some(0), "{}", String::from_utf8_lossy(&verified.stdout));
+}
+
+/// A part of the owner's own is told of when the run begins, in the record and in what is shown of it.
+#[test]
+fn the_owners_own_part_is_told_of() {
+    let home = tempfile::tempdir().unwrap();
+    let parts = home.path().join("HOME/procedures/parts");
+    std::fs::create_dir_all(&parts).unwrap();
+    let shipped = tankhand::procedure::shipped("parts/pump-off").unwrap().text;
+    std::fs::write(parts.join("pump-off.toml"), format!("# Mine.\n{shipped}")).unwrap();
+    let begun = shown(&run(home.path(), &["run", "lay-up"], ""));
+    let name = "procedures/parts/pump-off.toml";
+    let first = "Your own parts are used, which did not come with the program: pump-off.";
+    let joined = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(joined(&begun).starts_with(first), "{begun}");
+    let record = tankhand::record::read(&records(home.path())[0]).unwrap();
+    let own = record.header.texts.iter().filter(|text| text.role == tankhand::record::TextRole::OwnPart);
+    assert_eq!(own.map(|text| text.name.as_str()).collect::<Vec<_>>(), [name]);
+    let shown = shown(&run(home.path(), &["records", "show", &record.header.id], ""));
+    let row = shown.lines().find(|line| line.starts_with("Own parts"));
+    assert_eq!(row.map(joined), Some("Own parts pump-off".to_string()));
+    // With a warning taken away it does not load.
+    let silent = shipped.replace("hazards = [\"mains\", \"pump_starts\"]\n", "");
+    std::fs::write(parts.join("pump-off.toml"), silent).unwrap();
+    let refused = run(home.path(), &["run", "lay-up"], "");
+    assert_eq!((refused.status.code(), records(home.path()).len()), (Some(2), 1));
 }
 
 #[test]

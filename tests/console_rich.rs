@@ -231,7 +231,7 @@ fn a_wait_can_be_left_by_one_key_but_not_by_words_typed_ahead() {
 }
 
 #[test]
-fn keys_typed_before_a_danger_do_not_acknowledge_it() {
+fn keys_typed_before_a_warning_do_not_answer_it() {
     let mut pty = spawn_with_keys(child("rich"), 30, 80, "understood\r");
     pty.wait_for("type understood >");
     pty.send("?\r");

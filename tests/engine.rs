@@ -38,7 +38,7 @@ const PRECHARGE: &str = r#"
 fact = [{ id = "cut_in", kind = "pressure", from = "switch.cut_in", ask = "Cut-in", between = ["10 psi", "80 psi"] }]
 state = [{ id = "drained", means = "No water is left" }]
 step = [
-  { id = "drain", do = "Drain it.", danger = "Water.", brings = ["drained"] },
+  { id = "drain", do = "Drain it.", hazards = ["stored_water"], brings = ["drained"] },
   { id = "air", read = "pressure", ask = "Air", times = 3, gauge = "air", needs = ["drained"], between = ["0 psi", "cut_in + 20 psi"], expect = ["5 psi", "60 psi"] },
   { id = "target", compute = "cut_in - 2 psi", say = "Set {target}." },
   { id = "right", check = "abs(air - target) <= 1 psi", pass = "It is right.", fail = "It is off by {abs(air - target)}.", unsure = "The gauge cannot tell." },
@@ -49,7 +49,7 @@ step = [
 fn a_short_run_goes_from_facts_to_its_end() {
     let mut played = Played::of(PRECHARGE, "");
     assert_eq!(at(&played), "cut_in");
-    played.answer("40").answer("understood");
+    played.answer("40").answer("understood").answer("");
     assert_eq!(at(&played), "air take 1");
     played.answer("28").answer("28.5 psi").answer("28");
     assert_eq!(at(&played), "ended: Completed");
@@ -57,15 +57,16 @@ fn a_short_run_goes_from_facts_to_its_end() {
         record(&played),
         [
             "1 fact cut_in 40",
-            "2 done drain understood",
-            "3 reading air 28",
-            "4 reading air 28.5 psi",
-            "5 reading air 28",
-            "6 computed target 38 psi",
-            "7 checked right It is off by 9.8 psi.",
+            "2 understood drain understood",
+            "3 done drain ",
+            "4 reading air 28",
+            "5 reading air 28.5 psi",
+            "6 reading air 28",
+            "7 computed target 38 psi",
+            "8 checked right It is off by 9.8 psi.",
         ]
     );
-    assert_eq!(played.entries[6].verdict, Some(Verdict::Fail));
+    assert_eq!(played.entries[7].verdict, Some(Verdict::Fail));
     assert_eq!(played.value("air"), "28 psi, 28.5 psi, 28 psi");
 }
 
@@ -86,11 +87,8 @@ fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
         again("gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa or mbar.")
     );
     played.answer("2.8 bar");
-    assert_eq!(
-        played.refused("ok"),
-        again("Type the word understood when you have read the danger and done this.")
-    );
-    played.answer("UNDERSTOOD");
+    assert_eq!(played.refused("ok"), again("Type the word understood when you have read it."));
+    played.answer("UNDERSTOOD").answer("done");
     assert_eq!(played.refused("61 psi"), again("61 psi is outside what can be: 0 psi to 60.6 psi."));
     assert_eq!(
         played.refused("2 psi"),
@@ -111,24 +109,111 @@ fn back_takes_answers_back_one_by_one_and_with_them_what_they_brought_about() {
         played.take(RunInput::Back),
         Err(Refusal::Again("There is no answer before this one.".to_string()))
     );
-    played.answer("40").answer("understood").answer("28");
+    played.answer("40").answer("understood").answer("").answer("28");
     assert_eq!(played.states(), ["drained"]);
     played.then(RunInput::Back);
     assert_eq!((at(&played), played.ask().unwrap().earlier), ("air take 1".into(), Some("28".into())));
     played.then(RunInput::Back);
     assert_eq!(at(&played), "drain");
     assert_eq!(played.states(), Vec::<&str>::new(), "draining is taken back too");
-    played.answer("understood").answer("29");
+    played.answer("").answer("29");
     assert_eq!(
         record(&played),
         [
             "1 fact cut_in 40",
-            "2 done drain understood",
-            "3 reading air 28",
-            "4 withdrawn air (for 3)",
-            "5 withdrawn drain (for 2)",
-            "6 done drain understood (for 2)",
-            "7 reading air 29 (for 3)",
+            "2 understood drain understood",
+            "3 done drain ",
+            "4 reading air 28",
+            "5 withdrawn air (for 4)",
+            "6 withdrawn drain (for 3)",
+            "7 done drain  (for 3)",
+            "8 reading air 29 (for 4)",
+        ]
+    );
+}
+
+const POWER: &str = r#"
+state = [{ id = "on", means = "The pump has power", hazards = ["mains"] }]
+step = [
+  { id = "before", write = "text", ask = "Who?" },
+  { repeat = { until = "jar == 'clear'", at_most = 9 }, step = [
+    { id = "jar", choose = ["clear", "dirty"], ask = "Jar", hazards = ["mains", "cords"] },
+    { id = "on", do = "On.", brings = ["on"], hazards = ["mains"] },
+    { id = "off", do = "Off.", undoes = ["on"], needs = ["on"] },
+  ] },
+  { id = "again", do = "On again.", brings = ["on"], hazards = ["mains", "cords"] },
+]
+"#;
+
+/// What stands before the question: the first words of each warning, and what is asked.
+fn warned(played: &Played) -> String {
+    let ask = played.run.ask().unwrap();
+    let first = |text: &str| text.split([':', '.']).next().unwrap_or_default().to_string();
+    let warned: Vec<String> = ask.warned.iter().map(|warning| first(&warning.text)).collect();
+    format!("{} {} [{}]", ask.place.step, ask.text, warned.join("; "))
+}
+
+#[test]
+fn a_message_stands_whole_once_in_a_stretch_of_work_and_at_a_step() {
+    let mut played = Played::of(POWER, "");
+    let mut seen = Vec::new();
+    for answer in ["me", "understood", "dirty", "", "", "clear", "", "", "understood"] {
+        played.answer(answer);
+        seen.push(warned(&played));
+    }
+    let whole = "ELECTRIC SHOCK; SHOCK FROM CORDS IN A WET PLACE";
+    let short = "Pump and switch have power and will kill";
+    assert_eq!(
+        seen,
+        [
+            format!("jar  [{whole}]"),
+            "jar Jar []".to_string(),
+            format!("on On. [{short}]"),
+            "off Off. []".to_string(),
+            format!("jar Jar [{short}; Cords]"),
+            format!("on On. [{short}]"),
+            "off Off. []".to_string(),
+            "again  [ELECTRIC SHOCK]".to_string(),
+            "again On again. [Cords]".to_string(),
+        ]
+    );
+}
+
+#[test]
+fn the_record_keeps_the_message_as_it_was_shown() {
+    let mut played = Played::of(POWER, "");
+    played.answer("me").answer("understood");
+    let entry = &played.entries[1];
+    assert_eq!((entry.kind, entry.asked.as_deref()), (EntryKind::Understood, None));
+    let lines = entry.warned[1].lines().collect::<Vec<_>>();
+    assert_eq!(
+        lines,
+        [
+            "WARNING  SHOCK FROM CORDS IN A WET PLACE: a compressor or lamp stands where it is wet.",
+            "A damaged cord can kill.",
+            "Use a GFCI-protected outlet. Keep plug and compressor off the wet floor.",
+            "If the outlet trips, do not reset it with wet hands; find out why.",
+        ]
+    );
+}
+
+#[test]
+fn back_goes_over_a_warning_that_was_read_and_it_is_shown_again() {
+    let mut played = Played::of(POWER, "");
+    played.answer("me").answer("understood").then(RunInput::Back);
+    assert_eq!(at(&played), "before");
+    played.answer("you");
+    assert_eq!(warned(&played), "jar  [ELECTRIC SHOCK; SHOCK FROM CORDS IN A WET PLACE]");
+    let refused = Refusal::Again("Type the word understood when you have read it.".to_string());
+    assert_eq!(played.refused("clear"), refused);
+    assert_eq!(
+        record(&played),
+        [
+            "1 text before me",
+            "2 understood jar understood",
+            "3 withdrawn jar (for 2)",
+            "4 withdrawn before (for 1)",
+            "5 text before you (for 1)",
         ]
     );
 }
@@ -383,17 +468,17 @@ fn what_is_worked_out_before_any_answer_has_the_first_numbers() {
 #[test]
 fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
     let mut played = Played::of(PRECHARGE, "");
-    played.answer("40").answer("understood").answer("28").answer("28.5").answer("28");
+    played.answer("40").answer("understood").answer("").answer("28").answer("28.5").answer("28");
     for kept in 0..=played.entries.len() {
         let (run, missing) = Run::replay(played.setting().clone(), &played.entries[..kept], start()).unwrap();
         let kinds: Vec<EntryKind> = missing.iter().map(|event| event.entry.kind).collect();
         let expected: &[EntryKind] = match kept {
-            5 => &[EntryKind::Computed, EntryKind::Checked],
-            6 => &[EntryKind::Checked],
+            6 => &[EntryKind::Computed, EntryKind::Checked],
+            7 => &[EntryKind::Checked],
             _ => &[],
         };
         assert_eq!(kinds, expected, "with {kept} entries kept");
-        assert_eq!(run.ended().is_some(), kept >= 5);
+        assert_eq!(run.ended().is_some(), kept >= 6);
         let numbers: Vec<u64> = missing.iter().map(|event| event.entry.n).collect();
         assert_eq!(numbers, (kept as u64 + 1..).take(numbers.len()).collect::<Vec<_>>());
     }
@@ -402,7 +487,7 @@ fn a_record_cut_between_an_answer_and_what_follows_is_made_whole() {
 #[test]
 fn a_record_that_does_not_fit_its_procedure_is_named() {
     let mut played = Played::of(PRECHARGE, "");
-    played.answer("40").answer("understood");
+    played.answer("40").answer("understood").answer("");
     let mut entries = played.entries.clone();
     entries[1].step = "air".to_string();
     let misfit = Run::replay(played.setting().clone(), &entries, start()).unwrap_err();

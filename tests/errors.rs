@@ -24,7 +24,8 @@ const STAGES: &[&str] = &["toml", "keys", "language", "parts", "paths", "system"
 const WHILE_PLAYING: &[&str] =
     &["unused-answer", "no-answer", "wrong-step", "other-question", "not-early", "after-end"];
 
-/// The shipped parts, and those in `tests/errors/parts/used`.
+/// The shipped parts, and those in `tests/errors/parts/used`; one in `tests/errors/parts/parts` stands
+/// in place of the shipped one.
 struct Parts;
 
 impl Texts for Parts {
@@ -34,11 +35,12 @@ impl Texts for Parts {
                 why: "`used/unreadable` cannot be read: permission denied".to_string(),
             }));
         }
-        if let Some(file) = shipped(name) {
-            return Some(Ok(SourceText::new(file.file, file.text)));
+        let own = fs::read_to_string(folder().join("parts").join(format!("{name}.toml"))).ok();
+        match (own, shipped(name)) {
+            (Some(own), Some(file)) => Some(Ok(SourceText::new(file.file, own))),
+            (None, Some(file)) => Some(Ok(SourceText::new(file.file, file.text))),
+            (own, None) => Some(Ok(SourceText::new(format!("parts/{name}.toml"), own?))),
         }
-        let text = fs::read_to_string(folder().join("parts").join(format!("{name}.toml"))).ok()?;
-        Some(Ok(SourceText::new(format!("parts/{name}.toml"), text)))
     }
 
     fn names(&self) -> Vec<String> {

@@ -21,6 +21,7 @@ const ANSWERS: &[(&str, &str)] = &[
     ("cut_in", "40 psi"),
     ("paper_time", "8:40"),
     ("drain", "understood"),
+    ("drain", ""),
     ("paper_time", "8:10"),
     ("paper_time", "9:00"),
     ("air", "36"),
@@ -96,6 +97,7 @@ fn the_record_has_the_times_of_the_sheet_and_says_that_it_was_typed_in() {
     let expected = [
         ("cut_in", "08:30"),
         ("drain", "08:40"),
+        ("drain", "08:40"),
         ("air", "09:00"),
         ("jar", "09:00"),
         ("hold", "09:00"),
@@ -113,7 +115,7 @@ fn typing_in_can_be_left_and_gone_on_with() {
     let (_, whole) = typed_in(whole.path(), None);
     let folder = tempfile::tempdir().unwrap();
     // Left after `air`.
-    let (_, halves) = typed_in(folder.path(), Some(10));
+    let (_, halves) = typed_in(folder.path(), Some(11));
     let told = |contents: &Contents| -> Vec<(String, Option<f64>, String)> {
         let entries = contents.entries.iter().filter(|entry| entry.kind.word() != "resumed");
         entries.map(|entry| (entry.step.clone(), entry.value, entry.at.to_string())).collect()

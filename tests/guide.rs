@@ -138,7 +138,7 @@ fn the_schema_of_records_fits_every_record() {
     for (slip, said) in [
         (
             ["kind = \"fact\"", "kind = \"fcat\""],
-            "/entry/0/kind: \"fcat\" is not one of \"fact\", \"done\" or 16 other candidates",
+            "/entry/0/kind: \"fcat\" is not one of \"fact\", \"done\" or 17 other candidates",
         ),
         (["n = 1\n", "n = \"1\"\n"], "/entry/0/n: \"1\" is not of type \"integer\""),
         (["format = 1\n", "format = 2\n"], "/format: 1 was expected"),

@@ -1,7 +1,7 @@
 //! The trade's classic mistakes, made in the shipped files: each is refused when it is loaded.
 //! That these are mistakes is common practice among well drillers and plumbers.
 
-use tankhand::procedure::{LoadContext, Path, SHIPPED, Texts, UnreadableText, load, shipped};
+use tankhand::procedure::{LoadContext, Path, SHIPPED, Step, Texts, UnreadableText, load, shipped};
 use tankhand::source::SourceText;
 use tankhand::system::PATHS;
 
@@ -9,6 +9,8 @@ use tankhand::system::PATHS;
 struct Changed {
     name: &'static str,
     text: String,
+    /// It is not held against the shipped one: only the proofs are tried.
+    kept: bool,
 }
 
 impl Texts for Changed {
@@ -18,9 +20,30 @@ impl Texts for Changed {
         Some(Ok(SourceText::new(file.file, text)))
     }
 
+    fn are_kept(&self) -> bool {
+        self.kept
+    }
+
     fn names(&self) -> Vec<String> {
         SHIPPED.iter().map(|file| file.name.to_string()).collect()
     }
+}
+
+/// The shipped texts as they are.
+struct AsShipped;
+
+impl Texts for AsShipped {
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>> {
+        shipped(name).map(|file| Ok(SourceText::new(file.file, file.text)))
+    }
+
+    fn names(&self) -> Vec<String> {
+        SHIPPED.iter().map(|file| file.name.to_string()).collect()
+    }
+}
+
+fn paths() -> Vec<Path> {
+    PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect()
 }
 
 /// What loading `flush` says when one shipped file is changed.
@@ -32,11 +55,9 @@ fn faults(name: &'static str, change: impl FnOnce(&str) -> String) -> Vec<String
 fn faults_of(main: &str, name: &'static str, change: impl FnOnce(&str) -> String) -> Vec<String> {
     let text = change(shipped(name).unwrap().text);
     assert_ne!(text, shipped(name).unwrap().text, "the change did not take");
-    let changed = Changed { name, text };
+    let changed = Changed { name, text, kept: true };
     let main = changed.text(main).unwrap().unwrap();
-    let paths: Vec<Path> =
-        PATHS.iter().map(|entry| Path { name: entry.path, kind: entry.kind.kind() }).collect();
-    let around = LoadContext { texts: &changed, paths: &paths };
+    let around = LoadContext { texts: &changed, paths: &paths() };
     let faults = load(&main, &around).err().unwrap_or_default();
     faults.iter().map(|fault| format!("{}: {}", fault.code, fault.message)).collect()
 }
@@ -117,87 +138,134 @@ fn another_tank_left_shut_at_power_up() {
     refused(&found, "needs-state: `others_open` may not hold here");
 }
 
-/// The text with the danger of one step taken out.
-fn without_danger(text: &str, step: &str) -> String {
+/// The text with the hazards of one step taken out.
+fn without_hazards(text: &str, step: &str) -> String {
     let at = text.find(&format!("id = \"{step}\"\n")).unwrap();
-    let start = at + text[at..].find("\ndanger = ").unwrap() + 1;
-    assert!(!text[at..start].contains("[[step"), "{step} has no danger");
+    let start = at + text[at..].find("\nhazards = ").unwrap() + 1;
+    assert!(!text[at..start].contains("[[step"), "{step} has no hazards");
     let end = start + text[start..].find('\n').unwrap() + 1;
     format!("{}{}", &text[..start], &text[end..])
 }
 
-/// Each danger of a shipped file, taken out alone, is missed when the procedure is loaded.
-fn every_danger_is_missed(main: &str, name: &'static str, dangers: &[(&str, &str)]) {
-    let shown = shipped(name).unwrap().text.matches("\ndanger = ").count();
-    assert_eq!(dangers.len(), shown, "{name} has other dangers");
-    for (step, hazard) in dangers {
-        let found = faults_of(main, name, |text| without_danger(text, step));
-        let expected =
-            format!("hazard: `{hazard}` is a hazard, and its danger may not have been acknowledged before");
-        refused(&found, &expected);
+/// The procedures that use a file.
+fn users(name: &str) -> Vec<&'static str> {
+    let file = shipped(name).unwrap().file;
+    let mut users = Vec::new();
+    for main in SHIPPED.iter().filter(|main| !main.name.starts_with("parts/")) {
+        let source = SourceText::new(main.file, main.text);
+        let procedure = load(&source, &LoadContext { texts: &AsShipped, paths: &paths() }).unwrap();
+        if procedure.texts.iter().any(|text| text.name() == file) {
+            users.push(main.name);
+        }
+    }
+    users
+}
+
+/// Steps that are the only ones to show a message before an act: each is missed when it is silent.
+const SHOWN_ONCE: &[(&str, &[&str])] = &[
+    (
+        "disinfect",
+        &["bleach_ready", "cap_lifted", "well_hose", "filter_emptied", "power_for_taps", "hose_out"],
+    ),
+    ("parts/flush-rounds", &["round_fill"]),
+    ("parts/gauge-and-relief", &["relief_lifted"]),
+    ("parts/joints", &["joint_tightened", "joint_power"]),
+    ("parts/loose-tank", &["loose_rocked"]),
+    ("parts/open-drain", &["drain_opened"]),
+    ("parts/pump-off", &["breaker_off"]),
+    ("parts/refill", &["jet_primed", "power_on"]),
+    ("parts/run-dry", &["dull_freed"]),
+    ("parts/turn-switch", &["cover_off", "turn_power_on"]),
+    ("parts/watch-again", &["power_back"]),
+    ("parts/watch-cycle", &["pump_running"]),
+];
+
+#[test]
+fn no_message_at_the_one_place_before_the_act() {
+    for (name, steps) in SHOWN_ONCE {
+        let mains = users(name);
+        for step in *steps {
+            let missed = |main: &str| {
+                let found = faults_of(main, name, |text| without_hazards(text, step));
+                found.iter().any(|fault| fault.starts_with("hazard: "))
+            };
+            assert!(mains.iter().any(|main| missed(main)), "{step} of {name} is not missed in {mains:?}");
+        }
     }
 }
 
-#[test]
-fn no_danger_at_the_switch() {
-    every_danger_is_missed("flush", "parts/watch-cycle", &[("pump_running", "pump_on")]);
+/// The shipped texts with one hazard named by no step.
+struct Silent(&'static str);
+
+impl Texts for Silent {
+    fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>> {
+        let file = shipped(name)?;
+        let mut states = false;
+        let line = |line: &str| {
+            if line.starts_with("[[") {
+                states = line.starts_with("[[state]]");
+            }
+            let silent =
+                line.replace(&format!("\"{}\", ", self.0), "").replace(&format!(", \"{}\"", self.0), "");
+            let silent = silent.replace(&format!("\"{}\"", self.0), "");
+            if line.starts_with("hazards = ") && !states { silent } else { line.to_string() }
+        };
+        let text: String = file.text.split_inclusive('\n').map(line).collect();
+        Some(Ok(SourceText::new(file.file, text)))
+    }
+
+    fn are_kept(&self) -> bool {
+        true
+    }
+
+    fn names(&self) -> Vec<String> {
+        SHIPPED.iter().map(|file| file.name.to_string()).collect()
+    }
 }
 
+/// In each procedure the message of each hazard that work there needs a state of must be shown somewhere.
 #[test]
-fn no_danger_at_the_breaker() {
-    every_danger_is_missed("flush", "parts/pump-off", &[("breaker_off", "pump_waits")]);
+fn no_procedure_is_silent_about_a_hazard_of_its_states() {
+    for main in SHIPPED.iter().filter(|main| !main.name.starts_with("parts/")) {
+        let source = SourceText::new(main.file, main.text);
+        let procedure = load(&source, &LoadContext { texts: &AsShipped, paths: &paths() }).unwrap();
+        let needed = needed(&procedure.steps);
+        for state in procedure.states.iter().filter(|state| needed.contains(&state.id.as_ref())) {
+            for hazard in &state.hazards {
+                let silent = Silent(hazard.id);
+                let text = silent.text(main.name).unwrap().unwrap();
+                let faults =
+                    load(&text, &LoadContext { texts: &silent, paths: &paths() }).err().unwrap_or_default();
+                let told = faults.iter().any(|fault| fault.code == "hazard");
+                assert!(told, "{} says nothing of {} with {}: {faults:#?}", main.name, hazard.id, state.id);
+            }
+        }
+    }
 }
 
-#[test]
-fn no_danger_before_the_drain_is_opened() {
-    every_danger_is_missed("flush", "parts/open-drain", &[("drain_opened", "under_pressure")]);
-    every_danger_is_missed("flush", "parts/run-dry", &[("dull_freed", "still_full")]);
+fn needed(steps: &[Step]) -> Vec<&str> {
+    let mut states = Vec::new();
+    for step in steps {
+        states.extend(step.needs.iter().map(|(state, _)| state.as_ref()));
+        states.extend(needed(step.body()));
+    }
+    states
 }
 
+/// A part that an owner puts in place of a shipped one, with nothing said of what can hurt, is refused.
 #[test]
-fn no_danger_before_air_is_added_for_the_pin_test() {
-    every_danger_is_missed("flush", "parts/pin-test", &[("some_air", "valve_bare")]);
-}
-
-#[test]
-fn no_danger_before_air_is_added_for_the_flush() {
-    every_danger_is_missed("flush", "flush", &[("rough_air", "valve_bare")]);
-}
-
-#[test]
-fn no_danger_in_the_rounds_of_the_flush() {
-    let dangers = [("jet_ready", "jet_unfilled"), ("round_fill", "pump_on")];
-    every_danger_is_missed("flush", "parts/flush-rounds", &dangers);
-}
-
-#[test]
-fn no_danger_before_the_air_is_set() {
-    every_danger_is_missed("flush", "parts/set-precharge", &[("air_ready", "valve_bare")]);
-}
-
-/// In the new tank's procedure: in the flush the plug's danger was shown before the rounds.
-#[test]
-fn no_danger_when_the_tank_is_filled_again() {
-    let dangers = [("jet_primed", "jet_unfilled"), ("power_on", "pump_on")];
-    every_danger_is_missed("new-tank", "parts/refill", &dangers);
-}
-
-#[test]
-fn no_danger_at_the_joints_and_at_the_last_start() {
-    let joints = [("joint_tightened", "under_pressure"), ("joint_power", "pump_on")];
-    every_danger_is_missed("flush", "parts/joints", &joints);
-    every_danger_is_missed("flush", "parts/watch-again", &[("power_back", "pump_on")]);
-}
-
-#[test]
-fn no_danger_before_a_loose_tank_is_handled() {
-    let expected = "hazard: `loose` is a hazard, and its danger may not have been acknowledged before";
-    let old_tank = faults_of("new-tank", "new-tank", |text| without_danger(text, "old_tank_air_out"));
-    refused(&old_tank, expected);
-    let used_tank = faults_of("used-tank", "parts/loose-tank", |text| {
-        without_danger(&without_danger(text, "loose_rocked"), "port_opened")
-    });
-    refused(&used_tank, expected);
+fn no_part_takes_a_warning_away() {
+    for file in SHIPPED.iter().filter(|file| file.name.starts_with("parts/")) {
+        if !file.text.contains("\nhazards = ") {
+            continue;
+        }
+        let silent: String =
+            file.text.split_inclusive('\n').filter(|line| !line.starts_with("hazards = ")).collect();
+        let own = Changed { name: file.name, text: silent, kept: false };
+        let main = own.text(users(file.name)[0]).unwrap().unwrap();
+        let faults = load(&main, &LoadContext { texts: &own, paths: &paths() }).unwrap_err();
+        assert!(faults.iter().any(|fault| fault.code == "hazard-dropped"), "{}: {faults:#?}", file.name);
+    }
 }
 
 #[test]
@@ -222,13 +290,6 @@ fn a_loose_tank_read_before_it_has_run_dry() {
 }
 
 #[test]
-fn no_danger_before_the_switch_is_opened_or_gets_its_power_back() {
-    let dangers =
-        [("switch_danger", "switch_to_open"), ("cover_off", "switch_open"), ("turn_power_on", "pump_on")];
-    every_danger_is_missed("set-switch", "parts/turn-switch", &dangers);
-}
-
-#[test]
 fn the_charge_left_as_it_was_after_the_switch_was_changed() {
     let filled = "use = \"parts/refill\"\n";
     let found =
@@ -241,37 +302,6 @@ fn the_switch_opened_with_the_breaker_on() {
     let off = "brings = [\"pump_off\"]\nundoes = [\"pump_on\", \"pump_waits\", \"pumped_up\"]\n";
     let found = faults_of("set-switch", "parts/turn-switch", |text| text.replacen(off, "", 1));
     refused(&found, "needs-state: `pump_off` may not hold here");
-}
-
-#[test]
-fn no_danger_where_bleach_is_mixed_poured_and_let_out() {
-    let dangers = [
-        ("bleach_ready", "bleach_out"),
-        ("cap_lifted", "well_open"),
-        ("well_hose", "pump_on"),
-        ("filter_emptied", "housing_open"),
-        ("power_for_taps", "pump_on"),
-        ("hose_out", "chlorine_in"),
-    ];
-    every_danger_is_missed("disinfect", "disinfect", &dangers);
-}
-
-#[test]
-fn no_danger_where_a_cabin_is_laid_up_and_opened_again() {
-    for procedure in ["lay-up", "re-open", "short-cycling"] {
-        every_danger_is_missed(procedure, "parts/run-dry", &[("dull_freed", "still_full")]);
-        every_danger_is_missed(procedure, "parts/pin-test", &[("some_air", "valve_bare")]);
-    }
-    for procedure in ["lay-up", "short-cycling"] {
-        every_danger_is_missed(procedure, "parts/open-drain", &[("drain_opened", "under_pressure")]);
-        every_danger_is_missed(procedure, "parts/pump-off", &[("breaker_off", "pump_waits")]);
-    }
-    for procedure in ["re-open", "short-cycling"] {
-        let power = [("jet_primed", "jet_unfilled"), ("power_on", "pump_on")];
-        every_danger_is_missed(procedure, "parts/set-precharge", &[("air_ready", "valve_bare")]);
-        every_danger_is_missed(procedure, "parts/refill", &power);
-    }
-    every_danger_is_missed("short-cycling", "parts/watch-cycle", &[("pump_running", "pump_on")]);
 }
 
 #[test]

@@ -36,8 +36,9 @@ fn run_through(columns: u16) -> String {
     answer(&mut pty, "[40 psi] >", "5\r");
     answer(&mut pty, "outside what can", "38 gal\r");
     answer(&mut pty, "gal measures", "\r");
-    answer(&mut pty, "done >", "yes\r");
+    answer(&mut pty, "word >", "yes\r");
     answer(&mut pty, "Type", "understood\r");
+    answer(&mut pty, "done >", "\r");
     answer(&mut pty, "pressure, psi >", "?\r");
     answer(&mut pty, "Why: With water", "2 psi\r");
     answer(&mut pty, "would be unusual", "2\r");
@@ -71,7 +72,8 @@ fn run_through(columns: u16) -> String {
 #[test]
 fn a_whole_run_through_the_true_prompts() {
     let expected = "fact cut_in 40 psi
-done drain understood
+understood drain understood
+done drain 
 reading air 28 psi
 choice jar dirty
 wait-begun hold
@@ -96,7 +98,8 @@ fn ctrl_c_loses_nothing_and_leaves_the_terminal_in_order() {
     let home = tempfile::tempdir().unwrap();
     let mut pty = tankhand(home.path(), &["run", "tests/support/short.toml"], 80);
     answer(&mut pty, "[40 psi] >", "38\r");
-    answer(&mut pty, "done >", "understood\r");
+    answer(&mut pty, "word >", "understood\r");
+    answer(&mut pty, "done >", "\r");
     answer(&mut pty, "pressure, psi >", "28 psi\r");
     answer(&mut pty, "which >", CTRL_C);
     assert_eq!(pty.wait_exit().code(), Some(1), "{}", pty.screen());

@@ -207,6 +207,10 @@ impl Texts for Library {
         shipped(name).map(|file| Ok(SourceText::compiled_in(file.file, file.text)))
     }
 
+    fn are_kept(&self) -> bool {
+        self.kept.is_some()
+    }
+
     fn names(&self) -> Vec<String> {
         let mut names: Vec<String> = SHIPPED.iter().map(|file| file.name.to_string()).collect();
         names.extend(self.own.iter().flat_map(|own| own.names.iter().cloned()));

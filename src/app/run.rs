@@ -13,10 +13,11 @@ use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
 use crate::lang::Value;
-use crate::procedure::Procedure;
+use crate::procedure::{Procedure, is_shipped, part_name};
 use crate::quantity::Units;
 use crate::record::{FileStorage, Header, Recorder, Trouble, name_for};
 use crate::system::System;
+use crate::words::list;
 
 /// What is to be performed, on what.
 #[derive(Clone, Debug, Default)]
@@ -49,6 +50,7 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         );
         stage.face.show(&Block::Aside(text))?;
     }
+    own_parts(&procedure, stage)?;
     let units = order.units.or(system.units).unwrap_or_default();
     let chosen = if order.tank.is_none() && !procedure.is_for_one_tank() {
         Some(0)
@@ -64,6 +66,18 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         return from_paper::begin(stage, |typed_at, stage| perform(setting, Some(typed_at), home, stage));
     }
     perform(setting, None, home, stage)
+}
+
+/// Says which parts are the owner's own.
+fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
+    let own = procedure.texts.iter().skip(1).filter(|source| !is_shipped(source));
+    let names: Vec<&str> = own.map(|source| part_name(source.name())).collect();
+    if !names.is_empty() {
+        let text =
+            format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));
+        stage.face.show(&Block::Aside(text))?;
+    }
+    Ok(())
 }
 
 /// Begins the record of a run and walks it.

@@ -9,6 +9,7 @@ use std::time::Duration;
 use thiserror::Error;
 
 use crate::clock::Clock;
+use crate::procedure::Signal;
 use crate::quantity::Verdict;
 use crate::record::Grade;
 use crate::source::Fault;
@@ -20,8 +21,8 @@ pub enum Block {
     Heading(String),
     /// A paragraph.
     Text(String),
-    /// A danger: shown so that it cannot be overlooked.
-    Danger(String),
+    /// What can hurt: shown so that it cannot be overlooked.
+    Warning(Signal, String),
     /// A lesser remark: what shows it went right, what a default means, what was taken as known.
     Aside(String),
     /// A check's verdict and what it means.

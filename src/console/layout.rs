@@ -1,10 +1,11 @@
 //! How blocks and questions look: lines of text with a tone, before any device is involved.
 //!
-//! A heading stands at the margin, everything else is indented under it; a danger has a bar of
-//! exclamation marks at the margin. Words carry every meaning; a tone may only add colour.
+//! A heading stands at the margin, everything else is indented under it; what can hurt has a
+//! bar at the margin. Words carry every meaning; a tone may only add colour.
 
 use super::face::{Block, Prompt, ReplyKind};
 use super::style::Style;
+use crate::procedure::Signal;
 use crate::quantity::Verdict;
 use crate::record::Grade;
 use crate::words::{choice_signs, harmless, is_yes_or_no, wrap};
@@ -14,7 +15,7 @@ use crate::words::{choice_signs, harmless, is_yes_or_no, wrap};
 pub(crate) enum TextTone {
     Plain,
     Heading,
-    Danger,
+    Warning,
     Aside,
     Verdict(Verdict),
     Finding(Grade),
@@ -26,7 +27,7 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
     match block {
         Block::Heading(text) => (TextTone::Heading, led("", text, style)),
         Block::Text(text) => (TextTone::Plain, led("  ", text, style)),
-        Block::Danger(text) => (TextTone::Danger, danger(text, style)),
+        Block::Warning(signal, text) => (TextTone::Warning, warning(*signal, text, style)),
         Block::Aside(text) => (TextTone::Aside, led("    ", text, style)),
         Block::Verdict(verdict, text) => {
             (TextTone::Verdict(*verdict), hanging(&format!("  {}  ", verdict_word(*verdict)), text, style))
@@ -61,11 +62,17 @@ pub(crate) fn grade_word(grade: Grade) -> &'static str {
     }
 }
 
-fn danger(text: &str, style: Style) -> Vec<String> {
-    let mut lines = vec!["! DANGER".to_string()];
-    let narrower = Style { width: style.width.saturating_sub(2), ..style };
-    lines.extend(led("", text, narrower).into_iter().map(|line| format!("! {line}").trim_end().to_string()));
-    lines
+/// The signal word and what it is about, a line for each thing that is said. The triangle stands for
+/// harm to people, so a notice has none.
+fn warning(signal: Signal, text: &str, style: Style) -> Vec<String> {
+    let (first, rest) = match signal {
+        Signal::Danger | Signal::Warning | Signal::Caution => ("/!\\ ", " |  "),
+        Signal::Notice => ("", "  "),
+    };
+    let narrower = Style { width: style.width.saturating_sub(rest.len()), ..style };
+    let text = format!("{}  {text}", signal.word());
+    let lines = text.lines().flat_map(|line| led("", line, narrower));
+    lines.enumerate().map(|(at, line)| format!("{}{line}", if at == 0 { first } else { rest })).collect()
 }
 
 /// Text fit to be shown: harmless, without tabs, in characters the output has.
@@ -198,10 +205,10 @@ mod tests {
 
     #[test]
     fn each_block_has_its_look() {
-        let danger = "The switch terminals carry mains voltage until the breaker is off.";
+        let danger = "ELECTRIC SHOCK: the switch holds 120/240 V.\nHands off.";
         assert_eq!(
-            text(Block::Danger(danger.into()), 40),
-            "! DANGER\n! The switch terminals carry mains\n! voltage until the breaker is off."
+            text(Block::Warning(Signal::Danger, danger.into()), 40),
+            "/!\\ DANGER  ELECTRIC SHOCK: the switch\n |  holds 120/240 V.\n |  Hands off."
         );
         assert_eq!(
             text(Block::Verdict(Verdict::Unsure, "The gauge is too coarse for this.".into()), 60),
@@ -277,7 +284,7 @@ mod tests {
         fn no_line_is_wider_than_asked_or_harmful(body in "\\PC{0,200}", width in 20usize..100) {
             let style = Style { width, unicode: true, colour: false };
             for block in [
-                Block::Heading(body.clone()), Block::Text(body.clone()), Block::Danger(body.clone()),
+                Block::Heading(body.clone()), Block::Text(body.clone()), Block::Warning(Signal::Danger, body.clone()),
                 Block::Aside(body.clone()), Block::Verdict(Verdict::Unsure, body.clone()),
                 Block::Refusal(body.clone()),
             ] {

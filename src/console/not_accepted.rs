@@ -28,7 +28,7 @@ pub enum NotAccepted {
     /// `skip` without a reason.
     #[error("Type the reason on the same line, such as: skip no gauge at hand")]
     NoReason,
-    /// Something else than the word that acknowledges a danger.
+    /// Something else than the word that a warning was read.
     #[error("Nothing goes on until the whole word `{0}` is typed.")]
     NotTheWord(String),
     /// Something else than Enter.

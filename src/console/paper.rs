@@ -17,7 +17,7 @@ enum Last {
     Nothing,
     Heading,
     Text,
-    Danger,
+    Warning,
     Lines,
     Other,
 }
@@ -47,7 +47,7 @@ impl<W: Write> TextOutput<W> {
         let next = match block {
             Block::Heading(_) => Last::Heading,
             Block::Text(_) => Last::Text,
-            Block::Danger(_) => Last::Danger,
+            Block::Warning(..) => Last::Warning,
             Block::Lines(_) => Last::Lines,
             Block::Aside(_) | Block::Verdict(..) | Block::Finding(..) | Block::Refusal(_) => Last::Other,
         };
@@ -63,7 +63,7 @@ impl<W: Write> TextOutput<W> {
     fn parts(&self, next: Last) -> bool {
         match (self.last, next) {
             (Last::Nothing, _) => false,
-            (_, Last::Heading | Last::Danger) | (Last::Danger | Last::Lines, _) => true,
+            (_, Last::Heading | Last::Warning) | (Last::Warning | Last::Lines, _) => true,
             (Last::Heading, _) => false,
             (_, Last::Text | Last::Lines) => true,
             _ => false,
@@ -87,7 +87,7 @@ impl<W: Write> TextOutput<W> {
         let question = question(prompt, self.style);
         if !asked_again {
             self.explain_commands(prompt)?;
-            if self.last == Last::Danger {
+            if self.last == Last::Warning {
                 self.output.write_all(b"\n")?;
             }
             self.lines(&question.above, TextTone::Plain)?;
@@ -139,7 +139,7 @@ impl<W: Write> TextOutput<W> {
     /// Writes a remark of a wait, one line if it fits.
     pub(crate) fn remark(&mut self, text: &str) -> io::Result<()> {
         let lines = wrap(&shown(text, self.style), self.style.width, 2);
-        if self.last == Last::Danger {
+        if self.last == Last::Warning {
             self.output.write_all(b"\n")?;
         }
         self.lines(&lines, TextTone::Plain)?;
@@ -157,7 +157,7 @@ fn paint(line: &str, tone: TextTone, colour: bool) -> String {
     match tone {
         TextTone::Plain => styled,
         TextTone::Heading => styled.bold(),
-        TextTone::Danger => styled.red().bold(),
+        TextTone::Warning => styled.red().bold(),
         TextTone::Aside => styled.dim(),
         TextTone::Verdict(Verdict::Pass) | TextTone::Finding(Grade::Good) => styled.green(),
         TextTone::Verdict(Verdict::Fail) | TextTone::Finding(Grade::Act | Grade::Stop) => styled.red(),

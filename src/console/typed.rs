@@ -168,7 +168,7 @@ mod tests {
     }
 
     #[test]
-    fn enter_and_the_danger_word() {
+    fn enter_and_the_word_for_a_warning() {
         holds(
             ReplyKind::Enter,
             &[
@@ -225,7 +225,7 @@ mod tests {
     }
 
     #[test]
-    fn an_empty_line_gives_the_usual_answer_but_never_acknowledges_danger() {
+    fn an_empty_line_gives_the_usual_answer_but_never_says_that_a_warning_was_read() {
         let mut usual = prompt(ReplyKind::Line);
         usual.usual = Some("38".into());
         assert_eq!(shown("", &usual), "text [38]");

@@ -34,6 +34,9 @@ impl Run {
             if !self.state.entered && !self.enter(step, now, &mut events) {
                 continue;
             }
+            if self.must_warn(step) {
+                break;
+            }
             match step.course() {
                 Course::Ask(_) => break,
                 Course::Compute(compute) => self.compute(step, compute, now, &mut events),
@@ -126,6 +129,7 @@ impl Run {
             self.state.section = Some(title.filled(&self.state.names, self.setting.units));
         }
         self.state.entered = true;
+        self.state.warned.come_to();
         true
     }
 
@@ -140,8 +144,10 @@ impl Run {
 
     /// Ends a step: what it brings about holds, what it undoes does not.
     pub(super) fn done(&mut self, step: &Step) {
+        self.state.warned.leave(step);
         for state in &step.undoes {
             self.state.holding.remove(state);
+            self.state.warned.end(self.setting.procedure.hazards_of(state));
         }
         self.state.holding.extend(step.brings.iter().cloned());
         self.next_step();

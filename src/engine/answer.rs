@@ -4,7 +4,7 @@ use super::at_hand::RunAtHand;
 use super::run::{Run, Waiting};
 use crate::clock::Moment;
 use crate::lang::Value;
-use crate::procedure::{Accepted, Answer, Refusal};
+use crate::procedure::{ACKNOWLEDGE, Accepted, Answer, Refusal};
 use crate::quantity::{Kind, SourceId, Truth, unit};
 use crate::record::{Entry, EntryKind, Provenance};
 use crate::words::is_harmless;
@@ -27,11 +27,16 @@ impl Run {
         }
         let (kind, taken) = self.take_answer(waiting, &Answer { typed, sure })?;
         let mut entry = self.entry(kind.unwrap_or(taken.kind), now);
-        entry.asked = Some(ask.text);
+        if entry.kind == EntryKind::Understood {
+            entry.warned = ask.warned.iter().map(ToString::to_string).collect();
+        } else {
+            entry.asked = Some(ask.text);
+        }
         entry.given = Some(taken.given);
         entry.said = taken.said;
         entry.reason = conflict.map(|why| format!("Confirmed. {why}"));
-        entry.provenance = provenance.filter(|_| !matches!(entry.kind, EntryKind::Done | EntryKind::NotSo));
+        entry.provenance = provenance
+            .filter(|_| !matches!(entry.kind, EntryKind::Done | EntryKind::NotSo | EntryKind::Understood));
         if let Some(number) = taken.number {
             entry.value = Some(number.value);
             entry.unit = number.unit.map(|unit| unit.symbol.to_string());
@@ -48,6 +53,7 @@ impl Run {
     ) -> Result<(Option<EntryKind>, Accepted), Refusal> {
         Ok(match waiting {
             Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(answer, &RunAtHand(self))?),
+            Waiting::Warning(_) => (None, understood(answer.typed)?),
             Waiting::Step(_, asks) => (None, asks.take(answer, &RunAtHand(self))?),
         })
     }
@@ -64,6 +70,7 @@ impl Run {
         Some(match waiting {
             Waiting::Fact(fact) if kept && !fact.observes.is_some_and(|it| it.chosen) => Provenance::Assumed,
             Waiting::Fact(_) => Provenance::Chosen,
+            Waiting::Warning(_) => return None,
             Waiting::Step(_, asks) => match asks.gives()?.kind {
                 Kind::Measure(_) if kept => Provenance::Recalled,
                 Kind::Measure(_) => Provenance::Measured,
@@ -80,6 +87,7 @@ impl Run {
         let kind = match self.waiting()? {
             Waiting::Fact(fact) if fact.is_not_known(entry.given.as_deref()) => return None,
             Waiting::Fact(fact) => fact.kind.clone(),
+            Waiting::Warning(_) => return None,
             Waiting::Step(_, asks) => asks.gives()?.kind,
         };
         match kind {
@@ -97,5 +105,14 @@ impl Run {
             Kind::YesNo => Some(Value::Truth(Truth::certain(entry.given.as_deref() == Some("yes")))),
             Kind::OneOf(_) | Kind::Text => entry.given.as_deref().map(Value::text),
         }
+    }
+}
+
+/// Takes the word that a warning was read, and nothing else.
+fn understood(typed: &str) -> Result<Accepted, Refusal> {
+    if typed.eq_ignore_ascii_case(ACKNOWLEDGE) {
+        Ok(Accepted::words(EntryKind::Understood, ACKNOWLEDGE))
+    } else {
+        Refusal::again(format!("Type the word {ACKNOWLEDGE} when you have read it."))
     }
 }

@@ -4,7 +4,7 @@ use super::at_hand::RunAtHand;
 use super::place::AnswerPlace;
 use super::run::{Run, Waiting};
 use crate::lang::Template;
-use crate::procedure::{AnswerKind, Fact, Question, Step};
+use crate::procedure::{AnswerKind, Fact, Question, Step, Warning};
 
 /// A question.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,8 +21,8 @@ pub struct Ask {
     pub text: String,
     /// What shows that it went right.
     pub see: Option<String>,
-    /// The danger to be acknowledged.
-    pub danger: Option<String>,
+    /// What the person is warned of before it.
+    pub warned: Vec<Warning>,
     /// Why it is asked or done.
     pub why: Option<String>,
     /// How it is done.
@@ -47,17 +47,18 @@ impl Run {
         let here = RunAtHand(self);
         let mut ask = match self.waiting()? {
             Waiting::Fact(fact) => self.ask_fact(fact),
+            Waiting::Warning(step) => self.ask_warning(step),
             Waiting::Step(step, asks) => self.ask_step(step, asks.question(&here)),
         };
         let earlier = self.withdrawn.get(&ask.place).map(|(_, given)| given.clone());
-        let done = matches!(ask.expects, AnswerKind::Done(_));
+        let done = matches!(ask.expects, AnswerKind::Done(_) | AnswerKind::Understood);
         ask.earlier = earlier.filter(|given| !given.is_empty() && !done);
         ask.can_back = self.can_go_back();
         Some(ask)
     }
 
     fn put(&self, question: Question) -> Ask {
-        let Question { text, see, danger, expects, usual, otherwise } = question;
+        let Question { text, see, expects, usual, otherwise } = question;
         Ask {
             place: self.place(),
             rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
@@ -65,7 +66,7 @@ impl Run {
             section: self.state.section.clone(),
             text,
             see,
-            danger,
+            warned: Vec::new(),
             why: None,
             how: None,
             expects,
@@ -93,6 +94,12 @@ impl Run {
         Some(format!("(Your system file says {shown}, which is outside what can be: {low} to {high}.)"))
     }
 
+    /// What can hurt at a step; the word that it was read is waited for.
+    fn ask_warning(&self, step: &Step) -> Ask {
+        let question = Question::new(String::new(), AnswerKind::Understood);
+        Ask { warned: self.messages(step), ..self.put(question) }
+    }
+
     fn ask_step(&self, step: &Step, question: Question) -> Ask {
         let fill = |text: &Template| text.filled(&self.state.names, self.setting.units);
         Ask {
@@ -100,6 +107,7 @@ impl Run {
             why: step.why.as_ref().map(fill),
             how: step.how.as_ref().map(fill),
             can_skip: step.skip,
+            warned: self.reminders(step),
             ..self.put(question)
         }
     }

@@ -31,6 +31,10 @@ impl Run {
             self.next_step();
             return;
         }
+        if entry.kind == EntryKind::Understood {
+            self.understood(step);
+            return;
+        }
         if entry.kind == EntryKind::NotSo {
             // The step is asked again, or the work ends before anything else is done.
             let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);

@@ -111,7 +111,7 @@ impl Run {
         if let Some(value) = &value {
             self.observe(value, entry.provenance);
         }
-        if !entry.kind.is_wait() {
+        if !entry.kind.leads_in() {
             self.state.shown_results.clear();
             self.state.check_derivation.clear();
         }
@@ -158,12 +158,15 @@ impl Run {
 
     /// A wait begins, or is over after so long.
     fn wait(&mut self, over: Option<Duration>, now: Moment) -> Result<Vec<Event>, Refusal> {
-        use AnswerKind::{Done, Number, OneOf, Text, WaitBegins, WaitOver, YesNo};
+        use AnswerKind::{Done, Number, OneOf, Text, Understood, WaitBegins, WaitOver, YesNo};
         let ask = self.ask().ok_or_else(|| Refusal::Again("The run has ended.".into()))?;
         let (kind, seconds) = match (&ask.expects, over) {
             (WaitBegins(whole), None) => (EntryKind::WaitBegun, whole.as_secs_f64()),
             (WaitOver(..), Some(length)) => (EntryKind::Waited, length.as_secs_f64().round()),
-            (Done(_) | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..), _) => {
+            (
+                Done(_) | Understood | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..),
+                _,
+            ) => {
                 return Refusal::again("There is nothing to wait for here.");
             }
         };
@@ -174,7 +177,7 @@ impl Run {
         Ok(self.accept(entry, now))
     }
 
-    /// Takes back the last answer, and a wait that came after it.
+    /// Takes back the last answer, and what came between it and the question: a wait, a warning read.
     fn go_back(&mut self, now: Moment) -> Result<Vec<Event>, Refusal> {
         if !self.can_go_back() {
             return Err(Refusal::Again("There is no answer before this one.".into()));
@@ -187,7 +190,7 @@ impl Run {
             entry.n = self.next;
             self.next += 1;
             events.push(Event { section: None, entry });
-            if !last.kind.is_wait() {
+            if !last.kind.leads_in() {
                 break;
             }
         }

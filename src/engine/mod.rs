@@ -27,6 +27,8 @@ mod sensitivity;
 mod setting;
 mod state;
 mod uncertainty_source;
+mod warned;
+mod warnings;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;

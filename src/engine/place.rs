@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::record::Entry;
+use crate::record::{Entry, EntryKind};
 
 /// Where in a procedure an answer belongs.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Default)]
@@ -13,11 +13,18 @@ pub struct AnswerPlace {
     pub round: Vec<u32>,
     /// Which of several readings, from 1; `None` when only one is taken.
     pub take: Option<u32>,
+    /// Whether it is the word that a warning was read, asked for before the step itself.
+    pub understands: bool,
 }
 
 impl AnswerPlace {
     /// The place of an entry.
     pub fn of(entry: &Entry) -> AnswerPlace {
-        AnswerPlace { step: entry.step.as_str().into(), round: entry.round.clone(), take: entry.take }
+        AnswerPlace {
+            step: entry.step.as_str().into(),
+            round: entry.round.clone(),
+            take: entry.take,
+            understands: entry.kind == EntryKind::Understood,
+        }
     }
 }

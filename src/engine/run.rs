@@ -63,6 +63,8 @@ pub struct Run {
 pub(super) enum Waiting<'r> {
     /// A fact that is to be known.
     Fact(&'r Fact),
+    /// What can hurt at a step, to be read before it.
+    Warning(&'r Step),
     /// A step that a person is asked about.
     Step(&'r Step, &'r dyn Asks),
 }
@@ -98,6 +100,9 @@ impl Run {
             Some(at) => Some(Waiting::Fact(procedure.facts.get(*at)?)),
             None => {
                 let step = self.state.frames.step(procedure)?;
+                if self.must_warn(step) {
+                    return Some(Waiting::Warning(step));
+                }
                 Some(Waiting::Step(step, step.course().asks()?))
             }
         }
@@ -113,21 +118,22 @@ impl Run {
         let procedure = &self.setting.procedure;
         let round = self.state.frames.rounds();
         if let Some(at) = self.state.facts.front() {
-            return AnswerPlace { step: procedure.facts[*at].id.clone(), round, take: None };
+            return AnswerPlace { step: procedure.facts[*at].id.clone(), round, ..AnswerPlace::default() };
         }
         match self.state.frames.step(procedure) {
             Some(step) => {
-                let several = step.course().gives().is_some_and(|gives| gives.times > 1);
+                let understands = self.must_warn(step);
+                let several = !understands && step.course().gives().is_some_and(|gives| gives.times > 1);
                 let take = several.then(|| self.state.takes.len() as u32 + 1);
-                AnswerPlace { step: step.id.clone(), round, take }
+                AnswerPlace { step: step.id.clone(), round, take, understands }
             }
-            None => AnswerPlace { step: Arc::from("end"), round, take: None },
+            None => AnswerPlace { step: Arc::from("end"), round, ..AnswerPlace::default() },
         }
     }
 
     /// Whether there is an answer to take back.
     pub(super) fn can_go_back(&self) -> bool {
-        self.answers.iter().any(|entry| !entry.kind.is_wait())
+        self.answers.iter().any(|entry| !entry.kind.leads_in())
     }
 
     /// What the answer is of where the run stands.

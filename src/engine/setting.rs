@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::clock::Moment;
-use crate::procedure::Procedure;
+use crate::procedure::{Procedure, is_shipped};
 use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
 use crate::record::{Header, KeptText, TextRole};
 use crate::system::{COMMON_GAUGES, System};
@@ -55,7 +55,12 @@ impl Setting {
         };
         let mut texts = Vec::new();
         for (at, source) in self.procedure.texts.iter().enumerate() {
-            texts.push(kept(if at == 0 { TextRole::Procedure } else { TextRole::Part }, source));
+            let role = match source {
+                _ if at == 0 => TextRole::Procedure,
+                part if is_shipped(part) => TextRole::Part,
+                _ => TextRole::OwnPart,
+            };
+            texts.push(kept(role, source));
         }
         texts.extend(self.system.text().map(|source| kept(TextRole::System, source)));
         Header {

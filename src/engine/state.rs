@@ -10,6 +10,7 @@ use super::frames::Frames;
 use super::judgement::CheckDerivation;
 use super::names::NameValues;
 use super::setting::Setting;
+use super::warned::Warned;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
 use crate::quantity::{Measure, SourceId};
@@ -49,6 +50,8 @@ pub(super) struct RunState {
     pub section: Option<String>,
     /// Whether the next step's `when` has been looked at.
     pub entered: bool,
+    /// What the person was warned of.
+    pub warned: Warned,
     /// Readings of the next step, when it takes several.
     pub takes: Vec<Value>,
     /// Which step's repeated readings a spread is that of.
@@ -86,6 +89,7 @@ impl RunState {
             holding: BTreeSet::new(),
             section: Some(FIRST_SECTION.to_string()),
             entered: false,
+            warned: Warned::default(),
             takes: Vec::new(),
             spreads: HashMap::new(),
             limits: HashMap::new(),

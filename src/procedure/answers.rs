@@ -118,11 +118,11 @@ pub(super) fn outside(
     Some((shown(low), shown(high)))
 }
 
-/// Takes that something is done; with a danger only by the word that acknowledges it.
-pub(super) fn acknowledged(typed: &str, word: Option<&str>) -> Result<Accepted, Refusal> {
+/// Takes that something is done; where a word must be seen and typed, only by that.
+pub(super) fn done(typed: &str, word: Option<&str>) -> Result<Accepted, Refusal> {
     match word {
         Some(word) if !typed.eq_ignore_ascii_case(word) => {
-            Refusal::again(format!("Type the word {word} when you have read the danger and done this."))
+            Refusal::again(format!("Type {word} when you see that it is so."))
         }
         None if !is_done(typed) => Refusal::again("Press Enter when it is done; `note` adds a remark."),
         Some(_) | None => Ok(Accepted::words(EntryKind::Done, typed)),

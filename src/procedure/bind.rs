@@ -63,7 +63,7 @@ fn use_part(
 /// A `use` step can have a title; conditions belong on the steps themselves.
 fn bare(user: &DraftStep, checking: &mut Checking<'_>) {
     let stray = user.when.is_some() || user.skip || !user.needs.is_empty() || !user.brings.is_empty();
-    if stray || !user.undoes.is_empty() || user.id.is_some() {
+    if stray || !user.undoes.is_empty() || !user.hazards.is_empty() || user.id.is_some() {
         let message = "a `use` step takes only `as`, `with`, `tells` and `title`";
         checking.fault(
             Fault::new("use", &user.source, user.span, message)
@@ -249,6 +249,7 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
         needs: Vec::new(),
         brings: Vec::new(),
         undoes: Vec::new(),
+        hazards: Vec::new(),
         skip: false,
         verb: &COMPUTE,
         action: computed(expr.clone(), None, None)?,

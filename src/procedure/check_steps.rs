@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::checking::Checking;
 use super::observables::{Observed, observable};
-use super::step::{Action, Step};
+use super::step::Step;
 use super::verb::{DraftAction, DraftStep};
 use crate::record::Phase;
 use crate::source::{Fault, Quoted};
@@ -54,7 +54,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         DraftAction::Part(_) => None,
     };
     if draft.skip {
-        may_be_skipped(draft, action.as_deref(), checking);
+        may_be_skipped(draft, checking);
     }
     let kind = action.as_ref().and_then(|action| action.course().gives()).map(|gives| gives.kind);
     let observes = draft.observes.as_ref().and_then(|name| match &kind {
@@ -78,6 +78,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         needs,
         brings,
         undoes,
+        hazards: draft.hazards.clone(),
         skip: draft.skip,
         action: action?,
         source: draft.source.clone(),
@@ -99,7 +100,7 @@ fn nothing_to_observe<T>(draft: &DraftStep, name: &Quoted, checking: &mut Checki
 }
 
 /// Notes why a step that says `skip = true` must not.
-fn may_be_skipped(draft: &DraftStep, action: Option<&dyn Action>, checking: &mut Checking<'_>) {
+fn may_be_skipped(draft: &DraftStep, checking: &mut Checking<'_>) {
     if !draft.verb.answered {
         checking.fault(
             Fault::new(
@@ -110,19 +111,6 @@ fn may_be_skipped(draft: &DraftStep, action: Option<&dyn Action>, checking: &mut
             )
             .why("Only what a person does or answers can be left out by that person.")
             .remedy("take `skip` out, or leave the step out with `when`"),
-        );
-    }
-    let danger = action.and_then(|action| action.course().asks()?.shows().danger?.origin());
-    if let Some(danger) = danger {
-        checking.fault(
-            Fault::new(
-                "danger-skippable",
-                &danger.source,
-                danger.span,
-                "a step with a danger can be skipped",
-            )
-            .why("Who skips the step never acknowledges the danger, and may go on as if it had been done.")
-            .remedy("take `skip = true` out, or put the danger into a step of its own"),
         );
     }
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::drafting::Id;
+use super::hazards::Hazard;
 use crate::lang::{CheckedExpr, Type};
 use crate::source::{SourceText, Span};
 
@@ -49,12 +50,13 @@ pub(super) struct Placed {
 /// What the proof of a part found beside what its head says.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Proven {
-    /// Hazards whose danger must have been acknowledged before.
-    pub wary: Vec<Arc<str>>,
-    /// Hazards whose danger was acknowledged at the end, whatever was before.
-    pub acknowledged: Vec<Arc<str>>,
-    /// Hazards whose acknowledgement may be gone at the end.
-    pub forgotten: Vec<Arc<str>>,
+    /// Hazards whose message must have been shown before.
+    pub wary: Vec<&'static Hazard>,
+    /// Hazards whose message was shown, whatever was before: certainly, or where the part brings
+    /// about the state at this place of its head.
+    pub shown: Vec<(&'static Hazard, Option<usize>)>,
+    /// Hazards whose message may have to be shown again after it.
+    pub forgotten: Vec<&'static Hazard>,
     /// The names it takes that decide what is done, so that they must have a value.
     pub decides: Vec<Arc<str>>,
     /// How certain each name is that it gives.

@@ -8,6 +8,7 @@ use smallvec::SmallVec;
 use super::drafting::{Drafting, Id, check_id};
 use super::facts::{self, DraftFact};
 use super::fold::yes_no;
+use super::hazards::{self, Hazard};
 use super::interface::{self, DraftInterface};
 use super::keys::STEP_KEYS;
 use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
@@ -49,7 +50,7 @@ pub(super) struct DraftState {
     pub id: Id,
     pub means: String,
     pub stands: Option<String>,
-    pub hazard: bool,
+    pub hazards: Vec<&'static Hazard>,
 }
 
 pub(super) const FILE_KEYS: &[&str] = &[
@@ -105,12 +106,12 @@ fn confidence(root: &Fields<'_>) -> Option<f64> {
 }
 
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
-    fields.only(&["id", "means", "stands", "hazard"]);
+    fields.only(&["id", "means", "stands", "hazards"]);
     let id = fields.needed_text("id", "the state's name")?;
     let means = fields.needed_text("means", "what the state means, for a person")?;
     let stands = fields.text("stands").map(|stands| stands.text);
-    let hazard = fields.flag("hazard");
-    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, stands, hazard })
+    let hazards = hazards::draft(fields);
+    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, stands, hazards })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.
@@ -161,6 +162,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         needs: fields.texts("needs"),
         brings: fields.texts("brings"),
         undoes: fields.texts("undoes"),
+        hazards: step_hazards(fields),
         skip: fields.flag("skip"),
         body: match verb {
             Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
@@ -170,6 +172,24 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         verb: verb?,
         action: action?,
     })
+}
+
+/// The hazards of a step, which then cannot be skipped.
+fn step_hazards(fields: &Fields<'_>) -> Vec<&'static Hazard> {
+    let hazards = hazards::draft(fields);
+    if !hazards.is_empty() && fields.flag("skip") {
+        fields.walk().fault(
+            Fault::new(
+                "hazard-skippable",
+                fields.source(),
+                fields.key_span("hazards"),
+                "a step with a hazard can be skipped",
+            )
+            .why("Who skips the step may go on as if it had been done, and what can hurt is still there.")
+            .remedy("take `skip = true` out, or put the hazard at a step of its own"),
+        );
+    }
+    hazards
 }
 
 fn draft_body(verb: &Verb, fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {

@@ -43,7 +43,7 @@ pub(super) fn assemble(
                 id: s.id.name.clone(),
                 means: s.means.clone(),
                 stands: s.stands.clone(),
-                hazard: s.hazard,
+                hazards: s.hazards.clone(),
             })
             .collect(),
         steps,
@@ -75,7 +75,7 @@ impl Gathered {
     pub fn state(&mut self, state: &DraftState) {
         match self.states.iter().find(|known| known.id.name == state.id.name) {
             None => self.states.push(state.clone()),
-            Some(known) if (&known.means, known.hazard) == (&state.means, state.hazard) => {}
+            Some(known) if (&known.means, &known.hazards) == (&state.means, &state.hazards) => {}
             Some(_) => self.faults.push(differs(&state.id, "state")),
         }
     }

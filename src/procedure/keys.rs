@@ -72,6 +72,11 @@ pub static STEP_KEYS: &[Key] = &[
     key("needs", Takes::Texts, "states that must hold before it, proven along every path"),
     key("brings", Takes::Texts, "states that hold after it"),
     key("undoes", Takes::Texts, "states that hold no longer after it"),
+    key(
+        "hazards",
+        Takes::Texts,
+        "what can hurt there: names of the table that `guide hazards` shows; the message stands before the step",
+    ),
     key("skip", Takes::Flag, "whether it may be skipped, with a reason"),
 ];
 
@@ -145,9 +150,9 @@ pub static STATE_KEYS: &[Key] = &[
         "how things stand while it holds, in a few words; said where the work ends early",
     ),
     key(
-        "hazard",
-        Takes::Flag,
-        "whether work that needs it can hurt, so that a danger must be acknowledged before",
+        "hazards",
+        Takes::Texts,
+        "what can hurt in work that needs it: its message must have been shown before, on every path",
     ),
 ];
 

@@ -3,6 +3,8 @@
 use std::sync::Arc;
 
 use super::fact::Fact;
+use super::hazards::Hazard;
+use super::observables::Observable;
 use super::step::{LoopKind, Step};
 use crate::source::SourceText;
 
@@ -62,6 +64,20 @@ impl Procedure {
         self.all_steps().find(|step| *step.id == *id)
     }
 
+    /// What can hurt in work that needs a state.
+    pub fn hazards_of(&self, state: &str) -> &[&'static Hazard] {
+        let known = self.states.iter().find(|known| *known.id == *state);
+        known.map_or(&[], |state| &state.hazards)
+    }
+
+    /// The facts and steps whose answers are of an observable, in their order.
+    pub fn observing(&self, observable: &str) -> Vec<Arc<str>> {
+        let is_of = |observes: Option<&Observable>| observes.is_some_and(|known| known.name == observable);
+        let facts = self.facts.iter().filter(|fact| is_of(fact.observes)).map(|fact| fact.id.clone());
+        let steps = flat(&self.steps).filter(|step| is_of(step.observes)).map(|step| step.id.clone());
+        facts.chain(steps).collect()
+    }
+
     /// What a person calls the answer of a step or fact.
     pub fn label(&self, id: &str) -> String {
         self.step(id).map_or_else(|| id.replace('_', " "), Step::name)
@@ -69,7 +85,7 @@ impl Procedure {
 }
 
 /// A physical condition that steps bring about, rely on and undo.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct State {
     /// Its name.
     pub id: Arc<str>,
@@ -77,6 +93,6 @@ pub struct State {
     pub means: String,
     /// How things stand while it holds, in a few words; nothing where that goes without saying.
     pub stands: Option<String>,
-    /// Work that needs it can hurt: a danger must have been acknowledged before.
-    pub hazard: bool,
+    /// What can hurt in work that needs it.
+    pub hazards: Vec<&'static Hazard>,
 }

@@ -52,8 +52,6 @@ pub enum Slot {
 /// What a line of a worksheet holds.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PaperLine {
-    /// The danger, to be read first.
-    pub danger: Option<String>,
     /// What to do, read, choose or judge.
     pub text: String,
     /// What shows that it went right; what a verdict means.

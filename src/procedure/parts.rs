@@ -21,7 +21,9 @@ use super::interface::DraftContract;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::model::Procedure;
 use super::naming::Naming;
+use super::own_parts::weakened;
 use super::prove;
+use super::shipped::shipped;
 use super::step::LoopKind;
 use super::surroundings::LoadContext;
 use super::verb::{DraftAction, DraftStep};
@@ -137,12 +139,24 @@ impl<'a> Loader<'a> {
         match self.shelf.draft(source, None) {
             Ok((file, faults)) => {
                 gathered.faults.extend(faults);
+                gathered.faults.extend(self.weakened(source, &file));
                 Some(file)
             }
             Err(faults) => {
                 gathered.faults.extend(faults);
                 None
             }
+        }
+    }
+
+    /// What an owner's part says less than the one it stands for. A record's own texts are as they are.
+    fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
+        let name = own_name(source.name());
+        let shipped = shipped(&name).filter(|file| file.text != source.text());
+        let Some(made) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
+        match self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None) {
+            Ok((made, _)) => weakened((&name, source), file, &made),
+            Err(faults) => faults,
         }
     }
 
@@ -237,7 +251,8 @@ impl<'a> Loader<'a> {
     where
         Self: PutsParts,
     {
-        let (file, faults) = self.shelf.draft(source, None)?;
+        let (file, mut faults) = self.shelf.draft(source, None)?;
+        faults.extend(self.weakened(source, &file));
         if !faults.is_empty() {
             return Err(faults);
         }

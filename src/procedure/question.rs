@@ -9,7 +9,7 @@ use crate::lang::{CheckedExpr, Template, Value, Values};
 use crate::quantity::{Measure, Unit, Units};
 use crate::record::EntryKind;
 
-/// The word that acknowledges a danger.
+/// The word that says that a warning was read.
 pub const ACKNOWLEDGE: &str = "understood";
 
 /// A lowest and a highest value.
@@ -48,6 +48,8 @@ pub enum WriteKind {
 pub enum AnswerKind {
     /// That it is done; with this word, when one must be typed.
     Done(Option<String>),
+    /// That a warning was read, by the word [`ACKNOWLEDGE`].
+    Understood,
     /// A number of a measure; a bare one is taken in the unit.
     Number(Measure, Option<&'static Unit>),
     /// Yes or no.
@@ -69,8 +71,6 @@ pub struct Question {
     pub text: String,
     /// What shows that it went right.
     pub see: Option<String>,
-    /// The danger to be acknowledged.
-    pub danger: Option<String>,
     /// What is wanted.
     pub expects: AnswerKind,
     /// What an empty answer means.
@@ -82,7 +82,7 @@ pub struct Question {
 impl Question {
     /// A question with a text and no more.
     pub fn new(text: String, expects: AnswerKind) -> Question {
-        Question { text, see: None, danger: None, expects, usual: None, otherwise: None }
+        Question { text, see: None, expects, usual: None, otherwise: None }
     }
 }
 

@@ -1,5 +1,7 @@
 //! The procedures and parts that come with the program, compiled in.
 
+use crate::source::SourceText;
+
 /// A file that comes with the program.
 #[derive(Debug)]
 pub struct Shipped {
@@ -82,6 +84,18 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/weigh-tank",
     "parts/who",
 ];
+
+/// Whether a text is that of the shipped file of its name, and no one else's.
+pub fn is_shipped(source: &SourceText) -> bool {
+    let name = source.name().strip_prefix("procedures/").and_then(|name| name.strip_suffix(".toml"));
+    name.and_then(shipped).is_some_and(|file| file.text == source.text())
+}
+
+/// What a part is called, by the name of its file: `drain` for `procedures/parts/drain.toml`.
+pub fn part_name(file: &str) -> &str {
+    let name = file.strip_suffix(".toml").unwrap_or(file);
+    name.rsplit('/').next().unwrap_or(name)
+}
 
 /// The shipped file of that name.
 pub fn shipped(name: &str) -> Option<&'static Shipped> {

@@ -12,8 +12,6 @@ pub struct Shown<'a> {
     pub text: Option<&'a Template>,
     /// What shows that it went right.
     pub see: Option<&'a Template>,
-    /// The danger that is acknowledged in words.
-    pub danger: Option<&'a Template>,
     /// What follows when it is not so.
     pub otherwise: Option<&'a Otherwise>,
     /// Labels and help of the words to choose from.
@@ -30,7 +28,7 @@ impl<'a> Shown<'a> {
 
     /// Every text.
     pub fn texts(&self) -> impl Iterator<Item = &'a Template> {
-        let single = [self.text, self.see, self.danger, self.otherwise.map(|it| &it.says)];
+        let single = [self.text, self.see, self.otherwise.map(|it| &it.says)];
         single.into_iter().flatten().chain(self.words.iter().copied())
     }
 
@@ -38,7 +36,6 @@ impl<'a> Shown<'a> {
     pub fn on_paper(&self, slot: Slot, paper: &dyn Paper) -> PaperLine {
         let spelled = |text: Option<&Template>| text.map(|text| paper.text(text));
         PaperLine {
-            danger: spelled(self.danger),
             text: spelled(self.text).unwrap_or_default(),
             notes: spelled(self.see).into_iter().collect(),
             slot,

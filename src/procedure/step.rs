@@ -9,6 +9,7 @@ use std::panic::RefUnwindSafe;
 use std::sync::Arc;
 
 use super::contract::Placed;
+use super::hazards::Hazard;
 use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
 use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
@@ -43,6 +44,8 @@ pub struct Step {
     pub brings: Vec<Arc<str>>,
     /// States it ends.
     pub undoes: Vec<Arc<str>>,
+    /// What can hurt there.
+    pub hazards: Vec<&'static Hazard>,
     /// It may be skipped, with a reason.
     pub skip: bool,
     /// What it is.
@@ -106,12 +109,11 @@ pub trait Asks: fmt::Debug {
 impl dyn Asks + '_ {
     /// What is put to the person.
     pub fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let Shown { text, see, danger, otherwise, .. } = self.shows();
+        let Shown { text, see, otherwise, .. } = self.shows();
         let fill = |text: &Template| at_hand.filled(text);
         Question {
             text: text.map_or_else(|| "Wait.".to_string(), fill),
             see: see.map(fill),
-            danger: danger.map(fill),
             expects: self.expects(at_hand),
             usual: self.gives().and_then(|gives| at_hand.recalled(gives.recall?)),
             otherwise: otherwise.map(|it| (it.word, it.label.clone())),
@@ -306,11 +308,6 @@ impl Step {
     /// The steps inside it, when it is a loop.
     pub fn body(&self) -> &[Step] {
         self.course().comes_round().map_or(&[], |(_, body)| body)
-    }
-
-    /// The danger that is acknowledged in words.
-    pub fn danger(&self) -> Option<&Template> {
-        self.course().asks()?.shows().danger
     }
 
     /// The names that stand for something of it: its own, and that of the time of its answer.

@@ -26,6 +26,10 @@ pub struct UnreadableText {
 pub trait Texts {
     /// The text of a part, when there is one; an unreadable one says why.
     fn text(&self, name: &str) -> Option<Result<SourceText, UnreadableText>>;
+    /// Whether they are those that a record keeps, made with the program of that time.
+    fn are_kept(&self) -> bool {
+        false
+    }
     /// Every part there is.
     fn names(&self) -> Vec<String>;
 }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use super::checking::Checking;
 use super::drafting::{DraftExpr, Drafting, Id};
+use super::hazards::Hazard;
 use super::keys::Key;
 use super::naming::{Bound, Naming};
 use super::step::Action;
@@ -120,6 +121,7 @@ pub(super) struct DraftStep {
     pub needs: Vec<Quoted>,
     pub brings: Vec<Quoted>,
     pub undoes: Vec<Quoted>,
+    pub hazards: Vec<&'static Hazard>,
     pub skip: bool,
     pub verb: &'static Verb,
     pub action: DraftAction,

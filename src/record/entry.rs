@@ -12,6 +12,8 @@ pub enum TextRole {
     Procedure,
     /// A part the procedure uses.
     Part,
+    /// A part the procedure uses that is the owner's own.
+    OwnPart,
     /// The owner's system file.
     System,
 }
@@ -62,6 +64,8 @@ pub struct Header {
 pub enum EntryKind {
     /// Something true before the run: asked, or from the system file.
     Fact,
+    /// A warning was read, and the word for that was typed; `warned` has it.
+    Understood,
     /// A thing was done.
     Done,
     /// The person said that it is not so, or does not happen.
@@ -146,7 +150,7 @@ pub enum Provenance {
 pub enum EntryRole {
     /// What a person answered.
     Answer,
-    /// A wait begins.
+    /// It comes before the answer itself: a wait begins, a warning was read.
     Beginning,
     /// A step is left out.
     Gap,
@@ -164,7 +168,7 @@ impl EntryKind {
         use EntryKind::{Choice, Done, Fact, NotSo, Reading, Text, Waited};
         match self {
             Fact | Done | NotSo | Reading | Choice | Text | Waited => EntryRole::Answer,
-            EntryKind::WaitBegun => EntryRole::Beginning,
+            EntryKind::WaitBegun | EntryKind::Understood => EntryRole::Beginning,
             EntryKind::Skipped => EntryRole::Gap,
             EntryKind::Computed
             | EntryKind::Checked
@@ -179,6 +183,11 @@ impl EntryKind {
     /// Whether it tells of a wait, begun or over.
     pub fn is_wait(self) -> bool {
         self == EntryKind::WaitBegun || self == EntryKind::Waited
+    }
+
+    /// Whether it only leads from one answer to the next: a wait, a warning that was read.
+    pub fn leads_in(self) -> bool {
+        self.is_wait() || self == EntryKind::Understood
     }
 
     /// Whether it holds what a person answered.
@@ -304,32 +313,6 @@ impl Entry {
             (said, advice) => said.clone().or_else(|| advice.clone()),
         }
     }
-}
-
-/// How a run ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Outcome {
-    /// Every step was walked to the end.
-    Completed,
-    /// The procedure stopped the work with a verdict against the tank or the installation.
-    Failed,
-    /// The procedure stopped the work before its end.
-    Unfinished,
-}
-
-/// The end of a record.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Summary {
-    /// How it ended.
-    pub outcome: Outcome,
-    /// When.
-    pub at: Moment,
-    /// The verdict in words.
-    pub words: String,
-    /// The worst that was found; `None` where nothing was concluded.
-    pub grade: Option<Grade>,
-    /// What weighs worst, by its names; empty where nothing is worse than good.
-    pub found: Vec<String>,
 }
 
 /// An entry of a kind this version does not know.

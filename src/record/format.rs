@@ -36,7 +36,7 @@ pub const HEAD_KEYS: &[FormatKey] = &[
 
 /// The keys of a `[[text]]`.
 pub const TEXT_KEYS: &[FormatKey] = &[
-    key("role", "string", "what it was for: procedure, part or system"),
+    key("role", "string", "what it was for: procedure, part, own-part (the owner's own) or system"),
     key("name", "string", "the name the file had"),
     key("sha256", "string", "the SHA-256 of the text's bytes, in hexadecimal digits"),
     key("text", "string", "the whole text"),
@@ -104,7 +104,7 @@ pub const RESULT_KEYS: &[FormatKey] = &[
 ];
 
 /// What each kind of entry tells of, in the order of [`EntryKind::all`](super::EntryKind::all).
-pub const KIND_MEANINGS: [(&str, &str); 18] = [
+pub const KIND_MEANINGS: [(&str, &str); 19] = [
     ("fact", "something true before the run: asked, or from the system file"),
     ("done", "a thing was done"),
     ("reading", "a reading was taken"),
@@ -123,4 +123,5 @@ pub const KIND_MEANINGS: [(&str, &str); 18] = [
     ("message", "the person was told something"),
     ("finding", "a conclusion was drawn"),
     ("not-so", "the person said that it is not so, or does not happen"),
+    ("understood", "a warning was read, and the word for that was typed; `warned` has the messages"),
 ];

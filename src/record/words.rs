@@ -4,7 +4,7 @@ use super::{EntryKind, Grade, Outcome, Phase, Provenance, TextRole};
 use crate::quantity::Verdict;
 
 /// Every kind of entry with its word.
-const KINDS: [(EntryKind, &str); 18] = [
+const KINDS: [(EntryKind, &str); 19] = [
     (EntryKind::Fact, "fact"),
     (EntryKind::Done, "done"),
     (EntryKind::Reading, "reading"),
@@ -23,6 +23,7 @@ const KINDS: [(EntryKind, &str); 18] = [
     (EntryKind::Message, "message"),
     (EntryKind::Finding, "finding"),
     (EntryKind::NotSo, "not-so"),
+    (EntryKind::Understood, "understood"),
 ];
 
 /// The first member of a table whose word this is.
@@ -125,18 +126,19 @@ impl Provenance {
 }
 
 impl TextRole {
-    /// `procedure`, `part` or `system`.
+    /// `procedure`, `part`, `own-part` or `system`.
     pub fn word(self) -> &'static str {
         match self {
             TextRole::Procedure => "procedure",
             TextRole::Part => "part",
+            TextRole::OwnPart => "own-part",
             TextRole::System => "system",
         }
     }
 
     /// The role that word stands for.
     pub fn named(word: &str) -> Option<TextRole> {
-        let all = [TextRole::Procedure, TextRole::Part, TextRole::System];
+        let all = [TextRole::Procedure, TextRole::Part, TextRole::OwnPart, TextRole::System];
         all.into_iter().find(|role| role.word() == word)
     }
 }

@@ -13,6 +13,7 @@ const LONG_RUN: usize = 3;
 pub(super) fn answer(entry: &Entry) -> String {
     let given = || entry.given.clone().unwrap_or_default();
     match entry.kind {
+        EntryKind::Understood => "read and understood".to_string(),
         EntryKind::Done => "done".to_string(),
         EntryKind::NotSo => format!("{}: it was not so", given()),
         EntryKind::Checked => verdict_words(entry).unwrap_or_else(given),

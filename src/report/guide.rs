@@ -3,8 +3,8 @@
 use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
-    FACT_KEYS, FILE_KEYS, Key, OBSERVABLES, Observable, PART_KEYS, Range, STATE_KEYS, STEP_KEYS, Takes,
-    VERBS, functions, own_keys,
+    FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, Observable, PART_KEYS, Range, STATE_KEYS, STEP_KEYS,
+    Signal, Takes, VERBS, functions, own_keys,
 };
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::list;
@@ -16,6 +16,7 @@ pub const TOPICS: &[(&str, &str)] = &[
     ("observables", "what answers are of: pairs, trends, tags and the questions about odd readings go by it"),
     ("expressions", "how expressions are written and what they mean"),
     ("functions", "every function; a function's own name tells all about it"),
+    ("hazards", "what can hurt, and what is said before it"),
     ("kinds", "the kinds of values, and what may be combined"),
     ("units", "every unit and how it may be typed"),
 ];
@@ -41,6 +42,7 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "observables" => observables(),
         "expressions" => expressions(),
         "functions" => all_functions(),
+        "hazards" => hazards(),
         "kinds" => kinds(),
         "units" => units(),
         "record" => super::record_format_page(),
@@ -226,6 +228,35 @@ fn one_function(function: &Function) -> Page {
     page.text(about.map(|(word, text)| format!("{word}: {text}.")).collect::<Vec<_>>().join("\n"));
     if !function.example.0.is_empty() {
         page.text(format!("{} is {}", function.example.0, function.example.1));
+    }
+    page
+}
+
+fn hazards() -> Page {
+    let mut page = Page::titled("Hazards");
+    page.text(
+        "A step says what can hurt there: hazards = [\"mains\"]. The message stands whole before the first such \
+         step, and the word that it was read is typed; until a state with that hazard is undone, and where the \
+         step comes round again, the short line stands. What can hurt in work that needs a state stands at the \
+         state, and on every path the message must come before that work. The table comes with the program; no \
+         file changes it.",
+    );
+    let signals = Signal::all().iter().map(|signal| Row::new([signal.word(), signal.means()])).collect();
+    page.headed_table("Signal words (ANSI Z535.6)", &[], signals);
+    for hazard in HAZARDS {
+        let figures =
+            hazard.figures.iter().map(|figure| figure.line.replace("{}", &format!("{{{}}}", figure.of)));
+        let message = [hazard.does, hazard.avoid].map(str::to_string).into_iter().chain(figures);
+        let message: Vec<String> = message.chain([hazard.stop.to_string()]).collect();
+        let rows = vec![
+            Row::new(["Signal".to_string(), hazard.signal.word().to_string()]),
+            Row::new([
+                "Message".to_string(),
+                format!("{}: {} {}", hazard.name, hazard.is, message.join(" ")),
+            ]),
+            Row::new(["In later rounds".to_string(), hazard.short.to_string()]),
+        ];
+        page.headed_table(hazard.id, &[], rows);
     }
     page
 }

@@ -90,6 +90,9 @@ fn lines(step: &Step) -> Vec<String> {
         lines.extend(text.map(|text| if word.is_empty() { text } else { format!("{word}: {text}") }));
     };
     line("Only if", step.when.as_ref().map(|when| when.expr().to_string()));
+    for hazard in &step.hazards {
+        line(hazard.signal.word(), Some(hazard.short.to_string()));
+    }
     for (word, text) in step.action.outline(step) {
         line(word, text);
     }

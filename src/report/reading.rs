@@ -105,6 +105,7 @@ fn answered(entry: &Entry) -> String {
         }
         EntryKind::WaitBegun => format!("wait begun, {}", amount(entry).unwrap_or_default()),
         EntryKind::Waited => format!("waited {}", amount(entry).unwrap_or_default()),
+        EntryKind::Understood => entry.warned.join("\n"),
         EntryKind::Done => match entry.given.as_deref() {
             None | Some("") => "done".to_string(),
             Some(given) => given.to_string(),

@@ -3,12 +3,13 @@
 use super::run_view::RunView;
 use super::wording::{outcome_words, typed_in, verdict_words, when, with_findings};
 use super::{Page, Row};
+use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
 use crate::record::Phase;
 use crate::record::{Entry, TextRole};
 use crate::source::SourceText;
 use crate::system::load;
-use crate::words::counted;
+use crate::words::{counted, list};
 
 /// What a record does not say, at the end of every summary.
 pub(super) const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
@@ -35,7 +36,7 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
     }
     page.headed_table("Checks", &["Check", "Verdict", "What was told"], run.verdicts());
     run.put_open(&mut page);
-    page.text(format!("Cautions acknowledged: {}.", run.acknowledged().count()));
+    page.headed_list("Warnings read", run.warnings_in_short());
     run.put_gaps(&mut page);
     page.note(NOT_CERTIFIED);
     page
@@ -49,7 +50,10 @@ impl RunView<'_> {
     ) -> Vec<Row> {
         let ended = self.contents.summary.as_ref().map(|end| when(end.at));
         let record = [("Record", Some(self.contents.header.id.clone()))];
-        let made = record.into_iter().chain(self.occasion()).chain([("Ended", ended)]);
+        let made = record
+            .into_iter()
+            .chain(self.occasion())
+            .chain([("Ended", ended), ("Own parts", self.own_parts())]);
         Row::led_by(made.chain(more)).collect()
     }
 
@@ -61,6 +65,13 @@ impl RunView<'_> {
         if let Some(typed) = self.contents.header.transcribed {
             page.note(format!("Typed in {}.", typed_in(typed)));
         }
+    }
+
+    /// The owner's own parts that the run was made with.
+    fn own_parts(&self) -> Option<String> {
+        let own = self.contents.header.texts.iter().filter(|text| text.role == TextRole::OwnPart);
+        let names: Vec<&str> = own.map(|text| part_name(&text.name)).collect();
+        (!names.is_empty()).then(|| list(&names, "and"))
     }
 
     /// The probability the checks went by, where it was not the usual one.

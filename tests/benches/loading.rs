@@ -60,7 +60,7 @@ fn where_it_goes(load: f64, parsing: f64, judging: f64) {
         (load - parsing - judging).max(0.0),
         "once a part: keys known, each expression and text read",
     );
-    part("checking and proving", judging, "each procedure anew: kinds, names, states, dangers on every path");
+    part("checking and proving", judging, "each procedure anew: kinds, names, states, hazards on every path");
     println!("The last stays: a part is sound or not only in the procedure it stands in.");
 }
 

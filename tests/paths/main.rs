@@ -16,7 +16,7 @@ use proptest::prelude::*;
 use step::{mend, text};
 use support::{setting_of, start};
 use tankhand::clock::Moment;
-use tankhand::engine::{AnswerKind, Ask, Event, Run, RunInput};
+use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Run, RunInput};
 use tankhand::procedure::{LoadContext, Path, Procedure, Step, Texts, UnreadableText, load};
 use tankhand::quantity::{Kind, Measure};
 use tankhand::record::{Entry, EntryKind};
@@ -129,6 +129,7 @@ impl Walker<'_> {
         }
         let answer = match &ask.expects {
             AnswerKind::Done(word) => word.clone().unwrap_or_default(),
+            AnswerKind::Understood => ACKNOWLEDGE.to_string(),
             AnswerKind::Number(Measure::Volume, _) if ask.place.step.as_ref() == "size" => {
                 format!("{} gal", 30 + 40 * self.dice.below(2))
             }

@@ -201,14 +201,14 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
     let mut added = open.clone();
     added.extend_from_slice(b"\nthanks for reading\n");
     vec![
-        ("sound", whole.clone().into_bytes(), ": every seal holds: 18 entries, failed"),
-        ("open", open.clone(), ": every seal holds: 18 entries, not ended"),
+        ("sound", whole.clone().into_bytes(), ": every seal holds: 19 entries, failed"),
+        ("open", open.clone(), ": every seal holds: 19 entries, not ended"),
         (
             "torn",
             open[..open.len() - 100].to_vec(),
-            ":192: the last entry was cut off while it was written (56 bytes from line 192); it was about `step-18`",
+            ":199: the last entry was cut off while it was written (144 bytes from line 199); it was about `step-19`",
         ),
-        ("added", added, ":199: something other than tankhand added 20 bytes at the end, from line 199"),
+        ("added", added, ":208: something other than tankhand added 20 bytes at the end, from line 208"),
         (
             "reading",
             changed("value = 38.0", "value = 36.0"),
@@ -230,8 +230,8 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
         (
             "result",
             changed("outcome = \"failed\"", "outcome = \"completed\""),
-            ":199: the result was changed after it was written; the seal on line 205 does not fit the bytes before \
-             it; the change is between line 199 and there",
+            ":208: the result was changed after it was written; the seal on line 214 does not fit the bytes before \
+             it; the change is between line 208 and there",
         ),
         (
             "empty",

@@ -77,7 +77,7 @@ fn what_was_told_safe_outlives_a_crash_at_any_call() {
     let mut recorder = Recorder::begin(storage.clone(), Path::new("crash.toml"), &header()).unwrap();
     let calls = || storage.calls.borrow().len();
     let mut safe_after = vec![(calls(), 0)];
-    for batch in [0..1, 1..4, 4..5, 5..18] {
+    for batch in [0..1, 1..4, 4..5, 5..19] {
         recorder.append(&entries()[batch.clone()]).unwrap();
         safe_after.push((calls(), batch.end));
     }
@@ -98,12 +98,12 @@ fn a_crash_while_a_torn_tail_is_cut_does_no_harm() {
     let storage = Noting::default();
     let (mut recorder, contents, _) =
         Recorder::resume(storage.clone(), Path::new("crash.toml"), torn).unwrap();
-    assert_eq!(contents.entries.len(), 17);
-    recorder.append(&entries()[17..]).unwrap();
+    assert_eq!(contents.entries.len(), 18);
+    recorder.append(&entries()[18..]).unwrap();
     let calls = storage.calls.borrow().clone();
     for crash in 0..=calls.len() {
         for bytes in remains(torn, &calls[..crash]) {
-            goes_on(&bytes, if crash == calls.len() { 18 } else { 17 });
+            goes_on(&bytes, if crash == calls.len() { 19 } else { 18 });
         }
     }
 }

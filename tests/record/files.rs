@@ -29,8 +29,8 @@ fn a_record_is_made_written_and_gone_on_with() {
     let whole = record(&header(), &entries(), None);
     fs::write(&path, &whole[..whole.len() - 9]).unwrap();
     let (mut recorder, contents, torn) = Recorder::reopen(&path).unwrap();
-    assert_eq!((contents.entries.len(), torn.is_some(), recorder.warning()), (17, true, None));
-    recorder.append(&entries()[17..]).unwrap();
+    assert_eq!((contents.entries.len(), torn.is_some(), recorder.warning()), (18, true, None));
+    recorder.append(&entries()[18..]).unwrap();
     assert_eq!(fs::read(&path).unwrap(), whole);
     assert_eq!(names(&folder), ["20310405-0901-flush.toml"]);
 }

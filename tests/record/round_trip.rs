@@ -99,12 +99,12 @@ fn no_entries_are_no_write() {
 /// What the recorder says to an entry it must not write; it must be good for more afterwards.
 fn refused(spoil: impl Fn(&mut Entry)) -> String {
     let (memory, mut recorder) = begun();
-    let good = Entry { n: 19, ..Entry::new(EntryKind::Note, "x", moment("2031-04-05T11:00:00Z")) };
+    let good = Entry { n: 20, ..Entry::new(EntryKind::Note, "x", moment("2031-04-05T11:00:00Z")) };
     let mut bad = good.clone();
     spoil(&mut bad);
     let before = memory.bytes();
-    let fault = recorder.append(&[good.clone(), Entry { n: 20, ..bad.clone() }]).unwrap_err();
-    assert!(matches!(fault.trouble, Trouble::Unwritable { n: 20, .. }), "{fault}");
+    let fault = recorder.append(&[good.clone(), Entry { n: 21, ..bad.clone() }]).unwrap_err();
+    assert!(matches!(fault.trouble, Trouble::Unwritable { n: 21, .. }), "{fault}");
     let fault = recorder.append(&[bad]).unwrap_err();
     assert_eq!(memory.bytes(), before);
     recorder.append(&[good]).unwrap();
@@ -125,8 +125,8 @@ fn what_would_not_read_back_is_refused_before_it_is_written() {
         refused(|entry| drop(entry.more.insert("step".to_string(), toml::Value::Boolean(true)))),
         refused(|entry| entry.replaces = Some(u64::MAX)),
     ];
-    let not_finite = |key: &str| format!("entry 19 cannot be recorded: `{key}` is not a finite number");
-    let not_back = "entry 19 cannot be recorded: it would not read back as it was".to_string();
+    let not_finite = |key: &str| format!("entry 20 cannot be recorded: `{key}` is not a finite number");
+    let not_back = "entry 20 cannot be recorded: it would not read back as it was".to_string();
     let expected = [
         not_finite("value"),
         not_finite("uncertainty"),
@@ -143,9 +143,9 @@ fn what_would_not_read_back_is_refused_before_it_is_written() {
 #[test]
 fn numbers_go_on_one_by_one() {
     let (_, mut recorder) = begun();
-    assert_eq!(recorder.next_number(), 19);
+    assert_eq!(recorder.next_number(), 20);
     let fault = recorder.append(&entries()[..1]).unwrap_err();
-    assert_eq!(fault.trouble.what(), "entry 1 cannot be recorded: the next entry has number 19");
+    assert_eq!(fault.trouble.what(), "entry 1 cannot be recorded: the next entry has number 20");
 }
 
 #[test]
@@ -153,8 +153,8 @@ fn after_the_result_nothing_is_written() {
     let (memory, mut recorder) = begun();
     recorder.finish(&summary()).unwrap();
     let before = memory.bytes();
-    assert_eq!(recorder.append(&entries()[..1]).unwrap_err().trouble, Trouble::Closed { kept: 18 });
-    assert_eq!(recorder.finish(&summary()).unwrap_err().trouble, Trouble::Closed { kept: 18 });
+    assert_eq!(recorder.append(&entries()[..1]).unwrap_err().trouble, Trouble::Closed { kept: 19 });
+    assert_eq!(recorder.finish(&summary()).unwrap_err().trouble, Trouble::Closed { kept: 19 });
     assert_eq!(memory.bytes(), before);
 }
 

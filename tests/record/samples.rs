@@ -122,6 +122,9 @@ pub fn entries() -> Vec<Entry> {
     finding.next = Some("Set it, and look again.".to_string());
     finding.due = Some(moment("2031-05-05T09:01:00-05:00"));
     finding.rests_on = vec!["step-3".to_string()];
+    let understood = &mut entries[18];
+    understood.given = Some("understood".to_string());
+    understood.warned = vec!["WARNING  WEIGHT: a tank can be full.\nTwo people.".to_string()];
     entries[5].value = Some(-0.1);
     entries[6].verdict = Some(Verdict::Unsure);
     entries[6].truth = Some(Truth { best: true, least: 0.25, most: 1.0 });

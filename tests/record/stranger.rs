@@ -95,5 +95,5 @@ fn a_seal_can_be_checked_in_a_shell() {
         .current_dir(folder.path())
         .output()
         .unwrap();
-    assert_eq!(String::from_utf8(output.stdout).unwrap(), "holds\n".repeat(20));
+    assert_eq!(String::from_utf8(output.stdout).unwrap(), "holds\n".repeat(21));
 }

@@ -184,7 +184,7 @@ fn without_its_procedure_a_record_is_still_reported() {
 #[test]
 fn what_looks_like_markup_stays_text() {
     let mut run = begun(loaded(SMALL), System::default());
-    run.answers(["30", "jet", "understood", "28", "28.5"]);
+    run.answers(["30", "jet", "understood", "", "28", "28.5"]);
     run.then(RunInput::Note("</style><script>alert(1)</script>"));
     let (mut contents, procedure) = record(&run);
     let hostile = "<script>alert(\"x\")</script> & 'y' <!-- ]]> \u{202e}\u{1b}[2J";

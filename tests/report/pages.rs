@@ -6,8 +6,10 @@ use std::time::Duration;
 
 use proptest::prelude::*;
 use tankhand::clock::Moment;
-use tankhand::engine::{AnswerKind, Ask, Run, RunInput};
-use tankhand::procedure::{LoadContext, Path, Procedure, SHIPPED, Texts, UnreadableText, load, shipped};
+use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Run, RunInput};
+use tankhand::procedure::{
+    LoadContext, Path, Procedure, SHIPPED, Signal, Texts, UnreadableText, load, shipped,
+};
 use tankhand::quantity::{Truth, Verdict};
 use tankhand::record::{
     Contents, Entry, EntryKind, ForeignEntry, Glance, Grade, Outcome, RecordFault, Trouble, are_effective,
@@ -92,13 +94,15 @@ fn every_shipped_procedure_is_read_out_whole() {
         let procedure = load(&SourceText::new(file.file, file.text), &around).unwrap();
         let page = procedure_page(file.name, &procedure);
         holds_its_width(&page).unwrap();
-        let told = to_text(&page, 120).iter().filter(|line| line.contains("DANGER: ")).count();
-        assert_eq!(told, dangers(&procedure.steps), "{}", file.name);
+        let is_signal =
+            |line: &&String| Signal::all().iter().any(|s| line.contains(&format!("{}: ", s.word())));
+        let shown = to_text(&page, 120).iter().filter(is_signal).count();
+        assert_eq!(shown, hazards(&procedure.steps), "{}", file.name);
     }
 }
 
-fn dangers(steps: &[tankhand::procedure::Step]) -> usize {
-    steps.iter().map(|step| usize::from(step.danger().is_some()) + dangers(step.body())).sum()
+fn hazards(steps: &[tankhand::procedure::Step]) -> usize {
+    steps.iter().map(|step| step.hazards.len() + hazards(step.body())).sum()
 }
 
 /// An entry without its number and time.
@@ -126,6 +130,7 @@ fn next(ask: &Ask, dice: u8) -> Move {
     }
     match &ask.expects {
         AnswerKind::Done(word) => Move::Answer(word.clone().unwrap_or_default()),
+        AnswerKind::Understood => Move::Answer(ACKNOWLEDGE.to_string()),
         AnswerKind::Number(..) => Move::Answer((20 + dice % 50).to_string()),
         AnswerKind::OneOf(choices) => Move::Answer(choices[usize::from(dice) % choices.len()].value.clone()),
         AnswerKind::YesNo => Move::Answer("yes".to_string()),
@@ -151,6 +156,15 @@ fn begun(procedure: &Arc<Procedure>, now: Moment) -> (Run, Vec<Entry>) {
     (run, events.into_iter().map(|event| event.entry).collect())
 }
 
+/// Whether a move only leads to a question: a wait, a warning that was read.
+fn leads_in(step: &Move) -> bool {
+    match step {
+        Move::WaitBegins | Move::WaitOver => true,
+        Move::Answer(text) => text == ACKNOWLEDGE,
+        Move::Back | Move::Skip => false,
+    }
+}
+
 /// Plays at random; gives every entry, and the moves that were not taken back.
 fn play(procedure: &Arc<Procedure>, dice: &[u8]) -> (Vec<Entry>, Vec<Move>) {
     let mut now = moment("2031-04-05T09:00:00-05:00");
@@ -162,7 +176,7 @@ fn play(procedure: &Arc<Procedure>, dice: &[u8]) -> (Vec<Entry>, Vec<Move>) {
         let step = next(&ask, *dice);
         entries.extend(make(&mut run, now, &step));
         match step {
-            Move::Back => while let Some(Move::WaitBegins | Move::WaitOver) = kept.pop() {},
+            Move::Back => while kept.pop().is_some_and(|step| leads_in(&step)) {},
             step => kept.push(step),
         }
     }

@@ -32,7 +32,7 @@ fn without_the_procedure_every_answer_is_listed() {
 #[test]
 fn a_run_that_stopped_or_has_not_ended_says_so() {
     let mut run = begun(loaded(SMALL), System::default());
-    run.answers(["30", "jet", "understood", "104", "106"]);
+    run.answers(["30", "jet", "understood", "", "104", "106"]);
     let (contents, procedure) = record(&run);
     at_both_widths("summary-not-ended", &summary_page(&RunView::new(&contents, Some(&procedure))));
     run.answers(["70 F", "clear", "clear"]);

@@ -44,7 +44,7 @@ label = "Breaker off"
 tells = "done"
 do = "Turn the pump's breaker off and tag it."
 see = "The pump stays silent."
-danger = "Mains voltage. If you are not sure which breaker it is, call an electrician."
+hazards = ["mains", "pump_starts"]
 minutes = 2
 brings = ["pump_off"]
 
@@ -276,7 +276,7 @@ pub fn record(played: &Played) -> (Contents, Arc<Procedure>) {
 /// A run with everything in it: an answer taken back, a note, a skip, a pause over night.
 pub fn eventful() -> (Contents, Arc<Procedure>) {
     let mut run = begun(loaded(SMALL), System::default());
-    run.answers(["30", "", "understood", "36", "37.5"]);
+    run.answers(["30", "", "understood", "", "36", "37.5"]);
     run.then(RunInput::Back).answers(["27.5"]).then(RunInput::Back).then(RunInput::Back);
     run.then(RunInput::Note("read the wrong gauge")).answers(["27", "28"]);
     run.then(RunInput::Skip("no thermometer at hand")).answers(["dirty", "clear"]);

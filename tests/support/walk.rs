@@ -6,6 +6,7 @@ use std::time::Duration;
 
 use tankhand::clock::Clock;
 use tankhand::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
+use tankhand::procedure::Signal;
 use tankhand::quantity::Verdict;
 
 /// The questions, in order.
@@ -46,7 +47,8 @@ fn introduce(at: usize) -> Vec<Block> {
     match at {
         0 => vec![
             Block::Heading("Step 1 of 5: Take the power away".into()),
-            Block::Danger(
+            Block::Warning(
+                Signal::Danger,
                 "The switch terminals carry mains voltage until the breaker is off. If you are not sure which \
                  breaker it is, stop and call an electrician."
                     .into(),

@@ -16,8 +16,7 @@ pub struct Spoken {
 }
 
 /// The keys of a fact or step that hold words for a person.
-const KEYS: &[&str] =
-    &["title", "do", "ask", "say", "see", "danger", "why", "how", "pass", "fail", "unsure", "stop"];
+const KEYS: &[&str] = &["title", "do", "ask", "say", "see", "why", "how", "pass", "fail", "unsure", "stop"];
 
 /// Every shipped procedure and what it says.
 pub fn procedures() -> Vec<(String, Vec<Spoken>)> {

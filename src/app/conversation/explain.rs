@@ -15,10 +15,12 @@ const MANY: usize = 12;
 impl Conversation<'_, '_> {
     pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
         let face = &mut self.stage.face;
-        if let Some(danger) = &ask.danger {
-            face.show(&Block::Danger(danger.clone()))?;
+        for warning in &ask.warned {
+            face.show(&Block::Warning(warning.signal, warning.text.clone()))?;
         }
-        face.show(&Block::Text(ask.text.clone()))?;
+        if !ask.text.is_empty() {
+            face.show(&Block::Text(ask.text.clone()))?;
+        }
         // From the second round on the signs are known; `?` tells them again.
         let first_round = ask.place.round.last().is_none_or(|round| *round == 1);
         if let Some(see) = ask.see.as_ref().filter(|_| first_round) {

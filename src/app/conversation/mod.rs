@@ -122,6 +122,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             }
             EntryKind::NotSo => Block::Text(said),
             EntryKind::Fact
+            | EntryKind::Understood
             | EntryKind::Done
             | EntryKind::Reading
             | EntryKind::Choice
@@ -154,6 +155,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 return self.wait(ask, *whole, (*begun, *early));
             }
             AnswerKind::Done(_)
+            | AnswerKind::Understood
             | AnswerKind::Number(..)
             | AnswerKind::YesNo
             | AnswerKind::OneOf(_)

@@ -1,7 +1,7 @@
 //! What the engine asks, in the console's words.
 
 use crate::console::{Command, Prompt, ReplyKind};
-use crate::engine::{AnswerKind, Ask, FROM_SYSTEM_FILE};
+use crate::engine::{ACKNOWLEDGE, AnswerKind, Ask, FROM_SYSTEM_FILE};
 use crate::quantity::Kind;
 use crate::record::{Entry, EntryKind};
 use crate::words::ordinal;
@@ -32,6 +32,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
     let (label, expects) = match &ask.expects {
         AnswerKind::Done(None) => ("done".to_string(), ReplyKind::Enter),
         AnswerKind::Done(Some(word)) => ("done".to_string(), ReplyKind::Word(word.clone())),
+        AnswerKind::Understood => (String::new(), ReplyKind::Word(ACKNOWLEDGE.to_string())),
         AnswerKind::Number(measure, unit) => {
             let name = Kind::Measure(*measure).to_string();
             let name = name.trim_start_matches("a gauge ").trim_start_matches("an ").trim_start_matches("a ");

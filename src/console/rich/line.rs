@@ -30,7 +30,7 @@ impl RichFace {
             .report(false)
             .with_initial_text(earlier)
             .completion_with(&words);
-        // A word that shows that a danger was read is typed anew each time.
+        // A word that shows that a warning was read is typed anew each time.
         if !matches!(prompt.expects, ReplyKind::Word(_)) {
             input = input.history_with(&mut self.history);
         }

@@ -172,7 +172,7 @@ fn words(block: &Block) -> String {
     match block {
         Block::Heading(text)
         | Block::Text(text)
-        | Block::Danger(text)
+        | Block::Warning(_, text)
         | Block::Aside(text)
         | Block::Verdict(_, text)
         | Block::Finding(_, text)

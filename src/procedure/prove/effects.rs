@@ -5,10 +5,11 @@ use std::sync::Arc;
 use rustc_hash::FxHashSet;
 
 use super::conditions::{Guard, both};
+use super::hazards::shown;
 use super::names::SourcePlace;
 use super::prover::Prover;
 use super::states::StateChange;
-use super::words::{hazard_unmarked, named, needs_state};
+use super::words::{named, needs_state};
 use crate::lang::Expr;
 use crate::procedure::step::{Repeat, Step};
 
@@ -20,49 +21,17 @@ impl Prover<'_> {
             let needed = step.needs.iter().map(|(state, _)| state);
             for state in step.brings.iter().chain(&step.undoes).chain(needed) {
                 states.insert(state.clone());
-                states.extend(self.hazards.get(state).cloned());
+                states.extend(self.procedure.hazards_of(state).iter().map(|hazard| shown(hazard).clone()));
             }
+            states.extend(step.hazards.iter().map(|hazard| shown(hazard).clone()));
             states.extend(self.touched(step.body()));
         }
         states
     }
 
-    /// Tells of hazards that a step meets before a danger was acknowledged.
-    ///
-    /// The acknowledgement is followed as a state of its own: a `danger` brings it for every
-    /// hazard that its step needs or brings about, and it goes when the hazard does.
-    pub fn hazards_met(&mut self, step: &Step) {
-        if self.quiet > 0 || step.danger().is_some() {
-            return;
-        }
-        for (state, span) in &step.needs {
-            let Some(acknowledged) = self.hazards.get(state) else { continue };
-            let standing = self.states.get(acknowledged);
-            let holds = standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions));
-            let acknowledged = acknowledged.clone();
-            if !holds && !self.acknowledged_before(state, &acknowledged) {
-                let place = SourcePlace { source: step.source.clone(), span: *span };
-                let fault = hazard_unmarked(&place, state, self.means(state));
-                self.fault(fault);
-            }
-        }
-    }
-
     pub fn means(&self, state: &str) -> &str {
         let known = self.procedure.states.iter().find(|known| *known.id == *state);
         known.map_or("", |state| state.means.as_str())
-    }
-
-    /// What a danger acknowledges.
-    fn acknowledge(&mut self, step: &Step, guard: &Guard) {
-        if step.danger().is_none() {
-            return;
-        }
-        let met = step.brings.iter().chain(step.needs.iter().map(|(state, _)| state));
-        let met: Vec<Arc<str>> = met.filter_map(|state| self.hazards.get(state).cloned()).collect();
-        for acknowledged in met {
-            self.states.bring(&acknowledged, guard.clone(), &self.conditions);
-        }
     }
 
     /// Tells of needs that do not certainly hold.
@@ -85,7 +54,6 @@ impl Prover<'_> {
     pub fn done(&mut self, step: &Step) {
         let guard = self.context.guard();
         self.end(step, &guard);
-        self.acknowledge(step, &guard);
         for state in &step.brings {
             self.states.bring(state, guard.clone(), &self.conditions);
             let when = (!guard.is_empty()).then(|| guard.clone());
@@ -140,8 +108,8 @@ impl Prover<'_> {
     fn end(&mut self, step: &Step, guard: &Guard) {
         for state in &step.undoes {
             self.states.end(state, guard, &self.conditions);
-            if let Some(acknowledged) = self.hazards.get(state).cloned() {
-                self.states.end(&acknowledged, guard, &self.conditions);
+            for hazard in self.procedure.hazards_of(state) {
+                self.states.end(shown(hazard), guard, &self.conditions);
             }
             self.states.note(state, Some(StateChange::Ended(named(step), SourcePlace::of(step))));
         }

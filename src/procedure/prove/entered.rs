@@ -6,14 +6,16 @@ use rustc_hash::FxHashMap;
 
 use super::conditions::Condition;
 use super::no_value::NoValue;
+use crate::procedure::hazards::Hazard;
 use crate::procedure::shown::Use;
 
 /// What a part came with.
 #[derive(Debug, Default)]
 pub(super) struct Entered {
-    /// The condition that a state held before, or that a danger was acknowledged.
+    /// The condition that a state held before, or that a hazard's message was shown.
     pub before: FxHashMap<Arc<str>, Condition>,
-    pub wary: Vec<Arc<str>>,
+    /// Hazards whose message the user of the part must have shown.
+    pub wary: Vec<&'static Hazard>,
     /// The names it takes that decide what is done.
     pub decides: Vec<Arc<str>>,
 }

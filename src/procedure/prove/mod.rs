@@ -27,14 +27,14 @@
 //! what the engine notes for a `repeat`. Two steps with opposite conditions that bring the
 //! same state make it certain.
 //!
-//! **Hazards.** A step that needs a state declared a hazard has a `danger` itself, or one was
-//! acknowledged on every path to it: by a step that brings the state about or needs it, and that
-//! the state was not ended after.
+//! **Hazards.** The message of a hazard comes before the act: a step that needs a state with
+//! `hazards` names them itself, or a step on every path to it does, after which no step undid a
+//! state with that hazard.
 //!
 //! **Parts.** A part is proven by itself, from what its head says to what it says; where it is used,
 //! its head stands for it. What it does not give cannot be spoken of outside.
 //!
-//! **Besides.** No step with a danger can be skipped, no step stands behind the certain end of the
+//! **Besides.** No step stands behind the certain end of the
 //! work, and no name that the program makes itself is one of the file's.
 //!
 //! **Assumed.** That numbers stay finite, that `settled` of numbers is not asked about negative
@@ -47,6 +47,7 @@ mod effects;
 mod entered;
 mod examine;
 mod expressions;
+mod hazards;
 mod loops;
 mod names;
 mod no_value;

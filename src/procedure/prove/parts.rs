@@ -2,18 +2,19 @@
 //!
 //! Of a state that the head does not speak of, a part knows neither that it holds nor that it does
 //! not: it holds under a condition that nobody can ask for. What still holds under that condition
-//! at the end was left as it was. The same is done for acknowledged dangers, so that the proof
+//! at the end was left as it was. The same is done for the messages of hazards, so that the proof
 //! tells which of them the user must have shown before.
 
 use std::sync::Arc;
 
 use super::conditions::{Condition, Guard, both};
 use super::entered::Entered;
+use super::hazards::shown;
 use super::names::{Answered, NameFacts, SourcePlace};
 use super::no_value::NoValue;
 use super::prover::Prover;
 use super::states::StateChange;
-use super::words::{gives_perhaps, hazard_unmarked, needs_state, not_brought, not_undone};
+use super::words::{gives_perhaps, needs_state, not_brought, not_undone};
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
 use crate::procedure::model::Procedure;
@@ -63,46 +64,28 @@ impl Prover<'_> {
         for contract in &interface.needs {
             let guard = self.guard_of(contract.when.as_ref());
             self.states.bring(&contract.state, guard, &self.conditions);
-            if let Some(acknowledged) = self.hazards.get(&contract.state).cloned()
-                && !entered.before.contains_key(&acknowledged)
-            {
-                let before = self.conditions.fresh();
-                self.states.bring(&acknowledged, Guard::from_slice(&[before]), &self.conditions);
-                entered.before.insert(acknowledged, before);
+            for hazard in self.procedure.hazards_of(&contract.state) {
+                if !entered.before.contains_key(shown(hazard)) {
+                    let before = self.conditions.fresh();
+                    self.states.bring(shown(hazard), Guard::from_slice(&[before]), &self.conditions);
+                    entered.before.insert(shown(hazard).clone(), before);
+                }
             }
         }
         self.entered = Some(entered);
     }
 
-    fn guard_of(&mut self, when: Option<&CheckedExpr>) -> Guard {
+    pub fn guard_of(&mut self, when: Option<&CheckedExpr>) -> Guard {
         when.map_or_else(Guard::new, |when| self.conditions_of(when.expr(), true))
     }
 
-    /// Whether a danger counts as acknowledged here because it was before the part began.
-    pub fn acknowledged_before(&mut self, hazard: &Arc<str>, acknowledged: &Arc<str>) -> bool {
-        let Some(before) = self.entered.as_ref().and_then(|entered| entered.before.get(acknowledged)) else {
-            return false;
-        };
-        let mark = self.context.mark();
-        self.context.assume(*before);
-        let holds = self.holds(acknowledged);
-        self.context.back_to(mark);
-        if holds
-            && let Some(entered) = &mut self.entered
-            && !entered.wary.contains(hazard)
-        {
-            entered.wary.push(hazard.clone());
-        }
-        holds
-    }
-
-    fn holds(&self, state: &str) -> bool {
+    pub fn holds(&self, state: &str) -> bool {
         let standing = self.states.get(state);
         standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions))
     }
 
     /// Whether a state holds where something more does.
-    fn holds_given(&mut self, state: &str, more: &[Condition]) -> bool {
+    pub fn holds_given(&mut self, state: &str, more: &[Condition]) -> bool {
         let mark = self.context.mark();
         more.iter().for_each(|condition| self.context.assume(*condition));
         let holds = self.holds(state);
@@ -127,18 +110,8 @@ impl Prover<'_> {
             if let Some(condition) = before.get(&state) {
                 self.left_as_it_was(&state, *condition, (interface, head.as_ref()));
             }
-            if let Some(acknowledged) = self.hazards.get(&state).cloned()
-                && let Some(condition) = before.get(&acknowledged)
-            {
-                let brought = interface.brings.iter().find(|contract| contract.state == state);
-                let guard = self.guard_of(brought.and_then(|contract| contract.when.as_ref()));
-                if self.holds_given(&acknowledged, &guard) {
-                    proven.acknowledged.push(state.clone());
-                } else if !self.holds_given(&acknowledged, &[*condition]) {
-                    proven.forgotten.push(state.clone());
-                }
-            }
         }
+        self.leave_hazards(interface, proven);
         proven.gives = interface.gives.iter().map(|term| self.certainty(term)).collect();
     }
 
@@ -203,8 +176,8 @@ impl Prover<'_> {
         for contract in &interface.needs {
             self.needed(contract, &place);
         }
-        for state in &interface.proven.wary {
-            self.wary(state, &place);
+        for hazard in &interface.proven.wary {
+            self.wary(hazard, None, &place);
         }
         if interface.proven.ends {
             return true;
@@ -260,15 +233,6 @@ impl Prover<'_> {
         }
     }
 
-    /// Tells of a hazard that a part meets and whose danger may not have been acknowledged.
-    fn wary(&mut self, state: &Arc<str>, place: &SourcePlace) {
-        let Some(acknowledged) = self.hazards.get(state).cloned() else { return };
-        if self.quiet == 0 && !self.holds(&acknowledged) && !self.acknowledged_before(state, &acknowledged) {
-            let fault = hazard_unmarked(place, state, self.means(state));
-            self.fault(fault);
-        }
-    }
-
     /// What a part does to states.
     fn done_by_part(&mut self, interface: &Interface, place: &SourcePlace) {
         let guard = self.context.guard();
@@ -278,18 +242,7 @@ impl Prover<'_> {
             self.states.end(&contract.state, &when, &self.conditions);
             self.states.note(&contract.state, Some(StateChange::Ended(named.clone(), place.clone())));
         }
-        for state in &interface.proven.forgotten {
-            if let Some(acknowledged) = self.hazards.get(state) {
-                self.states.end(acknowledged, &guard, &self.conditions);
-            }
-        }
-        for state in &interface.proven.acknowledged {
-            let brought = interface.brings.iter().find(|contract| contract.state == *state);
-            let when = both(&guard, &self.guard_of(brought.and_then(|contract| contract.when.as_ref())));
-            if let Some(acknowledged) = self.hazards.get(state) {
-                self.states.bring(acknowledged, when, &self.conditions);
-            }
-        }
+        self.hazards_of_part(interface);
         for contract in &interface.brings {
             let when = both(&guard, &self.guard_of(contract.when.as_ref()));
             self.states.bring(&contract.state, when.clone(), &self.conditions);

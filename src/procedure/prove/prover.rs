@@ -1,9 +1,5 @@
 //! What the walk through a procedure knows at the place where it stands.
 
-use std::sync::Arc;
-
-use rustc_hash::FxHashMap;
-
 use super::choices::choices;
 use super::conditions::Conditions;
 use super::context::Context;
@@ -22,8 +18,6 @@ pub(super) struct Prover<'p> {
     pub context: Context,
     pub names: NamesMet,
     pub states: States,
-    /// For each state that is a hazard, the state of having acknowledged it.
-    pub hazards: FxHashMap<Arc<str>, Arc<str>>,
     /// How many `repeat`s stand around.
     pub repeats: u32,
     /// What a part came with, when one is proven by itself.
@@ -37,12 +31,8 @@ impl<'p> Prover<'p> {
     pub fn new(procedure: &'p Procedure) -> Prover<'p> {
         let mut names = NamesMet::with_room(procedure.facts.len() + procedure.steps.len());
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id, fact.unknown));
-        let hazards = procedure.states.iter().filter(|state| state.hazard);
-        // No id holds a space, so no state of the file can be meant.
-        let hazards = hazards.map(|state| (state.id.clone(), Arc::from(format!("danger of {}", state.id))));
         Prover {
             procedure,
-            hazards: hazards.collect(),
             conditions: Conditions::new(choices(procedure)),
             context: Context::default(),
             names,

@@ -9,6 +9,7 @@ use super::prover::Prover;
 use super::states::StateChange;
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Interface, Term};
+use crate::procedure::hazards::Hazard;
 use crate::procedure::shown::Use;
 use crate::procedure::step::Step;
 use crate::procedure::steps::verb as known_verb;
@@ -198,12 +199,19 @@ fn capitalised(sentence: &str) -> String {
     }
 }
 
-/// Work that can hurt, and nobody was told.
-pub(super) fn hazard_unmarked(place: &SourcePlace, state: &str, means: &str) -> Fault {
-    let message = format!("`{state}` is a hazard, and its danger may not have been acknowledged before");
+/// Work that can hurt, and nobody may have been warned.
+pub(super) fn hazard_not_shown(place: &SourcePlace, hazard: &Hazard, state: Option<(&str, &str)>) -> Fault {
+    let id = hazard.id;
+    let message = match state {
+        Some((state, _)) => {
+            format!("`{state}` has the hazard `{id}`, whose message may not have been shown before")
+        }
+        None => format!("this part meets the hazard `{id}`, whose message may not have been shown before"),
+    };
+    let means = state.map_or(String::new(), |(_, means)| format!("It means: {means}. "));
     Fault::new("hazard", &place.source, place.span, message)
-        .why(format!("It means: {means}. Whoever does this step must have read what can hurt there."))
-        .remedy(format!("give the step that brings `{state}` about a `danger`, or this one"))
+        .why(format!("{means}Whoever does this must have read what can hurt there: {}", hazard.is))
+        .remedy(format!("add `hazards = [\"{id}\"]` to this step or to one before it, on every path"))
 }
 
 /// Steps after the certain end of the work.

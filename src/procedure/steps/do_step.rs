@@ -1,12 +1,12 @@
 //! `do`: something to do, acknowledged by the person.
 
 use crate::lang::Template;
-use crate::procedure::answers::acknowledged;
+use crate::procedure::answers::done;
 use crate::procedure::draft_otherwise;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
-use crate::procedure::question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, AtHand, Refusal};
+use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
 use crate::procedure::shown::Shown;
 use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
@@ -19,8 +19,6 @@ struct Do {
     text: Template,
     /// What shows that it went right.
     see: Option<Template>,
-    /// The danger, which must be acknowledged in words.
-    danger: Option<Template>,
     /// About how long it takes.
     minutes: Option<u32>,
     /// The condition that is to be seen, and typed.
@@ -34,7 +32,6 @@ pub(super) const VERB: Verb = Verb {
     sentence: "something to do; the run goes on when the person says it is done",
     keys: &[
         key("see", Takes::Template, "what shows that it went right"),
-        key("danger", Takes::Template, "the danger, which must be acknowledged with a typed word"),
         key("minutes", Takes::Whole(1, 1_440), "about how long it takes"),
         key(
             "status",
@@ -46,41 +43,34 @@ pub(super) const VERB: Verb = Verb {
     answered: true,
     draft: |fields, drafting| {
         let text = drafting.text(fields, "do")?;
-        let [see, danger] = ["see", "danger"].map(|key| drafting.text(fields, key));
+        let see = drafting.text(fields, "see");
         let minutes = fields.whole("minutes", 1..=1_440);
         let status = fields.text("status").map(|status| status.text);
         let not_so = draft_otherwise::draft(fields, drafting, ("not_so", "no"));
         DraftAction::checked_by(move |_, checking| {
             let otherwise = not_so.as_ref().and_then(|not_so| not_so.check(checking));
-            let [see, danger] = [&see, &danger].map(|text| checking.optional_text(text));
+            let see = checking.optional_text(&see);
             let status = status.clone();
-            Some(Do { text: checking.text(&text)?, see, danger, minutes, status, otherwise })
+            Some(Do { text: checking.text(&text)?, see, minutes, status, otherwise })
         })
     },
 };
 
-impl Do {
-    /// The word by which it is acknowledged, when it has a danger.
-    fn word(&self) -> Option<&str> {
-        self.status.as_deref().or(self.danger.is_some().then_some(ACKNOWLEDGE))
-    }
-}
-
 impl Asks for Do {
     fn shows(&self) -> Shown<'_> {
-        let (see, danger, otherwise) = (self.see.as_ref(), self.danger.as_ref(), self.otherwise.as_ref());
-        Shown { see, danger, otherwise, ..Shown::asking(&self.text) }
+        let (see, otherwise) = (self.see.as_ref(), self.otherwise.as_ref());
+        Shown { see, otherwise, ..Shown::asking(&self.text) }
     }
 
     fn expects(&self, _: &dyn AtHand) -> AnswerKind {
-        AnswerKind::Done(self.word().map(ToString::to_string))
+        AnswerKind::Done(self.status.clone())
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
         if let Some(not_so) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
             return Ok(not_so);
         }
-        acknowledged(answer.typed, self.word())
+        done(answer.typed, self.status.as_deref())
     }
 
     fn gives(&self) -> Option<Gives> {
@@ -99,7 +89,6 @@ impl Action for Do {
 
     fn outline(&self, _: &Step) -> Vec<Said> {
         vec![
-            may_say("DANGER", &self.danger),
             said("", &self.text),
             may_say("See", &self.see),
             ("To be typed", self.status.clone()),

@@ -1,8 +1,6 @@
 //! The end of a report: what was left open, where to sign, and the seal.
 
-use crate::record::Entry;
 use crate::report::run_view::RunView;
-use crate::report::wording::sentence;
 use crate::report::{Page, PageBlock, Row};
 
 /// Who may sign a report.
@@ -21,30 +19,12 @@ pub struct RecordSeals<'a> {
 }
 
 impl RunView<'_> {
-    /// Adds the cautions acknowledged, each step once.
-    pub(super) fn put_cautions(&self, page: &mut Page) {
-        page.heading("Cautions acknowledged");
-        let mut steps: Vec<(&Entry, usize)> = Vec::new();
-        for entry in self.acknowledged() {
-            match steps.iter_mut().find(|(first, _)| first.step == entry.step) {
-                Some((_, times)) => *times += 1,
-                None => steps.push((entry, 1)),
-            }
-        }
-        let line = |(entry, times): (&Entry, usize)| {
-            let what = match &entry.asked {
-                Some(asked) => asked.split('\n').next().unwrap_or(asked).to_string(),
-                None => sentence(&self.steps.label(&entry.step)),
-            };
-            match times {
-                1 => format!("{} {what}", entry.at.time_of_day()),
-                n => format!("{} and later, {n} times: {what}", entry.at.time_of_day()),
-            }
-        };
-        match steps.into_iter().map(line).collect::<Vec<_>>() {
-            none if none.is_empty() => page.text("None."),
-            some => page.blocks.push(PageBlock::List(some)),
-        }
+    /// Adds the warnings that were read, word for word.
+    pub(super) fn put_warnings(&self, page: &mut Page) {
+        let warnings = self.warnings().into_iter();
+        let quoted =
+            warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
+        page.headed_list("Warnings read, word for word", quoted.collect());
     }
 }
 

@@ -52,7 +52,7 @@ pub fn report_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     }
     run.put_readings(&mut page);
     run.put_open(&mut page);
-    run.put_cautions(&mut page);
+    run.put_warnings(&mut page);
     run.put_gaps(&mut page);
     page.heading("What this record does not certify");
     page.text(NOT_CERTIFIED);

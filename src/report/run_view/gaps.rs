@@ -1,7 +1,7 @@
 //! What a run leaves open: what was skipped, what could not be told, what was remarked.
 
 use super::RunView;
-use crate::engine::ACKNOWLEDGE;
+use crate::clock::Moment;
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind};
 use crate::report::Page;
@@ -57,12 +57,23 @@ impl<'a> RunView<'a> {
         self.entries.iter().filter_map(remark).collect()
     }
 
-    /// The work before which a danger was acknowledged in words.
-    pub(in crate::report) fn acknowledged(&self) -> impl Iterator<Item = &'a Entry> {
-        let in_words = |entry: &&Entry| {
-            entry.given.as_deref().is_some_and(|given| given.eq_ignore_ascii_case(ACKNOWLEDGE))
-        };
-        self.of_kind(EntryKind::Done).filter(in_words)
+    /// What the person was warned of and said to have read, each message once, with its time.
+    pub(in crate::report) fn warnings(&self) -> Vec<(Moment, &'a str)> {
+        let mut read: Vec<(Moment, &str)> = Vec::new();
+        for entry in self.of_kind(EntryKind::Understood) {
+            for message in &entry.warned {
+                if read.iter().all(|(_, known)| known != message) {
+                    read.push((entry.at, message));
+                }
+            }
+        }
+        read
+    }
+
+    /// The first line of each warning that was read.
+    pub(in crate::report) fn warnings_in_short(&self) -> Vec<String> {
+        let first = |(_, message): (Moment, &str)| message.lines().next().unwrap_or_default().to_string();
+        self.warnings().into_iter().map(first).collect()
     }
 
     /// Adds a note on what follows the last seal that holds.

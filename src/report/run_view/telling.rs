@@ -53,7 +53,7 @@ impl<'a> RunView<'a> {
         }
         let mut tanks: Vec<(Option<String>, Vec<&Entry>)> = Vec::new();
         for entry in self.entries.iter().copied().filter(|entry| *entry.step == *placed.step.id) {
-            if entry.kind.is_aside() || entry.kind == EntryKind::WaitBegun {
+            if entry.kind.is_aside() || matches!(entry.kind, EntryKind::WaitBegun | EntryKind::Understood) {
                 continue;
             }
             let tank = self.steps.tank(entry);

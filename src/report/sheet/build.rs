@@ -23,6 +23,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
         called: Steps::of(Some(procedure)),
         known: Known::default(),
         units,
+        warned: Vec::new(),
         sheet: Sheet {
             title: procedure.title.clone(),
             name: name.to_string(),
@@ -61,6 +62,8 @@ struct Builder<'p> {
     called: Steps<'p>,
     known: Known,
     units: Units,
+    /// The hazards whose whole message stands on the sheet.
+    warned: Vec<&'static str>,
     sheet: Sheet,
 }
 
@@ -138,11 +141,14 @@ impl Builder<'_> {
             self.sheet.sections.push(SheetSection { title, items: Vec::new() });
         }
         let may_be_left_out = only_if.is_some();
+        let warned = self.warned(step, may_be_left_out);
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
+        let line = line.or_else(|| (!warned.is_empty()).then(PaperLine::default));
         let has_line = line.is_some();
         let item = line.map(|line| SheetItem {
             number: number.clone(),
             only_if,
+            warned,
             line,
             rounds: loops.rounds,
             tanks: loops.tanks.clone(),
@@ -162,6 +168,20 @@ impl Builder<'_> {
         };
         self.steps(step.body(), &format!("{number}."), &loops);
         has_line
+    }
+
+    /// The messages of a step's hazards: whole until one stands where it is certainly read.
+    fn warned(&mut self, step: &Step, may_be_left_out: bool) -> Vec<(String, bool)> {
+        let mut warned = Vec::new();
+        for hazard in &step.hazards {
+            let whole = !self.warned.contains(&hazard.id);
+            let message = if whole { hazard.message(&|_| None, self.units) } else { hazard.briefly() };
+            warned.push((message.to_string().replace('\n', " "), whole));
+            if !may_be_left_out {
+                self.warned.push(hazard.id);
+            }
+        }
+        warned
     }
 
     fn in_words(&self, checked: &CheckedExpr) -> String {

@@ -73,8 +73,11 @@ fn item(item: &SheetItem) -> Markup {
             span.n { (item.number) }
             div {
                 @if let Some(only_if) = &item.only_if { p.if { "Only if " (only_if) ":" } }
-                @if let Some(danger) = &item.line.danger {
-                    p.danger { strong { "Danger. " } (danger) " Read and understood: " span.blank.short {} }
+                @for (warning, whole) in &item.warned {
+                    p.danger {
+                        (warning)
+                        @if *whole { " Read and understood: " span.blank.short {} }
+                    }
                 }
                 p class=[class] { (item.line.text) }
                 @for note in &item.line.notes { p.note { (note) } }

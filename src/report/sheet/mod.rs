@@ -62,6 +62,8 @@ pub struct SheetItem {
     pub number: String,
     /// When it is done at all.
     pub only_if: Option<String>,
+    /// What can hurt, to be read first: whole messages, and whether it was read is ticked off, or short lines.
+    pub warned: Vec<(String, bool)>,
     /// What it says, and what is filled in.
     pub line: PaperLine,
     /// How many rounds have room; 1 outside loops.

@@ -89,8 +89,8 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
     if let Some(only_if) = &item.only_if {
         add(&format!("Only if {only_if}:"));
     }
-    if let Some(danger) = &item.line.danger {
-        add(&format!("DANGER: {danger} Read and understood: ____"));
+    for (warning, whole) in &item.warned {
+        add(&if *whole { format!("{warning} Read and understood: ____") } else { warning.clone() });
     }
     add(&item.line.text);
     for note in &item.line.notes {

@@ -2,6 +2,7 @@
 
 mod bounds;
 mod cost;
+mod hazards;
 mod known;
 mod part_hazards;
 mod part_values;
@@ -51,13 +52,21 @@ means = "No water is left"
 id = "off"
 means = "The pump is off"
 [[state]]
+id = "power"
+means = "The pump has power"
+hazards = ["mains"]
+[[state]]
+id = "open"
+means = "The switch is open"
+hazards = ["mains", "cords"]
+[[state]]
 id = "live"
 means = "The mains are on"
-hazard = true
+hazards = ["mains"]
 [[state]]
 id = "hot"
 means = "The water is hot"
-hazard = true
+hazards = ["heat"]
 "#;
 
 /// The faults of a procedure whose steps are given as the inside of a TOML list, one line each.

@@ -1,4 +1,4 @@
-//! Steps that are never come to, dangers that can be skipped.
+//! Steps that are never come to, hazards that can be skipped.
 
 use super::{faults, sound, unsound};
 
@@ -57,14 +57,14 @@ fn a_stop_in_a_loop_counts_for_what_comes_after() {
 }
 
 #[test]
-fn a_danger_cannot_be_skipped() {
+fn a_hazard_cannot_be_skipped() {
     unsound(
         r#"
-{ do = "x", danger = "Mains voltage.", skip = true },
-{ do = "x", danger = "Mains voltage." },
+{ do = "x", hazards = ["mains"], skip = true },
+{ do = "x", hazards = ["mains"] },
 { do = "x", skip = true },
 "#,
-        &["[danger-skippable] t.toml:5:22: a step with a danger can be skipped"],
+        &["[hazard-skippable] t.toml:5:13: a step with a hazard can be skipped"],
     );
 }
 
@@ -84,17 +84,17 @@ fn names_made_by_the_program_are_not_those_of_the_file() {
     );
 }
 
-/// The faults of steps about a hazard, each with a danger where a `!` stands.
+/// The faults of steps about a hazard, each with its message where a `!` stands.
 fn hazards(steps: &str) -> Vec<String> {
-    faults(&steps.replace('!', "danger = \"y\", "))
+    faults(&steps.replace('!', "hazards = [\"mains\"], "))
 }
 
 #[test]
-fn a_danger_is_shown_before_its_hazard_is_met() {
-    const BEFORE: &str = "may not have been acknowledged before";
+fn a_message_is_shown_before_its_hazard_is_met() {
+    const BEFORE: &str = "whose message may not have been shown before";
     let at = |places: &[(u32, u32)]| -> Vec<String> {
         let told = |(line, column): &(u32, u32)| {
-            format!("[hazard] t.toml:{line}:{column}: `live` is a hazard, and its danger {BEFORE}")
+            format!("[hazard] t.toml:{line}:{column}: `live` has the hazard `mains`, {BEFORE}")
         };
         places.iter().map(told).collect()
     };
@@ -119,17 +119,17 @@ fn a_danger_is_shown_before_its_hazard_is_met() {
     assert_eq!(with(&format!("{{ do = \"x\", !undoes = [\"live\"] }},{brought}\n{needs}")), at(&[(8, 22)]));
 }
 
-/// In a round the danger may have been forgotten with the state of the round before.
+/// In a round the message may have been forgotten with the state of the round before.
 #[test]
-fn a_danger_shown_before_the_rounds_may_be_forgotten_in_one() {
-    let with = |danger: &str| {
+fn a_message_shown_before_the_rounds_may_be_forgotten_in_one() {
+    let with = |last: &str| {
         hazards(&format!(
             r#"
 {{ do = "x", !brings = ["live"] }},
 {{ repeat = {{ until = "lever", at_most = 2 }}, step = [
   {{ do = "x", needs = ["live"] }},
   {{ do = "x", undoes = ["live"] }},
-  {{ do = "x", {danger}brings = ["live"] }},
+  {{ do = "x", {last}brings = ["live"] }},
 ] }},
 "#
         ))
@@ -137,7 +137,7 @@ fn a_danger_shown_before_the_rounds_may_be_forgotten_in_one() {
     assert_eq!(with("!"), Vec::<String>::new());
     assert_eq!(
         with(""),
-        ["[hazard] t.toml:7:24: `live` is a hazard, and its danger may not have been acknowledged before"]
+        ["[hazard] t.toml:7:24: `live` has the hazard `mains`, whose message may not have been shown before"]
     );
 }
 

@@ -1,0 +1,55 @@
+//! What a person is warned of, and when the whole message stands again.
+//!
+//! A stretch of work with a hazard begins where a step names it, and ends when a state with that
+//! hazard is undone. The first step of a stretch shows the whole message and waits for the word that
+//! it was read; the others, and a step that comes round again, show the short line.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use crate::procedure::{Hazard, Step};
+
+/// What the person was warned of.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Warned {
+    /// The hazards whose stretch is under way.
+    stretch: Vec<&'static Hazard>,
+    /// The steps that were done before.
+    steps: HashSet<Arc<str>>,
+    /// The hazards whose whole message was read at the step where the run stands.
+    pub read: Vec<&'static Hazard>,
+}
+
+impl Warned {
+    /// A step is come to.
+    pub fn come_to(&mut self) {
+        self.read.clear();
+    }
+
+    /// A step is done.
+    pub fn leave(&mut self, step: &Step) {
+        if !step.hazards.is_empty() {
+            self.steps.insert(step.id.clone());
+            self.begin(&step.hazards);
+        }
+    }
+
+    /// The stretch ends.
+    pub fn end(&mut self, hazards: &[&'static Hazard]) {
+        self.stretch.retain(|hazard| !hazards.contains(hazard));
+    }
+
+    /// The messages were read, or stand in short: the stretches are under way.
+    pub fn begin(&mut self, hazards: &[&'static Hazard]) {
+        let new = hazards.iter().filter(|hazard| !self.stretch.contains(hazard));
+        self.stretch.extend(new.copied().collect::<Vec<_>>());
+    }
+
+    /// The hazards whose whole message must be read before the step.
+    pub fn unread(&self, step: &Step) -> Vec<&'static Hazard> {
+        if step.hazards.is_empty() || self.steps.contains(&step.id) {
+            return Vec::new();
+        }
+        step.hazards.iter().filter(|hazard| !self.stretch.contains(hazard)).copied().collect()
+    }
+}
