@@ -91,6 +91,27 @@ fn a_finding_is_kept_with_what_to_do_and_the_worst_has_the_last_word() {
     assert_eq!(off.ended(), ("Not as it should be: near.".to_string(), Some(Grade::Attention)));
 }
 
+const OF_EACH: &str = r#"
+step = [
+  { id = "all", each = "tank", step = [
+    { id = "air", observes = "precharge", read = "pressure", ask = "Air" },
+    { id = "high", check = "air > 30 psi" },
+  ] },
+  { conclude = "all high", grade = "good", says = "All are high.", rests_on = ["high"] },
+]
+"#;
+
+#[test]
+fn of_several_tanks_the_worst_decides() {
+    let two = "format = 1\n[[tank]]\nid = \"a\"\n[[tank]]\nid = \"b\"";
+    let mut low_first = Session::begin(OF_EACH, two);
+    low_first.answers(&["20", "40"]);
+    assert_eq!(low_first.of(EntryKind::Skipped), ["high is not as it should be"]);
+    let mut both = Session::begin(OF_EACH, two);
+    both.answers(&["40", "40"]);
+    assert_eq!(both.ended(), ("All are high.".to_string(), Some(Grade::Good)));
+}
+
 const ASSUMED: &str = r#"
 fact = [
   { id = "limit", kind = "pressure", ask = "Limit", between = ["40 psi", "300 psi"], usual = "75 psi", from = "tank.limit" },

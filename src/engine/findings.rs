@@ -38,8 +38,11 @@ impl Findings {
         self.concluded.iter().map(|(_, weighed, _)| weighed.grade).max()
     }
 
+    /// What a check came to; where it was made of each tank, the worst.
     pub fn verdict_of(&self, step: &str) -> Option<Verdict> {
-        self.checks.iter().rev().find(|((of, _), ..)| **of == *step).map(|(_, verdict, _)| *verdict)
+        let came =
+            |wanted| self.checks.iter().any(|((of, _), verdict, _)| **of == *step && *verdict == wanted);
+        [Verdict::Fail, Verdict::Unsure, Verdict::Pass].into_iter().find(|verdict| came(*verdict))
     }
 
     fn labels(&self, verdict: Verdict) -> Vec<&str> {

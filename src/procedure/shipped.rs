@@ -67,6 +67,7 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/others-air",
     "parts/pin-test",
     "parts/plate-and-shell",
+    "parts/precharge-found",
     "parts/prove-off",
     "parts/prove-tank",
     "parts/pump-off",

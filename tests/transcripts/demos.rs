@@ -115,7 +115,7 @@ play! {
     the_waterlogged_tank: "waterlogged-tank", Failed, Short;
     the_mountain_hut: "mountain-hut", Completed, Well;
     the_hill_cottage: "hill-cottage", Completed, Well;
-    the_night_pump: "night-pump", Completed, Well;
+    the_night_pump: "night-pump", Completed, Short;
     the_meadow_well: "meadow-well", Completed, Well;
     the_lake_cabin_in_autumn: "lake-cabin", Completed, Well;
     the_lake_cabin_in_spring: "lake-cabin-spring", Completed, Well;
@@ -125,7 +125,7 @@ play! {
     the_leaky_new_tank: "leaky-new-tank", Failed, Short;
     the_second_tank: "second-tank", Completed, Short;
     the_sick_twin: "sick-twin", Unfinished, Short;
-    two_tanks_in_spring: "two-tanks-spring", Completed, Short;
+    two_tanks_in_spring: "two-tanks-spring", Completed, Well;
     the_hidden_dead_tank: "hidden-dead-tank", Failed, Short;
     the_work_handed_over: "handed-over", Completed, Well;
     the_switch_set_too_high: "over-set", Unfinished, Short;
