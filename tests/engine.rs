@@ -565,14 +565,14 @@ each = "tank"
 id = "before"
 read = "pressure"
 ask = "What was left the last time?"
-recall = "charge_left"
+recall = "precharge"
 "#;
 
 #[test]
 fn each_tank_is_offered_what_its_own_newest_record_has() {
     let mut setting = setting(RECALLING, "format = 1\n[[tank]]\nid = \"left\"\n[[tank]]\nid = \"right\"\n");
-    setting.past.note(Some("right"), "charge_left", "36.5 psi".to_string());
-    setting.past.note(Some("right"), "charge_left", "28 psi".to_string());
+    setting.past.note(Some("right"), "precharge", "36.5 psi".to_string());
+    setting.past.note(Some("right"), "precharge", "28 psi".to_string());
     let mut played = Played::begin(setting);
     assert_eq!(played.ask().unwrap().usual, None);
     played.answer("38");

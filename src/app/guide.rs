@@ -5,7 +5,9 @@ use std::io::Write;
 use super::failure::{Done, Failure};
 use super::files::put_page;
 use crate::procedure::functions;
-use crate::report::{OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, system_schema};
+use crate::report::{
+    OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, record_schema, system_schema,
+};
 use crate::words::did_you_mean;
 
 /// Stage a topic of the language, or a function; without one, what there is.
@@ -40,9 +42,11 @@ pub enum SchemaOf {
     Procedure,
     /// System files.
     System,
+    /// Records, for programs that read them.
+    Record,
 }
 
-/// Writes the JSON Schema of procedure or system files.
+/// Writes the JSON Schema of procedure files, system files or records.
 ///
 /// # Errors
 /// When writing fails.
@@ -50,6 +54,7 @@ pub fn schema(of: SchemaOf, out: &mut dyn Write) -> Result<Done, Failure> {
     let schema = match of {
         SchemaOf::Procedure => procedure_schema(),
         SchemaOf::System => system_schema(),
+        SchemaOf::Record => record_schema(),
     };
     writeln!(out, "{schema:#}")?;
     Ok(Done::Well)

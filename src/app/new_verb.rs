@@ -100,7 +100,7 @@ fn it_stands_on_paper_in_guide_and_schema() {
         "tally text with {…} how many of something there are most"
     );
     let schema = procedure_schema();
-    let verbs = schema["$defs"]["step"]["oneOf"].as_array().unwrap();
-    let tally = verbs.iter().find(|verb| verb["title"] == "tally").unwrap();
-    assert_eq!(tally["properties"]["most"]["maximum"], 100);
+    let verbs = schema["$defs"]["step"]["allOf"].as_array().unwrap();
+    let tally = verbs.iter().find(|verb| verb["then"]["title"] == "tally").unwrap();
+    assert_eq!(tally["then"]["properties"]["most"]["maximum"], 100);
 }

@@ -1,18 +1,19 @@
 //! What earlier records of a tank have to offer as answers.
 
+use std::collections::BTreeMap;
+
 use super::home::Home;
 use crate::engine::EarlierAnswers;
 use crate::procedure::Procedure;
 use crate::quantity::show_number;
-use crate::record::{Entry, effective_entries, list, read};
+use crate::record::{Entry, effective_entries, list, read, recalled};
 use crate::system::System;
 
-/// What the procedure's steps recall of the system's tanks, from the newest closed record that has
-/// it. Records that cannot be read are passed over: they offer nothing. Of those of other tanks a
+/// What the procedure's steps recall of the system's tanks, from the newest closed record that tells
+/// of it. Records that cannot be read are passed over: they offer nothing. Of those of other tanks a
 /// glance suffices, and once everything is found no more are read.
 pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> EarlierAnswers {
-    let recalled = procedure.all_steps().filter_map(|step| step.course().gives()?.recall);
-    let offered: Vec<&str> = recalled.collect();
+    let offered: Vec<&str> = procedure.all_steps().filter_map(|step| step.course().gives()?.recall).collect();
     let mut past = EarlierAnswers::default();
     if offered.is_empty() {
         return past;
@@ -24,7 +25,7 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Earli
         if !glance.tanks.is_empty() && !glance.tanks.iter().any(is_known) {
             continue;
         }
-        let known = |tank: &&str| offered.iter().all(|step| past.get(Some(tank), step).is_some());
+        let known = |tank: &&str| offered.iter().all(|observable| past.get(Some(tank), observable).is_some());
         if !tanks.is_empty() && tanks.iter().all(known) {
             break;
         }
@@ -35,15 +36,17 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Earli
     past
 }
 
-/// Notes what a record has; its last answer to a step counts.
+/// Notes what a record tells of each of its tanks.
 fn note(entries: &[Entry], tank: Option<&str>, offered: &[&str], past: &mut EarlierAnswers) {
-    let entries: Vec<&Entry> = effective_entries(entries).collect();
-    for entry in entries.into_iter().rev() {
-        if offered.contains(&entry.step.as_str())
-            && let Some(typed) = typed(entry)
-        {
-            let tank = entry.tank.as_deref().or(tank);
-            past.note(tank, &entry.step, typed);
+    let mut of_tank: BTreeMap<Option<&str>, Vec<&Entry>> = BTreeMap::new();
+    for entry in effective_entries(entries) {
+        of_tank.entry(entry.tank.as_deref().or(tank)).or_default().push(entry);
+    }
+    for (tank, entries) in of_tank {
+        for observable in offered {
+            if let Some(typed) = recalled(&entries, observable).and_then(typed) {
+                past.note(tank, observable, typed);
+            }
         }
     }
 }
@@ -61,30 +64,57 @@ fn typed(entry: &Entry) -> Option<String> {
 mod tests {
     use super::*;
     use crate::clock::Moment;
-    use crate::record::EntryKind;
+    use crate::record::{EntryKind, Phase};
 
-    fn entry(n: u64, kind: EntryKind, step: &str, value: Option<f64>) -> Entry {
+    fn entry(n: u64, kind: EntryKind, (observable, phase): (&str, Phase), value: Option<f64>) -> Entry {
         let at = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
         let unit = value.map(|_| "psi".to_string());
-        Entry { n, value, unit, ..Entry::new(kind, step, at) }
+        let (observes, phase) = (Some(observable.to_string()), Some(phase));
+        Entry { n, value, unit, observes, phase, ..Entry::new(kind, observable, at) }
     }
 
-    /// The cut-in was typed wrongly, the charge worked out from it, and the answer withdrawn.
+    fn offered(entries: &[Entry]) -> [Option<String>; 3] {
+        const OFFERED: [&str; 3] = ["cut_in", "precharge", "tank_temperature"];
+        let mut past = EarlierAnswers::default();
+        note(entries, Some("main"), &OFFERED, &mut past);
+        OFFERED.map(|name| past.get(Some("main"), name).map(ToString::to_string))
+    }
+
+    /// The cut-in was typed wrongly, the precharge worked out from it, and the answer withdrawn.
     #[test]
     fn what_was_worked_out_from_a_withdrawn_answer_is_not_offered() {
+        let (cut_in, precharge) = (("cut_in", Phase::Found), ("precharge", Phase::Left));
         let mut entries = vec![
-            entry(1, EntryKind::Reading, "cut_in", Some(60.0)),
-            entry(2, EntryKind::Computed, "target", Some(58.0)),
-            Entry { replaces: Some(1), ..entry(3, EntryKind::Withdrawn, "cut_in", None) },
+            entry(1, EntryKind::Reading, cut_in, Some(60.0)),
+            entry(2, EntryKind::Computed, precharge, Some(58.0)),
+            Entry { replaces: Some(1), ..entry(3, EntryKind::Withdrawn, cut_in, None) },
         ];
-        let offered = |entries: &[Entry]| {
-            let mut past = EarlierAnswers::default();
-            note(entries, Some("main"), &["cut_in", "target"], &mut past);
-            ["cut_in", "target"].map(|step| past.get(Some("main"), step).map(ToString::to_string))
-        };
-        assert_eq!(offered(&entries), [None, None]);
-        entries.push(entry(4, EntryKind::Reading, "cut_in", Some(40.0)));
-        entries.push(entry(5, EntryKind::Computed, "target", Some(38.0)));
-        assert_eq!(offered(&entries), ["40 psi", "38 psi"].map(|text| Some(text.to_string())));
+        assert_eq!(offered(&entries), [None, None, None]);
+        entries.push(entry(4, EntryKind::Reading, cut_in, Some(40.0)));
+        entries.push(entry(5, EntryKind::Computed, precharge, Some(38.0)));
+        assert_eq!(offered(&entries), [Some("40 psi".to_string()), Some("38 psi".to_string()), None]);
+    }
+
+    /// As it was left goes before as it was found, the mean before its readings; what was remembered of
+    /// an earlier visit is not this one's; the temperature is that of the precharge.
+    #[test]
+    fn what_is_offered_is_how_the_tank_was_left() {
+        use EntryKind::{Computed, Reading};
+        let (found, left) = (("precharge", Phase::Found), ("precharge", Phase::Left));
+        let at = |phase| ("tank_temperature", phase);
+        let entries = [
+            entry(1, Reading, at(Phase::Found), Some(50.0)),
+            entry(2, Computed, found, Some(27.0)),
+            entry(3, Reading, at(Phase::Before), Some(70.0)),
+            entry(4, Reading, left, Some(37.5)),
+            entry(5, Computed, left, Some(38.0)),
+            entry(6, Reading, left, Some(39.0)),
+            entry(7, Reading, at(Phase::Left), Some(54.0)),
+            entry(8, Reading, ("precharge", Phase::Before), Some(36.0)),
+        ];
+        let told = |texts: [&str; 2]| [None, Some(texts[0].to_string()), Some(texts[1].to_string())];
+        assert_eq!(offered(&entries), told(["38 psi", "50 psi"]));
+        assert_eq!(offered(&entries[..3]), told(["27 psi", "50 psi"]));
+        assert_eq!(offered(&entries[7..]), [None, None, None]);
     }
 }

@@ -91,6 +91,7 @@ impl From<FormatArg> for FaultForm {
 pub(super) enum SchemaArg {
     Procedure,
     System,
+    Record,
 }
 
 impl From<SchemaArg> for SchemaOf {
@@ -98,6 +99,7 @@ impl From<SchemaArg> for SchemaOf {
         match of {
             SchemaArg::Procedure => SchemaOf::Procedure,
             SchemaArg::System => SchemaOf::System,
+            SchemaArg::Record => SchemaOf::Record,
         }
     }
 }
@@ -142,7 +144,7 @@ Type it in afterwards: tankhand run flush --from-paper")]
         /// A topic or the name of a function; left out, the topics are listed.
         topic: Option<String>,
     },
-    /// Write the JSON Schema of procedure or system files, for editors.
+    /// Write the JSON Schema of procedure files, system files or records.
     #[command(after_help = "Example: tankhand schema procedure > procedure.schema.json")]
     Schema {
         /// What the schema is for.

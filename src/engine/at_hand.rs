@@ -24,9 +24,9 @@ impl AtHand for RunAtHand<'_> {
         Some(GaugeAt { called: gauge.called().to_string(), span: gauge.span, uncertainty })
     }
 
-    fn recalled(&self, step: &str) -> Option<String> {
+    fn recalled(&self, observable: &str) -> Option<String> {
         let tank = self.0.setting.tank_id(self.0.tank());
-        self.0.setting.past.get(tank.as_deref(), step).map(ToString::to_string)
+        self.0.setting.past.get(tank.as_deref(), observable).map(ToString::to_string)
     }
 
     fn takes(&self) -> &[Value] {

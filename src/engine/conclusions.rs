@@ -3,7 +3,7 @@
 
 use std::time::Duration;
 
-use super::findings::{Of, put};
+use super::findings::{Of, Weighed, put};
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::procedure::{Conclude, Step};
@@ -14,6 +14,11 @@ impl Run {
     /// How what was found so far weighs; `None` where nothing was concluded or checked.
     pub fn grade(&self) -> Option<Grade> {
         self.state.findings.grade()
+    }
+
+    /// The names of what weighs worst; none where nothing is worse than good.
+    pub fn worst_names(&self) -> Vec<String> {
+        self.state.findings.names()
     }
 
     fn of(&self, step: &Step) -> Of {
@@ -27,9 +32,9 @@ impl Run {
     }
 
     /// A finding stands from here on.
-    pub(super) fn found(&mut self, step: &Step, grade: Grade, said: String) {
+    pub(super) fn found(&mut self, step: &Step, weighed: Weighed, said: String) {
         let of = self.of(step);
-        put(&mut self.state.findings.concluded, of, grade, said);
+        put(&mut self.state.findings.concluded, of, weighed, said);
     }
 
     pub(super) fn conclude(
@@ -57,7 +62,8 @@ impl Run {
             let rests_on = conclude.rests_on.iter().map(|(step, _)| step.clone());
             self.state.findings.spoken_for.extend(rests_on);
         }
-        self.found(step, conclude.grade, entry.said.clone().unwrap_or_default());
+        let weighed = Weighed { grade: conclude.grade, name: entry.given.clone() };
+        self.found(step, weighed, entry.said.clone().unwrap_or_default());
         events.push(self.numbered(entry));
         self.done(step);
     }

@@ -1,5 +1,6 @@
 //! What answers, computations and checks do to a run.
 
+use super::findings::Weighed;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::{Collapse, Value};
@@ -139,7 +140,8 @@ impl Run {
         entry.next = self.as_it_stands();
         let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
         entry.given = otherwise.and_then(|it| it.finding.clone());
-        self.found(step, grade, words.clone());
+        let name = entry.given.clone();
+        self.found(step, Weighed { grade, name }, words.clone());
         events.push(self.numbered(entry));
         self.state.ended = Some((outcome, words));
     }

@@ -14,10 +14,17 @@ const WALKED: &str = "Every step was done.";
 /// in place of an earlier one's.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Findings {
-    pub concluded: Vec<(Of, Grade, String)>,
+    pub concluded: Vec<(Of, Weighed, String)>,
     pub checks: Vec<(Of, Verdict, String)>,
     /// Checks that a finding speaks for, so that the last word need not name them.
     pub spoken_for: Vec<Arc<str>>,
+}
+
+/// How a finding weighs, and what it is called; a stop may have no name.
+#[derive(Clone, Debug)]
+pub(super) struct Weighed {
+    pub grade: Grade,
+    pub name: Option<String>,
 }
 
 /// A step, and the tank where tanks are taken one by one.
@@ -30,7 +37,7 @@ pub(super) fn put<T>(known: &mut Vec<(Of, T, String)>, of: Of, what: T, words: S
 
 impl Findings {
     pub fn worst(&self) -> Option<Grade> {
-        self.concluded.iter().map(|(_, grade, _)| *grade).max()
+        self.concluded.iter().map(|(_, weighed, _)| weighed.grade).max()
     }
 
     /// What a check came to; where it was made of each tank, the worst.
@@ -50,7 +57,7 @@ impl Findings {
 
     /// What a grade's findings say, in their order.
     fn said(&self, which: impl Fn(Grade) -> bool) -> Vec<&str> {
-        let of = self.concluded.iter().filter(|(_, grade, _)| which(*grade));
+        let of = self.concluded.iter().filter(|(_, weighed, _)| which(weighed.grade));
         of.map(|(_, _, said)| said.as_str()).collect()
     }
 
@@ -75,13 +82,31 @@ impl Findings {
     /// How the whole weighs: the worst finding, a failed check as attention, one that could not
     /// tell as a note; `None` where nothing was concluded and every check passed.
     pub fn grade(&self) -> Option<Grade> {
-        let weight = |verdict: &Verdict| match verdict {
-            Verdict::Pass => None,
-            Verdict::Unsure => Some(Grade::Note),
-            Verdict::Fail => Some(Grade::Attention),
-        };
-        let checks = self.checks.iter().filter_map(|(_, verdict, _)| weight(verdict)).max();
+        let checks = self.checks.iter().filter_map(|(_, verdict, _)| weight(*verdict)).max();
         self.worst().max(checks)
+    }
+
+    /// What weighs worst, by its name; nothing where nothing is worse than good.
+    pub fn names(&self) -> Vec<String> {
+        let Some(worst) = self.grade().filter(|worst| *worst > Grade::Good) else { return Vec::new() };
+        let concluded = self.concluded.iter().filter(|(_, weighed, _)| weighed.grade == worst);
+        let checks = self.checks.iter().filter(|(_, verdict, _)| weight(*verdict) == Some(worst));
+        let all = concluded.filter_map(|(_, weighed, _)| weighed.name.clone());
+        let mut names: Vec<String> = Vec::new();
+        for name in all.chain(checks.map(|(_, _, label)| label.clone())) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        names
+    }
+}
+
+fn weight(verdict: Verdict) -> Option<Grade> {
+    match verdict {
+        Verdict::Pass => None,
+        Verdict::Unsure => Some(Grade::Note),
+        Verdict::Fail => Some(Grade::Attention),
     }
 }
 
@@ -93,20 +118,26 @@ mod tests {
         (Arc::from(step), None)
     }
 
+    fn weighed(grade: Grade, name: &str) -> Weighed {
+        Weighed { grade, name: Some(name.to_string()) }
+    }
+
     #[test]
     fn the_last_word_is_that_of_the_worst() {
         let mut findings = Findings::default();
         assert_eq!((findings.last_word(), findings.grade()), (WALKED.to_string(), None));
         put(&mut findings.checks, of("a"), Verdict::Pass, "a".into());
-        put(&mut findings.concluded, of("fine"), Grade::Good, "It is fine.".into());
+        put(&mut findings.concluded, of("fine"), weighed(Grade::Good, "fine"), "It is fine.".into());
         assert_eq!((findings.last_word().as_str(), findings.grade()), ("It is fine.", Some(Grade::Good)));
+        assert_eq!(findings.names(), Vec::<String>::new());
         put(&mut findings.checks, of("b"), Verdict::Unsure, "the gap".into());
         assert_eq!(
             (findings.last_word().as_str(), findings.grade()),
             ("Not decided: the gap.", Some(Grade::Note))
         );
+        assert_eq!(findings.names(), ["the gap"]);
         put(&mut findings.checks, of("a"), Verdict::Fail, "the joint".into());
-        put(&mut findings.concluded, of("low"), Grade::Attention, "It is low.".into());
+        put(&mut findings.concluded, of("low"), weighed(Grade::Attention, "low"), "It is low.".into());
         assert_eq!(
             (findings.last_word().as_str(), findings.grade()),
             ("It is low. Not as it should be: the joint. Not decided: the gap.", Some(Grade::Attention))
@@ -114,11 +145,13 @@ mod tests {
         findings.spoken_for.push(Arc::from("a"));
         assert_eq!(findings.last_word(), "It is low. Not decided: the gap.");
         findings.spoken_for.clear();
-        put(&mut findings.concluded, of("torn"), Grade::Act, "It is torn.".into());
-        put(&mut findings.concluded, of("low"), Grade::Note, "It was low.".into());
+        assert_eq!(findings.names(), ["low", "the joint"]);
+        put(&mut findings.concluded, of("torn"), weighed(Grade::Act, "torn"), "It is torn.".into());
+        put(&mut findings.concluded, of("low"), weighed(Grade::Note, "low"), "It was low.".into());
         assert_eq!(
             (findings.last_word().as_str(), findings.grade()),
             ("It is torn. Not as it should be: the joint. Not decided: the gap.", Some(Grade::Act))
         );
+        assert_eq!(findings.names(), ["torn"]);
     }
 }

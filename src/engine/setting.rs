@@ -33,15 +33,15 @@ pub struct EarlierAnswers {
 }
 
 impl EarlierAnswers {
-    /// Notes what a record has under `step` for a tank; an earlier note stays.
-    pub fn note(&mut self, tank: Option<&str>, step: &str, typed: String) {
-        let key = (tank.map(ToString::to_string), step.to_string());
+    /// Notes what a record tells of an observable of a tank; an earlier note stays.
+    pub fn note(&mut self, tank: Option<&str>, observable: &str, typed: String) {
+        let key = (tank.map(ToString::to_string), observable.to_string());
         self.answers.entry(key).or_insert(typed);
     }
 
     /// What was noted.
-    pub fn get(&self, tank: Option<&str>, step: &str) -> Option<&str> {
-        self.answers.get(&(tank.map(ToString::to_string), step.to_string())).map(String::as_str)
+    pub fn get(&self, tank: Option<&str>, observable: &str) -> Option<&str> {
+        self.answers.get(&(tank.map(ToString::to_string), observable.to_string())).map(String::as_str)
     }
 }
 

@@ -4,13 +4,15 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use super::checking::Checking;
+use super::observables::{Observed, observable};
 use super::step::Step;
 use super::verb::{DraftAction, DraftStep};
 use crate::record::Phase;
 use crate::source::{Fault, Quoted};
 
 /// The headings of the summary, as a file names them.
-const TELLS: &[(&str, Phase)] = &[("found", Phase::Found), ("done", Phase::Done), ("left", Phase::Left)];
+const TELLS: &[(&str, Phase)] =
+    &[("before", Phase::Before), ("found", Phase::Found), ("done", Phase::Done), ("left", Phase::Left)];
 
 /// Checks steps in their order.
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
@@ -57,7 +59,9 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let kind = action.as_ref().and_then(|action| action.course().gives()).map(|gives| gives.kind);
     let observes = draft.observes.as_ref().and_then(|name| match &kind {
         Some(kind) => checking.observed(name, kind),
-        None => nothing_to_observe(draft, name, checking),
+        None => observable(&name.text)
+            .filter(|known| draft.verb.answered && known.observed == Observed::Deed)
+            .or_else(|| nothing_to_observe(draft, name, checking)),
     });
     if let (None, Some(id)) = (&action, &draft.id) {
         checking.lose(id);

@@ -60,7 +60,11 @@ pub static STEP_KEYS: &[Key] = &[
     key("id", Takes::Text, "the name of the step and of its answer: lower-case letters, digits and _"),
     key("label", Takes::Text, "what reports call the answer"),
     key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
-    key("tells", Takes::OneOf(&["found", "done", "left"]), "under which heading of the summary it stands"),
+    key(
+        "tells",
+        Takes::OneOf(&["before", "found", "done", "left"]),
+        "under which heading of the summary it stands; before: at an earlier visit",
+    ),
     key("title", Takes::Template, "a heading, where a new part of the work begins"),
     key("when", Takes::Expression, "the step is left out when this does not hold"),
     key("why", Takes::Template, "why it is done; shown for ?"),

@@ -53,7 +53,7 @@ pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEY
 pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use load::{check_expression, load, title};
 pub use model::Procedure;
-pub use observables::{OBSERVABLES, Observable, Observed, observable};
+pub use observables::{OBSERVABLES, Observable, Observed, Range, observable};
 pub use otherwise::Otherwise;
 pub use paper::{Paper, PaperLine, Slot};
 pub(crate) use parts::Shelf;

@@ -20,6 +20,9 @@ pub struct Observable {
     pub possible: Option<Range>,
     /// What it usually is; outside this an answer is questioned.
     pub usual: Option<Range>,
+    /// Whether it is a property that the work may change, so that what was found is held against what
+    /// was left.
+    pub lasting: bool,
     /// Whether it is somebody's choice, so that the usual answer is one when it is kept.
     pub chosen: bool,
     /// What it is, in a sentence.
@@ -35,6 +38,8 @@ pub enum Observed {
     Words,
     /// A text.
     Text,
+    /// That something was done; no answer tells more of it.
+    Deed,
 }
 
 /// From one value to another, in a unit.
@@ -78,13 +83,24 @@ impl fmt::Display for Observed {
             Observed::Number(measure) => f.write_str(measure.phrase()),
             Observed::Words => f.write_str("one of several words, or yes or no"),
             Observed::Text => f.write_str("a text"),
+            Observed::Deed => f.write_str("that something was done"),
         }
     }
 }
 
 const fn number(name: &'static str, term: &'static str, measure: Measure, means: &'static str) -> Observable {
     let observed = Observed::Number(measure);
-    Observable { name, term, observed, gauge: None, possible: None, usual: None, chosen: false, means }
+    Observable {
+        name,
+        term,
+        observed,
+        gauge: None,
+        possible: None,
+        usual: None,
+        lasting: false,
+        chosen: false,
+        means,
+    }
 }
 
 const fn words(name: &'static str, term: &'static str, means: &'static str) -> Observable {
@@ -95,9 +111,17 @@ const fn text(name: &'static str, term: &'static str, means: &'static str) -> Ob
     Observable { observed: Observed::Text, ..number(name, term, Measure::Number, means) }
 }
 
+const fn deed(name: &'static str, term: &'static str, means: &'static str) -> Observable {
+    Observable { observed: Observed::Deed, ..number(name, term, Measure::Number, means) }
+}
+
 impl Observable {
     const fn on(self, gauge: &'static str) -> Observable {
         Observable { gauge: Some(gauge), ..self }
+    }
+
+    const fn lasts(self) -> Observable {
+        Observable { lasting: true, ..self }
     }
 
     const fn is_chosen(self) -> Observable {
@@ -123,16 +147,19 @@ pub static OBSERVABLES: &[Observable] = &[
     number("precharge", "precharge", Pressure, "air pressure of the tank with no water in it")
         .on("air")
         .from(0.0, 120.0, "psi")
-        .mostly(5.0, 60.0, "psi"),
+        .mostly(5.0, 60.0, "psi")
+        .lasts(),
     number("target_precharge", "target precharge", Pressure, "the precharge this switch needs"),
     number("cut_in", "cut-in", Pressure, "pressure at which the pump starts")
         .on("line")
         .from(5.0, 120.0, "psi")
-        .mostly(15.0, 65.0, "psi"),
+        .mostly(15.0, 65.0, "psi")
+        .lasts(),
     number("cut_out", "cut-out", Pressure, "pressure at which the pump stops")
         .on("line")
         .from(10.0, 150.0, "psi")
-        .mostly(30.0, 80.0, "psi"),
+        .mostly(30.0, 80.0, "psi")
+        .lasts(),
     number("line_pressure", "line pressure", Pressure, "pressure of the water in the line")
         .on("line")
         .from(0.0, 150.0, "psi"),
@@ -164,7 +191,8 @@ pub static OBSERVABLES: &[Observable] = &[
         .from(-40.0, 130.0, "degF"),
     number("drawdown", "drawdown", Volume, "water the tank gives between cut-out and cut-in")
         .on("bucket")
-        .from(0.0, 200.0, "gal"),
+        .from(0.0, 200.0, "gal")
+        .lasts(),
     number("plate_volume", "tank volume", Volume, "whole volume of the tank, from its plate")
         .from(1.0, 500.0, "gal"),
     number("water_held", "water in the tank", Volume, "water that stays in the tank"),
@@ -172,7 +200,8 @@ pub static OBSERVABLES: &[Observable] = &[
     number("run_time", "run time", Duration, "how long the pump runs from start to stop")
         .on("watch")
         .from(1.0, 7200.0, "s")
-        .mostly(3.0, 1200.0, "s"),
+        .mostly(3.0, 1200.0, "s")
+        .lasts(),
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),
     number("weight", "weight", Mass, "what the tank weighs").on("scale").from(2.0, 2000.0, "lb"),
@@ -180,6 +209,7 @@ pub static OBSERVABLES: &[Observable] = &[
         .on("cone"),
     number("chlorine", "chlorine", MassConcentration, "chlorine in the water"),
     number("bleach_strength", "strength of the bleach", Number, "share of chlorine in the bleach"),
+    number("elevation", "elevation", Length, "height of the place above the sea"),
     number("length", "length", Length, "a length, a height or a depth"),
     number("motor_power", "motor power", Power, "power of the pump's motor").from(0.1, 20.0, "hp"),
     number("turns", "turns", Number, "turns of an adjuster"),
@@ -188,7 +218,7 @@ pub static OBSERVABLES: &[Observable] = &[
     words("pin_test", "pin test", "what comes out when the air valve's pin is pressed"),
     words("added_air", "added air", "whether air that was added stays"),
     words("tank_sound", "sound of the tank", "how the tank sounds when knocked"),
-    words("jar", "jar", "how the water from the drain looks"),
+    words("jar", "jar", "how the water from the drain looks").lasts(),
     words("needle_fall", "fall of the needle", "how the needle falls before the pump starts"),
     words("pump_response", "pump starts", "whether and when the pump starts"),
     words("pump_stop", "pump stops", "whether the pump stops"),
@@ -211,6 +241,7 @@ pub static OBSERVABLES: &[Observable] = &[
     words("material", "material", "what a part is made of"),
     words("presence", "presence", "whether something is there"),
     words("decision", "decision", "what somebody decided").is_chosen(),
+    deed("tank_replaced", "tank replaced", "another tank stands there from here on"),
     text("marking", "marking", "what stands on a plate, a tag or a serial number"),
     text("remark", "remark", "what somebody wrote down"),
     text("date", "date", "a day"),

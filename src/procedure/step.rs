@@ -101,7 +101,7 @@ pub trait Asks: fmt::Debug {
     /// [`Refusal`], with what is wrong with it.
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal>;
     /// What the answer leaves under the step's name.
-    fn gives(&self) -> Option<Gives<'_>>;
+    fn gives(&self) -> Option<Gives>;
     /// What a summary says of its one answer; `None` where the answer speaks for itself.
     fn message(&self, answer: &Entry) -> Option<String>;
 }
@@ -123,20 +123,20 @@ impl dyn Asks + '_ {
 
 /// What a step leaves under its name.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Gives<'a> {
+pub struct Gives {
     /// What it is.
     pub kind: Kind,
     /// How many answers are taken.
     pub times: u32,
     /// Whether the time of the answer is a value too, named `ID_at`.
     pub timed: bool,
-    /// The step under which the tank's newest record has what an empty answer means.
-    pub recall: Option<&'a str>,
+    /// The observable of which the tank's newest record has what an empty answer means.
+    pub recall: Option<&'static str>,
 }
 
-impl<'a> Gives<'a> {
+impl Gives {
     /// One answer of a kind.
-    pub fn one(kind: Kind) -> Gives<'a> {
+    pub fn one(kind: Kind) -> Gives {
         Gives { kind, times: 1, timed: false, recall: None }
     }
 }
@@ -279,7 +279,7 @@ impl<'a> Course<'a> {
     }
 
     /// What is left under the step's name.
-    pub fn gives(self) -> Option<Gives<'a>> {
+    pub fn gives(self) -> Option<Gives> {
         match self {
             Course::Ask(asks) => asks.gives(),
             Course::Compute(compute) => Some(Gives::one(compute.expr.ty().kind().clone())),

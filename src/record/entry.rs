@@ -105,6 +105,8 @@ pub enum EntryKind {
 /// Of which phase of the work an answer tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Phase {
+    /// How things were at an earlier visit.
+    Before,
     /// How things were found.
     Found,
     /// What was done.
@@ -311,30 +313,6 @@ impl Entry {
             (said, advice) => said.clone().or_else(|| advice.clone()),
         }
     }
-}
-
-/// How a run ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Outcome {
-    /// Every step was walked to the end.
-    Completed,
-    /// The procedure stopped the work with a verdict against the tank or the installation.
-    Failed,
-    /// The procedure stopped the work before its end.
-    Unfinished,
-}
-
-/// The end of a record.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Summary {
-    /// How it ended.
-    pub outcome: Outcome,
-    /// When.
-    pub at: Moment,
-    /// The verdict in words.
-    pub words: String,
-    /// The worst that was found; `None` where nothing was concluded.
-    pub grade: Option<Grade>,
 }
 
 /// An entry of a kind this version does not know.

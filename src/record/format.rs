@@ -52,7 +52,7 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("tank", "string", "which tank it is about, where tanks are taken one by one"),
     key("at", "date-time", "when"),
     key("observes", "string", "what it is of, as the table of observables calls it"),
-    key("phase", "string", "of which phase of the work it tells: found, done or left"),
+    key("phase", "string", "of which phase it tells: before (an earlier visit), found, done or left"),
     key(
         "provenance",
         "string",
@@ -95,6 +95,11 @@ pub const RESULT_KEYS: &[FormatKey] = &[
     key("at", "date-time", "when"),
     key("words", "string", "the verdict in words"),
     key("grade", "string", "the worst grade of what was found; left out where nothing was concluded"),
+    key(
+        "found",
+        "array of strings",
+        "what weighs worst, by its names; left out where nothing is worse than good",
+    ),
     key("seal", "string", "as of an entry"),
 ];
 

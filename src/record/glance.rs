@@ -12,7 +12,7 @@ use super::parse::{self, BlockContents};
 use super::render::GREETING;
 use super::seal::seal_on;
 use super::storage::open_plain;
-use super::{Contents, Header, Outcome, Summary};
+use super::{Contents, Grade, Header, Outcome, Summary};
 use crate::clock::Moment;
 
 /// How many bytes are read at each end; when that does not suffice, all are.
@@ -41,6 +41,10 @@ pub struct Glance {
     pub transcribed: bool,
     /// How it ended; `None` when it has not.
     pub outcome: Option<Outcome>,
+    /// How what was found weighs.
+    pub grade: Option<Grade>,
+    /// What weighs worst, by its names.
+    pub found: Vec<String>,
     /// When it ended.
     pub ended: Option<Moment>,
 }
@@ -120,6 +124,8 @@ impl Glance {
             demo: header.demo,
             transcribed: header.transcribed.is_some(),
             outcome: summary.as_ref().map(|summary| summary.outcome),
+            grade: summary.as_ref().and_then(|summary| summary.grade),
+            found: summary.as_ref().map(|summary| summary.found.clone()).unwrap_or_default(),
             ended: summary.map(|summary| summary.at),
         }
     }

@@ -97,7 +97,9 @@ mod format;
 mod glance;
 mod literal;
 mod names;
+mod observed;
 mod open;
+mod outcome;
 mod parse;
 mod recorder;
 mod render;
@@ -112,16 +114,16 @@ mod words;
 
 pub use contents::Contents;
 pub use effective::{are_effective, effective_entries, struck};
-pub use entry::{
-    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Phase, Provenance, Summary, TextRole,
-};
+pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Phase, Provenance, TextRole};
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub(crate) use folder::RecordFiles;
 pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
 pub use glance::{Glance, glance, list};
 pub use names::name_for;
+pub use observed::{observed, recalled, temperature_at};
 pub use open::read;
 pub(crate) use open::read_sealed_part;
+pub use outcome::{Outcome, Summary};
 pub use recorder::Recorder;
 pub(crate) use storage::FileStorage;
 pub use storage::{LARGEST_RECORD_BYTES, Storage};

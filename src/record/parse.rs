@@ -116,5 +116,6 @@ fn summary(mut fields: EntryFields) -> Result<Summary, Unclear> {
         at: fields.needed("at", EntryFields::moment)?,
         words: fields.needed("words", EntryFields::text)?,
         grade: fields.word("grade", Grade::named)?,
+        found: fields.words("found")?,
     })
 }

@@ -119,6 +119,7 @@ pub(super) fn summary(summary: &Summary) -> String {
     out.moment("at", summary.at);
     out.text("words", Some(&summary.words));
     out.text("grade", summary.grade.map(Grade::word));
+    out.texts("found", &summary.found);
     out.0
 }
 

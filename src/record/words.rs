@@ -79,12 +79,18 @@ impl Grade {
 }
 
 /// Every phase with its word.
-const PHASES: [(Phase, &str); 3] = [(Phase::Found, "found"), (Phase::Done, "done"), (Phase::Left, "left")];
+const PHASES: [(Phase, &str); 4] =
+    [(Phase::Before, "before"), (Phase::Found, "found"), (Phase::Done, "done"), (Phase::Left, "left")];
 
 impl Phase {
-    /// `found`, `done` or `left`.
+    /// `before`, `found`, `done` or `left`.
     pub fn word(self) -> &'static str {
         PHASES.iter().find(|(phase, _)| *phase == self).map_or("done", |(_, word)| word)
+    }
+
+    /// Every phase, in their order.
+    pub fn all() -> impl Iterator<Item = Phase> {
+        PHASES.iter().map(|(phase, _)| *phase)
     }
 
     /// The phase that word stands for.
@@ -106,6 +112,11 @@ impl Provenance {
     /// `measured`, `chosen`, `told`, `recalled` or `assumed`.
     pub fn word(self) -> &'static str {
         PROVENANCES.iter().find(|(provenance, _)| *provenance == self).map_or("assumed", |(_, word)| word)
+    }
+
+    /// Every provenance, the most trusted first.
+    pub fn all() -> impl Iterator<Item = Provenance> {
+        PROVENANCES.iter().map(|(provenance, _)| *provenance)
     }
 
     /// The provenance that word stands for.

@@ -4,7 +4,7 @@ use super::wording::verdict_words;
 use crate::quantity::{
     Family, Measure, SourceId, Uncertain, Unit, Units, show_briefly, show_number, show_with_limits, unit,
 };
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, Provenance};
 
 /// A run of at least this many equal answers is told by its count.
 const LONG_RUN: usize = 3;
@@ -29,15 +29,23 @@ pub(super) fn answer(entry: &Entry) -> String {
             None => entry.said.clone().unwrap_or_default(),
         },
         EntryKind::WaitBegun => format!("wait of {} begun", amount(entry).unwrap_or_default()),
+        EntryKind::Fact | EntryKind::Reading => marked(amount(entry).unwrap_or_else(given), entry),
         EntryKind::Computed
-        | EntryKind::Fact
-        | EntryKind::Reading
         | EntryKind::Choice
         | EntryKind::Text
         | EntryKind::Waited
         | EntryKind::Withdrawn
         | EntryKind::Paused
         | EntryKind::Resumed => amount(entry).unwrap_or_else(given),
+    }
+}
+
+/// An answer that nobody gave as their own, marked as what it is.
+pub(super) fn marked(answer: String, entry: &Entry) -> String {
+    match (entry.kind, entry.provenance) {
+        (EntryKind::Fact, Some(Provenance::Assumed)) => format!("{answer} (assumed, not confirmed)"),
+        (EntryKind::Reading, Some(Provenance::Recalled)) => format!("{answer} (by an earlier record)"),
+        _ => answer,
     }
 }
 
@@ -149,6 +157,27 @@ mod tests {
             (entry(Waited, 1.5, Some("min"), None), "90 s"),
             (entry(Computed, 2.0, Some("cubits"), None), "2 cubits"),
             (entry(Computed, 2.0, Some("psi"), Some(f64::NAN)), "2 psi"),
+        ];
+        for (entry, text) in table {
+            assert_eq!(answer(&entry), text);
+        }
+    }
+
+    #[test]
+    fn what_nobody_gave_as_an_answer_is_marked() {
+        use Provenance::{Assumed, Chosen, Measured, Recalled};
+        let plate = |provenance| Entry {
+            provenance: Some(provenance),
+            ..entry(EntryKind::Fact, 75.0, Some("psi"), None)
+        };
+        let read = |provenance| Entry { kind: EntryKind::Reading, ..plate(provenance) };
+        let words = |given: &str| Entry { value: None, given: Some(given.to_string()), ..plate(Chosen) };
+        let table = [
+            (plate(Chosen), "75 psi"),
+            (plate(Assumed), "75 psi (assumed, not confirmed)"),
+            (words("not known"), "not known"),
+            (read(Measured), "75 psi"),
+            (read(Recalled), "75 psi (by an earlier record)"),
         ];
         for (entry, text) in table {
             assert_eq!(answer(&entry), text);

@@ -3,8 +3,8 @@
 use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
-    FACT_KEYS, FILE_KEYS, HAZARDS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Signal, Takes, VERBS, functions,
-    own_keys,
+    FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, Observable, PART_KEYS, Range, STATE_KEYS, STEP_KEYS,
+    Signal, Takes, VERBS, functions, own_keys,
 };
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::list;
@@ -13,6 +13,7 @@ use crate::words::list;
 pub const TOPICS: &[(&str, &str)] = &[
     ("files", "the keys of a procedure file, its facts and states"),
     ("steps", "the verbs and their keys"),
+    ("observables", "what answers are of: pairs, trends, tags and the questions about odd readings go by it"),
     ("expressions", "how expressions are written and what they mean"),
     ("functions", "every function; a function's own name tells all about it"),
     ("hazards", "what can hurt, and what is said before it"),
@@ -38,6 +39,7 @@ pub fn guide_page(topic: &str) -> Option<Page> {
     Some(match topic {
         "files" => files(),
         "steps" => steps(),
+        "observables" => observables(),
         "expressions" => expressions(),
         "functions" => all_functions(),
         "hazards" => hazards(),
@@ -121,6 +123,32 @@ fn steps() -> Page {
     page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows.collect());
     page.headed_table("Keys any step may have", HEAD, key_rows(STEP_KEYS));
     page.headed_table("Keys of some verbs", HEAD, key_rows(&own_keys()));
+    page
+}
+
+fn observables() -> Page {
+    let mut page = Page::titled("Observables");
+    page.text(
+        "What a reading, a choice or a computed value is of: `observes = \"precharge\"`. As found and as left are held \
+         against one another by it, and so are years; an answer outside what can be is refused, one outside what is \
+         usual is questioned, unless the step says otherwise. A term marked with * is a property that the \
+         work may change: what was found stands beside what was left.",
+    );
+    let row = |known: &Observable| {
+        let mark = if known.lasting { " *" } else { "" };
+        let range = |range: &Option<Range>| range.map_or(String::new(), |range| range.to_string());
+        Row::new([
+            known.name.to_string(),
+            format!("{}{mark}", known.term),
+            known.observed.to_string(),
+            known.gauge.unwrap_or_default().to_string(),
+            range(&known.possible),
+            range(&known.usual),
+            known.means.to_string(),
+        ])
+    };
+    let head = ["Name", "Term", "An answer is", "Gauge", "Can be", "Usually", "Meaning"];
+    page.table(&head, OBSERVABLES.iter().map(row).collect());
     page
 }
 

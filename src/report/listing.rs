@@ -1,6 +1,6 @@
 //! The list of records.
 
-use super::wording::outcome_word;
+use super::wording::{outcome_word, with_findings};
 use super::{Page, Row};
 use crate::record::{Glance, RecordFault};
 use crate::words::list;
@@ -35,6 +35,6 @@ fn row(glance: &Glance) -> Row {
         glance.started.date(),
         glance.title.clone(),
         format!("{place}{invented}{typed}").trim_start().to_string(),
-        outcome_word(glance.outcome).to_string(),
+        with_findings(outcome_word(glance.outcome), glance.grade, &glance.found),
     ])
 }

@@ -50,7 +50,7 @@ pub use page::{Page, PageBlock, Row};
 pub use reading::record_page;
 pub use record_format::{SHELL, record_format_page};
 pub use run_view::RunView;
-pub use schema::{procedure_schema, system_schema};
+pub use schema::{procedure_schema, record_schema, system_schema};
 pub use sheet::{Sheet, Slot, sheet_html, sheet_text, worksheet};
 pub use summary::summary_page;
 pub use tag::{NoTag, tag_pages};

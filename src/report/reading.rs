@@ -1,8 +1,8 @@
 //! The whole record in order: every entry, what was taken back shown as taken back.
 
-use super::answers::amount;
+use super::answers::{amount, marked};
 use super::run_view::{EntryView, RunView};
-use super::wording::{outcome_words, typed_in, verdict_words, when, when_after};
+use super::wording::{outcome_words, typed_in, verdict_words, when, when_after, with_findings};
 use super::{Page, PageBlock, Row};
 use crate::record::{Entry, EntryKind, Grade};
 
@@ -21,7 +21,10 @@ pub fn record_page(run: &RunView<'_>, seals: Option<&str>) -> Page {
     page.headed_list("Written by a later version, and not shown", foreign.collect());
     page.heading("End");
     page.text(match &contents.summary {
-        Some(end) => format!("{}: {}. {}", when(end.at), outcome_words(Some(end.outcome)), end.words),
+        Some(end) => {
+            let outcome = with_findings(outcome_words(Some(end.outcome)), end.grade, &end.found);
+            format!("{}: {outcome}. {}", when(end.at), end.words)
+        }
         None => "The run has not ended yet.".to_string(),
     });
     run.put_torn(&mut page);
@@ -131,7 +134,7 @@ fn as_given(entry: &Entry) -> String {
     if let Some(gauge) = &entry.gauge {
         text.push_str(&format!(" (gauge: {gauge})"));
     }
-    text
+    marked(text, entry)
 }
 
 /// A question cut to a length, at a space.

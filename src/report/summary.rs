@@ -1,7 +1,7 @@
 //! What came of a run, on one page: found, done, left; checks, gaps and what is not certified.
 
 use super::run_view::RunView;
-use super::wording::{outcome_words, typed_in, verdict_words, when};
+use super::wording::{outcome_words, typed_in, verdict_words, when, with_findings};
 use super::{Page, Row};
 use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
@@ -25,7 +25,10 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
     let words = ended.map(|end| end.words.clone()).filter(|words| !words.is_empty());
     page.table(&[], run.particulars(how.into_iter().chain([("In words", words)])));
     run.put_origin(&mut page);
-    for (tells, heading) in [(Phase::Found, "Found"), (Phase::Done, "Done"), (Phase::Left, "Left")] {
+    run.put_findings(&mut page);
+    let phases =
+        [(Phase::Before, "Before"), (Phase::Found, "Found"), (Phase::Done, "Done"), (Phase::Left, "Left")];
+    for (tells, heading) in phases {
         page.headed_table(heading, &[], run.telling(tells));
     }
     if run.steps.procedure.is_none() {
@@ -86,7 +89,10 @@ impl RunView<'_> {
     /// The outcome, with the checks that failed or could not tell.
     fn outcome(&self) -> String {
         let outcome = outcome_words(self.contents.summary.as_ref().map(|summary| summary.outcome));
-        let mut parts = vec![outcome.to_string()];
+        let mut parts = vec![match &self.contents.summary {
+            Some(end) => with_findings(outcome, end.grade, &end.found),
+            None => outcome.to_string(),
+        }];
         for (verdict, word) in [(Verdict::Fail, "failed"), (Verdict::Unsure, "could not tell")] {
             match self.checks_that(verdict).count() {
                 0 => {}

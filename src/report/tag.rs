@@ -1,22 +1,22 @@
 //! The tag to hang on a tank: what the next person needs at a glance.
 
+use std::time::Duration;
+
 use thiserror::Error;
 
 use super::answers::{amount, answer};
 use super::run_view::RunView;
 use super::{Page, PageBlock, Row};
+use crate::clock::Moment;
+use crate::procedure::{OBSERVABLES, Observable, Observed};
 use crate::quantity::{DAY, Measure};
-use crate::record::Phase;
-use crate::record::{Entry, EntryKind, Outcome};
+use crate::record::{Entry, EntryKind, Grade, Outcome, Phase, observed, temperature_at};
 use crate::words::counted;
 
-/// Steps of the procedures that come with the program whose being told says when to look again,
-/// in days; without any of them it is a year.
-const LOOK_AGAIN: &[(&str, u64)] = &[("come_back", 30), ("come_back_in_a_year", 365)];
-/// The step that tells the precharge as it was left, in every procedure.
-const PRECHARGE: &str = "charge_left";
-/// The step that tells how warm the tank was then.
-const TEMPERATURE: &str = "air_temp";
+/// After how many days to look again where no finding says sooner.
+const LOOK_AGAIN_DAYS: u64 = 365;
+/// What a tag is hung up for.
+const PRECHARGE: &str = "precharge";
 
 /// Why a record makes no tag: a tag hangs on a tank in service whose air was set and proven.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -52,7 +52,11 @@ pub fn tag_pages(run: &RunView<'_>) -> Result<Vec<Page>, NoTag> {
         [] => vec![None],
         several => several.iter().map(|tank| Some(tank.as_str())).collect(),
     };
-    let pages: Vec<Page> = tanks.into_iter().filter_map(|tank| Card { run, tank }.page()).collect();
+    let card = |tank: Option<&str>| {
+        let entries = run.entries.iter().copied().filter(|entry| is_about(tank, entry)).collect();
+        Card { run, tank, entries }.page()
+    };
+    let pages: Vec<Page> = tanks.into_iter().filter_map(card).collect();
     if pages.is_empty() { Err(NoTag::NoPrecharge) } else { Ok(pages) }
 }
 
@@ -61,16 +65,19 @@ struct Card<'a> {
     run: &'a RunView<'a>,
     /// The tank, where several were taken one by one.
     tank: Option<&'a str>,
+    /// The entries in effect that are about it, or about all.
+    entries: Vec<&'a Entry>,
 }
 
-impl Card<'_> {
+impl<'a> Card<'a> {
     fn page(&self) -> Option<Page> {
         let header = &self.run.contents.header;
-        let (mut rows, set) = self.left()?;
-        rows.extend(self.temperature(set));
+        let set = observed(&self.entries, PRECHARGE, Some(Phase::Left)).filter(|set| set.value.is_some())?;
+        let mut rows = self.left();
+        rows.splice(1..1, self.temperature(set));
         let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
         rows.push(Row::new(["measured".to_string(), ended.date()]));
-        rows.push(Row::new(["look again".to_string(), look_again(self.run)]));
+        rows.push(Row::new(["look again".to_string(), self.look_again()]));
         rows.extend(self.fact("tank.limit").map(|limit| Row::new(["never above".to_string(), limit])));
         let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
         let name = self.fact("tank.name").or(id);
@@ -78,9 +85,26 @@ impl Card<'_> {
         let site = header.site.clone().map(|site| format!("{site}. ")).unwrap_or_default();
         page.blocks
             .push(PageBlock::Lead(format!("{site}Air is read with the pump off and the tank drained.")));
+        self.worst().into_iter().for_each(|found| page.text(found));
         page.table(&[], rows);
         page.text(self.small_print());
         Some(page)
+    }
+
+    /// What was found that is worse than a note, in a line each.
+    fn worst(&self) -> Vec<String> {
+        let worse = self.findings().filter(|entry| entry.grade > Some(Grade::Note));
+        let line = |entry: &Entry| {
+            let grade = entry.grade.map_or("", Grade::word).to_uppercase();
+            let name = entry.given.iter().map(|name| format!("{name}."));
+            let next = entry.next.clone();
+            format!("{grade}: {}", name.chain(next).collect::<Vec<_>>().join(" "))
+        };
+        worse.map(line).collect()
+    }
+
+    fn findings(&self) -> impl Iterator<Item = &'a Entry> {
+        self.run.findings().into_iter().filter(|entry| is_about(self.tank, entry))
     }
 
     fn small_print(&self) -> String {
@@ -96,44 +120,42 @@ impl Card<'_> {
         parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 
-    /// Whether an entry is about this tank, or about all of them.
-    fn is_about(&self, entry: &Entry) -> bool {
-        self.tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
-    }
-
-    /// Amounts that were measured before and after, as left, and the precharge; that one first, for
-    /// it is what one looks for. With the number of its entry; `None` without it.
-    fn left(&self) -> Option<(Vec<Row>, u64)> {
-        let paired: Vec<String> = self.run.pairs().both.into_iter().map(|row| row.cells[0].clone()).collect();
-        let (mut rows, mut set) = (Vec::new(), None);
-        for placed in self.run.steps.telling(Phase::Left) {
-            let single = placed.step.course().gives().is_some_and(|gives| gives.times == 1);
-            let mine = |entry: &&&Entry| entry.step == *placed.step.id && self.is_about(entry);
-            let Some(last) = self.run.entries.iter().rev().find(mine).filter(|_| single) else {
-                continue;
-            };
-            let (label, Some(value)) = (placed.step.name(), amount(last)) else { continue };
-            let is_precharge = *placed.step.id == *PRECHARGE;
-            let of_all = self.run.steps.measure(&last.step) == Some(Measure::Volume);
-            let word = match (&last.tank, self.tank) {
-                (None, Some(_)) if of_all => format!("{label}, all tanks"),
-                _ => label.clone(),
-            };
-            if is_precharge {
-                set = Some(last.n);
-                rows.insert(0, Row::new([word, value]));
-            } else if paired.contains(&label) {
-                rows.push(Row::new([word, value]));
-            }
-        }
-        Some((rows, set?))
+    /// What the work may have changed and was measured before and after, as left; the precharge first,
+    /// for it is what one looks for.
+    fn left(&self) -> Vec<Row> {
+        let told = |name: &str, phase| observed(&self.entries, name, Some(phase));
+        let row = |known: &Observable| {
+            let left = told(known.name, Phase::Left)?;
+            let paired = known.name == PRECHARGE || told(known.name, Phase::Found).is_some();
+            let value = amount(left).filter(|_| paired)?;
+            let of_all = left.tank.is_none() && known.observed == Observed::Number(Measure::Volume);
+            let all = if of_all && self.tank.is_some() { ", all tanks" } else { "" };
+            Some(Row::new([format!("{}{all}", known.term), value]))
+        };
+        OBSERVABLES.iter().filter(|known| known.lasting).filter_map(row).collect()
     }
 
     /// The temperature at which the precharge was set.
-    fn temperature(&self, set: u64) -> Option<Row> {
-        let before = |entry: &&Entry| entry.n < set && TEMPERATURE == entry.step && self.is_about(entry);
-        let last = self.run.of_kind(EntryKind::Reading).filter(before).last()?;
-        Some(Row::new([self.run.steps.label(&last.step), answer(last)]))
+    fn temperature(&self, set: &Entry) -> Option<Row> {
+        let last = temperature_at(&self.entries, set)?;
+        Some(Row::new(["tank at".to_string(), answer(last)]))
+    }
+
+    /// The month of the first day that a finding asks for; in a year where none does.
+    fn look_again(&self) -> String {
+        let month = |at: Moment| at.date().get(..7).unwrap_or_default().to_string();
+        let soonest = self
+            .findings()
+            .filter(|entry| entry.due.is_some())
+            .min_by_key(|entry| entry.due.map(Moment::unix_seconds));
+        let usual = Duration::from_secs(LOOK_AGAIN_DAYS * DAY as u64);
+        match soonest.and_then(|entry| Some((entry.due?, entry))) {
+            Some((due, Entry { given: Some(name), grade, .. })) if *grade > Some(Grade::Good) => {
+                format!("{}, {name}", month(due))
+            }
+            Some((due, _)) => month(due),
+            None => month(self.run.contents.header.started.plus(usual)),
+        }
     }
 
     /// The answer to the fact that comes from that place of the system file.
@@ -148,11 +170,7 @@ impl Card<'_> {
     }
 }
 
-fn look_again(run: &RunView<'_>) -> String {
-    let known = |entry: &&Entry| LOOK_AGAIN.iter().find(|(id, _)| *id == entry.step);
-    let days = run.entries.iter().find_map(known).map_or(365, |(_, days)| *days);
-    let begun = run.contents.header.started;
-    let date = begun.plus(std::time::Duration::from_secs(days * DAY as u64)).date();
-    let month = date.get(..7).unwrap_or(&date).to_string();
-    if days < 100 { format!("{month}, as air was lost") } else { month }
+/// Whether an entry is about a tank, or about all of them.
+fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
+    tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
 }

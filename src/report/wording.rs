@@ -2,7 +2,8 @@
 
 use crate::clock::Moment;
 use crate::quantity::Verdict;
-use crate::record::{Entry, Outcome};
+use crate::record::{Entry, Grade, Outcome};
+use crate::words::list;
 
 /// A date and a time of day, as on a wall.
 pub(super) fn when(at: Moment) -> String {
@@ -26,6 +27,15 @@ pub(super) fn outcome_words(outcome: Option<Outcome>) -> &'static str {
         Some(Outcome::Failed) => "the tank or the installation failed",
         Some(Outcome::Unfinished) => "the work stopped before its end",
         None => "not ended yet",
+    }
+}
+
+/// How a run ended with what weighs worst of what was found: `completed; attention: precharge low`.
+/// What is good is not mentioned.
+pub(super) fn with_findings(outcome: &str, grade: Option<Grade>, found: &[String]) -> String {
+    match grade {
+        Some(grade) if !found.is_empty() => format!("{outcome}; {}: {}", grade.word(), list(found, "and")),
+        _ => outcome.to_string(),
     }
 }
 

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use tankhand::record::{Header, Outcome, Summary};
+use tankhand::record::{Grade, Header, Outcome, Summary};
 
 use crate::samples::{entries, header, moment, record, summary};
 
@@ -48,7 +48,15 @@ fn made(id: &str, tank: &str, procedure: &str, ended: Option<Outcome>) -> Vec<u8
         started: moment(&started),
         ..header()
     };
-    let summary = ended.map(|outcome| Summary { outcome, ..summary() });
+    let found = |outcome| match outcome {
+        Outcome::Completed => (Grade::Attention, vec!["precharge low".to_string()]),
+        Outcome::Failed => (Grade::Stop, vec!["bladder leaks".to_string(), "shell rusty".to_string()]),
+        Outcome::Unfinished => (Grade::Act, Vec::new()),
+    };
+    let summary = ended.map(|outcome| {
+        let (grade, found) = found(outcome);
+        Summary { outcome, grade: Some(grade), found, ..summary() }
+    });
     record(&header, &entries()[..3], summary.as_ref())
 }
 
@@ -84,11 +92,13 @@ fn the_list_shows_the_newest_first() {
 =======
 
 Record               Begun       Procedure       Tank               Outcome
--------------------  ----------  --------------  -----------------  -------------
+-------------------  ----------  --------------  -----------------  --------------------------------
 20320102-0800-check  2032-01-02  Invented check  cellar (invented)  not ended
 20320101-0000-flush  2032-01-01  Invented flush  cellar (invented)  stopped early
-20310406-2359-check  2031-04-06  Invented check  barn (invented)    failed
-20310405-0901-flush  2031-04-05  Invented flush  cellar (invented)  completed
+20310406-2359-check  2031-04-06  Invented check  barn (invented)    failed; stop: bladder leaks and
+                                                                    shell rusty
+20310405-0901-flush  2031-04-05  Invented flush  cellar (invented)  completed; attention: precharge
+                                                                    low
 exit 0"
     );
 }
@@ -166,8 +176,9 @@ fn a_file_that_cannot_be_read_stops_no_list() {
 =======
 
 Record               Begun       Procedure       Tank               Outcome
--------------------  ----------  --------------  -----------------  ---------
-20310405-0901-flush  2031-04-05  Invented flush  cellar (invented)  completed
+-------------------  ----------  --------------  -----------------  --------------------------------
+20310405-0901-flush  2031-04-05  Invented flush  cellar (invented)  completed; attention: precharge
+                                                                    low
 
 Cannot be read
 --------------
@@ -219,7 +230,7 @@ fn spoiled() -> Vec<(&'static str, Vec<u8>, &'static str)> {
         (
             "result",
             changed("outcome = \"failed\"", "outcome = \"completed\""),
-            ":208: the result was changed after it was written; the seal on line 213 does not fit the bytes before \
+            ":208: the result was changed after it was written; the seal on line 214 does not fit the bytes before \
              it; the change is between line 208 and there",
         ),
         (

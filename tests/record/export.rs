@@ -78,7 +78,7 @@ fn hostile_records_are_exported_and_loaded() {
     let told = String::from_utf8(output.stdout).unwrap();
     assert_eq!(
         told.lines().next(),
-        Some(format!("{lines} lines, 34 columns, the same in both files").as_str())
+        Some(format!("{lines} lines, 42 columns, the same in both files").as_str())
     );
 }
 

@@ -4,8 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use tankhand::record::{
-    Glance, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, Verification, glance, last_seal,
-    list, read, verify_bytes,
+    Glance, Grade, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, Verification, glance,
+    last_seal, list, read, verify_bytes,
 };
 
 use crate::samples::{entries, header, moment, record, summary};
@@ -72,6 +72,8 @@ fn a_glance_tells_what_the_record_does_however_large_it_is() {
                     demo: true,
                     transcribed: false,
                     outcome: ended.then_some(summary.outcome),
+                    grade: ended.then_some(Grade::Stop),
+                    found: if ended { summary.found } else { Vec::new() },
                     ended: ended.then_some(summary.at),
                 };
                 assert_eq!(glance(&path).unwrap(), expected);

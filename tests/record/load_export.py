@@ -21,7 +21,7 @@ def cell(text, value):
     if isinstance(value, bool):
         return {"true": True, "false": False}[text]
     if isinstance(value, list):
-        return [int(word) for word in text.split(" ")]
+        return [type(own)(word) for word, own in zip(text.split(" "), value, strict=True)]
     if isinstance(value, (int, float)):
         return type(value)(text)
     return text.removeprefix("'") if text[:1] in "='+-@\t＝＋－＠" and text else text

@@ -140,6 +140,7 @@ pub fn summary() -> Summary {
         at: moment("2031-04-05T10:12:40-05:00"),
         words: "The bladder leaks: do not use the tank.".to_string(),
         grade: Some(Grade::Stop),
+        found: vec!["bladder leaks".to_string()],
     }
 }
 

@@ -6,7 +6,7 @@ use std::path::Path;
 use proptest::prelude::*;
 use tankhand::physics::precharge_at;
 use tankhand::quantity::Units;
-use tankhand::record::{Contents, Entry, EntryKind, Header, Outcome, Summary};
+use tankhand::record::{Contents, Entry, EntryKind, Header, Outcome, Phase, Summary};
 use tankhand::report::{TrendOrder, Visit, to_text, trend_page};
 
 use crate::commands::{output_of, put};
@@ -36,20 +36,24 @@ fn visit(read: Read<'_>) -> (Header, Vec<Entry>) {
         started,
         ..header()
     };
-    let number = |kind, step: &str, value: f64, unit: &str, u: f64| Entry {
+    // Steps may be called what they like: a trend goes by what they are of.
+    let number = |kind, (observable, phase): (&str, Option<Phase>), value: f64, unit: &str, u: f64| Entry {
+        observes: Some(observable.to_string()),
+        phase,
         value: Some(value),
         unit: Some(unit.to_string()),
         uncertainty: (u > 0.0).then_some(u),
-        ..Entry::new(kind, step, started)
+        ..Entry::new(kind, "mine", started)
     };
-    let computed = |step: &str, value| number(EntryKind::Computed, step, value, "psi", 0.3);
+    let computed = |of, value| number(EntryKind::Computed, of, value, "psi", 0.3);
+    let (found, left) = (Some(Phase::Found), Some(Phase::Left));
     let mut entries = vec![
-        number(EntryKind::Fact, "elevation", 600.0, "ft", 0.0),
-        number(EntryKind::Reading, "air_temp", read.warmth, "°F", 1.0),
+        number(EntryKind::Fact, ("elevation", None), 600.0, "ft", 0.0),
+        number(EntryKind::Reading, ("tank_temperature", found), read.warmth, "°F", 1.0),
     ];
-    entries.extend(read.found.map(|found| computed("found", found)));
-    entries.extend(read.left.map(|_| computed("target", 36.0)));
-    entries.extend(read.left.map(|left| computed("charge_left", left)));
+    entries.extend(read.found.map(|value| computed(("precharge", found), value)));
+    entries.extend(read.left.map(|_| computed(("target_precharge", None), 36.0)));
+    entries.extend(read.left.map(|value| computed(("precharge", left), value)));
     for (entry, n) in entries.iter_mut().zip(1..) {
         entry.n = n;
     }
@@ -185,7 +189,8 @@ fn a_record_of_several_tanks_counts_for_each() {
         let tank = tank.to_string();
         entries.iter().filter(|e| e.kind != EntryKind::Fact).cloned().map(move |mut entry| {
             entry.tank = Some(tank.clone());
-            entry.value = entry.value.map(|value| if entry.step == "found" { value + more } else { value });
+            let found = entry.observes.as_deref() == Some("precharge");
+            entry.value = entry.value.map(|value| if found { value + more } else { value });
             entry
         })
     };

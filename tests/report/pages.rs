@@ -12,7 +12,7 @@ use tankhand::procedure::{
 };
 use tankhand::quantity::{Truth, Verdict};
 use tankhand::record::{
-    Contents, Entry, EntryKind, ForeignEntry, Glance, Outcome, RecordFault, Trouble, are_effective,
+    Contents, Entry, EntryKind, ForeignEntry, Glance, Grade, Outcome, RecordFault, Trouble, are_effective,
 };
 use tankhand::report::{Page, RunView, procedure_page, record_page, records_page, summary_page, to_text};
 use tankhand::source::SourceText;
@@ -47,10 +47,17 @@ fn records_are_listed_and_broken_ones_told() {
         demo: false,
         transcribed: false,
         outcome,
+        grade: outcome.map(|_| Grade::Good),
+        found: Vec::new(),
         ended: None,
     };
     let list = [
         Ok(glance("20310405-0901-flush", Some(Outcome::Completed))),
+        Ok(Glance {
+            grade: Some(Grade::Attention),
+            found: vec!["precharge low".to_string(), "relief valve not seen".to_string()],
+            ..glance("20310404-0901-flush", Some(Outcome::Completed))
+        }),
         Ok(Glance {
             demo: true,
             transcribed: true,
@@ -101,7 +108,7 @@ fn hazards(steps: &[tankhand::procedure::Step]) -> usize {
 /// An entry without its number and time.
 fn same_but_for_numbers(entry: &Entry) -> Entry {
     let at = moment("2031-04-05T09:00:00-05:00");
-    Entry { n: 0, at, replaces: None, ..entry.clone() }
+    Entry { n: 0, at, due: entry.due.map(|_| at), replaces: None, ..entry.clone() }
 }
 
 /// What a person does next.

@@ -64,6 +64,7 @@ why = "This is the charge."
 
 [[step]]
 id = "found"
+observes = "precharge"
 label = "Air found"
 tells = "found"
 compute = "mean(air_found)"
@@ -76,6 +77,16 @@ check = "mean(air_found) < cut_in"
 pass = "The air lies below the pump's start."
 fail = "The air lies above the pump's start."
 unsure = "The gauge is too coarse to tell."
+
+[[step]]
+id = "low"
+when = "found < cut_in"
+conclude = "air low"
+grade = "attention"
+says = "The air was found {cut_in - found} below the pump's start."
+next = "Set it, and read it again in a month."
+again = "30 day"
+rests_on = ["found"]
 
 [[step]]
 id = "temperature"
@@ -130,6 +141,7 @@ longest = 60
 
 [[step]]
 id = "air_left"
+observes = "precharge"
 label = "Air left"
 tells = "left"
 read = "pressure"
@@ -255,6 +267,7 @@ pub fn record(played: &Played) -> (Contents, Arc<Procedure>) {
         at: *now,
         words: words.clone(),
         grade,
+        found: run.worst_names(),
     });
     let contents = Contents { header, entries: entries.clone(), foreign: Vec::new(), summary, torn: None };
     (contents, run.setting().procedure.clone())

@@ -1,6 +1,7 @@
 //! Rules that matter are tests: layers, lengths, printing, clocks, forgotten files.
 
 mod circles;
+mod ids;
 mod names;
 
 use std::collections::BTreeMap;

@@ -42,7 +42,8 @@ impl Conversation<'_, '_> {
         let (outcome, words) =
             self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
         let grade = self.run.grade();
-        self.recorder.finish(&Summary { outcome, at, words, grade })?;
+        let found = self.run.worst_names();
+        self.recorder.finish(&Summary { outcome, at, words, grade, found })?;
         let path = self.recorder.path().to_path_buf();
         let contents = crate::record::read(&path)?;
         let view = RunView::new(&contents, Some(&self.run.setting().procedure));

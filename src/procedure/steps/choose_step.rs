@@ -128,7 +128,7 @@ impl Asks for Choose {
         chosen(answer.typed, &words)
     }
 
-    fn gives(&self) -> Option<Gives<'_>> {
+    fn gives(&self) -> Option<Gives> {
         Some(Gives::one(self.kind.clone()))
     }
 

@@ -73,7 +73,7 @@ impl Asks for Do {
         done(answer.typed, self.status.as_deref())
     }
 
-    fn gives(&self) -> Option<Gives<'_>> {
+    fn gives(&self) -> Option<Gives> {
         None
     }
 

@@ -5,11 +5,11 @@ use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
 use crate::procedure::draft_otherwise;
-use crate::procedure::drafting::{Id, check_id};
+use crate::procedure::drafting::Id;
 use crate::procedure::facts;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
-use crate::procedure::observables::observable;
+use crate::procedure::observables::{Observable, observable};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Refusal};
@@ -42,8 +42,8 @@ struct Read {
     times: u32,
     /// Whether the time of the reading is a value too.
     at_from_clock: bool,
-    /// The step under which the tank's newest record has what an empty answer means.
-    recall: Option<String>,
+    /// What the tank's newest record tells of this is what an empty answer means.
+    recall: Option<&'static Observable>,
     /// What follows when there is nothing to be read.
     otherwise: Option<Otherwise>,
 }
@@ -72,7 +72,7 @@ pub(super) const VERB: Verb = Verb {
         key(
             "recall",
             Takes::Text,
-            "a step: an empty answer means what the tank's newest record has under it",
+            "an observable: an empty answer means what the tank's newest record tells of it, as left if it does",
         ),
     ],
     answered: true,
@@ -86,8 +86,7 @@ pub(super) const VERB: Verb = Verb {
         let times = fields.whole("times", 1..=MOST_TAKES).unwrap_or(1);
         let agree = drafting.expr(fields, "agree");
         let at_from_clock = fields.flag("at_from_clock");
-        let recall = fields.text("recall").filter(|recall| check_id(recall, fields.walk()));
-        let recall = recall.map(|recall| recall.text);
+        let recall = fields.text("recall");
         let never = draft_otherwise::draft(fields, drafting, ("never", "never"));
         DraftAction::checked_by(move |step, checking| {
             let otherwise = never.as_ref().and_then(|never| never.check(checking));
@@ -110,7 +109,8 @@ pub(super) const VERB: Verb = Verb {
             let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
-            let (gauge, recall) = (gauge.clone(), recall.clone());
+            let recall = recall.as_ref().and_then(|recall| checking.observed(recall, kind));
+            let gauge = gauge.clone();
             Some(Read {
                 measure,
                 ask,
@@ -232,8 +232,8 @@ impl Asks for Read {
         Ok(taken)
     }
 
-    fn gives(&self) -> Option<Gives<'_>> {
-        let (times, timed, recall) = (self.times, self.at_from_clock, self.recall.as_deref());
+    fn gives(&self) -> Option<Gives> {
+        let (times, timed, recall) = (self.times, self.at_from_clock, self.recall.map(|it| it.name));
         Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall })
     }
 

@@ -56,7 +56,7 @@ impl Asks for Tally {
         }
     }
 
-    fn gives(&self) -> Option<Gives<'_>> {
+    fn gives(&self) -> Option<Gives> {
         Some(Gives::one(Kind::Measure(Measure::Count)))
     }
 

@@ -71,7 +71,7 @@ impl Asks for Wait {
         Refusal::again("This is a wait; it is not answered with words.")
     }
 
-    fn gives(&self) -> Option<Gives<'_>> {
+    fn gives(&self) -> Option<Gives> {
         Some(Gives::one(Kind::Measure(Measure::Duration)))
     }
 

@@ -57,7 +57,7 @@ impl Asks for Write {
         written(answer.typed, self.kind, self.longest)
     }
 
-    fn gives(&self) -> Option<Gives<'_>> {
+    fn gives(&self) -> Option<Gives> {
         Some(Gives::one(Kind::Text))
     }
 

@@ -17,7 +17,7 @@ pub use closing::RecordSeals;
 
 use super::run_view::{Pairs, RunView};
 use super::summary::NOT_CERTIFIED;
-use super::wording::{outcome_words, sentence, when};
+use super::wording::{outcome_words, sentence, when, with_findings};
 use super::{Page, PageBlock};
 use crate::quantity::Verdict;
 use crate::record::Outcome;
@@ -35,6 +35,7 @@ pub fn report_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     if let Some(end) = run.contents.summary.as_ref().filter(|end| end.outcome != Outcome::Completed) {
         page.text(&end.words);
     }
+    run.put_findings(&mut page);
     page.table(&[], run.particulars([("Checks go by", run.unusual_confidence())]));
     let Pairs { both, found, left } = run.pairs();
     let paired = !both.is_empty();
@@ -42,6 +43,7 @@ pub fn report_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     figures::put(run, &mut page);
     run.put_checks(&mut page);
     run.put_installation(&mut page);
+    page.headed_table("At an earlier visit", &[], run.telling(Phase::Before));
     page.headed_table(if paired { "Also found" } else { "As found" }, &[], found);
     page.headed_table("Done", &[], run.telling(Phase::Done));
     page.headed_table(if paired { "Also left" } else { "As left" }, &[], left);
@@ -63,7 +65,7 @@ fn in_short(run: &RunView<'_>) -> String {
     let ended = run.contents.summary.as_ref();
     let outcome = sentence(outcome_words(ended.map(|end| end.outcome)));
     let mut sentences = vec![match ended {
-        Some(end) => format!("{outcome}, {}.", when(end.at)),
+        Some(end) => with_findings(&format!("{outcome}, {}", when(end.at)), end.grade, &end.found) + ".",
         None => format!("{outcome}."),
     }];
     if !run.checks.is_empty() {

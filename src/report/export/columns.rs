@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::line::ExportLine;
 use crate::quantity::{Measure, Verdict};
+use crate::record::{Grade, Phase, Provenance};
 use crate::report::wording::outcome_word;
 use crate::report::{Page, Row};
 
@@ -30,6 +31,7 @@ pub(super) enum Cell {
     Whole(i64),
     Yes(bool),
     List(Vec<u32>),
+    Texts(Vec<String>),
 }
 
 fn text(text: Option<&str>) -> Cell {
@@ -75,6 +77,12 @@ pub(super) static COLUMNS: &[Column] = &[
     column("outcome", "text", "how the run ended: completed, failed, stopped early or not ended", |l| {
         word(Some(outcome_word(l.run.contents.summary.as_ref().map(|end| end.outcome))))
     }),
+    column(
+        "worst",
+        "text",
+        "the worst grade of what was found in the record: good, note, attention, act or stop",
+        |l| word(l.run.contents.summary.as_ref().and_then(|end| end.grade).map(Grade::word)),
+    ),
     column("n", "whole number", "the entry's number in the record, from 1", |l| whole(Some(l.entry.n))),
     column(
         "counts",
@@ -93,6 +101,12 @@ pub(super) static COLUMNS: &[Column] = &[
     }),
     column("step", "text", "the step's id in the procedure", |l| text(Some(&l.entry.step))),
     column("label", "text", "what reports call it", |l| text(Some(&l.run.steps.label(&l.entry.step)))),
+    column("observes", "text", "what it is of: a name of the table of observables", |l| {
+        text(l.entry.observes.as_deref())
+    }),
+    column("phase", "text", "of which phase it tells: before (an earlier visit), found, done or left", |l| {
+        word(l.entry.phase.map(Phase::word))
+    }),
     column("round", "whole numbers", "the round of each loop around the step, outermost first", |l| {
         if l.entry.round.is_empty() { Cell::Nothing } else { Cell::List(l.entry.round.clone()) }
     }),
@@ -117,6 +131,12 @@ pub(super) static COLUMNS: &[Column] = &[
     }),
     column("si_uncertainty", "number", "standard uncertainty in the SI unit", |l| number(l.si_uncertainty())),
     column("gauge", "text", "the gauge it was read from", |l| text(l.entry.gauge.as_deref())),
+    column(
+        "provenance",
+        "text",
+        "measured, chosen, told, recalled or assumed; of what was worked out the least trusted of what went in",
+        |l| word(l.entry.provenance.map(Provenance::word)),
+    ),
     column("verdict", "text", "of a check: pass, fail or can't tell", |l| {
         word(l.entry.verdict.map(Verdict::word))
     }),
@@ -132,6 +152,19 @@ pub(super) static COLUMNS: &[Column] = &[
         text(l.entry.reason.as_deref())
     }),
     column("said", "text", "what the program told the person", |l| text(l.entry.said.as_deref())),
+    column("grade", "text", "of a finding: good, note, attention, act or stop", |l| {
+        word(l.entry.grade.map(Grade::word))
+    }),
+    column("next", "text", "of a finding: what to do next", |l| text(l.entry.next.as_deref())),
+    column("due", "time", "of a finding: by when", |l| {
+        text(l.entry.due.map(|due| due.to_string()).as_deref())
+    }),
+    column("rests_on", "texts", "of a finding: the steps it rests on", |l| {
+        match l.entry.rests_on.as_slice() {
+            [] => Cell::Nothing,
+            steps => Cell::Texts(steps.to_vec()),
+        }
+    }),
 ];
 
 /// The columns on a page, with what else a reader of an export must know.
@@ -156,9 +189,9 @@ pub fn columns_page() -> Page {
     );
     page.text(
         "Only in CSV: a text that begins with = + - @ ' or a tab gets a ' in front, so that no spreadsheet takes it \
-         for a formula; take one ' away to have the text. Yes and no are true and false, rounds stand with a space \
-         between them, and characters that could command a terminal show as U+FFFD. JSON Lines holds every text as \
-         it is, and rounds as a list.",
+         for a formula; take one ' away to have the text. Yes and no are true and false, rounds and steps stand \
+         with a space between them, and characters that could command a terminal show as U+FFFD. JSON Lines holds every text as \
+         it is, and rounds and steps as lists.",
     );
     page
 }

@@ -105,6 +105,7 @@ fn in_csv(cell: Cell) -> String {
         Cell::Number(number) => format!("{number:?}"),
         Cell::Whole(whole) => whole.to_string(),
         Cell::Yes(yes) => yes.to_string(),
+        Cell::Texts(texts) => guarded(&texts.join(" ")),
         Cell::List(list) => list.iter().map(u32::to_string).collect::<Vec<_>>().join(" "),
     }
 }

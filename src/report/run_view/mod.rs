@@ -1,6 +1,7 @@
 //! A record as every page about it sees it: its entries, which of them are in effect, and what the
 //! procedure says of them. It is made once from a record; the pages are made from it.
 
+mod findings;
 mod gaps;
 mod pairs;
 mod telling;

@@ -1,6 +1,7 @@
-//! What was found beside what was left: answers to the same thing, paired by their labels.
+//! What was found beside what was left: what observes the same thing at the same tank.
 
 use super::RunView;
+use super::telling::PhaseRow;
 use crate::record::Phase;
 use crate::report::Row;
 
@@ -15,68 +16,93 @@ pub(in crate::report) struct Pairs {
 }
 
 impl RunView<'_> {
-    /// What was found paired with what was left: those of the same label, then those whose labels
-    /// are the same up to the first comma (`cut-out, as found` and `cut-out`).
+    /// What was found paired with what was left, by what it is of and the tank it is about. Of several
+    /// answers about one thing that was worked out stands for it, else the last.
     pub(in crate::report) fn pairs(&self) -> Pairs {
-        pair(self.telling_briefly(Phase::Found), self.telling_briefly(Phase::Left))
+        pair(self.phase_rows(Phase::Found), self.phase_rows(Phase::Left))
     }
 }
 
-fn pair(found: Vec<Row>, left: Vec<Row>) -> Pairs {
-    let mut left: Vec<Option<Row>> = left.into_iter().map(Some).collect();
-    let mut halves: Vec<Option<Row>> = found.iter().map(|_| None).collect();
-    let sames: [fn(&Row, &Row) -> bool; 2] =
-        [|a, b| a.cells[0] == b.cells[0], |a, b| head(&a.cells[0]) == head(&b.cells[0])];
-    for same in sames {
-        for (row, half) in found.iter().zip(&mut halves).filter(|(_, half)| half.is_none()) {
-            let fits = |other: &&mut Option<Row>| other.as_ref().is_some_and(|other| same(row, other));
-            *half = left.iter_mut().find(fits).and_then(Option::take);
-        }
-    }
-    let mut pairs = Pairs { both: Vec::new(), found: Vec::new(), left: left.into_iter().flatten().collect() };
-    for (row, half) in found.into_iter().zip(halves) {
-        let [label, before] = [&row.cells[0], &row.cells[1]];
-        match half {
-            Some(half) => {
-                let label = if *label == half.cells[0] { label.clone() } else { head(label) };
-                pairs.both.push(Row::new([label, before.clone(), half.cells[1].clone()]));
-            }
-            None => pairs.found.push(row),
-        }
-    }
-    pairs
-}
-
-/// A label up to its first comma, with the tank it is about.
-fn head(label: &str) -> String {
-    let (label, tank) = match label.rsplit_once(", tank ") {
-        Some((label, tank)) => (label, Some(tank)),
-        None => (label, None),
+fn pair(found: Vec<PhaseRow>, left: Vec<PhaseRow>) -> Pairs {
+    let stands = |(at, one): (usize, &PhaseRow)| {
+        let half = standing(&left, one).filter(|_| standing(&found, one) == Some(at))?;
+        Some((at, half))
     };
-    let head = label.split(", ").next().unwrap_or(label);
-    tank.map_or_else(|| head.to_string(), |tank| format!("{head}, tank {tank}"))
+    let halves: Vec<(usize, usize)> = found.iter().enumerate().filter_map(stands).collect();
+    let both = halves.iter().map(|(at, half)| together(&found[*at], &left[*half])).collect();
+    let rest = |rows: Vec<PhaseRow>, paired: fn(&(usize, usize)) -> usize| {
+        let single = |(at, shown): (usize, PhaseRow)| {
+            (!halves.iter().any(|pair| paired(pair) == at)).then_some(shown.row)
+        };
+        rows.into_iter().enumerate().filter_map(single).collect()
+    };
+    Pairs { both, found: rest(found, |(at, _)| *at), left: rest(left, |(_, half)| *half) }
+}
+
+/// Which of several answers stands for what `one` is of.
+fn standing(rows: &[PhaseRow], one: &PhaseRow) -> Option<usize> {
+    let observable = one.observable.filter(|observable| observable.lasting)?;
+    let same = |other: &PhaseRow| other.observable == Some(observable) && other.tank == one.tank;
+    let last = |computed: bool| rows.iter().rposition(|other| other.computed == computed && same(other));
+    last(true).or_else(|| last(false))
+}
+
+fn together(found: &PhaseRow, left: &PhaseRow) -> Row {
+    let term = found.observable.map_or("", |observable| observable.term);
+    let label = match &found.tank {
+        Some(tank) => format!("{term}, tank {tank}"),
+        None => term.to_string(),
+    };
+    let answer = |shown: &PhaseRow| shown.row.cells[1].clone();
+    Row::new([label, answer(found), answer(left)])
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::procedure::observable;
+
+    fn phase_row(name: &str, tank: Option<&str>, computed: bool, value: &str) -> PhaseRow {
+        let row = Row::new([format!("{name} of mine"), value.to_string()]);
+        PhaseRow { observable: observable(name), computed, tank: tank.map(ToString::to_string), row }
+    }
 
     #[test]
-    fn labels_pair_up() {
-        let rows = |labels: &[&str]| labels.iter().map(|label| Row::new([*label, "1"])).collect();
-        let pairs = pair(
-            rows(&[
-                "air charge, three readings",
-                "air charge",
-                "cut-out, as found",
-                "needle",
-                "flow, tank 1",
-            ]),
-            rows(&["air charge", "cut-out", "flow, at the tap, tank 1", "flow, tank 2"]),
+    fn what_observes_the_same_thing_of_the_same_tank_pairs_up() {
+        let found = vec![
+            phase_row("precharge", None, true, "27"),
+            phase_row("precharge", None, false, "27, 28"),
+            phase_row("cut_in", None, false, "38"),
+            phase_row("cut_in", None, false, "37"),
+            phase_row("drawdown", Some("a"), false, "5"),
+            phase_row("drawdown", Some("b"), false, "6"),
+            phase_row("length", None, false, "1"),
+            phase_row("my own", None, false, "1"),
+        ];
+        let left = vec![
+            phase_row("precharge", None, false, "38, 38"),
+            phase_row("precharge", None, true, "38"),
+            phase_row("cut_in", None, false, "39"),
+            phase_row("drawdown", Some("b"), false, "7"),
+            phase_row("length", None, false, "2"),
+            phase_row("my own", None, false, "2"),
+        ];
+        let pairs = pair(found, left);
+        let lines = |rows: &[Row]| rows.iter().map(|row| row.cells.join(": ")).collect::<Vec<_>>();
+        assert_eq!(lines(&pairs.both), ["precharge: 27: 38", "cut-in: 37: 39", "drawdown, tank b: 6: 7"]);
+        assert_eq!(
+            lines(&pairs.found),
+            [
+                "precharge of mine: 27, 28",
+                "cut_in of mine: 38",
+                "drawdown of mine: 5",
+                "length of mine: 1",
+                "my own of mine: 1"
+            ]
         );
-        let labels = |rows: &[Row]| rows.iter().map(|row| row.cells[0].clone()).collect::<Vec<_>>();
-        assert_eq!(labels(&pairs.both), ["air charge", "cut-out", "flow, tank 1"]);
-        assert_eq!(labels(&pairs.found), ["air charge, three readings", "needle"]);
-        assert_eq!(labels(&pairs.left), ["flow, tank 2"]);
+        assert_eq!(
+            lines(&pairs.left),
+            ["precharge of mine: 38, 38", "length of mine: 2", "my own of mine: 2"]
+        );
     }
 }

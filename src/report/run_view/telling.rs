@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::RunView;
-use crate::procedure::LoopKind;
+use crate::procedure::{LoopKind, Observable};
 use crate::record::Phase;
 use crate::record::{Entry, EntryKind};
 use crate::report::Row;
@@ -11,22 +11,32 @@ use crate::report::answers::in_a_row;
 use crate::report::steps::PlacedStep;
 use crate::words::counted;
 
+/// What was told of one thing in one phase of the work.
+pub(super) struct PhaseRow {
+    pub observable: Option<&'static Observable>,
+    /// It was worked out.
+    pub computed: bool,
+    pub tank: Option<String>,
+    /// A label and the answer.
+    pub row: Row,
+}
+
 impl<'a> RunView<'a> {
     /// The answers that tell of one thing, in the order of the procedure, one row for each tank.
     pub(in crate::report) fn telling(&self, tells: Phase) -> Vec<Row> {
-        self.rows(tells, with_gauge)
+        self.phase_rows_as(tells, with_gauge).into_iter().map(|shown| shown.row).collect()
     }
 
-    /// The same, without the gauges.
-    pub(in crate::report) fn telling_briefly(&self, tells: Phase) -> Vec<Row> {
-        self.rows(tells, |_, text| text)
+    /// The same without the gauges, each row with what it is of.
+    pub(super) fn phase_rows(&self, tells: Phase) -> Vec<PhaseRow> {
+        self.phase_rows_as(tells, |_, text| text)
     }
 
-    fn rows(&self, tells: Phase, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
+    fn phase_rows_as(&self, tells: Phase, dress: fn(&[&Entry], String) -> String) -> Vec<PhaseRow> {
         self.steps.telling(tells).flat_map(|placed| self.rows_of(placed, dress)).collect()
     }
 
-    fn rows_of(&self, placed: &PlacedStep<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<Row> {
+    fn rows_of(&self, placed: &PlacedStep<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<PhaseRow> {
         let label = placed.step.name();
         let named = |tank: Option<String>| match tank {
             Some(tank) => format!("{label}, tank {tank}"),
@@ -35,7 +45,10 @@ impl<'a> RunView<'a> {
         if placed.step.course().comes_round().is_some_and(|(which, _)| which == LoopKind::Repeat) {
             let rounds = self.rounds(placed).into_iter();
             return rounds
-                .map(|(tank, most)| Row::new([named(tank), counted(most as usize, "round")]))
+                .map(|(tank, most)| {
+                    let row = Row::new([named(tank.clone()), counted(most as usize, "round")]);
+                    PhaseRow { observable: None, computed: false, tank, row }
+                })
                 .collect();
         }
         let mut tanks: Vec<(Option<String>, Vec<&Entry>)> = Vec::new();
@@ -50,7 +63,9 @@ impl<'a> RunView<'a> {
             }
         }
         let row = |(tank, entries): (Option<String>, Vec<&Entry>)| {
-            Row::new([named(tank), dress(&entries, value(placed, &entries))])
+            let row = Row::new([named(tank.clone()), dress(&entries, value(placed, &entries))]);
+            let computed = placed.step.course().computes().is_some();
+            PhaseRow { observable: placed.step.observes, computed, tank, row }
         };
         tanks.into_iter().map(row).collect()
     }

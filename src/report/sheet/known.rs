@@ -6,7 +6,7 @@ use std::collections::{HashMap, HashSet};
 use super::tables::{self, Basis};
 use crate::lang::{CheckedExpr, Unknown, Value, Values};
 use crate::procedure::{Fact, Procedure, Usual};
-use crate::quantity::Units;
+use crate::quantity::{Uncertain, Units};
 use crate::system::System;
 
 /// The values that are known before the work, and the names that have none for sure.
@@ -58,27 +58,28 @@ pub(super) fn basis(
     (system, tank): (&System, usize),
     units: Units,
 ) -> Option<Basis> {
-    let fact = |id: &str| known.values.get(id).and_then(Value::amount);
-    let usual = |id: &str| {
-        let fact = procedure.facts.iter().find(|fact| fact.id.as_ref() == id)?;
+    let told = |fact: &Fact| known.values.get(fact.id.as_ref()).and_then(Value::amount).map(Uncertain::value);
+    let usual = |fact: &Fact| {
         let Some(Usual::Value(expr)) = &fact.usual else { return None };
-        expr.value(known).ok()?.amount().map(crate::quantity::Uncertain::value)
+        expr.value(known).ok()?.amount().map(Uncertain::value)
     };
-    let from_system = |path: &str| system.value(path, tank).and_then(Value::amount);
-    let value = |id: &str, path: &str| {
-        let found = from_system(path).or_else(|| fact(id)).map(crate::quantity::Uncertain::value);
-        found.or_else(|| usual(id))
+    let of_fact = |fact: &Fact| told(fact).or_else(|| usual(fact));
+    let value = |path: &str| {
+        let own = system.value(path, tank).and_then(Value::amount).map(Uncertain::value);
+        let fact = || procedure.facts.iter().find(|fact| fact.from.as_deref() == Some(path));
+        own.or_else(|| of_fact(fact()?))
     };
-    let cut_in = value("label_cut_in", "switch.cut_in")?;
+    let is_gap = |fact: &&Fact| fact.observes.is_some_and(|known| known.name == "dead_gap");
+    let cut_in = value("switch.cut_in")?;
     Some(Basis {
         cut_in,
         uncertainty: tables::gauge_uncertainty(system, cut_in),
-        cut_out: value("label_cut_out", "switch.cut_out")?,
-        gap: value("gap", "")?,
-        coldest: value("coldest", "coldest")?,
-        warmest: value("warmest", "warmest")?,
-        volume: value("tank_volume", "tank.volume"),
-        elevation: value("elevation", "elevation").unwrap_or(0.0),
+        cut_out: value("switch.cut_out")?,
+        gap: procedure.facts.iter().find(is_gap).and_then(of_fact)?,
+        coldest: value("coldest")?,
+        warmest: value("warmest")?,
+        volume: value("tank.volume"),
+        elevation: value("elevation").unwrap_or(0.0),
         units,
     })
 }

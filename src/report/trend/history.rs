@@ -2,19 +2,7 @@
 
 use crate::clock::Moment;
 use crate::quantity::{Measure, PSI, SourceId, Uncertain, unit};
-use crate::record::{Contents, Entry, EntryKind, effective_entries};
-
-/// Where records tell what a trend needs: the steps and facts, the first that is answered counts.
-/// Every procedure that uses these names for the same things is understood.
-const FOUND: &[&str] = &["found", "air_after_rest"];
-const LEFT: &[&str] = &["charge_left"];
-const TEMPERATURE: &[&str] = &["air_temp"];
-const TARGET: &[&str] = &["target"];
-const WATER_FOUND: &[&str] = &["drawdown_found"];
-const WATER_LEFT: &[&str] = &["drawdown_left"];
-const ELEVATION: &[&str] = &["elevation"];
-/// A step after which another tank stands there.
-const NEW_TANK: &[&str] = &["new_tank_stands", "joint_made"];
+use crate::record::{Contents, Entry, Phase, effective_entries, observed, temperature_at};
 
 /// No precharge is known better than to half a mark of a dial with half-psi marks; Pa.
 const LEAST_UNCERTAINTY: f64 = 0.25 * PSI;
@@ -59,36 +47,27 @@ impl Visit {
         let header = &contents.header;
         let mine = |entry: &Entry| entry.tank.as_deref().or(header.tank.as_deref()) == tank;
         let entries: Vec<&Entry> = effective_entries(&contents.entries).filter(|entry| mine(entry)).collect();
-        let recorded = |steps: &[&str], measure, family| first_recorded(&entries, steps, (measure, family));
-        let pressure = |steps| recorded(steps, Measure::Pressure, LEAST_UNCERTAINTY);
+        let told = |observable, phase| observed(&entries, observable, phase);
+        let pressure = |entry: Option<&Entry>| recorded_value(entry?, Measure::Pressure, LEAST_UNCERTAINTY);
+        let amount = |entry: Option<&Entry>, measure| recorded_value(entry?, measure, 0.0);
+        let [found, left] = [Phase::Found, Phase::Left].map(|phase| told("precharge", Some(phase)));
+        let [water_found, water_left] =
+            [Phase::Found, Phase::Left].map(|phase| told("drawdown", Some(phase)));
+        let temperature = found.or(left).and_then(|precharge| temperature_at(&entries, precharge));
         let visit = Visit {
             began: header.started,
-            found: pressure(FOUND),
-            left: pressure(LEFT),
-            target: pressure(TARGET),
-            temperature: recorded(TEMPERATURE, Measure::Temperature, 0.0),
-            water_found: recorded(WATER_FOUND, Measure::Volume, 0.0),
-            water_left: recorded(WATER_LEFT, Measure::Volume, 0.0),
-            elevation: recorded(ELEVATION, Measure::Length, 0.0),
+            found: pressure(found),
+            left: pressure(left),
+            target: pressure(told("target_precharge", None)),
+            temperature: amount(temperature, Measure::Temperature),
+            water_found: amount(water_found, Measure::Volume),
+            water_left: amount(water_left, Measure::Volume),
+            elevation: amount(told("elevation", None), Measure::Length),
             transcribed: header.transcribed.is_some(),
-            new_tank: entries
-                .iter()
-                .any(|entry| entry.kind == EntryKind::Done && NEW_TANK.contains(&entry.step.as_str())),
+            new_tank: told("tank_replaced", None).is_some(),
         };
         (visit.found.is_some() || visit.left.is_some()).then_some(visit)
     }
-}
-
-/// The last answer to the first of the steps that has one.
-fn first_recorded(
-    entries: &[&Entry],
-    steps: &[&str],
-    (measure, least): (Measure, f64),
-) -> Option<RecordedValue> {
-    steps.iter().find_map(|step| {
-        let mut of_step = entries.iter().rev().filter(|entry| entry.step == *step);
-        of_step.find_map(|entry| recorded_value(entry, measure, least))
-    })
 }
 
 fn recorded_value(entry: &Entry, measure: Measure, least: f64) -> Option<RecordedValue> {

@@ -1,5 +1,9 @@
 //! JSON Schemas of procedure and system files, made from the same tables that read them, so that
-//! an editor completes and marks keys.
+//! an editor completes and marks keys; and of records, for programs that read them.
+
+mod record;
+
+pub use record::record_schema;
 
 use serde_json::{Map, Value, json};
 
@@ -26,7 +30,7 @@ pub fn procedure_schema() -> Value {
         "properties": properties,
         "required": ["format", "title", "purpose"],
         "additionalProperties": false,
-        "$defs": { "step": { "oneOf": VERBS.iter().map(step).collect::<Vec<_>>() } },
+        "$defs": { "step": step() },
     })
 }
 
@@ -73,13 +77,23 @@ pub fn system_schema() -> Value {
     })
 }
 
-/// A step with one verb: its verb is needed, its own keys are allowed, those of others are not.
-fn step(verb: &Verb) -> Value {
-    let keys = std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys);
-    let keys: Vec<Key> = keys.copied().collect();
-    let mut step = object(&keys, &[verb.word()]);
-    merge(&mut step, json!({ "title": verb.word(), "description": verb.sentence }));
-    step
+/// A step: a verb is needed, and with it its own keys are allowed, those of others are not. A slip is
+/// so marked at its key, not as a step that fits nowhere.
+fn step() -> Value {
+    let verbs = VERBS.iter().map(|verb| (verb.word().to_string(), json!({ "description": verb.sentence })));
+    let needed = VERBS.iter().map(|verb| json!({ "required": [verb.word()] }));
+    let with_verb = |verb: &Verb| {
+        let keys: Vec<Key> = std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys).copied().collect();
+        let mut then = object(&keys, &[]);
+        merge(&mut then, json!({ "title": verb.word() }));
+        json!({ "if": { "required": [verb.word()] }, "then": then })
+    };
+    json!({
+        "type": "object",
+        "properties": Value::Object(verbs.collect()),
+        "anyOf": needed.collect::<Vec<_>>(),
+        "allOf": VERBS.iter().map(with_verb).collect::<Vec<_>>(),
+    })
 }
 
 fn object(keys: &[Key], required: &[&str]) -> Value {
@@ -106,7 +120,7 @@ fn takes(takes: Takes) -> Value {
         Takes::Texts => list_of(text()),
         Takes::Limits => json!({ "type": "array", "items": text(), "minItems": 2, "maxItems": 2 }),
         Takes::Measure => json!({ "enum": Measure::all().map(Measure::name).collect::<Vec<_>>() }),
-        Takes::Kind => json!({ "anyOf": [{ "enum": Kind::names() }, list_of(text())] }),
+        Takes::Kind => by_type(json!({ "string": { "enum": Kind::names() }, "array": list_of(text()) })),
         Takes::Choices => {
             let table = json!({
                 "type": "object",
@@ -114,7 +128,7 @@ fn takes(takes: Takes) -> Value {
                 "required": ["value"],
                 "additionalProperties": false,
             });
-            json!({ "type": "array", "minItems": 2, "items": { "anyOf": [text(), table] } })
+            json!({ "type": "array", "minItems": 2, "items": by_type(json!({ "string": {}, "object": table })) })
         }
         Takes::OneOf(words) => json!({ "enum": words }),
         Takes::Bounds => json!({
@@ -128,30 +142,36 @@ fn takes(takes: Takes) -> Value {
             "additionalProperties": false,
         }),
         Takes::Terms => {
-            let kind = json!({ "anyOf": [text(), list_of(text())] });
+            let kind = json!({ "type": ["string", "array"], "items": text() });
             let table = json!({
                 "type": "object",
                 "properties": { "kind": kind, "maybe": { "type": "boolean" }, "usual": text() },
                 "required": ["kind"],
                 "additionalProperties": false,
             });
-            json!({ "type": "object", "additionalProperties": { "anyOf": [kind, table] } })
+            let either = by_type(json!({ "string": {}, "array": list_of(text()), "object": table }));
+            json!({ "type": "object", "additionalProperties": either })
         }
-        Takes::Otherwise => json!({ "oneOf": [
-            text(),
-            {
-                "type": "object",
-                "properties": { "again": text(), "stop": text(), "label": text(), "finding": text() },
-                "additionalProperties": false,
-            },
-        ] }),
+        Takes::Otherwise => json!({
+            "type": ["string", "object"],
+            "properties": { "again": text(), "stop": text(), "label": text(), "finding": text() },
+            "additionalProperties": false,
+        }),
         Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
         Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
     }
 }
 
 fn confidence() -> Value {
-    json!({ "anyOf": [{ "type": "number", "minimum": 0.6, "maximum": 0.999 }, { "type": "string" }] })
+    json!({ "type": ["number", "string"], "minimum": 0.6, "maximum": 0.999 })
+}
+
+/// What may be of several types, each with what holds for it.
+fn by_type(types: Value) -> Value {
+    let types = types.as_object().cloned().unwrap_or_default();
+    let names: Vec<&String> = types.keys().collect();
+    let each = types.iter().map(|(name, then)| json!({ "if": { "type": name }, "then": then }));
+    json!({ "type": names, "allOf": each.collect::<Vec<_>>() })
 }
 
 fn path_value(kind: PathKind) -> Value {
