@@ -52,7 +52,9 @@ impl Run {
         };
         let earlier = self.withdrawn.get(&ask.place).map(|(_, given)| given.clone());
         let done = matches!(ask.expects, AnswerKind::Done(_) | AnswerKind::Understood);
-        ask.earlier = earlier.filter(|given| !given.is_empty() && !done);
+        // That it was not so is no answer to keep.
+        let not_so = ask.otherwise.as_ref().map(|(word, _)| *word);
+        ask.earlier = earlier.filter(|given| !given.is_empty() && !done && Some(given.as_str()) != not_so);
         ask.can_back = self.can_go_back();
         Some(ask)
     }

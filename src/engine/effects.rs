@@ -151,7 +151,7 @@ impl Run {
         let states = self.setting.procedure.states.iter();
         let holding = states.filter(|state| self.state.holding.contains(&state.id));
         let stands: Vec<&str> = holding.filter_map(|state| state.stands.as_deref()).collect();
-        (!stands.is_empty()).then(|| format!("As it stands: {}.", stands.join(", ")))
+        (!stands.is_empty()).then(|| format!("As the steps left it: {}.", stands.join(", ")))
     }
 
     /// Says in an entry what a value is.

@@ -17,7 +17,7 @@ impl Conversation<'_, '_> {
         // There is nothing to explain but results.
         let nothing = self.run.derivation().is_empty() && self.run.check_derivation().is_empty();
         prompt.commands = CLOSING[usize::from(nothing)..].to_vec();
-        let text = "Press Enter to close the record. After that it cannot be changed.";
+        let text = "Press Enter to close the record; after that it cannot be changed. `back` amends the last answer.";
         self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
         loop {
             match self.stage.face.ask(&prompt) {
@@ -75,6 +75,9 @@ impl Conversation<'_, '_> {
 
     fn explain_resuming(&mut self, why: &str) -> Result<(), Failure> {
         let waiting = match self.run.ask() {
+            Some(ask) if ask.text.is_empty() => {
+                format!("{why} It waits at what can hurt before `{}`.", ask.place.step)
+            }
             Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
             None => format!("{why} All is answered, and the record waits to be closed."),
         };

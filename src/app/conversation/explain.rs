@@ -26,6 +26,9 @@ impl Conversation<'_, '_> {
         if let Some(see) = ask.see.as_ref().filter(|_| first_round) {
             face.show(&Block::Aside(see.clone()))?;
         }
+        if let Some((word, Some(means))) = ask.otherwise.as_ref().filter(|_| first_round) {
+            face.show(&Block::Aside(format!("Type {word} when {means}.")))?;
+        }
         Ok(())
     }
 
@@ -34,6 +37,12 @@ impl Conversation<'_, '_> {
         let face = &mut self.stage.face;
         if let Some(see) = &ask.see {
             face.show(&Block::Text(format!("When it went right: {see}")))?;
+        }
+        if ask.expects == AnswerKind::Understood {
+            let text = "Read what can hurt in the work that comes next. Typing the word says that you have; \
+                        nothing is done yet. The record keeps the message and the word.";
+            face.show(&Block::Text(text.to_string()))?;
+            return self.tell_commands(ask);
         }
         let nothing = ask.why.is_none() && ask.how.is_none() && ask.see.is_none();
         if nothing && self.run.derivation().is_empty() && self.run.check_derivation().is_empty() {
@@ -53,10 +62,17 @@ impl Conversation<'_, '_> {
             }
         }
         self.explain_results()?;
-        let face = &mut self.stage.face;
-        let commands: Vec<String> =
-            prompt::commands(ask).iter().map(|c| format!("{} ({})", c.word(), c.meaning())).collect();
-        face.show(&Block::Aside(format!("You can type: {}.", commands.join(", "))))?;
+        self.tell_commands(ask)
+    }
+
+    fn tell_commands(&mut self, ask: &Ask) -> Result<(), Failure> {
+        let not_so = ask
+            .otherwise
+            .as_ref()
+            .map(|(word, means)| format!("{word} ({})", means.as_deref().unwrap_or("it is not so")));
+        let commands = prompt::commands(ask).into_iter().map(|c| format!("{} ({})", c.word(), c.meaning()));
+        let all: Vec<String> = not_so.into_iter().chain(commands).collect();
+        self.stage.face.show(&Block::Aside(format!("You can type: {}.", all.join(", "))))?;
         Ok(())
     }
 

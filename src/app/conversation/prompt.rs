@@ -51,8 +51,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
         AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => ("wait".to_string(), ReplyKind::Enter),
     };
     let label = match &ask.otherwise {
-        Some((word, Some(means))) => format!("{label}, or {word}: {means}"),
-        Some((word, None)) => format!("{label}, or {word}"),
+        Some((word, _)) => format!("{label}, or {word}"),
         None => label,
     };
     Prompt {
