@@ -79,7 +79,7 @@ fn a_finding_is_kept_with_what_to_do_and_the_worst_has_the_last_word() {
     assert_eq!(low.of(EntryKind::Skipped), ["something was found against it"]);
     assert_eq!(
         low.ended(),
-        ("The precharge is 20 psi low. Not as it should be: near.".to_string(), Some(Grade::Attention))
+        ("The precharge is 20 psi low. Failed: near.".to_string(), Some(Grade::Attention))
     );
     let mut right = Session::begin(FINDINGS, "");
     right.answers(&["40", "38"]);
@@ -88,7 +88,7 @@ fn a_finding_is_kept_with_what_to_do_and_the_worst_has_the_last_word() {
     let mut off = Session::begin(FINDINGS, "");
     off.answers(&["40", "36"]);
     assert_eq!(off.of(EntryKind::Skipped), ["near is not as it should be"]);
-    assert_eq!(off.ended(), ("Not as it should be: near.".to_string(), Some(Grade::Attention)));
+    assert_eq!(off.ended(), ("Failed: near.".to_string(), Some(Grade::Attention)));
 }
 
 const OF_EACH: &str = r#"
@@ -220,8 +220,8 @@ fn what_cannot_be_is_questioned_and_marked_when_it_is_meant() {
     session.answers(&["40", "9 gal"]);
     assert_eq!(
         unusual(&mut session, "3"),
-        "9 gal in 3 s is no flow that a household pump gives. Most likely the tank's own valve is shut or its \
-         outlet is blocked, or the watch was misread."
+        "9 gal in 3 s is no flow that a household pump gives. Most likely the bucket or the watch was misread. A tank \
+         whose own valve is shut, or whose outlet is blocked, does the same."
     );
     session.answers(&["65"]);
     let why = "59 psi at the air valve is the cut-out, 60 psi. Most likely the tank is not empty, and this is the \
@@ -287,8 +287,7 @@ fn readings_that_lie_apart_are_questioned_at_the_last_of_them() {
     assert_eq!(
         session.take("24", false),
         Err(Refusal::Unusual(
-            "The 3 readings lie 3 psi apart; more than 1 psi is unusual. Most likely one was misread. Answer no to \
-             read this one again; `back` goes to those before it."
+            "The 3 readings lie 3 psi apart; more than 1 psi is unusual. Most likely one was misread. Answer no to read this one again, back to read the one before it again."
                 .to_string()
         ))
     );

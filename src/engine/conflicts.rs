@@ -68,7 +68,7 @@ const CONFLICTS: &[Conflict] = &[
         same_stage: true,
         cannot_be: |drawdown, run_time| run_time > 0.0 && !FLOWS.contains(&(drawdown / run_time)),
         says: "{} in {} is no flow that a household pump gives.",
-        likeliest: "Most likely the tank's own valve is shut or its outlet is blocked, or the watch was misread.",
+        likeliest: "Most likely the bucket or the watch was misread. A tank whose own valve is shut, or whose outlet is blocked, does the same.",
     },
 ];
 

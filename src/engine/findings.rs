@@ -67,7 +67,7 @@ impl Findings {
         for grade in [Grade::Stop, Grade::Act, Grade::Attention] {
             words.extend(self.said(|it| it == grade).into_iter().map(ToString::to_string));
         }
-        for (verdict, lead) in [(Verdict::Fail, "Not as it should be"), (Verdict::Unsure, "Not decided")] {
+        for (verdict, lead) in [(Verdict::Fail, "Failed"), (Verdict::Unsure, "Not decided")] {
             let labels = self.labels(verdict);
             if !labels.is_empty() {
                 words.push(format!("{lead}: {}.", list(&labels, "and")));
@@ -90,10 +90,16 @@ impl Findings {
     pub fn names(&self) -> Vec<String> {
         let Some(worst) = self.grade().filter(|worst| *worst > Grade::Good) else { return Vec::new() };
         let concluded = self.concluded.iter().filter(|(_, weighed, _)| weighed.grade == worst);
-        let checks = self.checks.iter().filter(|(_, verdict, _)| weight(*verdict) == Some(worst));
+        let checks = self.checks.iter().filter(|((step, _), verdict, _)| {
+            weight(*verdict) == Some(worst) && !self.spoken_for.contains(step)
+        });
+        let checks = checks.map(|(_, verdict, label)| match verdict {
+            Verdict::Unsure => format!("\"{label}\" not decided"),
+            Verdict::Pass | Verdict::Fail => format!("\"{label}\" failed"),
+        });
         let all = concluded.filter_map(|(_, weighed, _)| weighed.name.clone());
         let mut names: Vec<String> = Vec::new();
-        for name in all.chain(checks.map(|(_, _, label)| label.clone())) {
+        for name in all.chain(checks) {
             if !names.contains(&name) {
                 names.push(name);
             }
@@ -135,22 +141,22 @@ mod tests {
             (findings.last_word().as_str(), findings.grade()),
             ("Not decided: the gap.", Some(Grade::Note))
         );
-        assert_eq!(findings.names(), ["the gap"]);
+        assert_eq!(findings.names(), ["\"the gap\" not decided"]);
         put(&mut findings.checks, of("a"), Verdict::Fail, "the joint".into());
         put(&mut findings.concluded, of("low"), weighed(Grade::Attention, "low"), "It is low.".into());
         assert_eq!(
             (findings.last_word().as_str(), findings.grade()),
-            ("It is low. Not as it should be: the joint. Not decided: the gap.", Some(Grade::Attention))
+            ("It is low. Failed: the joint. Not decided: the gap.", Some(Grade::Attention))
         );
         findings.spoken_for.push(Arc::from("a"));
         assert_eq!(findings.last_word(), "It is low. Not decided: the gap.");
         findings.spoken_for.clear();
-        assert_eq!(findings.names(), ["low", "the joint"]);
+        assert_eq!(findings.names(), ["low", "\"the joint\" failed"]);
         put(&mut findings.concluded, of("torn"), weighed(Grade::Act, "torn"), "It is torn.".into());
         put(&mut findings.concluded, of("low"), weighed(Grade::Note, "low"), "It was low.".into());
         assert_eq!(
             (findings.last_word().as_str(), findings.grade()),
-            ("It is torn. Not as it should be: the joint. Not decided: the gap.", Some(Grade::Act))
+            ("It is torn. Failed: the joint. Not decided: the gap.", Some(Grade::Act))
         );
         assert_eq!(findings.names(), ["torn"]);
     }

@@ -54,7 +54,7 @@ fn common_units(family: Family) -> Vec<&'static str> {
     all.take(5).collect()
 }
 
-/// Reads `38`, `38 psi`, `262kPa`, `2,6 bar`, `1 min 30 s`, `6 ft 2 in`.
+/// Reads `38`, `38 psi`, `262kPa`, `2,6 bar`, `1 min 30 s`, `1:30`, `6 ft 2 in`.
 ///
 /// # Errors
 /// [`Unreadable`], which says in a sentence what is wrong.
@@ -75,6 +75,9 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
     let text = text.trim();
     if text.is_empty() {
         return Err(Unreadable::Empty);
+    }
+    if let Some(typed) = clock(text).filter(|_| family == Family::Time) {
+        return Ok(typed);
     }
     let (number, rest) = leading_number(text)?;
     let (unit_text, after) = match rest.find(|c: char| c.is_ascii_digit()).filter(|&at| splits(rest, at)) {
@@ -97,6 +100,17 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
         None => 0.0,
     };
     Ok(Typed { number: number + more, unit: Some(unit) })
+}
+
+/// Minutes and seconds as a watch shows them: `1:05`.
+fn clock(text: &str) -> Option<Typed> {
+    let (minutes, seconds) = text.split_once(':')?;
+    let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
+    if minutes.is_empty() || minutes.len() > 3 || seconds.len() != 2 || !digits(minutes) || !digits(seconds) {
+        return None;
+    }
+    let (minutes, seconds): (f64, f64) = (minutes.parse().ok()?, seconds.parse().ok()?);
+    (seconds < 60.0).then(|| Typed { number: minutes * 60.0 + seconds, unit: unit("s") })
 }
 
 /// Reads a number that may have its limits of error behind it: `80 gal +- 8 %`, `44 gal ± 1 gal`.
@@ -202,6 +216,9 @@ mod tests {
             ("8 gpm", Flow, "8 gal/min"),
             ("6 ft 2 in", Length, "6.166666666666667 ft"),
             ("1 h 30 min", Time, "1.5 h"),
+            ("1:05", Time, "65 s"),
+            ("1:65", Time, "`:65` is no unit known here."),
+            ("1:05", Pressure, "`:05` is no unit known here."),
             (".5 hp", Power, "0.5 hp"),
             ("38 psi.", Pressure, "`psi.` is no unit known here; did you mean `psi`?"),
             ("1,800 m", Length, "The comma can mean two things here: write 1.800 or 1800."),

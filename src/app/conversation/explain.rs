@@ -22,7 +22,8 @@ impl Conversation<'_, '_> {
             face.show(&Block::Text(ask.text.clone()))?;
         }
         // From the second round on the signs are known; `?` tells them again.
-        let first_round = ask.place.round.last().is_none_or(|round| *round == 1);
+        let first_round = ask.place.round.last().is_none_or(|round| *round == 1)
+            && ask.place.take.is_none_or(|take| take == 1);
         if let Some(see) = ask.see.as_ref().filter(|_| first_round) {
             face.show(&Block::Aside(see.clone()))?;
         }

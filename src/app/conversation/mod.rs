@@ -192,8 +192,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
             }
             Err(Refusal::Unusual(why)) => {
                 self.stage.face.show(&Block::Text(why)).map_err(Failure::from)?;
-                if !self.meant(prompt)? {
-                    return Ok(false);
+                match self.meant(prompt)? {
+                    Reply::Command(command, words) => return self.command(command, &words),
+                    Reply::Text(meant) if meant != "yes" => return Ok(false),
+                    Reply::Text(_) => {}
                 }
                 let now = self.stage.clock.now();
                 match self.run.take(RunInput::Answer(text, true), now) {
@@ -206,14 +208,15 @@ impl<'a, 'b> Conversation<'a, 'b> {
     }
 
     /// Asks whether an unlikely answer is meant.
-    fn meant(&mut self, prompt: &Prompt) -> Result<bool, Interruption> {
+    fn meant(&mut self, prompt: &Prompt) -> Result<Reply, Interruption> {
         let choices = [("yes", "that is what it shows"), ("no", "ask again")];
         let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
             which: "sure?".to_string(),
+            commands: prompt.commands.iter().copied().filter(|command| *command == Command::Back).collect(),
             ..Prompt::new(&prompt.step, "keep it", ReplyKind::OneOf(choices))
         };
-        Ok(self.stage.face.ask(&sure).map_err(Interruption::Ended)? == Reply::Text("yes".to_string()))
+        self.stage.face.ask(&sure).map_err(Interruption::Ended)
     }
 
     /// Carries out a command; `true` when the run moved.

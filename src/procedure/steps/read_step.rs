@@ -197,7 +197,7 @@ impl Read {
         let shown = |si: f64| Value::exact(self.measure.difference(), si).shown(at_hand.units());
         Err(Refusal::Unusual(format!(
             "The {} readings lie {} apart; more than {} is unusual. Most likely one was misread. Answer no to read \
-             this one again; `back` goes to those before it.",
+             this one again, back to read the one before it again.",
             self.times,
             shown(apart),
             shown(agree)
