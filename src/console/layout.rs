@@ -29,36 +29,17 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
         Block::Text(text) => (TextTone::Plain, led("  ", text, style)),
         Block::Warning(signal, text) => (TextTone::Warning, warning(*signal, text, style)),
         Block::Aside(text) => (TextTone::Aside, led("    ", text, style)),
-        Block::Verdict(verdict, text) => {
-            (TextTone::Verdict(*verdict), hanging(&format!("  {}  ", verdict_word(*verdict)), text, style))
-        }
+        Block::Verdict(verdict, text) => (
+            TextTone::Verdict(*verdict),
+            hanging(&format!("  {}  ", verdict.word().to_uppercase()), text, style),
+        ),
         Block::Finding(grade, text) => {
-            (TextTone::Finding(*grade), hanging(&format!("  {}  ", grade_word(*grade)), text, style))
+            (TextTone::Finding(*grade), hanging(&format!("  {}  ", grade.word().to_uppercase()), text, style))
         }
         Block::Refusal(text) => (TextTone::Refusal, hanging("  Not taken: ", text, style)),
         Block::Lines(lines) => {
             (TextTone::Plain, lines.iter().map(|line| shown(line, style).trim_end().to_string()).collect())
         }
-    }
-}
-
-/// The word of a verdict, in capitals.
-pub(crate) fn verdict_word(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Pass => "PASS",
-        Verdict::Fail => "FAIL",
-        Verdict::Unsure => "CAN'T TELL",
-    }
-}
-
-/// The word of a grade, in capitals.
-pub(crate) fn grade_word(grade: Grade) -> &'static str {
-    match grade {
-        Grade::Good => "GOOD",
-        Grade::Note => "NOTE",
-        Grade::Attention => "ATTENTION",
-        Grade::Act => "ACT",
-        Grade::Stop => "STOP",
     }
 }
 

@@ -3,7 +3,7 @@
 use super::check::CheckedExpr;
 use super::part::{TypedNode, Within};
 use super::{Comparison, Sort, Unknown, Value};
-use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain};
+use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain, rectangular_u};
 
 /// Where names get their values.
 pub trait Values {
@@ -105,7 +105,7 @@ fn with_limits(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
     let (measure, estimate) = amount(&within.estimate, values)?;
     let (_, limit) = amount(&within.limit, values)?;
     let whole = if within.relative { estimate.value() } else { 1.0 };
-    let u = (limit.value() * whole).abs() / 3f64.sqrt();
+    let u = rectangular_u(limit.value() * whole);
     finite(values.newly_uncertain(Value::Amount(measure, estimate.with_component(within.source, u))), "+-")
 }
 

@@ -3,7 +3,9 @@
 use super::question::{Accepted, Answer, AskedChoice, AtHand, GaugeAt, Limits, Number, Refusal, WriteKind};
 use crate::clock::Moment;
 use crate::lang::{CheckedExpr, Value};
-use crate::quantity::{Family, Measure, Uncertain, Unit, Units, read_with_limit, show_briefly, show_in};
+use crate::quantity::{
+    Family, Measure, Uncertain, Unit, Units, read_with_limit, rectangular_u, show_briefly, show_in,
+};
 use crate::record::EntryKind;
 use crate::words::{is_done, list};
 
@@ -61,15 +63,10 @@ pub(super) fn number(
     let number = Number {
         value: read.number,
         unit,
-        uncertainty: limit.map(limits_to_u).or(gauge.map(|gauge| gauge.uncertainty / size)),
+        uncertainty: limit.map(rectangular_u).or(gauge.map(|gauge| gauge.uncertainty / size)),
         gauge: name.map(ToString::to_string),
     };
     Ok(Accepted { number: Some(number), ..Accepted::words(EntryKind::Reading, answer.typed) })
-}
-
-/// The standard uncertainty of what lies anywhere within a limit either way (JCGM 100:2008, 4.3.7).
-fn limits_to_u(limit: f64) -> f64 {
-    limit / 3f64.sqrt()
 }
 
 /// Refuses what no measure can be.

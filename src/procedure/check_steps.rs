@@ -7,12 +7,8 @@ use super::checking::Checking;
 use super::observables::{Observed, observable};
 use super::step::Step;
 use super::verb::{DraftAction, DraftStep};
-use crate::record::Phase;
+use crate::record::{PHASES, Phase};
 use crate::source::{Fault, Quoted};
-
-/// The headings of the summary, as a file names them.
-const TELLS: &[(&str, Phase)] =
-    &[("before", Phase::Before), ("found", Phase::Found), ("done", Phase::Done), ("left", Phase::Left)];
 
 /// Checks steps in their order.
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
@@ -89,7 +85,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
 
 /// The heading of the summary that a file names.
 pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Phase> {
-    checking.one_of(word, TELLS, ("unknown-word", "is no heading"))
+    checking.one_of(word, &PHASES, ("unknown-word", "is no heading"))
 }
 
 /// Notes that a step without an answer says what it is of.

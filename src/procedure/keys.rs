@@ -1,6 +1,8 @@
 //! What every key of a procedure file takes and means: the table that the guide, the reference
 //! chapter and the editors' schema are made from.
 
+use crate::record::PHASE_WORDS;
+
 /// What a key takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Takes {
@@ -62,7 +64,7 @@ pub static STEP_KEYS: &[Key] = &[
     key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
     key(
         "tells",
-        Takes::OneOf(&["before", "found", "done", "left"]),
+        Takes::OneOf(&PHASE_WORDS),
         "under which heading of the summary it stands; before: at an earlier visit",
     ),
     key("title", Takes::Template, "a heading, where a new part of the work begins"),

@@ -24,6 +24,6 @@ pub use show::{Units, show, show_briefly, show_in_with_limits, show_number, show
 pub(crate) use truth::{CONFIDENCE, normal_below};
 pub use truth::{NoConfidence, Truth, Verdict, read_confidence};
 pub(crate) use uncertain::Shape;
-pub use uncertain::{SourceId, Uncertain};
+pub use uncertain::{SourceId, Uncertain, rectangular_u};
 pub(crate) use unit::DAY;
 pub use unit::{GALLON, PSI, UNITS, Unit, unit, unit_at_start};

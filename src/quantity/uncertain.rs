@@ -34,6 +34,16 @@ pub enum Shape {
     Normal,
 }
 
+/// The standard uncertainty of what lies anywhere within a limit either way, all of it as likely
+/// (JCGM 100:2008, 4.3.7).
+///
+/// ```
+/// assert!((tankhand::quantity::rectangular_u(3.0) - 1.732).abs() < 0.001);
+/// ```
+pub fn rectangular_u(limit: f64) -> f64 {
+    limit.abs() / 3f64.sqrt()
+}
+
 impl SourceId {
     /// The spread, or the fit, that is made from these values; the same for the same ones.
     pub fn spread_of(made_from: impl Hash) -> SourceId {

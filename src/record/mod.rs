@@ -130,3 +130,4 @@ pub use storage::{LARGEST_RECORD_BYTES, Storage};
 pub use torn::TornTail;
 pub use verify::{Verification, last_seal, verify, verify_bytes};
 pub use words::GRADE_WORDS;
+pub(crate) use words::{GRADES, PHASE_WORDS, PHASES};

@@ -4,31 +4,47 @@ use super::{EntryKind, Grade, Outcome, Phase, Provenance, TextRole};
 use crate::quantity::Verdict;
 
 /// Every kind of entry with its word.
-const KINDS: [(EntryKind, &str); 19] = [
-    (EntryKind::Fact, "fact"),
-    (EntryKind::Done, "done"),
-    (EntryKind::Reading, "reading"),
-    (EntryKind::Choice, "choice"),
-    (EntryKind::Text, "text"),
-    (EntryKind::Computed, "computed"),
-    (EntryKind::Checked, "checked"),
-    (EntryKind::WaitBegun, "wait-begun"),
-    (EntryKind::Waited, "waited"),
-    (EntryKind::Skipped, "skipped"),
-    (EntryKind::Withdrawn, "withdrawn"),
-    (EntryKind::Note, "note"),
-    (EntryKind::Paused, "paused"),
-    (EntryKind::Resumed, "resumed"),
-    (EntryKind::Stopped, "stopped"),
-    (EntryKind::Message, "message"),
-    (EntryKind::Finding, "finding"),
-    (EntryKind::NotSo, "not-so"),
-    (EntryKind::Understood, "understood"),
+const KINDS: [(&str, EntryKind); 19] = [
+    ("fact", EntryKind::Fact),
+    ("done", EntryKind::Done),
+    ("reading", EntryKind::Reading),
+    ("choice", EntryKind::Choice),
+    ("text", EntryKind::Text),
+    ("computed", EntryKind::Computed),
+    ("checked", EntryKind::Checked),
+    ("wait-begun", EntryKind::WaitBegun),
+    ("waited", EntryKind::Waited),
+    ("skipped", EntryKind::Skipped),
+    ("withdrawn", EntryKind::Withdrawn),
+    ("note", EntryKind::Note),
+    ("paused", EntryKind::Paused),
+    ("resumed", EntryKind::Resumed),
+    ("stopped", EntryKind::Stopped),
+    ("message", EntryKind::Message),
+    ("finding", EntryKind::Finding),
+    ("not-so", EntryKind::NotSo),
+    ("understood", EntryKind::Understood),
 ];
 
-/// The first member of a table whose word this is.
-fn named<T: Copy>(table: &[(T, &str)], word: &str) -> Option<T> {
-    table.iter().find(|(_, w)| *w == word).map(|(t, _)| *t)
+/// The member of a table whose word this is.
+fn named<T: Copy>(table: &[(&str, T)], word: &str) -> Option<T> {
+    table.iter().find(|(known, _)| *known == word).map(|(_, member)| *member)
+}
+
+/// The word of a member of a table that has every member.
+fn word_of<T: PartialEq>(table: &[(&'static str, T)], member: &T) -> &'static str {
+    table.iter().find(|(_, known)| known == member).map_or("", |(word, _)| word)
+}
+
+/// The words of a table, in their order.
+const fn words_of<T: Copy, const N: usize>(table: &[(&'static str, T); N]) -> [&'static str; N] {
+    let mut words = [""; N];
+    let mut at = 0;
+    while at < N {
+        words[at] = table[at].0;
+        at += 1;
+    }
+    words
 }
 
 impl EntryKind {
@@ -40,7 +56,7 @@ impl EntryKind {
     /// assert_eq!(EntryKind::named("wait-begun"), Some(EntryKind::WaitBegun));
     /// ```
     pub fn word(self) -> &'static str {
-        KINDS.iter().find(|(kind, _)| *kind == self).map_or("note", |(_, word)| word)
+        word_of(&KINDS, &self)
     }
 
     /// The kind that word stands for; `None` when this version knows none.
@@ -50,26 +66,26 @@ impl EntryKind {
 
     /// Every kind, in the order of the documentation.
     pub fn all() -> impl Iterator<Item = EntryKind> {
-        KINDS.iter().map(|(kind, _)| *kind)
+        KINDS.iter().map(|(_, kind)| *kind)
     }
 }
 
 /// Every grade of a finding with its word.
-const GRADES: [(Grade, &str); 5] = [
-    (Grade::Good, "good"),
-    (Grade::Note, "note"),
-    (Grade::Attention, "attention"),
-    (Grade::Act, "act"),
-    (Grade::Stop, "stop"),
+pub const GRADES: [(&str, Grade); 5] = [
+    ("good", Grade::Good),
+    ("note", Grade::Note),
+    ("attention", Grade::Attention),
+    ("act", Grade::Act),
+    ("stop", Grade::Stop),
 ];
 
 /// The words of the grades of findings, the worst last.
-pub const GRADE_WORDS: [&str; 5] = ["good", "note", "attention", "act", "stop"];
+pub const GRADE_WORDS: [&str; 5] = words_of(&GRADES);
 
 impl Grade {
     /// `good`, `note`, `attention`, `act` or `stop`.
     pub fn word(self) -> &'static str {
-        GRADES.iter().find(|(grade, _)| *grade == self).map_or("note", |(_, word)| word)
+        word_of(&GRADES, &self)
     }
 
     /// The grade that word stands for.
@@ -78,19 +94,22 @@ impl Grade {
     }
 }
 
+/// The words of the phases of the work, in their order.
+pub const PHASE_WORDS: [&str; 4] = words_of(&PHASES);
+
 /// Every phase with its word.
-const PHASES: [(Phase, &str); 4] =
-    [(Phase::Before, "before"), (Phase::Found, "found"), (Phase::Done, "done"), (Phase::Left, "left")];
+pub const PHASES: [(&str, Phase); 4] =
+    [("before", Phase::Before), ("found", Phase::Found), ("done", Phase::Done), ("left", Phase::Left)];
 
 impl Phase {
     /// `before`, `found`, `done` or `left`.
     pub fn word(self) -> &'static str {
-        PHASES.iter().find(|(phase, _)| *phase == self).map_or("done", |(_, word)| word)
+        word_of(&PHASES, &self)
     }
 
     /// Every phase, in their order.
     pub fn all() -> impl Iterator<Item = Phase> {
-        PHASES.iter().map(|(phase, _)| *phase)
+        PHASES.iter().map(|(_, phase)| *phase)
     }
 
     /// The phase that word stands for.
@@ -100,23 +119,23 @@ impl Phase {
 }
 
 /// Every provenance with its word.
-const PROVENANCES: [(Provenance, &str); 5] = [
-    (Provenance::Measured, "measured"),
-    (Provenance::Chosen, "chosen"),
-    (Provenance::SystemFile, "told"),
-    (Provenance::Recalled, "recalled"),
-    (Provenance::Assumed, "assumed"),
+const PROVENANCES: [(&str, Provenance); 5] = [
+    ("measured", Provenance::Measured),
+    ("chosen", Provenance::Chosen),
+    ("told", Provenance::SystemFile),
+    ("recalled", Provenance::Recalled),
+    ("assumed", Provenance::Assumed),
 ];
 
 impl Provenance {
     /// `measured`, `chosen`, `told`, `recalled` or `assumed`.
     pub fn word(self) -> &'static str {
-        PROVENANCES.iter().find(|(provenance, _)| *provenance == self).map_or("assumed", |(_, word)| word)
+        word_of(&PROVENANCES, &self)
     }
 
     /// Every provenance, the most trusted first.
     pub fn all() -> impl Iterator<Item = Provenance> {
-        PROVENANCES.iter().map(|(provenance, _)| *provenance)
+        PROVENANCES.iter().map(|(_, provenance)| *provenance)
     }
 
     /// The provenance that word stands for.
@@ -180,13 +199,13 @@ mod tests {
         for word in ["completed", "failed", "unfinished"] {
             assert_eq!(Outcome::named(word).map(Outcome::word), Some(word));
         }
-        for (word, (grade, _)) in GRADE_WORDS.iter().zip(GRADES) {
-            assert_eq!((Grade::named(word), grade.word()), (Some(grade), *word));
+        for (word, grade) in GRADES {
+            assert_eq!((Grade::named(word), grade.word()), (Some(grade), word));
         }
-        for (phase, word) in PHASES {
+        for (word, phase) in PHASES {
             assert_eq!((Phase::named(word), phase.word()), (Some(phase), word));
         }
-        for (provenance, word) in PROVENANCES {
+        for (word, provenance) in PROVENANCES {
             assert_eq!((Provenance::named(word), provenance.word()), (Some(provenance), word));
         }
         for word in ["pass", "fail", "can't tell"] {

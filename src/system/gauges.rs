@@ -8,7 +8,7 @@
 use std::borrow::Cow;
 
 use super::DialGrade;
-use crate::quantity::Family;
+use crate::quantity::{Family, rectangular_u};
 
 /// What readings are taken with.
 #[derive(Clone, Debug, PartialEq)]
@@ -76,7 +76,7 @@ impl Gauge {
     /// Standard uncertainty of its accuracy at a reading: limits taken as rectangular
     /// (JCGM 100:2008, 4.3.7).
     pub fn accuracy_u(&self, reading_si: f64) -> f64 {
-        self.limit(reading_si) / 3f64.sqrt()
+        rectangular_u(self.limit(reading_si))
     }
 
     /// Standard uncertainty from its division d: d/√12 (JCGM 100:2008, F.2.2.1).

@@ -9,7 +9,7 @@ use super::paths::{PATHS, PathEntry, PathKind};
 use super::{System, Tank};
 use crate::document::{Fields, read_document};
 use crate::lang::Value;
-use crate::quantity::{SourceId, Truth, Uncertain, Units, read_confidence, show_roundly};
+use crate::quantity::{SourceId, Truth, Uncertain, Units, read_confidence, rectangular_u, show_roundly};
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
@@ -160,7 +160,7 @@ fn value(fields: &Fields<'_>, key: &str, entry: &PathEntry) -> Option<Value> {
         PathKind::Measure(measure) => {
             let (si, limit) = limited_amount(fields, key, measure)?;
             let source = SourceId::limit_at((entry.path, fields.span.start));
-            let u = limit.unwrap_or(0.0) / 3f64.sqrt();
+            let u = rectangular_u(limit.unwrap_or(0.0));
             let amount = Uncertain::exact(si).with_component(source, u);
             can_be(fields, key, entry, si).then_some(Value::Amount(measure, amount))
         }

@@ -10,18 +10,9 @@ use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said, writt
 use crate::procedure::step::{Action, Conclude, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{Kind, Measure};
-use crate::record::{GRADE_WORDS, Grade};
+use crate::record::{GRADE_WORDS, GRADES, Grade};
 use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
-
-/// The grades, as a file names them.
-const GRADES: &[(&str, Grade)] = &[
-    ("good", Grade::Good),
-    ("note", Grade::Note),
-    ("attention", Grade::Attention),
-    ("act", Grade::Act),
-    ("stop", Grade::Stop),
-];
 
 pub(super) const VERB: Verb = Verb {
     key: key("conclude", Takes::Text, "what was found, in a few words, such as \"precharge low\""),
@@ -43,7 +34,7 @@ pub(super) const VERB: Verb = Verb {
         let rests_on = rests_on(fields, drafting);
         let span = fields.span;
         DraftAction::checked_by(move |step, checking| {
-            let grade = checking.one_of(grade.as_ref()?, GRADES, ("unknown-word", "is no grade"));
+            let grade = checking.one_of(grade.as_ref()?, &GRADES, ("unknown-word", "is no grade"));
             let says = says.as_ref().and_then(|says| checking.text(says));
             let next = checking.optional_text(&next);
             let duration = Kind::Measure(Measure::Duration);
