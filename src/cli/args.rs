@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
 use super::records_args::{ExportArgs, RecordFilterArgs};
 use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
@@ -167,6 +168,9 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,
     },
+    /// Tell what would be with another switch setting or other tanks; search for what reaches a goal.
+    #[command(after_help = PLAN_EXAMPLES)]
+    Plan(Box<PlanArgs>),
     /// Tell how a tank's air has gone over the years, and when to look again.
     #[command(after_help = "Example: tankhand trend cellar --band '3 psi' --html cellar.html")]
     Trend {

@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs};
+use super::args::{Args, CliCommand, FormatArg, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
@@ -85,6 +85,12 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             let reported =
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
             app::calc(&reported, &mut out)
+        }
+        Some(CliCommand::Plan(order)) if order.list_sizes => app::list_sizes(&mut out),
+        Some(CliCommand::Plan(order)) => {
+            let json = matches!(order.format, FormatArg::Json);
+            let form = app::PlanForm { json, html: order.html.as_deref(), width: width() };
+            app::plan(&order.call(), &form, &home()?, &mut out)
         }
         Some(CliCommand::Trend { tank, site, band, html }) => {
             let call = TrendCall {

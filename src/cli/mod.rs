@@ -2,6 +2,7 @@
 
 mod args;
 mod dispatch;
+mod plan_args;
 mod records_args;
 mod stages;
 
