@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::args::{FormatArg, UnitsArg};
+use super::shared_args::{FormatArg, UnitsArg};
 use crate::app::PlanCall;
 
 pub(super) const PLAN_EXAMPLES: &str = "Examples:
@@ -66,7 +66,7 @@ pub(super) struct PlanArgs {
     #[arg(long, value_name = "FILE")]
     pub sizes: Option<PathBuf>,
     /// Write the common table of tank sizes, to be copied and edited.
-    #[arg(long, exclusive = true)]
+    #[arg(long)]
     pub list_sizes: bool,
     /// The HTML file to write in place of text; `-` for the output.
     #[arg(long, value_name = "FILE")]

@@ -1,5 +1,6 @@
 //! Reading the options of a plan: every number by the one reader there is, every fault with its place.
 
+use super::call::shown;
 use crate::physics::plan::PlanTank;
 use crate::quantity::{
     Measure, SourceId, Uncertain, Units, read_number, read_with_limit, rectangular_u, show_roundly,
@@ -35,15 +36,9 @@ impl OptionReader {
         if self.faults.is_empty() { Ok(()) } else { Err(self.faults) }
     }
 
-    /// Notes that a whole option cannot be what was typed.
-    pub fn fault(&mut self, option: &str, text: &str, message: &str, remedy: &str) {
-        self.fault_at(&whole(option, text), message, remedy);
-    }
-
-    /// Notes what is wrong with a part of an option.
-    pub fn fault_at(&mut self, part: &Quoted, message: &str, remedy: &str) {
-        let fault = Fault::new("not-a-value", &part.source, part.span, message);
-        self.faults.push(fault.remedy(remedy));
+    /// Notes a fault.
+    pub fn fault(&mut self, fault: Fault) {
+        self.faults.push(fault);
     }
 
     /// A number of an option that may be left out, without its limits.
@@ -66,8 +61,9 @@ impl OptionReader {
                 (si, limit.unwrap_or(0.0) * unit.map_or(1.0, |unit| unit.size))
             }
             Err(problem) => {
-                let remedy = format!("write {} with its unit", measure.phrase());
-                self.fault_at(part, &problem.to_string(), &remedy);
+                let message = problem.to_string();
+                let fault = cannot_be(part, message.trim_end_matches('.')).why(bare(measure, self.units));
+                self.fault(fault.remedy(format!("write {} with its unit", measure.phrase())));
                 return None;
             }
         };
@@ -88,7 +84,7 @@ impl OptionReader {
         }
         let shown = |si: f64| show_roundly(measure, &Uncertain::exact(si), self.units);
         let message = format!("{} is outside {} to {}", shown(si), shown(low), shown(high));
-        self.faults.push(
+        self.fault(
             Fault::new("out-of-range", &part.source, part.span, message)
                 .why("No household system is like that; most often the unit or the decimal point slipped.")
                 .remedy("look at the number, its sign and its unit"),
@@ -108,8 +104,21 @@ impl OptionReader {
             Some(part) => self.amount(&trimmed(&part), Measure::Length)?,
             None => Uncertain::exact(0.0),
         };
-        let name = super::shown(Measure::Volume, volume.value(), self.units);
+        let name = shown(Measure::Volume, volume.value(), self.units);
         Some(PlanTank { name, volume, above, limit: None, precharge: None })
+    }
+}
+
+/// A fault at a part of an option, with what is wrong there.
+pub(super) fn cannot_be(part: &Quoted, message: &str) -> Fault {
+    Fault::new("not-a-value", &part.source, part.span, message)
+}
+
+/// What a number without its unit would be taken for.
+fn bare(measure: Measure, units: Units) -> String {
+    match units.unit_for(measure) {
+        Some(unit) => format!("A number is needed here; without a unit it counts in {}.", unit.symbol),
+        None => "A number is needed here.".to_string(),
     }
 }
 

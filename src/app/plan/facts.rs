@@ -2,12 +2,12 @@
 //! both; what nobody said is told as assumed or not known.
 
 use super::amounts::OptionReader;
+use super::call::{PlanCall, shown, usual_gap};
 use super::recalled::Measured;
-use super::{PlanCall, USUAL_GAP, shown};
 use crate::app::{Failure, Home};
 use crate::lang::Value;
 use crate::physics::PumpDuty;
-use crate::physics::plan::{Design, GaugeError, PlanPump, PlanTank, Site};
+use crate::physics::plan::{Design, GaugeUncertainty, PlanPump, PlanTank, Site};
 use crate::quantity::{CONFIDENCE, Measure, PSI, Uncertain, Units};
 use crate::report::{BasisKind, BasisOf, PlanBasis};
 use crate::system::System;
@@ -46,14 +46,14 @@ impl Facts {
         plannable(system)?;
         let gauge = |id: &str| {
             let found = system.gauge(id).map(|gauge| (gauge.accuracy_u(MIDDLE), gauge.resolution_u()));
-            found.map_or_else(GaugeError::default, |(accuracy, resolution)| GaugeError {
+            found.map_or_else(GaugeUncertainty::default, |(accuracy, resolution)| GaugeUncertainty {
                 accuracy,
                 resolution,
             })
         };
         let gap = reader.number("--gap", call.gap.as_deref(), Measure::PressureChange);
         let site = Site {
-            gap: gap.unwrap_or(USUAL_GAP),
+            gap: gap.unwrap_or(usual_gap(reader.units)),
             line: gauge("line"),
             air: gauge("air"),
             confidence: system.confidence.unwrap_or(CONFIDENCE),

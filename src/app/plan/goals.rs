@@ -1,6 +1,6 @@
 //! What is to be reached: `lowest 45 psi at bath`, `run time 60 s`.
 
-use super::amounts::{OptionReader, parted, trimmed, whole};
+use super::amounts::{OptionReader, cannot_be, parted, trimmed, whole};
 use crate::physics::plan::{Goal, GoalOf, PlanOutlet};
 use crate::quantity::Measure;
 use crate::source::Quoted;
@@ -39,7 +39,9 @@ impl OptionReader {
                 std::iter::once(LOWEST).chain(ABOUT.iter().map(|(word, ..)| *word)).collect();
             let first: String = text.text.chars().take_while(|c| !c.is_ascii_digit()).collect();
             let remedy = did_you_mean(first.trim(), &known);
-            self.fault_at(&text, "it is not told what is to be reached", &remedy);
+            let fault = cannot_be(&text, "this is nothing that can be searched for");
+            let why = "A goal begins with what is to be reached, and ends with a number.";
+            self.fault(fault.why(why).remedy(remedy));
             return None;
         };
         let amount = self.amount(&behind(word), *measure)?;
@@ -57,7 +59,8 @@ impl OptionReader {
                 [] => "tell where it is with --serve, such as --serve \"bath +14 ft\"".to_string(),
                 _ => did_you_mean(&name.text, &names),
             };
-            self.fault_at(&name, "no place of that name is served", &remedy);
+            let fault = cannot_be(&name, "no place of that name is served");
+            self.fault(fault.why("The pressure at a place follows from its height.").remedy(remedy));
             return None;
         };
         Some(Goal { of: GoalOf::Lowest(at), bound: bound?.value() })

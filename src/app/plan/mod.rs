@@ -1,6 +1,7 @@
 //! `plan`: what would be with another switch setting or other tanks, and what to buy for a goal.
 
 mod amounts;
+mod call;
 mod facts;
 mod goals;
 mod outlets;
@@ -8,62 +9,22 @@ mod pump;
 mod recalled;
 
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use self::amounts::OptionReader;
+use self::amounts::{OptionReader, cannot_be, whole};
+pub use self::call::PlanCall;
+use self::call::{computed, shown};
 use self::facts::Facts;
 use super::failure::{Done, Failure};
 use super::files::{put_page, write_page};
 use super::home::Home;
 use super::library::{read_source, read_system};
-use crate::physics::FormulaResult;
 use crate::physics::plan::{Choice, Design, GoalOf, PlanTank, Search, SoldTank};
-use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
-use crate::report::{HtmlForm, PlanView, plan_json, plan_page, to_html};
+use crate::quantity::{Measure, Units};
+use crate::report::{BasisKind, BasisOf, HtmlForm, PlanBasis, PlanView, plan_json, plan_page, to_html};
 use crate::source::SourceText;
 use crate::system::{System, TANK_SIZES, load_sizes};
 use crate::words::did_you_mean;
-
-/// What is asked for, as it was typed.
-#[derive(Clone, Debug, Default)]
-pub struct PlanCall {
-    /// The system file, when another than the owner's is meant.
-    pub system: Option<PathBuf>,
-    /// Where the pump is to start.
-    pub cut_in: Option<String>,
-    /// Where the pump is to stop.
-    pub cut_out: Option<String>,
-    /// Tanks to add: `20 gal`, `20 gal @ 6 ft`.
-    pub add_tank: Vec<String>,
-    /// Ids of tanks to take away.
-    pub remove: Vec<String>,
-    /// A steady draw to be told of.
-    pub demand: Option<String>,
-    /// Where water is wanted: `shower +14 ft by 60 ft of 0.75 in at 3 gal/min >= 40 psi`.
-    pub serve: Vec<String>,
-    /// What is to be reached: `run time 60 s`.
-    pub goals: Vec<String>,
-    /// What the pump brings.
-    pub flow: Option<String>,
-    /// Timed fills: `40 psi to 45 psi in 21 s`.
-    pub fill: Vec<String>,
-    /// The pump's shutoff head.
-    pub shutoff: Option<String>,
-    /// How far below the switch the water stands while the pump runs.
-    pub water_level: Option<String>,
-    /// How far below cut-in the precharge is to lie.
-    pub gap: Option<String>,
-    /// The temperature at the tanks.
-    pub temperature: Option<String>,
-    /// The least run time that will do.
-    pub run_time: Option<String>,
-    /// Tell what an outage leaves.
-    pub outage: bool,
-    /// The table of sizes, when another than the owner's is meant.
-    pub sizes: Option<PathBuf>,
-    /// The units to show.
-    pub units: Option<Units>,
-}
 
 /// What a plan becomes.
 #[derive(Clone, Copy, Debug)]
@@ -76,9 +37,6 @@ pub struct PlanForm<'a> {
     pub width: usize,
 }
 
-/// The gap below cut-in where nobody asks for another (Water Systems Council, *Pressure Tanks*, 2007).
-const USUAL_GAP: f64 = 2.0 * PSI;
-
 /// Tells what a plan comes to.
 ///
 /// # Errors
@@ -90,13 +48,12 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     let beside = call.system.as_deref().unwrap_or(&usual);
     let sizes = tank_sizes(call.sizes.as_deref(), beside, units)?;
     let view = view(call, &system, &sizes, home)?;
-    let say =
-        |why: crate::physics::OutOfRange| Failure::Call(format!("It cannot be planned: {}.", why.say(units)));
+    let done = if computed(view.fails(), units)? { Done::Short } else { Done::Well };
     if form.json {
-        write!(out, "{}", plan_json(&view).map_err(say)?)?;
-        return Ok(Done::Well);
+        write!(out, "{}", computed(plan_json(&view), units)?)?;
+        return Ok(done);
     }
-    let page = plan_page(&view).map_err(say)?;
+    let page = computed(plan_page(&view), units)?;
     match form.html {
         None => put_page(&page, form.width, out)?,
         Some(path) if path == Path::new("-") => {
@@ -104,7 +61,7 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
         }
         Some(path) => write_page(path, &to_html(&page, HtmlForm::Report, "Plan"), out)?,
     }
-    Ok(Done::Well)
+    Ok(done)
 }
 
 /// Writes the table of sizes that comes with the program.
@@ -136,8 +93,19 @@ fn view(call: &PlanCall, system: &System, sizes: &[SoldTank], home: &Home) -> Re
     let cut_in = reader.number("--cut-in", call.cut_in.as_deref(), Measure::Pressure);
     let cut_out = reader.number("--cut-out", call.cut_out.as_deref(), Measure::Pressure);
     let goals = reader.goals(&call.goals, &facts.site.outlets);
+    let switch = switch([cut_in, cut_out], facts.now.as_ref());
+    if let Ok(design) = &switch {
+        in_order(call, design, &mut reader);
+    }
     reader.finish()?;
-    let planned = Design { tanks, ..switch([cut_in, cut_out], facts.now.as_ref())? };
+    let planned = Design { tanks, ..switch? };
+    let mut basis = facts.basis;
+    basis.extend(planned.tanks.iter().rev().take(call.add_tank.len()).map(|tank| PlanBasis {
+        of: BasisOf::PlateLimit,
+        tank: Some(tank.name.clone()),
+        shown: None,
+        kind: BasisKind::NotKnown,
+    }));
     let mut view = PlanView {
         place: system.name.clone(),
         units,
@@ -149,7 +117,7 @@ fn view(call: &PlanCall, system: &System, sizes: &[SoldTank], home: &Home) -> Re
             .map(|goal| goal.bound)
             .fold(facts.run_time, f64::max),
         outage: call.outage,
-        basis: facts.basis,
+        basis,
         no_relief_valve: facts.no_relief_valve,
         choices: None,
         site: facts.site,
@@ -161,11 +129,10 @@ fn view(call: &PlanCall, system: &System, sizes: &[SoldTank], home: &Home) -> Re
         search(&mut view, sizes, cut_in.is_some());
     }
     if view.planned.tanks.is_empty() {
-        return Err(Failure::Call(
-            "There is no tank to plan with: the system file names none. Name one with --add-tank '44 gal', or describe \
-             yours in the system file."
-                .to_string(),
-        ));
+        let why = if system.tanks.is_empty() { "the system file names none" } else { "all were taken away" };
+        return Err(Failure::Call(format!(
+            "There is no tank to plan with: {why}. Add one with --add-tank '44 gal', or describe yours in the system file."
+        )));
     }
     Ok(view)
 }
@@ -209,6 +176,19 @@ fn switch([cut_in, cut_out]: [Option<f64>; 2], now: Option<&Design>) -> Result<D
     Ok(Design { tanks: Vec::new(), cut_in, cut_out })
 }
 
+/// Notes it when the pump would start at no lower pressure than it stops at.
+fn in_order(call: &PlanCall, design: &Design, reader: &mut OptionReader) {
+    let typed = [("--cut-out", &call.cut_out), ("--cut-in", &call.cut_in)];
+    let typed = typed.into_iter().find_map(|(option, text)| Some(whole(option, text.as_deref()?)));
+    if let Some(option) = typed.filter(|_| design.cut_in >= design.cut_out) {
+        let [low, high] =
+            [design.cut_in, design.cut_out].map(|pa| shown(Measure::Pressure, pa, reader.units));
+        let fault = cannot_be(&option, &format!("the cut-in, {low}, is not below the cut-out, {high}"));
+        let fault = fault.why("A pump starts at the cut-in and stops at the higher cut-out.");
+        reader.fault(fault.remedy("give both with --cut-in and --cut-out, usually 20 psi (1.4 bar) apart"));
+    }
+}
+
 /// The tanks that stay, and those added; all are set to their targets.
 fn planned_tanks(
     call: &PlanCall,
@@ -218,7 +198,9 @@ fn planned_tanks(
 ) -> Vec<PlanTank> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     for id in call.remove.iter().filter(|id| !ids.contains(&id.as_str())) {
-        reader.fault("--remove", id, "the system file has no such tank", &did_you_mean(id, &ids));
+        let fault = cannot_be(&whole("--remove", id), "the system file has no tank of that id");
+        let why = "Taking away another tank than the one meant would change every figure.";
+        reader.fault(fault.why(why).remedy(did_you_mean(id, &ids)));
     }
     let stays = |(id, _): &(&&str, &PlanTank)| !call.remove.iter().any(|removed| removed == **id);
     let mut tanks: Vec<PlanTank> = ids
@@ -229,14 +211,4 @@ fn planned_tanks(
         .collect();
     tanks.extend(call.add_tank.iter().enumerate().filter_map(|(at, text)| reader.tank(at, text)));
     tanks
-}
-
-/// A value with its unit, exact, for a sentence.
-fn shown(measure: Measure, si: f64, units: Units) -> String {
-    show_briefly(measure, &Uncertain::exact(si), units)
-}
-
-/// What a formula says, as the end of a command.
-fn computed<T>(result: FormulaResult<T>, units: Units) -> Result<T, Failure> {
-    result.map_err(|why| Failure::Call(format!("It cannot be planned: {}.", why.say(units))))
 }

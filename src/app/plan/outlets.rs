@@ -1,6 +1,6 @@
 //! Where water is wanted: `shower +14 ft by 60 ft of 0.75 in at 3 gal/min >= 40 psi`.
 
-use super::amounts::{OptionReader, parted, whole};
+use super::amounts::{OptionReader, cannot_be, parted, whole};
 use crate::physics::plan::PlanOutlet;
 use crate::physics::{PlainPipe, SMOOTH_WALL};
 use crate::quantity::{Measure, Uncertain};
@@ -23,7 +23,8 @@ impl OptionReader {
         let (place, pipe) = parted(&rest, &[" by "]);
         let height = place.text.find(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '−'));
         let Some(height) = height.filter(|at| !place.text[..*at].trim().is_empty()) else {
-            self.fault_at(&place, "here a name and a height are wanted", FORM);
+            let fault = cannot_be(&place, "here a name and a height are needed");
+            self.fault(fault.why("The pressure at a place follows from its height.").remedy(FORM));
             return None;
         };
         let above = self.amount(&place.part(height..place.text.len()), Measure::Length);
@@ -43,7 +44,8 @@ impl OptionReader {
         let (length, rest) = parted(part, &[" of "]);
         let (diameter, flow) = parted(rest.as_ref().unwrap_or(part), &[" at "]);
         let (Some(_), Some(flow)) = (&rest, flow) else {
-            self.fault_at(part, "here a length, an inner diameter and a flow are wanted", FORM);
+            let fault = cannot_be(part, "here a length, an inner diameter and a flow are needed");
+            self.fault(fault.why("What a pipe takes of the pressure follows from all three.").remedy(FORM));
             return None;
         };
         let length = self.amount(&length, Measure::Length);

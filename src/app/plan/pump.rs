@@ -1,8 +1,8 @@
 //! What is known of the pump: its flow, and the highest pressure it can make.
 
-use super::amounts::{OptionReader, parted, whole};
+use super::amounts::{OptionReader, cannot_be, parted, whole};
+use super::call::{PlanCall, computed};
 use super::facts::Facts;
-use super::{PlanCall, computed};
 use crate::app::Failure;
 use crate::physics::plan::Design;
 use crate::physics::{
@@ -26,20 +26,21 @@ impl Facts {
     ) -> Result<(), Failure> {
         let shutoff = reader.uncertain("--shutoff", call.shutoff.as_deref(), Measure::Length);
         let depth = reader.uncertain("--water-level", call.water_level.as_deref(), Measure::Length);
-        match (&call.shutoff, &call.water_level) {
-            (Some(text), None) => reader.fault(
-                "--shutoff",
-                text,
-                "the shutoff head alone does not tell what is left at the switch",
+        let alone = match (&call.shutoff, &call.water_level) {
+            (Some(text), None) => Some((
+                whole("--shutoff", text),
                 "add how far below the switch the water stands while the pump runs: --water-level \"90 ft\"",
-            ),
-            (None, Some(text)) => reader.fault(
-                "--water-level",
-                text,
-                "the depth to the water alone does not tell what the pump can do",
-                "add the shutoff head, where its curve meets no flow: --shutoff \"260 ft\"",
-            ),
-            _ => {}
+            )),
+            (None, Some(text)) => Some((
+                whole("--water-level", text),
+                "add the shutoff head, where the pump's curve meets no flow: --shutoff \"260 ft\"",
+            )),
+            _ => None,
+        };
+        if let Some((option, remedy)) = alone {
+            let fault = cannot_be(&option, "this alone does not tell how far the pump reaches");
+            let why = "What is left at the switch is the shutoff head less the lift from the water.";
+            reader.fault(fault.why(why).remedy(remedy));
         }
         if let Some((shutoff, depth)) = shutoff.zip(depth) {
             self.site.pump.shutoff = Some(computed(shutoff_pressure(shutoff, depth), reader.units)?);
@@ -56,12 +57,15 @@ impl Facts {
     ) -> Result<(), Failure> {
         let [first, .., last] = call.fill.as_slice() else {
             if let [only] = call.fill.as_slice() {
-                let remedy = "time a second one at a pressure well apart, and give it with another --fill";
+                let fault = cannot_be(
+                    &whole("--fill 1", only),
+                    "one timed fill does not tell how far the pump reaches",
+                );
+                let fault = fault.why("How the flow falls with the pressure takes two.");
                 reader.fault(
-                    "--fill 1",
-                    only,
-                    "one timed fill does not tell how the flow falls with pressure",
-                    remedy,
+                    fault.remedy(
+                        "time a second one at a pressure well apart, and give it with another --fill",
+                    ),
                 );
             }
             return Ok(());
@@ -137,7 +141,10 @@ impl OptionReader {
         let (pressures, time) = parted(option, &[" in "]);
         let (from, to) = parted(&pressures, &[" to "]);
         let (Some(to), Some(time)) = (to, time) else {
-            self.fault_at(option, "here two pressures and a time are wanted", FILL_FORM);
+            let fault = cannot_be(option, "here two pressures and a time are needed");
+            self.fault(
+                fault.why("They tell how much water came into the tanks, and how fast.").remedy(FILL_FORM),
+            );
             return None;
         };
         let from_pa = self.amount(&from, Measure::Pressure);
@@ -145,7 +152,8 @@ impl OptionReader {
         let time = self.amount(&time, Measure::Duration);
         let (from, to_pa) = (from_pa?.value(), to_pa?.value());
         if from >= to_pa {
-            self.fault_at(&to, "a fill ends at a higher pressure than it begins", FILL_FORM);
+            let fault = cannot_be(&to, "a fill ends at a higher pressure than it begins");
+            self.fault(fault.why("While the pump fills the tanks the pressure rises.").remedy(FILL_FORM));
             return None;
         }
         Some(TimedFill { from, to: to_pa, time: time? })

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::app::Home;
 use crate::quantity::{Measure, SourceId, Uncertain, unit};
-use crate::record::{Entry, effective_entries, list, read, recalled};
+use crate::record::{Entry, Glance, effective_entries, list, read, recalled};
 use crate::system::System;
 
 /// What a plan asks of records.
@@ -37,7 +37,10 @@ impl Measured {
         let mut measured = Measured::default();
         let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);
         let glances = list(&home.records()).unwrap_or_default().into_iter().flatten();
-        for glance in glances.filter(|glance| glance.outcome.is_some() && glance.site == system.name) {
+        let fits = |glance: &Glance| {
+            glance.outcome.is_some() && glance.site == system.name && (!glance.demo || system.invented)
+        };
+        for glance in glances.filter(fits) {
             if !glance.tanks.iter().any(|name| known(name)) {
                 continue;
             }

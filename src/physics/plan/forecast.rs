@@ -87,6 +87,24 @@ pub struct OutletPressures {
 impl Site {
     /// What a design does here. Tanks whose precharge is not told have their target.
     ///
+    /// ```
+    /// use tankhand::physics::plan::{Design, PlanTank, Site};
+    /// use tankhand::quantity::Uncertain;
+    /// let (psi, gal) = (6894.757, 3.785412e-3);
+    /// let tank = |gallons: f64| PlanTank {
+    ///     name: format!("{gallons} gal"),
+    ///     volume: Uncertain::exact(gallons * gal),
+    ///     above: Uncertain::exact(0.0),
+    ///     limit: None,
+    ///     precharge: None,
+    /// };
+    /// let site = Site { gap: 2.0 * psi, confidence: 0.95, ..Site::default() };
+    /// let design = Design { tanks: vec![tank(44.0), tank(20.0)], cut_in: 40.0 * psi, cut_out: 60.0 * psi };
+    /// let forecast = site.forecast(&design).unwrap();
+    /// assert!((forecast.drawdown.value() / gal - 16.51).abs() < 0.002);
+    /// assert!((forecast.targets[0] / psi - 38.0).abs() < 1e-9);
+    /// ```
+    ///
     /// # Errors
     /// When a formula is outside its range: a cut-in at or above the cut-out, no tank.
     pub fn forecast(&self, design: &Design) -> FormulaResult<Forecast> {

@@ -54,7 +54,7 @@ pub struct Design {
 
 /// What a gauge leaves open, as standard uncertainties; Pa.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct GaugeError {
+pub struct GaugeUncertainty {
     /// Its own error, the same in all its readings.
     pub accuracy: f64,
     /// What each reading is rounded to.
@@ -97,9 +97,9 @@ pub struct Site {
     /// How far the precharge is to lie below the cut-in; Pa.
     pub gap: f64,
     /// The pressure gauge of the line.
-    pub line: GaugeError,
+    pub line: GaugeUncertainty,
     /// The tire gauge.
-    pub air: GaugeError,
+    pub air: GaugeUncertainty,
     /// The probability at which a check says pass or fail.
     pub confidence: f64,
     /// Where the relief valve opens, where that is known; Pa.
@@ -112,7 +112,7 @@ pub struct Site {
     pub demand: Option<Uncertain>,
 }
 
-impl GaugeError {
+impl GaugeUncertainty {
     /// A value read on the gauge, or set by it: `gauge` tells gauges apart, `reading` readings.
     fn read(self, value: f64, gauge: u16, reading: u64) -> Uncertain {
         Uncertain::exact(value)

@@ -136,3 +136,106 @@ fn rank(choice: &Choice) -> [f64; 5] {
 fn no_worse(one: &Choice, other: &Choice) -> bool {
     rank(one).iter().zip(rank(other)).all(|(one, other)| *one <= other)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::PumpDuty;
+    use crate::physics::plan::{GaugeUncertainty, GoalOf, PlanOutlet, PlanPump};
+    use crate::quantity::{GALLON, PSI};
+    use proptest::prelude::*;
+
+    fn sold(gallons: f64, price: Option<f64>) -> SoldTank {
+        let volume = Uncertain::exact(gallons * GALLON);
+        SoldTank { name: format!("{gallons}"), volume, limit: Some(100.0 * PSI), price }
+    }
+
+    /// A place with a pump of 8 gal/min and a bath 14 ft up.
+    fn site(relief: f64) -> Site {
+        let flow = Uncertain::exact(8.0 * GALLON / 60.0);
+        let duty = PumpDuty { pressure: Uncertain::exact(50.0 * PSI), flow };
+        let bath =
+            PlanOutlet { name: "bath".to_string(), above: Uncertain::exact(4.27), pipe: None, least: None };
+        let gauge = GaugeUncertainty { accuracy: 0.5 * PSI, resolution: 0.3 * PSI };
+        Site {
+            gap: 2.0 * PSI,
+            confidence: 0.95,
+            line: gauge,
+            air: gauge,
+            relief: Some(relief * PSI),
+            pump: PlanPump { duty: Some(duty), ..PlanPump::default() },
+            outlets: vec![bath],
+            ..Site::default()
+        }
+    }
+
+    fn choices(site: &Site, goals: &[Goal], prices: [Option<f64>; 3]) -> Vec<Choice> {
+        let own = SoldTank::as_tank(&sold(32.0, None));
+        let start = Design { tanks: vec![own], cut_in: 30.0 * PSI, cut_out: 50.0 * PSI };
+        let sizes: Vec<SoldTank> =
+            [20.0, 44.0, 86.0].into_iter().zip(prices).map(|(gallons, price)| sold(gallons, price)).collect();
+        let search = Search {
+            site,
+            start: &start,
+            sold: &sizes,
+            goals,
+            cut_ins: [30.0 * PSI, 70.0 * PSI, PSI],
+            differentials: &[20.0 * PSI, 25.0 * PSI],
+        };
+        search.choices()
+    }
+
+    proptest! {
+        /// Whatever is found reaches all goals within the limits, needs no higher cut-in than it has,
+        /// and is worse than no other.
+        #[test]
+        fn what_is_found_does_what_is_asked(
+            lowest in 20.0f64..45.0, seconds in 30.0f64..180.0, relief in 60.0f64..100.0
+        ) {
+            let site = site(relief);
+            let goals = [
+                Goal { of: GoalOf::Lowest(0), bound: lowest * PSI },
+                Goal { of: GoalOf::RunTime, bound: seconds },
+            ];
+            let found = choices(&site, &goals, [None; 3]);
+            for choice in &found {
+                let reached = |forecast: &Forecast| {
+                    goals.iter().all(|goal| goal.holds(forecast).is_some_and(|truth| truth.best))
+                };
+                prop_assert!(reached(&choice.forecast));
+                prop_assert!(choice.design.cut_out <= (relief - 5.0).min(80.0) * PSI * (1.0 + 1e-6));
+                let better = |other: &Choice| other != choice && no_worse(other, choice);
+                prop_assert!(!found.iter().any(better));
+            }
+            prop_assert!(found.windows(2).all(|pair| rank(&pair[0]) <= rank(&pair[1])));
+        }
+    }
+
+    #[test]
+    fn the_cheapest_comes_first_and_a_dear_small_tank_is_passed_over() {
+        let goals = [Goal { of: GoalOf::RunTime, bound: 120.0 }];
+        let bought = |prices| -> Vec<(Vec<usize>, Option<f64>)> {
+            let found = choices(&site(75.0), &goals, prices);
+            found.into_iter().map(|choice| (choice.bought, choice.price)).take(2).collect()
+        };
+        assert_eq!(
+            bought([Some(400.0), Some(350.0), Some(700.0)]),
+            [(vec![1], Some(350.0)), (vec![1], Some(350.0))]
+        );
+        assert_eq!(bought([None; 3]), [(vec![0], None), (vec![0], None)]);
+    }
+
+    #[test]
+    fn what_already_does_needs_nothing_bought() {
+        let goals = [Goal { of: GoalOf::RunTime, bound: 60.0 }];
+        let found = choices(&site(75.0), &goals, [Some(1.0); 3]);
+        assert_eq!((found[0].bought.len(), found[0].price), (0, Some(0.0)));
+        assert_eq!(found[0].design.cut_in, 30.0 * PSI);
+    }
+
+    #[test]
+    fn where_a_limit_leaves_no_room_nothing_is_found() {
+        let goals = [Goal { of: GoalOf::Lowest(0), bound: 60.0 * PSI }];
+        assert_eq!(choices(&site(75.0), &goals, [None; 3]), []);
+    }
+}

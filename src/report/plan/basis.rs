@@ -1,5 +1,7 @@
 //! Where the numbers of a plan come from, and what is not known.
 
+use crate::quantity::Units;
+
 /// What a basis is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum BasisOf {
@@ -61,12 +63,12 @@ impl BasisOf {
         match self {
             BasisOf::Switch => (
                 "cut-in and cut-out",
-                "A label can be off by 8 psi: watch the gauge while the pump starts and stops (tankhand run yearly)",
+                "A label can be off by {off}: watch the gauge while the pump starts and stops (tankhand run yearly)",
             ),
             BasisOf::Precharge => ("precharge", "Read it with the tank drained (tankhand run yearly)"),
             BasisOf::Height => (
                 "height over the switch",
-                "Measure it, and write it in the system file as `height`; 10 ft are 4.3 psi",
+                "Measure it, and write it in the system file as `height`; {column}",
             ),
             BasisOf::Volume => {
                 ("volume", "Read the tank's plate, and write it in the system file as `volume`")
@@ -84,7 +86,7 @@ impl BasisOf {
             ),
             BasisOf::Elevation => (
                 "elevation",
-                "Look it up on a map, and write it in the system file; 5,000 ft give 3 % more drawdown",
+                "Look it up on a map, and write it in the system file; {high} give 3 % more drawdown",
             ),
             BasisOf::Temperature => (
                 "temperature at the tanks",
@@ -121,10 +123,20 @@ impl BasisOf {
     }
 }
 
+/// What a label can be off by, what a column of water weighs, and a high place.
+const fn figures(units: Units) -> [(&'static str, &'static str); 3] {
+    match units {
+        Units::Us => [("{off}", "8 psi"), ("{column}", "10 ft are 4.3 psi"), ("{high}", "5,000 ft")],
+        Units::Metric => [("{off}", "0.5 bar"), ("{column}", "3 m are 0.29 bar"), ("{high}", "1,500 m")],
+    }
+}
+
 impl PlanBasis {
     /// The sentence.
-    pub(super) fn says(&self) -> String {
+    pub(super) fn says(&self, units: Units) -> String {
         let (term, look) = self.of.words();
+        let look =
+            figures(units).iter().fold(look.to_string(), |look, (name, figure)| look.replace(name, figure));
         let of_tank = self.tank.as_ref().map_or_else(String::new, |tank| format!(" of {tank}"));
         let shown = self.shown.as_ref().map_or_else(String::new, |shown| format!(" {shown}"));
         let what = format!("{term}{of_tank}{shown}");

@@ -1,14 +1,15 @@
 //! Whether a plan can be done: each question with its verdict and what stands behind it.
 
-use super::Forecasts;
+use super::view::Forecasts;
 use crate::physics::plan::{AssumedFlow, Goal, GoalOf, HOUSE_LIMIT, LIMIT_MARGIN, SHUTOFF_MARGIN};
 use crate::physics::{FormulaResult, head, precharge_at};
 use crate::quantity::{Measure, Truth, Uncertain, Verdict};
 use crate::report::Row;
+use crate::report::wording::sentence;
 
 /// One question about a plan, answered.
 pub(super) struct PlanCheck {
-    /// Its name for programs.
+    /// Its name: as it stands for programs, with spaces for people.
     pub key: &'static str,
     pub verdict: Verdict,
     pub says: String,
@@ -16,7 +17,9 @@ pub(super) struct PlanCheck {
 
 impl PlanCheck {
     pub(super) fn row(&self) -> Row {
-        Row { verdict: Some(self.verdict), ..Row::new([self.verdict.word(), &self.says]) }
+        let word = sentence(&self.key.replace('_', " "));
+        let cells = [word, self.verdict.word().to_string(), self.says.clone()];
+        Row { verdict: Some(self.verdict), ..Row::new(cells) }
     }
 }
 
@@ -47,20 +50,22 @@ impl Forecasts<'_> {
     /// The cut-out under plates, relief valve and the limit of a house.
     fn limits(&self) -> Vec<PlanCheck> {
         let view = self.view;
-        let relief = view.site.relief.map(|pa| ("relief", "the relief valve's setting", pa, LIMIT_MARGIN));
+        let relief =
+            view.site.relief.map(|pa| ("relief_valve", "the relief valve's setting", pa, LIMIT_MARGIN));
         let plates = view.planned.tanks.iter().filter_map(|tank| tank.limit);
-        let plate = plates.reduce(f64::min).map(|pa| ("plate", "the plate limit", pa, LIMIT_MARGIN));
-        let house = ("house", "what codes allow in a house without a pressure reducer", HOUSE_LIMIT, 0.0);
+        let plate = plates.reduce(f64::min).map(|pa| ("plate_limit", "the plate limit", pa, LIMIT_MARGIN));
+        let house =
+            ("house_limit", "what codes allow in a house without a pressure reducer", HOUSE_LIMIT, 0.0);
         let known = [relief, plate, Some(house)].into_iter().flatten();
         let mut checks: Vec<PlanCheck> =
             known.map(|(key, word, limit, margin)| self.limit(key, word, limit - margin, margin)).collect();
         if view.no_relief_valve {
             let says = "There is no relief valve. Have one fitted before anything else: a pump that does not stop bursts \
                         the weakest part.";
-            checks.push(PlanCheck { key: "relief", verdict: Verdict::Fail, says: says.to_string() });
+            checks.push(PlanCheck { key: "relief_valve", verdict: Verdict::Fail, says: says.to_string() });
         } else if relief.is_none() {
             checks.push(PlanCheck {
-                key: "relief",
+                key: "relief_valve",
                 verdict: Verdict::Unsure,
                 says: format!(
                     "Does the relief valve open above {}? Its setting is not known. Read its tag: {} or more is wanted.",

@@ -1,10 +1,9 @@
 //! What the search found: the few that reach what is asked for, with what they cost.
 
-use super::PlanView;
-use crate::physics::plan::Choice;
+use super::view::PlanView;
+use crate::physics::plan::{Choice, Goal};
 use crate::quantity::{Measure, show_number};
 use crate::report::{Page, Row};
-use crate::words::list;
 
 /// So many choices are shown.
 const FEW: usize = 6;
@@ -13,10 +12,7 @@ const FEW: usize = 6;
 pub(super) fn put(view: &PlanView, page: &mut Page) {
     let Some(choices) = &view.choices else { return };
     if choices.is_empty() {
-        page.text(
-            "Nothing in the table of sizes, once or twice, does what is asked for within the limits. Below is the plan \
-             without it. Ask for less, name a tank with --add-tank, or put other sizes into tank-sizes.toml.",
-        );
+        page.text(view.in_vain());
         return;
     }
     let priced = choices.iter().any(|choice| choice.price.is_some_and(|price| price > 0.0));
@@ -24,7 +20,7 @@ pub(super) fn put(view: &PlanView, page: &mut Page) {
     page.text(format!(
         "What is asked for can be had so, the {order} first. The first is told in full below."
     ));
-    let mut head = vec!["buy", "cut-in / cut-out", "precharge", "drawdown", "run time", "starts an hour"];
+    let mut head = vec!["buy", "switch", "precharge", "drawdown", "run time", "starts/h"];
     if priced {
         head.push("price");
     }
@@ -39,16 +35,33 @@ pub(super) fn put(view: &PlanView, page: &mut Page) {
 }
 
 impl PlanView {
+    /// Why nothing was found.
+    fn in_vain(&self) -> String {
+        let forecast = self.site.forecast(&self.planned);
+        let is_known = |goal: &Goal| forecast.as_ref().is_ok_and(|forecast| goal.reached(forecast).is_some());
+        if !self.goals.iter().all(is_known) {
+            return "It cannot be searched for: what the pump brings is not known. Give --flow, or two timed fills with \
+                    --fill."
+                .to_string();
+        }
+        let differential = self.planned.cut_out - self.planned.cut_in;
+        let highest = self.site.highest_cut_out(&self.planned.tanks);
+        format!(
+            "Nothing in the table of sizes, once or twice, does what is asked for. The limits leave room for a cut-out of \
+             {}, and so for a cut-in of {}. Below is the plan without it. Ask for less, name a tank with --add-tank, or put \
+             other sizes into tank-sizes.toml.",
+            self.pressure(highest),
+            self.pressure(highest - differential)
+        )
+    }
+
     fn cells(&self, choice: &Choice) -> Vec<String> {
-        let names: Vec<String> = choice
-            .design
-            .tanks
-            .iter()
-            .rev()
-            .take(choice.bought.len())
-            .map(|tank| tank.name.clone())
-            .collect();
-        let bought = if names.is_empty() { "no tank".to_string() } else { list(&names, "and") };
+        let name = choice.design.tanks.last().map(|tank| tank.name.clone()).unwrap_or_default();
+        let bought = match choice.bought.len() {
+            0 => "no tank".to_string(),
+            1 => name,
+            count => format!("{count} x {name}"),
+        };
         let switch = [choice.design.cut_in, choice.design.cut_out].map(|pa| self.pressure(pa));
         let pumping = choice.forecast.pumping.as_ref();
         let of_pump = |shown: Option<String>| shown.unwrap_or_else(|| "not known".to_string());

@@ -1,6 +1,6 @@
 //! What it costs to do half of a plan, to leave a wider gap, to read a catalog, or to have it cold.
 
-use super::Forecasts;
+use super::view::Forecasts;
 use crate::physics::plan::{Design, PlanTank};
 use crate::physics::{FormulaResult, head, precharge_at};
 use crate::quantity::{Measure, PSI, Uncertain, Units};
@@ -113,15 +113,16 @@ impl Forecasts<'_> {
 
     fn sizes(&self) -> Option<String> {
         let view = self.view;
-        let volumes: Vec<String> =
+        let mut volumes: Vec<String> =
             view.planned.tanks.iter().map(|tank| view.shown(Measure::Volume, &tank.volume)).collect();
+        volumes.dedup();
         let verb = if volumes.len() == 1 { "is the plate volume" } else { "are plate volumes" };
-        (!volumes.is_empty()).then(|| {
-            format!(
-                "{} {verb}; a tank sold as 80 gal may hold 86. If a plate says otherwise, use the plate.",
-                list(&volumes, "and")
-            )
-        })
+        let name = match view.units {
+            Units::Us => "a tank sold as 80 gal may hold 86",
+            Units::Metric => "the size a tank is sold by is only a name",
+        };
+        let volumes = list(&volumes, "and");
+        Some(format!("{volumes} {verb}; {name}. If a plate says otherwise, use the plate."))
     }
 
     fn friction(&self) -> Option<String> {

@@ -1,6 +1,6 @@
 //! The figure of a plan: drawdown against cut-in, for one tank and for each more.
 
-use super::{Forecasts, PlanView};
+use super::view::{Forecasts, PlanView};
 use crate::physics::plan::{Design, PlanTank};
 use crate::quantity::{Measure, PSI, Unit};
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone};
@@ -43,7 +43,8 @@ pub(super) fn figure(forecasts: &Forecasts<'_>) -> Option<Figure> {
         title: "Drawdown against cut-in".to_string(),
         says: format!(
             "Every tank is set to its target precharge, and cut-out lies {differential} above cut-in. The higher the \
-             pressure, the less a tank gives; one more tank gives it back."
+             pressure, the less a tank gives; one more tank gives it back.{}",
+            if count > 2 { " The lines from below: one tank, and each time one more." } else { "" }
         ),
         x: Axis::even(format!("cut-in, {}", psi.symbol)),
         y: Axis::even(format!("drawdown, {}", gal.symbol)).holding(&[0.0]),

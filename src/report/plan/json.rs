@@ -3,23 +3,26 @@
 use serde_json::{Value, json};
 
 use super::rows::{PlanCell, PlanRow};
-use super::{Forecasts, PlanView};
+use super::view::{Forecasts, PlanView};
 use crate::physics::FormulaResult;
 use crate::physics::plan::Choice;
 use crate::quantity::{Measure, Units, Verdict};
 
-/// The plan as one line of JSON: `rows` with `now` and `planned`, each with its `text` and its
-/// `values` (number, standard `uncertainty`, `unit`); `checks` with their verdicts; `basis`; and
-/// `choices` where there was a search.
+/// The plan as one line of JSON.
+///
+/// It has `rows` with `now` and `planned`, each with its `text` and its `values` (number, standard
+/// `uncertainty`, `unit`); whether the precharges of now are not known, so that `now` is told at their
+/// targets; `checks` with their verdicts; `basis`; and `choices` where there was a search.
 ///
 /// # Errors
 /// As [`plan_page`](super::plan_page).
 pub fn plan_json(view: &PlanView) -> FormulaResult<String> {
     let forecasts = view.forecasts()?;
     let checks = forecasts.checks()?;
-    let check = |check: &super::PlanCheck| json!({ "check": check.key, "verdict": word(check.verdict), "says": check.says });
+    let check = |check: &super::checks::PlanCheck| json!({ "check": check.key, "verdict": word(check.verdict), "says": check.says });
     let object = json!({
         "place": view.place,
+        "now_at_target": view.now_at_target(),
         "units": view.units.name(),
         "rows": forecasts.rows().iter().map(|row| row_object(row, view.units)).collect::<Vec<_>>(),
         "checks": checks.iter().map(check).collect::<Vec<_>>(),
@@ -65,7 +68,8 @@ fn number(measure: Measure, [value, u]: [f64; 2], units: Units) -> Value {
 
 /// Six digits are more than any gauge gives, and the same on every machine.
 fn rounded(number: f64) -> f64 {
-    format!("{number:.6e}").parse().unwrap_or(number)
+    // Adding zero turns a minus zero into zero.
+    format!("{number:.6e}").parse().unwrap_or(number) + 0.0
 }
 
 fn choice(forecasts: &Forecasts<'_>, choice: &Choice) -> Value {

@@ -1,6 +1,6 @@
 //! The rows of a plan: one thing, now and planned.
 
-use super::{Forecasts, PlanView};
+use super::view::{Forecasts, PlanView};
 use crate::physics::plan::{Design, Forecast, Pumping};
 use crate::quantity::{Measure, Uncertain};
 use crate::report::Row;
@@ -41,7 +41,9 @@ impl PlanRow {
     pub fn on_page(self, head: &[&str]) -> Row {
         let cell = |word: &&str| match *word {
             "" => self.label.clone(),
-            "now" => self.now.as_ref().map(|cell| cell.text.clone()).unwrap_or_default(),
+            word if word.starts_with("now") => {
+                self.now.as_ref().map(|cell| cell.text.clone()).unwrap_or_default()
+            }
             _ => self.planned.text.clone(),
         };
         Row::new(head.iter().map(cell))
@@ -192,17 +194,12 @@ fn targets(view: &PlanView, design: &Design, forecast: &Forecast) -> PlanCell {
     PlanCell { measure: Measure::Pressure, amounts, text }
 }
 
-fn drawdown(view: &PlanView, design: &Design, forecast: &Forecast) -> PlanCell {
+fn drawdown(view: &PlanView, _: &Design, forecast: &Forecast) -> PlanCell {
     let mut text = view.limits(Measure::Volume, &forecast.drawdown);
     if forecast.shares.len() > 1 {
         let shares: Vec<String> =
             forecast.shares.iter().map(|share| view.shown(Measure::Volume, share)).collect();
         text.push_str(&format!(" ({})", view.joined(&shares, " + ")));
-    }
-    let is_now = view.now.as_ref().is_some_and(|now| std::ptr::eq(now, design));
-    if is_now && design.tanks.iter().any(|tank| tank.precharge.is_none()) {
-        text = format!("not known; at the target {text}");
-        return PlanCell { measure: Measure::Volume, amounts: Vec::new(), text };
     }
     PlanCell { measure: Measure::Volume, amounts: vec![forecast.drawdown.clone()], text }
 }

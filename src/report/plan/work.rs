@@ -1,9 +1,9 @@
 //! What is to be done for a plan, in order.
 
-use super::Forecasts;
+use super::view::Forecasts;
 use crate::physics::plan::Design;
 use crate::procedure::hazard;
-use crate::quantity::{Measure, PSI};
+use crate::quantity::{Measure, PSI, Uncertain, show_roundly};
 use crate::report::Row;
 use crate::words::list;
 
@@ -25,7 +25,8 @@ impl Forecasts<'_> {
             unsettled.then(|| ("Settle what fails or can't be told above.".to_string(), String::new()));
         let steps = [first, self.tanks(), moved.map(|now| self.switch(now))];
         let rows = (1..).zip(steps.into_iter().flatten());
-        rows.map(|(number, (what, how))| Row::new([number.to_string(), what, how])).collect()
+        let text = |what: String, how: String| if how.is_empty() { what } else { format!("{what}: {how}") };
+        rows.map(|(number, (what, how))| Row::new([number.to_string(), text(what, how)])).collect()
     }
 
     /// What can hurt on the way.
@@ -44,7 +45,7 @@ impl Forecasts<'_> {
             |kelvin| format!("at {}", view.brief(Measure::Temperature, kelvin)),
         );
         let set = format!(
-            "every tank drained, set {at} to {}",
+            "every tank drained, set to {} {at}",
             view.set_to(&view.planned.tanks, &self.planned.targets)
         );
         let dead =
@@ -61,7 +62,8 @@ impl Forecasts<'_> {
         let way = if rise < 0.0 { "counterclockwise" } else { "clockwise" };
         let range = (rise != 0.0).then(|| {
             let [most, least] = TURN.map(|turn| quarters(rise.abs() / turn));
-            let per = TURN.map(|turn| view.brief(Measure::PressureChange, turn));
+            let roundly = |pa| show_roundly(Measure::PressureChange, &Uncertain::exact(pa), view.units);
+            let per = TURN.map(roundly);
             format!(
                 "range nut {way}, {least} to {most} turns ({} a turn): both pressures move together",
                 view.joined(&per, " to ")
