@@ -130,14 +130,14 @@ impl Facts {
 }
 
 /// A fill, timed with all faucets shut.
-struct TimedFill {
+pub(super) struct TimedFill {
     from: f64,
     to: f64,
     time: Uncertain,
 }
 
 impl OptionReader {
-    fn fill(&mut self, option: &Quoted) -> Option<TimedFill> {
+    pub(super) fn fill(&mut self, option: &Quoted) -> Option<TimedFill> {
         let (pressures, time) = parted(option, &[" in "]);
         let (from, to) = parted(&pressures, &[" to "]);
         let (Some(to), Some(time)) = (to, time) else {

@@ -6,7 +6,7 @@ use super::view::{Forecasts, PlanView};
 use super::{choices, figure};
 use crate::physics::FormulaResult;
 use crate::physics::plan::Design;
-use crate::quantity::{PSI, Verdict};
+use crate::quantity::{Measure, PSI, Verdict};
 use crate::report::{Page, Row};
 
 impl Forecasts<'_> {
@@ -25,6 +25,18 @@ impl Forecasts<'_> {
 }
 
 impl Forecasts<'_> {
+    /// What a precharge above the cut-in of now does.
+    fn collapse(&self) -> Option<String> {
+        let gap = self.now.as_ref()?.dead_gap.value();
+        (gap > 0.0).then(|| {
+            format!(
+                "Now the precharge is {} above cut-in: the tanks are empty before the pump starts, and the pressure at \
+                 every faucet collapses until it does.",
+                self.view.brief(Measure::PressureChange, gap)
+            )
+        })
+    }
+
     /// Where the numbers come from, and what is assumed.
     pub(super) fn basis(&self) -> Vec<String> {
         let flow = self.planned.pumping.as_ref().is_some_and(|pumping| pumping.assumed.is_some());
@@ -85,6 +97,7 @@ pub fn plan_page(view: &PlanView) -> FormulaResult<Page> {
              otherwise they give less.",
         );
     }
+    forecasts.collapse().into_iter().for_each(|text| page.note(text));
     let checks = forecasts.checks()?;
     let unsettled = checks.iter().any(|check| check.verdict != Verdict::Pass);
     let checks: Vec<Row> = checks.iter().map(PlanCheck::row).collect();

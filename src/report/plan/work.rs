@@ -2,7 +2,7 @@
 
 use super::view::Forecasts;
 use crate::physics::plan::Design;
-use crate::procedure::hazard;
+use crate::procedure::{Hazard, hazard};
 use crate::quantity::{Measure, PSI, Uncertain, show_roundly};
 use crate::report::Row;
 use crate::words::list;
@@ -34,8 +34,10 @@ impl Forecasts<'_> {
         let moved = self.view.now.as_ref().is_some_and(|now| {
             (now.cut_in, now.cut_out) != (self.view.planned.cut_in, self.view.planned.cut_out)
         });
+        let air = hazard("stored_air").filter(|_| self.changes());
         let mains = hazard("mains").filter(|_| moved);
-        mains.map(|mains| format!("{} {} {}", mains.briefly(), mains.avoid, mains.stop)).into_iter().collect()
+        let whole = |hazard: &Hazard| format!("{} {} {}", hazard.briefly(), hazard.avoid, hazard.stop);
+        air.map(|air| air.briefly().to_string()).into_iter().chain(mains.map(whole)).collect()
     }
 
     fn tanks(&self) -> Option<(String, String)> {
@@ -51,8 +53,14 @@ impl Forecasts<'_> {
         let dead =
             self.view.now.as_ref().is_some_and(|now| self.planned.targets.iter().any(|pa| *pa > now.cut_in));
         let until = if dead { "; above today's cut-in, so set the switch the same day" } else { "" };
-        let procedure = if view.added > 0 { "add-tank" } else { "flush" };
-        Some((format!("tankhand run {procedure}"), format!("{set}{until}")))
+        let gone: Vec<String> = view.removed().map(|tank| tank.name.clone()).collect();
+        let procedure = match (view.added > 0, gone.is_empty()) {
+            (true, true) => "add-tank",
+            (true, false) => "new-tank",
+            (false, _) => "flush",
+        };
+        let out = if gone.is_empty() { String::new() } else { format!("{} taken out; ", list(&gone, "and")) };
+        Some((format!("tankhand run {procedure}"), format!("{out}{set}{until}")))
     }
 
     fn switch(&self, now: &Design) -> (String, String) {
