@@ -1,6 +1,6 @@
 //! How far a pump reaches, and what is lost on the way to a faucet.
 
-use super::helpers::{amounts, lent, takes};
+use super::helpers::{numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics::{self, PlainPipe, PumpDuty, SMOOTH_WALL};
 use crate::quantity::Measure::*;
@@ -15,11 +15,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "For new copper or plastic, by its inner diameter. Fittings, filters and old galvanized pipe take more.",
         example: ("friction_loss(5 gal/min, 100 ft, 0.785 in)", "3.1395 psi"),
         partial: true,
-        run: |given| {
-            let [flow, length, diameter] = amounts(given);
-            let pipe = PlainPipe { length, diameter, roughness: SMOOTH_WALL };
-            lent(PressureChange, physics::friction_loss(flow, &pipe))
-        },
+        work: numbers!(PressureChange, |flow, length, diameter| {
+            physics::friction_loss(flow, &PlainPipe { length, diameter, roughness: SMOOTH_WALL })
+        }),
     },
     Function {
         name: "starts_at_demand",
@@ -30,10 +28,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The demand is one steady draw, such as a sprinkler.",
         example: ("starts_at_demand(10 gal, 10 gal/min, 2 gal/min)", "9.6"),
         partial: true,
-        run: |given| {
-            let [drawdown, flow, demand] = amounts(given);
-            lent(Number, physics::starts_at_demand(drawdown, flow, demand))
-        },
+        work: numbers!(Number, |drawdown, flow, demand| physics::starts_at_demand(drawdown, flow, demand)),
     },
     Function {
         name: "shutoff_pressure",
@@ -44,10 +39,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "depth is how far below the switch the water stands while the pump runs.",
         example: ("shutoff_pressure(260 ft, 90 ft)", "73.678 psi"),
         partial: true,
-        run: |given| {
-            let [shutoff_head, depth] = amounts(given);
-            lent(Pressure, physics::shutoff_pressure(shutoff_head, depth))
-        },
+        work: numbers!(Pressure, |shutoff_head, depth| physics::shutoff_pressure(shutoff_head, depth)),
     },
     Function {
         name: "shutoff_from_two_flows",
@@ -58,11 +50,10 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Each flow is that of a timed fill at its middle pressure.",
         example: ("shutoff_from_two_flows(40 psi, 8 gal/min, 55 psi, 5 gal/min)", "64.615 psi"),
         partial: true,
-        run: |given| {
-            let [p1, q1, p2, q2] = amounts(given);
+        work: numbers!(Pressure, |p1, q1, p2, q2| {
             let [low, high] = [(p1, q1), (p2, q2)].map(|(pressure, flow)| PumpDuty { pressure, flow });
-            lent(Pressure, physics::shutoff_from_two_flows(&low, &high))
-        },
+            physics::shutoff_from_two_flows(&low, &high)
+        }),
     },
     Function {
         name: "flow_at",
@@ -78,9 +69,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "shutoff is the highest pressure the pump can make.",
         example: ("flow_at(80 psi, 48 psi, 7.3 gal/min, 55 psi)", "6.4523 gal/min"),
         partial: true,
-        run: |given| {
-            let [shutoff, pressure, flow, at] = amounts(given);
-            lent(Flow, physics::flow_at(shutoff, &PumpDuty { pressure, flow }, at))
-        },
+        work: numbers!(Flow, |shutoff, pressure, flow, at| {
+            physics::flow_at(shutoff, &PumpDuty { pressure, flow }, at)
+        }),
     },
 ];
