@@ -7,15 +7,14 @@ use super::recalled::Measured;
 use crate::app::{Failure, Home};
 use crate::lang::Value;
 use crate::physics::PumpDuty;
-use crate::physics::plan::{Design, GaugeUncertainty, PlanPump, PlanTank, Site};
+use crate::physics::plan::{Design, GaugeUncertainty, PlanPump, PlanTank, RUN_TIMES, Site};
 use crate::quantity::{CONFIDENCE, Measure, PSI, Uncertain, Units};
 use crate::report::{BasisKind, BasisOf, PlanBasis};
 use crate::system::System;
 
 /// Where gauges are looked at for their error: in the middle of what a house has; Pa.
 const MIDDLE: f64 = 50.0 * PSI;
-/// Run times that common practice asks for: motors up to 1 hp (some say 3/4), and larger ones; s.
-const RUN_TIMES: [f64; 2] = [60.0, 120.0];
+/// Where motors begin to be large; W.
 const ONE_HP: f64 = 746.0;
 
 /// What is known.

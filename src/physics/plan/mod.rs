@@ -26,6 +26,9 @@ pub const LIMIT_MARGIN: f64 = 5.0 * PSI;
 /// The most a house should have without a pressure reducer: UPC 608.2, IRC P2903.3.1; Pa.
 pub const HOUSE_LIMIT: f64 = 80.0 * PSI;
 
+/// The least run times by common practice: of motors up to 1 hp (some say 3/4), and of larger ones; s.
+pub const RUN_TIMES: [f64; 2] = [60.0, 120.0];
+
 /// A tank of a plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanTank {

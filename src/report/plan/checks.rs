@@ -1,7 +1,8 @@
 //! Whether a plan can be done: each question with its verdict and what stands behind it.
 
+use super::basis::BasisOf;
 use super::view::Forecasts;
-use crate::physics::plan::{AssumedFlow, Goal, GoalOf, HOUSE_LIMIT, LIMIT_MARGIN, SHUTOFF_MARGIN};
+use crate::physics::plan::{AssumedFlow, Goal, GoalOf, HOUSE_LIMIT, LIMIT_MARGIN, RUN_TIMES, SHUTOFF_MARGIN};
 use crate::physics::{FormulaResult, head, precharge_at};
 use crate::quantity::{Measure, Truth, Uncertain, Verdict};
 use crate::report::Row;
@@ -112,10 +113,15 @@ impl Forecasts<'_> {
         let there = precharge_at(*target, set_at, warmest.max(set_at), view.site.elevation)?;
         let cut_in = view.planned.cut_in - head(tank.above.value())?;
         let differ = view.site.gauges_differ_by()?;
-        let verdict = if there + differ <= cut_in * (1.0 + 1e-9) { Verdict::Pass } else { Verdict::Fail };
+        let fits = there + differ <= cut_in * (1.0 + 1e-9);
+        let (verdict, unsure) = match (fits, view.assumes(BasisOf::Height)) {
+            (false, _) => (Verdict::Fail, ""),
+            (true, true) => (Verdict::Unsure, " How high a tank stands is assumed: see below."),
+            (true, false) => (Verdict::Pass, ""),
+        };
         let temperature = |kelvin| view.brief(Measure::Temperature, kelvin);
         let says = format!(
-            "Precharge {}, set at {}, reads {} at {}; with {} for the gauges that is {}. Cut-in at the tank is {}.",
+            "Precharge {}, set at {}, reads {} at {}; with {} for the gauges that is {}. Cut-in at the tank is {}.{unsure}",
             view.pressure(*target),
             temperature(set_at),
             view.pressure(there),
@@ -179,16 +185,24 @@ impl Forecasts<'_> {
             return PlanCheck { key, verdict: Verdict::Unsure, says };
         };
         let found = view.limits(Measure::Duration, &pumping.run_time);
+        let [_, large] = RUN_TIMES;
+        let power = view.assumes(BasisOf::Power) && view.run_time < large;
+        let unsure = match power {
+            true => format!(" A motor above 1 hp needs {}.", view.brief(Measure::Duration, large)),
+            false => String::new(),
+        };
         let verdict = pumping.run_time_verdict(self.at_least(&pumping.run_time, view.run_time));
+        let short_for_large = power && self.at_least(&pumping.run_time, large) != Verdict::Pass;
+        let verdict = if verdict == Verdict::Pass && short_for_large { Verdict::Unsure } else { verdict };
         let says = match pumping.assumed {
-            None => format!("The pump runs for {found}; {least} at least is wanted."),
+            None => format!("The pump runs for {found}; {least} at least is wanted.{unsure}"),
             Some(AssumedFlow::High) => format!(
                 "The pump runs for {found}, or longer: at this pressure it brings less than was timed. {least} at least \
-                 is wanted."
+                 is wanted.{unsure}"
             ),
             Some(AssumedFlow::Low) => format!(
                 "The pump runs for {found}, or shorter: at this pressure it brings more than was timed. {least} at least \
-                 is wanted."
+                 is wanted.{unsure}"
             ),
         };
         PlanCheck { key, verdict, says }

@@ -22,9 +22,7 @@ impl Forecasts<'_> {
             .all(|(tank, target)| tank.precharge.is_some_and(|has| (has - target).abs() < SET_WELL));
         switch(now) != switch(&self.view.planned) || names(now) != names(&self.view.planned) || !set
     }
-}
 
-impl Forecasts<'_> {
     /// What a precharge above the cut-in of now does.
     fn collapse(&self) -> Option<String> {
         let gap = self.now.as_ref()?.dead_gap.value();

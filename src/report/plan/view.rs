@@ -1,6 +1,6 @@
 //! What is planned, with all that is known of it, and how its numbers are shown.
 
-use super::basis::PlanBasis;
+use super::basis::{BasisKind, BasisOf, PlanBasis};
 use crate::physics::FormulaResult;
 use crate::physics::plan::{Choice, Design, Forecast, Goal, PlanTank, Site};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_with_limits};
@@ -91,6 +91,11 @@ impl PlanView {
     /// Whether a precharge of now is not known, so that its target stands in for it.
     pub(super) fn now_at_target(&self) -> bool {
         self.now.iter().flat_map(|now| &now.tanks).any(|tank| tank.precharge.is_none())
+    }
+
+    /// Whether something is computed with that nobody said.
+    pub(super) fn assumes(&self, of: BasisOf) -> bool {
+        self.basis.iter().any(|basis| basis.of == of && basis.kind == BasisKind::Assumed)
     }
 
     /// Where it is, how high, and how warm.

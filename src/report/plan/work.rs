@@ -36,7 +36,10 @@ impl Forecasts<'_> {
         });
         let air = hazard("stored_air").filter(|_| self.changes());
         let mains = hazard("mains").filter(|_| moved);
-        let whole = |hazard: &Hazard| format!("{} {} {}", hazard.briefly(), hazard.avoid, hazard.stop);
+        let whole = |hazard: &Hazard| {
+            let (word, name) = (hazard.signal.word(), hazard.name.to_uppercase());
+            format!("{word}  {name}: {} {} {}", hazard.does, hazard.avoid, hazard.stop)
+        };
         air.map(|air| air.briefly().to_string()).into_iter().chain(mains.map(whole)).collect()
     }
 
