@@ -59,7 +59,7 @@ impl OptionReader {
 fn height_at(text: &str) -> Option<usize> {
     let behind_space = |(at, _): &(usize, char)| text[..*at].ends_with(' ') && !text[..*at].trim().is_empty();
     let starts = || text.char_indices().filter(behind_space);
-    let sign = starts().filter(|(_, c)| matches!(c, '+' | '-' | '−')).next_back();
+    let sign = starts().rfind(|(_, c)| matches!(c, '+' | '-' | '−'));
     sign.or_else(|| starts().find(|(_, c)| c.is_ascii_digit())).map(|(at, _)| at)
 }
 
