@@ -19,7 +19,7 @@ pub(super) struct PlanCheck {
 impl PlanCheck {
     pub(super) fn row(&self) -> Row {
         let word = sentence(&self.key.replace('_', " "));
-        let cells = [word, self.verdict.word().to_string(), self.says.clone()];
+        let cells = [self.verdict.word().to_string(), word, self.says.clone()];
         Row { verdict: Some(self.verdict), ..Row::new(cells) }
     }
 }

@@ -99,7 +99,7 @@ pub fn plan_page(view: &PlanView) -> FormulaResult<Page> {
     let checks = forecasts.checks()?;
     let unsettled = checks.iter().any(|check| check.verdict != Verdict::Pass);
     let checks: Vec<Row> = checks.iter().map(PlanCheck::row).collect();
-    page.headed_table("Can it be done?", &["Check", "Verdict", "What was told"], checks);
+    page.headed_table("Can it be done?", &["Verdict", "Check", "What was told"], checks);
     page.figure(figure::figure(&forecasts));
     page.headed_table("If not all of it is done", &["", "drawdown"], forecasts.halfway());
     page.headed_list("What changes cost", forecasts.costs());
