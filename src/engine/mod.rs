@@ -33,7 +33,7 @@ mod warnings;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;
-pub use amend::NumberedAnswer;
+pub use amend::{NumberedAnswer, is_carried_over};
 pub use ask::Ask;
 pub use fold::Misfit;
 pub(crate) use judgement::CheckDerivation;

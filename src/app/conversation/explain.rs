@@ -14,6 +14,8 @@ const MANY: usize = 12;
 
 impl Conversation<'_, '_> {
     pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
+        let see = ask.see.as_deref().unwrap_or_default();
+        self.introduce(&format!("{} {see}", ask.text))?;
         let face = &mut self.stage.face;
         for warning in &ask.warned {
             face.show(&Block::Warning(warning.signal, warning.text.clone()))?;
@@ -25,7 +27,7 @@ impl Conversation<'_, '_> {
         let first_round = ask.place.round.last().is_none_or(|round| *round == 1)
             && ask.place.take.is_none_or(|take| take == 1);
         if let Some(see) = ask.see.as_ref().filter(|_| first_round) {
-            face.show(&Block::Aside(see.clone()))?;
+            face.show(&Block::Aside(format!("Check: {see}")))?;
         }
         if let Some((word, Some(means))) = ask.otherwise.as_ref().filter(|_| first_round) {
             face.show(&Block::Aside(format!("Type {word} when {means}.")))?;
@@ -37,7 +39,7 @@ impl Conversation<'_, '_> {
     pub(super) fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
         let face = &mut self.stage.face;
         if let Some(see) = &ask.see {
-            face.show(&Block::Text(format!("When it went right: {see}")))?;
+            face.show(&Block::Text(format!("Check: {see}")))?;
         }
         if ask.expects == AnswerKind::Understood {
             let text = "Read what can hurt in the work that comes next. Typing the word says that you have; \

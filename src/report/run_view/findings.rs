@@ -40,7 +40,7 @@ fn row(entry: &Entry) -> Row {
     let name = entry.given.as_ref().map(|name| format!("{name}. "));
     let due = entry.due.map(Moment::date).unwrap_or_default();
     let found = [tank, name, Some(said)].into_iter().flatten().collect::<String>();
-    let found = crate::report::wording::sentence(&found);
+    let found = crate::words::capitalized(&found);
     Row::new([
         entry.grade.map_or("", Grade::word).to_string(),
         found,
