@@ -38,7 +38,7 @@ impl Plant {
     /// when it did not come about.
     pub fn run_until(&mut self, until: Until, at_most: f64) -> Option<f64> {
         let begin = self.seconds;
-        while self.seconds - begin < at_most {
+        while self.seconds - begin + 1e-9 < at_most {
             if self.has_come(until) {
                 return Some(self.seconds - begin);
             }

@@ -1,0 +1,27 @@
+//! A simulated owner: answers any procedure from a simulated installation.
+//!
+//! It knows no step and reads no prose. What it does follows from the states that a step brings about
+//! and ends; what it answers follows from what the answer is of, from the table of observables. So it
+//! answers an owner's own procedure as well as those that come with the program.
+//!
+//! [`Household`] is the installation with its gauges and all that its owner knows of it; [`FAULTS`] are
+//! the ways in which it may be ill; [`Owner::perform`] walks a run from its start to its end.
+
+mod attempts;
+mod eyes;
+mod faults;
+mod hands;
+mod household;
+mod memory;
+mod mistakes;
+mod numbers;
+mod owner;
+mod perform;
+mod random;
+mod words;
+
+pub use faults::{FAULTS, HouseholdFault, fault};
+pub use household::Household;
+pub use mistakes::Mistakes;
+pub use owner::{Danger, Owner, Seen};
+pub use perform::{Performance, Standstill};

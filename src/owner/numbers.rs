@@ -1,0 +1,200 @@
+//! Numbers an owner reads: what must be done for each, and what the gauge shows.
+
+use super::hands::STOP_PATIENCE;
+use super::owner::{Owner, Seen};
+use crate::engine::Situation;
+use crate::physics::plant::{Instrument, Until};
+use crate::quantity::{GALLON, PSI};
+use crate::record::Phase;
+
+/// How far the drain is opened so that the gauge falls slowly, and to draw a bucketful.
+const CRACKED: f64 = 0.12;
+const DRAWING: f64 = 0.3;
+/// The longest that anybody waits for a pump to start, s.
+const START_PATIENCE: f64 = 5_400.0;
+/// How well a person repeats a reading, as standard deviations: of a pressure, Pa; of a watch, s.
+const REPEAT: f64 = 0.25 * PSI;
+const REACTION: f64 = 0.5;
+/// What comes out when nothing comes, m³.
+const NOTHING: f64 = 0.05 * GALLON;
+/// Air put in to see whether it stays, Pa: in a tank on its line, in a loose one.
+const TEST_AIR: (f64, f64) = (10.0 * PSI, 30.0 * PSI);
+
+impl Owner {
+    fn line_reading(&mut self) -> Seen {
+        let mut truth = self.plant.line_pressure();
+        if self.mistakes.misread_line && !std::mem::replace(&mut self.memory.misread_line, true) {
+            truth += 10.0 * PSI;
+        }
+        self.pressure_on(self.household.instruments.line, truth)
+    }
+
+    fn pressure_on(&mut self, gauge: Instrument, truth: f64) -> Seen {
+        let lag = self.random.between(-1.0, 1.0);
+        let shown = gauge.shows(truth, lag);
+        let repeated = if gauge.stuck.is_some() { shown } else { shown + REPEAT * self.random.standard() };
+        Seen::Number(if truth < PSI { shown.max(0.0) } else { repeated.max(0.0) }, gauge.mark)
+    }
+
+    /// The pump is seen to start as the gauge falls.
+    pub(super) fn cut_in(&mut self, situation: &Situation) -> Seen {
+        if !self.plant.has_power() || situation.phase == Some(Phase::Before) {
+            return Seen::Number(self.household.label_cut_in, PSI);
+        }
+        if self.mistakes.label_for_cut_in {
+            return Seen::Number(self.household.label_cut_in, PSI);
+        }
+        if !self.sees_a_start() {
+            return Seen::Never;
+        }
+        let fall = self.memory.last_fall;
+        // Eyes come late: a needle that drops is read too low.
+        let late = (fall * REACTION).min(10.0 * PSI);
+        let truth = (self.plant.line_pressure() - late).max(0.0);
+        self.pressure_on(self.household.instruments.line, truth)
+    }
+
+    fn sees_a_start(&mut self) -> bool {
+        if !self.wait_for_stop() {
+            return false;
+        }
+        self.plant.set_drain(CRACKED);
+        let started = self.plant.run_until(Until::PumpStarts, START_PATIENCE).is_some();
+        self.memory.last_fall = self.plant.fall_rate();
+        started
+    }
+
+    pub(super) fn cut_out(&mut self, situation: &Situation) -> Seen {
+        if !self.plant.has_power() || situation.phase == Some(Phase::Before) {
+            return Seen::Number(self.household.label_cut_in + 20.0 * PSI, PSI);
+        }
+        if !self.wait_for_stop() {
+            return if self.mistakes.no_stop_untold { self.line_reading() } else { Seen::Never };
+        }
+        self.plant.set_drain(0.0);
+        self.line_reading()
+    }
+
+    pub(super) fn run_time(&mut self, _: &Situation) -> Seen {
+        if !self.plant.has_power() {
+            return Seen::Unknown;
+        }
+        if !self.sees_a_start() {
+            return Seen::Never;
+        }
+        self.plant.set_drain(0.0);
+        match self.plant.run_until(Until::PumpStops, STOP_PATIENCE) {
+            Some(seconds) => {
+                let read = self.household.instruments.watch.shows(seconds, 0.0) + REACTION * self.random.standard();
+                Seen::Number(read.max(1.0), self.household.instruments.watch.mark)
+            }
+            None if self.mistakes.no_stop_untold => Seen::Unknown,
+            None => Seen::Never,
+        }
+    }
+
+    /// Water is caught until the gauge shows the cut-in as it was read.
+    pub(super) fn drawdown(&mut self, _: &Situation) -> Seen {
+        let (Some(cut_in), false) = (self.memory.newest("cut_in"), self.plant.pump_runs()) else {
+            return Seen::Unknown;
+        };
+        let gauge = self.household.instruments.line;
+        let stop_at = (cut_in - gauge.bias) / gauge.gain + 2.0 * REPEAT * self.random.standard();
+        let before = self.plant.totals().drained;
+        self.plant.set_drain(DRAWING);
+        self.plant.run_until(Until::Falls(stop_at), START_PATIENCE);
+        self.plant.set_drain(0.0);
+        let caught = self.plant.totals().drained - before;
+        if caught < NOTHING {
+            return Seen::Never;
+        }
+        let bucket = self.household.instruments.bucket;
+        let mut shown = bucket.shows(caught, 0.0);
+        if self.mistakes.miscounted_bucket && !std::mem::replace(&mut self.memory.miscounted, true) {
+            let one = 3.0 * GALLON;
+            shown += if shown > 1.5 * one && self.random.happens(0.5) { -one } else { one };
+        }
+        Seen::Number(shown, bucket.mark)
+    }
+
+    pub(super) fn line_pressure(&mut self, _: &Situation) -> Seen {
+        self.plant.advance(5.0);
+        self.line_reading()
+    }
+
+    pub(super) fn resting_gauge(&mut self, _: &Situation) -> Seen {
+        if self.household.instruments.line.stuck.is_some() {
+            return Seen::Never;
+        }
+        self.plant.advance(30.0);
+        self.line_reading()
+    }
+
+    pub(super) fn second_gauge(&mut self, _: &Situation) -> Seen {
+        let truth = self.plant.line_pressure();
+        self.pressure_on(self.household.instruments.second, truth)
+    }
+
+    /// Of a finding the air is only read; while work goes on it is brought to the target first.
+    pub(super) fn precharge(&mut self, situation: &Situation) -> Seen {
+        match situation.phase {
+            Some(Phase::Before) => return Seen::Unknown,
+            Some(Phase::Found | Phase::Left) => {}
+            Some(Phase::Done) | None => self.bring_air_to_target(situation.tank),
+        }
+        if self.plant.is_joined(situation.tank) && self.plant.drain_opening() == 0.0 {
+            // Nobody reads it now: what stands in the notes is not at hand.
+            return Seen::Unknown;
+        }
+        self.air_reading(situation.tank)
+    }
+
+    fn bring_air_to_target(&mut self, tank: usize) {
+        let Some(target) = self.memory.newest("target_precharge") else { return };
+        let gauge = self.household.instruments.air;
+        let truth = (target - gauge.bias) / gauge.gain + 0.8 * REPEAT * self.random.standard();
+        self.plant.set_air(tank, truth.max(0.0));
+    }
+
+    fn air_reading(&mut self, tank: usize) -> Seen {
+        let mut truth = self.plant.tank_pressure(tank);
+        if self.mistakes.misread_air && !std::mem::replace(&mut self.memory.misread_air, true) {
+            truth += 10.0 * PSI;
+        }
+        self.pressure_on(self.household.instruments.air, truth)
+    }
+
+    /// The first time, air is put in.
+    pub(super) fn test_air(&mut self, situation: &Situation) -> Seen {
+        self.add_test_air(situation.tank);
+        self.air_reading(situation.tank)
+    }
+
+    pub(super) fn add_test_air(&mut self, tank: usize) {
+        let wanted = if self.plant.is_joined(tank) { TEST_AIR.0 } else { TEST_AIR.1 };
+        if !std::mem::replace(&mut self.memory.air_added, true) {
+            self.plant.set_air(tank, wanted);
+            self.plant.advance(300.0);
+        }
+    }
+
+    pub(super) fn temperature(&mut self, situation: &Situation) -> Seen {
+        let truth = self.plant.ambient();
+        let thermometer = self.household.instruments.thermometer;
+        match situation.phase {
+            Some(Phase::Before) => Seen::Unknown,
+            Some(Phase::Found | Phase::Done | Phase::Left) | None => {
+                Seen::Number(thermometer.shows(truth, 0.0), thermometer.mark)
+            }
+        }
+    }
+
+    pub(super) fn settled_solids(&mut self, _: &Situation) -> Seen {
+        Seen::Number(self.plant.jar(), 1e-4)
+    }
+
+    pub(super) fn turns(&mut self, situation: &Situation) -> Seen {
+        let made = situation.observes.and_then(|nut| self.memory.newest(nut.name)).unwrap_or(0.0);
+        Seen::Plain((made * 4.0).round().clamp(-8.0, 8.0) / 4.0)
+    }
+}
