@@ -6,9 +6,9 @@ use crate::physics::constants::GAS_CONSTANT;
 
 /// Ratio of the heats of air: what quick changes go by.
 const ADIABATIC: f64 = 1.4;
-/// How long the air takes to come within e of its surroundings, s. Judgement: between the slow and the
-/// adiabatic fill, near what fills of a minute or two show.
-const COOLING: f64 = 120.0;
+/// How long the air takes to come within e of its surroundings, s: an estimate, from free convection of
+/// some 8 W/(m² K) at the shell of a household tank.
+const COOLING: f64 = 35.0;
 /// Seconds in which open air leaves an empty tank whose bladder is torn.
 const BLOW_OUT: f64 = 5.0;
 /// The least share of a tank that its air takes up.
