@@ -37,15 +37,16 @@ pub(super) fn attempts(seen: &Seen, ask: &Ask) -> Vec<Attempt> {
         (_, Seen::Never) => ask.otherwise.iter().map(|(word, _)| typed(word)).collect(),
         _ => Vec::new(),
     };
-    attempts.extend(fallbacks(ask));
+    attempts.extend(fallbacks(ask, *seen == Seen::Usual));
     attempts
 }
 
-/// What is left to somebody who does not know: to skip, the usual, whatever can be said.
-fn fallbacks(ask: &Ask) -> Vec<Attempt> {
+/// What is left to somebody who does not know: to skip, the usual, whatever can be said. Of what anybody
+/// can say something, nothing is skipped.
+fn fallbacks(ask: &Ask, anybody_can: bool) -> Vec<Attempt> {
     let typed = |text: &str| Attempt::Type(text.to_string());
     let mut left = Vec::new();
-    if ask.can_skip {
+    if ask.can_skip && !anybody_can {
         left.push(Attempt::Skip);
     }
     if ask.usual.is_some() {

@@ -40,7 +40,7 @@ const EYES: &[(&str, Eye)] = &[
     ("motor_power", |_, _| Seen::Usual),
     ("range_turns", Owner::turns),
     ("differential_turns", Owner::turns),
-    ("number", |_, _| Seen::Unknown),
+    ("number", |_, _| Seen::Usual),
     ("count", |_, _| Seen::Unknown),
     ("pin_test", Owner::pin_test),
     ("added_air", Owner::added_air),

@@ -25,7 +25,7 @@ pub static FAULTS: &[HouseholdFault] = &[
     HouseholdFault { name: "waterlogged", means: "the air is all but gone; the bladder is whole", apply: |home| of_tank(home, |tank| tank.precharge = 1.0 * PSI) },
     HouseholdFault { name: "torn", means: "the bladder is torn, and water stands at the air valve", apply: |home| of_tank(home, |tank| tank.bladder = Bladder::Torn { seals: false, wet_valve: true }) },
     HouseholdFault { name: "torn-dry", means: "the bladder is torn; no water shows at the air valve", apply: |home| of_tank(home, |tank| tank.bladder = Bladder::Torn { seals: false, wet_valve: false }) },
-    HouseholdFault { name: "torn-sealing", means: "the bladder is torn, and the tear closes when the tank is empty", apply: |home| of_tank(home, |tank| tank.bladder = Bladder::Torn { seals: true, wet_valve: false }) },
+    HouseholdFault { name: "torn-sealing", means: "the bladder is torn; the tear closes over air and water", apply: |home| of_tank(home, |tank| { tank.bladder = Bladder::Torn { seals: true, wet_valve: false }; tank.trapped = 0.15 * tank.volume; }) },
     HouseholdFault { name: "stuck", means: "the bladder sticks and lets little water in", apply: |home| of_tank(home, |tank| tank.most_water = 0.1 * tank.volume) },
     HouseholdFault { name: "outlet-blocked", means: "grit all but blocks the outlet", apply: |home| of_tank(home, |tank| tank.outlet = 1.5e-7) },
     HouseholdFault { name: "valve-shut", means: "the tank's own valve stands shut", apply: |home| of_tank(home, |tank| tank.valve_open = false) },

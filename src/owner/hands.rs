@@ -5,8 +5,10 @@ use crate::engine::Situation;
 use crate::physics::plant::Until;
 use crate::quantity::PSI;
 
-/// The longest that anybody waits for a pump to stop, s.
-pub(super) const STOP_PATIENCE: f64 = 900.0;
+/// The longest that anybody waits for a pump to stop, s; less where the gauge stands still.
+const STOP_PATIENCE: f64 = 5_400.0;
+/// A gauge that rises by less in two minutes stands still, Pa.
+const STANDSTILL: (f64, f64) = (0.4 * PSI, 120.0);
 /// The longest that anybody waits for water to run out, s.
 const DRY_PATIENCE: f64 = 5_400.0;
 /// Pressure under which nothing is opened with force.
@@ -77,7 +79,7 @@ impl Owner {
 
     fn turn_breaker_off(&mut self, tank: usize) -> bool {
         let _ = tank;
-        self.plant.run_until(Until::PumpStops, STOP_PATIENCE);
+        self.wait_for_stop();
         if self.mistakes.wrong_breaker && !self.memory.pump_was_live {
             return true;
         }
@@ -102,7 +104,18 @@ impl Owner {
         if self.plant.drain_opening() > 0.0 && self.plant.pump_runs() {
             self.plant.set_drain(0.0);
         }
-        self.plant.run_until(Until::PumpStops, STOP_PATIENCE).is_some()
+        let (least_rise, span) = STANDSTILL;
+        let end = self.plant.seconds() + STOP_PATIENCE;
+        while self.plant.seconds() < end {
+            let before = self.plant.line_pressure();
+            if self.plant.run_until(Until::PumpStops, span).is_some() {
+                return true;
+            }
+            if self.plant.line_pressure() - before < least_rise {
+                return false;
+            }
+        }
+        false
     }
 
     fn shut_house(&mut self) -> bool {

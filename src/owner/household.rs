@@ -24,8 +24,8 @@ pub struct Household {
     pub house_valve: bool,
     /// Whether a filter or valve sits between tank and switch.
     pub parts_between: bool,
-    /// Precharge and months since the last visit, where there was one.
-    pub last_visit: Option<(f64, f64)>,
+    /// Whether it was laid up: pump off, drained, the drain open.
+    pub laid_up: bool,
 }
 
 impl Default for Household {
@@ -37,7 +37,7 @@ impl Default for Household {
             instruments: Instruments::default(),
             house_valve: true,
             parts_between: false,
-            last_visit: None,
+            laid_up: false,
             site,
         }
     }
@@ -94,6 +94,8 @@ impl Household {
     /// joined to a pump, a new tank beside the old where one is joined, two tanks where each has its turn.
     pub fn suit(&mut self, procedure: &Procedure) {
         let Some(first) = self.site.tanks.first().cloned() else { return };
+        let power = ["pump_on", "pump_waits", "pump_off"];
+        self.laid_up = first_brought(&procedure.steps, &power) == Some("pump_off");
         let joins = brings(&procedure.steps, "new_tank_joined");
         if !brings(&procedure.steps, "pump_on") && brings(&procedure.steps, "loose") {
             self.site.tanks[0].joined = false;
@@ -149,6 +151,14 @@ impl Household {
 /// Whether any of the steps brings a state about.
 fn brings(steps: &[Step], state: &str) -> bool {
     steps.iter().any(|step| step.brings.iter().any(|it| **it == *state) || brings(step.body(), state))
+}
+
+/// Which of some states the steps bring about first.
+fn first_brought<'s>(steps: &[Step], states: &[&'s str]) -> Option<&'s str> {
+    steps.iter().find_map(|step| {
+        let own = states.iter().find(|state| step.brings.iter().any(|it| **it == ***state));
+        own.copied().or_else(|| first_brought(step.body(), states))
+    })
 }
 
 /// How many SI units one of a unit is.

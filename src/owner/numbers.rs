@@ -1,6 +1,5 @@
 //! Numbers an owner reads: what must be done for each, and what the gauge shows.
 
-use super::hands::STOP_PATIENCE;
 use super::owner::{Owner, Seen};
 use crate::engine::Situation;
 use crate::physics::plant::{Instrument, Until};
@@ -15,10 +14,15 @@ const START_PATIENCE: f64 = 5_400.0;
 /// How well a person repeats a reading, as standard deviations: of a pressure, Pa; of a watch, s.
 const REPEAT: f64 = 0.25 * PSI;
 const REACTION: f64 = 0.5;
+/// A line with more is not empty, Pa.
+const UNDER_PRESSURE: f64 = 5.0 * PSI;
+/// How far a needle that drops is read too low at the most, Pa.
+const MOST_LATE: f64 = 6.0 * PSI;
 /// What comes out when nothing comes, m³.
 const NOTHING: f64 = 0.05 * GALLON;
-/// Air put in to see whether it stays, Pa: in a tank on its line, in a loose one.
-const TEST_AIR: (f64, f64) = (10.0 * PSI, 30.0 * PSI);
+/// Air put in to see whether it stays, where less than the first is found: up to the second, Pa; in a
+/// tank on its line, and in a loose one.
+const TEST_AIR: [(f64, f64); 2] = [(8.0 * PSI, 10.0 * PSI), (15.0 * PSI, 30.0 * PSI)];
 
 impl Owner {
     fn line_reading(&mut self) -> Seen {
@@ -49,7 +53,7 @@ impl Owner {
         }
         let fall = self.memory.last_fall;
         // Eyes come late: a needle that drops is read too low.
-        let late = (fall * REACTION).min(10.0 * PSI);
+        let late = (fall * REACTION).min(MOST_LATE);
         let truth = (self.plant.line_pressure() - late).max(0.0);
         self.pressure_on(self.household.instruments.line, truth)
     }
@@ -83,13 +87,15 @@ impl Owner {
             return Seen::Never;
         }
         self.plant.set_drain(0.0);
-        match self.plant.run_until(Until::PumpStops, STOP_PATIENCE) {
-            Some(seconds) => {
+        let begin = self.plant.seconds();
+        match self.wait_for_stop() {
+            true => {
+                let seconds = self.plant.seconds() - begin;
                 let read = self.household.instruments.watch.shows(seconds, 0.0) + REACTION * self.random.standard();
                 Seen::Number(read.max(1.0), self.household.instruments.watch.mark)
             }
-            None if self.mistakes.no_stop_untold => Seen::Unknown,
-            None => Seen::Never,
+            false if self.mistakes.no_stop_untold => Seen::Unknown,
+            false => Seen::Never,
         }
     }
 
@@ -142,8 +148,8 @@ impl Owner {
             Some(Phase::Found | Phase::Left) => {}
             Some(Phase::Done) | None => self.bring_air_to_target(situation.tank),
         }
-        if self.plant.is_joined(situation.tank) && self.plant.drain_opening() == 0.0 {
-            // Nobody reads it now: what stands in the notes is not at hand.
+        if self.plant.is_joined(situation.tank) && self.plant.line_pressure() > UNDER_PRESSURE {
+            // Nobody reads it now, and what stands in notes is not at hand.
             return Seen::Unknown;
         }
         self.air_reading(situation.tank)
@@ -171,9 +177,9 @@ impl Owner {
     }
 
     pub(super) fn add_test_air(&mut self, tank: usize) {
-        let wanted = if self.plant.is_joined(tank) { TEST_AIR.0 } else { TEST_AIR.1 };
-        if !std::mem::replace(&mut self.memory.air_added, true) {
-            self.plant.set_air(tank, wanted);
+        let (least, enough) = TEST_AIR[usize::from(!self.plant.is_joined(tank))];
+        if !std::mem::replace(&mut self.memory.air_added, true) && self.plant.tank_pressure(tank) < least {
+            self.plant.set_air(tank, enough);
             self.plant.advance(300.0);
         }
     }

@@ -4,7 +4,7 @@ use super::household::Household;
 use super::memory::Memory;
 use super::mistakes::Mistakes;
 use super::random::Random;
-use crate::physics::plant::Plant;
+use crate::physics::plant::{Plant, Until};
 
 /// A simulated owner at a simulated installation.
 #[derive(Clone, Debug)]
@@ -50,8 +50,14 @@ pub enum Seen {
 impl Owner {
     /// An owner at a household, with the mistakes they will make; all chance is from the seed.
     pub fn new(household: Household, mistakes: Mistakes, seed: u64) -> Owner {
+        let mut plant = Plant::new(household.site.clone(), seed);
+        if household.laid_up {
+            plant.set_breaker(false);
+            plant.set_drain(1.0);
+            plant.run_until(Until::RunsDry, 36_000.0);
+        }
         Owner {
-            plant: Plant::new(household.site.clone(), seed),
+            plant,
             household,
             mistakes,
             memory: Memory::default(),

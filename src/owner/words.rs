@@ -68,6 +68,7 @@ impl Owner {
         if self.memory.filling {
             return self.filling();
         }
+        let before = self.plant.drain_opening();
         self.plant.set_drain(0.3);
         let begin = self.plant.seconds();
         while self.plant.seconds() - begin < FALL_PATIENCE
@@ -77,7 +78,7 @@ impl Owner {
             self.plant.run_until(Until::Falls(self.plant.line_pressure() - PSI), 60.0);
         }
         self.plant.advance(20.0);
-        self.plant.set_drain(0.0);
+        self.plant.set_drain(before);
         if self.plant.pump_runs() {
             self.memory.pump_was_live = true;
             return Seen::Words(&["starts", "runs", "yes"]);

@@ -1,78 +1,73 @@
 //! Simulated owners perform every shipped procedure at simulated installations.
 
-use std::sync::Arc;
+mod confusion;
+mod played;
 
+use played::{Case, load_all};
 use tankhand::app::Library;
-use tankhand::clock::Moment;
-use tankhand::engine::{EarlierAnswers, Setting};
-use tankhand::owner::{FAULTS, Household, HouseholdFault, Mistakes, Owner, Performance, Standstill};
-use tankhand::procedure::Procedure;
-use tankhand::quantity::Units;
+use tankhand::engine::{Ask, Run};
+use tankhand::owner::{FAULTS, Mistakes};
 
-fn perform(
-    procedure: &Arc<Procedure>,
-    fault: Option<&HouseholdFault>,
-    seed: u64,
-) -> Result<Performance, Standstill> {
-    let mut home = Household::at_random(seed);
-    home.suit(procedure);
-    if let Some(fault) = fault {
-        fault.apply(&mut home);
+#[test]
+fn every_shipped_procedure_comes_to_an_end_whatever_is_wrong() {
+    let mut stood = Vec::new();
+    for (name, procedure) in load_all(&Library::default()) {
+        for fault in std::iter::once(None).chain(FAULTS.iter().map(Some)) {
+            let case = Case { name: &name, procedure: &procedure, fault, seed: 1, mistakes: Mistakes::default() };
+            match case.perform().0 {
+                Ok(done) => assert_eq!(done.run.ask().map(|ask: Ask| ask.text), None),
+                Err(standstill) => stood.push(format!("{}: {standstill}", case.named())),
+            }
+        }
     }
-    let system = Arc::new(home.system().unwrap());
-    let setting = Setting {
-        procedure: procedure.clone(),
-        name: "test".to_string(),
-        system,
-        tank: 0,
-        units: Units::Us,
-        past: EarlierAnswers::default(),
-    };
-    let begin = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
-    Owner::new(home, Mistakes::default(), seed).perform(setting, begin)
+    assert_eq!(stood, Vec::<String>::new());
 }
 
 #[test]
-fn every_shipped_procedure_comes_to_an_end() {
+fn a_performance_is_replayed_from_its_entries() {
     let library = Library::default();
-    for name in library.procedures() {
-        let procedure = Arc::new(library.load(&name).unwrap_or_else(|_| panic!("{name}")));
-        for fault in std::iter::once(None).chain(FAULTS.iter().map(Some)) {
-            let begin = std::time::Instant::now();
-            let word = match perform(&procedure, fault, 1) {
-                Ok(done) => format!("{:?} {:?} n={} {}", done.ended.0, done.run.grade(), done.entries.len(), done.ended.1),
-                Err(stood) => format!("STANDSTILL {stood}"),
-            };
-            println!("{name} {} [{:?}]: {word}", fault.map_or("healthy", |fault| fault.name), begin.elapsed());
+    for (name, procedure) in load_all(&library) {
+        let case = Case { name: &name, procedure: &procedure, fault: None, seed: 3, mistakes: Mistakes::default() };
+        let done = case.perform().0.unwrap();
+        let last = done.entries.last().unwrap().at;
+        let (again, missing) = Run::replay(done.run.setting().clone(), &done.entries, last).unwrap();
+        assert_eq!((missing, again.ended()), (Vec::new(), done.run.ended()), "{name}");
+    }
+}
+
+#[test]
+fn nobody_is_hurt_by_following_the_steps() {
+    let mut hurt = Vec::new();
+    for (name, procedure) in load_all(&Library::default()) {
+        for seed in 0..3 {
+            let mistakes = Mistakes { wrong_breaker: true, ..Mistakes::default() };
+            let case = Case { name: &name, procedure: &procedure, fault: None, seed, mistakes };
+            let (_, owner) = case.perform();
+            hurt.extend(owner.dangers().iter().map(|danger| format!("{}: {danger:?}", case.named())));
         }
     }
+    assert_eq!(hurt, Vec::<String>::new());
 }
 
 #[test]
 #[ignore = "prints one run: NAME FAULT SEED in TANKHAND_PLAY"]
 fn one_run() {
     let order = std::env::var("TANKHAND_PLAY").unwrap();
-    let mut words = order.split(' ');
-    let (name, fault, seed) = (words.next().unwrap(), words.next().unwrap(), words.next().unwrap());
-    let procedure = Arc::new(Library::default().load(name).unwrap_or_else(|_| panic!("{name}")));
-    let begin = std::time::Instant::now();
-    let done = perform(&procedure, tankhand::owner::fault(fault), seed.parse().unwrap());
-    println!("{:?}", begin.elapsed());
-    match done {
+    let [name, fault, seed] = order.split(' ').collect::<Vec<_>>().try_into().unwrap();
+    let all = load_all(&Library::default());
+    let (_, procedure) = all.iter().find(|(known, _)| known == name).unwrap();
+    let fault = tankhand::owner::fault(fault);
+    let case = Case { name, procedure, fault, seed: seed.parse().unwrap(), mistakes: Mistakes::default() };
+    match case.perform().0 {
         Ok(done) => {
             for entry in &done.entries {
-                println!(
-                    "{} {:?} {} [{}] = {} | {}",
-                    entry.at,
-                    entry.kind,
-                    entry.step,
-                    entry.observes.as_deref().unwrap_or("-"),
-                    entry.given.as_deref().unwrap_or("-"),
-                    entry.message().unwrap_or_default(),
-                );
+                let of = entry.observes.as_deref().unwrap_or("-");
+                let given = entry.given.as_deref().unwrap_or("-");
+                let said = entry.message().unwrap_or_default();
+                println!("{} {:?} {} [{of}] = {given} | {said}", entry.at, entry.kind, entry.step);
             }
-            println!("{:?}", done.ended);
+            println!("{:?} {:?}", done.run.grade(), done.ended);
         }
-        Err(stood) => println!("STANDSTILL {stood}"),
+        Err(standstill) => println!("{standstill}"),
     }
 }
