@@ -27,7 +27,15 @@ pub struct Misfit {
 impl Run {
     fn new(setting: Setting, judgements: Judgements) -> Run {
         let state = RunState::new(&setting);
-        Run { setting, state, answers: Vec::new(), withdrawn: HashMap::new(), judgements, next: 1 }
+        Run {
+            setting,
+            state,
+            answers: Vec::new(),
+            withdrawn: HashMap::new(),
+            judgements,
+            next: 1,
+            advises: true,
+        }
     }
 
     /// Begins a run; the events are what is known or told before the first question.

@@ -30,9 +30,12 @@ pub(super) fn attempts(seen: &Seen, ask: &Ask) -> Vec<Attempt> {
             let offered = words.iter().filter(|word| choices.iter().any(|choice| choice.value == **word));
             offered.take(1).map(|word| typed(word)).collect()
         }
-        (AnswerKind::YesNo, Seen::Words(words)) => {
-            words.iter().filter(|word| ["yes", "no"].contains(*word)).take(1).map(|word| typed(word)).collect()
-        }
+        (AnswerKind::YesNo, Seen::Words(words)) => words
+            .iter()
+            .filter(|word| ["yes", "no"].contains(*word))
+            .take(1)
+            .map(|word| typed(word))
+            .collect(),
         (AnswerKind::Text(_), Seen::Text(text)) => vec![typed(text)],
         (_, Seen::Never) => ask.otherwise.iter().map(|(word, _)| typed(word)).collect(),
         _ => Vec::new(),
@@ -61,7 +64,10 @@ fn fallbacks(ask: &Ask, anybody_can: bool) -> Vec<Attempt> {
             let plain = if *measure == Measure::Length { PLAIN_LENGTHS } else { PLAIN_NUMBERS };
             left.extend(plain.iter().map(|text| typed(text)));
         }
-        AnswerKind::Done(_) | AnswerKind::Understood | AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => {}
+        AnswerKind::Done(_)
+        | AnswerKind::Understood
+        | AnswerKind::WaitBegins(_)
+        | AnswerKind::WaitOver(..) => {}
     }
     left
 }

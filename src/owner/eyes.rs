@@ -16,7 +16,9 @@ const EYES: &[(&str, Eye)] = &[
     ("line_pressure", Owner::line_pressure),
     ("resting_gauge", Owner::resting_gauge),
     ("plate_limit", |owner, at| Seen::Number(owner.household.site.tanks[at.tank].limit, PSI)),
-    ("relief_setting", |owner, _| owner.household.site.relief.map_or(Seen::Unknown, |opens| Seen::Number(opens, PSI))),
+    ("relief_setting", |owner, _| {
+        owner.household.site.relief.map_or(Seen::Unknown, |opens| Seen::Number(opens, PSI))
+    }),
     ("pump_shutoff", |_, _| Seen::Unknown),
     ("pressure_wanted", |owner, _| owner.wish()),
     ("pressure_lost", |_, _| Seen::Number(5.0 * PSI, PSI)),
@@ -85,7 +87,11 @@ impl Owner {
 
     fn kind_of_pump(&self) -> Seen {
         let lever = self.household.site.switch.lever.is_some();
-        Seen::Words(if lever { &["submersible", "switch", "two", "yes"] } else { &["submersible", "switch", "two", "no"] })
+        Seen::Words(if lever {
+            &["submersible", "switch", "two", "yes"]
+        } else {
+            &["submersible", "switch", "two", "no"]
+        })
     }
 
     /// The pressure an owner asks for: a little more than there is, start and stop in turn.

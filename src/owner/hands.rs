@@ -35,10 +35,8 @@ const BRINGS: &[(&str, Deed)] = &[
 ];
 
 /// How each state is ended.
-const UNDOES: &[(&str, Deed)] = &[
-    ("house_shut", |owner, _| owner.open_house()),
-    ("others_open", Owner::shut_others),
-];
+const UNDOES: &[(&str, Deed)] =
+    &[("house_shut", |owner, _| owner.open_house()), ("others_open", Owner::shut_others)];
 
 impl Owner {
     /// Does what a step asks for; whether it came out so.
@@ -50,7 +48,9 @@ impl Owner {
             self.plant.advance(60.0);
             return true;
         }
-        if situation.observes.is_some_and(|deed| deed.name == "tank_replaced") && !situation.brings("new_tank_joined") {
+        if situation.observes.is_some_and(|deed| deed.name == "tank_replaced")
+            && !situation.brings("new_tank_joined")
+        {
             self.plant.replace_tank();
         }
         if self.memory.pump_was_live && self.plant.has_power() && !situation.brings("pump_on") {

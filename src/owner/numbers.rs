@@ -91,7 +91,8 @@ impl Owner {
         match self.wait_for_stop() {
             true => {
                 let seconds = self.plant.seconds() - begin;
-                let read = self.household.instruments.watch.shows(seconds, 0.0) + REACTION * self.random.standard();
+                let read =
+                    self.household.instruments.watch.shows(seconds, 0.0) + REACTION * self.random.standard();
                 Seen::Number(read.max(1.0), self.household.instruments.watch.mark)
             }
             false if self.mistakes.no_stop_untold => Seen::Unknown,

@@ -56,7 +56,8 @@ impl Owner {
     /// [`Standstill`] where no answer is taken.
     pub fn perform(&mut self, setting: Setting, begin: Moment) -> Result<Performance, Standstill> {
         let (run, first) = Run::begin(setting, begin);
-        let mut stage = Stage { run, entries: Vec::new(), begin, not_so: (String::new(), 0) };
+        let mut stage =
+            Stage { run: run.without_advice(), entries: Vec::new(), begin, not_so: (String::new(), 0) };
         self.keep(&mut stage, first);
         for _ in 0..MOST_ANSWERS {
             let Some(ask) = stage.run.ask() else { break };
@@ -80,7 +81,9 @@ impl Owner {
 
     fn respond(&mut self, stage: &mut Stage, ask: &Ask) -> Result<(), Standstill> {
         match &ask.expects {
-            AnswerKind::Understood => self.first_accepted(stage, ask, vec![Attempt::Type(ACKNOWLEDGE.into())]),
+            AnswerKind::Understood => {
+                self.first_accepted(stage, ask, vec![Attempt::Type(ACKNOWLEDGE.into())])
+            }
             AnswerKind::WaitBegins(_) => self.put(stage, ask, RunInput::WaitBegins),
             AnswerKind::WaitOver(whole, ..) => {
                 self.plant.advance(whole.as_secs_f64());
@@ -111,7 +114,12 @@ impl Owner {
     }
 
     /// Tries one answer after the other until one is taken.
-    fn first_accepted(&mut self, stage: &mut Stage, ask: &Ask, attempts: Vec<Attempt>) -> Result<(), Standstill> {
+    fn first_accepted(
+        &mut self,
+        stage: &mut Stage,
+        ask: &Ask,
+        attempts: Vec<Attempt>,
+    ) -> Result<(), Standstill> {
         let mut refused = String::new();
         for attempt in attempts {
             let now = self.now(stage);

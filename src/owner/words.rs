@@ -118,7 +118,11 @@ impl Owner {
 
     pub(super) fn switch_sound(&mut self, _: &Situation) -> Seen {
         let site = &self.household.site.switch;
-        Seen::Words(if site.surge > 10.0 * PSI || site.scatter > 2.5 * PSI { &["chatter"] } else { &["once"] })
+        Seen::Words(if site.surge > 10.0 * PSI || site.scatter > 2.5 * PSI {
+            &["chatter"]
+        } else {
+            &["once"]
+        })
     }
 
     pub(super) fn bubbles(&mut self, situation: &Situation) -> Seen {
@@ -135,11 +139,19 @@ impl Owner {
         if !self.plant.is_joined(situation.tank) {
             return Seen::Words(&["new", "right", "yes"]);
         }
-        Seen::Words(if self.household.parts_between { &["between", "joined"] } else { &["right", "joined", "yes"] })
+        Seen::Words(if self.household.parts_between {
+            &["between", "joined"]
+        } else {
+            &["right", "joined", "yes"]
+        })
     }
 
     pub(super) fn valve_position(&mut self, situation: &Situation) -> Seen {
-        Seen::Words(if self.plant.tank_valve_open(situation.tank) { &["open", "on"] } else { &["shut", "on"] })
+        Seen::Words(if self.plant.tank_valve_open(situation.tank) {
+            &["open", "on"]
+        } else {
+            &["shut", "on"]
+        })
     }
 
     pub(super) fn relief_valve(&mut self, _: &Situation) -> Seen {

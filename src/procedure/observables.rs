@@ -213,7 +213,12 @@ pub static OBSERVABLES: &[Observable] = &[
     number("length", "length", Length, "a length, a height or a depth"),
     number("motor_power", "motor power", Power, "power of the pump's motor").from(0.1, 20.0, "hp"),
     number("range_turns", "turns of the range nut", Number, "turns of the nut that moves cut-in and cut-out"),
-    number("differential_turns", "turns of the differential nut", Number, "turns of the nut that moves cut-out"),
+    number(
+        "differential_turns",
+        "turns of the differential nut",
+        Number,
+        "turns of the nut that moves cut-out",
+    ),
     number("number", "number", Number, "an age, a price or another plain number"),
     number("count", "count", Count, "how many of something"),
     words("pin_test", "pin test", "what comes out when the air valve's pin is pressed"),

@@ -13,7 +13,8 @@ fn every_shipped_procedure_comes_to_an_end_whatever_is_wrong() {
     let mut stood = Vec::new();
     for (name, procedure) in load_all(&Library::default()) {
         for fault in std::iter::once(None).chain(FAULTS.iter().map(Some)) {
-            let case = Case { name: &name, procedure: &procedure, fault, seed: 1, mistakes: Mistakes::default() };
+            let case =
+                Case { name: &name, procedure: &procedure, fault, seed: 1, mistakes: Mistakes::default() };
             match case.perform().0 {
                 Ok(done) => assert_eq!(done.run.ask().map(|ask: Ask| ask.text), None),
                 Err(standstill) => stood.push(format!("{}: {standstill}", case.named())),
@@ -27,7 +28,8 @@ fn every_shipped_procedure_comes_to_an_end_whatever_is_wrong() {
 fn a_performance_is_replayed_from_its_entries() {
     let library = Library::default();
     for (name, procedure) in load_all(&library) {
-        let case = Case { name: &name, procedure: &procedure, fault: None, seed: 3, mistakes: Mistakes::default() };
+        let case =
+            Case { name: &name, procedure: &procedure, fault: None, seed: 3, mistakes: Mistakes::default() };
         let done = case.perform().0.unwrap();
         let last = done.entries.last().unwrap().at;
         let (again, missing) = Run::replay(done.run.setting().clone(), &done.entries, last).unwrap();

@@ -62,7 +62,12 @@ impl Plant {
         self.between((low, of_low), (high, of_high), dt)
     }
 
-    fn between(&self, (mut low, mut of_low): (f64, f64), (mut high, mut of_high): (f64, f64), dt: f64) -> f64 {
+    fn between(
+        &self,
+        (mut low, mut of_low): (f64, f64),
+        (mut high, mut of_high): (f64, f64),
+        dt: f64,
+    ) -> f64 {
         for round in 0..80 {
             if high - low < NEAR || of_low == of_high {
                 break;

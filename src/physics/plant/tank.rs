@@ -109,7 +109,8 @@ impl Tank {
         let above = (self.pressure() - outside).max(0.0);
         if self.site.air_leak > 0.0 && above > 0.0 {
             let rate = self.site.air_leak * above / self.air;
-            self.air *= 1.0 - above / (above + outside) * (1.0 - (-rate * dt * (above + outside) / above).exp());
+            self.air *=
+                1.0 - above / (above + outside) * (1.0 - (-rate * dt * (above + outside) / above).exp());
         }
         let Bladder::Torn { seals: false, .. } = self.site.bladder else { return };
         if self.water > 0.0 || !(self.port_open || self.open_to_line()) || above <= 0.0 {
