@@ -81,6 +81,7 @@ impl Seen {
         let mut seen = Seen::default();
         for path in RecordFiles::of(&home.records()) {
             match glance(&path?) {
+                Ok(glance) if glance.practice => {}
                 Ok(glance) => seen.records.push(glance),
                 Err(fault) => seen.broken += usize::from(!fault.is_of_another_sort()),
             }

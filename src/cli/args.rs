@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::practice_args::PracticeArgs;
 use super::records_args::{ExportArgs, RecordFilterArgs};
 use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
@@ -109,6 +110,9 @@ pub(super) enum CliCommand {
     /// Perform a procedure and keep its record.
     #[command(after_help = "Example: tankhand run flush --system well.toml --tank cellar")]
     Run(RunArgs),
+    /// Practice a procedure at a simulated installation; nothing real is touched.
+    #[command(after_help = "Example: tankhand practice flush --fault waterlogged")]
+    Practice(PracticeArgs),
     /// Go on with an unfinished run.
     #[command(after_help = "Example: tankhand resume 20310405-0901-flush")]
     Resume {

@@ -55,6 +55,11 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             drop(out);
             run_procedure(args, order)
         }
+        Some(CliCommand::Practice(order)) => {
+            drop(out);
+            let home = home()?;
+            on_stage(args, order.answers.as_deref(), |stage| app::practice(&order.order(), &home, stage))
+        }
         Some(CliCommand::Resume { id, answers }) => {
             drop(out);
             let home = home()?;

@@ -2,6 +2,7 @@
 
 mod args;
 mod dispatch;
+mod practice_args;
 mod records_args;
 mod stages;
 

@@ -18,6 +18,7 @@ mod numbers;
 mod owner;
 mod perform;
 mod random;
+mod telling;
 mod words;
 
 pub use faults::{FAULTS, HouseholdFault, fault};

@@ -91,15 +91,21 @@ impl Owner {
             }
             AnswerKind::Done(status) => self.act(stage, ask, status.as_deref()),
             AnswerKind::Number(..) | AnswerKind::YesNo | AnswerKind::OneOf(_) | AnswerKind::Text(_) => {
-                let situation = stage.run.situation();
-                self.memory.filling = offers(ask, "stopped");
-                let seen = self.sees(&situation);
-                if seen != Seen::Never {
-                    self.does(&situation, None);
-                }
+                let seen = self.looks(&stage.run, ask);
                 self.first_accepted(stage, ask, attempts(&seen, ask))
             }
         }
+    }
+
+    /// Does what a question needs, and what its step brings about, and looks.
+    pub(super) fn looks(&mut self, run: &Run, ask: &Ask) -> Seen {
+        let situation = run.situation();
+        self.memory.filling = offers(ask, "stopped");
+        let seen = self.sees(&situation);
+        if seen != Seen::Never {
+            self.does(&situation, None);
+        }
+        seen
     }
 
     fn act(&mut self, stage: &mut Stage, ask: &Ask, status: Option<&str>) -> Result<(), Standstill> {

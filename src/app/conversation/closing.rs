@@ -37,7 +37,7 @@ impl Conversation<'_, '_> {
     }
 
     /// Closes the record and shows the summary.
-    pub(super) fn finished(mut self) -> Result<Done, Failure> {
+    pub(super) fn finished(&mut self) -> Result<Done, Failure> {
         let at = self.stage.clock.now();
         let (outcome, words) =
             self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
@@ -52,7 +52,7 @@ impl Conversation<'_, '_> {
         if self.stage.demo {
             let text = "This was a demonstration on an invented installation; its record is not kept.";
             self.stage.face.show(&Block::Aside(text.to_string()))?;
-        } else {
+        } else if self.owner.is_none() {
             self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
             let again = format!("Read it again with: tankhand records show {}", self.id);
             self.stage.face.show(&Block::Aside(again))?;
@@ -64,7 +64,7 @@ impl Conversation<'_, '_> {
     }
 
     /// The person leaves; the run can be gone on with.
-    pub(super) fn leave(mut self, why: &str) -> Result<Done, Failure> {
+    pub(super) fn leave(&mut self, why: &str) -> Result<Done, Failure> {
         let now = self.stage.clock.now();
         if let Ok(events) = self.run.take(RunInput::Pause, now) {
             self.keep(events)?;
@@ -81,15 +81,20 @@ impl Conversation<'_, '_> {
             Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
             None => format!("{why} All is answered, and the record waits to be closed."),
         };
+        let practice = self.owner.is_some();
         let face = &mut self.stage.face;
         face.show(&Block::Text(waiting))?;
+        if practice {
+            face.show(&Block::Aside("A practice is not gone on with: begin anew.".to_string()))?;
+            return Ok(());
+        }
         // Whole on its line, so that it can be copied.
         face.show(&Block::Aside(format!("Everything is kept in\n{}", self.recorder.path().display())))?;
         face.show(&Block::Aside(format!("Go on with: tankhand resume {}", self.id)))?;
         Ok(())
     }
 
-    pub(super) fn broken_off(mut self, ended: Ended) -> Result<Done, Failure> {
+    pub(super) fn broken_off(&mut self, ended: Ended) -> Result<Done, Failure> {
         match ended {
             Ended::NoMoreInput => self.explain_resuming("The input is at its end.")?,
             Ended::Interrupted => self.explain_resuming("Broken off.")?,

@@ -4,6 +4,7 @@
 
 mod closing;
 mod explain;
+mod practice;
 mod prompt;
 
 use std::time::Duration;
@@ -12,6 +13,7 @@ use super::failure::{Done, Failure};
 use crate::clock::Clock;
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput};
+use crate::owner::Owner;
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind, FileStorage, Grade, Recorder};
 use crate::report::finding_words;
@@ -37,6 +39,8 @@ pub(super) struct Conversation<'a, 'b> {
     section: Option<String>,
     /// What was told last.
     said: Option<String>,
+    /// Who sees for the person, where this is a practice.
+    owner: Option<&'a mut Owner>,
 }
 
 /// What comes after one question.
@@ -52,11 +56,15 @@ impl<'a, 'b> Conversation<'a, 'b> {
         recorder: Recorder<FileStorage>,
         id: String,
     ) -> Conversation<'a, 'b> {
-        Conversation { stage, run, recorder, id, section: None, said: None }
+        Conversation { stage, run, recorder, id, section: None, said: None, owner: None }
     }
 
     /// Walks the procedure to its end or until the person leaves.
     pub fn go(mut self, first: Vec<Event>) -> Result<Done, Failure> {
+        self.walk(first)
+    }
+
+    fn walk(&mut self, first: Vec<Event>) -> Result<Done, Failure> {
         self.keep(first)?;
         loop {
             let answered = match self.run.ask() {
@@ -79,6 +87,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         if !entries.is_empty() {
             self.recorder.append(&entries)?;
         }
+        self.learn(&events);
         let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
         if let (false, Some(first)) = (known.is_empty(), events.first()) {
             self.heading(&first.section)?;
@@ -152,6 +161,9 @@ impl<'a, 'b> Conversation<'a, 'b> {
             }
             AnswerKind::WaitOver(whole, begun, early) => {
                 self.show_ask(ask)?;
+                if self.owner.is_some() {
+                    return self.pass_the_wait(*whole);
+                }
                 return self.wait(ask, *whole, (*begun, *early));
             }
             AnswerKind::Done(_)
@@ -162,6 +174,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             | AnswerKind::Text(_) => {}
         }
         self.show_ask(ask)?;
+        self.show_sight(ask)?;
         let prompt = prompt::prompt(ask);
         loop {
             match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
