@@ -26,7 +26,11 @@ impl Owner {
         match &ask.expects {
             AnswerKind::Understood | AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => None,
             AnswerKind::Done(status) => {
+                let moves = status.is_some() || !situation.brings.is_empty() || !situation.undoes.is_empty();
                 let well = self.does(&situation, status.as_deref());
+                if !moves {
+                    return None;
+                }
                 let went = if well { "You do it." } else { "You do it, and it does not go as it should." };
                 Some(format!("{went} {}", self.stands()))
             }

@@ -1,1 +1,174 @@
-//! Truth against last word.
+//! Truth against last word: what simulated owners were told at installations with every fault.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::sync::Arc;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use tankhand::app::Library;
+use tankhand::owner::{Danger, FAULTS, Mistakes};
+use tankhand::procedure::Procedure;
+use tankhand::record::Grade;
+
+use crate::played::{Case, load_all};
+
+/// Procedures that read tank, switch and line, and the faults among which they are to choose.
+const MEASURING: &[&str] =
+    &["flush", "yearly", "short-cycling", "set-switch", "commission", "add-tank", "re-open"];
+const TANK: &[&str] = &[
+    "precharge-low",
+    "precharge-high",
+    "waterlogged",
+    "torn",
+    "torn-dry",
+    "torn-sealing",
+    "stuck",
+    "outlet-blocked",
+    "valve-shut",
+    "water-trapped",
+    "plate-wrong",
+];
+const LINE: &[&str] = &[
+    "cut-in-drifted",
+    "nipple-plugged",
+    "differential-small",
+    "cut-out-unreachable",
+    "contacts-welded",
+    "pump-dead",
+    "check-valve",
+    "relief-weeps",
+    "line-gauge-off",
+    "line-gauge-stuck",
+];
+
+/// Whether a procedure claims to test for a fault, so that a good last word is dangerous.
+pub fn claims(procedure: &str, fault: &str) -> bool {
+    let among = |names: &[&str], name: &str| names.contains(&name);
+    match procedure {
+        "used-tank" => among(&["torn", "torn-dry", "torn-sealing", "water-trapped", "air-leak"], fault),
+        "short-cycling" if among(&["house-leak", "switch-far", "tank-small"], fault) => true,
+        _ => among(MEASURING, procedure) && (among(TANK, fault) || among(LINE, fault)),
+    }
+}
+
+/// What became of one case.
+#[derive(Clone, Debug)]
+pub struct Word {
+    pub case: (String, &'static str, u64),
+    pub grade: Result<Option<Grade>, String>,
+    pub found: Vec<String>,
+    pub dangers: Vec<Danger>,
+}
+
+impl Word {
+    /// The last word, as a row counts it.
+    fn told(&self) -> &'static str {
+        match &self.grade {
+            Err(_) => "standstill",
+            Ok(None) => "nothing",
+            Ok(Some(Grade::Good)) => "good",
+            Ok(Some(Grade::Note)) => "note",
+            Ok(Some(Grade::Attention)) => "attention",
+            Ok(Some(Grade::Act)) => "act",
+            Ok(Some(Grade::Stop)) => "stop",
+        }
+    }
+
+    /// Good, or without a word against anything, though a fault is there that the procedure claims to test for.
+    pub fn is_dangerous(&self) -> bool {
+        let (procedure, fault, _) = &self.case;
+        ["good", "nothing"].contains(&self.told()) && claims(procedure, fault)
+    }
+}
+
+/// Every fault in every shipped procedure, for each of these seeds; all processors share the work.
+pub fn words(seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<Word> {
+    let procedures = load_all(&Library::default());
+    let faults = || std::iter::once(None).chain(FAULTS.iter().map(Some));
+    let cases: Vec<Case<'_>> = procedures
+        .iter()
+        .flat_map(|(name, procedure)| faults().map(move |fault| (name, procedure, fault)))
+        .flat_map(|(name, procedure, fault): (&String, &Arc<Procedure>, _)| {
+            seeds.clone().map(move |seed| Case { name, procedure, fault, seed, mistakes: mistakes(seed) })
+        })
+        .collect();
+    let (next, words) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
+    std::thread::scope(|scope| {
+        for _ in 0..std::thread::available_parallelism().map_or(1, usize::from) {
+            scope.spawn(|| {
+                while let Some(case) = cases.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    let word = word(case);
+                    words.lock().unwrap().push(word);
+                }
+            });
+        }
+    });
+    let mut words = words.into_inner().unwrap();
+    words.sort_by(|a: &Word, b: &Word| a.case.cmp(&b.case));
+    words
+}
+
+fn word(case: &Case<'_>) -> Word {
+    let (done, owner) = case.perform();
+    let fault = case.fault.map_or("none", |fault| fault.name);
+    Word {
+        case: (case.name.to_string(), fault, case.seed),
+        grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),
+        found: done.map(|done| done.run.worst_names()).unwrap_or_default(),
+        dangers: owner.dangers().to_vec(),
+    }
+}
+
+/// How many owners of each procedure and fault were told what, as TOML.
+fn table(words: &[Word]) -> String {
+    let mut rows: BTreeMap<(&str, &str), Vec<&Word>> = BTreeMap::new();
+    for word in words {
+        rows.entry((&word.case.0, word.case.1)).or_default().push(word);
+    }
+    let mut text = String::new();
+    for ((procedure, fault), of) in rows {
+        let counted = |what: &dyn Fn(&Word) -> Vec<String>| {
+            let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+            of.iter().flat_map(|word| what(word)).for_each(|name| *counts.entry(name).or_default() += 1);
+            let pairs: Vec<String> = counts.iter().map(|(name, n)| format!("\"{name}\" = {n}")).collect();
+            format!("{{ {} }}", pairs.join(", "))
+        };
+        let told = counted(&|word| vec![word.told().to_string()]);
+        let found = counted(&|word| word.found.clone());
+        let dangerous = of.iter().filter(|word| word.is_dangerous()).count();
+        writeln!(
+            text,
+            "[[row]]\nprocedure = \"{procedure}\"\nfault = \"{fault}\"\nclaimed = {}",
+            claims(procedure, fault)
+        )
+        .unwrap();
+        writeln!(text, "dangerous = {dangerous}\ntold = {told}\nfound = {found}\n").unwrap();
+    }
+    text
+}
+
+#[test]
+#[ignore = "writes tests/owner/confusion.toml: TANKHAND_OWNERS (8) owners of every fault in every procedure, twice"]
+fn confusion_table() {
+    let owners = std::env::var("TANKHAND_OWNERS").map_or(8, |owners| owners.parse().unwrap());
+    let mut text = format!(
+        "# What {owners} simulated owners of each fault were told in each procedure. Made by\n\
+         #     cargo test --locked --test owner confusion_table -- --ignored\n\
+         # `told` counts the grades of last words, `found` the names of what weighed worst. A good word is dangerous\n\
+         # where the procedure claims to test for the fault.\n\n"
+    );
+    for (who, mistakes) in [
+        ("without mistakes", (|_| Mistakes::default()) as fn(u64) -> Mistakes),
+        ("with everyday mistakes", Mistakes::everyday),
+    ] {
+        let words = words(100..100 + owners, mistakes);
+        let claimed = words.iter().filter(|word| claims(&word.case.0, word.case.1)).count();
+        let dangerous = words.iter().filter(|word| word.is_dangerous()).count();
+        let stood = words.iter().filter(|word| word.grade.is_err()).count();
+        let key = who.replace(' ', "_");
+        writeln!(text, "# Owners {who}: {} runs, {claimed} with a fault that was claimed; {dangerous} good words on it; {stood} came to no end.", words.len()).unwrap();
+        text += &table(&words).replace("[[row]]", &format!("[[{key}]]"));
+    }
+    std::fs::write(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/owner/confusion.toml"), text).unwrap();
+}

@@ -28,9 +28,6 @@ pub struct Case<'a> {
 }
 
 impl Case<'_> {
-    pub fn named(&self) -> String {
-        format!("{} {} {}", self.name, self.fault.map_or("sound", |fault| fault.name), self.seed)
-    }
 
     pub fn perform(&self) -> (Result<Performance, Standstill>, Owner) {
         let mut home = Household::at_random(self.seed);
