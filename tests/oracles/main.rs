@@ -1,5 +1,5 @@
 //! Checks of whole results against other means of getting them: draws (JCGM 101:2008), the Python
-//! package `uncertainties`, and real air by CoolProp. What the last two found is kept in files
+//! package `uncertainties`, real air by CoolProp, and a simulated well by scipy. What these found is kept in files
 //! beside the scripts that wrote them; the scripts are not needed to run the tests.
 
 #![allow(clippy::unwrap_used)]
@@ -10,6 +10,7 @@ mod draws;
 mod formulas;
 mod intervals;
 mod kinks;
+mod plant;
 mod sums;
 mod uncertainties;
 

@@ -28,7 +28,6 @@ pub struct Case<'a> {
 }
 
 impl Case<'_> {
-
     pub fn perform(&self) -> (Result<Performance, Standstill>, Owner) {
         let mut home = Household::at_random(self.seed);
         home.suit(self.procedure);

@@ -2,8 +2,10 @@
 
 use super::{LINE_COMPLIANCE, Plant};
 
-/// How near the pressure is found, Pa.
-const NEAR: f64 = 0.5;
+/// How much water a step may leave unaccounted for, m³, and how near the pressure is found, Pa, where no
+/// pressure accounts for it.
+const UNACCOUNTED: f64 = 1e-10;
+const NEAR: f64 = 1e-5;
 /// Conductance of an opened relief valve, m³/s for √Pa: judgement, more than a household pump brings.
 const RELIEF_OPEN: f64 = 4e-6;
 
@@ -76,7 +78,7 @@ impl Plant {
             // Every third time halved, so that it never crawls.
             let middle = if round % 3 == 2 { 0.5 * (low + high) } else { even.clamp(low, high) };
             let of_middle = self.surplus(middle, dt);
-            if of_middle.abs() < 1e-12 {
+            if of_middle.abs() * dt < UNACCOUNTED {
                 return middle;
             }
             if of_middle > 0.0 {
