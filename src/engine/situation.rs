@@ -43,7 +43,7 @@ impl Run {
             Some(Waiting::Step(step, _)) => Situation {
                 observes: self.observable(),
                 brings: step.brings.clone(),
-                undoes: step.undoes.iter().cloned().collect(),
+                undoes: step.undoes.clone(),
                 ..about
             },
             Some(Waiting::Fact(fact)) => Situation { observes: fact.observes, ..about },

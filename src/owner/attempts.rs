@@ -1,6 +1,6 @@
 //! From what was seen to what is typed, one attempt after the other.
 
-use super::owner::Seen;
+use super::person::Seen;
 use crate::engine::{AnswerKind, Ask};
 use crate::quantity::{Measure, Unit};
 

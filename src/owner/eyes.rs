@@ -1,6 +1,6 @@
 //! What is seen of each observable: one table.
 
-use super::owner::{Owner, Seen};
+use super::person::{Owner, Seen};
 use crate::engine::Situation;
 use crate::quantity::PSI;
 
@@ -94,10 +94,11 @@ impl Owner {
         })
     }
 
-    /// The pressure an owner asks for: a little more than there is, start and stop in turn.
+    /// The pressure an owner asks for: what an appliance needs, then start and stop, a little more than there
+    /// is.
     fn wish(&mut self) -> Seen {
         let cut_in = self.memory.newest("cut_in").unwrap_or(self.household.label_cut_in);
-        let wishes = [cut_in, cut_in + 4.0 * PSI, cut_in + 24.0 * PSI];
+        let wishes = [cut_in - 5.0 * PSI, cut_in + 4.0 * PSI, cut_in + 24.0 * PSI];
         let wish = wishes[self.memory.wishes.min(2)];
         self.memory.wishes += 1;
         Seen::Number(wish, PSI)

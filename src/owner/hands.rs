@@ -1,6 +1,6 @@
 //! What an owner does at an installation so that a state comes about or ends.
 
-use super::owner::{Danger, Owner};
+use super::person::{Danger, Owner};
 use crate::engine::Situation;
 use crate::physics::plant::Until;
 use crate::quantity::PSI;
@@ -80,6 +80,7 @@ impl Owner {
     fn turn_breaker_off(&mut self, tank: usize) -> bool {
         let _ = tank;
         self.wait_for_stop();
+        self.memory.breaker_off = true;
         if self.mistakes.wrong_breaker && !self.memory.pump_was_live {
             return true;
         }
@@ -90,6 +91,7 @@ impl Owner {
     fn turn_breaker_on(&mut self) -> bool {
         self.plant.set_breaker(true);
         self.memory.pump_was_live = false;
+        self.memory.breaker_off = false;
         self.plant.advance(2.0);
         let low = self.plant.line_pressure() < self.household.site.switch.cut_in;
         if low && !self.plant.pump_runs() && self.household.site.switch.lever.is_some() {

@@ -8,7 +8,9 @@ use crate::record::{Entry, EntryKind};
 #[derive(Clone, Debug, Default)]
 pub(super) struct Memory {
     /// Newest values in SI, by what they are of.
-    values: Vec<(String, f64)>,
+    pub(super) values: Vec<(String, f64)>,
+    /// The breaker is believed off.
+    pub breaker_off: bool,
     /// The pump started with its breaker believed off.
     pub pump_was_live: bool,
     /// Tanks whose valves the owner shut.

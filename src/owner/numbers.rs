@@ -1,6 +1,6 @@
 //! Numbers an owner reads: what must be done for each, and what the gauge shows.
 
-use super::owner::{Owner, Seen};
+use super::person::{Owner, Seen};
 use crate::engine::Situation;
 use crate::physics::plant::{Instrument, Until};
 use crate::quantity::{GALLON, PSI};
@@ -42,7 +42,7 @@ impl Owner {
 
     /// The pump is seen to start as the gauge falls.
     pub(super) fn cut_in(&mut self, situation: &Situation) -> Seen {
-        if !self.plant.has_power() || situation.phase == Some(Phase::Before) {
+        if self.memory.breaker_off || situation.phase == Some(Phase::Before) {
             return Seen::Number(self.household.label_cut_in, PSI);
         }
         if self.mistakes.label_for_cut_in {
@@ -69,7 +69,7 @@ impl Owner {
     }
 
     pub(super) fn cut_out(&mut self, situation: &Situation) -> Seen {
-        if !self.plant.has_power() || situation.phase == Some(Phase::Before) {
+        if self.memory.breaker_off || situation.phase == Some(Phase::Before) {
             return Seen::Number(self.household.label_cut_in + 20.0 * PSI, PSI);
         }
         if !self.wait_for_stop() {
@@ -80,7 +80,7 @@ impl Owner {
     }
 
     pub(super) fn run_time(&mut self, _: &Situation) -> Seen {
-        if !self.plant.has_power() {
+        if self.memory.breaker_off {
             return Seen::Unknown;
         }
         if !self.sees_a_start() {
@@ -102,7 +102,7 @@ impl Owner {
 
     /// Water is caught until the gauge shows the cut-in as it was read.
     pub(super) fn drawdown(&mut self, _: &Situation) -> Seen {
-        let (Some(cut_in), false) = (self.memory.newest("cut_in"), self.plant.pump_runs()) else {
+        let (Some(cut_in), true) = (self.memory.newest("cut_in"), self.memory.breaker_off) else {
             return Seen::Unknown;
         };
         let gauge = self.household.instruments.line;

@@ -5,7 +5,7 @@ use std::time::Duration;
 use thiserror::Error;
 
 use super::attempts::{Attempt, attempts};
-use super::owner::{Owner, Seen};
+use super::person::{Owner, Seen};
 use crate::clock::Moment;
 use crate::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Refusal, Run, RunInput, Setting};
 use crate::record::{Entry, Outcome};

@@ -1,7 +1,7 @@
 //! What an owner sees at a question, told to somebody who is not there.
 
 use super::attempts::{Attempt, attempts};
-use super::owner::{Owner, Seen};
+use super::person::{Owner, Seen};
 use crate::engine::{AnswerKind, Ask, Event, Run};
 use crate::procedure::Observable;
 use crate::quantity::PSI;

@@ -1,6 +1,6 @@
 //! Words an owner chooses: what is done to see it, and which words fit, the best first.
 
-use super::owner::{Owner, Seen};
+use super::person::{Owner, Seen};
 use crate::engine::Situation;
 use crate::physics::plant::{Bladder, PinResult, Until};
 use crate::quantity::{GALLON, PSI};

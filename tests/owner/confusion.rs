@@ -131,7 +131,7 @@ fn table(words: &[Word]) -> String {
         let counted = |what: &dyn Fn(&Word) -> Vec<String>| {
             let mut counts: BTreeMap<String, usize> = BTreeMap::new();
             of.iter().flat_map(|word| what(word)).for_each(|name| *counts.entry(name).or_default() += 1);
-            let pairs: Vec<String> = counts.iter().map(|(name, n)| format!("\"{name}\" = {n}")).collect();
+            let pairs: Vec<String> = counts.iter().map(|(name, n)| format!("'{name}' = {n}")).collect();
             format!("{{ {} }}", pairs.join(", "))
         };
         let told = counted(&|word| vec![word.told().to_string()]);

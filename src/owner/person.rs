@@ -58,11 +58,11 @@ impl Owner {
         }
         Owner {
             plant,
-            household,
             mistakes,
-            memory: Memory::default(),
+            memory: Memory { breaker_off: household.laid_up, ..Memory::default() },
             random: Random::new(seed ^ 0x0065_7965),
             dangers: Vec::new(),
+            household,
         }
     }
 
