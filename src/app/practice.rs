@@ -9,7 +9,7 @@ use super::library::Library;
 use super::run::{begin_record, introduce, short_name};
 use crate::console::Block;
 use crate::engine::{EarlierAnswers, Run, Setting};
-use crate::owner::{FAULTS, Household, HouseholdFault, Mistakes, Owner, fault};
+use crate::owner::{DEFECTS, Defect, Household, Mistakes, Owner, defect};
 use crate::quantity::Units;
 use crate::record::Grade;
 use crate::words::did_you_mean;
@@ -71,27 +71,27 @@ pub fn practice(order: &PracticeOrder<'_>, home: &Home, stage: &mut Stage<'_>) -
 }
 
 /// The fault that is meant; one drawn from the seed, or none, where none is named.
-fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static HouseholdFault>, Failure> {
+fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>, Failure> {
     match named {
         Some(SOUND) => Ok(None),
-        Some(name) => match fault(name) {
+        Some(name) => match defect(name) {
             Some(found) => Ok(Some(found)),
             None => {
                 let known: Vec<&str> =
-                    std::iter::once(SOUND).chain(FAULTS.iter().map(|it| it.name)).collect();
+                    std::iter::once(SOUND).chain(DEFECTS.iter().map(|it| it.name)).collect();
                 let remedy = did_you_mean(name, &known);
                 Err(Failure::Call(format!("There is no fault `{}`: {remedy}", name.escape_debug())))
             }
         },
         None => {
             let at = usize::try_from(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 33).unwrap_or(0);
-            Ok(FAULTS.get(at % (FAULTS.len() + 1)))
+            Ok(DEFECTS.get(at % (DEFECTS.len() + 1)))
         }
     }
 }
 
 /// What was wrong, held against what the run said of it.
-fn debriefing(wrong: Option<&HouseholdFault>, run: &Run) -> Vec<Block> {
+fn debriefing(wrong: Option<&Defect>, run: &Run) -> Vec<Block> {
     let truth = match wrong {
         Some(wrong) => format!("At this installation {}.", wrong.means),
         None => "At this installation nothing was wrong.".to_string(),

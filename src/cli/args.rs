@@ -6,9 +6,9 @@ use clap::{Parser, Subcommand, ValueEnum};
 
 use super::practice_args::PracticeArgs;
 use super::records_args::{ExportArgs, RecordFilterArgs};
+use super::units_arg::UnitsArg;
 use crate::app::{FaultForm, SchemaOf};
 use crate::console::ColourWish;
-use crate::quantity::Units;
 
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
 2 the call or a file is wrong; 3 the program or the machine failed.";
@@ -49,24 +49,6 @@ impl Colour {
             Colour::Auto => ColourWish::Auto,
             Colour::Always => ColourWish::Always,
             Colour::Never => ColourWish::Never,
-        }
-    }
-}
-
-/// Units to show and to take bare numbers in.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum UnitsArg {
-    /// psi, gallons, °F, feet
-    Us,
-    /// bar, litres, °C, metres
-    Metric,
-}
-
-impl From<UnitsArg> for Units {
-    fn from(units: UnitsArg) -> Units {
-        match units {
-            UnitsArg::Us => Units::Us,
-            UnitsArg::Metric => Units::Metric,
         }
     }
 }

@@ -5,6 +5,7 @@ mod dispatch;
 mod practice_args;
 mod records_args;
 mod stages;
+mod units_arg;
 
 use std::process::ExitCode;
 

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::args::UnitsArg;
+use super::units_arg::UnitsArg;
 use crate::app::PracticeOrder;
 
 /// What is to be practiced.

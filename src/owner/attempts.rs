@@ -1,6 +1,6 @@
 //! From what was seen to what is typed, one attempt after the other.
 
-use super::person::Seen;
+use super::person::Sighting;
 use crate::engine::{AnswerKind, Ask};
 use crate::quantity::{Measure, Unit};
 
@@ -19,28 +19,28 @@ const PLAIN_NUMBERS: &[&str] = &["0", "300", "12", "20", "6", "60"];
 const PLAIN_LENGTHS: &[&str] = &["0 ft", "6 in", "60 ft"];
 
 /// What a person types upon what was seen, the truest first.
-pub(super) fn attempts(seen: &Seen, ask: &Ask) -> Vec<Attempt> {
+pub(super) fn attempts(seen: &Sighting, ask: &Ask) -> Vec<Attempt> {
     let typed = |text: &str| Attempt::Type(text.to_string());
     let mut attempts = match (&ask.expects, seen) {
-        (AnswerKind::Number(measure, unit), Seen::Number(si, mark)) => {
+        (AnswerKind::Number(measure, unit), Sighting::Number(si, mark)) => {
             vec![Attempt::Type(number(*measure, *unit, (*si, *mark)))]
         }
-        (AnswerKind::Number(..), Seen::Plain(number)) => vec![Attempt::Type(format!("{number}"))],
-        (AnswerKind::OneOf(choices), Seen::Words(words)) => {
+        (AnswerKind::Number(..), Sighting::Plain(number)) => vec![Attempt::Type(format!("{number}"))],
+        (AnswerKind::OneOf(choices), Sighting::Words(words)) => {
             let offered = words.iter().filter(|word| choices.iter().any(|choice| choice.value == **word));
             offered.take(1).map(|word| typed(word)).collect()
         }
-        (AnswerKind::YesNo, Seen::Words(words)) => words
+        (AnswerKind::YesNo, Sighting::Words(words)) => words
             .iter()
             .filter(|word| ["yes", "no"].contains(*word))
             .take(1)
             .map(|word| typed(word))
             .collect(),
-        (AnswerKind::Text(_), Seen::Text(text)) => vec![typed(text)],
-        (_, Seen::Never) => ask.otherwise.iter().map(|(word, _)| typed(word)).collect(),
+        (AnswerKind::Text(_), Sighting::Text(text)) => vec![typed(text)],
+        (_, Sighting::Never) => ask.otherwise.iter().map(|(word, _)| typed(word)).collect(),
         _ => Vec::new(),
     };
-    attempts.extend(fallbacks(ask, *seen == Seen::Usual));
+    attempts.extend(fallbacks(ask, *seen == Sighting::Usual));
     attempts
 }
 

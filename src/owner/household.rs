@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::random::Random;
+use super::random::Chance;
 use crate::physics::plant::{Instrument, Instruments, Site, TankSite};
 use crate::procedure::{Procedure, Step};
 use crate::quantity::{GALLON, PSI, UNITS};
@@ -52,7 +52,7 @@ impl Household {
     /// A sound household, drawn from a seed: size of the tank, switch, pump, gauges, place. Ranges are
     /// judgements.
     pub fn at_random(seed: u64) -> Household {
-        let mut random = Random::new(seed);
+        let mut random = Chance::new(seed);
         let (cut_in, cut_out) = random.one_of(SWITCHES);
         let volume = random.one_of(VOLUMES) * GALLON;
         let mut home = Household::default();
@@ -77,7 +77,7 @@ impl Household {
     }
 
     /// Gauges as they are commonly found, each as far off as one such may be.
-    fn common_instruments(random: &mut Random) -> Instruments {
+    fn common_instruments(random: &mut Chance) -> Instruments {
         let mut within = |limit: f64| random.between(-limit, limit);
         let exact = Instruments::default();
         Instruments {

@@ -4,12 +4,12 @@
 //! and ends; what it answers follows from what the answer is of, from the table of observables. So it
 //! answers an owner's own procedure as well as those that come with the program.
 //!
-//! [`Household`] is the installation with its gauges and all that its owner knows of it; [`FAULTS`] are
+//! [`Household`] is the installation with its gauges and all that its owner knows of it; [`DEFECTS`] are
 //! the ways in which it may be ill; [`Owner::perform`] walks a run from its start to its end.
 
 mod attempts;
+mod defects;
 mod eyes;
-mod faults;
 mod hands;
 mod household;
 mod memory;
@@ -21,8 +21,8 @@ mod random;
 mod telling;
 mod words;
 
-pub use faults::{FAULTS, HouseholdFault, fault};
+pub use defects::{DEFECTS, Defect, defect};
 pub use household::Household;
 pub use mistakes::Mistakes;
 pub use perform::{Performance, Standstill};
-pub use person::{Danger, Owner, Seen};
+pub use person::{Danger, Owner, Sighting};

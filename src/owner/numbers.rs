@@ -1,6 +1,6 @@
 //! Numbers an owner reads: what must be done for each, and what the gauge shows.
 
-use super::person::{Owner, Seen};
+use super::person::{Owner, Sighting};
 use crate::engine::Situation;
 use crate::physics::plant::{Instrument, Until};
 use crate::quantity::{GALLON, PSI};
@@ -25,7 +25,7 @@ const NOTHING: f64 = 0.05 * GALLON;
 const TEST_AIR: [(f64, f64); 2] = [(8.0 * PSI, 10.0 * PSI), (15.0 * PSI, 30.0 * PSI)];
 
 impl Owner {
-    fn line_reading(&mut self) -> Seen {
+    fn line_reading(&mut self) -> Sighting {
         let mut truth = self.plant.line_pressure();
         if self.mistakes.misread_line && !std::mem::replace(&mut self.memory.misread_line, true) {
             truth += 10.0 * PSI;
@@ -33,23 +33,23 @@ impl Owner {
         self.pressure_on(self.household.instruments.line, truth)
     }
 
-    fn pressure_on(&mut self, gauge: Instrument, truth: f64) -> Seen {
+    fn pressure_on(&mut self, gauge: Instrument, truth: f64) -> Sighting {
         let lag = self.random.between(-1.0, 1.0);
         let shown = gauge.shows(truth, lag);
         let repeated = if gauge.stuck.is_some() { shown } else { shown + REPEAT * self.random.standard() };
-        Seen::Number(if truth < PSI { shown.max(0.0) } else { repeated.max(0.0) }, gauge.mark)
+        Sighting::Number(if truth < PSI { shown.max(0.0) } else { repeated.max(0.0) }, gauge.mark)
     }
 
     /// The pump is seen to start as the gauge falls.
-    pub(super) fn cut_in(&mut self, situation: &Situation) -> Seen {
+    pub(super) fn cut_in(&mut self, situation: &Situation) -> Sighting {
         if self.memory.breaker_off || situation.phase == Some(Phase::Before) {
-            return Seen::Number(self.household.label_cut_in, PSI);
+            return Sighting::Number(self.household.label_cut_in, PSI);
         }
         if self.mistakes.label_for_cut_in {
-            return Seen::Number(self.household.label_cut_in, PSI);
+            return Sighting::Number(self.household.label_cut_in, PSI);
         }
         if !self.sees_a_start() {
-            return Seen::Never;
+            return Sighting::Never;
         }
         let fall = self.memory.last_fall;
         // Eyes come late: a needle that drops is read too low.
@@ -68,23 +68,23 @@ impl Owner {
         started
     }
 
-    pub(super) fn cut_out(&mut self, situation: &Situation) -> Seen {
+    pub(super) fn cut_out(&mut self, situation: &Situation) -> Sighting {
         if self.memory.breaker_off || situation.phase == Some(Phase::Before) {
-            return Seen::Number(self.household.label_cut_in + 20.0 * PSI, PSI);
+            return Sighting::Number(self.household.label_cut_in + 20.0 * PSI, PSI);
         }
         if !self.wait_for_stop() {
-            return if self.mistakes.no_stop_untold { self.line_reading() } else { Seen::Never };
+            return if self.mistakes.no_stop_unreported { self.line_reading() } else { Sighting::Never };
         }
         self.plant.set_drain(0.0);
         self.line_reading()
     }
 
-    pub(super) fn run_time(&mut self, _: &Situation) -> Seen {
+    pub(super) fn run_time(&mut self, _: &Situation) -> Sighting {
         if self.memory.breaker_off {
-            return Seen::Unknown;
+            return Sighting::Unknown;
         }
         if !self.sees_a_start() {
-            return Seen::Never;
+            return Sighting::Never;
         }
         self.plant.set_drain(0.0);
         let begin = self.plant.seconds();
@@ -93,17 +93,17 @@ impl Owner {
                 let seconds = self.plant.seconds() - begin;
                 let read =
                     self.household.instruments.watch.shows(seconds, 0.0) + REACTION * self.random.standard();
-                Seen::Number(read.max(1.0), self.household.instruments.watch.mark)
+                Sighting::Number(read.max(1.0), self.household.instruments.watch.mark)
             }
-            false if self.mistakes.no_stop_untold => Seen::Unknown,
-            false => Seen::Never,
+            false if self.mistakes.no_stop_unreported => Sighting::Unknown,
+            false => Sighting::Never,
         }
     }
 
     /// Water is caught until the gauge shows the cut-in as it was read.
-    pub(super) fn drawdown(&mut self, _: &Situation) -> Seen {
+    pub(super) fn drawdown(&mut self, _: &Situation) -> Sighting {
         let (Some(cut_in), true) = (self.memory.newest("cut_in"), self.memory.breaker_off) else {
-            return Seen::Unknown;
+            return Sighting::Unknown;
         };
         let gauge = self.household.instruments.line;
         let stop_at = (cut_in - gauge.bias) / gauge.gain + 2.0 * REPEAT * self.random.standard();
@@ -113,7 +113,7 @@ impl Owner {
         self.plant.set_drain(0.0);
         let caught = self.plant.totals().drained - before;
         if caught < NOTHING {
-            return Seen::Never;
+            return Sighting::Never;
         }
         let bucket = self.household.instruments.bucket;
         let mut shown = bucket.shows(caught, 0.0);
@@ -121,37 +121,37 @@ impl Owner {
             let one = 3.0 * GALLON;
             shown += if shown > 1.5 * one && self.random.happens(0.5) { -one } else { one };
         }
-        Seen::Number(shown, bucket.mark)
+        Sighting::Number(shown, bucket.mark)
     }
 
-    pub(super) fn line_pressure(&mut self, _: &Situation) -> Seen {
+    pub(super) fn line_pressure(&mut self, _: &Situation) -> Sighting {
         self.plant.advance(5.0);
         self.line_reading()
     }
 
-    pub(super) fn resting_gauge(&mut self, _: &Situation) -> Seen {
+    pub(super) fn resting_gauge(&mut self, _: &Situation) -> Sighting {
         if self.household.instruments.line.stuck.is_some() {
-            return Seen::Never;
+            return Sighting::Never;
         }
         self.plant.advance(30.0);
         self.line_reading()
     }
 
-    pub(super) fn second_gauge(&mut self, _: &Situation) -> Seen {
+    pub(super) fn second_gauge(&mut self, _: &Situation) -> Sighting {
         let truth = self.plant.line_pressure();
         self.pressure_on(self.household.instruments.second, truth)
     }
 
     /// Of a finding the air is only read; while work goes on it is brought to the target first.
-    pub(super) fn precharge(&mut self, situation: &Situation) -> Seen {
+    pub(super) fn precharge(&mut self, situation: &Situation) -> Sighting {
         match situation.phase {
-            Some(Phase::Before) => return Seen::Unknown,
+            Some(Phase::Before) => return Sighting::Unknown,
             Some(Phase::Found | Phase::Left) => {}
             Some(Phase::Done) | None => self.bring_air_to_target(situation.tank),
         }
         if self.plant.is_joined(situation.tank) && self.plant.line_pressure() > UNDER_PRESSURE {
             // Nobody reads it now, and what stands in notes is not at hand.
-            return Seen::Unknown;
+            return Sighting::Unknown;
         }
         self.air_reading(situation.tank)
     }
@@ -163,7 +163,7 @@ impl Owner {
         self.plant.set_air(tank, truth.max(0.0));
     }
 
-    fn air_reading(&mut self, tank: usize) -> Seen {
+    fn air_reading(&mut self, tank: usize) -> Sighting {
         let mut truth = self.plant.tank_pressure(tank);
         if self.mistakes.misread_air && !std::mem::replace(&mut self.memory.misread_air, true) {
             truth += 10.0 * PSI;
@@ -172,7 +172,7 @@ impl Owner {
     }
 
     /// The first time, air is put in.
-    pub(super) fn test_air(&mut self, situation: &Situation) -> Seen {
+    pub(super) fn test_air(&mut self, situation: &Situation) -> Sighting {
         self.add_test_air(situation.tank);
         self.air_reading(situation.tank)
     }
@@ -185,23 +185,23 @@ impl Owner {
         }
     }
 
-    pub(super) fn temperature(&mut self, situation: &Situation) -> Seen {
+    pub(super) fn temperature(&mut self, situation: &Situation) -> Sighting {
         let truth = self.plant.ambient();
         let thermometer = self.household.instruments.thermometer;
         match situation.phase {
-            Some(Phase::Before) => Seen::Unknown,
+            Some(Phase::Before) => Sighting::Unknown,
             Some(Phase::Found | Phase::Done | Phase::Left) | None => {
-                Seen::Number(thermometer.shows(truth, 0.0), thermometer.mark)
+                Sighting::Number(thermometer.shows(truth, 0.0), thermometer.mark)
             }
         }
     }
 
-    pub(super) fn settled_solids(&mut self, _: &Situation) -> Seen {
-        Seen::Number(self.plant.jar(), 1e-4)
+    pub(super) fn jar_solids(&mut self, _: &Situation) -> Sighting {
+        Sighting::Number(self.plant.jar(), 1e-4)
     }
 
-    pub(super) fn turns(&mut self, situation: &Situation) -> Seen {
+    pub(super) fn turns(&mut self, situation: &Situation) -> Sighting {
         let made = situation.observes.and_then(|nut| self.memory.newest(nut.name)).unwrap_or(0.0);
-        Seen::Plain((made * 4.0).round().clamp(-8.0, 8.0) / 4.0)
+        Sighting::Plain((made * 4.0).round().clamp(-8.0, 8.0) / 4.0)
     }
 }

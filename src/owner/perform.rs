@@ -5,7 +5,7 @@ use std::time::Duration;
 use thiserror::Error;
 
 use super::attempts::{Attempt, attempts};
-use super::person::{Owner, Seen};
+use super::person::{Owner, Sighting};
 use crate::clock::Moment;
 use crate::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Refusal, Run, RunInput, Setting};
 use crate::record::{Entry, Outcome};
@@ -41,7 +41,7 @@ pub struct Standstill {
 }
 
 /// A run under way, with its time.
-struct Stage {
+struct Progress {
     run: Run,
     entries: Vec<Entry>,
     begin: Moment,
@@ -57,7 +57,7 @@ impl Owner {
     pub fn perform(&mut self, setting: Setting, begin: Moment) -> Result<Performance, Standstill> {
         let (run, first) = Run::begin(setting, begin);
         let mut stage =
-            Stage { run: run.without_advice(), entries: Vec::new(), begin, not_so: (String::new(), 0) };
+            Progress { run: run.without_advice(), entries: Vec::new(), begin, not_so: (String::new(), 0) };
         self.keep(&mut stage, first);
         for _ in 0..MOST_ANSWERS {
             let Some(ask) = stage.run.ask() else { break };
@@ -70,16 +70,16 @@ impl Owner {
         }
     }
 
-    fn now(&self, stage: &Stage) -> Moment {
+    fn now(&self, stage: &Progress) -> Moment {
         stage.begin.plus(Duration::from_secs_f64(self.plant.seconds()))
     }
 
-    fn keep(&mut self, stage: &mut Stage, events: Vec<Event>) {
+    fn keep(&mut self, stage: &mut Progress, events: Vec<Event>) {
         self.memory.learn(&events);
         stage.entries.extend(events.into_iter().map(|event| event.entry));
     }
 
-    fn respond(&mut self, stage: &mut Stage, ask: &Ask) -> Result<(), Standstill> {
+    fn respond(&mut self, stage: &mut Progress, ask: &Ask) -> Result<(), Standstill> {
         match &ask.expects {
             AnswerKind::Understood => {
                 self.first_accepted(stage, ask, vec![Attempt::Type(ACKNOWLEDGE.into())])
@@ -98,17 +98,17 @@ impl Owner {
     }
 
     /// Does what a question needs, and what its step brings about, and looks.
-    pub(super) fn looks(&mut self, run: &Run, ask: &Ask) -> Seen {
+    pub(super) fn looks(&mut self, run: &Run, ask: &Ask) -> Sighting {
         let situation = run.situation();
         self.memory.filling = offers(ask, "stopped");
         let seen = self.sees(&situation);
-        if seen != Seen::Never {
+        if seen != Sighting::Never {
             self.does(&situation, None);
         }
         seen
     }
 
-    fn act(&mut self, stage: &mut Stage, ask: &Ask, status: Option<&str>) -> Result<(), Standstill> {
+    fn act(&mut self, stage: &mut Progress, ask: &Ask, status: Option<&str>) -> Result<(), Standstill> {
         let situation = stage.run.situation();
         let well = self.does(&situation, status);
         let step = ask.place.step.to_string();
@@ -122,7 +122,7 @@ impl Owner {
     /// Tries one answer after the other until one is taken.
     fn first_accepted(
         &mut self,
-        stage: &mut Stage,
+        stage: &mut Progress,
         ask: &Ask,
         attempts: Vec<Attempt>,
     ) -> Result<(), Standstill> {
@@ -148,7 +148,7 @@ impl Owner {
         Err(standstill(&Some(ask.clone()), &refused))
     }
 
-    fn put(&mut self, stage: &mut Stage, ask: &Ask, input: RunInput<'_>) -> Result<(), Standstill> {
+    fn put(&mut self, stage: &mut Progress, ask: &Ask, input: RunInput<'_>) -> Result<(), Standstill> {
         let now = self.now(stage);
         match stage.run.take(input, now) {
             Ok(events) => {

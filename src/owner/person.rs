@@ -3,7 +3,7 @@
 use super::household::Household;
 use super::memory::Memory;
 use super::mistakes::Mistakes;
-use super::random::Random;
+use super::random::Chance;
 use crate::physics::plant::{Plant, Until};
 
 /// A simulated owner at a simulated installation.
@@ -13,7 +13,7 @@ pub struct Owner {
     pub(super) household: Household,
     pub(super) mistakes: Mistakes,
     pub(super) memory: Memory,
-    pub(super) random: Random,
+    pub(super) random: Chance,
     pub(super) dangers: Vec<Danger>,
 }
 
@@ -30,7 +30,7 @@ pub enum Danger {
 
 /// What an owner saw.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Seen {
+pub enum Sighting {
     /// A number in SI, and the mark it is read to.
     Number(f64, f64),
     /// A number in the unit that is asked for.
@@ -60,7 +60,7 @@ impl Owner {
             plant,
             mistakes,
             memory: Memory { breaker_off: household.laid_up, ..Memory::default() },
-            random: Random::new(seed ^ 0x0065_7965),
+            random: Chance::new(seed ^ 0x0065_7965),
             dangers: Vec::new(),
             household,
         }

@@ -5,14 +5,14 @@ use rand_pcg::Pcg64Mcg;
 
 /// A source of chance.
 #[derive(Clone, Debug)]
-pub(super) struct Random(Pcg64Mcg);
+pub(super) struct Chance(Pcg64Mcg);
 
-impl Random {
-    pub fn new(seed: u64) -> Random {
+impl Chance {
+    pub fn new(seed: u64) -> Chance {
         // Neighboring seeds begin alike: let them part.
         let mut random = Pcg64Mcg::seed_from_u64(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ 0x6f77_6e65);
         random.next_u64();
-        Random(random)
+        Chance(random)
     }
 
     /// From 0 up to 1.

@@ -1,7 +1,7 @@
 //! What an owner sees at a question, told to somebody who is not there.
 
 use super::attempts::{Attempt, attempts};
-use super::person::{Owner, Seen};
+use super::person::{Owner, Sighting};
 use crate::engine::{AnswerKind, Ask, Event, Run};
 use crate::procedure::Observable;
 use crate::quantity::PSI;
@@ -16,7 +16,7 @@ const GAUGES: &[(&str, &str)] = &[
     ("cone", "The marks on the jar show"),
 ];
 
-const NOT_FROM_HERE: &str = "The installation says nothing of this: answer as you like.";
+const SAYS_NOTHING: &str = "The installation says nothing of this: answer as you like.";
 
 impl Owner {
     /// Does what a question asks for, and tells what there is to see; nothing where there is nothing
@@ -61,19 +61,19 @@ impl Owner {
 }
 
 /// What was seen, in a sentence.
-fn sight(seen: &Seen, ask: &Ask, of: Option<&Observable>) -> String {
+fn sight(seen: &Sighting, ask: &Ask, of: Option<&Observable>) -> String {
     let typed = attempts(seen, ask).into_iter().find_map(|attempt| match attempt {
         Attempt::Type(text) => Some(text),
         Attempt::Skip => None,
     });
     match (seen, typed) {
-        (Seen::Never, _) => "You wait, and it does not happen.".to_string(),
-        (Seen::Number(..) | Seen::Plain(_), Some(number)) => {
+        (Sighting::Never, _) => "You wait, and it does not happen.".to_string(),
+        (Sighting::Number(..) | Sighting::Plain(_), Some(number)) => {
             let gauge = of.and_then(|of| of.gauge);
             let lead = GAUGES.iter().find(|(name, _)| Some(*name) == gauge);
             format!("{} {}.", lead.map_or("You find", |(_, lead)| *lead), number)
         }
-        (Seen::Words(_), Some(word)) => {
+        (Sighting::Words(_), Some(word)) => {
             let label = match &ask.expects {
                 AnswerKind::OneOf(choices) => choices.iter().find(|choice| choice.value == word),
                 _ => None,
@@ -81,7 +81,7 @@ fn sight(seen: &Seen, ask: &Ask, of: Option<&Observable>) -> String {
             let label = label.map(|choice| choice.label.clone()).filter(|label| !label.is_empty());
             format!("You find: {}.", label.unwrap_or(word))
         }
-        (Seen::Unknown, _) => "That cannot be found out now.".to_string(),
-        _ => NOT_FROM_HERE.to_string(),
+        (Sighting::Unknown, _) => "That cannot be found out now.".to_string(),
+        _ => SAYS_NOTHING.to_string(),
     }
 }

@@ -7,7 +7,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{Danger, FAULTS, Mistakes};
+use tankhand::owner::{DEFECTS, Danger, Mistakes};
 use tankhand::procedure::Procedure;
 use tankhand::record::Grade;
 
@@ -63,7 +63,7 @@ pub struct Word {
 
 impl Word {
     /// The last word, as a row counts it.
-    fn told(&self) -> &'static str {
+    fn grade_word(&self) -> &'static str {
         match &self.grade {
             Err(_) => "standstill",
             Ok(None) => "nothing",
@@ -78,14 +78,14 @@ impl Word {
     /// Good, or without a word against anything, though a fault is there that the procedure claims to test for.
     pub fn is_dangerous(&self) -> bool {
         let (procedure, fault, _) = &self.case;
-        ["good", "nothing"].contains(&self.told()) && claims(procedure, fault)
+        ["good", "nothing"].contains(&self.grade_word()) && claims(procedure, fault)
     }
 }
 
 /// Every fault in every shipped procedure, for each of these seeds; all processors share the work.
 pub fn words(seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<Word> {
     let procedures = load_all(&Library::default());
-    let faults = || std::iter::once(None).chain(FAULTS.iter().map(Some));
+    let faults = || std::iter::once(None).chain(DEFECTS.iter().map(Some));
     let cases: Vec<Case<'_>> = procedures
         .iter()
         .flat_map(|(name, procedure)| faults().map(move |fault| (name, procedure, fault)))
@@ -134,7 +134,7 @@ fn table(words: &[Word]) -> String {
             let pairs: Vec<String> = counts.iter().map(|(name, n)| format!("'{name}' = {n}")).collect();
             format!("{{ {} }}", pairs.join(", "))
         };
-        let told = counted(&|word| vec![word.told().to_string()]);
+        let told = counted(&|word| vec![word.grade_word().to_string()]);
         let found = counted(&|word| word.found.clone());
         let dangerous = of.iter().filter(|word| word.is_dangerous()).count();
         writeln!(

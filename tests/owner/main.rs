@@ -65,7 +65,7 @@ fn a_performance_is_replayed_from_its_entries() {
 fn one_seed_gives_one_performance() {
     let all = load_all(&Library::default());
     let (name, procedure) = all.iter().find(|(name, _)| name == "flush").unwrap();
-    let fault = tankhand::owner::fault("nipple-plugged");
+    let fault = tankhand::owner::defect("nipple-plugged");
     let perform = || {
         Case { name, procedure, fault, seed: 7, mistakes: Mistakes::everyday(7) }.perform().0.unwrap().entries
     };
@@ -79,7 +79,7 @@ fn one_run() {
     let [name, fault, seed] = order.split(' ').collect::<Vec<_>>().try_into().unwrap();
     let all = load_all(&Library::default());
     let (_, procedure) = all.iter().find(|(known, _)| known == name).unwrap();
-    let fault = tankhand::owner::fault(fault);
+    let fault = tankhand::owner::defect(fault);
     let case = Case { name, procedure, fault, seed: seed.parse().unwrap(), mistakes: Mistakes::default() };
     match case.perform().0 {
         Ok(done) => {

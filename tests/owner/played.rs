@@ -5,7 +5,7 @@ use std::sync::Arc;
 use tankhand::app::Library;
 use tankhand::clock::Moment;
 use tankhand::engine::{EarlierAnswers, Setting};
-use tankhand::owner::{Household, HouseholdFault, Mistakes, Owner, Performance, Standstill};
+use tankhand::owner::{Defect, Household, Mistakes, Owner, Performance, Standstill};
 use tankhand::procedure::Procedure;
 use tankhand::quantity::Units;
 
@@ -22,7 +22,7 @@ pub fn load_all(library: &Library) -> Vec<(String, Arc<Procedure>)> {
 pub struct Case<'a> {
     pub name: &'a str,
     pub procedure: &'a Arc<Procedure>,
-    pub fault: Option<&'static HouseholdFault>,
+    pub fault: Option<&'static Defect>,
     pub seed: u64,
     pub mistakes: Mistakes,
 }

@@ -1,7 +1,7 @@
 //! What can be done to a simulated well system.
 
 use super::site::Bladder;
-use super::{Plant, Tank};
+use super::{Plant, TankState};
 use crate::quantity::PSI;
 
 /// What comes out at an air valve whose pin is pressed.
@@ -111,7 +111,7 @@ impl Plant {
     pub fn replace_tank(&mut self) -> bool {
         let Some(mut spare) = self.site.spare.take() else { return false };
         spare.joined = false;
-        let mut tank = Tank::new(&spare, self.ambient, self.air);
+        let mut tank = TankState::new(&spare, self.ambient, self.air);
         tank.port_open = true;
         match self.tanks.first_mut() {
             Some(first) => *first = tank,

@@ -40,13 +40,9 @@ pub use site::{Bladder, Leaks, PumpSite, Site, SwitchSite, TankSite};
 pub use stepping::Until;
 
 use super::atmosphere::atmosphere;
-use super::constants::{GRAVITY, WATER_DENSITY};
 use pump::Pump;
 use switch::Switch;
-use tank::Tank;
-
-/// Pascals of a metre of water.
-const METRE_OF_WATER: f64 = GRAVITY.value * WATER_DENSITY.value;
+use tank::TankState;
 
 /// Water that a line of household pipes takes up for each pascal, in m³: judgement.
 const LINE_COMPLIANCE: f64 = 1.5e-10;
@@ -56,7 +52,7 @@ const LINE_COMPLIANCE: f64 = 1.5e-10;
 pub struct Plant {
     site: Site,
     air: f64,
-    tanks: Vec<Tank>,
+    tanks: Vec<TankState>,
     pump: Pump,
     switch: Switch,
     valves: Valves,
@@ -96,7 +92,7 @@ impl Plant {
         let line = if site.tanks.iter().any(|tank| tank.joined) { site.switch.cut_out } else { 0.0 };
         let mut plant = Plant {
             air,
-            tanks: site.tanks.iter().map(|tank| Tank::new(tank, site.ambient, air)).collect(),
+            tanks: site.tanks.iter().map(|tank| TankState::new(tank, site.ambient, air)).collect(),
             pump: Pump::new(&site.pump),
             switch: Switch::new(&site.switch, line),
             valves: Valves { drain: 0.0, house: site.house_open, breaker: true },

@@ -141,7 +141,7 @@ impl Plant {
     /// A tank that has run empty leaves its grit in the jar.
     fn collect_jar(&mut self) {
         let flushed = self.tanks.iter_mut().filter(|tank| tank.open_to_line() || tank.port_open);
-        for share in flushed.filter_map(super::Tank::flushed) {
+        for share in flushed.filter_map(super::TankState::flushed) {
             self.jar = share + self.site.well_grit;
         }
     }

@@ -1,9 +1,10 @@
 //! A tank: air by amount, water by volume, and how both answer to the line.
 
-use super::METRE_OF_WATER;
 use super::site::{Bladder, TankSite};
-use crate::physics::constants::GAS_CONSTANT;
+use crate::physics::constants::{GAS_CONSTANT, GRAVITY, WATER_DENSITY};
 
+/// Pascals of a metre of water.
+const METRE_OF_WATER: f64 = GRAVITY.value * WATER_DENSITY.value;
 /// Ratio of the heats of air: what quick changes go by.
 const ADIABATIC: f64 = 1.4;
 /// How long the air takes to come within e of its surroundings, s: an estimate, from free convection of
@@ -18,7 +19,7 @@ const SCOUR: (f64, f64) = (0.5, 0.2);
 
 /// A tank under way.
 #[derive(Clone, Debug)]
-pub(super) struct Tank {
+pub(super) struct TankState {
     pub site: TankSite,
     /// mol.
     pub air: f64,
@@ -34,10 +35,10 @@ pub(super) struct Tank {
     pub peak_water: f64,
 }
 
-impl Tank {
-    pub fn new(site: &TankSite, ambient: f64, air: f64) -> Tank {
+impl TankState {
+    pub fn new(site: &TankSite, ambient: f64, air: f64) -> TankState {
         let volume = site.volume - site.trapped;
-        Tank {
+        TankState {
             air: (site.precharge + air) * volume / (GAS_CONSTANT.value * ambient),
             water: 0.0,
             temperature: ambient,

@@ -6,7 +6,7 @@ use crate::quantity::{GALLON, PSI};
 
 /// Something that is wrong.
 #[derive(Clone, Copy, Debug)]
-pub struct HouseholdFault {
+pub struct Defect {
     /// Its name on the command line and in tables.
     pub name: &'static str,
     /// What it is, as it follows `At this installation`.
@@ -14,7 +14,7 @@ pub struct HouseholdFault {
     apply: Change,
 }
 
-/// What a fault changes.
+/// What a defect changes.
 #[derive(Clone, Copy, Debug)]
 enum Change {
     /// The first tank.
@@ -26,20 +26,20 @@ enum Change {
 /// A conductance that loses about 5 psi in a quarter of an hour from a tank of 44 gal, m³/s for √Pa.
 const LEAK: f64 = 1.9e-8;
 
-const fn tank(name: &'static str, means: &'static str, change: fn(&mut TankSite)) -> HouseholdFault {
-    HouseholdFault { name, means, apply: Change::Tank(change) }
+const fn tank(name: &'static str, means: &'static str, change: fn(&mut TankSite)) -> Defect {
+    Defect { name, means, apply: Change::Tank(change) }
 }
 
-const fn home(name: &'static str, means: &'static str, change: fn(&mut Household)) -> HouseholdFault {
-    HouseholdFault { name, means, apply: Change::Home(change) }
+const fn home(name: &'static str, means: &'static str, change: fn(&mut Household)) -> Defect {
+    Defect { name, means, apply: Change::Home(change) }
 }
 
 const fn torn(seals: bool, wet_valve: bool) -> Bladder {
     Bladder::Torn { seals, wet_valve }
 }
 
-/// Every fault. How far each goes is a judgement.
-pub static FAULTS: &[HouseholdFault] = &[
+/// Every defect. How far each goes is a judgement.
+pub static DEFECTS: &[Defect] = &[
     tank("precharge-low", "the precharge is 12 psi low", |tank| tank.precharge -= 12.0 * PSI),
     tank("precharge-high", "the precharge is 12 psi high", |tank| tank.precharge += 12.0 * PSI),
     tank("waterlogged", "the air is all but gone; the bladder is whole", |tank| tank.precharge = 1.0 * PSI),
@@ -106,7 +106,7 @@ fn leak(home: &Household) -> f64 {
     LEAK * volume / (44.0 * GALLON)
 }
 
-impl HouseholdFault {
+impl Defect {
     /// Brings it about at a sound household.
     pub fn apply(&self, home: &mut Household) {
         match self.apply {
@@ -121,7 +121,7 @@ impl HouseholdFault {
     }
 }
 
-/// The fault of that name.
-pub fn fault(name: &str) -> Option<&'static HouseholdFault> {
-    FAULTS.iter().find(|fault| fault.name == name)
+/// The defect of that name.
+pub fn defect(name: &str) -> Option<&'static Defect> {
+    DEFECTS.iter().find(|defect| defect.name == name)
 }
