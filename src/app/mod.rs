@@ -51,5 +51,5 @@ pub use resume::resume;
 pub use run::{RunOrder, run};
 pub(crate) use sheet::SheetForm;
 pub use sheet::sheet;
-pub(crate) use trend::TrendCall;
-pub use trend::trend;
+
+pub use trend::{TrendCall, trend};

@@ -17,7 +17,7 @@ use crate::words::{did_you_mean, list};
 const BAND_PSI: f64 = 2.0;
 
 /// What is asked for.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct TrendCall<'a> {
     /// The tank's id; may be left out when all records are of one.
     pub tank: Option<&'a str>,

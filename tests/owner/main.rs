@@ -5,6 +5,7 @@ mod golden;
 
 mod confusion;
 mod played;
+mod practice;
 
 use std::sync::LazyLock;
 
