@@ -17,6 +17,9 @@ const PACE: f64 = 15.0;
 /// How often the same step is said not to be so.
 const MOST_NOT_SO: usize = 2;
 
+/// What is read a second time when it is questioned: nothing has to be done for it.
+const READ_AGAIN: &[&str] = &["precharge", "line_pressure", "test_air", "resting_gauge", "second_gauge"];
+
 /// A run that was performed.
 #[derive(Clone, Debug)]
 pub struct Performance {
@@ -81,9 +84,7 @@ impl Owner {
 
     fn respond(&mut self, stage: &mut Progress, ask: &Ask) -> Result<(), Standstill> {
         match &ask.expects {
-            AnswerKind::Understood => {
-                self.first_accepted(stage, ask, vec![Attempt::Type(ACKNOWLEDGE.into())])
-            }
+            AnswerKind::Understood => self.types(stage, ask, ACKNOWLEDGE),
             AnswerKind::WaitBegins(_) => self.put(stage, ask, RunInput::WaitBegins),
             AnswerKind::WaitOver(whole, ..) => {
                 self.plant.advance(whole.as_secs_f64());
@@ -91,8 +92,13 @@ impl Owner {
             }
             AnswerKind::Done(status) => self.act(stage, ask, status.as_deref()),
             AnswerKind::Number(..) | AnswerKind::YesNo | AnswerKind::OneOf(_) | AnswerKind::Text(_) => {
+                let of = stage.run.situation().observes.map_or("", |of| of.name);
                 let seen = self.looks(&stage.run, ask);
-                self.first_accepted(stage, ask, attempts(&seen, ask))
+                if !self.first_accepted(stage, ask, (attempts(&seen, ask), READ_AGAIN.contains(&of)))? {
+                    let seen = self.looks(&stage.run, ask);
+                    self.first_accepted(stage, ask, (attempts(&seen, ask), false))?;
+                }
+                Ok(())
             }
         }
     }
@@ -116,16 +122,21 @@ impl Owner {
         let word = ask.otherwise.as_ref().map(|(word, _)| *word).filter(|_| !well && times < MOST_NOT_SO);
         stage.not_so = (step, times + 1);
         let typed = word.or(status).unwrap_or("");
-        self.first_accepted(stage, ask, vec![Attempt::Type(typed.to_string())])
+        self.types(stage, ask, typed)
     }
 
-    /// Tries one answer after the other until one is taken.
+    fn types(&mut self, stage: &mut Progress, ask: &Ask, typed: &str) -> Result<(), Standstill> {
+        self.first_accepted(stage, ask, (vec![Attempt::Type(typed.to_string())], false)).map(|_| ())
+    }
+
+    /// Tries one answer after the other until one is taken. One that is questioned is confirmed, but
+    /// where a second look is taken first: then `false`.
     fn first_accepted(
         &mut self,
         stage: &mut Progress,
         ask: &Ask,
-        attempts: Vec<Attempt>,
-    ) -> Result<(), Standstill> {
+        (attempts, looks_again): (Vec<Attempt>, bool),
+    ) -> Result<bool, Standstill> {
         let mut refused = String::new();
         for attempt in attempts {
             let now = self.now(stage);
@@ -134,13 +145,14 @@ impl Owner {
                 Attempt::Skip => RunInput::Skip("not at hand"),
             };
             let events = match stage.run.take(input(false), now) {
+                Err(Refusal::Unusual(_)) if looks_again => return Ok(false),
                 Err(Refusal::Unusual(_)) => stage.run.take(input(true), now),
                 other => other,
             };
             match events {
                 Ok(events) => {
                     self.keep(stage, events);
-                    return Ok(());
+                    return Ok(true);
                 }
                 Err(Refusal::Again(why) | Refusal::Unusual(why)) => refused = why,
             }

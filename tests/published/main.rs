@@ -16,6 +16,7 @@ mod gum;
 mod hold;
 mod inflate;
 mod metals;
+mod plant;
 mod pump;
 mod tanks;
 mod target;
