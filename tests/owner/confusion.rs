@@ -11,6 +11,7 @@ use tankhand::owner::{DEFECTS, Danger, Mistakes};
 use tankhand::procedure::Procedure;
 use tankhand::record::Grade;
 
+use crate::golden::in_project;
 use crate::played::{Case, load_all};
 
 /// Procedures that read tank, switch and line, and the faults among which they are to choose.
@@ -120,32 +121,34 @@ fn word(case: &Case<'_>) -> Word {
     }
 }
 
-/// How many owners of each procedure and fault were told what, as TOML.
-fn table(words: &[Word]) -> String {
+/// How many owners of each procedure and fault were told what, as TOML: a table a procedure, a line a fault.
+fn table(who: &str, words: &[Word]) -> String {
     let mut rows: BTreeMap<(&str, &str), Vec<&Word>> = BTreeMap::new();
     for word in words {
         rows.entry((&word.case.0, word.case.1)).or_default().push(word);
     }
-    let mut text = String::new();
+    let (mut text, mut last) = (String::new(), "");
     for ((procedure, fault), of) in rows {
-        let counted = |what: &dyn Fn(&Word) -> Vec<String>| {
-            let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-            of.iter().flat_map(|word| what(word)).for_each(|name| *counts.entry(name).or_default() += 1);
-            let pairs: Vec<String> = counts.iter().map(|(name, n)| format!("'{name}' = {n}")).collect();
-            format!("{{ {} }}", pairs.join(", "))
-        };
-        let told = counted(&|word| vec![word.grade_word().to_string()]);
-        let found = counted(&|word| word.found.clone());
+        if procedure != last {
+            writeln!(text, "\n[{who}.{procedure}]").unwrap();
+            last = procedure;
+        }
+        let told = counted(of.iter().map(|word| word.grade_word().to_string()));
+        let found = counted(of.iter().flat_map(|word| word.found.clone()));
         let dangerous = of.iter().filter(|word| word.is_dangerous()).count();
-        writeln!(
-            text,
-            "[[row]]\nprocedure = \"{procedure}\"\nfault = \"{fault}\"\nclaimed = {}",
-            claims(procedure, fault)
-        )
-        .unwrap();
-        writeln!(text, "dangerous = {dangerous}\ntold = {told}\nfound = {found}\n").unwrap();
+        let claimed = claims(procedure, fault);
+        let counts = format!("claimed = {claimed}, dangerous = {dangerous}, told = {told}, found = {found}");
+        writeln!(text, "{fault} = {{ {counts} }}").unwrap();
     }
     text
+}
+
+/// How often each name comes, as an inline table.
+fn counted(names: impl Iterator<Item = String>) -> String {
+    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+    names.for_each(|name| *counts.entry(name).or_default() += 1);
+    let pairs: Vec<String> = counts.iter().map(|(name, n)| format!("'{name}' = {n}")).collect();
+    format!("{{ {} }}", pairs.join(", "))
 }
 
 #[test]
@@ -158,17 +161,20 @@ fn confusion_table() {
          # `told` counts the grades of last words, `found` the names of what weighed worst. A good word is dangerous\n\
          # where the procedure claims to test for the fault.\n\n"
     );
-    for (who, mistakes) in [
-        ("without mistakes", (|_| Mistakes::default()) as fn(u64) -> Mistakes),
-        ("with everyday mistakes", Mistakes::everyday),
-    ] {
+    let without: fn(u64) -> Mistakes = |_| Mistakes::default();
+    for (who, mistakes) in [("without_mistakes", without), ("with_everyday_mistakes", Mistakes::everyday)] {
         let words = words(100..100 + owners, mistakes);
-        let claimed = words.iter().filter(|word| claims(&word.case.0, word.case.1)).count();
-        let dangerous = words.iter().filter(|word| word.is_dangerous()).count();
-        let stood = words.iter().filter(|word| word.grade.is_err()).count();
-        let key = who.replace(' ', "_");
-        writeln!(text, "# Owners {who}: {} runs, {claimed} with a fault that was claimed; {dangerous} good words on it; {stood} came to no end.", words.len()).unwrap();
-        text += &table(&words).replace("[[row]]", &format!("[[{key}]]"));
+        let counted = |which: &dyn Fn(&Word) -> bool| words.iter().filter(|word| which(word)).count();
+        let claimed = counted(&|word| claims(&word.case.0, word.case.1));
+        let (dangerous, stood) = (counted(&Word::is_dangerous), counted(&|word| word.grade.is_err()));
+        let all = words.len();
+        writeln!(
+            text,
+            "# {who}: {all} runs, {claimed} with a fault that was claimed; {dangerous} good words on it; {stood} came to no \
+             end."
+        )
+        .unwrap();
+        text += &table(who, &words);
     }
-    std::fs::write(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/owner/confusion.toml"), text).unwrap();
+    std::fs::write(in_project("tests/owner/confusion.toml"), text).unwrap();
 }
