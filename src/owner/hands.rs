@@ -13,6 +13,8 @@ const STANDSTILL: (f64, f64) = (0.4 * PSI, 120.0);
 const DRY_PATIENCE: f64 = 5_400.0;
 /// Pressure under which nothing is opened with force.
 const HARMLESS: f64 = 2.0 * PSI;
+/// More water than drips, m³.
+const SOME_WATER: f64 = 4e-3;
 
 /// A deed: with the tank worked on, whether it came out as it should.
 type Deed = fn(&mut Owner, usize) -> bool;
@@ -20,14 +22,14 @@ type Deed = fn(&mut Owner, usize) -> bool;
 /// How each state is brought about, in the order in which hands go. A state that is not named is
 /// nothing that the installation knows.
 const BRINGS: &[(&str, Deed)] = &[
-    ("pump_off", Owner::turn_breaker_off),
+    ("pump_off", |owner, _| owner.turn_breaker_off()),
     ("drain_shut", |owner, _| owner.set_drain(0.0)),
     ("house_shut", |owner, _| owner.shut_house()),
     ("others_open", |owner, _| owner.open_others()),
     ("new_tank_joined", |owner, tank| owner.join(tank)),
     ("loose", Owner::loosen),
     ("drain_open", |owner, _| owner.set_drain(1.0)),
-    ("drained", Owner::let_run_dry),
+    ("drained", |owner, _| owner.let_run_dry()),
     ("switch_open", |owner, _| owner.turn_nuts()),
     ("pump_on", |owner, _| owner.turn_breaker_on()),
     ("pumped_up", |owner, _| owner.wait_for_stop()),
@@ -54,7 +56,8 @@ impl Owner {
             self.plant.replace_tank();
         }
         if self.memory.pump_was_live && self.plant.has_power() && !situation.brings("pump_on") {
-            // Now the right breaker is found.
+            // Now the right breaker is found, for good.
+            self.memory.knows_breaker = true;
             self.plant.set_breaker(false);
         }
         for (state, deed) in UNDOES {
@@ -77,11 +80,10 @@ impl Owner {
         true
     }
 
-    fn turn_breaker_off(&mut self, tank: usize) -> bool {
-        let _ = tank;
+    fn turn_breaker_off(&mut self) -> bool {
         self.wait_for_stop();
         self.memory.breaker_off = true;
-        if self.mistakes.wrong_breaker && !self.memory.pump_was_live {
+        if self.mistakes.wrong_breaker && !self.memory.knows_breaker {
             return true;
         }
         self.plant.set_breaker(false);
@@ -154,7 +156,8 @@ impl Owner {
         if (0..self.plant.tank_count()).any(|any| !self.plant.is_joined(any)) {
             return true;
         }
-        if self.plant.line_pressure() > HARMLESS {
+        let full = self.plant.water(tank) > SOME_WATER && self.plant.tank_pressure(tank) > HARMLESS;
+        if full || self.plant.line_pressure() > HARMLESS {
             self.note_danger(Danger::OpenedUnderPressure);
         }
         self.plant.set_joined(tank, false);
@@ -169,8 +172,7 @@ impl Owner {
         true
     }
 
-    fn let_run_dry(&mut self, tank: usize) -> bool {
-        let _ = tank;
+    fn let_run_dry(&mut self) -> bool {
         self.plant.run_until(Until::RunsDry, DRY_PATIENCE);
         self.plant.advance(300.0);
         true

@@ -13,6 +13,8 @@ pub(super) struct Memory {
     pub breaker_off: bool,
     /// The pump started with its breaker believed off.
     pub pump_was_live: bool,
+    /// Which breaker is the pump's was found out.
+    pub knows_breaker: bool,
     /// Tanks whose valves the owner shut.
     pub isolated: Vec<usize>,
     /// Air was put in for a test.

@@ -57,6 +57,7 @@ pub struct Plant {
     switch: Switch,
     valves: Valves,
     line: f64,
+    fall_rate: f64,
     seconds: f64,
     pace: f64,
     flows: Totals,
@@ -97,6 +98,7 @@ impl Plant {
             switch: Switch::new(&site.switch, line),
             valves: Valves { drain: 0.0, house: site.house_open, breaker: true },
             line,
+            fall_rate: 0.0,
             seconds: 0.0,
             pace: 0.1,
             flows: Totals::default(),
@@ -176,6 +178,6 @@ impl Plant {
 
     /// How fast the line's pressure fell in the last step, Pa/s; below zero when it rose.
     pub fn fall_rate(&self) -> f64 {
-        self.pump.fall_rate
+        self.fall_rate
     }
 }

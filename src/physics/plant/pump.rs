@@ -12,13 +12,11 @@ pub(super) struct Pump {
     pub runs: bool,
     /// Seconds since it last started.
     pub running_for: f64,
-    /// Of the line, Pa/s, over the last step.
-    pub fall_rate: f64,
 }
 
 impl Pump {
     pub fn new(site: &PumpSite) -> Pump {
-        Pump { site: *site, runs: false, running_for: 0.0, fall_rate: 0.0 }
+        Pump { site: *site, runs: false, running_for: 0.0 }
     }
 
     /// Its flow against a pressure at the switch, m³/s, after `dt` more: a parabola through free flow

@@ -129,7 +129,7 @@ impl Plant {
             };
             tank.pass(flow, dt, around);
         }
-        self.pump.fall_rate = (self.line - line) / dt;
+        self.fall_rate = (self.line - line) / dt;
         self.line = line;
         self.seconds += dt;
         self.pump.running_for += dt;
