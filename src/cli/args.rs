@@ -4,10 +4,11 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
 use super::practice_args::PracticeArgs;
 use super::records_args::{ExportArgs, RecordFilterArgs};
-use super::units_arg::UnitsArg;
-use crate::app::{FaultForm, SchemaOf};
+use super::shared_args::{FormatArg, UnitsArg};
+use crate::app::SchemaOf;
 use crate::console::ColourWish;
 
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
@@ -49,22 +50,6 @@ impl Colour {
             Colour::Auto => ColourWish::Auto,
             Colour::Always => ColourWish::Always,
             Colour::Never => ColourWish::Never,
-        }
-    }
-}
-
-/// How faults are told.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum FormatArg {
-    Text,
-    Json,
-}
-
-impl From<FormatArg> for FaultForm {
-    fn from(format: FormatArg) -> FaultForm {
-        match format {
-            FormatArg::Text => FaultForm::Text,
-            FormatArg::Json => FaultForm::Json,
         }
     }
 }
@@ -153,6 +138,9 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,
     },
+    /// Tell what would be with another switch setting or other tanks; search for what reaches a goal.
+    #[command(after_help = PLAN_EXAMPLES)]
+    Plan(Box<PlanArgs>),
     /// Tell how a tank's air has gone over the years, and when to look again.
     #[command(after_help = "Example: tankhand trend cellar --band '3 psi' --html cellar.html")]
     Trend {

@@ -2,10 +2,11 @@
 
 mod args;
 mod dispatch;
+mod plan_args;
 mod practice_args;
 mod records_args;
+mod shared_args;
 mod stages;
-mod units_arg;
 
 use std::process::ExitCode;
 

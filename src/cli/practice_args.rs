@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::units_arg::UnitsArg;
+use super::shared_args::UnitsArg;
 use crate::app::PracticeOrder;
 
 /// What is to be practiced.

@@ -6,6 +6,7 @@
 
 mod advance;
 mod advice;
+mod amend;
 mod answer;
 mod ask;
 mod at_hand;
@@ -33,6 +34,7 @@ mod warnings;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;
+pub use amend::NumberedAnswer;
 pub use ask::Ask;
 pub use fold::Misfit;
 pub(crate) use judgement::CheckDerivation;

@@ -1,7 +1,8 @@
-//! The units, as an argument.
+//! Words that several commands take.
 
 use clap::ValueEnum;
 
+use crate::app::FaultForm;
 use crate::quantity::Units;
 
 /// Units to show and to take bare numbers in.
@@ -18,6 +19,22 @@ impl From<UnitsArg> for Units {
         match units {
             UnitsArg::Us => Units::Us,
             UnitsArg::Metric => Units::Metric,
+        }
+    }
+}
+
+/// How faults are told.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum FormatArg {
+    Text,
+    Json,
+}
+
+impl From<FormatArg> for FaultForm {
+    fn from(format: FormatArg) -> FaultForm {
+        match format {
+            FormatArg::Text => FaultForm::Text,
+            FormatArg::Json => FaultForm::Json,
         }
     }
 }
