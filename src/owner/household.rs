@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::random::Chance;
-use crate::physics::plant::{Instrument, Instruments, Site, TankSite};
+use crate::physics::plant::{Instrument, Instruments, PlantSite, TankSite};
 use crate::procedure::{Procedure, Step};
 use crate::quantity::{GALLON, PSI, UNITS};
 use crate::source::{Fault, SourceText};
@@ -13,7 +13,7 @@ use crate::system::{self, System};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Household {
     /// What stands there.
-    pub site: Site,
+    pub site: PlantSite,
     /// What it is read with.
     pub instruments: Instruments,
     /// Volume by the plate of each tank, m³.
@@ -30,7 +30,7 @@ pub struct Household {
 
 impl Default for Household {
     fn default() -> Household {
-        let site = Site::default();
+        let site = PlantSite::default();
         Household {
             plates: site.tanks.iter().map(|tank| tank.volume).collect(),
             label_cut_in: site.switch.cut_in,

@@ -5,7 +5,7 @@
 use std::hint::black_box;
 use std::time::Instant;
 
-use tankhand::physics::plant::{Plant, Site, Until};
+use tankhand::physics::plant::{Plant, PlantSite, Until};
 
 fn fill(plant: &mut Plant) {
     plant.set_drain(0.12);
@@ -16,7 +16,7 @@ fn fill(plant: &mut Plant) {
 
 /// A flush; seconds that went by at the installation.
 fn flush() -> f64 {
-    let mut plant = Plant::new(Site { house_open: false, ..Site::default() }, 1);
+    let mut plant = Plant::new(PlantSite { house_open: false, ..PlantSite::default() }, 1);
     (0..4).for_each(|_| fill(&mut plant));
     plant.set_breaker(false);
     plant.set_drain(0.3);

@@ -1,7 +1,7 @@
 //! The simulated well system against scipy's integration of the same equations.
 
 use serde_json::Value;
-use tankhand::physics::plant::{Leaks, Plant, Site, TankSite, Until};
+use tankhand::physics::plant::{Leaks, Plant, PlantSite, TankSite, Until};
 
 use super::{GALLON, PSI, data};
 
@@ -17,8 +17,8 @@ fn near(is: f64, wanted: &Value, share: f64) {
     assert!((is - expected).abs() <= share * expected.abs() + SOME_WATER, "{is} in place of {expected}");
 }
 
-fn site() -> Site {
-    Site { house_open: false, relief: None, ..Site::default() }
+fn site() -> PlantSite {
+    PlantSite { house_open: false, relief: None, ..PlantSite::default() }
 }
 
 #[test]
@@ -76,7 +76,7 @@ fn two_tanks_share_the_line_as_they_should() {
     let first = TankSite { outlet: 1e-6, ..TankSite::default() };
     let second =
         TankSite { volume: 20.0 * GALLON, precharge: 30.0 * PSI, height: 2.0, ..TankSite::default() };
-    let mut site = Site { tanks: vec![first, second], ..site() };
+    let mut site = PlantSite { tanks: vec![first, second], ..site() };
     site.switch.cut_out = 55.0 * PSI;
     let mut plant = Plant::new(site, 1);
     plant.set_breaker(false);

@@ -1,6 +1,6 @@
 //! The simulated well gives what the published drawdowns say, drawn slowly.
 
-use tankhand::physics::plant::{Plant, Site, SwitchSite, TankSite, Until};
+use tankhand::physics::plant::{Plant, PlantSite, SwitchSite, TankSite, Until};
 
 use super::air::GALLONS as DRAWDOWNS;
 use super::{GALLON, PSI, close};
@@ -15,7 +15,8 @@ fn gallons(volume: f64, cut_in: f64) -> f64 {
         ..TankSite::default()
     };
     let switch = SwitchSite { cut_in: cut_in * PSI, cut_out: (cut_in + 20.0) * PSI, ..SwitchSite::default() };
-    let mut plant = Plant::new(Site { tanks: vec![tank], switch, house_open: false, ..Site::default() }, 1);
+    let mut plant =
+        Plant::new(PlantSite { tanks: vec![tank], switch, house_open: false, ..PlantSite::default() }, 1);
     plant.set_breaker(false);
     plant.set_drain(0.002);
     plant.run_until(Until::Falls(cut_in * PSI), 1e6).unwrap();

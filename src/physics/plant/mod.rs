@@ -1,6 +1,6 @@
 //! A simulated well system: tanks, pump, switch, valves, leaks and gauges, moved on by seconds.
 //!
-//! It knows no procedure, no words and no clock. What it is made of stands in a [`Site`]; what can be
+//! It knows no procedure, no words and no clock. What it is made of stands in a [`PlantSite`]; what can be
 //! done to it are methods of [`Plant`]. All runs of one site with one seed are alike.
 //!
 //! One node stands for the line. At each step its pressure is what makes the flows of pump, tanks,
@@ -9,9 +9,9 @@
 //! ends to the millisecond.
 //!
 //! ```
-//! use tankhand::physics::plant::{Plant, Site, Until};
+//! use tankhand::physics::plant::{Plant, PlantSite, Until};
 //! use tankhand::quantity::{GALLON, PSI};
-//! let mut plant = Plant::new(Site::default(), 1);
+//! let mut plant = Plant::new(PlantSite::default(), 1);
 //! plant.set_drain(0.1);
 //! plant.run_until(Until::PumpStarts, 3600.0).unwrap();
 //! assert!((plant.line_pressure() / PSI - 40.0).abs() < 0.01);
@@ -36,7 +36,7 @@ use rand_pcg::Pcg64Mcg;
 
 pub use controls::PinResult;
 pub use instrument::{Instrument, Instruments};
-pub use site::{Bladder, Leaks, PumpSite, Site, SwitchSite, TankSite};
+pub use site::{Bladder, Leaks, PlantSite, PumpSite, SwitchSite, TankSite};
 pub use stepping::Until;
 
 use super::atmosphere::atmosphere;
@@ -50,7 +50,7 @@ const LINE_COMPLIANCE: f64 = 1.5e-10;
 /// A well system under way. Pressures are above the local air and at the height of the switch.
 #[derive(Clone, Debug)]
 pub struct Plant {
-    site: Site,
+    site: PlantSite,
     air: f64,
     tanks: Vec<TankState>,
     pump: Pump,
@@ -87,7 +87,7 @@ pub struct Totals {
 
 impl Plant {
     /// A site at rest: the pump has just stopped at its cut-out, and all air is as cool as the place.
-    pub fn new(site: Site, seed: u64) -> Plant {
+    pub fn new(site: PlantSite, seed: u64) -> Plant {
         // Out of its range the formula gives no figure; such a place does not exist.
         let air = atmosphere(site.elevation).unwrap_or(super::constants::SEA_LEVEL_PRESSURE.value);
         let line = if site.tanks.iter().any(|tank| tank.joined) { site.switch.cut_out } else { 0.0 };
@@ -121,7 +121,7 @@ impl Plant {
     }
 
     /// What it is made of.
-    pub fn site(&self) -> &Site {
+    pub fn site(&self) -> &PlantSite {
         &self.site
     }
 

@@ -4,7 +4,7 @@ use crate::quantity::{GALLON, PSI};
 
 /// A well system as it stands before anything is done to it. Units: SI, pressures above the local air.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Site {
+pub struct PlantSite {
     /// Height above the sea, m.
     pub elevation: f64,
     /// Temperature where the tanks stand, K.
@@ -123,11 +123,11 @@ pub struct Leaks {
     pub demand: f64,
 }
 
-impl Default for Site {
+impl Default for PlantSite {
     /// A sound installation: one tank of 44 gal with 38 psi, a switch of 40/60 psi, a pump that brings
     /// 8 to 11 gal/min.
-    fn default() -> Site {
-        Site {
+    fn default() -> PlantSite {
+        PlantSite {
             elevation: 0.0,
             ambient: 288.15,
             ambient_rate: 0.0,

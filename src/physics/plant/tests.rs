@@ -2,13 +2,13 @@
 
 use proptest::prelude::*;
 
-use super::{Bladder, LINE_COMPLIANCE, Leaks, PinResult, Plant, Site, TankSite, Until};
+use super::{Bladder, LINE_COMPLIANCE, Leaks, PinResult, Plant, PlantSite, TankSite, Until};
 use crate::physics::{drawdown, water_held};
 use crate::quantity::{GALLON, PSI};
 
 /// One tank, whose water stands nowhere higher than the switch, and a house that is shut.
-fn site(tank: TankSite) -> Site {
-    Site { house_open: false, tanks: vec![TankSite { column: 0.0, ..tank }], ..Site::default() }
+fn site(tank: TankSite) -> PlantSite {
+    PlantSite { house_open: false, tanks: vec![TankSite { column: 0.0, ..tank }], ..PlantSite::default() }
 }
 
 fn drained(tank: TankSite) -> Plant {
@@ -66,7 +66,7 @@ proptest! {
         let tank = |psi: f64, gal: f64| TankSite { precharge: psi * PSI, volume: gal * GALLON, ..TankSite::default() };
         let tanks = vec![tank(precharges[0], 44.0), tank(precharges[1], 20.0)];
         let leaks = Leaks { check_valve: leak, house: leak, relief: leak, demand: 0.0 };
-        let mut plant = Plant::new(Site { tanks, leaks, ..Site::default() }, 1);
+        let mut plant = Plant::new(PlantSite { tanks, leaks, ..PlantSite::default() }, 1);
         let (water, air) = (stored(&plant), [plant.air_amount(0), plant.air_amount(1)]);
         for deed in &deeds {
             do_it(&mut plant, deed);
