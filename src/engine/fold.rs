@@ -29,7 +29,7 @@ impl Run {
     fn new(setting: Setting, judgements: Judgements) -> Run {
         let state = RunState::new(&setting);
         let (answers, withdrawn, to_carry) = Default::default();
-        Run { setting, state, answers, withdrawn, to_carry, judgements, next: 1 }
+        Run { setting, state, answers, withdrawn, to_carry, judgements, next: 1, advises: true }
     }
 
     /// Begins a run; the events are what is known or told before the first question.

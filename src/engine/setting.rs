@@ -75,6 +75,7 @@ impl Setting {
             tank: self.tank_id(self.tank).filter(|_| self.procedure.is_for_one_tank()),
             tanks: self.tanks_in_turn(),
             demo: self.system.invented,
+            practice: false,
             transcribed: None,
             texts,
         }

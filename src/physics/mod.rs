@@ -10,6 +10,7 @@
 
 pub mod constants;
 pub mod limits;
+pub mod plant;
 
 #[macro_use]
 mod formula;

@@ -17,6 +17,7 @@ mod hold;
 mod inflate;
 mod metals;
 mod plan;
+mod plant;
 mod pump;
 mod reach;
 mod tanks;

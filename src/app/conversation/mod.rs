@@ -5,6 +5,7 @@
 mod closing;
 mod explain;
 mod place;
+mod practice;
 mod prompt;
 
 use std::collections::HashSet;
@@ -14,6 +15,7 @@ use super::failure::{Done, Failure};
 use crate::clock::Clock;
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput, is_carried_over};
+use crate::owner::Owner;
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind, FileStorage, Grade, Recorder};
 use crate::report::finding_words;
@@ -44,6 +46,8 @@ pub(super) struct Conversation<'a, 'b> {
     introduced: Vec<&'static str>,
     /// What the run said so far.
     told: HashSet<String>,
+    /// Who sees for the person, where this is a practice.
+    owner: Option<&'a mut Owner>,
 }
 
 /// What comes after one question.
@@ -68,11 +72,16 @@ impl<'a, 'b> Conversation<'a, 'b> {
             said: None,
             introduced: Vec::new(),
             told: HashSet::new(),
+            owner: None,
         }
     }
 
     /// Walks the procedure to its end or until the person leaves.
     pub fn go(mut self, first: Vec<Event>) -> Result<Done, Failure> {
+        self.walk(first)
+    }
+
+    fn walk(&mut self, first: Vec<Event>) -> Result<Done, Failure> {
         self.keep(first)?;
         loop {
             let answered = match self.run.ask() {
@@ -95,6 +104,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         if !entries.is_empty() {
             self.recorder.append(&entries)?;
         }
+        self.learn(&events);
         let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
         if let (false, Some(first)) = (known.is_empty(), events.first()) {
             self.heading(&first.section)?;
@@ -191,6 +201,9 @@ impl<'a, 'b> Conversation<'a, 'b> {
             }
             AnswerKind::WaitOver(whole, begun, early) => {
                 self.show_ask(ask)?;
+                if self.owner.is_some() {
+                    return self.pass_the_wait(*whole);
+                }
                 return self.wait(ask, *whole, (*begun, *early));
             }
             AnswerKind::Done(_)
@@ -201,6 +214,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             | AnswerKind::Text(_) => {}
         }
         self.show_ask(ask)?;
+        self.show_sight(ask)?;
         let prompt = prompt::prompt(ask);
         loop {
             match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {

@@ -81,6 +81,7 @@ mod tests {
             tank: None,
             tanks: Vec::new(),
             demo: false,
+            practice: false,
             transcribed: None,
             texts: Vec::new(),
         }
