@@ -22,6 +22,7 @@ mod confidence;
 #[cfg(test)]
 mod derivatives;
 mod diagnose;
+pub mod diagnosis;
 mod disinfect;
 #[cfg(test)]
 mod documented;
