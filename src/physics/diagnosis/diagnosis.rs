@@ -13,6 +13,9 @@ use super::posterior::Posterior;
 
 /// At most so many causes are named where nothing is sure.
 const NAMED: usize = 3;
+/// From which probability on something is called good. Higher than what names a fault: a good word on a fault
+/// costs more than a fault named wrongly. Judgement.
+const GOOD: f64 = 0.96;
 /// A cause below that is not named.
 const LIKELY: f64 = 0.05;
 /// Beside something sure, only what is this likely is named.
@@ -112,7 +115,7 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
     let good = posterior.all(&|cause| !(claims.has(cause.id) && harms(cause)));
     let untested: Vec<CauseId> = claims.causes().map(|it| it.id).filter(|it| !tested.has(*it)).collect();
     let harmless = found.iter().all(|it| !harms(it.cause.cause()));
-    let is_good = good >= SURE && harmless && odd.is_none() && untested.is_empty();
+    let is_good = good >= GOOD && harmless && odd.is_none() && untested.is_empty();
     let tests = ranked(&narrowed(&probabilities, claims), &|item| evidence.has(item));
     let drained = evidence.has(Item::Precharge) || evidence.has(Item::Pin);
     let working = working(&probabilities, &Claims::by(&tried), drained);
