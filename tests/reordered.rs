@@ -177,7 +177,6 @@ const SHOWN_ONCE: &[(&str, &[&str])] = &[
     ("parts/run-dry", &["dull_freed"]),
     ("parts/turn-switch", &["cover_off", "turn_power_on"]),
     ("parts/watch-again", &["power_back"]),
-    ("parts/watch-cycle", &["pump_running"]),
 ];
 
 #[test]

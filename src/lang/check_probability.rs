@@ -17,9 +17,12 @@
 //! side of the best estimate.
 
 use super::check::CheckedExpr;
+use super::draw::Draw;
+use super::draw_plan::{DrawPlan, rests_on_uncertainties};
 use super::eval::{compare, truth_by, value};
-use super::monte_carlo::{Draw, DrawPlan, Random, rests_on_uncertainties};
+use super::monte_carlo::{Draws, Random};
 use super::part::TypedNode;
+use super::program::{Program, holds};
 use super::{Ancestry, Comparison, Unknown, Value};
 use crate::quantity::{Truth, Uncertain};
 
@@ -123,10 +126,13 @@ struct Leaf<'a> {
 
 impl Leaf<'_> {
     fn judged(&self, plan: &DrawPlan<'_>, plain: Truth) -> Truth {
+        let draws = Draws::new(plan);
+        let sides = [self.a, self.b].map(|side| draws.program(side));
+        let margin = draws.first_order(&self.margin);
         let mut random = Random::new();
         let as_foretold = |_| {
-            let draw = Draw::at_random(plan, &mut random);
-            self.holds(&draw) == Some(self.foretold(&draw))
+            let draw = draws.at_random(&mut random);
+            self.holds(&sides, &draw) == Some(self.comparison.holds(margin.value(&draw)))
         };
         if (0..FEW).all(as_foretold) {
             return plain;
@@ -134,7 +140,7 @@ impl Leaf<'_> {
         let mut random = Random::new();
         let (mut yes, mut undefined_share) = (0, 0);
         for _ in 0..MANY {
-            match self.holds(&Draw::at_random(plan, &mut random)) {
+            match self.holds(&sides, &draws.at_random(&mut random)) {
                 Some(true) => yes += 1,
                 Some(false) => {}
                 None => undefined_share += 1,
@@ -145,19 +151,7 @@ impl Leaf<'_> {
     }
 
     /// Whether it holds in a draw; `None` where a formula is out of its range.
-    fn holds(&self, draw: &Draw<'_>) -> Option<bool> {
-        let (left, right) = (draw.value(self.a).ok()?, draw.value(self.b).ok()?);
-        compare(self.comparison, left, right).ok().map(|truth| truth.best)
-    }
-
-    /// Whether it holds in a draw to first order.
-    fn foretold(&self, draw: &Draw<'_>) -> bool {
-        let margin = draw.first_order(&self.margin);
-        match self.comparison {
-            Comparison::AtMost => margin >= 0.0,
-            Comparison::Less => margin > 0.0,
-            Comparison::AtLeast => margin <= 0.0,
-            _ => margin < 0.0,
-        }
+    fn holds(&self, [a, b]: &[Program; 2], draw: &Draw<'_>) -> Option<bool> {
+        holds(self.comparison, a.value(draw)?, b.value(draw)?)
     }
 }

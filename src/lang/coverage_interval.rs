@@ -7,7 +7,9 @@
 
 use super::check::CheckedExpr;
 use super::check_probability::MANY;
-use super::monte_carlo::{Draw, DrawPlan, Random, rests_on_uncertainties};
+use super::draw::PlainValue;
+use super::draw_plan::{DrawPlan, rests_on_uncertainties};
+use super::monte_carlo::{Draws, Random};
 use super::{Ancestry, Value};
 use crate::quantity::{Measure, Uncertain};
 
@@ -53,13 +55,15 @@ impl CheckedExpr {
         if plan.is_exact() || rests_on_uncertainties(&self.part, values, &amount) {
             return None;
         }
+        let draws = Draws::new(&plan);
+        let (program, to_first_order) = (draws.program(&self.part), draws.first_order(&amount));
         let mut random = Random::new();
         let (mut found, mut foretold) = (Vec::with_capacity(MANY), Vec::with_capacity(MANY));
         for _ in 0..MANY {
-            let draw = Draw::at_random(&plan, &mut random);
-            foretold.push(draw.first_order(&amount));
-            if let Ok(Value::Amount(_, value)) = draw.value(&self.part) {
-                found.push(value.value());
+            let draw = draws.at_random(&mut random);
+            foretold.push(to_first_order.value(&draw));
+            if let Some(PlainValue::Number(_, value)) = program.value(&draw) {
+                found.push(value);
             }
         }
         let undefined_share = 1.0 - found.len() as f64 / MANY as f64;

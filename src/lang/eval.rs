@@ -3,7 +3,7 @@
 use super::check::CheckedExpr;
 use super::part::{TypedNode, Within};
 use super::{Comparison, Sort, Unknown, Value};
-use crate::quantity::{CONFIDENCE, Measure, Operator, Scalar, Truth, Uncertain, rectangular_u};
+use crate::quantity::{CONFIDENCE, Measure, Operator, Truth, Uncertain, rectangular_u};
 
 /// Where names get their values.
 pub trait Values {
@@ -71,7 +71,7 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
             if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                 given.push(Value::exact(Measure::Number, values.confidence()));
             }
-            finite(values.newly_uncertain((function.run)(&given)?), function.name)
+            finite(values.newly_uncertain(function.work.run(&given)?), function.name)
         }
         TypedNode::YesNo(_)
         | TypedNode::Known(_)
@@ -171,17 +171,29 @@ pub(super) fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Trut
             return Ok(Truth::certain(equal == (comparison == Comparison::Equal)));
         }
     };
-    // Rounding in the conversion of units must not decide: 36.5 psi - 36 psi is 0.5 psi.
-    let noise = 1e-12 * (a.value().abs() + b.value().abs()).max(1e-12);
-    let difference = b - a;
+    let difference = b.clone() - a.clone();
     let u = difference.standard_uncertainty();
-    let margin = if Scalar::value(&difference).abs() <= noise * 1e3 { 0.0 } else { difference.value() };
+    if u == 0.0 {
+        return Ok(Truth::certain(is_certain(comparison, a.value(), b.value())));
+    }
+    let margin = margin(a.value(), b.value());
     Ok(match comparison {
         Comparison::AtMost => Truth::of_margin(margin, u, false),
         Comparison::Less => Truth::of_margin(margin, u, true),
         Comparison::AtLeast => Truth::of_margin(-margin, u, false),
         Comparison::More => Truth::of_margin(-margin, u, true),
-        Comparison::Equal => Truth::certain(margin == 0.0),
-        Comparison::Unequal => Truth::certain(margin != 0.0),
+        Comparison::Equal | Comparison::Unequal => Truth::certain(comparison.holds(margin)),
     })
+}
+
+/// The second less the first. Rounding in the conversion of units must not decide: 36.5 psi - 36 psi
+/// is 0.5 psi.
+fn margin(a: f64, b: f64) -> f64 {
+    let noise = 1e-12 * (a.abs() + b.abs()).max(1e-12);
+    if (b - a).abs() <= noise * 1e3 { 0.0 } else { b - a }
+}
+
+/// Whether a comparison of two numbers holds.
+pub(super) fn is_certain(comparison: Comparison, a: f64, b: f64) -> bool {
+    comparison.holds(margin(a, b))
 }

@@ -90,8 +90,38 @@ pub struct Function {
     pub example: (&'static str, &'static str),
     /// Whether it can give an unknown although its arguments are known (out of its range).
     pub partial: bool,
-    /// The implementation.
-    pub run: fn(&[Value]) -> Result<Value, Unknown>,
+    /// How it is worked out.
+    pub work: Work,
+}
+
+/// A function of values.
+type OfValues = fn(&[Value]) -> Result<Value, Unknown>;
+
+/// How a function is worked out.
+#[derive(Clone, Copy, Debug)]
+pub enum Work {
+    /// From values of any kind.
+    Values(OfValues),
+    /// From numbers. `plain` is the same without uncertainty and without a reason when there is
+    /// no result; it is only given numbers.
+    Numbers {
+        /// With uncertainty.
+        run: OfValues,
+        /// Plainly, for draws.
+        plain: fn(&[f64]) -> Option<f64>,
+    },
+}
+
+impl Work {
+    /// The result.
+    ///
+    /// # Errors
+    /// [`Unknown`] with the reason why there is none.
+    pub fn run(self, given: &[Value]) -> Result<Value, Unknown> {
+        match self {
+            Work::Values(run) | Work::Numbers { run, .. } => run(given),
+        }
+    }
 }
 
 impl Function {

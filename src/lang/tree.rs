@@ -21,6 +21,18 @@ pub enum Comparison {
 }
 
 impl Comparison {
+    /// Whether it holds, given the right side less the left.
+    pub fn holds(self, margin: f64) -> bool {
+        match self {
+            Comparison::Less => margin > 0.0,
+            Comparison::AtMost => margin >= 0.0,
+            Comparison::More => margin < 0.0,
+            Comparison::AtLeast => margin <= 0.0,
+            Comparison::Equal => margin == 0.0,
+            Comparison::Unequal => margin != 0.0,
+        }
+    }
+
     /// The sign as written.
     pub fn sign(self) -> &'static str {
         match self {

@@ -87,7 +87,7 @@ pub fn played(demo: &Demo) -> &'static Kept {
         let played = play(Work::Demo(demo), demo.script().unwrap(), folder.path());
         Kept {
             transcript: played.transcript,
-            done: played.ended.unwrap(),
+            done: played.ended.unwrap_or_else(|failure| panic!("{}: {failure}", demo.name)),
             file: played.record.file_name().unwrap().to_str().unwrap().to_string(),
             record: fs::read_to_string(&played.record).unwrap(),
         }

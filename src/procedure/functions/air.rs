@@ -1,7 +1,7 @@
 //! Air that has no time to keep its temperature, and air from a compressor.
 
-use super::helpers::{ELEVATION, amounts, lent, takes};
-use crate::lang::{Function, Parameter, Sort, Value};
+use super::helpers::{ELEVATION, amounts, lent, numbers, takes};
+use crate::lang::{Function, Parameter, Sort, Value, Work};
 use crate::physics;
 use crate::quantity::Measure::*;
 use crate::quantity::Uncertain;
@@ -28,13 +28,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
         example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
         partial: true,
-        run: |given| {
+        work: Work::Values(|given| {
             let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
             lent(
                 Volume,
                 physics::fast_fill(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
             )
-        },
+        }),
     },
     Function {
         name: "fast_draw",
@@ -45,13 +45,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
         example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
         partial: true,
-        run: |given| {
+        work: Work::Values(|given| {
             let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
             lent(
                 Volume,
                 physics::fast_draw(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
             )
-        },
+        }),
     },
     Function {
         name: "air_temperature_after",
@@ -68,13 +68,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A drawdown measured before it has cooled reads up to a quarter low.",
         example: ("air_temperature_after(59 degF, 40 psi, 60 psi)", "107.3 °F"),
         partial: true,
-        run: |given| {
+        work: Work::Values(|given| {
             let [temperature, before, after, elevation] = amounts(given);
             lent(
                 Temperature,
                 physics::air_temperature_after(temperature, before, after, elevation, exponent(given, 4)),
             )
-        },
+        }),
     },
     Function {
         name: "compressor_time",
@@ -91,10 +91,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Flow as free air taken in here; plates may mean another standard air, by up to 9 %. Add air in short bursts, never above the plate.",
         example: ("compressor_time(44 gal, 0 psi, 38 psi, 15 gal/min)", "7.5849 min"),
         partial: true,
-        run: |given| {
-            let [volume, from, to, flow, elevation] = amounts(given);
-            lent(Duration, physics::compressor_time(volume, from, to, flow, elevation))
-        },
+        work: numbers!(Duration, |volume, from, to, flow, elevation| physics::compressor_time(
+            volume, from, to, flow, elevation
+        )),
     },
 ];
 

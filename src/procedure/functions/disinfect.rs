@@ -1,7 +1,7 @@
 //! Disinfectant, and metals that meet in water.
 
-use super::helpers::{amounts, lent, takes, takes_sort};
-use crate::lang::{Function, Sort, Unknown, Value};
+use super::helpers::{numbers, takes, takes_sort};
+use crate::lang::{Function, Sort, Unknown, Value, Work};
 use crate::physics::{self, Joint, Metal};
 use crate::quantity::Measure::*;
 
@@ -18,10 +18,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Plain bleach without additives. Never with acid or ammonia; ventilate; what is let out must not reach a septic system, well or stream.",
         example: ("bleach(100 gal, 5.25 %, 100 mg/L)", "1.5238 pt"),
         partial: true,
-        run: |given| {
-            let [water, strength, dose] = amounts(given);
-            lent(Volume, physics::bleach(water, strength, dose))
-        },
+        work: numbers!(Volume, |water, strength, dose| physics::bleach(water, strength, dose)),
     },
     Function {
         name: "granules",
@@ -32,10 +29,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Calcium hypochlorite; the cautions are those for bleach.",
         example: ("granules(100 gal, 70 %, 100 mg/L)", "0.11922 lb"),
         partial: true,
-        run: |given| {
-            let [water, strength, dose] = amounts(given);
-            lent(Mass, physics::granules(water, strength, dose))
-        },
+        work: numbers!(Mass, |water, strength, dose| physics::granules(water, strength, dose)),
     },
     Function {
         name: "dose_of_bleach",
@@ -46,10 +40,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The bleach itself is not counted to the water.",
         example: ("dose_of_bleach(0.75 qt, 5.25 %, 100 gal)", "98.438 mg/L"),
         partial: true,
-        run: |given| {
-            let [bleach, strength, water] = amounts(given);
-            lent(MassConcentration, physics::dose_of_bleach(bleach, strength, water))
-        },
+        work: numbers!(MassConcentration, |bleach, strength, water| physics::dose_of_bleach(
+            bleach, strength, water
+        )),
     },
     Function {
         name: "joint",
@@ -60,14 +53,14 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "'fine' as they are; 'watch': the less noble one corrodes slowly; 'separate': part them with a dielectric fitting. Fittings on drinking water must be lead free and certified for it.",
         example: ("joint('brass', 'galvanised steel')", "separate"),
         partial: false,
-        run: |given| {
+        work: Work::Values(|given| {
             let (one, other) = (metal(&given[0])?, metal(&given[1])?);
             Ok(Value::text(match physics::joint(one, other).0 {
                 Joint::Fine => "fine",
                 Joint::Watch => "watch",
                 Joint::Separate => "separate",
             }))
-        },
+        }),
     },
 ];
 

@@ -32,6 +32,28 @@ pub(super) fn amounts<const N: usize>(given: &[Value]) -> [Uncertain; N] {
     std::array::from_fn(|at| given.get(at).and_then(Value::amount).cloned().unwrap_or(Uncertain::exact(0.0)))
 }
 
+/// The arguments as plain numbers; those left off the end are zero.
+pub(super) fn plain<const N: usize>(given: &[f64]) -> [f64; N] {
+    std::array::from_fn(|at| given.get(at).copied().unwrap_or(0.0))
+}
+
+/// A formula of numbers lent to the language: with uncertainty, and plainly for draws.
+macro_rules! numbers {
+    ($measure:ident, |$($given:ident),+| $result:expr) => {
+        crate::lang::Work::Numbers {
+            run: |given| {
+                let [$($given),+] = crate::procedure::functions::helpers::amounts(given);
+                crate::procedure::functions::helpers::lent($measure, $result)
+            },
+            plain: |given| {
+                let [$($given),+] = crate::procedure::functions::helpers::plain(given);
+                $result.ok()
+            },
+        }
+    };
+}
+pub(super) use numbers;
+
 /// A formula's result as a value of the language.
 pub(super) fn lent(measure: Measure, result: Result<Uncertain, OutOfRange>) -> Result<Value, Unknown> {
     result.map(|amount| Value::Amount(measure, amount)).map_err(refused)

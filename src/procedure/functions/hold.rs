@@ -1,10 +1,9 @@
 //! Hold tests: what was lost, and what could have been seen.
 
-use super::helpers::{ELEVATION, amounts, lent, takes};
+use super::helpers::{ELEVATION, numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics::{self, Held};
 use crate::quantity::Measure::*;
-use crate::quantity::Uncertain;
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
@@ -22,13 +21,14 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A cold morning is not a leak. Below zero where the pressure rose.",
         example: ("corrected_loss(50 psi, 68 degF, 48.5 psi, 59 degF)", "0.39654 psi"),
         partial: true,
-        run: |given| {
-            let [start, start_temp, end, end_temp, elevation] = amounts(given);
-            lent(
-                PressureChange,
-                physics::corrected_loss(held(start, start_temp), held(end, end_temp), elevation),
+        work: numbers!(
+            PressureChange,
+            |start, start_temp, end, end_temp, elevation| physics::corrected_loss(
+                held(start, start_temp),
+                held(end, end_temp),
+                elevation
             )
-        },
+        ),
     },
     Function {
         name: "air_leak",
@@ -47,11 +47,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The water side drained and open, so that the bladder lies still.",
         example: ("air_leak(20 gal, 38 psi, 59 degF, 37.5 psi, 59 degF, 24 h) * 24 h", "0.68046 gal"),
         partial: true,
-        run: |given| {
-            let [volume, start, start_temp, end, end_temp, duration, elevation] = amounts(given);
-            let (start, end) = (held(start, start_temp), held(end, end_temp));
-            lent(Flow, physics::air_leak(volume, start, end, duration, elevation))
-        },
+        work: numbers!(Flow, |volume, start, start_temp, end, end_temp, duration, elevation| {
+            physics::air_leak(volume, held(start, start_temp), held(end, end_temp), duration, elevation)
+        }),
     },
     Function {
         name: "water_lost",
@@ -71,12 +69,17 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A small fall of pressure is much water.",
         example: ("water_lost(44 gal, 38 psi, 59 degF, 60 psi, 59 degF, 55 psi, 59 degF)", "2.2269 gal"),
         partial: true,
-        run: |given| {
-            let [volume, precharge, precharge_temp, start, start_temp, end, end_temp, elevation] =
-                amounts(given);
+        work: numbers!(Volume, |volume,
+                                precharge,
+                                precharge_temp,
+                                start,
+                                start_temp,
+                                end,
+                                end_temp,
+                                elevation| {
             let (start, end) = (held(start, start_temp), held(end, end_temp));
-            lent(Volume, physics::water_lost(volume, held(precharge, precharge_temp), start, end, elevation))
-        },
+            physics::water_lost(volume, held(precharge, precharge_temp), start, end, elevation)
+        }),
     },
     Function {
         name: "smallest_leak",
@@ -92,10 +95,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "u is the standard uncertainty of the loss, as uncertainty_of(corrected_loss(…)) tells. A leak of this size goes unseen once in 20, and a sound tank is blamed as seldom.",
         example: ("smallest_leak(20 gal, 0.3 psi, 24 h) * 24 h", "1.3432 gal"),
         partial: true,
-        run: |given| {
-            let [volume, u, duration, elevation] = amounts(given);
-            lent(Flow, physics::smallest_leak(volume, u, duration, elevation))
-        },
+        work: numbers!(Flow, |volume, u, duration, elevation| physics::smallest_leak(
+            volume, u, duration, elevation
+        )),
     },
     Function {
         name: "hold_needed",
@@ -106,13 +108,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "u is the standard uncertainty of the loss.",
         example: ("hold_needed(20 gal, 0.3 psi, 5 L / 24 h)", "24.406 h"),
         partial: true,
-        run: |given| {
-            let [volume, u, leak, elevation] = amounts(given);
-            lent(Duration, physics::hold_needed(volume, u, leak, elevation))
-        },
+        work: numbers!(Duration, |volume, u, leak, elevation| physics::hold_needed(
+            volume, u, leak, elevation
+        )),
     },
 ];
 
-fn held(pressure: Uncertain, temperature: Uncertain) -> Held<Uncertain> {
+fn held<S>(pressure: S, temperature: S) -> Held<S> {
     Held { pressure, temperature }
 }

@@ -60,7 +60,7 @@ pub fn function(name: &str) -> Option<&'static Function> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lang::{Unknown, Value, Values};
+    use crate::lang::{Unknown, Value, Values, Work};
     use crate::quantity::Units;
 
     /// Functions that no procedure calls, each with who asks for it.
@@ -119,6 +119,32 @@ mod tests {
             let checked = crate::procedure::check_expression(expression).expect(function.name);
             let value = checked.value(&Nothing).expect(function.name);
             assert_eq!(value.shown_fully(Units::Us), shown, "example of {}", function.name);
+        }
+    }
+
+    /// What stands in the call that an example begins with, each argument worked out.
+    fn given(example: &str) -> Vec<Value> {
+        let example = example.split_inclusive(')').next().unwrap();
+        let expr = crate::lang::parse(example).expect(example);
+        let crate::lang::Node::Call(_, _, arguments) = &expr.node else { panic!("{example}") };
+        let values = arguments.iter().map(|argument| {
+            let checked = crate::procedure::check_expression(&argument.to_string()).expect(example);
+            checked.value(&Nothing).expect(example)
+        });
+        values.collect()
+    }
+
+    #[test]
+    fn draws_work_out_what_the_language_does() {
+        for function in functions() {
+            let Work::Numbers { run, plain } = function.work else { continue };
+            let given = given(function.example.0);
+            let numbers: Option<Vec<f64>> = given.iter().map(|one| Some(one.amount()?.value())).collect();
+            let of_values = run(&given).ok().and_then(|value| Some(value.amount()?.value()));
+            let of_values = of_values.expect(function.name);
+            let of_numbers = plain(&numbers.expect(function.name)).unwrap();
+            let apart = (of_values - of_numbers).abs() / of_values.abs();
+            assert!(apart < 1e-12, "{}: {of_values} and {of_numbers}", function.name);
         }
     }
 

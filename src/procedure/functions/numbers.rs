@@ -1,7 +1,7 @@
 //! Plain arithmetic, and what a check would say.
 
 use super::helpers::takes_sort;
-use crate::lang::{Function, Parameter, Sort, Unknown, Value};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::quantity::{CONFIDENCE, Scalar, Uncertain, Verdict};
 use crate::words::Formula;
 
@@ -23,9 +23,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "abs(air_set - target) is how far the charge is off, either way.",
         example: ("abs(36 psi - 38 psi)", "2 psi"),
         partial: false,
-        run: |given| match &given[0] {
-            Value::Amount(measure, x) => Ok(Value::Amount(*measure, Scalar::abs(x.clone()))),
-            _ => Err(not_a_number()),
+        work: Work::Numbers {
+            run: |given| match &given[0] {
+                Value::Amount(measure, x) => Ok(Value::Amount(*measure, Scalar::abs(x.clone()))),
+                _ => Err(not_a_number()),
+            },
+            plain: |given| Some(given.first()?.abs()),
         },
     },
     Function {
@@ -42,7 +45,10 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "By best estimate; min(air_found) is the lowest of a series.",
         example: ("min(36 psi, 38 psi)", "36 psi"),
         partial: false,
-        run: |given| of_two(given, Scalar::min),
+        work: Work::Numbers {
+            run: |given| of_two(given, Scalar::min),
+            plain: |given| given.iter().copied().reduce(Scalar::min),
+        },
     },
     Function {
         name: "max",
@@ -58,7 +64,10 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "By best estimate; max(air_found) is the highest of a series.",
         example: ("max(36 psi, 38 psi)", "38 psi"),
         partial: false,
-        run: |given| of_two(given, Scalar::max),
+        work: Work::Numbers {
+            run: |given| of_two(given, Scalar::max),
+            plain: |given| given.iter().copied().reduce(Scalar::max),
+        },
     },
     Function {
         name: "nearest",
@@ -74,14 +83,14 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "nearest(target, 0.5 psi) is what can be set with a gauge marked every half psi. Its doubt stays.",
         example: ("nearest(34.6 psi, 0.5 psi)", "34.5 psi"),
         partial: true,
-        run: |given| match (&given[0], given[1].amount()) {
+        work: Work::Values(|given| match (&given[0], given[1].amount()) {
             (Value::Amount(measure, x), Some(step)) if Scalar::value(step) > 0.0 => {
                 let step = Scalar::value(step);
                 let rounded = (Scalar::value(x) / step).round() * step;
                 Ok(Value::Amount(*measure, Scalar::through(x.clone(), rounded, 1.0)))
             }
             _ => Err(Unknown::because("The step to round to must be above zero.")),
-        },
+        }),
     },
     Function {
         name: "verdict",
@@ -97,7 +106,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "'pass' or 'fail' when the probability is at least the confidence (JCGM 106:2012), else 'unsure'. Left off, it is what the checks of the run go by: 95 % if nobody asks for another.",
         example: ("verdict(36 psi < 38 psi)", "pass"),
         partial: false,
-        run: |given| match (&given[0], given.get(1).and_then(Value::amount)) {
+        work: Work::Values(|given| match (&given[0], given.get(1).and_then(Value::amount)) {
             (Value::Truth(truth), confidence) => {
                 let verdict = truth.verdict(confidence.map_or(CONFIDENCE, Scalar::value).clamp(0.5, 1.0));
                 Ok(Value::text(match verdict {
@@ -107,7 +116,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
                 }))
             }
             _ => Err(Unknown::because("This is not a yes or no.")),
-        },
+        }),
     },
 ];
 

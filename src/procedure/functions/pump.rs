@@ -1,6 +1,6 @@
 //! The pump: how long it runs, how often it starts, and the tank it needs.
 
-use super::helpers::{ELEVATION, amounts, lent, takes};
+use super::helpers::{ELEVATION, numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -15,10 +15,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "At least 1 min, and 2 min for larger pumps, is common practice.",
         example: ("run_time(11.35 gal, 10 gal/min)", "68.1 s"),
         partial: true,
-        run: |given| {
-            let [drawdown, flow] = amounts(given);
-            lent(Duration, physics::run_time(drawdown, flow))
-        },
+        work: numbers!(Duration, |drawdown, flow| physics::run_time(drawdown, flow)),
     },
     Function {
         name: "starts_per_hour",
@@ -29,10 +26,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Water Systems Council's standard for tanks asks for at most 15 up to 3/4 hp and 7.5 above.",
         example: ("starts_per_hour(10 gal, 10 gal/min)", "15"),
         partial: true,
-        run: |given| {
-            let [drawdown, flow] = amounts(given);
-            lent(Number, physics::starts_per_hour(drawdown, flow))
-        },
+        work: numbers!(Number, |drawdown, flow| physics::starts_per_hour(drawdown, flow)),
     },
     Function {
         name: "drawdown_for_starts",
@@ -43,10 +37,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Half of what the pump brings is the worst draw.",
         example: ("drawdown_for_starts(10 gal/min, 6)", "25 gal"),
         partial: true,
-        run: |given| {
-            let [flow, starts] = amounts(given);
-            lent(Volume, physics::drawdown_for_starts(flow, starts))
-        },
+        work: numbers!(Volume, |flow, starts| physics::drawdown_for_starts(flow, starts)),
     },
     Function {
         name: "water_for_run",
@@ -57,10 +48,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "With every tap shut.",
         example: ("water_for_run(10 gal/min, 2 min)", "20 gal"),
         partial: true,
-        run: |given| {
-            let [flow, run_time] = amounts(given);
-            lent(Volume, physics::water_for_run(flow, run_time))
-        },
+        work: numbers!(Volume, |flow, run_time| physics::water_for_run(flow, run_time)),
     },
     Function {
         name: "volume_needed",
@@ -77,9 +65,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Several tanks with one charge count together.",
         example: ("volume_needed(10 gal, 38 psi, 40 psi, 60 psi)", "38.765 gal"),
         partial: true,
-        run: |given| {
-            let [needed, precharge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::volume_needed(needed, precharge, cut_in, cut_out, elevation))
-        },
+        work: numbers!(Volume, |needed, precharge, cut_in, cut_out, elevation| physics::volume_needed(
+            needed, precharge, cut_in, cut_out, elevation
+        )),
     },
 ];

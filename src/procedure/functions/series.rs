@@ -1,7 +1,7 @@
 //! Several answers to one question: rounds of a loop, repeated readings, tanks.
 
 use super::helpers::{refused, takes, takes_sort};
-use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value};
+use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Stabilization};
 use crate::quantity::Measure::*;
 use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain};
@@ -29,7 +29,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "last(jar) == 'clear' asks for the newest jar.",
         example: ("last(series('dirty', 'cloudy', 'clear'))", "clear"),
         partial: false,
-        run: |given| given[0].clone().collapsed(Collapse::Last),
+        work: Work::Values(|given| given[0].clone().collapsed(Collapse::Last)),
     },
     Function {
         name: "count",
@@ -45,7 +45,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "count(jar) is the number of dumps so far.",
         example: ("count(series('dirty', 'clear'))", "2"),
         partial: false,
-        run: |given| Ok(Value::exact(Count, items(&given[0]).len() as f64)),
+        work: Work::Values(|given| Ok(Value::exact(Count, items(&given[0]).len() as f64))),
     },
     Function {
         name: "mean",
@@ -61,7 +61,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The standard deviation of the mean is added to what the readings share (JCGM 100:2008, 4.2.3).",
         example: ("mean(series(37 psi, 38 psi, 39 psi))", "38 psi"),
         partial: false,
-        run: |given| given[0].clone().collapsed(Collapse::Mean),
+        work: Work::Values(|given| given[0].clone().collapsed(Collapse::Mean)),
     },
     Function {
         name: "sum",
@@ -77,7 +77,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "sum(dumped) is all the water that went out.",
         example: ("sum(series(2 gal, 3 gal))", "5 gal"),
         partial: false,
-        run: |given| fold(&given[0], |a, b| a + b),
+        work: Work::Values(|given| fold(&given[0], |a, b| a + b)),
     },
     Function {
         name: "spread",
@@ -93,7 +93,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "What the readings share, such as the gauge, cancels. Three readings within 0.5 psi are common practice.",
         example: ("spread(series(37 psi, 38 psi, 38.5 psi))", "1.5 psi"),
         partial: false,
-        run: |given| {
+        work: Work::Values(|given| {
             let (high, low) = (fold(&given[0], Scalar::max)?, fold(&given[0], Scalar::min)?);
             match (high, low) {
                 (Value::Amount(measure, high), Value::Amount(_, low)) => {
@@ -101,7 +101,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
                 }
                 _ => Err(none()),
             }
-        },
+        }),
     },
     Function {
         name: "stabilized",
@@ -117,7 +117,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Words: all the same. Numbers: all within 10 % of their mean, or, for settled solids, all at or below 0.1 mL/L. A proposal put together from published rules for purging wells, not a citation.",
         example: ("stabilized(series('dirty', 'clear', 'clear', 'clear'), 3)", "yes"),
         partial: false,
-        run: |given| stabilization(&given[0], &given[1]),
+        work: Work::Values(|given| stabilization(&given[0], &given[1])),
     },
     Function {
         name: "stabilization",
@@ -133,14 +133,14 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "'at floor' and 'steady' are what stabilized(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
         example: ("stabilization(series(4 mL/L, 2 mL/L, 1.9 mL/L, 2.1 mL/L), 3)", "steady"),
         partial: true,
-        run: |given| {
+        work: Work::Values(|given| {
             Ok(Value::text(match stabilization_words(&given[0], &given[1])? {
                 Stabilization::AtFloor => "at floor",
                 Stabilization::Steady => "steady",
                 Stabilization::Changing => "changing",
                 Stabilization::TooFew => "too few",
             }))
-        },
+        }),
     },
     Function {
         name: "flushes_to_go",
@@ -156,7 +156,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
         example: ("flushes_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)", "3"),
         partial: true,
-        run: |given| to_go(&given[0], &given[1]),
+        work: Work::Values(|given| to_go(&given[0], &given[1])),
     },
 ];
 

@@ -1,7 +1,7 @@
 //! Several tanks on one line.
 
 use super::helpers::{ELEVATION, amounts, refused, takes, takes_sort};
-use crate::lang::{Function, Parameter, Sort, Unknown, Value};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Shares, TankAtHeight};
 use crate::quantity::Measure::*;
 use crate::quantity::Uncertain;
@@ -36,7 +36,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "16.51 gal",
         ),
         partial: true,
-        run: |given| shares(given).map(|shares| Value::Amount(Volume, shares.total)),
+        work: Work::Values(|given| shares(given).map(|shares| Value::Amount(Volume, shares.total))),
     },
     Function {
         name: "dead_gap_of_all",
@@ -62,7 +62,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "3 psi",
         ),
         partial: true,
-        run: |given| shares(given).map(|shares| Value::Amount(PressureChange, shares.dead_gap)),
+        work: Work::Values(|given| {
+            shares(given).map(|shares| Value::Amount(PressureChange, shares.dead_gap))
+        }),
     },
 ];
 

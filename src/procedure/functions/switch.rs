@@ -1,7 +1,7 @@
 //! The pressure switch's adjusters, and what its cut-out must not pass.
 
-use super::helpers::{amounts, lent, refused, takes, takes_sort};
-use crate::lang::{Function, Parameter, Sort, Unknown, Value};
+use super::helpers::{numbers, refused, takes, takes_sort};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Adjusters, Adjustment, NextTurns, PressureLimits, Rate, SwitchPoints};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, SourceId, Uncertain};
@@ -45,7 +45,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "3 psi",
         ),
         partial: true,
-        run: |given| learned(given).map(|adjusters| worth(adjusters.range, "range")),
+        work: Work::Values(|given| learned(given).map(|adjusters| worth(adjusters.range, "range"))),
     },
     Function {
         name: "pressure_per_differential_turn",
@@ -64,7 +64,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "2.5 psi",
         ),
         partial: true,
-        run: |given| learned(given).map(|adjusters| worth(adjusters.differential, "differential")),
+        work: Work::Values(|given| {
+            learned(given).map(|adjusters| worth(adjusters.differential, "differential"))
+        }),
     },
     Function {
         name: "next_range_turns",
@@ -80,7 +82,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: NEXT_TURNS,
         example: ("next_range_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
         partial: true,
-        run: |given| next(given).map(|next| Value::exact(Number, next.range)),
+        work: Work::Values(|given| next(given).map(|next| Value::exact(Number, next.range))),
     },
     Function {
         name: "next_differential_turns",
@@ -96,7 +98,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: NEXT_TURNS,
         example: ("next_differential_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
         partial: true,
-        run: |given| next(given).map(|next| Value::exact(Number, next.differential)),
+        work: Work::Values(|given| next(given).map(|next| Value::exact(Number, next.differential))),
     },
     Function {
         name: "cut_out_limit",
@@ -107,10 +109,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
         example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),
         partial: true,
-        run: |given| {
-            let [plate, relief, pump] = amounts(given);
-            lent(Pressure, physics::cut_out_limit(&PressureLimits { plate, relief, pump }))
-        },
+        work: numbers!(Pressure, |plate, relief, pump| physics::cut_out_limit(&PressureLimits {
+            plate,
+            relief,
+            pump
+        })),
     },
 ];
 

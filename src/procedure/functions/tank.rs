@@ -1,6 +1,6 @@
 //! Air and water in the tank.
 
-use super::helpers::{CYCLE, ELEVATION, amounts, lent, takes};
+use super::helpers::{CYCLE, ELEVATION, numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -15,10 +15,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Weather moves it by about 0.5 psi either way.",
         example: ("atmosphere(5000 ft)", "12.228 psi"),
         partial: true,
-        run: |given| {
-            let [elevation] = amounts(given);
-            lent(AbsolutePressure, physics::atmosphere(elevation))
-        },
+        work: numbers!(AbsolutePressure, |elevation| physics::atmosphere(elevation)),
     },
     Function {
         name: "absolute",
@@ -29,10 +26,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "",
         example: ("absolute(38 psi)", "52.696 psi"),
         partial: true,
-        run: |given| {
-            let [gauge, elevation] = amounts(given);
-            lent(AbsolutePressure, physics::absolute(gauge, elevation))
-        },
+        work: numbers!(AbsolutePressure, |gauge, elevation| physics::absolute(gauge, elevation)),
     },
     Function {
         name: "water_held",
@@ -48,10 +42,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Boyle's law at one temperature.",
         example: ("water_held(44 gal, 38 psi, 60 psi)", "12.959 gal"),
         partial: true,
-        run: |given| {
-            let [volume, precharge, pressure, elevation] = amounts(given);
-            lent(Volume, physics::water_held(volume, precharge, pressure, elevation))
-        },
+        work: numbers!(Volume, |volume, precharge, pressure, elevation| physics::water_held(
+            volume, precharge, pressure, elevation
+        )),
     },
     Function {
         name: "drawdown",
@@ -62,10 +55,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "With the charge above the cut-in it ends at the charge, and the pressure falls away before the pump starts.",
         example: ("drawdown(85 gal, 28 psi, 30 psi, 50 psi, 0 ft)", "25.101 gal"),
         partial: true,
-        run: |given| {
-            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::drawdown(volume, precharge, cut_in, cut_out, elevation))
-        },
+        work: numbers!(Volume, |volume, precharge, cut_in, cut_out, elevation| physics::drawdown(
+            volume, precharge, cut_in, cut_out, elevation
+        )),
     },
     Function {
         name: "dead_gap",
@@ -76,10 +68,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Nothing when the charge is not above the cut-in.",
         example: ("dead_gap(45 psi, 40 psi)", "5 psi"),
         partial: true,
-        run: |given| {
-            let [precharge, cut_in] = amounts(given);
-            lent(PressureChange, physics::dead_gap(precharge, cut_in))
-        },
+        work: numbers!(PressureChange, |precharge, cut_in| physics::dead_gap(precharge, cut_in)),
     },
     Function {
         name: "precharge_at",
@@ -95,10 +84,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The tank's air keeps its amount and its volume.",
         example: ("precharge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi"),
         partial: true,
-        run: |given| {
-            let [precharge, from, to, elevation] = amounts(given);
-            lent(Pressure, physics::precharge_at(precharge, from, to, elevation))
-        },
+        work: numbers!(Pressure, |precharge, from, to, elevation| physics::precharge_at(
+            precharge, from, to, elevation
+        )),
     },
     Function {
         name: "precharge_from_drawdown",
@@ -115,10 +103,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "It holds for charges up to the cut-in.",
         example: ("precharge_from_drawdown(44 gal, 9 gal, 40 psi, 60 psi)", "27.088 psi"),
         partial: true,
-        run: |given| {
-            let [volume, drawdown, cut_in, cut_out, elevation] = amounts(given);
-            lent(Pressure, physics::precharge_from_drawdown(volume, drawdown, cut_in, cut_out, elevation))
-        },
+        work: numbers!(Pressure, |volume, drawdown, cut_in, cut_out, elevation| {
+            physics::precharge_from_drawdown(volume, drawdown, cut_in, cut_out, elevation)
+        }),
     },
     Function {
         name: "high_precharge_from_drawdown",
@@ -134,10 +121,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Then the tank runs empty before the pump starts.",
         example: ("high_precharge_from_drawdown(44 gal, 8.836 gal, 60 psi)", "45 psi"),
         partial: true,
-        run: |given| {
-            let [volume, drawdown, cut_out, elevation] = amounts(given);
-            lent(Pressure, physics::high_precharge_from_drawdown(volume, drawdown, cut_out, elevation))
-        },
+        work: numbers!(Pressure, |volume, drawdown, cut_out, elevation| {
+            physics::high_precharge_from_drawdown(volume, drawdown, cut_out, elevation)
+        }),
     },
     Function {
         name: "free_air",
@@ -148,10 +134,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "At one temperature.",
         example: ("free_air(44 gal, 28 psi, 38 psi)", "29.94 gal"),
         partial: true,
-        run: |given| {
-            let [volume, from, to, elevation] = amounts(given);
-            lent(Volume, physics::free_air(volume, from, to, elevation))
-        },
+        work: numbers!(Volume, |volume, from, to, elevation| physics::free_air(volume, from, to, elevation)),
     },
     Function {
         name: "strokes",
@@ -168,9 +151,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "At 100 % delivery; a real pump needs more, and more as the pressure rises.",
         example: ("strokes(44 gal, 28 psi, 38 psi, 0.5 L)", "226.67"),
         partial: true,
-        run: |given| {
-            let [volume, from, to, stroke, elevation] = amounts(given);
-            lent(Number, physics::strokes(volume, from, to, stroke, elevation))
-        },
+        work: numbers!(Number, |volume, from, to, stroke, elevation| physics::strokes(
+            volume, from, to, stroke, elevation
+        )),
     },
 ];

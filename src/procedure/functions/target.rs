@@ -1,10 +1,10 @@
 //! The precharge to set, what it costs, and what precharge and drawdown say together.
 
-use super::helpers::{CYCLE, ELEVATION, amounts, confidence, lent, refused, takes, takes_sort};
-use crate::lang::{Function, Sort, Unknown, Value};
-use crate::physics::{self, Demands, Evidence, Finding, Governs, PrechargeTarget};
+use super::helpers::{CYCLE, ELEVATION, amounts, confidence, numbers, refused, takes, takes_sort};
+use crate::lang::{Function, Sort, Value, Work};
+use crate::physics::{self, Demands, Evidence, Finding, Governs, OutOfRange, PrechargeTarget};
 use crate::quantity::Measure::*;
-use crate::quantity::{Scalar, Uncertain};
+use crate::quantity::Scalar;
 use crate::words::Formula;
 
 pub(super) static FUNCTIONS: &[Function] = &[
@@ -24,7 +24,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The lowest of cut-in less gap; the charge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
         example: ("precharge_target(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "35.466 psi"),
         partial: true,
-        run: |given| target(given).map(|target| Value::Amount(Pressure, target.precharge)),
+        work: numbers!(Pressure, |cut_in, set_at, warmest, gap, elevation, uncertainty| {
+            target([cut_in, set_at, warmest, gap, elevation, uncertainty]).map(|target| target.precharge)
+        }),
     },
     Function {
         name: "precharge_reason",
@@ -47,15 +49,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "As precharge_target: 'gap' below the cut-in, 'warmth' of the warmest day, or 'doubt' of the gauges.",
         example: ("precharge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "doubt"),
         partial: true,
-        run: |given| {
-            target(given).map(|target| {
+        work: Work::Values(|given| {
+            target(amounts(given)).map_err(refused).map(|target| {
                 Value::text(match target.governs {
                     Governs::Gap => "gap",
                     Governs::Warmth => "warmth",
                     Governs::Uncertainty => "doubt",
                 })
             })
-        },
+        }),
     },
     Function {
         name: "cost_of_gap",
@@ -66,10 +68,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Below zero for a charge nearer the cut-in than 2 psi.",
         example: ("cost_of_gap(44 gal, 35 psi, 40 psi, 60 psi)", "0.64618 gal"),
         partial: true,
-        run: |given| {
-            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            lent(Volume, physics::cost_of_gap(volume, precharge, cut_in, cut_out, elevation))
-        },
+        work: numbers!(Volume, |volume, precharge, cut_in, cut_out, elevation| physics::cost_of_gap(
+            volume, precharge, cut_in, cut_out, elevation
+        )),
     },
     Function {
         name: "diagnosis",
@@ -88,18 +89,17 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Where the drawdown is within 10 % of what the charge foretells they agree, and the charge is 'low' (more than 7 psi below the cut-in), 'right', or 'high' (above the cut-in). A drawdown no more than a charge of 2 psi gives is 'waterlogged'. Otherwise 'wrong volume': the plate is wrong or capacity is lost. A word needs the probability that the checks of the run go by, 95 % if nobody asks for another, else 'unsure'. The limits are judgements.",
         example: ("diagnosis(44 gal, 7 gal, 38 psi, 40 psi, 60 psi)", "wrong volume"),
         partial: true,
-        run: |given| {
+        work: Work::Values(|given| {
             let [volume, drawdown, precharge, cut_in, cut_out, elevation] = amounts(given);
             let found = Evidence { volume, drawdown, precharge, cut_in, cut_out };
             let asked = given.get(6).and_then(Value::amount).map_or(confidence(), Scalar::value);
             let diagnosis = physics::diagnose(&found, elevation).map_err(refused)?;
             Ok(Value::text(diagnosis.finding(asked).map_or("unsure", Finding::words)))
-        },
+        }),
     },
 ];
 
-fn target(given: &[Value]) -> Result<PrechargeTarget<Uncertain>, Unknown> {
-    let [cut_in, set_at, warmest, gap, elevation, uncertainty] = amounts(given);
-    let demands = Demands { cut_in, set_at, warmest, gap, uncertainty };
-    physics::precharge_target_explained(demands, elevation).map_err(refused)
+fn target<S: Scalar>(given: [S; 6]) -> Result<PrechargeTarget<S>, OutOfRange> {
+    let [cut_in, set_at, warmest, gap, elevation, uncertainty] = given;
+    physics::precharge_target_explained(Demands { cut_in, set_at, warmest, gap, uncertainty }, elevation)
 }

@@ -1,7 +1,7 @@
 //! How far values may be off.
 
 use super::helpers::{confidence, refused, takes_sort};
-use crate::lang::{Function, Parameter, Sort, Unknown, Value};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics;
 use crate::quantity::Uncertain;
 use crate::words::Formula;
@@ -24,7 +24,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "It joins all that the value rests on: each gauge's accuracy, its marks, the spread of repeats.",
         example: ("uncertainty_of(mean(series(37 psi, 38 psi, 39 psi)))", "0.57735 psi"),
         partial: false,
-        run: |given| off(&given[0], Ok),
+        work: Work::Values(|given| off(&given[0], Ok)),
     },
     Function {
         name: "one_sided_limit",
@@ -40,7 +40,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "At 95 % where nothing is said; one_sided_limit(x, 99 %) asks for more.",
         example: ("one_sided_limit(mean(series(37 psi, 38 psi, 39 psi)))", "0.94966 psi"),
         partial: true,
-        run: |given| off(&given[0], |u| factor(given.get(1)).map(|z| z * u)),
+        work: Work::Values(|given| off(&given[0], |u| factor(given.get(1)).map(|z| z * u))),
     },
     Function {
         name: "uncertainty_between",
@@ -56,13 +56,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "What both share, such as one gauge's accuracy, cancels; two gauges are off each on its own. At 95 % where nothing is said.",
         example: ("uncertainty_between(mean(series(37 psi, 38 psi, 39 psi)), 40 psi)", "0.94966 psi"),
         partial: true,
-        run: |given| match (&given[0], &given[1]) {
+        work: Work::Values(|given| match (&given[0], &given[1]) {
             (Value::Amount(measure, a), Value::Amount(_, b)) => {
                 let apart = Value::Amount(*measure, a.clone() - b.clone());
                 off(&apart, |u| factor(given.get(2)).map(|z| z * u))
             }
             _ => Err(Unknown::because("This is not a number.")),
-        },
+        }),
     },
 ];
 

@@ -1,6 +1,6 @@
 //! Standing and running water, and how it weighs.
 
-use super::helpers::{ELEVATION, amounts, lent, takes};
+use super::helpers::{ELEVATION, numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -15,10 +15,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Water at 10 °C.",
         example: ("head(20 ft)", "8.668 psi"),
         partial: true,
-        run: |given| {
-            let [height] = amounts(given);
-            lent(PressureChange, physics::head(height))
-        },
+        work: numbers!(PressureChange, |height| physics::head(height)),
     },
     Function {
         name: "pressure_at",
@@ -29,10 +26,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A place below has a height below zero. Still water only.",
         example: ("pressure_at(40 psi, 20 ft)", "31.332 psi"),
         partial: true,
-        run: |given| {
-            let [pressure, above] = amounts(given);
-            lent(Pressure, physics::pressure_at(pressure, above))
-        },
+        work: numbers!(Pressure, |pressure, above| physics::pressure_at(pressure, above)),
     },
     Function {
         name: "lowest_pressure",
@@ -43,10 +37,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "loss is what the pipe takes at the flow in question. Where the charge lies above the cut-in it is lower still.",
         example: ("lowest_pressure(30 psi, 16.4 ft, 4 psi)", "18.892 psi"),
         partial: true,
-        run: |given| {
-            let [cut_in, above, loss] = amounts(given);
-            lent(Pressure, physics::lowest_pressure(cut_in, above, loss))
-        },
+        work: numbers!(Pressure, |cut_in, above, loss| physics::lowest_pressure(cut_in, above, loss)),
     },
     Function {
         name: "trapped_water",
@@ -57,10 +48,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The empty weight is on the plate. Weigh it only when its air is out and it has been drained.",
         example: ("trapped_water(150 lb, 92 lb)", "6.952 gal"),
         partial: true,
-        run: |given| {
-            let [weighed, empty] = amounts(given);
-            lent(Volume, physics::trapped_water(weighed, empty))
-        },
+        work: numbers!(Volume, |weighed, empty| physics::trapped_water(weighed, empty)),
     },
     Function {
         name: "orifice_flow",
@@ -71,10 +59,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "About 0.61 for a sharp edge; a valve with a hose has far less: time a bucket instead.",
         example: ("orifice_flow(0.5 in, 0.61, 40 psi)", "28.77 gal/min"),
         partial: true,
-        run: |given| {
-            let [diameter, coefficient, pressure] = amounts(given);
-            lent(Flow, physics::orifice_flow(diameter, coefficient, pressure))
-        },
+        work: numbers!(Flow, |diameter, coefficient, pressure| physics::orifice_flow(
+            diameter,
+            coefficient,
+            pressure
+        )),
     },
     Function {
         name: "drain_time",
@@ -92,10 +81,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "flow is what runs out at the first; it goes with the root of the pressure. With to below the charge: until it is empty.",
         example: ("drain_time(44 gal, 38 psi, 60 psi, 38 psi, 5 gal/min)", "2.925 min"),
         partial: true,
-        run: |given| {
-            let [volume, precharge, from, to, flow, elevation] = amounts(given);
-            lent(Duration, physics::drain_time(volume, precharge, [from, to], flow, elevation))
-        },
+        work: numbers!(Duration, |volume, precharge, from, to, flow, elevation| physics::drain_time(
+            volume,
+            precharge,
+            [from, to],
+            flow,
+            elevation
+        )),
     },
     Function {
         name: "water_in_pipe",
@@ -106,9 +98,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "By its inner diameter.",
         example: ("water_in_pipe(6 in, 100 ft)", "146.88 gal"),
         partial: true,
-        run: |given| {
-            let [diameter, length] = amounts(given);
-            lent(Volume, physics::water_in_pipe(diameter, length))
-        },
+        work: numbers!(Volume, |diameter, length| physics::water_in_pipe(diameter, length)),
     },
 ];

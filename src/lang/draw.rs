@@ -1,0 +1,89 @@
+//! One draw of a plan, and the values in it.
+
+use std::cell::RefCell;
+
+use super::Value;
+use super::draw_plan::{DrawPlan, Shift};
+use crate::quantity::{Measure, SourceId, Uncertain};
+
+/// A value in one draw.
+#[derive(Clone, Debug)]
+pub(super) enum PlainValue {
+    /// A number.
+    Number(Measure, f64),
+    /// Anything else, nothing of it uncertain.
+    Other(Value),
+}
+
+/// One draw: every source moved to where its error may lie.
+pub(super) struct Draw<'p> {
+    pub plan: &'p DrawPlan<'p>,
+    /// How far each source is moved, in standard uncertainties: sources, limits, then born ones.
+    pub moved: Vec<f64>,
+    /// Uncertainties met in this draw that no reading has.
+    pub met: RefCell<Vec<SourceId>>,
+    /// Derived values, as far as they are worked out.
+    pub computed: Vec<Option<PlainValue>>,
+}
+
+impl Draw<'_> {
+    /// A derived value in this draw.
+    pub fn computed(&self, at: usize) -> Option<&PlainValue> {
+        self.computed.get(at)?.as_ref()
+    }
+
+    /// How far a source is moved.
+    pub fn shift(&self, shift: Shift) -> f64 {
+        match shift {
+            Shift::Known(at) => self.at(at),
+            Shift::Met(source) => self.met(source),
+        }
+    }
+
+    /// How far a source that came about in this draw is moved. It has an identity of its own, made
+    /// from the moved readings; the order in which they come about tells which it is.
+    fn met(&self, source: SourceId) -> f64 {
+        let mut met = self.met.borrow_mut();
+        let at = met.iter().position(|other| *other == source).unwrap_or_else(|| {
+            met.push(source);
+            met.len() - 1
+        });
+        self.at(self.plan.sources.len() + self.plan.limits.len() + at)
+    }
+
+    /// How far any source is moved.
+    pub fn shift_of(&self, source: SourceId) -> f64 {
+        self.shift(self.plan.shift(source))
+    }
+
+    /// How far what stands there among the sources is moved.
+    pub fn at(&self, at: usize) -> f64 {
+        self.moved.get(at).copied().unwrap_or(0.0)
+    }
+}
+
+impl PlainValue {
+    /// As a value of the language.
+    pub fn into_value(self) -> Value {
+        match self {
+            PlainValue::Number(measure, x) => Value::exact(measure, x),
+            PlainValue::Other(value) => value,
+        }
+    }
+
+    /// A value as a draw has it, its uncertainties moved.
+    pub fn moved(value: Value, draw: &Draw<'_>) -> PlainValue {
+        let at = |amount: &Uncertain| {
+            let parts = amount.components().iter();
+            amount.value() + parts.map(|(source, part)| part * draw.shift_of(*source)).sum::<f64>()
+        };
+        match value {
+            Value::Amount(measure, amount) => PlainValue::Number(measure, at(&amount)),
+            Value::Series(items) => {
+                let items = items.into_iter().map(|item| PlainValue::moved(item, draw).into_value());
+                PlainValue::Other(Value::Series(items.collect()))
+            }
+            other => PlainValue::Other(other),
+        }
+    }
+}

@@ -1,0 +1,222 @@
+//! What the draws of one expression have in common.
+//!
+//! A value holds what each source contributes to first order. For a reading that is all there is
+//! to know; for a value that was worked out it is not, so a draw works such values out anew from
+//! the readings, by the expression they came from.
+
+use std::cell::RefCell;
+
+use super::check::CheckedExpr;
+use super::linearity::is_linear;
+use super::part::TypedNode;
+use super::{Ancestry, Unknown, Value, Values};
+use crate::quantity::{SourceId, Uncertain};
+
+/// How a draw finds out how far a source is moved.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Shift {
+    /// By its place among what is moved.
+    Known(usize),
+    /// By the order in which it comes about.
+    Met(SourceId),
+}
+
+/// What the draws of one expression have in common.
+#[derive(Clone)]
+pub(super) struct DrawPlan<'a> {
+    pub values: &'a dyn Ancestry,
+    /// Values to be worked out anew, each after those it rests on.
+    pub derived: Vec<(String, &'a CheckedExpr)>,
+    /// What the readings are doubted by.
+    pub sources: Vec<SourceId>,
+    /// The `+-` in the expression and in what the derived values came from.
+    pub limits: Vec<SourceId>,
+    /// Uncertainties that come about on the way, such as the spread of a mean, as they come about.
+    pub born: Vec<SourceId>,
+}
+
+impl<'a> DrawPlan<'a> {
+    /// The plan for an expression.
+    pub fn new(expr: &CheckedExpr, values: &'a dyn Ancestry) -> DrawPlan<'a> {
+        let (derived, sources, limits, born) = Default::default();
+        let mut plan = DrawPlan { values, derived, sources, limits, born };
+        plan.visit(expr, &mut Vec::new());
+        plan.sources.sort_unstable();
+        plan.sources.dedup();
+        for (name, formula) in plan.derived.clone() {
+            plan.meet(&formula.part);
+            let stored = values.value(&name).map(|value| value.amounts()).unwrap_or_default();
+            stored.iter().for_each(|amount| plan.also(amount));
+        }
+        plan
+    }
+
+    fn visit(&mut self, expr: &CheckedExpr, seen: &mut Vec<String>) {
+        let mut names = Vec::new();
+        expr.expr().names(&mut |name, _| names.push(name.to_string()));
+        for name in names {
+            if seen.contains(&name) {
+                continue;
+            }
+            seen.push(name.clone());
+            let Ok(stored) = self.values.value(&name) else { continue };
+            match self.values.formula(&name).filter(|formula| still_gives(formula, self.values, &stored)) {
+                Some(formula) => {
+                    self.visit(formula, seen);
+                    self.derived.push((name, formula));
+                }
+                None => {
+                    let parts = stored.amounts();
+                    self.sources.extend(parts.iter().flat_map(Uncertain::components).map(|part| part.0));
+                }
+            }
+        }
+    }
+
+    /// Adds the uncertainties that come about while a part is worked out, as a draw will meet them. A value
+    /// at a kink need not hold them any more.
+    pub fn meet(&mut self, part: &TypedNode) {
+        let watched = Watched { values: self.values, uncertain: RefCell::default() };
+        // What is not known has met its uncertainties on the way there.
+        drop(super::eval::value(part, &watched));
+        watched.uncertain.take().iter().for_each(|amount| self.also(amount));
+    }
+
+    /// Adds the uncertainties of a value that no reading has.
+    fn also(&mut self, amount: &Uncertain) {
+        for (source, _) in amount.components() {
+            let is_limit = matches!(source, SourceId::Limit(_));
+            let known = if is_limit { &mut self.limits } else { &mut self.born };
+            if self.sources.binary_search(source).is_err() && !known.contains(source) {
+                known.push(*source);
+            }
+        }
+    }
+
+    /// Where a reading's source or a `+-` stands among what a draw moves.
+    pub fn place_of(&self, source: SourceId) -> Option<usize> {
+        let limit = || Some(self.sources.len() + self.limits.iter().position(|other| *other == source)?);
+        self.sources.binary_search(&source).ok().or_else(limit)
+    }
+
+    /// How a draw finds out how far a source is moved.
+    pub fn shift(&self, source: SourceId) -> Shift {
+        self.place_of(source).map_or(Shift::Met(source), Shift::Known)
+    }
+
+    /// Whether nothing is uncertain.
+    pub fn is_exact(&self) -> bool {
+        self.sources.is_empty() && self.limits.is_empty() && self.born.is_empty()
+    }
+
+    /// Whether first order tells the parts' difference exactly: nothing is uncertain, or they are
+    /// straight functions of what is.
+    pub fn is_linear(&self, a: &TypedNode, b: &TypedNode) -> bool {
+        let linear = |part| is_linear(part, self.values, &self.derived);
+        self.is_exact() || linear(a) && linear(b)
+    }
+}
+
+/// Whether a formula still yields the value kept: what it rests on may have been answered anew.
+fn still_gives(formula: &CheckedExpr, values: &dyn Ancestry, stored: &Value) -> bool {
+    let newest = match stored {
+        Value::Series(items) => items.last(),
+        one => Some(one),
+    };
+    match (newest, formula.value(values)) {
+        (Some(Value::Amount(_, kept)), Ok(Value::Amount(_, anew))) => {
+            is_same(kept, &anew) && !rests_on_uncertainties(&formula.part, values, kept)
+        }
+        _ => false,
+    }
+}
+
+/// Whether a part tells of doubts themselves, such as `uncertainty_of`: without them it has
+/// another value, and a draw, where nothing is uncertain, cannot work it out.
+pub(super) fn rests_on_uncertainties(part: &TypedNode, values: &dyn Values, value: &Uncertain) -> bool {
+    match super::eval::value(part, &Exact(values)) {
+        Ok(Value::Amount(_, plain)) => (plain.value() - value.value()).abs() > 1e-9 * value.value().abs(),
+        _ => true,
+    }
+}
+
+/// The same values, nothing of them uncertain.
+struct Exact<'a>(&'a dyn Values);
+
+impl Values for Exact<'_> {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.0.value(name).map(|value| value.rescaled(&|_| 0.0))
+    }
+
+    fn confidence(&self) -> f64 {
+        self.0.confidence()
+    }
+
+    fn newly_uncertain(&self, value: Value) -> Value {
+        value.rescaled(&|_| 0.0)
+    }
+}
+
+/// The same values, those noted in which uncertainties come about.
+struct Watched<'a> {
+    values: &'a dyn Values,
+    uncertain: RefCell<Vec<Uncertain>>,
+}
+
+impl Values for Watched<'_> {
+    fn value(&self, name: &str) -> Result<Value, Unknown> {
+        self.values.value(name)
+    }
+
+    fn confidence(&self) -> f64 {
+        self.values.confidence()
+    }
+
+    fn newly_uncertain(&self, value: Value) -> Value {
+        self.uncertain.borrow_mut().extend(value.amounts());
+        value
+    }
+}
+
+/// Whether two values are one but for rounding, with all that they are doubted by.
+fn is_same(a: &Uncertain, b: &Uncertain) -> bool {
+    let near = |x: f64, y: f64, whole: f64| (x - y).abs() <= 1e-9 * whole.abs();
+    let u = a.standard_uncertainty();
+    near(a.value(), b.value(), a.value())
+        && a.components().len() == b.components().len()
+        && a.components().iter().zip(b.components()).all(|(p, q)| p.0 == q.0 && near(p.1, q.1, u))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_is_the_same_to_a_part_in_1e9_of_it_and_of_its_doubt() {
+        let of = |value: f64, parts: &[(u64, f64)]| {
+            let exact = Uncertain::exact(value);
+            parts.iter().fold(exact, |sum, (source, u)| sum.with_component(SourceId::Reading(*source), *u))
+        };
+        let (value, u): (f64, f64) = (3.0, 5.0);
+        let kept = of(value, &[(1, 3.0), (2, 4.0)]);
+        let table = [
+            (of(value, &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 - 0.9e-9), &[(1, 3.0), (2, 4.0)]), true),
+            (of(value * (1.0 + 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value * (1.0 - 1.1e-9), &[(1, 3.0), (2, 4.0)]), false),
+            (of(value, &[(1, 3.0 + 0.9e-9 * u), (2, 4.0)]), true),
+            (of(value, &[(1, 3.0), (2, 4.0 - 1.1e-9 * u)]), false),
+            (of(value, &[(1, 3.0), (2, -4.0)]), false),
+            (of(value, &[(1, 3.0), (3, 4.0)]), false),
+            (of(value, &[(1, 3.0)]), false),
+            (of(value, &[(1, 3.0), (2, 4.0), (3, 1e-9)]), false),
+            (of(-value, &[(1, 3.0), (2, 4.0)]), false),
+            (of(4.0, &[(1, 3.0), (2, 4.0)]), false),
+        ];
+        for (anew, same) in table {
+            assert_eq!(is_same(&kept, &anew), same, "{anew:?}");
+        }
+        assert!(is_same(&of(0.0, &[]), &of(0.0, &[])) && !is_same(&of(0.0, &[]), &of(1e-300, &[])));
+    }
+}
