@@ -109,11 +109,12 @@ impl Run {
         let value = self.value_of(&entry);
         self.withdrawn.remove(&self.place());
         if let Some(value) = &value {
-            self.observe(value, entry.provenance);
+            self.observe(value, &entry);
         }
         if !entry.kind.leads_in() {
             self.state.shown_results.clear();
             self.state.check_derivation.clear();
+            self.state.diagnosed.clear();
         }
         self.answer_given(&entry, value);
         self.answers.push(entry);

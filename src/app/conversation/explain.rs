@@ -4,7 +4,7 @@ use super::{Conversation, prompt};
 use crate::app::failure::Failure;
 use crate::console::{Block, Face};
 use crate::engine::{AnswerKind, Ask};
-use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words};
+use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words, reason_lines};
 use crate::words::counted;
 
 /// So many results are all explained in full.
@@ -46,7 +46,8 @@ impl Conversation<'_, '_> {
             return self.tell_commands(ask);
         }
         let nothing = ask.why.is_none() && ask.how.is_none() && ask.see.is_none();
-        if nothing && self.run.derivation().is_empty() && self.run.check_derivation().is_empty() {
+        let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
+        if nothing && !derived && !self.run.has_reasons() {
             face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
         }
         if let Some(why) = &ask.why {
@@ -114,6 +115,9 @@ impl Conversation<'_, '_> {
             uncertain |= !shares.is_empty();
             let label = setting.procedure.label(&check_derivation.step);
             show(self.stage.face, check_lines(&label, check_derivation, &shares, setting.units))?;
+        }
+        for reasons in self.run.reasons() {
+            show(self.stage.face, reason_lines(&reasons))?;
         }
         if uncertain {
             self.stage.face.show(&Block::Aside(COVERAGE.to_string()))?;

@@ -457,7 +457,7 @@ pub static CAUSES: [Cause; 30] = [
             "The house draws water though nobody uses it.",
             "about 5 psi lost in 15 minutes with the house open, none with it shut",
         ),
-        &[&[HoldShut, HoldOpen]],
+        &[&[HoldOpen]],
         (
             "Look for a running toilet, a dripping faucet, a softener that rinses without end, or a wet spot in the yard.",
             Owner,
@@ -472,7 +472,7 @@ pub static CAUSES: [Cause; 30] = [
             "Water runs back toward the well: the check valve leaks, or a pipe on the well side.",
             "about 5 psi lost in 15 minutes with the house shut; a trickle toward the well",
         ),
-        &[&[HoldShut]],
+        &[&[HoldShut], &[HoldOpen]],
         (
             "Call a pump installer. Until then the pump lifts the same water again and again.",
             Installer,
@@ -487,7 +487,7 @@ pub static CAUSES: [Cause; 30] = [
             "Water leaves at the relief valve, the drain valve or a joint.",
             "about 2.5 psi lost in 15 minutes with the house shut; a drip that is seen",
         ),
-        &[&[HoldShut]],
+        &[&[HoldShut], &[HoldOpen]],
         ("Have the drip mended, then hold the pressure once more.", Owner, Some(30), Act),
     ),
 ];

@@ -131,6 +131,11 @@ impl Evidence {
         answer.is_some()
     }
 
+    /// Whether nothing came at the air valve's pin.
+    pub fn says_nothing_came(&self) -> bool {
+        self.words.get(&Item::Pin) == words::answer(Item::Pin, "nothing").as_ref()
+    }
+
     /// Whether something was tried.
     pub fn has(&self, item: Item) -> bool {
         match item {

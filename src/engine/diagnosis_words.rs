@@ -1,0 +1,231 @@
+//! The sentences of a diagnosis.
+
+use crate::physics::diagnosis::{
+    CauseId, Claims, Course, Diagnosis, Evidence, Found, Group, NextTest, Odd, Weight, Who, Working,
+};
+use crate::record::Grade;
+use crate::words::list;
+
+/// What a finding says.
+pub(super) struct Told {
+    pub name: String,
+    pub grade: Grade,
+    pub said: String,
+    pub next: Option<String>,
+    /// After how many days to look again.
+    pub again: Option<u16>,
+    pub cause: Option<CauseId>,
+}
+
+/// What a finding on nothing sure is called.
+const OPEN: &str = "cause not decided";
+
+/// How sure, in percent; never more than 99.
+fn percent(p: f64) -> String {
+    match (p * 100.0).round() {
+        high if high >= 100.0 => "over 99 %".to_string(),
+        whole => format!("{whole} %"),
+    }
+}
+
+fn grade_of(weight: Weight) -> Grade {
+    match weight {
+        Weight::Fine => Grade::Good,
+        Weight::Note => Grade::Note,
+        Weight::Attention => Grade::Attention,
+        Weight::Act => Grade::Act,
+    }
+}
+
+/// A cause that is sure.
+pub(super) fn found(found: &Found, diagnosis: &Diagnosis) -> Told {
+    let cause = found.cause.cause();
+    let mut next = vec![cause.remedy.to_string()];
+    next.extend(who(cause.who).map(ToString::to_string));
+    if !found.or.is_empty() {
+        let of = |cause: CauseId| diagnosis.probabilities[cause as usize];
+        let all = found.or.iter().copied();
+        let all: Vec<String> =
+            std::iter::once((found.cause, of(found.cause))).chain(all).map(|it| likely(&it)).collect();
+        next.push(format!(
+            "Why is open: {}.",
+            list(&all.iter().map(String::as_str).collect::<Vec<_>>(), "or")
+        ));
+        next.extend(test(diagnosis.tests.iter().map(|it| it.test).find(|it| it.group == cause.group)));
+    }
+    Told {
+        name: cause.name.to_string(),
+        grade: grade_of(cause.weight),
+        said: format!("{} {} sure.", cause.says, percent(found.probability)),
+        next: Some(next.join(" ")),
+        again: cause.again,
+        cause: Some(found.cause),
+    }
+}
+
+fn who(who: Who) -> Option<&'static str> {
+    match who {
+        Who::Owner => None,
+        Who::Installer => Some("Work for a pump installer or plumber."),
+        Who::Electrician => {
+            Some("The switch carries the voltage of the mains: work for an electrician or pump installer.")
+        }
+    }
+}
+
+fn likely((cause, p): &(CauseId, f64)) -> String {
+    format!("{} ({})", cause.cause().name, percent(*p))
+}
+
+fn test(test: Option<&NextTest>) -> Option<String> {
+    test.map(|test| format!("Next test: {} ({} min).", test.says, test.minutes))
+}
+
+/// Where the precharge went over the years, where that is a finding of its own.
+pub(super) fn course(course: Course) -> Option<Told> {
+    let (name, said, next) = match course {
+        Course::LosingFaster => (
+            "losing air faster",
+            "The tank loses air faster from visit to visit.",
+            "Soap the air valve. If it is tight, the bladder or a seam is failing: plan for another tank.",
+        ),
+        Course::Losing => (
+            "losing air",
+            "The tank loses more air in a year than is common.",
+            "Soap the air valve, and read the precharge again in a month.",
+        ),
+        Course::Rising => (
+            "precharge rose",
+            "The precharge rose since an earlier visit, and air cannot appear: water is behind the bladder, another gauge was used, the temperature was wrong, or air was added.",
+            "Read it again with the same gauge, the tank drained and knocked on.",
+        ),
+        Course::Steady | Course::Unclear => return None,
+    };
+    Some(Told {
+        name: name.to_string(),
+        grade: Grade::Attention,
+        said: said.to_string(),
+        next: Some(next.to_string()),
+        again: Some(30),
+        cause: None,
+    })
+}
+
+/// The groups that a procedure tests, in words.
+fn tested(claims: &Claims) -> String {
+    let name = |group: Group| match group {
+        Group::Tank => "tank",
+        Group::Switch => "switch",
+        Group::Pump => "pump",
+        Group::Measuring => "gauges",
+        Group::Leaks => "pipes",
+    };
+    let is =
+        |group: &Group| claims.causes().any(|cause| cause.group == *group && cause.weight > Weight::Note);
+    let names: Vec<&str> = Group::ALL.into_iter().filter(is).map(name).collect();
+    list(&names, "and")
+}
+
+/// Nothing was found.
+pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> Told {
+    let good = worst <= Grade::Note;
+    let what = if good { "No fault found" } else { "No other fault found" };
+    Told {
+        name: what.to_lowercase(),
+        grade: if good { Grade::Good } else { Grade::Note },
+        said: format!("{what} in {}: all readings agree. {} sure.", tested(claims), percent(diagnosis.good)),
+        next: Some("Look again in a year, with the same gauges.".to_string()),
+        again: Some(365),
+        cause: None,
+    }
+}
+
+/// What is not sure; nothing where something else is and the rest is unlikely.
+pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) -> Option<Told> {
+    if let Some(odd) = diagnosis.odd {
+        return Some(unexplained(odd, diagnosis));
+    }
+    let likeliest: Vec<String> = diagnosis.likeliest.iter().map(likely).collect();
+    let likeliest: Vec<&str> = likeliest.iter().map(String::as_str).collect();
+    if likeliest.is_empty() && diagnosis.found.iter().any(|found| found.cause.cause().weight > Weight::Note) {
+        return None;
+    }
+    let said = if evidence.items().is_empty() {
+        "Nothing was read that a diagnosis could go by.".to_string()
+    } else if likeliest.is_empty() {
+        let untested: Vec<&str> = diagnosis.untested.iter().take(3).map(|it| it.cause().name).collect();
+        match untested.as_slice() {
+            [] => format!(
+                "Nothing speaks against {}, but these readings are not enough to be sure.",
+                tested(claims)
+            ),
+            some => format!("Nothing speaks against it so far. Not tested: {}.", list(some, "and")),
+        }
+    } else if diagnosis.found.is_empty() {
+        let good = diagnosis.good;
+        let fine = if good >= 0.3 { format!(" Nothing wrong: {}.", percent(good)) } else { String::new() };
+        format!("Can't tell yet. Likeliest: {}.{fine}", list(&likeliest, "or"))
+    } else {
+        format!("Can't tell whether there is more. Likeliest: {}.", list(&likeliest, "or"))
+    };
+    let tank_first = diagnosis.tests.first().map(|it| it.test);
+    let grade = match diagnosis.working {
+        Working::Accept | Working::LookAgain => Grade::Note,
+        Working::SetAgain | Working::Act => Grade::Attention,
+    };
+    let settled = settles_the_tank(diagnosis);
+    Some(Told {
+        name: OPEN.to_string(),
+        grade: if settled { Grade::Note } else { grade },
+        said,
+        next: test(tank_first),
+        again: Some(if settled { 30 } else { diagnosis.working.days() }),
+        cause: None,
+    })
+}
+
+/// A reading that goes with nothing else.
+fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> Told {
+    let (name, said, next) = match odd {
+        Odd::Reading(item) => (
+            "a reading does not fit",
+            format!("No cause fits all readings. What fits least: {item}."),
+            format!("Take it again: {item}."),
+        ),
+        Odd::NothingFits => (
+            "nothing fits",
+            "No cause fits these readings, and no one misreading explains them.".to_string(),
+            "Take all readings again, one by one, or ask a pump installer.".to_string(),
+        ),
+    };
+    Told {
+        name: name.to_string(),
+        grade: Grade::Attention,
+        said,
+        next: Some(next),
+        again: Some(diagnosis.working.days().min(30)),
+        cause: None,
+    }
+}
+
+/// What to do for now about the tank: apart from the verdict, and no pass.
+pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> String {
+    if diagnosis.is_good {
+        return "For now: nothing to do. Look again in a year.".to_string();
+    }
+    if !claims.causes().any(|cause| cause.group == Group::Tank) || settles_the_tank(diagnosis) {
+        return "For now: do what the findings say.".to_string();
+    }
+    match diagnosis.working {
+        Working::Accept => "For now: accept the tank as it is, and look again in a year. That is no proof that it is in order.",
+        Working::LookAgain => "For now: leave the tank as it is, and look again in 30 days.",
+        Working::SetAgain => "For now: set the precharge, and look again in 30 days.",
+        Working::Act => "For now: see to the tank. Make the next test first.",
+    }
+    .to_string()
+}
+
+/// Whether a diagnosis leaves nothing open about the tank.
+fn settles_the_tank(diagnosis: &Diagnosis) -> bool {
+    diagnosis.is_good || diagnosis.found.iter().any(|found| found.cause.cause().group == Group::Tank)
+}
