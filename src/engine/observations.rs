@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use super::run::Run;
 use crate::lang::Value;
-use crate::procedure::Observable;
 use crate::quantity::Measure;
 use crate::record::{Entry, EntryKind, Phase, Provenance};
 
@@ -77,13 +76,9 @@ impl Observation {
 }
 
 impl Run {
-    /// Notes a value under what it is of, as an entry tells of it.
+    /// Notes a value under what it is of, as an entry tells of it. A wait that has only begun tells nothing.
     pub(super) fn observe(&mut self, value: &Value, entry: &Entry) {
-        let Some(observable) = self.observable() else { return };
-        self.note(observable, value, entry);
-    }
-
-    fn note(&mut self, observable: &Observable, value: &Value, entry: &Entry) {
+        let Some(observable) = self.observable().filter(|_| entry.kind != EntryKind::WaitBegun) else { return };
         let seen = match value {
             Value::Amount(measure, amount) => Seen::Number(*measure, amount.value()),
             Value::Text(word) => Seen::Word(Arc::from(&**word)),
