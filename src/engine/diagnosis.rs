@@ -77,7 +77,8 @@ impl Run {
 
     fn entries_of(&self, diagnosis: &Diagnosis, gathered: &Gathered, now: Moment) -> Vec<Entry> {
         let mut told: Vec<Told> = Vec::new();
-        told.extend(diagnosis.found.iter().map(|found| words::found(found, diagnosis)));
+        let read = |cause: CauseId| words::read(cause.cause().group, &gathered.evidence, self.setting.units);
+        told.extend(diagnosis.found.iter().map(|found| words::found(found, diagnosis, read(found.cause))));
         told.extend(diagnosis.course.and_then(words::course));
         let fine = !told.iter().any(|told| told.grade > Grade::Note);
         if diagnosis.is_good && fine {

@@ -1,8 +1,10 @@
 //! The sentences of a diagnosis.
 
+use crate::lang::Value;
 use crate::physics::diagnosis::{
-    CauseId, Claims, Course, Diagnosis, Evidence, Found, Group, NextTest, Odd, Weight, Who, Working,
+    CauseId, Claims, Course, Diagnosis, Evidence, Found, Group, Hold, NextTest, Odd, Weight, Who, Working,
 };
+use crate::quantity::{GALLON, Measure, PSI, Units};
 use crate::record::Grade;
 use crate::words::list;
 
@@ -37,8 +39,43 @@ fn grade_of(weight: Weight) -> Grade {
     }
 }
 
+fn sentences<const N: usize>(all: [Option<String>; N]) -> String {
+    all.into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+/// What was read that a finding about a group goes by, in the household's units.
+pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<String> {
+    let shown = |measure: Measure, si: f64| Value::exact(measure, si).shown(units);
+    let pressure = |psi: f64| shown(Measure::Pressure, psi * PSI);
+    let fell = |hold: Hold, house: &str| {
+        let loss = shown(Measure::PressureChange, hold.loss * PSI);
+        format!("{loss} lost in {} min with the house {house}", hold.minutes.round())
+    };
+    let mean = |all: &[f64]| (!all.is_empty()).then(|| all.iter().sum::<f64>() / all.len() as f64);
+    let lowest = evidence.starts.iter().copied().reduce(f64::min);
+    let cut_in = lowest.map(|psi| format!("cut-in {}", pressure(psi)));
+    let told = match group {
+        Group::Tank | Group::Measuring => [
+            mean(&evidence.precharge).map(|psi| format!("precharge {}", pressure(psi))),
+            cut_in,
+            evidence.drawdown.map(|gal| format!("drawdown {}", shown(Measure::Volume, gal * GALLON))),
+        ],
+        Group::Switch => [cut_in, evidence.cut_out.map(|psi| format!("cut-out {}", pressure(psi))), None],
+        Group::Pump => {
+            [evidence.run_time.map(|s| format!("run time {}", shown(Measure::Duration, s))), None, None]
+        }
+        Group::Leaks => [
+            evidence.hold_shut.map(|hold| fell(hold, "shut")),
+            evidence.hold_open.map(|hold| fell(hold, "open")),
+            None,
+        ],
+    };
+    let told: Vec<String> = told.into_iter().flatten().collect();
+    (!told.is_empty()).then(|| format!("Read: {}.", told.join(", ")))
+}
+
 /// A cause that is sure.
-pub(super) fn found(found: &Found, diagnosis: &Diagnosis) -> Told {
+pub(super) fn found(found: &Found, diagnosis: &Diagnosis, read: Option<String>) -> Told {
     let cause = found.cause.cause();
     let mut next = vec![cause.remedy.to_string()];
     next.extend(who(cause.who).map(ToString::to_string));
@@ -56,7 +93,11 @@ pub(super) fn found(found: &Found, diagnosis: &Diagnosis) -> Told {
     Told {
         name: cause.name.to_string(),
         grade: grade_of(cause.weight),
-        said: format!("{} {} sure.", cause.says, percent(found.probability)),
+        said: sentences([
+            Some(cause.says.to_string()),
+            read,
+            Some(format!("{} sure.", percent(found.probability))),
+        ]),
         next: Some(next.join(" ")),
         again: cause.again,
         cause: Some(found.cause),

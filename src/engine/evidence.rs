@@ -265,7 +265,9 @@ impl Gatherer<'_> {
                 };
                 // With water in the tank, only water at the pin says anything.
                 let full = item == Item::Pin && word != "water" && self.may_be_full(seen);
-                if !full && evidence.word(item, word) {
+                // Whoever sees a shut handle opens it before anything is measured.
+                let opened = item == Item::Handle && word == "shut";
+                if !full && !opened && evidence.word(item, word) {
                     told.push((item, seen.step.clone()));
                 }
             }

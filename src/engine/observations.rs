@@ -78,7 +78,9 @@ impl Observation {
 impl Run {
     /// Notes a value under what it is of, as an entry tells of it. A wait that has only begun tells nothing.
     pub(super) fn observe(&mut self, value: &Value, entry: &Entry) {
-        let Some(observable) = self.observable().filter(|_| entry.kind != EntryKind::WaitBegun) else { return };
+        let Some(observable) = self.observable().filter(|_| entry.kind != EntryKind::WaitBegun) else {
+            return;
+        };
         let seen = match value {
             Value::Amount(measure, amount) => Seen::Number(*measure, amount.value()),
             Value::Text(word) => Seen::Word(Arc::from(&**word)),

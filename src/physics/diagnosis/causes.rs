@@ -303,7 +303,7 @@ pub static CAUSES: [Cause; 30] = [
         (Drifted, Switch, 0.08),
         (
             "cut-in is not what its label says",
-            "The pump starts 4 psi or more from where its label says.",
+            "The pump starts well away from where its label says.",
             "cut-in 4 to 12 psi from its label",
         ),
         &[&[Starts]],
@@ -328,11 +328,11 @@ pub static CAUSES: [Cause; 30] = [
         (Narrow, Switch, 0.03),
         (
             "differential too small",
-            "Cut-out is less than 14 psi above cut-in, so each cycle is short.",
+            "Cut-out is too close above cut-in, so each cycle is short.",
             "4 to 13 psi between cut-in and cut-out",
         ),
         &[&[Starts, CutOut]],
-        ("Have the differential set to 20 psi: `tankhand run set-switch`.", Electrician, Some(30), Attention),
+        ("Have the differential widened: `tankhand run set-switch`.", Electrician, Some(30), Attention),
     ),
     cause(
         (Apart, Switch, 0.02),
@@ -418,7 +418,7 @@ pub static CAUSES: [Cause; 30] = [
         (LineOff, Measuring, 0.05),
         (
             "pressure gauge off",
-            "The pressure gauge reads 4 psi or more too high or too low.",
+            "The pressure gauge reads clearly too high or too low.",
             "all line pressures 4 to 10 psi off; in 7 of 10 cases at zero too",
         ),
         &[&[Zero], &[SecondGauge]],
@@ -428,7 +428,7 @@ pub static CAUSES: [Cause; 30] = [
         (AirOff, Measuring, 0.04),
         (
             "tire gauge off",
-            "The tire gauge reads 4 psi or more too high or too low.",
+            "The tire gauge reads clearly too high or too low.",
             "the precharge reads about 7 psi off what the drawdown says",
         ),
         &[&[Precharge, Drawdown, Starts]],

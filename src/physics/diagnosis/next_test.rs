@@ -55,7 +55,7 @@ pub static NEXT_TESTS: &[NextTest] = &[
     by_words("with the tank drained, press the air valve's pin for a second", 2.0, Item::Pin, Group::Tank),
     by_words("put soapy water on the air valve and the seams", 5.0, Item::Soap, Group::Tank),
     by_words(
-        "add 5 psi of air with the drain valve open, and see whether it stays",
+        "add a little air with the drain valve open, and see whether it stays",
         6.0,
         Item::AddedAir,
         Group::Tank,
