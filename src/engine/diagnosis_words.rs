@@ -22,12 +22,19 @@ pub(super) struct Told {
 /// What a finding on nothing sure is called.
 const OPEN: &str = "cause not decided";
 
-/// How sure, in percent; never more than 99.
+/// How likely, in percent; never 100.
 fn percent(p: f64) -> String {
     match (p * 100.0).round() {
-        high if high >= 100.0 => "over 99 %".to_string(),
+        high if high >= 100.0 => "more than 99 %".to_string(),
         whole => format!("{whole} %"),
     }
+}
+
+/// How sure, as a sentence.
+fn sure(p: f64) -> String {
+    let percent = percent(p);
+    let (first, rest) = percent.split_at(1);
+    format!("{}{rest} sure.", first.to_uppercase())
 }
 
 fn grade_of(weight: Weight) -> Grade {
@@ -93,11 +100,7 @@ pub(super) fn found(found: &Found, diagnosis: &Diagnosis, read: Option<String>) 
     Told {
         name: cause.name.to_string(),
         grade: grade_of(cause.weight),
-        said: sentences([
-            Some(cause.says.to_string()),
-            read,
-            Some(format!("{} sure.", percent(found.probability))),
-        ]),
+        said: sentences([Some(cause.says.to_string()), read, Some(sure(found.probability))]),
         next: Some(next.join(" ")),
         again: cause.again,
         cause: Some(found.cause),
@@ -174,7 +177,7 @@ pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> Told
     Told {
         name: what.to_lowercase(),
         grade: if good { Grade::Good } else { Grade::Note },
-        said: format!("{what} in {}: all readings agree. {} sure.", tested(claims), percent(diagnosis.good)),
+        said: format!("{what} in {}: all readings agree. {}", tested(claims), sure(diagnosis.good)),
         next: Some("Look again in a year, with the same gauges.".to_string()),
         again: Some(365),
         cause: None,

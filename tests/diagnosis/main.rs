@@ -3,8 +3,3 @@
 mod calibration;
 mod cases;
 mod model;
-
-#[allow(dead_code)]
-fn main() {
-    calibration::explore()
-}

@@ -139,11 +139,10 @@ fn found(probabilities: &[f64], tested: &Claims, odd: Option<Odd>) -> Vec<Found>
         .filter(|cause| of(cause.id) >= SURE && may_be(cause.group))
         .map(|cause| Found { cause: cause.id, probability: of(cause.id), or: Vec::new() })
         .collect();
-    let mut kin: Vec<(CauseId, f64)> =
-        AIR_MISSING.into_iter().filter(|cause| tested.has(*cause)).map(|cause| (cause, of(cause))).collect();
+    let mut kin = AIR_MISSING.map(|cause| (cause, of(cause)));
     kin.sort_by(|a, b| b.1.total_cmp(&a.1));
     let together: f64 = kin.iter().map(|(_, p)| p).sum();
-    if together >= SURE && kin[0].1 < SURE && may_be(Group::Tank) {
+    if together >= SURE && kin[0].1 < SURE && tested.has(kin[0].0) && may_be(Group::Tank) {
         let or = kin[1..].iter().filter(|(_, p)| *p >= LIKELY).copied().collect();
         found.push(Found { cause: kin[0].0, probability: together, or });
     }

@@ -11,6 +11,8 @@ pub(super) const MEASURES: usize = 4;
 
 /// How the errors of a gauge are drawn: most about what is known of it, the rest this wide, psi.
 const WIDE: [f64; 2] = [0.2, 6.0];
+/// No gauge is taken to be better than that, psi.
+const EXACT: f64 = 0.02;
 /// How far a switch's points scatter about its label, psi.
 const LABEL: f64 = 1.8;
 
@@ -99,7 +101,8 @@ fn point(k: usize, evidence: &Evidence, starts: &Starts) -> Point {
     let at = points();
     let seen = starts.variance.is_some() || evidence.has(Item::Starts);
     let wide = at.uniform(k, Axis::Wide) < WIDE[0];
-    let error = at.standard(k, Axis::LineError) * if wide { WIDE[1] } else { evidence.errors.line };
+    let error =
+        at.standard(k, Axis::LineError) * if wide { WIDE[1] } else { evidence.errors.line.max(EXACT) };
     let error = if seen { error } else { 0.0 };
     let cut_in = starts.mean - error + starts.u * at.standard(k, Axis::CutIn);
     let u_out = 0.4f64.hypot(evidence.errors.line_mark / 12f64.sqrt());
@@ -154,7 +157,7 @@ fn gauge_weights(point: &Point, evidence: &Evidence) -> [f64; MEASURES] {
     if !evidence.has(Item::Starts) {
         return [1.0; MEASURES];
     }
-    let (error, known) = (point.error, evidence.errors.line);
+    let (error, known) = (point.error, evidence.errors.line.max(EXACT));
     let drawn = (1.0 - WIDE[0]) * normal(error, 0.0, known) + WIDE[0] * normal(error, 0.0, WIDE[1]);
     // Off by a shift in 7 of 10 gauges, which shows at zero; by its span in the others.
     let zero = evidence.zero.map_or(1.0, |zero| {
