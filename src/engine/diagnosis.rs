@@ -3,13 +3,15 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use super::diagnosis_words::{self as words, Told};
-use super::evidence::{Diagnosed, Gathered};
+use super::diagnosis_words::{self as words, FindingWords};
+use super::evidence::RunEvidence;
 use super::findings::{Weighed, put_all};
+use super::observations::Diagnosed;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::physics::diagnosis::{CauseId, Diagnosis, Item, Speaks, diagnose, speaks};
 use crate::procedure::{Diagnose, Step};
+use crate::quantity::DAY;
 use crate::record::{Entry, EntryKind, Grade};
 
 /// What speaks for one cause that was named, and what against it.
@@ -49,7 +51,7 @@ impl Run {
     ) {
         let gathered = self.gathered(step, diagnose.phase);
         let entries = self.diagnosed_once(&gathered, now);
-        let Gathered { evidence, claims, .. } = gathered;
+        let RunEvidence { evidence, claims, .. } = gathered;
         self.state.diagnosed.push(Diagnosed { evidence, claims });
         let weighed = entries.iter().filter(|entry| entry.kind == EntryKind::Finding).map(|entry| {
             let weighed = Weighed { grade: entry.grade.unwrap_or(Grade::Note), name: entry.given.clone() };
@@ -64,7 +66,7 @@ impl Run {
     }
 
     /// The entries of the diagnosis at which the run stands; made once, and believed ever after.
-    fn diagnosed_once(&mut self, gathered: &Gathered, now: Moment) -> Vec<Entry> {
+    fn diagnosed_once(&mut self, gathered: &RunEvidence, now: Moment) -> Vec<Entry> {
         let key = (self.place(), self.answers.last().map_or(0, |answer| answer.n));
         if let Some(entries) = self.judgements.diagnosed.get(&key) {
             return entries.clone();
@@ -75,8 +77,8 @@ impl Run {
         entries
     }
 
-    fn entries_of(&self, diagnosis: &Diagnosis, gathered: &Gathered, now: Moment) -> Vec<Entry> {
-        let mut told: Vec<Told> = Vec::new();
+    fn entries_of(&self, diagnosis: &Diagnosis, gathered: &RunEvidence, now: Moment) -> Vec<Entry> {
+        let mut told: Vec<FindingWords> = Vec::new();
         let read = |cause: CauseId| words::read(cause.cause().group, &gathered.evidence, self.setting.units);
         told.extend(diagnosis.found.iter().map(|found| words::found(found, diagnosis, read(found.cause))));
         told.extend(diagnosis.course.and_then(words::course));
@@ -98,9 +100,14 @@ impl Run {
         entries
     }
 
-    fn finding(&self, told: Told, (diagnosis, gathered): (&Diagnosis, &Gathered), now: Moment) -> Entry {
+    fn finding(
+        &self,
+        told: FindingWords,
+        (diagnosis, gathered): (&Diagnosis, &RunEvidence),
+        now: Moment,
+    ) -> Entry {
         let mut entry = self.entry(EntryKind::Finding, now);
-        let days = told.again.map(|days| Duration::from_secs(u64::from(days) * 86_400));
+        let days = told.again.map(|days| Duration::from_secs_f64(f64::from(days) * DAY));
         entry.given = Some(told.name);
         entry.grade = Some(told.grade);
         entry.said = Some(told.said);
@@ -112,12 +119,12 @@ impl Run {
 }
 
 /// The steps that told of what a cause is told by; of a finding on no cause, all that were used.
-fn rests_on(cause: Option<CauseId>, diagnosis: &Diagnosis, gathered: &Gathered) -> Vec<String> {
+fn rests_on(cause: Option<CauseId>, diagnosis: &Diagnosis, gathered: &RunEvidence) -> Vec<String> {
     let odd = diagnosis.odd.is_some();
     let needed = |item: Item| match cause {
         Some(cause) => {
             let row = cause.cause();
-            row.told_by.iter().any(|all| all.contains(&item)) || row.shown_by == Some(item)
+            row.tested_by.iter().any(|all| all.contains(&item)) || row.shown_by == Some(item)
         }
         None => !odd || item < Item::Pin,
     };

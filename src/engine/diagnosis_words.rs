@@ -2,14 +2,15 @@
 
 use crate::lang::Value;
 use crate::physics::diagnosis::{
-    CauseId, Claims, Course, Diagnosis, Evidence, Found, Group, Hold, NextTest, Odd, Weight, Who, Working,
+    AirCourse, CauseId, Claims, Diagnosis, Evidence, Group, HoldLoss, NamedCause, NextTest, Odd, Weight, Who,
+    Working,
 };
 use crate::quantity::{GALLON, Measure, PSI, Units};
 use crate::record::Grade;
 use crate::words::list;
 
 /// What a finding says.
-pub(super) struct Told {
+pub(super) struct FindingWords {
     pub name: String,
     pub grade: Grade,
     pub said: String,
@@ -54,7 +55,7 @@ fn sentences<const N: usize>(all: [Option<String>; N]) -> String {
 pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<String> {
     let shown = |measure: Measure, si: f64| Value::exact(measure, si).shown(units);
     let pressure = |psi: f64| shown(Measure::Pressure, psi * PSI);
-    let fell = |hold: Hold, house: &str| {
+    let fell = |hold: HoldLoss, house: &str| {
         let loss = shown(Measure::PressureChange, hold.loss * PSI);
         format!("{loss} lost in {} min with the house {house}", hold.minutes.round())
     };
@@ -82,7 +83,7 @@ pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<St
 }
 
 /// A cause that is sure.
-pub(super) fn found(found: &Found, diagnosis: &Diagnosis, read: Option<String>) -> Told {
+pub(super) fn found(found: &NamedCause, diagnosis: &Diagnosis, read: Option<String>) -> FindingWords {
     let cause = found.cause.cause();
     let mut next = vec![cause.remedy.to_string()];
     next.extend(who(cause.who).map(ToString::to_string));
@@ -97,7 +98,7 @@ pub(super) fn found(found: &Found, diagnosis: &Diagnosis, read: Option<String>) 
         ));
         next.extend(test(diagnosis.tests.iter().map(|it| it.test).find(|it| it.group == cause.group)));
     }
-    Told {
+    FindingWords {
         name: cause.name.to_string(),
         grade: grade_of(cause.weight),
         said: sentences([Some(cause.says.to_string()), read, Some(sure(found.probability))]),
@@ -126,26 +127,26 @@ fn test(test: Option<&NextTest>) -> Option<String> {
 }
 
 /// Where the precharge went over the years, where that is a finding of its own.
-pub(super) fn course(course: Course) -> Option<Told> {
+pub(super) fn course(course: AirCourse) -> Option<FindingWords> {
     let (name, said, next) = match course {
-        Course::LosingFaster => (
+        AirCourse::LosingFaster => (
             "losing air faster",
             "The tank loses air faster from visit to visit.",
             "Soap the air valve. If it is tight, the bladder or a seam is failing: plan for another tank.",
         ),
-        Course::Losing => (
+        AirCourse::Losing => (
             "losing air",
             "The tank loses more air in a year than is common.",
             "Soap the air valve, and read the precharge again in a month.",
         ),
-        Course::Rising => (
+        AirCourse::Rising => (
             "precharge rose",
             "The precharge rose since an earlier visit, and air cannot appear: water is behind the bladder, another gauge was used, the temperature was wrong, or air was added.",
             "Read it again with the same gauge, the tank drained and knocked on.",
         ),
-        Course::Steady | Course::Unclear => return None,
+        AirCourse::Steady | AirCourse::Unclear => return None,
     };
-    Some(Told {
+    Some(FindingWords {
         name: name.to_string(),
         grade: Grade::Attention,
         said: said.to_string(),
@@ -171,10 +172,10 @@ fn tested(claims: &Claims) -> String {
 }
 
 /// Nothing was found.
-pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> Told {
+pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> FindingWords {
     let good = worst <= Grade::Note;
     let what = if good { "No fault found" } else { "No other fault found" };
-    Told {
+    FindingWords {
         name: what.to_lowercase(),
         grade: if good { Grade::Good } else { Grade::Note },
         said: format!("{what} in {}: all readings agree. {}", tested(claims), sure(diagnosis.good)),
@@ -185,7 +186,7 @@ pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> Told
 }
 
 /// What is not sure; nothing where something else is and the rest is unlikely.
-pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) -> Option<Told> {
+pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) -> Option<FindingWords> {
     if let Some(odd) = diagnosis.odd {
         return Some(unexplained(odd, diagnosis));
     }
@@ -218,7 +219,7 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
         Working::SetAgain | Working::Act => Grade::Attention,
     };
     let settled = settles_the_tank(diagnosis);
-    Some(Told {
+    Some(FindingWords {
         name: OPEN.to_string(),
         grade: if settled { Grade::Note } else { grade },
         said,
@@ -229,7 +230,7 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
 }
 
 /// A reading that goes with nothing else.
-fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> Told {
+fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> FindingWords {
     let (name, said, next) = match odd {
         Odd::Reading(item) => (
             "a reading does not fit",
@@ -242,7 +243,7 @@ fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> Told {
             "Take all readings again, one by one, or ask a pump installer.".to_string(),
         ),
     };
-    Told {
+    FindingWords {
         name: name.to_string(),
         grade: Grade::Attention,
         said,

@@ -3,67 +3,22 @@
 
 use std::sync::Arc;
 
+use super::evidence_items::{WORDS, is_of_stage};
 use super::observations::{Observation, Origin};
 use super::run::Run;
-use crate::physics::diagnosis::{Claims, EarlierCharge, Evidence, GaugeErrors, Hold, Item, Site};
+use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, Site};
 use crate::physics::{Held, atmosphere, corrected_loss, head, precharge_at};
-use crate::procedure::{Observable, Step};
+use crate::procedure::Step;
 use crate::quantity::{GALLON, PSI, unit};
 use crate::record::{Phase, Provenance};
 
-/// Items that are words, with the observable that each is an answer about.
-const WORDS: [(&str, Item); 11] = [
-    ("pin_test", Item::Pin),
-    ("added_air", Item::AddedAir),
-    ("tank_sound", Item::Sound),
-    ("needle_fall", Item::Needle),
-    ("switch_sound", Item::SwitchSound),
-    ("part_order", Item::Order),
-    ("valve_position", Item::Handle),
-    ("bubbles", Item::Soap),
-    ("house_draw", Item::Alone),
-    ("house_draw", Item::Look),
-    ("other_tanks", Item::OtherTanks),
-];
-/// Items that are numbers, with the observable that each is a reading of.
-const NUMBERS: [(&str, Item); 8] = [
-    ("cut_in", Item::Starts),
-    ("cut_out", Item::CutOut),
-    ("resting_gauge", Item::Zero),
-    ("second_gauge", Item::SecondGauge),
-    ("precharge", Item::Precharge),
-    ("drawdown", Item::Drawdown),
-    ("run_time", Item::RunTime),
-    ("weight", Item::Weighed),
-];
-/// What the work on the tank or the switch changes: only readings of the stage that is diagnosed count.
-const CHANGED: [Item; 9] = [
-    Item::Starts,
-    Item::CutOut,
-    Item::Precharge,
-    Item::Drawdown,
-    Item::RunTime,
-    Item::Pin,
-    Item::AddedAir,
-    Item::Needle,
-    Item::SwitchSound,
-];
 /// Air must rest so long before the bucket, s; water caught sooner is left aside. Judgement.
 const RESTED: f64 = 240.0;
 /// A shorter hold shows nothing, min. Judgement.
 const HELD: f64 = 5.0;
 
-/// A diagnosis that was told, for a person who asks what speaks for it.
-#[derive(Clone, Debug)]
-pub(super) struct Diagnosed {
-    /// What it went by.
-    pub evidence: Evidence,
-    /// What the procedure set out to test.
-    pub claims: Claims,
-}
-
 /// What a diagnosis goes by.
-pub(super) struct Gathered {
+pub(super) struct RunEvidence {
     pub evidence: Evidence,
     /// What the procedure set out to test.
     pub claims: Claims,
@@ -82,29 +37,11 @@ struct Gatherer<'r> {
 
 impl Run {
     /// What there is to go by at a step, about how things were found or are left.
-    pub(super) fn gathered(&self, step: &Step, phase: Phase) -> Gathered {
-        let procedure = &self.setting.procedure;
-        let several = self.newest_word("other_tanks").is_some_and(|word| word == "yes")
-            || (procedure.goes_round() && self.setting.system.tanks.len() > 1);
-        let mut gatherer = Gatherer { run: self, phase, several, steps: Vec::new() };
+    pub(super) fn gathered(&self, step: &Step, phase: Phase) -> RunEvidence {
+        let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
         let evidence = gatherer.evidence();
-        let claims = Claims::by(&gatherer.set_out(step));
-        Gathered { evidence, claims, steps: gatherer.steps }
-    }
-
-    fn newest_word(&self, observable: &str) -> Option<&str> {
-        self.state.observations.iter().rev().find(|seen| seen.observable == observable)?.word()
-    }
-}
-
-/// Whether an answer of a stage counts in a diagnosis of one.
-fn is_of_stage(item: Item, tells: Option<Phase>, phase: Phase) -> bool {
-    match tells {
-        Some(Phase::Before) => false,
-        Some(Phase::Left) => phase == Phase::Left || !CHANGED.contains(&item),
-        Some(Phase::Found) => phase == Phase::Found || !CHANGED.contains(&item),
-        Some(Phase::Done) => true,
-        None => !CHANGED.contains(&item),
+        let claims = Claims::by(&self.set_out(step, phase));
+        RunEvidence { evidence, claims, steps: gatherer.steps }
     }
 }
 
@@ -232,15 +169,10 @@ impl Gatherer<'_> {
 
     /// How long the pump runs, where a plain switch runs it.
     fn run_time(&mut self) -> Option<f64> {
-        if !self.is_plain_switch() {
+        if !self.run.is_plain_switch() {
             return None;
         }
         self.newest("run_time", Item::RunTime)
-    }
-
-    fn is_plain_switch(&self) -> bool {
-        let word = |seen: &Observation| matches!(seen.word(), Some("valve" | "drive"));
-        !self.run.state.observations.iter().any(|seen| seen.observable == "pump_kind" && word(seen))
     }
 
     /// The scale's weight and the plate's.
@@ -281,7 +213,7 @@ impl Gatherer<'_> {
     }
 
     /// How the precharge was left at an earlier visit, for the temperature of this one.
-    fn earlier(&mut self) -> Option<EarlierCharge> {
+    fn earlier(&mut self) -> Option<EarlierPrecharge> {
         let before = |observable: &str| {
             let (_, seen) = self
                 .seen()
@@ -302,11 +234,15 @@ impl Gatherer<'_> {
         let same = then.zip(now).and_then(|(then, now)| precharge_at(left, then, now, elevation).ok());
         self.steps.push((Item::Earlier, step));
         // Nobody says whether it was the same gauge.
-        Some(EarlierCharge { precharge: same.unwrap_or(left) / PSI, years: months / 12.0, same_gauge: false })
+        Some(EarlierPrecharge {
+            precharge: same.unwrap_or(left) / PSI,
+            years: months / 12.0,
+            same_gauge: false,
+        })
     }
 
     /// Pressures read before and after a rest: with the house shut, and open.
-    fn holds(&mut self) -> [Option<Hold>; 2] {
+    fn holds(&mut self) -> [Option<HoldLoss>; 2] {
         let mut holds = [None, None];
         let all = &self.run.state.observations;
         let is_warmth = |seen: &&Observation| seen.observable == "tank_temperature";
@@ -328,7 +264,7 @@ impl Gatherer<'_> {
             let loss = self.loss([from, to], warmth.map(|seen| seen.and_then(Observation::si)));
             let shut = end.during("house_shut") && self.run.newest_word("house_valve") != Some("no");
             let item = if shut { Item::HoldShut } else { Item::HoldOpen };
-            holds[usize::from(!shut)] = Some(Hold { loss: loss / PSI, minutes });
+            holds[usize::from(!shut)] = Some(HoldLoss { loss: loss / PSI, minutes });
             told.extend([(item, start.step.clone()), (item, end.step.clone())]);
         }
         self.steps.extend(told);
@@ -342,53 +278,15 @@ impl Gatherer<'_> {
         let elevation = self.fact("elevation").unwrap_or(0.0);
         corrected_loss(held(from, then), held(to, now), elevation).unwrap_or(from - to)
     }
-
-    /// What the steps before a diagnosis try, as far as it goes for this installation.
-    fn set_out(&self, diagnosis: &Step) -> Vec<Item> {
-        let procedure = &self.run.setting.procedure;
-        let facts = procedure.facts.iter().filter_map(|fact| Some((fact.observes?, None)));
-        let before = procedure.all_steps().take_while(|step| step.id != diagnosis.id);
-        let asked = before.filter(|step| step.course().asks().is_some());
-        let asked: Vec<(&Observable, Option<&Step>)> =
-            facts.chain(asked.filter_map(|step| Some((step.observes?, Some(step))))).collect();
-        let rests = asked.iter().any(|(observable, _)| observable.name == "rest_time");
-        let mut items: Vec<Item> = Vec::new();
-        for (observable, step) in asked {
-            items.extend(self.tried_by(observable, step, rests));
-        }
-        let not_here: &[Item] = match (self.several, self.is_plain_switch()) {
-            (true, _) => &[Item::Drawdown, Item::RunTime, Item::OtherTanks],
-            (false, false) => &[Item::RunTime],
-            (false, true) => &[],
-        };
-        items.retain(|item| !not_here.contains(item));
-        items
-    }
-
-    /// What an answer about an observable tries.
-    fn tried_by(&self, observable: &Observable, step: Option<&Step>, rests: bool) -> Vec<Item> {
-        let tells = step.and_then(|step| step.tells);
-        if observable.name == "precharge" && tells == Some(Phase::Before) {
-            return vec![Item::Earlier];
-        }
-        if observable.name == "line_pressure" && rests {
-            let needs =
-                |state: &str| step.is_some_and(|it| it.needs.iter().any(|(need, _)| **need == *state));
-            let shut = needs("house_shut") && self.run.newest_word("house_valve") != Some("no");
-            let still = needs("pump_off") && needs("drain_shut");
-            return if still { vec![if shut { Item::HoldShut } else { Item::HoldOpen }] } else { Vec::new() };
-        }
-        let numbers = NUMBERS.iter().filter(|_| step.is_some());
-        let tried = numbers.chain(&WORDS).filter(|(name, _)| *name == observable.name).map(|(_, item)| *item);
-        tried.filter(|item| step.is_none() || is_of_stage(*item, tells, self.phase)).collect()
-    }
 }
 
 /// What a reading in SI is divided by.
 fn size(item: Item) -> f64 {
-    match item {
-        Item::Drawdown => GALLON,
-        Item::RunTime => 1.0,
-        _ => PSI,
+    if item == Item::Drawdown {
+        GALLON
+    } else if item == Item::RunTime {
+        1.0
+    } else {
+        PSI
     }
 }

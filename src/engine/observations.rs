@@ -3,10 +3,9 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::run::Run;
-use crate::lang::Value;
+use crate::physics::diagnosis::{Claims, Evidence};
 use crate::quantity::Measure;
-use crate::record::{Entry, EntryKind, Phase, Provenance};
+use crate::record::{Phase, Provenance};
 
 /// Who told of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,7 +20,7 @@ pub(super) enum Origin {
 
 /// What was seen.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Seen {
+pub(super) enum Sighting {
     /// A number of a measure, SI.
     Number(Measure, f64),
     /// A word; `yes` or `no` where that was the question.
@@ -39,7 +38,7 @@ pub(super) struct Observation {
     /// The stage of the work.
     pub tells: Option<Phase>,
     pub tank: Option<usize>,
-    pub seen: Seen,
+    pub seen: Sighting,
     pub provenance: Provenance,
     /// The gauge it was read from.
     pub gauge: Option<String>,
@@ -51,8 +50,8 @@ impl Observation {
     /// The number, SI, with its measure.
     pub fn number(&self) -> Option<(Measure, f64)> {
         match self.seen {
-            Seen::Number(measure, si) => Some((measure, si)),
-            Seen::Word(_) => None,
+            Sighting::Number(measure, si) => Some((measure, si)),
+            Sighting::Word(_) => None,
         }
     }
 
@@ -64,8 +63,8 @@ impl Observation {
     /// The word.
     pub fn word(&self) -> Option<&str> {
         match &self.seen {
-            Seen::Word(word) => Some(word),
-            Seen::Number(..) => None,
+            Sighting::Word(word) => Some(word),
+            Sighting::Number(..) => None,
         }
     }
 
@@ -75,33 +74,11 @@ impl Observation {
     }
 }
 
-impl Run {
-    /// Notes a value under what it is of, as an entry tells of it. A wait that has only begun tells nothing.
-    pub(super) fn observe(&mut self, value: &Value, entry: &Entry) {
-        let Some(observable) = self.observable().filter(|_| entry.kind != EntryKind::WaitBegun) else {
-            return;
-        };
-        let seen = match value {
-            Value::Amount(measure, amount) => Seen::Number(*measure, amount.value()),
-            Value::Text(word) => Seen::Word(Arc::from(&**word)),
-            Value::Truth(truth) => Seen::Word(Arc::from(if truth.best { "yes" } else { "no" })),
-            Value::Series(_) => return,
-        };
-        let origin = match entry.kind {
-            EntryKind::Fact => Origin::Fact,
-            EntryKind::Computed => Origin::Computed,
-            _ => Origin::Step,
-        };
-        self.state.observations.push(Observation {
-            observable: observable.name,
-            step: Arc::from(entry.step.as_str()),
-            origin,
-            tells: self.tells(),
-            tank: self.state.frames.tank(),
-            seen,
-            provenance: entry.provenance.unwrap_or(Provenance::Measured),
-            gauge: entry.gauge.clone(),
-            states: self.state.holding.clone(),
-        });
-    }
+/// What a diagnosis that was made known went by, for a person who asks what speaks for it.
+#[derive(Clone, Debug)]
+pub(super) struct Diagnosed {
+    /// What it went by.
+    pub evidence: Evidence,
+    /// What the procedure set out to test.
+    pub claims: Claims,
 }

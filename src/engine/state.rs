@@ -5,12 +5,11 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use super::evidence::Diagnosed;
 use super::findings::Findings;
 use super::frames::Frames;
 use super::judgement::CheckDerivation;
 use super::names::NameValues;
-use super::observations::Observation;
+use super::observations::{Diagnosed, Observation};
 use super::setting::Setting;
 use super::warned::Warned;
 use crate::clock::Moment;

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use tankhand::physics::diagnosis::CauseId::{self, *};
 use tankhand::physics::diagnosis::{
-    Claims, Diagnosis, Evidence, GaugeErrors, Hold, Item, Odd, Site, Working, diagnose, speaks,
+    Claims, Diagnosis, Evidence, GaugeErrors, HoldLoss, Item, Odd, Site, Working, diagnose, speaks,
 };
 
 fn site() -> Site {
@@ -31,8 +31,8 @@ fn sound() -> Evidence {
     evidence.precharge = vec![38.0, 38.0, 38.5];
     evidence.drawdown = Some(11.2);
     evidence.run_time = Some(100.0);
-    evidence.hold_shut = Some(Hold { loss: 0.0, minutes: 15.0 });
-    evidence.hold_open = Some(Hold { loss: 0.5, minutes: 15.0 });
+    evidence.hold_shut = Some(HoldLoss { loss: 0.0, minutes: 15.0 });
+    evidence.hold_open = Some(HoldLoss { loss: 0.5, minutes: 15.0 });
     let words = [
         (Item::Pin, "air"),
         (Item::Sound, "hollow"),
@@ -94,7 +94,7 @@ fn what_is_plain_is_sure() {
         (
             "house leak",
             |it| {
-                it.hold_open = Some(Hold { loss: 6.0, minutes: 15.0 });
+                it.hold_open = Some(HoldLoss { loss: 6.0, minutes: 15.0 });
                 it.word(Item::Alone, "alone");
             },
             &[House],
@@ -103,8 +103,8 @@ fn what_is_plain_is_sure() {
         (
             "check valve",
             |it| {
-                it.hold_shut = Some(Hold { loss: 6.0, minutes: 15.0 });
-                it.hold_open = Some(Hold { loss: 6.0, minutes: 15.0 });
+                it.hold_shut = Some(HoldLoss { loss: 6.0, minutes: 15.0 });
+                it.hold_open = Some(HoldLoss { loss: 6.0, minutes: 15.0 });
                 it.word(Item::Look, "trickles");
             },
             &[CheckValve],
@@ -114,7 +114,7 @@ fn what_is_plain_is_sure() {
             "low, and a leak in the house",
             |it| {
                 (it.precharge, it.drawdown, it.run_time) = (vec![22.0; 3], Some(8.0), Some(72.0));
-                it.hold_open = Some(Hold { loss: 6.0, minutes: 15.0 });
+                it.hold_open = Some(HoldLoss { loss: 6.0, minutes: 15.0 });
                 it.word(Item::Alone, "alone");
             },
             &[Low, House],
@@ -153,7 +153,7 @@ fn a_reading_that_fits_nothing_is_asked_for_again() {
         ("twice the water", |it| it.drawdown = Some(24.0), Odd::Reading(Item::Drawdown)),
         (
             "pressure that rises with the house shut",
-            |it| it.hold_shut = Some(Hold { loss: -5.0, minutes: 15.0 }),
+            |it| it.hold_shut = Some(HoldLoss { loss: -5.0, minutes: 15.0 }),
             Odd::Reading(Item::HoldShut),
         ),
     ];
@@ -195,7 +195,7 @@ proptest! {
         (evidence.starts, evidence.precharge) = (vec![x[2], x[3]], vec![x[4]]);
         (evidence.cut_out, evidence.drawdown, evidence.run_time) = (Some(x[5]), Some(x[6]), Some(x[7]));
         (evidence.zero, evidence.second_gauge) = (Some(x[8]), Some(x[9] - 75.0));
-        evidence.hold_shut = Some(Hold { loss: x[10] - 50.0, minutes: 5.0 + x[11] });
+        evidence.hold_shut = Some(HoldLoss { loss: x[10] - 50.0, minutes: 5.0 + x[11] });
         let said = said(&evidence);
         let all = said.probabilities.iter().chain([&said.none, &said.good]);
         prop_assert!(all.copied().all(|p| (0.0..=1.0 + 1e-9).contains(&p)), "{said:?}");

@@ -3,3 +3,6 @@
 mod calibration;
 mod cases;
 mod model;
+#[path = "../support/mod.rs"]
+mod support;
+mod verb;

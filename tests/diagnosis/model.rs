@@ -4,7 +4,7 @@
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use tankhand::physics::diagnosis::CauseId::{self, *};
-use tankhand::physics::diagnosis::{EarlierCharge, Evidence, GaugeErrors, Group, Hold, Item, Site};
+use tankhand::physics::diagnosis::{EarlierPrecharge, Evidence, GaugeErrors, Group, HoldLoss, Item, Site};
 
 const AIR: f64 = 14.7;
 
@@ -304,7 +304,7 @@ impl Case<'_> {
         evidence.starts = (0..3).map(|_| seen(self.draw, plant.cut_in, plant.scatter)).collect();
         let told = seen(self.draw, plant.cut_in, 1.2);
         evidence.cut_out = Some(seen(self.draw, plant.cut_out, 0.3));
-        evidence.told_cut_in = Some(told - plant.line_error);
+        evidence.cut_in_elsewhere = Some(told - plant.line_error);
         if self.mistake(0.015) {
             evidence.starts = vec![plant.label; 3];
         }
@@ -346,10 +346,10 @@ impl Case<'_> {
         }
         let mut run = plant.run * self.draw.normal(0.0, 0.03).exp() + self.draw.normal(0.0, 0.7);
         if self.is(Shut) {
-            run = self.draw.between(1.0, 6.0)
+            run = self.draw.between(1.0, 6.0);
         }
         if self.is(Blocked) {
-            run *= self.draw.between(0.5, 1.1)
+            run *= self.draw.between(0.5, 1.1);
         }
         if self.mistake(0.02) {
             run *= self.draw.between(0.4, 2.5);
@@ -364,7 +364,7 @@ impl Case<'_> {
         evidence.earlier = Some(self.earlier(plant));
     }
 
-    fn earlier(&mut self, plant: &Plant) -> EarlierCharge {
+    fn earlier(&mut self, plant: &Plant) -> EarlierPrecharge {
         let usual = plant.cut_in - self.gap();
         let lost = match self.truth[0] {
             AirLeak => self.draw.between(4.0, 25.0),
@@ -379,7 +379,7 @@ impl Case<'_> {
             self.draw.between(-1.0, 1.0) * self.gauges.air[0]
         };
         let precharge = Self::mark(then + error + self.draw.normal(0.0, 0.5), self.gauges.air[1]).max(0.0);
-        EarlierCharge { precharge, years: 1.0, same_gauge }
+        EarlierPrecharge { precharge, years: 1.0, same_gauge }
     }
 
     fn choose(&mut self, evidence: &mut Evidence, item: Item, words: &[&str], weights: &[f64]) {
@@ -462,7 +462,7 @@ impl Case<'_> {
         .map(|loss| (loss * size * faster).min(plant.cut_out));
         let cool = self.draw.between(0.0, 0.6);
         let mark = self.gauges.line[1] / 2.0;
-        let mut seen = |loss: f64| Hold {
+        let mut seen = |loss: f64| HoldLoss {
             loss: Self::mark(loss + cool + self.draw.normal(0.0, 0.3), mark),
             minutes: 15.0,
         };

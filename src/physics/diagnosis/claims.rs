@@ -1,6 +1,7 @@
 //! Which causes a procedure claims to test.
 
-use super::causes::{CAUSES, Cause, CauseId};
+use super::cause::{Cause, CauseId};
+use super::causes::CAUSES;
 use super::items::Item;
 
 /// From which probability on something is said to be so.
@@ -13,7 +14,7 @@ pub struct Claims(u32);
 impl Claims {
     /// What can be said, or ruled out, by trying these things.
     pub fn by(items: &[Item]) -> Claims {
-        let told = CAUSES.iter().filter(|cause| cause.is_told_by(&|item| items.contains(&item)));
+        let told = CAUSES.iter().filter(|cause| cause.is_tested_by(&|item| items.contains(&item)));
         Claims(told.map(|cause| 1 << cause.id as u32).sum())
     }
 

@@ -3,7 +3,7 @@
 //! Beside the verdict and never in place of it: to accept is no pass. It is taken over what the
 //! evidence at hand can show; what it cannot show is for the tests that are still to be made.
 
-use super::causes::CauseId::{self, *};
+use super::cause::CauseId::{self, *};
 use super::claims::Claims;
 
 /// What to do for now.
@@ -41,9 +41,10 @@ const STATES: [&[CauseId]; 5] = [
     &[Blocked, Shut, Hidden, Plate],
 ];
 
-/// Minutes of the owner's time that each answer costs, by what the tank is: in order, precharge off,
-/// losing air, bladder failed, something else. Judgements (JCGM 106:2012, 9, asks that they be written
-/// down).
+/// Minutes of the owner's time that each answer costs, by what the tank is.
+///
+/// In order, precharge off, losing air, bladder failed, something else. Judgements; what follows from a
+/// decision is to be weighed (JCGM 106:2012, 9, from memory).
 pub const COSTS: [[f64; 5]; 4] = [
     [0.0, 120.0, 250.0, 400.0, 150.0],
     [15.0, 60.0, 90.0, 150.0, 100.0],

@@ -43,7 +43,7 @@ pub struct Site {
 
 /// What the precharge was at an earlier visit, for the warmth of today.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct EarlierCharge {
+pub struct EarlierPrecharge {
     /// How it was left, psi, at the temperature of this visit.
     pub precharge: f64,
     /// How long ago, in years.
@@ -54,7 +54,7 @@ pub struct EarlierCharge {
 
 /// How the pressure held.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Hold {
+pub struct HoldLoss {
     /// How far it fell, psi.
     pub loss: f64,
     /// In how many minutes.
@@ -71,7 +71,7 @@ pub struct Evidence {
     /// Pressures at which the pump was seen to start, psi.
     pub starts: Vec<f64>,
     /// The cut-in from elsewhere, psi: an earlier record, the owner's word.
-    pub told_cut_in: Option<f64>,
+    pub cut_in_elsewhere: Option<f64>,
     /// The pressure at which it stopped, psi.
     pub cut_out: Option<f64>,
     /// What the gauge shows while the pump does not stop, psi.
@@ -89,13 +89,13 @@ pub struct Evidence {
     /// Weight on the scale, and by the plate, lb.
     pub weight: Option<[f64; 2]>,
     /// The precharge at an earlier visit.
-    pub earlier: Option<EarlierCharge>,
+    pub earlier: Option<EarlierPrecharge>,
     /// What was lost from visit to visit, the oldest first.
     pub history: Vec<Stretch>,
     /// The hold test with the house shut.
-    pub hold_shut: Option<Hold>,
+    pub hold_shut: Option<HoldLoss>,
     /// The hold test with the house open.
-    pub hold_open: Option<Hold>,
+    pub hold_open: Option<HoldLoss>,
     /// Answers in words, by their place in the item's table.
     pub(super) words: BTreeMap<Item, usize>,
 }
@@ -107,7 +107,7 @@ impl Evidence {
             site,
             errors,
             starts: Vec::new(),
-            told_cut_in: None,
+            cut_in_elsewhere: None,
             cut_out: None,
             never_stops: None,
             zero: None,

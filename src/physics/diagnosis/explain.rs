@@ -1,6 +1,6 @@
 //! What speaks for a cause and what against it.
 
-use super::causes::CauseId;
+use super::cause::CauseId;
 use super::evidence::Evidence;
 use super::items::Item;
 use super::misread::Misread;

@@ -17,7 +17,7 @@ pub struct Stretch {
 
 /// Where the precharge goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Course {
+pub enum AirCourse {
     /// No more is lost than is usual.
     Steady,
     /// More is lost than is usual.
@@ -47,28 +47,28 @@ const YEAR: f64 = 365.25;
 /// judgements.
 ///
 /// ```
-/// use tankhand::physics::diagnosis::{Course, Stretch, course};
+/// use tankhand::physics::diagnosis::{AirCourse, Stretch, course};
 /// let lost = [(3.0, 360.0), (5.0, 300.0), (6.0, 240.0), (8.0, 180.0)];
 /// let stretches = lost.map(|(lost, days)| Stretch { lost, u: 1.2, days });
-/// assert_eq!(course(&stretches), Some(Course::LosingFaster));
+/// assert_eq!(course(&stretches), Some(AirCourse::LosingFaster));
 /// ```
-pub fn course(stretches: &[Stretch]) -> Option<Course> {
+pub fn course(stretches: &[Stretch]) -> Option<AirCourse> {
     let newest = stretches.last()?;
     let sure = one_sided(SURE).unwrap_or(1.645);
     if stretches.iter().any(|it| it.lost + sure * it.u < -NO_RISE) {
-        return Some(Course::Rising);
+        return Some(AirCourse::Rising);
     }
     let rates = Rates::of(stretches);
     let [slope, u] = rates.slope();
     let newest_rate = newest.lost - sure * newest.u;
     if stretches.len() >= 3 && slope > sure * u && newest_rate > 0.0 {
-        return Some(Course::LosingFaster);
+        return Some(AirCourse::LosingFaster);
     }
     let [mean, u] = rates.mean();
     Some(match mean - USUAL_A_YEAR {
-        over if over > sure * u => Course::Losing,
-        over if over < -sure * u => Course::Steady,
-        _ => Course::Unclear,
+        over if over > sure * u => AirCourse::Losing,
+        over if over < -sure * u => AirCourse::Steady,
+        _ => AirCourse::Unclear,
     })
 }
 
@@ -115,8 +115,9 @@ mod tests {
 
     #[test]
     fn the_course_is_what_the_stretches_say() {
-        use Course::*;
-        let table: [(&[(f64, f64)], Option<Course>); 7] = [
+        use AirCourse::*;
+        type Row<'t> = (&'t [(f64, f64)], Option<AirCourse>);
+        let table: [Row<'_>; 7] = [
             (&[], None),
             (&[(0.5, 365.0)], Some(Steady)),
             (&[(3.0, 365.0)], Some(Unclear)),

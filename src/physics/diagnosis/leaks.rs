@@ -1,8 +1,8 @@
 //! Leaks: what lets the pressure fall while nobody draws water. They stand apart from all else.
 
-use super::causes::{CauseId, Group};
+use super::cause::{CauseId, Group};
 use super::density::normal;
-use super::evidence::{Evidence, Hold};
+use super::evidence::{Evidence, HoldLoss};
 use super::items::Item;
 use super::words::TABLES;
 
@@ -22,7 +22,7 @@ pub(super) struct Leaks {
 }
 
 /// A loss that is read, under a leak of about so much in 15 minutes.
-fn lost(hold: Hold, mean: f64, u: f64) -> f64 {
+fn lost(hold: HoldLoss, mean: f64, u: f64) -> f64 {
     const NODES: i32 = 21;
     let mean = mean * hold.minutes / 15.0;
     let (mut sum, mut whole) = (0.0, 0.0);

@@ -6,15 +6,18 @@
 //! What is a judgement, priors and tables of words, stands in one place each: [`causes`], [`words`],
 //! [`next_test`], [`decision`].
 
+mod cause;
 mod causes;
+mod causes_beside;
+mod causes_of_tank;
 mod claims;
 mod decision;
 mod density;
-mod diagnosis;
 mod evidence;
 mod explain;
 mod history;
 mod items;
+mod judge;
 mod leaks;
 mod misread;
 mod next_test;
@@ -25,12 +28,13 @@ mod tank;
 mod tank_laws;
 mod words;
 
-pub use causes::{CAUSES, Cause, CauseId, Group, Weight, Who};
+pub use cause::{Cause, CauseId, Group, Weight, Who};
+pub use causes::CAUSES;
 pub use claims::{Claims, SURE};
 pub use decision::{COSTS, Working};
-pub use diagnosis::{Diagnosis, Found, Odd, diagnose};
-pub use evidence::{EarlierCharge, Evidence, GaugeErrors, Hold, Site};
+pub use evidence::{EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Site};
 pub use explain::{Speaks, speaks};
-pub use history::{Course, Stretch, course};
+pub use history::{AirCourse, Stretch, course};
 pub use items::Item;
+pub use judge::{Diagnosis, NamedCause, Odd, diagnose};
 pub use next_test::{NEXT_TESTS, NextTest, Ranked};

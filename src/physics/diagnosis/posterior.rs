@@ -3,7 +3,8 @@
 //! Tank, switch, pump and measuring are kept as one table, so that pairs of causes cost nothing; leaks
 //! stand apart. "None of these" is one more: readings that come from anywhere.
 
-use super::causes::{CAUSES, Cause, CauseId, Group};
+use super::cause::{Cause, CauseId, Group};
+use super::causes::CAUSES;
 use super::density::POINTS;
 use super::evidence::Evidence;
 use super::items::Item;
@@ -20,11 +21,11 @@ pub(super) const TANKS: usize = 12;
 const NONE: f64 = 0.02;
 
 /// Probabilities of tank, switch, pump and measuring together.
-type Joint = [[[[f64; MEASURES]; PUMPS]; SWITCHES]; TANKS];
+type JointTable = [[[[f64; MEASURES]; PUMPS]; SWITCHES]; TANKS];
 
 /// How likely each cause is.
 pub(super) struct Posterior {
-    joint: Box<Joint>,
+    joint: Box<JointTable>,
     /// The leaks.
     pub leaks: Leaks,
     /// How likely none of these is.
@@ -47,7 +48,7 @@ impl Posterior {
         let readings = TankReadings::of(evidence, misread);
         let shared = Shared::of(evidence);
         let run = RunTime::of(evidence, misread);
-        let mut joint: Box<Joint> = Box::new([[[[0.0; MEASURES]; PUMPS]; SWITCHES]; TANKS]);
+        let mut joint: Box<JointTable> = Box::new([[[[0.0; MEASURES]; PUMPS]; SWITCHES]; TANKS]);
         let mut as_read = 0.0;
         for (tank, cause) in joint.iter_mut().zip(Group::Tank.causes()) {
             let run = run.as_ref().map(|run| run.with(cause.id));
@@ -57,11 +58,11 @@ impl Posterior {
             as_read += of_tank.as_read.iter().sum::<f64>();
         }
         let run = run.map_or(0.0, |run| run.broad().ln());
-        let broad = shared.ln_broad + readings.ln_broad() + run - words_told(evidence) * 2.5f64.ln();
+        let broad = shared.ln_broad + readings.ln_broad() + run - words_given(evidence) * 2.5f64.ln();
         Posterior::whole(joint, (broad, as_read), leaks(evidence))
     }
 
-    fn whole(mut joint: Box<Joint>, (ln_broad, as_read): (f64, f64), leaks: Leaks) -> Posterior {
+    fn whole(mut joint: Box<JointTable>, (ln_broad, as_read): (f64, f64), leaks: Leaks) -> Posterior {
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
         let explained = all.iter().sum::<f64>().max(1e-300);
         let none = NONE * ln_broad.exp();
@@ -168,6 +169,6 @@ fn weigh(of_tank: &mut OfTank, tank: &Cause, evidence: &Evidence) {
 }
 
 /// How many answers in words there are about tank and switch.
-fn words_told(evidence: &Evidence) -> f64 {
+fn words_given(evidence: &Evidence) -> f64 {
     evidence.words.keys().filter(|item| !matches!(item, Item::Alone | Item::Look)).count() as f64
 }

@@ -1,7 +1,7 @@
 //! How long the pump runs, in closed form: the time for a full drawdown scatters by a factor from well to
 //! well, and goes with the water the tank takes in.
 
-use super::causes::CauseId::{self, Blocked, Shut};
+use super::cause::CauseId::{self, Blocked, Shut};
 use super::density::normal;
 use super::evidence::Evidence;
 use super::items::Item;

@@ -1,7 +1,7 @@
 //! What all causes share: the true switch points and the error of the line gauge, drawn once from the
 //! readings, with how well each cause of switch and gauge goes with them.
 
-use super::density::{Axis, GapLaw, POINTS, normal, points, uniform};
+use super::density::{Dimension, GapLaw, POINTS, normal, points, uniform};
 use super::evidence::Evidence;
 use super::items::Item;
 
@@ -44,8 +44,12 @@ fn starts(evidence: &Evidence) -> Starts {
     let mark = evidence.errors.line_mark / 12f64.sqrt();
     let (seen, count) = (&evidence.starts, evidence.starts.len() as f64);
     if seen.is_empty() {
-        let mean = evidence.told_cut_in.unwrap_or(evidence.site.label_cut_in);
-        return Starts { mean, variance: None, u: if evidence.told_cut_in.is_some() { 1.5 } else { LABEL } };
+        let mean = evidence.cut_in_elsewhere.unwrap_or(evidence.site.label_cut_in);
+        return Starts {
+            mean,
+            variance: None,
+            u: if evidence.cut_in_elsewhere.is_some() { 1.5 } else { LABEL },
+        };
     }
     let mean = seen.iter().sum::<f64>() / count;
     let about = seen.iter().map(|start| (start - mean).powi(2)).sum::<f64>();
@@ -64,7 +68,7 @@ fn scattered(variance: f64, truths: &[f64]) -> f64 {
 }
 
 /// One point: the line gauge's error, and the switch points at the switch.
-struct Point {
+struct SwitchPoint {
     error: f64,
     cut_in: f64,
     cut_out: f64,
@@ -74,7 +78,7 @@ impl Shared {
     pub fn of(evidence: &Evidence) -> Shared {
         let starts = starts(evidence);
         let law = GapLaw::about(evidence.site.gap);
-        let gap = (0..POINTS).map(|k| law.quantile(points().uniform(k, Axis::Charge))).collect();
+        let gap = (0..POINTS).map(|k| law.quantile(points().uniform(k, Dimension::Precharge))).collect();
         let mut shared = Shared {
             cut_in: Vec::with_capacity(POINTS),
             cut_out: Vec::with_capacity(POINTS),
@@ -97,22 +101,22 @@ impl Shared {
     }
 }
 
-fn point(k: usize, evidence: &Evidence, starts: &Starts) -> Point {
+fn point(k: usize, evidence: &Evidence, starts: &Starts) -> SwitchPoint {
     let at = points();
     let seen = starts.variance.is_some() || evidence.has(Item::Starts);
-    let wide = at.uniform(k, Axis::Wide) < WIDE[0];
+    let wide = at.uniform(k, Dimension::Wide) < WIDE[0];
     let error =
-        at.standard(k, Axis::LineError) * if wide { WIDE[1] } else { evidence.errors.line.max(EXACT) };
+        at.standard(k, Dimension::LineError) * if wide { WIDE[1] } else { evidence.errors.line.max(EXACT) };
     let error = if seen { error } else { 0.0 };
-    let cut_in = starts.mean - error + starts.u * at.standard(k, Axis::CutIn);
+    let cut_in = starts.mean - error + starts.u * at.standard(k, Dimension::CutIn);
     let u_out = 0.4f64.hypot(evidence.errors.line_mark / 12f64.sqrt());
-    let z = at.standard(k, Axis::CutOut);
+    let z = at.standard(k, Dimension::CutOut);
     let usual = evidence.site.label_cut_out - evidence.site.label_cut_in;
     let cut_out = evidence.cut_out.map_or(cut_in + usual + 2.0 * z, |read| read - error + u_out * z);
-    Point { error, cut_in: cut_in.max(3.0), cut_out: cut_out.max(cut_in.max(3.0) + 1.0) }
+    SwitchPoint { error, cut_in: cut_in.max(3.0), cut_out: cut_out.max(cut_in.max(3.0) + 1.0) }
 }
 
-fn switch_weights(point: &Point, evidence: &Evidence, starts: &Starts) -> [f64; SWITCHES] {
+fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts) -> [f64; SWITCHES] {
     let mut weights = [1.0; SWITCHES];
     if evidence.has(Item::Starts) {
         let (label, usual) =
@@ -139,7 +143,7 @@ fn switch_weights(point: &Point, evidence: &Evidence, starts: &Starts) -> [f64; 
 }
 
 /// Whether the pump stops, and at which pressure it does not.
-fn stops(weights: &mut [f64; SWITCHES], point: &Point, evidence: &Evidence) {
+fn stops(weights: &mut [f64; SWITCHES], point: &SwitchPoint, evidence: &Evidence) {
     let label = evidence.site.label_cut_out;
     match evidence.never_stops {
         Some(needle) => {
@@ -153,7 +157,7 @@ fn stops(weights: &mut [f64; SWITCHES], point: &Point, evidence: &Evidence) {
     }
 }
 
-fn gauge_weights(point: &Point, evidence: &Evidence) -> [f64; MEASURES] {
+fn gauge_weights(point: &SwitchPoint, evidence: &Evidence) -> [f64; MEASURES] {
     if !evidence.has(Item::Starts) {
         return [1.0; MEASURES];
     }
@@ -198,7 +202,7 @@ fn ln_broad(evidence: &Evidence, starts: &Starts) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::physics::diagnosis::causes::Group;
+    use crate::physics::diagnosis::cause::Group;
 
     #[test]
     fn the_groups_are_as_large_as_the_table_says() {

@@ -5,8 +5,8 @@
 //! of the air is there, charges are drawn about it as well as from what is usual, and weighed by the
 //! ratio of the densities; so are shares of lost water about what the bucket says.
 
-use super::causes::CauseId::{self, *};
-use super::density::{Axis, normal, points};
+use super::cause::CauseId::{self, *};
+use super::density::{Dimension, normal, points};
 use super::evidence::Evidence;
 use super::items::Item;
 use super::misread::{Misread, Twice, both};
@@ -65,7 +65,7 @@ impl<'e> TankReadings<'e> {
         let (tank, weight) = self.tank(cause, k, shared)?;
         let switch = [shared.cut_in[k], shared.cut_out[k]];
         let words = both(self.weighed(cause, &tank, k), self.since(cause, switch[0]));
-        let warm = points().uniform(k, Axis::One);
+        let warm = points().uniform(k, Dimension::One);
         let bucket = [0.96 + 0.04 * warm, 0.78 + 0.16 * warm];
         Some(TankPoint {
             weight: both([weight; 2], words),
@@ -76,7 +76,7 @@ impl<'e> TankReadings<'e> {
     }
 
     /// A tank at one point, with its weight.
-    fn tank(&self, cause: CauseId, k: usize, shared: &Shared) -> Option<(Tank, f64)> {
+    fn tank(&self, cause: CauseId, k: usize, shared: &Shared) -> Option<(TankAt, f64)> {
         let at = points();
         let switch = [shared.cut_in[k], shared.cut_out[k]];
         let law = AirLaw { cause, k, shared };
@@ -85,20 +85,20 @@ impl<'e> TankReadings<'e> {
             return None;
         }
         let atmosphere = self.evidence.site.atmosphere;
-        let plate = if at.uniform(k, Axis::Volume) < 0.35 {
-            0.08 * (2.0 * at.uniform(k, Axis::Volume) / 0.35 - 1.0)
+        let plate = if at.uniform(k, Dimension::Volume) < 0.35 {
+            0.08 * (2.0 * at.uniform(k, Dimension::Volume) / 0.35 - 1.0)
         } else {
-            0.015 * at.standard(k, Axis::One)
+            0.015 * at.standard(k, Dimension::One)
         };
         let volume = self.volume * if cause == Plate { 1.0 } else { 1.0 + plate };
-        let charge = if cause == Torn { 25.0 * at.uniform(k, Axis::Other) } else { air };
+        let charge = if cause == Torn { 25.0 * at.uniform(k, Dimension::Other) } else { air };
         let whole = gives(volume, charge, switch, atmosphere);
-        let other = at.uniform(k, Axis::Other);
+        let other = at.uniform(k, Dimension::Other);
         let mut share = 1.0;
         let drawdown = match cause {
             Shut => 0.05 + 0.35 * other,
             Hidden => {
-                let sick = if at.uniform(k, Axis::One) < 0.3 {
+                let sick = if at.uniform(k, Dimension::One) < 0.3 {
                     0.01 - atmosphere
                 } else {
                     (switch[0] - 12.0).max(4.0) * other
@@ -113,13 +113,14 @@ impl<'e> TankReadings<'e> {
             }
             _ => whole,
         };
-        (weight > 0.0).then_some((Tank { air, drawdown, share, volume }, weight))
+        (weight > 0.0).then_some((TankAt { air, drawdown, share, volume }, weight))
     }
 
     /// What the air valve shows: about the reading, or from what is usual, with its weight.
     fn air(&self, law: &AirLaw<'_>) -> (f64, f64) {
         let at = points();
-        let (from, u) = (at.uniform(law.k, Axis::ChargeFrom), at.uniform(law.k, Axis::Charge));
+        let (from, u) =
+            (at.uniform(law.k, Dimension::PrechargeFrom), at.uniform(law.k, Dimension::Precharge));
         let atom = law.atom();
         let Some([read, known]) = self.air else {
             return if from < atom { (0.0, 1.0) } else { (law.usual(u), 1.0) };
@@ -130,7 +131,7 @@ impl<'e> TankReadings<'e> {
         }
         let usual = 1.0 - at_zero - near;
         let air = if from < at_zero + near {
-            read + known * at.standard(law.k, Axis::Charge)
+            read + known * at.standard(law.k, Dimension::Precharge)
         } else {
             law.usual(u)
         };
@@ -141,21 +142,21 @@ impl<'e> TankReadings<'e> {
     /// How much of its water a tank still gives: about what the bucket says, or from what is usual.
     fn share(&self, cause: CauseId, whole: f64, k: usize) -> (f64, f64) {
         let at = points();
-        let usual = left_share_of(cause, at.uniform(k, Axis::Share));
+        let usual = left_share_of(cause, at.uniform(k, Dimension::Share));
         let Some(caught) = self.evidence.drawdown.filter(|_| self.evidence.has(Item::Drawdown)) else {
             return (usual, 1.0);
         };
         let cool = (0.97 * whole).max(0.05);
         let mean = caught / cool;
         let u = (0.04 * mean + 0.1 / cool).max(0.01);
-        let near = at.uniform(k, Axis::ShareFrom) < 0.5;
-        let share = if near { mean + u * at.standard(k, Axis::Share) } else { usual };
+        let near = at.uniform(k, Dimension::ShareFrom) < 0.5;
+        let share = if near { mean + u * at.standard(k, Dimension::Share) } else { usual };
         let wanted = left_share(cause, share).unwrap_or(0.0);
         (share.max(0.01), wanted / (0.5 * normal(share, mean, u) + 0.5 * wanted + 1e-300))
     }
 
     /// Density of the air readings, with the tire gauge in order and off.
-    fn air_readings(&self, tank: &Tank) -> [Twice; 2] {
+    fn air_readings(&self, tank: &TankAt) -> [Twice; 2] {
         let Some([read, u]) = self.air else { return [[1.0; 2]; 2] };
         let air = tank.air;
         let mut in_order = normal(read, air, u);
@@ -180,7 +181,7 @@ impl<'e> TankReadings<'e> {
     }
 
     /// Density of the weight.
-    fn weighed(&self, cause: CauseId, tank: &Tank, k: usize) -> Twice {
+    fn weighed(&self, cause: CauseId, tank: &TankAt, k: usize) -> Twice {
         /// A gallon of water, lb.
         const GALLON: f64 = 8.34;
         let Some([scale, plate]) = self.evidence.weight.filter(|_| self.evidence.has(Item::Weighed)) else {
@@ -188,7 +189,7 @@ impl<'e> TankReadings<'e> {
         };
         let water = match cause {
             Trapped => (1.0 - tank.share) * tank.volume,
-            Torn => (0.05 + 0.65 * points().uniform(k, Axis::One)) * tank.volume,
+            Torn => (0.05 + 0.65 * points().uniform(k, Dimension::One)) * tank.volume,
             _ => 0.005 * tank.volume,
         };
         let density = normal(scale, plate + GALLON * water, 0.045 * plate + 0.5);
@@ -216,7 +217,7 @@ impl<'e> TankReadings<'e> {
 }
 
 /// A tank at a point.
-struct Tank {
+struct TankAt {
     /// What its air valve shows, psi.
     air: f64,
     drawdown: f64,

@@ -1,7 +1,7 @@
 //! The laws of each cause of the tank: what its air valve shows, what water it gives.
 
-use super::causes::CauseId::{self, *};
-use super::density::{Axis, points, uniform};
+use super::cause::CauseId::{self, *};
+use super::density::{Dimension, points, uniform};
 use super::switch::Shared;
 
 /// Drawdown of a tank in order, gal: Boyle's law; `charge`, `cut_in` and `cut_out` in psi above
@@ -98,7 +98,7 @@ impl AirLaw<'_> {
         }
         match self.cause {
             High => cut_in + 0.5 - 8.0 * (u + 1e-12).ln(),
-            _ if self.is_odd() && points().uniform(self.k, Axis::Other) < 0.3 => 5.0 + cut_in * u,
+            _ if self.is_odd() && points().uniform(self.k, Dimension::Other) < 0.3 => 5.0 + cut_in * u,
             _ => cut_in - self.shared.gap[self.k],
         }
     }

@@ -3,8 +3,8 @@
 //! Every figure is a judgement. An answer in words never decides alone: each table leaves room for a
 //! person who looked at the wrong thing.
 
-use super::causes::CauseId::{self, *};
-use super::causes::Group;
+use super::cause::CauseId::{self, *};
+use super::cause::Group;
 use super::items::Item;
 
 /// How likely each answer to one question is.
@@ -34,7 +34,7 @@ pub struct EitherTable {
     /// How likely a cause brings it about.
     pub rows: &'static [(CauseId, f64)],
     /// How likely it is that nobody can tell.
-    pub untold: f64,
+    pub silent: f64,
 }
 
 /// Words about one group.
@@ -140,7 +140,7 @@ pub(super) static EITHER: &[EitherTable] = &[
             (Nipple, 0.2),
             (Narrow, 0.15),
         ],
-        untold: 0.05,
+        silent: 0.05,
     },
     EitherTable {
         item: Item::SwitchSound,
@@ -157,7 +157,7 @@ pub(super) static EITHER: &[EitherTable] = &[
             (Apart, 0.6),
             (Narrow, 0.1),
         ],
-        untold: 0.15,
+        silent: 0.15,
     },
 ];
 
@@ -176,9 +176,9 @@ impl EitherTable {
         let usual = if switch.is_healthy() && brings(tank) > 0.0 { 0.0 } else { self.usual };
         let sign = 1.0 - (1.0 - usual) * (1.0 - brings(tank)) * (1.0 - brings(switch));
         match answer {
-            0 => (1.0 - self.untold) * (1.0 - sign),
-            1 => (1.0 - self.untold) * sign,
-            _ => self.untold,
+            0 => (1.0 - self.silent) * (1.0 - sign),
+            1 => (1.0 - self.silent) * sign,
+            _ => self.silent,
         }
     }
 }

@@ -82,6 +82,7 @@ mod tests {
         ("volume_needed", "sizing a tank: by the drawdown it has to give"),
         ("cut_out_limit", "planning a switch's setting: what it must not pass"),
         ("orifice_flow", "planning a drain: what an opening lets out"),
+        ("verdict", "an owner's procedure: what a comparison comes to, as a word"),
         ("drain_time", "planning a drain: how long a tank takes"),
         ("granules", "calc: the dose in granules in place of bleach"),
         ("dose_of_bleach", "calc: the dose that came of bleach poured in"),

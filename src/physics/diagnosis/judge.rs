@@ -1,11 +1,12 @@
 //! The diagnosis: what is sure, what is likeliest, what to try next, what to do for now.
 
-use super::causes::CauseId::{self, *};
-use super::causes::{CAUSES, Cause, Group, Weight};
+use super::cause::CauseId::{self, *};
+use super::cause::{Cause, Group, Weight};
+use super::causes::CAUSES;
 use super::claims::{Claims, SURE};
 use super::decision::{Working, working};
 use super::evidence::Evidence;
-use super::history::{Course, course};
+use super::history::{AirCourse, course};
 use super::items::Item;
 use super::misread::Misread;
 use super::next_test::{Ranked, ranked};
@@ -27,7 +28,7 @@ const AIR_MISSING: [CauseId; 3] = [Low, Waterlogged, AirLeak];
 
 /// A cause that is sure.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Found {
+pub struct NamedCause {
     /// The cause; of several with one remedy the likeliest.
     pub cause: CauseId,
     /// How likely it is, or one of the others.
@@ -57,7 +58,7 @@ pub struct Diagnosis {
     /// Whether that may be said: it is sure, every claimed cause was tested, and no reading is odd.
     pub is_good: bool,
     /// Causes that are sure, and were tested.
-    pub found: Vec<Found>,
+    pub found: Vec<NamedCause>,
     /// The likeliest causes beside, at most three, the likeliest first.
     pub likeliest: Vec<(CauseId, f64)>,
     /// A reading that goes with nothing else.
@@ -67,7 +68,7 @@ pub struct Diagnosis {
     /// Tests not made yet, the one that tells most for its minutes first.
     pub tests: Vec<Ranked>,
     /// Where the precharge went from visit to visit.
-    pub course: Option<Course>,
+    pub course: Option<AirCourse>,
     /// What to do for now about the tank.
     pub working: Working,
 }
@@ -131,27 +132,27 @@ fn narrowed(probabilities: &[f64], claims: &Claims) -> Vec<f64> {
 }
 
 /// What is sure. Of the tank and the gauges nothing is while a reading is odd.
-fn found(probabilities: &[f64], tested: &Claims, odd: Option<Odd>) -> Vec<Found> {
+fn found(probabilities: &[f64], tested: &Claims, odd: Option<Odd>) -> Vec<NamedCause> {
     let of = |cause: CauseId| probabilities[cause as usize];
     let may_be = |group: Group| odd.is_none() || !matches!(group, Group::Tank | Group::Measuring);
-    let mut found: Vec<Found> = tested
+    let mut found: Vec<NamedCause> = tested
         .causes()
         .filter(|cause| of(cause.id) >= SURE && may_be(cause.group))
-        .map(|cause| Found { cause: cause.id, probability: of(cause.id), or: Vec::new() })
+        .map(|cause| NamedCause { cause: cause.id, probability: of(cause.id), or: Vec::new() })
         .collect();
     let mut kin = AIR_MISSING.map(|cause| (cause, of(cause)));
     kin.sort_by(|a, b| b.1.total_cmp(&a.1));
     let together: f64 = kin.iter().map(|(_, p)| p).sum();
     if together >= SURE && kin[0].1 < SURE && tested.has(kin[0].0) && may_be(Group::Tank) {
         let or = kin[1..].iter().filter(|(_, p)| *p >= LIKELY).copied().collect();
-        found.push(Found { cause: kin[0].0, probability: together, or });
+        found.push(NamedCause { cause: kin[0].0, probability: together, or });
     }
     found.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     found
 }
 
 /// The likeliest causes of groups in which none is sure.
-fn likeliest(probabilities: &[f64], claims: &Claims, found: &[Found]) -> Vec<(CauseId, f64)> {
+fn likeliest(probabilities: &[f64], claims: &Claims, found: &[NamedCause]) -> Vec<(CauseId, f64)> {
     let settled = |group: Group| found.iter().any(|it| it.cause.cause().group == group);
     let least = if found.is_empty() { LIKELY } else { LIKELY_BESIDE };
     let open = claims.causes().filter(|cause| !settled(cause.group));
