@@ -213,7 +213,14 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
     } else {
         format!("Can't tell whether there is more. Likeliest: {}.", list(&likeliest, "or"))
     };
-    let tank_first = diagnosis.tests.first().map(|it| it.test);
+    let tests = || diagnosis.tests.iter().map(|it| it.test);
+    // Where nothing is likely, the test by which most can be ruled out that was not tested; of these, and
+    // else, the one that tells most.
+    let rules_out = |test: &NextTest| {
+        let by = |cause: &&CauseId| cause.cause().tested_by.iter().any(|all| all.contains(&test.item));
+        if likeliest.is_empty() { diagnosis.untested.iter().filter(by).count() } else { 0 }
+    };
+    let next_test = tests().min_by_key(|test| std::cmp::Reverse(rules_out(test)));
     let grade = match diagnosis.working {
         Working::Accept | Working::LookAgain => Grade::Note,
         Working::SetAgain | Working::Act => Grade::Attention,
@@ -223,7 +230,7 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
         name: OPEN.to_string(),
         grade: if settled { Grade::Note } else { grade },
         said,
-        next: test(tank_first),
+        next: test(next_test),
         again: Some(if settled { 30 } else { diagnosis.working.days() }),
         cause: None,
     })

@@ -41,7 +41,10 @@ impl Run {
         let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
         let evidence = gatherer.evidence();
         let claims = Claims::by(&self.set_out(step, phase));
-        RunEvidence { evidence, claims, steps: gatherer.steps }
+        let mut steps = gatherer.steps;
+        let observed = &self.state.observations;
+        steps.sort_by_key(|(_, step)| observed.iter().position(|seen| seen.step == *step));
+        RunEvidence { evidence, claims, steps }
     }
 }
 

@@ -104,7 +104,7 @@ fn a_low_tank_is_called_low() {
         said("44 gal, 40 psi, 40 psi, 41 psi, 60 psi, 7.1 gal, air, 18 psi, 18 psi, 38 psi"),
         [
             "attention: The precharge is well below cut-in, so the tank gives less water per cycle and the pump \
-             starts more often. Read: precharge 18 psi, cut-in 40 psi, drawdown 7.1 gal. More than 99 % sure. | \
+             starts more often. Read: precharge 18 psi, cut-in 40 psi, drawdown 7.1 gal. 99 % sure. | \
              Set the precharge. Why is open: precharge low (77 %) or air leaks (22 %). Next test: look up last \
              year's precharge, read with the same gauge (1 min). | 2031-07-04 | a c e",
             "told: For now: do what the findings say.",
@@ -118,7 +118,7 @@ fn a_tank_in_order_is_called_good_only_when_every_test_was_made() {
     assert_eq!(
         said(whole),
         [
-            "good: No fault found in tank and switch: all readings agree. 98 % sure. | Look again in a year, with \
+            "good: No fault found in tank and switch: all readings agree. 99 % sure. | Look again in a year, with \
              the same gauges. | 2032-04-04 | a b c d e",
             "told: For now: nothing to do. Look again in a year.",
         ]
@@ -127,7 +127,16 @@ fn a_tank_in_order_is_called_good_only_when_every_test_was_made() {
     played.answers("44 gal, 40 psi, 40 psi, 40 psi, 60 psi".split(", "));
     played.then(RunInput::Skip("no bucket"));
     played.answers("air, 38 psi, 38 psi, 38 psi".split(", "));
-    assert_eq!(diagnosed(&played), ["?"]);
+    assert_eq!(
+        diagnosed(&played),
+        [
+            "note: Nothing speaks against it so far. Not tested: bladder stuck, outlet part-blocked and tank volume \
+             is not as given. | Next test: catch the drawdown in a bucket, from cut-out to cut-in with the breaker \
+             off (15 min). | 2032-04-04 | a b d e",
+            "told: For now: accept the tank as it is, and look again in a year. That is no proof that it is in \
+             order.",
+        ]
+    );
 }
 
 /// What is told on the way is told again after an answer was taken back, as it was.
