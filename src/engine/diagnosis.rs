@@ -49,7 +49,7 @@ impl Run {
         now: Moment,
         events: &mut Vec<Event>,
     ) {
-        let gathered = self.gathered(step, diagnose.phase);
+        let gathered = self.gathered(step, diagnose.phase, now);
         let entries = self.diagnosed_once(&gathered, now);
         let RunEvidence { evidence, claims, .. } = gathered;
         self.state.diagnosed.push(Diagnosed { evidence, claims });

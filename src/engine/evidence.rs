@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::evidence_items::{WORDS, is_of_stage};
 use super::observations::{Observation, Origin};
 use super::run::Run;
+use crate::clock::Moment;
 use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, Site};
 use crate::physics::{Held, atmosphere, corrected_loss, head, precharge_at};
 use crate::procedure::Step;
@@ -37,9 +38,9 @@ struct Gatherer<'r> {
 
 impl Run {
     /// What there is to go by at a step, about how things were found or are left.
-    pub(super) fn gathered(&self, step: &Step, phase: Phase) -> RunEvidence {
+    pub(super) fn gathered(&self, step: &Step, phase: Phase, now: Moment) -> RunEvidence {
         let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
-        let evidence = gatherer.evidence();
+        let evidence = gatherer.evidence(now);
         let claims = Claims::by(&self.set_out(step, phase));
         let mut steps = gatherer.steps;
         let observed = &self.state.observations;
@@ -49,7 +50,7 @@ impl Run {
 }
 
 impl Gatherer<'_> {
-    fn evidence(&mut self) -> Evidence {
+    fn evidence(&mut self, now: Moment) -> Evidence {
         let starts = self.all("cut_in", Item::Starts);
         let mut evidence = Evidence::of(self.site(&starts), self.errors());
         evidence.starts = starts;
@@ -66,7 +67,8 @@ impl Gatherer<'_> {
         if evidence.precharge.is_empty() && evidence.says_nothing_came() {
             evidence.precharge.push(0.0);
         }
-        evidence.earlier = self.earlier();
+        evidence.history = self.run.history(now);
+        evidence.earlier = self.earlier().or_else(|| self.run.newest_visit(now));
         [evidence.hold_shut, evidence.hold_open] = self.holds();
         evidence
     }

@@ -273,6 +273,11 @@ impl<'a> Course<'a> {
         if let Course::Conclude(conclude) = self { Some(conclude) } else { None }
     }
 
+    /// Whether all that was read is taken together.
+    pub fn is_diagnosis(self) -> bool {
+        matches!(self, Course::Diagnose(_))
+    }
+
     /// Coming round, with the steps that do.
     pub fn comes_round(self) -> Option<(LoopKind, &'a [Step])> {
         match self {

@@ -1,9 +1,10 @@
 //! `diagnose` in a procedure of the owner's: what is read counts by what it is of, not by a step's name.
 
-use tankhand::engine::RunInput;
+use tankhand::clock::Moment;
+use tankhand::engine::{EarlierVisit, RunInput};
 use tankhand::record::{Entry, EntryKind};
 
-use crate::support::Played;
+use crate::support::{Played, setting};
 
 const STEPS: &str = r#"
 [[fact]]
@@ -136,6 +137,39 @@ fn a_tank_in_order_is_called_good_only_when_every_test_was_made() {
             "told: For now: accept the tank as it is, and look again in a year. That is no proof that it is in \
              order.",
         ]
+    );
+}
+
+/// Set to 38 psi each time, found 3, 5, 6 and 8 psi lower, ever sooner.
+#[test]
+fn a_tank_that_loses_air_ever_faster_is_told_by_its_records() {
+    const PSI: f64 = 6_894.757_293_168_361;
+    let visit = |at: &str, found: f64| EarlierVisit {
+        at: Moment::parse(at).unwrap(),
+        found: Some(found * PSI),
+        left: Some(38.0 * PSI),
+        temperature: None,
+        new_tank: false,
+    };
+    let mut setting = setting(STEPS, "");
+    for (at, found) in [
+        ("2028-03-01T09:00:00-05:00", 38.0),
+        ("2029-03-01T09:00:00-05:00", 35.0),
+        ("2030-01-05T09:00:00-05:00", 33.0),
+        ("2030-09-12T09:00:00-05:00", 32.0),
+    ] {
+        setting.past.note_visit(None, visit(at, found));
+    }
+    let mut played = Played::begin(setting);
+    played
+        .answers("44 gal, 40 psi, 40 psi, 40 psi, 60 psi, 9.7 gal, air, 30 psi, 30 psi, 38 psi".split(", "));
+    let faster = diagnosed(&played).into_iter().find(|line| line.contains("faster"));
+    assert_eq!(
+        faster.as_deref(),
+        Some(
+            "attention: The tank loses air faster from visit to visit. | Soap the air valve. If it is tight, the \
+             bladder or a seam is failing: plan for another tank. | 2031-05-05 | a b c d e"
+        )
     );
 }
 
