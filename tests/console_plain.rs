@@ -192,6 +192,7 @@ fn a_raised_flag_breaks_a_wait_off() {
 
 fn question(step: &str, expects: ReplyKind) -> Prompt {
     Prompt {
+        number: None,
         step: step.into(),
         which: String::new(),
         label: "pressure, psi".into(),

@@ -28,7 +28,7 @@ const ANSWERS: &[(&str, &str)] = &[
     ("jar", "clear"),
     ("hold", "12"),
     ("remark", "the owner, by the sheet"),
-    ("close", ""),
+    ("close", "seal"),
 ];
 
 fn script(answers: &[(&str, &str)]) -> Script {
@@ -78,10 +78,10 @@ fn typed_in(folder: &Path, left: Option<usize>) -> (String, Contents) {
 /// The transcript with the home's path made the same; a long one may have broken the line.
 fn with_home(transcript: &str, home: &Path) -> String {
     let (before, rest) = transcript.split_once("The record:\n").unwrap();
-    let (path, after) = rest.split_once("\n    Read it").unwrap();
+    let (path, after) = rest.split_once("\n    Summary").unwrap();
     let unbroken = |text: &str| text.split_whitespace().collect::<String>();
     let path = unbroken(path).replace(&unbroken(home.to_str().unwrap()), "HOME");
-    format!("{before}The record:\n    {path}\n    Read it{after}")
+    format!("{before}The record:\n    {path}\n    Summary{after}")
 }
 
 #[test]

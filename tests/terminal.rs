@@ -37,7 +37,7 @@ fn run_through(columns: u16) -> String {
     answer(&mut pty, "outside what can", "38 gal\r");
     answer(&mut pty, "gal measures", "\r");
     answer(&mut pty, "word >", "yes\r");
-    answer(&mut pty, "Type", "understood\r");
+    answer(&mut pty, "To go on type", "understood\r");
     answer(&mut pty, "done >", "\r");
     answer(&mut pty, "pressure, psi >", "?\r");
     answer(&mut pty, "Why: With water", "2 psi\r");
@@ -52,7 +52,7 @@ fn run_through(columns: u16) -> String {
     pty.wait_until("the question for the second time", |screen| screen.matches("Who did it?").count() == 2);
     pty.wait_idle();
     pty.send("skip nobody signs\r");
-    answer(&mut pty, "close the record", "\r");
+    answer(&mut pty, "seal the record", "seal\r");
     let status = pty.wait_exit();
     assert_eq!(status.code(), Some(0), "{}", pty.screen());
     assert!(pty.is_sane() && !pty.cursor_hidden());
@@ -114,6 +114,6 @@ fn ctrl_c_loses_nothing_and_leaves_the_terminal_in_order() {
     assert!(pty.is_sane() && !pty.cursor_hidden(), "{}", pty.screen());
     let mut pty = tankhand(home.path(), &["resume"], 80);
     answer(&mut pty, "text >", "M. Example\r");
-    answer(&mut pty, "close the record", "\r");
+    answer(&mut pty, "seal the record", "seal\r");
     assert_eq!(pty.wait_exit().code(), Some(0), "{}", pty.screen());
 }

@@ -4,10 +4,11 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
 use super::records_args::{ExportArgs, RecordFilterArgs};
-use crate::app::{FaultForm, SchemaOf};
+use super::shared_args::{FormatArg, UnitsArg};
+use crate::app::SchemaOf;
 use crate::console::ColourWish;
-use crate::quantity::Units;
 
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
 2 the call or a file is wrong; 3 the program or the machine failed.";
@@ -48,40 +49,6 @@ impl Colour {
             Colour::Auto => ColourWish::Auto,
             Colour::Always => ColourWish::Always,
             Colour::Never => ColourWish::Never,
-        }
-    }
-}
-
-/// Units to show and to take bare numbers in.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum UnitsArg {
-    /// psi, gallons, °F, feet
-    Us,
-    /// bar, litres, °C, metres
-    Metric,
-}
-
-impl From<UnitsArg> for Units {
-    fn from(units: UnitsArg) -> Units {
-        match units {
-            UnitsArg::Us => Units::Us,
-            UnitsArg::Metric => Units::Metric,
-        }
-    }
-}
-
-/// How faults are told.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum FormatArg {
-    Text,
-    Json,
-}
-
-impl From<FormatArg> for FaultForm {
-    fn from(format: FormatArg) -> FaultForm {
-        match format {
-            FormatArg::Text => FaultForm::Text,
-            FormatArg::Json => FaultForm::Json,
         }
     }
 }
@@ -167,6 +134,9 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_enum, default_value = "us")]
         units: UnitsArg,
     },
+    /// Tell what would be with another switch setting or other tanks; search for what reaches a goal.
+    #[command(after_help = PLAN_EXAMPLES)]
+    Plan(Box<PlanArgs>),
     /// Tell how a tank's air has gone over the years, and when to look again.
     #[command(after_help = "Example: tankhand trend cellar --band '3 psi' --html cellar.html")]
     Trend {

@@ -5,6 +5,8 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs};
+use super::plan_args::PlanArgs;
+use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
@@ -86,6 +88,7 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
             app::calc(&reported, &mut out)
         }
+        Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
             let call = TrendCall {
                 tank: tank.as_deref(),
@@ -126,6 +129,14 @@ fn on_records(
             app::export(&order.order(&kinds), home, out, &mut io::stderr().lock())
         }
     }
+}
+
+fn plan(order: &PlanArgs, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    if order.list_sizes {
+        return app::list_sizes(out);
+    }
+    let json = matches!(order.format, FormatArg::Json);
+    app::plan(&order.call(), &app::PlanForm { json, html: order.html.as_deref(), width }, home, out)
 }
 
 fn run_procedure(args: &Args, order: &RunArgs) -> Result<Done, Failure> {

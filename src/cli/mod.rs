@@ -2,7 +2,9 @@
 
 mod args;
 mod dispatch;
+mod plan_args;
 mod records_args;
+mod shared_args;
 mod stages;
 
 use std::process::ExitCode;

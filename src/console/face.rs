@@ -42,6 +42,8 @@ pub struct Prompt {
     pub step: String,
     /// Which answer at that place, such as `round 3` or `2nd of 3`; empty when there is one.
     pub which: String,
+    /// The number the answer will be known by.
+    pub number: Option<usize>,
     /// A few words before the cursor, at most 30 characters, such as `pressure, psi`.
     pub label: String,
     /// What is wanted.
@@ -63,6 +65,7 @@ impl Prompt {
         Prompt {
             step,
             which: String::new(),
+            number: None,
             label,
             expects,
             usual: None,
@@ -91,8 +94,8 @@ pub enum ReplyKind {
 pub enum Reply {
     /// A line of text, or the value of the choice.
     Text(String),
-    /// A command in place of an answer, with the words after it (`note the valve drips`); `note`
-    /// and `skip` always come with words, the others never.
+    /// A command in place of an answer, with the words after it (`note the valve drips`); `note`,
+    /// `skip` and `amend` always come with words, the others never.
     Command(Command, String),
 }
 
@@ -101,8 +104,14 @@ pub enum Reply {
 pub enum Command {
     /// `?`: why this step, and how.
     Why,
+    /// `more`: how the results just told came about.
+    More,
+    /// `list`: what was answered, and where the work stands.
+    List,
     /// `back`: amend the answer before.
     Back,
+    /// `amend 7`: change answer 7, and keep those after it that still fit.
+    Amend,
     /// `note`: add a remark.
     Note,
     /// `skip`: leave the step out, with a reason.
@@ -112,11 +121,26 @@ pub enum Command {
 }
 
 impl Command {
+    /// All of them, in the order to offer them.
+    pub const ALL: [Command; 8] = [
+        Command::Why,
+        Command::More,
+        Command::List,
+        Command::Back,
+        Command::Amend,
+        Command::Note,
+        Command::Skip,
+        Command::Pause,
+    ];
+
     /// The word that is typed.
     pub fn word(self) -> &'static str {
         match self {
             Command::Why => "?",
+            Command::More => "more",
+            Command::List => "list",
             Command::Back => "back",
+            Command::Amend => "amend",
             Command::Note => "note",
             Command::Skip => "skip",
             Command::Pause => "pause",
@@ -127,7 +151,10 @@ impl Command {
     pub fn meaning(self) -> &'static str {
         match self {
             Command::Why => "why and how",
+            Command::More => "how the results came about",
+            Command::List => "where am I, and what was answered",
             Command::Back => "amend the answer before",
+            Command::Amend => "with its number: change that answer",
             Command::Note => "add a remark",
             Command::Skip => "leave this out, with a reason",
             Command::Pause => "leave; everything is kept",
@@ -211,7 +238,6 @@ mod tests {
 
     #[test]
     fn what_procedures_may_not_offer_as_a_choice_are_the_commands() {
-        let commands = [Command::Why, Command::Back, Command::Note, Command::Skip, Command::Pause];
-        assert_eq!(commands.map(Command::word), ORDERS);
+        assert_eq!(Command::ALL.map(Command::word), ORDERS);
     }
 }

@@ -104,11 +104,14 @@ pub(crate) fn question(prompt: &Prompt, style: Style) -> LaidOutQuestion {
     {
         above.extend(choices(options, style));
     }
-    let label = label(prompt);
+    let label = match prompt.number {
+        Some(number) => format!("{number} {}", label(prompt)),
+        None => label(prompt).to_string(),
+    };
     if let ReplyKind::Word(word) = &prompt.expects
         && !label.contains(word.as_str())
     {
-        above.extend(led("  ", &format!("Type the word {word} in full to go on."), style));
+        above.extend(led("  ", &format!("To go on type: {word}"), style));
     }
     let details = details(prompt);
     let brief = shown(&format!("{label}{}", details.0), style);
@@ -116,7 +119,7 @@ pub(crate) fn question(prompt: &Prompt, style: Style) -> LaidOutQuestion {
         return LaidOutQuestion { above, inline: cut(&brief, LONGEST_PROMPT, style) };
     }
     above.extend(led("  ", &details.1, style));
-    LaidOutQuestion { above, inline: cut(&shown(label, style), LONGEST_PROMPT, style) }
+    LaidOutQuestion { above, inline: cut(&shown(&label, style), LONGEST_PROMPT, style) }
 }
 
 fn label(prompt: &Prompt) -> &str {

@@ -28,6 +28,9 @@ pub enum NotAccepted {
     /// `skip` without a reason.
     #[error("Type the reason on the same line, such as: skip no gauge at hand")]
     NoReason,
+    /// `amend` without the number of an answer.
+    #[error("Say which answer, such as: amend 7. `list` shows the numbers.")]
+    NoNumber,
     /// Something else than the word that a warning was read.
     #[error("Nothing goes on until the whole word `{0}` is typed.")]
     NotTheWord(String),

@@ -46,20 +46,23 @@ fn quoted(text: &str) -> Option<&str> {
 
 /// The command a line begins with, and the words after it.
 ///
-/// Only `note` and `skip` take words; `back valve` is not a command.
+/// Only `note`, `skip` and `amend` take words; `back valve` is not a command.
 fn command_in<'a>(text: &'a str, prompt: &Prompt) -> Option<(Command, &'a str)> {
     let (first, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
     let rest = rest.trim();
     let command = match first.to_lowercase().as_str() {
         "?" | "??" => Command::Why,
         "h" | "help" if !is_choice(text, prompt) => Command::Why,
+        "more" => Command::More,
+        "list" => Command::List,
         "back" => Command::Back,
+        "amend" => Command::Amend,
         "note" => Command::Note,
         "skip" => Command::Skip,
         "pause" => Command::Pause,
         _ => return None,
     };
-    let takes_words = matches!(command, Command::Note | Command::Skip);
+    let takes_words = matches!(command, Command::Note | Command::Skip | Command::Amend);
     (takes_words || rest.is_empty()).then_some((command, rest))
 }
 
@@ -75,6 +78,7 @@ fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, NotA
     match (command, words) {
         (Command::Note, "") => Err(NotAccepted::NoRemark),
         (Command::Skip, "") => Err(NotAccepted::NoReason),
+        (Command::Amend, which) if which.parse::<usize>().is_err() => Err(NotAccepted::NoNumber),
         _ => Ok(Reply::Command(command, words.to_string())),
     }
 }
@@ -111,10 +115,8 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    const ALL: [Command; 5] = [Command::Why, Command::Back, Command::Note, Command::Skip, Command::Pause];
-
     fn prompt(expects: ReplyKind) -> Prompt {
-        Prompt { commands: ALL.to_vec(), ..Prompt::new("jar", "water", expects) }
+        Prompt { commands: Command::ALL.to_vec(), ..Prompt::new("jar", "water", expects) }
     }
 
     fn one_of(values: &[(&str, &str)]) -> ReplyKind {

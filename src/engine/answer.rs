@@ -25,6 +25,10 @@ impl Run {
         if let Some(why) = conflict.as_ref().filter(|_| !sure) {
             return Err(Refusal::Unusual(why.clone()));
         }
+        let unlikely = match self.take_answer(waiting, &Answer { typed, sure: false }) {
+            Err(Refusal::Unusual(why)) if sure => Some(why),
+            Ok(_) | Err(_) => None,
+        };
         let (kind, taken) = self.take_answer(waiting, &Answer { typed, sure })?;
         let mut entry = self.entry(kind.unwrap_or(taken.kind), now);
         if entry.kind == EntryKind::Understood {
@@ -34,7 +38,7 @@ impl Run {
         }
         entry.given = Some(taken.given);
         entry.said = taken.said;
-        entry.reason = conflict.map(|why| format!("Confirmed. {why}"));
+        entry.reason = conflict.or(unlikely).map(|why| format!("Confirmed. {why}"));
         entry.provenance = provenance
             .filter(|_| !matches!(entry.kind, EntryKind::Done | EntryKind::NotSo | EntryKind::Understood));
         if let Some(number) = taken.number {

@@ -11,6 +11,8 @@ use crate::procedure::{AnswerKind, Fact, Question, Step, Warning};
 pub struct Ask {
     /// Where the answer belongs.
     pub place: AnswerPlace,
+    /// The number a person will know the answer by, from 1.
+    pub number: usize,
     /// Which round of each loop around it, in words: `round 3`, `tank cellar`.
     pub rounds: Vec<String>,
     /// Of how many readings this is one.
@@ -63,6 +65,7 @@ impl Run {
         let Question { text, see, expects, usual, otherwise } = question;
         Ask {
             place: self.place(),
+            number: self.answered_so_far().count() + 1,
             rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
             takes: 1,
             section: self.state.section.clone(),

@@ -58,7 +58,7 @@ impl Run {
 
     /// What the check at which the run stands comes to.
     pub(super) fn judgement(&mut self, check: &Check) -> Judgement {
-        let key = (self.place(), self.answers.last().map_or(0, |answer| answer.n));
+        let key = (self.place(), self.answers.last().map_or(0, |answer| answer.entry.n));
         if let Some(judgement) = self.judgements.checks.get(&key) {
             return judgement.clone();
         }

@@ -149,9 +149,7 @@ impl Run {
 
     /// How things stand now, by the states that hold.
     fn as_it_stands(&self) -> Option<String> {
-        let states = self.setting.procedure.states.iter();
-        let holding = states.filter(|state| self.state.holding.contains(&state.id));
-        let stands: Vec<&str> = holding.filter_map(|state| state.stands.as_deref()).collect();
+        let stands = self.stands();
         (!stands.is_empty()).then(|| format!("As the steps left it: {}.", stands.join(", ")))
     }
 

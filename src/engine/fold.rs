@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use thiserror::Error;
 
+use super::amend::{carried_or_given, is_to_be_carried};
 use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::run::{Event, Run, RunInput};
@@ -27,7 +28,8 @@ pub struct Misfit {
 impl Run {
     fn new(setting: Setting, judgements: Judgements) -> Run {
         let state = RunState::new(&setting);
-        Run { setting, state, answers: Vec::new(), withdrawn: HashMap::new(), judgements, next: 1 }
+        let (answers, withdrawn, to_carry) = Default::default();
+        Run { setting, state, answers, withdrawn, to_carry, judgements, next: 1 }
     }
 
     /// Begins a run; the events are what is known or told before the first question.
@@ -43,21 +45,23 @@ impl Run {
     /// # Errors
     /// [`Misfit`] when an entry does not fit the procedure.
     pub fn replay(setting: Setting, entries: &[Entry], now: Moment) -> Result<(Run, Vec<Event>), Misfit> {
+        let effective = Effective::of(entries);
         let mut run = Run::new(setting, Judgements::of(entries));
         let mut due: VecDeque<Event> = run.advance(now).into();
-        for entry in entries {
-            if entry.is_derived() {
-                if due.front().is_some_and(|event| same_place(&event.entry, entry)) {
-                    due.pop_front();
-                }
-                continue;
-            }
-            if entry.kind == EntryKind::Withdrawn {
-                run.take_back(entry.at);
-                due.clear();
-            } else if !entry.kind.is_aside() {
-                run.fits(entry)?;
-                due = run.apply(entry.clone(), entry.at).into();
+        for entry in effective.kept {
+            run.fits(entry)?;
+            due = run.apply(entry.clone(), entry.at).into();
+        }
+        run.withdrawn = effective.withdrawn;
+        if run.ended().is_none() {
+            run.to_carry = effective.to_carry;
+        }
+        if effective.last.is_some_and(|last| last.kind == EntryKind::Withdrawn) {
+            due.clear();
+        }
+        for entry in effective.derived {
+            if due.front().is_some_and(|event| same_place(&event.entry, entry)) {
+                due.pop_front();
             }
         }
         // What was derived while the record was read had numbers of its own; give it new ones.
@@ -83,18 +87,25 @@ impl Run {
             RunInput::Pause => Ok(self.remark(EntryKind::Paused, None, now)),
             RunInput::Resume => Ok(self.remark(EntryKind::Resumed, None, now)),
             RunInput::Back => self.go_back(now),
-            RunInput::Skip(reason) => self.skip(reason, now),
+            RunInput::Skip(reason) => {
+                let mut events = self.skip(reason, now)?;
+                events.extend(self.carry_over(now));
+                Ok(events)
+            }
             RunInput::WaitBegins => self.wait(None, now),
             RunInput::WaitOver(length) => self.wait(Some(length), now),
             RunInput::Answer(typed, sure) => {
                 let entry = self.answered(typed, sure, now)?;
-                Ok(self.accept(entry, now))
+                let mut events = self.accept(entry, now);
+                events.extend(self.carry_over(now));
+                Ok(events)
             }
+            RunInput::Amend(number) => self.amend(number, now),
         }
     }
 
     /// Applies a new answer and returns it with what follows from it.
-    fn accept(&mut self, mut entry: Entry, now: Moment) -> Vec<Event> {
+    pub(super) fn accept(&mut self, mut entry: Entry, now: Moment) -> Vec<Event> {
         let place = self.place();
         entry.n = self.next;
         entry.replaces = self.withdrawn.get(&place).map(|(n, _)| *n);
@@ -105,9 +116,12 @@ impl Run {
     }
 
     /// The one way an answer takes effect, live or from a record.
-    fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
+    pub(super) fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
         let value = self.value_of(&entry);
-        self.withdrawn.remove(&self.place());
+        let place = self.place();
+        self.withdrawn.remove(&place);
+        carried_or_given(&mut self.to_carry, &place);
+        let section = self.state.section.clone();
         if let Some(value) = &value {
             self.observe(value, &entry);
         }
@@ -117,8 +131,12 @@ impl Run {
             self.state.diagnosed.clear();
         }
         self.answer_given(&entry, value);
-        self.answers.push(entry);
-        self.advance(now)
+        self.answers.push(Event { section, entry });
+        let derived = self.advance(now);
+        if self.state.ended.is_some() {
+            self.to_carry.clear();
+        }
+        derived
     }
 
     /// Whether an entry of a record answers the question the run waits on.
@@ -143,7 +161,7 @@ impl Run {
         vec![Event { section: self.state.section.clone(), entry }]
     }
 
-    fn skip(&mut self, reason: &str, now: Moment) -> Result<Vec<Event>, Refusal> {
+    pub(super) fn skip(&mut self, reason: &str, now: Moment) -> Result<Vec<Event>, Refusal> {
         let ask = self.ask().filter(|ask| ask.can_skip);
         let Some(ask) = ask else {
             return Err(Refusal::Again("This cannot be skipped.".into()));
@@ -158,7 +176,7 @@ impl Run {
     }
 
     /// A wait begins, or is over after so long.
-    fn wait(&mut self, over: Option<Duration>, now: Moment) -> Result<Vec<Event>, Refusal> {
+    pub(super) fn wait(&mut self, over: Option<Duration>, now: Moment) -> Result<Vec<Event>, Refusal> {
         use AnswerKind::{Done, Number, OneOf, Text, Understood, WaitBegins, WaitOver, YesNo};
         let ask = self.ask().ok_or_else(|| Refusal::Again("The run has ended.".into()))?;
         let (kind, seconds) = match (&ask.expects, over) {
@@ -177,42 +195,56 @@ impl Run {
         entry.asked = Some(ask.text);
         Ok(self.accept(entry, now))
     }
+}
 
-    /// Takes back the last answer, and what came between it and the question: a wait, a warning read.
-    fn go_back(&mut self, now: Moment) -> Result<Vec<Event>, Refusal> {
-        if !self.can_go_back() {
-            return Err(Refusal::Again("There is no answer before this one.".into()));
+/// The entries of a record that are in force, and what else a run is rebuilt from.
+#[derive(Default)]
+struct Effective<'e> {
+    /// Answers that were not taken back.
+    kept: Vec<&'e Entry>,
+    /// Answers taken back and not given again, by their place.
+    withdrawn: HashMap<AnswerPlace, (u64, String)>,
+    /// Those of them that are to be carried over.
+    to_carry: Vec<Entry>,
+    /// The last answer or withdrawal.
+    last: Option<&'e Entry>,
+    /// What was derived after it.
+    derived: Vec<&'e Entry>,
+}
+
+impl Effective<'_> {
+    /// The last answer is taken back.
+    fn withdraw(&mut self, withdrawal: &Entry) {
+        let Some(last) = self.kept.pop() else { return };
+        let given = last.given.clone().unwrap_or_default();
+        self.withdrawn.insert(AnswerPlace::of(last), (last.n, given));
+        if is_to_be_carried(withdrawal) {
+            self.to_carry.insert(0, last.clone());
         }
-        let mut events = Vec::new();
-        while let Some(last) = self.answers.last().cloned() {
-            self.take_back(now);
-            let mut entry = self.entry(EntryKind::Withdrawn, now);
-            entry.replaces = Some(last.n);
-            entry.n = self.next;
-            self.next += 1;
-            events.push(Event { section: None, entry });
-            if !last.kind.leads_in() {
-                break;
-            }
-        }
-        Ok(events)
     }
 
-    /// Removes the last answer and folds the rest anew: what it brought about goes with it.
-    fn take_back(&mut self, now: Moment) {
-        let Some(last) = self.answers.pop() else { return };
-        let kept = std::mem::take(&mut self.answers);
-        let next = self.next;
-        self.state = RunState::new(&self.setting);
-        self.advance(now);
-        for entry in kept {
-            let at = entry.at;
-            self.apply(entry, at);
+    fn of(entries: &[Entry]) -> Effective<'_> {
+        let mut effective = Effective::default();
+        for entry in entries {
+            if entry.is_derived() {
+                effective.derived.push(entry);
+                continue;
+            }
+            if entry.kind.is_aside() {
+                continue;
+            }
+            if entry.kind == EntryKind::Withdrawn {
+                effective.withdraw(entry);
+            } else {
+                let place = AnswerPlace::of(entry);
+                effective.withdrawn.remove(&place);
+                carried_or_given(&mut effective.to_carry, &place);
+                effective.kept.push(entry);
+            }
+            effective.last = Some(entry);
+            effective.derived.clear();
         }
-        // What was derived again stands in the record already.
-        self.next = next;
-        let given = last.given.clone().unwrap_or_default();
-        self.withdrawn.insert(self.place(), (last.n, given));
+        effective
     }
 }
 

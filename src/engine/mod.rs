@@ -6,6 +6,7 @@
 
 mod advance;
 mod advice;
+mod amend;
 mod answer;
 mod ask;
 mod at_hand;
@@ -40,6 +41,7 @@ mod warnings;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;
+pub use amend::NumberedAnswer;
 pub use ask::Ask;
 pub use diagnosis::Reasons;
 pub use fold::Misfit;

@@ -22,6 +22,8 @@ pub enum RunInput<'a> {
     Skip(&'a str),
     /// The answer before is taken back.
     Back,
+    /// The answer of that number is taken back; those after it are carried over where they fit.
+    Amend(usize),
     /// A remark.
     Note(&'a str),
     /// The wait begins.
@@ -49,9 +51,11 @@ pub struct Run {
     pub(super) setting: Setting,
     pub(super) state: RunState,
     /// The answers in effect, in their order.
-    pub(super) answers: Vec<Entry>,
+    pub(super) answers: Vec<Event>,
     /// Answers taken back, by their place: number and words.
     pub(super) withdrawn: HashMap<AnswerPlace, (u64, String)>,
+    /// Answers taken back that are to be carried over.
+    pub(super) to_carry: Vec<Entry>,
     /// What checks came to.
     pub(super) judgements: Judgements,
     /// The number of the next entry.
@@ -83,6 +87,13 @@ impl Run {
     /// The states that hold now, by their ids.
     pub fn states(&self) -> Vec<&str> {
         self.state.holding.iter().map(AsRef::as_ref).collect()
+    }
+
+    /// How breaker, valves and tank stand now, as the steps left them, in few words each.
+    pub fn stands(&self) -> Vec<&str> {
+        let states = self.setting.procedure.states.iter();
+        let holding = states.filter(|state| self.state.holding.contains(&state.id));
+        holding.filter_map(|state| state.stands.as_deref()).collect()
     }
 
     /// The value of a name, when it has one.
@@ -133,7 +144,7 @@ impl Run {
 
     /// Whether there is an answer to take back.
     pub(super) fn can_go_back(&self) -> bool {
-        self.answers.iter().any(|entry| !entry.kind.leads_in())
+        self.answers.iter().any(|answer| !answer.entry.kind.leads_in())
     }
 
     /// What the answer is of where the run stands.

@@ -70,7 +70,8 @@ impl Run {
 
     /// The reading whose own uncertainty a source is.
     pub(super) fn reading(&self, source: SourceId) -> Option<&Entry> {
-        self.answers.iter().find(|entry| SourceId::Reading(entry.n) == source && entry.uncertainty.is_some())
+        let mut entries = self.answers.iter().map(|answer| &answer.entry);
+        entries.find(|entry| SourceId::Reading(entry.n) == source && entry.uncertainty.is_some())
     }
 }
 

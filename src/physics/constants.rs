@@ -75,6 +75,14 @@ pub const GRAVITY: Constant = Constant {
     source: "NIST SP 811 (2008), Appendix B.8, exact by definition",
 };
 
+/// Viscosity of water at 10 °C and 1 atm.
+pub const WATER_VISCOSITY: Constant = Constant {
+    name: "viscosity of water at 10 °C",
+    value: 1.305_9e-3,
+    unit: "Pa s",
+    source: "IAPWS R12-08, by the Python package chemicals 1.5.2",
+};
+
 /// Density of water at 10 °C, near what a well yields.
 pub const WATER_DENSITY: Constant = Constant {
     name: "density of water at 10 °C and 101.325 kPa",
@@ -107,6 +115,7 @@ mod tests {
         GAS_CONSTANT,
         GRAVITY,
         WATER_DENSITY,
+        WATER_VISCOSITY,
         DETECTION_FACTOR,
     ];
 

@@ -63,6 +63,18 @@ fn highest_cut_out<S: Scalar>(plate: S, relief: S, pump: S) -> FormulaResult<S> 
     cut_out_limit(&PressureLimits { plate, relief, pump })
 }
 
+fn friction<S: Scalar>(flow: S, length: S, diameter: S) -> FormulaResult<S> {
+    friction_loss(flow, &PlainPipe { length, diameter, roughness: SMOOTH_WALL })
+}
+
+fn two_flows<S: Scalar>(p1: S, q1: S, p2: S, q2: S) -> FormulaResult<S> {
+    shutoff_from_two_flows(&PumpDuty { pressure: p1, flow: q1 }, &PumpDuty { pressure: p2, flow: q2 })
+}
+
+fn on_the_curve<S: Scalar>(shutoff: S, pressure: S, flow: S, at: S) -> FormulaResult<S> {
+    flow_at(shutoff, &PumpDuty { pressure, flow }, at)
+}
+
 /// The elevation of formulas that are not asked for their sensitivity to it; m.
 const ELEVATION: f64 = 100.0;
 
@@ -179,6 +191,12 @@ proptest! {
             dose_of_bleach(1e-3, 0.0525, v);
             water_in_pipe(0.05, h);
             highest_cut_out(cut_in, cut_out, cut_out + gap);
+            friction(q, h, 0.019);
+            friction(1e-6, h, 0.019);
+            starts_at_demand(given, q, 0.3 * q);
+            shutoff_pressure(60.0, h);
+            two_flows(cut_in, 2.0 * q, cut_out, q);
+            on_the_curve(cut_out, precharge, q, cut_in);
         }
     }
 }
@@ -260,6 +278,11 @@ proptest! {
             dose_of_bleach(0, 1, 2);
             water_in_pipe(0, 1);
             highest_cut_out(0, 1, 2);
+            friction(0, 1, 2);
+            starts_at_demand(0, 1, 2);
+            shutoff_pressure(0, 1);
+            two_flows(0, 1, 2, 3);
+            on_the_curve(0, 1, 2, 3);
         }
     }
 

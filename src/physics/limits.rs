@@ -102,6 +102,9 @@ pub const CONFIDENCE: Limit =
 /// Inner diameter of a pipe, or of a dug well.
 pub const BORE: Limit = limit(Measure::Length, 0.001, 10.0, SLIP);
 
+/// The highest pressure a pump can make.
+pub const SHUTOFF: Limit = limit(Measure::Pressure, 0.0, 500.0 * PSI, SLIP);
+
 /// Length of a pipe.
 pub const PIPE: Limit = limit(Measure::Length, 0.0, 1_000.0, SLIP);
 

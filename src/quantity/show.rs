@@ -30,6 +30,14 @@ impl Units {
         }
     }
 
+    /// The step by which a household sets its switch: 1 psi, or 0.1 bar; Pa.
+    pub fn pressure_step(self) -> f64 {
+        match self {
+            Units::Us => super::PSI,
+            Units::Metric => 1e4,
+        }
+    }
+
     /// The unit in which a value of this measure is shown, and in which a bare number is taken.
     ///
     /// ```

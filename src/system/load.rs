@@ -100,7 +100,7 @@ fn confidence(root: &Fields<'_>) -> Option<f64> {
     root.read("confidence", read_confidence, remedy)
 }
 
-fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
+pub(super) fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
     let found = Units::named(&text.text);
     if found.is_none() {
         root.walk().fault(

@@ -10,6 +10,7 @@ mod grades;
 mod load;
 mod load_gauge;
 mod paths;
+mod sizes;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -22,6 +23,7 @@ pub use load::load;
 pub(crate) use load_gauge::GAUGE_KEYS;
 pub use paths::PATHS;
 pub(crate) use paths::PathKind;
+pub use sizes::{TANK_SIZES, load_sizes};
 
 use crate::lang::Value;
 use crate::quantity::Units;

@@ -12,7 +12,7 @@ pub use near::{did_you_mean, near};
 pub use plain::{harmless, is_harmless, wrap};
 
 /// What may be typed in place of any answer, and so is never an answer itself.
-pub const ORDERS: &[&str] = &["?", "back", "note", "skip", "pause"];
+pub const ORDERS: &[&str] = &["?", "more", "list", "back", "amend", "note", "skip", "pause"];
 
 /// Joins words as a sentence does: `a`, `a or b`, `a, b or c`.
 ///

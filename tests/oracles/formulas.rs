@@ -109,6 +109,27 @@ fn lowest<S: Scalar>(plate: S, relief: S, pump: S) -> FormulaResult<S> {
     cut_out_limit(&PressureLimits { plate, relief, pump })
 }
 
+fn friction<S: Scalar>(flow: S, length: S, diameter: S) -> FormulaResult<S> {
+    friction_loss(flow, &PlainPipe { length, diameter, roughness: SMOOTH_WALL })
+}
+
+fn steady_draw<S: Scalar>(given: S, flow: S, share: S) -> FormulaResult<S> {
+    starts_at_demand(given, flow.clone(), flow * share)
+}
+
+fn lifted<S: Scalar>(depth: S, more: S) -> FormulaResult<S> {
+    shutoff_pressure(depth.clone() + more, depth)
+}
+
+fn two_flows<S: Scalar>(low: S, high: S, flow: S, share: S) -> FormulaResult<S> {
+    let slower = PumpDuty { pressure: high, flow: flow.clone() * share };
+    shutoff_from_two_flows(&PumpDuty { pressure: low, flow }, &slower)
+}
+
+fn on_the_curve<S: Scalar>(shutoff: S, pressure: S, flow: S, at: S) -> FormulaResult<S> {
+    flow_at(shutoff, &PumpDuty { pressure, flow }, at)
+}
+
 macro_rules! first_order_agrees {
     ($($formula:ident($($place:expr),+);)+) => {
         /// Each formula once; the list is held against the folder's by the test below.
@@ -167,6 +188,11 @@ first_order_agrees! {
     water_in_pipe(WIDTH, HEIGHT);
     lowest(OUT, IN, PRECHARGE);
     cost_of_gap(V, PRECHARGE, IN, OUT, Z);
+    friction(FLOW, HEIGHT, WIDTH);
+    steady_draw(GIVEN, FLOW, SHARE);
+    lifted(HEIGHT, ABOVE);
+    two_flows(PRECHARGE, OUT, FLOW, SHARE);
+    on_the_curve(OUT, PRECHARGE, FLOW, IN);
 }
 
 /// A formula of uncertain numbers that is not among those tried is missing from them.
@@ -186,10 +212,15 @@ fn every_formula_is_tried() {
         ("trapped_water", "weighed"),
         ("precharge_target_explained", "precharge_target"),
         ("cut_out_limit", "lowest"),
+        ("friction_loss", "friction"),
+        ("starts_at_demand", "steady_draw"),
+        ("shutoff_pressure", "lifted"),
+        ("shutoff_from_two_flows", "two_flows"),
+        ("flow_at", "on_the_curve"),
     ];
     let mut missing = Vec::new();
-    let files = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    for file in files.filter(|path| path.is_file()) {
+    let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    for file in entries.filter(|path| path.is_file()) {
         let text = std::fs::read_to_string(file).unwrap();
         for rest in text.split("\npub fn ").skip(1) {
             let Some((name, _)) = rest.split_once("<S: Scalar>") else { continue };

@@ -1,6 +1,7 @@
 //! Checks of whole results against other means of getting them: draws (JCGM 101:2008), the Python
-//! package `uncertainties`, and real air by CoolProp. What the last two found is kept in files
-//! beside the scripts that wrote them; the scripts are not needed to run the tests.
+//! packages `uncertainties` and `fluids`, real air by CoolProp, and scipy's bisection and quadrature.
+//! What all but the draws found is kept in files beside the scripts that wrote them; the scripts are
+//! not needed to run the tests.
 
 #![allow(clippy::unwrap_used)]
 
@@ -10,7 +11,9 @@ mod draws;
 mod formulas;
 mod intervals;
 mod kinks;
+mod pipes;
 mod sums;
+mod tanks;
 mod uncertainties;
 
 /// Pascals in a psi (NIST SP 811, App. B.8).

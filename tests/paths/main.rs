@@ -121,6 +121,11 @@ impl Walker<'_> {
             self.backs += 1;
             return self.run.take(RunInput::Back, self.now).unwrap();
         }
+        if ask.can_back && self.backs < 6 && self.dice.one_in(12) {
+            self.backs += 1;
+            let number = 1 + self.dice.below(ask.number - 1);
+            return self.run.take(RunInput::Amend(number), self.now).unwrap();
+        }
         if ask.can_skip && self.dice.one_in(2) {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
@@ -163,6 +168,40 @@ impl Walker<'_> {
     }
 }
 
+impl Walker<'_> {
+    /// What a person told, and how the run ended by it.
+    fn seen_of(&self) -> String {
+        let answers = self.run.answered_so_far().map(|answer| {
+            let Entry { kind, step, round, take, given, at, value, .. } = answer.entry.clone();
+            (kind, step, round, take, given, at, value)
+        });
+        format!("{:#?}", (answers.collect::<Vec<_>>(), self.run.ended(), self.run.states()))
+    }
+
+    /// An answer that is changed to itself changes nothing.
+    fn amend_to_the_same(&mut self) {
+        let count = self.run.answered_so_far().count();
+        if count == 0 {
+            return;
+        }
+        let number = 1 + self.dice.below(count);
+        let entry = self.run.answered_so_far().nth(number - 1).unwrap().entry.clone();
+        let before = self.seen_of();
+        let events = self.run.take(RunInput::Amend(number), self.now).unwrap();
+        self.look_at(&events);
+        let given = entry.given.clone().unwrap_or_default();
+        let input = match entry.kind {
+            EntryKind::Skipped => RunInput::Skip(entry.reason.as_deref().unwrap()),
+            _ => RunInput::Answer(&given, true),
+        };
+        let events = self.run.take(input, entry.at).unwrap();
+        self.look_at(&events);
+        assert_eq!(self.run.left_to_carry(), 0, "{:#?}\n{entry:#?}", self.run.ask());
+        assert_eq!(self.seen_of(), before, "answer {number} amended to what it was");
+        self.leave_and_resume();
+    }
+}
+
 fn find<'p>(steps: &'p [Step], id: &str) -> Option<&'p Step> {
     steps.iter().find_map(|step| if *step.id == *id { Some(step) } else { find(step.body(), id) })
 }
@@ -182,6 +221,9 @@ fn perform(procedure: &Procedure, tanks: usize, answers: &[u32]) {
         }
     }
     assert!(walker.run.ended().is_some(), "the run does not come to an end");
+    for _ in 0..2 {
+        walker.amend_to_the_same();
+    }
 }
 
 /// How much of what is proven stands in a text: needs, conditions and holes.

@@ -55,6 +55,7 @@ fn amend(face: &mut dyn Face) -> Result<(), Ended> {
     let mut prompt = Prompt {
         step: "who".into(),
         which: String::new(),
+        number: None,
         label: "name".into(),
         expects: ReplyKind::Line,
         usual: None,

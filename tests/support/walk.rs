@@ -14,6 +14,7 @@ fn prompts() -> Vec<Prompt> {
     let prompt = |step: &str, which: &str, label: &str, expects| Prompt {
         step: step.into(),
         which: which.into(),
+        number: None,
         label: label.into(),
         expects,
         usual: None,
@@ -114,7 +115,7 @@ pub fn walk(face: &mut dyn Face, clock: &dyn Clock, wait: Duration) -> Result<Ve
                 }
             },
             Reply::Command(Command::Back, _) => at = at.saturating_sub(1),
-            Reply::Command(Command::Why, _) => {
+            Reply::Command(Command::Why | Command::More | Command::List | Command::Amend, _) => {
                 face.show(&text(
                     "With water in the tank the air valve shows the water's pressure, not the charge.",
                 ))?;

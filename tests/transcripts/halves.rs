@@ -15,7 +15,7 @@ fn effective(contents: &Contents) -> Vec<Entry> {
 
 /// What is shown once the record is closed.
 fn summary(transcript: &str) -> &str {
-    let close = "\n  close the record >\n";
+    let close = "\n  seal the record > seal\n";
     let at = transcript.rfind(close).unwrap();
     &transcript[at + close.len()..]
 }

@@ -48,7 +48,7 @@ fn seen(folder: &str, (name, demo): (&str, &Demo), text: &str) -> String {
         Err(failure) => panic!("{name}: {failure}"),
     }
     let transcript = played.transcript;
-    for last in [" > pause\n", "  close the record >\n"] {
+    for last in [" > pause\n", "  seal the record >\n"] {
         if let Some(at) = transcript.rfind(last) {
             return transcript[..at + last.len()].to_string();
         }

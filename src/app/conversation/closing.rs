@@ -8,17 +8,22 @@ use crate::record::{Grade, Outcome, Summary};
 use crate::report::{RunView, summary_page, to_text};
 
 /// The commands a person may type at the last question.
-const CLOSING: &[Command] = &[Command::Why, Command::Back, Command::Note, Command::Pause];
+const CLOSING: &[Command] =
+    &[Command::More, Command::List, Command::Back, Command::Amend, Command::Note, Command::Pause];
+/// The word that closes the record for good.
+const SEAL: &str = "seal";
+/// What may be done with a record.
+const AFTERWARDS: [(&str, &str); 3] =
+    [("Summary", "show"), ("Report, to print", "report"), ("Tag for the tank", "tag")];
+/// So many findings are told with what to do about them; the record has the others.
+const FEW: usize = 3;
 
 impl Conversation<'_, '_> {
     /// The run has ended; the person may still amend before the record is closed for good.
     pub(super) fn close(&mut self) -> Result<Option<Next>, Interruption> {
-        let mut prompt = Prompt::new("close", "close the record", ReplyKind::Enter);
-        // There is nothing to explain but results.
-        let nothing = self.run.derivation().is_empty() && self.run.check_derivation().is_empty();
-        prompt.commands = CLOSING[usize::from(nothing)..].to_vec();
-        let text = "Press Enter to close the record; after that it cannot be changed. `back` amends the last answer.";
-        self.stage.face.show(&Block::Aside(text.to_string())).map_err(Failure::from)?;
+        let mut prompt = Prompt::new("close", "seal the record", ReplyKind::Word(SEAL.to_string()));
+        prompt.commands = CLOSING.to_vec();
+        self.review()?;
         loop {
             match self.stage.face.ask(&prompt) {
                 Ok(Reply::Text(_)) => return Ok(None),
@@ -26,7 +31,8 @@ impl Conversation<'_, '_> {
                 Ok(Reply::Command(Command::Pause, _)) => {
                     return Ok(Some(Next::Leave("Left before the record was closed.")));
                 }
-                Ok(Reply::Command(Command::Why, _)) => self.explain_results()?,
+                Ok(Reply::Command(Command::More, _)) => self.explain_results()?,
+                Ok(Reply::Command(Command::List, _)) => self.tell_place()?,
                 Ok(Reply::Command(command, words)) => {
                     if self.command(command, &words)? {
                         return Ok(Some(Next::GoOn));
@@ -34,6 +40,28 @@ impl Conversation<'_, '_> {
                 }
             }
         }
+    }
+
+    /// What the run came to, before it is closed for good.
+    fn review(&mut self) -> Result<(), Failure> {
+        let contents = crate::record::read(self.recorder.path())?;
+        let next = RunView::new(&contents, None).to_do();
+        let face = &mut self.stage.face;
+        face.show(&Block::Text("Before the record is sealed:".to_string()))?;
+        if let Some((_, words)) = self.run.ended() {
+            face.show(&Block::Text(words.clone()))?;
+        }
+        for what in next.iter().take(FEW) {
+            face.show(&Block::Aside(what.clone()))?;
+        }
+        if next.len() > FEW {
+            let left = format!("The record has {} more.", next.len() - FEW);
+            face.show(&Block::Aside(left))?;
+        }
+        let text = "After it is sealed nothing in it can be changed. `list` shows the answers, `amend` and a number \
+                    changes one.";
+        face.show(&Block::Aside(text.to_string()))?;
+        Ok(())
     }
 
     /// Closes the record and shows the summary.
@@ -47,15 +75,17 @@ impl Conversation<'_, '_> {
         let path = self.recorder.path().to_path_buf();
         let contents = crate::record::read(&path)?;
         let view = RunView::new(&contents, Some(&self.run.setting().procedure));
-        let lines = to_text(&summary_page(&view), self.stage.width);
-        self.stage.face.show(&Block::Lines(lines))?;
         if self.stage.demo {
+            let lines = to_text(&summary_page(&view), self.stage.width);
+            self.stage.face.show(&Block::Lines(lines))?;
             let text = "This was a demonstration on an invented installation; its record is not kept.";
             self.stage.face.show(&Block::Aside(text.to_string()))?;
         } else {
             self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
-            let again = format!("Read it again with: tankhand records show {}", self.id);
-            self.stage.face.show(&Block::Aside(again))?;
+            for (what, command) in AFTERWARDS {
+                let told = format!("{what}: tankhand records {command} {}", self.id);
+                self.stage.face.show(&Block::Aside(told))?;
+            }
         }
         let well = outcome == Outcome::Completed
             && view.checks_failed() == 0
@@ -81,8 +111,12 @@ impl Conversation<'_, '_> {
             Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
             None => format!("{why} All is answered, and the record waits to be closed."),
         };
+        let stands = self.run.stands().join(" · ");
         let face = &mut self.stage.face;
         face.show(&Block::Text(waiting))?;
+        if !stands.is_empty() {
+            face.show(&Block::Text(format!("Left like this: {stands}.")))?;
+        }
         // Whole on its line, so that it can be copied.
         face.show(&Block::Aside(format!("Everything is kept in\n{}", self.recorder.path().display())))?;
         face.show(&Block::Aside(format!("Go on with: tankhand resume {}", self.id)))?;

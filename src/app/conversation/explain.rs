@@ -46,8 +46,7 @@ impl Conversation<'_, '_> {
             return self.tell_commands(ask);
         }
         let nothing = ask.why.is_none() && ask.how.is_none() && ask.see.is_none();
-        let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
-        if nothing && !derived && !self.run.has_reasons() {
+        if nothing {
             face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
         }
         if let Some(why) = &ask.why {
@@ -63,7 +62,6 @@ impl Conversation<'_, '_> {
                 }
             }
         }
-        self.explain_results()?;
         self.tell_commands(ask)
     }
 
@@ -82,6 +80,12 @@ impl Conversation<'_, '_> {
     /// its verdict: the first result in full, the others in a line each.
     pub(super) fn explain_results(&mut self) -> Result<(), Failure> {
         let setting = self.run.setting();
+        let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
+        if !derived && !self.run.has_reasons() {
+            let nothing = "Nothing was worked out since the last answer.";
+            self.stage.face.show(&Block::Aside(nothing.to_string()))?;
+            return Ok(());
+        }
         let mut uncertain = false;
         let all = self.run.derivation();
         let in_full = if all.len() <= FEW { FEW } else { 1 };

@@ -4,6 +4,7 @@
 
 mod closing;
 mod explain;
+mod place;
 mod prompt;
 
 use std::time::Duration;
@@ -94,6 +95,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
     fn heading(&mut self, section: &Option<String>) -> Result<(), Failure> {
         if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
             self.stage.face.show(&Block::Heading(title.clone()))?;
+            let stands = self.run.stands().join(" · ");
+            if !stands.is_empty() {
+                self.stage.face.show(&Block::Aside(stands))?;
+            }
         }
         if section.is_some() {
             self.section = section.clone();
@@ -172,6 +177,8 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 }
                 Reply::Command(Command::Pause, _) => return Ok(Some(Next::Leave("Left at your word."))),
                 Reply::Command(Command::Why, _) => self.explain(ask)?,
+                Reply::Command(Command::More, _) => self.explain_results()?,
+                Reply::Command(Command::List, _) => self.tell_place()?,
                 Reply::Command(command, words) => {
                     if self.command(command, &words)? {
                         return Ok(Some(Next::GoOn));
@@ -183,6 +190,9 @@ impl<'a, 'b> Conversation<'a, 'b> {
 
     /// Gives the run an answer; `false` when it must be asked again.
     fn answer(&mut self, prompt: &Prompt, text: &str) -> Result<bool, Interruption> {
+        if self.run.left_to_carry() > 0 && !self.is_agreed(prompt, text)? {
+            return Ok(false);
+        }
         let now = self.stage.clock.now();
         match self.run.take(RunInput::Answer(text, false), now) {
             Ok(events) => self.keep(events)?,
@@ -209,12 +219,21 @@ impl<'a, 'b> Conversation<'a, 'b> {
 
     /// Asks whether an unlikely answer is meant.
     fn meant(&mut self, prompt: &Prompt) -> Result<Reply, Interruption> {
-        let choices = [("yes", "that is what it shows"), ("no", "ask again")];
+        self.sure(prompt, "keep it", [("yes", "that is what it shows"), ("no", "ask again")])
+    }
+
+    /// Asks for a second thought.
+    fn sure(
+        &mut self,
+        prompt: &Prompt,
+        label: &str,
+        choices: [(&str, &str); 2],
+    ) -> Result<Reply, Interruption> {
         let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
             which: "sure?".to_string(),
             commands: prompt.commands.iter().copied().filter(|command| *command == Command::Back).collect(),
-            ..Prompt::new(&prompt.step, "keep it", ReplyKind::OneOf(choices))
+            ..Prompt::new(&prompt.step, label, ReplyKind::OneOf(choices))
         };
         self.stage.face.ask(&sure).map_err(Interruption::Ended)
     }
@@ -228,8 +247,11 @@ impl<'a, 'b> Conversation<'a, 'b> {
         };
         let input = match command {
             Command::Back => RunInput::Back,
+            Command::Amend => RunInput::Amend(words.parse().unwrap_or_default()),
             Command::Skip => RunInput::Skip(&words),
-            Command::Note | Command::Why | Command::Pause => RunInput::Note(&words),
+            Command::Note | Command::Why | Command::More | Command::List | Command::Pause => {
+                RunInput::Note(&words)
+            }
         };
         let now = self.stage.clock.now();
         match self.run.take(input, now) {

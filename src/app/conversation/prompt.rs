@@ -13,9 +13,9 @@ pub(super) fn known_fact(entry: &Entry) -> Option<String> {
 }
 
 pub(super) fn commands(ask: &Ask) -> Vec<Command> {
-    let mut commands = vec![Command::Why];
+    let mut commands = vec![Command::Why, Command::More, Command::List];
     if ask.can_back {
-        commands.push(Command::Back);
+        commands.extend([Command::Back, Command::Amend]);
     }
     commands.push(Command::Note);
     if ask.can_skip {
@@ -57,6 +57,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
     Prompt {
         step: ask.place.step.to_string(),
         which: which.join(", "),
+        number: (ask.expects != AnswerKind::Understood).then_some(ask.number),
         label,
         expects,
         // Amending is not beginning anew: Enter keeps what was said, never goes back to the usual.

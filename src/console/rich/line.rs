@@ -95,6 +95,7 @@ impl<'a> TabWords<'a> {
         let commands = prompt.commands.iter().map(|command| match command {
             Command::Note => "note ",
             Command::Skip => "skip ",
+            Command::Amend => "amend ",
             other => other.word(),
         });
         let choices: &[(String, String)] = match &prompt.expects {

@@ -9,6 +9,7 @@ mod helpers;
 mod hold;
 mod numbers;
 mod pump;
+mod reach;
 mod series;
 mod several;
 mod switch;
@@ -25,7 +26,7 @@ use crate::lang::Function;
 
 /// Every function, in the order of the reference.
 pub fn functions() -> impl Iterator<Item = &'static Function> {
-    const TABLES: [&[Function]; 12] = [
+    const TABLES: [&[Function]; 13] = [
         tank::FUNCTIONS,
         target::FUNCTIONS,
         several::FUNCTIONS,
@@ -33,6 +34,7 @@ pub fn functions() -> impl Iterator<Item = &'static Function> {
         water::FUNCTIONS,
         hold::FUNCTIONS,
         pump::FUNCTIONS,
+        reach::FUNCTIONS,
         switch::FUNCTIONS,
         disinfect::FUNCTIONS,
         series::FUNCTIONS,
@@ -81,6 +83,11 @@ mod tests {
         ("water_for_run", "sizing a tank: by the time a pump has to run"),
         ("volume_needed", "sizing a tank: by the drawdown it has to give"),
         ("cut_out_limit", "planning a switch's setting: what it must not pass"),
+        ("friction_loss", "planning: what is lost on the way to a faucet"),
+        ("starts_at_demand", "planning: how often the pump starts while a sprinkler runs"),
+        ("shutoff_pressure", "planning a switch's setting: how far a pump reaches, by its curve"),
+        ("shutoff_from_two_flows", "planning a switch's setting: how far a pump reaches, by two timed fills"),
+        ("flow_at", "planning a switch's setting: what a pump brings at another pressure"),
         ("orifice_flow", "planning a drain: what an opening lets out"),
         ("verdict", "an owner's procedure: what a comparison comes to, as a word"),
         ("drain_time", "planning a drain: how long a tank takes"),

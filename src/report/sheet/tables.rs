@@ -2,7 +2,7 @@
 
 use super::LookupTable;
 use crate::physics::{Demands, drawdown, precharge_target_explained};
-use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
+use crate::quantity::{Measure, Uncertain, Units, show_briefly};
 use crate::report::steps::Steps;
 use crate::report::wording::sentence;
 use crate::system::System;
@@ -25,14 +25,6 @@ pub(super) struct Basis {
 impl Basis {
     fn shown(&self, measure: Measure, si: f64) -> String {
         show_briefly(measure, &Uncertain::exact(si), self.units)
-    }
-
-    /// The step from row to row: 1 psi, or 0.1 bar.
-    fn step(&self) -> f64 {
-        match self.units {
-            Units::Us => PSI,
-            Units::Metric => 1e4,
-        }
     }
 }
 
@@ -71,7 +63,7 @@ fn target_table(basis: &Basis) -> LookupTable {
     let mut head = vec!["lowest cut-in".to_string()];
     head.extend(set_at.map(|at| format!("air to set at {}", basis.shown(Measure::Temperature, at))));
     let rows = (-5..=5).filter_map(|n| {
-        let cut_in = basis.cut_in + f64::from(n) * basis.step();
+        let cut_in = basis.cut_in + f64::from(n) * basis.units.pressure_step();
         let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
         for at in set_at {
             let Basis { warmest, gap, uncertainty, .. } = *basis;
@@ -96,9 +88,9 @@ fn target_table(basis: &Basis) -> LookupTable {
 }
 
 fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
-    let highest = basis.cut_in + 3.0 * basis.step();
+    let highest = basis.cut_in + 3.0 * basis.units.pressure_step();
     let rows = (0..=8).filter_map(|n| {
-        let precharge = highest - f64::from(n) * 3.0 * basis.step();
+        let precharge = highest - f64::from(n) * 3.0 * basis.units.pressure_step();
         let water = drawdown(volume, precharge, basis.cut_in, basis.cut_out, basis.elevation).ok()?;
         Some(vec![basis.shown(Measure::Pressure, precharge), basis.shown(Measure::Volume, water)])
     });

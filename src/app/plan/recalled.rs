@@ -1,0 +1,92 @@
+//! What the newest records tell of an installation: measured goes before what a label says.
+
+use std::collections::BTreeMap;
+
+use crate::app::Home;
+use crate::quantity::{Measure, SourceId, Uncertain, unit};
+use crate::record::{Entry, Glance, effective_entries, list, read, recalled};
+use crate::system::System;
+
+/// What a plan asks of records.
+const ASKED: &[(&str, Measure)] = &[
+    ("cut_in", Measure::Pressure),
+    ("cut_out", Measure::Pressure),
+    ("precharge", Measure::Pressure),
+    ("tank_temperature", Measure::Temperature),
+    ("drawdown", Measure::Volume),
+    ("run_time", Measure::Duration),
+];
+
+/// Something measured, and on which day, in which record.
+#[derive(Clone, Debug)]
+pub(super) struct MeasuredValue {
+    pub value: Uncertain,
+    pub when: String,
+}
+
+/// What was measured at each tank.
+#[derive(Debug, Default)]
+pub(super) struct Measured {
+    values: BTreeMap<(String, &'static str), MeasuredValue>,
+}
+
+impl Measured {
+    /// From the newest closed records of the installation that tell of it; records of other places or
+    /// that cannot be read are passed over.
+    pub fn of(system: &System, home: &Home) -> Measured {
+        let mut measured = Measured::default();
+        let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);
+        let glances = list(&home.records()).unwrap_or_default().into_iter().flatten();
+        let fits = |glance: &Glance| {
+            glance.outcome.is_some() && glance.site == system.name && (!glance.demo || system.invented)
+        };
+        for glance in glances.filter(fits) {
+            if !glance.tanks.iter().any(|name| known(name)) {
+                continue;
+            }
+            if let Ok(contents) = read(&glance.path) {
+                let when = format!("{} ({})", glance.started.date(), glance.id);
+                measured.note(&contents.entries, contents.header.tank.as_deref(), &when);
+            }
+        }
+        measured
+    }
+
+    /// Notes what a record tells of each of its tanks, where no newer one did.
+    fn note(&mut self, entries: &[Entry], tank: Option<&str>, when: &str) {
+        let mut of_tank: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
+        for entry in effective_entries(entries) {
+            if let Some(tank) = entry.tank.as_deref().or(tank) {
+                of_tank.entry(tank).or_default().push(entry);
+            }
+        }
+        for (tank, entries) in of_tank {
+            for (observable, measure) in ASKED {
+                let value = recalled(&entries, observable).and_then(|entry| value_of(entry, *measure));
+                if let Some(value) = value {
+                    let found = MeasuredValue { value, when: when.to_string() };
+                    self.values.entry((tank.to_string(), observable)).or_insert(found);
+                }
+            }
+        }
+    }
+
+    /// What was measured at a tank.
+    pub fn at(&self, tank: &str, observable: &'static str) -> Option<&MeasuredValue> {
+        self.values.get(&(tank.to_string(), observable))
+    }
+
+    /// What was measured at any tank of these.
+    pub fn anywhere(&self, tanks: &[&str], observable: &'static str) -> Option<&MeasuredValue> {
+        let found = tanks.iter().filter_map(|tank| self.at(tank, observable));
+        found.max_by(|a, b| a.when.cmp(&b.when))
+    }
+}
+
+fn value_of(entry: &Entry, measure: Measure) -> Option<Uncertain> {
+    let unit = unit(entry.unit.as_deref()?).filter(|unit| unit.family == measure.family())?;
+    let si = unit.to_si(measure, entry.value?);
+    let u = entry.uncertainty.unwrap_or(0.0) * unit.size;
+    let source = SourceId::spread_of((measure, entry.n, entry.at.unix_seconds()));
+    si.is_finite().then(|| Uncertain::exact(si).with_component(source, u))
+}

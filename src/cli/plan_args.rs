@@ -1,0 +1,106 @@
+//! What may be typed behind `plan`.
+
+use std::path::PathBuf;
+
+use super::shared_args::{FormatArg, UnitsArg};
+use crate::app::PlanCall;
+
+pub(super) const PLAN_EXAMPLES: &str = "Examples:
+  tankhand plan --cut-in 45 --cut-out 65 --add-tank '34 gal' --serve 'bath +14 ft'
+  tankhand plan --serve 'bath +14 ft' --want 'lowest 40 psi at bath' --want 'run time 60 s'
+  tankhand plan --cut-in 50 --fill '40 to 45 psi in 21 s' --fill '50 to 55 psi in 30 s'";
+
+#[derive(Debug, clap::Args)]
+pub(super) struct PlanArgs {
+    /// The system file, when another than your own is meant.
+    #[arg(long, value_name = "FILE")]
+    pub system: Option<PathBuf>,
+    /// Where the pump is to start [default: as now].
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub cut_in: Option<String>,
+    /// Where the pump is to stop [default: the differential of now].
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub cut_out: Option<String>,
+    /// Add a tank; behind @ its height over the switch. May be repeated.
+    #[arg(long, value_name = "VOLUME[@HEIGHT]", allow_hyphen_values = true)]
+    pub add_tank: Vec<String>,
+    /// Take away a tank of the system file, by its id. May be repeated.
+    #[arg(long, value_name = "ID")]
+    pub remove: Vec<String>,
+    /// Starts an hour at this steady draw.
+    #[arg(long, value_name = "FLOW", allow_hyphen_values = true)]
+    pub demand: Option<String>,
+    /// Pressures at a place so high over the switch: 'bath +14 ft', with a pipe and a least pressure
+    /// 'bath +14 ft by 60 ft of 0.75 in at 3 gal/min >= 40 psi'. May be repeated.
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub serve: Vec<String>,
+    /// Search tanks and pressures for this: 'lowest 40 psi at bath', 'run time 60 s', 'drawdown 15 gal',
+    /// 'reserve 5 gal', 'starts 8'. May be repeated.
+    #[arg(long = "want", value_name = "GOAL", allow_hyphen_values = true)]
+    pub goals: Vec<String>,
+    /// The least run time [default: 60 s, above 1 hp 120 s].
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub run_time: Option<String>,
+    /// What the pump brings [default: drawdown over run time of the newest record].
+    #[arg(long, value_name = "FLOW", allow_hyphen_values = true)]
+    pub flow: Option<String>,
+    /// A fill timed with all faucets shut, '40 to 45 psi in 21 s'; two tell how far the pump reaches.
+    #[arg(long, value_name = "FILL", allow_hyphen_values = true)]
+    pub fill: Vec<String>,
+    /// The pump's shutoff head, where its curve meets no flow; with --water-level.
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    pub shutoff: Option<String>,
+    /// How far below the switch the water stands while the pump runs.
+    #[arg(long, value_name = "DEPTH", allow_hyphen_values = true)]
+    pub water_level: Option<String>,
+    /// How far below cut-in the precharge is to lie [default: 2 psi].
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub gap: Option<String>,
+    /// The temperature at the tanks when they are set [default: that of the newest record].
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub temperature: Option<String>,
+    /// Tell what a power outage leaves.
+    #[arg(long)]
+    pub outage: bool,
+    /// The table of tank sizes [default: tank-sizes.toml beside the system file, else a common one].
+    #[arg(long, value_name = "FILE")]
+    pub sizes: Option<PathBuf>,
+    /// Write the common table of tank sizes, to be copied and edited.
+    #[arg(long)]
+    pub list_sizes: bool,
+    /// The HTML file to write in place of text; `-` for the output.
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// A page for people, or one line of JSON for programs.
+    #[arg(long, value_enum, default_value = "text", conflicts_with = "html")]
+    pub format: FormatArg,
+    /// Units to show and to take bare numbers in.
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsArg>,
+}
+
+impl PlanArgs {
+    /// The call as the use case takes it.
+    pub fn call(&self) -> PlanCall {
+        PlanCall {
+            system: self.system.clone(),
+            cut_in: self.cut_in.clone(),
+            cut_out: self.cut_out.clone(),
+            add_tank: self.add_tank.clone(),
+            remove: self.remove.clone(),
+            demand: self.demand.clone(),
+            serve: self.serve.clone(),
+            goals: self.goals.clone(),
+            flow: self.flow.clone(),
+            fill: self.fill.clone(),
+            shutoff: self.shutoff.clone(),
+            water_level: self.water_level.clone(),
+            gap: self.gap.clone(),
+            temperature: self.temperature.clone(),
+            run_time: self.run_time.clone(),
+            outage: self.outage,
+            sizes: self.sizes.clone(),
+            units: self.units.map(Into::into),
+        }
+    }
+}

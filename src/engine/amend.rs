@@ -1,0 +1,237 @@
+//! Changing an answer: what comes after it is taken back, and carried over where it still fits.
+
+use super::ask::Ask;
+use super::frames::Frames;
+use super::place::AnswerPlace;
+use super::run::{Event, Run};
+use super::state::RunState;
+use crate::clock::Moment;
+use crate::procedure::{Refusal, Step, Warning};
+use crate::record::{Entry, EntryKind};
+
+/// What the record says of an answer that is changed, and of those after it, until they are given again.
+const TO_BE_CARRIED: &str = "to be carried over";
+/// What it says of one that was.
+const CARRIED: &str = "carried over";
+
+/// An answer in effect, by the number a person knows it by.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NumberedAnswer<'r> {
+    /// Its number, from 1.
+    pub number: usize,
+    /// The heading it stands under.
+    pub section: Option<&'r str>,
+    /// What it answers, in few words.
+    pub label: String,
+    /// The answer itself.
+    pub entry: &'r Entry,
+}
+
+impl Run {
+    /// The answers in effect, in their order.
+    pub fn answered_so_far(&self) -> impl Iterator<Item = NumberedAnswer<'_>> {
+        let of_a_person = self.answers.iter().filter(|answer| !answer.entry.kind.leads_in());
+        of_a_person.enumerate().map(|(at, answer)| NumberedAnswer {
+            number: at + 1,
+            section: answer.section.as_deref(),
+            label: self.setting.procedure.label(&answer.entry.step),
+            entry: &answer.entry,
+        })
+    }
+
+    /// About how many questions are still to come, this one among them: each loop once, and what
+    /// may not be called for by half.
+    pub fn questions_left(&self) -> usize {
+        let procedure = &self.setting.procedure;
+        let mut halves = 2 * self.state.facts.len();
+        for depth in 1..=self.state.frames.0.len() {
+            let frames = Frames(self.state.frames.0[..depth].to_vec());
+            // A loop is gone on with in its body.
+            let from = frames.0[depth - 1].at + usize::from(depth < self.state.frames.0.len());
+            let rest = frames.block(procedure).iter().skip(from);
+            halves += rest.map(|step| self.questions_of(step)).sum::<usize>();
+        }
+        halves.saturating_sub(2 * self.state.takes.len()).div_ceil(2)
+    }
+
+    /// How many questions a step puts, in halves.
+    fn questions_of(&self, step: &Step) -> usize {
+        let surely = match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
+            Some(Ok(truth)) if !truth.best => return 0,
+            Some(Err(_)) => 1,
+            Some(Ok(_)) | None => 2,
+        };
+        let inside: usize = step.body().iter().map(|step| self.questions_of(step)).sum();
+        let own = usize::from(step.course().asks().is_some());
+        let times = step.course().gives().map_or(1, |gives| gives.times as usize);
+        (own * times * 2 + inside) * surely / 2
+    }
+
+    /// How many answers wait to be carried over, the one to be changed among them.
+    pub fn left_to_carry(&self) -> usize {
+        self.to_carry.iter().filter(|entry| !entry.kind.leads_in()).count()
+    }
+
+    /// Takes back the last answer, and what came between it and the question: a wait, a warning read.
+    pub(super) fn go_back(&mut self, now: Moment) -> Result<Vec<Event>, Refusal> {
+        let last = self.answers.iter().rposition(|answer| !answer.entry.kind.leads_in());
+        let Some(last) = last else {
+            return Err(Refusal::Again("There is no answer before this one.".into()));
+        };
+        let taken_back = self.take_back_to(last, now);
+        Ok(self.withdrawals(taken_back, None, now))
+    }
+
+    /// Takes back the answer of that number, to be given anew, and all after it, to be carried over
+    /// where they still fit.
+    pub(super) fn amend(&mut self, number: usize, now: Moment) -> Result<Vec<Event>, Refusal> {
+        let Some(n) = self.answered_so_far().find(|it| it.number == number).map(|it| it.entry.n) else {
+            let last = self.answered_so_far().count();
+            let none = format!("There is no answer {number}: they are numbered from 1 to {last}.");
+            return Err(Refusal::Again(if last == 0 { "Nothing is answered yet.".into() } else { none }));
+        };
+        let at = self.answers.iter().position(|answer| answer.entry.n == n).unwrap_or_default();
+        let taken_back = self.take_back_to(at, now);
+        self.to_carry.splice(0..0, taken_back.iter().map(|answer| answer.entry.clone()));
+        Ok(self.withdrawals(taken_back, Some(TO_BE_CARRIED), now))
+    }
+
+    /// Removes answers from a place on, and folds those before it anew: what they brought about goes
+    /// with them.
+    fn take_back_to(&mut self, at: usize, now: Moment) -> Vec<Event> {
+        let taken_back = self.answers.split_off(at);
+        let kept = std::mem::take(&mut self.answers);
+        let next = self.next;
+        self.state = RunState::new(&self.setting);
+        self.advance(now);
+        for Event { entry, .. } in kept {
+            let at = entry.at;
+            self.apply(entry, at);
+        }
+        // What was derived again stands in the record already.
+        self.next = next;
+        for Event { entry, .. } in &taken_back {
+            let given = entry.given.clone().unwrap_or_default();
+            self.withdrawn.insert(AnswerPlace::of(entry), (entry.n, given));
+        }
+        taken_back
+    }
+
+    /// What the record says of answers taken back, the last one first, and why they were.
+    fn withdrawals(&mut self, taken_back: Vec<Event>, why: Option<&str>, now: Moment) -> Vec<Event> {
+        let mut events = Vec::new();
+        for Event { entry: old, .. } in taken_back.into_iter().rev() {
+            let mut entry = Entry::new(EntryKind::Withdrawn, old.step, now);
+            (entry.round, entry.take, entry.tank) = (old.round, old.take, old.tank);
+            (entry.phase, entry.observes) = (old.phase, old.observes);
+            entry.replaces = Some(old.n);
+            entry.reason = why.map(ToString::to_string);
+            entry.n = self.next;
+            self.next += 1;
+            events.push(Event { section: None, entry });
+        }
+        events
+    }
+
+    /// Gives the answers that are to be carried over as long as the same is asked and they still fit.
+    pub(super) fn carry_over(&mut self, now: Moment) -> Vec<Event> {
+        let mut events = Vec::new();
+        while let Some(ask) = self.ask() {
+            let kept = self.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place);
+            let Some(kept) = kept.filter(|kept| is_asked_alike(kept, &ask)).cloned() else { break };
+            let Some(entry) = self.given_again(&kept) else { break };
+            events.extend(self.accept(entry, now));
+        }
+        events
+    }
+
+    /// An answer given again, with its own time; `None` when it does not fit any more.
+    fn given_again(&self, kept: &Entry) -> Option<Entry> {
+        let entry = match kept.kind {
+            EntryKind::WaitBegun | EntryKind::Waited | EntryKind::Skipped => kept.clone(),
+            EntryKind::Fact
+            | EntryKind::Understood
+            | EntryKind::Done
+            | EntryKind::NotSo
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text => {
+                let given = kept.given.as_deref().unwrap_or_default();
+                let mut entry = match self.answered(given, false, kept.at) {
+                    Ok(entry) => entry,
+                    // What was meant although it was unlikely is meant still, if for the same reason.
+                    Err(_) => self.answered(given, true, kept.at).ok().filter(|again| {
+                        again.reason.is_some() && again.reason == without_mark(kept.reason.as_deref())
+                    })?,
+                };
+                entry.provenance = kept.provenance;
+                entry
+            }
+            EntryKind::Computed
+            | EntryKind::Checked
+            | EntryKind::Stopped
+            | EntryKind::Message
+            | EntryKind::Finding
+            | EntryKind::Withdrawn
+            | EntryKind::Note
+            | EntryKind::Paused
+            | EntryKind::Resumed => return None,
+        };
+        if entry.kind != kept.kind {
+            return None;
+        }
+        if kept.kind == EntryKind::Skipped {
+            return Some(entry);
+        }
+        let reason = match without_mark(entry.reason.as_deref()) {
+            Some(reason) => format!("{CARRIED}. {reason}"),
+            None => CARRIED.to_string(),
+        };
+        Some(Entry { reason: Some(reason), ..entry })
+    }
+}
+
+/// Whether an answer taken back is to be carried over.
+pub(super) fn is_to_be_carried(withdrawn: &Entry) -> bool {
+    withdrawn.reason.as_deref() == Some(TO_BE_CARRIED)
+}
+
+/// At that place an answer was given, so the first one that was to be carried there is not any more.
+pub(super) fn carried_or_given(to_carry: &mut Vec<Entry>, place: &AnswerPlace) {
+    if let Some(at) = to_carry.iter().position(|kept| AnswerPlace::of(kept) == *place) {
+        to_carry.remove(at);
+    }
+}
+
+/// A reason without the mark that its answer was carried over.
+fn without_mark(reason: Option<&str>) -> Option<String> {
+    let rest = reason?;
+    let rest = rest.strip_prefix(CARRIED).map_or(rest, |rest| rest.trim_start_matches(". "));
+    (!rest.is_empty()).then(|| rest.to_string())
+}
+
+/// Whether the same is asked that an answer was given to: the same words, the same warnings.
+fn is_asked_alike(kept: &Entry, ask: &Ask) -> bool {
+    let warned = || ask.warned.iter().map(Warning::to_string).collect::<Vec<_>>();
+    match kept.kind {
+        EntryKind::Understood => kept.warned == warned(),
+        EntryKind::Fact
+        | EntryKind::Done
+        | EntryKind::NotSo
+        | EntryKind::Reading
+        | EntryKind::Choice
+        | EntryKind::Text
+        | EntryKind::Computed
+        | EntryKind::Checked
+        | EntryKind::WaitBegun
+        | EntryKind::Waited
+        | EntryKind::Skipped
+        | EntryKind::Withdrawn
+        | EntryKind::Note
+        | EntryKind::Paused
+        | EntryKind::Resumed
+        | EntryKind::Stopped
+        | EntryKind::Message
+        | EntryKind::Finding => kept.asked.as_deref() == Some(&ask.text),
+    }
+}

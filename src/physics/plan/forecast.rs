@@ -1,0 +1,188 @@
+//! What a design does: water, run time, starts, pressures.
+
+use super::{Design, PlanOutlet, Site};
+use crate::physics::{
+    FormulaResult, TankAtHeight, flow_at, friction_loss, lowest_pressure, pressure_at, run_time,
+    several_tanks, starts_at_demand, starts_per_hour, water_held,
+};
+use crate::quantity::{PSI, Uncertain, Verdict};
+
+/// Within this a pump brings the same; Pa.
+const SAME_PRESSURE: f64 = PSI;
+
+/// What a design does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Forecast {
+    /// Where the pump starts; Pa.
+    pub cut_in: Uncertain,
+    /// Where the pump stops; Pa.
+    pub cut_out: Uncertain,
+    /// The precharge that each tank needs; Pa.
+    pub targets: Vec<f64>,
+    /// The precharge of each tank that is computed with: the one it has, else its target; Pa.
+    pub precharges: Vec<Uncertain>,
+    /// The drawdown of all; m³.
+    pub drawdown: Uncertain,
+    /// The drawdown of each; m³.
+    pub shares: Vec<Uncertain>,
+    /// The water in all tanks when the pump starts; m³.
+    pub held_at_cut_in: Uncertain,
+    /// The water in all tanks when the pump stops; m³.
+    pub held_at_cut_out: Uncertain,
+    /// How far the pressure collapses before the pump starts; Pa.
+    pub dead_gap: Uncertain,
+    /// What the pump does, where its flow is known.
+    pub pumping: Option<Pumping>,
+    /// The pressures at each outlet, in their order.
+    pub outlets: Vec<FormulaResult<OutletPressures>>,
+}
+
+/// What the pump does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pumping {
+    /// What it brings half-way between cut-in and cut-out; m³/s.
+    pub flow: Uncertain,
+    /// Where that flow is the one at another pressure, for lack of the pump's highest pressure: how
+    /// it lies to the true one.
+    pub assumed: Option<AssumedFlow>,
+    /// How long it runs with every faucet shut; s.
+    pub run_time: Uncertain,
+    /// Starts in an hour at the worst draw.
+    pub starts: Uncertain,
+    /// Starts in an hour at the demand, when one is told; none where the pump then never stops.
+    pub starts_at_demand: Option<FormulaResult<Uncertain>>,
+}
+
+/// How a flow that was timed at another pressure lies to the true one: a pump brings less the higher
+/// the pressure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AssumedFlow {
+    /// It is at least the true one, for it was timed at a lower pressure.
+    High,
+    /// It is at most the true one, for it was timed at a higher pressure.
+    Low,
+}
+
+impl Pumping {
+    /// The verdict on a least run time, left open where the true flow could turn it.
+    pub fn run_time_verdict(&self, verdict: Verdict) -> Verdict {
+        match (self.assumed, verdict) {
+            (Some(AssumedFlow::High), Verdict::Fail) | (Some(AssumedFlow::Low), Verdict::Pass) => {
+                Verdict::Unsure
+            }
+            _ => verdict,
+        }
+    }
+}
+
+/// The pressures at an outlet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutletPressures {
+    /// The lowest, while water runs there just before the pump starts; Pa.
+    pub lowest: Uncertain,
+    /// The highest, with no water running; Pa.
+    pub highest: Uncertain,
+}
+
+impl Site {
+    /// What a design does here. Tanks whose precharge is not told have their target.
+    ///
+    /// ```
+    /// use tankhand::physics::plan::{Design, PlanTank, Site};
+    /// use tankhand::quantity::Uncertain;
+    /// let (psi, gal) = (6894.757, 3.785412e-3);
+    /// let tank = |gallons: f64| PlanTank {
+    ///     name: format!("{gallons} gal"),
+    ///     volume: Uncertain::exact(gallons * gal),
+    ///     above: Uncertain::exact(0.0),
+    ///     limit: None,
+    ///     precharge: None,
+    /// };
+    /// let site = Site { gap: 2.0 * psi, confidence: 0.95, ..Site::default() };
+    /// let design = Design { tanks: vec![tank(44.0), tank(20.0)], cut_in: 40.0 * psi, cut_out: 60.0 * psi };
+    /// let forecast = site.forecast(&design).unwrap();
+    /// assert!((forecast.drawdown.value() / gal - 16.51).abs() < 0.002);
+    /// assert!((forecast.targets[0] / psi - 38.0).abs() < 1e-9);
+    /// ```
+    ///
+    /// # Errors
+    /// When a formula is outside its range: a cut-in at or above the cut-out, no tank.
+    pub fn forecast(&self, design: &Design) -> FormulaResult<Forecast> {
+        let (cut_in, cut_out) = (self.on_line(design.cut_in, 0), self.on_line(design.cut_out, 1));
+        let target = |above: &Uncertain| self.target(design.cut_in, above.value());
+        let targets =
+            design.tanks.iter().map(|tank| target(&tank.above)).collect::<FormulaResult<Vec<f64>>>()?;
+        let tanks = self.charged(design, &targets);
+        let elevation = Uncertain::exact(self.elevation);
+        let shares = several_tanks(&tanks, cut_in.clone(), cut_out.clone(), elevation)?;
+        let pumping = self.pumping(design, &shares.total)?;
+        Ok(Forecast {
+            precharges: tanks.iter().map(|tank| tank.precharge.clone()).collect(),
+            held_at_cut_in: self.held(&tanks, &cut_in)?,
+            held_at_cut_out: self.held(&tanks, &cut_out)?,
+            outlets: self.outlets.iter().map(|outlet| pressures(outlet, &cut_in, &cut_out)).collect(),
+            targets,
+            drawdown: shares.total,
+            shares: shares.each,
+            dead_gap: shares.dead_gap,
+            pumping,
+            cut_in,
+            cut_out,
+        })
+    }
+
+    /// The tanks as the formulas take them.
+    fn charged(&self, design: &Design, targets: &[f64]) -> Vec<TankAtHeight<Uncertain>> {
+        let tanks = (2..).zip(&design.tanks).zip(targets);
+        let at_height = tanks.map(|((reading, tank), target)| TankAtHeight {
+            volume: tank.volume.clone(),
+            precharge: self.on_air(tank.precharge.unwrap_or(*target), reading),
+            above: tank.above.clone(),
+        });
+        at_height.collect()
+    }
+
+    fn held(&self, tanks: &[TankAtHeight<Uncertain>], line: &Uncertain) -> FormulaResult<Uncertain> {
+        tanks.iter().try_fold(Uncertain::exact(0.0), |sum, tank| {
+            let there = pressure_at(line.clone(), tank.above.clone())?;
+            let elevation = Uncertain::exact(self.elevation);
+            Ok(sum + water_held(tank.volume.clone(), tank.precharge.clone(), there, elevation)?)
+        })
+    }
+
+    fn pumping(&self, design: &Design, drawdown: &Uncertain) -> FormulaResult<Option<Pumping>> {
+        let Some(duty) = &self.pump.duty else { return Ok(None) };
+        let middle = f64::midpoint(design.cut_in, design.cut_out);
+        let curve = |most: &Uncertain| flow_at(most.clone(), duty, Uncertain::exact(middle)).ok();
+        let on_curve = self.pump.shutoff.as_ref().and_then(curve);
+        let apart = middle - duty.pressure.value();
+        let assumed = match apart > 0.0 {
+            true => AssumedFlow::High,
+            false => AssumedFlow::Low,
+        };
+        let assumed = (on_curve.is_none() && apart.abs() > SAME_PRESSURE).then_some(assumed);
+        let flow = on_curve.unwrap_or_else(|| duty.flow.clone());
+        if drawdown.value() <= 0.0 {
+            return Ok(None);
+        }
+        let at_demand = |demand| starts_at_demand(drawdown.clone(), flow.clone(), demand);
+        Ok(Some(Pumping {
+            run_time: run_time(drawdown.clone(), flow.clone())?,
+            starts: starts_per_hour(drawdown.clone(), flow.clone())?,
+            starts_at_demand: self.demand.clone().map(at_demand),
+            assumed,
+            flow,
+        }))
+    }
+}
+
+fn pressures(outlet: &PlanOutlet, cut_in: &Uncertain, cut_out: &Uncertain) -> FormulaResult<OutletPressures> {
+    let loss = match &outlet.pipe {
+        Some((pipe, flow)) => friction_loss(flow.clone(), pipe)?,
+        None => Uncertain::exact(0.0),
+    };
+    Ok(OutletPressures {
+        lowest: lowest_pressure(cut_in.clone(), outlet.above.clone(), loss)?,
+        highest: pressure_at(cut_out.clone(), outlet.above.clone())?,
+    })
+}

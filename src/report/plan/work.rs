@@ -1,0 +1,96 @@
+//! What is to be done for a plan, in order.
+
+use super::view::Forecasts;
+use crate::physics::plan::Design;
+use crate::procedure::{Hazard, hazard};
+use crate::quantity::{Measure, PSI, Uncertain, show_roundly};
+use crate::report::Row;
+use crate::words::list;
+
+/// What a turn of the range nut gives, at least and at most (common practice); Pa.
+const TURN: [f64; 2] = [2.0 * PSI, 3.0 * PSI];
+
+impl Forecasts<'_> {
+    /// The steps with their commands; none where nothing changes.
+    pub(super) fn work(&self, unsettled: bool) -> Vec<Row> {
+        let view = self.view;
+        if !self.changes() {
+            return Vec::new();
+        }
+        let moved = view
+            .now
+            .as_ref()
+            .filter(|now| (now.cut_in, now.cut_out) != (view.planned.cut_in, view.planned.cut_out));
+        let first =
+            unsettled.then(|| ("Settle what fails or can't be told above.".to_string(), String::new()));
+        let steps = [first, self.tanks(), moved.map(|now| self.switch(now))];
+        let rows = (1..).zip(steps.into_iter().flatten());
+        let text = |what: String, how: String| if how.is_empty() { what } else { format!("{what}: {how}") };
+        rows.map(|(number, (what, how))| Row::new([number.to_string(), text(what, how)])).collect()
+    }
+
+    /// What can hurt on the way.
+    pub(super) fn dangers(&self) -> Vec<String> {
+        let moved = self.view.now.as_ref().is_some_and(|now| {
+            (now.cut_in, now.cut_out) != (self.view.planned.cut_in, self.view.planned.cut_out)
+        });
+        let air = hazard("stored_air").filter(|_| self.changes());
+        let mains = hazard("mains").filter(|_| moved);
+        let whole = |hazard: &Hazard| {
+            let (word, name) = (hazard.signal.word(), hazard.name.to_uppercase());
+            format!("{word}  {name}: {} {} {}", hazard.does, hazard.avoid, hazard.stop)
+        };
+        air.map(|air| air.briefly().to_string()).into_iter().chain(mains.map(whole)).collect()
+    }
+
+    fn tanks(&self) -> Option<(String, String)> {
+        let view = self.view;
+        let at = view.site.set_at.map_or_else(
+            || "at the temperature they then have".to_string(),
+            |kelvin| format!("at {}", view.brief(Measure::Temperature, kelvin)),
+        );
+        let set = format!(
+            "every tank drained, set to {} {at}",
+            view.set_to(&view.planned.tanks, &self.planned.targets)
+        );
+        let dead =
+            self.view.now.as_ref().is_some_and(|now| self.planned.targets.iter().any(|pa| *pa > now.cut_in));
+        let until = if dead { "; above today's cut-in, so set the switch the same day" } else { "" };
+        let gone: Vec<String> = view.removed().map(|tank| tank.name.clone()).collect();
+        let procedure = match (view.added > 0, gone.is_empty()) {
+            (true, true) => "add-tank",
+            (true, false) => "new-tank",
+            (false, _) => "flush",
+        };
+        let out = if gone.is_empty() { String::new() } else { format!("{} taken out; ", list(&gone, "and")) };
+        Some((format!("tankhand run {procedure}"), format!("{out}{set}{until}")))
+    }
+
+    fn switch(&self, now: &Design) -> (String, String) {
+        let view = self.view;
+        let rise = view.planned.cut_in - now.cut_in;
+        let wider = (view.planned.cut_out - view.planned.cut_in) - (now.cut_out - now.cut_in);
+        let way = if rise < 0.0 { "counterclockwise" } else { "clockwise" };
+        let range = (rise != 0.0).then(|| {
+            let [most, least] = TURN.map(|turn| quarters(rise.abs() / turn));
+            let roundly = |pa| show_roundly(Measure::PressureChange, &Uncertain::exact(pa), view.units);
+            let per = TURN.map(roundly);
+            format!(
+                "range nut {way}, {least} to {most} turns ({} a turn): both pressures move together",
+                view.joined(&per, " to ")
+            )
+        });
+        let differential = (wider.abs() > 0.1 * PSI).then(|| {
+            let way = if wider < 0.0 { "counterclockwise" } else { "clockwise" };
+            format!("differential nut {way}: moves the cut-out alone")
+        });
+        let how: Vec<String> = [range, differential].into_iter().flatten().collect();
+        ("tankhand run set-switch".to_string(), list(&how, "then"))
+    }
+}
+
+/// Turns to the quarter.
+fn quarters(turns: f64) -> String {
+    let quarters = (4.0 * turns).round().max(1.0);
+    crate::quantity::show_number(quarters / 4.0, 0.0)
+}
