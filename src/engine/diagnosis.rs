@@ -59,10 +59,24 @@ impl Run {
         });
         let of = (step.id.clone(), self.state.frames.tank());
         put_all(&mut self.state.findings.concluded, of, weighed.collect());
+        let spoken_for = self.spoken_for(&entries);
+        self.state.findings.spoken_for.extend(spoken_for);
         for entry in entries {
             events.push(self.numbered(entry));
         }
         self.done(step);
+    }
+
+    /// The checks on what the findings rest on, so that the last word need not name them beside.
+    fn spoken_for(&self, entries: &[Entry]) -> Vec<Arc<str>> {
+        let weighty =
+            entries.iter().filter(|entry| entry.grade.is_some_and(|grade| grade >= Grade::Attention));
+        let steps: Vec<&String> = weighty.flat_map(|entry| &entry.rests_on).collect();
+        let rests = |step: &&Step| {
+            let behind = step.course().checks().map(|check| self.behind(check.expr.expr()));
+            behind.is_some_and(|names| steps.iter().any(|step| names.contains(step.as_str())))
+        };
+        self.setting.procedure.all_steps().filter(rests).map(|step| step.id.clone()).collect()
     }
 
     /// The entries of the diagnosis at which the run stands; made once, and believed ever after.

@@ -7,7 +7,7 @@ use super::evidence_items::{WORDS, is_of_stage};
 use super::observations::{Observation, Origin};
 use super::run::Run;
 use crate::clock::Moment;
-use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, Site};
+use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, WellSite};
 use crate::physics::{Held, atmosphere, corrected_loss, head, precharge_at};
 use crate::procedure::Step;
 use crate::quantity::{GALLON, PSI, unit};
@@ -112,7 +112,7 @@ impl Gatherer<'_> {
         Some(value)
     }
 
-    fn site(&self, starts: &[f64]) -> Site {
+    fn site(&self, starts: &[f64]) -> WellSite {
         let run = self.run;
         let newest = |observable: &str| {
             run.state.observations.iter().rev().find(|seen| seen.observable == observable)?.si()
@@ -129,7 +129,7 @@ impl Gatherer<'_> {
         let target = newest("target_precharge").map(|si| si / PSI);
         let by_target = lowest.zip(target).map(|(cut_in, target)| (cut_in - head - target).clamp(0.0, 20.0));
         let gap = by_target.or_else(|| newest("dead_gap").map(|si| si / PSI)).unwrap_or(2.0);
-        Site {
+        WellSite {
             volume: volume.map(|si| si / GALLON),
             label_cut_in,
             label_cut_out,

@@ -6,7 +6,7 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use tankhand::physics::diagnosis::{
-    Claims, Evidence, GaugeErrors, Group, HoldLoss, Item, Site, diagnose, speaks,
+    Claims, Evidence, GaugeErrors, Group, HoldLoss, Item, WellSite, diagnose, speaks,
 };
 use tankhand::physics::drawdown;
 
@@ -18,7 +18,7 @@ const PSI: f64 = 6_894.757_293_168_361;
 
 /// Everything that can be read and seen at a low tank.
 fn evidence() -> Evidence {
-    let site = Site {
+    let site = WellSite {
         volume: Some(44.0),
         label_cut_in: 40.0,
         label_cut_out: 60.0,

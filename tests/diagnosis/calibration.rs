@@ -249,32 +249,33 @@ fn the_working_answer_is_useful_with_default_gauges() {
 fn a_large_sample_keeps_what_is_promised() {
     let mut out = String::from(
         "How often the diagnosis is right, by simulated owners of one family of models: what is reachable if\n\
-         the model is right, no accuracy in the field. Each cause 200 times, six pairs 200 times, and 6,000\n\
+         the model is right, no accuracy in the field. Each cause 60 times, six pairs 60 times, and 1,800\n\
          owners as they are met, for each visit and kind of gauge. Made by\n\
          `cargo test --test diagnosis -- --ignored`.\n",
     );
     for (gauges, name) in [(DEFAULT, "default"), (GOOD, "good")] {
         for visit in &VISITS {
-            let scores = scores(visit, gauges, 200);
+            let scores = scores(visit, gauges, 60);
             rows(&mut out, visit, (gauges, name), &scores);
             let most = if visit.name == "yearly" { 2.0 } else { 1.0 };
             let [mistaken, clean, as_met] = &scores;
             assert!(share(mistaken.dangerous.len(), mistaken.faults) <= most, "{out}");
             assert!(share(mistaken.named, mistaken.claimed) >= 90.0, "{out}");
             assert!(share(mistaken.wrong, mistaken.sure) <= 5.0, "{out}");
-            assert!(share(mistaken.wrong, mistaken.runs) <= 1.0, "{out}");
+            assert!(share(mistaken.wrong, mistaken.runs) <= 1.5, "{out}");
+            assert!(share(as_met.wrong, as_met.runs) <= 1.0, "{out}");
             assert!(share(as_met.wrong, as_met.sure) <= 5.0, "{out}");
             assert!(share(clean.dangerous_tank, clean.faults) <= 0.5, "{out}");
         }
     }
     writeln!(
         out,
-        "\nWorking answer, default gauges, of 200 owners: accept, look again, set again, see to the tank"
+        "\nWorking answer, default gauges, of 100 owners: accept, look again, set again, see to the tank"
     )
     .unwrap();
     for visit in VISITS.iter().filter(|visit| visit.name != "used tank") {
         for gap in [2.0, 5.0, 8.0, 10.0, 15.0, -3.0] {
-            let answers = visit.answers(gap, 200);
+            let answers = visit.answers(gap, 100);
             writeln!(out, "  {:14} precharge {gap:2} psi below cut-in: {answers:?}", visit.name).unwrap();
         }
     }

@@ -3,11 +3,11 @@
 use proptest::prelude::*;
 use tankhand::physics::diagnosis::CauseId::{self, *};
 use tankhand::physics::diagnosis::{
-    Claims, Diagnosis, Evidence, GaugeErrors, HoldLoss, Item, Odd, Site, Working, diagnose, speaks,
+    Claims, Diagnosis, Evidence, GaugeErrors, HoldLoss, Item, Odd, WellSite, Working, diagnose, speaks,
 };
 
-fn site() -> Site {
-    Site {
+fn site() -> WellSite {
+    WellSite {
         volume: Some(44.0),
         label_cut_in: 40.0,
         label_cut_out: 60.0,
@@ -190,7 +190,7 @@ proptest! {
         x in proptest::array::uniform12(0.0f64..150.0), u in proptest::array::uniform5(0.0f64..4.0)
     ) {
         let errors = GaugeErrors { line: u[0], line_mark: u[1], air: u[2], air_mark: u[3], bucket: u[4] / 40.0 };
-        let site = Site { volume: Some(1.0 + x[0]), label_cut_in: 20.0 + x[1] / 5.0, ..site() };
+        let site = WellSite { volume: Some(1.0 + x[0]), label_cut_in: 20.0 + x[1] / 5.0, ..site() };
         let mut evidence = Evidence::of(site, errors);
         (evidence.starts, evidence.precharge) = (vec![x[2], x[3]], vec![x[4]]);
         (evidence.cut_out, evidence.drawdown, evidence.run_time) = (Some(x[5]), Some(x[6]), Some(x[7]));

@@ -4,7 +4,9 @@
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use tankhand::physics::diagnosis::CauseId::{self, *};
-use tankhand::physics::diagnosis::{EarlierPrecharge, Evidence, GaugeErrors, Group, HoldLoss, Item, Site};
+use tankhand::physics::diagnosis::{
+    EarlierPrecharge, Evidence, GaugeErrors, Group, HoldLoss, Item, WellSite,
+};
 
 const AIR: f64 = 14.7;
 
@@ -153,7 +155,7 @@ impl Case<'_> {
     /// Everything that could be read.
     pub fn read(&mut self) -> Evidence {
         let plant = self.plant();
-        let site = Site {
+        let site = WellSite {
             volume: Some(plant.volume),
             label_cut_in: plant.label,
             label_cut_out: plant.label + 20.0,

@@ -26,7 +26,7 @@ pub struct GaugeErrors {
 
 /// The installation, as far as it is known.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Site {
+pub struct WellSite {
     /// The tank's whole volume, gal; none where it is not known or several tanks work as one.
     pub volume: Option<f64>,
     /// Cut-in by the switch's label, psi.
@@ -65,7 +65,7 @@ pub struct HoldLoss {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Evidence {
     /// The installation.
-    pub site: Site,
+    pub site: WellSite,
     /// How well the readings are known.
     pub errors: GaugeErrors,
     /// Pressures at which the pump was seen to start, psi.
@@ -102,7 +102,7 @@ pub struct Evidence {
 
 impl Evidence {
     /// Nothing tried yet.
-    pub fn of(site: Site, errors: GaugeErrors) -> Evidence {
+    pub fn of(site: WellSite, errors: GaugeErrors) -> Evidence {
         Evidence {
             site,
             errors,

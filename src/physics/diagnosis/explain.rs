@@ -26,8 +26,8 @@ const MOST: f64 = 6.9;
 /// Units: natural logarithms of odds. Range: -6.9 to 6.9. Source: likelihood ratios (textbook).
 ///
 /// ```
-/// # use tankhand::physics::diagnosis::{CauseId, Evidence, GaugeErrors, Item, Site, speaks};
-/// # let site = Site { volume: Some(44.0), label_cut_in: 40.0, label_cut_out: 60.0, atmosphere: 14.7, head: 0.0, gap: 2.0 };
+/// # use tankhand::physics::diagnosis::{CauseId, Evidence, GaugeErrors, Item, WellSite, speaks};
+/// # let site = WellSite { volume: Some(44.0), label_cut_in: 40.0, label_cut_out: 60.0, atmosphere: 14.7, head: 0.0, gap: 2.0 };
 /// # let errors = GaugeErrors { line: 0.6, line_mark: 0.5, air: 0.6, air_mark: 0.5, bucket: 0.02 };
 /// let mut evidence = Evidence::of(site, errors);
 /// evidence.word(Item::Pin, "water");

@@ -85,8 +85,8 @@ pub struct Diagnosis {
 /// method); priors and tables of words are judgements of this project.
 ///
 /// ```
-/// use tankhand::physics::diagnosis::{CauseId, Claims, Evidence, GaugeErrors, Site, diagnose};
-/// let site = Site {
+/// use tankhand::physics::diagnosis::{CauseId, Claims, Evidence, GaugeErrors, WellSite, diagnose};
+/// let site = WellSite {
 ///     volume: Some(44.0),
 ///     label_cut_in: 40.0,
 ///     label_cut_out: 60.0,

@@ -32,7 +32,7 @@ pub use cause::{Cause, CauseId, Group, Weight, Who};
 pub use causes::CAUSES;
 pub use claims::{Claims, SURE};
 pub use decision::{COSTS, Working};
-pub use evidence::{EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Site};
+pub use evidence::{EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, WellSite};
 pub use explain::{Speaks, speaks};
 pub use history::{AirCourse, Stretch, course};
 pub use items::Item;
