@@ -6,7 +6,6 @@
 
 mod air;
 mod atmosphere;
-mod diagnose;
 mod disinfect;
 mod drain;
 mod ends;

@@ -4,7 +4,7 @@ use super::{Conversation, prompt};
 use crate::app::failure::Failure;
 use crate::console::{Block, Face};
 use crate::engine::{AnswerKind, Ask};
-use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words};
+use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words, reason_lines};
 use crate::words::counted;
 
 /// So many results are all explained in full.
@@ -82,7 +82,8 @@ impl Conversation<'_, '_> {
     /// its verdict: the first result in full, the others in a line each.
     pub(super) fn explain_results(&mut self) -> Result<(), Failure> {
         let setting = self.run.setting();
-        if self.run.derivation().is_empty() && self.run.check_derivation().is_empty() {
+        let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
+        if !derived && !self.run.has_reasons() {
             let nothing = "Nothing was worked out since the last answer.";
             self.stage.face.show(&Block::Aside(nothing.to_string()))?;
             return Ok(());
@@ -120,6 +121,9 @@ impl Conversation<'_, '_> {
             uncertain |= !shares.is_empty();
             let label = setting.procedure.label(&check_derivation.step);
             show(self.stage.face, check_lines(&label, check_derivation, &shares, setting.units))?;
+        }
+        for reasons in self.run.reasons() {
+            show(self.stage.face, reason_lines(&reasons))?;
         }
         if uncertain {
             self.stage.face.show(&Block::Aside(COVERAGE.to_string()))?;

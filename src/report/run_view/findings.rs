@@ -11,7 +11,8 @@ impl<'a> RunView<'a> {
         let mut last: Vec<&Entry> = Vec::new();
         let found = |entry: &&&Entry| matches!(entry.kind, EntryKind::Finding | EntryKind::Stopped);
         for entry in self.entries.iter().filter(found).filter(|entry| entry.grade.is_some()) {
-            last.retain(|other| (&other.step, &other.tank) != (&entry.step, &entry.tank));
+            let of = |it: &Entry| (it.step.clone(), it.tank.clone(), it.take);
+            last.retain(|other| of(other) != of(entry));
             last.push(entry);
         }
         last.sort_by_key(|entry| std::cmp::Reverse(entry.grade));
