@@ -16,6 +16,7 @@ pub mod document;
 #[deny(clippy::wildcard_enum_match_arm)]
 pub mod engine;
 pub mod lang;
+pub mod owner;
 pub mod physics;
 #[deny(clippy::wildcard_enum_match_arm)]
 pub mod procedure;

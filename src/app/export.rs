@@ -91,7 +91,7 @@ impl Export<'_> {
 
     /// Writes one record, when it is meant and its seals hold.
     fn record(&mut self, path: &Path, writer: &mut ExportWriter<&mut dyn Write>) -> Result<(), Failure> {
-        let contents = match glance(path).map(|glance| self.order.filter.takes(&glance)) {
+        let contents = match glance(path).map(|glance| !glance.practice && self.order.filter.takes(&glance)) {
             Ok(false) => return Ok(()),
             Err(fault) if fault.is_of_another_sort() && self.order.ids.is_empty() => return Ok(()),
             Ok(true) => read(path),

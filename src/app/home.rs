@@ -30,6 +30,11 @@ impl Home {
         }
     }
 
+    /// Where records of practice are kept, apart from those of real work.
+    pub fn practice(&self) -> PathBuf {
+        self.folder.join("practice")
+    }
+
     /// Where records are kept.
     pub fn records(&self) -> PathBuf {
         self.folder.join("records")

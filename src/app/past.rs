@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::home::Home;
-use crate::engine::EarlierAnswers;
+use crate::clock::Moment;
+use crate::engine::{EarlierAnswers, EarlierVisit};
 use crate::procedure::Procedure;
-use crate::quantity::show_number;
-use crate::record::{Entry, effective_entries, list, read, recalled};
+use crate::quantity::{Measure, show_number, unit};
+use crate::record::{Entry, Phase, effective_entries, list, observed, read, recalled, temperature_at};
 use crate::system::System;
 
 /// What the procedure's steps recall of the system's tanks, from the newest closed record that tells
@@ -15,7 +16,8 @@ use crate::system::System;
 pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> EarlierAnswers {
     let offered: Vec<&str> = procedure.all_steps().filter_map(|step| step.course().gives()?.recall).collect();
     let mut past = EarlierAnswers::default();
-    if offered.is_empty() {
+    let diagnosed = procedure.all_steps().any(|step| step.course().is_diagnosis());
+    if offered.is_empty() && !diagnosed {
         return past;
     }
     let tanks: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
@@ -26,18 +28,24 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Earli
             continue;
         }
         let known = |tank: &&str| offered.iter().all(|observable| past.get(Some(tank), observable).is_some());
-        if !tanks.is_empty() && tanks.iter().all(known) {
+        if !diagnosed && !tanks.is_empty() && tanks.iter().all(known) {
             break;
         }
         if let Ok(contents) = read(&glance.path) {
-            note(&contents.entries, contents.header.tank.as_deref(), &offered, &mut past);
+            let header = &contents.header;
+            note(&contents.entries, (header.tank.as_deref(), header.started), &offered, &mut past);
         }
     }
     past
 }
 
 /// Notes what a record tells of each of its tanks.
-fn note(entries: &[Entry], tank: Option<&str>, offered: &[&str], past: &mut EarlierAnswers) {
+fn note(
+    entries: &[Entry],
+    (tank, started): (Option<&str>, Moment),
+    offered: &[&str],
+    past: &mut EarlierAnswers,
+) {
     let mut of_tank: BTreeMap<Option<&str>, Vec<&Entry>> = BTreeMap::new();
     for entry in effective_entries(entries) {
         of_tank.entry(entry.tank.as_deref().or(tank)).or_default().push(entry);
@@ -48,7 +56,22 @@ fn note(entries: &[Entry], tank: Option<&str>, offered: &[&str], past: &mut Earl
                 past.note(tank, observable, typed);
             }
         }
+        if let Some(visit) = visit(&entries, started) {
+            past.note_visit(tank, visit);
+        }
     }
+}
+
+/// The precharge that a record tells of; nothing where it tells of none, or of another tank since.
+fn visit(entries: &[&Entry], at: Moment) -> Option<EarlierVisit> {
+    let si =
+        |entry: &Entry, measure: Measure| Some(unit(entry.unit.as_deref()?)?.to_si(measure, entry.value?));
+    let told = |phase| observed(entries, "precharge", Some(phase));
+    let (found, left) = (told(Phase::Found), told(Phase::Left));
+    let temperature = temperature_at(entries, found.or(left)?).and_then(|it| si(it, Measure::Temperature));
+    let [found, left] = [found, left].map(|entry| si(entry?, Measure::Pressure));
+    let new_tank = observed(entries, "tank_replaced", None).is_some();
+    Some(EarlierVisit { at, found, left, temperature, new_tank })
 }
 
 /// The value of an entry as a person would type it.
@@ -63,8 +86,7 @@ fn typed(entry: &Entry) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::clock::Moment;
-    use crate::record::{EntryKind, Phase};
+    use crate::record::EntryKind;
 
     fn entry(n: u64, kind: EntryKind, (observable, phase): (&str, Phase), value: Option<f64>) -> Entry {
         let at = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
@@ -76,7 +98,8 @@ mod tests {
     fn offered(entries: &[Entry]) -> [Option<String>; 3] {
         const OFFERED: [&str; 3] = ["cut_in", "precharge", "tank_temperature"];
         let mut past = EarlierAnswers::default();
-        note(entries, Some("main"), &OFFERED, &mut past);
+        let started = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+        note(entries, (Some("main"), started), &OFFERED, &mut past);
         OFFERED.map(|name| past.get(Some("main"), name).map(ToString::to_string))
     }
 

@@ -88,7 +88,8 @@ pub(super) fn perform(
     stage: &mut Stage<'_>,
 ) -> Result<Done, Failure> {
     introduce(&setting.procedure, stage)?;
-    let (recorder, id) = begin_record(&setting, transcribed, home, stage)?;
+    let header = |id: String, started| Header { transcribed, ..setting.header(id, started) };
+    let (recorder, id) = begin_record(&setting.name, header, &home.records(), stage)?;
     if let Some(warning) = recorder.warning() {
         stage.face.show(&Block::Aside(warning.to_string()))?;
     }
@@ -96,18 +97,17 @@ pub(super) fn perform(
     Conversation::new(stage, run, recorder, id).go(first)
 }
 
-fn begin_record(
-    setting: &Setting,
-    transcribed: Option<Moment>,
-    home: &Home,
+/// Begins a record in a folder, with a head made for the name it gets.
+pub(super) fn begin_record(
+    name: &str,
+    header: impl Fn(String, Moment) -> Header,
+    folder: &Path,
     stage: &Stage<'_>,
 ) -> Result<(Recorder<FileStorage>, String), Failure> {
-    let folder = home.records();
     let started = stage.clock.now();
     loop {
-        let id = name_for(&folder, started, &setting.name);
-        let header = Header { transcribed, ..setting.header(id.clone(), started) };
-        match Recorder::create(&folder, &header) {
+        let id = name_for(folder, started, name);
+        match Recorder::create(folder, &header(id.clone(), started)) {
             Ok(recorder) => return Ok((recorder, id)),
             // Another run took the name in the meantime: take the next.
             Err(fault) if matches!(fault.trouble, Trouble::Exists) => {}
@@ -116,7 +116,7 @@ fn begin_record(
     }
 }
 
-fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
+pub(super) fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
     let face = &mut stage.face;
     face.show(&Block::Heading(procedure.title.clone()))?;
     face.show(&Block::Text(procedure.purpose.clone()))?;
@@ -130,7 +130,7 @@ fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure
 }
 
 /// The name a record goes by: the file's stem when a path was given.
-fn short_name(procedure: &str) -> String {
+pub(super) fn short_name(procedure: &str) -> String {
     let stem = Path::new(procedure).file_stem().and_then(|stem| stem.to_str()).unwrap_or("procedure");
     let plain = |c: char| if c.is_ascii_alphanumeric() || c == '-' { c } else { '-' };
     stem.chars().map(plain).take(60).collect()

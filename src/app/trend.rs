@@ -17,7 +17,7 @@ use crate::words::{did_you_mean, list};
 const BAND_PSI: f64 = 2.0;
 
 /// What is asked for.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct TrendCall<'a> {
     /// The tank's id; may be left out when all records are of one.
     pub tank: Option<&'a str>,
@@ -81,6 +81,7 @@ impl Seen {
         let mut seen = Seen::default();
         for path in RecordFiles::of(&home.records()) {
             match glance(&path?) {
+                Ok(glance) if glance.practice => {}
                 Ok(glance) => seen.records.push(glance),
                 Err(fault) => seen.broken += usize::from(!fault.is_of_another_sort()),
             }

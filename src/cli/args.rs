@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
+use super::practice_args::PracticeArgs;
 use super::records_args::{ExportArgs, RecordFilterArgs};
 use super::shared_args::{FormatArg, UnitsArg};
 use crate::app::SchemaOf;
@@ -76,6 +77,9 @@ pub(super) enum CliCommand {
     /// Perform a procedure and keep its record.
     #[command(after_help = "Example: tankhand run flush --system well.toml --tank cellar")]
     Run(RunArgs),
+    /// Practice a procedure at a simulated installation; nothing real is touched.
+    #[command(after_help = "Example: tankhand practice flush --fault waterlogged")]
+    Practice(PracticeArgs),
     /// Go on with an unfinished run.
     #[command(after_help = "Example: tankhand resume 20310405-0901-flush")]
     Resume {

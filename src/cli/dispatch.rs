@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
@@ -57,6 +57,11 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             drop(out);
             run_procedure(args, order)
         }
+        Some(CliCommand::Practice(order)) => {
+            drop(out);
+            let home = home()?;
+            on_stage(args, order.answers.as_deref(), |stage| app::practice(&order.order(), &home, stage))
+        }
         Some(CliCommand::Resume { id, answers }) => {
             drop(out);
             let home = home()?;
@@ -69,17 +74,7 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(CliCommand::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
             app::copy(name, to.as_deref(), &home()?, &mut out)
         }
-        Some(CliCommand::Sheet(order)) => {
-            let run_order = RunOrder {
-                procedure: &order.procedure,
-                system: order.system.as_deref(),
-                tank: order.tank.as_deref(),
-                units: order.units.map(Into::into),
-                from_paper: false,
-            };
-            let form = app::SheetForm { html: order.html.as_deref(), width: width() };
-            app::sheet(&run_order, &form, &home()?, &mut out)
-        }
+        Some(CliCommand::Sheet(order)) => sheet(order, width(), &home()?, &mut out),
         Some(CliCommand::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
@@ -103,6 +98,18 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         }
         Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
     }
+}
+
+fn sheet(order: &SheetArgs, width: usize, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+    let run_order = RunOrder {
+        procedure: &order.procedure,
+        system: order.system.as_deref(),
+        tank: order.tank.as_deref(),
+        units: order.units.map(Into::into),
+        from_paper: false,
+    };
+    let form = app::SheetForm { html: order.html.as_deref(), width };
+    app::sheet(&run_order, &form, home, out)
 }
 
 fn on_records(

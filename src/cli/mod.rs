@@ -3,6 +3,7 @@
 mod args;
 mod dispatch;
 mod plan_args;
+mod practice_args;
 mod records_args;
 mod shared_args;
 mod stages;

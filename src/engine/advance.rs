@@ -43,6 +43,7 @@ impl Run {
                 Course::State(statement) => self.state_it(step, statement, now, &mut events),
                 Course::Check(check) => self.check(step, check, now, &mut events),
                 Course::Conclude(conclude) => self.conclude(step, conclude, now, &mut events),
+                Course::Diagnose(diagnose) => self.diagnose(step, diagnose, now, &mut events),
                 Course::Repeat(repeat) => self.begin_repeat(step, repeat),
                 Course::Each(each) => {
                     self.forget(&each.body);
@@ -90,7 +91,7 @@ impl Run {
         self.describe(&mut entry, &value);
         entry.said = Some(said.to_string());
         entry.provenance = Some(provenance);
-        self.observe(&value, Some(provenance));
+        self.observe(&value, &entry);
         self.state.provenance.insert(fact.id.clone(), provenance);
         let label = procedure.label(&fact.id);
         let limits = value.amount().into_iter().flat_map(Uncertain::components);

@@ -191,6 +191,11 @@ impl Run {
     }
 }
 
+/// Whether an answer was carried over when one before it was changed.
+pub fn is_carried_over(entry: &Entry) -> bool {
+    entry.reason.as_deref().is_some_and(|reason| reason.starts_with(CARRIED))
+}
+
 /// Whether an answer taken back is to be carried over.
 pub(super) fn is_to_be_carried(withdrawn: &Entry) -> bool {
     withdrawn.reason.as_deref() == Some(TO_BE_CARRIED)

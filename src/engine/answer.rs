@@ -34,6 +34,11 @@ impl Run {
         if entry.kind == EntryKind::Understood {
             entry.warned = ask.warned.iter().map(ToString::to_string).collect();
         } else {
+            if let Waiting::Step(step, _) = waiting
+                && self.state.takes.is_empty()
+            {
+                entry.warned = self.messages(step).iter().map(ToString::to_string).collect();
+            }
             entry.asked = Some(ask.text);
         }
         entry.given = Some(taken.given);

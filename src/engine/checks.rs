@@ -59,11 +59,11 @@ impl Run {
     /// What the check at which the run stands comes to.
     pub(super) fn judgement(&mut self, check: &Check) -> Judgement {
         let key = (self.place(), self.answers.last().map_or(0, |answer| answer.entry.n));
-        if let Some(judgement) = self.judgements.0.get(&key) {
+        if let Some(judgement) = self.judgements.checks.get(&key) {
             return judgement.clone();
         }
         let judgement = self.judge(check);
-        self.judgements.0.insert(key, judgement.clone());
+        self.judgements.checks.insert(key, judgement.clone());
         judgement
     }
 
@@ -78,7 +78,8 @@ impl Run {
                 }
                 // Where the uncertainty is asymmetric the record says so.
                 let reason = judged.asymmetry.map(|asymmetry| asymmetry.said());
-                let advice = (verdict == Verdict::Unsure).then(|| self.advice(check)).flatten();
+                let advice =
+                    (verdict == Verdict::Unsure && self.advises).then(|| self.advice(check)).flatten();
                 Judgement { truth: Ok(judged.truth), verdict, reason, advice }
             }
             Err(unknown) => {

@@ -3,8 +3,8 @@
 //! Such a reading is questioned at once. Only one that the person confirms is used, and the record
 //! says so. The limits are judgements: as wide as any household installation is.
 
+use super::observations::{Observation, Origin};
 use super::run::Run;
-use super::state::Observation;
 use crate::lang::Value;
 use crate::procedure::{Accepted, Observable, Observed};
 use crate::quantity::{GALLON, Measure, PSI};
@@ -85,8 +85,9 @@ impl Run {
         CONFLICTS.iter().find_map(|conflict| {
             let at = conflict.of.iter().position(|name| *name == observable.name)?;
             let other = self.newest(conflict.of[1 - at], tells.filter(|_| conflict.same_stage))?;
-            let pair = if at == 0 { [si, other.si] } else { [other.si, si] };
-            let measures = if at == 0 { [measure, other.measure] } else { [other.measure, measure] };
+            let (other_measure, other) = other.number()?;
+            let pair = if at == 0 { [si, other] } else { [other, si] };
+            let measures = if at == 0 { [measure, other_measure] } else { [other_measure, measure] };
             (conflict.cannot_be)(pair[0], pair[1]).then(|| self.said(conflict, pair, measures))
         })
     }
@@ -106,17 +107,9 @@ impl Run {
             seen.observable == name
                 && seen.tank == tank
                 && seen.provenance != Provenance::Assumed
+                && seen.origin != Origin::Computed
                 && stage.is_none_or(|stage| seen.tells == Some(stage))
         })
-    }
-
-    /// Notes a value under what it is of.
-    pub(super) fn observe(&mut self, value: &Value, provenance: Option<Provenance>) {
-        let (Some(observable), Value::Amount(measure, amount)) = (self.observable(), value) else { return };
-        let (tells, tank) = (self.tells(), self.state.frames.tank());
-        let provenance = provenance.unwrap_or(Provenance::Measured);
-        let (observable, measure, si) = (observable.name, *measure, amount.value());
-        self.state.observations.push(Observation { observable, tells, tank, measure, si, provenance });
     }
 }
 

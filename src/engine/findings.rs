@@ -35,6 +35,12 @@ pub(super) fn put<T>(known: &mut Vec<(Of, T, String)>, of: Of, what: T, words: S
     known.push((of, what, words));
 }
 
+/// Puts all findings of one step in place of its earlier ones.
+pub(super) fn put_all<T>(known: &mut Vec<(Of, T, String)>, of: Of, all: Vec<(T, String)>) {
+    known.retain(|(other, ..)| *other != of);
+    known.extend(all.into_iter().map(|(what, words)| (of.clone(), what, words)));
+}
+
 impl Findings {
     pub fn worst(&self) -> Option<Grade> {
         self.concluded.iter().map(|(_, weighed, _)| weighed.grade).max()

@@ -29,7 +29,7 @@ impl Run {
     fn new(setting: Setting, judgements: Judgements) -> Run {
         let state = RunState::new(&setting);
         let (answers, withdrawn, to_carry) = Default::default();
-        Run { setting, state, answers, withdrawn, to_carry, judgements, next: 1 }
+        Run { setting, state, answers, withdrawn, to_carry, judgements, next: 1, advises: true }
     }
 
     /// Begins a run; the events are what is known or told before the first question.
@@ -123,11 +123,12 @@ impl Run {
         carried_or_given(&mut self.to_carry, &place);
         let section = self.state.section.clone();
         if let Some(value) = &value {
-            self.observe(value, entry.provenance);
+            self.observe(value, &entry);
         }
         if !entry.kind.leads_in() {
             self.state.shown_results.clear();
             self.state.check_derivation.clear();
+            self.state.diagnosed.clear();
         }
         self.answer_given(&entry, value);
         self.answers.push(Event { section, entry });

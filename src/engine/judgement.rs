@@ -43,25 +43,43 @@ pub struct CheckDerivation {
 /// What was judged, by the place of the check and the number of the answer it came after. All
 /// answers before that one are the same whenever it is in effect.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Judgements(pub HashMap<(AnswerPlace, u64), Judgement>);
+pub(super) struct Judgements {
+    /// What checks came to.
+    pub checks: HashMap<(AnswerPlace, u64), Judgement>,
+    /// What diagnoses found, as entries.
+    pub diagnosed: HashMap<(AnswerPlace, u64), Vec<Entry>>,
+}
 
 impl Judgements {
     /// The verdicts of a record. What could not be worked out is not among them: it costs nothing
     /// to find that again.
     pub fn of(entries: &[Entry]) -> Judgements {
-        let mut judged = HashMap::new();
+        let mut judged = Judgements::default();
+        let mut told: Vec<Entry> = Vec::new();
         let mut answers: Vec<u64> = Vec::new();
         for entry in entries {
+            if entry.take.is_none() {
+                told.clear();
+            }
             if entry.kind == EntryKind::Withdrawn {
                 answers.pop();
             } else if let (Some(truth), Some(verdict)) = (entry.truth, entry.verdict) {
                 let (reason, advice) = (entry.reason.clone(), entry.advice.clone());
                 let judgement = Judgement { truth: Ok(truth), verdict, reason, advice };
-                judged.insert((AnswerPlace::of(entry), answers.last().copied().unwrap_or(0)), judgement);
+                let newest = answers.last().copied().unwrap_or(0);
+                judged.checks.insert((AnswerPlace::of(entry), newest), judgement);
+            } else if entry.take.is_some() && entry.kind == EntryKind::Finding {
+                told.push(entry.clone());
+            } else if entry.take.is_some() && entry.kind == EntryKind::Message {
+                // A diagnosis ends in what to do for now; one cut off before that is made again.
+                told.push(entry.clone());
+                let place = AnswerPlace { take: None, ..AnswerPlace::of(entry) };
+                let newest = answers.last().copied().unwrap_or(0);
+                judged.diagnosed.insert((place, newest), std::mem::take(&mut told));
             } else if !entry.is_derived() && !entry.kind.is_aside() {
                 answers.push(entry.n);
             }
         }
-        Judgements(judged)
+        judged
     }
 }

@@ -67,6 +67,7 @@ impl Run {
             | Course::State(_)
             | Course::Check(_)
             | Course::Conclude(_)
+            | Course::Diagnose(_)
             | Course::Stop(_) => self.done(step),
         }
     }

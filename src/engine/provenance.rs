@@ -48,7 +48,7 @@ impl Supposed<'_> {
 
 impl Run {
     /// Every name that an expression rests on, those behind computed values too.
-    fn behind(&self, expr: &Expr) -> FxHashSet<Arc<str>> {
+    pub(super) fn behind(&self, expr: &Expr) -> FxHashSet<Arc<str>> {
         let mut found: FxHashSet<Arc<str>> = FxHashSet::default();
         let mut open: Vec<Arc<str>> = Vec::new();
         expr.names(&mut |name, _| open.push(Arc::from(name)));

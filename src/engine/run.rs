@@ -60,6 +60,8 @@ pub struct Run {
     pub(super) judgements: Judgements,
     /// The number of the next entry.
     pub(super) next: u64,
+    /// Whether it works out what would decide a check that can't tell.
+    pub(super) advises: bool,
 }
 
 /// What a run waits on.
@@ -77,6 +79,12 @@ impl Run {
     /// What the run is made with.
     pub fn setting(&self) -> &Setting {
         &self.setting
+    }
+
+    /// The same run, which does not work out what would decide a check that can't tell. That is most of
+    /// the work of a run, and no verdict hangs on it.
+    pub fn without_advice(self) -> Run {
+        Run { advises: false, ..self }
     }
 
     /// How it ended, and with which words; `None` while it goes on.

@@ -26,10 +26,27 @@ pub struct Setting {
     pub past: EarlierAnswers,
 }
 
-/// Readings of earlier records, as they would be typed: offered as answers, never taken unasked.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+/// Readings of earlier records, as they would be typed: offered as answers, never taken unasked. And the
+/// precharge at each earlier visit, which a diagnosis goes by.
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct EarlierAnswers {
     answers: BTreeMap<(Option<String>, String), String>,
+    visits: BTreeMap<Option<String>, Vec<EarlierVisit>>,
+}
+
+/// The precharge at an earlier visit, SI.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EarlierVisit {
+    /// When.
+    pub at: Moment,
+    /// As it was found.
+    pub found: Option<f64>,
+    /// As it was left, where it was set.
+    pub left: Option<f64>,
+    /// The temperature at the tank.
+    pub temperature: Option<f64>,
+    /// Another tank was put there.
+    pub new_tank: bool,
 }
 
 impl EarlierAnswers {
@@ -37,6 +54,19 @@ impl EarlierAnswers {
     pub fn note(&mut self, tank: Option<&str>, observable: &str, typed: String) {
         let key = (tank.map(ToString::to_string), observable.to_string());
         self.answers.entry(key).or_insert(typed);
+    }
+
+    /// Notes an earlier visit to a tank.
+    pub fn note_visit(&mut self, tank: Option<&str>, visit: EarlierVisit) {
+        let visits = self.visits.entry(tank.map(ToString::to_string)).or_default();
+        visits.push(visit);
+        visits.sort_by_key(|visit| visit.at.unix_seconds());
+    }
+
+    /// The earlier visits to a tank since another was put there, the oldest first.
+    pub fn visits(&self, tank: Option<&str>) -> &[EarlierVisit] {
+        let all = self.visits.get(&tank.map(ToString::to_string)).map_or(&[] as &[_], Vec::as_slice);
+        &all[all.iter().rposition(|visit| visit.new_tank).unwrap_or(0)..]
     }
 
     /// What was noted.
@@ -75,6 +105,7 @@ impl Setting {
             tank: self.tank_id(self.tank).filter(|_| self.procedure.is_for_one_tank()),
             tanks: self.tanks_in_turn(),
             demo: self.system.invented,
+            practice: false,
             transcribed: None,
             texts,
         }

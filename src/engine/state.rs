@@ -9,29 +9,16 @@ use super::findings::Findings;
 use super::frames::Frames;
 use super::judgement::CheckDerivation;
 use super::names::NameValues;
+use super::observations::{Diagnosed, Observation};
 use super::setting::Setting;
 use super::warned::Warned;
 use crate::clock::Moment;
 use crate::lang::{Explanation, Value};
-use crate::quantity::{Measure, SourceId};
-use crate::record::Phase;
+use crate::quantity::SourceId;
 use crate::record::{Outcome, Provenance};
 
 /// The heading over the facts.
 const FIRST_SECTION: &str = "What must be known first";
-
-/// A number that was seen, under what it is of.
-#[derive(Clone, Debug)]
-pub(super) struct Observation {
-    /// The observable's name.
-    pub observable: &'static str,
-    /// The stage of the work.
-    pub tells: Option<Phase>,
-    pub tank: Option<usize>,
-    pub measure: Measure,
-    pub si: f64,
-    pub provenance: Provenance,
-}
 
 /// Where a run stands and what it knows.
 #[derive(Clone, Debug)]
@@ -64,9 +51,11 @@ pub(super) struct RunState {
     pub shown_results: Vec<Arc<str>>,
     /// The checks told since the last answer.
     pub check_derivation: Vec<CheckDerivation>,
+    /// The diagnoses told since the last answer.
+    pub diagnosed: Vec<Diagnosed>,
     /// The steps that said what they worked out, ever.
     pub spoken: HashSet<Arc<str>>,
-    /// Numbers, under what they are of.
+    /// What was read and seen, under what it is of.
     pub observations: Vec<Observation>,
     /// Where values come from.
     pub provenance: FxHashMap<Arc<str>, Provenance>,
@@ -96,6 +85,7 @@ impl RunState {
             explained: HashMap::new(),
             shown_results: Vec::new(),
             check_derivation: Vec::new(),
+            diagnosed: Vec::new(),
             spoken: HashSet::new(),
             observations: Vec::new(),
             provenance: FxHashMap::default(),

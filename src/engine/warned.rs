@@ -1,8 +1,12 @@
 //! What a person is warned of, and when the whole message stands again.
 //!
 //! A stretch of work with a hazard begins where a step names it, and ends when a state with that
-//! hazard is undone. The first step of a stretch shows the whole message and waits for the word that
-//! it was read; the others, and a step that comes round again, show the short line.
+//! hazard is undone. The first step of a stretch shows the whole message; the others, and a step that
+//! comes round again, show the short line.
+//!
+//! The first time in a run the word is waited for that a message was read. It is not where the step
+//! itself waits for the status that was seen, nor while a state holds that can hurt: eyes and hands
+//! are wanted elsewhere then. A word typed too often is not meant any more.
 
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -14,6 +18,8 @@ use crate::procedure::{Hazard, Step};
 pub(super) struct Warned {
     /// The hazards whose stretch is under way.
     stretch: Vec<&'static Hazard>,
+    /// The hazards whose message was read in this run, by the word typed for it.
+    understood: HashSet<&'static str>,
     /// The steps that were done before.
     steps: HashSet<Arc<str>>,
     /// The hazards whose whole message was read at the step where the run stands.
@@ -37,6 +43,17 @@ impl Warned {
     /// The stretch ends.
     pub fn end(&mut self, hazards: &[&'static Hazard]) {
         self.stretch.retain(|hazard| !hazards.contains(hazard));
+    }
+
+    /// The word was typed that messages were read.
+    pub fn understood(&mut self, hazards: &[&'static Hazard]) {
+        self.understood.extend(hazards.iter().map(|hazard| hazard.id));
+        self.begin(hazards);
+    }
+
+    /// Whether the word for one of these was not typed in this run.
+    pub fn is_new(&self, hazards: &[&'static Hazard]) -> bool {
+        hazards.iter().any(|hazard| !self.understood.contains(hazard.id))
     }
 
     /// The messages were read, or stand in short: the stretches are under way.

@@ -1,13 +1,37 @@
 //! What stands before a step's question: whole messages to be read, or short lines.
 
+use std::sync::Arc;
+
+use super::at_hand::RunAtHand;
 use super::run::Run;
 use crate::lang::Value;
-use crate::procedure::{Step, Warning};
+use crate::procedure::{AnswerKind, Signal, Step, Warning};
 
 impl Run {
-    /// Whether something must be read before the step where the run stands.
+    /// Whether the word is waited for that something was read before the step where the run stands.
     pub(super) fn must_warn(&self, step: &Step) -> bool {
-        self.state.entered && !self.state.warned.unread(step).is_empty()
+        let unread = self.state.warned.unread(step);
+        self.state.entered
+            && self.state.warned.is_new(&unread)
+            && !self.takes_a_status(step)
+            && !self.something_can_hurt()
+    }
+
+    /// Whether a step waits for the status that was seen.
+    fn takes_a_status(&self, step: &Step) -> bool {
+        let question = step.course().asks().map(|asks| asks.question(&RunAtHand(self)));
+        question.is_some_and(|question| matches!(question.expects, AnswerKind::Done(Some(_))))
+    }
+
+    /// Whether a state holds that can hurt, and of which the person was told.
+    fn something_can_hurt(&self) -> bool {
+        let dangers = |state: &Arc<str>| {
+            let hazards = self.setting.procedure.hazards_of(state);
+            hazards
+                .iter()
+                .any(|hazard| hazard.signal == Signal::Danger && !self.state.warned.is_new(&[hazard]))
+        };
+        self.state.holding.iter().any(dangers)
     }
 
     /// The whole messages to be read before the step.
@@ -17,19 +41,23 @@ impl Run {
         unread.map(|hazard| hazard.message(&known, self.setting.units)).collect()
     }
 
-    /// The short lines that stand before a step's question, when it is first put.
+    /// What stands before a step's question when it is first put: whole messages for which no word
+    /// is waited for, and short lines.
     pub(super) fn reminders(&self, step: &Step) -> Vec<Warning> {
         if !self.state.takes.is_empty() || self.state.wait_begun.is_some() {
             return Vec::new();
         }
-        let read = &self.state.warned.read;
-        step.hazards.iter().filter(|hazard| !read.contains(hazard)).map(|hazard| hazard.briefly()).collect()
+        let (read, unread) = (&self.state.warned.read, self.state.warned.unread(step));
+        let mut shown = self.messages(step);
+        let others = step.hazards.iter().filter(|hazard| !read.contains(hazard) && !unread.contains(hazard));
+        shown.extend(others.map(|hazard| hazard.briefly()));
+        shown
     }
 
     /// The messages of a step were read.
     pub(super) fn understood(&mut self, step: &Step) {
         let read = self.state.warned.unread(step);
-        self.state.warned.begin(&read);
+        self.state.warned.understood(&read);
         self.state.warned.read = read;
     }
 

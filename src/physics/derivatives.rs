@@ -312,17 +312,6 @@ proptest! {
     }
 
     #[test]
-    fn no_evidence_yields_what_is_no_number(x in proptest::array::uniform12(any_number())) {
-        let uncertain = |i: usize| Uncertain::exact(x[2 * i]).with_component(SourceId::Reading(i as u64), x[2 * i + 1]);
-        let found = Evidence {
-            volume: uncertain(0), drawdown: uncertain(1), precharge: uncertain(2), cut_in: uncertain(3), cut_out: uncertain(4),
-        };
-        if let Ok(diagnosis) = diagnose(&found, uncertain(5)) {
-            prop_assert!(diagnosis.probabilities.iter().all(|(_, p)| (0.0..=1.0).contains(p)), "{diagnosis:?}");
-        }
-    }
-
-    #[test]
     fn no_switch_yields_what_is_no_number(x in proptest::array::uniform14(any_number())) {
         let points = |i: usize| SwitchPoints { cut_in: x[i], cut_out: x[i + 1] };
         let pair = Adjustment { range_turns: x[0], differential_turns: x[1], before: points(2), after: points(4) };

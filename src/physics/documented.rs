@@ -17,7 +17,6 @@ const NOT_COMPARED: &[(&str, &str)] = &[
 const NOT_DERIVED: &[(&str, &str)] = &[
     ("one_sided", "statistics: a quantile of plain numbers"),
     ("one_sided_of_few", "statistics: a quantile of plain numbers"),
-    ("diagnose", "probabilities of findings; the formulas it asks are derived"),
     ("flushes_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("flushes_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("stabilization", "a comparison of readings"),

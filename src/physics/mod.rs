@@ -10,6 +10,7 @@
 
 pub mod constants;
 pub mod limits;
+pub mod plant;
 
 #[macro_use]
 mod formula;
@@ -22,7 +23,7 @@ mod confidence;
 mod demand;
 #[cfg(test)]
 mod derivatives;
-mod diagnose;
+pub mod diagnosis;
 mod disinfect;
 #[cfg(test)]
 mod documented;
@@ -34,7 +35,6 @@ mod friction;
 mod hold;
 mod implied;
 mod inflate;
-mod joint_uncertainty;
 mod line;
 mod metals;
 mod out_of_range;
@@ -61,8 +61,6 @@ pub use common_slope::common_slope_trend;
 pub use confidence::{one_sided, one_sided_of_few};
 pub(crate) use demand::STARTS_AT_DEMAND;
 pub use demand::starts_at_demand;
-pub(crate) use diagnose::DIAGNOSIS;
-pub use diagnose::{Finding, diagnose};
 pub(crate) use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES};
 pub use disinfect::{bleach, dose_of_bleach, granules};
 pub(crate) use drain::{DRAIN_TIME, ORIFICE_FLOW};
@@ -79,7 +77,6 @@ pub(crate) use implied::{CHARGE_FROM_DRAWDOWN, OVERCHARGE_FROM_DRAWDOWN};
 pub use implied::{high_precharge_from_drawdown, precharge_from_drawdown};
 pub(crate) use inflate::{COMPRESSOR_TIME, FREE_AIR, STROKES};
 pub use inflate::{compressor_time, free_air, strokes};
-pub use joint_uncertainty::Evidence;
 pub(crate) use metals::JOINT;
 pub use metals::{Joint, Metal, joint};
 pub(crate) use out_of_range::MessagePart;

@@ -63,7 +63,7 @@ pub use shipped::{SHIPPED, shipped};
 pub(crate) use shipped::{is_shipped, part_name};
 pub use shown::Use;
 pub use step::{Action, Asks, Check, Course, Step, Stop, time_of};
-pub(crate) use step::{Compute, Conclude, LoopKind, Repeat, Statement, StopOutcome};
+pub(crate) use step::{Compute, Conclude, Diagnose, LoopKind, Repeat, Statement, StopOutcome};
 pub use steps::VERBS;
 pub(crate) use steps::own_keys;
 pub use surroundings::{LoadContext, Path, Texts, UnreadableText};

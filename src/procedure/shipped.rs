@@ -67,7 +67,6 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/others-air",
     "parts/pin-test",
     "parts/plate-and-shell",
-    "parts/precharge-found",
     "parts/prove-off",
     "parts/prove-tank",
     "parts/pump-off",

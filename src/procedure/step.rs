@@ -81,6 +81,8 @@ pub enum Course<'a> {
     Check(&'a Check),
     /// A conclusion is drawn.
     Conclude(&'a Conclude),
+    /// All that was read is taken together.
+    Diagnose(&'a Diagnose),
     /// Steps come round until something holds.
     Repeat(&'a Repeat),
     /// Steps are done for each tank.
@@ -194,6 +196,13 @@ pub struct Conclude {
     pub rests_on: Vec<(Arc<str>, Quoted)>,
 }
 
+/// A diagnosis to be made.
+#[derive(Clone, Debug)]
+pub struct Diagnose {
+    /// Of how things were found, or of how they were left.
+    pub phase: Phase,
+}
+
 /// Steps to repeat.
 #[derive(Clone, Debug)]
 pub struct Repeat {
@@ -264,6 +273,11 @@ impl<'a> Course<'a> {
         if let Course::Conclude(conclude) = self { Some(conclude) } else { None }
     }
 
+    /// Whether all that was read is taken together.
+    pub fn is_diagnosis(self) -> bool {
+        matches!(self, Course::Diagnose(_))
+    }
+
     /// Coming round, with the steps that do.
     pub fn comes_round(self) -> Option<(LoopKind, &'a [Step])> {
         match self {
@@ -274,6 +288,7 @@ impl<'a> Course<'a> {
             | Course::State(_)
             | Course::Check(_)
             | Course::Conclude(_)
+            | Course::Diagnose(_)
             | Course::Stop(_) => None,
         }
     }
@@ -286,6 +301,7 @@ impl<'a> Course<'a> {
             Course::Check(_) => Some(Gives::one(Kind::YesNo)),
             Course::State(_)
             | Course::Conclude(_)
+            | Course::Diagnose(_)
             | Course::Repeat(_)
             | Course::Each(_)
             | Course::Stop(_) => None,

@@ -21,7 +21,9 @@ pub use read::{Typed, Unreadable, read_number, read_with_limit};
 pub use scalar::Scalar;
 pub(crate) use show::show_in;
 pub use show::{Units, show, show_briefly, show_in_with_limits, show_number, show_roundly, show_with_limits};
-pub(crate) use truth::{CONFIDENCE, normal_below};
+pub(crate) use truth::CONFIDENCE;
+#[cfg(test)]
+pub(crate) use truth::normal_below;
 pub use truth::{NoConfidence, Truth, Verdict, read_confidence};
 pub(crate) use uncertain::Shape;
 pub use uncertain::{SourceId, Uncertain, rectangular_u};

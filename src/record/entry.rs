@@ -52,6 +52,8 @@ pub struct Header {
     pub tanks: Vec<String>,
     /// An invented installation played for show.
     pub demo: bool,
+    /// A practice at a simulated installation: no record of a real one.
+    pub practice: bool,
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
     /// the work went on.
     pub transcribed: Option<Moment>,

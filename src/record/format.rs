@@ -29,6 +29,7 @@ pub const HEAD_KEYS: &[FormatKey] = &[
     key("tank", "string", "the tank worked on, when one was named"),
     key("tanks", "array of strings", "the tanks that are taken one by one, when there are; instead of tank"),
     key("demo", "boolean", "true when installation and readings are invented; else left out"),
+    key("practice", "boolean", "true when it was a practice at a simulated installation; else left out"),
     key("transcribed", "date-time", "when it was typed in from a sheet filled in by hand; else left out"),
     key("text", "array of tables", "the files the run was made with, each word for word"),
     key("sealed", "table", "holds nothing but the seal of the head"),

@@ -37,6 +37,8 @@ pub struct Glance {
     pub tanks: Vec<String>,
     /// An invented installation.
     pub demo: bool,
+    /// A practice at a simulated installation.
+    pub practice: bool,
     /// It was typed in from a sheet filled in by hand.
     pub transcribed: bool,
     /// How it ended; `None` when it has not.
@@ -67,7 +69,7 @@ pub fn glance(path: &Path) -> Result<Glance, RecordFault> {
 }
 
 /// Every record in `folder`, the latest run first, then the files that cannot be read; files
-/// that are no records are passed over. No folder, no records.
+/// that are no records, and those of practice, are passed over. No folder, no records.
 ///
 /// # Errors
 /// The folder cannot be read.
@@ -84,7 +86,10 @@ pub fn list(folder: &Path) -> Result<Vec<Result<Glance, RecordFault>>, RecordFau
             found.push(glance(&path));
         }
     }
-    found.retain(|one| !matches!(one, Err(fault) if fault.is_of_another_sort()));
+    found.retain(|one| match one {
+        Ok(glance) => !glance.practice,
+        Err(fault) => !fault.is_of_another_sort(),
+    });
     found.sort_by(|a, b| order(b).cmp(&order(a)));
     Ok(found)
 }
@@ -122,6 +127,7 @@ impl Glance {
             site: header.site,
             tanks: header.tank.into_iter().chain(header.tanks).collect(),
             demo: header.demo,
+            practice: header.practice,
             transcribed: header.transcribed.is_some(),
             outcome: summary.as_ref().map(|summary| summary.outcome),
             grade: summary.as_ref().and_then(|summary| summary.grade),

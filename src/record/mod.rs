@@ -19,6 +19,7 @@
 //! tank = "main"                         # when one was named
 //! demo = true                           # an invented installation; else left out
 //! tanks = ["left", "right"]             # instead of tank, where tanks are taken one by one
+//! practice = true                       # a practice at a simulated installation; else left out
 //! transcribed = 2031-04-06T20:00:00-05:00  # typed in from a sheet, when; else left out
 //!
 //! [[text]]                              # for each file the run was made with

@@ -41,6 +41,7 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
         tank: fields.text("tank")?,
         tanks: fields.words("tanks")?,
         demo: fields.yes("demo")?.unwrap_or(false),
+        practice: fields.yes("practice")?.unwrap_or(false),
         transcribed: fields.moment("transcribed")?,
         texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,
     };

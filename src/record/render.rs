@@ -44,6 +44,9 @@ pub(super) fn header(header: &Header) -> String {
     if header.demo {
         out.put("demo", Value::Boolean(true));
     }
+    if header.practice {
+        out.put("practice", Value::Boolean(true));
+    }
     if let Some(typed) = header.transcribed {
         out.moment("transcribed", typed);
     }

@@ -7,7 +7,7 @@ use crate::procedure::{
     Signal, Takes, VERBS, functions, own_keys,
 };
 use crate::quantity::{Family, Measure, UNITS, Unit};
-use crate::words::list;
+use crate::words::{GLOSSARY, list};
 
 /// The topics of the guide, with what each tells.
 pub const TOPICS: &[(&str, &str)] = &[
@@ -19,6 +19,7 @@ pub const TOPICS: &[(&str, &str)] = &[
     ("hazards", "what can hurt, and what is said before it"),
     ("kinds", "the kinds of values, and what may be combined"),
     ("units", "every unit and how it may be typed"),
+    ("words", "the terms of the trade, and what they mean"),
 ];
 
 /// What the guide tells beside the language.
@@ -45,6 +46,7 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "hazards" => hazards(),
         "kinds" => kinds(),
         "units" => units(),
+        "words" => words(),
         "record" => super::record_format_page(),
         "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),
@@ -258,6 +260,14 @@ fn hazards() -> Page {
         ];
         page.headed_table(hazard.id, &[], rows);
     }
+    page
+}
+
+fn words() -> Page {
+    let mut page = Page::titled("Terms of the trade");
+    page.text("A run tells what a term means the first time it uses it.");
+    let rows = GLOSSARY.iter().map(|term| Row::new([term.term, term.meaning])).collect();
+    page.table(&["Term", "What it means"], rows);
     page
 }
 

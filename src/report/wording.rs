@@ -39,12 +39,6 @@ pub(super) fn with_findings(outcome: &str, grade: Option<Grade>, found: &[String
     }
 }
 
-/// A text with a capital at its beginning.
-pub(super) fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}
-
 /// How a run ended, in a word or two.
 ///
 /// ```

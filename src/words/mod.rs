@@ -2,12 +2,14 @@
 
 mod choice;
 mod formula;
+mod glossary;
 mod near;
 mod plain;
 
 pub(crate) use choice::{choice_signs, is_yes_or_no};
 pub use choice::{chosen, is_done};
 pub use formula::Formula;
+pub use glossary::{GLOSSARY, PLAINER, Term, stand_in, terms_in};
 pub use near::{did_you_mean, near};
 pub use plain::{harmless, is_harmless, wrap};
 
@@ -29,6 +31,17 @@ pub fn list<S: AsRef<str>>(words: &[S], joint: &str) -> String {
             format!("{} {joint} {}", head.join(", "), last.as_ref())
         }
     }
+}
+
+/// A text with a capital at its beginning.
+///
+/// ```
+/// use tankhand::words::capitalized;
+/// assert_eq!(capitalized("cut-in"), "Cut-in");
+/// ```
+pub fn capitalized(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
 /// A count with its noun, in the plural where it needs one.

@@ -201,6 +201,7 @@ fn header(started: Moment, n: usize, procedure: &str) -> Header {
         tank: Some(format!("tank-{}", n % 3)),
         tanks: Vec::new(),
         demo: true,
+        practice: false,
         transcribed: None,
         texts: vec![KeptText { role: TextRole::Procedure, name, text: procedure.into() }],
     }

@@ -1,7 +1,7 @@
 //! Checks of whole results against other means of getting them: draws (JCGM 101:2008), the Python
-//! packages `uncertainties` and `fluids`, real air by CoolProp, and scipy's bisection and quadrature.
-//! What all but the draws found is kept in files beside the scripts that wrote them; the scripts are
-//! not needed to run the tests.
+//! packages `uncertainties` and `fluids`, real air by CoolProp, scipy's bisection and quadrature, and a
+//! simulated well by scipy. What all but the draws found is kept in files beside the scripts that wrote
+//! them; the scripts are not needed to run the tests.
 
 #![allow(clippy::unwrap_used)]
 
@@ -12,6 +12,7 @@ mod formulas;
 mod intervals;
 mod kinks;
 mod pipes;
+mod plant;
 mod sums;
 mod tanks;
 mod uncertainties;

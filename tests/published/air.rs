@@ -44,7 +44,7 @@ fn shares_of_the_usual_switches() {
 }
 
 /// The same source: volume, then gallons at 20/40, 30/50 and 40/60, charge 2 psi below cut-in.
-const GALLONS: &[(f64, [f64; 3])] = &[
+pub const GALLONS: &[(f64, [f64; 3])] = &[
     (20.0, [6.892, 5.906, 5.159]),
     (32.0, [11.027, 9.450, 8.255]),
     (44.0, [15.162, 12.993, 11.350]),

@@ -6,7 +6,6 @@
 
 mod air;
 mod atmosphere;
-mod diagnose;
 mod disinfect;
 mod drain;
 mod ends;
@@ -17,6 +16,7 @@ mod hold;
 mod inflate;
 mod metals;
 mod plan;
+mod plant;
 mod pump;
 mod reach;
 mod tanks;

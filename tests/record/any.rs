@@ -160,6 +160,7 @@ pub fn any_header() -> impl Strategy<Value = Header> {
             tanks: if tank.is_none() { names } else { Vec::new() },
             tank,
             demo,
+            practice: false,
             transcribed: demo.then_some(started),
             texts,
         },

@@ -70,6 +70,7 @@ fn a_glance_tells_what_the_record_does_however_large_it_is() {
                     site: header.site,
                     tanks: vec!["main".to_string()],
                     demo: true,
+                    practice: false,
                     transcribed: false,
                     outcome: ended.then_some(summary.outcome),
                     grade: ended.then_some(Grade::Stop),

@@ -75,6 +75,7 @@ pub fn header() -> Header {
         tank: Some("main".to_string()),
         tanks: Vec::new(),
         demo: true,
+        practice: false,
         transcribed: None,
         texts: vec![
             text(TextRole::Procedure, "procedures/flush.toml", "format = 1\ntitle = \"Flush\"\n# °F ± 1\n"),

@@ -45,6 +45,7 @@ fn records_are_listed_and_broken_ones_told() {
         site: Some("Heron Cove".to_string()),
         tanks: vec!["main".to_string()],
         demo: false,
+        practice: false,
         transcribed: false,
         outcome,
         grade: outcome.map(|_| Grade::Good),
@@ -60,6 +61,7 @@ fn records_are_listed_and_broken_ones_told() {
         }),
         Ok(Glance {
             demo: true,
+            practice: false,
             transcribed: true,
             site: None,
             ..glance("20310404-0900-flush", Some(Outcome::Failed))

@@ -19,12 +19,25 @@ fn ids(table: &toml::Table, into: &mut BTreeSet<String>) {
     }
 }
 
+/// The words to choose from at every step, those inside loops too.
+fn choices(table: &toml::Table, into: &mut BTreeSet<String>) {
+    for item in table.get("step").and_then(toml::Value::as_array).into_iter().flatten() {
+        let Some(item) = item.as_table() else { continue };
+        for choice in item.get("choose").and_then(toml::Value::as_array).into_iter().flatten() {
+            let word = choice.as_str().or_else(|| choice.get("value")?.as_str());
+            into.extend(word.map(str::to_string));
+        }
+        choices(item, into);
+    }
+}
+
 /// The words that stand for something else too: an observable, a place of the system file, a procedure,
-/// a phase. What functions take is named where they are told of.
+/// a phase, an answer to choose. What functions take is named where they are told of.
 fn other_words() -> BTreeSet<String> {
     let mut words: BTreeSet<String> = OBSERVABLES.iter().map(|known| known.name.to_string()).collect();
     words.extend(PATHS.iter().map(|entry| entry.path.to_string()));
     words.extend(SHIPPED.iter().map(|file| file.name.to_string()));
+    SHIPPED.iter().for_each(|file| choices(&file.text.parse().unwrap(), &mut words));
     words.extend(Phase::all().map(|phase| phase.word().to_string()));
     words
 }

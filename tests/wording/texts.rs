@@ -16,7 +16,10 @@ pub struct Spoken {
 }
 
 /// The keys of a fact or step that hold words for a person.
-const KEYS: &[&str] = &["title", "do", "ask", "say", "see", "why", "how", "pass", "fail", "unsure", "stop"];
+const KEYS: &[&str] = &[
+    "title", "label", "do", "ask", "say", "tell", "see", "not_so", "why", "how", "pass", "fail", "unsure",
+    "stop", "conclude", "says", "next", "finding",
+];
 
 /// Every shipped procedure and what it says.
 pub fn procedures() -> Vec<(String, Vec<Spoken>)> {
@@ -66,6 +69,13 @@ fn keep(table: &Table, kept: &mut Vec<Spoken>) {
             keep(key, text);
         }
     }
+    for (key, outcome) in ["never", "not_so"].map(|key| (key, table.get(key).and_then(Value::as_table))) {
+        for inner in ["label", "stop", "again", "finding"] {
+            if let Some(text) = outcome.and_then(|outcome| outcome.get(inner)?.as_str()) {
+                keep(key, text);
+            }
+        }
+    }
     for choice in table.get("choose").and_then(Value::as_array).into_iter().flatten() {
         if let Some(word) = choice.as_str().or_else(|| choice.get("value")?.as_str()) {
             keep("choice", word);
@@ -83,9 +93,11 @@ pub fn without_holes(text: &str) -> String {
     filled(text, "").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// A text as it is read, with a word for what stands in braces.
+/// A text as it is read, with a word for what stands in braces, and terms taken for words that
+/// everyone knows: their meaning is told when they are first used.
 pub fn spoken(text: &str) -> String {
-    filled(text, "number")
+    let text = filled(text, "number");
+    tankhand::words::GLOSSARY.iter().fold(text, |text, term| text.replace(term.term, "tank"))
 }
 
 fn filled(text: &str, word: &str) -> String {

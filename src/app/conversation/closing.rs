@@ -65,7 +65,7 @@ impl Conversation<'_, '_> {
     }
 
     /// Closes the record and shows the summary.
-    pub(super) fn finished(mut self) -> Result<Done, Failure> {
+    pub(super) fn finished(&mut self) -> Result<Done, Failure> {
         let at = self.stage.clock.now();
         let (outcome, words) =
             self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
@@ -80,7 +80,7 @@ impl Conversation<'_, '_> {
             self.stage.face.show(&Block::Lines(lines))?;
             let text = "This was a demonstration on an invented installation; its record is not kept.";
             self.stage.face.show(&Block::Aside(text.to_string()))?;
-        } else {
+        } else if self.owner.is_none() {
             self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
             for (what, command) in AFTERWARDS {
                 let told = format!("{what}: tankhand records {command} {}", self.id);
@@ -94,7 +94,7 @@ impl Conversation<'_, '_> {
     }
 
     /// The person leaves; the run can be gone on with.
-    pub(super) fn leave(mut self, why: &str) -> Result<Done, Failure> {
+    pub(super) fn leave(&mut self, why: &str) -> Result<Done, Failure> {
         let now = self.stage.clock.now();
         if let Ok(events) = self.run.take(RunInput::Pause, now) {
             self.keep(events)?;
@@ -111,9 +111,14 @@ impl Conversation<'_, '_> {
             Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
             None => format!("{why} All is answered, and the record waits to be closed."),
         };
+        let practice = self.owner.is_some();
         let stands = self.run.stands().join(" · ");
         let face = &mut self.stage.face;
         face.show(&Block::Text(waiting))?;
+        if practice {
+            face.show(&Block::Aside("A practice is not gone on with: begin anew.".to_string()))?;
+            return Ok(());
+        }
         if !stands.is_empty() {
             face.show(&Block::Text(format!("Left like this: {stands}.")))?;
         }
@@ -123,7 +128,7 @@ impl Conversation<'_, '_> {
         Ok(())
     }
 
-    pub(super) fn broken_off(mut self, ended: Ended) -> Result<Done, Failure> {
+    pub(super) fn broken_off(&mut self, ended: Ended) -> Result<Done, Failure> {
         match ended {
             Ended::NoMoreInput => self.explain_resuming("The input is at its end.")?,
             Ended::Interrupted => self.explain_resuming("Broken off.")?,

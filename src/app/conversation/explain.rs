@@ -4,7 +4,7 @@ use super::{Conversation, prompt};
 use crate::app::failure::Failure;
 use crate::console::{Block, Face};
 use crate::engine::{AnswerKind, Ask};
-use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words};
+use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words, reason_lines};
 use crate::words::counted;
 
 /// So many results are all explained in full.
@@ -14,6 +14,8 @@ const MANY: usize = 12;
 
 impl Conversation<'_, '_> {
     pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
+        let see = ask.see.as_deref().unwrap_or_default();
+        self.introduce(&format!("{} {see}", ask.text))?;
         let face = &mut self.stage.face;
         for warning in &ask.warned {
             face.show(&Block::Warning(warning.signal, warning.text.clone()))?;
@@ -25,7 +27,7 @@ impl Conversation<'_, '_> {
         let first_round = ask.place.round.last().is_none_or(|round| *round == 1)
             && ask.place.take.is_none_or(|take| take == 1);
         if let Some(see) = ask.see.as_ref().filter(|_| first_round) {
-            face.show(&Block::Aside(see.clone()))?;
+            face.show(&Block::Aside(format!("Check: {see}")))?;
         }
         if let Some((word, Some(means))) = ask.otherwise.as_ref().filter(|_| first_round) {
             face.show(&Block::Aside(format!("Type {word} when {means}.")))?;
@@ -37,7 +39,7 @@ impl Conversation<'_, '_> {
     pub(super) fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
         let face = &mut self.stage.face;
         if let Some(see) = &ask.see {
-            face.show(&Block::Text(format!("When it went right: {see}")))?;
+            face.show(&Block::Text(format!("Check: {see}")))?;
         }
         if ask.expects == AnswerKind::Understood {
             let text = "Read what can hurt in the work that comes next. Typing the word says that you have; \
@@ -80,7 +82,8 @@ impl Conversation<'_, '_> {
     /// its verdict: the first result in full, the others in a line each.
     pub(super) fn explain_results(&mut self) -> Result<(), Failure> {
         let setting = self.run.setting();
-        if self.run.derivation().is_empty() && self.run.check_derivation().is_empty() {
+        let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
+        if !derived && !self.run.has_reasons() {
             let nothing = "Nothing was worked out since the last answer.";
             self.stage.face.show(&Block::Aside(nothing.to_string()))?;
             return Ok(());
@@ -118,6 +121,9 @@ impl Conversation<'_, '_> {
             uncertain |= !shares.is_empty();
             let label = setting.procedure.label(&check_derivation.step);
             show(self.stage.face, check_lines(&label, check_derivation, &shares, setting.units))?;
+        }
+        for reasons in self.run.reasons() {
+            show(self.stage.face, reason_lines(&reasons))?;
         }
         if uncertain {
             self.stage.face.show(&Block::Aside(COVERAGE.to_string()))?;

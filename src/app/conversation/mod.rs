@@ -5,17 +5,21 @@
 mod closing;
 mod explain;
 mod place;
+mod practice;
 mod prompt;
 
+use std::collections::HashSet;
 use std::time::Duration;
 
 use super::failure::{Done, Failure};
 use crate::clock::Clock;
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput};
+use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput, is_carried_over};
+use crate::owner::Owner;
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind, FileStorage, Grade, Recorder};
 use crate::report::finding_words;
+use crate::words::{capitalized, terms_in};
 
 /// The face and the clock of a conversation.
 pub struct Stage<'a> {
@@ -38,6 +42,12 @@ pub(super) struct Conversation<'a, 'b> {
     section: Option<String>,
     /// What was told last.
     said: Option<String>,
+    /// The terms whose meaning was told.
+    introduced: Vec<&'static str>,
+    /// What the run said so far.
+    told: HashSet<String>,
+    /// Who sees for the person, where this is a practice.
+    owner: Option<&'a mut Owner>,
 }
 
 /// What comes after one question.
@@ -53,11 +63,25 @@ impl<'a, 'b> Conversation<'a, 'b> {
         recorder: Recorder<FileStorage>,
         id: String,
     ) -> Conversation<'a, 'b> {
-        Conversation { stage, run, recorder, id, section: None, said: None }
+        Conversation {
+            stage,
+            run,
+            recorder,
+            id,
+            section: None,
+            said: None,
+            introduced: Vec::new(),
+            told: HashSet::new(),
+            owner: None,
+        }
     }
 
     /// Walks the procedure to its end or until the person leaves.
     pub fn go(mut self, first: Vec<Event>) -> Result<Done, Failure> {
+        self.walk(first)
+    }
+
+    fn walk(&mut self, first: Vec<Event>) -> Result<Done, Failure> {
         self.keep(first)?;
         loop {
             let answered = match self.run.ask() {
@@ -80,14 +104,21 @@ impl<'a, 'b> Conversation<'a, 'b> {
         if !entries.is_empty() {
             self.recorder.append(&entries)?;
         }
+        self.learn(&events);
         let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
         if let (false, Some(first)) = (known.is_empty(), events.first()) {
             self.heading(&first.section)?;
             let lead = "Taken from the system file: ";
             self.stage.face.show(&Block::Aside(format!("{lead}{}.", known.join("; "))))?;
         }
+        // What answers carried over lead to is only told where it is new.
+        let carried = entries.iter().any(is_carried_over);
         for event in &events {
-            self.show_event(event)?;
+            let said = event.entry.message();
+            let is_new = said.is_some_and(|said| self.told.insert(said));
+            if is_new || !carried {
+                self.show_event(event)?;
+            }
         }
         Ok(())
     }
@@ -96,7 +127,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
             self.stage.face.show(&Block::Heading(title.clone()))?;
             let stands = self.run.stands().join(" · ");
-            if !stands.is_empty() {
+            if !stands.is_empty() && self.run.left_to_carry() == 0 {
                 self.stage.face.show(&Block::Aside(stands))?;
             }
         }
@@ -142,7 +173,20 @@ impl<'a, 'b> Conversation<'a, 'b> {
         };
         self.said = entry.said.clone();
         self.heading(&event.section)?;
+        self.introduce(&entry.message().unwrap_or_default())?;
         self.stage.face.show(&block)?;
+        Ok(())
+    }
+
+    /// Tells what the terms of a text mean, each once in a run.
+    fn introduce(&mut self, text: &str) -> Result<(), Failure> {
+        for term in terms_in(text) {
+            if !self.introduced.contains(&term.term) {
+                self.introduced.push(term.term);
+                let told = format!("{}: {}.", capitalized(term.term), term.meaning);
+                self.stage.face.show(&Block::Aside(told))?;
+            }
+        }
         Ok(())
     }
 
@@ -157,6 +201,9 @@ impl<'a, 'b> Conversation<'a, 'b> {
             }
             AnswerKind::WaitOver(whole, begun, early) => {
                 self.show_ask(ask)?;
+                if self.owner.is_some() {
+                    return self.pass_the_wait(*whole);
+                }
                 return self.wait(ask, *whole, (*begun, *early));
             }
             AnswerKind::Done(_)
@@ -167,6 +214,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             | AnswerKind::Text(_) => {}
         }
         self.show_ask(ask)?;
+        self.show_sight(ask)?;
         let prompt = prompt::prompt(ask);
         loop {
             match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
@@ -257,6 +305,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
         match self.run.take(input, now) {
             Ok(events) => {
                 self.keep(events)?;
+                if command == Command::Amend {
+                    let only = "Only the answer is changed; do nothing at the tank for it. Enter keeps it.";
+                    self.stage.face.show(&Block::Aside(only.to_string())).map_err(Failure::from)?;
+                }
                 if command == Command::Note {
                     self.stage.face.show(&Block::Aside("Noted.".to_string())).map_err(Failure::from)?;
                 }

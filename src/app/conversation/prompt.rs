@@ -61,7 +61,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
         label,
         expects,
         // Amending is not beginning anew: Enter keeps what was said, never goes back to the usual.
-        usual: ask.usual.as_ref().map(|usual| ask.earlier.clone().unwrap_or_else(|| usual.clone())),
+        usual: ask.earlier.clone().or_else(|| ask.usual.clone()),
         otherwise: ask.otherwise.as_ref().map(|(word, _)| (*word).to_string()),
         earlier: ask.earlier.clone(),
         commands: commands(ask),

@@ -89,6 +89,7 @@ mod tests {
         ("shutoff_from_two_flows", "planning a switch's setting: how far a pump reaches, by two timed fills"),
         ("flow_at", "planning a switch's setting: what a pump brings at another pressure"),
         ("orifice_flow", "planning a drain: what an opening lets out"),
+        ("verdict", "an owner's procedure: what a comparison comes to, as a word"),
         ("drain_time", "planning a drain: how long a tank takes"),
         ("granules", "calc: the dose in granules in place of bleach"),
         ("dose_of_bleach", "calc: the dose that came of bleach poured in"),

@@ -1,8 +1,8 @@
 //! The precharge to set, what it costs, and what precharge and drawdown say together.
 
-use super::helpers::{CYCLE, ELEVATION, amounts, confidence, numbers, refused, takes, takes_sort};
+use super::helpers::{CYCLE, ELEVATION, amounts, numbers, refused, takes};
 use crate::lang::{Function, Sort, Value, Work};
-use crate::physics::{self, Demands, Evidence, Finding, Governs, OutOfRange, PrechargeTarget};
+use crate::physics::{self, Demands, Governs, OutOfRange, PrechargeTarget};
 use crate::quantity::Measure::*;
 use crate::quantity::Scalar;
 use crate::words::Formula;
@@ -71,31 +71,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         work: numbers!(Volume, |volume, precharge, cut_in, cut_out, elevation| physics::cost_of_gap(
             volume, precharge, cut_in, cut_out, elevation
         )),
-    },
-    Function {
-        name: "diagnosis",
-        parameters: &[
-            takes("volume", Volume),
-            takes("drawdown", Volume),
-            takes("precharge", Pressure),
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-            takes_sort("confidence", Sort::Confidence),
-        ],
-        required: 5,
-        gives: Sort::Words(&["waterlogged", "low", "right", "high", "wrong volume", "unsure"]),
-        explanation: &physics::DIAGNOSIS,
-        help: "Where the drawdown is within 10 % of what the charge foretells they agree, and the charge is 'low' (more than 7 psi below the cut-in), 'right', or 'high' (above the cut-in). A drawdown no more than a charge of 2 psi gives is 'waterlogged'. Otherwise 'wrong volume': the plate is wrong or capacity is lost. A word needs the probability that the checks of the run go by, 95 % if nobody asks for another, else 'unsure'. The limits are judgements.",
-        example: ("diagnosis(44 gal, 7 gal, 38 psi, 40 psi, 60 psi)", "wrong volume"),
-        partial: true,
-        work: Work::Values(|given| {
-            let [volume, drawdown, precharge, cut_in, cut_out, elevation] = amounts(given);
-            let found = Evidence { volume, drawdown, precharge, cut_in, cut_out };
-            let asked = given.get(6).and_then(Value::amount).map_or(confidence(), Scalar::value);
-            let diagnosis = physics::diagnose(&found, elevation).map_err(refused)?;
-            Ok(Value::text(diagnosis.finding(asked).map_or("unsure", Finding::words)))
-        }),
     },
 ];
 

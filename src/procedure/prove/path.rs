@@ -70,6 +70,7 @@ impl Prover<'_> {
             }
             Course::Check(check) => self.check(step, check),
             Course::Conclude(conclude) => self.conclude(step, conclude),
+            Course::Diagnose(_) => self.done(step),
             Course::Repeat(repeat) => return self.repeat(step, repeat),
             Course::Each(each) => return self.each(step, each),
             Course::Stop(stop) => {

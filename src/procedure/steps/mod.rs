@@ -4,6 +4,7 @@ mod check_step;
 mod choose_step;
 mod compute_step;
 mod conclude_step;
+mod diagnose_step;
 mod do_step;
 mod each_step;
 mod read_step;
@@ -31,6 +32,7 @@ pub static VERBS: &[Verb] = &[
     tell_step::VERB,
     check_step::VERB,
     conclude_step::VERB,
+    diagnose_step::VERB,
     wait_step::VERB,
     repeat_step::VERB,
     each_step::VERB,

@@ -59,7 +59,11 @@ fn unbounded(bounds: &Fields<'_>) {
 fn waits_for_a_person(step: &Step) -> bool {
     match step.course() {
         Course::Ask(_) | Course::Stop(_) => true,
-        Course::Compute(_) | Course::State(_) | Course::Check(_) | Course::Conclude(_) => false,
+        Course::Compute(_)
+        | Course::State(_)
+        | Course::Check(_)
+        | Course::Conclude(_)
+        | Course::Diagnose(_) => false,
         Course::Repeat(_) | Course::Each(_) => step.body().iter().any(waits_for_a_person),
     }
 }

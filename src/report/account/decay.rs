@@ -7,7 +7,7 @@ use crate::physics::{Stabilization, flushes_to_go, stabilization};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
 use crate::report::run_view::RunView;
-use crate::report::wording::sentence;
+use crate::words::capitalized;
 
 const FUNCTION: &str = "flushes_to_go";
 /// How many dumps beyond the last the fit is drawn at most.
@@ -51,7 +51,7 @@ impl Solids {
         marks.extend(self.fit());
         marks.push(PlotMark::Points { label: "measured".to_string(), tone: PlotTone::Measured, points });
         Figure {
-            title: format!("{}, dump by dump", sentence(&self.label)),
+            title: format!("{}, dump by dump", capitalized(&self.label)),
             says: self.says(),
             x: Axis { whole: true, ..Axis::even("dump") },
             y: Axis {
@@ -89,7 +89,7 @@ impl Solids {
         let mut says = vec![match values.as_slice() {
             [first, .., last] => format!(
                 "{} went from {} at the first dump to {} at dump {}.",
-                sentence(&self.label),
+                capitalized(&self.label),
                 self.shown(*first),
                 self.shown(*last),
                 values.len()

@@ -10,7 +10,7 @@ use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
 use crate::report::run_view::RunView;
-use crate::report::wording::sentence;
+use crate::words::capitalized;
 
 /// The loss with what a change of temperature explains taken off.
 const FUNCTION: &str = "corrected_loss";
@@ -91,7 +91,7 @@ impl<'a> Hold<'a> {
     /// What the loss is called, up to its first comma.
     fn title(&self) -> String {
         let label = self.run.steps.label(self.loss);
-        sentence(label.split(", ").next().unwrap_or(&label))
+        capitalized(label.split(", ").next().unwrap_or(&label))
     }
 
     fn point(&self, entry: &Entry, scale: f64) -> Option<Point> {

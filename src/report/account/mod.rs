@@ -17,11 +17,12 @@ pub use closing::RecordSeals;
 
 use super::run_view::{Pairs, RunView};
 use super::summary::NOT_CERTIFIED;
-use super::wording::{outcome_words, sentence, when, with_findings};
+use super::wording::{outcome_words, when, with_findings};
 use super::{Page, PageBlock};
 use crate::quantity::Verdict;
 use crate::record::Outcome;
 use crate::record::Phase;
+use crate::words::capitalized;
 use crate::words::counted;
 
 /// What a record tells, for those who were not there.
@@ -63,7 +64,7 @@ pub fn report_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
 /// What it comes to: the outcome, the checks, what was left out.
 fn in_short(run: &RunView<'_>) -> String {
     let ended = run.contents.summary.as_ref();
-    let outcome = sentence(outcome_words(ended.map(|end| end.outcome)));
+    let outcome = capitalized(outcome_words(ended.map(|end| end.outcome)));
     let mut sentences = vec![match ended {
         Some(end) => with_findings(&format!("{outcome}, {}", when(end.at)), end.grade, &end.found) + ".",
         None => format!("{outcome}."),

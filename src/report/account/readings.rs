@@ -6,9 +6,10 @@ use crate::quantity::{Measure, Uncertain, Units, show_briefly};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::{answer, in_a_row};
 use crate::report::run_view::{EntryView, RunView};
-use crate::report::wording::{sentence, when_after};
+use crate::report::wording::when_after;
 use crate::report::{Page, Row};
 use crate::system::{Accuracy, Gauge, Reads};
+use crate::words::capitalized;
 
 impl RunView<'_> {
     /// Adds the readings, the gauges they were taken with, and the answers that were amended.
@@ -85,7 +86,7 @@ fn described(gauge: &Gauge, units: Units) -> Row {
         let word = if gauge.reads == Reads::Digital { "steps of" } else { "marks every" };
         parts.push(format!("{word} {}", amount(gauge.division)));
     }
-    Row::new([gauge.id.to_string(), sentence(&parts.join("; "))])
+    Row::new([gauge.id.to_string(), capitalized(&parts.join("; "))])
 }
 
 /// The measure in which a gauge's limits of error are told.

@@ -6,7 +6,7 @@ use crate::physics::plan::{AssumedFlow, Goal, GoalOf, HOUSE_LIMIT, LIMIT_MARGIN,
 use crate::physics::{FormulaResult, head, precharge_at};
 use crate::quantity::{Measure, Truth, Uncertain, Verdict};
 use crate::report::Row;
-use crate::report::wording::sentence;
+use crate::words::capitalized;
 
 /// One question about a plan, answered.
 pub(super) struct PlanCheck {
@@ -18,7 +18,7 @@ pub(super) struct PlanCheck {
 
 impl PlanCheck {
     pub(super) fn row(&self) -> Row {
-        let word = sentence(&self.key.replace('_', " "));
+        let word = capitalized(&self.key.replace('_', " "));
         let cells = [self.verdict.word().to_string(), word, self.says.clone()];
         Row { verdict: Some(self.verdict), ..Row::new(cells) }
     }

@@ -4,7 +4,7 @@ use super::basis::{BasisKind, BasisOf, PlanBasis};
 use crate::physics::FormulaResult;
 use crate::physics::plan::{Choice, Design, Forecast, Goal, PlanTank, Site};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_with_limits};
-use crate::report::wording::sentence;
+use crate::words::capitalized;
 use crate::words::list;
 
 /// What is planned, and all that is known of it.
@@ -106,7 +106,7 @@ impl PlanView {
             0.0 => "at sea level".to_string(),
             elevation => format!("{} above sea level", self.brief(Measure::Length, elevation)),
         };
-        let air = sentence(&format!("{}{height}.", warm.unwrap_or_default()));
+        let air = capitalized(&format!("{}{height}.", warm.unwrap_or_default()));
         format!("{}{air}", place.unwrap_or_default())
     }
 

@@ -11,7 +11,8 @@ impl<'a> RunView<'a> {
         let mut last: Vec<&Entry> = Vec::new();
         let found = |entry: &&&Entry| matches!(entry.kind, EntryKind::Finding | EntryKind::Stopped);
         for entry in self.entries.iter().filter(found).filter(|entry| entry.grade.is_some()) {
-            last.retain(|other| (&other.step, &other.tank) != (&entry.step, &entry.tank));
+            let of = |it: &Entry| (it.step.clone(), it.tank.clone(), it.take);
+            last.retain(|other| of(other) != of(entry));
             last.push(entry);
         }
         last.sort_by_key(|entry| std::cmp::Reverse(entry.grade));
@@ -40,7 +41,7 @@ fn row(entry: &Entry) -> Row {
     let name = entry.given.as_ref().map(|name| format!("{name}. "));
     let due = entry.due.map(Moment::date).unwrap_or_default();
     let found = [tank, name, Some(said)].into_iter().flatten().collect::<String>();
-    let found = crate::report::wording::sentence(&found);
+    let found = crate::words::capitalized(&found);
     Row::new([
         entry.grade.map_or("", Grade::word).to_string(),
         found,
@@ -81,6 +82,7 @@ mod tests {
             tank: None,
             tanks: Vec::new(),
             demo: false,
+            practice: false,
             transcribed: None,
             texts: Vec::new(),
         }

@@ -6,7 +6,8 @@ use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind};
 use crate::report::Page;
 use crate::report::answers::answer;
-use crate::report::wording::{percent, sentence, when};
+use crate::report::wording::{percent, when};
+use crate::words::capitalized;
 
 impl<'a> RunView<'a> {
     /// Adds what was skipped, what was not tested or not told, and what was remarked.
@@ -79,7 +80,7 @@ impl<'a> RunView<'a> {
     /// Adds a note on what follows the last seal that holds.
     pub(in crate::report) fn put_torn(&self, page: &mut Page) {
         if let Some(torn) = &self.contents.torn {
-            page.note(format!("{}.", sentence(&torn.message())));
+            page.note(format!("{}.", capitalized(&torn.message())));
         }
     }
 

@@ -164,6 +164,7 @@ impl Builder<'_> {
             | Course::State(_)
             | Course::Check(_)
             | Course::Conclude(_)
+            | Course::Diagnose(_)
             | Course::Stop(_) => loops.clone(),
         };
         self.steps(step.body(), &format!("{number}."), &loops);

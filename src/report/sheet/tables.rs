@@ -4,8 +4,8 @@ use super::LookupTable;
 use crate::physics::{Demands, drawdown, precharge_target_explained};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly};
 use crate::report::steps::Steps;
-use crate::report::wording::sentence;
 use crate::system::System;
+use crate::words::capitalized;
 
 /// What the tables are made for, SI.
 #[derive(Clone, Copy, Debug)]
@@ -74,7 +74,7 @@ fn target_table(basis: &Basis) -> LookupTable {
         Some(row)
     });
     LookupTable {
-        title: sentence(TARGET),
+        title: capitalized(TARGET),
         note: format!(
             "At least {} below the cut-in, and below it at {} though the gauges may disagree by {}. \
              Between two rows take the lower.",
@@ -95,7 +95,7 @@ fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
         Some(vec![basis.shown(Measure::Pressure, precharge), basis.shown(Measure::Volume, water)])
     });
     LookupTable {
-        title: sentence(DRAWDOWN),
+        title: capitalized(DRAWDOWN),
         note: format!(
             "For a tank of {}, cut-in {}, cut-out {}.",
             basis.shown(Measure::Volume, volume),

@@ -80,7 +80,7 @@ impl TrendOrder<'_> {
         let first = format!(
             "{}: the loss a month is {} (95 %: {} to {}; below zero is a gain). It is held against {} in a year, at \
              which the air would leave its band within the year.",
-            super::wording::sentence(fitted.drift.words()),
+            crate::words::capitalized(fitted.drift.words()),
             self.change(loss, u),
             self.change(least, u),
             self.change(most, u),

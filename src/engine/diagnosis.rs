@@ -1,0 +1,153 @@
+//! A diagnosis as a step: findings for what is sure, one for what is not, and the working answer beside.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use super::diagnosis_words::{self as words, FindingWords};
+use super::evidence::RunEvidence;
+use super::findings::{Weighed, put_all};
+use super::observations::Diagnosed;
+use super::run::{Event, Run};
+use crate::clock::Moment;
+use crate::physics::diagnosis::{CauseId, Diagnosis, Item, Speaks, diagnose, speaks};
+use crate::procedure::{Diagnose, Step};
+use crate::quantity::DAY;
+use crate::record::{Entry, EntryKind, Grade};
+
+/// What speaks for one cause that was named, and what against it.
+#[derive(Clone, Debug)]
+pub struct Reasons {
+    /// What the cause is called.
+    pub name: &'static str,
+    /// What speaks, the strongest first.
+    pub speaks: Vec<Speaks>,
+}
+
+impl Run {
+    /// What speaks for and against the causes named since the last answer.
+    pub fn reasons(&self) -> Vec<Reasons> {
+        let of = |diagnosed: &Diagnosed| {
+            let found = diagnose(&diagnosed.evidence, &diagnosed.claims);
+            let named = found.found.iter().map(|found| found.cause);
+            let causes: Vec<CauseId> = named.chain(found.likeliest.iter().map(|(cause, _)| *cause)).collect();
+            let told = speaks(&diagnosed.evidence, &causes);
+            let named = causes.iter().zip(told);
+            named.map(|(cause, speaks)| Reasons { name: cause.cause().name, speaks }).collect::<Vec<_>>()
+        };
+        self.state.diagnosed.iter().flat_map(of).collect()
+    }
+
+    /// Whether a diagnosis was told since the last answer.
+    pub fn has_reasons(&self) -> bool {
+        !self.state.diagnosed.is_empty()
+    }
+
+    pub(super) fn diagnose(
+        &mut self,
+        step: &Step,
+        diagnose: &Diagnose,
+        now: Moment,
+        events: &mut Vec<Event>,
+    ) {
+        let gathered = self.gathered(step, diagnose.phase, now);
+        let entries = self.diagnosed_once(&gathered, now);
+        let RunEvidence { evidence, claims, .. } = gathered;
+        self.state.diagnosed.push(Diagnosed { evidence, claims });
+        let weighed = entries.iter().filter(|entry| entry.kind == EntryKind::Finding).map(|entry| {
+            let weighed = Weighed { grade: entry.grade.unwrap_or(Grade::Note), name: entry.given.clone() };
+            (weighed, entry.said.clone().unwrap_or_default())
+        });
+        let of = (step.id.clone(), self.state.frames.tank());
+        put_all(&mut self.state.findings.concluded, of, weighed.collect());
+        let spoken_for = self.spoken_for(&entries);
+        self.state.findings.spoken_for.extend(spoken_for);
+        for entry in entries {
+            events.push(self.numbered(entry));
+        }
+        self.done(step);
+    }
+
+    /// The checks on what the findings rest on, so that the last word need not name them beside.
+    fn spoken_for(&self, entries: &[Entry]) -> Vec<Arc<str>> {
+        let weighty =
+            entries.iter().filter(|entry| entry.grade.is_some_and(|grade| grade >= Grade::Attention));
+        let steps: Vec<&String> = weighty.flat_map(|entry| &entry.rests_on).collect();
+        let rests = |step: &&Step| {
+            let behind = step.course().checks().map(|check| self.behind(check.expr.expr()));
+            behind.is_some_and(|names| steps.iter().any(|step| names.contains(step.as_str())))
+        };
+        self.setting.procedure.all_steps().filter(rests).map(|step| step.id.clone()).collect()
+    }
+
+    /// The entries of the diagnosis at which the run stands; made once, and believed ever after.
+    fn diagnosed_once(&mut self, gathered: &RunEvidence, now: Moment) -> Vec<Entry> {
+        let key = (self.place(), self.answers.last().map_or(0, |answer| answer.entry.n));
+        if let Some(entries) = self.judgements.diagnosed.get(&key) {
+            return entries.clone();
+        }
+        let diagnosis = diagnose(&gathered.evidence, &gathered.claims);
+        let entries = self.entries_of(&diagnosis, gathered, now);
+        self.judgements.diagnosed.insert(key, entries.clone());
+        entries
+    }
+
+    fn entries_of(&self, diagnosis: &Diagnosis, gathered: &RunEvidence, now: Moment) -> Vec<Entry> {
+        let mut told: Vec<FindingWords> = Vec::new();
+        let read = |cause: CauseId| words::read(cause.cause().group, &gathered.evidence, self.setting.units);
+        told.extend(diagnosis.found.iter().map(|found| words::found(found, diagnosis, read(found.cause))));
+        told.extend(diagnosis.course.and_then(words::course));
+        let fine = !told.iter().any(|told| told.grade > Grade::Note);
+        if diagnosis.is_good && fine {
+            let worst = self.state.findings.worst().unwrap_or(Grade::Good);
+            told.push(words::good(diagnosis, &gathered.claims, worst));
+        } else {
+            told.extend(words::open(diagnosis, &gathered.evidence, &gathered.claims));
+        }
+        let mut entries: Vec<Entry> =
+            told.into_iter().map(|told| self.finding(told, (diagnosis, gathered), now)).collect();
+        let mut last = self.entry(EntryKind::Message, now);
+        last.said = Some(words::for_now(diagnosis, &gathered.claims));
+        entries.push(last);
+        for (take, entry) in (1..).zip(&mut entries) {
+            entry.take = Some(take);
+        }
+        entries
+    }
+
+    fn finding(
+        &self,
+        told: FindingWords,
+        (diagnosis, gathered): (&Diagnosis, &RunEvidence),
+        now: Moment,
+    ) -> Entry {
+        let mut entry = self.entry(EntryKind::Finding, now);
+        let days = told.again.map(|days| Duration::from_secs_f64(f64::from(days) * DAY));
+        entry.given = Some(told.name);
+        entry.grade = Some(told.grade);
+        entry.said = Some(told.said);
+        entry.next = told.next;
+        entry.due = days.map(|days| now.plus(days));
+        entry.rests_on = rests_on(told.cause, diagnosis, gathered);
+        entry
+    }
+}
+
+/// The steps that told of what a cause is told by; of a finding on no cause, all that were used.
+fn rests_on(cause: Option<CauseId>, diagnosis: &Diagnosis, gathered: &RunEvidence) -> Vec<String> {
+    let odd = diagnosis.odd.is_some();
+    let needed = |item: Item| match cause {
+        Some(cause) => {
+            let row = cause.cause();
+            row.tested_by.iter().any(|all| all.contains(&item)) || row.shown_by == Some(item)
+        }
+        None => !odd || item < Item::Pin,
+    };
+    let mut steps: Vec<String> = Vec::new();
+    for (_, step) in gathered.steps.iter().filter(|(item, _)| needed(*item)) {
+        let step: &Arc<str> = step;
+        if !steps.iter().any(|known| **known == **step) {
+            steps.push(step.to_string());
+        }
+    }
+    steps
+}

@@ -1,0 +1,283 @@
+//! The sentences of a diagnosis.
+
+use crate::lang::Value;
+use crate::physics::diagnosis::{
+    AirCourse, CauseId, Claims, Diagnosis, Evidence, Group, HoldLoss, NamedCause, NextTest, Odd, Weight, Who,
+    Working,
+};
+use crate::quantity::{GALLON, Measure, PSI, Units};
+use crate::record::Grade;
+use crate::words::list;
+
+/// What a finding says.
+pub(super) struct FindingWords {
+    pub name: String,
+    pub grade: Grade,
+    pub said: String,
+    pub next: Option<String>,
+    /// After how many days to look again.
+    pub again: Option<u16>,
+    pub cause: Option<CauseId>,
+}
+
+/// What a finding on nothing sure is called.
+const OPEN: &str = "cause not decided";
+
+/// How likely, in percent; never 100.
+fn percent(p: f64) -> String {
+    match (p * 100.0).round() {
+        high if high >= 100.0 => "more than 99 %".to_string(),
+        whole => format!("{whole} %"),
+    }
+}
+
+/// How sure, as a sentence.
+fn sure(p: f64) -> String {
+    let percent = percent(p);
+    let (first, rest) = percent.split_at(1);
+    format!("{}{rest} sure.", first.to_uppercase())
+}
+
+fn grade_of(weight: Weight) -> Grade {
+    match weight {
+        Weight::Fine => Grade::Good,
+        Weight::Note => Grade::Note,
+        Weight::Attention => Grade::Attention,
+        Weight::Act => Grade::Act,
+    }
+}
+
+fn sentences<const N: usize>(all: [Option<String>; N]) -> String {
+    all.into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+/// What was read that a finding about a group goes by, in the household's units.
+pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<String> {
+    let shown = |measure: Measure, si: f64| Value::exact(measure, si).shown(units);
+    let pressure = |psi: f64| shown(Measure::Pressure, psi * PSI);
+    let fell = |hold: HoldLoss, house: &str| {
+        let loss = shown(Measure::PressureChange, hold.loss * PSI);
+        format!("{loss} lost in {} min with the house {house}", hold.minutes.round())
+    };
+    let mean = |all: &[f64]| (!all.is_empty()).then(|| all.iter().sum::<f64>() / all.len() as f64);
+    let lowest = evidence.starts.iter().copied().reduce(f64::min);
+    let cut_in = lowest.map(|psi| format!("cut-in {}", pressure(psi)));
+    let told = match group {
+        Group::Tank | Group::Measuring => [
+            mean(&evidence.precharge).map(|psi| format!("precharge {}", pressure(psi))),
+            cut_in,
+            evidence.drawdown.map(|gal| format!("drawdown {}", shown(Measure::Volume, gal * GALLON))),
+        ],
+        Group::Switch => [cut_in, evidence.cut_out.map(|psi| format!("cut-out {}", pressure(psi))), None],
+        Group::Pump => {
+            [evidence.run_time.map(|s| format!("run time {}", shown(Measure::Duration, s))), None, None]
+        }
+        Group::Leaks => [
+            evidence.hold_shut.map(|hold| fell(hold, "shut")),
+            evidence.hold_open.map(|hold| fell(hold, "open")),
+            None,
+        ],
+    };
+    let told: Vec<String> = told.into_iter().flatten().collect();
+    (!told.is_empty()).then(|| format!("Read: {}.", told.join(", ")))
+}
+
+/// A cause that is sure.
+pub(super) fn found(found: &NamedCause, diagnosis: &Diagnosis, read: Option<String>) -> FindingWords {
+    let cause = found.cause.cause();
+    let mut next = vec![cause.remedy.to_string()];
+    next.extend(who(cause.who).map(ToString::to_string));
+    if !found.or.is_empty() {
+        let of = |cause: CauseId| diagnosis.probabilities[cause as usize];
+        let all = found.or.iter().copied();
+        let all: Vec<String> =
+            std::iter::once((found.cause, of(found.cause))).chain(all).map(|it| likely(&it)).collect();
+        next.push(format!(
+            "Why is open: {}.",
+            list(&all.iter().map(String::as_str).collect::<Vec<_>>(), "or")
+        ));
+        next.extend(test(diagnosis.tests.iter().map(|it| it.test).find(|it| it.group == cause.group)));
+    }
+    FindingWords {
+        name: cause.name.to_string(),
+        grade: grade_of(cause.weight),
+        said: sentences([Some(cause.says.to_string()), read, Some(sure(found.probability))]),
+        next: Some(next.join(" ")),
+        again: cause.again,
+        cause: Some(found.cause),
+    }
+}
+
+fn who(who: Who) -> Option<&'static str> {
+    match who {
+        Who::Owner => None,
+        Who::Installer => Some("Work for a pump installer or plumber."),
+        Who::Electrician => {
+            Some("The switch carries the voltage of the mains: work for an electrician or pump installer.")
+        }
+    }
+}
+
+fn likely((cause, p): &(CauseId, f64)) -> String {
+    format!("{} ({})", cause.cause().name, percent(*p))
+}
+
+fn test(test: Option<&NextTest>) -> Option<String> {
+    test.map(|test| format!("Next test: {} ({} min).", test.says, test.minutes))
+}
+
+/// Where the precharge went over the years, where that is a finding of its own.
+pub(super) fn course(course: AirCourse) -> Option<FindingWords> {
+    let (name, said, next) = match course {
+        AirCourse::LosingFaster => (
+            "losing air faster",
+            "The tank loses air faster from visit to visit.",
+            "Soap the air valve. If it is tight, the bladder or a seam is failing: plan for another tank.",
+        ),
+        AirCourse::Losing => (
+            "losing air",
+            "The tank loses more air in a year than is common.",
+            "Soap the air valve, and read the precharge again in a month.",
+        ),
+        AirCourse::Rising => (
+            "precharge rose",
+            "The precharge rose since an earlier visit, and air cannot appear: water is behind the bladder, another gauge was used, the temperature was wrong, or air was added.",
+            "Read it again with the same gauge, the tank drained and knocked on.",
+        ),
+        AirCourse::Steady | AirCourse::Unclear => return None,
+    };
+    Some(FindingWords {
+        name: name.to_string(),
+        grade: Grade::Attention,
+        said: said.to_string(),
+        next: Some(next.to_string()),
+        again: Some(30),
+        cause: None,
+    })
+}
+
+/// The groups that a procedure tests, in words.
+fn tested(claims: &Claims) -> String {
+    let name = |group: Group| match group {
+        Group::Tank => "tank",
+        Group::Switch => "switch",
+        Group::Pump => "pump",
+        Group::Measuring => "gauges",
+        Group::Leaks => "pipes",
+    };
+    let is =
+        |group: &Group| claims.causes().any(|cause| cause.group == *group && cause.weight > Weight::Note);
+    let names: Vec<&str> = Group::ALL.into_iter().filter(is).map(name).collect();
+    list(&names, "and")
+}
+
+/// Nothing was found.
+pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> FindingWords {
+    let good = worst <= Grade::Note;
+    let what = if good { "No fault found" } else { "No other fault found" };
+    FindingWords {
+        name: what.to_lowercase(),
+        grade: if good { Grade::Good } else { Grade::Note },
+        said: format!("{what} in {}: all readings agree. {}", tested(claims), sure(diagnosis.good)),
+        next: Some("Look again in a year, with the same gauges.".to_string()),
+        again: Some(365),
+        cause: None,
+    }
+}
+
+/// What is not sure; nothing where something else is and the rest is unlikely.
+pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) -> Option<FindingWords> {
+    if let Some(odd) = diagnosis.odd {
+        return Some(unexplained(odd, diagnosis));
+    }
+    let likeliest: Vec<String> = diagnosis.likeliest.iter().map(likely).collect();
+    let likeliest: Vec<&str> = likeliest.iter().map(String::as_str).collect();
+    if likeliest.is_empty() && diagnosis.found.iter().any(|found| found.cause.cause().weight > Weight::Note) {
+        return None;
+    }
+    let said = if evidence.items().is_empty() {
+        "Nothing was read that a diagnosis could go by.".to_string()
+    } else if likeliest.is_empty() {
+        let untested: Vec<&str> = diagnosis.untested.iter().take(3).map(|it| it.cause().name).collect();
+        match untested.as_slice() {
+            [] => format!(
+                "Nothing speaks against {}, but these readings are not enough to be sure.",
+                tested(claims)
+            ),
+            some => format!("Nothing speaks against it so far. Not tested: {}.", list(some, "and")),
+        }
+    } else if diagnosis.found.is_empty() {
+        let good = diagnosis.good;
+        let fine = if good >= 0.3 { format!(" Nothing wrong: {}.", percent(good)) } else { String::new() };
+        format!("Can't tell yet. Likeliest: {}.{fine}", list(&likeliest, "or"))
+    } else {
+        format!("Can't tell whether there is more. Likeliest: {}.", list(&likeliest, "or"))
+    };
+    let tests = || diagnosis.tests.iter().map(|it| it.test);
+    // Where nothing is likely, the test by which most can be ruled out that was not tested; of these, and
+    // else, the one that tells most.
+    let rules_out = |test: &NextTest| {
+        let by = |cause: &&CauseId| cause.cause().tested_by.iter().any(|all| all.contains(&test.item));
+        if likeliest.is_empty() { diagnosis.untested.iter().filter(by).count() } else { 0 }
+    };
+    let next_test = tests().min_by_key(|test| std::cmp::Reverse(rules_out(test)));
+    let grade = match diagnosis.working {
+        Working::Accept | Working::LookAgain => Grade::Note,
+        Working::SetAgain | Working::Act => Grade::Attention,
+    };
+    let settled = settles_the_tank(diagnosis);
+    Some(FindingWords {
+        name: OPEN.to_string(),
+        grade: if settled { Grade::Note } else { grade },
+        said,
+        next: test(next_test),
+        again: Some(if settled { 30 } else { diagnosis.working.days() }),
+        cause: None,
+    })
+}
+
+/// A reading that goes with nothing else.
+fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> FindingWords {
+    let (name, said, next) = match odd {
+        Odd::Reading(item) => (
+            "a reading does not fit",
+            format!("No cause fits all readings. What fits least: {item}."),
+            format!("Take it again: {item}."),
+        ),
+        Odd::NothingFits => (
+            "nothing fits",
+            "No cause fits these readings, and no one misreading explains them.".to_string(),
+            "Take all readings again, one by one, or ask a pump installer.".to_string(),
+        ),
+    };
+    FindingWords {
+        name: name.to_string(),
+        grade: Grade::Attention,
+        said,
+        next: Some(next),
+        again: Some(diagnosis.working.days().min(30)),
+        cause: None,
+    }
+}
+
+/// What to do for now about the tank: apart from the verdict, and no pass.
+pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> String {
+    if diagnosis.is_good {
+        return "For now: nothing to do. Look again in a year.".to_string();
+    }
+    if !claims.causes().any(|cause| cause.group == Group::Tank) || settles_the_tank(diagnosis) {
+        return "For now: do what the findings say.".to_string();
+    }
+    match diagnosis.working {
+        Working::Accept => "For now: accept the tank as it is, and look again in a year. That is no proof that it is in order.",
+        Working::LookAgain => "For now: leave the tank as it is, and look again in 30 days.",
+        Working::SetAgain => "For now: set the precharge, and look again in 30 days.",
+        Working::Act => "For now: see to the tank. Make the next test first.",
+    }
+    .to_string()
+}
+
+/// Whether a diagnosis leaves nothing open about the tank.
+fn settles_the_tank(diagnosis: &Diagnosis) -> bool {
+    diagnosis.is_good || diagnosis.found.iter().any(|found| found.cause.cause().group == Group::Tank)
+}

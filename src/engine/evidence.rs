@@ -1,0 +1,297 @@
+//! What a run has to go by in a diagnosis: answers by what they are of, the stage of the work and the
+//! states that held, never by the names of steps.
+
+use std::sync::Arc;
+
+use super::evidence_items::{WORDS, is_of_stage};
+use super::observations::{Observation, Origin};
+use super::run::Run;
+use crate::clock::Moment;
+use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, WellSite};
+use crate::physics::{Held, atmosphere, corrected_loss, head, precharge_at};
+use crate::procedure::Step;
+use crate::quantity::{GALLON, PSI, unit};
+use crate::record::{Phase, Provenance};
+
+/// Air must rest so long before the bucket, s; water caught sooner is left aside. Judgement.
+const RESTED: f64 = 240.0;
+/// A shorter hold shows nothing, min. Judgement.
+const HELD: f64 = 5.0;
+
+/// What a diagnosis goes by.
+pub(super) struct RunEvidence {
+    pub evidence: Evidence,
+    /// What the procedure set out to test.
+    pub claims: Claims,
+    /// The steps that told of each thing.
+    pub steps: Vec<(Item, Arc<str>)>,
+}
+
+/// Gathers.
+struct Gatherer<'r> {
+    run: &'r Run,
+    phase: Phase,
+    /// Other tanks work beside this one, so that water and run time are not its own.
+    several: bool,
+    steps: Vec<(Item, Arc<str>)>,
+}
+
+impl Run {
+    /// What there is to go by at a step, about how things were found or are left.
+    pub(super) fn gathered(&self, step: &Step, phase: Phase, now: Moment) -> RunEvidence {
+        let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
+        let evidence = gatherer.evidence(now);
+        let claims = Claims::by(&self.set_out(step, phase));
+        let mut steps = gatherer.steps;
+        let observed = &self.state.observations;
+        steps.sort_by_key(|(_, step)| observed.iter().position(|seen| seen.step == *step));
+        RunEvidence { evidence, claims, steps }
+    }
+}
+
+impl Gatherer<'_> {
+    fn evidence(&mut self, now: Moment) -> Evidence {
+        let starts = self.all("cut_in", Item::Starts);
+        let mut evidence = Evidence::of(self.site(&starts), self.errors());
+        evidence.starts = starts;
+        evidence.cut_out = self.newest("cut_out", Item::CutOut);
+        evidence.zero = self.newest("resting_gauge", Item::Zero);
+        evidence.second_gauge = self.second_gauge();
+        evidence.precharge = self.all("precharge", Item::Precharge);
+        if !self.several {
+            evidence.drawdown = self.drawdown();
+            evidence.run_time = self.run_time();
+        }
+        evidence.weight = self.weight();
+        self.words(&mut evidence);
+        if evidence.precharge.is_empty() && evidence.says_nothing_came() {
+            evidence.precharge.push(0.0);
+        }
+        evidence.history = self.run.history(now);
+        evidence.earlier = self.earlier().or_else(|| self.run.newest_visit(now));
+        [evidence.hold_shut, evidence.hold_open] = self.holds();
+        evidence
+    }
+
+    /// What was seen at this tank or of all of them.
+    fn seen(&self) -> impl DoubleEndedIterator<Item = (usize, &Observation)> {
+        let tank = self.run.state.frames.tank();
+        let all = self.run.state.observations.iter().enumerate();
+        all.filter(move |(_, seen)| seen.tank.is_none() || seen.tank == tank)
+    }
+
+    fn counts(&self, observable: &str, item: Item, seen: &Observation) -> bool {
+        seen.observable == observable
+            && seen.origin == Origin::Step
+            && is_of_stage(item, seen.tells, self.phase)
+    }
+
+    /// The newest fact of an observable that somebody knew, SI.
+    fn fact(&self, observable: &str) -> Option<f64> {
+        let known = |seen: &Observation| {
+            seen.observable == observable
+                && seen.origin == Origin::Fact
+                && seen.provenance != Provenance::Assumed
+        };
+        self.seen().rev().find(|(_, seen)| known(seen))?.1.si()
+    }
+
+    /// All readings of an observable, in the unit diagnoses go by.
+    fn all(&mut self, observable: &str, item: Item) -> Vec<f64> {
+        let seen = self.seen().filter(|(_, seen)| self.counts(observable, item, seen));
+        let seen: Vec<(Arc<str>, f64)> =
+            seen.filter_map(|(_, seen)| Some((seen.step.clone(), seen.si()? / size(item)))).collect();
+        self.steps.extend(seen.iter().map(|(step, _)| (item, step.clone())));
+        seen.into_iter().map(|(_, value)| value).collect()
+    }
+
+    fn newest(&mut self, observable: &str, item: Item) -> Option<f64> {
+        let found = self.seen().rev().find(|(_, seen)| self.counts(observable, item, seen));
+        let (step, value) = found.and_then(|(_, seen)| Some((seen.step.clone(), seen.si()? / size(item))))?;
+        self.steps.push((item, step));
+        Some(value)
+    }
+
+    fn site(&self, starts: &[f64]) -> WellSite {
+        let run = self.run;
+        let newest = |observable: &str| {
+            run.state.observations.iter().rev().find(|seen| seen.observable == observable)?.si()
+        };
+        let volume = self.seen().rev().find(|(_, seen)| seen.observable == "plate_volume");
+        let volume = volume.and_then(|(_, seen)| seen.si()).filter(|_| !self.several);
+        let watched = (!starts.is_empty()).then(|| starts.iter().sum::<f64>() / starts.len() as f64);
+        // A label that nobody read says nothing against what was watched.
+        let label_cut_in = self.fact("cut_in").map(|si| si / PSI).or(watched).unwrap_or(40.0);
+        let label_cut_out = self.fact("cut_out").map_or(label_cut_in + 20.0, |si| si / PSI);
+        let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(101_325.0);
+        let head = newest("tank_height").and_then(|height| head(height).ok()).unwrap_or(0.0) / PSI;
+        let lowest = starts.iter().copied().reduce(f64::min);
+        let target = newest("target_precharge").map(|si| si / PSI);
+        let by_target = lowest.zip(target).map(|(cut_in, target)| (cut_in - head - target).clamp(0.0, 20.0));
+        let gap = by_target.or_else(|| newest("dead_gap").map(|si| si / PSI)).unwrap_or(2.0);
+        WellSite {
+            volume: volume.map(|si| si / GALLON),
+            label_cut_in,
+            label_cut_out,
+            atmosphere: air / PSI,
+            head,
+            gap,
+        }
+    }
+
+    fn errors(&self) -> GaugeErrors {
+        let gauge = |id: &str, at: f64| {
+            let gauge = self.run.setting.system.gauge(id);
+            gauge.map_or([0.0; 2], |gauge| [gauge.accuracy_u(at) / PSI, gauge.division / PSI])
+        };
+        let [line, line_mark] = gauge("line", 50.0 * PSI);
+        let [air, air_mark] = gauge("air", 35.0 * PSI);
+        let bucket = self.run.setting.system.gauge("bucket").map_or(0.03, |gauge| gauge.accuracy_u(1.0));
+        GaugeErrors { line, line_mark, air, air_mark, bucket }
+    }
+
+    /// The line gauge less the second one, against the newest pressure read before it.
+    fn second_gauge(&mut self) -> Option<f64> {
+        let (at, other) = self.seen().rev().find(|(_, seen)| seen.observable == "second_gauge")?;
+        let line = |seen: &Observation| {
+            seen.origin == Origin::Step && matches!(seen.observable, "cut_out" | "line_pressure")
+        };
+        let (_, line) = self.seen().rev().find(|(before, seen)| *before < at && line(seen))?;
+        let (step, more) = (other.step.clone(), (line.si()? - other.si()?) / PSI);
+        self.steps.push((Item::SecondGauge, step));
+        Some(more)
+    }
+
+    /// Water caught once the air had rested.
+    fn drawdown(&mut self) -> Option<f64> {
+        let (at, _) = self.seen().rev().find(|(_, seen)| self.counts("drawdown", Item::Drawdown, seen))?;
+        let rest = self.run.state.observations[..at].last().filter(|seen| seen.observable == "rest_time");
+        if rest.and_then(Observation::si).is_some_and(|rest| rest < RESTED) {
+            return None;
+        }
+        self.newest("drawdown", Item::Drawdown)
+    }
+
+    /// How long the pump runs, where a plain switch runs it.
+    fn run_time(&mut self) -> Option<f64> {
+        if !self.run.is_plain_switch() {
+            return None;
+        }
+        self.newest("run_time", Item::RunTime)
+    }
+
+    /// The scale's weight and the plate's.
+    fn weight(&mut self) -> Option<[f64; 2]> {
+        let weighed = |by_scale: bool| {
+            let of = |seen: &Observation| seen.observable == "weight" && seen.gauge.is_some() == by_scale;
+            let (_, seen) = self.seen().rev().find(|(_, seen)| of(seen))?;
+            Some((seen.step.clone(), seen.si()? / unit("lb")?.size))
+        };
+        let ((step, scale), (_, plate)) = (weighed(true)?, weighed(false)?);
+        self.steps.push((Item::Weighed, step));
+        Some([scale, plate])
+    }
+
+    fn words(&mut self, evidence: &mut Evidence) {
+        let mut told = Vec::new();
+        for (_, seen) in self.seen() {
+            for (observable, item) in WORDS {
+                let stage = seen.origin == Origin::Fact || is_of_stage(item, seen.tells, self.phase);
+                let Some(word) = seen.word().filter(|_| seen.observable == observable && stage) else {
+                    continue;
+                };
+                // With water in the tank, only water at the pin says anything.
+                let full = item == Item::Pin && word != "water" && self.may_be_full(seen);
+                // Whoever sees a shut handle opens it before anything is measured.
+                let opened = item == Item::Handle && word == "shut";
+                if !full && !opened && evidence.word(item, word) {
+                    told.push((item, seen.step.clone()));
+                }
+            }
+        }
+        self.steps.extend(told);
+    }
+
+    fn may_be_full(&self, seen: &Observation) -> bool {
+        let known = |state: &str| self.run.setting.procedure.states.iter().any(|it| *it.id == *state);
+        known("drained") && !seen.during("drained")
+    }
+
+    /// How the precharge was left at an earlier visit, for the temperature of this one.
+    fn earlier(&mut self) -> Option<EarlierPrecharge> {
+        let before = |observable: &str| {
+            let (_, seen) = self
+                .seen()
+                .rev()
+                .find(|(_, seen)| seen.observable == observable && seen.tells == Some(Phase::Before))?;
+            Some((seen.step.clone(), seen.si()?))
+        };
+        let (step, left) = before("precharge")?;
+        let (_, months) = before("months_since")?;
+        let now = self.seen().rev().find(|(_, seen)| {
+            seen.observable == "tank_temperature"
+                && seen.origin == Origin::Step
+                && seen.tells == Some(Phase::Found)
+        });
+        let now = now.and_then(|(_, seen)| seen.si());
+        let then = before("tank_temperature").map(|(_, si)| si);
+        let elevation = self.fact("elevation").unwrap_or(0.0);
+        let same = then.zip(now).and_then(|(then, now)| precharge_at(left, then, now, elevation).ok());
+        self.steps.push((Item::Earlier, step));
+        // Nobody says whether it was the same gauge.
+        Some(EarlierPrecharge {
+            precharge: same.unwrap_or(left) / PSI,
+            years: months / 12.0,
+            same_gauge: false,
+        })
+    }
+
+    /// Pressures read before and after a rest: with the house shut, and open.
+    fn holds(&mut self) -> [Option<HoldLoss>; 2] {
+        let mut holds = [None, None];
+        let all = &self.run.state.observations;
+        let is_warmth = |seen: &&Observation| seen.observable == "tank_temperature";
+        let mut told = Vec::new();
+        for (at, rest) in all.iter().enumerate().filter(|(_, seen)| seen.observable == "rest_time") {
+            let (before, after) = (&all[..at], &all[at + 1..]);
+            let start = before.iter().rev().find(|seen| !is_warmth(seen));
+            let end = after.iter().find(|seen| !is_warmth(seen));
+            let both = start.zip(end).filter(|(start, end)| {
+                start.observable == "line_pressure" && end.observable == "line_pressure"
+            });
+            let (Some((start, end)), Some(seconds)) = (both, rest.si()) else { continue };
+            let minutes = seconds / 60.0;
+            let (Some(from), Some(to)) = (start.si(), end.si()) else { continue };
+            if minutes < HELD {
+                continue;
+            }
+            let warmth = [before.last().filter(is_warmth), after.get(1).filter(is_warmth)];
+            let loss = self.loss([from, to], warmth.map(|seen| seen.and_then(Observation::si)));
+            let shut = end.during("house_shut") && self.run.newest_word("house_valve") != Some("no");
+            let item = if shut { Item::HoldShut } else { Item::HoldOpen };
+            holds[usize::from(!shut)] = Some(HoldLoss { loss: loss / PSI, minutes });
+            told.extend([(item, start.step.clone()), (item, end.step.clone())]);
+        }
+        self.steps.extend(told);
+        holds
+    }
+
+    /// What was lost beside what a change of temperature explains.
+    fn loss(&self, [from, to]: [f64; 2], warmth: [Option<f64>; 2]) -> f64 {
+        let [Some(then), Some(now)] = warmth else { return from - to };
+        let held = |pressure, temperature| Held { pressure, temperature };
+        let elevation = self.fact("elevation").unwrap_or(0.0);
+        corrected_loss(held(from, then), held(to, now), elevation).unwrap_or(from - to)
+    }
+}
+
+/// What a reading in SI is divided by.
+fn size(item: Item) -> f64 {
+    if item == Item::Drawdown {
+        GALLON
+    } else if item == Item::RunTime {
+        1.0
+    } else {
+        PSI
+    }
+}

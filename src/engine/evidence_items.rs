@@ -1,0 +1,52 @@
+//! Which observables are evidence of what, and at which stage of the work their answers count.
+
+use crate::physics::diagnosis::Item;
+use crate::record::Phase;
+
+/// Items that are words, with the observable that each is an answer about.
+pub(super) const WORDS: [(&str, Item); 11] = [
+    ("pin_test", Item::Pin),
+    ("added_air", Item::AddedAir),
+    ("tank_sound", Item::Sound),
+    ("needle_fall", Item::Needle),
+    ("switch_sound", Item::SwitchSound),
+    ("part_order", Item::Order),
+    ("valve_position", Item::Handle),
+    ("bubbles", Item::Soap),
+    ("house_draw", Item::Alone),
+    ("house_draw", Item::Look),
+    ("other_tanks", Item::OtherTanks),
+];
+/// Items that are numbers, with the observable that each is a reading of.
+pub(super) const NUMBERS: [(&str, Item); 8] = [
+    ("cut_in", Item::Starts),
+    ("cut_out", Item::CutOut),
+    ("resting_gauge", Item::Zero),
+    ("second_gauge", Item::SecondGauge),
+    ("precharge", Item::Precharge),
+    ("drawdown", Item::Drawdown),
+    ("run_time", Item::RunTime),
+    ("weight", Item::Weighed),
+];
+/// What the work on the tank or the switch changes: only readings of the stage that is diagnosed count.
+const CHANGED: [Item; 9] = [
+    Item::Starts,
+    Item::CutOut,
+    Item::Precharge,
+    Item::Drawdown,
+    Item::RunTime,
+    Item::Pin,
+    Item::AddedAir,
+    Item::Needle,
+    Item::SwitchSound,
+];
+/// Whether an answer of a stage counts in a diagnosis of one.
+pub(super) fn is_of_stage(item: Item, tells: Option<Phase>, phase: Phase) -> bool {
+    match tells {
+        Some(Phase::Before) => false,
+        Some(Phase::Left) => phase == Phase::Left || !CHANGED.contains(&item),
+        Some(Phase::Found) => phase == Phase::Found || !CHANGED.contains(&item),
+        Some(Phase::Done) => true,
+        None => !CHANGED.contains(&item),
+    }
+}

@@ -1,0 +1,72 @@
+//! What a procedure set out to test before a diagnosis: it goes by what its steps are of, whether or not they
+//! were answered, and leaves out what this installation cannot tell.
+
+use super::evidence_items::{NUMBERS, WORDS, is_of_stage};
+use super::run::Run;
+use crate::physics::diagnosis::Item;
+use crate::procedure::{Observable, Step};
+use crate::record::Phase;
+
+impl Run {
+    /// The newest word about an observable.
+    pub(super) fn newest_word(&self, observable: &str) -> Option<&str> {
+        self.state.observations.iter().rev().find(|seen| seen.observable == observable)?.word()
+    }
+
+    /// Whether other tanks work beside this one, so that water and run time are not its own.
+    pub(super) fn several_tanks(&self) -> bool {
+        self.newest_word("other_tanks").is_some_and(|word| word == "yes")
+            || (self.setting.procedure.goes_round() && self.setting.system.tanks.len() > 1)
+    }
+
+    /// Whether a plain switch runs the pump, with no valve or drive beside.
+    pub(super) fn is_plain_switch(&self) -> bool {
+        let other = |word: Option<&str>| matches!(word, Some("valve" | "drive"));
+        !self.state.observations.iter().any(|seen| seen.observable == "pump_kind" && other(seen.word()))
+    }
+
+    /// What the steps before a diagnosis try, as far as it goes for this installation.
+    pub(super) fn set_out(&self, diagnosis: &Step, phase: Phase) -> Vec<Item> {
+        let procedure = &self.setting.procedure;
+        let facts = procedure.facts.iter().filter_map(|fact| Some((fact.observes?, None)));
+        let before = procedure.all_steps().take_while(|step| step.id != diagnosis.id);
+        let asked = before.filter(|step| step.course().asks().is_some());
+        let asked: Vec<(&Observable, Option<&Step>)> =
+            facts.chain(asked.filter_map(|step| Some((step.observes?, Some(step))))).collect();
+        let rests = asked.iter().any(|(observable, _)| observable.name == "rest_time");
+        let mut items: Vec<Item> = Vec::new();
+        for (observable, step) in asked {
+            items.extend(self.tried_by(observable, (step, rests), phase));
+        }
+        let not_here: &[Item] = match (self.several_tanks(), self.is_plain_switch()) {
+            (true, _) => &[Item::Drawdown, Item::RunTime, Item::OtherTanks],
+            (false, false) => &[Item::RunTime],
+            (false, true) => &[],
+        };
+        items.retain(|item| !not_here.contains(item));
+        items
+    }
+
+    /// What an answer about an observable tries.
+    fn tried_by(
+        &self,
+        observable: &Observable,
+        (step, rests): (Option<&Step>, bool),
+        phase: Phase,
+    ) -> Vec<Item> {
+        let tells = step.and_then(|step| step.tells);
+        if observable.name == "precharge" && tells == Some(Phase::Before) {
+            return vec![Item::Earlier];
+        }
+        if observable.name == "line_pressure" && rests {
+            let needs =
+                |state: &str| step.is_some_and(|it| it.needs.iter().any(|(need, _)| **need == *state));
+            let shut = needs("house_shut") && self.newest_word("house_valve") != Some("no");
+            let still = needs("pump_off") && needs("drain_shut");
+            return if still { vec![if shut { Item::HoldShut } else { Item::HoldOpen }] } else { Vec::new() };
+        }
+        let numbers = NUMBERS.iter().filter(|_| step.is_some());
+        let tried = numbers.chain(&WORDS).filter(|(name, _)| *name == observable.name).map(|(_, item)| *item);
+        tried.filter(|item| step.is_none() || is_of_stage(*item, tells, phase)).collect()
+    }
+}

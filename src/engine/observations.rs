@@ -1,0 +1,84 @@
+//! What was read and seen in a run, under what it is of.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use crate::physics::diagnosis::{Claims, Evidence};
+use crate::quantity::Measure;
+use crate::record::{Phase, Provenance};
+
+/// Who told of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Origin {
+    /// It was known before the work.
+    Fact,
+    /// A step asked for it.
+    Step,
+    /// It was worked out.
+    Computed,
+}
+
+/// What was seen.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Sighting {
+    /// A number of a measure, SI.
+    Number(Measure, f64),
+    /// A word; `yes` or `no` where that was the question.
+    Word(Arc<str>),
+}
+
+/// Something that was seen.
+#[derive(Clone, Debug)]
+pub(super) struct Observation {
+    /// The observable's name.
+    pub observable: &'static str,
+    /// The step or fact that asked.
+    pub step: Arc<str>,
+    pub origin: Origin,
+    /// The stage of the work.
+    pub tells: Option<Phase>,
+    pub tank: Option<usize>,
+    pub seen: Sighting,
+    pub provenance: Provenance,
+    /// The gauge it was read from.
+    pub gauge: Option<String>,
+    /// The states that held.
+    pub states: BTreeSet<Arc<str>>,
+}
+
+impl Observation {
+    /// The number, SI, with its measure.
+    pub fn number(&self) -> Option<(Measure, f64)> {
+        match self.seen {
+            Sighting::Number(measure, si) => Some((measure, si)),
+            Sighting::Word(_) => None,
+        }
+    }
+
+    /// The number, SI.
+    pub fn si(&self) -> Option<f64> {
+        self.number().map(|(_, si)| si)
+    }
+
+    /// The word.
+    pub fn word(&self) -> Option<&str> {
+        match &self.seen {
+            Sighting::Word(word) => Some(word),
+            Sighting::Number(..) => None,
+        }
+    }
+
+    /// Whether a state held then.
+    pub fn during(&self, state: &str) -> bool {
+        self.states.contains(state)
+    }
+}
+
+/// What a diagnosis that was made known went by, for a person who asks what speaks for it.
+#[derive(Clone, Debug)]
+pub(super) struct Diagnosed {
+    /// What it went by.
+    pub evidence: Evidence,
+    /// What the procedure set out to test.
+    pub claims: Claims,
+}

@@ -1,0 +1,41 @@
+//! Noting what an answer is of.
+
+use std::sync::Arc;
+
+use super::observations::{Observation, Origin, Sighting};
+use super::run::Run;
+use crate::lang::Value;
+use crate::record::{Entry, EntryKind, Provenance};
+
+impl Run {
+    /// Notes a value under what it is of, as an entry tells of it. A wait that has only begun tells nothing.
+    pub(super) fn observe(&mut self, value: &Value, entry: &Entry) {
+        let Some(observable) = self.observable().filter(|_| entry.kind != EntryKind::WaitBegun) else {
+            return;
+        };
+        let seen = match value {
+            Value::Amount(measure, amount) => Sighting::Number(*measure, amount.value()),
+            Value::Text(word) => Sighting::Word(Arc::from(&**word)),
+            Value::Truth(truth) => Sighting::Word(Arc::from(if truth.best { "yes" } else { "no" })),
+            Value::Series(_) => return,
+        };
+        let origin = if entry.kind == EntryKind::Fact {
+            Origin::Fact
+        } else if entry.kind == EntryKind::Computed {
+            Origin::Computed
+        } else {
+            Origin::Step
+        };
+        self.state.observations.push(Observation {
+            observable: observable.name,
+            step: Arc::from(entry.step.as_str()),
+            origin,
+            tells: self.tells(),
+            tank: self.state.frames.tank(),
+            seen,
+            provenance: entry.provenance.unwrap_or(Provenance::Measured),
+            gauge: entry.gauge.clone(),
+            states: self.state.holding.clone(),
+        });
+    }
+}

@@ -1,0 +1,84 @@
+//! From what was seen to what is typed, one attempt after the other.
+
+use super::person::Sighting;
+use crate::engine::{AnswerKind, Ask};
+use crate::quantity::{Measure, Unit};
+
+/// One thing a person does at a question.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Attempt {
+    /// Types this.
+    Type(String),
+    /// Leaves the step out.
+    Skip,
+}
+
+/// Plain numbers that somebody would type who knows nothing better, in the unit that is asked for.
+const PLAIN_NUMBERS: &[&str] = &["0", "300", "12", "20", "6", "60"];
+/// The same with a unit, where a length is asked for.
+const PLAIN_LENGTHS: &[&str] = &["0 ft", "6 in", "60 ft"];
+
+/// What a person types upon what was seen, the truest first.
+pub(super) fn attempts(seen: &Sighting, ask: &Ask) -> Vec<Attempt> {
+    let typed = |text: &str| Attempt::Type(text.to_string());
+    let mut attempts = match (&ask.expects, seen) {
+        (AnswerKind::Number(measure, unit), Sighting::Number(si, mark)) => {
+            vec![Attempt::Type(number(*measure, *unit, (*si, *mark)))]
+        }
+        (AnswerKind::Number(..), Sighting::Plain(number)) => vec![Attempt::Type(format!("{number}"))],
+        (AnswerKind::OneOf(choices), Sighting::Words(words)) => {
+            let offered = words.iter().filter(|word| choices.iter().any(|choice| choice.value == **word));
+            offered.take(1).map(|word| typed(word)).collect()
+        }
+        (AnswerKind::YesNo, Sighting::Words(words)) => words
+            .iter()
+            .filter(|word| ["yes", "no"].contains(*word))
+            .take(1)
+            .map(|word| typed(word))
+            .collect(),
+        (AnswerKind::Text(_), Sighting::Text(text)) => vec![typed(text)],
+        (_, Sighting::Never) => ask.otherwise.iter().map(|(word, _)| typed(word)).collect(),
+        _ => Vec::new(),
+    };
+    attempts.extend(fallbacks(ask, *seen == Sighting::Usual));
+    attempts
+}
+
+/// What is left to somebody who does not know: to skip, the usual, whatever can be said. Of what anybody
+/// can say something, nothing is skipped.
+fn fallbacks(ask: &Ask, anybody_can: bool) -> Vec<Attempt> {
+    let typed = |text: &str| Attempt::Type(text.to_string());
+    let mut left = Vec::new();
+    if ask.can_skip && !anybody_can {
+        left.push(Attempt::Skip);
+    }
+    if ask.usual.is_some() {
+        left.push(typed(""));
+    }
+    match &ask.expects {
+        AnswerKind::OneOf(choices) => left.extend(choices.first().map(|choice| typed(&choice.value))),
+        AnswerKind::YesNo => left.push(typed("yes")),
+        AnswerKind::Text(_) => left.push(typed("none")),
+        AnswerKind::Number(measure, _) => {
+            left.push(typed("not known"));
+            let plain = if *measure == Measure::Length { PLAIN_LENGTHS } else { PLAIN_NUMBERS };
+            left.extend(plain.iter().map(|text| typed(text)));
+        }
+        AnswerKind::Done(_)
+        | AnswerKind::Understood
+        | AnswerKind::WaitBegins(_)
+        | AnswerKind::WaitOver(..) => {}
+    }
+    left
+}
+
+/// A reading to the nearest mark, in the unit that is asked for.
+fn number(measure: Measure, unit: Option<&'static Unit>, (si, mark): (f64, f64)) -> String {
+    let Some(unit) = unit else { return format!("{si}") };
+    let at_mark = if mark > 0.0 && measure != Measure::Temperature { (si / mark).round() * mark } else { si };
+    let number = unit.number_of(measure, at_mark);
+    let decimals = if measure == Measure::Temperature { 0 } else { 2 };
+    let text = format!("{number:.decimals$}");
+    let short = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    format!("{} {}", short, unit.symbol)
+}

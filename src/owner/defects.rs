@@ -1,0 +1,127 @@
+//! What can be wrong at an installation.
+
+use super::household::Household;
+use crate::physics::plant::{Bladder, TankSite};
+use crate::quantity::{GALLON, PSI};
+
+/// Something that is wrong.
+#[derive(Clone, Copy, Debug)]
+pub struct Defect {
+    /// Its name on the command line and in tables.
+    pub name: &'static str,
+    /// What it is, as it follows `At this installation`.
+    pub means: &'static str,
+    apply: Change,
+}
+
+/// What a defect changes.
+#[derive(Clone, Copy, Debug)]
+enum Change {
+    /// The first tank.
+    Tank(fn(&mut TankSite)),
+    /// Anything.
+    Home(fn(&mut Household)),
+}
+
+/// A conductance that loses about 5 psi in a quarter of an hour from a tank of 44 gal, m³/s for √Pa.
+const LEAK: f64 = 1.9e-8;
+
+const fn tank(name: &'static str, means: &'static str, change: fn(&mut TankSite)) -> Defect {
+    Defect { name, means, apply: Change::Tank(change) }
+}
+
+const fn home(name: &'static str, means: &'static str, change: fn(&mut Household)) -> Defect {
+    Defect { name, means, apply: Change::Home(change) }
+}
+
+const fn torn(seals: bool, wet_valve: bool) -> Bladder {
+    Bladder::Torn { seals, wet_valve }
+}
+
+/// Every defect. How far each goes is a judgement.
+pub static DEFECTS: &[Defect] = &[
+    tank("precharge-low", "the precharge is 12 psi low", |tank| tank.precharge -= 12.0 * PSI),
+    tank("precharge-high", "the precharge is 12 psi high", |tank| tank.precharge += 12.0 * PSI),
+    tank("waterlogged", "the air is all but gone; the bladder is whole", |tank| tank.precharge = 1.0 * PSI),
+    tank("torn", "the bladder is torn, and water stands at the air valve", |tank| {
+        tank.bladder = torn(false, true);
+    }),
+    tank("torn-dry", "the bladder is torn; no water shows at the air valve", |tank| {
+        tank.bladder = torn(false, false);
+    }),
+    tank("torn-sealing", "the bladder is torn; the tear closes over air and water", |tank| {
+        tank.bladder = torn(true, false);
+        tank.trapped = 0.15 * tank.volume;
+    }),
+    tank("stuck", "the bladder sticks and lets little water in", |tank| tank.most_water = 0.1 * tank.volume),
+    tank("outlet-blocked", "grit all but blocks the tank's outlet", |tank| tank.outlet = 1.5e-7),
+    tank("valve-shut", "the tank's own valve stands shut", |tank| tank.valve_open = false),
+    tank("water-trapped", "water sits behind the bladder", |tank| tank.trapped = 0.4 * tank.volume),
+    tank("air-leak", "air leaks at the core of the air valve", |tank| {
+        tank.precharge -= 10.0 * PSI;
+        tank.air_leak = 2e-10;
+    }),
+    tank("plate-wrong", "the tank is a third smaller than its plate says", |tank| tank.volume *= 0.65),
+    home("cut-in-drifted", "the switch starts and stops the pump 8 psi below its label", |home| {
+        home.site.switch.cut_in -= 8.0 * PSI;
+        home.site.switch.cut_out -= 8.0 * PSI;
+    }),
+    home("nipple-plugged", "grit plugs the small pipe of the switch", |home| {
+        home.site.switch.scatter = 3.5 * PSI;
+        home.site.switch.lag = 4.0;
+    }),
+    home("switch-far", "the switch sits far from the tank and chatters", |home| {
+        home.site.switch.surge = 30.0 * PSI;
+        home.parts_between = true;
+    }),
+    home("differential-small", "the pump's start and stop lie only 8 psi apart", |home| {
+        home.site.switch.cut_out = home.site.switch.cut_in + 8.0 * PSI;
+    }),
+    home("cut-out-unreachable", "the pump cannot reach the cut-out", |home| {
+        home.site.pump.shutoff = home.site.switch.cut_out - 3.0 * PSI;
+    }),
+    home("contacts-welded", "the contacts of the switch never open", |home| home.site.switch.welded = true),
+    home("pump-dead", "the pump does not start", |home| home.site.pump.works = false),
+    home("pump-short", "the pump brings a quarter of its water", |home| home.site.pump.free_flow *= 0.25),
+    home("tank-small", "the tank is far too small for the pump", |home| home.site.pump.free_flow *= 3.5),
+    home("check-valve", "the check valve lets water back into the well", |home| {
+        home.site.leaks.check_valve = leak(home);
+    }),
+    home("house-leak", "a toilet runs, or the house leaks", |home| home.site.leaks.house = leak(home)),
+    home("relief-weeps", "the relief valve weeps", |home| home.site.leaks.relief = 0.5 * leak(home)),
+    home("line-gauge-off", "the line gauge shows 7 psi too much", |home| {
+        home.instruments.line.bias = 7.0 * PSI;
+    }),
+    home("line-gauge-stuck", "the needle of the line gauge is stuck", |home| {
+        home.instruments.line.stuck = Some(52.0 * PSI);
+    }),
+    home("air-gauge-off", "the tire gauge shows 7 psi too much", |home| {
+        home.instruments.air.bias = 7.0 * PSI;
+    }),
+];
+
+/// A leak in proportion to the first tank.
+fn leak(home: &Household) -> f64 {
+    let volume = home.site.tanks.first().map_or(0.0, |tank| tank.volume);
+    LEAK * volume / (44.0 * GALLON)
+}
+
+impl Defect {
+    /// Brings it about at a sound household.
+    pub fn apply(&self, home: &mut Household) {
+        match self.apply {
+            Change::Home(change) => change(home),
+            Change::Tank(change) => {
+                for tank in home.site.tanks.iter_mut().take(1) {
+                    change(tank);
+                    tank.precharge = tank.precharge.max(0.0);
+                }
+            }
+        }
+    }
+}
+
+/// The defect of that name.
+pub fn defect(name: &str) -> Option<&'static Defect> {
+    DEFECTS.iter().find(|defect| defect.name == name)
+}

@@ -1,0 +1,121 @@
+//! What is seen of each observable: one table.
+
+use super::person::{Owner, Sighting};
+use crate::engine::Situation;
+use crate::quantity::PSI;
+
+/// How something is seen.
+type Eye = fn(&mut Owner, &Situation) -> Sighting;
+
+/// Every observable, and how it is seen. What an installation says nothing of is answered as usual.
+const EYES: &[(&str, Eye)] = &[
+    ("precharge", Owner::precharge),
+    ("target_precharge", |_, _| Sighting::Usual),
+    ("cut_in", Owner::cut_in),
+    ("cut_out", Owner::cut_out),
+    ("line_pressure", Owner::line_pressure),
+    ("resting_gauge", Owner::resting_gauge),
+    ("plate_limit", |owner, at| Sighting::Number(owner.household.site.tanks[at.tank].limit, PSI)),
+    ("relief_setting", |owner, _| {
+        owner.household.site.relief.map_or(Sighting::Unknown, |opens| Sighting::Number(opens, PSI))
+    }),
+    ("pump_shutoff", |_, _| Sighting::Unknown),
+    ("pressure_wanted", |owner, _| owner.wish()),
+    ("pressure_lost", |_, _| Sighting::Number(5.0 * PSI, PSI)),
+    ("test_air", Owner::test_air),
+    ("second_gauge", Owner::second_gauge),
+    ("dead_gap", |_, _| Sighting::Usual),
+    ("tank_temperature", Owner::temperature),
+    ("drawdown", Owner::drawdown),
+    ("plate_volume", |owner, at| Sighting::Number(owner.household.plates[at.tank], 1e-6)),
+    ("water_held", |_, _| Sighting::Unknown),
+    ("water_poured", |_, _| Sighting::Unknown),
+    ("run_time", Owner::run_time),
+    ("rest_time", |_, _| Sighting::Unknown),
+    ("time_of", |_, _| Sighting::Unknown),
+    ("weight", |_, _| Sighting::Unknown),
+    ("settled_solids", Owner::jar_solids),
+    ("chlorine", |_, _| Sighting::Number(0.0, 1e-3)),
+    ("bleach_strength", |_, _| Sighting::Number(0.06, 0.01)),
+    ("elevation", |owner, _| Sighting::Number(owner.household.site.elevation, 1.0)),
+    ("length", |_, _| Sighting::Unknown),
+    ("motor_power", |_, _| Sighting::Usual),
+    ("range_turns", Owner::turns),
+    ("differential_turns", Owner::turns),
+    ("number", |_, _| Sighting::Usual),
+    ("count", |_, _| Sighting::Unknown),
+    ("pin_test", Owner::pin_test),
+    ("added_air", Owner::added_air),
+    ("tank_sound", Owner::tank_sound),
+    ("jar", Owner::jar),
+    ("needle_fall", Owner::needle_fall),
+    ("pump_response", Owner::pump_response),
+    ("pump_stop", Owner::pump_stop),
+    ("breaker", |_, _| Sighting::Usual),
+    ("joints", |_, _| Sighting::Words(&["dry"])),
+    ("bubbles", Owner::bubbles),
+    ("tank_kind", |_, _| Sighting::Words(&["rubber", "bladder"])),
+    ("pump_kind", |owner, _| owner.kind_of_pump()),
+    ("shell", |_, _| Sighting::Words(&["whole", "none"])),
+    ("valve_position", Owner::valve_position),
+    ("relief_valve", Owner::relief_valve),
+    ("gauge_moves", Owner::gauge_moves),
+    ("switch_sound", Owner::switch_sound),
+    ("part_order", Owner::part_order),
+    ("chlorine_smell", |_, _| Sighting::Words(&["all"])),
+    ("lab_result", |_, _| Sighting::Words(&["good"])),
+    ("house_draw", Owner::house_draw),
+    ("tank_rocks", Owner::tank_rocks),
+    ("other_tanks", Owner::other_tanks),
+    ("others_air", |_, _| Sighting::Words(&["later"])),
+    ("material", |_, _| Sighting::Usual),
+    ("presence", |_, _| Sighting::Usual),
+    ("decision", |_, _| Sighting::Usual),
+    ("tank_replaced", |_, _| Sighting::Usual),
+    ("marking", |_, _| Sighting::Text("none")),
+    ("remark", |_, _| Sighting::Text("a simulated owner")),
+    ("date", |_, _| Sighting::Text("2031-04-05")),
+];
+
+impl Owner {
+    /// Does what is needed to see it, and sees.
+    pub(super) fn sees(&mut self, situation: &Situation) -> Sighting {
+        let of = situation.observes.map_or("", |observable| observable.name);
+        let eye = EYES.iter().find(|(name, _)| *name == of).map(|(_, eye)| *eye);
+        eye.map_or(Sighting::Usual, |eye| eye(self, situation))
+    }
+
+    fn kind_of_pump(&self) -> Sighting {
+        let lever = self.household.site.switch.lever.is_some();
+        Sighting::Words(if lever {
+            &["submersible", "switch", "two", "yes"]
+        } else {
+            &["submersible", "switch", "two", "no"]
+        })
+    }
+
+    /// The pressure an owner asks for: what an appliance needs, then start and stop, a little more than there
+    /// is.
+    fn wish(&mut self) -> Sighting {
+        let cut_in = self.memory.newest("cut_in").unwrap_or(self.household.label_cut_in);
+        let wishes = [cut_in - 5.0 * PSI, cut_in + 4.0 * PSI, cut_in + 24.0 * PSI];
+        let wish = wishes[self.memory.wishes.min(2)];
+        self.memory.wishes += 1;
+        Sighting::Number(wish, PSI)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::OBSERVABLES;
+
+    #[test]
+    fn everything_that_can_be_observed_is_seen_and_nothing_else() {
+        let known: Vec<&str> = OBSERVABLES.iter().map(|observable| observable.name).collect();
+        let mut seen: Vec<&str> = EYES.iter().map(|(name, _)| *name).collect();
+        assert!(known.iter().all(|name| seen.contains(name)), "{known:?}");
+        seen.retain(|name| !known.contains(name));
+        assert_eq!(seen, Vec::<&str>::new());
+    }
+}

@@ -1,0 +1,167 @@
+//! An installation with what its owner knows of it.
+
+use std::fmt::Write as _;
+
+use super::random::Chance;
+use crate::physics::plant::{Instrument, Instruments, PlantSite, TankSite};
+use crate::procedure::{Procedure, Step};
+use crate::quantity::{GALLON, PSI, UNITS};
+use crate::source::{Fault, SourceText};
+use crate::system::{self, System};
+
+/// A household with a well: what stands there, what it is read with, and what its owner knows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Household {
+    /// What stands there.
+    pub site: PlantSite,
+    /// What it is read with.
+    pub instruments: Instruments,
+    /// Volume by the plate of each tank, m³.
+    pub plates: Vec<f64>,
+    /// Cut-in by the switch's label, Pa.
+    pub label_cut_in: f64,
+    /// Whether a valve can shut the house off.
+    pub house_valve: bool,
+    /// Whether a filter or valve sits between tank and switch.
+    pub parts_between: bool,
+    /// Whether it was laid up: pump off, drained, the drain open.
+    pub laid_up: bool,
+}
+
+impl Default for Household {
+    fn default() -> Household {
+        let site = PlantSite::default();
+        Household {
+            plates: site.tanks.iter().map(|tank| tank.volume).collect(),
+            label_cut_in: site.switch.cut_in,
+            instruments: Instruments::default(),
+            house_valve: true,
+            parts_between: false,
+            laid_up: false,
+            site,
+        }
+    }
+}
+
+/// Switches that are sold, by their label, psi.
+const SWITCHES: &[(f64, f64)] = &[(30.0, 50.0), (40.0, 60.0), (40.0, 60.0), (50.0, 70.0)];
+/// Volumes of tanks on plates, gal.
+const VOLUMES: &[f64] = &[20.0, 32.0, 44.0, 62.0, 86.0, 119.0];
+
+impl Household {
+    /// A sound household, drawn from a seed: size of the tank, switch, pump, gauges, place. Ranges are
+    /// judgements.
+    pub fn at_random(seed: u64) -> Household {
+        let mut random = Chance::new(seed);
+        let (cut_in, cut_out) = random.one_of(SWITCHES);
+        let volume = random.one_of(VOLUMES) * GALLON;
+        let mut home = Household::default();
+        let switch = &mut home.site.switch;
+        switch.cut_in = (cut_in + random.between(-1.0, 1.0)) * PSI;
+        switch.cut_out = (cut_out + random.between(-1.0, 1.0)) * PSI;
+        switch.scatter = 0.3 * PSI;
+        home.site.pump.shutoff = (cut_out + random.between(20.0, 45.0)) * PSI;
+        // A quarter of the tank in 75 to 150 s, at somewhat over half the free flow.
+        home.site.pump.free_flow = 0.25 * volume / (0.55 * random.between(75.0, 150.0));
+        home.site.ambient = 288.15 + random.between(-6.0, 8.0);
+        home.site.elevation = random.between(0.0, 900.0);
+        home.site.relief = Some((cut_out + 25.0) * PSI);
+        home.label_cut_in = cut_in * PSI;
+        home.instruments = Household::common_instruments(&mut random);
+        let precharge = home.site.switch.cut_in - random.between(1.5, 3.5) * PSI;
+        let grit = random.between(0.0, 5e-5);
+        let tank = TankSite { volume, precharge, grit, ..TankSite::default() };
+        home.plates = vec![volume * random.between(0.99, 1.01)];
+        home.site.tanks = vec![tank];
+        home
+    }
+
+    /// Gauges as they are commonly found, each as far off as one such may be.
+    fn common_instruments(random: &mut Chance) -> Instruments {
+        let mut within = |limit: f64| random.between(-limit, limit);
+        let exact = Instruments::default();
+        Instruments {
+            line: Instrument { bias: within(1.2) * PSI, stick: 0.3 * PSI, ..exact.line },
+            second: Instrument { bias: within(1.0) * PSI, ..exact.second },
+            air: Instrument { bias: within(0.7) * PSI, ..exact.air },
+            bucket: Instrument { gain: 1.0 + within(0.025), ..exact.bucket },
+            thermometer: Instrument { bias: within(0.8), ..exact.thermometer },
+            watch: Instrument { bias: within(0.3), ..exact.watch },
+        }
+    }
+
+    /// Makes it one that a procedure is for, by the states it speaks of: a loose tank where nothing is
+    /// joined to a pump, a new tank beside the old where one is joined, two tanks where each has its turn.
+    pub fn suit(&mut self, procedure: &Procedure) {
+        let Some(first) = self.site.tanks.first().cloned() else { return };
+        let power = ["pump_on", "pump_waits", "pump_off"];
+        self.laid_up = first_brought(&procedure.steps, &power) == Some("pump_off");
+        let joins = brings(&procedure.steps, "new_tank_joined");
+        if !brings(&procedure.steps, "pump_on") && brings(&procedure.steps, "loose") {
+            self.site.tanks[0].joined = false;
+        } else if joins && !procedure.goes_round() {
+            self.site.spare = Some(first);
+        } else if procedure.goes_round() {
+            self.plates.push(first.volume);
+            self.site.tanks.push(TankSite { joined: !joins, ..first });
+        }
+    }
+
+    /// Its system file, as its owner would have written it.
+    ///
+    /// # Errors
+    /// [`Fault`]s when a figure lies outside what a system file can hold.
+    pub fn system(&self) -> Result<System, Vec<Fault>> {
+        system::load(&SourceText::new("system.toml", self.system_text()))
+    }
+
+    fn system_text(&self) -> String {
+        let psi = |pressure: f64| format!("{:.0} psi", pressure / PSI);
+        let feet = |length: f64| format!("{:.0} ft", length / size_of("ft"));
+        let mut text = format!(
+            "format = 1\ninvented = true\nname = \"A simulated installation\"\nelevation = \"{}\"\nwarmest = \"80 degF\"\n\
+             coldest = \"45 degF\"\n[switch]\ncut_in = \"{}\"\nlever = {}\n[pump]\nkind = \"submersible\"\ncontrol = \"switch\"\n\
+             power = \"0.75 hp\"\n[house]\nvalve = {}\ntreatment = false\n[relief]\npresent = {}\n",
+            feet(self.site.elevation),
+            psi(self.label_cut_in),
+            self.site.switch.lever.is_some(),
+            self.house_valve,
+            self.site.relief.is_some(),
+        );
+        if let Some(opens) = self.site.relief {
+            // Written to a text, so it cannot fail.
+            let _ = writeln!(text, "setting = \"{}\"", psi(opens));
+        }
+        for (at, (tank, plate)) in self.site.tanks.iter().zip(&self.plates).enumerate() {
+            let _ = write!(
+                text,
+                "[[tank]]\nid = \"tank-{}\"\nname = \"tank {}\"\nkind = \"bladder\"\nvolume = \"{:.1} gal\"\nlimit = \"{}\"\n\
+                 height = \"{}\"\n",
+                at + 1,
+                at + 1,
+                plate / GALLON,
+                psi(tank.limit),
+                feet(tank.height),
+            );
+        }
+        text
+    }
+}
+
+/// Whether any of the steps brings a state about.
+fn brings(steps: &[Step], state: &str) -> bool {
+    steps.iter().any(|step| step.brings.iter().any(|it| **it == *state) || brings(step.body(), state))
+}
+
+/// Which of some states the steps bring about first.
+fn first_brought<'s>(steps: &[Step], states: &[&'s str]) -> Option<&'s str> {
+    steps.iter().find_map(|step| {
+        let own = states.iter().find(|state| step.brings.iter().any(|it| **it == ***state));
+        own.copied().or_else(|| first_brought(step.body(), states))
+    })
+}
+
+/// How many SI units one of a unit is.
+fn size_of(symbol: &str) -> f64 {
+    UNITS.iter().find(|unit| unit.symbol == symbol).map_or(1.0, |unit| unit.size)
+}

@@ -1,0 +1,61 @@
+//! What an owner remembers of the work so far.
+
+use crate::engine::Event;
+use crate::quantity::{Measure, unit};
+use crate::record::{Entry, EntryKind};
+
+/// What was read, computed and noticed.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Memory {
+    /// Newest values in SI, by what they are of.
+    pub(super) values: Vec<(String, f64)>,
+    /// The breaker is believed off.
+    pub breaker_off: bool,
+    /// The pump started with its breaker believed off.
+    pub pump_was_live: bool,
+    /// Which breaker is the pump's was found out.
+    pub knows_breaker: bool,
+    /// Tanks whose valves the owner shut.
+    pub isolated: Vec<usize>,
+    /// Air was put in for a test.
+    pub air_added: bool,
+    /// How fast the needle fell as the pump started, Pa/s.
+    pub last_fall: f64,
+    /// The pump is to fill the tank, and that is what is looked at.
+    pub filling: bool,
+    /// How many wishes for a pressure were told.
+    pub wishes: usize,
+    /// A mistake that is made once was made.
+    pub misread_line: bool,
+    pub misread_air: bool,
+    pub miscounted: bool,
+}
+
+impl Memory {
+    /// Takes in what came about in a run.
+    pub fn learn(&mut self, events: &[Event]) {
+        for event in events {
+            let Some((observable, si)) = number_of(&event.entry) else { continue };
+            self.values.retain(|(known, _)| *known != observable);
+            self.values.push((observable, si));
+        }
+    }
+
+    /// The newest value of an observable, SI.
+    pub fn newest(&self, observable: &str) -> Option<f64> {
+        self.values.iter().find(|(known, _)| known == observable).map(|(_, si)| *si)
+    }
+}
+
+/// What a reading or a computed value is of, and its value in SI.
+fn number_of(entry: &Entry) -> Option<(String, f64)> {
+    if !matches!(entry.kind, EntryKind::Reading | EntryKind::Computed) {
+        return None;
+    }
+    let observable = crate::procedure::observable(entry.observes.as_deref()?)?;
+    let crate::procedure::Observed::Number(measure) = observable.observed else { return None };
+    let unit = entry.unit.as_deref().and_then(unit);
+    let si = unit.map_or(entry.value?, |unit| unit.to_si(measure, entry.value.unwrap_or_default()));
+    let plain = measure == Measure::Number && unit.is_none();
+    Some((observable.name.to_string(), if plain { entry.value? } else { si }))
+}

@@ -1,0 +1,28 @@
+//! A simulated owner: answers any procedure from a simulated installation.
+//!
+//! It knows no step and reads no prose. What it does follows from the states that a step brings about
+//! and ends; what it answers follows from what the answer is of, from the table of observables. So it
+//! answers an owner's own procedure as well as those that come with the program.
+//!
+//! [`Household`] is the installation with its gauges and all that its owner knows of it; [`DEFECTS`] are
+//! the ways in which it may be ill; [`Owner::perform`] walks a run from its start to its end.
+
+mod attempts;
+mod defects;
+mod eyes;
+mod hands;
+mod household;
+mod memory;
+mod mistakes;
+mod numbers;
+mod perform;
+mod person;
+mod random;
+mod telling;
+mod words;
+
+pub use defects::{DEFECTS, Defect, defect};
+pub use household::Household;
+pub use mistakes::Mistakes;
+pub use perform::{Performance, Standstill};
+pub use person::{Danger, Owner, Sighting};

@@ -1,0 +1,185 @@
+//! Words an owner chooses: what is done to see it, and which words fit, the best first.
+
+use super::person::{Owner, Sighting};
+use crate::engine::Situation;
+use crate::physics::plant::{Bladder, PinResult, Until};
+use crate::quantity::{GALLON, PSI};
+
+/// Seconds that anybody waits for the gauge to fall.
+const FALL_PATIENCE: f64 = 1_800.0;
+/// A needle that falls faster drops, Pa/s: judgement.
+const DROPPING: f64 = 0.5 * PSI;
+/// Settled solids in a jar that still looks clear, and in one that is only cloudy.
+const CLEAR: f64 = 1e-4;
+const CLOUDY: f64 = 1e-3;
+/// Conductance of a leak that is heard or seen, m³/s for √Pa: judgement.
+const NOTICED: f64 = 2e-10;
+
+impl Owner {
+    pub(super) fn pin_test(&mut self, situation: &Situation) -> Sighting {
+        let water = self.plant.water(situation.tank);
+        let seen: &[&str] = match self.plant.press_pin(situation.tank) {
+            PinResult::Water => return Sighting::Words(&["water"]),
+            PinResult::Air => &["air", "still", "nothing"],
+            PinResult::Nothing if water > GALLON => &["runs", "nothing"],
+            PinResult::Nothing => &["nothing", "still"],
+        };
+        self.plant.run_until(Until::RunsDry, FALL_PATIENCE);
+        Sighting::Words(seen)
+    }
+
+    pub(super) fn added_air(&mut self, situation: &Situation) -> Sighting {
+        self.add_test_air(situation.tank);
+        let stays = self.plant.tank_pressure(situation.tank) > 8.0 * PSI;
+        match (stays, self.plant.press_pin(situation.tank)) {
+            (_, PinResult::Water) => Sighting::Words(&["water"]),
+            (true, _) => Sighting::Words(&["stays"]),
+            (false, _) => Sighting::Words(&["leaves"]),
+        }
+    }
+
+    pub(super) fn tank_sound(&mut self, situation: &Situation) -> Sighting {
+        if !self.mistakes.read_over_water {
+            self.plant.run_until(Until::RunsDry, FALL_PATIENCE);
+        }
+        let share = self.plant.water(situation.tank) / self.household.site.tanks[situation.tank].volume;
+        Sighting::Words(if share > 0.1 && !self.mistakes.read_over_water { &["dull"] } else { &["hollow"] })
+    }
+
+    pub(super) fn gauge_moves(&mut self, _: &Situation) -> Sighting {
+        let at_zero = self.plant.line_pressure() < 2.0 * PSI;
+        Sighting::Words(if at_zero { &["yes", "zero"] } else { &["no", "zero"] })
+    }
+
+    pub(super) fn jar(&mut self, _: &Situation) -> Sighting {
+        Sighting::Words(match self.plant.jar() {
+            solids if solids < CLEAR => &["clear"],
+            solids if solids < CLOUDY => &["cloudy", "rusty", "clear"],
+            _ => &["dirty", "rusty"],
+        })
+    }
+
+    pub(super) fn needle_fall(&mut self, _: &Situation) -> Sighting {
+        Sighting::Words(if self.memory.last_fall > DROPPING { &["dropped"] } else { &["evenly"] })
+    }
+
+    /// How the pump answers: whether it starts as the pressure falls, or how it fills the tank.
+    pub(super) fn pump_response(&mut self, _: &Situation) -> Sighting {
+        if self.memory.filling {
+            return self.filling();
+        }
+        let before = self.plant.drain_opening();
+        self.plant.set_drain(0.3);
+        let begin = self.plant.seconds();
+        while self.plant.seconds() - begin < FALL_PATIENCE
+            && self.plant.line_pressure() > 10.0 * PSI
+            && !self.plant.pump_runs()
+        {
+            self.plant.run_until(Until::Falls(self.plant.line_pressure() - PSI), 60.0);
+        }
+        self.plant.advance(20.0);
+        self.plant.set_drain(before);
+        if self.plant.pump_runs() {
+            self.memory.pump_was_live = true;
+            return Sighting::Words(&["starts", "runs", "yes"]);
+        }
+        Sighting::Words(&["silent", "yes"])
+    }
+
+    fn filling(&mut self) -> Sighting {
+        let starts = self.starts_in(60.0);
+        if starts > 3 {
+            return Sighting::Words(&["turns"]);
+        }
+        let stopped = self.wait_for_stop();
+        let low = self.plant.line_pressure() < self.household.site.switch.cut_in;
+        Sighting::Words(if stopped && !low { &["stopped", "yes"] } else { &["weak", "no"] })
+    }
+
+    /// How often the pump starts in so many seconds.
+    fn starts_in(&mut self, seconds: f64) -> usize {
+        let end = self.plant.seconds() + seconds;
+        let mut starts = 0;
+        while self.plant.seconds() < end {
+            let rest = end - self.plant.seconds();
+            if self.plant.run_until(Until::PumpStops, rest).is_none() {
+                break;
+            }
+            if self.plant.run_until(Until::PumpStarts, (end - self.plant.seconds()).max(0.0)).is_some() {
+                starts += 1;
+            }
+        }
+        starts
+    }
+
+    pub(super) fn pump_stop(&mut self, _: &Situation) -> Sighting {
+        Sighting::Words(if self.wait_for_stop() { &["stops"] } else { &["runs"] })
+    }
+
+    pub(super) fn switch_sound(&mut self, _: &Situation) -> Sighting {
+        let site = &self.household.site.switch;
+        Sighting::Words(if site.surge > 10.0 * PSI || site.scatter > 2.5 * PSI {
+            &["chatter"]
+        } else {
+            &["once"]
+        })
+    }
+
+    pub(super) fn bubbles(&mut self, situation: &Situation) -> Sighting {
+        let tank = &self.household.site.tanks[situation.tank];
+        let torn = matches!(tank.bladder, Bladder::Torn { seals: false, .. });
+        Sighting::Words(match (tank.air_leak > 0.0, torn) {
+            (true, _) => &["valve"],
+            (false, true) => &["port"],
+            (false, false) => &["none"],
+        })
+    }
+
+    pub(super) fn part_order(&mut self, situation: &Situation) -> Sighting {
+        if !self.plant.is_joined(situation.tank) {
+            return Sighting::Words(&["new", "right", "yes"]);
+        }
+        Sighting::Words(if self.household.parts_between {
+            &["between", "joined"]
+        } else {
+            &["right", "joined", "yes"]
+        })
+    }
+
+    pub(super) fn valve_position(&mut self, situation: &Situation) -> Sighting {
+        Sighting::Words(if self.plant.tank_valve_open(situation.tank) {
+            &["open", "on"]
+        } else {
+            &["shut", "on"]
+        })
+    }
+
+    pub(super) fn relief_valve(&mut self, _: &Situation) -> Sighting {
+        let weeps = self.household.site.leaks.relief > NOTICED;
+        let fitted = self.household.site.relief.is_some();
+        Sighting::Words(match (fitted, weeps) {
+            (false, _) => &["no"],
+            (true, true) => &["drips", "look", "yes"],
+            (true, false) => &["good", "look", "yes"],
+        })
+    }
+
+    pub(super) fn house_draw(&mut self, _: &Situation) -> Sighting {
+        let leaks = &self.household.site.leaks;
+        if leaks.relief > NOTICED {
+            return Sighting::Words(&["drips", "alone"]);
+        }
+        if leaks.check_valve > NOTICED {
+            return Sighting::Words(&["trickles", "alone"]);
+        }
+        Sighting::Words(if leaks.house > NOTICED { &["neither", "alone"] } else { &["neither", "use"] })
+    }
+
+    pub(super) fn tank_rocks(&mut self, situation: &Situation) -> Sighting {
+        Sighting::Words(if self.plant.water(situation.tank) > 2.0 * GALLON { &["heavy"] } else { &["light"] })
+    }
+
+    pub(super) fn other_tanks(&mut self, _: &Situation) -> Sighting {
+        Sighting::Words(if self.plant.tank_count() > 1 { &["yes"] } else { &["no"] })
+    }
+}

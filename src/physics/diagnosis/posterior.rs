@@ -1,0 +1,174 @@
+//! How likely each cause is, all evidence taken together.
+//!
+//! Tank, switch, pump and measuring are kept as one table, so that pairs of causes cost nothing; leaks
+//! stand apart. "None of these" is one more: readings that come from anywhere.
+
+use super::cause::{Cause, CauseId, Group};
+use super::causes::CAUSES;
+use super::density::POINTS;
+use super::evidence::Evidence;
+use super::items::Item;
+use super::leaks::{Leaks, leaks, of};
+use super::misread::{Misread, Twice, both};
+use super::run_time::{PUMPS, RunTime};
+use super::switch::{MEASURES, SWITCHES, Shared};
+use super::tank::TankReadings;
+use super::words::{EITHER, TABLES};
+
+/// How many causes the tank has.
+pub(super) const TANKS: usize = 12;
+/// How often none of these is met. Judgement.
+const NONE: f64 = 0.02;
+
+/// Probabilities of tank, switch, pump and measuring together.
+type JointTable = [[[[f64; MEASURES]; PUMPS]; SWITCHES]; TANKS];
+
+/// How likely each cause is.
+pub(super) struct Posterior {
+    joint: Box<JointTable>,
+    /// The leaks.
+    pub leaks: Leaks,
+    /// How likely none of these is.
+    pub none: f64,
+    /// Logarithm of how well the causes together predicted the readings: misreading allowed for, and every
+    /// number taken as it was read.
+    pub ln_evidence: Twice,
+}
+
+/// One cause of the tank with each of switch, pump and measuring; and with each of the switch, every number
+/// taken as read.
+#[derive(Default)]
+struct OfTank {
+    cells: [[[f64; MEASURES]; PUMPS]; SWITCHES],
+    as_read: [f64; SWITCHES],
+}
+
+impl Posterior {
+    pub fn of(evidence: &Evidence, misread: Misread) -> Posterior {
+        let readings = TankReadings::of(evidence, misread);
+        let shared = Shared::of(evidence);
+        let run = RunTime::of(evidence, misread);
+        let mut joint: Box<JointTable> = Box::new([[[[0.0; MEASURES]; PUMPS]; SWITCHES]; TANKS]);
+        let mut as_read = 0.0;
+        for (tank, cause) in joint.iter_mut().zip(Group::Tank.causes()) {
+            let run = run.as_ref().map(|run| run.with(cause.id));
+            let mut of_tank = sum(cause.id, &shared, (&readings, run.as_ref()));
+            weigh(&mut of_tank, cause, evidence);
+            *tank = of_tank.cells;
+            as_read += of_tank.as_read.iter().sum::<f64>();
+        }
+        let run = run.map_or(0.0, |run| run.broad().ln());
+        let broad = shared.ln_broad + readings.ln_broad() + run - words_given(evidence) * 2.5f64.ln();
+        Posterior::whole(joint, (broad, as_read), leaks(evidence))
+    }
+
+    fn whole(mut joint: Box<JointTable>, (ln_broad, as_read): (f64, f64), leaks: Leaks) -> Posterior {
+        let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
+        let explained = all.iter().sum::<f64>().max(1e-300);
+        let none = NONE * ln_broad.exp();
+        let whole = (1.0 - NONE) * explained + none;
+        let scale = (1.0 - NONE) / whole;
+        all.iter_mut().for_each(|cell| *cell *= scale);
+        let ln_evidence = [explained, as_read.max(1e-300)].map(f64::ln);
+        Posterior { joint, leaks, none: none / whole, ln_evidence }
+    }
+
+    /// The probability that of each group a cause is among those.
+    pub fn all(&self, among: &dyn Fn(&Cause) -> bool) -> f64 {
+        let is = |group: Group| -> Vec<bool> { group.causes().iter().map(among).collect() };
+        let [tank, switch, pump, measuring, leak] = Group::ALL.map(is);
+        let mut sum = 0.0;
+        for of_tank in self.joint.iter().zip(&tank).filter(|(_, is)| **is).map(|(of_tank, _)| of_tank) {
+            for (s, of_switch) in of_tank.iter().enumerate() {
+                for (p, of_pump) in of_switch.iter().enumerate() {
+                    for (m, cell) in of_pump.iter().enumerate() {
+                        sum += if switch[s] && pump[p] && measuring[m] { *cell } else { 0.0 };
+                    }
+                }
+            }
+        }
+        let leak: f64 =
+            leak.iter().zip(&self.leaks.probabilities).map(|(is, p)| if *is { *p } else { 0.0 }).sum();
+        sum * leak
+    }
+
+    /// How likely each cause is, in the order of the table.
+    pub fn marginals(&self) -> Vec<f64> {
+        let mut all = vec![0.0; CAUSES.len()];
+        let first = Group::ALL.map(|group| group.causes()[0].id as usize);
+        for (t, of_tank) in self.joint.iter().enumerate() {
+            for (s, of_switch) in of_tank.iter().enumerate() {
+                for (p, of_pump) in of_switch.iter().enumerate() {
+                    for (m, cell) in of_pump.iter().enumerate() {
+                        for (group, place) in [t, s, p, m].into_iter().enumerate() {
+                            all[first[group] + place] += cell;
+                        }
+                    }
+                }
+            }
+        }
+        for cause in Group::Leaks.causes() {
+            all[cause.id as usize] = of(&self.leaks, cause.id);
+        }
+        all
+    }
+}
+
+/// Sums a cause of the tank over the points, with each of switch, pump and measuring.
+fn sum(cause: CauseId, shared: &Shared, (readings, run): (&TankReadings<'_>, Option<&RunTime>)) -> OfTank {
+    const APART: usize = 4;
+    let pump: [f64; PUMPS] = Group::Pump.priors();
+    let measures: [f64; MEASURES] = Group::Measuring.priors();
+    let mut sum = OfTank::default();
+    for k in 0..POINTS {
+        let Some(point) = readings.point(cause, k, shared) else { continue };
+        // Line gauge, tire gauge, bucket: which of two each is under each cause of the measuring.
+        let seen: [Twice; MEASURES] = std::array::from_fn(|m| {
+            let read = both(point.air[usize::from(m == 2)], point.bucket[usize::from(m == 3)]);
+            both(both(point.weight, read), [shared.measuring[m][k] * measures[m]; 2])
+        });
+        let seen_as_read: f64 = seen.iter().map(|seen| seen[1]).sum();
+        let full = point.drawdown.max(0.02) / readings.nominal;
+        let run = run.map_or([[[1.0; 2]; PUMPS]; 2], |run| run.densities(full));
+        for (s, of_switch) in sum.cells.iter_mut().enumerate() {
+            let switch = shared.switch[s][k];
+            let run = &run[usize::from(s == APART)];
+            for (p, of_pump) in of_switch.iter_mut().enumerate() {
+                let weight = switch * run[p][0] * pump[p];
+                of_pump.iter_mut().zip(&seen).for_each(|(cell, seen)| *cell += weight * seen[0]);
+                sum.as_read[s] += switch * run[p][1] * pump[p] * seen_as_read;
+            }
+        }
+    }
+    sum
+}
+
+/// Weighs a cause of the tank by its prior and by what was said in words.
+fn weigh(of_tank: &mut OfTank, tank: &Cause, evidence: &Evidence) {
+    let priors: [f64; TANKS] = Group::Tank.priors();
+    let switches: [f64; SWITCHES] = Group::Switch.priors();
+    let said = |cause: &Cause| -> f64 {
+        let about = TABLES.iter().filter(|table| table.group == cause.group);
+        about
+            .filter_map(|table| Some(table.likelihood(cause.id, *evidence.words.get(&table.item)?)))
+            .product()
+    };
+    let of_tank_itself = priors[tank.id.place()] * said(tank) / POINTS as f64;
+    for (s, switch) in Group::Switch.causes().iter().enumerate() {
+        let both: f64 = EITHER
+            .iter()
+            .filter_map(|table| {
+                let answer = *evidence.words.get(&table.item)?;
+                Some(table.likelihood([tank.id, switch.id], answer))
+            })
+            .product();
+        let weight = of_tank_itself * switches[s] * said(switch) * both;
+        of_tank.cells[s].as_flattened_mut().iter_mut().for_each(|cell| *cell *= weight);
+        of_tank.as_read[s] *= weight;
+    }
+}
+
+/// How many answers in words there are about tank and switch.
+fn words_given(evidence: &Evidence) -> f64 {
+    evidence.words.keys().filter(|item| !matches!(item, Item::Alone | Item::Look)).count() as f64
+}

@@ -1,0 +1,36 @@
+//! The pump: its curve, and how it comes up to speed.
+
+use super::site::PumpSite;
+
+/// Seconds until a pump that starts brings all its water: judgement.
+const START_UP: f64 = 0.5;
+
+/// A pump under way.
+#[derive(Clone, Debug)]
+pub(super) struct Pump {
+    pub site: PumpSite,
+    pub runs: bool,
+    /// Seconds since it last started.
+    pub running_for: f64,
+}
+
+impl Pump {
+    pub fn new(site: &PumpSite) -> Pump {
+        Pump { site: *site, runs: false, running_for: 0.0 }
+    }
+
+    /// Its flow against a pressure at the switch, m³/s, after `dt` more: a parabola through free flow
+    /// and shutoff.
+    pub fn flow(&self, line: f64, dt: f64) -> f64 {
+        if !self.runs || line >= self.site.shutoff {
+            return 0.0;
+        }
+        let speed = ((self.running_for + dt) / START_UP).min(1.0);
+        speed * self.site.free_flow * (1.0 - line.max(0.0) / self.site.shutoff).sqrt()
+    }
+
+    /// The longest step that still sees it come up to speed.
+    pub fn longest_step(&self) -> f64 {
+        if self.runs && self.running_for < START_UP { 0.25 * START_UP } else { f64::INFINITY }
+    }
+}

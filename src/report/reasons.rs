@@ -1,0 +1,51 @@
+//! What speaks for a cause that was named, and what against it, in words.
+
+use crate::engine::Reasons;
+use crate::physics::diagnosis::Speaks;
+use crate::words::list;
+
+/// So many pieces of evidence are told for a cause, and as many against it.
+const FEW: usize = 4;
+
+/// What speaks for a cause and against it, a line each.
+pub fn reason_lines(reasons: &Reasons) -> Vec<String> {
+    let mut lines = vec![format!("Why {}:", reasons.name)];
+    for (lead, speaks_so) in [("For it", true), ("Against it", false)] {
+        let told = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(FEW);
+        let told: Vec<String> = told.map(said).collect();
+        if !told.is_empty() {
+            let told: Vec<&str> = told.iter().map(String::as_str).collect();
+            lines.push(format!("{lead}: {}.", list(&told, "and")));
+        }
+    }
+    if lines.len() == 1 {
+        lines.push("No one reading decides it; it is no rarer than before.".to_string());
+    }
+    lines
+}
+
+fn said(speaks: &Speaks) -> String {
+    format!("{} ({})", speaks.item, speaks.strength())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::diagnosis::Item;
+
+    #[test]
+    fn what_speaks_stands_in_words_the_strongest_first() {
+        let speaks = |item, ln_odds| Speaks { item, ln_odds };
+        let speaks = vec![speaks(Item::Pin, 4.0), speaks(Item::Sound, -1.5), speaks(Item::Soap, 0.5)];
+        assert_eq!(
+            reason_lines(&Reasons { name: "bladder torn", speaks }),
+            [
+                "Why bladder torn:",
+                "For it: the pin test (strongly) and the soapy water (a little).",
+                "Against it: the knock on the tank (clearly).",
+            ]
+        );
+        let none = reason_lines(&Reasons { name: "bladder torn", speaks: Vec::new() });
+        assert_eq!(none[1], "No one reading decides it; it is no rarer than before.");
+    }
+}

@@ -1,0 +1,188 @@
+//! `diagnose` in a procedure of the owner's: what is read counts by what it is of, not by a step's name.
+
+use tankhand::clock::Moment;
+use tankhand::engine::{EarlierVisit, RunInput};
+use tankhand::record::{Entry, EntryKind};
+
+use crate::support::{Played, setting};
+
+const STEPS: &str = r#"
+[[fact]]
+id = "size"
+observes = "plate_volume"
+kind = "volume"
+ask = "Size?"
+
+[[step]]
+id = "a"
+observes = "cut_in"
+tells = "found"
+read = "pressure"
+gauge = "line"
+times = 3
+ask = "Starts at?"
+
+[[step]]
+id = "b"
+observes = "cut_out"
+tells = "found"
+read = "pressure"
+gauge = "line"
+ask = "Stops at?"
+
+[[step]]
+id = "c"
+observes = "drawdown"
+tells = "found"
+read = "volume"
+gauge = "bucket"
+skip = true
+ask = "Water?"
+
+[[step]]
+id = "d"
+observes = "pin_test"
+tells = "found"
+choose = ["air", "nothing", "water"]
+ask = "Pin?"
+
+[[step]]
+id = "e"
+observes = "precharge"
+tells = "found"
+read = "pressure"
+gauge = "air"
+times = 2
+ask = "Air?"
+
+[[step]]
+id = "set"
+observes = "precharge"
+tells = "left"
+read = "pressure"
+gauge = "air"
+ask = "Set to?"
+
+[[step]]
+id = "what"
+diagnose = "found"
+
+[[step]]
+id = "again"
+observes = "drawdown"
+tells = "left"
+read = "volume"
+gauge = "bucket"
+ask = "Water now?"
+"#;
+
+/// An entry in a line: what it is, its words, what to do next, by when, what it rests on.
+fn line(entry: &Entry) -> String {
+    let grade = entry.grade.map_or("told", |grade| grade.word());
+    let mut line = format!("{grade}: {}", entry.said.clone().unwrap_or_default());
+    line.extend(entry.next.iter().map(|next| format!(" | {next}")));
+    line.extend(entry.due.map(|due| format!(" | {}", due.date())));
+    if !entry.rests_on.is_empty() {
+        line += &format!(" | {}", entry.rests_on.join(" "));
+    }
+    line
+}
+
+fn diagnosed(played: &Played) -> Vec<String> {
+    let is = |entry: &&Entry| entry.step == "what" && entry.kind != EntryKind::Skipped;
+    played.entries.iter().filter(is).map(line).collect()
+}
+
+fn said(answers: &str) -> Vec<String> {
+    let mut played = Played::of(STEPS, "");
+    played.answers(answers.split(", "));
+    diagnosed(&played)
+}
+
+#[test]
+fn a_low_tank_is_called_low() {
+    assert_eq!(
+        said("44 gal, 40 psi, 40 psi, 41 psi, 60 psi, 7.1 gal, air, 18 psi, 18 psi, 38 psi"),
+        [
+            "attention: The precharge is well below cut-in, so the tank gives less water per cycle and the pump \
+             starts more often. Read: precharge 18 psi, cut-in 40 psi, drawdown 7.1 gal. 99 % sure. | \
+             Set the precharge. Why is open: precharge low (77 %) or air leaks (22 %). Next test: look up last \
+             year's precharge, read with the same gauge (1 min). | 2031-07-04 | a c e",
+            "told: For now: do what the findings say.",
+        ]
+    );
+}
+
+#[test]
+fn a_tank_in_order_is_called_good_only_when_every_test_was_made() {
+    let whole = "44 gal, 40 psi, 40 psi, 40 psi, 60 psi, 11.2 gal, air, 38 psi, 38 psi, 38 psi";
+    assert_eq!(
+        said(whole),
+        [
+            "good: No fault found in tank and switch: all readings agree. 99 % sure. | Look again in a year, with \
+             the same gauges. | 2032-04-04 | a b c d e",
+            "told: For now: nothing to do. Look again in a year.",
+        ]
+    );
+    let mut played = Played::of(STEPS, "");
+    played.answers("44 gal, 40 psi, 40 psi, 40 psi, 60 psi".split(", "));
+    played.then(RunInput::Skip("no bucket"));
+    played.answers("air, 38 psi, 38 psi, 38 psi".split(", "));
+    assert_eq!(
+        diagnosed(&played),
+        [
+            "note: Nothing speaks against it so far. Not tested: bladder stuck, outlet part-blocked and tank volume \
+             is not as given. | Next test: catch the drawdown in a bucket, from cut-out to cut-in with the breaker \
+             off (15 min). | 2032-04-04 | a b d e",
+            "told: For now: accept the tank as it is, and look again in a year. That is no proof that it is in \
+             order.",
+        ]
+    );
+}
+
+/// Set to 38 psi each time, found 3, 5, 6 and 8 psi lower, ever sooner.
+#[test]
+fn a_tank_that_loses_air_ever_faster_is_told_by_its_records() {
+    const PSI: f64 = 6_894.757_293_168_361;
+    let visit = |at: &str, found: f64| EarlierVisit {
+        at: Moment::parse(at).unwrap(),
+        found: Some(found * PSI),
+        left: Some(38.0 * PSI),
+        temperature: None,
+        new_tank: false,
+    };
+    let mut setting = setting(STEPS, "");
+    for (at, found) in [
+        ("2028-03-01T09:00:00-05:00", 38.0),
+        ("2029-03-01T09:00:00-05:00", 35.0),
+        ("2030-01-05T09:00:00-05:00", 33.0),
+        ("2030-09-12T09:00:00-05:00", 32.0),
+    ] {
+        setting.past.note_visit(None, visit(at, found));
+    }
+    let mut played = Played::begin(setting);
+    played
+        .answers("44 gal, 40 psi, 40 psi, 40 psi, 60 psi, 9.7 gal, air, 30 psi, 30 psi, 38 psi".split(", "));
+    let faster = diagnosed(&played).into_iter().find(|line| line.contains("faster"));
+    assert_eq!(
+        faster.as_deref(),
+        Some(
+            "attention: The tank loses air faster from visit to visit. | Soap the air valve. If it is tight, the \
+             bladder or a seam is failing: plan for another tank. | 2031-05-05 | a b c d e"
+        )
+    );
+}
+
+/// What is told on the way is told again after an answer was taken back, as it was.
+#[test]
+fn a_diagnosis_is_made_once() {
+    let mut played = Played::of(STEPS, "");
+    played
+        .answers("44 gal, 40 psi, 40 psi, 40 psi, 60 psi, 11.2 gal, air, 38 psi, 38 psi, 38 psi".split(", "));
+    let first = diagnosed(&played);
+    played.then(RunInput::Back);
+    played.answer("37 psi");
+    let both = [first.clone(), first].concat();
+    assert_eq!(diagnosed(&played), both);
+    assert!(played.has_reasons());
+}

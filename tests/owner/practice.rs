@@ -1,0 +1,61 @@
+//! `practice`: the same prompts, what would be seen beside them, and what was wrong at the end.
+
+use tankhand::app::{Done, Home, PracticeOrder, Stage, TrendCall, practice, trend};
+use tankhand::clock::SetClock;
+use tankhand::console::{Script, ScriptFace, Style};
+use tankhand::record::{list, read};
+use tankhand::source::SourceText;
+
+use crate::golden::holds;
+
+fn script(answers: &[(&str, &str)]) -> Script {
+    let head = "format = 1\nstart = 2031-04-05T20:00:00-05:00\n".to_string();
+    let text = answers
+        .iter()
+        .fold(head, |text, (step, give)| format!("{text}[[answer]]\nstep = \"{step}\"\ngive = \"{give}\"\n"));
+    Script::load(&SourceText::new("answers.toml", text)).unwrap()
+}
+
+fn practiced(home: &Home, fault: &str, answers: &[(&str, &str)]) -> String {
+    let mut transcript = Vec::new();
+    let script = script(answers);
+    let clock = SetClock::at(script.start());
+    let style = Style { width: 80, unicode: true, colour: false };
+    let mut face = ScriptFace::new(script, &clock, &mut transcript, style);
+    let mut stage = Stage { face: &mut face, clock: &clock, width: 80, demo: false };
+    let order = PracticeOrder {
+        procedure: "tests/owner/start.toml",
+        fault: Some(fault),
+        seed: Some(4),
+        ..PracticeOrder::default()
+    };
+    let done = practice(&order, home, &mut stage);
+    assert!(matches!(done, Ok(Done::Well | Done::Short)), "{done:?}");
+    String::from_utf8(transcript).unwrap()
+}
+
+#[test]
+fn what_would_be_seen_is_told_and_what_is_typed_counts() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = Home::find(Some(folder.path())).unwrap();
+    let answers = [
+        ("power", ""),
+        ("seen_to_start", "48"),
+        ("how_it_fell", "dropped"),
+        ("runs_for", "12"),
+        ("noted", "a needle that drops"),
+        ("close", "seal"),
+    ];
+    let transcript = practiced(&home, "waterlogged", &answers);
+    holds("tests/owner/practice.txt", &transcript);
+    let kept = std::fs::read_dir(home.practice()).unwrap().next().unwrap().unwrap().path();
+    assert!(read(&kept).unwrap().header.practice);
+    assert_eq!(list(&home.records()).unwrap(), []);
+    // Even among the records of real work it is none of them.
+    std::fs::create_dir_all(home.records()).unwrap();
+    std::fs::copy(&kept, home.records().join(kept.file_name().unwrap())).unwrap();
+    assert_eq!(list(&home.records()).unwrap(), []);
+    let mut out = Vec::new();
+    let none = trend(&TrendCall::default(), &home, 80, &mut out);
+    assert!(none.is_err(), "{none:?}");
+}
