@@ -124,8 +124,8 @@ elevation  0 ft
 
 It gives 11.4 ± 0.5 gal.
 
-Where the doubt comes from
---------------------------
+Where the uncertainty comes from
+--------------------------------
 
 Share  Source
 -----  -----------------
@@ -148,9 +148,9 @@ The limits hold the true value at about
 95 % (coverage factor 2).
 
 One limit makes up nearly all of the
-doubt, and anything within it is as
-likely: 95 % of 10,000 draws lie between
-2.42 bar and 2.479 bar.
+uncertainty, and anything within it is
+as likely: 95 % of 10,000 draws lie
+between 2.42 bar and 2.479 bar.
 
 precharge_target
 ----------------
@@ -176,8 +176,8 @@ set_at   7.2222 °C
 warmest  32.2 ± 3.2 °C  90 °F +- 5 °F
 gap      0.1379 bar
 
-Where the doubt comes from
---------------------------
+Where the uncertainty comes from
+--------------------------------
 
 Share  Source
 -----  -------------

@@ -47,8 +47,8 @@ fn run_through(columns: u16) -> String {
     pty.wait_for("which > dirty");
     pty.wait_for("Waited 0:02.");
     answer(&mut pty, "text >", "back\r");
-    answer(&mut pty, "(was dirty)", "1\r");
-    pty.wait_for("which (was dirty) > clear");
+    answer(&mut pty, "[dirty", "1\r");
+    pty.wait_for("which [dirty, as before] > clear");
     pty.wait_until("the question for the second time", |screen| screen.matches("Who did it?").count() == 2);
     pty.wait_idle();
     pty.send("skip nobody signs\r");

@@ -12,7 +12,7 @@ use crate::record::{Glance, RecordFiles, glance, read};
 use crate::report::{HtmlForm, TrendOrder, Visit, to_html, trend_page};
 use crate::words::{did_you_mean, list};
 
-/// How far the charge may stray when nothing else is asked for: the usual gap below the pump's
+/// How far the precharge may stray when nothing else is asked for: the usual gap below the pump's
 /// start (common practice).
 const BAND_PSI: f64 = 2.0;
 
@@ -23,7 +23,7 @@ pub struct TrendCall<'a> {
     pub tank: Option<&'a str>,
     /// The installation, when tanks of that id stand at several.
     pub site: Option<&'a str>,
-    /// How far the charge may stray, as typed.
+    /// How far the precharge may stray, as typed.
     pub band: Option<&'a str>,
     /// A new file for the page as HTML.
     pub html: Option<&'a Path>,
@@ -174,6 +174,6 @@ fn band(typed: Option<&str>, units: Units) -> Result<f64, Failure> {
     let most = 50.0 * unit("psi").map_or(1.0, |psi| psi.size);
     match pa > 0.0 && pa <= most {
         true => Ok(pa),
-        false => Err(wrong("the charge may stray by more than nothing and by 50 psi at most".to_string())),
+        false => Err(wrong("the precharge may stray by more than nothing and by 50 psi at most".to_string())),
     }
 }

@@ -149,7 +149,7 @@ Type it in afterwards: tankhand run flush --from-paper")]
         /// The installation, when tanks of that id stand at several [default: the newest record's].
         #[arg(long, value_name = "NAME")]
         site: Option<String>,
-        /// How far the charge may stray from what was wanted [default: 2 psi].
+        /// How far the precharge may stray from what was wanted [default: 2 psi].
         #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
         band: Option<String>,
         /// The HTML file to write the same to, with its figure.

@@ -204,10 +204,13 @@ mod tests {
         );
         assert_eq!(
             text(
-                Block::Verdict(Verdict::Pass, "The charge sits 2 psi below the cut-in, as it should.".into()),
+                Block::Verdict(
+                    Verdict::Pass,
+                    "The precharge sits 2 psi below the cut-in, as it should.".into()
+                ),
                 40
             ),
-            "  PASS  The charge sits 2 psi below the\n        cut-in, as it should."
+            "  PASS  The precharge sits 2 psi below\n        the cut-in, as it should."
         );
         assert_eq!(
             text(Block::Heading("Step 3 of 14: Read the air".into()), 40),

@@ -20,7 +20,7 @@ pub(super) enum Origin {
 
 /// What was seen.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Sighting {
+pub(super) enum ObservedValue {
     /// A number of a measure, SI.
     Number(Measure, f64),
     /// A word; `yes` or `no` where that was the question.
@@ -38,7 +38,7 @@ pub(super) struct Observation {
     /// The stage of the work.
     pub tells: Option<Phase>,
     pub tank: Option<usize>,
-    pub seen: Sighting,
+    pub seen: ObservedValue,
     pub provenance: Provenance,
     /// The gauge it was read from.
     pub gauge: Option<String>,
@@ -50,8 +50,8 @@ impl Observation {
     /// The number, SI, with its measure.
     pub fn number(&self) -> Option<(Measure, f64)> {
         match self.seen {
-            Sighting::Number(measure, si) => Some((measure, si)),
-            Sighting::Word(_) => None,
+            ObservedValue::Number(measure, si) => Some((measure, si)),
+            ObservedValue::Word(_) => None,
         }
     }
 
@@ -63,8 +63,8 @@ impl Observation {
     /// The word.
     pub fn word(&self) -> Option<&str> {
         match &self.seen {
-            Sighting::Word(word) => Some(word),
-            Sighting::Number(..) => None,
+            ObservedValue::Word(word) => Some(word),
+            ObservedValue::Number(..) => None,
         }
     }
 

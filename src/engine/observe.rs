@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::observations::{Observation, Origin, Sighting};
+use super::observations::{Observation, ObservedValue, Origin};
 use super::run::Run;
 use crate::lang::Value;
 use crate::record::{Entry, EntryKind, Provenance};
@@ -14,9 +14,9 @@ impl Run {
             return;
         };
         let seen = match value {
-            Value::Amount(measure, amount) => Sighting::Number(*measure, amount.value()),
-            Value::Text(word) => Sighting::Word(Arc::from(&**word)),
-            Value::Truth(truth) => Sighting::Word(Arc::from(if truth.best { "yes" } else { "no" })),
+            Value::Amount(measure, amount) => ObservedValue::Number(*measure, amount.value()),
+            Value::Text(word) => ObservedValue::Word(Arc::from(&**word)),
+            Value::Truth(truth) => ObservedValue::Word(Arc::from(if truth.best { "yes" } else { "no" })),
             Value::Series(_) => return,
         };
         let origin = if entry.kind == EntryKind::Fact {

@@ -2,8 +2,8 @@
 //!
 //! A first-order figure takes every formula as straight over the width of its uncertainty. At a kink
 //! it knows only the side on which the best estimate lies: `min`, `max`, `abs`, `spread`, an `if`
-//! between numbers; a drawdown with the charge near the cut-in or the cut-out; water held with the
-//! pressure near the charge; a dead gap near zero; a target where gap and warmth ask for the same.
+//! between numbers; a drawdown with the precharge near the cut-in or the cut-out; water held with the
+//! pressure near the precharge; a dead gap near zero; a target where gap and warmth ask for the same.
 //! A check there can be told with a false certainty.
 //!
 //! So a comparison is first tried with a few Monte Carlo draws (JCGM 101:2008). When each of them falls
@@ -59,7 +59,7 @@ impl Asymmetry {
     /// let doubt = Asymmetry { first_order: (0.98, 0.98), monte_carlo: (0.91, 0.92) };
     /// assert_eq!(
     ///     doubt.said(),
-    ///     "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in 91 to 92 %; \
+    ///     "The uncertainty is not symmetric here: of 10,000 draws of what the gauges may be off, this holds in 91 to 92 %; \
     ///      the usual shortcut would say 98 %."
     /// );
     /// ```
@@ -70,7 +70,7 @@ impl Asymmetry {
         };
         let (monte_carlo, shortcut) = (percent(self.monte_carlo), percent(self.first_order));
         format!(
-            "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in {monte_carlo}; \
+            "The uncertainty is not symmetric here: of 10,000 draws of what the gauges may be off, this holds in {monte_carlo}; \
              the usual shortcut would say {shortcut}."
         )
     }

@@ -27,7 +27,7 @@ pub(super) struct DrawPlan<'a> {
     pub values: &'a dyn Ancestry,
     /// Values to be worked out anew, each after those it rests on.
     pub derived: Vec<(String, &'a CheckedExpr)>,
-    /// What the readings are doubted by.
+    /// What the readings are uncertain by.
     pub sources: Vec<SourceId>,
     /// The `+-` in the expression and in what the derived values came from.
     pub limits: Vec<SourceId>,
@@ -178,7 +178,7 @@ impl Values for Watched<'_> {
     }
 }
 
-/// Whether two values are one but for rounding, with all that they are doubted by.
+/// Whether two values are one but for rounding, with all that they are uncertain by.
 fn is_same(a: &Uncertain, b: &Uncertain) -> bool {
     let near = |x: f64, y: f64, whole: f64| (x - y).abs() <= 1e-9 * whole.abs();
     let u = a.standard_uncertainty();

@@ -100,7 +100,7 @@ fn arithmetic(
     finite(Value::Amount(measure, result), operator.sign())
 }
 
-/// The estimate, doubted by its limits. What the limit itself rests on is not doubted further.
+/// The estimate, uncertain by its limits. What the limit itself rests on is not doubted further.
 fn with_limits(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
     let (measure, estimate) = amount(&within.estimate, values)?;
     let (_, limit) = amount(&within.limit, values)?;

@@ -154,7 +154,7 @@ impl Explainer<'_> {
         }
     }
 
-    /// One value in place of a series: of readings the mean, doubted by their spread.
+    /// One value in place of a series: of readings the mean, uncertain by their spread.
     fn one(&mut self, part: &TypedNode, inner: &TypedNode, how: Collapse) {
         match inner {
             TypedNode::Name(name) => self.name(name, part),

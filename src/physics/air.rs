@@ -34,7 +34,7 @@ formula!(WATER_HELD:
 pub fn water_held<S: Scalar>(volume: S, precharge: S, pressure: S, elevation: S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     let air = atmosphere(elevation)?;
-    let precharge = absolute_of("the charge", precharge, &air)?;
+    let precharge = absolute_of("the precharge", precharge, &air)?;
     let pressure = absolute_of("the pressure", pressure, &air)?;
     Ok(held(&volume, &precharge, &pressure))
 }
@@ -74,7 +74,7 @@ pub fn drawdown<S: Scalar>(volume: S, precharge: S, cut_in: S, cut_out: S, eleva
     VOLUME.check("the tank's volume", &volume)?;
     in_order(&cut_in, &cut_out)?;
     let air = atmosphere(elevation)?;
-    let precharge = absolute_of("the charge", precharge, &air)?;
+    let precharge = absolute_of("the precharge", precharge, &air)?;
     let cut_in = absolute_of("the cut-in", cut_in, &air)?;
     let cut_out = absolute_of("the cut-out", cut_out, &air)?;
     Ok(held(&volume, &precharge, &cut_out) - held(&volume, &precharge, &cut_in))
@@ -97,7 +97,7 @@ formula!(DEAD_GAP:
 /// assert_eq!(dead_gap(262e3, 276e3).unwrap(), 0.0);
 /// ```
 pub fn dead_gap<S: Scalar>(precharge: S, cut_in: S) -> FormulaResult<S> {
-    limits::GAUGE_PRESSURE.check("the charge", &precharge)?;
+    limits::GAUGE_PRESSURE.check("the precharge", &precharge)?;
     limits::GAUGE_PRESSURE.check("the cut-in", &cut_in)?;
     Ok((precharge - cut_in).max(S::from(0.0)))
 }

@@ -76,13 +76,13 @@ pub fn drain_time<S: Scalar>(
     DRIVING.check("the pressure at the start", &from)?;
     DRIVING.check("the pressure at the end", &to)?;
     let air = atmosphere(elevation)?;
-    let absolute = absolute_of("the charge", precharge.clone(), &air)?;
+    let absolute = absolute_of("the precharge", precharge.clone(), &air)?;
     let end = to.max(precharge);
     if end.value() >= from.value() {
         return Err(OutOfRange::new(
             "draining from {} cannot end at {}",
             &[pressure(&from), pressure(&end)],
-            "the pressure falls as water leaves, and a tank holds no water at its charge",
+            "the pressure falls as water leaves, and a tank holds no water at its precharge",
         ));
     }
     let span = integral(&from, &air) - integral(&end, &air);
@@ -133,7 +133,7 @@ mod tests {
         assert_eq!(
             fault.to_string(),
             "draining from 40.03 psi cannot end at 60.046 psi \
-             (the pressure falls as water leaves, and a tank holds no water at its charge)"
+             (the pressure falls as water leaves, and a tank holds no water at its precharge)"
         );
     }
 }

@@ -108,7 +108,7 @@ impl<S: Scalar> FastCycle<S> {
         check_exponent(exponent)?;
         in_order(&cut_in, &cut_out)?;
         let air = atmosphere(elevation)?;
-        let precharge = absolute_of("the charge", precharge, &air)?;
+        let precharge = absolute_of("the precharge", precharge, &air)?;
         let cut_in = absolute_of("the cut-in", cut_in, &air)?;
         let cut_out = absolute_of("the cut-out", cut_out, &air)?;
         // Below a thousandth of an atmosphere the powers below lose their meaning.

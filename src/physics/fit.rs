@@ -171,7 +171,7 @@ mod tests {
                 };
                 sum += (s * (moved(1e-5) - moved(-1e-5)) / 2e-5).powi(2);
             }
-            // Were each reading doubted by that scatter, reading alone would bring as much.
+            // Were each reading uncertain by that scatter, reading alone would bring as much.
             let us: Vec<f64> = solids.iter().map(|y| s * y).collect();
             let read = flushes_to_go_as_read(&solids, &us, 0.1).unwrap();
             prop_assert!((read.standard_uncertainty - sum.sqrt()).abs() < 1e-6 * (1.0 + sum.sqrt()));

@@ -133,7 +133,7 @@ pub fn water_lost<S: Scalar>(
 ) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     let air = atmosphere(elevation)?;
-    let amount = over_temperature("the charge", precharge, &air)?;
+    let amount = over_temperature("the precharge", precharge, &air)?;
     let held = |name, state: Held<S>| -> FormulaResult<S> {
         let thinness = over_temperature(name, state, &air)?;
         let share = S::from(1.0) - amount.clone() / thinness;

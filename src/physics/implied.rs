@@ -49,7 +49,7 @@ pub fn precharge_from_drawdown<S: Scalar>(
         return Err(OutOfRange::new(
             "a drawdown of {} is more than this tank gives between these pressures with any charge, {}",
             &[value(Measure::Volume, &drawdown), value(Measure::Volume, &most)],
-            "Boyle's law, with the charge at the cut-in; check the volume on the plate and the bucket",
+            "Boyle's law, with the precharge at the cut-in; check the volume on the plate and the bucket",
         ));
     }
     let one = S::from(1.0);
@@ -139,7 +139,7 @@ mod tests {
             fault.to_string(),
             "a drawdown of 13.209 gal is more than this tank gives between these pressures \
              with any charge, 7.0743 gal \
-             (Boyle's law, with the charge at the cut-in; check the volume on the plate and the bucket)"
+             (Boyle's law, with the precharge at the cut-in; check the volume on the plate and the bucket)"
         );
         let fault = precharge_from_drawdown(0.1, 0.1, 276e3, 414e3, 0.0).unwrap_err();
         assert_eq!(

@@ -28,11 +28,11 @@ formula!(FREE_AIR:
 pub fn free_air<S: Scalar>(volume: S, from: S, to: S, elevation: S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &volume)?;
     let air = atmosphere(elevation)?;
-    absolute_of("the charge found", from.clone(), &air)?;
-    absolute_of("the charge wanted", to.clone(), &air)?;
+    absolute_of("the precharge found", from.clone(), &air)?;
+    absolute_of("the precharge wanted", to.clone(), &air)?;
     if to.value() < from.value() {
         return Err(OutOfRange::new(
-            "the charge wanted, {}, is below the charge found, {}: let air out instead",
+            "the precharge wanted, {}, is below the precharge found, {}: let air out instead",
             &[pressure(&to), pressure(&from)],
             "adding air raises the pressure",
         ));
@@ -118,7 +118,7 @@ mod tests {
         let fault = free_air(0.2, 38.0 * psi, 28.0 * psi, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "the charge wanted, 28 psi, is below the charge found, 38 psi: let air out instead \
+            "the precharge wanted, 28 psi, is below the precharge found, 38 psi: let air out instead \
              (adding air raises the pressure)"
         );
         assert_eq!(free_air(0.2, 38.0 * psi, 38.0 * psi, 0.0), Ok(0.0));

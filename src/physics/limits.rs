@@ -75,7 +75,7 @@ pub const GAP: Limit = limit(
     Measure::PressureChange,
     0.1 * PSI,
     100.0 * PSI,
-    "the charge must lie below the cut-in, common practice",
+    "the precharge must lie below the cut-in, common practice",
 );
 
 /// What two gauges may be off against each other, at the confidence asked for.
@@ -83,7 +83,7 @@ pub const GAUGE_UNCERTAINTY: Limit = limit(
     Measure::PressureChange,
     0.0,
     50.0 * PSI,
-    "gauges that may be off by more cannot set a charge, judgement",
+    "gauges that may be off by more cannot set a precharge, judgement",
 );
 
 /// A moment on the clock of a trend; s.

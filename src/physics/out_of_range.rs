@@ -109,33 +109,39 @@ mod tests {
     fn the_sentence_speaks_the_units_of_the_house() {
         let fault = OutOfRange::new(
             "{} is {}",
-            &[MessagePart::Words("the charge"), MessagePart::Value(Measure::Pressure, 68_947.572_931_683_61)],
+            &[
+                MessagePart::Words("the precharge"),
+                MessagePart::Value(Measure::Pressure, 68_947.572_931_683_61),
+            ],
             "a test",
         );
         assert_eq!(
             fault.say(Units::Us),
-            "the charge is 10 psi \
+            "the precharge is 10 psi \
              (a test)"
         );
         assert_eq!(
             fault.say(Units::Metric),
-            "the charge is 0.68948 bar \
+            "the precharge is 0.68948 bar \
              (a test)"
         );
         assert_eq!(
             fault.to_string(),
-            "the charge is 10 psi \
+            "the precharge is 10 psi \
              (a test)"
         );
     }
 
     #[test]
     fn a_missing_number_is_said_in_words() {
-        let fault =
-            OutOfRange::new("the charge is {}", &[MessagePart::Value(Measure::Pressure, f64::NAN)], "a test");
+        let fault = OutOfRange::new(
+            "the precharge is {}",
+            &[MessagePart::Value(Measure::Pressure, f64::NAN)],
+            "a test",
+        );
         assert_eq!(
             fault.to_string(),
-            "the charge is not a number \
+            "the precharge is not a number \
              (a test)"
         );
     }

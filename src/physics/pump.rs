@@ -128,7 +128,7 @@ pub fn volume_needed<S: Scalar>(
     let share = drawdown(S::from(1.0), precharge.clone(), cut_in, cut_out.clone(), elevation)?;
     if share.value() < 1e-4 {
         return Err(OutOfRange::new(
-            "with a charge of {} and a cut-out of {} a tank of any size gives next to no water",
+            "with a precharge of {} and a cut-out of {} a tank of any size gives next to no water",
             &[super::out_of_range::pressure(&precharge), super::out_of_range::pressure(&cut_out)],
             "Boyle's law",
         ));
@@ -165,7 +165,7 @@ mod tests {
         let fault = volume_needed(0.04, 414e3, 276e3, 414e3, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "with a charge of 60.046 psi and a cut-out of 60.046 psi a tank of any size gives next to no water \
+            "with a precharge of 60.046 psi and a cut-out of 60.046 psi a tank of any size gives next to no water \
              (Boyle's law)"
         );
         assert_eq!(

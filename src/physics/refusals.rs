@@ -61,7 +61,7 @@ fn refusals() -> Vec<(FormulaResult<f64>, &'static str)> {
         ),
         (
             free_air(gal44, psi40, psi38, 0.0),
-            "the charge wanted, 38 psi, is below the charge found, 40 psi: let air out instead \
+            "the precharge wanted, 38 psi, is below the precharge found, 40 psi: let air out instead \
              (adding air raises the pressure)",
         ),
         (

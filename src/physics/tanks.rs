@@ -75,7 +75,7 @@ pub fn several_tanks<S: Scalar>(
 fn share_of<S: Scalar>(tank: &TankAtHeight<S>, cut_in: &S, cut_out: &S, elevation: &S) -> FormulaResult<S> {
     VOLUME.check("the tank's volume", &tank.volume)?;
     let air = atmosphere(elevation.clone())?;
-    absolute_of("the charge", tank.precharge.clone(), &air)?;
+    absolute_of("the precharge", tank.precharge.clone(), &air)?;
     let held = |at_switch: &S| {
         let at_tank = pressure_at(at_switch.clone(), tank.above.clone())?;
         water_held(tank.volume.clone(), tank.precharge.clone(), at_tank, elevation.clone())

@@ -129,7 +129,7 @@ pub fn precharge_target_explained<S: Scalar>(
     let precharge = by_gap.clone().min(by_warmth.clone()).min(by_uncertainty.clone());
     if precharge.value() < 0.0 {
         return Err(OutOfRange::new(
-            "with a cut-in of {} and a gap of {} the charge would have to be {}, below the air outside",
+            "with a cut-in of {} and a gap of {} the precharge would have to be {}, below the air outside",
             &[pressure(&cut_in), value(Measure::PressureChange, &gap), pressure(&precharge)],
             "a tank open to the air reads zero",
         ));
@@ -249,12 +249,12 @@ mod tests {
         assert_eq!(
             fault.to_string(),
             "the gap, 0 psi, is not between 0.1 psi and 100 psi \
-             (the charge must lie below the cut-in, common practice)"
+             (the precharge must lie below the cut-in, common practice)"
         );
         let fault = precharge_target(5.0 * psi, 288.15, 288.15, 10.0 * psi, 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
-            "with a cut-in of 5 psi and a gap of 10 psi the charge would have to be -5 psi, \
+            "with a cut-in of 5 psi and a gap of 10 psi the precharge would have to be -5 psi, \
              below the air outside \
              (a tank open to the air reads zero)"
         );

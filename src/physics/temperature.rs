@@ -30,7 +30,7 @@ pub fn precharge_at<S: Scalar>(precharge: S, from: S, to: S, elevation: S) -> Fo
     TEMPERATURE.check("the temperature it was read at", &from)?;
     TEMPERATURE.check("the temperature asked about", &to)?;
     let air = atmosphere(elevation.clone())?;
-    let absolute = absolute_of("the charge", precharge, &air)?;
+    let absolute = absolute_of("the precharge", precharge, &air)?;
     gauge(absolute * to / from, elevation)
 }
 

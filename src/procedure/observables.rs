@@ -189,7 +189,7 @@ pub static OBSERVABLES: &[Observable] = &[
     number("tank_temperature", "temperature at the tank", Temperature, "air temperature at the tank")
         .on("thermometer")
         .from(-40.0, 130.0, "degF"),
-    number("drawdown", "drawdown", Volume, "water the tank gives between cut-out and cut-in")
+    number("drawdown", "drawdown", Volume, "the water you get between cut-out and cut-in")
         .on("bucket")
         .from(0.0, 200.0, "gal")
         .lasts(),
@@ -223,7 +223,7 @@ pub static OBSERVABLES: &[Observable] = &[
     number("months_since", "months since", Number, "how many months ago an earlier visit was"),
     number("number", "number", Number, "an age, a price or another plain number"),
     number("count", "count", Count, "how many of something"),
-    words("pin_test", "pin test", "what comes out when the air valve's pin is pressed"),
+    words("pin_test", "air valve test", "what comes out when the air valve's center is pressed"),
     words("added_air", "added air", "whether air that was added stays"),
     words("tank_sound", "sound of the tank", "how the tank sounds when knocked"),
     words("jar", "jar", "how the water from the drain looks").lasts(),

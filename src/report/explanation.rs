@@ -45,7 +45,7 @@ pub fn explanation_page(
         bare_names(explanation, &calls).map(|name| Row::new([name.name.clone(), shown(&name.value, units)]));
     page.headed_table("Other names in it", &["Name", "Value"], rows.collect());
     let rows = shares.iter().map(|share| Row::new([percent(share), share.source.clone()]));
-    page.headed_table("Where the doubt comes from", &["Share", "Source"], rows.collect());
+    page.headed_table("Where the uncertainty comes from", &["Share", "Source"], rows.collect());
     page
 }
 
@@ -74,9 +74,9 @@ pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
         )
     };
     let why = match interval.why {
-        IntervalReason::Asymmetric => "The doubt is lopsided here, and the limits do not tell it",
+        IntervalReason::Asymmetric => "The uncertainty is not symmetric here, and the limits do not tell it",
         IntervalReason::OneLimit => {
-            "One limit makes up nearly all of the doubt, and anything within it is as likely"
+            "One limit makes up nearly all of the uncertainty, and anything within it is as likely"
         }
     };
     let undefined_share = match interval.undefined_share {
@@ -111,7 +111,7 @@ pub fn check_lines(
     }
     if let Ok(truth) = &check_derivation.judgement.truth {
         if truth.least == truth.most && [0.0, 1.0].contains(&truth.least) {
-            lines.push("Nothing in it is in doubt.".to_string());
+            lines.push("Nothing in it is uncertain.".to_string());
             return lines;
         }
         let (least, most) = (chance(truth.least), chance(truth.most));

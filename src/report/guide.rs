@@ -199,7 +199,7 @@ fn expressions() -> Page {
     );
     page.text(
         "Uncertainty is carried to first order, which is blind at a kink: min, max, abs, spread, an if between \
-         numbers, a drawdown with the charge near the cut-in. A check there is judged by 10,000 draws of what the \
+         numbers, a drawdown with the precharge near the cut-in. A check there is judged by 10,000 draws of what the \
          gauges may be off, the same draws every time, and its record says so. Of a value there `?` and calc --explain tell the interval of 95 % of such draws.",
     );
     page.text(

@@ -71,7 +71,7 @@ pub static PATHS: &[PathEntry] = &[
     entry("tank.volume", PathKind::Measure(Measure::Volume), "whole volume, from the plate"),
     entry("tank.limit", PathKind::Measure(Measure::Pressure), "highest pressure the plate allows"),
     entry("tank.height", PathKind::Measure(Measure::Length), "how much higher than the switch it stands"),
-    entry("tank.charge", PathKind::Measure(Measure::Pressure), "air charge as last set"),
+    entry("tank.charge", PathKind::Measure(Measure::Pressure), "precharge as last set"),
 ];
 
 /// What each measured value can be at the very most, as a person would write it; values outside

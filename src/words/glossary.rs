@@ -5,7 +5,7 @@
 
 /// A term of the trade.
 #[derive(Debug)]
-pub struct Term {
+pub struct GlossaryTerm {
     /// The term, in lower case as in the middle of a sentence.
     pub term: &'static str,
     /// Other forms of it that count as its use.
@@ -16,19 +16,19 @@ pub struct Term {
     pub not: &'static [&'static str],
 }
 
-const fn term(term: &'static str, meaning: &'static str, not: &'static [&'static str]) -> Term {
-    Term { term, forms: &[], meaning, not }
+const fn term(term: &'static str, meaning: &'static str, not: &'static [&'static str]) -> GlossaryTerm {
+    GlossaryTerm { term, forms: &[], meaning, not }
 }
 
 /// The terms, in the order of the alphabet.
-pub static GLOSSARY: &[Term] = &[
+pub static GLOSSARY: &[GlossaryTerm] = &[
     term("air valve", "the tire-type valve of the tank, usually on top", &["the pin", "pin test"]),
-    Term {
+    GlossaryTerm {
         forms: &["bladders"],
-        ..term("bladder", "the rubber bag that keeps air and water apart", &["the rubber"])
+        ..term("bladder", "a rubber bag that keeps air and water apart", &["the rubber"])
     },
     term("check valve", "a valve that lets water flow one way only, away from the pump", &[]),
-    Term { forms: &["chlorinated"], ..term("chlorine", "what disinfects in bleach", &[]) },
+    GlossaryTerm { forms: &["chlorinated"], ..term("chlorine", "what disinfects in bleach", &[]) },
     term("condensation", "water from the air, on cold metal", &["sweat water"]),
     term(
         "cut-in",
@@ -36,7 +36,7 @@ pub static GLOSSARY: &[Term] = &[
         &["the pump's start", "pump starts at", "starting pressure"],
     ),
     term("cut-out", "the pressure at which the pump stops", &["the pump's stop", "stopping pressure"]),
-    term("diaphragm", "the rubber sheet that keeps air and water apart", &[]),
+    term("diaphragm", "a rubber sheet that keeps air and water apart", &[]),
     term("differential", "cut-out minus cut-in", &[]),
     term(
         "drain valve",
@@ -46,11 +46,11 @@ pub static GLOSSARY: &[Term] = &[
     term("drawdown", "the water you get between cut-out and cut-in", &["water the tank gives"]),
     term("isolation valve", "the shutoff valve between one tank and the line", &[]),
     term("nipple", "the short pipe under the pressure switch", &[]),
-    Term {
+    GlossaryTerm {
         forms: &["partial fills"],
         ..term("partial fill", "a little water let into the empty tank, and out again", &["gulp"])
     },
-    Term {
+    GlossaryTerm {
         forms: &["full fills"],
         ..term("full fill", "the tank filled to cut-out, then drained", &["full dump"])
     },
@@ -62,8 +62,11 @@ pub static GLOSSARY: &[Term] = &[
     term("pressure switch", "the switch that starts and stops the pump by the line's pressure", &[]),
     term("relief valve", "a valve that opens by itself when the pressure gets too high", &[]),
     term("run time", "how long the pump runs each time", &[]),
-    Term { forms: &["settled solids"], ..term("sediment", "sand, silt and rust that settle in water", &[]) },
-    Term {
+    GlossaryTerm {
+        forms: &["settled solids"],
+        ..term("sediment", "sand, silt and rust that settle in water", &[])
+    },
+    GlossaryTerm {
         forms: &["short-cycling", "short cycles"],
         ..term("short cycling", "the pump starts and stops too often", &[])
     },
@@ -96,7 +99,7 @@ pub const PLAINER: &[(&str, &str)] = &[
 /// assert_eq!(used, ["cut-in", "precharge"]);
 /// assert_eq!(terms_in("The bladdery thing").count(), 0);
 /// ```
-pub fn terms_in(text: &str) -> impl Iterator<Item = &'static Term> {
+pub fn terms_in(text: &str) -> impl Iterator<Item = &'static GlossaryTerm> {
     let text = text.to_lowercase();
     GLOSSARY
         .iter()

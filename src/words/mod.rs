@@ -9,7 +9,7 @@ mod plain;
 pub(crate) use choice::{choice_signs, is_yes_or_no};
 pub use choice::{chosen, is_done};
 pub use formula::Formula;
-pub use glossary::{GLOSSARY, PLAINER, Term, stand_in, terms_in};
+pub use glossary::{GLOSSARY, GlossaryTerm, PLAINER, stand_in, terms_in};
 pub use near::{did_you_mean, near};
 pub use plain::{harmless, is_harmless, wrap};
 

@@ -37,7 +37,10 @@ check = "spread(starts) <= 0.5 psi"
     let truth = entry.truth.unwrap();
     assert_eq!(entry.verdict, Some(Verdict::Unsure));
     assert!(truth.best && (truth.least - oracle).abs() < 0.02, "{truth:?} {oracle}");
-    assert!(entry.reason.as_ref().unwrap().starts_with("The doubt is lopsided here: "), "{entry:?}");
+    assert!(
+        entry.reason.as_ref().unwrap().starts_with("The uncertainty is not symmetric here: "),
+        "{entry:?}"
+    );
 }
 
 /// The mean of several readings is doubted by their spread too, a doubt no single reading has.

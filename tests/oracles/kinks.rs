@@ -202,7 +202,7 @@ fn what_is_said_of_it() {
     let judged = known.checked("dead_gap(charge, on) <= 1 psi").judged(&known).unwrap();
     assert_eq!(
         judged.asymmetry.unwrap().said(),
-        "The doubt is lopsided here: of 10,000 draws of what the gauges may be off, this holds in 81 %; the usual \
+        "The uncertainty is not symmetric here: of 10,000 draws of what the gauges may be off, this holds in 81 %; the usual \
          shortcut would say 100 %."
     );
 }

@@ -126,7 +126,7 @@ fn calls_that_are_wrong_are_told() {
         ),
         (
             &["trend", "--band", "-2"],
-            "tankhand: --band: the charge may stray by more than nothing and by 50 psi at most\nexit 2",
+            "tankhand: --band: the precharge may stray by more than nothing and by 50 psi at most\nexit 2",
         ),
     ] {
         assert_eq!(output_of(home.path(), arguments), expected);

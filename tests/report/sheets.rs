@@ -100,7 +100,7 @@ fn every_sheet_is_sound() {
 #[test]
 fn the_table_of_water_follows_boyle() {
     let sheet = worksheet("flush", &procedure("flush"), (&demo_system("gritty-tank"), 0), Units::Us);
-    let table = sheet.tables.iter().find(|table| table.head[0] == "air charge").unwrap();
+    let table = sheet.tables.iter().find(|table| table.head[0] == "precharge").unwrap();
     let number = |cell: &str| cell.split(' ').next().unwrap().parse::<f64>().unwrap();
     let atmosphere = 101_325.0 * (1.0 - 2.255_77e-5 * 620.0 * 0.3048f64).powf(5.255_88) / 6_894.757;
     assert_eq!(table.rows.len(), 9);

@@ -20,9 +20,9 @@ pub(super) enum Dimension {
     CutIn,
     /// The cut-out, about its reading.
     CutOut,
-    /// Whether the charge is drawn about its reading or from what is usual.
+    /// Whether the precharge is drawn about its reading or from what is usual.
     PrechargeFrom,
-    /// The charge.
+    /// The precharge.
     Precharge,
     /// Whether lost water is drawn about the bucket or from what is usual.
     ShareFrom,

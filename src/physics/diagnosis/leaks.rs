@@ -15,7 +15,7 @@ const SCATTER: f64 = 0.95;
 const STRAY: f64 = 0.002;
 
 /// The probability of each leak, and how much the best explains what was read.
-pub(super) struct Leaks {
+pub(super) struct LeakOdds {
     pub probabilities: [f64; LEAKS],
     /// The pressure rose, or fell in one way and not in the other, as no leak makes it.
     pub unexplained: Option<Item>,
@@ -35,7 +35,7 @@ fn lost(hold: HoldLoss, mean: f64, u: f64) -> f64 {
     sum / whole
 }
 
-pub(super) fn leaks(evidence: &Evidence) -> Leaks {
+pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
     let mut weights: [f64; LEAKS] = Group::Leaks.priors();
     let mut unexplained = None;
     let u = 0.4f64.hypot(0.7 * evidence.errors.line_mark / 12f64.sqrt());
@@ -61,10 +61,10 @@ pub(super) fn leaks(evidence: &Evidence) -> Leaks {
         }
     }
     let whole: f64 = weights.iter().sum();
-    Leaks { probabilities: weights.map(|weight| weight / whole), unexplained }
+    LeakOdds { probabilities: weights.map(|weight| weight / whole), unexplained }
 }
 
 /// The probability of a leak.
-pub(super) fn of(leaks: &Leaks, cause: CauseId) -> f64 {
+pub(super) fn of(leaks: &LeakOdds, cause: CauseId) -> f64 {
     leaks.probabilities[cause.place()]
 }

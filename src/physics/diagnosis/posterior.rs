@@ -8,7 +8,7 @@ use super::causes::CAUSES;
 use super::density::POINTS;
 use super::evidence::Evidence;
 use super::items::Item;
-use super::leaks::{Leaks, leaks, of};
+use super::leaks::{LeakOdds, leaks, of};
 use super::misread::{Misread, Twice, both};
 use super::run_time::{PUMPS, RunTime};
 use super::switch::{MEASURES, SWITCHES, Shared};
@@ -27,7 +27,7 @@ type JointTable = [[[[f64; MEASURES]; PUMPS]; SWITCHES]; TANKS];
 pub(super) struct Posterior {
     joint: Box<JointTable>,
     /// The leaks.
-    pub leaks: Leaks,
+    pub leaks: LeakOdds,
     /// How likely none of these is.
     pub none: f64,
     /// Logarithm of how well the causes together predicted the readings: misreading allowed for, and every
@@ -62,7 +62,7 @@ impl Posterior {
         Posterior::whole(joint, (broad, as_read), leaks(evidence))
     }
 
-    fn whole(mut joint: Box<JointTable>, (ln_broad, as_read): (f64, f64), leaks: Leaks) -> Posterior {
+    fn whole(mut joint: Box<JointTable>, (ln_broad, as_read): (f64, f64), leaks: LeakOdds) -> Posterior {
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
         let explained = all.iter().sum::<f64>().max(1e-300);
         let none = NONE * ln_broad.exp();

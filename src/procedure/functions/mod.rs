@@ -71,7 +71,7 @@ mod tests {
         ("absolute", "calc: a gauge reading for a formula from a book, which takes it absolute"),
         ("dead_gap", "diagnosis: the pressure falls away before the pump starts"),
         ("dead_gap_of_all", "diagnosis: the same with several tanks on one line"),
-        ("high_precharge_from_drawdown", "diagnosis: how far above the cut-in a charge is, by the bucket"),
+        ("high_precharge_from_drawdown", "diagnosis: how far above the cut-in a precharge is, by the bucket"),
         ("air_leak", "diagnosis: how fast a valve loses air, in air"),
         ("smallest_leak", "planning a hold test: what a gauge can see in a time"),
         ("hold_needed", "planning a hold test: how long it has to stand"),

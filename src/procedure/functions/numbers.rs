@@ -20,7 +20,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             range: "",
             source: "arithmetic",
         },
-        help: "abs(air_set - target) is how far the charge is off, either way.",
+        help: "abs(air_set - target) is how far the precharge is off, either way.",
         example: ("abs(36 psi - 38 psi)", "2 psi"),
         partial: false,
         work: Work::Numbers {
@@ -80,7 +80,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             range: "",
             source: "arithmetic",
         },
-        help: "nearest(target, 0.5 psi) is what can be set with a gauge marked every half psi. Its doubt stays.",
+        help: "nearest(target, 0.5 psi) is what can be set with a gauge marked every half psi. Its uncertainty stays.",
         example: ("nearest(34.6 psi, 0.5 psi)", "34.5 psi"),
         partial: true,
         work: Work::Values(|given| match (&given[0], given[1].amount()) {

@@ -53,8 +53,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 1,
         gives: Sort::Same,
         explanation: &Formula {
-            sentence: "The mean of a series, doubted by its spread.",
-            formula: "sum / n; doubted by s / √n, s the standard deviation of the readings, and by what they share",
+            sentence: "The mean of a series, uncertain by its spread.",
+            formula: "sum / n; uncertain by s / √n, s the standard deviation of the readings, and by what they share",
             range: "",
             source: "JCGM 100:2008, 4.2.3",
         },

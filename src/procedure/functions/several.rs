@@ -54,9 +54,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
             sentence: "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
             formula: "the lowest precharge, brought to the height of the switch, less the cut-in; at least nothing",
             range: "",
-            source: "a bladder tank holds no water below its charge; hydrostatics",
+            source: "a bladder tank holds no water below its precharge; hydrostatics",
         },
-        help: "One tank with its charge below the cut-in is enough to spare the house the fall.",
+        help: "One tank with its precharge below the cut-in is enough to spare the house the fall.",
         example: (
             "dead_gap_of_all(series(44 gal, 20 gal), series(45 psi, 43 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
             "3 psi",

@@ -52,7 +52,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Is(Volume),
         explanation: &physics::DRAWDOWN,
-        help: "With the charge above the cut-in it ends at the charge, and the pressure falls away before the pump starts.",
+        help: "With the precharge above the cut-in it ends at the precharge, and the pressure falls away before the pump starts.",
         example: ("drawdown(85 gal, 28 psi, 30 psi, 50 psi, 0 ft)", "25.101 gal"),
         partial: true,
         work: numbers!(Volume, |volume, precharge, cut_in, cut_out, elevation| physics::drawdown(
@@ -65,7 +65,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 2,
         gives: Sort::Is(PressureChange),
         explanation: &physics::DEAD_GAP,
-        help: "Nothing when the charge is not above the cut-in.",
+        help: "Nothing when the precharge is not above the cut-in.",
         example: ("dead_gap(45 psi, 40 psi)", "5 psi"),
         partial: true,
         work: numbers!(PressureChange, |precharge, cut_in| physics::dead_gap(precharge, cut_in)),

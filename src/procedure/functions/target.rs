@@ -21,7 +21,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Is(Pressure),
         explanation: &physics::CHARGE_TARGET,
-        help: "The lowest of cut-in less gap; the charge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
+        help: "The lowest of cut-in less gap; the precharge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
         example: ("precharge_target(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "35.466 psi"),
         partial: true,
         work: numbers!(Pressure, |cut_in, set_at, warmest, gap, elevation, uncertainty| {
@@ -41,7 +41,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Words(&["gap", "warmth", "doubt"]),
         explanation: &Formula {
-            sentence: "Which of the three reasons decides the charge to set.",
+            sentence: "Which of the three reasons decides the precharge to set.",
             formula: "the reason whose precharge is lowest",
             range: "",
             source: "as precharge_target",
@@ -65,7 +65,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Is(Volume),
         explanation: &physics::COST_OF_GAP,
-        help: "Below zero for a charge nearer the cut-in than 2 psi.",
+        help: "Below zero for a precharge nearer the cut-in than 2 psi.",
         example: ("cost_of_gap(44 gal, 35 psi, 40 psi, 60 psi)", "0.64618 gal"),
         partial: true,
         work: numbers!(Volume, |volume, precharge, cut_in, cut_out, elevation| physics::cost_of_gap(

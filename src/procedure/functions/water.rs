@@ -34,7 +34,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 3,
         gives: Sort::Is(Pressure),
         explanation: &physics::LOWEST_PRESSURE,
-        help: "loss is what the pipe takes at the flow in question. Where the charge lies above the cut-in it is lower still.",
+        help: "loss is what the pipe takes at the flow in question. Where the precharge lies above the cut-in it is lower still.",
         example: ("lowest_pressure(30 psi, 16.4 ft, 4 psi)", "18.892 psi"),
         partial: true,
         work: numbers!(Pressure, |cut_in, above, loss| physics::lowest_pressure(cut_in, above, loss)),
@@ -78,7 +78,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 5,
         gives: Sort::Is(Duration),
         explanation: &physics::DRAIN_TIME,
-        help: "flow is what runs out at the first; it goes with the root of the pressure. With to below the charge: until it is empty.",
+        help: "flow is what runs out at the first; it goes with the root of the pressure. With to below the precharge: until it is empty.",
         example: ("drain_time(44 gal, 38 psi, 60 psi, 38 psi, 5 gal/min)", "2.925 min"),
         partial: true,
         work: numbers!(Duration, |volume, precharge, from, to, flow, elevation| physics::drain_time(

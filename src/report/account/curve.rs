@@ -128,14 +128,14 @@ fn says(units: Units, found: Option<&TankAs>, left: Option<&TankAs>) -> String {
     let sentence = |tank: &TankAs, when: &str| {
         let gives = tank.gives().map(|gives| shown(Measure::Volume, &gives)).unwrap_or_default();
         let mut text = format!(
-            "{when}, with a charge of {}, it gives {gives} between {} and {}.",
+            "{when}, with a precharge of {}, it gives {gives} between {} and {}.",
             shown(Measure::Pressure, &tank.precharge),
             shown(Measure::Pressure, &tank.cut_out),
             shown(Measure::Pressure, &tank.cut_in)
         );
         if tank.precharge.value() > tank.cut_in.value() {
             text.push_str(
-                " The charge stands above the cut-in: the tank is empty before the pump starts, and the pressure \
+                " The precharge stands above the cut-in: the tank is empty before the pump starts, and the pressure \
                  falls away in the dead gap.",
             );
         }

@@ -102,7 +102,7 @@ fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
             basis.shown(Measure::Pressure, basis.cut_in),
             basis.shown(Measure::Pressure, basis.cut_out)
         ),
-        head: vec!["air charge".to_string(), "water to expect".to_string()],
+        head: vec!["precharge".to_string(), "water to expect".to_string()],
         rows: rows.collect(),
     }
 }

@@ -101,16 +101,16 @@ mod tests {
 
     #[test]
     fn names_become_labels_and_words_and_functions_stay() {
-        let labels = [("air", "air charge"), ("min", "never")];
+        let labels = [("air", "precharge"), ("min", "never")];
         let label =
             |name: &str| labels.iter().find(|(id, _)| *id == name).map(|(_, label)| label.to_string());
         let spelled = |text: &str| in_words(text, &label, Units::Us);
         let expression = "min(air, 2 psi) * 3 == 'air' and known(air) and airy";
         assert_eq!(
             spelled(expression),
-            "min([air charge], 2 psi) × 3 is air and [air charge] filled in and airy"
+            "min([precharge], 2 psi) × 3 is air and [precharge] filled in and airy"
         );
-        assert_eq!(in_words("air < 80 psi", &label, Units::Metric), "[air charge] < 5.5 bar");
+        assert_eq!(in_words("air < 80 psi", &label, Units::Metric), "[precharge] < 5.5 bar");
         assert_eq!(spelled("'open"), "open");
         assert!(by_hand("min(a, b) + (c - known(d))"));
         assert!(!by_hand("precharge_at(a, b, c)"));

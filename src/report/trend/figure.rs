@@ -33,10 +33,10 @@ pub(super) fn figure(analysis: &TrendAnalysis<'_>, order: &TrendOrder<'_>, says:
     let points: Vec<Point> = analysis.visits.iter().flat_map(read).map(|r| point(&r)).collect();
     marks.push(PlotMark::Points { label: "read".to_string(), tone: PlotTone::Measured, points });
     Some(Figure {
-        title: format!("Air charge at {}", order.temperature(analysis.reference)),
+        title: format!("Precharge at {}", order.temperature(analysis.reference)),
         says,
         x: Axis { spread: Spread::Calendar, ..Axis::even("day") },
-        y: Axis::even(format!("air charge, {}", unit.symbol)),
+        y: Axis::even(format!("precharge, {}", unit.symbol)),
         marks,
     })
 }

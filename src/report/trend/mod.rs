@@ -56,7 +56,7 @@ impl TrendOrder<'_> {
 
     fn no_reading(&self) -> Vec<String> {
         vec![
-            "Can't tell yet: no finished record of this tank tells its charge and how warm it then was."
+            "Can't tell yet: no finished record of this tank tells its precharge and how warm it then was."
                 .to_string(),
             FEW.to_string(),
         ]
@@ -192,7 +192,7 @@ impl TrendOrder<'_> {
             analysis.visits.iter().filter(lost).map(|one| one.visit.began.date()).collect();
         if !days.is_empty() {
             page.note(format!(
-                "Without a temperature the charge of {} could not be counted.",
+                "Without a temperature the precharge of {} could not be counted.",
                 days.join(", ")
             ));
         }

@@ -1,0 +1,104 @@
+//! What came about: written, then told.
+
+use super::{Conversation, prompt};
+use crate::app::failure::Failure;
+use crate::console::Block;
+use crate::engine::{Event, is_carried_over};
+use crate::quantity::Verdict;
+use crate::record::{Entry, EntryKind, Grade};
+use crate::report::finding_words;
+use crate::words::{capitalized, terms_in};
+
+impl Conversation<'_, '_> {
+    /// Writes what came about, then shows it.
+    pub(super) fn keep(&mut self, events: Vec<Event>) -> Result<(), Failure> {
+        let entries: Vec<Entry> = events.iter().map(|event| event.entry.clone()).collect();
+        if !entries.is_empty() {
+            self.recorder.append(&entries)?;
+        }
+        self.learn(&events);
+        let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
+        if let (false, Some(first)) = (known.is_empty(), events.first()) {
+            self.heading(&first.section)?;
+            let lead = "Taken from the system file: ";
+            self.stage.face.show(&Block::Aside(format!("{lead}{}.", known.join("; "))))?;
+        }
+        // What answers carried over lead to is only told where it is new.
+        let carried = entries.iter().any(is_carried_over);
+        for event in &events {
+            let said = event.entry.message();
+            let is_new = said.is_some_and(|said| self.messages.insert(said));
+            if is_new || !carried {
+                self.show_event(event)?;
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn heading(&mut self, section: &Option<String>) -> Result<(), Failure> {
+        if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
+            self.stage.face.show(&Block::Heading(title.clone()))?;
+            let stands = self.run.stands().join(" · ");
+            if !stands.is_empty() && self.run.left_to_carry() == 0 {
+                self.stage.face.show(&Block::Aside(stands))?;
+            }
+        }
+        if section.is_some() {
+            self.section = section.clone();
+        }
+        Ok(())
+    }
+
+    fn show_event(&mut self, event: &Event) -> Result<(), Failure> {
+        let entry = &event.entry;
+        let Some(said) = entry.message() else { return Ok(()) };
+        let block = match entry.kind {
+            EntryKind::Computed | EntryKind::Message => Block::Text(said),
+            EntryKind::Finding => Block::Finding(entry.grade.unwrap_or(Grade::Note), finding_words(entry)),
+            EntryKind::Checked => Block::Verdict(entry.verdict.unwrap_or(Verdict::Unsure), said),
+            EntryKind::Stopped => {
+                self.heading(&event.section)?;
+                self.stage.face.show(&Block::Heading("The work stops here".to_string()))?;
+                // A check that had to hold has said why already.
+                if self.said.as_deref() != Some(&said) {
+                    self.stage.face.show(&Block::Text(said))?;
+                }
+                match &entry.next {
+                    Some(stands) => Block::Text(stands.clone()),
+                    None => return Ok(()),
+                }
+            }
+            EntryKind::NotSo => Block::Text(said),
+            EntryKind::Fact
+            | EntryKind::Understood
+            | EntryKind::Done
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text
+            | EntryKind::WaitBegun
+            | EntryKind::Waited
+            | EntryKind::Skipped
+            | EntryKind::Withdrawn
+            | EntryKind::Note
+            | EntryKind::Paused
+            | EntryKind::Resumed => return Ok(()),
+        };
+        self.said = entry.said.clone();
+        self.heading(&event.section)?;
+        self.introduce(&entry.message().unwrap_or_default())?;
+        self.stage.face.show(&block)?;
+        Ok(())
+    }
+
+    /// Tells what the terms of a text mean, each once in a run.
+    pub(super) fn introduce(&mut self, text: &str) -> Result<(), Failure> {
+        for term in terms_in(text) {
+            if !self.introduced.contains(&term.term) {
+                self.introduced.push(term.term);
+                let told = format!("{}: {}.", capitalized(term.term), term.meaning);
+                self.stage.face.show(&Block::Aside(told))?;
+            }
+        }
+        Ok(())
+    }
+}
