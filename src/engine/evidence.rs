@@ -15,6 +15,8 @@ use crate::record::{Phase, Provenance};
 
 /// Air must rest so long before the bucket, s; water caught sooner is left aside. Judgement.
 const RESTED: f64 = 240.0;
+/// Cooling takes no more of the drawdown than this many times; more is another cause. Judgement.
+const MOST_COOLED: f64 = 1.5;
 /// A shorter hold shows nothing, min. Judgement.
 const HELD: f64 = 5.0;
 
@@ -169,7 +171,20 @@ impl Gatherer<'_> {
         if rest.and_then(Observation::si).is_some_and(|rest| rest < RESTED) {
             return None;
         }
-        self.newest("drawdown", Item::Drawdown)
+        let caught = self.newest("drawdown", Item::Drawdown)?;
+        Some(caught * self.cooling_factor(at).unwrap_or(1.0))
+    }
+
+    /// By how much more water would have come from cut-out than came from the pressure after the rest.
+    fn cooling_factor(&self, at: usize) -> Option<f64> {
+        let observed = &self.run.state.observations[..at];
+        let newest = |name: &str| observed.iter().rev().find(|seen| seen.observable == name)?.si();
+        let air = self.site(&[]).atmosphere * PSI;
+        let inverse = |name: &str| Some(1.0 / (newest(name)? + air));
+        let (cut_in, cut_out, rested) =
+            (inverse("cut_in")?, inverse("cut_out")?, inverse("rested_pressure")?);
+        let factor = (cut_in - cut_out) / (cut_in - rested);
+        (rested > cut_out && factor.is_finite() && factor > 0.0 && factor < MOST_COOLED).then_some(factor)
     }
 
     /// How long the pump runs, where a plain switch runs it.

@@ -14,6 +14,7 @@ const EYES: &[(&str, Eye)] = &[
     ("cut_in", Owner::cut_in),
     ("cut_out", Owner::cut_out),
     ("line_pressure", Owner::line_pressure),
+    ("rested_pressure", Owner::line_pressure),
     ("resting_gauge", Owner::resting_gauge),
     ("plate_limit", |owner, at| Sighting::Number(owner.household.site.tanks[at.tank].limit, PSI)),
     ("relief_setting", |owner, _| {

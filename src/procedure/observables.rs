@@ -163,6 +163,14 @@ pub static OBSERVABLES: &[Observable] = &[
     number("line_pressure", "line pressure", Pressure, "pressure of the water in the line")
         .on("line")
         .from(0.0, 150.0, "psi"),
+    number(
+        "rested_pressure",
+        "pressure after the rest",
+        Pressure,
+        "what the gauge shows once the tank's air has cooled",
+    )
+    .on("line")
+    .from(0.0, 150.0, "psi"),
     number("resting_gauge", "gauge at rest", Pressure, "what a gauge shows with no pressure on it")
         .on("line")
         .from(0.0, 150.0, "psi")
