@@ -3,8 +3,8 @@
 //! Diagnosis from models: each cause predicts what would be observed, by the same physics; all evidence
 //! with its uncertainties gives each cause a probability (J. de Kleer and B. C. Williams, "Diagnosing
 //! Multiple Faults", Artificial Intelligence 32, 1987, is the idea; the models are this project's).
-//! What is a judgement, priors and tables of words, stands in one place each: [`causes`], [`words`],
-//! [`next_test`], [`decision`].
+//! What is a judgement, priors and tables of words, stands in one place each: `causes`, `words`,
+//! `next_test`, `decision`.
 
 mod cause;
 mod causes;
