@@ -39,6 +39,9 @@ impl Run {
             // The step is asked again, or the work ends before anything else is done.
             let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
             self.state.stop = otherwise.filter(|it| it.stops).and(entry.said.clone());
+            // What can hurt was told in full above the first answer.
+            let shown = self.state.warned.unread(step);
+            self.state.warned.begin(&shown);
             return;
         }
         if entry.kind == EntryKind::WaitBegun {

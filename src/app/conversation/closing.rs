@@ -106,9 +106,9 @@ impl Conversation<'_, '_> {
     fn explain_resuming(&mut self, why: &str) -> Result<(), Failure> {
         let waiting = match self.run.ask() {
             Some(ask) if ask.text.is_empty() => {
-                format!("{why} It waits at what can hurt before `{}`.", ask.place.step)
+                format!("{why} It waits at what can hurt, before answer {}.", ask.number)
             }
-            Some(ask) => format!("{why} It waits at `{}`: {}", ask.place.step, ask.text),
+            Some(ask) => format!("{why} It waits at answer {}: {}", ask.number, ask.text),
             None => format!("{why} All is answered, and the record waits to be closed."),
         };
         let practice = self.owner.is_some();

@@ -31,7 +31,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
     which.extend(ask.place.take.map(|take| format!("{} of {}", ordinal(take as usize), ask.takes)));
     let (label, expects) = match &ask.expects {
         AnswerKind::Done(None) => ("done".to_string(), ReplyKind::Enter),
-        AnswerKind::Done(Some(word)) => ("done".to_string(), ReplyKind::Word(word.clone())),
+        AnswerKind::Done(Some(word)) => (word.clone(), ReplyKind::Word(word.clone())),
         AnswerKind::Understood => (String::new(), ReplyKind::Word(ACKNOWLEDGE.to_string())),
         AnswerKind::Number(measure, unit) => {
             let name = Kind::Measure(*measure).to_string();

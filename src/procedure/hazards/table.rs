@@ -141,7 +141,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Never enter alone. Ventilate it first.",
         figures: &[],
         stop: "In doubt stay out and call a licensed installer.",
-        short: "A pit: never alone, in doubt stay out.",
+        short: "A pit: its air can kill without smell. In doubt stay out.",
     },
     Hazard {
         id: "back_siphonage",
