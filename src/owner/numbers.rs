@@ -100,6 +100,19 @@ impl Owner {
         }
     }
 
+    /// How long the pump rests with nobody drawing water.
+    pub(super) fn start_interval(&mut self, _: &Situation) -> Sighting {
+        if !self.wait_for_stop() {
+            return Sighting::Never;
+        }
+        self.plant.set_drain(0.0);
+        let begin = self.plant.seconds();
+        match self.plant.run_until(Until::PumpStarts, START_PATIENCE) {
+            Some(_) => Sighting::Number(self.plant.seconds() - begin, 60.0),
+            None => Sighting::Never,
+        }
+    }
+
     /// Water is caught until the gauge shows the cut-in as it was read.
     pub(super) fn drawdown(&mut self, _: &Situation) -> Sighting {
         let (Some(cut_in), true) = (self.memory.newest("cut_in"), self.memory.breaker_off) else {

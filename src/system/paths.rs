@@ -47,6 +47,7 @@ pub static PATHS: &[PathEntry] = &[
     entry("elevation", PathKind::Measure(Measure::Length), "height of the place above sea level"),
     entry("warmest", PathKind::Measure(Measure::Temperature), "warmest it gets where the tanks stand"),
     entry("coldest", PathKind::Measure(Measure::Temperature), "coldest it gets where the tanks stand"),
+    entry("gap", PathKind::Measure(Measure::PressureChange), "how far below cut-in the precharge is to be"),
     entry(
         "switch.cut_in",
         PathKind::Measure(Measure::Pressure),
@@ -80,6 +81,7 @@ static BETWEEN: &[(&str, &str, &str)] = &[
     ("elevation", "-1500 ft", "15000 ft"),
     ("warmest", "-40 degF", "150 degF"),
     ("coldest", "-40 degF", "150 degF"),
+    ("gap", "1 psi", "10 psi"),
     ("switch.cut_in", "5 psi", "120 psi"),
     ("switch.cut_out", "10 psi", "150 psi"),
     ("pump.flow", "0.1 gal/min", "500 gal/min"),
