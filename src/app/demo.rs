@@ -61,6 +61,18 @@ pub static DEMOS: &[Demo] = &[
     demo!("handed-over", "commission"),
     demo!("left-as-shipped", "commission"),
     demo!("over-set", "commission"),
+    demo!("spring-check", "precharge"),
+    demo!("low-again", "precharge"),
+    demo!("fading-shower", "trouble"),
+    demo!("stuck-switch", "trouble"),
+    demo!("running-toilet", "leak"),
+    demo!("back-to-the-well", "leak"),
+    demo!("days-to-wait", "failed-tank"),
+    demo!("guessed-dead", "failed-tank"),
+    demo!("old-galvanized", "plain-tank"),
+    demo!("two-ports", "plain-tank"),
+    demo!("cottage-jet", "prime"),
+    demo!("foot-valve", "prime"),
 ];
 
 impl Demo {

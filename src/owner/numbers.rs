@@ -11,6 +11,8 @@ const CRACKED: f64 = 0.12;
 const DRAWING: f64 = 0.3;
 /// The longest that anybody waits for a pump to start, s.
 const START_PATIENCE: f64 = 5_400.0;
+/// How long anybody listens for a pump that starts by itself, s.
+const NIGHT: f64 = 28_800.0;
 /// How well a person repeats a reading, as standard deviations: of a pressure, Pa; of a watch, s.
 const REPEAT: f64 = 0.25 * PSI;
 const REACTION: f64 = 0.5;
@@ -107,7 +109,7 @@ impl Owner {
         }
         self.plant.set_drain(0.0);
         let begin = self.plant.seconds();
-        match self.plant.run_until(Until::PumpStarts, START_PATIENCE) {
+        match self.plant.run_until(Until::PumpStarts, NIGHT) {
             Some(_) => Sighting::Number(self.plant.seconds() - begin, 60.0),
             None => Sighting::Never,
         }

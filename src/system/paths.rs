@@ -67,6 +67,26 @@ pub static PATHS: &[PathEntry] = &[
     entry("relief.setting", PathKind::Measure(Measure::Pressure), "pressure at which the relief valve opens"),
     entry("house.valve", PathKind::YesNo, "a valve that shuts the house off"),
     entry("house.treatment", PathKind::YesNo, "a softener or filter behind the tanks"),
+    entry(
+        "layout.drain",
+        PathKind::Words(&["tank", "tee"]),
+        "where the drain valve sits: between isolation valve and tank, or on the tank tee",
+    ),
+    entry(
+        "layout.controls",
+        PathKind::Words(&["line", "tank"]),
+        "where switch, gauge and relief valve sit: all on the pump's side of the isolation valve, or not",
+    ),
+    entry(
+        "layout.spigot",
+        PathKind::Words(&["line", "house", "none"]),
+        "a yard spigot: on the pump's side of the house's shutoff valve, behind it, or none",
+    ),
+    entry(
+        "layout.check_valve",
+        PathKind::Words(&["well", "tee", "unknown"]),
+        "where the check valve sits: in the well, or before the tank tee",
+    ),
     entry("tank.name", PathKind::Text, "what the owner calls the tank"),
     entry("tank.kind", PathKind::Words(&["bladder", "diaphragm", "plain", "unsure"]), "the kind of tank"),
     entry("tank.volume", PathKind::Measure(Measure::Volume), "whole volume, from the plate"),
