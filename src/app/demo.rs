@@ -40,6 +40,8 @@ pub static DEMOS: &[Demo] = &[
     demo!("gritty-tank", "flush"),
     demo!("waterlogged-tank", "flush"),
     demo!("mountain-hut", "flush"),
+    demo!("yard-spigot", "flush"),
+    demo!("jumping-needle", "flush"),
     demo!("hill-cottage", "set-switch"),
     demo!("weak-pump", "set-switch"),
     demo!("night-pump", "short-cycling"),

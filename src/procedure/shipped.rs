@@ -104,6 +104,7 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/set-precharge",
     "parts/starts-often",
     "parts/states",
+    "parts/suits",
     "parts/target-precharge",
     "parts/turn-switch",
     "parts/watch-again",

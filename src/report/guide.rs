@@ -24,6 +24,7 @@ pub const TOPICS: &[(&str, &str)] = &[
 
 /// What the guide tells beside the language.
 pub const OTHER_TOPICS: &[(&str, &str)] = &[
+    ("installation", "common layouts of a well's pipes, drawn, and how a system file tells which it is"),
     ("record", "the format of records, and how to verify one without this program"),
     ("export", "the columns of an export"),
 ];
@@ -47,6 +48,7 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "kinds" => kinds(),
         "units" => units(),
         "words" => words(),
+        "installation" => super::installation::installation_page(),
         "record" => super::record_format_page(),
         "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),

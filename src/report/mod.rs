@@ -13,6 +13,7 @@ mod faults;
 mod figure;
 mod guide;
 mod html;
+mod installation;
 mod listing;
 mod machine;
 mod markdown;

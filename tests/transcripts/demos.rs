@@ -114,6 +114,8 @@ play! {
     the_gritty_tank: "gritty-tank", Completed, Well;
     the_waterlogged_tank: "waterlogged-tank", Failed, Short;
     the_mountain_hut: "mountain-hut", Completed, Well;
+    the_yard_spigot: "yard-spigot", Completed, Well;
+    the_jumping_needle: "jumping-needle", Unfinished, Short;
     the_hill_cottage: "hill-cottage", Completed, Well;
     the_night_pump: "night-pump", Completed, Short;
     the_meadow_well: "meadow-well", Completed, Well;
