@@ -172,7 +172,7 @@ const SHOWN_ONCE: &[(&str, &[&str])] = &[
     ("parts/pump-off", &["breaker_off"]),
     ("parts/refill", &["jet_primed", "power_on"]),
     ("parts/run-dry", &["dull_freed"]),
-    ("parts/turn-switch", &["cover_off", "screws_tested", "turn_power_on"]),
+    ("parts/turn-switch", &["cover_off", "turn_power_on"]),
     ("parts/watch-again", &["power_back"]),
 ];
 
