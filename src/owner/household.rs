@@ -131,6 +131,9 @@ impl Household {
             // Written to a text, so it cannot fail.
             let _ = writeln!(text, "setting = \"{}\"", psi(opens));
         }
+        if self.site.drain_at_tank {
+            text.push_str("[layout]\ndrain = \"tank\"\ncontrols = \"line\"\nspigot = \"line\"\n");
+        }
         for (at, (tank, plate)) in self.site.tanks.iter().zip(&self.plates).enumerate() {
             let _ = write!(
                 text,

@@ -140,8 +140,24 @@ impl Owner {
     }
 
     pub(super) fn line_pressure(&mut self, _: &Situation) -> Sighting {
+        if self.plant.spigot_runs() {
+            self.steady_spigot();
+        }
         self.plant.advance(5.0);
         self.line_reading()
+    }
+
+    /// Closes the spigot until the pump runs on, half way between its two pressures.
+    fn steady_spigot(&mut self) {
+        let switch = &self.household.site.switch;
+        let middle = 0.5 * (switch.cut_in + switch.cut_out);
+        for hundredth in (5..=100).rev() {
+            self.set_spigot(f64::from(hundredth) / 100.0);
+            self.plant.advance(3.0);
+            if self.plant.pump_runs() && self.plant.line_pressure() >= middle {
+                break;
+            }
+        }
     }
 
     pub(super) fn resting_gauge(&mut self, _: &Situation) -> Sighting {

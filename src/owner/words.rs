@@ -97,7 +97,7 @@ impl Owner {
     }
 
     /// How often the pump starts in so many seconds.
-    fn starts_in(&mut self, seconds: f64) -> usize {
+    pub(super) fn starts_in(&mut self, seconds: f64) -> usize {
         let end = self.plant.seconds() + seconds;
         let mut starts = 0;
         while self.plant.seconds() < end {

@@ -138,9 +138,9 @@ play! {
     the_cracked_pump: "cracked-pump", Failed, Short;
     a_check_in_spring: "spring-check", Completed, Well;
     two_tanks_of_which_one_is_torn: "low-again", Failed, Short;
-    the_fading_shower: "fading-shower", Completed, Short;
+    the_fading_shower: "fading-shower", Completed, Well;
     the_stuck_switch: "stuck-switch", Completed, Short;
-    the_running_toilet: "running-toilet", Completed, Short;
+    the_running_toilet: "running-toilet", Completed, Well;
     back_to_the_well: "back-to-the-well", Completed, Short;
     days_to_wait: "days-to-wait", Completed, Short;
     a_tank_guessed_dead: "guessed-dead", Unfinished, Short;
