@@ -210,9 +210,14 @@ pub static OBSERVABLES: &[Observable] = &[
         .from(1.0, 7200.0, "s")
         .mostly(3.0, 1200.0, "s")
         .lasts(),
-    number("start_interval", "time between starts", Duration, "how long the pump rests when no water is drawn")
-        .on("watch")
-        .from(1.0, 172_800.0, "s"),
+    number(
+        "start_interval",
+        "time between starts",
+        Duration,
+        "how long the pump rests when no water is drawn",
+    )
+    .on("watch")
+    .from(1.0, 172_800.0, "s"),
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),
     number("weight", "weight", Mass, "what the tank weighs").on("scale").from(2.0, 2000.0, "lb"),

@@ -31,7 +31,9 @@ fn flushed(procedure: &Arc<Procedure>, drain_at_tank: bool, several: bool) -> (P
 
 /// How often each step that lets water in was done, and the water that left by the drain, gal.
 fn told(of: &str, (done, owner): &(Performance, Owner)) -> String {
-    let count = |step: &str| done.entries.iter().filter(|entry| &*entry.step == step && entry.given.is_some()).count();
+    let count = |step: &str| {
+        done.entries.iter().filter(|entry| &*entry.step == step && entry.given.is_some()).count()
+    };
     format!(
         "{of}: {} by the valve, {} by the breaker, {:.0} gal by the drain, {:.1} mL of sediment left, dangers {:?}\n",
         count("sip_look"),
@@ -48,7 +50,9 @@ fn told(of: &str, (done, owner): &(Performance, Owner)) -> String {
 fn the_ways_of_flushing_are_told_apart() {
     let procedure = Arc::new(Library::default().load("flush").unwrap());
     let cases = [("drain on the tee", false, false), ("spigot", true, false), ("another tank", true, true)];
-    let lines: String =
-        cases.iter().map(|(of, at_tank, several)| told(of, &flushed(&procedure, *at_tank, *several))).collect();
+    let lines: String = cases
+        .iter()
+        .map(|(of, at_tank, several)| told(of, &flushed(&procedure, *at_tank, *several)))
+        .collect();
     crate::golden::holds("tests/owner/washing.txt", &lines);
 }

@@ -46,9 +46,6 @@ pub struct Choice {
     pub forecast: Forecast,
 }
 
-/// At most so many tanks are bought.
-const MOST_BOUGHT: usize = 2;
-
 impl Search<'_> {
     /// What reaches all goals within all limits that are known: at the confidence asked for, and if
     /// nothing does, by best estimate. The cheapest come first where prices are known, then what adds
@@ -74,11 +71,12 @@ impl Search<'_> {
         kept
     }
 
-    /// Nothing, each size once, each size more often: what may be bought.
+    /// Nothing, each size, each two of them alike or not: what may be bought.
     fn purchases(&self) -> Vec<Vec<usize>> {
-        let each = 0..self.sold.len();
-        let several = each.flat_map(|size| (1..=MOST_BOUGHT).map(move |count| vec![size; count]));
-        std::iter::once(Vec::new()).chain(several).collect()
+        let sizes = self.sold.len();
+        let one = (0..sizes).map(|size| vec![size]);
+        let two = (0..sizes).flat_map(|size| (size..sizes).map(move |other| vec![size, other]));
+        std::iter::once(Vec::new()).chain(one).chain(two).collect()
     }
 
     /// For each differential the lowest cut-in that will do with what is bought.

@@ -29,7 +29,8 @@ impl Plant {
         let house = if self.valves.house { leaks.house + leaks.demand } else { 0.0 };
         let back = if self.pump.runs { 0.0 } else { leaks.check_valve };
         let above = self.site.relief.map_or(0.0, |opens| (line - opens).max(0.0));
-        let other = through(house + back + leaks.relief + self.valves.spigot, line.max(0.0)) + through(RELIEF_OPEN, above);
+        let other = through(house + back + leaks.relief + self.valves.spigot, line.max(0.0))
+            + through(RELIEF_OPEN, above);
         let drain = if self.drains_alone() { 0.0 } else { self.valves.drain };
         Outflows { drain: through(self.site.drain * drain, line), other }
     }

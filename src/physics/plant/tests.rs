@@ -173,7 +173,8 @@ fn only_a_running_spigot_keeps_a_pump_from_rapid_starts_while_its_tank_is_shut_o
 
 #[test]
 fn a_tank_with_its_drain_behind_its_own_valve_runs_dry_while_the_line_keeps_its_pressure() {
-    let mut plant = Plant::new(PlantSite { drain_at_tank: true, house_open: false, ..PlantSite::default() }, 1);
+    let mut plant =
+        Plant::new(PlantSite { drain_at_tank: true, house_open: false, ..PlantSite::default() }, 1);
     plant.set_tank_valve(0, false);
     plant.set_drain(1.0);
     plant.run_until(Until::RunsDry, 3600.0).unwrap();
