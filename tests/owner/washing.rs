@@ -30,7 +30,7 @@ fn flushed(procedure: &Arc<Procedure>, drain_at_tank: bool, several: bool) -> (P
 }
 
 /// How often each step that lets water in was done, and the water that left by the drain, gal.
-fn told(of: &str, (done, owner): &(Performance, Owner)) -> String {
+fn summed_up(of: &str, (done, owner): &(Performance, Owner)) -> String {
     let count = |step: &str| {
         done.entries.iter().filter(|entry| &*entry.step == step && entry.given.is_some()).count()
     };
@@ -52,7 +52,7 @@ fn the_ways_of_flushing_are_told_apart() {
     let cases = [("drain on the tee", false, false), ("spigot", true, false), ("another tank", true, true)];
     let lines: String = cases
         .iter()
-        .map(|(of, at_tank, several)| told(of, &flushed(&procedure, *at_tank, *several)))
+        .map(|(of, at_tank, several)| summed_up(of, &flushed(&procedure, *at_tank, *several)))
         .collect();
     crate::golden::holds("tests/owner/washing.txt", &lines);
 }

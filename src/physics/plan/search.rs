@@ -48,8 +48,8 @@ pub struct Choice {
 
 impl Search<'_> {
     /// What reaches all goals within all limits that are known: at the confidence asked for, and if
-    /// nothing does, by best estimate. The cheapest come first where prices are known, then what adds
-    /// the least volume, then the lowest cut-out. A choice is left out when another is no worse in any
+    /// nothing does, by best estimate. The cheapest come first where prices are known, then the
+    /// fewest tanks, then what adds the least volume, then the lowest cut-out. A choice is left out when another is no worse in any
     /// of these and gives no less water.
     pub fn choices(&self) -> Vec<Choice> {
         let surely = |truth: Truth| truth.verdict(self.site.confidence) == Verdict::Pass;
@@ -122,13 +122,13 @@ impl SoldTank {
     }
 }
 
-/// What choices are ordered by, and differ in: price, volume, how many tanks are bought, cut-out,
+/// What choices are ordered by, and differ in: price, how many tanks are bought, volume, cut-out,
 /// and last what they give, turned round. Lower is better.
 fn rank(choice: &Choice) -> [f64; 5] {
     let volume: f64 = choice.design.tanks.iter().map(|tank| tank.volume.value()).sum();
     let price = choice.price.unwrap_or(f64::MAX);
     let given = choice.forecast.drawdown.value();
-    [price, volume, choice.bought.len() as f64, choice.design.cut_out, -given]
+    [price, choice.bought.len() as f64, volume, choice.design.cut_out, -given]
 }
 
 fn no_worse(one: &Choice, other: &Choice) -> bool {

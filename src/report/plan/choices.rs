@@ -16,7 +16,7 @@ pub(super) fn put(view: &PlanView, page: &mut Page) {
         return;
     }
     let priced = choices.iter().any(|choice| choice.price.is_some_and(|price| price > 0.0));
-    let order = if priced { "cheapest" } else { "smallest" };
+    let order = if priced { "cheapest" } else { "fewest and smallest" };
     page.text(format!(
         "What is asked for can be had so, the {order} first. The first is told in full below."
     ));
