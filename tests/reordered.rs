@@ -340,8 +340,8 @@ fn a_pump_that_feeds_a_cracked_valve_with_its_only_tank_shut_off() {
 
 #[test]
 fn a_short_check_of_the_precharge_with_the_pump_under_power() {
-    let found = faults("precharge", |text| without(text, "parts/prove-off"));
+    let found = faults_of("precharge", "precharge", |text| without(text, "parts/prove-off"));
     refused(&found, "needs-state: `pump_proven_off` may not hold here");
-    let read = faults("precharge", |text| without(text, "parts/gauge-zero"));
+    let read = faults_of("precharge", "precharge", |text| without(text, "parts/gauge-zero"));
     refused(&read, "needs-state: `line_at_zero` may not hold here");
 }

@@ -220,7 +220,7 @@ mod tests {
             bought([Some(400.0), Some(350.0), Some(700.0)]),
             [(vec![1], Some(350.0)), (vec![1], Some(350.0))]
         );
-        assert_eq!(bought([None; 3]), [(vec![0], None), (vec![0, 0], None)]);
+        assert_eq!(bought([None; 3]), [(vec![0], None), (vec![1], None)]);
     }
 
     #[test]
