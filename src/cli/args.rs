@@ -81,9 +81,9 @@ pub(super) enum CliCommand {
     #[command(after_help = "Example: tankhand practice flush --fault waterlogged")]
     Practice(PracticeArgs),
     /// Go on with an unfinished run.
-    #[command(after_help = "Example: tankhand resume 20310405-0901-flush")]
+    #[command(after_help = "Examples:\n  tankhand resume\n  tankhand resume flush")]
     Resume {
-        /// The run's name; not needed when only one waits.
+        /// The run's name, its procedure or its tank; not needed when only one waits.
         id: Option<String>,
         /// Play the answers of a script.
         #[arg(long, value_name = "FILE")]
@@ -156,6 +156,19 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_name = "FILE")]
         html: Option<PathBuf>,
     },
+    /// Show your installation; set it up by questions; change one thing in its file.
+    #[command(after_help = "Examples:
+  tankhand system setup
+  tankhand system set switch.cut_in '38 psi'
+  tankhand system set tank.charge '34 psi' --tank green
+  tankhand system unset relief.setting")]
+    System {
+        /// The system file, when another than your own is meant.
+        #[arg(long, value_name = "FILE", global = true)]
+        system: Option<PathBuf>,
+        #[command(subcommand)]
+        what: Option<SystemCommand>,
+    },
     /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     #[command(args_conflicts_with_subcommands = true)]
@@ -164,6 +177,34 @@ Type it in afterwards: tankhand run flush --from-paper")]
         filter: RecordFilterArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum SystemCommand {
+    /// Asks for everything the file may say; Enter leaves a thing out or as it is.
+    #[command(after_help = "Example: tankhand system setup")]
+    Setup,
+    /// Changes one thing; comments and order stay.
+    #[command(after_help = "Example: tankhand system set pump.power '1/2 hp'")]
+    Set {
+        /// What, such as switch.cut_in or tank.charge.
+        key: String,
+        /// The value with its unit; a bare number counts in the household's.
+        #[arg(allow_hyphen_values = true)]
+        value: String,
+        /// The tank, by its id.
+        #[arg(long, value_name = "ID")]
+        tank: Option<String>,
+    },
+    /// Takes one thing out.
+    #[command(after_help = "Example: tankhand system unset tank.charge --tank green")]
+    Unset {
+        /// What, such as switch.cut_in or tank.charge.
+        key: String,
+        /// The tank, by its id.
+        #[arg(long, value_name = "ID")]
+        tank: Option<String>,
     },
 }
 
