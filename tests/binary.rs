@@ -75,7 +75,7 @@ fn expressions_are_evaluated() {
         ("−5 psi", "-5 psi\nexit 0"),
         (
             "drawdown(44, 38 +- 1, 40, 60)",
-            "11.35 ± 0.24 gal\nUnits taken: drawdown(44 gal, 38 psi +- 1 psi, 40 psi, 60 psi)\nexit 0",
+            "11.35 ± 0.25 gal\nUnits taken: drawdown(44 gal, 38 psi +- 1 psi, 40 psi, 60 psi)\nexit 0",
         ),
         (
             "38 psi + 5 gal",

@@ -31,6 +31,14 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
         stage.face.show(&Block::Refusal(torn.message()))?;
     }
     let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
+    if stage.clock.now() < last && contents.header.transcribed.is_none() {
+        let text = format!(
+            "This machine's clock shows an earlier time than the last answer has, {} {}: set it right before you go on.",
+            last.date(),
+            last.time_of_day()
+        );
+        stage.face.show(&Block::Refusal(text))?;
+    }
     match contents.header.transcribed {
         Some(_) => from_paper::go_on(last, stage, |stage| go_on(recorder, contents, stage)),
         None => go_on(recorder, contents, stage),
