@@ -169,6 +169,24 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[command(subcommand)]
         what: Option<SystemCommand>,
     },
+    /// Write the completions of a shell, to be put where it looks for them.
+    #[command(after_help = "Examples:
+  tankhand completions bash > ~/.local/share/bash-completion/completions/tankhand
+  tankhand completions fish > ~/.config/fish/completions/tankhand.fish")]
+    Completions {
+        /// The shell.
+        #[arg(value_enum)]
+        shell: clap_complete::Shell,
+    },
+    /// Write the manual page, or those of all commands into a folder.
+    #[command(after_help = "Examples:
+  tankhand man | man -l -
+  tankhand man --to ~/.local/share/man/man1")]
+    Man {
+        /// The folder to write a page of each command to; else the first page goes to the output.
+        #[arg(long, value_name = "FOLDER")]
+        to: Option<PathBuf>,
+    },
     /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     #[command(args_conflicts_with_subcommands = true)]
@@ -254,11 +272,13 @@ pub(super) struct SheetArgs {
 #[derive(Debug, Subcommand)]
 pub(super) enum ProceduresCommand {
     /// Read a procedure out.
+    #[command(after_help = "Example: tankhand procedures show flush")]
     Show {
         /// Its name, or the path of its file.
         name: String,
     },
     /// Copy a procedure or part to a new file, to edit it.
+    #[command(after_help = "Example: tankhand procedures copy flush my-flush.toml")]
     Copy {
         /// Its name, such as flush or parts/drain.
         name: String,
@@ -270,6 +290,7 @@ pub(super) enum ProceduresCommand {
 #[derive(Debug, Subcommand)]
 pub(super) enum RecordsCommand {
     /// Read a record out; what was withdrawn is struck through.
+    #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     Show {
         /// The run's name, or the path of its file.
         id: String,
@@ -296,6 +317,7 @@ pub(super) enum RecordsCommand {
         html: Option<PathBuf>,
     },
     /// Verify the seals of one record, or of all.
+    #[command(after_help = "Example: tankhand records verify")]
     Verify {
         /// The run's name, or the path of its file.
         id: Option<String>,

@@ -4,6 +4,7 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
+use super::about_itself::{completions, manual};
 use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs, SystemCommand};
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
@@ -83,6 +84,8 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
             app::calc(&reported, &mut out)
         }
+        Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
+        Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
         Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
             let call = TrendCall {
