@@ -1,5 +1,6 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
+mod asking;
 mod calc;
 mod check;
 #[deny(clippy::wildcard_enum_match_arm)]
@@ -11,10 +12,12 @@ mod files;
 mod from_paper;
 mod guide;
 mod home;
+mod installation;
 mod library;
 mod menu;
 #[cfg(test)]
 mod new_verb;
+mod open_runs;
 mod opened;
 mod past;
 mod plan;
@@ -27,6 +30,7 @@ mod resume;
 mod run;
 mod sheet;
 mod trend;
+mod unfinished;
 
 pub use calc::{Calculation, calc};
 pub(crate) use check::FaultForm;
@@ -40,6 +44,7 @@ pub use failure::{Done, Failure};
 pub(crate) use guide::SchemaOf;
 pub use guide::{guide, schema};
 pub use home::Home;
+pub use installation::{InstallationOrder, installation};
 pub use library::Library;
 pub(crate) use library::read_source;
 pub(crate) use menu::menu;

@@ -4,11 +4,12 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
+use super::about_itself::{completions, manual};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs, SystemCommand};
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
+use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
 use crate::report::faults_text;
@@ -83,6 +84,8 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
             app::calc(&reported, &mut out)
         }
+        Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
+        Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
         Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
             let call = TrendCall {
@@ -93,10 +96,26 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             };
             app::trend(&call, &home()?, width(), &mut out)
         }
+        Some(CliCommand::System { system, what }) => {
+            drop(out);
+            let home = home()?;
+            live(args, |stage| app::installation(order_of(what.as_ref()), system.as_deref(), &home, stage))
+        }
         Some(CliCommand::Records { filter, what: None }) => {
             app::list_records(&filter.filter(), &home()?, width(), &mut out)
         }
         Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
+    }
+}
+
+fn order_of(what: Option<&SystemCommand>) -> InstallationOrder<'_> {
+    match what {
+        None => InstallationOrder::Show,
+        Some(SystemCommand::Setup) => InstallationOrder::SetUp,
+        Some(SystemCommand::Set { key, value, tank }) => {
+            InstallationOrder::Set(key, Some(value), tank.as_deref())
+        }
+        Some(SystemCommand::Unset { key, tank }) => InstallationOrder::Set(key, None, tank.as_deref()),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::clock::Moment;
+use crate::clock::{BootTime, Moment};
 use crate::quantity::{Truth, Units, Verdict};
 
 /// What a text kept in a record was for the run.
@@ -220,6 +220,8 @@ pub struct Entry {
     pub tank: Option<String>,
     /// When.
     pub at: Moment,
+    /// When, by the clock that counts from the machine's start: of a wait's beginning.
+    pub boot: Option<BootTime>,
     /// What it is of, as the table of observables calls it.
     pub observes: Option<String>,
     /// Of which phase of the work it tells.
@@ -275,6 +277,7 @@ impl Entry {
             take: None,
             tank: None,
             at,
+            boot: None,
             observes: None,
             phase: None,
             provenance: None,
