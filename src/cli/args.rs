@@ -244,6 +244,9 @@ pub(super) enum RecordsCommand {
         /// As text, to the output: 80 columns, for a terminal or an e-mail.
         #[arg(long, conflicts_with = "html")]
         text: bool,
+        /// What it comes to, in twenty lines of text.
+        #[arg(long, conflicts_with_all = ["html", "text"])]
+        brief: bool,
     },
     /// Write a card to hang on the tank, 5 by 3 inches.
     #[command(after_help = "Example: tankhand records tag 20310405-0901-flush --html tag.html")]
@@ -254,9 +257,9 @@ pub(super) enum RecordsCommand {
         #[arg(long, value_name = "FILE")]
         html: Option<PathBuf>,
     },
-    /// Verify the seals of one record, or of all.
+    /// Verify the seals of one record, or of all; of a report that holds its record, the page too.
     Verify {
-        /// The run's name, or the path of its file.
+        /// The run's name, or the path of its file or of its report as HTML.
         id: Option<String>,
     },
     /// Write records for other programs: CSV, or JSON Lines.

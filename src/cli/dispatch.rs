@@ -120,8 +120,12 @@ fn on_records(
 ) -> Result<Done, Failure> {
     match what {
         RecordsCommand::Show { id } => app::show_record(id, home, width, out),
-        RecordsCommand::Report { id, html, text } => {
-            let own = if *text { ReportTo::Text } else { ReportTo::OwnFile };
+        RecordsCommand::Report { id, html, text, brief } => {
+            let own = match (*brief, *text) {
+                (true, _) => ReportTo::Brief,
+                (false, true) => ReportTo::Text,
+                (false, false) => ReportTo::OwnFile,
+            };
             app::report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
         }
         RecordsCommand::Tag { id, html } => {

@@ -96,6 +96,7 @@ pub(super) const STEPS: Key = key("step", Takes::Steps, "the steps inside, as [[
 pub static FILE_KEYS: &[Key] = &[
     key("format", Takes::Whole(1, 1), "the format of the file: 1"),
     key("title", Takes::Text, "what the procedure does, as a heading"),
+    key("report", Takes::Text, "what a report of it is headed, as a noun; without it the title"),
     key("purpose", Takes::Text, "what it is for, in a sentence or two"),
     key("time", Takes::Text, "about how long it takes, in words"),
     key("bring", Takes::Texts, "what to bring"),

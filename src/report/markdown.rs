@@ -22,6 +22,7 @@ pub fn to_markdown(page: &Page, level: usize) -> String {
             PageBlock::List(items) | PageBlock::Signatures(items) => {
                 items.iter().map(|item| format!("- {}", escaped(item))).collect::<Vec<_>>().join("\n")
             }
+            PageBlock::File { name, .. } => escaped(name),
             PageBlock::Table { head, rows } => table(head, rows),
         });
     }

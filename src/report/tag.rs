@@ -10,7 +10,7 @@ use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::procedure::{OBSERVABLES, Observable, Observed};
 use crate::quantity::{DAY, Measure};
-use crate::record::{Entry, EntryKind, Grade, Outcome, Phase, observed, temperature_at};
+use crate::record::{Entry, Grade, Outcome, Phase, observed, temperature_at};
 use crate::words::counted;
 
 /// After how many days to look again where no finding says sooner.
@@ -78,9 +78,9 @@ impl<'a> Card<'a> {
         let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
         rows.push(Row::new(["measured".to_string(), ended.date()]));
         rows.push(Row::new(["look again".to_string(), self.look_again()]));
-        rows.extend(self.fact("tank.limit").map(|limit| Row::new(["never above".to_string(), limit])));
+        rows.extend(self.run.fact_from("tank.limit", self.tank).map(|limit| Row::new(["never above".to_string(), limit])));
         let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
-        let name = self.fact("tank.name").or(id);
+        let name = self.run.fact_from("tank.name", self.tank).or(id);
         let mut page = Page::titled(name.unwrap_or_else(|| "Pressure tank".to_string()));
         let site = header.site.clone().map(|site| format!("{site}. ")).unwrap_or_default();
         page.blocks
@@ -157,20 +157,9 @@ impl<'a> Card<'a> {
             None => month(self.run.contents.header.started.plus(usual)),
         }
     }
-
-    /// The answer to the fact that comes from that place of the system file.
-    fn fact(&self, path: &str) -> Option<String> {
-        let facts = &self.run.steps.procedure?.facts;
-        let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
-        let answers = || self.run.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
-        let own = answers().find(|entry| self.tank.is_some() && entry.tank.as_deref() == self.tank);
-        // The first tank's were asked before the tanks were taken one by one.
-        let is_first = self.tank == self.run.contents.header.tanks.first().map(String::as_str);
-        own.or_else(|| answers().find(|entry| entry.tank.is_none() && is_first)).map(answer)
-    }
 }
 
 /// Whether an entry is about a tank, or about all of them.
-fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
+pub(super) fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
     tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
 }
