@@ -4,7 +4,7 @@ use super::{FindingLine, numbers};
 use crate::report::account::RecordSeals;
 use crate::report::run_view::RunView;
 use crate::report::text::hung;
-use crate::report::{Page, to_text};
+use crate::report::{Page, Row, to_text};
 use crate::words::{capitalized, list, wrap};
 
 /// How wide the lines are.
@@ -14,6 +14,14 @@ const LINES: usize = 20;
 
 /// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
 pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
+    let rows = numbers::rows(run);
+    let whole = with_numbers(run, seals, &rows);
+    let over = whole.len().saturating_sub(LINES);
+    // Of several tanks there may be more numbers than room; the last are the least.
+    if over == 0 { whole } else { with_numbers(run, seals, &rows[..rows.len().saturating_sub(over)]) }
+}
+
+fn with_numbers(run: &RunView<'_>, seals: &RecordSeals<'_>, rows: &[Row]) -> Vec<String> {
     let header = &run.contents.header;
     let findings = run.finding_lines();
     let broken = seals.broken.map(|broken| format!("BROKEN SEAL: {broken}."));
@@ -24,7 +32,7 @@ pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     let top = top.into_iter().flatten().filter(|line| !line.is_empty());
     let mut lines: Vec<String> = top.flat_map(|line| wrap(&line, COLUMNS, 0)).collect();
     let mut table = Page::default();
-    table.table(&["", "Found", "Left", "Limit or target"], numbers::rows(run));
+    table.table(&["", "Found", "Left", "Limit or target"], rows.to_vec());
     let mut bottom = to_text(&table, COLUMNS);
     bottom.retain(|line| line.chars().any(|c| c != '-' && c != ' '));
     bottom.extend(hung("Not tested: ", &(run.not_tested().join("; ") + "."), COLUMNS));

@@ -112,10 +112,15 @@ impl RunView<'_> {
                 }
             }
         });
-        if !self.stands.is_empty() {
-            words.push(format!("As the steps left it: {}.", self.stands.join(", ")));
-        }
         words.join(" ")
+    }
+
+    /// How things stand at the end, by what the steps did.
+    pub(super) fn left_as(&self) -> String {
+        match self.stands.as_slice() {
+            [] => String::new(),
+            stands => format!(" As the steps left it: {}.", stands.join(", ")),
+        }
     }
 
     /// The tank in a line: kind, volume, marks, limit, as far as the record tells.

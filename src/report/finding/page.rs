@@ -15,7 +15,7 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
     }
     run.origin().into_iter().for_each(|origin| page.note(origin));
     let findings = run.finding_lines();
-    page.blocks.push(PageBlock::Lead(run.in_short(&findings)));
+    page.blocks.push(PageBlock::Lead(run.in_short(&findings) + &run.left_as()));
     let rows = findings.iter().map(|line| {
         let by = line.by.as_ref().map(|day| format!("By {day}.")).unwrap_or_default();
         let next = Some(line.next.as_str()).filter(|next| !next.is_empty()).map(|next| match next.starts_with("Next") {
