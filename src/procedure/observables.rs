@@ -157,20 +157,20 @@ pub static OBSERVABLES: &[Observable] = &[
         .from(0.0, 120.0, "psi")
         .mostly(5.0, 60.0, "psi")
         .lasts()
-        .against(&[("target_precharge", "target")]),
+        .against(&[("target_precharge", "target:")]),
     number("target_precharge", "target precharge", Pressure, "the precharge this switch needs"),
     number("cut_in", "cut-in", Pressure, "pressure at which the pump starts")
         .on("line")
         .from(5.0, 120.0, "psi")
         .mostly(15.0, 65.0, "psi")
         .lasts()
-        .against(&[("cut_in", "label")]),
+        .against(&[("cut_in", "label:")]),
     number("cut_out", "cut-out", Pressure, "pressure at which the pump stops")
         .on("line")
         .from(10.0, 150.0, "psi")
         .mostly(30.0, 80.0, "psi")
         .lasts()
-        .against(&[("relief_setting", "relief valve"), ("plate_limit", "plate limit")]),
+        .against(&[("relief_setting", "relief valve:"), ("plate_limit", "plate limit:")]),
     number("line_pressure", "line pressure", Pressure, "pressure of the water in the line")
         .on("line")
         .from(0.0, 150.0, "psi"),
@@ -212,8 +212,13 @@ pub static OBSERVABLES: &[Observable] = &[
         .on("bucket")
         .from(0.0, 200.0, "gal")
         .lasts()
-        .against(&[("drawdown_expected", "expected")]),
-    number("drawdown_expected", "drawdown expected", Volume, "the drawdown this precharge and switch should give"),
+        .against(&[("drawdown_expected", "expected:")]),
+    number(
+        "drawdown_expected",
+        "drawdown expected",
+        Volume,
+        "the drawdown this precharge and switch should give",
+    ),
     number("plate_volume", "tank volume", Volume, "whole volume of the tank, from its plate")
         .from(1.0, 500.0, "gal"),
     number("water_held", "water in the tank", Volume, "water that stays in the tank"),
@@ -223,7 +228,7 @@ pub static OBSERVABLES: &[Observable] = &[
         .from(1.0, 7200.0, "s")
         .mostly(3.0, 1200.0, "s")
         .lasts()
-        .against(&[("run_time_wanted", "at least")]),
+        .against(&[("run_time_wanted", "at least:")]),
     number("run_time_wanted", "run time wanted", Duration, "how long this pump should run at least"),
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),

@@ -78,7 +78,11 @@ impl<'a> Card<'a> {
         let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
         rows.push(Row::new(["measured".to_string(), ended.date()]));
         rows.push(Row::new(["look again".to_string(), self.look_again()]));
-        rows.extend(self.run.fact_from("tank.limit", self.tank).map(|limit| Row::new(["never above".to_string(), limit])));
+        rows.extend(
+            self.run
+                .fact_from("tank.limit", self.tank)
+                .map(|limit| Row::new(["never above".to_string(), limit])),
+        );
         let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
         let name = self.run.fact_from("tank.name", self.tank).or(id);
         let mut page = Page::titled(name.unwrap_or_else(|| "Pressure tank".to_string()));

@@ -117,9 +117,7 @@ fn the_last_seal_is_the_one_that_stands_last() {
     let seals: Vec<&str> =
         whole.lines().filter_map(|line| line.strip_prefix("seal = \"")?.strip_suffix('"')).collect();
     let [.., before, last] = seals[..] else { panic!("{whole}") };
-    let told = |text: &str| {
-        last_seal(text.as_bytes())
-    };
+    let told = |text: &str| last_seal(text.as_bytes());
     assert_eq!(told(&whole).as_deref(), Some(last));
     assert_eq!(told(&whole[..whole.len() - 1]).as_deref(), Some(before));
     assert_eq!(told(&whole.replacen("n = 1\n", "n = 7\n", 1)).as_deref(), Some(last));

@@ -6,7 +6,9 @@ use proptest::prelude::*;
 use tankhand::app::{DEMOS, Done, Failure, Home, ReportTo, report, tag, verify_records};
 use tankhand::engine::RunInput;
 use tankhand::record::{Entry, Outcome, Phase, Trouble, read};
-use tankhand::report::{HtmlForm, Page, RecordSeals, RunView, all_to_html, report_pages, tag_pages, to_html, to_text};
+use tankhand::report::{
+    HtmlForm, Page, RecordSeals, RunView, all_to_html, report_pages, tag_pages, to_html, to_text,
+};
 use tankhand::system::System;
 
 use crate::golden;
@@ -192,7 +194,8 @@ fn a_page_is_verified_with_the_record_it_holds() {
     assert_eq!(verified(&page.replacen(";base64,", ";base64,!", 1)), (none, String::new()));
 }
 
-const SOUND: RecordSeals<'_> = RecordSeals { found: "every seal holds", last: None, broken: None, bytes: b"" };
+const SOUND: RecordSeals<'_> =
+    RecordSeals { found: "every seal holds", last: None, broken: None, bytes: b"" };
 
 #[test]
 fn amendments_skips_and_gaps_are_told() {

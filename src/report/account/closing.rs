@@ -41,7 +41,8 @@ pub(super) fn put(run: &RunView<'_>, seals: &RecordSeals<'_>, page: &mut Page) {
          shows a slip or a careless edit; it is no signature.",
     );
     if !seals.bytes.is_empty() {
-        page.blocks.push(PageBlock::File { name: format!("{}.toml", header.id), bytes: seals.bytes.to_vec() });
+        page.blocks
+            .push(PageBlock::File { name: format!("{}.toml", header.id), bytes: seals.bytes.to_vec() });
     }
     page.text(format!("Record {}. End of the report.", header.id));
 }

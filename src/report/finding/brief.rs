@@ -37,7 +37,7 @@ fn with_numbers(run: &RunView<'_>, seals: &RecordSeals<'_>, rows: &[Row]) -> Vec
     bottom.retain(|line| line.chars().any(|c| c != '-' && c != ' '));
     bottom.extend(hung("Not tested: ", &(run.not_tested().join("; ") + "."), COLUMNS));
     bottom.push(format!("No certificate. Record {}. End.", header.id));
-    lines.extend(told(&findings, LINES.saturating_sub(lines.len() + bottom.len())));
+    lines.extend(as_many(&findings, LINES.saturating_sub(lines.len() + bottom.len())));
     lines.extend(bottom);
     lines
 }
@@ -51,7 +51,7 @@ fn tanks(run: &RunView<'_>) -> String {
 }
 
 /// As many findings as there is room for, the worst first and always, and how many more there are.
-fn told(findings: &[FindingLine], room: usize) -> Vec<String> {
+fn as_many(findings: &[FindingLine], room: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for (at, finding) in findings.iter().enumerate() {
         let by = finding.by.as_ref().map(|day| format!("By {day}.")).unwrap_or_default();

@@ -51,7 +51,7 @@ impl RunView<'_> {
     }
 
     /// The tanks a run took one by one; a single `None` where it is about one tank.
-    pub(super) fn tanks_taken(&self) -> Vec<Option<&str>> {
+    pub(super) fn tanks_in_turn(&self) -> Vec<Option<&str>> {
         match self.contents.header.tanks.as_slice() {
             [] => vec![None],
             several => several.iter().map(|tank| Some(tank.as_str())).collect(),
@@ -74,7 +74,8 @@ impl RunView<'_> {
             next: String::new(),
             by: None,
         });
-        let mut lines: Vec<FindingLine> = findings.iter().map(|entry| self.finding_line(entry)).chain(checks).collect();
+        let mut lines: Vec<FindingLine> =
+            findings.iter().map(|entry| self.finding_line(entry)).chain(checks).collect();
         lines.sort_by_key(|line| std::cmp::Reverse(line.grade));
         lines
     }
@@ -97,19 +98,15 @@ impl RunView<'_> {
         let ended = self.contents.summary.as_ref().map(|end| end.outcome);
         let mut words = vec![format!("{}.", outcome_word(ended).to_uppercase())];
         let worst = findings.first().map(|line| line.grade).filter(|grade| *grade >= Grade::Attention);
-        let needs = |grade| findings.iter().filter(move |line| line.grade == grade);
         words.push(match worst {
             None => "Nothing that was tested needs attention.".to_string(),
+            Some(Grade::Stop) => "The work was stopped.".to_string(),
             Some(grade) => {
-                let soonest = needs(grade).filter_map(|line| line.by.as_deref()).min();
+                let of_it: Vec<&FindingLine> = findings.iter().filter(|line| line.grade == grade).collect();
+                let soonest = of_it.iter().filter_map(|line| line.by.as_deref()).min();
                 let by = soonest.map(|day| format!(" by {day}")).unwrap_or_default();
-                let found = counted(needs(grade).count(), "finding");
-                let verb = if needs(grade).count() == 1 { "needs" } else { "need" };
-                match grade {
-                    Grade::Stop => "The work was stopped.".to_string(),
-                    Grade::Act => format!("{found} {verb} action{by}."),
-                    Grade::Good | Grade::Note | Grade::Attention => format!("{found} {verb} attention{by}."),
-                }
+                let what = if grade == Grade::Act { "Action" } else { "Attention" };
+                format!("{what} is needed{by}: {}.", counted(of_it.len(), "finding"))
             }
         });
         words.join(" ")
@@ -126,7 +123,9 @@ impl RunView<'_> {
     /// The tank in a line: kind, volume, marks, limit, as far as the record tells.
     pub(super) fn tank_line(&self, tank: Option<&str>) -> String {
         let told = |name: &str| {
-            let own = |entry: &&&Entry| entry.observes.as_deref() == Some(name) && super::tag::is_about(tank, entry);
+            let own = |entry: &&&Entry| {
+                entry.observes.as_deref() == Some(name) && super::tag::is_about(tank, entry)
+            };
             let entry = self.entries.iter().filter(|entry| !entry.kind.is_aside()).filter(own).next_back();
             entry.filter(|entry| entry.value.is_some() || entry.given.is_some()).map(|entry| answer(entry))
         };
@@ -134,7 +133,9 @@ impl RunView<'_> {
             self.fact_from("tank.name", tank).or_else(|| tank.map(ToString::to_string)).into_iter().collect();
         parts.extend(told("tank_kind"));
         parts.extend(told("plate_volume"));
-        parts.extend(told("marking").filter(|marks| !parts.contains(marks)).map(|marks| format!("plate: {marks}")));
+        parts.extend(
+            told("marking").filter(|marks| !parts.contains(marks)).map(|marks| format!("plate: {marks}")),
+        );
         parts.extend(told("plate_limit").map(|limit| format!("plate limit {limit}")));
         parts.join(", ")
     }
@@ -148,14 +149,17 @@ impl RunView<'_> {
             false => when(end),
         });
         let time = to.map_or_else(|| when(begun), |to| format!("{} to {to}", when(begun)));
-        let who = self.of_kind(EntryKind::Text).filter(|entry| entry.observes.as_deref() == Some("remark")).last();
+        let who =
+            self.of_kind(EntryKind::Text).filter(|entry| entry.observes.as_deref() == Some("remark")).last();
         (time, who.map(answer))
     }
 
     /// What kind of record it is, where it is not the plain one.
     pub(super) fn origin(&self) -> Vec<String> {
         let header = &self.contents.header;
-        let demo = header.demo.then(|| "INVENTED, for demonstration: the installation and every reading.".to_string());
+        let demo = header
+            .demo
+            .then(|| "INVENTED, for demonstration: the installation and every reading.".to_string());
         let typed = header.transcribed.map(|at| format!("Typed in {}.", typed_in(at)));
         [demo, typed].into_iter().flatten().collect()
     }

@@ -13,7 +13,7 @@ const NOT_READ: &str = "not measured";
 
 /// What the work may have changed, one row for each thing and tank; all of a row in one unit.
 pub(super) fn rows(run: &RunView<'_>) -> Vec<Row> {
-    let tanks = run.tanks_taken();
+    let tanks = run.tanks_in_turn();
     let row = |known: &'static Observable| tanks.iter().filter_map(move |tank| of_tank(run, known, *tank));
     OBSERVABLES.iter().filter(|known| known.lasting).flat_map(row).collect()
 }
@@ -25,16 +25,18 @@ fn of_tank(run: &RunView<'_>, known: &'static Observable, tank: Option<&str>) ->
     let left = told(known.name, Phase::Left).or_else(|| told(known.name, Phase::Done));
     let any = left.or(found)?;
     if tank.is_some() && [found, left].iter().flatten().all(|entry| entry.tank.is_none()) {
-        return (run.contents.header.tanks.first().map(String::as_str) == tank).then(|| told_of_all(run, known)).flatten();
+        return (run.contents.header.tanks.first().map(String::as_str) == tank)
+            .then(|| row_of_all(run, known))
+            .flatten();
     }
-    let shown = Shown { known, unit: any.unit.as_deref().and_then(unit) };
+    let shown = RowUnit { known, unit: any.unit.as_deref().and_then(unit) };
     let cell = |entry: Option<&Entry>| entry.map_or_else(|| NOT_READ.to_string(), |entry| shown.cell(entry));
     let head = shown.head(tank, temperature_at(&entries, any));
     Some(Row::new([head, cell(found), cell(left), shown.against(&entries)]))
 }
 
 /// What was read of all tanks together stands once.
-fn told_of_all(run: &RunView<'_>, known: &'static Observable) -> Option<Row> {
+fn row_of_all(run: &RunView<'_>, known: &'static Observable) -> Option<Row> {
     let mut row = of_tank(run, known, None)?;
     row.cells[0] = row.cells[0].replacen(known.term, &format!("{}, all tanks", known.term), 1);
     Some(row)
@@ -49,15 +51,16 @@ fn of(tank: Option<&str>, entry: &Entry) -> bool {
 }
 
 /// One thing, in the unit its row is told in.
-struct Shown {
+struct RowUnit {
     known: &'static Observable,
     unit: Option<&'static Unit>,
 }
 
-impl Shown {
+impl RowUnit {
     /// What it is, of which tank, at which temperature, in which unit.
     fn head(&self, tank: Option<&str>, temperature: Option<&Entry>) -> String {
-        let at_temperature = temperature.filter(|_| self.known.observed == Observed::Number(Measure::Pressure));
+        let at_temperature =
+            temperature.filter(|_| self.known.observed == Observed::Number(Measure::Pressure));
         let parts = [
             Some(self.known.term.to_string()),
             tank.map(|tank| format!(", tank {tank}")),

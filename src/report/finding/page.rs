@@ -18,9 +18,11 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
     page.blocks.push(PageBlock::Lead(run.in_short(&findings) + &run.left_as()));
     let rows = findings.iter().map(|line| {
         let by = line.by.as_ref().map(|day| format!("By {day}.")).unwrap_or_default();
-        let next = Some(line.next.as_str()).filter(|next| !next.is_empty()).map(|next| match next.starts_with("Next") {
-            true => next.to_string(),
-            false => format!("Next: {next}"),
+        let next = Some(line.next.as_str()).filter(|next| !next.is_empty()).map(|next| {
+            match next.starts_with("Next") {
+                true => next.to_string(),
+                false => format!("Next: {next}"),
+            }
         });
         let name = Some(&line.name).filter(|name| !name.is_empty()).map(|name| format!("{name}."));
         let words = [name.as_deref(), Some(&line.says), next.as_deref(), Some(&by)];
@@ -34,7 +36,8 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
     page.headed_table("Limits of this sheet", &[], limits(run));
     page.text(STATES);
     page.blocks.push(PageBlock::Signatures(vec!["Signed, with date".to_string()]));
-    let seal = seals.last.and_then(|seal| seal.get(..16)).map(|seal| format!(", seal {seal}")).unwrap_or_default();
+    let seal =
+        seals.last.and_then(|seal| seal.get(..16)).map(|seal| format!(", seal {seal}")).unwrap_or_default();
     page.text(format!("Record {}{seal}. End of the finding sheet.", run.contents.header.id));
     page
 }
@@ -43,7 +46,7 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
 fn about(run: &RunView<'_>) -> Vec<Row> {
     let header = &run.contents.header;
     let (time, who) = run.made();
-    let tanks: Vec<String> = run.tanks_taken().into_iter().map(|tank| run.tank_line(tank)).collect();
+    let tanks: Vec<String> = run.tanks_in_turn().into_iter().map(|tank| run.tank_line(tank)).collect();
     let word = if tanks.len() == 1 { "Tank" } else { "Tanks" };
     let rows = [
         ("Record", Some(header.id.clone())),

@@ -13,7 +13,7 @@ pub(super) const KEPT: &str = "data:application/toml;base64,";
 const WIDE: usize = 4;
 
 /// Text as it is put in: nothing that commands, and no line end between a number and what belongs to it.
-fn told(text: &str) -> String {
+fn legible(text: &str) -> String {
     harmless(text).replace(" ± ", "\u{a0}±\u{a0}").replace(" %", "\u{a0}%")
 }
 
@@ -34,17 +34,17 @@ pub(super) fn all(blocks: &[PageBlock], figures: &mut usize) -> Markup {
 
 fn one(block: &PageBlock, figures: &mut usize) -> Markup {
     match block {
-        PageBlock::Heading(text) => html! { h2 { (told(text)) } },
-        PageBlock::Lead(text) => html! { p.lead { (told(text)) } },
-        PageBlock::Text(text) => html! { p { (told(text)) } },
-        PageBlock::Note(text) => html! { p.note { strong { "Note: " } (told(text)) } },
-        PageBlock::List(items) => html! { ul { @for item in items { li { (told(item)) } } } },
-        PageBlock::Listing(text) => html! { pre { (told(text)) } },
+        PageBlock::Heading(text) => html! { h2 { (legible(text)) } },
+        PageBlock::Lead(text) => html! { p.lead { (legible(text)) } },
+        PageBlock::Text(text) => html! { p { (legible(text)) } },
+        PageBlock::Note(text) => html! { p.note { strong { "Note: " } (legible(text)) } },
+        PageBlock::List(items) => html! { ul { @for item in items { li { (legible(item)) } } } },
+        PageBlock::Listing(text) => html! { pre { (legible(text)) } },
         PageBlock::Signatures(who) => html! {
-            div.signatures { @for who in who { p { (told(who)) } } }
+            div.signatures { @for who in who { p { (legible(who)) } } }
         },
         PageBlock::File { name, bytes } => html! {
-            p.file { a href=(format!("{KEPT}{}", BASE64.encode(bytes))) download=(harmless(name)) { "Save the record, " (told(name)) } }
+            p.file { a href=(format!("{KEPT}{}", BASE64.encode(bytes))) download=(harmless(name)) { "Save the record, " (legible(name)) } }
         },
         PageBlock::Table { head, rows } if head.iter().all(String::is_empty) => pairs(rows),
         PageBlock::Table { head, rows } => table(head, rows),
@@ -53,7 +53,7 @@ fn one(block: &PageBlock, figures: &mut usize) -> Markup {
             html! {
                 figure {
                     (figure.to_svg(&format!("figure-{figures}")))
-                    figcaption { strong { (told(&figure.title)) ". " } (told(&figure.says)) }
+                    figcaption { strong { (legible(&figure.title)) ". " } (legible(&figure.says)) }
                 }
             }
         }
@@ -66,8 +66,8 @@ fn pairs(rows: &[Row]) -> Markup {
         dl {
             @for row in rows {
                 div {
-                    dt { (told(row.cells.first().map_or("", String::as_str))) }
-                    dd { (told(&row.cells.get(1..).unwrap_or_default().join(" "))) }
+                    dt { (legible(row.cells.first().map_or("", String::as_str))) }
+                    dd { (legible(&row.cells.get(1..).unwrap_or_default().join(" "))) }
                 }
             }
         }
@@ -89,7 +89,7 @@ fn table(head: &[String], rows: &[Row]) -> Markup {
                 tr {
                     @for word in head {
                         @if word.is_empty() { td {} }
-                        @else { th scope="col" { (told(word)) } }
+                        @else { th scope="col" { (legible(word)) } }
                     }
                 }
             }
@@ -123,8 +123,8 @@ fn inside(row: &Row, cell: &str, names: bool) -> Markup {
     html! {
         @match verdict {
             Some(verdict) => span class=(format!("verdict {}", class(verdict))) { (cell) },
-            None if row.struck => { s { (told(cell)) } @if names { " " em { "withdrawn" } } },
-            None => (told(cell)),
+            None if row.struck => { s { (legible(cell)) } @if names { " " em { "withdrawn" } } },
+            None => (legible(cell)),
         }
     }
 }

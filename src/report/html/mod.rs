@@ -68,7 +68,9 @@ pub(super) fn running_head(name: &str) -> String {
     let plain = |c: char| c.is_ascii_alphanumeric() || c == ' ' || c == ',';
     let escaped: String =
         name.chars().map(|c| if plain(c) { c.to_string() } else { format!("\\{:06x}", c as u32) }).collect();
-    format!("@page {{ @top-left {{ content: \"{escaped}\"; font: 8.5pt Charter, Cambria, Georgia, serif; }} }}\n")
+    format!(
+        "@page {{ @top-left {{ content: \"{escaped}\"; font: 8.5pt Charter, Cambria, Georgia, serif; }} }}\n"
+    )
 }
 
 /// A whole file round what stands on it: no script, nothing from elsewhere.

@@ -58,8 +58,16 @@ impl<'a> RunView<'a> {
         let all: Vec<EntryView<'_>> = contents.entries.iter().zip(effective).map(seen).collect();
         let entries = all.iter().filter(|seen| seen.counts).map(|seen| seen.entry).collect();
         let steps = Steps::of(procedure);
-        let mut view =
-            RunView { contents, steps, system: None, values: None, stands: Vec::new(), all, entries, checks: Vec::new() };
+        let mut view = RunView {
+            contents,
+            steps,
+            system: None,
+            values: None,
+            stands: Vec::new(),
+            all,
+            entries,
+            checks: Vec::new(),
+        };
         view.checks = view.last_checks();
         view
     }
