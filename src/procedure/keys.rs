@@ -71,6 +71,7 @@ pub static STEP_KEYS: &[Key] = &[
     key("when", Takes::Expression, "the step is left out when this does not hold"),
     key("why", Takes::Template, "why it is done; shown for ?"),
     key("how", Takes::Template, "how it is done; shown for ?"),
+    key("paper", Takes::Template, "what a worksheet says in its place, in a line or two"),
     key("needs", Takes::Texts, "states that must hold before it, proven along every path"),
     key("brings", Takes::Texts, "states that hold after it"),
     key("undoes", Takes::Texts, "states that hold no longer after it"),
