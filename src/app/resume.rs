@@ -31,7 +31,10 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
     }
     let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
     match contents.header.transcribed {
-        Some(_) => from_paper::go_on(last, stage, |stage| go_on(recorder, contents, stage)),
+        Some(_) => {
+            let lines = from_paper::sheet_lines(&setting(&contents)?);
+            from_paper::go_on(last, lines, stage, |stage| go_on(recorder, contents, stage))
+        }
         None => go_on(recorder, contents, stage),
     }
 }

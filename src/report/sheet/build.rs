@@ -154,7 +154,8 @@ impl Builder {
             let title = self.text(title);
             self.section(title);
         }
-        let may_be_left_out = only_if.is_some();
+        // What is so in one round need not be so in the next.
+        let may_be_left_out = only_if.is_some() || !self.grids.is_empty();
         let only_if = only_if.filter(|words| step.paper.is_none() || words != NO_WORDS);
         let warned = self.warned(step);
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
@@ -175,7 +176,8 @@ impl Builder {
         };
         match step.course() {
             Course::Repeat(repeat) => {
-                let rounds = || (1..=repeat.at_most.min(MOST_ROUNDS)).map(|round| round.to_string()).collect();
+                let rounds =
+                    || (1..=repeat.at_most.min(MOST_ROUNDS)).map(|round| round.to_string()).collect();
                 let columns = if tanks.is_empty() { rounds() } else { tanks.to_vec() };
                 self.grids.push(SheetItem { columns, ..item(line.unwrap_or_default()) });
                 self.steps(&repeat.body, tanks);
@@ -229,7 +231,10 @@ impl Builder {
     fn warned(&mut self, step: &Step) -> Vec<String> {
         let mut warned = Vec::new();
         for hazard in &step.hazards {
-            let whole = hazard.message(&|of| self.observed.get(of).cloned(), self.units).to_string().replace('\n', " ");
+            let whole = hazard
+                .message(&|of| self.observed.get(of).cloned(), self.units)
+                .to_string()
+                .replace('\n', " ");
             if !self.sheet.hazards.contains(&whole) {
                 self.sheet.hazards.push(whole);
             }

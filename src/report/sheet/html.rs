@@ -21,7 +21,11 @@ pub fn sheet_html(sheet: &Sheet) -> String {
         }
     };
     let name = format!("{} (worksheet)", sheet.title);
-    let style = format!("{}{}", include_str!("sheet.css"), running_head(&[vec![name.clone()], sheet.place()].concat().join(", ")));
+    let style = format!(
+        "{}{}",
+        include_str!("sheet.css"),
+        running_head(&[vec![name.clone()], sheet.place()].concat().join(", "))
+    );
     whole_file(&name, &style, body)
 }
 

@@ -87,7 +87,9 @@ impl Phrases<'_> {
     /// That a condition does not hold.
     fn not(&self, expr: &Expr) -> Phrase {
         match &expr.node {
-            Node::Binary(Binary::Compare(comparison), _, a, b) => self.comparison(opposite(*comparison), a, b),
+            Node::Binary(Binary::Compare(comparison), _, a, b) => {
+                self.comparison(opposite(*comparison), a, b)
+            }
             Node::Number(..)
             | Node::Word(_)
             | Node::YesNo(_)
@@ -130,9 +132,15 @@ impl Phrases<'_> {
         };
         match (function.as_str(), arguments.as_slice()) {
             ("abs", [difference]) => {
-                let Node::Binary(Binary::Arithmetic(Operator::Subtract), _, x, y) = &difference.node else { return None };
+                let Node::Binary(Binary::Arithmetic(Operator::Subtract), _, x, y) = &difference.node else {
+                    return None;
+                };
                 let (x, y) = (self.amount(x)?, self.amount(y)?);
-                Some(if far { format!("{x} is more than {limit} off {y}") } else { format!("{x} is within {limit} of {y}") })
+                Some(if far {
+                    format!("{x} is more than {limit} off {y}")
+                } else {
+                    format!("{x} is within {limit} of {y}")
+                })
             }
             ("spread", [readings]) => {
                 let readings = self.amount(readings)?;

@@ -99,13 +99,12 @@ fn target_table(basis: &Basis) -> LookupTable {
 
 fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
     let step = basis.units.pressure_step();
-    let switch: Vec<(f64, f64)> = (-1..=1)
-        .map(|n| f64::from(2 * n) * step)
-        .map(|by| (basis.cut_in + by, basis.cut_out + by))
-        .collect();
+    let switch: Vec<(f64, f64)> =
+        (-1..=1).map(|n| f64::from(2 * n) * step).map(|by| (basis.cut_in + by, basis.cut_out + by)).collect();
     let mut head = vec!["precharge".to_string()];
     head.extend(switch.iter().map(|(cut_in, cut_out)| {
-        format!("{} to {}", basis.bare(Measure::Pressure, *cut_out), basis.shown(Measure::Pressure, *cut_in))
+        let [cut_out, cut_in] = [cut_out, cut_in].map(|si| basis.shown(Measure::Pressure, *si));
+        format!("{} to {cut_in}", cut_out.split(' ').next().unwrap_or_default())
     }));
     let rows = (0..=8).map(|n| {
         let precharge = basis.cut_in - 3.0 * f64::from(n) * step;
@@ -118,7 +117,10 @@ fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
     });
     LookupTable {
         title: format!("B: {DRAWDOWN}"),
-        note: format!("{} tank. Between two columns or rows take the mean.", basis.shown(Measure::Volume, volume)),
+        note: format!(
+            "{} tank. Between two columns or rows take the mean.",
+            basis.shown(Measure::Volume, volume)
+        ),
         head,
         rows: rows.collect(),
     }

@@ -64,7 +64,11 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
     if !sheet.known.is_empty() {
         let known: Vec<String> = sheet.known.iter().map(|(name, value)| format!("{name} {value}")).collect();
         lines.push(String::new());
-        lines.extend(wrap(&format!("On file: {}. All still so? [ ] yes [ ] no: ____", known.join("; ")), width, 2));
+        lines.extend(wrap(
+            &format!("On file: {}. All still so? [ ] yes [ ] no: ____", known.join("; ")),
+            width,
+            2,
+        ));
     }
     lines
 }
@@ -81,7 +85,11 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
         lines.extend(hung(&lead, text, width));
     }
     if !item.rows.is_empty() {
-        lines.extend(item.rows.iter().flat_map(|row| item_lines(&SheetItem { columns: item.columns.clone(), ..row.clone() }, width)));
+        lines.extend(
+            item.rows.iter().flat_map(|row| {
+                item_lines(&SheetItem { columns: item.columns.clone(), ..row.clone() }, width)
+            }),
+        );
     }
     lines.iter().map(|line| line.replace(NO_BREAK, " ")).collect()
 }
@@ -103,8 +111,11 @@ fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
         return vec![one];
     }
     let blank = if item.line.slot == Slot::Tick { one.as_str() } else { "____" };
-    let each: Vec<String> =
-        item.columns.iter().map(|column| format!("{}:{NO_BREAK}{blank}", column.replace(' ', NO_BREAK))).collect();
+    let each: Vec<String> = item
+        .columns
+        .iter()
+        .map(|column| format!("{}:{NO_BREAK}{blank}", column.replace(' ', NO_BREAK)))
+        .collect();
     let each = each.join(" ");
     match &item.line.slot {
         Slot::Words(_) => vec![one, each],
