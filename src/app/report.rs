@@ -67,19 +67,24 @@ pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done, Fail
 ///
 /// # Errors
 /// As [`report`]; also when nothing was left that a tag could tell.
-pub fn tag(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn tag(
+    id: &str,
+    (to, form): (&ReportTo, HtmlForm),
+    home: &Home,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
     let record = OpenedRecord::of(id, home)?;
     let id = &record.contents.header.id;
     let pages = record
         .with(tag_pages)
         .map_err(|why| Failure::Call(format!("There is no tag to be made of the record {id}: {why}.")))?;
-    put(&record, (&pages, HtmlForm::Tag), to, out)
+    put(&record, (&pages, form), to, out)
 }
 
 /// Pages of a record as one file.
 fn record_html(record: &OpenedRecord, (pages, form): (&[Page], HtmlForm)) -> String {
     let title = pages.first().and_then(|page| page.title.clone()).unwrap_or_default();
-    let word = if form == HtmlForm::Tag { "tag" } else { "record" };
+    let word = if form == HtmlForm::Report { "record" } else { "tag" };
     all_to_html(pages, form, &format!("{title}, {word} {}", record.contents.header.id))
 }
 
@@ -90,7 +95,7 @@ fn put(
     to: &ReportTo,
     out: &mut dyn Write,
 ) -> Result<Done, Failure> {
-    let tag = if form == HtmlForm::Tag { "-tag" } else { "" };
+    let tag = if form == HtmlForm::Report { "" } else { "-tag" };
     let html = || record_html(record, (pages, form));
     match to {
         ReportTo::Text | ReportTo::Brief => {

@@ -256,6 +256,9 @@ pub(super) enum RecordsCommand {
         /// The HTML file to write, `-` for the output; without it the card is shown as text.
         #[arg(long, value_name = "FILE")]
         html: Option<PathBuf>,
+        /// For a sheet of A6 (148 by 105 mm) in place of 5 by 3 inches.
+        #[arg(long, requires = "html")]
+        a6: bool,
     },
     /// Verify the seals of one record, or of all; of a report that holds its record, the page too.
     Verify {

@@ -11,7 +11,7 @@ use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
-use crate::report::faults_text;
+use crate::report::{HtmlForm, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
@@ -128,9 +128,10 @@ fn on_records(
             };
             app::report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
         }
-        RecordsCommand::Tag { id, html } => {
+        RecordsCommand::Tag { id, html, a6 } => {
             let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
-            app::tag(id, &to, home, out)
+            let form = if *a6 { HtmlForm::TagA6 } else { HtmlForm::Tag };
+            app::tag(id, (&to, form), home, out)
         }
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),

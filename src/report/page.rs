@@ -43,6 +43,8 @@ pub enum PageBlock {
         /// Every byte of it.
         bytes: Vec<u8>,
     },
+    /// A text that a camera reads, as a QR code.
+    Code(String),
     /// Lines to sign on, each with who signs there.
     Signatures(Vec<String>),
 }

@@ -26,6 +26,11 @@ fn performed(name: &str) -> (tempfile::TempDir, PathBuf) {
 
 type Writes = fn(&str, &ReportTo, &Home, &mut dyn std::io::Write) -> Result<Done, Failure>;
 
+/// A tag of 5 by 3 inches.
+fn card(id: &str, to: &ReportTo, home: &Home, out: &mut dyn std::io::Write) -> Result<Done, Failure> {
+    tag(id, (to, HtmlForm::Tag), home, out)
+}
+
 fn written(write: Writes, record: &Path, to: &ReportTo) -> String {
     let home = Home::find(Some(record.parent().unwrap())).unwrap();
     let mut out = Vec::new();
@@ -73,17 +78,17 @@ fn the_demonstrations_are_reported() {
 fn the_tags_of_the_demonstrations() {
     for demo in ["gritty-tank", "mountain-hut"] {
         let (_folder, record) = performed(demo);
-        let html = written(tag, &record, &ReportTo::Html("-".into()));
+        let html = written(card, &record, &ReportTo::Html("-".into()));
         assert_eq!(markup::holds(&html), Ok(()), "{demo}");
         golden::holds(&format!("tests/report/golden/tag-{demo}.html"), &reviewable(&html));
         golden::holds(
             &format!("tests/report/golden/tag-{demo}.txt"),
-            &written(tag, &record, &ReportTo::Text),
+            &written(card, &record, &ReportTo::Text),
         );
     }
     let (folder, record) = performed("waterlogged-tank");
     let home = Home::find(Some(folder.path())).unwrap();
-    let failure = tag(record.to_str().unwrap(), &ReportTo::Text, &home, &mut Vec::new()).unwrap_err();
+    let failure = card(record.to_str().unwrap(), &ReportTo::Text, &home, &mut Vec::new()).unwrap_err();
     assert_eq!(
         failure.to_string(),
         "There is no tag to be made of the record 20310914-1430-flush: the tank or the installation failed."
@@ -121,7 +126,7 @@ fn every_demonstration_has_its_report_and_its_tag_or_a_reason() {
             several => several.iter().filter(|tank| charged(Some(tank))).count(),
         };
         let mut out = Vec::new();
-        match tag(id, &ReportTo::Html("-".into()), &home, &mut out) {
+        match card(id, &ReportTo::Html("-".into()), &home, &mut out) {
             Ok(_) => {
                 let html = String::from_utf8(out).unwrap();
                 let made = markup::tags(&html).unwrap().iter().filter(|tag| tag.name == "h1").count();
@@ -192,6 +197,39 @@ fn a_page_is_verified_with_the_record_it_holds() {
     assert_eq!(verified(&page.replacen("33.5", "34.5", 1)), (Ok(Done::Short), format!("{seals}{other}")));
     let none = Err(format!("{}: this page holds no record", path.display()));
     assert_eq!(verified(&page.replacen(";base64,", ";base64,!", 1)), (none, String::new()));
+}
+
+/// Whatever people wrote, a card holds it: measured in a browser, where there is one.
+#[test]
+fn no_card_is_cut() {
+    let (folder, record) = performed("gritty-tank");
+    let mut contents = read(&record).unwrap();
+    let long = "Wide words ".repeat(40);
+    contents.header.site = Some(long.clone());
+    contents.header.tank = Some(long.clone());
+    for entry in &mut contents.entries {
+        let is_name = entry.observes.as_deref() == Some("marking");
+        entry.given = entry.given.take().map(|given| if is_name { long.clone() } else { given });
+        entry.next = entry.next.take().map(|_| long.clone());
+    }
+    let [card] = &tag_pages(&RunView::new(&contents, None)).unwrap()[..] else { panic!("one card") };
+    let html = to_html(card, HtmlForm::Tag, "Tag");
+    let measure = "<script>for (const card of document.querySelectorAll('article')) \
+                   document.title = card.scrollHeight</script>";
+    let path = folder.path().join("card.html");
+    std::fs::write(&path, html.replace("</body>", &format!("{measure}</body>"))).unwrap();
+    let Ok(dumped) = std::process::Command::new("chromium")
+        .args(["--headless", "--no-sandbox", "--disable-gpu", "--window-size=900,700", "--dump-dom"])
+        .arg(&path)
+        .output()
+    else {
+        eprintln!("SKIPPED: there is no chromium to measure a card in");
+        return;
+    };
+    let dumped = String::from_utf8(dumped.stdout).unwrap();
+    let high = dumped.split_once("<title>").unwrap().1.split_once("</title>").unwrap().0;
+    // Three inches are 288 CSS pixels, of which the frame takes two.
+    assert!(high.parse::<u32>().unwrap() <= 286, "{high} pixels");
 }
 
 const SOUND: RecordSeals<'_> =

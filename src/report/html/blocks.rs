@@ -43,6 +43,7 @@ fn one(block: &PageBlock, figures: &mut usize) -> Markup {
         PageBlock::Signatures(who) => html! {
             div.signatures { @for who in who { p { (legible(who)) } } }
         },
+        PageBlock::Code(text) => super::code::svg(text),
         PageBlock::File { name, bytes } => html! {
             p.file { a href=(format!("{KEPT}{}", BASE64.encode(bytes))) download=(harmless(name)) { "Save the record, " (legible(name)) } }
         },

@@ -4,12 +4,16 @@
 //! are words in differing frames, what is struck out says so, figures have their own words.
 
 mod blocks;
+mod code;
 
 use data_encoding::BASE64;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{Page, PageBlock};
 use crate::words::harmless;
+
+/// What makes the card as large as A6, 148 by 105 mm.
+const A6: &str = "@page { size: 148mm 105mm; }\narticle { zoom: 1.16; }\n";
 
 /// What a page becomes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,13 +22,15 @@ pub enum HtmlForm {
     Report,
     /// A card of 5 by 3 inches.
     Tag,
+    /// The same card, larger, on a sheet of A6.
+    TagA6,
 }
 
 impl HtmlForm {
     fn style(self) -> &'static str {
         match self {
             HtmlForm::Report => include_str!("report.css"),
-            HtmlForm::Tag => include_str!("tag.css"),
+            HtmlForm::Tag | HtmlForm::TagA6 => include_str!("tag.css"),
         }
     }
 }
@@ -53,6 +59,7 @@ pub fn all_to_html(pages: &[Page], form: HtmlForm, name: &str) -> String {
     let style = match form {
         HtmlForm::Report => format!("{}{}", form.style(), running_head(name)),
         HtmlForm::Tag => form.style().to_string(),
+        HtmlForm::TagA6 => format!("{}{A6}", form.style()),
     };
     whole_file(name, &style, body)
 }
