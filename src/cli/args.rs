@@ -265,7 +265,7 @@ pub(super) enum RecordsCommand {
         /// The run's name, or the path of its file or of its report as HTML.
         id: Option<String>,
     },
-    /// Write records for other programs: CSV, or JSON Lines.
+    /// Write records for other programs: CSV, JSON Lines, or SQL.
     #[command(
         after_help = "Example: tankhand records export --format csv --since 2031-01-01 --to readings.csv"
     )]

@@ -36,7 +36,7 @@ mod wording;
 pub use account::{RecordSeals, report_pages};
 pub(crate) use answers::finding_words;
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
-pub use export::{Column, columns_page};
+pub use export::{Column, QUESTIONS, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter};
 pub use faults::{fault_page, faults_text};
 pub use figure::{Axis, Figure, PlotMark, PlotTone, Point, Scale, Spread};

@@ -111,8 +111,6 @@ fn a_folder_that_cannot_be_read_is_told_of() {
 /// Of a record that was cut off or edited, too.
 #[test]
 fn the_last_seal_is_the_one_that_stands_last() {
-    let home = tempfile::tempdir().unwrap();
-    let path = home.path().join("it.toml");
     let whole = String::from_utf8(record(&header(), &entries(), Some(&summary()))).unwrap();
     let seals: Vec<&str> =
         whole.lines().filter_map(|line| line.strip_prefix("seal = \"")?.strip_suffix('"')).collect();
