@@ -1,5 +1,6 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
+mod anonymous;
 mod calc;
 mod check;
 #[deny(clippy::wildcard_enum_match_arm)]
@@ -12,6 +13,7 @@ mod from_paper;
 mod guide;
 mod home;
 mod library;
+mod logbook;
 mod menu;
 #[cfg(test)]
 mod new_verb;
@@ -49,7 +51,8 @@ pub use procedures::{copy, list, show};
 pub(crate) use record_filter::RecordFilter;
 pub use records::verify_records;
 pub(crate) use records::{list_records, show_record};
-pub use report::{ReportTo, report, tag};
+pub use logbook::{LogbookTo, logbook};
+pub use report::{ReportTo, anonymous_report, compare, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
 pub(crate) use sheet::SheetForm;

@@ -1,5 +1,6 @@
 //! A record opened to be shown or reported, with what it was made with.
 
+use super::anonymous::without_identity;
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::resume::{find_record, setting};
@@ -18,6 +19,8 @@ pub(super) struct OpenedRecord {
     /// What is wrong with the file, when its seals do not hold.
     pub broken: Option<String>,
     bytes: Vec<u8>,
+    /// What is shown in its place: the same without what tells whose it is.
+    shown: Option<Contents>,
 }
 
 impl OpenedRecord {
@@ -36,11 +39,17 @@ impl OpenedRecord {
         };
         let seals = verify_bytes(&bytes).iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
         let setting = setting(&contents).ok();
-        Ok(OpenedRecord { contents, setting, seals, last_seal: last_seal(&bytes), broken, bytes })
+        Ok(OpenedRecord { contents, setting, seals, last_seal: last_seal(&bytes), broken, bytes, shown: None })
+    }
+
+    /// The same without what tells whose it is; the record itself goes with no page of it.
+    pub fn without_identity(self) -> OpenedRecord {
+        let shown = without_identity(&self.contents);
+        OpenedRecord { shown: Some(shown), bytes: Vec::new(), ..self }
     }
 
     pub fn view(&self) -> RunView<'_> {
-        RunView::new(&self.contents, self.setting.as_ref().map(|setting| setting.procedure.as_ref()))
+        RunView::new(self.shown.as_ref().unwrap_or(&self.contents), self.setting.as_ref().map(|setting| setting.procedure.as_ref()))
     }
 
     /// Makes something of the record, with the installation and the values the run ended with.

@@ -4,10 +4,10 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
-use super::files::write_page;
+use super::files::{put_page, write_page};
 use super::home::Home;
 use super::opened::OpenedRecord;
-use crate::report::{HtmlForm, Page, all_to_html, brief_lines, kept_file, report_pages, tag_pages, to_text};
+use crate::report::{HtmlForm, Page, all_to_html, brief_lines, compare_page, kept_file, report_pages, tag_pages, to_html, to_text};
 
 /// The width of a report in text: it is made to be sent.
 const COLUMNS: usize = 80;
@@ -30,14 +30,44 @@ pub enum ReportTo {
 /// # Errors
 /// When there is no such record, it cannot be read, or the file cannot be written.
 pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
-    let record = OpenedRecord::of(id, home)?;
+    put_report(&OpenedRecord::of(id, home)?, to, out)
+}
+
+/// The same without what tells whose the record is.
+///
+/// # Errors
+/// As [`report`].
+pub fn anonymous_report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+    put_report(&OpenedRecord::of(id, home)?.without_identity(), to, out)
+}
+
+fn put_report(record: &OpenedRecord, to: &ReportTo, out: &mut dyn Write) -> Result<Done, Failure> {
     if *to == ReportTo::Brief {
         let lines = record.with(|run| brief_lines(run, &record.record_seals()));
         lines.iter().try_for_each(|line| writeln!(out, "{line}"))?;
         return Ok(record.done());
     }
     let pages = record.with(|run| report_pages(run, &record.record_seals()));
-    put(&record, (&pages, HtmlForm::Report), to, out)
+    put(record, (&pages, HtmlForm::Report), to, out)
+}
+
+/// Shows two records side by side, and writes the same as HTML where that is asked for.
+///
+/// # Errors
+/// As [`report`].
+pub fn compare(
+    [first, second]: [&str; 2],
+    html: Option<&Path>,
+    home: &Home,
+    (width, out): (usize, &mut dyn Write),
+) -> Result<Done, Failure> {
+    let [first, second] = [OpenedRecord::of(first, home)?, OpenedRecord::of(second, home)?];
+    let page = first.with(|a| second.with(|b| compare_page(a, b)));
+    put_page(&page, width, out)?;
+    if let Some(path) = html {
+        write_page(path, &to_html(&page, HtmlForm::Report, "Two records compared"), out)?;
+    }
+    Ok(Done::Well)
 }
 
 /// Verifies the page at `path`: the record it holds, and that it says what that record says.

@@ -6,6 +6,7 @@
 
 mod account;
 mod answers;
+mod compare;
 mod explanation;
 mod export;
 mod faults;
@@ -15,6 +16,7 @@ mod finding;
 mod guide;
 mod html;
 mod listing;
+mod logbook;
 mod machine;
 mod markdown;
 mod outline;
@@ -35,6 +37,7 @@ mod wording;
 
 pub use account::{RecordSeals, report_pages};
 pub(crate) use answers::finding_words;
+pub use compare::compare_page;
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, QUESTIONS, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter};
@@ -46,6 +49,7 @@ pub use guide::{TOPICS, guide_page};
 pub(crate) use html::kept_file;
 pub use html::{HtmlForm, all_to_html, to_html};
 pub use listing::records_page;
+pub use logbook::{Due, LogbookTank, calendar, logbook_page};
 pub use machine::faults_json_lines;
 pub use markdown::to_markdown;
 pub(crate) use outline::part_page;
@@ -61,5 +65,5 @@ pub use sheet::{Sheet, SheetItem, Slot, sheet_html, sheet_text, worksheet};
 pub use summary::summary_page;
 pub use tag::{NoTag, tag_pages};
 pub use text::to_text;
-pub use trend::{TrendOrder, Visit, trend_page};
+pub use trend::{TrendOrder, Visit, trend_figure, trend_page};
 pub use wording::outcome_word;

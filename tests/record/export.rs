@@ -18,7 +18,7 @@ use crate::samples::{entries, header, record, summary};
 use crate::stage::{demo, played};
 
 /// A home with the records of demonstrations, under the names of these.
-fn home_of_demos(names: &[&str]) -> tempfile::TempDir {
+pub fn home_of_demos(names: &[&str]) -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     for name in names {
         put(home.path(), name, played(demo(name)).record.as_bytes());

@@ -58,6 +58,11 @@ impl RunView<'_> {
         }
     }
 
+    /// The numbers as found and as left, a row each.
+    pub(super) fn number_rows(&self) -> Vec<super::Row> {
+        numbers::rows(self)
+    }
+
     /// Findings, and the checks that speak against the tank and that no finding speaks for; the worst first.
     pub(super) fn finding_lines(&self) -> Vec<FindingLine> {
         let findings = self.findings();
