@@ -1,5 +1,6 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
+mod anonymous;
 mod asking;
 mod calc;
 mod check;
@@ -14,6 +15,7 @@ mod guide;
 mod home;
 mod installation;
 mod library;
+mod logbook;
 mod menu;
 #[cfg(test)]
 mod new_verb;
@@ -52,8 +54,10 @@ pub use plan::{PlanCall, PlanForm, list_sizes, plan};
 pub use practice::{PracticeOrder, practice};
 pub use procedures::{copy, list, show};
 pub(crate) use record_filter::RecordFilter;
-pub(crate) use records::{list_records, show_record, verify_records};
-pub use report::{ReportTo, report, tag};
+pub use records::verify_records;
+pub(crate) use records::{list_records, show_record};
+pub use logbook::{LogbookTo, logbook};
+pub use report::{ReportTo, anonymous_report, compare, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
 pub(crate) use sheet::SheetForm;

@@ -187,6 +187,16 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_name = "FOLDER")]
         to: Option<PathBuf>,
     },
+    /// Show every tank there is a record of: how it was left, and what is due.
+    #[command(after_help = "Example: tankhand logbook --html logbook.html --ics due.ics")]
+    Logbook {
+        /// An HTML file to write the same to.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+        /// A new calendar file with what is due (iCalendar).
+        #[arg(long, value_name = "FILE")]
+        ics: Option<PathBuf>,
+    },
     /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     #[command(args_conflicts_with_subcommands = true)]
@@ -306,6 +316,12 @@ pub(super) enum RecordsCommand {
         /// As text, to the output: 80 columns, for a terminal or an e-mail.
         #[arg(long, conflicts_with = "html")]
         text: bool,
+        /// What it comes to, in twenty lines of text.
+        #[arg(long, conflicts_with_all = ["html", "text"])]
+        brief: bool,
+        /// Leave out place, names, marks and what people wrote; the page then holds no record.
+        #[arg(long)]
+        without_identity: bool,
     },
     /// Write a card to hang on the tank, 5 by 3 inches.
     #[command(after_help = "Example: tankhand records tag 20310405-0901-flush --html tag.html")]
@@ -315,14 +331,28 @@ pub(super) enum RecordsCommand {
         /// The HTML file to write, `-` for the output; without it the card is shown as text.
         #[arg(long, value_name = "FILE")]
         html: Option<PathBuf>,
+        /// For a sheet of A6 (148 by 105 mm) in place of 5 by 3 inches.
+        #[arg(long, requires = "html")]
+        a6: bool,
     },
-    /// Verify the seals of one record, or of all.
+    /// Show two records side by side: what was found and left, and what was concluded.
+    #[command(after_help = "Example: tankhand records compare 20310405-0901-flush 20320410-0900-yearly")]
+    Compare {
+        /// The earlier run's name, or the path of its file.
+        first: String,
+        /// The later run's.
+        second: String,
+        /// An HTML file to write the same to.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
+    /// Verify the seals of one record, or of all; of a report that holds its record, the page too.
     #[command(after_help = "Example: tankhand records verify")]
     Verify {
-        /// The run's name, or the path of its file.
+        /// The run's name, or the path of its file or of its report as HTML.
         id: Option<String>,
     },
-    /// Write records for other programs: CSV, or JSON Lines.
+    /// Write records for other programs: CSV, JSON Lines, or SQL.
     #[command(
         after_help = "Example: tankhand records export --format csv --since 2031-01-01 --to readings.csv"
     )]

@@ -9,10 +9,10 @@ use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, 
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, ReportTo, RunOrder, TrendCall};
+use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, LogbookTo, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
-use crate::report::faults_text;
+use crate::report::{HtmlForm, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
@@ -101,6 +101,10 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             let home = home()?;
             live(args, |stage| app::installation(order_of(what.as_ref()), system.as_deref(), &home, stage))
         }
+        Some(CliCommand::Logbook { html, ics }) => {
+            let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
+            app::logbook(&to, &home()?, width(), &mut out)
+        }
         Some(CliCommand::Records { filter, what: None }) => {
             app::list_records(&filter.filter(), &home()?, width(), &mut out)
         }
@@ -139,13 +143,22 @@ fn on_records(
 ) -> Result<Done, Failure> {
     match what {
         RecordsCommand::Show { id } => app::show_record(id, home, width, out),
-        RecordsCommand::Report { id, html, text } => {
-            let own = if *text { ReportTo::Text } else { ReportTo::OwnFile };
-            app::report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
+        RecordsCommand::Report { id, html, text, brief, without_identity } => {
+            let own = match (*brief, *text) {
+                (true, _) => ReportTo::Brief,
+                (false, true) => ReportTo::Text,
+                (false, false) => ReportTo::OwnFile,
+            };
+            let report = if *without_identity { app::anonymous_report } else { app::report };
+            report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
         }
-        RecordsCommand::Tag { id, html } => {
+        RecordsCommand::Tag { id, html, a6 } => {
             let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
-            app::tag(id, &to, home, out)
+            let form = if *a6 { HtmlForm::TagA6 } else { HtmlForm::Tag };
+            app::tag(id, (&to, form), home, out)
+        }
+        RecordsCommand::Compare { first, second, html } => {
+            app::compare([first, second], html.as_deref(), home, (width, out))
         }
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),

@@ -132,6 +132,23 @@ pub enum Grade {
     Stop,
 }
 
+impl Grade {
+    /// How a check weighs that no finding speaks for; one that passed says nothing.
+    ///
+    /// ```
+    /// use tankhand::quantity::Verdict;
+    /// use tankhand::record::Grade;
+    /// assert_eq!(Grade::of(Verdict::Unsure), Some(Grade::Note));
+    /// ```
+    pub fn of(verdict: Verdict) -> Option<Grade> {
+        match verdict {
+            Verdict::Pass => None,
+            Verdict::Unsure => Some(Grade::Note),
+            Verdict::Fail => Some(Grade::Attention),
+        }
+    }
+}
+
 /// Where a value comes from, the most trusted first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Provenance {
