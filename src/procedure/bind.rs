@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::binding::{Binding, is_literal};
 use super::check_steps::{check_step, heading};
-use super::checking::{Checking, PutsParts};
+use super::checking::{Checking, Origin, PutsParts, missing_name};
 use super::contract::{Contract, Placed, Term};
 use super::draft::DraftFile;
 use super::drafting::{DraftExpr, Id};
@@ -24,6 +24,10 @@ use crate::words::did_you_mean;
 impl PutsParts for Loader<'_> {
     fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
         use_part(self, (user, part), checking)
+    }
+
+    fn origin(&self, name: &str) -> Option<Origin> {
+        super::origin::origin(self, name)
     }
 }
 
@@ -51,7 +55,7 @@ fn use_part(
     let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
     let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
     match loader.part(&source, binding) {
-        Ok(made) => steps.extend(placed(loader, user, &made, checking)),
+        Ok(made) => steps.extend(placed(loader, (user, part), &made, checking)),
         Err(faults) => {
             faults.into_iter().for_each(|fault| checking.fault(fault));
             promised(&file, part, checking);
@@ -166,7 +170,10 @@ impl Bounds<'_, '_> {
             Some(ty) if serves(&ty, &term.ty) => Some(ty),
             Some(ty) => self.checking.none(other_type(self.part, term, (name, &ty), at)),
             None if self.checking.is_lost(name) => None,
-            None => self.checking.none(not_given(self.part, term, name, at)),
+            None => {
+                let fault = not_given(self.part, term, name, at);
+                self.checking.none(missing_name(fault, name, self.checking.loader()))
+            }
         }
     }
 }
@@ -209,7 +216,12 @@ fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: 
 }
 
 /// The steps of a part, ready to stand among the user's.
-fn placed(loader: &Loader<'_>, user: &DraftStep, made: &Rc<Part>, checking: &mut Checking<'_>) -> Vec<Step> {
+fn placed(
+    loader: &Loader<'_>,
+    (user, part): (&DraftStep, &DraftUse),
+    made: &Rc<Part>,
+    checking: &mut Checking<'_>,
+) -> Vec<Step> {
     if !loader.counts(made.procedure.count()) {
         return checking.none(too_many(&user.source, user.span)).unwrap_or_default();
     }
@@ -227,7 +239,7 @@ fn placed(loader: &Loader<'_>, user: &DraftStep, made: &Rc<Part>, checking: &mut
     let whole = steps.len();
     if let Some(first) = steps.first_mut() {
         first.title = first.title.take().or(title);
-        let place = (user.source.clone(), user.span);
+        let place = (user.source.clone(), part.name.span);
         first.part = Some(Arc::new(Placed { interface: made.interface.clone(), steps: whole, place }));
     }
     steps

@@ -29,6 +29,25 @@ struct Name {
 pub(super) trait PutsParts {
     /// The steps of a part, in place of the step that uses it.
     fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step>;
+    /// Where a name that is not known comes from elsewhere, and what to do to have it.
+    fn origin(&self, name: &str) -> Option<Origin>;
+}
+
+/// Where a name that is not known comes from.
+pub(super) struct Origin {
+    /// In a sentence.
+    pub comes_from: String,
+    /// What to do to have it.
+    pub remedy: String,
+}
+
+/// A fault about a name that is not known: one for all places, with where it comes from.
+pub(super) fn missing_name(fault: Fault, name: &str, loader: &dyn PutsParts) -> Fault {
+    let fault = fault.cause(format!("name {name}"));
+    match loader.origin(name) {
+        Some(Origin { comes_from, remedy }) => fault.why(comes_from).remedy(remedy),
+        None => fault,
+    }
 }
 
 /// Everything known at one place of a procedure.
@@ -194,7 +213,7 @@ impl<'a> Checking<'a> {
                 let remedy = format!("let the part give it: add `{name}` to its `gives`");
                 self.faults.push(fault_of(problem, quoted).why(why).remedy(remedy));
             } else if !self.lost.contains(name) {
-                self.faults.push(fault_of(problem, quoted));
+                self.faults.push(missing_name(fault_of(problem, quoted), name, self.loader));
             }
         }
     }

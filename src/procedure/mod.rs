@@ -10,6 +10,7 @@
 mod answers;
 mod bind;
 mod binding;
+mod bringers;
 mod check_steps;
 mod checking;
 mod contract;
@@ -31,6 +32,7 @@ mod load;
 mod model;
 mod naming;
 mod observables;
+mod origin;
 mod otherwise;
 mod own_parts;
 mod paper;

@@ -265,6 +265,19 @@ pub static OBSERVABLES: &[Observable] = &[
     text("date", "date", "a day"),
 ];
 
+/// What readings are taken with: the gauges of the table, each once, with what it measures.
+pub fn gauges() -> Vec<(&'static str, Measure)> {
+    let mut gauges: Vec<(&'static str, Measure)> = Vec::new();
+    for known in OBSERVABLES {
+        if let (Observed::Number(measure), Some(gauge)) = (known.observed, known.gauge)
+            && gauges.iter().all(|(name, _)| *name != gauge)
+        {
+            gauges.push((gauge, measure));
+        }
+    }
+    gauges
+}
+
 /// The observable of that name.
 pub fn observable(name: &str) -> Option<&'static Observable> {
     OBSERVABLES.iter().find(|known| known.name == name)

@@ -103,15 +103,20 @@ pub(super) struct Loader<'a> {
     open: RefCell<Vec<String>>,
     /// How many steps there are so far, parts included.
     count: Cell<usize>,
+    /// The file that is loaded.
+    loaded: RefCell<Option<(SourceText, Vec<Rc<DraftStep>>)>>,
 }
 
 impl<'a> Loader<'a> {
     pub fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
-        Loader { around, shelf, open: RefCell::default(), count: Cell::new(0) }
+        Loader { around, shelf, open: RefCell::default(), count: Cell::new(0), loaded: RefCell::default() }
     }
 
     /// What a file and the parts it uses declare.
     pub fn gather(&self, source: &SourceText, file: &DraftFile) -> Gathered {
+        if self.open.borrow().is_empty() {
+            self.loaded.replace(Some((source.clone(), file.steps.clone())));
+        }
         let mut gathered = Gathered { texts: vec![source.clone()], ..Gathered::default() };
         gathered.declare(file);
         self.open.borrow_mut().push(own_name(source.name()));
@@ -222,6 +227,27 @@ impl<'a> Loader<'a> {
                 Err(fault("unknown-part", message, did_you_mean(&name.text, &known)))
             }
         }
+    }
+
+    /// The file that is loaded, with its steps.
+    pub fn loaded(&self) -> Option<(SourceText, Vec<Rc<DraftStep>>)> {
+        self.loaded.borrow().clone()
+    }
+
+    /// Every part there is, with its name; one that cannot be drafted is left out.
+    pub fn every_part(&self) -> Vec<(String, Rc<DraftFile>)> {
+        let names = self.around.texts.names().into_iter().filter(|name| name.starts_with("parts/"));
+        let drafted = names.filter_map(|name| {
+            let source = self.around.texts.text(&name)?.ok()?;
+            Some((name, self.shelf.draft(&source, None).ok()?.0))
+        });
+        drafted.collect()
+    }
+
+    /// The shipped file of that name as it was made, drafted.
+    pub fn as_shipped(&self, name: &str) -> Option<Rc<DraftFile>> {
+        let made = shipped(name)?;
+        Some(self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None).ok()?.0)
     }
 
     /// So many more steps; `false` when there are too many now.

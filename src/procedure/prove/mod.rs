@@ -27,6 +27,9 @@
 //! what the engine notes for a `repeat`. Two steps with opposite conditions that bring the
 //! same state make it certain.
 //!
+//! **Evidence.** A state that stands for a physical fact counts as brought about only by a step that can
+//! show it: the table in `evidence` says what does.
+//!
 //! **Hazards.** The message of a hazard comes before the act: a step that needs a state with
 //! `hazards` names them itself, or a step on every path to it does, after which no step undid a
 //! state with that hazard.
@@ -45,6 +48,7 @@ mod conditions;
 mod context;
 mod effects;
 mod entered;
+mod evidence;
 mod examine;
 mod expressions;
 mod hazards;

@@ -6,14 +6,17 @@ use super::conditions::Conditions;
 use super::examine::{MaybeUndefined, Missing};
 use super::names::{Answered, NameFacts, SourcePlace};
 use super::prover::Prover;
+use super::evidence::shown_by;
 use super::states::StateChange;
 use crate::lang::CheckedExpr;
+use crate::procedure::bringers::bringers;
 use crate::procedure::contract::{Interface, Term};
 use crate::procedure::hazards::Hazard;
 use crate::procedure::shown::Use;
 use crate::procedure::step::Step;
 use crate::procedure::steps::verb as known_verb;
 use crate::source::Fault;
+use crate::words::list;
 
 impl Use {
     /// Whether a value that cannot be told would change what is done, and not only what is said.
@@ -112,23 +115,37 @@ pub(super) fn needs_state(
     past: Option<&StateChange>,
     conditions: &Conditions,
 ) -> Fault {
-    let put_before = format!("bring it about before: `brings = [\"{state}\"]` on the step that does it");
     let why = why_not(past, conditions);
+    let bring = bring_about(state);
     let remedy = match past {
-        None => put_before,
-        Some(StateChange::Ended(..)) => {
-            format!("bring it about again before this step: `brings = [\"{state}\"]` on the one that does it")
-        }
-        Some(StateChange::BroughtWhen(..)) => {
-            format!("ask for the same in this step's `when`, or {put_before}")
-        }
+        None | Some(StateChange::Ended(..)) => bring,
+        Some(StateChange::BroughtWhen(..)) => format!("ask for the same in this step's `when`, or {bring}"),
         Some(StateChange::BroughtUnless(..)) => {
-            format!("let a `check` with `must = true` bring it about, or {put_before}")
+            format!("let a `check` with `must = true` bring it about, or {bring}")
         }
     };
     Fault::new("needs-state", &place.source, place.span, format!("`{state}` may not hold here"))
         .why(format!("It means: {means}. {}", capitalised(&why)))
         .remedy(remedy)
+        .cause(format!("state {state}: {why}"))
+}
+
+/// What to write so that a state holds.
+fn bring_about(state: &str) -> String {
+    let before = match bringers(state).as_slice() {
+        [] => None,
+        [part] => Some(format!("put `use = \"{part}\"` before this step")),
+        [part, others @ ..] => {
+            let others: Vec<String> = others.iter().take(3).map(|part| format!("`{part}`")).collect();
+            Some(format!("put `use = \"{part}\"` before this step ({} do it too)", list(&others, "and")))
+        }
+    };
+    match (before, shown_by(state)) {
+        (Some(before), Some(shown)) => format!("{before}, or show it: {shown}"),
+        (Some(before), None) => before,
+        (None, Some(shown)) => format!("show it before this step: {shown}"),
+        (None, None) => format!("let the step that does it, before this one, say `brings = [\"{state}\"]`"),
+    }
 }
 
 /// Why a state may not hold, from what was done to it last.

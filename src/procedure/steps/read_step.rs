@@ -1,6 +1,5 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
-use crate::document::Fields;
 use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
@@ -9,7 +8,7 @@ use crate::procedure::drafting::Id;
 use crate::procedure::facts;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
-use crate::procedure::observables::{Observable, observable};
+use crate::procedure::observables::{Observable, gauges, observable};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Refusal};
@@ -19,7 +18,7 @@ use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Uncertain, Unit, Units, unit};
 use crate::record::Entry;
 use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::words::{did_you_mean, list};
 
 /// A reading to take.
 #[derive(Debug)]
@@ -81,7 +80,7 @@ pub(super) const VERB: Verb = Verb {
         let span = fields.value_span("read");
         let ask = drafting.needed_text(fields, "ask", "the question to put");
         let read_in = fields.text("unit");
-        let gauge = gauge(fields).map(|gauge| gauge.text);
+        let gauge = fields.text("gauge");
         let [between, expect] = ["between", "expect"].map(|key| facts::limits(fields, drafting, key));
         let times = fields.whole("times", 1..=MOST_TAKES).unwrap_or(1);
         let agree = drafting.expr(fields, "agree");
@@ -110,7 +109,7 @@ pub(super) const VERB: Verb = Verb {
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
             let recall = recall.as_ref().and_then(|recall| checking.observed(recall, kind));
-            let gauge = gauge.clone();
+            let gauge = gauge.as_ref().and_then(|gauge| check_gauge(gauge, measure, checking));
             Some(Read {
                 measure,
                 ask,
@@ -128,16 +127,29 @@ pub(super) const VERB: Verb = Verb {
     },
 };
 
-fn gauge(fields: &Fields<'_>) -> Option<Quoted> {
-    let gauge = fields.text("gauge")?;
-    if gauge.text.is_empty() || gauge.text.len() > 60 {
-        fields.walk().fault(
-            Fault::new("bad-id", &gauge.source, gauge.span, "a gauge needs a short name")
-                .remedy("name it as the system file does, such as \"line\" or \"air\""),
-        );
-        return None;
+/// The gauge that a reading names, which must be one that measures such a thing.
+fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<String> {
+    let every: Vec<&str> = gauges().iter().map(|(name, _)| *name).collect();
+    let of_family = gauges().into_iter().filter(|(_, of)| of.family() == measure.family());
+    let fit: Vec<&str> = of_family.map(|(name, _)| name).collect();
+    if fit.contains(&quoted.text.as_str()) {
+        return Some(quoted.text.clone());
     }
-    Some(gauge)
+    let known = every.contains(&quoted.text.as_str());
+    let message = match known {
+        true => format!("`{}` does not read {}", quoted.text, measure.phrase()),
+        false => format!("there is no gauge `{}`", quoted.text.escape_debug()),
+    };
+    let remedy = match (known, fit.as_slice()) {
+        (_, []) => format!("take `gauge` out: no gauge of the table reads {}", measure.phrase()),
+        (true, fit) => format!("write one of {}", list(fit, "or")),
+        (false, fit) => did_you_mean(&quoted.text, fit),
+    };
+    checking.none(
+        Fault::new("unknown-gauge", &quoted.source, quoted.span, message)
+            .why("A gauge that nothing is known of would count as exact, and checks would pass that cannot be told.")
+            .remedy(format!("{remedy}. How accurate yours is stands in the system file under [[gauge]]")),
+    )
 }
 
 /// Makes the reading known, and its time.

@@ -1,0 +1,46 @@
+//! Which shipped parts bring a state about, for the remedy where one is missing.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use super::shipped::SHIPPED;
+use crate::document::read_document;
+use crate::source::SourceText;
+
+/// Each state with the parts whose heads say that they always bring it about.
+static BRINGERS: LazyLock<BTreeMap<String, Vec<&'static str>>> = LazyLock::new(|| {
+    let mut bringers: BTreeMap<String, Vec<&'static str>> = BTreeMap::new();
+    for part in SHIPPED.iter().filter(|file| file.name.starts_with("parts/")) {
+        let source = SourceText::compiled_in(part.file, part.text);
+        let brings = read_document(&source, |root| root.texts("brings")).map(|(brings, _)| brings);
+        for state in brings.unwrap_or_default() {
+            bringers.entry(state.text).or_default().push(part.name);
+        }
+    }
+    bringers
+});
+
+/// The shipped parts that bring a state about, the one named most like it first.
+pub(super) fn bringers(state: &str) -> Vec<&'static str> {
+    let mut parts = BRINGERS.get(state).cloned().unwrap_or_default();
+    let named = state.replace('_', "-");
+    let alike = |part: &str| {
+        let name = part.trim_start_matches("parts/");
+        name.chars().zip(named.chars()).take_while(|(a, b)| a == b).count()
+    };
+    parts.sort_by_key(|part| Reverse(alike(part)));
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::bringers;
+
+    #[test]
+    fn the_part_named_like_a_state_comes_first() {
+        assert_eq!(bringers("pump_off").first(), Some(&"parts/pump-off"));
+        assert_eq!(bringers("drained").first(), Some(&"parts/drain"));
+        assert!(bringers("weather").is_empty());
+    }
+}
