@@ -5,18 +5,19 @@ use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
 use super::home::Home;
+use super::files::put_page;
 use super::library::{Library, read_source};
-use crate::procedure::Texts;
-use crate::report::faults_json_lines;
+use crate::procedure::{Texts, compare, part_name, twin};
+use crate::report::{comparison_page, faults_json_lines};
 use crate::source::{Fault, SourceText};
 use crate::system;
-use crate::words::{counted, list};
+use crate::words::{counted, list, wrap};
 
 /// How faults are told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FaultForm {
-    /// Pages for a person.
-    Text,
+    /// Pages for a person, in so many columns.
+    Text(usize),
     /// JSON Lines for a program, on standard output.
     Json,
 }
@@ -36,8 +37,12 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
             }
         };
         match check_one(file, &source, home) {
-            Ok(words) if form == FaultForm::Text => writeln!(out, "{}: {words}", file.display())?,
-            Ok(_) => {}
+            Ok(words) => {
+                if let FaultForm::Text(width) = form {
+                    writeln!(out, "{}: {words}", file.display())?;
+                    beside_the_shipped((file, &source), home, width, out)?;
+                }
+            }
             Err(found) => faults.extend(found),
         }
     }
@@ -47,12 +52,61 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
     match form {
         _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Reported),
         _ if faults.is_empty() => Ok(Done::Well),
-        FaultForm::Text => Err(Failure::Faults(faults)),
+        FaultForm::Text(_) => Err(Failure::Faults(faults)),
         FaultForm::Json => {
             write!(out, "{}", faults_json_lines(&faults))?;
             Err(Failure::Reported)
         }
     }
+}
+
+/// Says what a sound file does otherwise than the shipped one of its name, and what will use it.
+fn beside_the_shipped(
+    (file, source): (&Path, &SourceText),
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let same = twin(source.name()).is_some_and(|made| made.text == source.text());
+    if same || looks_like_system(source.text()) {
+        return Ok(());
+    }
+    if let Some(found) = compare(source) {
+        put_page(&comparison_page(&found), width, out)?;
+    }
+    for line in wrap(&where_used(file, source, home), width, 0) {
+        writeln!(out, "{line}")?;
+    }
+    Ok(())
+}
+
+/// What will use a file from where it lies.
+fn where_used(file: &Path, source: &SourceText, home: &Home) -> String {
+    let stem = part_name(source.name());
+    let part = is_part(file, &library_of(file, home));
+    let name = if part { format!("parts/{stem}") } else { stem.to_string() };
+    let own = home.system_file().with_file_name("procedures").join(format!("{name}.toml"));
+    let lies_at = |path: &Path| file.canonicalize().ok().is_some_and(|at| path.canonicalize().ok() == Some(at));
+    let system = file.canonicalize().ok().and_then(|at| {
+        let above = at.ancestors().nth(if part { 3 } else { 2 })?.join("system.toml");
+        above.is_file().then_some(above)
+    });
+    let used = match part {
+        true => "every procedure that uses the part takes this file".to_string(),
+        false => format!("`tankhand run {stem}` takes this file"),
+    };
+    if lies_at(&own) {
+        return format!("From where it lies: {used}.");
+    }
+    if let Some(system) = system.filter(|_| file.ancestors().any(|folder| folder.ends_with("procedures"))) {
+        return format!("From where it lies: with `--system {}` {used}.", system.display());
+    }
+    let path = match part {
+        true => String::new(),
+        false => format!(" Run it from here as `tankhand run {}`, or", file.display()),
+    };
+    let put = if part { " To have it used," } else { "" };
+    format!("From where it lies nothing uses it by its name.{path}{put} put it at {}.", own.display())
 }
 
 fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<String, Vec<Fault>> {

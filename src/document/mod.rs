@@ -39,6 +39,15 @@ pub struct Fields<'a> {
     pub span: Span,
 }
 
+/// A value as it is written, whatever its type.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Written {
+    /// A text without its quotes, a number, a yes or no, or a table on one line.
+    One(String),
+    /// The items of a list.
+    List(Vec<String>),
+}
+
 /// One bit for a key, by its length, its first and its last letter.
 fn mark(key: &str) -> u64 {
     let letter = |byte: Option<&u8>| byte.map_or(0, |byte| usize::from(*byte));
@@ -232,6 +241,16 @@ impl<'a> Fields<'a> {
                 None
             }
         }
+    }
+
+    /// The value of a key as it is written, whatever its type.
+    pub fn written(&self, key: &str) -> Option<Written> {
+        Some(match self.value(key)?.get_ref() {
+            DeValue::Array(items) => {
+                Written::List(items.iter().map(|item| walk::written(item.get_ref())).collect())
+            }
+            other => Written::One(walk::written(other)),
+        })
     }
 
     /// A list of texts; empty when the key is not there.

@@ -2,6 +2,8 @@
 
 use std::cell::RefCell;
 
+use toml::de::DeValue;
+
 use crate::source::{Fault, SourceText, Span};
 
 /// Collects faults while a document is walked.
@@ -26,6 +28,26 @@ impl<'a> FaultCollector<'a> {
     /// Every fault so far.
     pub fn into_faults(self) -> Vec<Fault> {
         self.faults.into_inner()
+    }
+}
+
+/// A value on one line: texts without their quotes, tables with their keys in order.
+pub(super) fn written(value: &DeValue<'_>) -> String {
+    match value {
+        DeValue::String(text) => text.to_string(),
+        DeValue::Integer(number) => number.as_str().to_string(),
+        DeValue::Float(number) => number.as_str().to_string(),
+        DeValue::Boolean(yes) => yes.to_string(),
+        DeValue::Datetime(time) => time.to_string(),
+        DeValue::Array(items) => {
+            items.iter().map(|item| written(item.get_ref())).collect::<Vec<_>>().join(", ")
+        }
+        DeValue::Table(table) => {
+            let mut keys: Vec<String> =
+                table.iter().map(|(key, value)| format!("{} {}", key.get_ref(), written(value.get_ref()))).collect();
+            keys.sort();
+            format!("{{ {} }}", keys.join(", "))
+        }
     }
 }
 

@@ -10,6 +10,7 @@ use super::contract::{Contract, Placed, Term};
 use super::draft::DraftFile;
 use super::drafting::{DraftExpr, Id};
 use super::interface::{DraftContract, DraftTerm, written};
+use super::leave_out::LeftOut;
 use super::limits::MOST_STEPS;
 use super::naming::{Bound, Naming};
 use super::parts::{Loader, Part, PartMaker};
@@ -39,6 +40,10 @@ fn use_part(
     bare(user, checking);
     let Some((source, file)) = loader.head(&part.name) else { return Vec::new() };
     known_terms(part, &file, checking);
+    if loader.leaves_out(&part.name.text) {
+        leave_out(part, &file, checking);
+        return Vec::new();
+    }
     let takes = &file.interface.takes;
     let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
         promised(&file, part, checking);
@@ -62,6 +67,18 @@ fn use_part(
         }
     }
     steps
+}
+
+/// A part that is left out: what it gives is known by name, and has no value.
+fn leave_out(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
+    promised(file, part, checking);
+    let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
+    let gives = file.interface.gives.iter().map(|term| {
+        let id = Id { name: naming.own(&term.id.name).into(), ..term.id.clone() };
+        Term { id, ty: term.ty.clone(), maybe: true }
+    });
+    let gives: Vec<Term> = gives.collect();
+    checking.left_out.push(LeftOut::of(&part.name.text, &gives, file));
 }
 
 /// A `use` step can have a title; conditions belong on the steps themselves.
@@ -226,6 +243,7 @@ fn placed(
         return checking.none(too_many(&user.source, user.span)).unwrap_or_default();
     }
     checking.look_at(&made.facts_used);
+    checking.left_out.extend(made.procedure.left_out.iter().cloned());
     let given = |id: &Id| made.interface.gives.iter().any(|term| term.id.name == id.name);
     for id in &made.inner {
         if checking.unique(id) && !given(id) {
@@ -263,6 +281,7 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
         undoes: Vec::new(),
         hazards: Vec::new(),
         skip: false,
+        without: Vec::new(),
         verb: &COMPUTE,
         action: computed(expr.clone(), None, None)?,
         body: Vec::new(),

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::drafting::{DraftExpr, Id, fault_of};
+use super::leave_out::LeftOut;
 use super::step::{LoopKind, Step};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
@@ -65,6 +66,8 @@ pub(super) struct Checking<'a> {
     loader: &'a dyn PutsParts,
     faults: Vec<Fault>,
     nameless: Option<String>,
+    /// The parts left out so far.
+    pub left_out: Vec<LeftOut>,
     /// The names of the steps so far.
     pub ids: Vec<Id>,
     /// Where answers stand in the summary, in place of what the steps say.
@@ -92,6 +95,7 @@ impl<'a> Checking<'a> {
             loader,
             faults: Vec::new(),
             nameless: None,
+            left_out: Vec::new(),
             ids: Vec::new(),
             heading: None,
             count: 0,

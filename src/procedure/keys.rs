@@ -40,6 +40,8 @@ pub enum Takes {
     Terms,
     /// A table of names, each with an expression.
     Given,
+    /// `{ need = …, because = … }`, or a list of such.
+    Waiver,
 }
 
 /// One key.
@@ -80,6 +82,11 @@ pub static STEP_KEYS: &[Key] = &[
         "what can hurt there: names of the table that `guide hazards` shows; the message stands before the step",
     ),
     key("skip", Takes::Flag, "whether it may be skipped, with a reason"),
+    key(
+        "without",
+        Takes::Waiver,
+        "a need of the shipped step that this one leaves out, and why; the run, the record and the report say so",
+    ),
 ];
 
 /// The question of a step that asks.
@@ -103,6 +110,11 @@ pub static FILE_KEYS: &[Key] = &[
         "confidence",
         Takes::Confidence,
         "the probability from which a check says pass or fail; of this and the system file's the greater counts, 95 % when neither asks",
+    ),
+    key(
+        "leave_out",
+        Takes::Texts,
+        "parts that are left out wherever they are used, such as \"drawdown-test\"; what rests on them is not known",
     ),
 ];
 

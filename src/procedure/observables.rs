@@ -25,6 +25,8 @@ pub struct Observable {
     pub lasting: bool,
     /// Whether it is somebody's choice, so that the usual answer is one when it is kept.
     pub chosen: bool,
+    /// The state without which its gauge would show something else, and what.
+    pub needs: Option<(&'static str, &'static str)>,
     /// What it is, in a sentence.
     pub means: &'static str,
 }
@@ -99,6 +101,7 @@ const fn number(name: &'static str, term: &'static str, measure: Measure, means:
         usual: None,
         lasting: false,
         chosen: false,
+        needs: None,
         means,
     }
 }
@@ -118,6 +121,10 @@ const fn deed(name: &'static str, term: &'static str, means: &'static str) -> Ob
 impl Observable {
     const fn on(self, gauge: &'static str) -> Observable {
         Observable { gauge: Some(gauge), ..self }
+    }
+
+    const fn only_when(self, state: &'static str, otherwise: &'static str) -> Observable {
+        Observable { needs: Some((state, otherwise)), ..self }
     }
 
     const fn lasts(self) -> Observable {
@@ -148,6 +155,7 @@ pub static OBSERVABLES: &[Observable] = &[
         .on("air")
         .from(0.0, 120.0, "psi")
         .mostly(5.0, 60.0, "psi")
+        .only_when("drained", "with water in the tank the gauge would show the line's pressure instead")
         .lasts(),
     number("target_precharge", "target precharge", Pressure, "the precharge this switch needs"),
     number("cut_in", "cut-in", Pressure, "pressure at which the pump starts")

@@ -14,7 +14,7 @@ pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
     let (source, steps) = loader.loaded()?;
     let parts = loader.every_part();
     let stem = part_name(source.name());
-    let made = loader.as_shipped(stem).or_else(|| loader.as_shipped(&format!("parts/{stem}")));
+    let made = loader.as_shipped(source.name());
     let ours = uses(&steps);
     let by_part = |part: &DraftUse| gives(&parts, part, name);
     if ours.iter().any(|part| by_part(part)) {

@@ -18,12 +18,13 @@ use super::drafting::Id;
 use super::facts;
 use super::gathered::{Gathered, assemble};
 use super::interface::DraftContract;
+use super::leave_out;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::model::Procedure;
 use super::naming::Naming;
 use super::own_parts::weakened;
 use super::prove;
-use super::shipped::shipped;
+use super::shipped::twin;
 use super::step::LoopKind;
 use super::surroundings::LoadContext;
 use super::verb::{DraftAction, DraftStep};
@@ -105,17 +106,20 @@ pub(super) struct Loader<'a> {
     count: Cell<usize>,
     /// The file that is loaded.
     loaded: RefCell<Option<(SourceText, Vec<Rc<DraftStep>>)>>,
+    /// The parts that it leaves out.
+    left_out: RefCell<Vec<Quoted>>,
 }
 
 impl<'a> Loader<'a> {
     pub fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
-        Loader { around, shelf, open: RefCell::default(), count: Cell::new(0), loaded: RefCell::default() }
+        Loader { around, shelf, open: RefCell::default(), count: Cell::new(0), loaded: RefCell::default(), left_out: RefCell::default() }
     }
 
     /// What a file and the parts it uses declare.
     pub fn gather(&self, source: &SourceText, file: &DraftFile) -> Gathered {
         if self.open.borrow().is_empty() {
             self.loaded.replace(Some((source.clone(), file.steps.clone())));
+            self.left_out.replace(file.leave_out.clone());
         }
         let mut gathered = Gathered { texts: vec![source.clone()], ..Gathered::default() };
         gathered.declare(file);
@@ -154,14 +158,13 @@ impl<'a> Loader<'a> {
         }
     }
 
-    /// What an owner's part says less than the one it stands for. A record's own texts are as they are.
-    fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
-        let name = own_name(source.name());
-        let shipped = shipped(&name).filter(|file| file.text != source.text());
-        let Some(made) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
-        match self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None) {
-            Ok((made, _)) => weakened((&name, source), file, &made),
-            Err(faults) => faults,
+    /// What an owner's file says less than the one it stands for. A record's own texts are as they are.
+    pub fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
+        let shipped = twin(source.name()).filter(|file| file.text != source.text());
+        let Some(twin) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
+        match self.as_shipped(source.name()) {
+            Some(made) => weakened((twin.name, source), file, &made),
+            None => Vec::new(),
         }
     }
 
@@ -177,6 +180,7 @@ impl<'a> Loader<'a> {
     fn gather_part(&self, name: &Quoted, gathered: &mut Gathered) {
         let Some(source) = self.find(name, DEEPEST_PARTS, gathered) else { return };
         let Some(file) = self.take_in(&source, gathered) else { return };
+        gathered.faults.extend(leave_out::in_a_part(&file.leave_out));
         gathered.declare(&file);
         self.open.borrow_mut().push(name.text.clone());
         self.gather_states(&file, gathered);
@@ -229,6 +233,11 @@ impl<'a> Loader<'a> {
         }
     }
 
+    /// Whether the file that is loaded leaves a part out.
+    pub fn leaves_out(&self, part: &str) -> bool {
+        leave_out::leaves_out(&self.left_out.borrow(), part)
+    }
+
     /// The file that is loaded, with its steps.
     pub fn loaded(&self) -> Option<(SourceText, Vec<Rc<DraftStep>>)> {
         self.loaded.borrow().clone()
@@ -244,9 +253,9 @@ impl<'a> Loader<'a> {
         drafted.collect()
     }
 
-    /// The shipped file of that name as it was made, drafted.
-    pub fn as_shipped(&self, name: &str) -> Option<Rc<DraftFile>> {
-        let made = shipped(name)?;
+    /// The shipped file that a file of that name stands for, as it was made.
+    pub fn as_shipped(&self, file: &str) -> Option<Rc<DraftFile>> {
+        let made = twin(file)?;
         Some(self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None).ok()?.0)
     }
 
@@ -291,7 +300,8 @@ impl<'a> Loader<'a> {
     where
         Self: PutsParts,
     {
-        let key = format!("{} {}", source.name(), binding.written());
+        let left_out: Vec<String> = self.left_out.borrow().iter().map(|named| named.text.clone()).collect();
+        let key = format!("{} {} {}", source.name(), binding.written(), left_out.join(" "));
         if let Some((_, made)) = self.shelf.parts.borrow().get(&key).filter(|(known, _)| known == source) {
             return made.clone();
         }
@@ -332,6 +342,7 @@ impl<'a> Loader<'a> {
         let steps = self.within(source, || check_steps(&file.steps, &mut checking));
         let gives = checking.gives(&file, &binding);
         let used = checking.facts_used();
+        let left_out = std::mem::take(&mut checking.left_out);
         let (faults, inner) = checking.finish();
         if !faults.is_empty() {
             return Err(faults);
@@ -339,7 +350,7 @@ impl<'a> Loader<'a> {
         let facts_used = used.iter().cloned().collect();
         let facts =
             facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id)).collect();
-        let procedure = assemble(&file, gathered, facts, steps);
+        let procedure = assemble(&file, gathered, facts, (steps, left_out));
         let name = own_name(source.name());
         let mut interface =
             Interface { name, takes, gives, needs, brings, undoes, proven: Proven::default() };

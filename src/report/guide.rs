@@ -90,6 +90,7 @@ fn kind_phrase(takes: Takes) -> String {
         Takes::Terms => "{ name = kind, … }".to_string(),
         Takes::Otherwise => "text, or { again = …, stop = …, label = …, finding = … }".to_string(),
         Takes::Given => "{ name = expression, … }".to_string(),
+        Takes::Waiver => "{ need = state, because = text }".to_string(),
         Takes::Steps => "steps".to_string(),
     }
 }

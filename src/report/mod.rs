@@ -6,6 +6,7 @@
 
 mod account;
 mod answers;
+mod comparison;
 mod explanation;
 mod export;
 mod faults;
@@ -34,6 +35,7 @@ mod wording;
 
 pub use account::{RecordSeals, report_page};
 pub(crate) use answers::finding_words;
+pub use comparison::comparison_page;
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter};

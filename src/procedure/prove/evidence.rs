@@ -6,7 +6,7 @@
 
 use super::prover::Prover;
 use crate::lang::{Expr, Node};
-use crate::procedure::bringers::bringers;
+use crate::procedure::shipped_states::bringers;
 use crate::procedure::step::{Course, Step};
 use crate::source::Fault;
 use crate::words::list;

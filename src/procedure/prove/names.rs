@@ -85,6 +85,14 @@ impl NamesMet {
         self.all.insert(id.clone(), named);
     }
 
+    /// Declares a name that has no value, for a reason in a clause.
+    pub fn left_out(&mut self, name: &Arc<str>, why: &str) {
+        self.fact(name, true);
+        if let Some(named) = self.all.get_mut(name) {
+            named.limit = Some(NoValue::Because(why.into()));
+        }
+    }
+
     /// Notes that a step answers a name.
     pub fn answer(&mut self, name: Arc<str>, named: NameFacts) {
         let version = self.version(&name) + 1;

@@ -9,8 +9,9 @@ use super::prover::Prover;
 use super::evidence::shown_by;
 use super::states::StateChange;
 use crate::lang::CheckedExpr;
-use crate::procedure::bringers::bringers;
+use crate::procedure::shipped_states::bringers;
 use crate::procedure::contract::{Interface, Term};
+use crate::procedure::shipped::part_name;
 use crate::procedure::hazards::Hazard;
 use crate::procedure::shown::Use;
 use crate::procedure::step::Step;
@@ -119,6 +120,7 @@ pub(super) fn needs_state(
     let bring = bring_about(state);
     let remedy = match past {
         None | Some(StateChange::Ended(..)) => bring,
+        Some(StateChange::LeftOut(part)) => format!("take \"{}\" out of `leave_out`", part_name(part)),
         Some(StateChange::BroughtWhen(..)) => format!("ask for the same in this step's `when`, or {bring}"),
         Some(StateChange::BroughtUnless(..)) => {
             format!("let a `check` with `must = true` bring it about, or {bring}")
@@ -152,6 +154,7 @@ fn bring_about(state: &str) -> String {
 fn why_not(past: Option<&StateChange>, conditions: &Conditions) -> String {
     match past {
         None => "No step before this one brings it about.".to_string(),
+        Some(StateChange::LeftOut(part)) => format!("{part}, which brings it about, is left out by this file."),
         Some(StateChange::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
         Some(StateChange::BroughtWhen(step, at, guard)) => {
             format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown())

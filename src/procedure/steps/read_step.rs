@@ -12,13 +12,14 @@ use crate::procedure::observables::{Observable, gauges, observable};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Refusal};
+use crate::procedure::shipped_states::bringers;
 use crate::procedure::shown::{Shown, Use};
 use crate::procedure::step::{Action, Asks, Course, Gives, Step, time_of};
 use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Uncertain, Unit, Units, unit};
 use crate::record::Entry;
 use crate::source::{Fault, Quoted};
-use crate::words::{did_you_mean, list};
+use crate::words::{did_you_mean, list, near};
 
 /// A reading to take.
 #[derive(Debug)]
@@ -109,6 +110,9 @@ pub(super) const VERB: Verb = Verb {
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
             let recall = recall.as_ref().and_then(|recall| checking.observed(recall, kind));
+            if let (Some(known), Some(gauge)) = (known, &gauge) {
+                needed_for(step, known, gauge, checking);
+            }
             let gauge = gauge.as_ref().and_then(|gauge| check_gauge(gauge, measure, checking));
             Some(Read {
                 measure,
@@ -127,6 +131,25 @@ pub(super) const VERB: Verb = Verb {
     },
 };
 
+/// Notes that a reading needs a state without which its gauge shows something else.
+fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &mut Checking<'_>) {
+    let Some((state, otherwise)) = known.needs.filter(|_| known.gauge == Some(&gauge.text)) else { return };
+    let needs = step.needs.iter().chain(step.without.iter().map(|waived| &waived.need));
+    if needs.into_iter().any(|need| need.text == state) {
+        return;
+    }
+    let place = step.needs.first().map_or(step.span, |need| need.span);
+    let message = format!("the {} could be read while `{state}` does not hold", known.term);
+    let part = bringers(state).first().map_or(String::new(), |part| {
+        format!(" `use = \"{part}\"` brings it about; put that before")
+    });
+    checking.fault(
+        Fault::new("needs-missing", &step.source, place, message)
+            .why(format!("This step observes `{}`: {otherwise}.", known.name))
+            .remedy(format!("write \"{state}\" into its `needs`.{part}")),
+    );
+}
+
 /// The gauge that a reading names, which must be one that measures such a thing.
 fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<String> {
     let every: Vec<&str> = gauges().iter().map(|(name, _)| *name).collect();
@@ -141,14 +164,15 @@ fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -
         false => format!("there is no gauge `{}`", quoted.text.escape_debug()),
     };
     let remedy = match (known, fit.as_slice()) {
-        (_, []) => format!("take `gauge` out: no gauge of the table reads {}", measure.phrase()),
-        (true, fit) => format!("write one of {}", list(fit, "or")),
-        (false, fit) => did_you_mean(&quoted.text, fit),
+        (_, []) => format!("take `gauge` out: no gauge of the table reads {}.", measure.phrase()),
+        (true, fit) => format!("write {}.", list(fit, "or")),
+        (false, fit) => near(&quoted.text, fit.iter().copied())
+            .map_or_else(|| format!("write {}.", list(fit, "or")), |near| format!("did you mean `{near}`?")),
     };
     checking.none(
         Fault::new("unknown-gauge", &quoted.source, quoted.span, message)
             .why("A gauge that nothing is known of would count as exact, and checks would pass that cannot be told.")
-            .remedy(format!("{remedy}. How accurate yours is stands in the system file under [[gauge]]")),
+            .remedy(format!("{remedy} How accurate yours is stands in the system file, under [[gauge]]")),
     )
 }
 

@@ -157,6 +157,15 @@ fn takes(takes: Takes) -> Value {
             "properties": { "again": text(), "stop": text(), "label": text(), "finding": text() },
             "additionalProperties": false,
         }),
+        Takes::Waiver => {
+            let waiver = json!({
+                "type": "object",
+                "properties": { "need": text(), "because": { "type": "string", "minLength": 10 } },
+                "required": ["need", "because"],
+                "additionalProperties": false,
+            });
+            by_type(json!({ "object": waiver, "array": list_of(waiver.clone()) }))
+        }
         Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
         Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
     }

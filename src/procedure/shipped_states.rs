@@ -1,11 +1,11 @@
-//! Which shipped parts bring a state about, for the remedy where one is missing.
+//! The shipped states: what each means, and which shipped parts bring it about.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use super::shipped::SHIPPED;
-use crate::document::read_document;
+use super::shipped::{SHIPPED, shipped};
+use crate::document::{Fields, read_document};
 use crate::source::SourceText;
 
 /// Each state with the parts whose heads say that they always bring it about.
@@ -31,6 +31,20 @@ pub(super) fn bringers(state: &str) -> Vec<&'static str> {
     };
     parts.sort_by_key(|part| Reverse(alike(part)));
     parts
+}
+
+/// What each shipped state means.
+static MEANINGS: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
+    let Some(file) = shipped("parts/states") else { return BTreeMap::new() };
+    let source = SourceText::compiled_in(file.file, file.text);
+    let state = |fields: &Fields<'_>| Some((fields.text("id")?.text, fields.text("means")?.text));
+    let read = read_document(&source, |root| root.tables("state").iter().filter_map(state).collect());
+    read.map(|(meanings, _)| meanings).unwrap_or_default()
+});
+
+/// What a shipped state means, as a sentence with its full stop; nothing for any other.
+pub(super) fn means(state: &str) -> String {
+    MEANINGS.get(state).map_or(String::new(), |means| format!("{means}."))
 }
 
 #[cfg(test)]
