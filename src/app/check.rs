@@ -11,7 +11,7 @@ use crate::procedure::{Texts, compare, part_name, twin};
 use crate::report::{comparison_page, faults_json_lines};
 use crate::source::{Fault, SourceText};
 use crate::system;
-use crate::words::{counted, list, wrap};
+use crate::words::{counted, list};
 
 /// How faults are told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,6 +46,8 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
             Err(found) => faults.extend(found),
         }
     }
+    let mut seen: Vec<Fault> = Vec::new();
+    faults.retain(|fault| !seen.contains(fault) && { seen.push(fault.clone()); true });
     for why in &unread {
         writeln!(out, "{why}")?;
     }
@@ -71,13 +73,10 @@ fn beside_the_shipped(
     if same || looks_like_system(source.text()) {
         return Ok(());
     }
-    if let Some(found) = compare(source) {
-        put_page(&comparison_page(&found), width, out)?;
-    }
-    for line in wrap(&where_used(file, source, home), width, 0) {
-        writeln!(out, "{line}")?;
-    }
-    Ok(())
+    let mut page = compare(source).map(|found| comparison_page(&found)).unwrap_or_default();
+    page.text(where_used(file, source, home));
+    writeln!(out)?;
+    Ok(put_page(&page, width, out)?)
 }
 
 /// What will use a file from where it lies.
@@ -186,5 +185,8 @@ fn looks_like_system(text: &str) -> bool {
         text.lines().any(|line| words.iter().any(|word| line.trim_start().starts_with(word)))
     };
     !begins(&["[[step", "purpose"])
-        && begins(&["[switch]", "[pump]", "[relief]", "[house]", "[[tank]]", "[[gauge]]", "elevation"])
+        && begins(&[
+            "[switch", "[[switch", "[pump", "[[pump", "[relief", "[[relief", "[house", "[[house", "[tank", "[[tank",
+            "[gauge", "[[gauge", "elevation", "warmest", "coldest",
+        ])
 }

@@ -38,16 +38,21 @@ pub(super) trait PutsParts {
 pub(super) struct Origin {
     /// In a sentence.
     pub comes_from: String,
+    /// What all names have in common that are missing for the same reason.
+    pub cause: String,
     /// What to do to have it.
     pub remedy: String,
 }
 
 /// A fault about a name that is not known: one for all places, with where it comes from.
 pub(super) fn missing_name(fault: Fault, name: &str, loader: &dyn PutsParts) -> Fault {
-    let fault = fault.cause(format!("name {name}"));
     match loader.origin(name) {
-        Some(Origin { comes_from, remedy }) => fault.why(comes_from).remedy(remedy),
-        None => fault,
+        Some(Origin { comes_from, cause, remedy }) => {
+            let taken = fault.code == "not-given";
+            let bind = fault.remedy.clone().filter(|_| taken).map_or(String::new(), |bind| format!(", or {bind}"));
+            fault.why(comes_from).remedy(format!("{remedy}{bind}")).cause(cause)
+        }
+        None => fault.cause(format!("name {name}")),
     }
 }
 

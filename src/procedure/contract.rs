@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::drafting::Id;
 use super::hazards::Hazard;
+use super::prove::NoValue;
 use crate::lang::{CheckedExpr, Type};
 use crate::source::{SourceText, Span};
 
@@ -72,6 +73,6 @@ pub(super) enum Certainty {
     /// It has no value where something it takes has none.
     AsGiven,
     /// It is answered, but may have no value.
-    Limited(Arc<str>),
+    Limited(NoValue),
     Perhaps,
 }

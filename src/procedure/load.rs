@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::asked_words::unasked_words;
 use super::bind::{part_alone, too_many};
 use super::check_steps::check_steps;
 use super::checking::Checking;
@@ -63,7 +64,10 @@ pub fn load_beside(
     }
     let facts = facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id));
     let procedure = assemble(&file, gathered, facts.collect(), (steps, left_out));
-    let faults = prove::prove(&procedure);
+    let mut faults = prove::prove(&procedure);
+    if !around.texts.are_kept() {
+        faults.extend(unasked_words(&procedure));
+    }
     if faults.is_empty() { Ok(procedure) } else { Err(sorted(faults)) }
 }
 

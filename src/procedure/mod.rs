@@ -8,6 +8,7 @@
 //! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
 mod answers;
+mod asked_words;
 mod bind;
 mod binding;
 mod check_steps;

@@ -8,47 +8,59 @@ use super::naming::Naming;
 use super::parts::Loader;
 use super::shipped::part_name;
 use super::verb::{DraftAction, DraftStep, DraftUse};
+use crate::words::list;
 
 /// Where a name comes from that the file that is loaded speaks of and does not have.
 pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
     let (source, steps) = loader.loaded()?;
     let parts = loader.every_part();
-    let stem = part_name(source.name());
-    let made = loader.as_shipped(source.name());
-    let ours = uses(&steps);
-    let by_part = |part: &DraftUse| gives(&parts, part, name);
-    if ours.iter().any(|part| by_part(part)) {
-        let part = ours.iter().find(|part| by_part(part))?;
+    let given_by = |steps: &[Rc<DraftStep>]| uses(steps).into_iter().find(|part| gives(&parts, part).contains(&name.to_string()));
+    if let Some(part) = given_by(&steps) {
         return Some(Origin {
             comes_from: format!("`{name}` comes from {}, which stands later in the file.", part.name.text),
+            cause: format!("later {}", part.name.text),
             remedy: "put what needs it after that".to_string(),
         });
     }
-    if let Some(made) = made {
-        if let Some(part) = uses(&made.steps).into_iter().find(|part| by_part(part)) {
-            return Some(no_longer_used(name, &part));
+    if let Some(made) = loader.as_shipped(source.name()) {
+        if let Some(part) = given_by(&made.steps) {
+            return Some(no_longer_used(name, &part, &gives(&parts, &part)));
         }
         if has_step(&made.steps, name) {
-            return Some(Origin {
-                comes_from: format!(
-                    "In the shipped `{stem}` a step of its own is named `{name}`; this file no longer has it."
-                ),
-                remedy: format!("put the step back: `tankhand procedures copy {stem} OTHER.toml` has it"),
-            });
+            return Some(step_gone(name, part_name(source.name())));
         }
     }
-    let (part, _) = parts.iter().find(|(_, file)| file.interface.gives.iter().any(|term| *term.id.name == *name))?;
+    let gives_it = |(_, file): &&(String, Rc<DraftFile>)| file.interface.gives.iter().any(|term| *term.id.name == *name);
+    let (part, _) = parts.iter().find(gives_it)?;
     Some(Origin {
         comes_from: format!("`{name}` comes from {part}, which this file does not use."),
+        cause: format!("unused {part}"),
         remedy: format!("put `use = \"{part}\"` before the first place that needs it"),
     })
 }
 
-fn no_longer_used(name: &str, part: &DraftUse) -> Origin {
-    let (from, text) = (&part.name.text, part.prefix.as_ref());
-    let as_written = text.map_or(String::new(), |prefix| format!(" with `as = \"{prefix}\"`"));
+fn step_gone(name: &str, shipped: &str) -> Origin {
     Origin {
-        comes_from: format!("`{name}` comes from {from}{as_written}, which this file no longer uses."),
+        comes_from: format!(
+            "In the shipped `{shipped}` a step of its own is named `{name}`; this file no longer has it."
+        ),
+        cause: format!("step {name}"),
+        remedy: format!("put the step back: `tankhand procedures copy {shipped} OTHER.toml` has it"),
+    }
+}
+
+fn no_longer_used(name: &str, part: &DraftUse, gives: &[String]) -> Origin {
+    let (from, prefix) = (&part.name.text, part.prefix.as_ref());
+    let as_written = prefix.map_or(String::new(), |prefix| format!(" with `as = \"{prefix}\"`"));
+    let others: Vec<String> =
+        gives.iter().filter(|given| *given != name).map(|given| format!("`{given}`")).collect();
+    let others = match others.is_empty() {
+        true => String::new(),
+        false => format!(" So do {}.", list(&others, "and")),
+    };
+    Origin {
+        comes_from: format!("`{name}` comes from {from}{as_written}, which this file no longer uses.{others}"),
+        cause: format!("unused {from}{as_written}"),
         remedy: format!(
             "put `use = \"{from}\"`{as_written} back. To leave the test out instead, keep it and write \
              `leave_out = [\"{}\"]` at the top",
@@ -69,11 +81,12 @@ pub(super) fn uses(steps: &[Rc<DraftStep>]) -> Vec<DraftUse> {
     all
 }
 
-/// Whether a part, used so, gives a name.
-fn gives(parts: &[(String, Rc<DraftFile>)], part: &DraftUse, name: &str) -> bool {
+/// What a part, used so, gives.
+fn gives(parts: &[(String, Rc<DraftFile>)], part: &DraftUse) -> Vec<String> {
     let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
     let file = parts.iter().find(|(known, _)| *known == part.name.text);
-    file.is_some_and(|(_, file)| file.interface.gives.iter().any(|term| naming.own(&term.id.name) == name))
+    let terms = file.map(|(_, file)| &file.interface.gives).into_iter().flatten();
+    terms.map(|term| naming.own(&term.id.name)).collect()
 }
 
 fn has_step(steps: &[Rc<DraftStep>], name: &str) -> bool {

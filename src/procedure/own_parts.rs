@@ -13,7 +13,15 @@ use crate::words::list;
 /// The hazards that the shipped part of the same name has and this one has not, as faults.
 pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, made: &DraftFile) -> Vec<Fault> {
     let kept = named(own);
-    let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard));
+    // A procedure may go without a step and what can hurt there; a part is relied on for all it says.
+    let part = name.starts_with("parts/");
+    let still_done = |(state, hazard): &Named<'_>| {
+        part || state.is_some() || any_step(&made.steps, &|step| {
+            let here = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
+            here && step.hazards.contains(hazard)
+        })
+    };
+    let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard) && still_done(hazard));
     let mut faults: Vec<Fault> =
         dropped.map(|hazard| dropped_hazard(source, own, name, hazard)).collect();
     dropped_needs(name, (&own.steps, &made.steps), &mut faults);
@@ -39,6 +47,11 @@ fn dropped_needs(name: &str, (own, made): (&[Rc<DraftStep>], &[Rc<DraftStep>]), 
     }
 }
 
+/// Whether something is so of a step, inside loops too.
+fn any_step(steps: &[Rc<DraftStep>], is: &dyn Fn(&DraftStep) -> bool) -> bool {
+    steps.iter().any(|step| is(step) || any_step(&step.body, is))
+}
+
 /// The step of that id, inside loops too.
 fn named_step<'d>(steps: &'d [Rc<DraftStep>], id: &str) -> Option<&'d DraftStep> {
     steps.iter().find_map(|step| {
@@ -52,7 +65,7 @@ fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
     let quoted = |lead: &str, end: &str| dropped.iter().map(|state| format!("{lead}{state}{end}")).collect::<Vec<_>>();
     let states = list(&quoted("`", "`"), "and");
     let message = format!("in the shipped `{name}` the step `{id}` needs {states}, and here it does not");
-    let means: Vec<String> = dropped.iter().map(|state| means(state)).collect();
+    let means: Vec<String> = dropped.iter().take(2).map(|state| means(state)).collect();
     let state = dropped.first().copied().unwrap_or_default();
     let place = step.id.as_ref().map_or(step.span, |id| id.span);
     Fault::new("need-dropped", &step.source, place, message)

@@ -60,6 +60,22 @@ pub fn compare(own: &SourceText) -> Option<Comparison> {
     Some(found)
 }
 
+/// The words that a file adds to the choices of the shipped one, each with the id of its step.
+pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
+    let outlines = || {
+        let made = twin(own.name()).filter(|made| made.text != own.text())?;
+        Some((Outline::of(own)?, Outline::of(&as_source(made))?))
+    };
+    let Some((ours, theirs)) = outlines() else { return Vec::new() };
+    let added = |item: &Item| {
+        let made = theirs.steps.iter().find(|made| made.name == item.name && made.has("choose"))?;
+        let before = made.list("choose");
+        let words = item.list("choose").into_iter().filter(|word| !before.contains(word));
+        Some((item.name.clone(), words.map(ToString::to_string).collect::<Vec<_>>()))
+    };
+    ours.steps.iter().filter_map(added).filter(|(_, words)| !words.is_empty()).collect()
+}
+
 fn as_source(file: &'static Shipped) -> SourceText {
     SourceText::compiled_in(file.file, file.text)
 }

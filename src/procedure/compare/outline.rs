@@ -99,6 +99,11 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> I
     let tables = ["step", "fact", "state"];
     let keys = fields.keys().filter(|(key, _)| !tables.contains(key));
     let keys = keys.filter_map(|(key, _)| {
+        if key == "choose" && fields.is_list_of_tables(key) {
+            let words = fields.tables(key);
+            let words = words.iter().filter_map(|word| word.text("value")).map(|word| word.text).collect();
+            return Some((key.to_string(), KeyValue::List(words)));
+        }
         let value = match fields.written(key)? {
             Written::One(text) => KeyValue::One(text),
             Written::List(items) => KeyValue::List(items),

@@ -55,8 +55,17 @@ static EVIDENCE: &[(&str, &[ShownBy])] = &[
 
 /// What shows a state that stands for a physical fact, in words; nothing for any other state.
 pub(in crate::procedure) fn shown_by(state: &str) -> Option<String> {
-    let ways = ways(state)?;
-    Some(list(&ways.iter().map(|way| way.words()).collect::<Vec<_>>(), "or"))
+    Some(in_words(ways(state)?))
+}
+
+fn in_words(ways: &[ShownBy]) -> String {
+    let observed: Vec<String> = ways
+        .iter()
+        .filter_map(|way| if let Observes(name) = way { Some(format!("`{name}`")) } else { None })
+        .collect();
+    let observed = (!observed.is_empty()).then(|| format!("an answer or a check of {}", list(&observed, "or")));
+    let others = ways.iter().filter_map(|way| way.words());
+    list(&observed.into_iter().chain(others).collect::<Vec<_>>(), "or")
 }
 
 fn ways(state: &str) -> Option<&'static [ShownBy]> {
@@ -64,14 +73,15 @@ fn ways(state: &str) -> Option<&'static [ShownBy]> {
 }
 
 impl ShownBy {
-    fn words(self) -> String {
+    /// What it is, but for observables, which are told together.
+    fn words(self) -> Option<String> {
         match self {
-            Status(word) => format!("a `do` with `status = \"{word}\"`"),
-            Seen => "a `do` with `see`".to_string(),
-            SeenAfter(state) => format!("a `do` with `see` that needs `{state}`"),
-            Ends(state) => format!("a step that undoes `{state}`"),
-            Hazard(hazard) => format!("an act with `hazards = [\"{hazard}\"]`"),
-            Observes(observable) => format!("an answer or a check of `{observable}`"),
+            Status(word) => Some(format!("a `do` with `status = \"{word}\"`")),
+            Seen => Some("a `do` with `see`".to_string()),
+            SeenAfter(state) => Some(format!("a `do` with `see` that needs `{state}`")),
+            Ends(state) => Some(format!("a step that undoes `{state}`")),
+            Hazard(hazard) => Some(format!("an act with `hazards = [\"{hazard}\"]`")),
+            Observes(_) => None,
         }
     }
 }
@@ -129,12 +139,11 @@ fn speaks_of(expr: &Expr, name: &str) -> bool {
 }
 
 fn not_shown(step: &Step, (state, means): (&str, &str), ways: &[ShownBy]) -> Fault {
-    let ways = list(&ways.iter().map(|way| way.words()).collect::<Vec<_>>(), "or");
     let part = bringers(state);
     let instead = part.first().map_or(String::new(), |part| format!("; `use = \"{part}\"` does it"));
     Fault::new("not-shown", &step.source, step.span, format!("nothing in this step shows `{state}`"))
         .why(format!("It means: {means}. That a step says so does not make it so, and others rely on it."))
-        .remedy(format!("{state} is shown by {ways}{instead}"))
+        .remedy(format!("let it be shown by {}{instead}", in_words(ways)))
 }
 
 #[cfg(test)]

@@ -68,6 +68,7 @@ mod words;
 use super::model::Procedure;
 use crate::source::Fault;
 
+pub(super) use no_value::NoValue;
 pub(super) use parts::prove_part;
 
 /// Walks every path and returns what could go wrong on one of them.

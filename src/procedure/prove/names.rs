@@ -85,11 +85,11 @@ impl NamesMet {
         self.all.insert(id.clone(), named);
     }
 
-    /// Declares a name that has no value, for a reason in a clause.
-    pub fn left_out(&mut self, name: &Arc<str>, why: &str) {
+    /// Declares a name that has no value, since the part that gives it is left out.
+    pub fn left_out(&mut self, name: &Arc<str>, part: &str) {
         self.fact(name, true);
         if let Some(named) = self.all.get_mut(name) {
-            named.limit = Some(NoValue::Because(why.into()));
+            named.limit = Some(NoValue::LeftOut(part.into()));
         }
     }
 

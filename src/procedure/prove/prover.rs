@@ -5,7 +5,7 @@ use super::conditions::Conditions;
 use super::context::Context;
 use super::entered::Entered;
 use super::names::NamesMet;
-use super::states::{StateChange, States};
+use super::states::States;
 use crate::procedure::model::Procedure;
 use crate::source::Fault;
 
@@ -31,19 +31,15 @@ impl<'p> Prover<'p> {
     pub fn new(procedure: &'p Procedure) -> Prover<'p> {
         let mut names = NamesMet::with_room(procedure.facts.len() + procedure.steps.len());
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id, fact.unknown));
-        let mut states = States::default();
         for left in &procedure.left_out {
-            left.names.iter().for_each(|name| names.left_out(name, &left.why()));
-            for state in &left.states {
-                states.note(state, Some(StateChange::LeftOut(left.part.clone())));
-            }
+            left.names.iter().for_each(|name| names.left_out(name, &left.part));
         }
         Prover {
             procedure,
             conditions: Conditions::new(choices(procedure)),
             context: Context::default(),
             names,
-            states,
+            states: States::default(),
             repeats: 0,
             entered: None,
             quiet: 0,
