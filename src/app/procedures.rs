@@ -9,7 +9,7 @@ use super::files::put_page;
 use super::home::Home;
 use super::library::Library;
 use crate::procedure::{Texts, shipped};
-use crate::report::{part_page, procedure_page};
+use crate::report::{Places, part_page, procedure_page};
 use crate::words::counted;
 
 /// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
@@ -53,15 +53,20 @@ fn does_not_load(failure: &Failure) -> String {
     }
 }
 
-/// Reads a procedure or a part out.
+/// Reads a procedure or a part out, with the file and line of each sentence if wanted.
 ///
 /// # Errors
 /// When there is none of that name, or it has faults.
-pub fn show(name: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn show(
+    (name, places): (&str, Places),
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
     let page = match name.starts_with("parts/") {
-        true => part_page(name, &library.load_part(name)?),
-        false => procedure_page(name, &library.load(name)?),
+        true => part_page(name, &library.load_part(name)?, places),
+        false => procedure_page(name, &library.load(name)?, places),
     };
     put_page(&page, width, out)?;
     Ok(Done::Well)
@@ -93,6 +98,9 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
         };
         Failure::Call(format!("{}: {hint}", path.display()))
     };
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(wrong)?;
+    }
     let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(wrong)?;
     file.write_all(source.text().as_bytes()).and_then(|()| file.sync_all()).map_err(wrong)?;
     writeln!(out, "{} written. Edit it, then: tankhand check {}", path.display(), path.display())?;

@@ -11,7 +11,7 @@ use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
-use crate::report::faults_text;
+use crate::report::{Places, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
@@ -68,8 +68,9 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home, stage))
         }
         Some(CliCommand::Procedures { what: None }) => app::list(&home()?, &mut out),
-        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name }) }) => {
-            app::show(name, &home()?, width(), &mut out)
+        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name, places }) }) => {
+            let places = if *places { Places::Named } else { Places::Left };
+            app::show((name, places), &home()?, width(), &mut out)
         }
         Some(CliCommand::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
             app::copy(name, to.as_deref(), &home()?, &mut out)

@@ -35,8 +35,9 @@ pub(super) fn unasked_words(procedure: &Procedure) -> Vec<Fault> {
         for (id, words) in new_words(text) {
             let theirs = |step: &&Step| step.source == *text && step.id.contains(id.as_str());
             let Some(step) = procedure.all_steps().find(theirs) else { continue };
-            let never = asked.never(&step.id, &words);
-            faults.extend(never.iter().map(|word| nothing_follows(step, word)));
+            // What nothing asks for at all is only kept in the record, whatever its words.
+            let never = asked.compared.get(&*step.id).map(|_| asked.never(&step.id, &words));
+            faults.extend(never.iter().flatten().map(|word| nothing_follows(step, word)));
         }
     }
     faults

@@ -39,9 +39,9 @@ impl LeftOut {
     }
 }
 
-/// Whether a part is among those left out, with or without `parts/`.
+/// Whether a part is among those left out, with or without its folder.
 pub(super) fn leaves_out(left_out: &[Quoted], part: &str) -> bool {
-    left_out.iter().any(|named| part == named.text || part.strip_prefix("parts/") == Some(&named.text))
+    left_out.iter().any(|named| part_name(part) == part_name(&named.text))
 }
 
 /// Names in `leave_out` of parts that are used nowhere.

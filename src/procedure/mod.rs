@@ -8,6 +8,7 @@
 //! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
 mod answers;
+mod asked_facts;
 mod asked_words;
 mod bind;
 mod binding;
@@ -50,6 +51,7 @@ mod surroundings;
 mod verb;
 mod without;
 
+pub use asked_facts::{AskedFact, asked_facts};
 pub use compare::{Comparison, Difference, compare};
 pub use fact::Fact;
 pub(crate) use fact::{NOT_KNOWN, Usual};

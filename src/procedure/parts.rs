@@ -288,6 +288,7 @@ impl<'a> Loader<'a> {
     {
         let (file, mut faults) = self.shelf.draft(source, None)?;
         faults.extend(self.weakened(source, &file));
+        faults.extend(leave_out::in_a_part(&file.leave_out));
         if !faults.is_empty() {
             return Err(faults);
         }

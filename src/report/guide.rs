@@ -1,5 +1,7 @@
 //! The language told by topic, made from the tables the program itself works with.
 
+use super::editing::editing_page;
+use super::installation_keys::put_system_keys;
 use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
@@ -20,10 +22,12 @@ pub const TOPICS: &[(&str, &str)] = &[
     ("kinds", "the kinds of values, and what may be combined"),
     ("units", "every unit and how it may be typed"),
     ("words", "the terms of the trade, and what they mean"),
+    ("editing", "how to find and change a thing, with the edits that owners make most"),
 ];
 
 /// What the guide tells beside the language.
 pub const OTHER_TOPICS: &[(&str, &str)] = &[
+    ("installation", "every key of the system file"),
     ("record", "the format of records, and how to verify one without this program"),
     ("export", "the columns of an export"),
 ];
@@ -47,6 +51,8 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "kinds" => kinds(),
         "units" => units(),
         "words" => words(),
+        "editing" => editing_page(),
+        "installation" => installation(),
         "record" => super::record_format_page(),
         "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),
@@ -61,6 +67,12 @@ pub fn guide_contents() -> Page {
     let rows = OTHER_TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
     page.headed_table("Beside it", &["Topic", "What it tells"], rows);
     page.note("tankhand guide TOPIC shows one; tankhand guide NAME tells about a function.");
+    page
+}
+
+fn installation() -> Page {
+    let mut page = Page::titled("Your installation: the system file");
+    put_system_keys(&mut page);
     page
 }
 

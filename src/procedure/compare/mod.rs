@@ -123,7 +123,7 @@ impl Comparison {
         let mut reworded = Vec::new();
         for key in keys.into_keys() {
             let (ours, theirs) = (item.keys.get(key), made.keys.get(key));
-            if ours == theirs || key == "leave_out" || said.iter().any(|said| rules::speaks_of(said, key)) {
+            if ours == theirs || ["leave_out", "without"].contains(&key) || said.iter().any(|said| rules::speaks_of(said, key)) {
                 continue;
             }
             if is_wording(key) && ours.is_some() && theirs.is_some() {

@@ -104,6 +104,9 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> I
             let words = words.iter().filter_map(|word| word.text("value")).map(|word| word.text).collect();
             return Some((key.to_string(), KeyValue::List(words)));
         }
+        if key == "without" {
+            return Some((key.to_string(), KeyValue::List(reasons(fields))));
+        }
         let value = match fields.written(key)? {
             Written::One(text) => KeyValue::One(text),
             Written::List(items) => KeyValue::List(items),
@@ -111,6 +114,15 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> I
         Some((key.to_string(), value))
     });
     Item { name, line, verb, keys: keys.collect() }
+}
+
+/// The reasons that a step gives for what it leaves out.
+fn reasons(fields: &Fields<'_>) -> Vec<String> {
+    let tables = match fields.is_table("without") {
+        true => fields.table("without").into_iter().collect(),
+        false => fields.tables("without"),
+    };
+    tables.iter().filter_map(|table| table.text("because")).map(|because| because.text).collect()
 }
 
 impl Item {

@@ -45,7 +45,12 @@ pub(super) fn loss(rule: &Loss, item: &Item, made: &Item) -> Vec<String> {
         Loss::Named(key, says) => {
             let kept = item.list(key);
             let lost: Vec<String> = without_repeats(made.list(key), &kept);
-            if lost.is_empty() { Vec::new() } else { vec![format!("{called} {says} {}", list(&lost, "and"))] }
+            let reasons = if key == "needs" { item.list("without") } else { Vec::new() };
+            let reason = reasons.first().map_or(String::new(), |reason| format!("; the file says why: {reason}"));
+            match lost.is_empty() {
+                true => Vec::new(),
+                false => vec![format!("{called} {says} {}{reason}", list(&lost, "and"))],
+            }
         }
         Loss::Claimed(key) => without_repeats(item.list(key), &made.list(key))
             .iter()

@@ -40,7 +40,7 @@ fn a_part_may_need_a_state_at_times() {
     let with = |before: &str| used(head, part, &format!("{before}\n{USE}"));
     assert_eq!(with(r#"{ do = "x", brings = ["emptied"] },"#), SOUND);
     assert_eq!(with(r#"{ when = "lever", do = "x", brings = ["emptied"] },"#), SOUND);
-    let missing = ["[needs-state] t.toml:6:1: `emptied` may not hold here"];
+    let missing = ["[needs-state] t.toml:6:9: `emptied` may not hold here"];
     assert_eq!(with(r#"{ when = "not lever", do = "x", brings = ["emptied"] },"#), missing);
     assert_eq!(with(r#"{ do = "x", brings = ["off"] },"#), missing);
     let always = r#"{ do = "x", needs = ["emptied"] },"#;
