@@ -3,12 +3,13 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use super::beside::{Checked, Sound, beside_the_shipped, is_as_shipped};
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::files::put_page;
 use super::library::{Library, read_source};
-use crate::procedure::{Texts, compare, part_name, twin};
-use crate::report::{comparison_page, faults_json_lines};
+use crate::procedure::{Texts, unasked_in_own_steps};
+use crate::report::faults_json_lines;
 use crate::source::{Fault, SourceText};
 use crate::system;
 use crate::words::{counted, list};
@@ -37,17 +38,19 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
             }
         };
         match check_one(file, &source, home) {
-            Ok(words) => {
+            Ok(sound) => {
                 if let FaultForm::Text(width) = form {
-                    writeln!(out, "{}: {words}", file.display())?;
-                    beside_the_shipped((file, &source), home, width, out)?;
+                    writeln!(out, "{}: {}", file.display(), sound.says)?;
+                    if !is_as_shipped(&source) && sound.kind != Checked::System {
+                        writeln!(out)?;
+                        put_page(&beside_the_shipped((file, &source), &sound, home), width, out)?;
+                    }
                 }
             }
             Err(found) => faults.extend(found),
         }
     }
-    let mut seen: Vec<Fault> = Vec::new();
-    faults.retain(|fault| !seen.contains(fault) && { seen.push(fault.clone()); true });
+    once(&mut faults);
     for why in &unread {
         writeln!(out, "{why}")?;
     }
@@ -62,65 +65,36 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
     }
 }
 
-/// Says what a sound file does otherwise than the shipped one of its name, and what will use it.
-fn beside_the_shipped(
-    (file, source): (&Path, &SourceText),
-    home: &Home,
-    width: usize,
-    out: &mut dyn Write,
-) -> Result<(), Failure> {
-    let same = twin(source.name()).is_some_and(|made| made.text == source.text());
-    if same || looks_like_system(source.text()) {
-        return Ok(());
+/// A fault of a part that several files use is told once.
+fn once(faults: &mut Vec<Fault>) {
+    let mut told: Vec<Fault> = Vec::new();
+    for fault in faults.drain(..) {
+        if !told.contains(&fault) {
+            told.push(fault);
+        }
     }
-    let mut page = compare(source).map(|found| comparison_page(&found)).unwrap_or_default();
-    page.text(where_used(file, source, home));
-    writeln!(out)?;
-    Ok(put_page(&page, width, out)?)
+    *faults = told;
 }
 
-/// What will use a file from where it lies.
-fn where_used(file: &Path, source: &SourceText, home: &Home) -> String {
-    let stem = part_name(source.name());
-    let part = is_part(file, &library_of(file, home));
-    let name = if part { format!("parts/{stem}") } else { stem.to_string() };
-    let own = home.system_file().with_file_name("procedures").join(format!("{name}.toml"));
-    let lies_at = |path: &Path| file.canonicalize().ok().is_some_and(|at| path.canonicalize().ok() == Some(at));
-    let system = file.canonicalize().ok().and_then(|at| {
-        let above = at.ancestors().nth(if part { 3 } else { 2 })?.join("system.toml");
-        above.is_file().then_some(above)
-    });
-    let used = match part {
-        true => "every procedure that uses the part takes this file".to_string(),
-        false => format!("`tankhand run {stem}` takes this file"),
-    };
-    if lies_at(&own) {
-        return format!("From where it lies: {used}.");
-    }
-    if let Some(system) = system.filter(|_| file.ancestors().any(|folder| folder.ends_with("procedures"))) {
-        return format!("From where it lies: with `--system {}` {used}.", system.display());
-    }
-    let path = match part {
-        true => String::new(),
-        false => format!(" Run it from here as `tankhand run {}`, or", file.display()),
-    };
-    let put = if part { " To have it used," } else { "" };
-    format!("From where it lies nothing uses it by its name.{path}{put} put it at {}.", own.display())
-}
-
-fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<String, Vec<Fault>> {
+fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<Sound, Vec<Fault>> {
+    let sound = |kind, says| Sound { kind, says, look: Vec::new() };
     if looks_like_system(source.text()) {
         let system = system::load(source)?;
-        return Ok(format!("a sound system file with {}", counted(system.tanks.len(), "tank")));
+        let says = format!("a sound system file with {}", counted(system.tanks.len(), "tank"));
+        return Ok(sound(Checked::System, says));
     }
     let library = library_of(file, home);
     if is_part(file, &library) {
-        return check_part(file, source, &library);
+        return check_part(file, source, &library).map(|says| sound(Checked::Part, says));
     }
     match library.load_source(source) {
-        Ok(procedure) => Ok(format!("a sound procedure with {}", counted(procedure.count(), "step"))),
+        Ok(procedure) => {
+            let says = format!("a sound procedure with {}", counted(procedure.count(), "step"));
+            let look = unasked_in_own_steps(&procedure);
+            Ok(Sound { look, ..sound(Checked::Procedure, says) })
+        }
         Err(faults) if faults.iter().any(|fault| fault.code == "part-alone") => {
-            check_part(file, source, &library)
+            check_part(file, source, &library).map(|says| sound(Checked::Part, says))
         }
         Err(faults) => Err(faults),
     }

@@ -3,8 +3,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::compare::new_words;
+use super::compare::{has_choice, new_words};
 use super::model::Procedure;
+use super::shipped::{is_shipped, twin};
 use super::step::{Course, Step};
 use crate::lang::{Binary, CheckedExpr, Comparison, Expr, Node, Template};
 use crate::quantity::Kind;
@@ -41,6 +42,24 @@ pub(super) fn unasked_words(procedure: &Procedure) -> Vec<Fault> {
         }
     }
     faults
+}
+
+/// What is worth a second look in the owner's own steps: words of a choice that nothing asks for though
+/// something asks for others of it, each in a sentence with its line.
+pub fn unasked_in_own_steps(procedure: &Procedure) -> Vec<(usize, String)> {
+    let asked = Asked::of(procedure);
+    let shipped_too = |step: &Step| has_choice(twin(step.source.name()), &step.id);
+    let own = procedure.all_steps().filter(|step| !is_shipped(&step.source) && !shipped_too(step));
+    let unasked = own.filter_map(|step| {
+        let words = words_of(procedure, &step.id);
+        let never = asked.never(&step.id, &words);
+        let some = !never.is_empty() && asked.compared.contains_key(&*step.id);
+        let quoted: Vec<String> = never.iter().map(|word| format!("'{word}'")).collect();
+        let line = step.source.place(step.span.start).line;
+        let says = || format!("nothing asks whether `{}` is {}", step.id, list(&quoted, "or"));
+        (some && words.len() > 2).then(|| (line, says()))
+    });
+    unasked.collect()
 }
 
 /// The words that a step or a fact may be answered with.

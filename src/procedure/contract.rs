@@ -62,6 +62,8 @@ pub(super) struct Proven {
     pub decides: Vec<Arc<str>>,
     /// How certain each name is that it gives.
     pub gives: Vec<Certainty>,
+    /// Whether a good finding stands in it, and whether one that may be worse.
+    pub weighs: (bool, bool),
     /// Whether the run certainly ends in it.
     pub ends: bool,
 }

@@ -42,6 +42,12 @@ pub enum Takes {
     Given,
     /// `{ need = …, because = … }`, or a list of such.
     Waiver,
+    /// The name of a gauge.
+    Gauge,
+    /// The name of an observable.
+    Observable,
+    /// Names of hazards.
+    Hazards,
 }
 
 /// One key.
@@ -63,7 +69,7 @@ pub(super) const fn key(name: &'static str, takes: Takes, means: &'static str) -
 pub static STEP_KEYS: &[Key] = &[
     key("id", Takes::Text, "the name of the step and of its answer: lower-case letters, digits and _"),
     key("label", Takes::Text, "what reports call the answer"),
-    key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
+    key("observes", Takes::Observable, "what the answer is of: a name of the table of observables"),
     key(
         "tells",
         Takes::OneOf(&PHASE_WORDS),
@@ -78,7 +84,7 @@ pub static STEP_KEYS: &[Key] = &[
     key("undoes", Takes::Texts, "states that hold no longer after it"),
     key(
         "hazards",
-        Takes::Texts,
+        Takes::Hazards,
         "what can hurt there: names of the table that `guide hazards` shows; the message stands before the step",
     ),
     key("skip", Takes::Flag, "whether it may be skipped, with a reason"),
@@ -140,7 +146,7 @@ pub static PART_KEYS: &[Key] = &[
 pub static FACT_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in expressions"),
     key("kind", Takes::Kind, "what it is"),
-    key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
+    key("observes", Takes::Observable, "what the answer is of: a name of the table of observables"),
     key("ask", Takes::Text, "the question, when it is not in the system file"),
     key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Takes::Limits, "outside these an answer is refused"),
@@ -165,7 +171,7 @@ pub static STATE_KEYS: &[Key] = &[
     ),
     key(
         "hazards",
-        Takes::Texts,
+        Takes::Hazards,
         "what can hurt in work that needs it: its message must have been shown before, on every path",
     ),
 ];

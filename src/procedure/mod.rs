@@ -52,6 +52,7 @@ mod verb;
 mod without;
 
 pub use asked_facts::{AskedFact, asked_facts};
+pub use asked_words::unasked_in_own_steps;
 pub use compare::{Comparison, Difference, compare};
 pub use fact::Fact;
 pub(crate) use fact::{NOT_KNOWN, Usual};
@@ -63,7 +64,7 @@ pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use leave_out::LeftOut;
 pub use load::{check_expression, load, title};
 pub use model::Procedure;
-pub use observables::{OBSERVABLES, Observable, Observed, Range, observable};
+pub use observables::{OBSERVABLES, Observable, Observed, Range, gauges, observable};
 pub use otherwise::Otherwise;
 pub use paper::{Paper, PaperLine, Slot};
 pub(crate) use parts::Shelf;

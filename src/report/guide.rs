@@ -6,7 +6,7 @@ use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
     FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, Observable, PART_KEYS, Range, STATE_KEYS, STEP_KEYS,
-    Signal, Takes, VERBS, functions, own_keys,
+    Signal, Takes, VERBS, functions, gauges, own_keys,
 };
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::{GLOSSARY, list};
@@ -102,6 +102,12 @@ fn kind_phrase(takes: Takes) -> String {
         Takes::Terms => "{ name = kind, … }".to_string(),
         Takes::Otherwise => "text, or { again = …, stop = …, label = …, finding = … }".to_string(),
         Takes::Given => "{ name = expression, … }".to_string(),
+        Takes::Gauge => {
+            let gauges: Vec<&str> = gauges().into_iter().map(|(name, _)| name).collect();
+            list(&gauges, "or")
+        }
+        Takes::Observable => "an observable".to_string(),
+        Takes::Hazards => "list of hazards".to_string(),
         Takes::Waiver => "{ need = state, because = text }".to_string(),
         Takes::Steps => "steps".to_string(),
     }

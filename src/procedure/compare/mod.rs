@@ -76,6 +76,12 @@ pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
     ours.steps.iter().filter_map(added).filter(|(_, words)| !words.is_empty()).collect()
 }
 
+/// Whether a shipped file has a choice of that id.
+pub(super) fn has_choice(file: Option<&'static Shipped>, id: &str) -> bool {
+    let steps = file.and_then(|file| Outline::of(&as_source(file))).map(|outline| outline.steps);
+    steps.is_some_and(|steps| steps.iter().any(|step| step.has("choose") && step.name == id))
+}
+
 fn as_source(file: &'static Shipped) -> SourceText {
     SourceText::compiled_in(file.file, file.text)
 }

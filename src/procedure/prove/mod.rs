@@ -37,7 +37,7 @@
 //! **Parts.** A part is proven by itself, from what its head says to what it says; where it is used,
 //! its head stands for it. What it does not give cannot be spoken of outside.
 //!
-//! **Besides.** No step stands behind the certain end of the
+//! **Besides.** No good finding stands before one that may be worse. No step stands behind the certain end of the
 //! work, and no name that the program makes itself is one of the file's.
 //!
 //! **Assumed.** That numbers stay finite, that `settled` of numbers is not asked about negative
@@ -51,6 +51,7 @@ mod entered;
 mod evidence;
 mod examine;
 mod expressions;
+mod good;
 mod hazards;
 mod loops;
 mod names;

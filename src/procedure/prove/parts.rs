@@ -33,7 +33,7 @@ pub(in crate::procedure) fn prove_part(
     walk.repeats = u32::from(in_repeat);
     walk.enter(interface);
     let ends = walk.block(&procedure.steps);
-    let mut proven = Proven { ends, ..Proven::default() };
+    let mut proven = Proven { ends, weighs: walk.weight_of(), ..Proven::default() };
     if !ends {
         let source = procedure.texts.first().cloned();
         let place = source.map(|source| SourcePlace { source, span: head });
@@ -185,6 +185,7 @@ impl Prover<'_> {
             return true;
         }
         self.done_by_part(interface, &place);
+        self.findings_of_part(interface, &place);
         for (term, certainty) in interface.gives.iter().zip(&interface.proven.gives) {
             self.gets(term, certainty, maybe_undefined.as_ref());
         }

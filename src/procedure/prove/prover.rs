@@ -4,6 +4,7 @@ use super::choices::choices;
 use super::conditions::Conditions;
 use super::context::Context;
 use super::entered::Entered;
+use super::good::GoodMet;
 use super::names::NamesMet;
 use super::states::States;
 use crate::procedure::model::Procedure;
@@ -18,6 +19,8 @@ pub(super) struct Prover<'p> {
     pub context: Context,
     pub names: NamesMet,
     pub states: States,
+    /// The good findings so far.
+    pub good: GoodMet,
     /// How many `repeat`s stand around.
     pub repeats: u32,
     /// What a part came with, when one is proven by itself.
@@ -40,6 +43,7 @@ impl<'p> Prover<'p> {
             context: Context::default(),
             names,
             states: States::default(),
+            good: GoodMet::default(),
             repeats: 0,
             entered: None,
             quiet: 0,

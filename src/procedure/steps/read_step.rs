@@ -54,7 +54,7 @@ pub(super) const VERB: Verb = Verb {
     keys: &[
         ASK,
         key("unit", Takes::Text, "the unit a bare number is taken in; else the household's"),
-        key("gauge", Takes::Text, "what it is read from, as the system file names it"),
+        key("gauge", Takes::Gauge, "what it is read from; how accurate yours is stands in the system file"),
         key("between", Takes::Limits, "outside these an answer is refused"),
         key("expect", Takes::Limits, "outside these an answer is questioned, not refused"),
         key("times", Takes::Whole(1, MOST_TAKES), "how many readings are taken; their mean stands"),
@@ -71,7 +71,7 @@ pub(super) const VERB: Verb = Verb {
         ),
         key(
             "recall",
-            Takes::Text,
+            Takes::Observable,
             "an observable: an empty answer means what the tank's newest record tells of it, as left if it does",
         ),
     ],
