@@ -17,7 +17,8 @@ use tankhand::report::faults_text;
 use tankhand::source::{Fault, SourceText};
 use tankhand::system::PATHS;
 
-const STAGES: &[&str] = &["toml", "slips", "keys", "language", "parts", "paths", "edits", "system", "answers"];
+const STAGES: &[&str] =
+    &["toml", "slips", "keys", "language", "parts", "paths", "edits", "system", "answers"];
 
 /// Codes that no file shows by itself: they are told while answers are played against a run, and
 /// the tests beside that player show them.

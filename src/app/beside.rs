@@ -62,10 +62,9 @@ fn where_used(file: &Path, (source, kind): (&SourceText, Checked), home: &Home) 
     let system = folder.map(|folder| folder.with_file_name("system.toml")).filter(|system| system.is_file());
     match (system, part) {
         (Some(system), _) => format!("From where it lies: with `--system {}` {used}.", system.display()),
-        (None, true) => format!(
-            "From where it lies nothing uses it. To have it used, put it at {}.",
-            own.display()
-        ),
+        (None, true) => {
+            format!("From where it lies nothing uses it. To have it used, put it at {}.", own.display())
+        }
         (None, false) => format!(
             "From where it lies nothing uses it by its name. Run it from here as `tankhand run {}`, or put it at {}.",
             file.display(),

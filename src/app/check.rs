@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use super::beside::{Checked, Sound, beside_the_shipped, is_as_shipped};
 use super::failure::{Done, Failure};
-use super::home::Home;
 use super::files::put_page;
+use super::home::Home;
 use super::library::{Library, read_source};
 use crate::procedure::{Texts, unasked_in_own_steps};
 use crate::report::faults_json_lines;
@@ -160,7 +160,20 @@ fn looks_like_system(text: &str) -> bool {
     };
     !begins(&["[[step", "purpose"])
         && begins(&[
-            "[switch", "[[switch", "[pump", "[[pump", "[relief", "[[relief", "[house", "[[house", "[tank", "[[tank",
-            "[gauge", "[[gauge", "elevation", "warmest", "coldest",
+            "[switch",
+            "[[switch",
+            "[pump",
+            "[[pump",
+            "[relief",
+            "[[relief",
+            "[house",
+            "[[house",
+            "[tank",
+            "[[tank",
+            "[gauge",
+            "[[gauge",
+            "elevation",
+            "warmest",
+            "coldest",
         ])
 }

@@ -1,7 +1,7 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
-mod calc;
 mod beside;
+mod calc;
 mod check;
 #[deny(clippy::wildcard_enum_match_arm)]
 mod conversation;

@@ -76,7 +76,9 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             app::copy(name, to.as_deref(), &home()?, &mut out)
         }
         Some(CliCommand::Sheet(order)) => sheet(order, width(), &home()?, &mut out),
-        Some(CliCommand::Check { files, format }) => app::check(files, format.form(width()), &home()?, &mut out),
+        Some(CliCommand::Check { files, format }) => {
+            app::check(files, format.form(width()), &home()?, &mut out)
+        }
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(CliCommand::Calc { expression, explain, units }) => {

@@ -43,8 +43,10 @@ pub(super) fn written(value: &DeValue<'_>) -> String {
             items.iter().map(|item| written(item.get_ref())).collect::<Vec<_>>().join(", ")
         }
         DeValue::Table(table) => {
-            let mut keys: Vec<String> =
-                table.iter().map(|(key, value)| format!("{} {}", key.get_ref(), written(value.get_ref()))).collect();
+            let mut keys: Vec<String> = table
+                .iter()
+                .map(|(key, value)| format!("{} {}", key.get_ref(), written(value.get_ref())))
+                .collect();
             keys.sort();
             format!("{{ {} }}", keys.join(", "))
         }

@@ -49,7 +49,8 @@ pub(super) fn missing_name(fault: Fault, name: &str, loader: &dyn PutsParts) -> 
     match loader.origin(name) {
         Some(Origin { comes_from, cause, remedy }) => {
             let taken = fault.code == "not-given";
-            let bind = fault.remedy.clone().filter(|_| taken).map_or(String::new(), |bind| format!(", or {bind}"));
+            let bind =
+                fault.remedy.clone().filter(|_| taken).map_or(String::new(), |bind| format!(", or {bind}"));
             fault.why(comes_from).remedy(format!("{remedy}{bind}")).cause(cause)
         }
         None => fault.cause(format!("name {name}")),

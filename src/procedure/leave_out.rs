@@ -29,7 +29,12 @@ impl LeftOut {
         LeftOut {
             part: part.to_string(),
             names: gives.iter().map(|term| term.id.name.clone()).collect(),
-            states: file.interface.brings.iter().map(|brings| Arc::from(brings.state.text.as_str())).collect(),
+            states: file
+                .interface
+                .brings
+                .iter()
+                .map(|brings| Arc::from(brings.state.text.as_str()))
+                .collect(),
         }
     }
 

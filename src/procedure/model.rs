@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::fact::Fact;
-use super::leave_out::LeftOut;
 use super::hazards::Hazard;
+use super::leave_out::LeftOut;
 use super::observables::Observable;
 use super::step::{LoopKind, Step};
 use crate::source::SourceText;

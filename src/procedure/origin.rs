@@ -14,7 +14,9 @@ use crate::words::list;
 pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
     let (source, steps) = loader.loaded()?;
     let parts = loader.every_part();
-    let given_by = |steps: &[Rc<DraftStep>]| uses(steps).into_iter().find(|part| gives(&parts, part).contains(&name.to_string()));
+    let given_by = |steps: &[Rc<DraftStep>]| {
+        uses(steps).into_iter().find(|part| gives(&parts, part).contains(&name.to_string()))
+    };
     if let Some(part) = given_by(&steps) {
         return Some(Origin {
             comes_from: format!("`{name}` comes from {}, which stands later in the file.", part.name.text),
@@ -30,7 +32,8 @@ pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
             return Some(step_gone(name, part_name(source.name())));
         }
     }
-    let gives_it = |(_, file): &&(String, Rc<DraftFile>)| file.interface.gives.iter().any(|term| *term.id.name == *name);
+    let gives_it =
+        |(_, file): &&(String, Rc<DraftFile>)| file.interface.gives.iter().any(|term| *term.id.name == *name);
     let (part, _) = parts.iter().find(gives_it)?;
     Some(Origin {
         comes_from: format!("`{name}` comes from {part}, which this file does not use."),
@@ -59,7 +62,9 @@ fn no_longer_used(name: &str, part: &DraftUse, gives: &[String]) -> Origin {
         false => format!(" So do {}.", list(&others, "and")),
     };
     Origin {
-        comes_from: format!("`{name}` comes from {from}{as_written}, which this file no longer uses.{others}"),
+        comes_from: format!(
+            "`{name}` comes from {from}{as_written}, which this file no longer uses.{others}"
+        ),
         cause: format!("unused {from}{as_written}"),
         remedy: format!(
             "put `use = \"{from}\"`{as_written} back. To leave the test out instead, keep it and write \
@@ -90,5 +95,7 @@ fn gives(parts: &[(String, Rc<DraftFile>)], part: &DraftUse) -> Vec<String> {
 }
 
 fn has_step(steps: &[Rc<DraftStep>], name: &str) -> bool {
-    steps.iter().any(|step| step.id.as_ref().is_some_and(|id| *id.name == *name) || has_step(&step.body, name))
+    steps
+        .iter()
+        .any(|step| step.id.as_ref().is_some_and(|id| *id.name == *name) || has_step(&step.body, name))
 }

@@ -16,14 +16,14 @@ pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, mad
     // A procedure may go without a step and what can hurt there; a part is relied on for all it says.
     let part = name.starts_with("parts/");
     let still_done = |(state, hazard): &Named<'_>| {
-        part || state.is_some() || any_step(&made.steps, &|step| {
-            let here = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
-            here && step.hazards.contains(hazard)
-        })
+        part || state.is_some()
+            || any_step(&made.steps, &|step| {
+                let here = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
+                here && step.hazards.contains(hazard)
+            })
     };
     let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard) && still_done(hazard));
-    let mut faults: Vec<Fault> =
-        dropped.map(|hazard| dropped_hazard(source, own, name, hazard)).collect();
+    let mut faults: Vec<Fault> = dropped.map(|hazard| dropped_hazard(source, own, name, hazard)).collect();
     dropped_needs(name, (&own.steps, &made.steps), &mut faults);
     faults
 }
@@ -62,7 +62,8 @@ fn named_step<'d>(steps: &'d [Rc<DraftStep>], id: &str) -> Option<&'d DraftStep>
 
 fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
     let id = step.id.as_ref().map_or("", |id| &id.name);
-    let quoted = |lead: &str, end: &str| dropped.iter().map(|state| format!("{lead}{state}{end}")).collect::<Vec<_>>();
+    let quoted =
+        |lead: &str, end: &str| dropped.iter().map(|state| format!("{lead}{state}{end}")).collect::<Vec<_>>();
     let states = list(&quoted("`", "`"), "and");
     let message = format!("in the shipped `{name}` the step `{id}` needs {states}, and here it does not");
     let means: Vec<String> = dropped.iter().take(2).map(|state| means(state)).collect();

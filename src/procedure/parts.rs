@@ -112,7 +112,14 @@ pub(super) struct Loader<'a> {
 
 impl<'a> Loader<'a> {
     pub fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
-        Loader { around, shelf, open: RefCell::default(), count: Cell::new(0), loaded: RefCell::default(), left_out: RefCell::default() }
+        Loader {
+            around,
+            shelf,
+            open: RefCell::default(),
+            count: Cell::new(0),
+            loaded: RefCell::default(),
+            left_out: RefCell::default(),
+        }
     }
 
     /// What a file and the parts it uses declare.

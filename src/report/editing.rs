@@ -169,18 +169,21 @@ height = "4.5 m"
     },
 ];
 
+/// What is done, one thing after the other.
+const STEPS: &[&str] = &[
+    "Find it: `tankhand procedures show flush --where` names the file and the line of each sentence.",
+    "Copy that file: `tankhand procedures copy flush`, or `copy parts/drain`. The shipped file stays as it is.",
+    "Change the copy with an editor that writes plain text.",
+    "`tankhand check flush.toml` says what is wrong and what to write; then what is less safe than in the shipped \
+     file, what else is otherwise, and what will use the file from where it lies.",
+    "Put it where `check` says: beside your system file, in the folder `procedures`, a part in `procedures/parts`. \
+     There it goes before the shipped one of its name, and every run says so.",
+];
+
 /// How to find and change a thing.
 pub(super) fn editing_page() -> Page {
     let mut page = Page::titled("Editing");
-    page.text(
-        "1. Find it: `tankhand procedures show flush --where` names the file and the line of each sentence.\n\
-         2. Copy that file: `tankhand procedures copy flush`, or `copy parts/drain`. The shipped file stays as it is.\n\
-         3. Change the copy with an editor that writes plain text.\n\
-         4. `tankhand check flush.toml` says what is wrong and what to write; then what is less safe than in the \
-         shipped file, what else is otherwise, and what will use the file from where it lies.\n\
-         5. Put it where `check` says: beside your system file, in the folder `procedures`, a part in \
-         `procedures/parts`. There it goes before the shipped one of its name, and every run says so.",
-    );
+    page.headed_list("Step by step", STEPS.iter().map(ToString::to_string).collect());
     page.text(
         "A shipped step that you keep needs what it needs there. If you know better, write why: \
          `without = { need = \"drained\", because = \"…\" }`. The run, the record and the report say so. A hazard that a \
@@ -198,11 +201,7 @@ pub(super) fn editing_page() -> Page {
         ("what answers are of, and gauges", "tankhand guide observables"),
         ("what can hurt", "tankhand guide hazards"),
     ];
-    page.headed_table(
-        "More",
-        &["To see", "Type"],
-        rows.map(|(see, typed)| Row::new([see, typed])).to_vec(),
-    );
+    page.headed_table("More", &["To see", "Type"], rows.map(|(see, typed)| Row::new([see, typed])).to_vec());
     page
 }
 

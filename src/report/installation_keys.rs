@@ -25,8 +25,7 @@ const TABLES: &[(&str, &str)] = &[
 ];
 
 /// What uses a value that no procedure asks for.
-const BESIDE: &[(&str, &str)] =
-    &[("switch.cut_out", "plan"), ("pump.flow", "plan"), ("tank.charge", "plan")];
+const BESIDE: &[(&str, &str)] = &[("switch.cut_out", "plan"), ("pump.flow", "plan"), ("tank.charge", "plan")];
 
 const HEAD: &[&str] = &["Key", "Takes", "What it is", "Without it", "Used by"];
 

@@ -14,7 +14,9 @@ use tankhand::quantity::{Truth, Verdict};
 use tankhand::record::{
     Contents, Entry, EntryKind, ForeignEntry, Glance, Grade, Outcome, RecordFault, Trouble, are_effective,
 };
-use tankhand::report::{Page, Places, RunView, procedure_page, record_page, records_page, summary_page, to_text};
+use tankhand::report::{
+    Page, Places, RunView, procedure_page, record_page, records_page, summary_page, to_text,
+};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
 use tankhand::words::is_harmless;

@@ -81,10 +81,14 @@ fn open_list(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
     }
     let above = line.above;
     if text.starts_with(['"', '\'']) {
-        let remedy = format!("write a comma at the end of the line above: `{},`", above.trim_end_matches(','));
+        let remedy =
+            format!("write a comma at the end of the line above: `{},`", above.trim_end_matches(','));
         return Some(Slip::new("a comma is missing before this", text, remedy));
     }
-    Some(Slip::new("the list above is not closed", text, format!("write `]` behind it: `{above}]`")).running_on())
+    Some(
+        Slip::new("the list above is not closed", text, format!("write `]` behind it: `{above}]`"))
+            .running_on(),
+    )
 }
 
 /// Signs that only look like a space or an equals sign.
@@ -121,7 +125,11 @@ fn other_equals(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
             let (key, value) = (text[..inner].trim(), text[inner + 1..].trim());
             if key.contains('{') {
                 let mended = text.replacen(": ", " = ", 1);
-                return Some(Slip::new("`=` stands between a key and its value", ":", format!("write `{mended}`")));
+                return Some(Slip::new(
+                    "`=` stands between a key and its value",
+                    ":",
+                    format!("write `{mended}`"),
+                ));
             }
             (key, value, ":")
         }
@@ -174,7 +182,8 @@ fn key(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
 
 /// A line that is like nothing known.
 pub(super) fn of_no_sort(line: &SlipLine<'_>) -> Slip {
-    let remedy = "a line is a key with its value (`title = \"…\"`), a heading (`[[step]]`) or a comment (`# …`)";
+    let remedy =
+        "a line is a key with its value (`title = \"…\"`), a heading (`[[step]]`) or a comment (`# …`)";
     let message = match line.value {
         Some(_) => format!("what stands behind `{} =` is no value", line.key),
         None => "this line is none that such a file has".to_string(),

@@ -17,7 +17,8 @@ pub(super) fn slip(line: &SlipLine<'_>) -> Option<Slip> {
 fn curly(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
     let first = value.chars().next().filter(|c| CURLY.contains(c))?;
     let inside = value.trim_matches(|c: char| CURLY.contains(&c) || c == '"');
-    let remedy = format!("write {}, with the straight quotes of the keyboard", line.with(&format!("\"{inside}\"")));
+    let remedy =
+        format!("write {}, with the straight quotes of the keyboard", line.with(&format!("\"{inside}\"")));
     Some(Slip::new("these are the curly quotes of a word processor", &first.to_string(), remedy))
 }
 

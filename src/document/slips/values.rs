@@ -38,13 +38,19 @@ pub(super) fn slip(line: &SlipLine<'_>) -> Option<Slip> {
 
 fn empty(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
     let remedy = || format!("write {}, or take the line out", line.with("\"…\""));
-    value.is_empty().then(|| Slip::new(format!("nothing stands behind `{} =`", line.key), line.text.trim(), remedy()))
+    value
+        .is_empty()
+        .then(|| Slip::new(format!("nothing stands behind `{} =`", line.key), line.text.trim(), remedy()))
 }
 
 fn truth(line: &SlipLine<'_>, bare: &str) -> Option<Slip> {
     let (_, yes) = TRUTHS.iter().find(|(word, _)| bare.eq_ignore_ascii_case(word))?;
     let word = matches!(bare, "on" | "off" | "none" | "null" | "nil");
-    let also = if word { format!("; where the word is meant, {}", line.with(&format!("\"{bare}\""))) } else { String::new() };
+    let also = if word {
+        format!("; where the word is meant, {}", line.with(&format!("\"{bare}\"")))
+    } else {
+        String::new()
+    };
     let remedy = format!("write {}{also}", line.with(&yes.to_string()));
     Some(Slip::new(format!("`{bare}` is no value here: yes and no are written true and false"), bare, remedy))
 }
@@ -74,7 +80,8 @@ fn list(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
         let remedy = format!("write {}", line.with(&format!("[{}]", items.join(", "))));
         return Some(Slip::new("each text of a list stands in quotes", inside, remedy));
     }
-    let items: Vec<&str> = inside.split('"').map(str::trim).filter(|item| !matches!(*item, "" | ",")).collect();
+    let items: Vec<&str> =
+        inside.split('"').map(str::trim).filter(|item| !matches!(*item, "" | ",")).collect();
     let items: Vec<String> = items.iter().map(|item| format!("\"{item}\"")).collect();
     let remedy = format!("write {}", line.with(&format!("[{}]", items.join(", "))));
     Some(Slip::new("a comma is missing between two items", inside, remedy))
@@ -104,7 +111,8 @@ fn number(line: &SlipLine<'_>, bare: &str) -> Option<Slip> {
     }
     if unit.is_empty() && figures.chars().all(|c| c.is_ascii_digit() || c == '.') {
         let plain = figures.trim_start_matches('0');
-        let plain = if plain.is_empty() || plain.starts_with('.') { format!("0{plain}") } else { plain.to_string() };
+        let plain =
+            if plain.is_empty() || plain.starts_with('.') { format!("0{plain}") } else { plain.to_string() };
         let remedy = format!("write {}", line.with(&plain));
         return Some(Slip::new("a number begins with its first figure", bare, remedy));
     }

@@ -54,7 +54,8 @@ pub fn compare(own: &SourceText) -> Option<Comparison> {
     found.matched(&ours.steps, &theirs.steps, "step");
     for part in ours_left_out {
         let name = format!("parts/{}", part.trim_start_matches("parts/"));
-        found.gone(&Item { name: format!("use {name}"), line: 1, verb: "use", keys: BTreeMap::new() }, "part");
+        found
+            .gone(&Item { name: format!("use {name}"), line: 1, verb: "use", keys: BTreeMap::new() }, "part");
     }
     found.sort();
     Some(found)
@@ -108,7 +109,9 @@ impl Comparison {
         for (item, made) in same {
             self.items(std::slice::from_ref(item), std::slice::from_ref(made));
         }
-        added.iter().for_each(|item| self.other(Some(item.line), format!("a {sort} more: {}", item.called())));
+        added
+            .iter()
+            .for_each(|item| self.other(Some(item.line), format!("a {sort} more: {}", item.called())));
         gone.iter().for_each(|made| self.gone(made, sort));
     }
 
@@ -129,7 +132,10 @@ impl Comparison {
         let mut reworded = Vec::new();
         for key in keys.into_keys() {
             let (ours, theirs) = (item.keys.get(key), made.keys.get(key));
-            if ours == theirs || ["leave_out", "without"].contains(&key) || said.iter().any(|said| rules::speaks_of(said, key)) {
+            if ours == theirs
+                || ["leave_out", "without"].contains(&key)
+                || said.iter().any(|said| rules::speaks_of(said, key))
+            {
                 continue;
             }
             if is_wording(key) && ours.is_some() && theirs.is_some() {

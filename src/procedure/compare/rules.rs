@@ -46,7 +46,8 @@ pub(super) fn loss(rule: &Loss, item: &Item, made: &Item) -> Vec<String> {
             let kept = item.list(key);
             let lost: Vec<String> = without_repeats(made.list(key), &kept);
             let reasons = if key == "needs" { item.list("without") } else { Vec::new() };
-            let reason = reasons.first().map_or(String::new(), |reason| format!("; the file says why: {reason}"));
+            let reason =
+                reasons.first().map_or(String::new(), |reason| format!("; the file says why: {reason}"));
             match lost.is_empty() {
                 true => Vec::new(),
                 false => vec![format!("{called} {says} {}{reason}", list(&lost, "and"))],
@@ -58,7 +59,10 @@ pub(super) fn loss(rule: &Loss, item: &Item, made: &Item) -> Vec<String> {
                 let parts = claimed_by(state.trim_matches('`'));
                 let shipped = match parts.as_slice() {
                     [] => "no shipped step does".to_string(),
-                    parts => format!("in the shipped set it comes about in {}", list(&parts[..parts.len().min(3)], "and")),
+                    parts => format!(
+                        "in the shipped set it comes about in {}",
+                        list(&parts[..parts.len().min(3)], "and")
+                    ),
                 };
                 format!("{called} claims {state}; {shipped}")
             })
@@ -116,8 +120,8 @@ pub(super) fn duties(steps: &[Item]) -> Vec<String> {
 /// Keys whose change is one of words only.
 pub(super) fn is_wording(key: &str) -> bool {
     const WORDING: &[&str] = &[
-        "do", "see", "ask", "why", "how", "say", "tell", "pass", "fail", "unsure", "says", "next", "stop", "title",
-        "label", "purpose", "means", "stands", "time", "bring", "not_so", "never", "conclude",
+        "do", "see", "ask", "why", "how", "say", "tell", "pass", "fail", "unsure", "says", "next", "stop",
+        "title", "label", "purpose", "means", "stands", "time", "bring", "not_so", "never", "conclude",
     ];
     WORDING.contains(&key)
 }

@@ -63,7 +63,8 @@ fn in_words(ways: &[ShownBy]) -> String {
         .iter()
         .filter_map(|way| if let Observes(name) = way { Some(format!("`{name}`")) } else { None })
         .collect();
-    let observed = (!observed.is_empty()).then(|| format!("an answer or a check of {}", list(&observed, "or")));
+    let observed =
+        (!observed.is_empty()).then(|| format!("an answer or a check of {}", list(&observed, "or")));
     let others = ways.iter().filter_map(|way| way.words());
     list(&observed.into_iter().chain(others).collect::<Vec<_>>(), "or")
 }

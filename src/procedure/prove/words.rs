@@ -3,17 +3,17 @@
 use std::sync::Arc;
 
 use super::conditions::Conditions;
+use super::evidence::shown_by;
 use super::examine::{MaybeUndefined, Missing};
 use super::names::{Answered, NameFacts, SourcePlace};
 use super::no_value::NoValue;
 use super::prover::Prover;
-use super::evidence::shown_by;
 use super::states::StateChange;
 use crate::lang::CheckedExpr;
-use crate::procedure::shipped_states::bringers;
 use crate::procedure::contract::{Interface, Term};
-use crate::procedure::shipped::part_name;
 use crate::procedure::hazards::Hazard;
+use crate::procedure::shipped::part_name;
+use crate::procedure::shipped_states::bringers;
 use crate::procedure::shown::Use;
 use crate::procedure::step::Step;
 use crate::procedure::steps::verb as known_verb;
@@ -146,12 +146,17 @@ pub(super) fn or_left_out(fault: Fault, limit: Option<&NoValue>, name: &str) -> 
 /// A part that is left out and that something rests on.
 fn cannot_leave_out(part: &str, (source, span): (&SourceText, Span), why: String) -> Fault {
     let short = part_name(part);
-    Fault::new("cannot-leave-out", source, span, format!("`{short}` cannot be left out: what stands here needs it"))
-        .why(why)
-        .remedy(format!(
-            "take \"{short}\" out of `leave_out`, or copy the file that is marked and let it do without"
-        ))
-        .cause(format!("left out {part}"))
+    Fault::new(
+        "cannot-leave-out",
+        source,
+        span,
+        format!("`{short}` cannot be left out: what stands here needs it"),
+    )
+    .why(why)
+    .remedy(format!(
+        "take \"{short}\" out of `leave_out`, or copy the file that is marked and let it do without"
+    ))
+    .cause(format!("left out {part}"))
 }
 
 /// What to write so that a state holds.
@@ -162,7 +167,10 @@ fn bring_about(state: &str) -> String {
         ([part], _) => format!("put `use = \"{part}\"` before this step: it brings it about"),
         ([part, others @ ..], _) => {
             let others: Vec<String> = others.iter().take(2).map(|part| format!("`{part}`")).collect();
-            format!("put `use = \"{part}\"` before this step: it brings it about, as does {}", list(&others, "or"))
+            format!(
+                "put `use = \"{part}\"` before this step: it brings it about, as does {}",
+                list(&others, "or")
+            )
         }
     }
 }
@@ -171,7 +179,9 @@ fn bring_about(state: &str) -> String {
 fn why_not(past: Option<&StateChange>, conditions: &Conditions) -> String {
     match past {
         None => "No step before this one brings it about.".to_string(),
-        Some(StateChange::LeftOut(part)) => format!("{part}, which brings it about, is left out by this file."),
+        Some(StateChange::LeftOut(part)) => {
+            format!("{part}, which brings it about, is left out by this file.")
+        }
         Some(StateChange::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
         Some(StateChange::BroughtWhen(step, at, guard)) => {
             format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown())

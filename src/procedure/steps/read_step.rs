@@ -140,9 +140,9 @@ fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &m
     }
     let place = step.needs.first().map_or(step.span, |need| need.span);
     let message = format!("the {} could be read while `{state}` does not hold", known.term);
-    let part = bringers(state).first().map_or(String::new(), |part| {
-        format!(" `use = \"{part}\"` brings it about; put that before")
-    });
+    let part = bringers(state)
+        .first()
+        .map_or(String::new(), |part| format!(" `use = \"{part}\"` brings it about; put that before"));
     checking.fault(
         Fault::new("needs-missing", &step.source, place, message)
             .why(format!("This step observes `{}`: {otherwise}.", known.name))

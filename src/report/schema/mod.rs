@@ -8,7 +8,8 @@ pub use record::record_schema;
 use serde_json::{Map, Value, json};
 
 use crate::procedure::{
-    FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb, gauges,
+    FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb,
+    gauges,
 };
 use crate::quantity::{Kind, Measure, Units};
 use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathKind, Reads};
@@ -83,7 +84,8 @@ pub fn system_schema() -> Value {
 /// so marked at its key, not as a step that fits nowhere.
 fn step() -> Value {
     let verbs = VERBS.iter().map(|verb| (verb.word(), verb.sentence));
-    let keys = STEP_KEYS.iter().chain(VERBS.iter().flat_map(|verb| verb.keys)).map(|key| (key.name, key.means));
+    let keys =
+        STEP_KEYS.iter().chain(VERBS.iter().flat_map(|verb| verb.keys)).map(|key| (key.name, key.means));
     // What each key means, whatever the verb: editors show it.
     let told = keys.chain(verbs).map(|(name, means)| {
         (name.to_string(), json!({ "description": means, "additionalProperties": true }))
