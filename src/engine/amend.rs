@@ -28,10 +28,19 @@ pub struct NumberedAnswer<'r> {
 }
 
 impl Run {
+    /// The answers in effect, without the waits and warnings that lead in to them.
+    fn numbered_answers(&self) -> impl Iterator<Item = &Event> {
+        self.answers.iter().filter(|answer| !answer.entry.kind.leads_in())
+    }
+
+    /// The number of the next answer, from 1.
+    pub(super) fn next_number(&self) -> usize {
+        self.numbered_answers().count() + 1
+    }
+
     /// The answers in effect, in their order.
     pub fn answered_so_far(&self) -> impl Iterator<Item = NumberedAnswer<'_>> {
-        let of_a_person = self.answers.iter().filter(|answer| !answer.entry.kind.leads_in());
-        of_a_person.enumerate().map(|(at, answer)| NumberedAnswer {
+        self.numbered_answers().enumerate().map(|(at, answer)| NumberedAnswer {
             number: at + 1,
             section: answer.section.as_deref(),
             label: self.setting.procedure.label(&answer.entry.step),
@@ -85,8 +94,9 @@ impl Run {
     /// Takes back the answer of that number, to be given anew, and all after it, to be carried over
     /// where they still fit.
     pub(super) fn amend(&mut self, number: usize, now: Moment) -> Result<Vec<Event>, Refusal> {
-        let Some(n) = self.answered_so_far().find(|it| it.number == number).map(|it| it.entry.n) else {
-            let last = self.answered_so_far().count();
+        let chosen = number.checked_sub(1).and_then(|before| self.numbered_answers().nth(before));
+        let Some(n) = chosen.map(|answer| answer.entry.n) else {
+            let last = self.next_number() - 1;
             let none = format!("There is no answer {number}: they are numbered from 1 to {last}.");
             return Err(Refusal::Again(if last == 0 { "Nothing is answered yet.".into() } else { none }));
         };

@@ -65,7 +65,7 @@ impl Run {
         let Question { text, see, expects, usual, otherwise } = question;
         Ask {
             place: self.place(),
-            number: self.answered_so_far().count() + 1,
+            number: self.next_number(),
             rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
             takes: 1,
             section: self.state.section.clone(),

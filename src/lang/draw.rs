@@ -11,6 +11,8 @@ use crate::quantity::{Measure, SourceId, Uncertain};
 pub(super) enum PlainValue {
     /// A number.
     Number(Measure, f64),
+    /// A series of numbers of one measure.
+    Numbers(Measure, Vec<f64>),
     /// Anything else, nothing of it uncertain.
     Other(Value),
 }
@@ -67,6 +69,9 @@ impl PlainValue {
     pub fn into_value(self) -> Value {
         match self {
             PlainValue::Number(measure, x) => Value::exact(measure, x),
+            PlainValue::Numbers(measure, items) => {
+                Value::Series(items.into_iter().map(|x| Value::exact(measure, x)).collect())
+            }
             PlainValue::Other(value) => value,
         }
     }
@@ -80,10 +85,34 @@ impl PlainValue {
         match value {
             Value::Amount(measure, amount) => PlainValue::Number(measure, at(&amount)),
             Value::Series(items) => {
-                let items = items.into_iter().map(|item| PlainValue::moved(item, draw).into_value());
-                PlainValue::Other(Value::Series(items.collect()))
+                let moved = items.into_iter().map(|item| PlainValue::moved(item, draw));
+                let none = || PlainValue::Other(Value::Series(Vec::new()));
+                PlainValue::series(moved.map(Some)).unwrap_or_else(none)
             }
             other => PlainValue::Other(other),
         }
+    }
+
+    /// A series, where each of its values could be worked out: plain where all are numbers.
+    pub fn series(items: impl Iterator<Item = Option<PlainValue>>) -> Option<PlainValue> {
+        let mut items = items.peekable();
+        let Some(Some(PlainValue::Number(measure, _))) = items.peek() else {
+            let items = items.map(|item| item.map(PlainValue::into_value)).collect::<Option<_>>()?;
+            return Some(PlainValue::Other(Value::Series(items)));
+        };
+        let measure = *measure;
+        let mut numbers = Vec::with_capacity(items.size_hint().0);
+        while let Some(item) = items.next() {
+            match item? {
+                PlainValue::Number(_, x) => numbers.push(x),
+                other => {
+                    let before = numbers.into_iter().map(|x| Some(Value::exact(measure, x)));
+                    let rest = std::iter::once(Some(other)).chain(items);
+                    let all = before.chain(rest.map(|item| item.map(PlainValue::into_value)));
+                    return Some(PlainValue::Other(Value::Series(all.collect::<Option<_>>()?)));
+                }
+            }
+        }
+        Some(PlainValue::Numbers(measure, numbers))
     }
 }

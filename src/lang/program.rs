@@ -163,8 +163,11 @@ impl Program {
             }
             Program::Derived(at) => draw.computed(*at).cloned(),
             Program::One(inner, how) => match inner.value(draw)? {
-                PlainValue::Other(series) => Some(PlainValue::moved(series.collapsed(*how).ok()?, draw)),
                 one @ PlainValue::Number(..) => Some(one),
+                PlainValue::Numbers(measure, items) if *how != Collapse::Mean => {
+                    Some(PlainValue::Number(measure, *items.last()?))
+                }
+                several => Some(PlainValue::moved(several.into_value().collapsed(*how).ok()?, draw)),
             },
             Program::Minus(inner) => {
                 let (measure, x) = inner.number(draw)?;
@@ -180,11 +183,11 @@ impl Program {
                 if condition.truth(draw)?.best { yes.value(draw) } else { no.value(draw) }
             }
             Program::Otherwise(a, b) => a.value(draw).or_else(|| b.value(draw)),
-            Program::Series(parts) => series(parts.iter().map(|part| part.value(draw))),
+            Program::Series(parts) => PlainValue::series(parts.iter().map(|part| part.value(draw))),
             Program::Newest(newest, earlier) => {
                 let newest = newest.value(draw)?;
                 let earlier = earlier.iter().map(|part| part.value(draw));
-                series(earlier.chain([Some(newest)]))
+                PlainValue::series(earlier.chain([Some(newest)]))
             }
             Program::Call(function, arguments) => called(function, arguments, draw),
             Program::Known(_)
@@ -198,7 +201,7 @@ impl Program {
     fn number(&self, draw: &Draw<'_>) -> Option<(Measure, f64)> {
         match self.value(draw)? {
             PlainValue::Number(measure, x) => Some((measure, x)),
-            PlainValue::Other(_) => None,
+            PlainValue::Numbers(..) | PlainValue::Other(_) => None,
         }
     }
 
@@ -219,7 +222,7 @@ impl Program {
             }
             _ => match self.value(draw)? {
                 PlainValue::Other(Value::Truth(truth)) => Some(truth),
-                PlainValue::Other(_) | PlainValue::Number(..) => None,
+                PlainValue::Other(_) | PlainValue::Number(..) | PlainValue::Numbers(..) => None,
             },
         }
     }
@@ -255,11 +258,6 @@ fn finite(measure: Measure, x: f64) -> Option<PlainValue> {
     x.is_finite().then_some(PlainValue::Number(measure, x))
 }
 
-fn series(items: impl Iterator<Item = Option<PlainValue>>) -> Option<PlainValue> {
-    let items = items.map(|item| item.map(PlainValue::into_value)).collect::<Option<Vec<_>>>()?;
-    Some(PlainValue::Other(Value::Series(items)))
-}
-
 fn called(function: &'static Function, arguments: &[Program], draw: &Draw<'_>) -> Option<PlainValue> {
     let given = arguments.iter().map(|argument| argument.value(draw));
     let given = given.collect::<Option<SmallVec<[PlainValue; 8]>>>()?;
@@ -269,7 +267,7 @@ fn called(function: &'static Function, arguments: &[Program], draw: &Draw<'_>) -
     let given: Vec<Value> = given.into_iter().map(PlainValue::into_value).collect();
     match PlainValue::moved(function.work.run(&given).ok()?, draw) {
         PlainValue::Number(measure, x) => finite(measure, x),
-        other @ PlainValue::Other(_) => Some(other),
+        other @ (PlainValue::Numbers(..) | PlainValue::Other(_)) => Some(other),
     }
 }
 
@@ -277,18 +275,21 @@ fn called(function: &'static Function, arguments: &[Program], draw: &Draw<'_>) -
 fn measure_of(function: &Function, given: &[PlainValue]) -> Option<Measure> {
     match (function.gives, given.first()) {
         (Sort::Is(measure), _) => Some(measure),
-        (_, Some(PlainValue::Number(measure, _))) => Some(*measure),
+        (_, Some(PlainValue::Number(measure, _) | PlainValue::Numbers(measure, _))) => Some(*measure),
         _ => None,
     }
 }
 
-/// The arguments when all of them are numbers.
+/// The arguments when all of them are numbers, or there is one: a series of numbers.
 fn numbers(given: &[PlainValue]) -> Option<SmallVec<[f64; 8]>> {
+    if let [PlainValue::Numbers(_, items)] = given {
+        return Some(SmallVec::from_slice(items));
+    }
     given
         .iter()
         .map(|one| match one {
             PlainValue::Number(_, x) => Some(*x),
-            PlainValue::Other(_) => None,
+            PlainValue::Numbers(..) | PlainValue::Other(_) => None,
         })
         .collect()
 }

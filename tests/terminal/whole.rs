@@ -1,12 +1,9 @@
 //! The real binary in a real pseudo-terminal: its true prompts, through a whole short run.
 
-#[path = "support/pty.rs"]
-mod pty;
-
 use std::path::Path;
 use std::process::Command;
 
-use pty::{Pty, spawn};
+use crate::pty::{Pty, spawn};
 
 const CTRL_C: &str = "\x03";
 
@@ -89,8 +86,12 @@ waited hold
 computed target 38 psi
 checked right
 skipped remark nobody signs";
-    assert_eq!(run_through(80), expected);
-    assert_eq!(run_through(40), expected, "and on a narrow screen");
+    let (narrow, wide) = std::thread::scope(|scope| {
+        let wide = scope.spawn(|| run_through(80));
+        (run_through(40), wide.join().unwrap())
+    });
+    assert_eq!(wide, expected);
+    assert_eq!(narrow, expected, "and on a narrow screen");
 }
 
 #[test]

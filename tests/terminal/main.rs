@@ -1,15 +1,17 @@
-//! The rich face on a real (pseudo) terminal: this test runs itself as the program there.
+//! The rich face on a real (pseudo) terminal: this test runs itself as the program there; `whole` runs the
+//! true one.
 
 #![allow(clippy::unwrap_used)]
 
-#[path = "support/child.rs"]
+#[path = "../support/child.rs"]
 mod child;
-#[path = "support/golden.rs"]
+#[path = "../support/golden.rs"]
 mod golden;
-#[path = "support/pty.rs"]
+#[path = "../support/pty.rs"]
 mod pty;
-#[path = "support/walk.rs"]
+#[path = "../support/walk.rs"]
 mod walk;
+mod whole;
 
 use std::process::Command;
 
