@@ -10,6 +10,9 @@ use super::shipped::part_name;
 use super::verb::{DraftAction, DraftStep, DraftUse};
 use crate::words::list;
 
+/// The most other names that are told beside the one that is missing.
+const MOST_NAMED: usize = 5;
+
 /// Where a name comes from that the file that is loaded speaks of and does not have.
 pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
     let (source, steps) = loader.loaded()?;
@@ -26,14 +29,16 @@ pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
     }
     if let Some(made) = loader.as_shipped(source.name()) {
         if let Some(part) = given_by(&made.steps) {
-            return Some(no_longer_used(name, &part, &gives(&parts, &part)));
+            let is_test = parts.iter().any(|(known, file)| *known == part.name.text && file.facts.is_empty());
+            return Some(no_longer_used(name, (&part, is_test), &gives(&parts, &part)));
         }
         if has_step(&made.steps, name) {
             return Some(step_gone(name, part_name(source.name())));
         }
     }
-    let gives_it =
-        |(_, file): &&(String, Rc<DraftFile>)| file.interface.gives.iter().any(|term| *term.id.name == *name);
+    let gives_it = |(_, file): &&(String, Rc<DraftFile>)| {
+        file.declares(name) || file.interface.gives.iter().any(|term| *term.id.name == *name)
+    };
     let (part, _) = parts.iter().find(gives_it)?;
     Some(Origin {
         comes_from: format!("`{name}` comes from {part}, which this file does not use."),
@@ -52,25 +57,31 @@ fn step_gone(name: &str, shipped: &str) -> Origin {
     }
 }
 
-fn no_longer_used(name: &str, part: &DraftUse, gives: &[String]) -> Origin {
+fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[String]) -> Origin {
     let (from, prefix) = (&part.name.text, part.prefix.as_ref());
     let as_written = prefix.map_or(String::new(), |prefix| format!(" with `as = \"{prefix}\"`"));
     let others: Vec<String> =
         gives.iter().filter(|given| *given != name).map(|given| format!("`{given}`")).collect();
-    let others = match others.is_empty() {
+    let more = others.len().saturating_sub(MOST_NAMED);
+    let mut named: Vec<String> = others.into_iter().take(MOST_NAMED).collect();
+    named.extend((more > 0).then(|| format!("{more} more names")));
+    let others = match named.is_empty() {
         true => String::new(),
-        false => format!(" So do {}.", list(&others, "and")),
+        false => format!(" So do {}.", list(&named, "and")),
     };
     Origin {
         comes_from: format!(
             "`{name}` comes from {from}{as_written}, which this file no longer uses.{others}"
         ),
         cause: format!("unused {from}{as_written}"),
-        remedy: format!(
-            "put `use = \"{from}\"`{as_written} back. To leave the test out instead, keep it and write \
-             `leave_out = [\"{}\"]` at the top",
-            part_name(from)
-        ),
+        remedy: match is_test {
+            true => format!(
+                "put `use = \"{from}\"`{as_written} back. To leave the test out instead, keep it and write \
+                 `leave_out = [\"{}\"]` at the top",
+                part_name(from)
+            ),
+            false => format!("put `use = \"{from}\"`{as_written} back"),
+        },
     }
 }
 
@@ -86,12 +97,14 @@ pub(super) fn uses(steps: &[Rc<DraftStep>]) -> Vec<DraftUse> {
     all
 }
 
-/// What a part, used so, gives.
+/// What a part, used so, gives, its facts among it.
 fn gives(parts: &[(String, Rc<DraftFile>)], part: &DraftUse) -> Vec<String> {
     let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
     let file = parts.iter().find(|(known, _)| *known == part.name.text);
     let terms = file.map(|(_, file)| &file.interface.gives).into_iter().flatten();
-    terms.map(|term| naming.own(&term.id.name)).collect()
+    let facts = file.map(|(_, file)| &file.facts).into_iter().flatten();
+    let facts = facts.map(|fact| fact.id.name.to_string());
+    terms.map(|term| naming.own(&term.id.name)).chain(facts).collect()
 }
 
 fn has_step(steps: &[Rc<DraftStep>], name: &str) -> bool {

@@ -12,6 +12,9 @@ use crate::words::list;
 
 /// The hazards that the shipped part of the same name has and this one has not, as faults.
 pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, made: &DraftFile) -> Vec<Fault> {
+    if own.steps.is_empty() && !made.steps.is_empty() {
+        return vec![emptied(name, source)];
+    }
     let kept = named(own);
     // A procedure may go without a step and what can hurt there; a part is relied on for all it says.
     let part = name.starts_with("parts/");
@@ -79,6 +82,23 @@ fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
              will say so: `without = {{ need = \"{state}\", because = \"…\" }}`",
             list(&quoted("\"", "\""), "and")
         ))
+}
+
+/// A file that stands for a shipped one and does nothing.
+fn emptied(name: &str, source: &SourceText) -> Fault {
+    Fault::new(
+        "emptied",
+        source,
+        (0..0).into(),
+        format!("the shipped `{name}` has steps, and this file has none"),
+    )
+    .why("What uses it would go on as if its work had been done.")
+    .remedy(match name.strip_prefix("parts/") {
+        Some(part) => format!(
+            "put its steps back, or take this file away and write `leave_out = [\"{part}\"]` in the procedure"
+        ),
+        None => "put its steps back".to_string(),
+    })
 }
 
 /// What a file warns of: at a step, or of a state.

@@ -42,6 +42,11 @@ static MEANINGS: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     read.map(|(meanings, _)| meanings).unwrap_or_default()
 });
 
+/// The names of the shipped states.
+pub(super) fn shipped_states() -> Vec<&'static str> {
+    MEANINGS.keys().map(String::as_str).collect()
+}
+
 /// What a shipped state means, as a sentence with its full stop; nothing for any other.
 pub(super) fn means(state: &str) -> String {
     MEANINGS.get(state).map_or(String::new(), |means| format!("{means}."))
