@@ -68,10 +68,12 @@ pub use observables::{OBSERVABLES, Observable, Observed, Range, gauges, observab
 pub use otherwise::Otherwise;
 pub use paper::{Paper, PaperLine, Slot};
 pub(crate) use parts::Shelf;
+pub use prove::shown_by;
 pub use question::{ACKNOWLEDGE, Accepted, Answer, AnswerKind, Number, Question, Refusal};
 pub(crate) use question::{AtHand, GaugeAt};
 pub use shipped::{SHIPPED, shipped};
 pub(crate) use shipped::{is_shipped, part_name, twin};
+pub use shipped_states::{ShippedPart, bringers, means, shipped_parts, shipped_states};
 pub use shown::Use;
 pub use step::{Action, Asks, Check, Course, Step, Stop, time_of};
 pub(crate) use step::{Compute, Conclude, Diagnose, LoopKind, Repeat, Statement, StopOutcome};

@@ -24,13 +24,13 @@ use super::model::Procedure;
 use super::naming::Naming;
 use super::own_parts::weakened;
 use super::prove;
-use super::shipped::twin;
+use super::shipped::{part_name, twin};
 use super::step::LoopKind;
 use super::surroundings::LoadContext;
 use super::verb::{DraftAction, DraftStep};
 use crate::document::read_document;
 use crate::source::{Fault, Quoted, SourceText};
-use crate::words::did_you_mean;
+use crate::words::near;
 
 /// A part, checked and proven.
 #[derive(Debug)]
@@ -88,6 +88,16 @@ pub(super) fn draft_source(
         return Err(vec![fault]);
     }
     read_document(source, |root| draft_file(root, naming))
+}
+
+/// Which part was meant; its folder may have been left out.
+fn part_meant(name: &str, known: &[String]) -> String {
+    let known: Vec<&str> =
+        known.iter().map(String::as_str).filter(|known| known.starts_with("parts/")).collect();
+    match near(part_name(name), known.iter().map(|known| part_name(known))) {
+        Some(near) => format!("did you mean `parts/{near}`? `tankhand guide parts` tells of all"),
+        None => "`tankhand guide parts` tells which there are".to_string(),
+    }
 }
 
 /// The name by which a `use` would call this file.
@@ -224,7 +234,7 @@ impl<'a> Loader<'a> {
         let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
         if !name.text.chars().all(plain) || name.text.starts_with('/') {
             let message = format!("`{}` cannot name a part", name.text.escape_debug());
-            let remedy = "name it as in `parts/drain`, without dots or a leading slash".into();
+            let remedy = "name it as in `parts/drain`, without `.toml` or a leading slash".into();
             return Err(fault("bad-path", message, remedy));
         }
         match self.around.texts.text(&name.text) {
@@ -233,9 +243,8 @@ impl<'a> Loader<'a> {
                 Err(fault("unreadable", problem.to_string(), "see that the file can be read".into()))
             }
             None => {
-                let known = self.around.texts.names();
-                let message = format!("there is no part `{}`", name.text);
-                Err(fault("unknown-part", message, did_you_mean(&name.text, &known)))
+                let message = format!("there is no part `{}`", name.text.escape_debug());
+                Err(fault("unknown-part", message, part_meant(&name.text, &self.around.texts.names())))
             }
         }
     }

@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use super::shipped::{SHIPPED, shipped};
+use super::shipped::{SHIPPED, Shipped, shipped};
 use crate::document::{Fields, read_document};
 use crate::source::SourceText;
 
@@ -22,7 +22,7 @@ static BRINGERS: LazyLock<BTreeMap<String, Vec<&'static str>>> = LazyLock::new(|
 });
 
 /// The shipped parts that bring a state about, the one named most like it first.
-pub(super) fn bringers(state: &str) -> Vec<&'static str> {
+pub fn bringers(state: &str) -> Vec<&'static str> {
     let mut parts = BRINGERS.get(state).cloned().unwrap_or_default();
     let named = state.replace('_', "-");
     let alike = |part: &str| {
@@ -42,13 +42,40 @@ static MEANINGS: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     read.map(|(meanings, _)| meanings).unwrap_or_default()
 });
 
+/// A shipped part, by its head.
+#[derive(Debug)]
+pub struct ShippedPart {
+    /// Its name, such as `parts/drain`.
+    pub name: &'static str,
+    /// What it is for.
+    pub purpose: String,
+    /// The states that it needs.
+    pub needs: Vec<String>,
+    /// The states that it brings about.
+    pub brings: Vec<String>,
+}
+
+/// Every shipped part.
+pub fn shipped_parts() -> Vec<ShippedPart> {
+    let parts = SHIPPED.iter().filter(|file| file.name.starts_with("parts/"));
+    let head = |file: &'static Shipped| {
+        let read = read_document(&SourceText::compiled_in(file.file, file.text), |root| {
+            let texts = |key| root.texts(key).into_iter().map(|text| text.text).collect();
+            let purpose = root.text("purpose").map(|text| text.text).unwrap_or_default();
+            ShippedPart { name: file.name, purpose, needs: texts("needs"), brings: texts("brings") }
+        });
+        read.ok().map(|(part, _)| part)
+    };
+    parts.filter_map(head).collect()
+}
+
 /// The names of the shipped states.
-pub(super) fn shipped_states() -> Vec<&'static str> {
+pub fn shipped_states() -> Vec<&'static str> {
     MEANINGS.keys().map(String::as_str).collect()
 }
 
 /// What a shipped state means, as a sentence with its full stop; nothing for any other.
-pub(super) fn means(state: &str) -> String {
+pub fn means(state: &str) -> String {
     MEANINGS.get(state).map_or(String::new(), |means| format!("{means}."))
 }
 

@@ -1,7 +1,8 @@
 //! The language told by topic, made from the tables the program itself works with.
 
 use super::editing::editing_page;
-use super::installation_keys::put_system_keys;
+use super::installation_keys::installation_page;
+use super::shipped_pages::{parts_page, states_page};
 use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
@@ -28,6 +29,8 @@ pub const TOPICS: &[(&str, &str)] = &[
 /// What the guide tells beside the language.
 pub const OTHER_TOPICS: &[(&str, &str)] = &[
     ("installation", "every key of the system file"),
+    ("parts", "every shipped part: what it is for, what must hold before it and after it"),
+    ("states", "every shipped state: what it which part brings it about, what shows it"),
     ("record", "the format of records, and how to verify one without this program"),
     ("export", "the columns of an export"),
 ];
@@ -52,7 +55,9 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "units" => units(),
         "words" => words(),
         "editing" => editing_page(),
-        "installation" => installation(),
+        "installation" => installation_page(),
+        "parts" => parts_page(),
+        "states" => states_page(),
         "record" => super::record_format_page(),
         "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),
@@ -67,12 +72,6 @@ pub fn guide_contents() -> Page {
     let rows = OTHER_TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
     page.headed_table("Beside it", &["Topic", "What it tells"], rows);
     page.note("tankhand guide TOPIC shows one; tankhand guide NAME tells about a function.");
-    page
-}
-
-fn installation() -> Page {
-    let mut page = Page::titled("Your installation: the system file");
-    put_system_keys(&mut page);
     page
 }
 

@@ -29,8 +29,15 @@ const BESIDE: &[(&str, &str)] = &[("switch.cut_out", "plan"), ("pump.flow", "pla
 
 const HEAD: &[&str] = &["Key", "Takes", "What it is", "Without it", "Used by"];
 
+/// The page of the system file.
+pub(super) fn installation_page() -> Page {
+    let mut page = Page::titled("Your installation: the system file");
+    put_system_keys(&mut page);
+    page
+}
+
 /// Adds the tables of keys to a page.
-pub(super) fn put_system_keys(page: &mut Page) {
+fn put_system_keys(page: &mut Page) {
     page.text(
         "What stands in the system file is not asked again. Every key may be left out but `format` and the id of a \
          tank or gauge. Values with a unit stand in quotes, in any unit of the kind, with +- where you know it: \

@@ -28,6 +28,7 @@ mod record_format;
 mod run_view;
 mod schema;
 mod sheet;
+mod shipped_pages;
 mod steps;
 mod summary;
 mod tag;

@@ -54,7 +54,7 @@ static EVIDENCE: &[(&str, &[ShownBy])] = &[
 ];
 
 /// What shows a state that stands for a physical fact, in words; nothing for any other state.
-pub(in crate::procedure) fn shown_by(state: &str) -> Option<String> {
+pub fn shown_by(state: &str) -> Option<String> {
     Some(in_words(ways(state)?))
 }
 

@@ -69,6 +69,7 @@ mod words;
 use super::model::Procedure;
 use crate::source::Fault;
 
+pub use evidence::shown_by;
 pub(super) use no_value::NoValue;
 pub(super) use parts::prove_part;
 
