@@ -2,6 +2,7 @@
 
 mod anonymous;
 mod asking;
+mod beside;
 mod calc;
 mod check;
 #[deny(clippy::wildcard_enum_match_arm)]

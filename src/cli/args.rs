@@ -286,6 +286,9 @@ pub(super) enum ProceduresCommand {
     Show {
         /// Its name, or the path of its file.
         name: String,
+        /// Name the file and the line of each sentence, to find what to edit.
+        #[arg(long = "where")]
+        places: bool,
     },
     /// Copy a procedure or part to a new file, to edit it.
     #[command(after_help = "Example: tankhand procedures copy flush my-flush.toml")]

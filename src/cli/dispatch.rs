@@ -12,7 +12,7 @@ use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, LogbookTo, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
-use crate::report::{HtmlForm, faults_text};
+use crate::report::{HtmlForm, Places, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
@@ -69,14 +69,17 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home, stage))
         }
         Some(CliCommand::Procedures { what: None }) => app::list(&home()?, &mut out),
-        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name }) }) => {
-            app::show(name, &home()?, width(), &mut out)
+        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name, places }) }) => {
+            let places = if *places { Places::Named } else { Places::Left };
+            app::show((name, places), &home()?, width(), &mut out)
         }
         Some(CliCommand::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
             app::copy(name, to.as_deref(), &home()?, &mut out)
         }
         Some(CliCommand::Sheet(order)) => sheet(order, width(), &home()?, &mut out),
-        Some(CliCommand::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
+        Some(CliCommand::Check { files, format }) => {
+            app::check(files, format.form(width()), &home()?, &mut out)
+        }
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(CliCommand::Calc { expression, explain, units }) => {

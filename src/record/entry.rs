@@ -57,6 +57,8 @@ pub struct Header {
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
     /// the work went on.
     pub transcribed: Option<Moment>,
+    /// The needs of shipped steps that the owner's files leave out, each with its reason.
+    pub without: Vec<String>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
 }
