@@ -1,88 +1,41 @@
-//! Common layouts of a well's pipes, drawn in letters, and how a system file tells which it is.
+//! The owner's installation as a page: what the system file says, and what it does not say yet.
 
-use super::{Page, PageBlock, Row};
-use crate::system::PATHS;
+use super::{Page, Row};
+use crate::lang::Value;
+use crate::system::{PATHS, System};
+use crate::words::capitalized;
 
-/// A layout: what it is called, its drawing, what can be done there, its lines in a system file.
-struct Layout {
-    name: &'static str,
-    drawing: &'static str,
-    means: &'static str,
-    lines: &'static str,
-}
-
-/// The layouts that are common, by common practice; the most common first.
-const LAYOUTS: &[Layout] = &[
-    Layout {
-        name: "Drain on the tank tee",
-        drawing: "\
-from the well --(check valve)--+-----+------+------+---(shutoff)--- house
-                               |     |      |      |
-                             drain switch gauge  relief
-                               |
-                          (isolation)
-                               |
-                              tank",
-        means: "The usual one. The drain empties tank and line together. Partial fills are let in by the breaker: \
-                the isolation valve may be missing, and would shut the drain off from the tank.",
-        lines: "[layout]\ndrain = \"tee\"",
-    },
-    Layout {
-        name: "Drain between isolation valve and tank",
-        drawing: "\
-from the well --(check valve)--+------+------+-------+---(shutoff)--- house
-                               |      |      |       |
-                             switch gauge  relief  spigot
-                               |
-                          (isolation)
-                               |
-                               +--- drain
-                               |
-                              tank",
-        means: "With the isolation valve shut the tank drains alone, and the line stays under pressure. So partial \
-                fills can be let in by that valve, opened a crack, while the spigot runs.",
-        lines: "[layout]\ndrain = \"tank\"\ncontrols = \"line\"\nspigot = \"line\"",
-    },
-    Layout {
-        name: "Several tanks, each with its own valve and drain",
-        drawing: "\
-from the well --(check valve)--+------+------+------+---------+---(shutoff)--- house
-                               |      |      |      |         |
-                             switch gauge  relief (isolation) (isolation)
-                                                    |         |
-                                                    +- drain  +- drain
-                                                    |         |
-                                                  tank 1    tank 2",
-        means: "One tank keeps the pressure while another is flushed or replaced, with the breaker off.",
-        lines: "[layout]\ndrain = \"tank\"\ncontrols = \"line\"\nspigot = \"none\"",
-    },
-];
-
-/// The layouts, and the keys that tell of one.
-///
-/// ```
-/// use tankhand::report::{guide_page, to_text};
-/// let lines = to_text(&guide_page("installation").unwrap(), 80);
-/// assert!(lines.contains(&"Drain on the tank tee".to_string()));
-/// ```
-pub(super) fn installation_page() -> Page {
-    let mut page = Page::titled("How an installation is laid out");
-    page.text(
-        "Follow the pipe from the well. Find isolation valve, drain valve, switch, gauge, relief valve and spigot, \
-         and choose the drawing that fits. The lines below it go into your system file.",
-    );
-    for layout in LAYOUTS {
-        page.heading(layout.name);
-        page.blocks.push(PageBlock::Listing(layout.drawing.to_string()));
-        page.text(layout.means);
-        page.blocks.push(PageBlock::Listing(layout.lines.to_string()));
+/// What a system file says, table by table, under the name of the file.
+pub fn installation_page(system: &System, file: &str) -> Page {
+    let mut page = Page::titled(system.name.as_deref().unwrap_or("The installation"));
+    page.text(file);
+    let units = system.units.unwrap_or_default();
+    let shown = |value: &Value| value.shown(units);
+    let mut missing = Vec::new();
+    let mut rows = Vec::new();
+    for entry in PATHS.iter().filter(|entry| !entry.path.starts_with("tank.")) {
+        match system.value(entry.path, 0) {
+            Some(value) => {
+                rows.push(Row::new([capitalized(entry.means), shown(value), entry.path.to_string()]))
+            }
+            None => missing.push(format!("{} ({})", entry.means, entry.path)),
+        }
     }
-    page.note(
-        "A check valve between the tank and its switch, or a filter there, belongs to none of these: have a pump \
-         installer move it.",
-    );
-    let keys = PATHS.iter().filter(|entry| entry.path.starts_with("layout."));
-    let rows = keys.map(|entry| Row::new([entry.path, entry.means])).collect();
-    page.headed_table("Keys of a system file", &["Key", "Tells"], rows);
+    page.table(&[], rows);
+    for (at, tank) in system.tanks.iter().enumerate() {
+        let said = |entry: &crate::system::PathEntry| {
+            let value = system.value(entry.path, at)?;
+            Some(Row::new([capitalized(entry.means), shown(value), entry.path.to_string()]))
+        };
+        let of_tank = PATHS.iter().filter(|entry| entry.path.starts_with("tank."));
+        page.headed_table(&format!("Tank {}", tank.id), &[], of_tank.filter_map(said).collect());
+    }
+    let gauges = system.gauges().map(|gauge| {
+        let whose = if system.has_gauge(&gauge.id) { "yours" } else { "as commonly found" };
+        Row::new([gauge.id.to_string(), gauge.name.to_string(), whose.to_string()])
+    });
+    page.headed_table("Gauges", &[], gauges.collect());
+    page.headed_list("Not said yet, and asked in each run that needs it", missing);
+    page.note("`tankhand system setup` asks for all of it; `tankhand system set switch.cut_in '38 psi'` changes one thing.");
     page
 }
