@@ -39,7 +39,7 @@ mod wording;
 pub use account::{RecordSeals, report_page};
 pub(crate) use answers::finding_words;
 pub use comparison::comparison_page;
-pub use editing::{EDITS, Edit};
+pub use editing::{EDITS, OwnerEdit};
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter};

@@ -148,6 +148,7 @@ read = "pressure"
 ask = "What does the air gauge show now?"
 gauge = "air"
 needs = ["pump_off"]
+without = { need = "drained", because = "This sample has no drain." }
 "#;
 
 /// Loops of both kinds, one in the other.
