@@ -40,7 +40,7 @@ fn the_keys_told_are_those_a_record_has() {
     entries[11].more.clear();
     entries[2].tank = Some("main".to_string());
     let tanks = vec!["left".to_string(), "right".to_string()];
-    let header = Header { transcribed: Some(summary().at), practice: true, tanks, ..header() };
+    let header = Header { transcribed: Some(summary().at), practice: true, tanks, without: vec!["parts/hold-test".into()], ..header() };
     let bytes = record(&header, &entries, Some(&summary()));
     let mut whole: toml::Table = String::from_utf8(bytes).unwrap().parse().unwrap();
     let list = |table: &mut toml::Table, name: &str| {

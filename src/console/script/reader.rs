@@ -169,8 +169,8 @@ mod tests {
             ]
         );
         assert_eq!(faults(TOP), ["sound"]);
-        let wrong = "answers.toml:3:10: `answer` should be a list of tables, each under [[answer]], and this is a TOML \
-                     integer (write a list of tables, each under [[answer]])";
+        let wrong = "answers.toml:3:10: `answer` should be a list of tables, each under `[[answer]]`, and this is a \
+                     whole number (write a list of tables, each under `[[answer]]`)";
         assert_eq!(faults(&format!("{TOP}answer = 3")), [wrong]);
         assert_eq!(faults("format = \n").len(), 1);
     }
