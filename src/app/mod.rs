@@ -1,5 +1,7 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
+mod anonymous;
+mod asking;
 mod beside;
 mod calc;
 mod check;
@@ -12,10 +14,13 @@ mod files;
 mod from_paper;
 mod guide;
 mod home;
+mod installation;
 mod library;
+mod logbook;
 mod menu;
 #[cfg(test)]
 mod new_verb;
+mod open_runs;
 mod opened;
 mod past;
 mod plan;
@@ -28,6 +33,7 @@ mod resume;
 mod run;
 mod sheet;
 mod trend;
+mod unfinished;
 
 pub use calc::{Calculation, calc};
 pub(crate) use check::FaultForm;
@@ -41,6 +47,7 @@ pub use failure::{Done, Failure};
 pub(crate) use guide::SchemaOf;
 pub use guide::{guide, schema};
 pub use home::Home;
+pub use installation::{InstallationOrder, installation};
 pub use library::Library;
 pub(crate) use library::read_source;
 pub(crate) use menu::menu;
@@ -48,8 +55,10 @@ pub use plan::{PlanCall, PlanForm, list_sizes, plan};
 pub use practice::{PracticeOrder, practice};
 pub use procedures::{copy, list, show};
 pub(crate) use record_filter::RecordFilter;
-pub(crate) use records::{list_records, show_record, verify_records};
-pub use report::{ReportTo, report, tag};
+pub use records::verify_records;
+pub(crate) use records::{list_records, show_record};
+pub use logbook::{LogbookTo, logbook};
+pub use report::{ReportTo, anonymous_report, compare, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
 pub(crate) use sheet::SheetForm;

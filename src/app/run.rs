@@ -63,7 +63,10 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     let setting =
         Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units, past };
     if order.from_paper {
-        return from_paper::begin(stage, |typed_at, stage| perform(setting, Some(typed_at), home, stage));
+        let lines = from_paper::sheet_lines(&setting);
+        return from_paper::begin(lines, stage, |typed_at, stage| {
+            perform(setting, Some(typed_at), home, stage)
+        });
     }
     perform(setting, None, home, stage)
 }

@@ -4,14 +4,15 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
+use super::about_itself::{completions, manual};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs, SystemCommand};
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder, TrendCall};
+use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, LogbookTo, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
-use crate::report::{Places, faults_text};
+use crate::report::{HtmlForm, Places, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
@@ -86,6 +87,8 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
             app::calc(&reported, &mut out)
         }
+        Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
+        Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
         Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
             let call = TrendCall {
@@ -96,10 +99,30 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             };
             app::trend(&call, &home()?, width(), &mut out)
         }
+        Some(CliCommand::System { system, what }) => {
+            drop(out);
+            let home = home()?;
+            live(args, |stage| app::installation(order_of(what.as_ref()), system.as_deref(), &home, stage))
+        }
+        Some(CliCommand::Logbook { html, ics }) => {
+            let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
+            app::logbook(&to, &home()?, width(), &mut out)
+        }
         Some(CliCommand::Records { filter, what: None }) => {
             app::list_records(&filter.filter(), &home()?, width(), &mut out)
         }
         Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
+    }
+}
+
+fn order_of(what: Option<&SystemCommand>) -> InstallationOrder<'_> {
+    match what {
+        None => InstallationOrder::Show,
+        Some(SystemCommand::Setup) => InstallationOrder::SetUp,
+        Some(SystemCommand::Set { key, value, tank }) => {
+            InstallationOrder::Set(key, Some(value), tank.as_deref())
+        }
+        Some(SystemCommand::Unset { key, tank }) => InstallationOrder::Set(key, None, tank.as_deref()),
     }
 }
 
@@ -123,13 +146,22 @@ fn on_records(
 ) -> Result<Done, Failure> {
     match what {
         RecordsCommand::Show { id } => app::show_record(id, home, width, out),
-        RecordsCommand::Report { id, html, text } => {
-            let own = if *text { ReportTo::Text } else { ReportTo::OwnFile };
-            app::report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
+        RecordsCommand::Report { id, html, text, brief, without_identity } => {
+            let own = match (*brief, *text) {
+                (true, _) => ReportTo::Brief,
+                (false, true) => ReportTo::Text,
+                (false, false) => ReportTo::OwnFile,
+            };
+            let report = if *without_identity { app::anonymous_report } else { app::report };
+            report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
         }
-        RecordsCommand::Tag { id, html } => {
+        RecordsCommand::Tag { id, html, a6 } => {
             let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
-            app::tag(id, &to, home, out)
+            let form = if *a6 { HtmlForm::TagA6 } else { HtmlForm::Tag };
+            app::tag(id, (&to, form), home, out)
+        }
+        RecordsCommand::Compare { first, second, html } => {
+            app::compare([first, second], html.as_deref(), home, (width, out))
         }
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),

@@ -49,6 +49,12 @@ impl Moment {
             .map_or(self, Moment::whole_seconds)
     }
 
+    /// The moment `span` earlier.
+    pub fn minus(self, span: Duration) -> Moment {
+        let delta = chrono::TimeDelta::from_std(span).ok();
+        delta.and_then(|delta| self.0.checked_sub_signed(delta)).map_or(self, Moment::whole_seconds)
+    }
+
     /// Time from `earlier` to here; zero when it is not earlier.
     pub fn since(self, earlier: Moment) -> Duration {
         (self.0 - earlier.0).to_std().unwrap_or(Duration::ZERO)
@@ -77,6 +83,16 @@ impl Moment {
     /// `09:01`, by the clock on the wall there.
     pub fn time_of_day(self) -> String {
         self.0.format("%H:%M").to_string()
+    }
+
+    /// The same instant in UTC, as calendars write it.
+    ///
+    /// ```
+    /// use tankhand::clock::Moment;
+    /// assert_eq!(Moment::parse("2031-04-05T09:01:00-05:00").unwrap().utc(), "20310405T140100Z");
+    /// ```
+    pub fn utc(self) -> String {
+        self.0.to_utc().format("%Y%m%dT%H%M%SZ").to_string()
     }
 
     /// `20310405-0901`, for a file's name.

@@ -256,6 +256,7 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
         title: None,
         when: None,
         why: None,
+        paper: None,
         how: None,
         needs: Vec::new(),
         brings: Vec::new(),

@@ -43,6 +43,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let title = checking.optional_text(&draft.title);
     let when = draft.when.as_ref().map(|when| checking.yes_no(when));
     let why = checking.optional_text(&draft.why);
+    let paper = checking.optional_text(&draft.paper);
     let how = checking.optional_text(&draft.how);
     let needs = checking.states(&draft.needs);
     let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
@@ -74,6 +75,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         title,
         when: when.flatten(),
         why,
+        paper,
         how,
         needs,
         brings,

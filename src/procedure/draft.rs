@@ -25,6 +25,7 @@ use crate::words::{did_you_mean, list};
 #[derive(Clone, Debug)]
 pub(super) struct DraftFile {
     pub title: Option<Quoted>,
+    pub report: Option<Quoted>,
     pub purpose: Option<Quoted>,
     pub time: Option<Quoted>,
     pub bring: Vec<Quoted>,
@@ -59,6 +60,7 @@ pub(super) struct DraftState {
 pub(super) const FILE_KEYS: &[&str] = &[
     "format",
     "title",
+    "report",
     "purpose",
     "time",
     "bring",
@@ -84,6 +86,7 @@ pub(super) fn draft_file(root: &Fields<'_>, naming: Option<&Rc<Naming>>) -> Draf
     let steps = draft_steps(root, &drafting, 0);
     DraftFile {
         title: root.needed_text("title", "what the procedure does, as a heading"),
+        report: root.text("report"),
         purpose: root.needed_text("purpose", "what it is for, in a sentence"),
         time: root.text("time"),
         bring: root.texts("bring"),
@@ -163,6 +166,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         title: drafting.text(fields, "title"),
         when: when.filter(|_| always.is_none()),
         why: drafting.text(fields, "why"),
+        paper: drafting.text(fields, "paper"),
         how: drafting.text(fields, "how"),
         needs: fields.texts("needs"),
         brings: fields.texts("brings"),

@@ -34,6 +34,7 @@ pub(super) fn assemble(
     let states = gathered.states.iter();
     Procedure {
         title: text(&file.title).unwrap_or_default(),
+        report: text(&file.report),
         purpose: text(&file.purpose).unwrap_or_default(),
         time: text(&file.time),
         bring: file.bring.iter().map(|q| q.text.clone()).collect(),

@@ -79,6 +79,7 @@ pub static STEP_KEYS: &[Key] = &[
     key("when", Takes::Expression, "the step is left out when this does not hold"),
     key("why", Takes::Template, "why it is done; shown for ?"),
     key("how", Takes::Template, "how it is done; shown for ?"),
+    key("paper", Takes::Template, "what a worksheet says in its place, in a line or two"),
     key("needs", Takes::Texts, "states that must hold before it, proven along every path"),
     key("brings", Takes::Texts, "states that hold after it"),
     key("undoes", Takes::Texts, "states that hold no longer after it"),
@@ -109,6 +110,7 @@ pub(super) const STEPS: Key = key("step", Takes::Steps, "the steps inside, as [[
 pub static FILE_KEYS: &[Key] = &[
     key("format", Takes::Whole(1, 1), "the format of the file: 1"),
     key("title", Takes::Text, "what the procedure does, as a heading"),
+    key("report", Takes::Text, "what a report of it is headed, as a noun; without it the title"),
     key("purpose", Takes::Text, "what it is for, in a sentence or two"),
     key("time", Takes::Text, "about how long it takes, in words"),
     key("bring", Takes::Texts, "what to bring"),

@@ -19,7 +19,8 @@ use super::shelf::{Shelf, draft_source};
 use super::step::{Course, Step};
 use super::surroundings::LoadContext;
 use crate::document::read_document;
-use crate::lang::{CheckedExpr, Function, Scope, Type, check, parse};
+use crate::lang::{CheckedExpr, Function, Scope, Type, check, give_usual_units, parse};
+use crate::quantity::Units;
 use crate::source::{Fault, Quoted, SourceText};
 
 /// Loads a procedure: parsed, parts in place, every expression typed, every path walked.
@@ -164,6 +165,20 @@ pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
     let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;
     check(&Arc::new(expr), &NoNames, None)
         .map_err(|problems| problems.into_iter().map(|p| fault_of(p, &quoted)).collect())
+}
+
+/// An expression in which bare numbers stand where a function takes a measured value, with the household's units
+/// behind them, checked; `None` when there is no such number or it is wrong even so.
+///
+/// ```
+/// use tankhand::{procedure::with_usual_units, quantity::Units};
+/// let checked = with_usual_units("drawdown(44, 38, 40, 60)", Units::Us).unwrap();
+/// assert_eq!(checked.expr().to_string(), "drawdown(44 gal, 38 psi, 40 psi, 60 psi)");
+/// ```
+pub fn with_usual_units(text: &str, units: Units) -> Option<CheckedExpr> {
+    let mut expr = parse(text).ok()?;
+    let given = give_usual_units(&mut expr, &NoNames, units);
+    given.then(|| check(&Arc::new(expr), &NoNames, None).ok()).flatten()
 }
 
 /// A scope with the functions and nothing else.

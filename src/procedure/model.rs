@@ -14,6 +14,8 @@ use crate::source::SourceText;
 pub struct Procedure {
     /// What it does, as a heading.
     pub title: String,
+    /// What a report of it is headed, as a noun.
+    pub report: Option<String>,
     /// What it is for, in a sentence or two.
     pub purpose: String,
     /// How long it takes, in words.

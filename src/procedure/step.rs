@@ -37,6 +37,8 @@ pub struct Step {
     pub when: Option<CheckedExpr>,
     /// Why it is done.
     pub why: Option<Template>,
+    /// What a worksheet says in its place, in a line or two.
+    pub paper: Option<Template>,
     /// How it is done.
     pub how: Option<Template>,
     /// States it relies on, with the places of their names.

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::clock::Moment;
+use crate::clock::{BootTime, Moment};
 use crate::quantity::{Truth, Units, Verdict};
 
 /// What a text kept in a record was for the run.
@@ -134,6 +134,23 @@ pub enum Grade {
     Stop,
 }
 
+impl Grade {
+    /// How a check weighs that no finding speaks for; one that passed says nothing.
+    ///
+    /// ```
+    /// use tankhand::quantity::Verdict;
+    /// use tankhand::record::Grade;
+    /// assert_eq!(Grade::of(Verdict::Unsure), Some(Grade::Note));
+    /// ```
+    pub fn of(verdict: Verdict) -> Option<Grade> {
+        match verdict {
+            Verdict::Pass => None,
+            Verdict::Unsure => Some(Grade::Note),
+            Verdict::Fail => Some(Grade::Attention),
+        }
+    }
+}
+
 /// Where a value comes from, the most trusted first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Provenance {
@@ -222,6 +239,8 @@ pub struct Entry {
     pub tank: Option<String>,
     /// When.
     pub at: Moment,
+    /// When, by the clock that counts from the machine's start: of a wait's beginning.
+    pub boot: Option<BootTime>,
     /// What it is of, as the table of observables calls it.
     pub observes: Option<String>,
     /// Of which phase of the work it tells.
@@ -277,6 +296,7 @@ impl Entry {
             take: None,
             tank: None,
             at,
+            boot: None,
             observes: None,
             phase: None,
             provenance: None,

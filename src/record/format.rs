@@ -57,6 +57,12 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("take", "integer", "which of several readings at one step, from 1"),
     key("tank", "string", "which tank it is about, where tanks are taken one by one"),
     key("at", "date-time", "when"),
+    key("boot", "string", "of a wait's beginning: names the machine's start that boot_clock counts from"),
+    key(
+        "boot_clock",
+        "float",
+        "of a wait's beginning: seconds since that start, whatever its clock was set to",
+    ),
     key("observes", "string", "what it is of, as the table of observables calls it"),
     key("phase", "string", "of which phase it tells: before (an earlier visit), found, done or left"),
     key(

@@ -22,6 +22,8 @@ pub fn to_markdown(page: &Page, level: usize) -> String {
             PageBlock::List(items) | PageBlock::Signatures(items) => {
                 items.iter().map(|item| format!("- {}", escaped(item))).collect::<Vec<_>>().join("\n")
             }
+            PageBlock::File { name, .. } => escaped(name),
+            PageBlock::Code(text) => format!("```\n{text}\n```"),
             PageBlock::Table { head, rows } => table(head, rows),
         });
     }

@@ -1,7 +1,7 @@
 //! Anything that could be recorded, with a liking for what makes trouble.
 
 use proptest::prelude::*;
-use tankhand::clock::Moment;
+use tankhand::clock::{BootTime, Moment};
 use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{Entry, EntryKind, Header, KeptText, TextRole};
 
@@ -108,6 +108,7 @@ pub fn any_entry() -> impl Strategy<Value = Entry> {
                 round,
                 take,
                 tank: said.clone(),
+                boot: unit.clone().zip(value).map(|(boot, seconds)| BootTime { boot, seconds }),
                 asked,
                 given,
                 value,
