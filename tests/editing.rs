@@ -1,4 +1,4 @@
-//! Editing as a homeowner does it: what the guide and the README say of it is done here, with the real
+//! Editing as a homeowner does it: what the guide says of it is done here, with the real
 //! binary, and what a slip or a bypass leads to is held as a whole page.
 
 #[path = "support/golden.rs"]
@@ -9,7 +9,7 @@ use std::path::PathBuf;
 use std::process::{Command, Output};
 
 use tankhand::procedure::shipped;
-use tankhand::report::{EDITS, OwnerEdit, guide_page, to_markdown};
+use tankhand::report::{EDITS, OwnerEdit};
 
 /// A folder with a home in it, gone at the end.
 struct Desk(tempfile::TempDir);
