@@ -5,7 +5,7 @@ use std::cell::Cell;
 use std::io;
 use std::time::Duration;
 
-use super::conversation::Stage;
+use super::conversation::{Occasion, Stage};
 use super::failure::{Done, Failure};
 use crate::clock::{Clock, Moment, SetClock};
 use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
@@ -49,7 +49,7 @@ pub(super) fn go_on(
     let clock = SetClock::at(last);
     let latest = stage.clock.now();
     let mut face = PaperFace { face: stage.face, clock: &clock, latest, due: Cell::new(false) };
-    act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, demo: stage.demo })
+    act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, occasion: Occasion::Paper })
 }
 
 fn question(step: &str, label: &str, usual: Option<String>) -> Prompt {

@@ -13,6 +13,7 @@ mod from_paper;
 mod guide;
 mod home;
 mod installation;
+mod kept_setting;
 mod library;
 mod menu;
 #[cfg(test)]
@@ -35,7 +36,7 @@ mod unfinished;
 pub use calc::{Calculation, calc};
 pub(crate) use check::FaultForm;
 pub use check::check;
-pub use conversation::Stage;
+pub use conversation::{Occasion, Stage};
 pub(crate) use demo::PassingHome;
 pub use demo::{DEMOS, Demo};
 pub use export::export;

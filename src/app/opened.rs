@@ -2,7 +2,8 @@
 
 use super::failure::{Done, Failure};
 use super::home::Home;
-use super::resume::{find_record, setting};
+use super::kept_setting::setting;
+use super::resume::find_record;
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
 use crate::record::{Contents, Trouble, last_seal, read, read_sealed_part, verify};

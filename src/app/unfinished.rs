@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::resume::setting;
+use super::kept_setting::setting;
 use crate::clock::Moment;
 use crate::engine::Run;
 use crate::record::{Glance, read};

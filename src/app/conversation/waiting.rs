@@ -108,7 +108,7 @@ mod tests {
     use std::io;
 
     use super::*;
-    use crate::app::conversation::Stage;
+    use crate::app::conversation::{Occasion, Stage};
     use crate::app::{Home, RunOrder, resume, run};
     use crate::clock::{BootTime, Clock};
     use crate::console::{Ended, Face};
@@ -186,7 +186,7 @@ ask = \"What does the gauge show?\"
         let machine =
             Machine { wall: Cell::new(start), boot: Cell::new(1), running: Cell::new(Duration::ZERO) };
         let mut face = Leaver::default();
-        let mut stage = Stage { face: &mut face, clock: &machine, width: 80, demo: false };
+        let mut stage = Stage { face: &mut face, clock: &machine, width: 80, occasion: Occasion::Work };
         let order = RunOrder { procedure: file.to_str().unwrap(), ..RunOrder::default() };
         run(&order, &home, &mut stage).unwrap();
         machine.pass(Duration::from_secs(300));

@@ -38,6 +38,11 @@ impl InstallationEdit {
         &self.system
     }
 
+    /// What was changed, a line each.
+    pub fn changes(&self) -> &[String] {
+        &self.changes
+    }
+
     /// What stands at a path, as it is written.
     pub fn written(&self, path: &str, tank: Option<&str>) -> Option<String> {
         let (table, key) = path.split_once('.').unwrap_or(("", path));
@@ -104,9 +109,14 @@ impl InstallationEdit {
         for change in &self.changes {
             face.show(&Block::Aside(change.clone()))?;
         }
-        replace(path, &self.document.to_string())?;
+        self.write(path)?;
         face.show(&Block::Text(format!("Written: {}", path.display())))?;
         Ok(Done::Well)
+    }
+
+    /// Writes the file as edited.
+    pub fn write(&self, path: &Path) -> Result<(), Failure> {
+        replace(path, &self.document.to_string())
     }
 
     /// The tank or gauge that is meant: the one named, or the only one there is.

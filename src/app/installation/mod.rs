@@ -1,6 +1,7 @@
 //! `system`: the owner's installation shown, set up by questions, edited with its comments kept.
 
 mod edit;
+mod keep;
 mod set_up;
 
 use std::path::{Path, PathBuf};
@@ -12,6 +13,7 @@ use super::library::read_system;
 use crate::console::Block;
 use crate::report::{installation_page, to_text};
 use edit::InstallationEdit;
+pub(in crate::app) use keep::offer_to_keep;
 
 /// What is to be done with the installation.
 #[derive(Clone, Copy, Debug)]

@@ -129,7 +129,7 @@ impl Menu {
             }
             match meaning(&typed, &items) {
                 MenuMeaning::Number(at) => return self.carry_out(&items[at].action, home, stage).map(Some),
-                MenuMeaning::Words(at) if is_agreed(items[at], stage)? => {
+                MenuMeaning::Words(at) if self.is_agreed(items[at], stage)? => {
                     return self.carry_out(&items[at].action, home, stage).map(Some);
                 }
                 MenuMeaning::Words(_) => {}
@@ -157,6 +157,23 @@ impl Menu {
         Ok(())
     }
 
+    /// Whether what was found by its words is begun: nothing starts that a person did not see named.
+    fn is_agreed(&self, item: &MenuItem, stage: &mut Stage<'_>) -> Result<bool, Failure> {
+        let starts = match &item.action {
+            MenuAction::Begin(name) => {
+                let procedure = self.library.load(name)?;
+                let time = procedure.time.map_or(String::new(), |time| format!(", about {time}"));
+                format!("Starts: {} ({name}{time}).", procedure.title)
+            }
+            MenuAction::GoOn(_) => format!("Goes on with {}.", item.words),
+            MenuAction::Records | MenuAction::Installation | MenuAction::Leave => return Ok(true),
+        };
+        stage.face.show(&Block::Text(starts))?;
+        let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+        let kind = ReplyKind::OneOf(choices.into());
+        Ok(ask_usual(stage, "start", ("start", kind), Some("yes"))?.as_deref() == Some("yes"))
+    }
+
     fn carry_out(&self, action: &MenuAction, home: &Home, stage: &mut Stage<'_>) -> Result<After, Failure> {
         match action {
             MenuAction::GoOn(at) => {
@@ -180,18 +197,6 @@ impl Menu {
             MenuAction::Leave => Ok(After::End(Done::Well)),
         }
     }
-}
-
-/// Whether what was found by its words is begun: nothing starts that a person did not see named.
-fn is_agreed(item: &MenuItem, stage: &mut Stage<'_>) -> Result<bool, Failure> {
-    if !matches!(item.action, MenuAction::Begin(_) | MenuAction::GoOn(_)) {
-        return Ok(true);
-    }
-    stage.face.show(&Block::Text(format!("Starts: {}.", item.words)))?;
-    let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
-    let kind = ReplyKind::OneOf(choices.into());
-    let answer = ask_usual(stage, "start", ("start", kind), Some("yes"))?;
-    Ok(answer.as_deref() == Some("yes"))
 }
 
 /// Ends an unfinished run for good, when the word for it is typed.
