@@ -163,7 +163,7 @@ fn users(name: &str) -> Vec<&'static str> {
 
 /// Steps that are the only ones to show a message before an act: each is missed when it is silent.
 const SHOWN_ONCE: &[(&str, &[&str])] = &[
-    ("disinfect", &["bleach_ready", "well_hose", "filter_emptied", "power_for_taps", "hose_out"]),
+    ("disinfect", &["bleach_ready", "filter_emptied", "power_for_taps", "hose_out"]),
     ("parts/flush-rounds", &["round_fill"]),
     ("parts/gauge-and-relief", &["relief_lifted"]),
     ("parts/joints", &["joint_tightened", "joint_power"]),

@@ -6,13 +6,15 @@ use super::frames::Frames;
 use super::run::{Run, Waiting};
 use crate::clock::Moment;
 use crate::lang::Value;
-use crate::procedure::{Step, Use, Warning};
+use crate::procedure::{LoopKind, Step, Use, Warning};
 use crate::quantity::Uncertain;
 use crate::record::EntryKind;
 
 /// What an answer takes where nothing was learned yet: a walk, a turn of a valve, a look. From a flush
 /// of three hours with some hundred answers, its waits taken off.
 const USUAL_PACE: Duration = Duration::from_secs(75);
+/// So often a loop comes round, as a rule: some end in their first round, a flush goes on for five.
+const USUAL_ROUNDS: usize = 2;
 /// Answers further apart than this tell of a pause, not of a pace.
 const PAUSE: Duration = Duration::from_secs(15 * 60);
 /// From so many answers on a person's own pace is known.
@@ -31,11 +33,17 @@ impl ToCome {
     fn and(self, other: ToCome) -> ToCome {
         ToCome { halves: self.halves + other.halves, waits: self.waits + other.waits }
     }
+
+    /// This, times a fraction.
+    fn so_often(self, above: usize, below: usize) -> ToCome {
+        let factor = above as f64 / below as f64;
+        ToCome { halves: self.halves * above / below, waits: self.waits * factor }
+    }
 }
 
 impl Run {
-    /// About how many questions are still to come, this one among them: each loop once, and what
-    /// may not be called for by half.
+    /// About how many questions are still to come, this one among them: a loop twice, and what may not be
+    /// called for by half.
     pub fn questions_left(&self) -> usize {
         let takes = 2 * self.state.takes.len();
         self.to_come().halves.saturating_sub(takes).div_ceil(2)
@@ -90,8 +98,13 @@ impl Run {
         let own = usize::from(step.course().asks().is_some());
         let times = step.course().gives().map_or(1, |gives| gives.times as usize);
         let own = ToCome { halves: own * times * 2, waits: self.wait_of(step) };
-        let all = step.body().iter().fold(own, |sum, step| sum.and(self.of_step(step)));
-        ToCome { halves: all.halves * surely / 2, waits: all.waits * surely as f64 / 2.0 }
+        let Some((kind, body)) = step.course().comes_round() else { return own.so_often(surely, 2) };
+        let rounds = match kind {
+            LoopKind::Repeat => USUAL_ROUNDS,
+            LoopKind::Each => self.setting.system.tanks.len().max(1),
+        };
+        let inside = body.iter().fold(ToCome::default(), |sum, step| sum.and(self.of_step(step)));
+        inside.so_often(rounds * surely, 2)
     }
 
     /// How long a step waits, in seconds; none where that cannot be told yet.

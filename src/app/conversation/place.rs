@@ -11,7 +11,11 @@ use crate::record::Entry;
 use crate::words::counted;
 
 /// More of a question or an answer than this is not shown in a list.
-const LONGEST: usize = 40;
+const LONGEST: usize = 44;
+/// Columns of a number and the signs beside a label.
+const NUMBER: usize = 8;
+/// What stands where a text was shortened.
+const MORE: &str = " ...";
 
 impl Conversation<'_, '_> {
     /// The answers so far under their headings, the place in the work, how the plant stands.
@@ -23,7 +27,7 @@ impl Conversation<'_, '_> {
                 section = answer.section;
                 lines.extend(section.map(ToString::to_string));
             }
-            lines.push(line_of(&answer));
+            lines.push(line_of(&answer, self.stage.width));
         }
         let ask = self.run.ask();
         if let Some(ask) = &ask {
@@ -90,14 +94,16 @@ impl Conversation<'_, '_> {
     }
 }
 
-/// An answer in a line: number, what it answers, what was answered.
-fn line_of(answer: &NumberedAnswer<'_>) -> String {
+/// An answer in a line of so many columns: number, what it answers, what was answered.
+fn line_of(answer: &NumberedAnswer<'_>, width: usize) -> String {
     let entry = answer.entry;
     let take = entry.take.map(|take| format!(", {take}"));
     let round = entry.round.last().map(|round| format!(", round {round}"));
-    let label = cut(&answer.label, LONGEST);
-    let label = format!("{label}{}{}", round.unwrap_or_default(), take.unwrap_or_default());
-    format!("{:>4}  {label}: {}", answer.number, cut(&given(entry), LONGEST))
+    let which = format!("{}{}", round.unwrap_or_default(), take.unwrap_or_default());
+    let room = width.saturating_sub(NUMBER + which.len());
+    let given = cut(&given(entry), room / 2);
+    let label = cut(&answer.label, LONGEST.min(room.saturating_sub(given.chars().count())));
+    format!("{:>4}  {label}{which}: {given}", answer.number)
 }
 
 /// The answer as it was given, a number with its unit.
@@ -112,9 +118,12 @@ fn given(entry: &Entry) -> String {
 
 /// The text, shortened at a word's end where it is too long.
 fn cut(text: &str, longest: usize) -> String {
-    let Some((end, _)) = text.char_indices().nth(longest) else { return text.to_string() };
+    if text.chars().count() <= longest {
+        return text.to_string();
+    }
+    let end = text.char_indices().nth(longest.saturating_sub(MORE.len())).map_or(0, |(end, _)| end);
     let kept = text[..end].rsplit_once(' ').map_or(&text[..end], |(kept, _)| kept);
-    format!("{kept} ...")
+    format!("{kept}{MORE}")
 }
 
 /// A time in the steps in which one plans: five minutes.

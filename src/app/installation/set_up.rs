@@ -204,7 +204,19 @@ impl Questions<'_, '_> {
     fn write(self, path: &Path) -> Result<Done, Failure> {
         let Questions { edit, stage } = self;
         stage.face.show(&Block::Heading("What is written".to_string()))?;
-        edit.save(path, stage)
+        if edit.changes().is_empty() {
+            return edit.save(path, stage);
+        }
+        stage.face.show(&Block::Help(edit.changes().join("\n")))?;
+        let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+        let asked = ("write it", ReplyKind::OneOf(choices.into()));
+        if ask_usual(stage, "write", asked, Some("yes"))?.as_deref() != Some("yes") {
+            stage.face.show(&Block::Text("Nothing was written.".to_string()))?;
+            return Ok(Done::Short);
+        }
+        edit.write(path)?;
+        stage.face.show(&Block::Aside(format!("Written: {}", path.display())))?;
+        Ok(Done::Well)
     }
 }
 

@@ -85,7 +85,7 @@ pub(super) enum MenuMeaning {
     Nothing,
 }
 
-/// Which item a text means: its number, its procedure's name, or words that begin words of one item only.
+/// Which item a text means: its number, its procedure's name or its own words, or words that begin words of one item only.
 pub(super) fn meaning(typed: &str, items: &[&MenuItem]) -> MenuMeaning {
     let typed = typed.trim();
     if let Ok(number) = typed.parse::<usize>() {

@@ -201,11 +201,9 @@ impl Menu {
 
 /// Ends an unfinished run for good, when the word for it is typed.
 fn discard(run: &UnfinishedRun, stage: &mut Stage<'_>) -> Result<(), Failure> {
-    let text = format!(
-        "{} ends for good; its record is kept and says so. Left like this: {}.",
-        run.title(),
-        if run.stands.is_empty() { "nothing known".to_string() } else { run.stands.join(" · ") }
-    );
+    let stands = run.stands.join(" · ");
+    let left = if stands.is_empty() { String::new() } else { format!(" Left like this: {stands}.") };
+    let text = format!("{} ends for good; its record is kept and says so.{left}", run.title());
     stage.face.show(&Block::Text(text))?;
     let choices =
         [(DISCARD, "end it"), ("no", "keep it")].map(|(word, what)| (word.to_string(), what.to_string()));
