@@ -42,6 +42,7 @@ pub use demo::{DEMOS, Demo};
 pub use export::export;
 pub(crate) use export::{ExportOrder, export_columns};
 pub use failure::{Done, Failure};
+pub(crate) use files::write_pages;
 pub(crate) use guide::SchemaOf;
 pub use guide::{guide, schema};
 pub use home::Home;

@@ -88,18 +88,12 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
         Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
-            let call = TrendCall {
-                tank: tank.as_deref(),
-                site: site.as_deref(),
-                band: band.as_deref(),
-                html: html.as_deref(),
-            };
-            app::trend(&call, &home()?, width(), &mut out)
+            let [tank, site, band] = [tank, site, band].map(|word| word.as_deref());
+            app::trend(&TrendCall { tank, site, band, html: html.as_deref() }, &home()?, width(), &mut out)
         }
         Some(CliCommand::System { system, what }) => {
             drop(out);
-            let home = home()?;
-            live(args, |stage| app::installation(order_of(what.as_ref()), system.as_deref(), &home, stage))
+            installation(args, system.as_deref(), what.as_ref())
         }
         Some(CliCommand::Records { filter, what: None }) => {
             app::list_records(&filter.filter(), &home()?, width(), &mut out)
@@ -108,15 +102,18 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
     }
 }
 
-fn order_of(what: Option<&SystemCommand>) -> InstallationOrder<'_> {
-    match what {
+/// Shows, sets up or edits the installation.
+fn installation(args: &Args, file: Option<&Path>, what: Option<&SystemCommand>) -> Result<Done, Failure> {
+    let order = match what {
         None => InstallationOrder::Show,
         Some(SystemCommand::Setup) => InstallationOrder::SetUp,
         Some(SystemCommand::Set { key, value, tank }) => {
             InstallationOrder::Set(key, Some(value), tank.as_deref())
         }
         Some(SystemCommand::Unset { key, tank }) => InstallationOrder::Set(key, None, tank.as_deref()),
-    }
+    };
+    let home = Home::find(args.home.as_deref())?;
+    live(args, |stage| app::installation(order, file, &home, stage))
 }
 
 fn sheet(order: &SheetArgs, width: usize, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {

@@ -58,7 +58,7 @@ impl Run {
     }
 
     /// What hurts at the step the run waits on, in a line each.
-    pub fn hazards_here(&self) -> Vec<Warning> {
+    pub fn hazard_lines(&self) -> Vec<Warning> {
         match self.waiting() {
             Some(Waiting::Step(step, _)) => step.hazards.iter().map(|hazard| hazard.briefly()).collect(),
             Some(Waiting::Fact(_) | Waiting::Warning(_)) | None => Vec::new(),

@@ -35,7 +35,7 @@ pub(in crate::app) fn offer_to_keep(
     }
     let file = file_of(&contents, home);
     let Ok(mut edit) = InstallationEdit::of(&file) else { return Ok(()) };
-    for Kept { path, value, tank } in told(&contents).into_iter().chain(measured(&contents)) {
+    for Kept { path, value, tank } in facts_chosen(&contents).into_iter().chain(measured(&contents)) {
         // What the file cannot hold, or holds for another tank, stays out of it.
         let _ = edit.set_all(&[(&path, Some(&value))], tank.as_deref());
     }
@@ -64,11 +64,12 @@ fn file_of(contents: &Contents, home: &Home) -> PathBuf {
 }
 
 /// Facts that the person told.
-fn told(contents: &Contents) -> Vec<Kept> {
+fn facts_chosen(contents: &Contents) -> Vec<Kept> {
     let Ok(setting) = setting(contents) else { return Vec::new() };
     let from = |id: &str| setting.procedure.facts.iter().find(|fact| *fact.id == *id)?.from.clone();
-    let told = |entry: &&Entry| entry.kind == EntryKind::Fact && entry.provenance == Some(Provenance::Chosen);
-    let kept = effective_entries(&contents.entries).filter(told).filter_map(|entry| {
+    let chosen =
+        |entry: &&Entry| entry.kind == EntryKind::Fact && entry.provenance == Some(Provenance::Chosen);
+    let kept = effective_entries(&contents.entries).filter(chosen).filter_map(|entry| {
         let value = typed(entry).or_else(|| entry.given.clone()).filter(|given| given != NOT_KNOWN)?;
         Some(Kept { path: from(&entry.step)?.to_string(), value, tank: tank_of(entry, contents) })
     });

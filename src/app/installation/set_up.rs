@@ -164,7 +164,7 @@ impl Questions<'_, '_> {
         };
         let whose = id.map_or(String::new(), |id| format!("Tank {id}: "));
         let text = format!("{whose}{}{unit}?", capitalized(entry.means));
-        self.put(&Question { text, path: entry.path, expects }, id)
+        self.put(&FileQuestion { text, path: entry.path, expects }, id)
     }
 
     fn unit(&self, measure: Measure) -> String {
@@ -173,7 +173,7 @@ impl Questions<'_, '_> {
     }
 
     /// Puts one question until its answer can stand in the file; `false` when the person left.
-    fn put(&mut self, question: &Question<'_>, id: Option<&str>) -> Result<bool, Failure> {
+    fn put(&mut self, question: &FileQuestion<'_>, id: Option<&str>) -> Result<bool, Failure> {
         let written = self.edit.written(question.path, id);
         let usual = match question.expects {
             ReplyKind::OneOf(_) => Some(written.clone().unwrap_or_else(|| NOT_KNOWN.to_string())),
@@ -221,14 +221,14 @@ impl Questions<'_, '_> {
 }
 
 /// One question about the file.
-struct Question<'q> {
+struct FileQuestion<'q> {
     text: String,
     path: &'q str,
     expects: ReplyKind,
 }
 
-fn ask_for<'q>(text: &str, path: &'q str, expects: ReplyKind) -> Question<'q> {
-    Question { text: text.to_string(), path, expects }
+fn ask_for<'q>(text: &str, path: &'q str, expects: ReplyKind) -> FileQuestion<'q> {
+    FileQuestion { text: text.to_string(), path, expects }
 }
 
 fn one_of(words: &[&str]) -> ReplyKind {

@@ -61,8 +61,8 @@ pub(super) const SEEN: &[(&str, &str, &str)] = &[
     ("flood, repair or bad water test", "disinfect", "smell chlorine bleach"),
 ];
 
-/// Work that is wanted.
-pub(super) const WANTED: &[(&str, &str, &str)] = &[
+/// Work that a person sets out to do.
+pub(super) const GOALS: &[(&str, &str, &str)] = &[
     ("connect a new tank", "new-tank", "replace not yet connected"),
     ("try a used tank", "used-tank", "second hand not yet connected"),
     ("add a tank to those there", "add-tank", "further second"),
@@ -158,7 +158,7 @@ mod tests {
     fn one_item_is_meant_or_none_is_begun() {
         let all: Vec<MenuItem> = SEEN
             .iter()
-            .chain(WANTED)
+            .chain(GOALS)
             .map(|(words, name, also)| MenuItem::new(words, also, MenuAction::Begin(name.to_string())))
             .collect();
         let all: Vec<&MenuItem> = all.iter().collect();

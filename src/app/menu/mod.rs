@@ -16,7 +16,7 @@ use super::run::{RunOrder, run};
 use super::unfinished::UnfinishedRun;
 use crate::console::{Block, ReplyKind};
 use crate::record::{Outcome, Recorder, Summary};
-use items::{MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WANTED, WIDE, lay_out, meaning};
+use items::{GOALS, MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WIDE, lay_out, meaning};
 
 /// So many unfinished runs are shown with their place: on a narrow screen, on a wide one.
 const FEW: [usize; 2] = [1, 3];
@@ -85,7 +85,7 @@ impl Menu {
                 .map(|(words, name, also)| MenuItem::new(words, &format!("{also} {name}"), begin(name)))
                 .collect()
         };
-        let known = |name: &String| SEEN.iter().chain(WANTED).any(|row| row.1 == name);
+        let known = |name: &String| SEEN.iter().chain(GOALS).any(|row| row.1 == name);
         let own = self.library.procedures().into_iter().filter(|name| !known(name));
         let own =
             own.map(|name| MenuItem::new(&format!("your own: {name}"), "", MenuAction::Begin(name.clone())));
@@ -97,7 +97,7 @@ impl Menu {
                 shape: MenuShape::Lines,
             },
             MenuGroup { heading: "What do you see?", items: of(SEEN), shape: MenuShape::Columns },
-            MenuGroup { heading: "What do you want to do?", items: of(WANTED), shape: MenuShape::Columns },
+            MenuGroup { heading: "What do you want to do?", items: of(GOALS), shape: MenuShape::Columns },
             MenuGroup { heading: "", items: own.collect(), shape: MenuShape::Columns },
             MenuGroup {
                 heading: "",
