@@ -12,15 +12,22 @@ use tankhand::console::{Script, ScriptFace, Style};
 use tankhand::record::{Contents, read};
 use tankhand::source::SourceText;
 
-/// Typed in at 20:00 the day after; two slips with the time, the hold took longer than planned.
+/// Typed in at 20:00 the day after; two wrong days, mended, two slips with the time, the hold took longer
+/// than planned.
 const ANSWERS: &[(&str, &str)] = &[
-    ("paper_day", "2031-04-04"),
+    ("paper_day", "2032-04-04"),
+    ("paper_begin", "8:30"),
+    ("paper_day", "2031-04-03"),
     ("paper_begin", "8:30 pm or so"),
     ("paper_begin", "8:30"),
+    ("paper_right", "no"),
+    ("paper_day", "2031-04-04"),
+    ("paper_begin", "8:30"),
+    ("paper_right", ""),
     ("paper_time", ""),
     ("cut_in", "40 psi"),
     ("paper_time", "8:40"),
-    ("drain", "understood"),
+    ("paper_hazards", "R. M."),
     ("drain", ""),
     ("paper_time", "8:10"),
     ("paper_time", "9:00"),
@@ -115,7 +122,7 @@ fn typing_in_can_be_left_and_gone_on_with() {
     let (_, whole) = typed_in(whole.path(), None);
     let folder = tempfile::tempdir().unwrap();
     // Left after `air`.
-    let (_, halves) = typed_in(folder.path(), Some(11));
+    let (_, halves) = typed_in(folder.path(), Some(17));
     let told = |contents: &Contents| -> Vec<(String, Option<f64>, String)> {
         let entries = contents.entries.iter().filter(|entry| entry.kind.word() != "resumed");
         entries.map(|entry| (entry.step.clone(), entry.value, entry.at.to_string())).collect()

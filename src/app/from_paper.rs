@@ -2,6 +2,7 @@
 //! nothing is counted down.
 
 use std::cell::Cell;
+use std::collections::HashMap;
 use std::io;
 use std::time::Duration;
 
@@ -9,32 +10,73 @@ use super::conversation::{Occasion, Stage};
 use super::failure::{Done, Failure};
 use crate::clock::{Clock, Moment, SetClock};
 use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
+use crate::engine::{ACKNOWLEDGE, Setting};
 use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
+use crate::report::worksheet;
 
-const WELCOME: &str = "You type in a sheet that was filled in by hand. Give the times of the work as \
-they stand on the sheet; nothing is counted down, and the record will say that it was typed in later.";
+const WELCOME: &str = "You type in a sheet that was filled in by hand, by the numbers of its lines and round by \
+round down its grids. Give the times of the work as they stand on the sheet; nothing is counted down, and the \
+record will say that it was typed in later.";
 const LONGEST_WAIT: Duration = Duration::from_secs(7 * 24 * 3600);
+
+/// The number of the line of each step on the worksheet.
+pub(super) type SheetLines = HashMap<String, String>;
+
+/// The lines of the worksheet that a run is typed in from.
+pub(super) fn sheet_lines(setting: &Setting) -> SheetLines {
+    let sheet = worksheet(&setting.name, &setting.procedure, (&setting.system, setting.tank), setting.units);
+    let numbered = sheet.items().filter(|item| !item.number.is_empty());
+    numbered.map(|item| (item.step.clone(), item.number.clone())).collect()
+}
 
 /// Asks when the work began, and performs the rest by the clock of the sheet.
 ///
 /// # Errors
 /// Those of `act`; input that ends before the beginning is known.
 pub(super) fn begin(
+    lines: SheetLines,
     stage: &mut Stage<'_>,
     act: impl FnOnce(Moment, &mut Stage<'_>) -> Result<Done, Failure>,
 ) -> Result<Done, Failure> {
     let typed_at = stage.clock.now();
     stage.face.show(&Block::Aside(WELCOME.to_string()))?;
-    let day = |text: &str| Moment::parse(&format!("{text}T00:00:00Z")).map(|_| text.to_string());
-    let refusal = "Write the day as year-month-day, such as 2031-04-05.";
-    let prompt = question("paper_day", "day of the work", Some(typed_at.date()));
-    let Some(day) = asked(stage.face, &prompt, day, refusal)? else { return Ok(Done::Short) };
-    let time = |text: &str| typed_at.on_the_wall(&format!("{day} {text}"));
-    let refusal = "Write the time as hours and minutes, such as 08:30; the work cannot begin later than now.";
-    let not_later = |text: &str| time(text).filter(|began| *began <= typed_at);
-    let prompt = question("paper_begin", "time the work began", None);
-    let Some(began) = asked(stage.face, &prompt, not_later, refusal)? else { return Ok(Done::Short) };
-    go_on(began, stage, |stage| act(typed_at, stage))
+    let mut day = typed_at.date();
+    loop {
+        let Some((on, began)) = beginning(&day, typed_at, stage.face)? else { return Ok(Done::Short) };
+        let prompt =
+            question("paper_right", &format!("right: {on} {}", began.time_of_day()), Some("yes".to_string()));
+        let read = |text: &str| ["yes", "no"].into_iter().find(|word| word.starts_with(&text.to_lowercase()));
+        match asked(stage.face, &prompt, read, "Type yes, or no to give day and time again.")? {
+            Some("yes") => return go_on(began, lines, stage, |stage| act(typed_at, stage)),
+            Some(_) => day = on,
+            None => return Ok(Done::Short),
+        }
+    }
+}
+
+/// The day the work was done and when it began; `usual` is the day an empty line means.
+fn beginning(
+    usual: &str,
+    typed_at: Moment,
+    face: &mut dyn Face,
+) -> Result<Option<(String, Moment)>, Failure> {
+    let mut usual = usual.to_string();
+    loop {
+        let day = |text: &str| Moment::parse(&format!("{text}T00:00:00Z")).map(|_| text.to_string());
+        let refusal = "Write the day as year-month-day, such as 2031-04-05.";
+        let prompt = question("paper_day", "day of the work", Some(usual));
+        let Some(day) = asked(face, &prompt, day, refusal)? else { return Ok(None) };
+        let time = |text: &str| typed_at.on_the_wall(&format!("{day} {text}"));
+        let refusal = "Write the time as hours and minutes, such as 08:30.";
+        let prompt = question("paper_begin", "time the work began", None);
+        let Some(began) = asked(face, &prompt, time, refusal)? else { return Ok(None) };
+        if began <= typed_at {
+            return Ok(Some((day, began)));
+        }
+        let later = format!("{day} {} is later than now. Give the day again.", began.time_of_day());
+        face.show(&Block::Refusal(later))?;
+        usual = typed_at.date();
+    }
 }
 
 /// Goes on typing in a sheet, whose last line had the time `last`.
@@ -43,12 +85,20 @@ pub(super) fn begin(
 /// Those of `act`.
 pub(super) fn go_on(
     last: Moment,
+    lines: SheetLines,
     stage: &mut Stage<'_>,
     act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
 ) -> Result<Done, Failure> {
     let clock = SetClock::at(last);
     let latest = stage.clock.now();
-    let mut face = PaperFace { face: stage.face, clock: &clock, latest, due: Cell::new(false) };
+    let mut face = PaperFace {
+        face: stage.face,
+        clock: &clock,
+        latest,
+        lines,
+        due: Cell::new(false),
+        hazards_read: Cell::new(false),
+    };
     act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, occasion: Occasion::Paper })
 }
 
@@ -97,8 +147,11 @@ struct PaperFace<'a> {
     clock: &'a SetClock,
     /// The time of typing: no work was done after it.
     latest: Moment,
+    lines: SheetLines,
     /// A new part of the work has begun, whose time is to be asked.
     due: Cell<bool>,
+    /// It was said that the hazards were read on paper.
+    hazards_read: Cell<bool>,
 }
 
 impl PaperFace<'_> {
@@ -125,10 +178,27 @@ impl PaperFace<'_> {
     }
 }
 
+impl PaperFace<'_> {
+    /// One line of the sheet says for all hazards that they were read.
+    fn hazards(&mut self) -> Result<Reply, Ended> {
+        if !self.hazards_read.get() {
+            let prompt = question("paper_hazards", "hazards read, initials", None);
+            let initials = |text: &str| (!text.is_empty()).then(|| text.to_string());
+            let refusal = "Type the initials beside \"I read all of this\". Without them read the hazards of the sheet now.";
+            put(self.face, &prompt, initials, refusal)?;
+            self.hazards_read.set(true);
+        }
+        Ok(Reply::Text(ACKNOWLEDGE.to_string()))
+    }
+}
+
 impl Face for PaperFace<'_> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
-        if matches!(block, Block::Heading(_)) {
-            self.due.set(true);
+        match block {
+            Block::Heading(_) => self.due.set(true),
+            // They were read on paper, when they mattered.
+            Block::Warning(..) => return Ok(()),
+            _ => {}
         }
         self.face.show(block)
     }
@@ -137,7 +207,12 @@ impl Face for PaperFace<'_> {
         if self.due.take() {
             self.time_of_part()?;
         }
-        self.face.ask(prompt)
+        if prompt.expects == ReplyKind::Word(ACKNOWLEDGE.to_string()) {
+            return self.hazards();
+        }
+        let line = self.lines.get(prompt.step.split('[').next().unwrap_or_default());
+        let label = line.map_or(prompt.label.clone(), |line| format!("line {line}, {}", prompt.label));
+        self.face.ask(&Prompt { label, ..prompt.clone() })
     }
 
     fn count_down(&mut self, countdown: &Countdown, _: &dyn Clock) -> Result<CountdownEnd, Ended> {

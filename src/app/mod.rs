@@ -1,6 +1,8 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
+mod anonymous;
 mod asking;
+mod beside;
 mod calc;
 mod check;
 #[deny(clippy::wildcard_enum_match_arm)]
@@ -15,6 +17,7 @@ mod home;
 mod installation;
 mod kept_setting;
 mod library;
+mod logbook;
 mod menu;
 #[cfg(test)]
 mod new_verb;
@@ -49,13 +52,15 @@ pub use home::Home;
 pub use installation::{InstallationOrder, installation};
 pub use library::Library;
 pub(crate) use library::read_source;
+pub use logbook::{LogbookTo, logbook};
 pub(crate) use menu::menu;
 pub use plan::{PlanCall, PlanForm, list_sizes, plan};
 pub use practice::{PracticeOrder, practice};
 pub use procedures::{copy, list, show};
 pub(crate) use record_filter::RecordFilter;
-pub(crate) use records::{list_records, show_record, verify_records};
-pub use report::{ReportTo, report, tag};
+pub use records::verify_records;
+pub(crate) use records::{list_records, show_record};
+pub use report::{ReportTo, anonymous_report, compare, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
 pub(crate) use sheet::SheetForm;

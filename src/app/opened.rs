@@ -1,12 +1,13 @@
 //! A record opened to be shown or reported, with what it was made with.
 
+use super::anonymous::without_identity;
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::kept_setting::setting;
 use super::resume::find_record;
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
-use crate::record::{Contents, Trouble, last_seal, read, read_sealed_part, verify};
+use crate::record::{Contents, Trouble, file_bytes, last_seal, read_sealed_part, verify_bytes};
 use crate::report::{RecordSeals, RunView};
 
 /// What a record holds, and how its seals were found.
@@ -18,26 +19,49 @@ pub(super) struct OpenedRecord {
     last_seal: Option<String>,
     /// What is wrong with the file, when its seals do not hold.
     pub broken: Option<String>,
+    bytes: Vec<u8>,
+    /// What is shown in its place: the same without what tells whose it is.
+    shown: Option<Contents>,
 }
 
 impl OpenedRecord {
     /// Opens the record of that id; of a broken one what its seals vouch for.
     pub fn of(id: &str, home: &Home) -> Result<OpenedRecord, Failure> {
         let path = find_record(id, home)?;
-        let (contents, broken) = match read(&path) {
+        OpenedRecord::from_bytes(file_bytes(&path)?).map_err(|trouble| trouble.at(&path).into())
+    }
+
+    /// The same of a record's bytes.
+    pub fn from_bytes(bytes: Vec<u8>) -> Result<OpenedRecord, Trouble> {
+        let (contents, broken) = match Contents::from_bytes(&bytes) {
             Ok(contents) => (contents, None),
-            Err(fault) if matches!(fault.trouble, Trouble::Edited(_)) => {
-                (read_sealed_part(&path)?, Some(fault.trouble.what()))
-            }
-            Err(fault) => return Err(fault.into()),
+            Err(trouble @ Trouble::Edited(_)) => (read_sealed_part(&bytes)?, Some(trouble.what())),
+            Err(trouble) => return Err(trouble),
         };
-        let seals = verify(&path)?.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
+        let seals = verify_bytes(&bytes).iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
         let setting = setting(&contents).ok();
-        Ok(OpenedRecord { contents, setting, seals, last_seal: last_seal(&path)?, broken })
+        Ok(OpenedRecord {
+            contents,
+            setting,
+            seals,
+            last_seal: last_seal(&bytes),
+            broken,
+            bytes,
+            shown: None,
+        })
+    }
+
+    /// The same without what tells whose it is; the record itself goes with no page of it.
+    pub fn without_identity(self) -> OpenedRecord {
+        let shown = without_identity(&self.contents);
+        OpenedRecord { shown: Some(shown), bytes: Vec::new(), ..self }
     }
 
     pub fn view(&self) -> RunView<'_> {
-        RunView::new(&self.contents, self.setting.as_ref().map(|setting| setting.procedure.as_ref()))
+        RunView::new(
+            self.shown.as_ref().unwrap_or(&self.contents),
+            self.setting.as_ref().map(|setting| setting.procedure.as_ref()),
+        )
     }
 
     /// Makes something of the record, with the installation and the values the run ended with.
@@ -45,13 +69,20 @@ impl OpenedRecord {
         let last = self.contents.summary.as_ref().map_or(self.contents.header.started, |end| end.at);
         let replay = |setting| Run::replay(setting, &self.contents.entries, last).ok();
         let values = self.setting.clone().and_then(replay).map(|(run, _)| RunValues(run));
+        let stands = values.iter().flat_map(|values| values.0.stands()).map(ToString::to_string).collect();
         let system = self.setting.as_ref().map(|setting| setting.system.as_ref());
-        make(&self.view().on(system, values.as_ref().map(|values| values as &dyn Values)))
+        let values = values.as_ref().map(|values| values as &dyn Values);
+        make(&self.view().on(system, values).standing(stands))
     }
 
     pub fn record_seals(&self) -> RecordSeals<'_> {
         let (last, broken) = (self.last_seal.as_deref(), self.broken.as_deref());
-        RecordSeals { found: &self.seals, last, broken }
+        RecordSeals { found: &self.seals, last, broken, bytes: &self.bytes }
+    }
+
+    /// Whether every seal holds, to the last byte.
+    pub fn is_sound(&self) -> bool {
+        self.broken.is_none() && self.contents.torn.is_none()
     }
 
     pub fn done(&self) -> Done {

@@ -1,12 +1,14 @@
 //! `records`: list, read out, verify.
 
 use std::io::{BufWriter, Write};
+use std::path::Path;
 
 use super::failure::{Done, Failure};
 use super::files::put_page;
 use super::home::Home;
 use super::opened::OpenedRecord;
 use super::record_filter::RecordFilter;
+use super::report::verify_page;
 use super::resume::find_record;
 use crate::record::{Glance, Verification, list, verify};
 use crate::report::{Page, PageBlock, record_page, records_page, summary_page};
@@ -68,6 +70,9 @@ pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
 /// # Errors
 /// When the record named is not there, or the folder cannot be read.
 pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+    if let Some(page) = id.filter(|id| id.ends_with(".html")) {
+        return verify_page(Path::new(page), out);
+    }
     let paths = match id {
         Some(id) => vec![find_record(id, home)?],
         None => list(&home.records())?

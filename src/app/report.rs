@@ -4,10 +4,13 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
-use super::files::write_page;
+use super::files::{put_page, write_page};
 use super::home::Home;
 use super::opened::OpenedRecord;
-use crate::report::{HtmlForm, Page, all_to_html, report_page, tag_pages, to_text};
+use crate::report::{
+    HtmlForm, Page, all_to_html, brief_lines, compare_page, kept_file, report_pages, tag_pages, to_html,
+    to_text,
+};
 
 /// The width of a report in text: it is made to be sent.
 const COLUMNS: usize = 80;
@@ -21,6 +24,8 @@ pub enum ReportTo {
     OwnFile,
     /// As text to the output.
     Text,
+    /// What it comes to, in twenty lines.
+    Brief,
 }
 
 /// Writes the report of a record.
@@ -28,22 +33,92 @@ pub enum ReportTo {
 /// # Errors
 /// When there is no such record, it cannot be read, or the file cannot be written.
 pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
-    let record = OpenedRecord::of(id, home)?;
-    let page = record.with(|run| report_page(run, &record.record_seals()));
-    put(&record, (&[page], HtmlForm::Report), to, out)
+    put_report(&OpenedRecord::of(id, home)?, to, out)
+}
+
+/// The same without what tells whose the record is.
+///
+/// # Errors
+/// As [`report`].
+pub fn anonymous_report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+    put_report(&OpenedRecord::of(id, home)?.without_identity(), to, out)
+}
+
+fn put_report(record: &OpenedRecord, to: &ReportTo, out: &mut dyn Write) -> Result<Done, Failure> {
+    if *to == ReportTo::Brief {
+        let lines = record.with(|run| brief_lines(run, &record.record_seals()));
+        lines.iter().try_for_each(|line| writeln!(out, "{line}"))?;
+        return Ok(record.done());
+    }
+    let pages = record.with(|run| report_pages(run, &record.record_seals()));
+    put(record, (&pages, HtmlForm::Report), to, out)
+}
+
+/// Shows two records side by side, and writes the same as HTML where that is asked for.
+///
+/// # Errors
+/// As [`report`].
+pub fn compare(
+    [first, second]: [&str; 2],
+    html: Option<&Path>,
+    home: &Home,
+    (width, out): (usize, &mut dyn Write),
+) -> Result<Done, Failure> {
+    let [first, second] = [OpenedRecord::of(first, home)?, OpenedRecord::of(second, home)?];
+    let page = first.with(|a| second.with(|b| compare_page(a, b)));
+    put_page(&page, width, out)?;
+    if let Some(path) = html {
+        write_page(path, &to_html(&page, HtmlForm::Report, "Two records compared"), out)?;
+    }
+    Ok(Done::Well)
+}
+
+/// Verifies the page at `path`: the record it holds, and that it says what that record says.
+///
+/// # Errors
+/// When the file cannot be read or holds no record.
+pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done, Failure> {
+    let wrong = |why: &str| Failure::Call(format!("{}: {why}", path.display()));
+    let html = std::fs::read_to_string(path).map_err(|error| wrong(&error.to_string()))?;
+    let bytes = kept_file(&html).ok_or_else(|| wrong("this page holds no record"))?;
+    let record = OpenedRecord::from_bytes(bytes).map_err(|trouble| trouble.at(path))?;
+    writeln!(out, "{}: the record {}: {}", path.display(), record.contents.header.id, record.seals)?;
+    let pages = record.with(|run| report_pages(run, &record.record_seals()));
+    let same = html == record_html(&record, (&pages, HtmlForm::Report));
+    let page = match same {
+        true => "the page says what the record says",
+        false => {
+            "the page is not the one this version makes of the record: another version made it, or somebody \
+             changed it. Go by the record"
+        }
+    };
+    writeln!(out, "{}: {page}", path.display())?;
+    Ok(if same && record.is_sound() { Done::Well } else { Done::Short })
 }
 
 /// Writes the tag of the tank a record is about; of several tanks, one each.
 ///
 /// # Errors
 /// As [`report`]; also when nothing was left that a tag could tell.
-pub fn tag(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn tag(
+    id: &str,
+    (to, form): (&ReportTo, HtmlForm),
+    home: &Home,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
     let record = OpenedRecord::of(id, home)?;
     let id = &record.contents.header.id;
     let pages = record
         .with(tag_pages)
         .map_err(|why| Failure::Call(format!("There is no tag to be made of the record {id}: {why}.")))?;
-    put(&record, (&pages, HtmlForm::Tag), to, out)
+    put(&record, (&pages, form), to, out)
+}
+
+/// Pages of a record as one file.
+fn record_html(record: &OpenedRecord, (pages, form): (&[Page], HtmlForm)) -> String {
+    let title = pages.first().and_then(|page| page.title.clone()).unwrap_or_default();
+    let word = if form == HtmlForm::Report { "record" } else { "tag" };
+    all_to_html(pages, form, &format!("{title}, {word} {}", record.contents.header.id))
 }
 
 /// Writes pages of a record to where they go.
@@ -53,20 +128,19 @@ fn put(
     to: &ReportTo,
     out: &mut dyn Write,
 ) -> Result<Done, Failure> {
-    let id = &record.contents.header.id;
-    let (word, own) = match form {
-        HtmlForm::Report => ("Record", format!("{id}.html")),
-        HtmlForm::Tag => ("Tag", format!("{id}-tag.html")),
-    };
-    let html = || all_to_html(pages, form, &format!("{word} {id}"));
+    let tag = if form == HtmlForm::Report { "" } else { "-tag" };
+    let html = || record_html(record, (pages, form));
     match to {
-        ReportTo::Text => {
+        ReportTo::Text | ReportTo::Brief => {
             let texts: Vec<String> = pages.iter().map(|page| to_text(page, COLUMNS).join("\n")).collect();
             writeln!(out, "{}", texts.join("\n\n\n"))?;
         }
         ReportTo::Html(path) if path == Path::new("-") => write!(out, "{}", html())?,
         ReportTo::Html(path) => write_page(path, &html(), out)?,
-        ReportTo::OwnFile => write_page(Path::new(&own), &html(), out)?,
+        ReportTo::OwnFile => {
+            let own = format!("{}{tag}.html", record.contents.header.id);
+            write_page(Path::new(&own), &html(), out)?;
+        }
     }
     Ok(record.done())
 }

@@ -38,7 +38,10 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
         stage.face.show(&Block::Refusal(text))?;
     }
     match contents.header.transcribed {
-        Some(_) => from_paper::go_on(last, stage, |stage| go_on(recorder, contents, stage)),
+        Some(_) => {
+            let lines = from_paper::sheet_lines(&setting(&contents)?);
+            from_paper::go_on(last, lines, stage, |stage| go_on(recorder, contents, stage))
+        }
         None => {
             let done = go_on(recorder, contents, stage)?;
             if stage.occasion == Occasion::Work {

@@ -64,12 +64,15 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     let setting =
         Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units, past };
     if order.from_paper {
-        return from_paper::begin(stage, |typed_at, stage| perform(setting, Some(typed_at), home, stage));
+        let lines = from_paper::sheet_lines(&setting);
+        return from_paper::begin(lines, stage, |typed_at, stage| {
+            perform(setting, Some(typed_at), home, stage)
+        });
     }
     perform(setting, None, home, stage)
 }
 
-/// Says which parts are the owner's own.
+/// Says which parts are the owner's own, and what needs they leave out.
 fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
     let own = procedure.texts.iter().skip(1).filter(|source| !is_shipped(source));
     let names: Vec<&str> = own.map(|source| part_name(source.name())).collect();
@@ -77,6 +80,9 @@ fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure
         let text =
             format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));
         stage.face.show(&Block::Aside(text))?;
+    }
+    for left in procedure.waivers() {
+        stage.face.show(&Block::Aside(format!("Your file leaves out: {left}")))?;
     }
     Ok(())
 }

@@ -14,7 +14,7 @@ use crate::words::{did_you_mean, list};
 
 /// How far the precharge may stray when nothing else is asked for: the usual gap below the pump's
 /// start (common practice).
-const BAND_PSI: f64 = 2.0;
+pub(super) const BAND_PSI: f64 = 2.0;
 
 /// What is asked for.
 #[derive(Clone, Copy, Debug, Default)]

@@ -8,6 +8,7 @@ use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
 use super::practice_args::PracticeArgs;
 use super::records_args::{ExportArgs, RecordFilterArgs};
 use super::shared_args::{FormatArg, UnitsArg};
+use super::system_args::{SYSTEM_EXAMPLES, SystemArgs};
 use crate::app::SchemaOf;
 use crate::console::ColourWish;
 
@@ -157,18 +158,8 @@ Type it in afterwards: tankhand run flush --from-paper")]
         html: Option<PathBuf>,
     },
     /// Show your installation; set it up by questions; change one thing in its file.
-    #[command(after_help = "Examples:
-  tankhand system setup
-  tankhand system set switch.cut_in '38 psi'
-  tankhand system set tank.charge '34 psi' --tank green
-  tankhand system unset relief.setting")]
-    System {
-        /// The system file, when another than your own is meant.
-        #[arg(long, value_name = "FILE", global = true)]
-        system: Option<PathBuf>,
-        #[command(subcommand)]
-        what: Option<SystemCommand>,
-    },
+    #[command(after_help = SYSTEM_EXAMPLES)]
+    System(SystemArgs),
     /// Write the completions of a shell, to be put where it looks for them.
     #[command(after_help = "Examples:
   tankhand completions bash > ~/.local/share/bash-completion/completions/tankhand
@@ -187,6 +178,16 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_name = "FOLDER")]
         to: Option<PathBuf>,
     },
+    /// Show every tank there is a record of: how it was left, and what is due.
+    #[command(after_help = "Example: tankhand logbook --html logbook.html --ics due.ics")]
+    Logbook {
+        /// An HTML file to write the same to.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+        /// A new calendar file with what is due (iCalendar).
+        #[arg(long, value_name = "FILE")]
+        ics: Option<PathBuf>,
+    },
     /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     #[command(args_conflicts_with_subcommands = true)]
@@ -195,34 +196,6 @@ Type it in afterwards: tankhand run flush --from-paper")]
         filter: RecordFilterArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
-    },
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum SystemCommand {
-    /// Asks for everything the file may say; Enter leaves a thing out or as it is.
-    #[command(after_help = "Example: tankhand system setup")]
-    Setup,
-    /// Changes one thing; comments and order stay.
-    #[command(after_help = "Example: tankhand system set pump.power '1/2 hp'")]
-    Set {
-        /// What, such as switch.cut_in or tank.charge.
-        key: String,
-        /// The value with its unit; a bare number counts in the household's.
-        #[arg(allow_hyphen_values = true)]
-        value: String,
-        /// The tank, by its id.
-        #[arg(long, value_name = "ID")]
-        tank: Option<String>,
-    },
-    /// Takes one thing out.
-    #[command(after_help = "Example: tankhand system unset tank.charge --tank green")]
-    Unset {
-        /// What, such as switch.cut_in or tank.charge.
-        key: String,
-        /// The tank, by its id.
-        #[arg(long, value_name = "ID")]
-        tank: Option<String>,
     },
 }
 
@@ -276,6 +249,9 @@ pub(super) enum ProceduresCommand {
     Show {
         /// Its name, or the path of its file.
         name: String,
+        /// Name the file and the line of each sentence, to find what to edit.
+        #[arg(long = "where")]
+        places: bool,
     },
     /// Copy a procedure or part to a new file, to edit it.
     #[command(after_help = "Example: tankhand procedures copy flush my-flush.toml")]
@@ -306,6 +282,12 @@ pub(super) enum RecordsCommand {
         /// As text, to the output: 80 columns, for a terminal or an e-mail.
         #[arg(long, conflicts_with = "html")]
         text: bool,
+        /// What it comes to, in twenty lines of text.
+        #[arg(long, conflicts_with_all = ["html", "text"])]
+        brief: bool,
+        /// Leave out place, names, marks and what people wrote; the page then holds no record.
+        #[arg(long)]
+        without_identity: bool,
     },
     /// Write a card to hang on the tank, 5 by 3 inches.
     #[command(after_help = "Example: tankhand records tag 20310405-0901-flush --html tag.html")]
@@ -315,14 +297,28 @@ pub(super) enum RecordsCommand {
         /// The HTML file to write, `-` for the output; without it the card is shown as text.
         #[arg(long, value_name = "FILE")]
         html: Option<PathBuf>,
+        /// For a sheet of A6 (148 by 105 mm) in place of 5 by 3 inches.
+        #[arg(long, requires = "html")]
+        a6: bool,
     },
-    /// Verify the seals of one record, or of all.
+    /// Show two records side by side: what was found and left, and what was concluded.
+    #[command(after_help = "Example: tankhand records compare 20310405-0901-flush 20320410-0900-yearly")]
+    Compare {
+        /// The earlier run's name, or the path of its file.
+        first: String,
+        /// The later run's.
+        second: String,
+        /// An HTML file to write the same to.
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+    },
+    /// Verify the seals of one record, or of all; of a report that holds its record, the page too.
     #[command(after_help = "Example: tankhand records verify")]
     Verify {
-        /// The run's name, or the path of its file.
+        /// The run's name, or the path of its file or of its report as HTML.
         id: Option<String>,
     },
-    /// Write records for other programs: CSV, or JSON Lines.
+    /// Write records for other programs: CSV, JSON Lines, or SQL.
     #[command(
         after_help = "Example: tankhand records export --format csv --since 2031-01-01 --to readings.csv"
     )]

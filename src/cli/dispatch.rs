@@ -5,14 +5,14 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::about_itself::{completions, manual};
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs, SystemCommand};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, ReportTo, RunOrder, TrendCall};
+use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
-use crate::report::faults_text;
+use crate::report::{HtmlForm, Places, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
@@ -68,21 +68,16 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             let home = home()?;
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home, stage))
         }
-        Some(CliCommand::Procedures { what: None }) => app::list(&home()?, &mut out),
-        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name }) }) => {
-            app::show(name, &home()?, width(), &mut out)
-        }
-        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
-            app::copy(name, to.as_deref(), &home()?, &mut out)
-        }
+        Some(CliCommand::Procedures { what }) => on_procedures(what.as_ref(), &home()?, width(), &mut out),
         Some(CliCommand::Sheet(order)) => sheet(order, width(), &home()?, &mut out),
-        Some(CliCommand::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
+        Some(CliCommand::Check { files, format }) => {
+            app::check(files, format.form(width()), &home()?, &mut out)
+        }
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(CliCommand::Calc { expression, explain, units }) => {
-            let reported =
-                app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
-            app::calc(&reported, &mut out)
+            let explained = explain.then(width);
+            app::calc(&app::Calculation { expression, units: (*units).into(), explained }, &mut out)
         }
         Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
         Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
@@ -91,9 +86,14 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             let [tank, site, band] = [tank, site, band].map(|word| word.as_deref());
             app::trend(&TrendCall { tank, site, band, html: html.as_deref() }, &home()?, width(), &mut out)
         }
-        Some(CliCommand::System { system, what }) => {
+        Some(CliCommand::System(order)) => {
             drop(out);
-            installation(args, system.as_deref(), what.as_ref())
+            let home = home()?;
+            live(args, |stage| app::installation(order.order(), order.system.as_deref(), &home, stage))
+        }
+        Some(CliCommand::Logbook { html, ics }) => {
+            let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
+            app::logbook(&to, &home()?, width(), &mut out)
         }
         Some(CliCommand::Records { filter, what: None }) => {
             app::list_records(&filter.filter(), &home()?, width(), &mut out)
@@ -102,18 +102,20 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
     }
 }
 
-/// Shows, sets up or edits the installation.
-fn installation(args: &Args, file: Option<&Path>, what: Option<&SystemCommand>) -> Result<Done, Failure> {
-    let order = match what {
-        None => InstallationOrder::Show,
-        Some(SystemCommand::Setup) => InstallationOrder::SetUp,
-        Some(SystemCommand::Set { key, value, tank }) => {
-            InstallationOrder::Set(key, Some(value), tank.as_deref())
+fn on_procedures(
+    what: Option<&ProceduresCommand>,
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
+    match what {
+        None => app::list(home, out),
+        Some(ProceduresCommand::Show { name, places }) => {
+            let places = if *places { Places::Named } else { Places::Left };
+            app::show((name, places), home, width, out)
         }
-        Some(SystemCommand::Unset { key, tank }) => InstallationOrder::Set(key, None, tank.as_deref()),
-    };
-    let home = Home::find(args.home.as_deref())?;
-    live(args, |stage| app::installation(order, file, &home, stage))
+        Some(ProceduresCommand::Copy { name, to }) => app::copy(name, to.as_deref(), home, out),
+    }
 }
 
 fn sheet(order: &SheetArgs, width: usize, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
@@ -136,13 +138,22 @@ fn on_records(
 ) -> Result<Done, Failure> {
     match what {
         RecordsCommand::Show { id } => app::show_record(id, home, width, out),
-        RecordsCommand::Report { id, html, text } => {
-            let own = if *text { ReportTo::Text } else { ReportTo::OwnFile };
-            app::report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
+        RecordsCommand::Report { id, html, text, brief, without_identity } => {
+            let own = match (*brief, *text) {
+                (true, _) => ReportTo::Brief,
+                (false, true) => ReportTo::Text,
+                (false, false) => ReportTo::OwnFile,
+            };
+            let report = if *without_identity { app::anonymous_report } else { app::report };
+            report(id, &html.clone().map_or(own, ReportTo::Html), home, out)
         }
-        RecordsCommand::Tag { id, html } => {
+        RecordsCommand::Tag { id, html, a6 } => {
             let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
-            app::tag(id, &to, home, out)
+            let form = if *a6 { HtmlForm::TagA6 } else { HtmlForm::Tag };
+            app::tag(id, (&to, form), home, out)
+        }
+        RecordsCommand::Compare { first, second, html } => {
+            app::compare([first, second], html.as_deref(), home, (width, out))
         }
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),

@@ -54,6 +54,8 @@ pub(super) enum ExportFormArg {
     Csv,
     /// JSON Lines: one object an entry
     Jsonl,
+    /// SQL for SQLite and DuckDB: a table with typed columns, and its rows
+    Sql,
 }
 
 #[derive(Debug, Args)]
@@ -86,6 +88,7 @@ impl ExportArgs {
             form: match self.format {
                 ExportFormArg::Csv => ExportForm::Csv,
                 ExportFormArg::Jsonl => ExportForm::JsonLines,
+                ExportFormArg::Sql => ExportForm::Sql,
             },
             to: self.to.as_deref(),
         }

@@ -85,6 +85,16 @@ impl Moment {
         self.0.format("%H:%M").to_string()
     }
 
+    /// The same instant in UTC, as calendars write it.
+    ///
+    /// ```
+    /// use tankhand::clock::Moment;
+    /// assert_eq!(Moment::parse("2031-04-05T09:01:00-05:00").unwrap().utc(), "20310405T140100Z");
+    /// ```
+    pub fn utc(self) -> String {
+        self.0.to_utc().format("%Y%m%dT%H%M%SZ").to_string()
+    }
+
     /// `20310405-0901`, for a file's name.
     pub fn stamp(self) -> String {
         self.0.format("%Y%m%d-%H%M").to_string()

@@ -88,7 +88,7 @@ impl Findings {
     /// How the whole weighs: the worst finding, a failed check as attention, one that could not
     /// tell as a note; `None` where nothing was concluded and every check passed.
     pub fn grade(&self) -> Option<Grade> {
-        let checks = self.checks.iter().filter_map(|(_, verdict, _)| weight(*verdict)).max();
+        let checks = self.checks.iter().filter_map(|(_, verdict, _)| Grade::of(*verdict)).max();
         self.worst().max(checks)
     }
 
@@ -97,7 +97,7 @@ impl Findings {
         let Some(worst) = self.grade().filter(|worst| *worst > Grade::Good) else { return Vec::new() };
         let concluded = self.concluded.iter().filter(|(_, weighed, _)| weighed.grade == worst);
         let checks = self.checks.iter().filter(|((step, _), verdict, _)| {
-            weight(*verdict) == Some(worst) && !self.spoken_for.contains(step)
+            Grade::of(*verdict) == Some(worst) && !self.spoken_for.contains(step)
         });
         let checks = checks.map(|(_, verdict, label)| match verdict {
             Verdict::Unsure => format!("\"{label}\" not decided"),
@@ -111,14 +111,6 @@ impl Findings {
             }
         }
         names
-    }
-}
-
-fn weight(verdict: Verdict) -> Option<Grade> {
-    match verdict {
-        Verdict::Pass => None,
-        Verdict::Unsure => Some(Grade::Note),
-        Verdict::Fail => Some(Grade::Attention),
     }
 }
 

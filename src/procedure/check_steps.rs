@@ -40,10 +40,12 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let title = checking.optional_text(&draft.title);
     let when = draft.when.as_ref().map(|when| checking.yes_no(when));
     let why = checking.optional_text(&draft.why);
+    let paper = checking.optional_text(&draft.paper);
     let how = checking.optional_text(&draft.how);
     let needs = checking.states(&draft.needs);
     let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
     let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
+    let without = draft.without.iter().map(|waiver| waiver.check(checking)).collect();
     let action = match &draft.action {
         DraftAction::Own(action) => action.check(draft, checking),
         // A part is put in place, not checked as a step.
@@ -70,12 +72,14 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         title,
         when: when.flatten(),
         why,
+        paper,
         how,
         needs,
         brings,
         undoes,
         hazards: draft.hazards.clone(),
         skip: draft.skip,
+        without,
         action: action?,
         source: draft.source.clone(),
         span: draft.span,

@@ -15,6 +15,7 @@ use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
 use super::naming::Naming;
 use super::steps::{VERBS, verb};
 use super::verb::{DraftStep, Verb};
+use super::without;
 use crate::document::Fields;
 use crate::quantity::read_confidence;
 use crate::source::{Fault, Quoted};
@@ -24,10 +25,13 @@ use crate::words::{did_you_mean, list};
 #[derive(Clone, Debug)]
 pub(super) struct DraftFile {
     pub title: Option<Quoted>,
+    pub report: Option<Quoted>,
     pub purpose: Option<Quoted>,
     pub time: Option<Quoted>,
     pub bring: Vec<Quoted>,
     pub confidence: Option<f64>,
+    /// The parts it leaves out.
+    pub leave_out: Vec<Quoted>,
     pub facts: Vec<Rc<DraftFact>>,
     pub states: Vec<DraftState>,
     /// What it takes and gives as a part.
@@ -56,10 +60,12 @@ pub(super) struct DraftState {
 pub(super) const FILE_KEYS: &[&str] = &[
     "format",
     "title",
+    "report",
     "purpose",
     "time",
     "bring",
     "confidence",
+    "leave_out",
     "states",
     "takes",
     "gives",
@@ -80,10 +86,12 @@ pub(super) fn draft_file(root: &Fields<'_>, naming: Option<&Rc<Naming>>) -> Draf
     let steps = draft_steps(root, &drafting, 0);
     DraftFile {
         title: root.needed_text("title", "what the procedure does, as a heading"),
+        report: root.text("report"),
         purpose: root.needed_text("purpose", "what it is for, in a sentence"),
         time: root.text("time"),
         bring: root.texts("bring"),
         confidence: confidence(root),
+        leave_out: root.texts("leave_out"),
         facts,
         states: root.tables("state").iter().filter_map(draft_state).collect(),
         interface: interface::draft(root, &drafting),
@@ -158,12 +166,14 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         title: drafting.text(fields, "title"),
         when: when.filter(|_| always.is_none()),
         why: drafting.text(fields, "why"),
+        paper: drafting.text(fields, "paper"),
         how: drafting.text(fields, "how"),
         needs: fields.texts("needs"),
         brings: fields.texts("brings"),
         undoes: fields.texts("undoes"),
         hazards: step_hazards(fields),
         skip: fields.flag("skip"),
+        without: without::draft(fields),
         body: match verb {
             Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
             Some(_) | None => Vec::new(),

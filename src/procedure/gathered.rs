@@ -7,6 +7,7 @@ use super::draft::{DraftFile, DraftState};
 use super::drafting::Id;
 use super::fact::Fact;
 use super::facts::DraftFact;
+use super::leave_out::LeftOut;
 use super::model::{Procedure, State};
 use super::step::Step;
 use crate::source::{Fault, Quoted, SourceText};
@@ -27,12 +28,13 @@ pub(super) fn assemble(
     file: &DraftFile,
     gathered: Gathered,
     facts: Vec<Fact>,
-    steps: Vec<Step>,
+    (steps, left_out): (Vec<Step>, Vec<LeftOut>),
 ) -> Procedure {
     let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
     let states = gathered.states.iter();
     Procedure {
         title: text(&file.title).unwrap_or_default(),
+        report: text(&file.report),
         purpose: text(&file.purpose).unwrap_or_default(),
         time: text(&file.time),
         bring: file.bring.iter().map(|q| q.text.clone()).collect(),
@@ -47,6 +49,7 @@ pub(super) fn assemble(
             })
             .collect(),
         steps,
+        left_out,
         texts: gathered.texts,
     }
 }

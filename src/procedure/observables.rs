@@ -23,8 +23,13 @@ pub struct Observable {
     /// Whether it is a property that the work may change, so that what was found is held against what
     /// was left.
     pub lasting: bool,
+    /// What a report holds against it, each an observable with the word for it; the first that the record
+    /// tells counts. Its own name stands for what a fact says of it.
+    pub against: &'static [(&'static str, &'static str)],
     /// Whether it is somebody's choice, so that the usual answer is one when it is kept.
     pub chosen: bool,
+    /// The state without which its gauge would show something else, and what.
+    pub needs: Option<(&'static str, &'static str)>,
     /// What it is, in a sentence.
     pub means: &'static str,
 }
@@ -98,7 +103,9 @@ const fn number(name: &'static str, term: &'static str, measure: Measure, means:
         possible: None,
         usual: None,
         lasting: false,
+        against: &[],
         chosen: false,
+        needs: None,
         means,
     }
 }
@@ -120,8 +127,16 @@ impl Observable {
         Observable { gauge: Some(gauge), ..self }
     }
 
+    const fn only_when(self, state: &'static str, otherwise: &'static str) -> Observable {
+        Observable { needs: Some((state, otherwise)), ..self }
+    }
+
     const fn lasts(self) -> Observable {
         Observable { lasting: true, ..self }
+    }
+
+    const fn against(self, against: &'static [(&'static str, &'static str)]) -> Observable {
+        Observable { against, ..self }
     }
 
     const fn is_chosen(self) -> Observable {
@@ -148,18 +163,22 @@ pub static OBSERVABLES: &[Observable] = &[
         .on("air")
         .from(0.0, 120.0, "psi")
         .mostly(5.0, 60.0, "psi")
-        .lasts(),
+        .only_when("drained", "with water in the tank the gauge would show the line's pressure instead")
+        .lasts()
+        .against(&[("target_precharge", "target:")]),
     number("target_precharge", "target precharge", Pressure, "the precharge this switch needs"),
     number("cut_in", "cut-in", Pressure, "pressure at which the pump starts")
         .on("line")
         .from(5.0, 120.0, "psi")
         .mostly(15.0, 65.0, "psi")
-        .lasts(),
+        .lasts()
+        .against(&[("cut_in", "label:")]),
     number("cut_out", "cut-out", Pressure, "pressure at which the pump stops")
         .on("line")
         .from(10.0, 150.0, "psi")
         .mostly(30.0, 80.0, "psi")
-        .lasts(),
+        .lasts()
+        .against(&[("relief_setting", "relief valve:"), ("plate_limit", "plate limit:")]),
     number("line_pressure", "line pressure", Pressure, "pressure of the water in the line")
         .on("line")
         .from(0.0, 150.0, "psi"),
@@ -182,7 +201,13 @@ pub static OBSERVABLES: &[Observable] = &[
     number("pump_shutoff", "shutoff pressure", Pressure, "highest pressure the pump can make")
         .from(20.0, 300.0, "psi"),
     number("pressure_wanted", "pressure wanted", Pressure, "pressure somebody asks for").is_chosen(),
-    number("pressure_lost", "pressure lost", PressureChange, "how far the pressure fell in a test"),
+    number("pressure_lost", "pressure lost", PressureChange, "how far the pressure fell in a test").lasts(),
+    number(
+        "way_loss",
+        "loss on the way",
+        PressureChange,
+        "pressure lost in the pipe on the way to an appliance",
+    ),
     number(
         "test_air",
         "air for a test",
@@ -200,7 +225,14 @@ pub static OBSERVABLES: &[Observable] = &[
     number("drawdown", "drawdown", Volume, "the water you get between cut-out and cut-in")
         .on("bucket")
         .from(0.0, 200.0, "gal")
-        .lasts(),
+        .lasts()
+        .against(&[("drawdown_expected", "expected:")]),
+    number(
+        "drawdown_expected",
+        "drawdown expected",
+        Volume,
+        "the drawdown this precharge and switch should give",
+    ),
     number("plate_volume", "tank volume", Volume, "whole volume of the tank, from its plate")
         .from(1.0, 500.0, "gal"),
     number("water_held", "water in the tank", Volume, "water that stays in the tank"),
@@ -209,7 +241,9 @@ pub static OBSERVABLES: &[Observable] = &[
         .on("watch")
         .from(1.0, 7200.0, "s")
         .mostly(3.0, 1200.0, "s")
-        .lasts(),
+        .lasts()
+        .against(&[("run_time_wanted", "at least:")]),
+    number("run_time_wanted", "run time wanted", Duration, "how long this pump should run at least"),
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),
     number("weight", "weight", Mass, "what the tank weighs").on("scale").from(2.0, 2000.0, "lb"),
@@ -264,6 +298,19 @@ pub static OBSERVABLES: &[Observable] = &[
     text("remark", "remark", "what somebody wrote down"),
     text("date", "date", "a day"),
 ];
+
+/// What readings are taken with: the gauges of the table, each once, with what it measures.
+pub fn gauges() -> Vec<(&'static str, Measure)> {
+    let mut gauges: Vec<(&'static str, Measure)> = Vec::new();
+    for known in OBSERVABLES {
+        if let (Observed::Number(measure), Some(gauge)) = (known.observed, known.gauge)
+            && gauges.iter().all(|(name, _)| *name != gauge)
+        {
+            gauges.push((gauge, measure));
+        }
+    }
+    gauges
+}
 
 /// The observable of that name.
 pub fn observable(name: &str) -> Option<&'static Observable> {

@@ -45,8 +45,6 @@ pub enum Slot {
     Line,
     /// How long was waited.
     Waited,
-    /// Pass or fail.
-    Verdict,
 }
 
 /// What a line of a worksheet holds.
@@ -71,8 +69,10 @@ impl PaperLine {
 pub trait Paper {
     /// A text with what is known put in, and names in words where it is not.
     fn text(&self, template: &Template) -> String;
-    /// An expression in words a person can follow with a pencil.
-    fn in_words(&self, expr: &CheckedExpr) -> String;
+    /// A condition in words that speak of lines of the sheet, where there are any.
+    fn condition(&self, expr: &CheckedExpr) -> Option<String>;
+    /// An amount in such words, or as it is known.
+    fn amount(&self, expr: &CheckedExpr) -> Option<String>;
     /// The value of an expression that rests on nothing the work must tell.
     fn determined(&self, expr: &CheckedExpr) -> Option<Value>;
     /// Whether a condition holds, when that is settled.
@@ -81,8 +81,8 @@ pub trait Paper {
     fn units(&self) -> Units;
     /// Whether the step may turn out not to be called for.
     fn may_be_left_out(&self) -> bool;
-    /// What the sheet has in place of working an expression out, as a sentence about `label`.
-    fn instead(&self, label: &str, expr: &CheckedExpr) -> String;
+    /// What is worked out stands in a table of the sheet, where there is one for it.
+    fn in_table(&mut self, name: &str, expr: &CheckedExpr);
     /// From here on a name has a value that is settled.
     fn determine(&mut self, name: &str, value: Value);
 

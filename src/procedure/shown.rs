@@ -12,6 +12,8 @@ pub struct Shown<'a> {
     pub text: Option<&'a Template>,
     /// What shows that it went right.
     pub see: Option<&'a Template>,
+    /// The condition to be seen, which is typed.
+    pub status: Option<&'a str>,
     /// What follows when it is not so.
     pub otherwise: Option<&'a Otherwise>,
     /// Labels and help of the words to choose from.
@@ -34,12 +36,13 @@ impl<'a> Shown<'a> {
 
     /// Its line on a worksheet, with what is filled in.
     pub fn on_paper(&self, slot: Slot, paper: &dyn Paper) -> PaperLine {
-        let spelled = |text: Option<&Template>| text.map(|text| paper.text(text));
-        PaperLine {
-            text: spelled(self.text).unwrap_or_default(),
-            notes: spelled(self.see).into_iter().collect(),
-            slot,
-        }
+        let see = self.see.map(|see| format!("Check: {}", paper.text(see)));
+        let otherwise = self.otherwise.filter(|it| it.stops).map(|it| {
+            let word = it.label.as_deref().unwrap_or(if it.word == "no" { "it is not so" } else { it.word });
+            format!("STOP if {word}: {}", paper.text(&it.says))
+        });
+        let text = self.text.map(|text| paper.text(text)).unwrap_or_default();
+        PaperLine { text, notes: see.into_iter().chain(otherwise).collect(), slot }
     }
 }
 

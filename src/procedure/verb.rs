@@ -10,6 +10,7 @@ use super::hazards::Hazard;
 use super::keys::Key;
 use super::naming::{Bound, Naming};
 use super::step::Action;
+use super::without::DraftWaiver;
 use crate::document::Fields;
 use crate::lang::RawTemplate;
 use crate::quantity::Kind;
@@ -117,12 +118,14 @@ pub(super) struct DraftStep {
     pub title: Option<RawTemplate>,
     pub when: Option<DraftExpr>,
     pub why: Option<RawTemplate>,
+    pub paper: Option<RawTemplate>,
     pub how: Option<RawTemplate>,
     pub needs: Vec<Quoted>,
     pub brings: Vec<Quoted>,
     pub undoes: Vec<Quoted>,
     pub hazards: Vec<&'static Hazard>,
     pub skip: bool,
+    pub without: Vec<DraftWaiver>,
     pub verb: &'static Verb,
     pub action: DraftAction,
     /// The steps inside it.

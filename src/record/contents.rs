@@ -52,7 +52,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<(Contents, Scan<'_>), Trouble> {
 }
 
 /// Reads what stands before the first seal that does not hold; of a sound record all of it.
-pub(super) fn read_sealed_part(bytes: &[u8]) -> Result<Contents, Trouble> {
+pub(crate) fn read_sealed_part(bytes: &[u8]) -> Result<Contents, Trouble> {
     check_beginning(bytes)?;
     sealed_part(bytes, &scan(bytes))
 }

@@ -57,6 +57,8 @@ pub struct Header {
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
     /// the work went on.
     pub transcribed: Option<Moment>,
+    /// The needs of shipped steps that the owner's files leave out, each with its reason.
+    pub without: Vec<String>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
 }
@@ -130,6 +132,23 @@ pub enum Grade {
     Act,
     /// It must not go on.
     Stop,
+}
+
+impl Grade {
+    /// How a check weighs that no finding speaks for; one that passed says nothing.
+    ///
+    /// ```
+    /// use tankhand::quantity::Verdict;
+    /// use tankhand::record::Grade;
+    /// assert_eq!(Grade::of(Verdict::Unsure), Some(Grade::Note));
+    /// ```
+    pub fn of(verdict: Verdict) -> Option<Grade> {
+        match verdict {
+            Verdict::Pass => None,
+            Verdict::Unsure => Some(Grade::Note),
+            Verdict::Fail => Some(Grade::Attention),
+        }
+    }
 }
 
 /// Where a value comes from, the most trusted first.
@@ -301,9 +320,7 @@ impl Entry {
             more: toml::Table::new(),
         }
     }
-}
 
-impl Entry {
     /// Whether it follows from other entries rather than from a person.
     pub fn is_derived(&self) -> bool {
         // A fact or a step left out may be one that nobody was asked about.

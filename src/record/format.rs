@@ -31,6 +31,11 @@ pub const HEAD_KEYS: &[FormatKey] = &[
     key("demo", "boolean", "true when installation and readings are invented; else left out"),
     key("practice", "boolean", "true when it was a practice at a simulated installation; else left out"),
     key("transcribed", "date-time", "when it was typed in from a sheet filled in by hand; else left out"),
+    key(
+        "without",
+        "array of strings",
+        "needs of shipped steps that the owner's files leave out, each with its reason; else left out",
+    ),
     key("text", "array of tables", "the files the run was made with, each word for word"),
     key("sealed", "table", "holds nothing but the seal of the head"),
 ];

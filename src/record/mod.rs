@@ -115,6 +115,7 @@ mod verify;
 mod words;
 
 pub use contents::Contents;
+pub(crate) use contents::read_sealed_part;
 pub use effective::{are_effective, effective_entries, struck};
 pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Phase, Provenance, TextRole};
 pub use fault::{Edit, RecordFault, Section, Trouble};
@@ -123,8 +124,8 @@ pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, T
 pub use glance::{Glance, glance, list};
 pub use names::name_for;
 pub use observed::{observed, recalled, temperature_at};
+pub(crate) use open::file_bytes;
 pub use open::read;
-pub(crate) use open::read_sealed_part;
 pub use outcome::{Outcome, Summary};
 pub use recorder::Recorder;
 pub(crate) use storage::FileStorage;

@@ -68,17 +68,11 @@ pub fn read(path: &Path) -> Result<Contents, RecordFault> {
     read_bytes(&bytes).map(|(contents, _)| contents).map_err(|trouble| trouble.at(path))
 }
 
-/// Reads what stands before the first seal that does not hold, to be shown with a word of warning.
+/// Every byte of the record at `path`.
 ///
 /// # Errors
-/// When not even the head of the record is whole.
-pub fn read_sealed_part(path: &Path) -> Result<Contents, RecordFault> {
-    let bytes = file_bytes(path)?;
-    super::contents::read_sealed_part(&bytes).map_err(|trouble| trouble.at(path))
-}
-
-/// Every byte of the record at `path`.
-pub(super) fn file_bytes(path: &Path) -> Result<Vec<u8>, RecordFault> {
+/// Whatever the disk refuses.
+pub fn file_bytes(path: &Path) -> Result<Vec<u8>, RecordFault> {
     let mut file = open_plain(path, OpenOptions::new().read(true))?;
     read_all(&mut file).map_err(|trouble| trouble.at(path))
 }

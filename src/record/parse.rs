@@ -44,6 +44,7 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
         demo: fields.yes("demo")?.unwrap_or(false),
         practice: fields.yes("practice")?.unwrap_or(false),
         transcribed: fields.moment("transcribed")?,
+        without: fields.words("without")?,
         texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,
     };
     Ok(header)

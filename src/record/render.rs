@@ -50,6 +50,7 @@ pub(super) fn header(header: &Header) -> String {
     if let Some(typed) = header.transcribed {
         out.moment("transcribed", typed);
     }
+    out.texts("without", &header.without);
     for text in &header.texts {
         kept(&mut out, text);
     }

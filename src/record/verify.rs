@@ -68,14 +68,10 @@ pub fn verify(path: &Path) -> Result<Vec<Verification>, RecordFault> {
     file_bytes(path).map(|bytes| verify_bytes(&bytes))
 }
 
-/// The last seal that stands in the record at `path`, whether it holds or not.
-///
-/// # Errors
-/// The file cannot be read from the disk.
-pub fn last_seal(path: &Path) -> Result<Option<String>, RecordFault> {
-    let bytes = file_bytes(path)?;
+/// The last seal that stands in a record, whether it holds or not.
+pub fn last_seal(bytes: &[u8]) -> Option<String> {
     let last = bytes.split_inclusive(|byte| *byte == b'\n').rev().find_map(super::seal::seal_on);
-    Ok(last.map(|seal| harmless(&String::from_utf8_lossy(seal))))
+    last.map(|seal| harmless(&String::from_utf8_lossy(seal)))
 }
 
 /// Checks the bytes of a record. One [`Verification::Sound`] when nothing is wrong, else what is, in

@@ -36,6 +36,15 @@ pub enum PageBlock {
     Listing(String),
     /// A figure.
     Figure(Box<Figure>),
+    /// A file that is kept inside the page, where the page can hold one.
+    File {
+        /// What it is called.
+        name: String,
+        /// Every byte of it.
+        bytes: Vec<u8>,
+    },
+    /// A text that a camera reads, as a QR code.
+    Code(String),
     /// Lines to sign on, each with who signs there.
     Signatures(Vec<String>),
 }
@@ -94,6 +103,11 @@ impl Page {
     /// Adds a note.
     pub fn note(&mut self, text: impl Into<String>) {
         self.blocks.push(PageBlock::Note(text.into()));
+    }
+
+    /// Adds lines that are kept as they are.
+    pub fn listing(&mut self, lines: impl Into<String>) {
+        self.blocks.push(PageBlock::Listing(lines.into()));
     }
 
     /// Adds a figure, when there is one and something can be seen on it.

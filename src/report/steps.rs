@@ -76,11 +76,6 @@ impl<'p> Steps<'p> {
         self.get(id).map_or_else(|| id.replace('_', " "), |placed| placed.step.name())
     }
 
-    /// The same, where there is such a step or fact.
-    pub fn known_label(&self, id: &str) -> Option<String> {
-        (self.get(id).is_some() || self.is_fact(id)).then(|| self.label(id))
-    }
-
     /// What the number is that a step or fact gives.
     pub fn measure(&self, id: &str) -> Option<Measure> {
         match self.get(id) {

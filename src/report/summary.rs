@@ -53,7 +53,8 @@ impl RunView<'_> {
         let made = record
             .into_iter()
             .chain(self.occasion())
-            .chain([("Ended", ended), ("Own parts", self.own_parts())]);
+            .chain([("Ended", ended), ("Own parts", self.own_parts())])
+            .chain(self.contents.header.without.iter().map(|left| ("Left out", Some(left.clone()))));
         Row::led_by(made.chain(more)).collect()
     }
 
@@ -68,7 +69,7 @@ impl RunView<'_> {
     }
 
     /// The owner's own parts that the run was made with.
-    fn own_parts(&self) -> Option<String> {
+    pub(super) fn own_parts(&self) -> Option<String> {
         let own = self.contents.header.texts.iter().filter(|text| text.role == TextRole::OwnPart);
         let names: Vec<&str> = own.map(|text| part_name(&text.name)).collect();
         (!names.is_empty()).then(|| list(&names, "and"))

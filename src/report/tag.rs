@@ -1,15 +1,16 @@
-//! The tag to hang on a tank: what the next person needs at a glance.
+//! The tag to hang on a tank: what the next person needs at a glance, the limit first. Nothing on it is
+//! ever cut: what people wrote is shortened to what a card of 5 by 3 inches holds.
 
 use std::time::Duration;
 
 use thiserror::Error;
 
-use super::answers::{amount, answer};
+use super::answers::answer;
 use super::run_view::RunView;
 use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
-use crate::procedure::{OBSERVABLES, Observable, Observed};
-use crate::quantity::{DAY, Measure};
+use crate::physics::precharge_at;
+use crate::quantity::{DAY, Measure, Unit, Units, show_number, unit};
 use crate::record::{Entry, EntryKind, Grade, Outcome, Phase, observed, temperature_at};
 use crate::words::counted;
 
@@ -17,6 +18,10 @@ use crate::words::counted;
 const LOOK_AGAIN_DAYS: u64 = 365;
 /// What a tag is hung up for.
 const PRECHARGE: &str = "precharge";
+/// How many letters there is room for, in the name, the place and what is to be done.
+const NAME_LETTERS: usize = 36;
+const PLACE_LETTERS: usize = 40;
+const FINDING_LETTERS: usize = 96;
 
 /// Why a record makes no tag: a tag hangs on a tank in service whose air was set and proven.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -73,77 +78,142 @@ impl<'a> Card<'a> {
     fn page(&self) -> Option<Page> {
         let header = &self.run.contents.header;
         let set = observed(&self.entries, PRECHARGE, Some(Phase::Left)).filter(|set| set.value.is_some())?;
-        let mut rows = self.left();
-        rows.splice(1..1, self.temperature(set));
-        let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
-        rows.push(Row::new(["measured".to_string(), ended.date()]));
-        rows.push(Row::new(["look again".to_string(), self.look_again()]));
-        rows.extend(self.fact("tank.limit").map(|limit| Row::new(["never above".to_string(), limit])));
+        let limit = self.observable("plate_limit").filter(|entry| entry.value.is_some()).map(answer);
+        let limit = limit.map_or_else(
+            || "what the tank's plate says".to_string(),
+            |limit| format!("{limit}, plate limit"),
+        );
+        let mut rows = vec![Row::new(["never above", &limit]), Row::new(["precharge", &self.precharge(set)])];
+        rows.extend(self.at_other_temperatures(set).map(|told| Row::new(["at other temperatures", &told])));
+        rows.extend(self.switch().map(|told| Row::new(["cut-in, cut-out", &told])));
+        rows.extend(self.also().map(|told| Row::new(["drawdown, run time", &told])));
+        let look_again = self.look_again();
+        rows.push(Row::new(["read again by", &look_again]));
         let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
-        let name = self.fact("tank.name").or(id);
-        let mut page = Page::titled(name.unwrap_or_else(|| "Pressure tank".to_string()));
-        let site = header.site.clone().map(|site| format!("{site}. ")).unwrap_or_default();
-        page.blocks
-            .push(PageBlock::Lead(format!("{site}Air is read with the pump off and the tank drained.")));
-        self.worst().into_iter().for_each(|found| page.text(found));
-        page.table(&[], rows);
+        let name =
+            self.run.fact_from("tank.name", self.tank).or(id).unwrap_or_else(|| "Pressure tank".to_string());
+        let mut page = Page::titled(shortened(&name, NAME_LETTERS));
+        page.blocks.push(PageBlock::Lead(self.which()));
+        page.table(&[], rows.clone());
+        if let Some(worst) = self.worst() {
+            page.text(worst);
+        }
+        page.text(self.differs());
         page.text(self.small_print());
+        let lines = rows[..2].iter().chain(rows.last()).map(|row| row.cells.join(": "));
+        let code = [shortened(&name, NAME_LETTERS)].into_iter().chain(lines).chain([header.id.clone()]);
+        page.blocks.push(PageBlock::Code(code.collect::<Vec<_>>().join("\n")));
         Some(page)
     }
 
-    /// What was found that is worse than a note, in a line each.
-    fn worst(&self) -> Vec<String> {
-        let worse = self.findings().filter(|entry| entry.grade > Some(Grade::Note));
-        let line = |entry: &Entry| {
-            let grade = entry.grade.map_or("", Grade::word).to_uppercase();
-            let name = entry.given.iter().map(|name| format!("{name}."));
-            let next = entry.next.clone();
-            format!("{grade}: {}", name.chain(next).collect::<Vec<_>>().join(" "))
-        };
-        worse.map(line).collect()
+    /// The tank by volume, and its place.
+    fn which(&self) -> String {
+        let volume = self.observable("plate_volume").filter(|entry| entry.value.is_some()).map(answer);
+        let site = self.run.contents.header.site.as_ref().map(|site| shortened(site, PLACE_LETTERS));
+        volume.into_iter().chain(site).collect::<Vec<_>>().join(" · ")
+    }
+
+    /// The precharge, the temperature it was set at, and how it is read.
+    fn precharge(&self, set: &Entry) -> String {
+        let at =
+            temperature_at(&self.entries, set).map(|at| format!(" at {}", plainly(at))).unwrap_or_default();
+        format!("{}{at}, tank EMPTY, drain open", plainly(set))
+    }
+
+    /// What the same air shows when it is colder or warmer.
+    fn at_other_temperatures(&self, set: &Entry) -> Option<String> {
+        let at = temperature_at(&self.entries, set)?;
+        let (told_in, degrees) = (unit_of(set)?, unit_of(at)?);
+        let elevation =
+            self.observable("elevation").and_then(|entry| si(entry, Measure::Length)).unwrap_or(0.0);
+        let from = si(at, Measure::Temperature)?;
+        let precharge = si(set, Measure::Pressure)?;
+        let others =
+            if self.run.contents.header.units == Units::Us { [40.0, 60.0, 80.0] } else { [5.0, 15.0, 25.0] };
+        let other = others.map(|number| {
+            let to = degrees.to_si(Measure::Temperature, number);
+            let told = precharge_at(precharge, from, to, elevation).ok()?;
+            let number_there = told_in.number_of(Measure::Pressure, told);
+            Some(format!(
+                "{number} {} {}",
+                degrees.symbol,
+                show_number(number_there, set.uncertainty.unwrap_or(0.0))
+            ))
+        });
+        let other: Vec<String> = other.into_iter().flatten().collect();
+        (!other.is_empty()).then(|| format!("{} {}", other.join(" · "), told_in.symbol))
+    }
+
+    fn switch(&self) -> Option<String> {
+        let told = |name| self.left(name).map(plainly);
+        let (cut_in, cut_out) = (told("cut_in")?, told("cut_out")?);
+        Some(format!("{cut_in}, {cut_out}"))
+    }
+
+    fn also(&self) -> Option<String> {
+        let told = |name| self.left(name).map(plainly);
+        let of_all =
+            |name: &str| self.tank.is_some() && self.left(name).is_some_and(|left| left.tank.is_none());
+        let drawdown =
+            told("drawdown").map(|it| if of_all("drawdown") { format!("{it}, all tanks") } else { it });
+        let both: Vec<String> = [drawdown, told("run_time")].into_iter().flatten().collect();
+        (!both.is_empty()).then(|| both.join(", "))
+    }
+
+    /// As it was left; where nobody looked again, as it was found.
+    fn left(&self, name: &str) -> Option<&'a Entry> {
+        let phase = |phase| observed(&self.entries, name, Some(phase)).filter(|entry| entry.value.is_some());
+        phase(Phase::Left).or_else(|| phase(Phase::Found))
+    }
+
+    fn observable(&self, name: &str) -> Option<&'a Entry> {
+        let entries =
+            self.run.of_kind(EntryKind::Fact).filter(|entry| entry.observes.as_deref() == Some(name));
+        let all: Vec<&Entry> = entries.collect();
+        let own = all.iter().rev().find(|entry| self.tank.is_some() && entry.tank.as_deref() == self.tank);
+        // The first tank's were asked before the tanks were taken one by one.
+        let first = self.run.contents.header.tanks.first().map(String::as_str);
+        let is_first = self.tank == first || name == "elevation";
+        own.or_else(|| all.iter().rev().find(|entry| entry.tank.is_none() && is_first)).copied()
+    }
+
+    /// What was found that is worse than a note, in a line.
+    fn worst(&self) -> Option<String> {
+        let entry = self.findings().find(|entry| entry.grade > Some(Grade::Note))?;
+        let grade = entry.grade.map_or("", Grade::word).to_uppercase();
+        let words = [entry.given.as_deref(), entry.next.as_deref()];
+        let words: Vec<&str> = words.into_iter().flatten().collect();
+        Some(shortened(&format!("{grade}: {}", words.join(". ")), FINDING_LETTERS))
     }
 
     fn findings(&self) -> impl Iterator<Item = &'a Entry> {
         self.run.findings().into_iter().filter(|entry| is_about(self.tank, entry))
     }
 
+    /// What to do when a later reading differs; common practice.
+    fn differs(&self) -> String {
+        let far = if self.run.contents.header.units == Units::Us { "3 psi" } else { "0.2 bar" };
+        format!(
+            "{far} lower at the same temperature? Soap the air valve. If it is tight, the bladder may be failing: call a pump installer."
+        )
+    }
+
     fn small_print(&self) -> String {
         let header = &self.run.contents.header;
+        let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
         let failed = self.run.checks_failed();
         let parts = [
-            Some(format!("Record {}.", header.id)),
+            Some(format!("Set {}. Record {}.", ended.date(), header.id)),
             (failed > 0).then(|| format!("{} failed: see the record.", counted(failed, "check"))),
             header.transcribed.map(|_| "Typed in from a sheet.".to_string()),
-            Some("Measured with the owner's gauges; certifies nothing.".to_string()),
-            header.demo.then(|| "Invented, a demonstration.".to_string()),
+            Some("Owner's gauges; certifies nothing.".to_string()),
+            header.demo.then(|| "INVENTED.".to_string()),
         ];
         parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 
-    /// What the work may have changed and was measured before and after, as left; the precharge first,
-    /// for it is what one looks for.
-    fn left(&self) -> Vec<Row> {
-        let told = |name: &str, phase| observed(&self.entries, name, Some(phase));
-        let row = |known: &Observable| {
-            let left = told(known.name, Phase::Left)?;
-            let paired = known.name == PRECHARGE || told(known.name, Phase::Found).is_some();
-            let value = amount(left).filter(|_| paired)?;
-            let of_all = left.tank.is_none() && known.observed == Observed::Number(Measure::Volume);
-            let all = if of_all && self.tank.is_some() { ", all tanks" } else { "" };
-            Some(Row::new([format!("{}{all}", known.term), value]))
-        };
-        OBSERVABLES.iter().filter(|known| known.lasting).filter_map(row).collect()
-    }
-
-    /// The temperature at which the precharge was set.
-    fn temperature(&self, set: &Entry) -> Option<Row> {
-        let last = temperature_at(&self.entries, set)?;
-        Some(Row::new(["tank at".to_string(), answer(last)]))
-    }
-
-    /// The month of the first day that a finding asks for; in a year where none does.
+    /// The first day that a finding asks for; in a year where none does.
     fn look_again(&self) -> String {
-        let month = |at: Moment| at.date().get(..7).unwrap_or_default().to_string();
         let soonest = self
             .findings()
             .filter(|entry| entry.due.is_some())
@@ -151,26 +221,41 @@ impl<'a> Card<'a> {
         let usual = Duration::from_secs(LOOK_AGAIN_DAYS * DAY as u64);
         match soonest.and_then(|entry| Some((entry.due?, entry))) {
             Some((due, Entry { given: Some(name), grade, .. })) if *grade > Some(Grade::Good) => {
-                format!("{}, {name}", month(due))
+                shortened(&format!("{}, {name}", due.date()), PLACE_LETTERS)
             }
-            Some((due, _)) => month(due),
-            None => month(self.run.contents.header.started.plus(usual)),
+            Some((due, _)) => due.date(),
+            None => self.run.contents.header.started.plus(usual).date(),
         }
-    }
-
-    /// The answer to the fact that comes from that place of the system file.
-    fn fact(&self, path: &str) -> Option<String> {
-        let facts = &self.run.steps.procedure?.facts;
-        let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
-        let answers = || self.run.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
-        let own = answers().find(|entry| self.tank.is_some() && entry.tank.as_deref() == self.tank);
-        // The first tank's were asked before the tanks were taken one by one.
-        let is_first = self.tank == self.run.contents.header.tanks.first().map(String::as_str);
-        own.or_else(|| answers().find(|entry| entry.tank.is_none() && is_first)).map(answer)
     }
 }
 
+/// A text of at most so many letters.
+fn shortened(text: &str, letters: usize) -> String {
+    match text.char_indices().nth(letters) {
+        None => text.to_string(),
+        Some(_) => text.chars().take(letters - 1).chain(['…']).collect(),
+    }
+}
+
+/// An entry's number with its unit, without limits: these stand in the record.
+fn plainly(entry: &Entry) -> String {
+    match (entry.value, &entry.unit) {
+        (Some(value), Some(unit)) => {
+            format!("{} {unit}", show_number(value, entry.uncertainty.unwrap_or(0.0)))
+        }
+        _ => answer(entry),
+    }
+}
+
+fn unit_of(entry: &Entry) -> Option<&'static Unit> {
+    unit(entry.unit.as_deref()?)
+}
+
+fn si(entry: &Entry, measure: Measure) -> Option<f64> {
+    Some(unit_of(entry)?.to_si(measure, entry.value?))
+}
+
 /// Whether an entry is about a tank, or about all of them.
-fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
+pub(super) fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
     tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
 }

@@ -2,12 +2,13 @@
 //! Python's csv, json and sqlite3.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Output;
 
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
 use tankhand::record::{Entry, EntryKind, Header};
+use tankhand::report::QUESTIONS;
 
 use crate::any::{any_entries, any_header, hostile};
 use crate::commands::{output_of, put};
@@ -17,7 +18,7 @@ use crate::samples::{entries, header, record, summary};
 use crate::stage::{demo, played};
 
 /// A home with the records of demonstrations, under the names of these.
-fn home_of_demos(names: &[&str]) -> tempfile::TempDir {
+pub fn home_of_demos(names: &[&str]) -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     for name in names {
         put(home.path(), name, played(demo(name)).record.as_bytes());
@@ -36,7 +37,7 @@ fn home_of_whole() -> tempfile::TempDir {
 fn an_export_is_written_as_it_always_was() {
     let home = home_of_whole();
     put(home.path(), "waterlogged-tank", played(demo("waterlogged-tank")).record.as_bytes());
-    for form in ["csv", "jsonl"] {
+    for form in ["csv", "jsonl", "sql"] {
         let text = output_of(home.path(), &["records", "export", "--format", form]);
         holds(&format!("tests/record/golden/export.{form}"), text.strip_suffix("exit 0").unwrap());
     }
@@ -44,14 +45,16 @@ fn an_export_is_written_as_it_always_was() {
 
 /// What the script says of the exports of every record in a home.
 fn loaded(home: &Path) -> Option<Output> {
-    let files = ["csv", "jsonl"].map(|form| {
-        let file = home.join(format!("export.{form}"));
-        let to = file.to_str().unwrap();
-        let told = output_of(home, &["records", "export", "--format", form, "--to", to]);
-        assert!(told.ends_with("exit 0"), "{told}");
-        file
-    });
-    python("load_export.py", &files)
+    python("load_export.py", &["csv", "jsonl"].map(|form| exported(home, form)))
+}
+
+/// The file of an export of every record in a home.
+fn exported(home: &Path, form: &str) -> PathBuf {
+    let file = home.join(format!("export.{form}"));
+    let to = file.to_str().unwrap();
+    let told = output_of(home, &["records", "export", "--format", form, "--to", to]);
+    assert!(told.ends_with("exit 0"), "{told}");
+    file
 }
 
 #[test]
@@ -60,6 +63,20 @@ fn python_and_sqlite_load_an_export() {
     let Some(output) = loaded(home.path()) else { return };
     assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
     holds("tests/record/golden/export-loaded.txt", &String::from_utf8(output.stdout).unwrap());
+}
+
+/// Ten questions have the same answers in SQLite and pandas, and these are the right ones.
+#[test]
+fn other_programs_answer_alike() {
+    let home = home_of_demos(&["gritty-tank", "mountain-hut", "waterlogged-tank", "two-tanks-spring"]);
+    let [sql, csv] = ["sql", "csv"].map(|form| exported(home.path(), form));
+    let questions = home.path().join("questions.json");
+    fs::write(&questions, serde_json::to_string(QUESTIONS).unwrap()).unwrap();
+    let Some(output) = python("questions.py", &[sql, csv, questions]) else { return };
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(told.is_empty() || told.starts_with("SKIPPED"), "{told}");
+    std::io::Write::write_all(&mut std::io::stderr(), told.as_bytes()).unwrap();
+    holds("tests/record/golden/export-questions.txt", &String::from_utf8(output.stdout).unwrap());
 }
 
 #[test]
@@ -78,7 +95,7 @@ fn hostile_records_are_exported_and_loaded() {
     let told = String::from_utf8(output.stdout).unwrap();
     assert_eq!(
         told.lines().next(),
-        Some(format!("{lines} lines, 42 columns, the same in both files").as_str())
+        Some(format!("{lines} lines, 43 columns, the same in both files").as_str())
     );
 }
 

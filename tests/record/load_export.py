@@ -19,9 +19,9 @@ def cell(text, value):
     if value is None:
         return None if text == "" else text
     if isinstance(value, bool):
-        return {"true": True, "false": False}[text]
+        return {"1": True, "0": False}[text]
     if isinstance(value, list):
-        return [type(own)(word) for word, own in zip(text.split(" "), value, strict=True)]
+        return json.loads(text) if isinstance(value[0], int) else text.split(" ")
     if isinstance(value, (int, float)):
         return type(value)(text)
     return text.removeprefix("'") if text[:1] in "='+-@\t＝＋－＠" and text else text
@@ -78,7 +78,7 @@ if "--others" in sys.argv:
         ("read_json", pandas.read_json(jsonl_file, lines=True)),
     ):
         assert list(frame.columns) == names and len(frame) == len(objects)
-        kept = frame[(frame["kind"] == "reading") & frame["counts"] & frame["value"].notna()]
+        kept = frame[(frame["kind"] == "reading") & (frame["counts"] == 1) & frame["value"].notna()]
         groups = kept.groupby(["step", "unit", "si_unit"])
         found = [
             (step, unit, len(rows), round(rows["value"].mean(), 3), round(rows["si_value"].mean(), 3), si)

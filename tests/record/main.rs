@@ -16,6 +16,7 @@ mod format;
 mod golden;
 mod kept;
 mod later;
+mod logbook;
 mod python;
 mod round_trip;
 mod samples;

@@ -1,6 +1,6 @@
 //! `check`: a comparison that yields pass, fail or can't tell.
 
-use crate::lang::{Template, Value};
+use crate::lang::Value;
 use crate::procedure::keys::{Takes, UNSURE, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::step::{Action, Check, Course, Step};
@@ -55,13 +55,14 @@ impl Action for Check {
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
         if let Some(holds) = paper.holds(&self.expr).filter(|_| !paper.may_be_left_out()) {
             paper.determine(&step.id, Value::Truth(Truth::certain(holds)));
-            let text = paper.may(if holds { &self.pass } else { &self.fail })?;
-            return Some(PaperLine { text, ..PaperLine::default() });
+            let failed = paper.may(&self.fail).filter(|_| !holds)?;
+            return Some(PaperLine::new(failed, Slot::Nothing));
         }
-        let must = if self.must { " (must hold to go on)" } else { "" };
-        let text = format!("Check: {}{must}", paper.in_words(&self.expr));
-        let said = |word: &str, text: &Option<Template>| Some(format!("{word}: {}", paper.may(text)?));
-        let notes = [said("Pass", &self.pass), said("Fail", &self.fail)].into_iter().flatten().collect();
-        Some(PaperLine { notes, ..PaperLine::new(text, Slot::Verdict) })
+        let failed = paper.may(&self.fail).filter(|_| self.must)?;
+        let text = match paper.condition(&self.expr) {
+            Some(condition) => format!("STOP unless {condition}. {failed}"),
+            None => format!("STOP if so: {failed}"),
+        };
+        Some(PaperLine::new(text, Slot::Nothing))
     }
 }

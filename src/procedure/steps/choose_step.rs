@@ -157,9 +157,9 @@ impl Action for Choose {
         std::iter::once(said("Choose", &self.ask)).chain(self.words.iter().map(word)).collect()
     }
 
-    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
+    fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
         let word = |word: &Word| match paper.may(&word.label) {
-            Some(label) if label != word.value => format!("{} ({label})", word.value),
+            Some(label) if label != word.value && step.paper.is_none() => format!("{} ({label})", word.value),
             Some(_) | None => word.value.clone(),
         };
         let words = self.words.iter().map(word).collect();

@@ -55,12 +55,10 @@ impl Action for Compute {
     }
 
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        if let Some(value) = paper.determined(&self.expr).filter(|_| !paper.may_be_left_out()) {
-            paper.determine(&step.id, value);
-            return Some(PaperLine { text: paper.may(&self.say)?, ..PaperLine::default() });
+        match paper.determined(&self.expr).filter(|_| !paper.may_be_left_out()) {
+            Some(value) => paper.determine(&step.id, value),
+            None => paper.in_table(&step.id, &self.expr),
         }
-        let slot = paper.slot(self.expr.ty().kind());
-        let notes = paper.may(&self.say).into_iter().collect();
-        Some(PaperLine { notes, ..PaperLine::new(paper.instead(&step.name(), &self.expr), slot) })
+        None
     }
 }

@@ -6,7 +6,7 @@ use crate::document::Fields;
 use crate::procedure::checking::Checking;
 use crate::procedure::drafting::Drafting;
 use crate::procedure::keys::{Takes, key};
-use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said, written};
+use crate::procedure::paper::{Paper, PaperLine, Said, may_say, said, written};
 use crate::procedure::step::{Action, Conclude, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{Kind, Measure};
@@ -87,8 +87,7 @@ impl Action for Conclude {
         ]
     }
 
-    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let notes = std::iter::once(paper.text(&self.says)).chain(paper.may(&self.next)).collect();
-        Some(PaperLine { notes, ..PaperLine::new(format!("Finding: {}", self.name), Slot::Tick) })
+    fn on_paper(&self, _: &Step, _: &mut dyn Paper) -> Option<PaperLine> {
+        None
     }
 }

@@ -1,7 +1,7 @@
 //! `diagnose`: one diagnosis from all that was read and seen.
 
 use crate::procedure::keys::{Takes, key};
-use crate::procedure::paper::{Paper, PaperLine, Said, Slot};
+use crate::procedure::paper::{Paper, PaperLine, Said};
 use crate::procedure::step::{Action, Course, Diagnose, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::record::Phase;
@@ -36,7 +36,6 @@ impl Action for Diagnose {
     }
 
     fn on_paper(&self, _: &Step, _: &mut dyn Paper) -> Option<PaperLine> {
-        let note = "The program makes it when this sheet is typed in.".to_string();
-        Some(PaperLine { notes: vec![note], ..PaperLine::new("Diagnosis".to_string(), Slot::Nothing) })
+        None
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::procedure::check_steps::check_steps;
 use crate::procedure::keys::{STEPS, Takes, key};
-use crate::procedure::paper::{Paper, PaperLine, Said, Slot};
+use crate::procedure::paper::{Paper, PaperLine, Said};
 use crate::procedure::step::{Action, Course, Each, LoopKind, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::source::Fault;
@@ -45,6 +45,6 @@ impl Action for Each {
     }
 
     fn on_paper(&self, _: &Step, _: &mut dyn Paper) -> Option<PaperLine> {
-        Some(PaperLine::new("For each tank, one after the other:".to_string(), Slot::Nothing))
+        None
     }
 }

@@ -92,10 +92,8 @@ impl Action for Repeat {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let until = paper.in_words(&self.until);
-        let least = if self.at_least > 1 { format!("at least {}, ", self.at_least) } else { String::new() };
-        let most = self.at_most;
-        let text = format!("Do the steps below again and again, {least}at most {most} times, until {until}.");
+        let until = paper.condition(&self.until).map(|until| format!(" until {until}")).unwrap_or_default();
+        let text = format!("Round by round{until}, {} rounds at most.", self.at_most);
         Some(PaperLine::new(text, Slot::Nothing))
     }
 }

@@ -42,6 +42,6 @@ impl Action for Stop {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        Some(PaperLine::new(format!("STOP. {}", paper.text(&self.text)), Slot::Tick))
+        Some(PaperLine::new(format!("STOP. {}", paper.text(&self.text)), Slot::Nothing))
     }
 }

@@ -25,7 +25,7 @@ impl Action for Statement {
         vec![said("Told", &self.text)]
     }
 
-    fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        Some(PaperLine { text: paper.text(&self.text), ..PaperLine::default() })
+    fn on_paper(&self, _: &Step, _: &mut dyn Paper) -> Option<PaperLine> {
+        None
     }
 }

@@ -94,10 +94,7 @@ impl Action for Wait {
     }
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        let length = match paper.determined(&self.length) {
-            Some(value) => value.shown(paper.units()),
-            None => paper.in_words(&self.length),
-        };
+        let length = paper.amount(&self.length).unwrap_or_else(|| "____".to_string());
         let line = self.shows().on_paper(Slot::Waited, paper);
         Some(PaperLine { text: format!("Wait {length}. {}", line.text).trim_end().to_string(), ..line })
     }

@@ -1,11 +1,7 @@
-//! The end of a report: what was left open, where to sign, and the seal.
+//! The end of a report: the warnings that were read, and the seal.
 
 use crate::report::run_view::RunView;
 use crate::report::{Page, PageBlock, Row};
-
-/// Who may sign a report.
-const SIGNS: &[&str] =
-    &["Who did the work, name and date", "Owner, name and date", "Inspector or buyer, name and date"];
 
 /// How the seals of a record were found.
 #[derive(Clone, Copy, Debug, Default)]
@@ -16,6 +12,8 @@ pub struct RecordSeals<'a> {
     pub last: Option<&'a str>,
     /// What is wrong with the file, when they do not hold.
     pub broken: Option<&'a str>,
+    /// The record itself, to be kept inside the report; nothing when it is not to be.
+    pub bytes: &'a [u8],
 }
 
 impl RunView<'_> {
@@ -28,10 +26,8 @@ impl RunView<'_> {
     }
 }
 
-/// Adds the place for signatures, and what shows that the record is whole.
+/// Adds what shows that the record is whole, and the mark of the end.
 pub(super) fn put(run: &RunView<'_>, seals: &RecordSeals<'_>, page: &mut Page) {
-    page.heading("Signatures");
-    page.blocks.push(PageBlock::Signatures(SIGNS.iter().map(ToString::to_string).collect()));
     page.heading("Seal");
     let header = &run.contents.header;
     let rows = [("Record", &*header.id), ("Written by", &header.program), ("Seals", seals.found)];
@@ -39,9 +35,14 @@ pub(super) fn put(run: &RunView<'_>, seals: &RecordSeals<'_>, page: &mut Page) {
     if let Some(seal) = seals.last {
         page.text(format!("Last seal:\n{seal}"));
     }
-    page.text(format!(
-        "The seal is the SHA-256 of everything the record holds before it. `tankhand records verify {}` holds \
-         the file against its seals. A seal shows a slip or a careless edit; it is no signature.",
-        header.id
-    ));
+    page.text(
+        "The seal is the SHA-256 of everything the record holds before it. A report as HTML holds the whole record: \
+         `tankhand records verify FILE.html` checks its seals, and that the page says what the record says. A seal \
+         shows a slip or a careless edit; it is no signature.",
+    );
+    if !seals.bytes.is_empty() {
+        page.blocks
+            .push(PageBlock::File { name: format!("{}.toml", header.id), bytes: seals.bytes.to_vec() });
+    }
+    page.text(format!("Record {}. End of the report.", header.id));
 }

@@ -27,10 +27,15 @@ impl RunView<'_> {
         let mut day = self.contents.header.started.date();
         let rows: Vec<Row> = together.filter_map(|readings| self.reading(readings, &mut day)).collect();
         page.headed_table("Readings", &["Time", "Reading", "Value, limits at 95 %", "Gauge"], rows);
-        let gauges: BTreeSet<&str> = readings.iter().filter_map(|seen| seen.entry.gauge.as_deref()).collect();
-        let known = |id: &&str| Some(described(self.system?.gauge(id)?, self.contents.header.units));
-        page.headed_table("Gauges", &[], gauges.iter().filter_map(known).collect());
         page.headed_table("Amended answers", &["No.", "Answer to", "Answer"], self.amended());
+    }
+
+    /// The gauges that readings were taken with, each with how well it reads.
+    pub(in crate::report) fn gauges(&self) -> Vec<String> {
+        let readings = self.of_kind(EntryKind::Reading);
+        let gauges: BTreeSet<&str> = readings.filter_map(|entry| entry.gauge.as_deref()).collect();
+        let known = |id: &&str| Some(described(self.system?.gauge(id)?, self.contents.header.units));
+        gauges.iter().filter_map(known).collect()
     }
 
     /// Readings as one row; with the date where a new `day` begins.
@@ -45,9 +50,15 @@ impl RunView<'_> {
                 ..first.clone()
             }),
         };
-        let gauge = first.gauge.clone().unwrap_or_default();
+        let gauge = first.gauge.as_deref().map_or_else(String::new, |id| self.gauge_called(id));
         let cells = [when_after(day, first.at), label, in_a_row(&entries), gauge];
         Some(Row::new(cells).struck_if(!counts))
+    }
+
+    /// What a gauge is called: its name up to a comma, where the system is at hand.
+    fn gauge_called(&self, id: &str) -> String {
+        let gauge = self.system.and_then(|system| system.gauge(id));
+        gauge.map_or(id, Gauge::called).to_string()
     }
 
     /// The round that readings share, as far as they share it.
@@ -72,13 +83,13 @@ impl RunView<'_> {
 }
 
 /// A gauge in words: what it is, and how well it reads.
-fn described(gauge: &Gauge, units: Units) -> Row {
+fn described(gauge: &Gauge, units: Units) -> String {
     let measure = change_of(gauge);
     let amount = |si: f64| show_briefly(measure, &Uncertain::exact(si), units);
     let mut parts = vec![gauge.name.to_string()];
     match gauge.accuracy {
-        Accuracy::Within(limit) => parts.push(format!("right within {}", amount(limit))),
-        Accuracy::Share(share) => parts.push(format!("right within {:.0} % of the reading", 100.0 * share)),
+        Accuracy::Within(limit) => parts.push(format!("accurate to ± {}", amount(limit))),
+        Accuracy::Share(share) => parts.push(format!("accurate to ± {:.0} % of the reading", 100.0 * share)),
         Accuracy::Grade(grade) => parts.push(format!("of grade {}", grade.name)),
     }
     parts.extend(gauge.span.map(|span| format!("up to {}", amount(span))));
@@ -86,7 +97,7 @@ fn described(gauge: &Gauge, units: Units) -> Row {
         let word = if gauge.reads == Reads::Digital { "steps of" } else { "marks every" };
         parts.push(format!("{word} {}", amount(gauge.division)));
     }
-    Row::new([gauge.id.to_string(), capitalized(&parts.join("; "))])
+    capitalized(&parts.join("; "))
 }
 
 /// The measure in which a gauge's limits of error are told.

@@ -5,10 +5,11 @@ use std::borrow::Cow;
 use serde::Serialize;
 
 use super::line::ExportLine;
+use super::questions::QUESTIONS;
 use crate::quantity::{Measure, Verdict};
 use crate::record::{Grade, Phase, Provenance};
 use crate::report::wording::outcome_word;
-use crate::report::{Page, Row};
+use crate::report::{Page, PageBlock, Row};
 
 /// What a line tells under one name.
 pub struct Column {
@@ -155,6 +156,9 @@ pub(super) static COLUMNS: &[Column] = &[
     column("grade", "text", "of a finding: good, note, attention, act or stop", |l| {
         word(l.entry.grade.map(Grade::word))
     }),
+    column("finding", "text", "of a finding: what it is called", |l| {
+        text(l.entry.given.as_deref().filter(|_| l.entry.grade.is_some()))
+    }),
     column("next", "text", "of a finding: what to do next", |l| text(l.entry.next.as_deref())),
     column("due", "time", "of a finding: by when", |l| {
         text(l.entry.due.map(|due| due.to_string()).as_deref())
@@ -177,22 +181,28 @@ pub fn columns_page() -> Page {
     let mut page = Page::titled("The columns of an export");
     page.text(
         "tankhand records export writes one line for each entry of a record: as CSV (RFC 4180, UTF-8, with a \
-         line of names), or as JSON Lines, one object a line with the same names. An empty cell, or null, has \
+         line of names), as JSON Lines, one object a line with the same names, or as SQL, which makes a table `entries` \
+         with typed columns (`sqlite3 well.db < entries.sql`). An empty cell, or null, has \
          nothing to tell. Records come in the order of their names; of each only what its seals vouch for.",
     );
     let row = |column: &Column| Row::new([column.name, column.holds, column.means]);
     page.table(&["Column", "Holds", "Meaning"], COLUMNS.iter().map(row).collect());
     page.text(
-        "Amended answers stay in, marked: keep the lines where counts is true before you work anything out. \
+        "Amended answers stay in, marked: keep the lines where counts is 1 (true in JSON Lines) before you work anything out. \
          Where a record keeps a procedure that this version no longer takes, labels are the steps' ids, and \
          measure is empty where the unit leaves a doubt (a temperature or a difference of two).",
     );
     page.text(
         "Only in CSV: a text that begins with = + - @ ' or a tab gets a ' in front, so that no spreadsheet takes it \
-         for a formula; take one ' away to have the text. Yes and no are true and false, rounds and steps stand \
-         with a space between them, and characters that could command a terminal show as U+FFFD. JSON Lines holds every text as \
-         it is, and rounds and steps as lists.",
+         for a formula; take one ' away to have the text. In CSV and SQL yes and no are 1 and 0, rounds \
+         are written [1, 2], steps stand with a space between them, and characters that could command a terminal \
+         show as U+FFFD. JSON Lines holds every text as it is, yes and no as true and false, and rounds and steps as \
+         lists. A plain `.import --csv` makes every column text, so that 9 comes after 100: for SQLite take SQL.",
     );
+    for (question, sql) in QUESTIONS {
+        page.text(*question);
+        page.blocks.push(PageBlock::Listing((*sql).to_string()));
+    }
     page
 }
 

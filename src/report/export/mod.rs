@@ -1,10 +1,13 @@
-//! Records for other programs: one line an entry, as CSV or as JSON Lines.
+//! Records for other programs: one line an entry, as CSV, as JSON Lines or as SQL.
 //!
 //! [`Column`] is the one table of what a line tells; writers and documentation are made from it.
 
 mod columns;
 mod line;
+mod questions;
+mod sql;
 mod writer;
 
 pub use columns::{Column, columns_page};
+pub use questions::QUESTIONS;
 pub use writer::{ExportForm, ExportWriter};

@@ -6,6 +6,7 @@ use serde::Serializer;
 
 use super::columns::{COLUMNS, Cell};
 use super::line::ExportLine;
+use super::sql;
 use crate::record::EntryKind;
 use crate::report::run_view::RunView;
 use crate::words::harmless;
@@ -17,6 +18,8 @@ pub enum ExportForm {
     Csv,
     /// One JSON object a line.
     JsonLines,
+    /// A table with typed columns, and its rows.
+    Sql,
 }
 
 /// Writes records for other programs.
@@ -29,6 +32,7 @@ pub struct ExportWriter<W: Write> {
 enum Bytes<W: Write> {
     Csv(Box<csv::Writer<W>>),
     JsonLines(io::BufWriter<W>),
+    Sql(io::BufWriter<W>),
 }
 
 impl<W: Write> ExportWriter<W> {
@@ -40,6 +44,11 @@ impl<W: Write> ExportWriter<W> {
     pub fn begin(form: ExportForm, kinds: &[EntryKind], out: W) -> io::Result<ExportWriter<W>> {
         let bytes = match form {
             ExportForm::JsonLines => Bytes::JsonLines(io::BufWriter::new(out)),
+            ExportForm::Sql => {
+                let mut out = io::BufWriter::new(out);
+                sql::begin(&mut out)?;
+                Bytes::Sql(out)
+            }
             ExportForm::Csv => {
                 let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
                 writer.write_record(COLUMNS.iter().map(|column| column.name)).map_err(io_error)?;
@@ -68,6 +77,7 @@ impl<W: Write> ExportWriter<W> {
             match &mut self.bytes {
                 Bytes::Csv(writer) => write_csv(writer, &line)?,
                 Bytes::JsonLines(out) => write_json(out, &line)?,
+                Bytes::Sql(out) => sql::row(out, &line)?,
             }
         }
         Ok(())
@@ -81,6 +91,7 @@ impl<W: Write> ExportWriter<W> {
         match &mut self.bytes {
             Bytes::Csv(writer) => writer.flush(),
             Bytes::JsonLines(out) => out.flush(),
+            Bytes::Sql(out) => sql::end(out),
         }
     }
 }
@@ -104,9 +115,9 @@ fn in_csv(cell: Cell) -> String {
         Cell::Text(text) => guarded(&text),
         Cell::Number(number) => format!("{number:?}"),
         Cell::Whole(whole) => whole.to_string(),
-        Cell::Yes(yes) => yes.to_string(),
+        Cell::Yes(yes) => u8::from(yes).to_string(),
         Cell::Texts(texts) => guarded(&texts.join(" ")),
-        Cell::List(list) => list.iter().map(u32::to_string).collect::<Vec<_>>().join(" "),
+        Cell::List(list) => format!("{list:?}"),
     }
 }
 

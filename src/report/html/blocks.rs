@@ -1,13 +1,21 @@
 //! The blocks of a page as HTML.
 
+use data_encoding::BASE64;
 use maud::{Markup, html};
 
 use crate::quantity::Verdict;
 use crate::report::{PageBlock, Row};
 use crate::words::harmless;
 
+/// What leads a file that a page holds.
+pub(super) const KEPT: &str = "data:application/toml;base64,";
 /// A table of so many columns or more is stacked on a narrow screen.
 const WIDE: usize = 4;
+
+/// Text as it is put in: nothing that commands, and no line end between a number and what belongs to it.
+fn legible(text: &str) -> String {
+    harmless(text).replace(" ± ", "\u{a0}±\u{a0}").replace(" %", "\u{a0}%")
+}
 
 /// The blocks in their order, neighbouring figures side by side; `figures` counts them, so that
 /// each has names of its own.
@@ -26,14 +34,18 @@ pub(super) fn all(blocks: &[PageBlock], figures: &mut usize) -> Markup {
 
 fn one(block: &PageBlock, figures: &mut usize) -> Markup {
     match block {
-        PageBlock::Heading(text) => html! { h2 { (harmless(text)) } },
-        PageBlock::Lead(text) => html! { p.lead { (harmless(text)) } },
-        PageBlock::Text(text) => html! { p { (harmless(text)) } },
-        PageBlock::Note(text) => html! { p.note { strong { "Note: " } (harmless(text)) } },
-        PageBlock::List(items) => html! { ul { @for item in items { li { (harmless(item)) } } } },
-        PageBlock::Listing(text) => html! { pre { (harmless(text)) } },
+        PageBlock::Heading(text) => html! { h2 { (legible(text)) } },
+        PageBlock::Lead(text) => html! { p.lead { (legible(text)) } },
+        PageBlock::Text(text) => html! { p { (legible(text)) } },
+        PageBlock::Note(text) => html! { p.note { strong { "Note: " } (legible(text)) } },
+        PageBlock::List(items) => html! { ul { @for item in items { li { (legible(item)) } } } },
+        PageBlock::Listing(text) => html! { pre { (legible(text)) } },
         PageBlock::Signatures(who) => html! {
-            div.signatures { @for who in who { p { (harmless(who)) } } }
+            div.signatures { @for who in who { p { (legible(who)) } } }
+        },
+        PageBlock::Code(text) => super::code::svg(text),
+        PageBlock::File { name, bytes } => html! {
+            p.file { a href=(format!("{KEPT}{}", BASE64.encode(bytes))) download=(harmless(name)) { "Save the record, " (legible(name)) } }
         },
         PageBlock::Table { head, rows } if head.iter().all(String::is_empty) => pairs(rows),
         PageBlock::Table { head, rows } => table(head, rows),
@@ -42,7 +54,7 @@ fn one(block: &PageBlock, figures: &mut usize) -> Markup {
             html! {
                 figure {
                     (figure.to_svg(&format!("figure-{figures}")))
-                    figcaption { strong { (harmless(&figure.title)) ". " } (harmless(&figure.says)) }
+                    figcaption { strong { (legible(&figure.title)) ". " } (legible(&figure.says)) }
                 }
             }
         }
@@ -55,8 +67,8 @@ fn pairs(rows: &[Row]) -> Markup {
         dl {
             @for row in rows {
                 div {
-                    dt { (harmless(row.cells.first().map_or("", String::as_str))) }
-                    dd { (harmless(&row.cells.get(1..).unwrap_or_default().join(" "))) }
+                    dt { (legible(row.cells.first().map_or("", String::as_str))) }
+                    dd { (legible(&row.cells.get(1..).unwrap_or_default().join(" "))) }
                 }
             }
         }
@@ -66,7 +78,8 @@ fn pairs(rows: &[Row]) -> Markup {
 /// A table with a head; on a narrow screen the cells of a wide one are stacked, each with its word.
 fn table(head: &[String], rows: &[Row]) -> Markup {
     let form = match head {
-        [first, _, _] if first.is_empty() => "beside",
+        [first, ..] if first.is_empty() => "beside",
+        [_, _] => "graded",
         _ if rows.iter().any(|row| row.verdict.is_some()) => "wide judged",
         _ if head.len() >= WIDE => "wide",
         _ => "plain",
@@ -77,7 +90,7 @@ fn table(head: &[String], rows: &[Row]) -> Markup {
                 tr {
                     @for word in head {
                         @if word.is_empty() { td {} }
-                        @else { th scope="col" { (harmless(word)) } }
+                        @else { th scope="col" { (legible(word)) } }
                     }
                 }
             }
@@ -111,8 +124,8 @@ fn inside(row: &Row, cell: &str, names: bool) -> Markup {
     html! {
         @match verdict {
             Some(verdict) => span class=(format!("verdict {}", class(verdict))) { (cell) },
-            None if row.struck => { s { (harmless(cell)) } @if names { " " em { "withdrawn" } } },
-            None => (harmless(cell)),
+            None if row.struck => { s { (legible(cell)) } @if names { " " em { "withdrawn" } } },
+            None => (legible(cell)),
         }
     }
 }

@@ -4,11 +4,16 @@
 //! are words in differing frames, what is struck out says so, figures have their own words.
 
 mod blocks;
+mod code;
 
+use data_encoding::BASE64;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{Page, PageBlock};
 use crate::words::harmless;
+
+/// What makes the card as large as A6, 148 by 105 mm.
+const A6: &str = "@page { size: 148mm 105mm; }\narticle { zoom: 1.16; }\n";
 
 /// What a page becomes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,13 +22,15 @@ pub enum HtmlForm {
     Report,
     /// A card of 5 by 3 inches.
     Tag,
+    /// The same card, larger, on a sheet of A6.
+    TagA6,
 }
 
 impl HtmlForm {
     fn style(self) -> &'static str {
         match self {
             HtmlForm::Report => include_str!("report.css"),
-            HtmlForm::Tag => include_str!("tag.css"),
+            HtmlForm::Tag | HtmlForm::TagA6 => include_str!("tag.css"),
         }
     }
 }
@@ -45,14 +52,32 @@ pub fn to_html(page: &Page, form: HtmlForm, name: &str) -> String {
 /// Several pages in one HTML file, each on sheets or a card of its own.
 pub fn all_to_html(pages: &[Page], form: HtmlForm, name: &str) -> String {
     let body = html! {
-        @for page in pages {
-            @match form {
-                HtmlForm::Report => (content(page)),
-                HtmlForm::Tag => article { (content(page)) },
-            }
+        @for (at, page) in pages.iter().enumerate() {
+            article { (content(page, at > 0 && form == HtmlForm::Report)) }
         }
     };
-    whole_file(name, form.style(), body)
+    let style = match form {
+        HtmlForm::Report => format!("{}{}", form.style(), running_head(name)),
+        HtmlForm::Tag => form.style().to_string(),
+        HtmlForm::TagA6 => format!("{}{A6}", form.style()),
+    };
+    whole_file(name, &style, body)
+}
+
+/// The file that a page holds, when it holds one.
+pub fn kept_file(html: &str) -> Option<Vec<u8>> {
+    let (_, rest) = html.split_once(&format!("href=\"{}", blocks::KEPT))?;
+    BASE64.decode(rest.split_once('"')?.0.as_bytes()).ok()
+}
+
+/// What the page is called, on every sheet.
+pub(super) fn running_head(name: &str) -> String {
+    let plain = |c: char| c.is_ascii_alphanumeric() || c == ' ' || c == ',';
+    let escaped: String =
+        name.chars().map(|c| if plain(c) { c.to_string() } else { format!("\\{:06x}", c as u32) }).collect();
+    format!(
+        "@page {{ @top-left {{ content: \"{escaped}\"; font: 8.5pt Charter, Cambria, Georgia, serif; }} }}\n"
+    )
 }
 
 /// A whole file round what stands on it: no script, nothing from elsewhere.
@@ -73,15 +98,20 @@ pub(super) fn whole_file(name: &str, style: &str, body: Markup) -> String {
     markup.into_string() + "\n"
 }
 
-/// Blocks up to the first heading stand at the top, then each heading begins a section.
-fn content(page: &Page) -> Markup {
+/// Blocks up to the first heading stand at the top, then each heading begins a section. A file has one
+/// main heading, so that later pages of a report have a `lesser` one.
+fn content(page: &Page, lesser: bool) -> Markup {
     let is_heading = |block: &PageBlock| matches!(block, PageBlock::Heading(_));
     let first = page.blocks.iter().position(is_heading).unwrap_or(page.blocks.len());
     let (top, rest) = page.blocks.split_at(first);
     let mut figures = 0;
     html! {
         header {
-            @if let Some(title) = &page.title { h1 { (harmless(title)) } }
+            @match &page.title {
+                Some(title) if lesser => h2.part { (harmless(title)) },
+                Some(title) => h1 { (harmless(title)) },
+                None => {},
+            }
             (blocks::all(top, &mut figures))
         }
         @for section in rest.chunk_by(|_, next| !is_heading(next)) {

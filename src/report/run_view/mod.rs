@@ -25,6 +25,8 @@ pub struct RunView<'a> {
     pub(super) steps: Steps<'a>,
     pub(super) system: Option<&'a System>,
     pub(super) values: Option<&'a dyn Values>,
+    /// How breaker, drain and valves stand at the end, in a few words each.
+    pub(super) stands: Vec<String>,
     /// Every entry, in order.
     pub(super) all: Vec<EntryView<'a>>,
     /// The entries in effect.
@@ -56,8 +58,16 @@ impl<'a> RunView<'a> {
         let all: Vec<EntryView<'_>> = contents.entries.iter().zip(effective).map(seen).collect();
         let entries = all.iter().filter(|seen| seen.counts).map(|seen| seen.entry).collect();
         let steps = Steps::of(procedure);
-        let mut view =
-            RunView { contents, steps, system: None, values: None, all, entries, checks: Vec::new() };
+        let mut view = RunView {
+            contents,
+            steps,
+            system: None,
+            values: None,
+            stands: Vec::new(),
+            all,
+            entries,
+            checks: Vec::new(),
+        };
         view.checks = view.last_checks();
         view
     }
@@ -66,6 +76,11 @@ impl<'a> RunView<'a> {
     /// gauges, margins and figures.
     pub fn on(self, system: Option<&'a System>, values: Option<&'a dyn Values>) -> RunView<'a> {
         RunView { system, values, ..self }
+    }
+
+    /// The same, with how breaker, drain and valves stand at the end.
+    pub fn standing(self, stands: Vec<String>) -> RunView<'a> {
+        RunView { stands, ..self }
     }
 
     /// How many of the checks that count failed.
@@ -112,5 +127,16 @@ impl<'a> RunView<'a> {
             ("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and"))),
             ("Begun", Some(when(header.started))),
         ]
+    }
+
+    /// The answer to the fact that comes from that place of the system file.
+    pub(super) fn fact_from(&self, path: &str, tank: Option<&str>) -> Option<String> {
+        let facts = &self.steps.procedure?.facts;
+        let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
+        let answers = || self.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
+        let own = answers().find(|entry| tank.is_some() && entry.tank.as_deref() == tank);
+        // The first tank's were asked before the tanks were taken one by one.
+        let is_first = tank == self.contents.header.tanks.first().map(String::as_str);
+        own.or_else(|| answers().find(|entry| entry.tank.is_none() && is_first)).map(answer)
     }
 }

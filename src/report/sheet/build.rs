@@ -1,11 +1,13 @@
 //! From a procedure and an installation to a worksheet.
 
+use std::collections::HashMap;
+
 use super::known::{Known, basis};
+use super::phrases::{Lines, Phrase, Phrases};
 use super::tables::{self, tables};
-use super::wording::{by_hand, called, in_words};
-use super::{Sheet, SheetItem, SheetSection};
+use super::{MOST_ROUNDS, Sheet, SheetItem, SheetSection};
 use crate::lang::{CheckedExpr, Expr, Template, Value};
-use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Step, Usual};
+use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Slot, Step, Usual};
 use crate::quantity::Units;
 use crate::report::steps::Steps;
 use crate::system::System;
@@ -14,16 +16,23 @@ use crate::system::System;
 const FIRST: &str = "What must be known first";
 /// The heading over steps before the first heading of the procedure.
 const WORK: &str = "The work";
+/// What stands before a step where no words say when it is called for.
+const NO_WORDS: &str = "If it is called for";
+/// What stands where no words say what the work will tell.
+const OPEN: &str = "____";
 
-/// A worksheet of a procedure for a tank of a system. What the system file tells is filled in,
-/// and steps that it rules out are left out.
+/// A worksheet of a procedure for a tank of a system: what to do, read and choose, in order, with where to
+/// stop. What the system file tells is filled in, and steps that it rules out are left out.
 pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, usize), units: Units) -> Sheet {
     let mut builder = Builder {
         tanks: system.tanks.iter().map(|tank| tank.id.to_string()).collect(),
-        called: Steps::of(Some(procedure)),
         known: Known::default(),
+        observed: HashMap::new(),
+        lines: Lines::default(),
         units,
         warned: Vec::new(),
+        grids: Vec::new(),
+        count: 0,
         sheet: Sheet {
             title: procedure.title.clone(),
             name: name.to_string(),
@@ -40,75 +49,79 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
         },
     };
     builder.facts(procedure, system, tank);
-    builder.steps(&procedure.steps, "", &Loops { rounds: 1, tanks: Vec::new() });
-    let Builder { mut sheet, known, called, .. } = builder;
+    builder.steps(&procedure.steps, &[]);
+    let Builder { mut sheet, known, .. } = builder;
     sheet.sections.retain(|section| !section.items.is_empty());
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
-        sheet.tables = tables(&called, &basis);
+        sheet.tables = tables(&Steps::of(Some(procedure)), &basis);
     }
     sheet
 }
 
-/// The loops around a step.
-#[derive(Clone, Debug)]
-struct Loops {
-    rounds: u32,
-    tanks: Vec<String>,
-}
-
-struct Builder<'p> {
+struct Builder {
     /// The ids of the system's tanks.
     tanks: Vec<String>,
-    called: Steps<'p>,
     known: Known,
+    /// What the system file tells, by the observable.
+    observed: HashMap<&'static str, Value>,
+    lines: Lines,
     units: Units,
-    /// The hazards whose whole message stands on the sheet.
+    /// The hazards whose short line stands in the section under way.
     warned: Vec<&'static str>,
+    /// The grids being filled, the innermost last.
+    grids: Vec<SheetItem>,
+    /// How many lines there are to fill in.
+    count: usize,
     sheet: Sheet,
 }
 
-impl Builder<'_> {
+impl Builder {
     fn facts(&mut self, procedure: &Procedure, system: &System, tank: usize) {
-        let mut items = Vec::new();
+        self.section(FIRST.to_string());
         for fact in &procedure.facts {
             let from_system = fact.from.as_deref().and_then(|path| system.value(path, tank));
             match from_system {
                 Some(value) => {
                     let shown = value.shown(self.units);
                     self.sheet.known.push((fact.id.replace('_', " "), shown));
+                    self.observed.extend(fact.observes.map(|known| (known.name, value.clone())));
                     self.known.values.insert(fact.id.to_string(), value.clone());
                 }
-                None => items.extend(self.fact(fact, items.len() + 1)),
+                None => self.fact(fact),
             }
         }
-        self.sheet.sections.push(SheetSection { title: FIRST.to_string(), items });
-        self.sheet.sections.push(SheetSection { title: WORK.to_string(), items: Vec::new() });
+        self.section(WORK.to_string());
     }
 
-    fn fact(&mut self, fact: &Fact, at: usize) -> Option<SheetItem> {
+    fn section(&mut self, title: String) {
+        self.warned.clear();
+        self.sheet.sections.push(SheetSection { title, items: Vec::new() });
+    }
+
+    fn fact(&mut self, fact: &Fact) {
         let only_if = match self.condition(fact.when.as_ref()) {
             Ok(only_if) => only_if,
             Err(LeftOut) => {
                 let usual = self.known.determined_usual(fact);
                 self.known.values.extend(usual.map(|value| (fact.id.to_string(), value)));
-                return None;
+                return;
             }
         };
         let slot = OnSheet { builder: self, may_be_left_out: false }.slot(&fact.kind);
-        let usual = fact.usual.as_ref().map(|usual| match usual {
-            Usual::Word(word) => format!("Usual: {word}"),
+        let usual = fact.usual.as_ref().and_then(|usual| match usual {
+            Usual::Word(word) => Some(word.clone()),
             Usual::Value(expr) => match self.known.determined(expr) {
-                Some(value) => format!("Usual: {}", value.shown(self.units)),
-                None => format!("Usual: {}", self.in_words(expr)),
+                Some(value) => Some(value.shown(self.units)),
+                None => self.phrases().amount(expr.expr()),
             },
         });
-        Some(SheetItem {
-            number: format!("F{at}"),
-            only_if,
-            line: PaperLine { notes: usual.into_iter().collect(), ..PaperLine::new(fact.ask.clone(), slot) },
-            rounds: 1,
-            ..SheetItem::default()
-        })
+        let usual = usual.map(|usual| format!("Usual: {usual}"));
+        let line = PaperLine { notes: usual.into_iter().collect(), ..PaperLine::new(fact.ask.clone(), slot) };
+        self.put(SheetItem { step: fact.id.to_string(), only_if, line, ..SheetItem::default() });
+    }
+
+    fn phrases(&self) -> Phrases<'_> {
+        Phrases { lines: &self.lines, known: &self.known, units: self.units }
     }
 
     /// When a step is done, in words; `None` when always.
@@ -117,104 +130,158 @@ impl Builder<'_> {
         match self.known.holds(when) {
             Some(true) => Ok(None),
             Some(false) => Err(LeftOut),
-            None => Ok(Some(self.in_words(when))),
+            None => Ok(Some(match self.phrases().condition(when.expr()) {
+                Phrase::Words(words) => format!("If {words}"),
+                Phrase::Nothing | Phrase::TooMuch => NO_WORDS.to_string(),
+            })),
         }
     }
 
-    fn steps(&mut self, steps: &[Step], before: &str, loops: &Loops) {
-        let mut at = 1;
+    fn steps(&mut self, steps: &[Step], tanks: &[String]) {
         for step in steps {
-            let number = format!("{before}{at}");
             match self.condition(step.when.as_ref()) {
                 Err(LeftOut) => {
                     self.known.left_out.insert(step.id.to_string());
                 }
-                Ok(only_if) => at += u32::from(self.step(step, (number, only_if), loops)),
+                Ok(only_if) => self.step(step, only_if, tanks),
             }
         }
     }
 
-    /// Adds a step and those inside it; whether it has a line.
-    fn step(&mut self, step: &Step, (number, only_if): (String, Option<String>), loops: &Loops) -> bool {
-        if let Some(title) = &step.title {
+    /// Adds a step and those inside it.
+    fn step(&mut self, step: &Step, only_if: Option<String>, tanks: &[String]) {
+        if let Some(title) = step.title.as_ref().filter(|_| self.grids.is_empty()) {
             let title = self.text(title);
-            self.sheet.sections.push(SheetSection { title, items: Vec::new() });
+            self.section(title);
         }
-        let may_be_left_out = only_if.is_some();
-        let warned = self.warned(step, may_be_left_out);
+        // What is so in one round need not be so in the next.
+        let may_be_left_out = only_if.is_some() || !self.grids.is_empty();
+        let only_if = only_if.filter(|words| step.paper.is_none() || words != NO_WORDS);
+        let warned = self.warned(step);
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
+        let line = match &step.paper {
+            Some(short) => line
+                .map(|line| PaperLine { text: self.text(short), notes: Vec::new(), ..line })
+                .filter(|line| !line.text.is_empty() || line.slot != Slot::Nothing),
+            None => line,
+        };
         let line = line.or_else(|| (!warned.is_empty()).then(PaperLine::default));
-        let has_line = line.is_some();
-        let item = line.map(|line| SheetItem {
-            number: number.clone(),
+        let item = |line| SheetItem {
+            step: step.id.to_string(),
             only_if,
             warned,
             line,
-            rounds: loops.rounds,
-            tanks: loops.tanks.clone(),
-        });
-        if let Some(section) = self.sheet.sections.last_mut() {
-            section.items.extend(item);
-        }
-        let loops = match step.course() {
-            Course::Repeat(repeat) => Loops { rounds: loops.rounds.max(repeat.at_most), ..loops.clone() },
-            Course::Each(_) => Loops { tanks: self.tanks.clone(), ..loops.clone() },
+            columns: tanks.to_vec(),
+            ..SheetItem::default()
+        };
+        match step.course() {
+            Course::Repeat(repeat) => {
+                let rounds =
+                    || (1..=repeat.at_most.min(MOST_ROUNDS)).map(|round| round.to_string()).collect();
+                let columns = if tanks.is_empty() { rounds() } else { tanks.to_vec() };
+                self.grids.push(SheetItem { columns, ..item(line.unwrap_or_default()) });
+                self.steps(&repeat.body, tanks);
+                self.close_grid();
+            }
+            Course::Each(each) => {
+                let tanks = self.tanks.clone();
+                self.steps(&each.body, &tanks);
+            }
             Course::Ask(_)
             | Course::Compute(_)
             | Course::State(_)
             | Course::Check(_)
             | Course::Conclude(_)
             | Course::Diagnose(_)
-            | Course::Stop(_) => loops.clone(),
-        };
-        self.steps(step.body(), &format!("{number}."), &loops);
-        has_line
+            | Course::Stop(_) => {
+                self.lines.formulas.extend(formula(step));
+                if let Some(line) = line {
+                    self.put(item(line));
+                }
+            }
+        }
     }
 
-    /// The messages of a step's hazards: whole until one stands where it is certainly read.
-    fn warned(&mut self, step: &Step, may_be_left_out: bool) -> Vec<(String, bool)> {
+    /// Puts a line where it belongs, with a number when something is filled in.
+    fn put(&mut self, mut item: SheetItem) {
+        if item.line.slot != Slot::Nothing {
+            self.count += 1;
+            item.number = self.count.to_string();
+            self.lines.numbers.insert(item.step.clone(), item.number.clone());
+        }
+        self.keep(vec![item]);
+    }
+
+    fn keep(&mut self, items: Vec<SheetItem>) {
+        if let Some(grid) = self.grids.last_mut() {
+            grid.rows.extend(items);
+        } else if let Some(section) = self.sheet.sections.last_mut() {
+            section.items.extend(items);
+        }
+    }
+
+    /// A grid in a grid gives its rows to the outer one.
+    fn close_grid(&mut self) {
+        let Some(grid) = self.grids.pop() else { return };
+        let kept = if self.grids.is_empty() { vec![grid] } else { grid.rows };
+        self.keep(kept);
+    }
+
+    /// The short lines of a step's hazards, once in a section; the whole messages go to the head of the sheet.
+    fn warned(&mut self, step: &Step) -> Vec<String> {
         let mut warned = Vec::new();
         for hazard in &step.hazards {
-            let whole = !self.warned.contains(&hazard.id);
-            let message = if whole { hazard.message(&|_| None, self.units) } else { hazard.briefly() };
-            warned.push((message.to_string().replace('\n', " "), whole));
-            if !may_be_left_out {
+            let whole = hazard
+                .message(&|of| self.observed.get(of).cloned(), self.units)
+                .to_string()
+                .replace('\n', " ");
+            if !self.sheet.hazards.contains(&whole) {
+                self.sheet.hazards.push(whole);
+            }
+            if !self.warned.contains(&hazard.id) {
                 self.warned.push(hazard.id);
+                warned.push(hazard.briefly().to_string());
             }
         }
         warned
     }
 
-    fn in_words(&self, checked: &CheckedExpr) -> String {
-        self.spelled(checked.expr())
-    }
-
-    fn spelled(&self, expr: &Expr) -> String {
-        in_words(&expr.to_string(), &|name| self.called.known_label(name), self.units)
-    }
-
     fn text(&self, template: &Template) -> String {
-        let otherwise = |expr: &Expr| match self.spelled(expr) {
-            words if words.starts_with('[') && words.find(']') == Some(words.len() - 1) => words,
-            words => format!("({words})"),
-        };
-        template.filled_or(&self.known, self.units, &otherwise)
+        let open = |expr: &Expr| self.phrases().amount(expr).unwrap_or_else(|| OPEN.to_string());
+        template.filled_or(&self.known, self.units, &open)
     }
+}
+
+/// What a value worked out, or a check, is made from.
+fn formula(step: &Step) -> Option<(String, (String, Expr))> {
+    let course = step.course();
+    let expr = course.computes().map(|it| it.expr.as_ref()).or_else(|| course.checks().map(|it| &it.expr))?;
+    Some((step.id.to_string(), (step.name(), expr.expr().clone())))
 }
 
 /// The sheet as the verb of one step sees it.
-struct OnSheet<'b, 'p> {
-    builder: &'b mut Builder<'p>,
+struct OnSheet<'b> {
+    builder: &'b mut Builder,
     may_be_left_out: bool,
 }
 
-impl Paper for OnSheet<'_, '_> {
+impl Paper for OnSheet<'_> {
     fn text(&self, template: &Template) -> String {
         self.builder.text(template)
     }
 
-    fn in_words(&self, expr: &CheckedExpr) -> String {
-        self.builder.in_words(expr)
+    fn condition(&self, expr: &CheckedExpr) -> Option<String> {
+        match self.builder.phrases().condition(expr.expr()) {
+            Phrase::Words(words) => Some(words),
+            Phrase::Nothing | Phrase::TooMuch => None,
+        }
+    }
+
+    fn amount(&self, expr: &CheckedExpr) -> Option<String> {
+        match self.builder.known.determined(expr) {
+            Some(value) => Some(value.shown(self.builder.units)),
+            None => self.builder.phrases().amount(expr.expr()),
+        }
     }
 
     fn determined(&self, expr: &CheckedExpr) -> Option<Value> {
@@ -233,12 +300,9 @@ impl Paper for OnSheet<'_, '_> {
         self.may_be_left_out
     }
 
-    fn instead(&self, label: &str, expr: &CheckedExpr) -> String {
-        let expression = expr.expr().to_string();
-        match called(&expression).iter().find_map(|name| tables::title(name)) {
-            Some(title) => format!("Look up [{label}] in the table: {title}."),
-            None if by_hand(&expression) => format!("Work out [{label}] = {}", self.in_words(expr)),
-            None => format!("[{label}] is worked out when this sheet is typed in."),
+    fn in_table(&mut self, name: &str, expr: &CheckedExpr) {
+        if let Some(title) = tables::title_for(expr) {
+            self.builder.lines.in_tables.insert(name.to_string(), title.to_string());
         }
     }
 

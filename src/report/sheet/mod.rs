@@ -4,9 +4,9 @@
 mod build;
 mod html;
 mod known;
+mod phrases;
 mod tables;
 mod text;
-mod wording;
 
 pub use crate::procedure::{PaperLine, Slot};
 pub use build::worksheet;
@@ -30,6 +30,8 @@ pub struct Sheet {
     pub time: Option<String>,
     /// What to bring.
     pub bring: Vec<String>,
+    /// The hazards of the work, each message whole.
+    pub hazards: Vec<String>,
     /// What the system file tells already: a name and its value.
     pub known: Vec<(String, String)>,
     /// The parts of the work.
@@ -58,46 +60,36 @@ pub struct SheetSection {
 /// A line of a worksheet.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SheetItem {
-    /// Its number, such as `12.3`.
+    /// The step or fact it is the line of.
+    pub step: String,
+    /// Its number; empty where nothing is filled in.
     pub number: String,
     /// When it is done at all.
     pub only_if: Option<String>,
-    /// What can hurt, to be read first: whole messages, and whether it was read is ticked off, or short lines.
-    pub warned: Vec<(String, bool)>,
+    /// What can hurt, in short; the whole messages stand at the head of the sheet.
+    pub warned: Vec<String>,
     /// What it says, and what is filled in.
     pub line: PaperLine,
-    /// How many rounds have room; 1 outside loops.
-    pub rounds: u32,
-    /// The tanks that have room each, where they are taken one by one.
-    pub tanks: Vec<String>,
+    /// A word over each column of a grid: the rounds, or the tanks.
+    pub columns: Vec<String>,
+    /// The rows of the grid, where steps come round.
+    pub rows: Vec<SheetItem>,
 }
 
-/// So many rounds have room at most; more go on the back.
+/// So many rounds have a column at most; more go on the back.
 const MOST_ROUNDS: u32 = 12;
 
-impl SheetItem {
-    /// What stands before each place to fill in: nothing where there is but one, else the tank
-    /// and the round.
-    fn places(&self) -> Vec<String> {
-        let rounds = 1..=self.rounds.clamp(1, MOST_ROUNDS);
-        let round = |round: u32| if self.rounds > 1 { round.to_string() } else { String::new() };
-        match self.tanks.as_slice() {
-            [] => rounds.map(round).collect(),
-            tanks => tanks
-                .iter()
-                .flat_map(|tank| {
-                    rounds.clone().map(move |n| format!("{tank} {}", round(n)).trim_end().to_string())
-                })
-                .collect(),
-        }
+impl Sheet {
+    /// Every line, those of grids too.
+    pub fn items(&self) -> impl Iterator<Item = &SheetItem> {
+        self.sections.iter().flat_map(|section| section.items.iter().flat_map(SheetItem::all))
     }
 }
 
-/// What the functions in formulas mean that a pencil can do.
-fn legend() -> String {
-    let meanings: Vec<String> =
-        wording::BY_HAND.iter().map(|(name, meaning)| format!("{name}, {meaning}")).collect();
-    format!("In formulas: {}.", meanings.join("; "))
+impl SheetItem {
+    fn all(&self) -> Box<dyn Iterator<Item = &SheetItem> + '_> {
+        Box::new(std::iter::once(self).chain(self.rows.iter().flat_map(SheetItem::all)))
+    }
 }
 
 /// A table to look a value up in.

@@ -1,10 +1,11 @@
 //! A worksheet as lines of text, for any printer.
 
 use super::{LookupTable, Sheet, SheetItem, Slot};
+use crate::report::text::hung;
 use crate::words::wrap;
 
-/// Where the words of a line begin, after box and number.
-const INDENT: usize = 10;
+/// Where the words of a line begin, after its number.
+const INDENT: usize = 6;
 const BLANK: &str = "________";
 /// Keeps a box and its word on one line.
 const NO_BREAK: &str = "\u{a0}";
@@ -13,29 +14,31 @@ const NO_BREAK: &str = "\u{a0}";
 pub fn sheet_text(sheet: &Sheet, width: usize) -> Vec<String> {
     let width = width.max(40);
     let mut lines = head(sheet, width);
+    if !sheet.hazards.is_empty() {
+        lines.extend(headed("What can hurt", width));
+        lines.extend(sheet.hazards.iter().flat_map(|message| hung("  ", message, width)));
+        lines.push("[ ] I read all of this. Initials ____".to_string());
+    }
     for section in &sheet.sections {
-        lines.push(String::new());
-        let title = section.title.clone();
-        lines.extend(wrap(&title, width, 0));
-        lines.push("-".repeat(title.chars().count().min(width)));
-        lines.push("Time begun: ____:____".to_string());
-        for item in &section.items {
-            lines.push(String::new());
-            lines.extend(item_lines(item, width));
-        }
+        lines.extend(headed(&section.title, width));
+        lines.push("time ____:____".to_string());
+        lines.extend(section.items.iter().flat_map(|item| item_lines(item, width)));
     }
     for table in &sheet.tables {
         lines.extend(table_lines(table, width));
     }
-    lines.push(String::new());
-    lines.extend(wrap(&super::legend(), width, 0));
-    lines.push(String::new());
-    lines.push("Remarks".to_string());
-    lines.extend(std::iter::repeat_n("_".repeat(width), 6));
-    lines.push(String::new());
-    lines.push(format!("Signed, with date: {}", "_".repeat(20)));
-    let typed = format!("To type it in: tankhand run {} --from-paper", sheet.name);
+    lines.extend([String::new(), "Remarks".to_string()]);
+    lines.extend(std::iter::repeat_n("_".repeat(width), 3));
+    lines.extend([String::new(), format!("Signed, with date: {}", "_".repeat(20))]);
+    let typed = format!("To type it in, line by line: tankhand run {} --from-paper", sheet.name);
     lines.extend(wrap(&typed, width, 0));
+    lines
+}
+
+fn headed(title: &str, width: usize) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    lines.extend(wrap(title, width, 0));
+    lines.push("-".repeat(title.chars().count().min(width)));
     lines
 }
 
@@ -55,87 +58,69 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
     lines.push(String::new());
     for (word, text) in about {
         if let Some(text) = text {
-            lines.extend(led_by(word, &text, width, 7));
+            lines.extend(hung(&format!("{word:<7}"), &text, width));
         }
     }
     if !sheet.known.is_empty() {
         let known: Vec<String> = sheet.known.iter().map(|(name, value)| format!("{name} {value}")).collect();
         lines.push(String::new());
-        lines.extend(wrap(&format!("From the system file: {}.", known.join("; ")), width, 2));
-    }
-    lines
-}
-
-/// A text with a word before its first line.
-fn led_by(word: &str, text: &str, width: usize, indent: usize) -> Vec<String> {
-    let mut lines = wrap(text, width, indent);
-    if let Some(first) = lines.first_mut() {
-        *first = format!("{word:<indent$}{}", first.trim_start());
+        lines.extend(wrap(
+            &format!("On file: {}. All still so? [ ] yes [ ] no: ____", known.join("; ")),
+            width,
+            2,
+        ));
     }
     lines
 }
 
 fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
-    let tick = if item.line.slot == Slot::Tick && item.places().len() <= 1 { "[ ]" } else { "" };
-    let lead = format!("{tick:<4}{:<5} ", item.number);
-    let indent = INDENT.max(lead.len());
-    let mut lines = Vec::new();
-    let mut add = |text: &str| {
-        lines.extend(match lines.is_empty() {
-            true => led_by(&lead, text, width, indent),
-            false => wrap(text, width, indent),
-        });
-    };
-    if let Some(only_if) = &item.only_if {
-        add(&format!("Only if {only_if}:"));
+    let lead = format!("{:>4}  ", item.number);
+    let only_if = item.only_if.as_ref().map(|only_if| format!("{only_if}: ")).unwrap_or_default();
+    let first = format!("{only_if}{}", item.line.text);
+    let words = item.warned.iter().chain([&first]).chain(&item.line.notes).filter(|text| !text.is_empty());
+    let filled = slot_lines(item, width);
+    let mut lines: Vec<String> = Vec::new();
+    for text in words.chain(&filled) {
+        let lead = if lines.is_empty() { lead.clone() } else { " ".repeat(lead.len()) };
+        lines.extend(hung(&lead, text, width));
     }
-    for (warning, whole) in &item.warned {
-        add(&if *whole { format!("{warning} Read and understood: ____") } else { warning.clone() });
-    }
-    add(&item.line.text);
-    for note in &item.line.notes {
-        add(note);
-    }
-    for line in slot_lines(item, width) {
-        add(&line);
+    if !item.rows.is_empty() {
+        lines.extend(
+            item.rows.iter().flat_map(|row| {
+                item_lines(&SheetItem { columns: item.columns.clone(), ..row.clone() }, width)
+            }),
+        );
     }
     lines.iter().map(|line| line.replace(NO_BREAK, " ")).collect()
 }
 
-/// The blanks, by rounds where there are several.
+/// The blanks, by rounds or tanks where there are several.
 fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
-    let places = item.places();
     let one = match &item.line.slot {
         Slot::Nothing => return Vec::new(),
-        Slot::Tick if places.len() <= 1 => return Vec::new(),
-        Slot::Tick => "[ ]".to_string(),
+        Slot::Tick => "[ ]".replace(' ', NO_BREAK),
         Slot::Numbers(unit, times) => {
             let blanks = vec![BLANK; *times as usize].join("  ");
             format!("{blanks} {}", unit.unwrap_or("")).trim_end().to_string()
         }
         Slot::Words(words) => words.iter().map(|word| box_before(word)).collect::<Vec<_>>().join("  "),
         Slot::Line => "_".repeat(width.saturating_sub(INDENT).min(40)),
-        Slot::Waited => format!("waited: {BLANK}"),
-        Slot::Verdict => ["pass", "fail", "can't tell"].map(box_before).join("  "),
+        Slot::Waited => format!("waited {BLANK} min"),
     };
-    if places.len() <= 1 {
+    if item.columns.is_empty() {
         return vec![one];
     }
-    let each = |blank: &str| {
-        let each: Vec<String> = places
-            .iter()
-            .map(|place| format!("{}:{NO_BREAK}{blank}", place.replace(' ', NO_BREAK)))
-            .collect();
-        each.join(" ")
-    };
+    let blank = if item.line.slot == Slot::Tick { one.as_str() } else { "____" };
+    let each: Vec<String> = item
+        .columns
+        .iter()
+        .map(|column| format!("{}:{NO_BREAK}{blank}", column.replace(' ', NO_BREAK)))
+        .collect();
+    let each = each.join(" ");
     match &item.line.slot {
-        Slot::Tick => vec![each("[ ]".replace(' ', NO_BREAK).as_str())],
-        Slot::Numbers(unit, 1) => {
-            vec![format!("{} {}", each("_____"), unit.unwrap_or("")).trim_end().to_string()]
-        }
-        Slot::Numbers(..) | Slot::Nothing | Slot::Words(_) | Slot::Line | Slot::Waited | Slot::Verdict => {
-            vec![one, each("________")]
-        }
+        Slot::Words(_) => vec![one, each],
+        Slot::Numbers(Some(unit), _) => vec![format!("{each} {unit}")],
+        Slot::Numbers(None, _) | Slot::Nothing | Slot::Tick | Slot::Line | Slot::Waited => vec![each],
     }
 }
 

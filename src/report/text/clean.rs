@@ -8,7 +8,7 @@ pub(super) fn clean(text: &str) -> String {
 }
 
 /// A text after a lead, with its later lines under its first.
-pub(super) fn hung(lead: &str, text: &str, width: usize) -> Vec<String> {
+pub(in crate::report) fn hung(lead: &str, text: &str, width: usize) -> Vec<String> {
     let mut lines = wrap(&clean(text), width, lead.len());
     if let Some(first) = lines.first_mut() {
         let rest = first.get(lead.len()..).unwrap_or("");

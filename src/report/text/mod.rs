@@ -8,7 +8,8 @@ mod table;
 
 use textwrap::core::display_width;
 
-use self::clean::{clean, hung};
+use self::clean::clean;
+pub(super) use self::clean::hung;
 use super::{Page, PageBlock};
 use crate::words::wrap;
 
@@ -38,6 +39,7 @@ pub fn to_text(page: &Page, width: usize) -> Vec<String> {
             PageBlock::Listing(text) => listed(text, width),
             PageBlock::Figure(figure) => figure.to_text(width),
             PageBlock::Signatures(who) => who.iter().flat_map(|who| signature(who, width)).collect(),
+            PageBlock::File { .. } | PageBlock::Code(_) => Vec::new(),
             PageBlock::Table { head, rows } => table::lay(head, rows, width),
         };
         if !lines.is_empty() && !laid.is_empty() {

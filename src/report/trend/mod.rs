@@ -11,7 +11,7 @@ pub use history::{RecordedValue, Visit};
 pub use order::TrendOrder;
 
 use self::analysis::{Corrected, Fitted, TrendAnalysis};
-use super::{Page, PageBlock, Row};
+use super::{Figure, Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::{Drift, Reading};
 use crate::quantity::{Measure, SourceId, Uncertain, show, show_briefly, show_with_limits};
@@ -42,6 +42,14 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
         order.notes(analysis, &mut page);
     }
     page
+}
+
+/// The figure of the same page alone.
+pub fn trend_figure(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Figure> {
+    let analysis = TrendAnalysis::of(visits, order.band)?;
+    let figure = figure::figure(&analysis, order, order.says(&analysis))?;
+    let tank = order.tank.map(|tank| format!(", tank {tank}")).unwrap_or_default();
+    Some(Figure { title: format!("{}{tank}", figure.title), ..figure })
 }
 
 impl TrendOrder<'_> {

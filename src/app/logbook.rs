@@ -1,0 +1,88 @@
+//! `logbook`: every tank, from the newest closed record of each.
+
+use std::collections::BTreeMap;
+use std::io::Write;
+use std::path::Path;
+
+use super::failure::{Done, Failure};
+use super::files::{put_page, write_new, write_page};
+use super::home::Home;
+use super::trend::BAND_PSI;
+use crate::quantity::unit;
+use crate::record::{Contents, Outcome, RecordFiles, glance, read};
+use crate::report::{
+    HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_figure,
+};
+
+/// The place and the id of a tank.
+type Standing = (Option<String>, Option<String>);
+
+/// Where a logbook goes beside the output.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct LogbookTo<'a> {
+    /// A page as HTML.
+    pub html: Option<&'a Path>,
+    /// What is due as a calendar; a new file.
+    pub ics: Option<&'a Path>,
+}
+
+/// Shows every tank that closed records tell of: how it was left, and what is due.
+///
+/// # Errors
+/// When the folder cannot be read, or a file cannot be written.
+pub fn logbook(to: &LogbookTo<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    let tanks: Vec<LogbookTank> =
+        histories(home)?.into_iter().filter_map(|(of, all)| newest(&of, &all)).collect();
+    let page = logbook_page(&tanks);
+    put_page(&page, width, out)?;
+    if let Some(path) = to.html {
+        writeln!(out)?;
+        write_page(path, &to_html(&page, HtmlForm::Report, "Logbook"), out)?;
+    }
+    if let Some(path) = to.ics {
+        write_new(path, |file| Ok(file.write_all(calendar(&tanks).as_bytes())?))?;
+        writeln!(out, "{} written.", path.display())?;
+    }
+    Ok(Done::Well)
+}
+
+/// The closed records of each tank at each place, the oldest first.
+fn histories(home: &Home) -> Result<BTreeMap<Standing, Vec<Contents>>, Failure> {
+    let mut of: BTreeMap<Standing, Vec<Contents>> = BTreeMap::new();
+    for path in RecordFiles::of(&home.records()) {
+        let path = path?;
+        let closed = glance(&path).is_ok_and(|it| !it.practice && it.outcome.is_some());
+        let Some(contents) = closed.then(|| read(&path).ok()).flatten() else { continue };
+        let header = &contents.header;
+        let tanks: Vec<Option<String>> = match header.tanks.as_slice() {
+            [] => vec![header.tank.clone()],
+            several => several.iter().cloned().map(Some).collect(),
+        };
+        for tank in tanks.into_iter().filter(Option::is_some) {
+            of.entry((header.site.clone(), tank)).or_default().push(contents.clone());
+        }
+    }
+    of.values_mut().for_each(|all| all.sort_by_key(|contents| contents.header.started.unix_seconds()));
+    Ok(of)
+}
+
+/// What the newest record that was not broken off says of a tank.
+fn newest((site, tank): &Standing, all: &[Contents]) -> Option<LogbookTank> {
+    let ended = |contents: &&Contents| {
+        contents.summary.as_ref().is_some_and(|end| end.outcome != Outcome::Unfinished)
+    };
+    let contents = all.iter().rev().find(ended).or_else(|| all.last())?;
+    let visits: Vec<Visit> = all.iter().filter_map(|contents| Visit::of(contents, tank.as_deref())).collect();
+    let order = TrendOrder {
+        tank: tank.as_deref(),
+        site: site.as_deref(),
+        band: BAND_PSI * unit("psi").map_or(1.0, |psi| psi.size),
+        units: contents.header.units,
+        open: 0,
+        broken: 0,
+        elsewhere: &[],
+    };
+    let figure = trend_figure(&visits, &order).filter(|_| visits.len() > 1);
+    let several = contents.header.tanks.iter().any(|one| Some(one) == tank.as_ref());
+    Some(LogbookTank::of(&RunView::new(contents, None), tank.as_deref().filter(|_| several), figure))
+}

@@ -1,0 +1,72 @@
+//! Two records side by side: what was found and left each time, and what was concluded.
+
+use super::run_view::RunView;
+use super::{Page, Row};
+use crate::record::Grade;
+
+/// Two records of one tank, or of two, beside each other; the one named first stands first.
+pub fn compare_page(first: &RunView<'_>, second: &RunView<'_>) -> Page {
+    let mut page = Page::titled("Two records compared");
+    let both = [first, second];
+    let [a, b] = both.map(|run| run.contents.header.id.clone());
+    let head = [format!("1: {a}"), format!("2: {b}")];
+    let head = ["", head[0].as_str(), head[1].as_str()];
+    let about = |word: &str, of: &dyn Fn(&RunView<'_>) -> String| {
+        let [a, b] = both.map(of);
+        Row::new([word.to_string(), a, b])
+    };
+    let rows = vec![
+        about("Work", &|run| run.report_title()),
+        about("Day", &|run| run.contents.header.started.date()),
+        about("Place", &|run| run.contents.header.site.clone().unwrap_or_default()),
+        about("Tank", &|run| {
+            run.tanks_in_turn().into_iter().map(|tank| run.tank_line(tank)).collect::<Vec<_>>().join("\n")
+        }),
+        about("Outcome", &|run| run.in_short(&run.finding_lines())),
+        about("Findings", &findings),
+    ];
+    page.table(&head, rows);
+    let places = both.map(|run| (&run.contents.header.site, &run.contents.header.tank));
+    if places[0] != places[1] {
+        page.note("The records are not of the same tank at the same place.");
+    }
+    let head = ["", "1: found", "1: left", "2: found", "2: left"];
+    page.headed_table("Numbers", &head, numbers(first, second));
+    page.text("± covers 95 %. What one gauge is off by is the same each time, so that differences are known better than these limits say.");
+    page
+}
+
+fn findings(run: &RunView<'_>) -> String {
+    let lines = run.finding_lines();
+    let line = |line: &super::finding::FindingLine| {
+        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.name)
+    };
+    lines.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+/// The numbers of both, a row for each thing that either tells of.
+fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
+    let [first, second] = [first, second].map(|run| run.number_rows());
+    let cell = |rows: &[Row], key: &str, at: usize| {
+        let row = rows.iter().find(|row| what(row) == key);
+        row.map_or_else(String::new, |row| row.cells[at].clone())
+    };
+    let mut keys: Vec<String> = Vec::new();
+    for row in first.iter().chain(&second) {
+        let key = what(row);
+        if !keys.contains(&key) {
+            keys.push(key);
+        }
+    }
+    let row = |key: String| {
+        let cells =
+            [cell(&first, &key, 1), cell(&first, &key, 2), cell(&second, &key, 1), cell(&second, &key, 2)];
+        Row::new(std::iter::once(key).chain(cells))
+    };
+    keys.into_iter().map(row).collect()
+}
+
+/// What a row is of, without the temperature of that day.
+fn what(row: &Row) -> String {
+    row.cells[0].split(", ").filter(|part| !part.contains('°')).collect::<Vec<_>>().join(", ")
+}

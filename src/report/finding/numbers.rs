@@ -1,0 +1,104 @@
+//! The numbers of a finding sheet: as found, as left, and what they are held against.
+
+use crate::procedure::{OBSERVABLES, Observable, Observed};
+use crate::quantity::{Measure, SourceId, Uncertain, Unit, show_in_with_limits, show_number, unit};
+use crate::record::{Entry, EntryKind, Phase, observed, temperature_at};
+use crate::report::Row;
+use crate::report::answers::answer;
+use crate::report::run_view::RunView;
+use crate::words::capitalized;
+
+/// What stands where nothing was read.
+const NOT_READ: &str = "not measured";
+
+/// What the work may have changed, one row for each thing and tank; all of a row in one unit.
+pub(super) fn rows(run: &RunView<'_>) -> Vec<Row> {
+    let tanks = run.tanks_in_turn();
+    let row = |known: &'static Observable| tanks.iter().filter_map(move |tank| of_tank(run, known, *tank));
+    OBSERVABLES.iter().filter(|known| known.lasting).flat_map(row).collect()
+}
+
+fn of_tank(run: &RunView<'_>, known: &'static Observable, tank: Option<&str>) -> Option<Row> {
+    let entries: Vec<&Entry> = run.entries.iter().copied().filter(|entry| of(tank, entry)).collect();
+    let told = |name, phase| observed(&entries, name, Some(phase));
+    let found = told(known.name, Phase::Found);
+    let left = told(known.name, Phase::Left).or_else(|| told(known.name, Phase::Done));
+    let any = left.or(found)?;
+    if tank.is_some() && [found, left].iter().flatten().all(|entry| entry.tank.is_none()) {
+        return (run.contents.header.tanks.first().map(String::as_str) == tank)
+            .then(|| row_of_all(run, known))
+            .flatten();
+    }
+    let shown = RowUnit { known, unit: any.unit.as_deref().and_then(unit) };
+    let cell = |entry: Option<&Entry>| entry.map_or_else(|| NOT_READ.to_string(), |entry| shown.cell(entry));
+    let head = shown.head(tank, temperature_at(&entries, any));
+    Some(Row::new([head, cell(found), cell(left), shown.against(&entries)]))
+}
+
+/// What was read of all tanks together stands once.
+fn row_of_all(run: &RunView<'_>, known: &'static Observable) -> Option<Row> {
+    let mut row = of_tank(run, known, None)?;
+    row.cells[0] = row.cells[0].replacen(known.term, &format!("{}, all tanks", known.term), 1);
+    Some(row)
+}
+
+/// Whether an entry is about a tank, or about no single one.
+fn of(tank: Option<&str>, entry: &Entry) -> bool {
+    match tank {
+        Some(tank) => entry.tank.as_deref().is_none_or(|own| own == tank),
+        None => true,
+    }
+}
+
+/// One thing, in the unit its row is told in.
+struct RowUnit {
+    known: &'static Observable,
+    unit: Option<&'static Unit>,
+}
+
+impl RowUnit {
+    /// What it is, of which tank, at which temperature, in which unit.
+    fn head(&self, tank: Option<&str>, temperature: Option<&Entry>) -> String {
+        let at_temperature =
+            temperature.filter(|_| self.known.observed == Observed::Number(Measure::Pressure));
+        let parts = [
+            Some(self.known.term.to_string()),
+            tank.map(|tank| format!(", tank {tank}")),
+            at_temperature.filter(|_| self.known.name == "precharge").map(|entry| {
+                let number = show_number(entry.value.unwrap_or(f64::NAN), entry.uncertainty.unwrap_or(0.0));
+                format!(", {number} {}", entry.unit.as_deref().unwrap_or_default())
+            }),
+            self.unit.map(|unit| format!(", {}", unit.symbol)),
+        ];
+        capitalized(&parts.into_iter().flatten().collect::<String>())
+    }
+
+    /// An answer without its unit, which stands at the head of the row.
+    fn cell(&self, entry: &Entry) -> String {
+        let (Observed::Number(measure), Some(told_in)) = (self.known.observed, self.unit) else {
+            return answer(entry);
+        };
+        let Some((value, read_in)) = entry.value.zip(entry.unit.as_deref().and_then(unit)) else {
+            return answer(entry);
+        };
+        let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0) * read_in.size;
+        let amount = Uncertain::exact(read_in.to_si(measure, value)).with_component(SourceId::Reading(1), u);
+        let shown = show_in_with_limits(measure, &amount, told_in);
+        shown.strip_suffix(&format!(" {}", told_in.symbol)).unwrap_or(&shown).to_string()
+    }
+
+    /// What it is held against: the first that the record tells of.
+    fn against(&self, entries: &[&Entry]) -> String {
+        let told = |(name, word): &(&str, &str)| {
+            let entry = match *name == self.known.name {
+                true => entries.iter().copied().find(|entry| {
+                    entry.kind == EntryKind::Fact && entry.observes.as_deref() == Some(*name)
+                })?,
+                false => observed(entries, name, None)?,
+            };
+            entry.value?;
+            Some(format!("{word} {}", self.cell(entry)))
+        };
+        self.known.against.iter().find_map(told).unwrap_or_default()
+    }
+}

@@ -1,0 +1,68 @@
+//! The finding sheet as a page.
+
+use super::{STATES, numbers};
+use crate::record::Grade;
+use crate::report::account::RecordSeals;
+use crate::report::run_view::RunView;
+use crate::report::{Page, PageBlock, Row};
+use crate::words::capitalized;
+
+/// Page one of a report.
+pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
+    let mut page = Page::titled(run.report_title());
+    if let Some(broken) = seals.broken {
+        page.note(format!("BROKEN SEAL: {broken}. Below stands only what was written before that."));
+    }
+    run.origin().into_iter().for_each(|origin| page.note(origin));
+    let findings = run.finding_lines();
+    page.blocks.push(PageBlock::Lead(run.in_short(&findings) + &run.left_as()));
+    let rows = findings.iter().map(|line| {
+        let by = line.by.as_ref().map(|day| format!("By {day}.")).unwrap_or_default();
+        let next = Some(line.next.as_str()).filter(|next| !next.is_empty()).map(|next| {
+            match next.starts_with("Next") {
+                true => next.to_string(),
+                false => format!("Next: {next}"),
+            }
+        });
+        let name = Some(&line.name).filter(|name| !name.is_empty()).map(|name| format!("{name}."));
+        let words = [name.as_deref(), Some(&line.says), next.as_deref(), Some(&by)];
+        let words: Vec<&str> = words.into_iter().flatten().filter(|text| !text.is_empty()).collect();
+        Row::new([Grade::word(line.grade).to_uppercase(), words.join(" ")])
+    });
+    page.headed_table("Findings", &["Grade", "What was found, and what to do next"], rows.collect());
+    page.headed_table("Examined", &[], about(run));
+    page.headed_table("Numbers", &["", "Found", "Left", "Limit or target"], numbers::rows(run));
+    page.text("± covers 95 %.");
+    page.headed_table("Limits of this sheet", &[], limits(run));
+    page.text(STATES);
+    page.blocks.push(PageBlock::Signatures(vec!["Signed, with date".to_string()]));
+    let seal =
+        seals.last.and_then(|seal| seal.get(..16)).map(|seal| format!(", seal {seal}")).unwrap_or_default();
+    page.text(format!("Record {}{seal}. End of the finding sheet.", run.contents.header.id));
+    page
+}
+
+/// What was examined, where, when, by whom.
+fn about(run: &RunView<'_>) -> Vec<Row> {
+    let header = &run.contents.header;
+    let (time, who) = run.made();
+    let tanks: Vec<String> = run.tanks_in_turn().into_iter().map(|tank| run.tank_line(tank)).collect();
+    let word = if tanks.len() == 1 { "Tank" } else { "Tanks" };
+    let rows = [
+        ("Record", Some(header.id.clone())),
+        (word, Some(capitalized(&tanks.join("\n"))).filter(|line| !line.is_empty())),
+        ("Place", header.site.clone()),
+        ("When", Some(time)),
+        ("By", who),
+        ("Own parts", run.own_parts()),
+        ("Checks go by", run.unusual_confidence()),
+    ];
+    Row::led_by(rows).collect()
+}
+
+/// What was not tested, and what was measured with.
+fn limits(run: &RunView<'_>) -> Vec<Row> {
+    let not_tested = capitalized(&run.not_tested().join("; ")) + ".";
+    let gauges = Some(run.gauges().join(".\n")).filter(|gauges| !gauges.is_empty()).map(|all| all + ".");
+    Row::led_by([("Not tested", Some(not_tested)), ("Gauges", gauges)]).collect()
+}

@@ -1,0 +1,172 @@
+//! The logbook: every tank there is a record of, how it was left, and what is due; and the days that are due as
+//! a calendar (RFC 5545).
+
+use super::run_view::RunView;
+use super::{Figure, Page, Row};
+use crate::clock::Moment;
+use crate::record::{Grade, Phase, observed};
+use crate::report::answers::amount;
+use crate::words::capitalized;
+
+/// What the newest closed record of a tank says of it.
+#[derive(Clone, Debug)]
+pub struct LogbookTank {
+    /// The record.
+    pub id: String,
+    /// Its tank and place.
+    pub name: String,
+    /// When the work was done.
+    pub at: Moment,
+    /// What weighs worst, in a few words.
+    pub found: String,
+    /// The precharge as left, else as found.
+    pub precharge: String,
+    /// The drawdown as left, else as found.
+    pub drawdown: String,
+    /// What is due, each with its day.
+    pub due: Vec<Due>,
+    /// Its precharge over the years, where there is more than one visit.
+    pub figure: Option<Figure>,
+}
+
+/// Something to do by a day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Due {
+    /// By when.
+    pub by: Moment,
+    /// What was found, in a few words.
+    pub what: String,
+    /// What to do.
+    pub next: String,
+}
+
+impl LogbookTank {
+    /// What a closed record says of one of its tanks.
+    pub fn of(run: &RunView<'_>, tank: Option<&str>, figure: Option<Figure>) -> LogbookTank {
+        let header = &run.contents.header;
+        let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
+        let entries: Vec<_> = run.entries.iter().copied().filter(about).collect();
+        let told = |name: &str| {
+            let phase = |phase| observed(&entries, name, Some(phase)).and_then(amount);
+            phase(Phase::Left).or_else(|| phase(Phase::Found)).unwrap_or_default()
+        };
+        let findings: Vec<_> = run.findings().into_iter().filter(about).collect();
+        let worst = findings.iter().find(|entry| entry.grade > Some(Grade::Good));
+        let found = worst.map_or("nothing".to_string(), |entry| {
+            let grade = entry.grade.map_or("", Grade::word);
+            format!("{grade}: {}", entry.given.as_deref().or(entry.said.as_deref()).unwrap_or_default())
+        });
+        let mut due: Vec<Due> = findings
+            .iter()
+            .filter_map(|entry| {
+                Some(Due {
+                    by: entry.due?,
+                    what: capitalized(entry.given.as_deref().unwrap_or("look again")),
+                    next: entry.next.clone().unwrap_or_default(),
+                })
+            })
+            .collect();
+        due.sort_by_key(|due| due.by.unix_seconds());
+        due.dedup();
+        let name = tank.map(ToString::to_string).or_else(|| header.tank.clone());
+        let place = [name.map(|tank| format!("tank {tank}")), header.site.clone()];
+        LogbookTank {
+            id: header.id.clone(),
+            name: capitalized(&place.into_iter().flatten().collect::<Vec<_>>().join(", ")),
+            at: header.started,
+            found,
+            precharge: told("precharge"),
+            drawdown: told("drawdown"),
+            due,
+            figure,
+        }
+    }
+}
+
+/// Every tank on one page.
+pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
+    let mut page = Page::titled("Logbook");
+    if tanks.is_empty() {
+        page.text("No closed record names a tank yet. `tankhand run flush` begins one.");
+        return page;
+    }
+    let row = |tank: &LogbookTank| {
+        let due = tank.due.first().map(|due| format!("{}: {}", due.by.date(), due.what)).unwrap_or_default();
+        Row::new([&tank.name, &tank.at.date(), &tank.found, &tank.precharge, &tank.drawdown, &due])
+    };
+    let head = ["Tank", "Last visit", "Found", "Precharge", "Drawdown", "Next due"];
+    page.table(&head, tanks.iter().map(row).collect());
+    let mut due: Vec<(&LogbookTank, &Due)> =
+        tanks.iter().flat_map(|tank| tank.due.iter().map(move |due| (tank, due))).collect();
+    due.sort_by_key(|(_, due)| due.by.unix_seconds());
+    let row = |(tank, due): &(&LogbookTank, &Due)| {
+        Row::new([due.by.date(), tank.name.clone(), format!("{}. {}", due.what, due.next), tank.id.clone()])
+    };
+    page.headed_table("What is due", &["By", "Tank", "What", "Record"], due.iter().map(row).collect());
+    if tanks.iter().any(|tank| tank.figure.is_some()) {
+        page.heading("Precharge over the years");
+        tanks.iter().for_each(|tank| page.figure(tank.figure.clone()));
+    }
+    page
+}
+
+/// What is due as a calendar that other programs take, one all-day event each.
+pub fn calendar(tanks: &[LogbookTank]) -> String {
+    let mut lines =
+        ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//tankhand//logbook//EN"].map(str::to_string).to_vec();
+    for tank in tanks {
+        for (at, due) in tank.due.iter().enumerate() {
+            lines.extend([
+                "BEGIN:VEVENT".to_string(),
+                format!("UID:{}-{at}-{}@tankhand", tank.id, digits(&tank.name)),
+                format!("DTSTAMP:{}", tank.at.utc()),
+                format!("DTSTART;VALUE=DATE:{}", due.by.date().replace('-', "")),
+                format!("SUMMARY:{}", escaped(&format!("{}: {}", tank.name, due.what))),
+                format!("DESCRIPTION:{}", escaped(&format!("{} Record {}.", due.next, tank.id))),
+                "TRANSP:TRANSPARENT".to_string(),
+                "END:VEVENT".to_string(),
+            ]);
+        }
+    }
+    lines.push("END:VCALENDAR".to_string());
+    lines.iter().map(|line| folded(line) + "\r\n").collect()
+}
+
+/// A name as letters and digits alone.
+fn digits(name: &str) -> String {
+    name.chars().filter(char::is_ascii_alphanumeric).collect()
+}
+
+/// A text as a value (RFC 5545, 3.3.11).
+fn escaped(text: &str) -> String {
+    let text = crate::words::harmless(text).replace('\\', "\\\\").replace(';', "\\;").replace(',', "\\,");
+    text.trim().replace('\n', "\\n")
+}
+
+/// A line broken so that none has more than 75 octets (RFC 5545, 3.1).
+fn folded(line: &str) -> String {
+    let mut folded = String::new();
+    let mut octets = 0;
+    for c in line.chars() {
+        if octets + c.len_utf8() > 75 {
+            folded.push_str("\r\n ");
+            octets = 1;
+        }
+        folded.push(c);
+        octets += c.len_utf8();
+    }
+    folded
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_folded_and_escaped_as_calendars_want_it() {
+        assert_eq!(escaped("soap; wait,\nlook\\"), "soap\\; wait\\,\\nlook\\\\");
+        let long = folded(&"ä".repeat(60));
+        assert!(long.split("\r\n").all(|line| line.len() <= 75), "{long}");
+        assert_eq!(long.replace("\r\n ", ""), "ä".repeat(60));
+    }
+}

@@ -1,0 +1,231 @@
+//! What the work will tell, in words: conditions and amounts that rest on lines of the sheet.
+
+use std::collections::HashMap;
+
+use super::known::Known;
+use crate::lang::{Binary, Comparison, Expr, Node, Values};
+use crate::quantity::{Measure, Operator, Uncertain, Unit, Units, show_roundly};
+
+/// Where a line is filled in, and what a name stands for that has no line of its own.
+#[derive(Debug, Default)]
+pub(super) struct Lines {
+    /// By the name of a step or fact: the number of its line.
+    pub numbers: HashMap<String, String>,
+    /// By the name of a value worked out, or a check: what it is called, and what it is made from.
+    pub formulas: HashMap<String, (String, Expr)>,
+    /// What stands in a table, by the name of the value.
+    pub in_tables: HashMap<String, String>,
+}
+
+/// What a person can follow with a pencil: lines, values that are known, and units.
+pub(super) struct Phrases<'s> {
+    pub lines: &'s Lines,
+    pub known: &'s Known,
+    pub units: Units,
+}
+
+/// What a condition comes to on paper.
+#[derive(Debug, PartialEq)]
+pub(super) enum Phrase {
+    /// It goes without saying.
+    Nothing,
+    /// In words.
+    Words(String),
+    /// There are no words for it that a person could follow.
+    TooMuch,
+}
+
+impl Phrases<'_> {
+    /// A condition in words.
+    pub fn condition(&self, expr: &Expr) -> Phrase {
+        match &expr.node {
+            Node::Known(..) => Phrase::Nothing,
+            Node::Binary(joint @ (Binary::And | Binary::Or), _, a, b) => {
+                let word = if *joint == Binary::And { " and " } else { ", or " };
+                both(self.condition(a), self.condition(b), word)
+            }
+            Node::Name(name) => self.truth(name, true),
+            Node::Not(inner) => match &inner.node {
+                Node::Name(name) => self.truth(name, false),
+                Node::Known(name, _) => match self.lines.numbers.get(name) {
+                    Some(_) => Phrase::Words(format!("{} is not filled in", self.name(name))),
+                    None => Phrase::TooMuch,
+                },
+                Node::Number(..)
+                | Node::Word(_)
+                | Node::YesNo(_)
+                | Node::Minus(_)
+                | Node::Not(_)
+                | Node::Binary(..)
+                | Node::If(..)
+                | Node::Call(..) => Phrase::TooMuch,
+            },
+            Node::Binary(Binary::Compare(comparison), _, a, b) => self.comparison(*comparison, a, b),
+            Node::Number(..)
+            | Node::Word(_)
+            | Node::YesNo(_)
+            | Node::Minus(_)
+            | Node::Binary(..)
+            | Node::If(..)
+            | Node::Call(..) => Phrase::TooMuch,
+        }
+    }
+
+    /// That a yes or no is so, or is not.
+    fn truth(&self, name: &str, so: bool) -> Phrase {
+        if self.lines.numbers.contains_key(name) {
+            let answer = if so { "yes" } else { "no" };
+            return Phrase::Words(format!("{} is {answer}", self.name(name)));
+        }
+        match self.lines.formulas.get(name) {
+            Some((_, formula)) if so => self.condition(formula),
+            Some((_, formula)) => self.not(formula),
+            None => Phrase::TooMuch,
+        }
+    }
+
+    /// That a condition does not hold.
+    fn not(&self, expr: &Expr) -> Phrase {
+        match &expr.node {
+            Node::Binary(Binary::Compare(comparison), _, a, b) => {
+                self.comparison(opposite(*comparison), a, b)
+            }
+            Node::Number(..)
+            | Node::Word(_)
+            | Node::YesNo(_)
+            | Node::Name(_)
+            | Node::Known(..)
+            | Node::Minus(_)
+            | Node::Not(_)
+            | Node::Binary(..)
+            | Node::If(..)
+            | Node::Call(..) => Phrase::TooMuch,
+        }
+    }
+
+    fn comparison(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Phrase {
+        if let Some(words) = self.apart(comparison, a, b) {
+            return Phrase::Words(words);
+        }
+        let word = match comparison {
+            Comparison::Less => "under",
+            Comparison::AtMost => "at most",
+            Comparison::More => "over",
+            Comparison::AtLeast => "at least",
+            Comparison::Equal => "",
+            Comparison::Unequal => "not",
+        };
+        match (self.amount(a), self.amount(b)) {
+            (Some(a), Some(b)) => Phrase::Words(format!("{a} is {word} {b}").replace("  ", " ")),
+            _ => Phrase::TooMuch,
+        }
+    }
+
+    /// How far two things, or several readings, are apart.
+    fn apart(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<String> {
+        let Node::Call(function, _, arguments) = &a.node else { return None };
+        let limit = self.amount(b)?;
+        let far = match comparison {
+            Comparison::More | Comparison::AtLeast => true,
+            Comparison::Less | Comparison::AtMost => false,
+            Comparison::Equal | Comparison::Unequal => return None,
+        };
+        match (function.as_str(), arguments.as_slice()) {
+            ("abs", [difference]) => {
+                let Node::Binary(Binary::Arithmetic(Operator::Subtract), _, x, y) = &difference.node else {
+                    return None;
+                };
+                let (x, y) = (self.amount(x)?, self.amount(y)?);
+                Some(if far {
+                    format!("{x} is more than {limit} off {y}")
+                } else {
+                    format!("{x} is within {limit} of {y}")
+                })
+            }
+            ("spread", [readings]) => {
+                let readings = self.amount(readings)?;
+                Some(if far {
+                    format!("the readings of {readings} are more than {limit} apart")
+                } else {
+                    format!("the readings of {readings} are within {limit}")
+                })
+            }
+            _ => None,
+        }
+    }
+
+    /// An amount, a word or a name in words; `None` where it takes a formula.
+    pub fn amount(&self, expr: &Expr) -> Option<String> {
+        match &expr.node {
+            Node::Number(number, unit) => Some(shown(*number, *unit, self.units)),
+            Node::Word(word) => Some(format!("\"{word}\"")),
+            Node::YesNo(yes) => Some(if *yes { "yes" } else { "no" }.to_string()),
+            Node::Name(name) => self.value(name),
+            Node::Call(function, _, arguments) => {
+                let [Expr { node: Node::Name(name), .. }] = arguments.as_slice() else { return None };
+                let which = match function.as_str() {
+                    "min" => "the lowest of ",
+                    "max" => "the highest of ",
+                    "mean" => "the mean of ",
+                    "last" | "first" => "",
+                    _ => return None,
+                };
+                Some(format!("{which}{}", self.value(name)?))
+            }
+            Node::Binary(Binary::Arithmetic(operator @ (Operator::Add | Operator::Subtract)), _, a, b) => {
+                let Node::Number(..) = b.node else { return None };
+                let word = if *operator == Operator::Add { "above" } else { "below" };
+                Some(format!("{} {word} {}", self.amount(b)?, self.amount(a)?))
+            }
+            Node::Binary(Binary::Otherwise, _, a, _) => self.amount(a),
+            Node::Known(..) | Node::Minus(_) | Node::Not(_) | Node::Binary(..) | Node::If(..) => None,
+        }
+    }
+
+    fn value(&self, name: &str) -> Option<String> {
+        if let Ok(value) = self.known.value(name) {
+            return Some(value.shown(self.units));
+        }
+        if self.lines.numbers.contains_key(name) {
+            return Some(self.name(name));
+        }
+        let (label, formula) = self.lines.formulas.get(name)?;
+        match self.lines.in_tables.get(name) {
+            Some(table) => Some(format!("{label} ({table})")),
+            None => Some(self.amount(formula).unwrap_or_else(|| label.clone())),
+        }
+    }
+
+    fn name(&self, name: &str) -> String {
+        self.lines.numbers.get(name).map_or_else(String::new, |number| format!("line {number}"))
+    }
+}
+
+fn opposite(comparison: Comparison) -> Comparison {
+    match comparison {
+        Comparison::Less => Comparison::AtLeast,
+        Comparison::AtMost => Comparison::More,
+        Comparison::More => Comparison::AtMost,
+        Comparison::AtLeast => Comparison::Less,
+        Comparison::Equal => Comparison::Unequal,
+        Comparison::Unequal => Comparison::Equal,
+    }
+}
+
+fn both(a: Phrase, b: Phrase, word: &str) -> Phrase {
+    match (a, b) {
+        (Phrase::TooMuch, _) | (_, Phrase::TooMuch) => Phrase::TooMuch,
+        (Phrase::Nothing, other) | (other, Phrase::Nothing) => other,
+        (Phrase::Words(a), Phrase::Words(b)) => Phrase::Words(format!("{a}{word}{b}")),
+    }
+}
+
+/// A number of a file in the household's unit; temperatures may be points or differences, and stay.
+fn shown(number: f64, unit: Option<&'static Unit>, units: Units) -> String {
+    let Some(unit) = unit else { return number.to_string() };
+    let measures = [Measure::PressureChange, Measure::Volume, Measure::Length];
+    match measures.into_iter().find(|measure| measure.family() == unit.family) {
+        Some(measure) => show_roundly(measure, &Uncertain::exact(unit.to_si(measure, number)), units),
+        None => format!("{number} {}", unit.symbol),
+    }
+}
