@@ -123,7 +123,7 @@ impl InstallationEdit {
     fn one_of(&self, table: &str, id: Option<&str>) -> Result<Option<String>, Failure> {
         let ids: Vec<&str> = self.system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
         match (table, id, ids.as_slice()) {
-            ("tank", Some(id), _) | ("gauge", Some(id), _) => Ok(Some(id.to_string())),
+            ("tank" | "gauge", Some(id), _) => Ok(Some(id.to_string())),
             ("tank", None, []) => Ok(Some("main".to_string())),
             ("tank", None, [one]) => Ok(Some((*one).to_string())),
             ("tank", None, several) => Err(Failure::Call(format!(
