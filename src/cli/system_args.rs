@@ -44,7 +44,7 @@ pub(super) enum SystemCommand {
     /// Changes one thing; comments and order stay.
     #[command(after_help = "Example: tankhand system set pump.power '1/2 hp'")]
     Set {
-        /// What, such as switch.cut_in or tank.charge.
+        /// What, such as `switch.cut_in` or `tank.charge`.
         key: String,
         /// The value with its unit; a bare number counts in the household's.
         #[arg(allow_hyphen_values = true)]
@@ -56,7 +56,7 @@ pub(super) enum SystemCommand {
     /// Takes one thing out.
     #[command(after_help = "Example: tankhand system unset tank.charge --tank green")]
     Unset {
-        /// What, such as switch.cut_in or tank.charge.
+        /// What, such as `switch.cut_in` or `tank.charge`.
         key: String,
         /// The tank, by its id.
         #[arg(long, value_name = "ID")]

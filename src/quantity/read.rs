@@ -168,7 +168,7 @@ fn known_unit(
     }
     let same = |writing: &&str| writing.eq_ignore_ascii_case(text);
     if let Some((.., meant)) =
-        SPELLED.iter().find(|(of, ways, _)| *of == family && ways.iter().any(|w| same(&w)))
+        SPELLED.iter().find(|(of, ways, _)| *of == family && ways.iter().any(|w| same(w)))
     {
         return Ok(meant.and_then(unit));
     }

@@ -70,7 +70,7 @@ impl Conversation<'_, '_> {
 
     /// What there is to say about a question, the most important first.
     fn help(&self, ask: &Ask) -> Vec<String> {
-        let mut all: Vec<String> = self.run.hazard_lines().iter().map(|hazard| hazard.to_string()).collect();
+        let mut all: Vec<String> = self.run.hazard_lines().iter().map(ToString::to_string).collect();
         let stands = self.run.stands();
         if !stands.is_empty() {
             all.push(format!("Now: {}.", stands.join(" · ")));

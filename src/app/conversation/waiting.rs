@@ -7,7 +7,7 @@ use crate::app::failure::Failure;
 use crate::clock::Moment;
 use crate::console::{Block, Countdown, CountdownEnd, Prompt, Reply, ReplyKind};
 use crate::engine::{Ask, Event, RunInput};
-use crate::quantity::{Family, Measure, Uncertain, read_number, show_briefly, unit};
+use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
 use crate::record::EntryKind;
 
 /// The machine's two clocks may drift so far apart without anyone having set one.
@@ -99,7 +99,7 @@ impl Conversation<'_, '_> {
 }
 
 fn in_words(span: Duration) -> String {
-    show_briefly(Measure::Duration, &Uncertain::exact(span.as_secs_f64()), Default::default())
+    show_briefly(Measure::Duration, &Uncertain::exact(span.as_secs_f64()), Units::default())
 }
 
 #[cfg(test)]

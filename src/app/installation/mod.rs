@@ -4,7 +4,7 @@ mod edit;
 mod keep;
 mod set_up;
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::conversation::Stage;
 use super::failure::{Done, Failure};
@@ -49,7 +49,7 @@ pub fn installation(
 }
 
 /// What the file says, and what it does not say yet.
-fn show(path: &PathBuf, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+fn show(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
     if !path.exists() {
         let text = format!(
             "There is no system file yet. `tankhand system setup` asks for it and writes {}",

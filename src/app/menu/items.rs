@@ -152,6 +152,7 @@ pub(super) fn lay_out(groups: &[MenuGroup], width: usize) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use MenuMeaning::{Nothing, Number, Several, Words};
 
     /// Numbers, names, beginnings of words; what fits two is never begun.
     #[test]
@@ -162,7 +163,6 @@ mod tests {
             .map(|(words, name, also)| MenuItem::new(words, also, MenuAction::Begin(name.to_string())))
             .collect();
         let all: Vec<&MenuItem> = all.iter().collect();
-        use MenuMeaning::{Nothing, Number, Several, Words};
         for (typed, expected) in [
             ("2", Number(1)),
             ("0", Nothing),
