@@ -78,20 +78,6 @@ fn every_edit_of_the_guide_is_one_change_and_loads() {
     golden::holds("tests/editing/edits.txt", &all);
 }
 
-#[test]
-fn the_readme_says_what_the_guide_says() {
-    let text = fs::read_to_string(golden::in_project("README.md")).unwrap();
-    let (before, rest) = text.split_once("### Making it your own\n\n").unwrap();
-    let (_, after) = rest.split_once("\n## ").unwrap();
-    let page = to_markdown(&guide_page("editing").unwrap(), 3);
-    let (_, page) = page.split_once("\n\n").unwrap();
-    let (page, _) = page.split_once(&format!("#### {}", EDITS[3].wish)).unwrap();
-
-    let more = "More such edits, from a photo to a procedure of your own: `tankhand guide editing`.";
-    let whole = format!("{before}### Making it your own\n\n{}\n\n{more}\n\n## {after}", page.trim());
-    golden::holds("README.md", &whole);
-}
-
 /// What makes an edit unsafe is refused, or told before all else.
 #[test]
 fn bypasses_are_refused_or_told_first() {

@@ -19,6 +19,7 @@ mod guide;
 mod html;
 mod installation;
 mod installation_keys;
+mod layouts;
 mod listing;
 mod logbook;
 mod machine;
