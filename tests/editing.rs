@@ -126,7 +126,10 @@ fn bypasses_are_refused_or_told_first() {
         (
             "A stop taken away",
             "parts/watch-cycle",
-            ("check = \"cut_out > cut_in\"\nmust = true\n", "check = \"cut_out > cut_in\"\n"),
+            (
+                "check = \"cut_out > cut_in\"\npaper = \"\"\nmust = true\n",
+                "check = \"cut_out > cut_in\"\npaper = \"\"\n",
+            ),
         ),
     ];
     let mut all = String::new();
