@@ -31,7 +31,8 @@ pub struct LogbookTo<'a> {
 /// # Errors
 /// When the folder cannot be read, or a file cannot be written.
 pub fn logbook(to: &LogbookTo<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    let tanks: Vec<LogbookTank> = histories(home)?.into_iter().filter_map(|(of, all)| newest(&of, &all)).collect();
+    let tanks: Vec<LogbookTank> =
+        histories(home)?.into_iter().filter_map(|(of, all)| newest(&of, &all)).collect();
     let page = logbook_page(&tanks);
     put_page(&page, width, out)?;
     if let Some(path) = to.html {

@@ -39,7 +39,15 @@ impl OpenedRecord {
         };
         let seals = verify_bytes(&bytes).iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
         let setting = setting(&contents).ok();
-        Ok(OpenedRecord { contents, setting, seals, last_seal: last_seal(&bytes), broken, bytes, shown: None })
+        Ok(OpenedRecord {
+            contents,
+            setting,
+            seals,
+            last_seal: last_seal(&bytes),
+            broken,
+            bytes,
+            shown: None,
+        })
     }
 
     /// The same without what tells whose it is; the record itself goes with no page of it.
@@ -49,7 +57,10 @@ impl OpenedRecord {
     }
 
     pub fn view(&self) -> RunView<'_> {
-        RunView::new(self.shown.as_ref().unwrap_or(&self.contents), self.setting.as_ref().map(|setting| setting.procedure.as_ref()))
+        RunView::new(
+            self.shown.as_ref().unwrap_or(&self.contents),
+            self.setting.as_ref().map(|setting| setting.procedure.as_ref()),
+        )
     }
 
     /// Makes something of the record, with the installation and the values the run ended with.

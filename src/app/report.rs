@@ -7,7 +7,10 @@ use super::failure::{Done, Failure};
 use super::files::{put_page, write_page};
 use super::home::Home;
 use super::opened::OpenedRecord;
-use crate::report::{HtmlForm, Page, all_to_html, brief_lines, compare_page, kept_file, report_pages, tag_pages, to_html, to_text};
+use crate::report::{
+    HtmlForm, Page, all_to_html, brief_lines, compare_page, kept_file, report_pages, tag_pages, to_html,
+    to_text,
+};
 
 /// The width of a report in text: it is made to be sent.
 const COLUMNS: usize = 80;

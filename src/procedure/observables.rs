@@ -194,7 +194,12 @@ pub static OBSERVABLES: &[Observable] = &[
         .from(20.0, 300.0, "psi"),
     number("pressure_wanted", "pressure wanted", Pressure, "pressure somebody asks for").is_chosen(),
     number("pressure_lost", "pressure lost", PressureChange, "how far the pressure fell in a test").lasts(),
-    number("way_loss", "loss on the way", PressureChange, "pressure lost in the pipe on the way to an appliance"),
+    number(
+        "way_loss",
+        "loss on the way",
+        PressureChange,
+        "pressure lost in the pipe on the way to an appliance",
+    ),
     number(
         "test_air",
         "air for a test",

@@ -38,7 +38,9 @@ pub fn compare_page(first: &RunView<'_>, second: &RunView<'_>) -> Page {
 
 fn findings(run: &RunView<'_>) -> String {
     let lines = run.finding_lines();
-    let line = |line: &super::finding::FindingLine| format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.name);
+    let line = |line: &super::finding::FindingLine| {
+        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.name)
+    };
     lines.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
@@ -57,7 +59,8 @@ fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
         }
     }
     let row = |key: String| {
-        let cells = [cell(&first, &key, 1), cell(&first, &key, 2), cell(&second, &key, 1), cell(&second, &key, 2)];
+        let cells =
+            [cell(&first, &key, 1), cell(&first, &key, 2), cell(&second, &key, 1), cell(&second, &key, 2)];
         Row::new(std::iter::once(key).chain(cells))
     };
     keys.into_iter().map(row).collect()

@@ -4,7 +4,10 @@
 /// A question, and what SQLite or DuckDB is asked for it in a table `entries`.
 pub static QUESTIONS: &[(&str, &str)] = &[
     ("How many readings count?", "SELECT count(*) FROM entries WHERE kind = 'reading' AND counts = 1"),
-    ("How many numbers are above 100, whatever their unit?", "SELECT count(*) FROM entries WHERE value > 100"),
+    (
+        "How many numbers are above 100, whatever their unit?",
+        "SELECT count(*) FROM entries WHERE value > 100",
+    ),
     (
         "Which precharge was each tank left with?",
         "SELECT record, tank, round(value, 1), unit FROM entries WHERE observes = 'precharge' AND phase = 'left' \
