@@ -72,6 +72,11 @@ fn expressions_are_evaluated() {
             "atmosphere(90000 ft)",
             "tankhand: It has no value: the elevation, 90000 ft, is not between -1640.4 ft\nand 36089 ft (U.S. Standard Atmosphere, 1976: lowest layer of the atmosphere, to\n11 km).\nexit 2",
         ),
+        ("−5 psi", "-5 psi\nexit 0"),
+        (
+            "drawdown(44, 38 +- 1, 40, 60)",
+            "11.35 ± 0.25 gal\nUnits taken: drawdown(44 gal, 38 psi +- 1 psi, 40 psi, 60 psi)\nexit 0",
+        ),
         (
             "38 psi + 5 gal",
             "error: a gauge pressure and a volume cannot be added

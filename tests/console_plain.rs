@@ -50,7 +50,7 @@ fn described(fault: &tankhand::source::Fault) -> String {
 }
 
 const ANSWERS: &str =
-    "understand\nunderstood\n999\n?\n38\nback\n37.5\nnote the cap was missing\n38.5 psi\nclo\n\n\n";
+    "understand\nunderstood\n999\n?\n38\nback\n37.5\nnote the cap was missing\n38.5 psi\nclo\nend\n\n";
 
 #[test]
 fn a_piped_walk_reads_complete() {
@@ -137,11 +137,11 @@ fn a_wait_tells_each_minute_and_counts_what_had_passed() {
     assert_eq!(end, CountdownEnd::Over(Duration::from_secs(300)));
     assert_eq!(passed, Duration::from_secs(210));
     let lines = [
-        "Waiting: 3:30 to go",
+        "Waiting until 09:03: 3:30 to go",
         "Waiting: 3:00 to go",
         "Waiting: 2:00 to go",
         "Waiting: 1:00 to go",
-        "Waited 5:00.",
+        "Waited 5:00. Ready since 09:03.",
     ];
     assert_eq!(transcript, lines.map(|line| format!("  {line}\n")).concat());
 }
@@ -153,7 +153,7 @@ fn a_long_wait_is_told_in_larger_steps() {
     assert_eq!(
         lines,
         [
-            "  Waiting: 4:01:00 to go",
+            "  Waiting until 13:01: 4:01:00 to go",
             "  Waiting: 4:00:00 to go",
             "  Waiting: 3:00:00 to go",
             "  Waiting: 2:50:00 to go",
@@ -166,8 +166,8 @@ fn a_long_wait_is_told_in_larger_steps() {
 #[test]
 fn a_line_ends_a_wait_early_or_leaves_it() {
     let over = |seconds| CountdownEnd::Over(Duration::from_secs(seconds));
-    assert_eq!(waited("\n", &hold(300, 0, true)).0, over(0));
-    assert_eq!(waited("\n", &hold(300, 0, false)).0, over(300));
+    assert_eq!(waited("end\n", &hold(300, 0, true)).0, over(0));
+    assert_eq!(waited("end\n", &hold(300, 0, false)).0, over(300));
     assert_eq!(waited("Pause\n", &hold(300, 0, false)).0, CountdownEnd::Pause);
     assert_eq!(waited("", &hold(300, 400, false)).0, over(400));
 }
@@ -258,7 +258,10 @@ fn a_script_may_end_or_leave_a_wait() {
     let pause = early.replace("early", "pause");
     let (end, transcript, _) = played(&with(&format!("{pause}{done}")));
     assert_eq!(end, "done");
-    assert!(transcript.contains("  Waiting: 10:00 to go\n  Waiting: 7:00 to go\n"), "{transcript}");
+    assert!(
+        transcript.contains("  Waiting until 09:15: 10:00 to go\n  Waiting: 7:00 to go\n"),
+        "{transcript}"
+    );
 }
 
 #[test]

@@ -84,7 +84,7 @@ fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
     assert_eq!(played.refused("5"), again("5 psi is outside what can be: 10 psi to 80 psi."));
     assert_eq!(
         played.refused("5 gal"),
-        again("gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa or mbar.")
+        again("gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa, mbar or MPa.")
     );
     played.answer("2.8 bar");
     assert_eq!(played.refused("ok"), again("Type the word understood when you have read it."));
@@ -453,6 +453,29 @@ step = [
     played.then(RunInput::Skip("the gauge broke"));
     assert_eq!(at(&played), "ended: Completed");
     assert_eq!(played.value("after"), "-");
+}
+
+/// Nobody stands at the gauge in the second in which a wait ends.
+#[test]
+fn a_wait_goes_on_until_the_reading_that_follows_it() {
+    let steps = r#"
+step = [
+  { id = "hold", wait = "15 min" },
+  { id = "looked", do = "Look at it." },
+  { id = "rest", wait = "5 min", early = true },
+  { id = "after", read = "pressure", ask = "After", times = 2 },
+  { id = "told", compute = "hold + rest", say = "{hold} and {rest}" },
+]
+"#;
+    let mut played = Played::of(steps, "");
+    played.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(900))).answer("");
+    played.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(300)));
+    played.answer("50").answer("50");
+    assert_eq!(
+        [played.value("hold"), played.value("rest")],
+        ["15 min", "6 min"],
+        "each answer comes a minute after the one before; only a reading counts"
+    );
 }
 
 /// A record without an entry is made whole from the first.

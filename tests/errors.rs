@@ -1,7 +1,7 @@
 //! The catalogue of faults: every fault is a file that can be run, beside what is said of it.
 //!
 //! `tests/errors/STAGE/NAME.toml` is loaded (as a system file in the stage `system`, as a file of
-//! answers in `answers`, else as a procedure), and what is said, in 80 columns without colour, is
+//! answers in `answers`, else as a procedure; in `slips`, slips of the pen, as either by what it has), and what is said, in 80 columns without colour, is
 //! compared with `NAME.golden`. A new sort of fault needs a new file here.
 
 #[path = "support/golden.rs"]
@@ -17,7 +17,8 @@ use tankhand::report::faults_text;
 use tankhand::source::{Fault, SourceText};
 use tankhand::system::PATHS;
 
-const STAGES: &[&str] = &["toml", "keys", "language", "parts", "paths", "system", "answers"];
+const STAGES: &[&str] =
+    &["toml", "slips", "keys", "language", "parts", "paths", "edits", "system", "answers"];
 
 /// Codes that no file shows by itself: they are told while answers are played against a run, and
 /// the tests beside that player show them.
@@ -67,6 +68,9 @@ fn faults(stage: &str, sample: &FilePath) -> Vec<Fault> {
     let source = SourceText::new(name, fs::read_to_string(sample).unwrap());
     match stage {
         "system" => return tankhand::system::load(&source).err().unwrap_or_default(),
+        "slips" if !source.text().contains("purpose") && !source.text().trim().is_empty() => {
+            return tankhand::system::load(&source).err().unwrap_or_default();
+        }
         "answers" => return Script::load(&source).err().unwrap_or_default(),
         _ => {}
     }

@@ -208,8 +208,8 @@ fn what_is_typed_in_comes_to_the_same_as_live() {
     assert_eq!(face.written, [], "it stands on the sheet and was not asked for");
     let record = std::fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
     let typed = read(&record).unwrap();
-    type Told = (String, &'static str, Option<f64>, Option<String>, Option<&'static str>);
-    let told = |contents: &Contents| -> Vec<Told> {
+    type OfAnEntry = (String, &'static str, Option<f64>, Option<String>, Option<&'static str>);
+    let told = |contents: &Contents| -> Vec<OfAnEntry> {
         let counts = effective_entries(&contents.entries);
         let counts = counts.filter(|entry| !entry.kind.leads_in() && !entry.kind.is_aside());
         let kept = counts.filter(|entry| entry.kind != EntryKind::Withdrawn && entry.kind != EntryKind::Message);

@@ -5,9 +5,10 @@ use std::io::Write;
 use super::failure::{Done, Failure};
 use super::files::put_page;
 use crate::lang::{Ancestry, CheckedExpr, IntervalReason, Type, Unknown, Value, Values};
-use crate::procedure::check_expression;
+use crate::procedure::{check_expression, with_usual_units};
 use crate::quantity::{Kind, Unit, Units, show_in_with_limits, unit};
 use crate::report::{explanation_page, interval_words};
+use crate::source::Fault;
 
 /// What is to be worked out, and how it is to be shown.
 pub struct Calculation<'a> {
@@ -25,9 +26,9 @@ pub struct Calculation<'a> {
 /// The expression's faults; a formula out of its range.
 pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failure> {
     let units = calculation.units;
-    let (checked, unit) = match displayed_in(calculation.expression) {
-        Some((checked, unit)) => (checked, Some(unit)),
-        None => (check_expression(calculation.expression)?, None),
+    let (Read { checked, taken }, unit) = match displayed_in(calculation.expression, units) {
+        Some((read, unit)) => (read, Some(unit)),
+        None => (read(calculation.expression, units)?, None),
     };
     let value = checked.value(&NoValues).map_err(|unknown| {
         Failure::Call(format!("It has no value: {}.", unknown.reason(units).trim_end_matches('.')))
@@ -52,16 +53,32 @@ pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, 
             put_page(&explanation_page(&explanation, &shares, &result, units), width, out)?;
         }
     }
+    if let Some(taken) = taken {
+        writeln!(out, "Units taken: {taken}")?;
+    }
     Ok(Done::Well)
 }
 
+/// An expression that was read, and how its bare numbers were taken where there were any.
+struct Read {
+    checked: CheckedExpr,
+    taken: Option<String>,
+}
+
+fn read(expression: &str, units: Units) -> Result<Read, Vec<Fault>> {
+    check_expression(expression).map(|checked| Read { checked, taken: None }).or_else(|faults| {
+        let checked = with_usual_units(expression, units).ok_or(faults)?;
+        Ok(Read { taken: Some(checked.expr().to_string()), checked })
+    })
+}
+
 /// An expression with `in UNIT` behind it, when the unit can show its value.
-fn displayed_in(expression: &str) -> Option<(CheckedExpr, &'static Unit)> {
+fn displayed_in(expression: &str, units: Units) -> Option<(Read, &'static Unit)> {
     let (expression, name) = expression.rsplit_once(" in ")?;
     let unit = unit(name)?;
-    let checked = check_expression(expression).ok()?;
-    match checked.ty() {
-        Type::One(Kind::Measure(measure)) if measure.family() == unit.family => Some((checked, unit)),
+    let read = read(expression, units).ok()?;
+    match read.checked.ty() {
+        Type::One(Kind::Measure(measure)) if measure.family() == unit.family => Some((read, unit)),
         _ => None,
     }
 }

@@ -3,10 +3,12 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use super::beside::{Checked, Sound, beside_the_shipped, is_as_shipped};
 use super::failure::{Done, Failure};
+use super::files::put_page;
 use super::home::Home;
 use super::library::{Library, read_source};
-use crate::procedure::Texts;
+use crate::procedure::{Texts, unasked_in_own_steps};
 use crate::report::faults_json_lines;
 use crate::source::{Fault, SourceText};
 use crate::system;
@@ -15,8 +17,8 @@ use crate::words::{counted, list};
 /// How faults are told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FaultForm {
-    /// Pages for a person.
-    Text,
+    /// Pages for a person, in so many columns.
+    Text(usize),
     /// JSON Lines for a program, on standard output.
     Json,
 }
@@ -36,18 +38,26 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
             }
         };
         match check_one(file, &source, home) {
-            Ok(words) if form == FaultForm::Text => writeln!(out, "{}: {words}", file.display())?,
-            Ok(_) => {}
+            Ok(sound) => {
+                if let FaultForm::Text(width) = form {
+                    writeln!(out, "{}: {}", file.display(), sound.says)?;
+                    if !is_as_shipped(&source) && sound.kind != Checked::System {
+                        writeln!(out)?;
+                        put_page(&beside_the_shipped((file, &source), &sound, home), width, out)?;
+                    }
+                }
+            }
             Err(found) => faults.extend(found),
         }
     }
+    once(&mut faults);
     for why in &unread {
         writeln!(out, "{why}")?;
     }
     match form {
         _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Reported),
         _ if faults.is_empty() => Ok(Done::Well),
-        FaultForm::Text => Err(Failure::Faults(faults)),
+        FaultForm::Text(_) => Err(Failure::Faults(faults)),
         FaultForm::Json => {
             write!(out, "{}", faults_json_lines(&faults))?;
             Err(Failure::Reported)
@@ -55,19 +65,36 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
     }
 }
 
-fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<String, Vec<Fault>> {
+/// A fault of a part that several files use is told once.
+fn once(faults: &mut Vec<Fault>) {
+    let mut told: Vec<Fault> = Vec::new();
+    for fault in faults.drain(..) {
+        if !told.contains(&fault) {
+            told.push(fault);
+        }
+    }
+    *faults = told;
+}
+
+fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<Sound, Vec<Fault>> {
+    let sound = |kind, says| Sound { kind, says, look: Vec::new() };
     if looks_like_system(source.text()) {
         let system = system::load(source)?;
-        return Ok(format!("a sound system file with {}", counted(system.tanks.len(), "tank")));
+        let says = format!("a sound system file with {}", counted(system.tanks.len(), "tank"));
+        return Ok(sound(Checked::System, says));
     }
     let library = library_of(file, home);
     if is_part(file, &library) {
-        return check_part(file, source, &library);
+        return check_part(file, source, &library).map(|says| sound(Checked::Part, says));
     }
     match library.load_source(source) {
-        Ok(procedure) => Ok(format!("a sound procedure with {}", counted(procedure.count(), "step"))),
+        Ok(procedure) => {
+            let says = format!("a sound procedure with {}", counted(procedure.count(), "step"));
+            let look = unasked_in_own_steps(&procedure);
+            Ok(Sound { look, ..sound(Checked::Procedure, says) })
+        }
         Err(faults) if faults.iter().any(|fault| fault.code == "part-alone") => {
-            check_part(file, source, &library)
+            check_part(file, source, &library).map(|says| sound(Checked::Part, says))
         }
         Err(faults) => Err(faults),
     }
@@ -132,5 +159,21 @@ fn looks_like_system(text: &str) -> bool {
         text.lines().any(|line| words.iter().any(|word| line.trim_start().starts_with(word)))
     };
     !begins(&["[[step", "purpose"])
-        && begins(&["[switch]", "[pump]", "[relief]", "[house]", "[[tank]]", "[[gauge]]", "elevation"])
+        && begins(&[
+            "[switch",
+            "[[switch",
+            "[pump",
+            "[[pump",
+            "[relief",
+            "[[relief",
+            "[house",
+            "[[house",
+            "[tank",
+            "[[tank",
+            "[gauge",
+            "[[gauge",
+            "elevation",
+            "warmest",
+            "coldest",
+        ])
 }

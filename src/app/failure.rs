@@ -70,7 +70,9 @@ impl From<Vec<Fault>> for Failure {
 impl From<RecordFault> for Failure {
     fn from(fault: RecordFault) -> Failure {
         match fault.trouble {
-            Trouble::Io { .. } | Trouble::Lost { .. } => Failure::Machine(fault.to_string()),
+            Trouble::Io { .. } | Trouble::Lost { .. } | Trouble::Displaced { .. } => {
+                Failure::Machine(fault.to_string())
+            }
             _ => Failure::Call(fault.to_string()),
         }
     }

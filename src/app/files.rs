@@ -33,6 +33,14 @@ pub(super) fn write_page(path: &Path, html: &str, out: &mut dyn Write) -> Result
     Ok(())
 }
 
+/// Writes a file in place of the one that stands there, with the folders it needs.
+pub(super) fn replace(path: &Path, text: &str) -> Result<(), Failure> {
+    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+        fs::create_dir_all(folder).map_err(|error| file_failure(folder, &error))?;
+    }
+    by_way_of_part(path, |file| Ok(file.write_all(text.as_bytes())?), |part| fs::rename(part, path))
+}
+
 /// Writes a new file; one that stands there is never replaced.
 pub(super) fn write_new(
     path: &Path,

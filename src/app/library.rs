@@ -118,7 +118,8 @@ impl Library {
         procedure::title(&SourceText::compiled_in(file.file, file.text))
     }
 
-    fn own_path(&self, name: &str) -> Option<PathBuf> {
+    /// Where the owner's own file of that name lies.
+    pub fn own_path(&self, name: &str) -> Option<PathBuf> {
         self.own.as_ref()?.path(name)
     }
 

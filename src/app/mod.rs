@@ -1,6 +1,8 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
 mod anonymous;
+mod asking;
+mod beside;
 mod calc;
 mod check;
 #[deny(clippy::wildcard_enum_match_arm)]
@@ -12,11 +14,13 @@ mod files;
 mod from_paper;
 mod guide;
 mod home;
+mod installation;
 mod library;
 mod logbook;
 mod menu;
 #[cfg(test)]
 mod new_verb;
+mod open_runs;
 mod opened;
 mod past;
 mod plan;
@@ -29,6 +33,7 @@ mod resume;
 mod run;
 mod sheet;
 mod trend;
+mod unfinished;
 
 pub use calc::{Calculation, calc};
 pub(crate) use check::FaultForm;
@@ -42,6 +47,7 @@ pub use failure::{Done, Failure};
 pub(crate) use guide::SchemaOf;
 pub use guide::{guide, schema};
 pub use home::Home;
+pub use installation::{InstallationOrder, installation};
 pub use library::Library;
 pub(crate) use library::read_source;
 pub use logbook::{LogbookTo, logbook};

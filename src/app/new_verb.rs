@@ -9,7 +9,7 @@ use crate::engine::{AnswerKind, EarlierAnswers, Refusal, Run, RunInput, Setting}
 use crate::procedure::{Procedure, Slot};
 use crate::quantity::{Measure, Units};
 use crate::record::EntryKind;
-use crate::report::{guide_page, procedure_page, procedure_schema, to_text, worksheet};
+use crate::report::{Places, guide_page, procedure_page, procedure_schema, to_text, worksheet};
 use crate::source::SourceText;
 use crate::system::System;
 
@@ -78,7 +78,7 @@ fn it_is_asked_and_answered() {
 #[test]
 fn it_stands_on_paper_in_guide_and_schema() {
     let procedure = load(STEPS).unwrap();
-    let page = to_text(&procedure_page("count", &procedure), 80);
+    let page = to_text(&procedure_page("count", &procedure, Places::Left), 80);
     assert_eq!(
         page[page.len() - 5..],
         [

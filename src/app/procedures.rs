@@ -2,26 +2,34 @@
 
 use std::fs::OpenOptions;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
 use super::files::put_page;
 use super::home::Home;
 use super::library::Library;
 use crate::procedure::{Texts, shipped};
-use crate::report::{part_page, procedure_page};
+use crate::report::{Places, part_page, procedure_page};
+use crate::words::counted;
 
 /// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
 /// those that come with the program were proven when it was made.
 ///
 /// # Errors
-/// The faults of any that does not load.
+/// When the list cannot be written; when one does not load, after the list.
 pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
+    let mut broken: Vec<PathBuf> = Vec::new();
     for name in library.procedures() {
         let title = match library.shipped_as_made(&name) {
             Some(title) => title,
-            None => library.load(&name)?.title,
+            None => match library.load(&name) {
+                Ok(procedure) => procedure.title,
+                Err(failure) => {
+                    broken.extend(library.own_path(&name));
+                    does_not_load(&failure)
+                }
+            },
         };
         let own = match (library.is_own(&name), shipped(&name)) {
             (true, Some(_)) => "  (yours, in place of the shipped one)",
@@ -32,18 +40,33 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     }
     // The program ends here: to hand the drafts' memory back piece by piece would only take time.
     std::mem::forget(library);
-    Ok(Done::Well)
+    let Some(first) = broken.first() else { return Ok(Done::Well) };
+    writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", first.display())?;
+    Err(Failure::Reported)
 }
 
-/// Reads a procedure or a part out.
+/// What the list says of a procedure that does not load: it hides none of the others.
+fn does_not_load(failure: &Failure) -> String {
+    match failure {
+        Failure::Faults(faults) => format!("DOES NOT LOAD: {}", counted(faults.len(), "fault")),
+        other => format!("DOES NOT LOAD: {other}"),
+    }
+}
+
+/// Reads a procedure or a part out, with the file and line of each sentence if wanted.
 ///
 /// # Errors
 /// When there is none of that name, or it has faults.
-pub fn show(name: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn show(
+    (name, places): (&str, Places),
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
     let page = match name.starts_with("parts/") {
-        true => part_page(name, &library.load_part(name)?),
-        false => procedure_page(name, &library.load(name)?),
+        true => part_page(name, &library.load_part(name)?, places),
+        false => procedure_page(name, &library.load(name)?, places),
     };
     put_page(&page, width, out)?;
     Ok(Done::Well)
@@ -75,6 +98,9 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
         };
         Failure::Call(format!("{}: {hint}", path.display()))
     };
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(wrong)?;
+    }
     let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(wrong)?;
     file.write_all(source.text().as_bytes()).and_then(|()| file.sync_all()).map_err(wrong)?;
     writeln!(out, "{} written. Edit it, then: tankhand check {}", path.display(), path.display())?;

@@ -8,12 +8,13 @@ use super::failure::{Done, Failure};
 use super::from_paper;
 use super::home::Home;
 use super::library::Library;
+use super::open_runs::{meant, open_runs};
 use crate::console::Block;
 use crate::engine::{EarlierAnswers, Run, RunInput, Setting};
 use crate::record::{Contents, FileStorage, Glance, Header, Recorder, TextRole, list};
 use crate::source::SourceText;
 use crate::system::{self, System};
-use crate::words::near;
+use crate::words::{list as listed, near};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
 ///
@@ -30,6 +31,14 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
         stage.face.show(&Block::Refusal(torn.message()))?;
     }
     let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
+    if stage.clock.now() < last && contents.header.transcribed.is_none() {
+        let text = format!(
+            "This machine's clock shows an earlier time than the last answer has, {} {}: set it right before you go on.",
+            last.date(),
+            last.time_of_day()
+        );
+        stage.face.show(&Block::Refusal(text))?;
+    }
     match contents.header.transcribed {
         Some(_) => {
             let lines = from_paper::sheet_lines(&setting(&contents)?);
@@ -59,22 +68,31 @@ fn go_on(
     Conversation::new(stage, run, recorder, contents.header.id).go(events)
 }
 
-/// The path of an unfinished run's record.
-fn find(id: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
-    let glances: Vec<Glance> = list(&home.records())?.into_iter().flatten().collect();
-    if let Some(id) = id {
-        return find_record(id, home);
-    }
-    let open: Vec<&Glance> = glances.iter().filter(|glance| glance.outcome.is_none()).collect();
-    match open.as_slice() {
-        [] => Err(Failure::Call("No run waits to be gone on with. `tankhand run flush` begins one.".into())),
-        [one] => Ok(one.path.clone()),
-        several => {
-            let ids: Vec<&str> = several.iter().map(|glance| glance.id.as_str()).collect();
-            Err(Failure::Call(format!(
-                "Several runs wait. Name one: {}",
-                ids.iter().map(|id| format!("tankhand resume {id}")).collect::<Vec<_>>().join(", ")
-            )))
+/// The path of the unfinished run's record that is meant.
+fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
+    let open = open_runs(home)?;
+    let fitting = match word {
+        Some(word) if word.ends_with(".toml") => return find_record(word, home),
+        Some(word) => meant(word, &open),
+        None => open.iter().collect(),
+    };
+    match (fitting.as_slice(), word) {
+        ([], Some(word)) => find_record(word, home),
+        ([], None) => {
+            Err(Failure::Call("No run waits to be gone on with. `tankhand run flush` begins one.".into()))
+        }
+        ([one], _) => Ok(one.path.clone()),
+        (several, _) => {
+            let line = |glance: &&Glance| {
+                let tanks = if glance.tanks.is_empty() {
+                    String::new()
+                } else {
+                    format!(" (tank {})", listed(&glance.tanks, "and"))
+                };
+                format!("tankhand resume {}{tanks}", glance.id)
+            };
+            let lines: Vec<String> = several.iter().map(line).collect();
+            Err(Failure::Call(format!("Several runs wait. Name one: {}", lines.join(", "))))
         }
     }
 }

@@ -80,7 +80,7 @@ fn not_for_one_tank(procedure: &Procedure) -> Failure {
     Failure::Call(format!("\"{}\" {why}: leave --tank out.", procedure.title))
 }
 
-/// Says which parts are the owner's own.
+/// Says which parts are the owner's own, and what needs they leave out.
 fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
     let own = procedure.texts.iter().skip(1).filter(|source| !is_shipped(source));
     let names: Vec<&str> = own.map(|source| part_name(source.name())).collect();
@@ -88,6 +88,9 @@ fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure
         let text =
             format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));
         stage.face.show(&Block::Aside(text))?;
+    }
+    for left in procedure.waivers() {
+        stage.face.show(&Block::Aside(format!("Your file leaves out: {left}")))?;
     }
     Ok(())
 }

@@ -81,9 +81,9 @@ pub(super) enum CliCommand {
     #[command(after_help = "Example: tankhand practice flush --fault waterlogged")]
     Practice(PracticeArgs),
     /// Go on with an unfinished run.
-    #[command(after_help = "Example: tankhand resume 20310405-0901-flush")]
+    #[command(after_help = "Examples:\n  tankhand resume\n  tankhand resume flush")]
     Resume {
-        /// The run's name; not needed when only one waits.
+        /// The run's name, its procedure or its tank; not needed when only one waits.
         id: Option<String>,
         /// Play the answers of a script.
         #[arg(long, value_name = "FILE")]
@@ -156,6 +156,37 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long, value_name = "FILE")]
         html: Option<PathBuf>,
     },
+    /// Show your installation; set it up by questions; change one thing in its file.
+    #[command(after_help = "Examples:
+  tankhand system setup
+  tankhand system set switch.cut_in '38 psi'
+  tankhand system set tank.charge '34 psi' --tank green
+  tankhand system unset relief.setting")]
+    System {
+        /// The system file, when another than your own is meant.
+        #[arg(long, value_name = "FILE", global = true)]
+        system: Option<PathBuf>,
+        #[command(subcommand)]
+        what: Option<SystemCommand>,
+    },
+    /// Write the completions of a shell, to be put where it looks for them.
+    #[command(after_help = "Examples:
+  tankhand completions bash > ~/.local/share/bash-completion/completions/tankhand
+  tankhand completions fish > ~/.config/fish/completions/tankhand.fish")]
+    Completions {
+        /// The shell.
+        #[arg(value_enum)]
+        shell: clap_complete::Shell,
+    },
+    /// Write the manual page, or those of all commands into a folder.
+    #[command(after_help = "Examples:
+  tankhand man | man -l -
+  tankhand man --to ~/.local/share/man/man1")]
+    Man {
+        /// The folder to write a page of each command to; else the first page goes to the output.
+        #[arg(long, value_name = "FOLDER")]
+        to: Option<PathBuf>,
+    },
     /// Show every tank there is a record of: how it was left, and what is due.
     #[command(after_help = "Example: tankhand logbook --html logbook.html --ics due.ics")]
     Logbook {
@@ -174,6 +205,34 @@ Type it in afterwards: tankhand run flush --from-paper")]
         filter: RecordFilterArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum SystemCommand {
+    /// Asks for everything the file may say; Enter leaves a thing out or as it is.
+    #[command(after_help = "Example: tankhand system setup")]
+    Setup,
+    /// Changes one thing; comments and order stay.
+    #[command(after_help = "Example: tankhand system set pump.power '1/2 hp'")]
+    Set {
+        /// What, such as switch.cut_in or tank.charge.
+        key: String,
+        /// The value with its unit; a bare number counts in the household's.
+        #[arg(allow_hyphen_values = true)]
+        value: String,
+        /// The tank, by its id.
+        #[arg(long, value_name = "ID")]
+        tank: Option<String>,
+    },
+    /// Takes one thing out.
+    #[command(after_help = "Example: tankhand system unset tank.charge --tank green")]
+    Unset {
+        /// What, such as switch.cut_in or tank.charge.
+        key: String,
+        /// The tank, by its id.
+        #[arg(long, value_name = "ID")]
+        tank: Option<String>,
     },
 }
 
@@ -223,11 +282,16 @@ pub(super) struct SheetArgs {
 #[derive(Debug, Subcommand)]
 pub(super) enum ProceduresCommand {
     /// Read a procedure out.
+    #[command(after_help = "Example: tankhand procedures show flush")]
     Show {
         /// Its name, or the path of its file.
         name: String,
+        /// Name the file and the line of each sentence, to find what to edit.
+        #[arg(long = "where")]
+        places: bool,
     },
     /// Copy a procedure or part to a new file, to edit it.
+    #[command(after_help = "Example: tankhand procedures copy flush my-flush.toml")]
     Copy {
         /// Its name, such as flush or parts/drain.
         name: String,
@@ -239,6 +303,7 @@ pub(super) enum ProceduresCommand {
 #[derive(Debug, Subcommand)]
 pub(super) enum RecordsCommand {
     /// Read a record out; what was withdrawn is struck through.
+    #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     Show {
         /// The run's name, or the path of its file.
         id: String,
@@ -285,6 +350,7 @@ pub(super) enum RecordsCommand {
         html: Option<PathBuf>,
     },
     /// Verify the seals of one record, or of all; of a report that holds its record, the page too.
+    #[command(after_help = "Example: tankhand records verify")]
     Verify {
         /// The run's name, or the path of its file or of its report as HTML.
         id: Option<String>,

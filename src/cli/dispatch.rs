@@ -4,14 +4,15 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
+use super::about_itself::{completions, manual};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs, SystemCommand};
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, ReportTo, RunOrder, TrendCall};
+use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, LogbookTo, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
-use crate::report::{HtmlForm, faults_text};
+use crate::report::{HtmlForm, Places, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
@@ -68,14 +69,17 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home, stage))
         }
         Some(CliCommand::Procedures { what: None }) => app::list(&home()?, &mut out),
-        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name }) }) => {
-            app::show(name, &home()?, width(), &mut out)
+        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name, places }) }) => {
+            let places = if *places { Places::Named } else { Places::Left };
+            app::show((name, places), &home()?, width(), &mut out)
         }
         Some(CliCommand::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
             app::copy(name, to.as_deref(), &home()?, &mut out)
         }
         Some(CliCommand::Sheet(order)) => sheet(order, width(), &home()?, &mut out),
-        Some(CliCommand::Check { files, format }) => app::check(files, (*format).into(), &home()?, &mut out),
+        Some(CliCommand::Check { files, format }) => {
+            app::check(files, format.form(width()), &home()?, &mut out)
+        }
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(CliCommand::Calc { expression, explain, units }) => {
@@ -83,6 +87,8 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
                 app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
             app::calc(&reported, &mut out)
         }
+        Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
+        Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
         Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
             let call = TrendCall {
@@ -93,6 +99,11 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             };
             app::trend(&call, &home()?, width(), &mut out)
         }
+        Some(CliCommand::System { system, what }) => {
+            drop(out);
+            let home = home()?;
+            live(args, |stage| app::installation(order_of(what.as_ref()), system.as_deref(), &home, stage))
+        }
         Some(CliCommand::Logbook { html, ics }) => {
             let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
             app::logbook(&to, &home()?, width(), &mut out)
@@ -101,6 +112,17 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             app::list_records(&filter.filter(), &home()?, width(), &mut out)
         }
         Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
+    }
+}
+
+fn order_of(what: Option<&SystemCommand>) -> InstallationOrder<'_> {
+    match what {
+        None => InstallationOrder::Show,
+        Some(SystemCommand::Setup) => InstallationOrder::SetUp,
+        Some(SystemCommand::Set { key, value, tank }) => {
+            InstallationOrder::Set(key, Some(value), tank.as_deref())
+        }
+        Some(SystemCommand::Unset { key, tank }) => InstallationOrder::Set(key, None, tank.as_deref()),
     }
 }
 

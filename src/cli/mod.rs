@@ -1,5 +1,6 @@
 //! Arguments in, exit code out.
 
+mod about_itself;
 mod args;
 mod dispatch;
 mod plan_args;

@@ -30,10 +30,11 @@ pub(super) enum FormatArg {
     Json,
 }
 
-impl From<FormatArg> for FaultForm {
-    fn from(format: FormatArg) -> FaultForm {
-        match format {
-            FormatArg::Text => FaultForm::Text,
+impl FormatArg {
+    /// The same for a terminal of a width.
+    pub fn form(self, width: usize) -> FaultForm {
+        match self {
+            FormatArg::Text => FaultForm::Text(width),
             FormatArg::Json => FaultForm::Json,
         }
     }

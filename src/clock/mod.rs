@@ -3,12 +3,14 @@
 //! Everything else takes a [`Moment`] or a [`Duration`] as an argument, so that a run can be
 //! played again exactly, and tests and demonstrations set the clock themselves.
 
+mod boot;
 mod day;
 mod moment;
 
 use std::cell::Cell;
 use std::time::Duration;
 
+pub use boot::BootTime;
 pub use day::Day;
 pub use moment::Moment;
 
@@ -18,6 +20,11 @@ pub trait Clock {
     fn now(&self) -> Moment;
     /// Time since some fixed instant, running on while the machine sleeps.
     fn running(&self) -> Duration;
+    /// How long the machine has run since it was started, by a clock that nobody sets; `None` where that
+    /// cannot be told.
+    fn boot_time(&self) -> Option<BootTime> {
+        None
+    }
     /// Lets `span` pass: a real clock sleeps, a set clock moves on at once.
     fn pass(&self, span: Duration);
 }
@@ -40,6 +47,10 @@ impl Clock for SystemClock {
         let id = rustix::time::ClockId::Monotonic;
         let t = rustix::time::clock_gettime(id);
         Duration::new(t.tv_sec.unsigned_abs(), u32::try_from(t.tv_nsec).unwrap_or(0))
+    }
+
+    fn boot_time(&self) -> Option<BootTime> {
+        BootTime::read_machine(self.running())
     }
 
     fn pass(&self, span: Duration) {

@@ -49,6 +49,12 @@ impl Moment {
             .map_or(self, Moment::whole_seconds)
     }
 
+    /// The moment `span` earlier.
+    pub fn minus(self, span: Duration) -> Moment {
+        let delta = chrono::TimeDelta::from_std(span).ok();
+        delta.and_then(|delta| self.0.checked_sub_signed(delta)).map_or(self, Moment::whole_seconds)
+    }
+
     /// Time from `earlier` to here; zero when it is not earlier.
     pub fn since(self, earlier: Moment) -> Duration {
         (self.0 - earlier.0).to_std().unwrap_or(Duration::ZERO)

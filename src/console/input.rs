@@ -42,6 +42,12 @@ pub trait Input {
 
     /// Forgets what a person typed before being asked; does nothing to a pipe.
     fn forget_typed_ahead(&mut self);
+
+    /// Whether more was typed or pasted already behind the line just read; never of a pipe.
+    ///
+    /// # Errors
+    /// As for [`Input::line`].
+    fn more_lies_ready(&mut self) -> io::Result<bool>;
 }
 
 /// A text in memory, or any other reader that needs no waiting.
@@ -70,6 +76,10 @@ impl<R: BufRead> Input for R {
     }
 
     fn forget_typed_ahead(&mut self) {}
+
+    fn more_lies_ready(&mut self) -> io::Result<bool> {
+        Ok(false)
+    }
 }
 
 /// The standard input, read in a way that signals and time limits can break off.
@@ -181,6 +191,10 @@ impl Input for StandardInput {
             self.held.clear();
             let _ = tcflush(&self.file, QueueSelector::IFlush);
         }
+    }
+
+    fn more_lies_ready(&mut self) -> io::Result<bool> {
+        Ok(self.terminal && (!self.held.is_empty() || self.readable(Duration::ZERO)?))
     }
 }
 

@@ -2,8 +2,9 @@
 //!
 //! The prompts set the terminal raw for each key and back in between; what is typed in between
 //! would be echoed into the page, and a signal would leave the terminal without echo or cursor.
-//! So one guard switches line editing, echo and signal keys off for as long as a question
-//! stands, and puts everything back when it is dropped, also on a panic.
+//! So one guard switches line editing and echo off for as long as a question stands, and puts
+//! everything back when it is dropped, also on a panic. Ctrl-C, Ctrl-Z and Ctrl-D come as signals then,
+//! which only raise flags.
 
 use std::io;
 use std::sync::{Mutex, Once};
@@ -11,7 +12,10 @@ use std::time::Duration;
 
 use console::Term;
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
-use rustix::termios::{LocalModes, OptionalActions, QueueSelector, Termios, tcflush, tcgetattr, tcsetattr};
+use rustix::termios::{
+    LocalModes, OptionalActions, QueueSelector, SpecialCodeIndex, Termios, tcflush, tcgetattr, tcsetattr,
+};
+use signal_hook::consts::SIGTSTP;
 
 /// How the terminal was before; `Some` while a guard is held.
 static BEFORE: Mutex<Option<Termios>> = Mutex::new(None);
@@ -19,7 +23,10 @@ static BEFORE: Mutex<Option<Termios>> = Mutex::new(None);
 /// Installs the panic hook once.
 static HOOK: Once = Once::new();
 
-/// While this lives, keys come one by one and unseen, and Ctrl-C comes as a key.
+/// Ctrl-D, for which the quit signal comes while the key mode is held.
+const CTRL_D: u8 = 0x04;
+
+/// While this lives, keys come one by one and unseen.
 #[derive(Debug)]
 pub struct KeyMode {
     /// Whether this is the outermost guard, which puts things back.
@@ -39,7 +46,8 @@ impl KeyMode {
         }
         let old = tcgetattr(io::stdin())?;
         let mut new = old.clone();
-        new.local_modes &= !(LocalModes::ICANON | LocalModes::ECHO | LocalModes::ISIG);
+        new.local_modes &= !(LocalModes::ICANON | LocalModes::ECHO);
+        new.special_codes[SpecialCodeIndex::VQUIT] = CTRL_D;
         tcsetattr(io::stdin(), OptionalActions::Drain, &new)?;
         *before = Some(old);
         Ok(KeyMode { outermost: true })
@@ -49,6 +57,20 @@ impl KeyMode {
     pub fn forget_typed_ahead(&self) {
         let _ = tcflush(io::stdin(), QueueSelector::IFlush);
     }
+}
+
+/// Stops the program as Ctrl-Z does, the terminal as it was before, and takes the key mode up again when
+/// it is called back.
+pub(super) fn stop_until_called() -> io::Result<()> {
+    let held = tcgetattr(io::stdin())?;
+    let before = BEFORE.lock().ok().and_then(|before| before.clone());
+    if let Some(before) = &before {
+        tcsetattr(io::stdin(), OptionalActions::Drain, before)?;
+    }
+    let _ = Term::stdout().show_cursor();
+    signal_hook::low_level::emulate_default_handler(SIGTSTP)?;
+    tcsetattr(io::stdin(), OptionalActions::Drain, &held)?;
+    Ok(())
 }
 
 impl Drop for KeyMode {

@@ -16,6 +16,9 @@ pub enum NotAccepted {
     /// It is longer than any answer.
     #[error("That line is far too long to be an answer.")]
     TooLong,
+    /// More lines came with it, as from a paste.
+    #[error("Several lines came at once, and none of them is taken. Type or paste one line.")]
+    SeveralLines,
     /// Its bytes are no text.
     #[error("That line is not readable text (UTF-8).")]
     NoText,
@@ -53,5 +56,5 @@ pub enum NotAccepted {
 
 /// What may be typed during a wait, with what it does.
 pub(super) fn wait_words(early: bool) -> Vec<&'static str> {
-    if early { vec!["Enter to end it early", "pause to leave"] } else { vec!["pause to leave"] }
+    if early { vec!["`end` to end it early", "`pause` to leave"] } else { vec!["`pause` to leave"] }
 }

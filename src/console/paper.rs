@@ -136,6 +136,12 @@ impl<W: Write> TextOutput<W> {
         self.output.flush()
     }
 
+    /// Rings the terminal's bell.
+    pub(crate) fn ring(&mut self) -> io::Result<()> {
+        self.output.write_all(b"\x07")?;
+        self.output.flush()
+    }
+
     /// Writes a remark of a wait, one line if it fits.
     pub(crate) fn remark(&mut self, text: &str) -> io::Result<()> {
         let lines = wrap(&shown(text, self.style), self.style.width, 2);

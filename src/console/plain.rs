@@ -87,6 +87,10 @@ impl<R: Input, W: Write> PlainFace<R, W> {
         } else if !interactive {
             self.paper.end_line()?;
         }
+        if interactive && self.input.more_lies_ready()? {
+            self.input.forget_typed_ahead();
+            return Ok(Err(NotAccepted::SeveralLines));
+        }
         Ok(match line {
             InputLine::Text(text) => understand(&text, prompt),
             InputLine::TooLong => Err(NotAccepted::TooLong),
@@ -153,7 +157,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
         self.input.forget_typed_ahead();
         let mut wait = RunningWait::begin(countdown, clock);
-        self.paper.remark(&wait.to_go())?;
+        self.paper.remark(&wait.begins())?;
         if self.input.is_terminal() {
             self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;
         }
@@ -177,6 +181,9 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
             if wait.mark_reached() {
                 self.paper.remark(&wait.to_go())?;
             }
+        }
+        if self.input.is_terminal() && wait.left().is_zero() {
+            self.paper.ring()?;
         }
         self.paper.remark(&wait.over())?;
         Ok(CountdownEnd::Over(wait.passed()))

@@ -8,12 +8,16 @@ use std::io;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
+use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
 
 /// Whether the program was told to end. Clones share one flag.
 #[derive(Clone, Debug, Default)]
 pub struct Signals {
     flag: Arc<AtomicBool>,
+    /// Ctrl-Z: the program is to stop until it is called back.
+    stop: Arc<AtomicBool>,
+    /// Ctrl-D: nothing more will be typed.
+    end: Arc<AtomicBool>,
 }
 
 impl Signals {
@@ -33,6 +37,27 @@ impl Signals {
             signal_hook::flag::register(signal, Arc::clone(&signals.flag))?;
         }
         Ok(signals)
+    }
+
+    /// Takes Ctrl-Z and Ctrl-D too, for a face that holds the terminal in a key mode: those keys come as
+    /// signals there.
+    ///
+    /// # Errors
+    /// When the system refuses.
+    pub(super) fn take_keys(&self) -> io::Result<()> {
+        signal_hook::flag::register(SIGTSTP, Arc::clone(&self.stop))?;
+        signal_hook::flag::register(SIGQUIT, Arc::clone(&self.end))?;
+        Ok(())
+    }
+
+    /// Whether Ctrl-Z came since the last call.
+    pub(super) fn take_stop(&self) -> bool {
+        self.stop.swap(false, Ordering::SeqCst)
+    }
+
+    /// Whether Ctrl-D came since the last call.
+    pub(super) fn take_end(&self) -> bool {
+        self.end.swap(false, Ordering::SeqCst)
     }
 
     /// Whether a signal has arrived.

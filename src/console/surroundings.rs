@@ -83,7 +83,7 @@ impl Surroundings {
     pub fn open(&self, wish: ColourWish, signals: &Signals) -> io::Result<Box<dyn Face>> {
         let style = self.style(wish);
         Ok(match self.face() {
-            FaceKind::Rich => Box::new(RichFace::new(style, signals.clone())),
+            FaceKind::Rich => Box::new(RichFace::new(style, signals.clone())?),
             FaceKind::Plain => {
                 let input = StandardInput::new(signals.clone())?;
                 let output: BufWriter<Stdout> = BufWriter::new(io::stdout());

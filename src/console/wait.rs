@@ -4,7 +4,7 @@ use std::time::Duration;
 
 use super::face::Countdown;
 use super::not_accepted::NotAccepted;
-use crate::clock::Clock;
+use crate::clock::{Clock, Moment};
 
 /// A wait that has begun.
 pub(crate) struct RunningWait<'a> {
@@ -12,11 +12,18 @@ pub(crate) struct RunningWait<'a> {
     clock: &'a dyn Clock,
     began: Duration,
     next_mark: Duration,
+    ends: Moment,
 }
 
 impl<'a> RunningWait<'a> {
     pub(crate) fn begin(countdown: &'a Countdown, clock: &'a dyn Clock) -> RunningWait<'a> {
-        let mut wait = RunningWait { countdown, clock, began: clock.running(), next_mark: Duration::ZERO };
+        let now = clock.now();
+        let ends = match countdown.whole.checked_sub(countdown.passed) {
+            Some(left) => now.plus(left),
+            None => now.minus(countdown.passed.saturating_sub(countdown.whole)),
+        };
+        let mut wait =
+            RunningWait { countdown, clock, began: clock.running(), next_mark: Duration::ZERO, ends };
         wait.next_mark = mark_below(wait.left());
         wait
     }
@@ -51,20 +58,33 @@ impl<'a> RunningWait<'a> {
         format!("{} to go", clock_time(self.left()))
     }
 
+    /// `Waiting until 14:05: 12:00 to go`, where there is something to wait for.
+    pub(crate) fn begins(&self) -> String {
+        if self.left().is_zero() {
+            return self.to_go();
+        }
+        format!("Waiting until {}: {}", self.ends().time_of_day(), self.left_words())
+    }
+
+    /// When it is over, by the clock on the wall.
+    pub(crate) fn ends(&self) -> Moment {
+        self.ends
+    }
+
     /// `Waiting: 12:00 to go`.
     pub(crate) fn to_go(&self) -> String {
         format!("Waiting: {}", self.left_words())
     }
 
-    /// `Waited 15:00.`: the wait's length when it ran out, whatever the last look at the clock
-    /// added; whole seconds when it was ended early.
+    /// `Waited 15:00. Ready since 14:05.`: the wait's length when it ran out, whatever the last look at
+    /// the clock added; whole seconds when it was ended early.
     pub(crate) fn over(&self) -> String {
         let passed = self.passed();
-        let waited = match passed >= self.countdown.whole {
-            true => self.countdown.whole,
-            false => Duration::from_secs(passed.as_secs()),
-        };
-        format!("Waited {}.", clock_time(waited))
+        if passed >= self.countdown.whole {
+            let since = self.ends().time_of_day();
+            return format!("Waited {}. Ready since {since}.", clock_time(self.countdown.whole));
+        }
+        format!("Waited {}.", clock_time(Duration::from_secs(passed.as_secs())))
     }
 }
 
@@ -101,8 +121,8 @@ pub(crate) enum WaitWord {
 pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, NotAccepted> {
     match line.trim().to_lowercase().as_str() {
         "p" | "pause" => Ok(WaitWord::Pause),
-        "" | "e" | "end" | "early" if early => Ok(WaitWord::End),
-        "" | "e" | "end" | "early" => Err(NotAccepted::ToTheEnd),
+        "end" | "early" if early => Ok(WaitWord::End),
+        "end" | "early" => Err(NotAccepted::ToTheEnd),
         _ => Err(NotAccepted::DuringWait { early }),
     }
 }
@@ -110,7 +130,7 @@ pub(crate) fn understand_wait(line: &str, early: bool) -> Result<WaitWord, NotAc
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::clock::{Moment, SetClock};
+    use crate::clock::SetClock;
     use proptest::prelude::*;
 
     #[test]
@@ -136,17 +156,28 @@ mod tests {
             clock.pass(Duration::from_millis(millis));
             waited.push(wait.over());
         }
-        assert_eq!(waited, ["Waited 0:00.", "Waited 0:01.", "Waited 0:02.", "Waited 0:02."]);
+        assert_eq!(
+            waited,
+            [
+                "Waited 0:00.",
+                "Waited 0:01.",
+                "Waited 0:02. Ready since 09:00.",
+                "Waited 0:02. Ready since 09:00."
+            ]
+        );
     }
 
     #[test]
     fn words_during_a_wait() {
         assert_eq!(understand_wait(" Pause ", false), Ok(WaitWord::Pause));
-        assert_eq!(understand_wait("", true), Ok(WaitWord::End));
-        assert_eq!(understand_wait("", false), Err(NotAccepted::ToTheEnd));
+        assert_eq!(understand_wait("END", true), Ok(WaitWord::End));
+        assert_eq!(understand_wait("end", false), Err(NotAccepted::ToTheEnd));
+        for stray in ["", "e", "38"] {
+            assert_eq!(understand_wait(stray, true), Err(NotAccepted::DuringWait { early: true }));
+        }
         assert_eq!(
             understand_wait("38", true).unwrap_err().to_string(),
-            "During the wait you may type: Enter to end it early or pause to leave."
+            "During the wait you may type: `end` to end it early or `pause` to leave."
         );
     }
 

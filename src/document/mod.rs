@@ -1,5 +1,6 @@
 //! A TOML text walked with places: every fault is collected, none ends the walk.
 
+mod slips;
 mod walk;
 
 use toml::Spanned;
@@ -20,9 +21,13 @@ pub fn read_document<T>(
     source: &SourceText,
     walk: impl FnOnce(&Fields<'_>) -> T,
 ) -> Result<(T, Vec<Fault>), Vec<Fault>> {
+    if source.text().trim().is_empty() {
+        let fault = Fault::new("empty", source, Span::new(0, 0), "there is nothing in this file");
+        return Err(vec![fault.remedy("`tankhand procedures copy NAME` makes one to begin with")]);
+    }
     let (root, errors) = DeTable::parse_recoverable(source.text());
     if !errors.is_empty() {
-        return Err(walk::syntax_faults(source, &errors));
+        return Err(slips::faults(source, &errors));
     }
     let state = FaultCollector::new(source);
     let found = walk(&Fields::of(&state, root.get_ref(), Span::new(0, 0)));
@@ -37,6 +42,15 @@ pub struct Fields<'a> {
     marks: u64,
     /// Where the table stands.
     pub span: Span,
+}
+
+/// A value as it is written, whatever its type.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Written {
+    /// A text without its quotes, a number, a yes or no, or a table on one line.
+    One(String),
+    /// The items of a list.
+    List(Vec<String>),
 }
 
 /// One bit for a key, by its length, its first and its last letter.
@@ -102,10 +116,11 @@ impl<'a> Fields<'a> {
     }
 
     fn wrong_type(&self, key: &str, value: &TomlValue<'_>, expected: &str) {
-        let found = value.get_ref().type_str();
-        let message = format!("`{key}` should be {expected}, and this is a TOML {found}");
+        let found = walk::type_in_words(value.get_ref());
+        let message = format!("`{key}` should be {expected}, and this is {found}");
         let fault = Fault::new("wrong-type", self.source(), value.span().into(), message);
-        self.walk.fault(fault.remedy(format!("write {expected}")));
+        let remedy = walk::meant(key, value.get_ref(), expected);
+        self.walk.fault(fault.remedy(remedy.unwrap_or_else(|| format!("write {expected}"))));
     }
 
     /// A text; faulty when it is of another type or could disturb a terminal.
@@ -234,6 +249,16 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// The value of a key as it is written, whatever its type.
+    pub fn written(&self, key: &str) -> Option<Written> {
+        Some(match self.value(key)?.get_ref() {
+            DeValue::Array(items) => {
+                Written::List(items.iter().map(|item| walk::written(item.get_ref())).collect())
+            }
+            other => Written::One(walk::written(other)),
+        })
+    }
+
     /// A list of texts; empty when the key is not there.
     pub fn texts(&self, key: &str) -> Vec<Quoted> {
         let Some(value) = self.value(key) else { return Vec::new() };
@@ -278,7 +303,7 @@ impl<'a> Fields<'a> {
     pub fn tables(&self, key: &str) -> Vec<Fields<'a>> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let DeValue::Array(items) = value.get_ref() else {
-            self.wrong_type(key, value, &format!("a list of tables, each under [[{key}]]"));
+            self.wrong_type(key, value, &format!("a list of tables, each under `[[{key}]]`"));
             return Vec::new();
         };
         let mut found = Vec::with_capacity(items.len());

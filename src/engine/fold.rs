@@ -29,7 +29,17 @@ impl Run {
     fn new(setting: Setting, judgements: Judgements) -> Run {
         let state = RunState::new(&setting);
         let (answers, withdrawn, to_carry) = Default::default();
-        Run { setting, state, answers, withdrawn, to_carry, judgements, next: 1, advises: true }
+        Run {
+            setting,
+            state,
+            answers,
+            withdrawn,
+            to_carry,
+            judgements,
+            next: 1,
+            machine: None,
+            advises: true,
+        }
     }
 
     /// Begins a run; the events are what is known or told before the first question.
@@ -117,6 +127,7 @@ impl Run {
 
     /// The one way an answer takes effect, live or from a record.
     pub(super) fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
+        self.rest_until(&entry);
         let value = self.value_of(&entry);
         let place = self.place();
         self.withdrawn.remove(&place);
@@ -190,6 +201,7 @@ impl Run {
             }
         };
         let mut entry = self.entry(kind, now);
+        entry.boot = self.machine.clone().filter(|_| kind == EntryKind::WaitBegun);
         entry.value = Some(seconds);
         entry.unit = Some("s".to_string());
         entry.asked = Some(ask.text);

@@ -31,6 +31,7 @@ mod observations;
 mod observe;
 mod place;
 mod provenance;
+mod rested;
 mod run;
 mod sensitivity;
 mod setting;

@@ -8,7 +8,7 @@ use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::setting::Setting;
 use super::state::RunState;
-use crate::clock::Moment;
+use crate::clock::{BootTime, Moment};
 use crate::procedure::{Asks, Fact, Observable, Step};
 use crate::record::Phase;
 use crate::record::{Entry, EntryKind, Outcome};
@@ -60,6 +60,8 @@ pub struct Run {
     pub(super) judgements: Judgements,
     /// The number of the next entry.
     pub(super) next: u64,
+    /// The machine's boot clock, as last told.
+    pub(super) machine: Option<BootTime>,
     /// Whether it works out what would decide a check that can't tell.
     pub(super) advises: bool,
 }
@@ -79,6 +81,17 @@ impl Run {
     /// What the run is made with.
     pub fn setting(&self) -> &Setting {
         &self.setting
+    }
+
+    /// Tells the run what the machine's boot clock shows: a wait that begins keeps it.
+    pub fn tell_machine_time(&mut self, machine: Option<BootTime>) {
+        self.machine = machine;
+    }
+
+    /// What the machine's boot clock showed as the wait under way began.
+    pub fn wait_began_at(&self) -> Option<&BootTime> {
+        let last = self.answers.last().map(|event| &event.entry);
+        last.filter(|entry| entry.kind == EntryKind::WaitBegun)?.boot.as_ref()
     }
 
     /// The same run, which does not work out what would decide a check that can't tell. That is most of

@@ -107,6 +107,7 @@ impl Setting {
             demo: self.system.invented,
             practice: false,
             transcribed: None,
+            without: self.procedure.waivers(),
             texts,
         }
     }

@@ -69,12 +69,16 @@ pub(super) struct RunState {
 
 impl RunState {
     pub fn new(setting: &Setting) -> RunState {
+        let mut names = NameValues::new(setting.confidence());
+        for left in &setting.procedure.left_out {
+            left.names.iter().for_each(|name| names.absent(name, format!("{}.", left.why())));
+        }
         RunState {
             facts: (0..setting.procedure.facts.len()).collect(),
             facts_of: None,
             known_of_tanks: HashMap::new(),
             frames: Frames::new(),
-            names: NameValues::new(setting.confidence()),
+            names,
             holding: BTreeSet::new(),
             section: Some(FIRST_SECTION.to_string()),
             entered: false,

@@ -26,6 +26,7 @@ mod template;
 mod token;
 mod tree;
 mod types;
+mod usual_units;
 mod value;
 
 pub use ancestry::Ancestry;
@@ -44,4 +45,5 @@ pub use token::KEYWORDS;
 pub use tree::{Binary, Expr};
 pub(crate) use tree::{Comparison, Node};
 pub use types::{Collapse, Type};
+pub use usual_units::give_usual_units;
 pub use value::{Unknown, Value};

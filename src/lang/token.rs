@@ -1,7 +1,10 @@
 //! Cutting an expression into tokens.
 
 use super::Problem;
-use crate::quantity::{Unit, unit_at_start};
+use crate::quantity::{
+    Standing, Unit, Unreadable, clock_at_start, fraction_at_start, from_vacuum, number_at_start, on_a_gauge,
+    unit, unit_at_start,
+};
 use crate::source::Span;
 
 /// The words that cannot be names.
@@ -25,17 +28,26 @@ pub(super) enum Token<'t> {
 
 const SIGNS: &[&str] = &["+-", "<=", ">=", "==", "!=", "<", ">", "+", "-", "*", "/", "(", ")", ","];
 
+/// Signs that mean another: the true minus and the dash that stands in for it, the plus-minus.
+const SAME_SIGNS: &[(char, &str)] = &[('±', "+-"), ('−', "-"), ('–', "-")];
+
 /// Cuts `text` into tokens with their spans; the last is [`Token::End`].
 pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
     // Few expressions have more than one token in four bytes.
     let mut found = Vec::with_capacity(text.len() / 4 + 2);
-    let mut at = 0;
+    let (mut at, mut open) = (0, 0_usize);
     while let Some(c) = text[at..].chars().next() {
         if c.is_whitespace() {
             at += c.len_utf8();
             continue;
         }
-        let (token, length) = token_at(text, at)?;
+        let standing = if open == 0 { Standing::Open } else { Standing::Listed };
+        let (token, length) = token_at(text, at, standing)?;
+        match token {
+            Token::Sign("(") => open += 1,
+            Token::Sign(")") => open = open.saturating_sub(1),
+            _ => {}
+        }
         found.push((token, Span::new(at, at + length)));
         at += length;
     }
@@ -43,11 +55,11 @@ pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
     Ok(found)
 }
 
-fn token_at(text: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
+fn token_at(text: &str, at: usize, standing: Standing) -> Result<(Token<'_>, usize), Problem> {
     let rest = &text[at..];
     let first = rest.chars().next().unwrap_or(' ');
-    if first.is_ascii_digit() || (first == '.' && rest[1..].starts_with(|c: char| c.is_ascii_digit())) {
-        return number(rest, at);
+    if let Some(found) = number(text, at, standing)? {
+        return Ok(found);
     }
     if first.is_ascii_alphabetic() || first == '_' {
         let length = name_length(rest);
@@ -59,8 +71,8 @@ fn token_at(text: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
     if let Some(sign) = SIGNS.iter().find(|sign| rest.starts_with(**sign)) {
         return Ok((Token::Sign(sign), sign.len()));
     }
-    if first == '±' {
-        return Ok((Token::Sign("+-"), first.len_utf8()));
+    if let Some((_, sign)) = SAME_SIGNS.iter().find(|(c, _)| *c == first) {
+        return Ok((Token::Sign(sign), first.len_utf8()));
     }
     Err(stray(first, at))
 }
@@ -102,28 +114,70 @@ fn quoted(rest: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
     }
 }
 
-fn number(rest: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
-    let length = rest.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(rest.len());
-    let span = Span::new(at, at + length);
-    let value: f64 = rest[..length].parse().map_err(|_| {
-        Problem::new("bad-number", span, format!("`{}` is no number", &rest[..length]), "write it as in 2.5")
-    })?;
-    if value > 1e15 {
-        return Err(Problem::new(
-            "bad-number",
-            span,
-            "this number is too large to mean anything",
-            "write a smaller one",
-        ));
+/// The number that begins at `at`, with its unit and what of the next smaller unit follows it.
+fn number(text: &str, at: usize, standing: Standing) -> Result<Option<(Token<'_>, usize)>, Problem> {
+    let rest = &text[at..];
+    if let Some((seconds, length)) = clock_at_start(rest) {
+        return Ok(Some((Token::Number(seconds, unit("s")), length)));
     }
-    let gap = rest[length..].len() - rest[length..].trim_start_matches(' ').len();
-    let after = &rest[length + gap..];
-    match unit_at_start(after) {
-        Some((unit, size)) if !(unit.symbol == "in" && size == 2 && names_unit(&after[size..])) => {
-            Ok((Token::Number(value, Some(unit)), length + gap + size))
+    let divides = text[..at].trim_end().ends_with(['*', '/']);
+    let fraction =
+        fraction_at_start(rest).filter(|(_, length)| !divides && unit_after(&rest[*length..]).is_some());
+    let found = match fraction {
+        Some(fraction) => Some(fraction),
+        None => number_at_start(rest, standing).map_err(|problem| unreadable(problem, rest, at))?,
+    };
+    let Some((value, length)) = found else {
+        let begins = rest.starts_with(|c: char| c.is_ascii_digit());
+        return if begins { Err(unreadable(Unreadable::Empty, rest, at)) } else { Ok(None) };
+    };
+    let Some((unit, more)) = unit_after(&rest[length..]) else {
+        let gap = gap(&rest[length..]);
+        no_unit(&rest[length + gap..], value, at + length + gap)?;
+        return Ok(Some((Token::Number(value, None), length)));
+    };
+    let length = length + more;
+    let (part, more) = smaller_part(&rest[length..], unit).unwrap_or_default();
+    Ok(Some((Token::Number(value + part, Some(unit)), length + more)))
+}
+
+/// The unit behind a number, and its length with the space before it.
+fn unit_after(rest: &str) -> Option<(&'static Unit, usize)> {
+    let gap = gap(rest);
+    let after = &rest[gap..];
+    let (unit, size) = unit_at_start(after)?;
+    let asks_for_display = unit.symbol == "in" && size == 2 && names_unit(&after[size..]);
+    (!asks_for_display).then_some((unit, gap + size))
+}
+
+/// How much space of any sort a text begins with.
+fn gap(text: &str) -> usize {
+    text.len() - text.trim_start().len()
+}
+
+/// The `2 in` of `6 ft 2 in`, in the first one's unit.
+fn smaller_part(rest: &str, first: &Unit) -> Option<(f64, usize)> {
+    let gap = gap(rest);
+    let (value, length) = number_at_start(&rest[gap..], Standing::Listed).ok().flatten()?;
+    let (unit, more) = unit_after(&rest[gap + length..])?;
+    let part = value * unit.size / first.size;
+    let fits = gap > 0 && unit.family == first.family && unit.size < first.size && part < 1.0;
+    fits.then_some((part, gap + length + more))
+}
+
+/// What a number is that cannot be read, with the digits it is about.
+fn unreadable(problem: Unreadable, rest: &str, at: usize) -> Problem {
+    let length = rest.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).unwrap_or(rest.len());
+    let (message, remedy) = match problem {
+        Unreadable::TooLarge(_) => {
+            ("this number is too large to mean anything".into(), "write a smaller one".into())
         }
-        _ => unknown_unit(after, value, Span::new(at + length + gap, at + rest.len()), length),
-    }
+        Unreadable::Comma(one, other) => {
+            ("the comma can mean two things here".to_string(), format!("write {one} or {other}"))
+        }
+        _ => (format!("`{}` is no number", &rest[..length]), "write it as in 2.5".to_string()),
+    };
+    Problem::new("bad-number", Span::new(at, at + length), message, remedy)
 }
 
 /// `2 in gal` asks for display in gallons, `2 in` is two inches.
@@ -132,16 +186,18 @@ fn names_unit(after_in: &str) -> bool {
 }
 
 /// A word straight after a number that is no keyword can only be a mistyped unit.
-fn unknown_unit(after: &str, value: f64, rest: Span, length: usize) -> Result<(Token<'_>, usize), Problem> {
+fn no_unit(after: &str, value: f64, at: usize) -> Result<(), Problem> {
     let word = &after[..name_length(after)];
     if word.is_empty() || KEYWORDS.contains(&word) || word.starts_with(|c: char| c.is_ascii_digit()) {
-        return Ok((Token::Number(value, None), length));
+        return Ok(());
+    }
+    let span = Span::new(at, at + word.len());
+    if let Some(unit) = from_vacuum(word) {
+        let message = format!("`{word}` counts from vacuum, and pressures here are as on a gauge");
+        let remedy = format!("at sea level write {}", on_a_gauge(value, unit));
+        return Err(Problem::new("unknown-unit", span, message, remedy));
     }
     let symbols: Vec<&str> = crate::quantity::UNITS.iter().map(|u| u.symbol).collect();
-    Err(Problem::new(
-        "unknown-unit",
-        Span::new(rest.start, rest.start + word.len()),
-        format!("there is no unit `{word}`"),
-        crate::words::did_you_mean(word, &symbols),
-    ))
+    let remedy = crate::words::did_you_mean(word, &symbols);
+    Err(Problem::new("unknown-unit", span, format!("there is no unit `{word}`"), remedy))
 }

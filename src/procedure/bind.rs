@@ -5,11 +5,12 @@ use std::sync::Arc;
 
 use super::binding::{Binding, is_literal};
 use super::check_steps::{check_step, heading};
-use super::checking::{Checking, PutsParts};
+use super::checking::{Checking, Origin, PutsParts, missing_name};
 use super::contract::{Contract, Placed, Term};
 use super::draft::DraftFile;
 use super::drafting::{DraftExpr, Id};
 use super::interface::{DraftContract, DraftTerm, written};
+use super::leave_out::LeftOut;
 use super::limits::MOST_STEPS;
 use super::naming::{Bound, Naming};
 use super::parts::{Loader, Part, PartMaker};
@@ -25,6 +26,10 @@ impl PutsParts for Loader<'_> {
     fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
         use_part(self, (user, part), checking)
     }
+
+    fn origin(&self, name: &str) -> Option<Origin> {
+        super::origin::origin(self, name)
+    }
 }
 
 fn use_part(
@@ -35,6 +40,10 @@ fn use_part(
     bare(user, checking);
     let Some((source, file)) = loader.head(&part.name) else { return Vec::new() };
     known_terms(part, &file, checking);
+    if loader.leaves_out(&part.name.text) {
+        leave_out(part, &file, checking);
+        return Vec::new();
+    }
     let takes = &file.interface.takes;
     let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
         promised(&file, part, checking);
@@ -51,13 +60,25 @@ fn use_part(
     let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
     let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
     match loader.part(&source, binding) {
-        Ok(made) => steps.extend(placed(loader, user, &made, checking)),
+        Ok(made) => steps.extend(placed(loader, (user, part), &made, checking)),
         Err(faults) => {
             faults.into_iter().for_each(|fault| checking.fault(fault));
             promised(&file, part, checking);
         }
     }
     steps
+}
+
+/// A part that is left out: what it gives is known by name, and has no value.
+fn leave_out(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
+    promised(file, part, checking);
+    let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
+    let gives = file.interface.gives.iter().map(|term| {
+        let id = Id { name: naming.own(&term.id.name).into(), ..term.id.clone() };
+        Term { id, ty: term.ty.clone(), maybe: true }
+    });
+    let gives: Vec<Term> = gives.collect();
+    checking.left_out.push(LeftOut::of(&part.name.text, &gives, file));
 }
 
 /// A `use` step can have a title; conditions belong on the steps themselves.
@@ -166,7 +187,10 @@ impl Bounds<'_, '_> {
             Some(ty) if serves(&ty, &term.ty) => Some(ty),
             Some(ty) => self.checking.none(other_type(self.part, term, (name, &ty), at)),
             None if self.checking.is_lost(name) => None,
-            None => self.checking.none(not_given(self.part, term, name, at)),
+            None => {
+                let fault = not_given(self.part, term, name, at);
+                self.checking.none(missing_name(fault, name, self.checking.loader()))
+            }
         }
     }
 }
@@ -209,11 +233,17 @@ fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: 
 }
 
 /// The steps of a part, ready to stand among the user's.
-fn placed(loader: &Loader<'_>, user: &DraftStep, made: &Rc<Part>, checking: &mut Checking<'_>) -> Vec<Step> {
+fn placed(
+    loader: &Loader<'_>,
+    (user, part): (&DraftStep, &DraftUse),
+    made: &Rc<Part>,
+    checking: &mut Checking<'_>,
+) -> Vec<Step> {
     if !loader.counts(made.procedure.count()) {
         return checking.none(too_many(&user.source, user.span)).unwrap_or_default();
     }
     checking.look_at(&made.facts_used);
+    checking.left_out.extend(made.procedure.left_out.iter().cloned());
     let given = |id: &Id| made.interface.gives.iter().any(|term| term.id.name == id.name);
     for id in &made.inner {
         if checking.unique(id) && !given(id) {
@@ -227,7 +257,7 @@ fn placed(loader: &Loader<'_>, user: &DraftStep, made: &Rc<Part>, checking: &mut
     let whole = steps.len();
     if let Some(first) = steps.first_mut() {
         first.title = first.title.take().or(title);
-        let place = (user.source.clone(), user.span);
+        let place = (user.source.clone(), part.name.span);
         first.part = Some(Arc::new(Placed { interface: made.interface.clone(), steps: whole, place }));
     }
     steps
@@ -252,6 +282,7 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
         undoes: Vec::new(),
         hazards: Vec::new(),
         skip: false,
+        without: Vec::new(),
         verb: &COMPUTE,
         action: computed(expr.clone(), None, None)?,
         body: Vec::new(),

@@ -45,6 +45,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let needs = checking.states(&draft.needs);
     let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
     let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
+    let without = draft.without.iter().map(|waiver| waiver.check(checking)).collect();
     let action = match &draft.action {
         DraftAction::Own(action) => action.check(draft, checking),
         // A part is put in place, not checked as a step.
@@ -78,6 +79,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         undoes,
         hazards: draft.hazards.clone(),
         skip: draft.skip,
+        without,
         action: action?,
         source: draft.source.clone(),
         span: draft.span,

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::drafting::Id;
 use super::hazards::Hazard;
+use super::prove::NoValue;
 use crate::lang::{CheckedExpr, Type};
 use crate::source::{SourceText, Span};
 
@@ -61,6 +62,8 @@ pub(super) struct Proven {
     pub decides: Vec<Arc<str>>,
     /// How certain each name is that it gives.
     pub gives: Vec<Certainty>,
+    /// Whether a good finding stands in it, and whether one that may be worse.
+    pub weighs: (bool, bool),
     /// Whether the run certainly ends in it.
     pub ends: bool,
 }
@@ -72,6 +75,6 @@ pub(super) enum Certainty {
     /// It has no value where something it takes has none.
     AsGiven,
     /// It is answered, but may have no value.
-    Limited(Arc<str>),
+    Limited(NoValue),
     Perhaps,
 }

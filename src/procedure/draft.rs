@@ -15,6 +15,7 @@ use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
 use super::naming::Naming;
 use super::steps::{VERBS, verb};
 use super::verb::{DraftStep, Verb};
+use super::without;
 use crate::document::Fields;
 use crate::quantity::read_confidence;
 use crate::source::{Fault, Quoted};
@@ -29,6 +30,8 @@ pub(super) struct DraftFile {
     pub time: Option<Quoted>,
     pub bring: Vec<Quoted>,
     pub confidence: Option<f64>,
+    /// The parts it leaves out.
+    pub leave_out: Vec<Quoted>,
     pub facts: Vec<Rc<DraftFact>>,
     pub states: Vec<DraftState>,
     /// What it takes and gives as a part.
@@ -62,6 +65,7 @@ pub(super) const FILE_KEYS: &[&str] = &[
     "time",
     "bring",
     "confidence",
+    "leave_out",
     "states",
     "takes",
     "gives",
@@ -87,6 +91,7 @@ pub(super) fn draft_file(root: &Fields<'_>, naming: Option<&Rc<Naming>>) -> Draf
         time: root.text("time"),
         bring: root.texts("bring"),
         confidence: confidence(root),
+        leave_out: root.texts("leave_out"),
         facts,
         states: root.tables("state").iter().filter_map(draft_state).collect(),
         interface: interface::draft(root, &drafting),
@@ -168,6 +173,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         undoes: fields.texts("undoes"),
         hazards: step_hazards(fields),
         skip: fields.flag("skip"),
+        without: without::draft(fields),
         body: match verb {
             Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
             Some(_) | None => Vec::new(),

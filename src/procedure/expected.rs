@@ -4,9 +4,24 @@ use std::sync::Arc;
 
 use super::checking::Checking;
 use super::observables::{OBSERVABLES, Observable, observable};
+use super::shipped_states::shipped_states;
 use crate::quantity::Kind;
 use crate::source::{Fault, Quoted, Span};
-use crate::words::did_you_mean;
+use crate::words::{did_you_mean, near};
+
+/// Which state was meant: one of the file's, or one of those that come with the program.
+fn state_meant(name: &str, known: &[Arc<str>]) -> String {
+    let shipped = shipped_states();
+    match near(name, known.iter().map(AsRef::as_ref)) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => match near(name, shipped.iter().copied()) {
+            Some(near) => format!(
+                "did you mean `{near}`? It comes with the program: write `states = \"parts/states\"` at the top"
+            ),
+            None => did_you_mean(name, known),
+        },
+    }
+}
 
 impl Checking<'_> {
     /// States by their names; unknown ones are noted.
@@ -28,7 +43,8 @@ impl Checking<'_> {
                 format!("there is no state `{}`", name.text.escape_debug()),
             )
             .why("A state must be declared with [[state]] before steps can speak of it.")
-            .remedy(did_you_mean(&name.text, &known)),
+            .remedy(state_meant(&name.text, &known))
+            .cause(format!("state {}", name.text)),
         );
         Arc::from(name.text.as_str())
     }

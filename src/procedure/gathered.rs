@@ -7,6 +7,7 @@ use super::draft::{DraftFile, DraftState};
 use super::drafting::Id;
 use super::fact::Fact;
 use super::facts::DraftFact;
+use super::leave_out::LeftOut;
 use super::model::{Procedure, State};
 use super::step::Step;
 use crate::source::{Fault, Quoted, SourceText};
@@ -27,7 +28,7 @@ pub(super) fn assemble(
     file: &DraftFile,
     gathered: Gathered,
     facts: Vec<Fact>,
-    steps: Vec<Step>,
+    (steps, left_out): (Vec<Step>, Vec<LeftOut>),
 ) -> Procedure {
     let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
     let states = gathered.states.iter();
@@ -48,6 +49,7 @@ pub(super) fn assemble(
             })
             .collect(),
         steps,
+        left_out,
         texts: gathered.texts,
     }
 }

@@ -40,6 +40,14 @@ pub enum Takes {
     Terms,
     /// A table of names, each with an expression.
     Given,
+    /// `{ need = …, because = … }`, or a list of such.
+    Waiver,
+    /// The name of a gauge.
+    Gauge,
+    /// The name of an observable.
+    Observable,
+    /// Names of hazards.
+    Hazards,
 }
 
 /// One key.
@@ -61,7 +69,7 @@ pub(super) const fn key(name: &'static str, takes: Takes, means: &'static str) -
 pub static STEP_KEYS: &[Key] = &[
     key("id", Takes::Text, "the name of the step and of its answer: lower-case letters, digits and _"),
     key("label", Takes::Text, "what reports call the answer"),
-    key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
+    key("observes", Takes::Observable, "what the answer is of: a name of the table of observables"),
     key(
         "tells",
         Takes::OneOf(&PHASE_WORDS),
@@ -77,10 +85,15 @@ pub static STEP_KEYS: &[Key] = &[
     key("undoes", Takes::Texts, "states that hold no longer after it"),
     key(
         "hazards",
-        Takes::Texts,
+        Takes::Hazards,
         "what can hurt there: names of the table that `guide hazards` shows; the message stands before the step",
     ),
     key("skip", Takes::Flag, "whether it may be skipped, with a reason"),
+    key(
+        "without",
+        Takes::Waiver,
+        "a need of the shipped step that this one leaves out, and why; the run, the record and the report say so",
+    ),
 ];
 
 /// The question of a step that asks.
@@ -106,6 +119,11 @@ pub static FILE_KEYS: &[Key] = &[
         Takes::Confidence,
         "the probability from which a check says pass or fail; of this and the system file's the greater counts, 95 % when neither asks",
     ),
+    key(
+        "leave_out",
+        Takes::Texts,
+        "parts that are left out wherever they are used, such as \"drawdown-test\"; what rests on them is not known",
+    ),
 ];
 
 /// Keys at the top of a part: what the procedures that use it look at.
@@ -130,7 +148,7 @@ pub static PART_KEYS: &[Key] = &[
 pub static FACT_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in expressions"),
     key("kind", Takes::Kind, "what it is"),
-    key("observes", Takes::Text, "what the answer is of: a name of the table of observables"),
+    key("observes", Takes::Observable, "what the answer is of: a name of the table of observables"),
     key("ask", Takes::Text, "the question, when it is not in the system file"),
     key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Takes::Limits, "outside these an answer is refused"),
@@ -155,7 +173,7 @@ pub static STATE_KEYS: &[Key] = &[
     ),
     key(
         "hazards",
-        Takes::Texts,
+        Takes::Hazards,
         "what can hurt in work that needs it: its message must have been shown before, on every path",
     ),
 ];

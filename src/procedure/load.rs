@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::asked_words::unasked_words;
 use super::bind::{part_alone, too_many};
 use super::check_steps::check_steps;
 use super::checking::Checking;
@@ -9,6 +10,7 @@ use super::drafting::fault_of;
 use super::facts;
 use super::gathered::assemble;
 use super::interface::{DraftContract, DraftTerm};
+use super::leave_out::used_nowhere;
 use super::limits::{MOST_ROUNDS_IN_ALL, MOST_STEPS};
 use super::model::{Procedure, flat};
 use super::parts::{Loader, Shelf, draft_source};
@@ -16,7 +18,8 @@ use super::prove;
 use super::step::{Course, Step};
 use super::surroundings::LoadContext;
 use crate::document::read_document;
-use crate::lang::{CheckedExpr, Function, Scope, Type, check, parse};
+use crate::lang::{CheckedExpr, Function, Scope, Type, check, give_usual_units, parse};
+use crate::quantity::Units;
 use crate::source::{Fault, Quoted, SourceText};
 
 /// Loads a procedure: parsed, parts in place, every expression typed, every path walked.
@@ -40,24 +43,40 @@ pub fn load_beside(
     let (file, faults) = draft_source(source, None).map_err(sorted)?;
     let mut gathered = loader.gather(source, &file);
     gathered.faults.extend(faults);
+    gathered.faults.extend(loader.weakened(source, &file));
     gathered.faults.extend(part_alone(&file, source));
+    gathered.faults.extend(used_nowhere(&file.leave_out, &gathered.texts));
     let mut checking = Checking::new((gathered.state_names(), &gathered.lost), &loader, around.paths);
     let facts = facts::check_all(&gathered.facts, &mut checking);
     let steps = loader.within(source, || check_steps(&file.steps, &mut checking));
     let used = checking.facts_used();
+    let left_out = std::mem::take(&mut checking.left_out);
     let (mut faults, _) = checking.finish();
     faults.append(&mut gathered.faults);
     if let Some(step) = flat(&steps).nth(MOST_STEPS) {
         faults.push(too_many(&step.source, step.span));
     }
     too_many_rounds(&steps, 1, &mut faults);
+    if file.steps.is_empty() && faults.is_empty() {
+        faults.push(no_steps(source));
+    }
     if !faults.is_empty() {
         return Err(sorted(faults));
     }
     let facts = facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id));
-    let procedure = assemble(&file, gathered, facts.collect(), steps);
-    let faults = prove::prove(&procedure);
+    let procedure = assemble(&file, gathered, facts.collect(), (steps, left_out));
+    let mut faults = prove::prove(&procedure);
+    if !around.texts.are_kept() {
+        faults.extend(unasked_words(&procedure));
+    }
     if faults.is_empty() { Ok(procedure) } else { Err(sorted(faults)) }
+}
+
+/// A file in which nothing is to be done.
+fn no_steps(source: &SourceText) -> Fault {
+    Fault::new("no-steps", source, (0..0).into(), "there is no step in this file")
+        .why("A procedure without steps would be done at once, and nothing would have been looked at.")
+        .remedy("write a [[step]] with a verb below; `tankhand guide steps` tells which there are")
 }
 
 /// Notes loops whose rounds, with those of the loops around them, are more than anyone goes through.
@@ -145,6 +164,20 @@ pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
     let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;
     check(&Arc::new(expr), &NoNames, None)
         .map_err(|problems| problems.into_iter().map(|p| fault_of(p, &quoted)).collect())
+}
+
+/// An expression in which bare numbers stand where a function takes a measured value, with the household's units
+/// behind them, checked; `None` when there is no such number or it is wrong even so.
+///
+/// ```
+/// use tankhand::{procedure::with_usual_units, quantity::Units};
+/// let checked = with_usual_units("drawdown(44, 38, 40, 60)", Units::Us).unwrap();
+/// assert_eq!(checked.expr().to_string(), "drawdown(44 gal, 38 psi, 40 psi, 60 psi)");
+/// ```
+pub fn with_usual_units(text: &str, units: Units) -> Option<CheckedExpr> {
+    let mut expr = parse(text).ok()?;
+    let given = give_usual_units(&mut expr, &NoNames, units);
+    given.then(|| check(&Arc::new(expr), &NoNames, None).ok()).flatten()
 }
 
 /// A scope with the functions and nothing else.

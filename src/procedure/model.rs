@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::fact::Fact;
 use super::hazards::Hazard;
+use super::leave_out::LeftOut;
 use super::observables::Observable;
 use super::step::{LoopKind, Step};
 use crate::source::SourceText;
@@ -29,6 +30,8 @@ pub struct Procedure {
     pub states: Vec<State>,
     /// The steps.
     pub steps: Vec<Step>,
+    /// The parts left out, where they would stand.
+    pub left_out: Vec<LeftOut>,
     /// Its own text and that of every part it uses.
     pub texts: Vec<SourceText>,
 }
@@ -64,6 +67,23 @@ impl Procedure {
     /// The step of that id, inside loops too.
     pub fn step(&self, id: &str) -> Option<&Step> {
         self.all_steps().find(|step| *step.id == *id)
+    }
+
+    /// The parts, and the needs of shipped steps, that an owner's file leaves out, each in a sentence with
+    /// its reason where it has one.
+    pub fn waivers(&self) -> Vec<String> {
+        let told = |step: &Step| {
+            let step_name = step.name();
+            let each = step.without.iter().map(move |waiver| {
+                let means = self.states.iter().find(|state| state.id == waiver.need);
+                let means = means.map_or(String::new(), |state| format!(" ({})", state.means));
+                format!("{step_name} without `{}`{means}: {}", waiver.need, waiver.because)
+            });
+            each.collect::<Vec<_>>()
+        };
+        let mut parts: Vec<String> = self.left_out.iter().map(|left| left.part.clone()).collect();
+        parts.dedup();
+        parts.into_iter().chain(self.all_steps().flat_map(told)).collect()
     }
 
     /// What can hurt in work that needs a state.

@@ -28,6 +28,8 @@ pub struct Observable {
     pub against: &'static [(&'static str, &'static str)],
     /// Whether it is somebody's choice, so that the usual answer is one when it is kept.
     pub chosen: bool,
+    /// The state without which its gauge would show something else, and what.
+    pub needs: Option<(&'static str, &'static str)>,
     /// What it is, in a sentence.
     pub means: &'static str,
 }
@@ -103,6 +105,7 @@ const fn number(name: &'static str, term: &'static str, measure: Measure, means:
         lasting: false,
         against: &[],
         chosen: false,
+        needs: None,
         means,
     }
 }
@@ -122,6 +125,10 @@ const fn deed(name: &'static str, term: &'static str, means: &'static str) -> Ob
 impl Observable {
     const fn on(self, gauge: &'static str) -> Observable {
         Observable { gauge: Some(gauge), ..self }
+    }
+
+    const fn only_when(self, state: &'static str, otherwise: &'static str) -> Observable {
+        Observable { needs: Some((state, otherwise)), ..self }
     }
 
     const fn lasts(self) -> Observable {
@@ -156,6 +163,7 @@ pub static OBSERVABLES: &[Observable] = &[
         .on("air")
         .from(0.0, 120.0, "psi")
         .mostly(5.0, 60.0, "psi")
+        .only_when("drained", "with water in the tank the gauge would show the line's pressure instead")
         .lasts()
         .against(&[("target_precharge", "target:")]),
     number("target_precharge", "target precharge", Pressure, "the precharge this switch needs"),
@@ -290,6 +298,19 @@ pub static OBSERVABLES: &[Observable] = &[
     text("remark", "remark", "what somebody wrote down"),
     text("date", "date", "a day"),
 ];
+
+/// What readings are taken with: the gauges of the table, each once, with what it measures.
+pub fn gauges() -> Vec<(&'static str, Measure)> {
+    let mut gauges: Vec<(&'static str, Measure)> = Vec::new();
+    for known in OBSERVABLES {
+        if let (Observed::Number(measure), Some(gauge)) = (known.observed, known.gauge)
+            && gauges.iter().all(|(name, _)| *name != gauge)
+        {
+            gauges.push((gauge, measure));
+        }
+    }
+    gauges
+}
 
 /// The observable of that name.
 pub fn observable(name: &str) -> Option<&'static Observable> {

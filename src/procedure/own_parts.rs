@@ -1,17 +1,104 @@
-//! An owner's part in place of one that came with the program warns of no less.
+//! An owner's file in place of one that came with the program warns of no less, and needs no less
+//! without a reason.
 
 use std::rc::Rc;
 
 use super::draft::DraftFile;
 use super::hazards::Hazard;
+use super::shipped_states::means;
 use super::verb::DraftStep;
 use crate::source::{Fault, SourceText};
+use crate::words::list;
 
 /// The hazards that the shipped part of the same name has and this one has not, as faults.
 pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, made: &DraftFile) -> Vec<Fault> {
+    if own.steps.is_empty() && !made.steps.is_empty() {
+        return vec![emptied(name, source)];
+    }
     let kept = named(own);
-    let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard));
-    dropped.map(|hazard| dropped_hazard(source, own, name, hazard)).collect()
+    // A procedure may go without a step and what can hurt there; a part is relied on for all it says.
+    let part = name.starts_with("parts/");
+    let still_done = |(state, hazard): &Named<'_>| {
+        part || state.is_some()
+            || any_step(&made.steps, &|step| {
+                let here = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
+                here && step.hazards.contains(hazard)
+            })
+    };
+    let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard) && still_done(hazard));
+    let mut faults: Vec<Fault> = dropped.map(|hazard| dropped_hazard(source, own, name, hazard)).collect();
+    dropped_needs(name, (&own.steps, &made.steps), &mut faults);
+    faults
+}
+
+/// The needs that steps of the shipped file have and those of the same id have not.
+fn dropped_needs(name: &str, (own, made): (&[Rc<DraftStep>], &[Rc<DraftStep>]), faults: &mut Vec<Fault>) {
+    for step in made {
+        let Some(ours) = step.id.as_ref().and_then(|id| named_step(own, &id.name)) else { continue };
+        let still = |state: &str| {
+            let waived = ours.without.iter().map(|waived| &waived.need);
+            ours.needs.iter().chain(waived).any(|need| need.text == state)
+        };
+        let dropped: Vec<&str> =
+            step.needs.iter().map(|need| need.text.as_str()).filter(|need| !still(need)).collect();
+        if !dropped.is_empty() {
+            faults.push(dropped_need(name, ours, &dropped));
+        }
+    }
+    for step in made {
+        dropped_needs(name, (own, &step.body), faults);
+    }
+}
+
+/// Whether something is so of a step, inside loops too.
+fn any_step(steps: &[Rc<DraftStep>], is: &dyn Fn(&DraftStep) -> bool) -> bool {
+    steps.iter().any(|step| is(step) || any_step(&step.body, is))
+}
+
+/// The step of that id, inside loops too.
+fn named_step<'d>(steps: &'d [Rc<DraftStep>], id: &str) -> Option<&'d DraftStep> {
+    steps.iter().find_map(|step| {
+        let is = step.id.as_ref().is_some_and(|known| *known.name == *id);
+        if is { Some(&**step) } else { named_step(&step.body, id) }
+    })
+}
+
+fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
+    let id = step.id.as_ref().map_or("", |id| &id.name);
+    let quoted =
+        |lead: &str, end: &str| dropped.iter().map(|state| format!("{lead}{state}{end}")).collect::<Vec<_>>();
+    let states = list(&quoted("`", "`"), "and");
+    let message = format!("in the shipped `{name}` the step `{id}` needs {states}, and here it does not");
+    let means: Vec<String> = dropped.iter().take(2).map(|state| means(state)).collect();
+    let state = dropped.first().copied().unwrap_or_default();
+    let place = step.id.as_ref().map_or(step.span, |id| id.span);
+    Fault::new("need-dropped", &step.source, place, message)
+        .why(format!(
+            "{} Otherwise the step may be done where it can hurt, or measure something else.",
+            means.join(" ")
+        ))
+        .remedy(format!(
+            "write {} into its `needs` again. If you have a reason, write it, and every run and report \
+             will say so: `without = {{ need = \"{state}\", because = \"…\" }}`",
+            list(&quoted("\"", "\""), "and")
+        ))
+}
+
+/// A file that stands for a shipped one and does nothing.
+fn emptied(name: &str, source: &SourceText) -> Fault {
+    Fault::new(
+        "emptied",
+        source,
+        (0..0).into(),
+        format!("the shipped `{name}` has steps, and this file has none"),
+    )
+    .why("What uses it would go on as if its work had been done.")
+    .remedy(match name.strip_prefix("parts/") {
+        Some(part) => format!(
+            "put its steps back, or take this file away and write `leave_out = [\"{part}\"]` in the procedure"
+        ),
+        None => "put its steps back".to_string(),
+    })
 }
 
 /// What a file warns of: at a step, or of a state.
@@ -37,8 +124,7 @@ fn at_steps(steps: &[Rc<DraftStep>], all: &mut Vec<Named<'_>>) {
 
 fn dropped_hazard(source: &SourceText, own: &DraftFile, name: &str, (state, hazard): Named<'_>) -> Fault {
     let of = state.map_or(String::new(), |state| format!(" in work that needs `{state}`"));
-    let message =
-        format!("the part `{name}` of the program warns of `{}`{of}, and this one does not", hazard.id);
+    let message = format!("the shipped `{name}` warns of `{}`{of}, and this file does not", hazard.id);
     Fault::new("hazard-dropped", source, own.interface.span, message)
         .why(format!("{}: {} No file takes a warning away.", hazard.name, hazard.is))
         .remedy(match state {

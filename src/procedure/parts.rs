@@ -18,18 +18,19 @@ use super::drafting::Id;
 use super::facts;
 use super::gathered::{Gathered, assemble};
 use super::interface::DraftContract;
+use super::leave_out;
 use super::limits::{DEEPEST_PARTS, LONGEST_FILE, MOST_STEPS};
 use super::model::Procedure;
 use super::naming::Naming;
 use super::own_parts::weakened;
 use super::prove;
-use super::shipped::shipped;
+use super::shipped::{part_name, twin};
 use super::step::LoopKind;
 use super::surroundings::LoadContext;
 use super::verb::{DraftAction, DraftStep};
 use crate::document::read_document;
 use crate::source::{Fault, Quoted, SourceText};
-use crate::words::did_you_mean;
+use crate::words::near;
 
 /// A part, checked and proven.
 #[derive(Debug)]
@@ -89,6 +90,16 @@ pub(super) fn draft_source(
     read_document(source, |root| draft_file(root, naming))
 }
 
+/// Which part was meant; its folder may have been left out.
+fn part_meant(name: &str, known: &[String]) -> String {
+    let known: Vec<&str> =
+        known.iter().map(String::as_str).filter(|known| known.starts_with("parts/")).collect();
+    match near(part_name(name), known.iter().map(|known| part_name(known))) {
+        Some(near) => format!("did you mean `parts/{near}`? `tankhand guide parts` tells of all"),
+        None => "`tankhand guide parts` tells which there are".to_string(),
+    }
+}
+
 /// The name by which a `use` would call this file.
 pub(super) fn own_name(name: &str) -> String {
     let name = name.strip_suffix(".toml").unwrap_or(name);
@@ -103,15 +114,30 @@ pub(super) struct Loader<'a> {
     open: RefCell<Vec<String>>,
     /// How many steps there are so far, parts included.
     count: Cell<usize>,
+    /// The file that is loaded.
+    loaded: RefCell<Option<(SourceText, Vec<Rc<DraftStep>>)>>,
+    /// The parts that it leaves out.
+    left_out: RefCell<Vec<Quoted>>,
 }
 
 impl<'a> Loader<'a> {
     pub fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
-        Loader { around, shelf, open: RefCell::default(), count: Cell::new(0) }
+        Loader {
+            around,
+            shelf,
+            open: RefCell::default(),
+            count: Cell::new(0),
+            loaded: RefCell::default(),
+            left_out: RefCell::default(),
+        }
     }
 
     /// What a file and the parts it uses declare.
     pub fn gather(&self, source: &SourceText, file: &DraftFile) -> Gathered {
+        if self.open.borrow().is_empty() {
+            self.loaded.replace(Some((source.clone(), file.steps.clone())));
+            self.left_out.replace(file.leave_out.clone());
+        }
         let mut gathered = Gathered { texts: vec![source.clone()], ..Gathered::default() };
         gathered.declare(file);
         self.open.borrow_mut().push(own_name(source.name()));
@@ -149,14 +175,13 @@ impl<'a> Loader<'a> {
         }
     }
 
-    /// What an owner's part says less than the one it stands for. A record's own texts are as they are.
-    fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
-        let name = own_name(source.name());
-        let shipped = shipped(&name).filter(|file| file.text != source.text());
-        let Some(made) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
-        match self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None) {
-            Ok((made, _)) => weakened((&name, source), file, &made),
-            Err(faults) => faults,
+    /// What an owner's file says less than the one it stands for. A record's own texts are as they are.
+    pub fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
+        let shipped = twin(source.name()).filter(|file| file.text != source.text());
+        let Some(twin) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
+        match self.as_shipped(source.name()) {
+            Some(made) => weakened((twin.name, source), file, &made),
+            None => Vec::new(),
         }
     }
 
@@ -172,6 +197,7 @@ impl<'a> Loader<'a> {
     fn gather_part(&self, name: &Quoted, gathered: &mut Gathered) {
         let Some(source) = self.find(name, DEEPEST_PARTS, gathered) else { return };
         let Some(file) = self.take_in(&source, gathered) else { return };
+        gathered.faults.extend(leave_out::in_a_part(&file.leave_out));
         gathered.declare(&file);
         self.open.borrow_mut().push(name.text.clone());
         self.gather_states(&file, gathered);
@@ -208,7 +234,7 @@ impl<'a> Loader<'a> {
         let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
         if !name.text.chars().all(plain) || name.text.starts_with('/') {
             let message = format!("`{}` cannot name a part", name.text.escape_debug());
-            let remedy = "name it as in `parts/drain`, without dots or a leading slash".into();
+            let remedy = "name it as in `parts/drain`, without `.toml` or a leading slash".into();
             return Err(fault("bad-path", message, remedy));
         }
         match self.around.texts.text(&name.text) {
@@ -217,11 +243,36 @@ impl<'a> Loader<'a> {
                 Err(fault("unreadable", problem.to_string(), "see that the file can be read".into()))
             }
             None => {
-                let known = self.around.texts.names();
-                let message = format!("there is no part `{}`", name.text);
-                Err(fault("unknown-part", message, did_you_mean(&name.text, &known)))
+                let message = format!("there is no part `{}`", name.text.escape_debug());
+                Err(fault("unknown-part", message, part_meant(&name.text, &self.around.texts.names())))
             }
         }
+    }
+
+    /// Whether the file that is loaded leaves a part out.
+    pub fn leaves_out(&self, part: &str) -> bool {
+        leave_out::leaves_out(&self.left_out.borrow(), part)
+    }
+
+    /// The file that is loaded, with its steps.
+    pub fn loaded(&self) -> Option<(SourceText, Vec<Rc<DraftStep>>)> {
+        self.loaded.borrow().clone()
+    }
+
+    /// Every part there is, with its name; one that cannot be drafted is left out.
+    pub fn every_part(&self) -> Vec<(String, Rc<DraftFile>)> {
+        let names = self.around.texts.names().into_iter().filter(|name| name.starts_with("parts/"));
+        let drafted = names.filter_map(|name| {
+            let source = self.around.texts.text(&name)?.ok()?;
+            Some((name, self.shelf.draft(&source, None).ok()?.0))
+        });
+        drafted.collect()
+    }
+
+    /// The shipped file that a file of that name stands for, as it was made.
+    pub fn as_shipped(&self, file: &str) -> Option<Rc<DraftFile>> {
+        let made = twin(file)?;
+        Some(self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None).ok()?.0)
     }
 
     /// So many more steps; `false` when there are too many now.
@@ -253,6 +304,7 @@ impl<'a> Loader<'a> {
     {
         let (file, mut faults) = self.shelf.draft(source, None)?;
         faults.extend(self.weakened(source, &file));
+        faults.extend(leave_out::in_a_part(&file.leave_out));
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -265,7 +317,8 @@ impl<'a> Loader<'a> {
     where
         Self: PutsParts,
     {
-        let key = format!("{} {}", source.name(), binding.written());
+        let left_out: Vec<String> = self.left_out.borrow().iter().map(|named| named.text.clone()).collect();
+        let key = format!("{} {} {}", source.name(), binding.written(), left_out.join(" "));
         if let Some((_, made)) = self.shelf.parts.borrow().get(&key).filter(|(known, _)| known == source) {
             return made.clone();
         }
@@ -306,6 +359,7 @@ impl<'a> Loader<'a> {
         let steps = self.within(source, || check_steps(&file.steps, &mut checking));
         let gives = checking.gives(&file, &binding);
         let used = checking.facts_used();
+        let left_out = std::mem::take(&mut checking.left_out);
         let (faults, inner) = checking.finish();
         if !faults.is_empty() {
             return Err(faults);
@@ -313,7 +367,7 @@ impl<'a> Loader<'a> {
         let facts_used = used.iter().cloned().collect();
         let facts =
             facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id)).collect();
-        let procedure = assemble(&file, gathered, facts, steps);
+        let procedure = assemble(&file, gathered, facts, (steps, left_out));
         let name = own_name(source.name());
         let mut interface =
             Interface { name, takes, gives, needs, brings, undoes, proven: Proven::default() };

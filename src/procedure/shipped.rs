@@ -97,6 +97,14 @@ pub fn part_name(file: &str) -> &str {
     name.rsplit('/').next().unwrap_or(name)
 }
 
+/// The shipped file that a file stands for or was made from, by its name: `parts/drain` for
+/// `my/parts/drain.toml`, and for a `drain.toml` that is no procedure's.
+pub fn twin(file: &str) -> Option<&'static Shipped> {
+    let (stem, part) = (part_name(file), format!("parts/{}", part_name(file)));
+    let among_parts = file.rsplit('/').nth(1) == Some("parts");
+    if among_parts { shipped(&part) } else { shipped(stem).or_else(|| shipped(&part)) }
+}
+
 /// The shipped file of that name.
 pub fn shipped(name: &str) -> Option<&'static Shipped> {
     SHIPPED.iter().find(|file| file.name == name)

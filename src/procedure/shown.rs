@@ -12,6 +12,8 @@ pub struct Shown<'a> {
     pub text: Option<&'a Template>,
     /// What shows that it went right.
     pub see: Option<&'a Template>,
+    /// The condition to be seen, which is typed.
+    pub status: Option<&'a str>,
     /// What follows when it is not so.
     pub otherwise: Option<&'a Otherwise>,
     /// Labels and help of the words to choose from.

@@ -14,6 +14,7 @@ use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
 use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use super::shown::Shown;
+use super::without::Waiver;
 use crate::lang::{CheckedExpr, Template};
 use crate::quantity::Kind;
 use crate::record::{Entry, Grade, Phase};
@@ -50,6 +51,8 @@ pub struct Step {
     pub hazards: Vec<&'static Hazard>,
     /// It may be skipped, with a reason.
     pub skip: bool,
+    /// Needs of the shipped step that it leaves out.
+    pub without: Vec<Waiver>,
     /// What it is.
     pub action: Arc<dyn Action>,
     /// The text it stands in.

@@ -10,6 +10,7 @@ use super::hazards::Hazard;
 use super::keys::Key;
 use super::naming::{Bound, Naming};
 use super::step::Action;
+use super::without::DraftWaiver;
 use crate::document::Fields;
 use crate::lang::RawTemplate;
 use crate::quantity::Kind;
@@ -124,6 +125,7 @@ pub(super) struct DraftStep {
     pub undoes: Vec<Quoted>,
     pub hazards: Vec<&'static Hazard>,
     pub skip: bool,
+    pub without: Vec<DraftWaiver>,
     pub verb: &'static Verb,
     pub action: DraftAction,
     /// The steps inside it.

@@ -1,9 +1,9 @@
 //! Reading what a person typed: a number with or without a unit.
 
-use thiserror::Error;
-
-use super::{Family, Unit, unit};
-use crate::words::{list, near};
+use super::unreadable::Unreadable;
+use super::written::{Standing, clock_at_start, number_at_start};
+use super::{Family, PSI, Unit, unit};
+use crate::words::near;
 
 /// A number as typed, with the unit if one was typed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -14,47 +14,20 @@ pub struct Typed {
     pub unit: Option<&'static Unit>,
 }
 
-/// Why a text is not a number of the wanted family.
-#[derive(Clone, Debug, Error, PartialEq)]
-pub enum Unreadable {
-    /// Nothing was typed.
-    #[error("Nothing was typed.")]
-    Empty,
-    /// No number at its start.
-    #[error("`{0}` does not begin with a number.")]
-    NoNumber(String),
-    /// The comma may part thousands or decimals: both readings.
-    #[error("The comma can mean two things here: write {0} or {1}.")]
-    Comma(String, String),
-    /// The unit is not known; what may have been meant.
-    #[error("`{}` is no unit known here{}", .0, perhaps(*.1))]
-    UnknownUnit(String, Option<&'static str>),
-    /// A unit of another family.
-    #[error(
-        "{} measures {}, and {} is wanted: {}.",
-        .0.symbol,
-        .0.family.usual().phrase(),
-        .1.usual().phrase(),
-        list(&common_units(*.1), "or"),
-    )]
-    OtherFamily(&'static Unit, Family),
-    /// Too large to be meant.
-    #[error("`{0}` is too large to be a reading.")]
-    TooLarge(String),
-}
+/// What is a unit only where its kind is asked for; `None` is the unit that a bare number has.
+const SPELLED: &[(Family, &[&str], Option<&str>)] = &[
+    (Family::Pressure, &["lb", "lbs", "pound", "pounds", "#"], Some("psi")),
+    (Family::Time, &["m", "'", "′", "’"], Some("min")),
+    (Family::Time, &["\"", "″", "”", "''"], Some("s")),
+    (Family::Length, &["'", "′", "’"], Some("ft")),
+    (Family::Length, &["\"", "″", "”", "''"], Some("in")),
+    (Family::Temperature, &["°", "deg", "degree", "degrees"], None),
+];
 
-/// How the sentence on an unknown unit ends.
-fn perhaps(meant: Option<&str>) -> String {
-    meant.map_or_else(|| ".".to_string(), |known| format!("; did you mean `{known}`?"))
-}
+/// What a number without a unit counts behind one that has this unit: `6 ft 2`, `1 min 26`.
+const SMALLER: &[(&str, &str)] = &[("ft", "in"), ("lb", "oz"), ("day", "h"), ("h", "min"), ("min", "s")];
 
-/// The units a person is most likely to use, for messages.
-fn common_units(family: Family) -> Vec<&'static str> {
-    let all = super::UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol);
-    all.take(5).collect()
-}
-
-/// Reads `38`, `38 psi`, `262kPa`, `2,6 bar`, `1 min 30 s`, `1:30`, `6 ft 2 in`.
+/// Reads `38`, `38 psi`, `262kPa`, `2,6 bar`, `1/2 hp`, `50 ½"`, `1 min 30 s`, `1 min 30`, `1:30`, `6 ft 2 in`.
 ///
 /// # Errors
 /// [`Unreadable`], which says in a sentence what is wrong.
@@ -63,12 +36,14 @@ fn common_units(family: Family) -> Vec<&'static str> {
 /// use tankhand::quantity::{Family, read_number};
 /// let typed = read_number("2.6 BAR", Family::Pressure).unwrap();
 /// assert_eq!((typed.number, typed.unit.unwrap().symbol), (2.6, "bar"));
-/// let typed = read_number("1 min 30 s", Family::Time).unwrap();
+/// let typed = read_number("1 min 30", Family::Time).unwrap();
 /// assert_eq!((typed.number, typed.unit.unwrap().symbol), (1.5, "min"));
+/// let typed = read_number("3-1/2\"", Family::Length).unwrap();
+/// assert_eq!((typed.number, typed.unit.unwrap().symbol), (3.5, "in"));
 /// let error = read_number("5 gal", Family::Pressure).unwrap_err();
 /// assert_eq!(
 ///     error.to_string(),
-///     "gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa or mbar."
+///     "gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa, mbar or MPa."
 /// );
 /// ```
 pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
@@ -76,41 +51,57 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
     if text.is_empty() {
         return Err(Unreadable::Empty);
     }
-    if let Some(typed) = clock(text).filter(|_| family == Family::Time) {
-        return Ok(typed);
+    let unsigned = text.strip_prefix(['-', '+', '−', '–']).unwrap_or(text).trim_start();
+    let sign = if text.starts_with(['-', '−', '–']) { -1.0 } else { 1.0 };
+    if let Some((seconds, length)) = clock_at_start(unsigned).filter(|_| family == Family::Time)
+        && length == unsigned.len()
+    {
+        return Ok(Typed { number: sign * seconds, unit: unit("s") });
     }
-    let (number, rest) = leading_number(text)?;
-    let (unit_text, after) = match rest.find(|c: char| c.is_ascii_digit()).filter(|&at| splits(rest, at)) {
-        Some(at) => (rest[..at].trim(), Some(&rest[at..])),
-        None => (rest.trim(), None),
-    };
-    if unit_text.is_empty() {
-        return match after {
-            Some(_) => Err(Unreadable::NoNumber(text.to_string())),
-            None => Ok(Typed { number, unit: None }),
-        };
+    let found = number_at_start(unsigned, Standing::Alone)?;
+    let (number, length) = found.ok_or_else(|| Unreadable::NoNumber(text.to_string()))?;
+    let rest = unsigned[length..].trim();
+    if is_second(rest) {
+        return Err(Unreadable::Two(text.to_string()));
     }
-    let unit = known_unit(unit_text, family)?;
-    let more = match after {
-        Some(after) => {
-            let next = read_number(after, family)?;
-            let next_unit = next.unit.ok_or_else(|| Unreadable::NoNumber(text.to_string()))?;
-            next.number * next_unit.size / unit.size
-        }
-        None => 0.0,
+    if rest.starts_with(':') {
+        return Err(Unreadable::Clock(text.to_string(), family));
+    }
+    let split = rest.char_indices().find(|(at, c)| c.is_ascii_digit() && splits(&rest[..*at]));
+    let (unit_text, after) = split.map_or((rest, None), |(at, _)| (rest[..at].trim(), Some(&rest[at..])));
+    let unit = known_unit(unit_text, (family, text, number))?;
+    let more = match (after, unit) {
+        (None, _) => 0.0,
+        (Some(_), None) => return Err(Unreadable::Two(text.to_string())),
+        (Some(after), Some(unit)) => second_part(after, unit, text)?,
     };
-    Ok(Typed { number: number + more, unit: Some(unit) })
+    Ok(Typed { number: sign * (number + more), unit })
 }
 
-/// Minutes and seconds as a watch shows them: `1:05`.
-fn clock(text: &str) -> Option<Typed> {
-    let (minutes, seconds) = text.split_once(':')?;
-    let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
-    if minutes.is_empty() || minutes.len() > 3 || seconds.len() != 2 || !digits(minutes) || !digits(seconds) {
-        return None;
+/// Whether what stands behind a number is another: `30/50`, `38-40`, `38 40`, `38 to 40`.
+fn is_second(rest: &str) -> bool {
+    let joined = rest.strip_prefix(['/', '-', '–', '−']).or_else(|| rest.strip_prefix("to "));
+    joined.unwrap_or(rest).trim_start().starts_with(|c: char| c.is_ascii_digit())
+}
+
+/// Whether a digit behind `before` begins a second number, rather than standing inside a unit (`ft3`).
+fn splits(before: &str) -> bool {
+    !before.trim().is_empty()
+        && before.ends_with(|c: char| c.is_whitespace() || !c.is_alphabetic())
+        && !before.ends_with('/')
+}
+
+/// The second number of `6 ft 2 in`, in the first one's unit; without a unit it counts the next smaller.
+fn second_part(after: &str, first: &Unit, text: &str) -> Result<f64, Unreadable> {
+    let next = read_number(after, first.family)?;
+    let smaller = SMALLER.iter().find(|(larger, _)| *larger == first.symbol);
+    let usual = smaller.and_then(|(_, smaller)| unit(smaller));
+    let unit = next.unit.or(usual).ok_or_else(|| Unreadable::SecondUnit(text.to_string()))?;
+    let part = next.number * unit.size / first.size;
+    if unit.size >= first.size || part >= 1.0 {
+        return Err(Unreadable::Two(text.to_string()));
     }
-    let (minutes, seconds): (f64, f64) = (minutes.parse().ok()?, seconds.parse().ok()?);
-    (seconds < 60.0).then(|| Typed { number: minutes * 60.0 + seconds, unit: unit("s") })
+    Ok(part)
 }
 
 /// Reads a number that may have its limits of error behind it: `80 gal +- 8 %`, `44 gal ± 1 gal`.
@@ -140,99 +131,79 @@ pub fn read_with_limit(text: &str, family: Family) -> Result<(Typed, Option<f64>
     Ok((typed, Some((limit.number * in_its_unit).abs())))
 }
 
-/// Whether the digit at `at` begins a second number, rather than standing inside a unit (`ft3`).
-fn splits(rest: &str, at: usize) -> bool {
-    rest[..at].ends_with(char::is_whitespace) && !rest[..at].trim().is_empty()
+/// Reads two numbers that belong together, such as cut-in and cut-out on a switch: `30/50`, `30-50 psi`,
+/// `2,1 to 3,4 bar`. A unit behind the second counts for both.
+///
+/// # Errors
+/// As [`read_number`]; [`Unreadable::NoNumber`] when there is only one.
+///
+/// ```
+/// use tankhand::quantity::{Family, read_pair};
+/// let pair = read_pair("30/50 psi", Family::Pressure).unwrap();
+/// assert_eq!(pair.map(|typed| (typed.number, typed.unit.unwrap().symbol)), [(30.0, "psi"), (50.0, "psi")]);
+/// ```
+pub fn read_pair(text: &str, family: Family) -> Result<[Typed; 2], Unreadable> {
+    let first = text.trim();
+    if first.is_empty() {
+        return Err(Unreadable::Empty);
+    }
+    let skip = first.len() - first.trim_start_matches(['-', '−', '–', '+']).len();
+    let parted = ["/", " to ", "–", "-", " and "].into_iter().find_map(|between| {
+        let at = first[skip..].find(between)? + skip;
+        Some((&first[..at], &first[at + between.len()..]))
+    });
+    let (low, high) = parted.ok_or_else(|| Unreadable::Single(first.to_string()))?;
+    let (low, high) = (read_number(low, family)?, read_number(high, family)?);
+    Ok([Typed { unit: low.unit.or(high.unit), ..low }, high])
 }
 
-fn known_unit(text: &str, family: Family) -> Result<&'static Unit, Unreadable> {
+/// The unit a text names where this family is asked for; `None` for the one that a bare number has.
+fn known_unit(
+    text: &str,
+    (family, whole, number): (Family, &str, f64),
+) -> Result<Option<&'static Unit>, Unreadable> {
+    let text = text.strip_suffix(['.', ',']).unwrap_or(text).trim_end();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let same = |writing: &&str| writing.eq_ignore_ascii_case(text);
+    if let Some((.., meant)) =
+        SPELLED.iter().find(|(of, ways, _)| *of == family && ways.iter().any(|w| same(&w)))
+    {
+        return Ok(meant.and_then(unit));
+    }
     match unit(text) {
-        Some(found) if found.family == family => Ok(found),
-        Some(found) => Err(Unreadable::OtherFamily(found, family)),
-        None => {
-            let known = super::UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol);
-            Err(Unreadable::UnknownUnit(text.to_string(), near(text, known)))
-        }
+        Some(found) if found.family == family => return Ok(Some(found)),
+        Some(found) => return Err(Unreadable::OtherFamily(found, family)),
+        None => {}
     }
+    if let Some(found) = from_vacuum(text).filter(|_| family == Family::Pressure) {
+        return Err(Unreadable::FromVacuum(whole.to_string(), on_a_gauge(number, found)));
+    }
+    let known = super::UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol);
+    Err(Unreadable::UnknownUnit(text.to_string(), near(text, known)))
 }
 
-/// The number at the start of a text, and the rest.
-fn leading_number(text: &str) -> Result<(f64, &str), Unreadable> {
-    let unsigned = text.trim_start_matches(['-', '+', '−']);
-    let sign_length = text.len() - unsigned.len();
-    let digits =
-        unsigned.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).unwrap_or(unsigned.len());
-    let written = unsigned[..digits].trim_end_matches([',', '.']);
-    if text[..sign_length].chars().count() > 1 || !written.contains(|c: char| c.is_ascii_digit()) {
-        return Err(Unreadable::NoNumber(text.to_string()));
-    }
-    let plain = without_comma(written)?;
-    let value: f64 = plain.parse().map_err(|_| Unreadable::NoNumber(text.to_string()))?;
-    if !value.is_finite() || value > 1e12 {
-        return Err(Unreadable::TooLarge(written.to_string()));
-    }
-    let negative = text.starts_with(['-', '−']);
-    Ok((if negative { -value } else { value }, &unsigned[digits..]))
+/// The unit of `psia`, `bar abs`, `kPa(a)`.
+pub(crate) fn from_vacuum(text: &str) -> Option<&'static Unit> {
+    let text = text.to_lowercase();
+    let endings = ["a", "(a)", " abs", " absolute", "(abs)"];
+    let known = |bare: &str| unit(bare.trim_end()).filter(|unit| unit.family == Family::Pressure);
+    endings.into_iter().find_map(|ending| known(text.strip_suffix(ending)?))
 }
 
-/// Turns a decimal comma into a point; a comma before exactly three digits could part
-/// thousands, so it is not guessed at.
-fn without_comma(written: &str) -> Result<String, Unreadable> {
-    match written.split_once(',') {
-        None => Ok(written.to_string()),
-        Some((whole, part)) if part.len() == 3 && !whole.is_empty() && whole != "0" => {
-            Err(Unreadable::Comma(format!("{whole}.{part}"), format!("{whole}{part}")))
-        }
-        Some((whole, part)) => Ok(format!("{whole}.{part}")),
-    }
+/// What a gauge at sea level shows of a pressure above vacuum: 14.696 psi less, the standard
+/// atmosphere (101 325 Pa, NIST SP 811 App. B.8).
+pub(crate) fn on_a_gauge(number: f64, unit: &Unit) -> String {
+    let gauge = number - 101_325.0 / unit.size;
+    let shown = if unit.size >= PSI / 10.0 && unit.size <= PSI { 1 } else { 2 };
+    format!("{gauge:.shown$} {}", unit.symbol)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use proptest::prelude::*;
-
-    fn read(text: &str, family: Family) -> String {
-        match read_number(text, family) {
-            Ok(typed) => format!("{} {}", typed.number, typed.unit.map_or("-", |u| u.symbol)),
-            Err(error) => error.to_string(),
-        }
-    }
-
-    #[test]
-    fn what_owners_type_is_read() {
-        use Family::*;
-        let table = [
-            ("38", Pressure, "38 -"),
-            ("38 psi", Pressure, "38 psi"),
-            ("262kPa", Pressure, "262 kPa"),
-            ("2,6 bar", Pressure, "2.6 bar"),
-            ("-5 c", Temperature, "-5 °C"),
-            ("68°F", Temperature, "68 °F"),
-            ("68 deg F", Temperature, "68 °F"),
-            ("44 Gallons", Volume, "44 gal"),
-            ("10 imp gal", Volume, "10 imp gal"),
-            ("2 ft3", Volume, "2 ft3"),
-            ("8 gpm", Flow, "8 gal/min"),
-            ("6 ft 2 in", Length, "6.166666666666667 ft"),
-            ("1 h 30 min", Time, "1.5 h"),
-            ("1:05", Time, "65 s"),
-            ("1:65", Time, "`:65` is no unit known here."),
-            ("1:05", Pressure, "`:05` is no unit known here."),
-            (".5 hp", Power, "0.5 hp"),
-            ("38 psi.", Pressure, "`psi.` is no unit known here; did you mean `psi`?"),
-            ("1,800 m", Length, "The comma can mean two things here: write 1.800 or 1800."),
-            ("--5", Pressure, "`--5` does not begin with a number."),
-            ("ten", Pressure, "`ten` does not begin with a number."),
-            ("", Pressure, "Nothing was typed."),
-            ("38 40", Pressure, "`40` is no unit known here."),
-            ("1.2.3", Number, "`1.2.3` does not begin with a number."),
-            ("9999999999999", Number, "`9999999999999` is too large to be a reading."),
-        ];
-        for (text, family, expected) in table {
-            assert_eq!(read(text, family), expected, "for `{text}`");
-        }
-    }
 
     #[test]
     fn limits_of_error_are_read() {
@@ -252,7 +223,7 @@ mod tests {
             ("+- 2 gal", "Nothing was typed."),
             (
                 "44 gal +- 2 psi",
-                "psi measures a gauge pressure, and a volume is wanted: gal, imp gal, L, mL or m3.",
+                "psi measures a gauge pressure, and a volume is wanted: gal, L, mL, qt or fl oz.",
             ),
         ] {
             assert_eq!(read(text), expected, "for `{text}`");

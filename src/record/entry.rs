@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::clock::Moment;
+use crate::clock::{BootTime, Moment};
 use crate::quantity::{Truth, Units, Verdict};
 
 /// What a text kept in a record was for the run.
@@ -57,6 +57,8 @@ pub struct Header {
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
     /// the work went on.
     pub transcribed: Option<Moment>,
+    /// The needs of shipped steps that the owner's files leave out, each with its reason.
+    pub without: Vec<String>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
 }
@@ -237,6 +239,8 @@ pub struct Entry {
     pub tank: Option<String>,
     /// When.
     pub at: Moment,
+    /// When, by the clock that counts from the machine's start: of a wait's beginning.
+    pub boot: Option<BootTime>,
     /// What it is of, as the table of observables calls it.
     pub observes: Option<String>,
     /// Of which phase of the work it tells.
@@ -292,6 +296,7 @@ impl Entry {
             take: None,
             tank: None,
             at,
+            boot: None,
             observes: None,
             phase: None,
             provenance: None,

@@ -115,6 +115,15 @@ pub enum Trouble {
         doing: &'static str,
         /// What the machine said.
         error: String,
+        /// Where the whole record was saved instead, if anywhere.
+        saved: Option<PathBuf>,
+    },
+    /// The file is no longer the one that was written to.
+    Displaced {
+        /// What became of it.
+        how: &'static str,
+        /// Where the whole record was saved instead, if anywhere.
+        saved: Option<PathBuf>,
     },
     /// An earlier write failed, or the record is finished: nothing more is written.
     Closed {

@@ -17,6 +17,14 @@ pub(super) fn is_record_name(name: &OsStr) -> bool {
     shown && Path::new(name).extension().is_some_and(|ending| ending == "toml")
 }
 
+/// Makes the names in a folder safe; file systems that know no such thing are forgiven.
+pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
+    match fs::File::open(folder)?.sync_all() {
+        Err(error) if error.kind() == io::ErrorKind::InvalidInput => Ok(()),
+        other => other,
+    }
+}
+
 /// The files that may be records, in the order of their names, which is that of the days they
 /// were begun.
 #[derive(Debug)]

@@ -31,6 +31,11 @@ pub const HEAD_KEYS: &[FormatKey] = &[
     key("demo", "boolean", "true when installation and readings are invented; else left out"),
     key("practice", "boolean", "true when it was a practice at a simulated installation; else left out"),
     key("transcribed", "date-time", "when it was typed in from a sheet filled in by hand; else left out"),
+    key(
+        "without",
+        "array of strings",
+        "needs of shipped steps that the owner's files leave out, each with its reason; else left out",
+    ),
     key("text", "array of tables", "the files the run was made with, each word for word"),
     key("sealed", "table", "holds nothing but the seal of the head"),
 ];
@@ -52,6 +57,12 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("take", "integer", "which of several readings at one step, from 1"),
     key("tank", "string", "which tank it is about, where tanks are taken one by one"),
     key("at", "date-time", "when"),
+    key("boot", "string", "of a wait's beginning: names the machine's start that boot_clock counts from"),
+    key(
+        "boot_clock",
+        "float",
+        "of a wait's beginning: seconds since that start, whatever its clock was set to",
+    ),
     key("observes", "string", "what it is of, as the table of observables calls it"),
     key("phase", "string", "of which phase it tells: before (an earlier visit), found, done or left"),
     key(

@@ -104,6 +104,7 @@ mod outcome;
 mod parse;
 mod recorder;
 mod render;
+mod rescue;
 mod scan;
 mod seal;
 mod storage;

@@ -6,8 +6,9 @@ use std::path::Path;
 
 use super::contents::{Contents, read as read_bytes};
 use super::fault::{RecordFault, Trouble};
+use super::folder::sync_folder;
 use super::recorder::{Recorder, Reopened};
-use super::storage::{FileStorage, open_plain, publish, read_all, sync_folder};
+use super::storage::{FileStorage, open_plain, publish, read_all};
 use super::{Header, names::is_run_name};
 
 impl Recorder<FileStorage> {

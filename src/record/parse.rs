@@ -10,6 +10,7 @@ use super::unclear::Unclear;
 use super::{
     Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Phase, Provenance, Summary, TextRole,
 };
+use crate::clock::BootTime;
 use crate::quantity::Units;
 
 /// What stands between one seal and the next.
@@ -43,6 +44,7 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
         demo: fields.yes("demo")?.unwrap_or(false),
         practice: fields.yes("practice")?.unwrap_or(false),
         transcribed: fields.moment("transcribed")?,
+        without: fields.words("without")?,
         texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,
     };
     Ok(header)
@@ -85,6 +87,7 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         take: fields.small("take")?,
         tank: fields.text("tank")?,
         at: fields.needed("at", EntryFields::moment)?,
+        boot: boot(&mut fields)?,
         observes: fields.text("observes")?,
         phase: fields.word("phase", Phase::named)?,
         provenance: fields.word("provenance", Provenance::named)?,
@@ -108,6 +111,17 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         more: fields.rest(),
     };
     Ok(BlockContents::Entry(Box::new(entry)))
+}
+
+/// Both fields of the boot clock, or neither.
+fn boot(fields: &mut EntryFields) -> Result<Option<BootTime>, Unclear> {
+    let (boot, seconds) = (fields.text("boot")?, fields.number("boot_clock")?);
+    match (boot, seconds) {
+        (Some(boot), Some(seconds)) => Ok(Some(BootTime { boot, seconds })),
+        (None, None) => Ok(None),
+        (Some(_), None) => Err(Unclear::Missing("boot_clock".to_string())),
+        (None, Some(_)) => Err(Unclear::Missing("boot".to_string())),
+    }
 }
 
 fn summary(mut fields: EntryFields) -> Result<Summary, Unclear> {

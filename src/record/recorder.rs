@@ -16,6 +16,8 @@ pub struct Recorder<S: Storage> {
     pub(super) storage: S,
     path: PathBuf,
     chain: Chain,
+    /// All that was written, so that it can be saved elsewhere.
+    text: Vec<u8>,
     last: u64,
     state: RecorderState,
 }
@@ -40,6 +42,7 @@ impl<S: Storage> Recorder<S> {
             storage,
             path: path.to_path_buf(),
             chain: Chain::default(),
+            text: Vec::new(),
             last: 0,
             state: RecorderState::Open,
         };
@@ -74,10 +77,12 @@ impl<S: Storage> Recorder<S> {
             storage.cut(tail.offset).map_err(|error| Trouble::io("cut", &error).at(path))?;
         }
         let last = contents.last_number();
+        let whole = usize::try_from(scan.chain.length()).unwrap_or(bytes.len());
         let recorder = Recorder {
             storage,
             path: path.to_path_buf(),
             chain: scan.chain,
+            text: bytes[..whole.min(bytes.len())].to_vec(),
             last,
             state: RecorderState::Open,
         };
@@ -90,7 +95,8 @@ impl<S: Storage> Recorder<S> {
     /// # Errors
     /// [`Trouble::Unwritable`]: nothing was written, and the recorder is good for more.
     /// [`Trouble::Lost`]: a write or sync failed; nothing more can be added through this
-    /// recorder. [`Trouble::Closed`]: such a failure, or [`Recorder::finish`], came before.
+    /// recorder. [`Trouble::Displaced`]: the file is not the one that was written to. In both cases the
+    /// whole record, these entries too, is saved elsewhere if that can be. [`Trouble::Closed`]: such a failure, or [`Recorder::finish`], came before.
     pub fn append(&mut self, entries: &[Entry]) -> Result<(), RecordFault> {
         self.check_open()?;
         let (mut chain, mut blocks) = (self.chain.clone(), String::new());
@@ -166,12 +172,26 @@ impl<S: Storage> Recorder<S> {
             return Err(self.unwritable(0, "the record would be larger than any reader takes"));
         }
         self.state = RecorderState::Broken;
-        let lost = |doing, error: std::io::Error| {
-            Trouble::Lost { kept: self.last, doing, error: error.to_string() }.at(&self.path)
-        };
-        self.storage.append(blocks.as_bytes()).map_err(|error| lost("write", error))?;
-        self.storage.sync().map_err(|error| lost("sync", error))?;
+        self.text.extend_from_slice(blocks.as_bytes());
+        // The head is written before the file has its name.
+        let begun = self.chain.length() > 0;
+        if let Some(how) = begun.then(|| self.storage.displaced(&self.path, self.chain.length())).flatten() {
+            return Err(Trouble::Displaced { how, saved: self.saved() }.at(&self.path));
+        }
+        let stored = self.storage.append(blocks.as_bytes()).map_err(|error| ("write", error));
+        let stored = stored.and_then(|()| self.storage.sync().map_err(|error| ("sync", error)));
+        if let Err((doing, error)) = stored {
+            let saved = begun.then(|| self.saved()).flatten();
+            return Err(
+                Trouble::Lost { kept: self.last, doing, error: error.to_string(), saved }.at(&self.path)
+            );
+        }
         (self.chain, self.state) = (chain, RecorderState::Open);
         Ok(())
+    }
+
+    /// Where the whole record was saved, if anywhere.
+    fn saved(&self) -> Option<PathBuf> {
+        self.storage.save(&self.path, &self.text).ok()
     }
 }

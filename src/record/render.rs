@@ -50,6 +50,7 @@ pub(super) fn header(header: &Header) -> String {
     if let Some(typed) = header.transcribed {
         out.moment("transcribed", typed);
     }
+    out.texts("without", &header.without);
     for text in &header.texts {
         kept(&mut out, text);
     }
@@ -84,6 +85,8 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.count("take", entry.take.map(u64::from));
     out.text("tank", entry.tank.as_deref());
     out.moment("at", entry.at);
+    out.text("boot", entry.boot.as_ref().map(|boot| boot.boot.as_str()));
+    out.number("boot_clock", entry.boot.as_ref().map(|boot| boot.seconds))?;
     out.text("observes", entry.observes.as_deref());
     out.text("phase", entry.phase.map(Phase::word));
     out.text("provenance", entry.provenance.map(Provenance::word));

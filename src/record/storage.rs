@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use rustix::fs::OFlags;
 
 use super::fault::{RecordFault, Trouble};
+use super::rescue;
 
 /// The most bytes a record may have; a long run with its texts has a few hundred thousand.
 pub const LARGEST_RECORD_BYTES: u64 = 64 * 1024 * 1024;
@@ -31,6 +32,20 @@ pub trait Storage {
     /// # Errors
     /// Whatever the machine refuses.
     fn cut(&mut self, length: u64) -> io::Result<()>;
+
+    /// What became of the file of that name, which was left with so many bytes; `None` when it is as it
+    /// was left, or there is none.
+    fn displaced(&self, _path: &Path, _length: u64) -> Option<&'static str> {
+        None
+    }
+
+    /// Saves a whole record in a new file, and says where.
+    ///
+    /// # Errors
+    /// Whatever the machine refuses.
+    fn save(&self, _path: &Path, _bytes: &[u8]) -> io::Result<PathBuf> {
+        Err(io::ErrorKind::Unsupported.into())
+    }
 }
 
 /// A file on the disk, locked against other writers.
@@ -52,6 +67,14 @@ impl Storage for FileStorage {
     fn cut(&mut self, length: u64) -> io::Result<()> {
         self.file.set_len(length)?;
         self.file.sync_all()
+    }
+
+    fn displaced(&self, path: &Path, length: u64) -> Option<&'static str> {
+        rescue::displaced(&self.file, path, length)
+    }
+
+    fn save(&self, path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
+        rescue::save(path, bytes)
     }
 }
 
@@ -129,14 +152,6 @@ pub(super) fn read_all(file: &mut File) -> Result<Vec<u8>, Trouble> {
     match all.len() as u64 {
         bytes if bytes > LARGEST_RECORD_BYTES => Err(Trouble::TooLarge { bytes }),
         _ => Ok(all),
-    }
-}
-
-/// Makes the names in a folder safe; file systems that know no such thing are forgiven.
-pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
-    match File::open(folder)?.sync_all() {
-        Err(error) if error.kind() == io::ErrorKind::InvalidInput => Ok(()),
-        other => other,
     }
 }
 

@@ -32,6 +32,7 @@ impl Trouble {
             Trouble::Unwritable { n: 0, message } => format!("this cannot be recorded: {message}"),
             Trouble::Unwritable { n, message } => format!("entry {n} cannot be recorded: {message}"),
             Trouble::Lost { doing, error, .. } => format!("could not {doing} the latest entries: {error}"),
+            Trouble::Displaced { how, .. } => format!("the record {how} while the run went on"),
             Trouble::Closed { .. } => "nothing more can be written to this record".to_string(),
         }
     }
@@ -71,6 +72,12 @@ impl Trouble {
             Trouble::Unwritable { .. } => {
                 "the record must stay readable to everyone; nothing was written".to_string()
             }
+            Trouble::Lost { saved: Some(_), .. } | Trouble::Displaced { saved: Some(_), .. } => {
+                "every answer, the last one too, was saved in another file".to_string()
+            }
+            Trouble::Displaced { saved: None, .. } => {
+                "the answers could not be saved in another file either".to_string()
+            }
             Trouble::Lost { kept, .. } | Trouble::Closed { kept } => {
                 format!("{} safe in the record; what came later may be missing", entries(*kept))
             }
@@ -105,6 +112,12 @@ impl Trouble {
             Trouble::Busy => "end the other one first, or wait for it".to_string(),
             Trouble::BadName(_) => "choose another name".to_string(),
             Trouble::Unwritable { .. } => "answer again".to_string(),
+            Trouble::Lost { saved: Some(path), .. } | Trouble::Displaced { saved: Some(path), .. } => {
+                format!("go on with it: tankhand resume {}", harmless(&path.display().to_string()))
+            }
+            Trouble::Displaced { .. } => {
+                "bring the file back from a copy; note what you answered since, while you know it".to_string()
+            }
             Trouble::Lost { .. } => "make room on the disk, then resume the run from its record".to_string(),
             Trouble::Closed { .. } => "resume the run from its record, or begin a new one".to_string(),
         }

@@ -1,10 +1,13 @@
 //! The language told by topic, made from the tables the program itself works with.
 
+use super::editing::editing_page;
+use super::installation_keys::installation_page;
+use super::shipped_pages::{parts_page, states_page};
 use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
     FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, Observable, PART_KEYS, Range, STATE_KEYS, STEP_KEYS,
-    Signal, Takes, VERBS, functions, own_keys,
+    Signal, Takes, VERBS, functions, gauges, own_keys,
 };
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::{GLOSSARY, list};
@@ -20,10 +23,14 @@ pub const TOPICS: &[(&str, &str)] = &[
     ("kinds", "the kinds of values, and what may be combined"),
     ("units", "every unit and how it may be typed"),
     ("words", "the terms of the trade, and what they mean"),
+    ("editing", "how to find and change a thing, with the edits that owners make most"),
 ];
 
 /// What the guide tells beside the language.
 pub const OTHER_TOPICS: &[(&str, &str)] = &[
+    ("installation", "every key of the system file"),
+    ("parts", "every shipped part: what it is for, what must hold before it and after it"),
+    ("states", "every shipped state: what it which part brings it about, what shows it"),
     ("record", "the format of records, and how to verify one without this program"),
     ("export", "the columns of an export"),
 ];
@@ -47,6 +54,10 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "kinds" => kinds(),
         "units" => units(),
         "words" => words(),
+        "editing" => editing_page(),
+        "installation" => installation_page(),
+        "parts" => parts_page(),
+        "states" => states_page(),
         "record" => super::record_format_page(),
         "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),
@@ -90,6 +101,13 @@ fn kind_phrase(takes: Takes) -> String {
         Takes::Terms => "{ name = kind, … }".to_string(),
         Takes::Otherwise => "text, or { again = …, stop = …, label = …, finding = … }".to_string(),
         Takes::Given => "{ name = expression, … }".to_string(),
+        Takes::Gauge => {
+            let gauges: Vec<&str> = gauges().into_iter().map(|(name, _)| name).collect();
+            list(&gauges, "or")
+        }
+        Takes::Observable => "an observable".to_string(),
+        Takes::Hazards => "list of hazards".to_string(),
+        Takes::Waiver => "{ need = state, because = text }".to_string(),
         Takes::Steps => "steps".to_string(),
     }
 }

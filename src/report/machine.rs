@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use crate::source::{Fault, SourceText, Span};
 
 /// One line of JSON for each fault: `file`, `code`, `message`, `span` (bytes, lines and columns
-/// from 1), `here`, `marks`, `why`, `remedy`.
+/// from 1), `here`, `marks`, `why`, `remedy`, and `also`, the other places of the same cause.
 ///
 /// ```
 /// use tankhand::report::faults_json_lines;
@@ -13,7 +13,7 @@ use crate::source::{Fault, SourceText, Span};
 /// let text = SourceText::new("x.toml", "durration = 3");
 /// let fault = Fault::new("unknown-key", &text, Span::new(0, 9), "there is no key `durration`");
 /// let line = faults_json_lines(&[fault]);
-/// assert!(line.starts_with(r#"{"code":"unknown-key","file":"x.toml","#));
+/// assert!(line.starts_with(r#"{"also":[],"code":"unknown-key","file":"x.toml","#));
 /// assert_eq!(line.lines().count(), 1);
 /// ```
 pub fn faults_json_lines(faults: &[Fault]) -> String {
@@ -26,8 +26,14 @@ fn object(fault: &Fault) -> Value {
         .iter()
         .map(|mark| json!({ "span": span(&fault.source, mark.span), "says": mark.says }))
         .collect();
+    let also: Vec<Value> = fault
+        .also
+        .iter()
+        .map(|(source, place)| json!({ "file": source.name(), "span": span(source, *place) }))
+        .collect();
     json!({
         "file": fault.source.name(),
+        "also": also,
         "code": fault.code,
         "message": fault.message,
         "span": span(&fault.source, fault.span),

@@ -43,11 +43,23 @@ fn table(head: &[String], rows: &[Row]) -> String {
     lines.join("\n")
 }
 
-/// Text whose signs Markdown leaves alone.
+/// Text whose signs Markdown leaves alone; what stands in a pair of backticks is code.
 fn escaped(text: &str) -> String {
+    let pieces: Vec<&str> = text.split('`').collect();
+    let paired = pieces.len() % 2 == 1;
+    let piece = |(at, piece): (usize, &&str)| match at % 2 {
+        1 if paired => format!("`{}`", piece.replace('\n', " ")),
+        1 => format!("\\`{}", plain(piece)),
+        _ if !paired && at > 0 => format!("\\`{}", plain(piece)),
+        _ => plain(piece),
+    };
+    pieces.iter().enumerate().map(piece).collect()
+}
+
+fn plain(text: &str) -> String {
     let mut out = String::new();
     for c in text.chars() {
-        if matches!(c, '*' | '_' | '<' | '>' | '[' | ']' | '`' | '\\' | '#') {
+        if matches!(c, '*' | '_' | '<' | '>' | '[' | ']' | '\\' | '#') {
             out.push('\\');
         }
         out.push(if c == '\n' { ' ' } else { c });

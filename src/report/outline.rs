@@ -5,6 +5,7 @@ use super::{Page, Row};
 use crate::lang::Template;
 use crate::procedure::{Fact, PartAlone, Procedure, Step, Usual};
 use crate::quantity::Kind;
+use crate::source::SourceText;
 use crate::words::list;
 
 /// A procedure as a page: what it is for, what to bring, what is asked first, and its steps,
@@ -12,7 +13,7 @@ use crate::words::list;
 ///
 /// ```
 /// use tankhand::procedure::{LoadContext, Texts, UnreadableText, load};
-/// use tankhand::report::{procedure_page, to_text};
+/// use tankhand::report::{Places, procedure_page, to_text};
 /// use tankhand::source::SourceText;
 /// struct NoParts;
 /// impl Texts for NoParts {
@@ -22,34 +23,47 @@ use crate::words::list;
 /// let text = "format = 1\ntitle = 'Look'\npurpose = 'See.'\n[[step]]\nid = 'a'\ndo = 'Look.'\n";
 /// let around = LoadContext { texts: &NoParts, paths: &[] };
 /// let procedure = load(&SourceText::new("look.toml", text), &around).unwrap();
-/// let lines = to_text(&procedure_page("look", &procedure), 80);
+/// let lines = to_text(&procedure_page("look", &procedure, Places::Left), 80);
 /// assert_eq!(lines.last().unwrap(), "1  Look.");
 /// ```
-pub fn procedure_page(name: &str, procedure: &Procedure) -> Page {
+pub fn procedure_page(name: &str, procedure: &Procedure, places: Places) -> Page {
     let mut page = Page::titled(&procedure.title);
     page.text(&procedure.purpose);
     let mut rows = vec![Row::new(["Name", name])];
     rows.extend(procedure.time.as_ref().map(|time| Row::new(["Time", time])));
     page.table(&[], rows);
     page.headed_list("Bring", procedure.bring.clone());
-    listed(&mut page, procedure);
+    listed(&mut page, procedure, places);
     page
 }
 
 /// A part as a page: what it takes and gives, and its steps.
-pub fn part_page(name: &str, part: &PartAlone) -> Page {
+pub fn part_page(name: &str, part: &PartAlone, places: Places) -> Page {
     let mut page = Page::titled(&part.procedure.title);
     page.text(&part.procedure.purpose);
     let head = part.head.iter().filter(|(_, said)| !said.is_empty());
     let head = head.map(|(key, said)| Row::new([key.to_string(), said.join("\n")]));
     page.table(&[], std::iter::once(Row::new(["Name", name])).chain(head).collect());
-    listed(&mut page, &part.procedure);
+    listed(&mut page, &part.procedure, places);
     page
 }
 
+/// Whether the file and line of each sentence are named.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Places {
+    /// They are.
+    Named,
+    /// They are not.
+    Left,
+}
+
 /// The facts, states and steps.
-fn listed(page: &mut Page, procedure: &Procedure) {
-    page.headed_list("Asked first, unless the system file says", procedure.facts.iter().map(fact).collect());
+fn listed(page: &mut Page, procedure: &Procedure, places: Places) {
+    let asked = procedure.facts.iter().map(|asked| {
+        let place = procedure.texts.iter().find_map(|text| place_of(text, 0, &asked.ask));
+        with_place(fact(asked), place.filter(|_| places == Places::Named))
+    });
+    page.headed_list("Asked first, unless the system file says", asked.collect());
     let states = procedure.states.iter();
     let states = states.map(|state| Row::new([state.id.replace('_', " "), state.means.clone()]));
     page.headed_table("What its steps rely on", &[], states.collect());
@@ -59,7 +73,7 @@ fn listed(page: &mut Page, procedure: &Procedure) {
             sections.push((Some(title.unfilled()), Vec::new()));
         }
         if let Some((_, rows)) = sections.last_mut() {
-            rows.push(Row::new([placed.number, lines(placed.step).join("\n")]));
+            rows.push(Row::new([placed.number, lines(placed.step, places).join("\n")]));
         }
     }
     for (title, rows) in sections {
@@ -83,11 +97,29 @@ fn fact(fact: &Fact) -> String {
     text
 }
 
+/// Where a sentence stands in a file, looked for from an offset on: `flush.toml:12`.
+fn place_of(source: &SourceText, from: usize, sentence: &str) -> Option<String> {
+    let at = from + source.text().get(from..)?.find(sentence)?;
+    let name = source.name();
+    Some(format!("{}:{}", name.strip_prefix("procedures/").unwrap_or(name), source.place(at).line))
+}
+
+fn with_place(line: String, place: Option<String>) -> String {
+    match place {
+        Some(place) => format!("{line} [{place}]"),
+        None => line,
+    }
+}
+
 /// What is said of a step, a line for each thing.
-fn lines(step: &Step) -> Vec<String> {
+fn lines(step: &Step, places: Places) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = |word: &str, text: Option<String>| {
-        lines.extend(text.map(|text| if word.is_empty() { text } else { format!("{word}: {text}") }));
+        lines.extend(text.map(|text| {
+            let place = place_of(&step.source, step.span.start, &text);
+            let line = if word.is_empty() { text } else { format!("{word}: {text}") };
+            with_place(line, place.filter(|_| places == Places::Named))
+        }));
     };
     line("Only if", step.when.as_ref().map(|when| when.expr().to_string()));
     for hazard in &step.hazards {

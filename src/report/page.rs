@@ -105,6 +105,11 @@ impl Page {
         self.blocks.push(PageBlock::Note(text.into()));
     }
 
+    /// Adds lines that are kept as they are.
+    pub fn listing(&mut self, lines: impl Into<String>) {
+        self.blocks.push(PageBlock::Listing(lines.into()));
+    }
+
     /// Adds a figure, when there is one and something can be seen on it.
     pub fn figure(&mut self, figure: Option<Figure>) {
         if let Some(figure) = figure.filter(Figure::shows_something) {

@@ -1,7 +1,7 @@
 //! The format of records on a page: enough for a stranger with a text editor, or with any
 //! programming language, to read and to verify one.
 
-use super::{Page, PageBlock, Row};
+use super::{Page, Row};
 use crate::record::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
 
 /// A program that reads and verifies a record, run by a test.
@@ -76,7 +76,7 @@ fn seals(page: &mut Page) {
          can compute every seal anew. tankhand records verify names the line where a seal first fails.",
     );
     page.text("To check every seal in a shell:");
-    page.blocks.push(PageBlock::Listing(SHELL.to_string()));
+    page.listing(SHELL);
     page.text("To read and verify a record in Python, with nothing but its standard library:");
-    page.blocks.push(PageBlock::Listing(PROGRAM.trim_end().to_string()));
+    page.listing(PROGRAM.trim_end());
 }

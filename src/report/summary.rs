@@ -53,7 +53,8 @@ impl RunView<'_> {
         let made = record
             .into_iter()
             .chain(self.occasion())
-            .chain([("Ended", ended), ("Own parts", self.own_parts())]);
+            .chain([("Ended", ended), ("Own parts", self.own_parts())])
+            .chain(self.contents.header.without.iter().map(|left| ("Left out", Some(left.clone()))));
         Row::led_by(made.chain(more)).collect()
     }
 

@@ -43,6 +43,10 @@ pub struct Fault {
     pub why: Option<String>,
     /// What to do about it.
     pub remedy: Option<String>,
+    /// What faults with one cause have in common, such as the name that all of them miss.
+    pub cause: Option<String>,
+    /// Where else the same cause was met.
+    pub also: Vec<(SourceText, Span)>,
 }
 
 impl Fault {
@@ -57,6 +61,8 @@ impl Fault {
             marks: Vec::new(),
             why: None,
             remedy: None,
+            cause: None,
+            also: Vec::new(),
         }
     }
 
@@ -84,18 +90,52 @@ impl Fault {
         self
     }
 
+    /// Names the cause: of faults with the same one only the first is told, with the places of the others.
+    pub fn cause(mut self, cause: impl Into<String>) -> Fault {
+        self.cause = Some(cause.into());
+        self
+    }
+
     /// `file:line:column: message`, one line.
     pub fn heading(&self) -> String {
         let place = self.source.place(self.span.start);
         format!("{}:{}:{}: {}", self.source.name(), place.line, place.column, self.message)
     }
 
-    /// Sorts faults by file and place, and drops exact repeats.
+    /// Sorts faults by file and place, drops exact repeats, and makes one of those with one cause.
+    ///
+    /// ```
+    /// use tankhand::source::{Fault, SourceText, Span};
+    /// let text = SourceText::new("demo.toml", "a + a");
+    /// let missing = |at| Fault::new("unknown-name", &text, Span::new(at, at + 1), "no `a`").cause("name a");
+    /// let mut faults = vec![missing(4), missing(0)];
+    /// Fault::sort(&mut faults);
+    /// assert_eq!((faults.len(), faults[0].span.start, faults[0].also.len()), (1, 0, 1));
+    /// ```
     pub fn sort(faults: &mut Vec<Fault>) {
         faults.sort_by(|a, b| {
             (a.source.name(), a.span, a.code, &a.message).cmp(&(b.source.name(), b.span, b.code, &b.message))
         });
         faults.dedup();
+        let mut kept: Vec<Fault> = Vec::with_capacity(faults.len());
+        for fault in faults.drain(..) {
+            let named = fault.cause.is_some();
+            match kept.iter_mut().find(|known| named && known.cause == fault.cause) {
+                Some(known) => known.met_again(fault),
+                None => kept.push(fault),
+            }
+        }
+        *faults = kept;
+    }
+
+    /// The same cause was met at another place.
+    fn met_again(&mut self, other: Fault) {
+        let places = std::iter::once((other.source, other.span)).chain(other.also);
+        for place in places {
+            if (&place.0, place.1) != (&self.source, self.span) && !self.also.contains(&place) {
+                self.also.push(place);
+            }
+        }
     }
 }
 

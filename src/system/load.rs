@@ -35,10 +35,29 @@ pub fn load(source: &SourceText) -> Result<System, Vec<Fault>> {
         let fault = Fault::new("too-long", source, (0..0).into(), message);
         return Err(vec![fault.remedy("see whether it is the right file")]);
     }
+    let read = read_document(source, |root| System { text: Some(source.clone()), ..system(root) });
     let (loaded, mut faults) =
-        read_document(source, |root| System { text: Some(source.clone()), ..system(root) })?;
+        read.map_err(|faults| faults.into_iter().map(with_meaning).collect::<Vec<_>>())?;
     Fault::sort(&mut faults);
     if faults.is_empty() { Ok(loaded) } else { Err(faults) }
+}
+
+/// A slip in a line tells what the key of the line means.
+fn with_meaning(fault: Fault) -> Fault {
+    let text = fault.source.text();
+    let before = text.get(..fault.span.start).unwrap_or("");
+    let line = before.rsplit('\n').next().unwrap_or("");
+    let table = before.lines().rev().find(|line| line.starts_with('[')).unwrap_or("");
+    let table = table.trim_matches(|c: char| !c.is_ascii_alphanumeric());
+    let key = line.split('=').next().unwrap_or("").trim();
+    let path = if table.is_empty() { key.to_string() } else { format!("{table}.{key}") };
+    let meaning = PATHS.iter().find(|entry| entry.path == path).map(|entry| {
+        format!("`{key}` is: {}. If you do not know it, take the line out: it is asked then.", entry.means)
+    });
+    match meaning {
+        Some(meaning) => fault.why(meaning),
+        None => fault,
+    }
 }
 
 fn system(root: &Fields<'_>) -> System {

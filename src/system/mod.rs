@@ -22,7 +22,7 @@ pub use grades::{DialGrade, GRADES};
 pub use load::load;
 pub(crate) use load_gauge::GAUGE_KEYS;
 pub use paths::PATHS;
-pub(crate) use paths::PathKind;
+pub(crate) use paths::{PathEntry, PathKind};
 pub use sizes::{TANK_SIZES, load_sizes};
 
 use crate::lang::Value;

@@ -59,6 +59,26 @@ pub fn chosen<S: AsRef<str>>(text: &str, options: &[(S, S)]) -> Option<usize> {
         .or_else(|| only(lower.iter().map(|(_, words)| words.starts_with(&typed))))
 }
 
+/// Whether each typed word begins a word of a text.
+///
+/// ```
+/// use tankhand::words::all_begin;
+/// assert!(all_begin("pump sta", "pump starts too often"));
+/// assert!(!all_begin("art", "pump starts too often") && !all_begin(" ", "anything"));
+/// ```
+pub fn all_begin(typed: &str, text: &str) -> bool {
+    let words_of = |text: &str| -> Vec<String> {
+        let words = text.to_lowercase();
+        words
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|word| !word.is_empty())
+            .map(ToString::to_string)
+            .collect()
+    };
+    let (typed, words) = (words_of(typed), words_of(text));
+    !typed.is_empty() && typed.iter().all(|typed| words.iter().any(|word| word.starts_with(typed.as_str())))
+}
+
 /// The place of the only `true`.
 fn only(fits: impl Iterator<Item = bool>) -> Option<usize> {
     let mut places = fits.enumerate().filter_map(|(at, fit)| fit.then_some(at));

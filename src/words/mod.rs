@@ -6,8 +6,8 @@ mod glossary;
 mod near;
 mod plain;
 
+pub use choice::{all_begin, chosen, is_done};
 pub(crate) use choice::{choice_signs, is_yes_or_no};
-pub use choice::{chosen, is_done};
 pub use formula::Formula;
 pub use glossary::{GLOSSARY, GlossaryTerm, PLAINER, stand_in, terms_in};
 pub use near::{did_you_mean, near};

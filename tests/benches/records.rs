@@ -203,6 +203,7 @@ fn header(started: Moment, n: usize, procedure: &str) -> Header {
         demo: true,
         practice: false,
         transcribed: None,
+        without: Vec::new(),
         texts: vec![KeptText { role: TextRole::Procedure, name, text: procedure.into() }],
     }
 }

@@ -1,7 +1,7 @@
 //! Anything that could be recorded, with a liking for what makes trouble.
 
 use proptest::prelude::*;
-use tankhand::clock::Moment;
+use tankhand::clock::{BootTime, Moment};
 use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{Entry, EntryKind, Header, KeptText, TextRole};
 
@@ -108,6 +108,7 @@ pub fn any_entry() -> impl Strategy<Value = Entry> {
                 round,
                 take,
                 tank: said.clone(),
+                boot: unit.clone().zip(value).map(|(boot, seconds)| BootTime { boot, seconds }),
                 asked,
                 given,
                 value,
@@ -147,9 +148,10 @@ pub fn any_header() -> impl Strategy<Value = Header> {
     });
     let texts = proptest::collection::vec(kept, 0..4);
     let names = proptest::collection::vec(hostile(), 0..3);
-    let words = (hostile(), hostile(), hostile(), maybe_text(), maybe_text(), names);
+    let without = proptest::collection::vec(hostile(), 0..2);
+    let words = (hostile(), hostile(), hostile(), maybe_text(), maybe_text(), (names, without));
     (words, any_moment(), any::<bool>(), any::<bool>(), texts).prop_map(
-        |((program, procedure, title, site, tank, names), started, metric, demo, texts)| Header {
+        |((program, procedure, title, site, tank, (names, without)), started, metric, demo, texts)| Header {
             id: "20310405-0901-any".to_string(),
             units: if metric { Units::Metric } else { Units::Us },
             program,
@@ -162,6 +164,7 @@ pub fn any_header() -> impl Strategy<Value = Header> {
             demo,
             practice: false,
             transcribed: demo.then_some(started),
+            without,
             texts,
         },
     )

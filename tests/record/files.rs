@@ -183,3 +183,35 @@ fn sealed_nonsense_is_told_with_its_line() {
     );
     assert_eq!(told(b"x = 1\n"), "10: one `[[entry]]` or `[result]` should stand here");
 }
+
+/// What happens to a file.
+type Befalls<'t> = &'t dyn Fn(&Path);
+
+/// Whatever becomes of the file while a run goes on, what was answered is saved whole.
+#[test]
+fn a_file_that_is_no_longer_there_is_noticed_and_all_is_saved() {
+    let taken_away = |path: &Path| std::fs::remove_dir_all(path.parent().unwrap()).unwrap();
+    let replaced = |path: &Path| {
+        std::fs::remove_file(path).unwrap();
+        std::fs::write(path, "another").unwrap();
+    };
+    let added_to =
+        |path: &Path| std::fs::write(path, [&std::fs::read(path).unwrap()[..], b"x"].concat()).unwrap();
+    let cases: [(Befalls<'_>, &str); 3] = [
+        (&taken_away, "was moved or deleted"),
+        (&replaced, "was replaced by another file"),
+        (&added_to, "was changed by something else"),
+    ];
+    for (befalls, told) in cases {
+        let folder = tempfile::tempdir().unwrap();
+        let records = folder.path().join("records");
+        let mut recorder = Recorder::create(&records, &header()).unwrap();
+        let all = entries();
+        recorder.append(&all[..2]).unwrap();
+        befalls(recorder.path());
+        let fault = recorder.append(&all[2..]).unwrap_err();
+        let Trouble::Displaced { how, saved: Some(saved) } = fault.trouble else { panic!("{fault}") };
+        assert_eq!(how, told);
+        assert_eq!(tankhand::record::read(&saved).unwrap().entries, all);
+    }
+}

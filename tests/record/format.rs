@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use tankhand::clock::BootTime;
 use tankhand::record::{
     ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS,
 };
@@ -39,6 +40,7 @@ fn the_keys_told_are_those_a_record_has() {
     let mut entries = entries();
     entries[11].more.clear();
     entries[2].tank = Some("main".to_string());
+    entries[7].boot = Some(BootTime { boot: "1f0c".to_string(), seconds: 4_000.5 });
     let tanks = vec!["left".to_string(), "right".to_string()];
     let header = Header { transcribed: Some(summary().at), practice: true, tanks, ..header() };
     let bytes = record(&header, &entries, Some(&summary()));

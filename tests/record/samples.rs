@@ -77,6 +77,7 @@ pub fn header() -> Header {
         demo: true,
         practice: false,
         transcribed: None,
+        without: Vec::new(),
         texts: vec![
             text(TextRole::Procedure, "procedures/flush.toml", "format = 1\ntitle = \"Flush\"\n# °F ± 1\n"),
             text(

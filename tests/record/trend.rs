@@ -122,7 +122,7 @@ fn calls_that_are_wrong_are_told() {
         ),
         (
             &["trend", "--band", "2 gal"],
-            "tankhand: --band: gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa or mbar.\nexit 2",
+            "tankhand: --band: gal measures a volume, and a gauge pressure is wanted: psi, bar, kPa, mbar or MPa.\nexit 2",
         ),
         (
             &["trend", "--band", "-2"],

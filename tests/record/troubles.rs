@@ -1,6 +1,6 @@
 //! Every trouble with a record, as a person is told of it.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use tankhand::record::{Edit, Outcome, Section, Trouble};
 
@@ -8,6 +8,7 @@ use crate::golden::holds;
 
 fn troubles() -> Vec<Trouble> {
     let edited = |section, first_line, seal_line| Trouble::Edited(Edit { section, first_line, seal_line });
+    let saved = || Some(PathBuf::from("it-saved-1.toml"));
     vec![
         Trouble::Missing,
         Trouble::NotAFile("a link"),
@@ -29,7 +30,10 @@ fn troubles() -> Vec<Trouble> {
         Trouble::BadName("../x".to_string()),
         Trouble::Unwritable { n: 0, message: "too long".to_string() },
         Trouble::Unwritable { n: 3, message: "no number".to_string() },
-        Trouble::Lost { kept: 1, doing: "sync", error: "disk full".to_string() },
+        Trouble::Lost { kept: 1, doing: "sync", error: "disk full".to_string(), saved: None },
+        Trouble::Lost { kept: 1, doing: "write", error: "disk full".to_string(), saved: saved() },
+        Trouble::Displaced { how: "was moved or deleted", saved: saved() },
+        Trouble::Displaced { how: "was replaced by another file", saved: None },
         Trouble::Closed { kept: 2 },
     ]
 }

@@ -14,7 +14,9 @@ use tankhand::quantity::{Truth, Verdict};
 use tankhand::record::{
     Contents, Entry, EntryKind, ForeignEntry, Glance, Grade, Outcome, RecordFault, Trouble, are_effective,
 };
-use tankhand::report::{Page, RunView, procedure_page, record_page, records_page, summary_page, to_text};
+use tankhand::report::{
+    Page, Places, RunView, procedure_page, record_page, records_page, summary_page, to_text,
+};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
 use tankhand::words::is_harmless;
@@ -94,7 +96,7 @@ fn every_shipped_procedure_is_read_out_whole() {
     for file in SHIPPED.iter().filter(|file| !file.name.starts_with("parts/")) {
         let around = LoadContext { texts: &OnlyShipped, paths: &paths };
         let procedure = load(&SourceText::new(file.file, file.text), &around).unwrap();
-        let page = procedure_page(file.name, &procedure);
+        let page = procedure_page(file.name, &procedure, Places::Left);
         holds_its_width(&page).unwrap();
         let is_signal =
             |line: &&String| Signal::all().iter().any(|s| line.contains(&format!("{}: ", s.word())));

@@ -1,7 +1,7 @@
 //! Records of whole runs as pages.
 
 use tankhand::record::{ForeignEntry, TornTail};
-use tankhand::report::{Page, RunView, procedure_page, record_page, summary_page, to_text};
+use tankhand::report::{Page, Places, RunView, procedure_page, record_page, summary_page, to_text};
 use tankhand::source::SourceText;
 use tankhand::system::{self, System};
 
@@ -54,7 +54,7 @@ fn the_whole_record_is_read_out() {
 
 #[test]
 fn a_procedure_is_read_out() {
-    at_both_widths("procedure", &procedure_page("small", &loaded(SMALL)));
+    at_both_widths("procedure", &procedure_page("small", &loaded(SMALL), Places::Left));
 }
 
 #[test]
@@ -66,7 +66,7 @@ fn rounds_and_tanks_are_told_apart() {
     assert!(contents.summary.is_some());
     at_both_widths("loops-summary", &summary_page(&RunView::new(&contents, Some(&procedure))));
     at_both_widths("loops-record", &record_page(&RunView::new(&contents, Some(&procedure)), None));
-    at_both_widths("loops-procedure", &procedure_page("loops", &procedure));
+    at_both_widths("loops-procedure", &procedure_page("loops", &procedure, Places::Left));
 }
 
 #[test]

@@ -102,6 +102,32 @@ impl Pty {
         kill_process(Pid::from_child(&self.child), signal).unwrap();
     }
 
+    /// Waits until the program is stopped.
+    pub fn wait_stopped(&mut self) {
+        let began = Instant::now();
+        while self.state() != Some('T') {
+            self.take_in(Duration::from_millis(20));
+            assert!(began.elapsed() < LIMIT, "the program is never stopped; the screen:\n{}", self.screen());
+        }
+        while self.take_in(Duration::ZERO) {}
+    }
+
+    /// Lets a stopped program go on.
+    pub fn go_on(&mut self) {
+        kill_process(Pid::from_child(&self.child), Signal::CONT).unwrap();
+    }
+
+    /// Begins with an empty screen.
+    pub fn forget_screen(&mut self) {
+        self.parser.process(b"\x1b[2J\x1b[H");
+    }
+
+    /// The program's state, as the system tells it.
+    fn state(&self) -> Option<char> {
+        let stat = std::fs::read_to_string(format!("/proc/{}/stat", self.child.id())).unwrap();
+        stat.rsplit(')').next().unwrap().trim_start().chars().next()
+    }
+
     /// Waits until a text is on the screen.
     pub fn wait_for(&mut self, text: &str) {
         self.wait_until(&format!("`{text}`"), |screen| screen.contains(text));
@@ -123,9 +149,7 @@ impl Pty {
         let began = Instant::now();
         loop {
             let wrote = self.take_in(Duration::from_millis(20));
-            let stat = std::fs::read_to_string(format!("/proc/{}/stat", self.child.id())).unwrap();
-            let state = stat.rsplit(')').next().unwrap().trim_start().chars().next();
-            if !wrote && state == Some('S') {
+            if !wrote && self.state() == Some('S') {
                 return;
             }
             assert!(began.elapsed() < LIMIT, "the program is never idle; the screen:\n{}", self.screen());

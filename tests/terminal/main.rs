@@ -67,7 +67,7 @@ fn a_whole_walk() {
     pty.send("2\r");
     pty.wait_for("water > cloudy: a haze");
     pty.wait_for("to go [");
-    pty.send("e");
+    pty.send("end\r");
     pty.wait_for("Enter when done >");
     pty.send("\r");
     assert!(pty.wait_exit().success());
@@ -84,7 +84,7 @@ fn without_waited_time(screen: &str) -> String {
     };
     let mut text = screen.to_string();
     for (lead, end, instead) in
-        [("Waited ", ".\n", "TIME"), ("hold = ", " s", "SECONDS"), ("Waiting: ", " to go", "TIME")]
+        [("Waited ", ".\n", "TIME"), ("hold = ", " s", "SECONDS"), ("Waiting until ", " to go", "TIME")]
     {
         if let Some(found) = seconds(&text, lead, end) {
             text = text.replacen(&format!("{lead}{found}{end}"), &format!("{lead}{instead}{end}"), 1);
@@ -216,7 +216,7 @@ fn wait_until_left(pty: &mut Pty, time: &str) {
 }
 
 #[test]
-fn a_wait_can_be_left_by_one_key_but_not_by_words_typed_ahead() {
+fn a_wait_can_be_left_by_its_word_but_not_by_words_typed_ahead() {
     let mut pty = start("rich", 50, 80);
     to_the_choice(&mut pty);
     pty.send("1\r");
@@ -225,11 +225,53 @@ fn a_wait_can_be_left_by_one_key_but_not_by_words_typed_ahead() {
     wait_until_left(&mut pty, "9:58");
     pty.send("\x1b[A");
     wait_until_left(&mut pty, "9:56");
-    pty.send("p");
+    pty.send("pause\r");
     pty.wait_for("Enter when done >");
     pty.send("\r");
     assert!(pty.wait_exit().success());
     assert!(pty.screen().contains("hold paused"), "{}", pty.screen());
+}
+
+#[test]
+fn a_paste_of_several_lines_is_refused_whole() {
+    let mut pty = start("rich", 40, 80);
+    pty.wait_for("type understood >");
+    pty.send("understood\r");
+    pty.wait_for("1st of 2 >");
+    pty.send("38\r38.5\rclear\r");
+    pty.wait_for("paste one line.\n  pressure, psi, 1st of 2 >");
+    pty.send("38\r");
+    pty.wait_for("2nd of 2 >");
+}
+
+#[test]
+fn ctrl_d_ends_it_and_ctrl_z_stops_it_until_it_is_called_back() {
+    type Place = fn(&mut Pty);
+    let places: [(Place, &str); 2] = [
+        (|pty| pty.wait_for("type understood >"), "type understood >"),
+        (
+            |pty| {
+                to_the_choice(pty);
+                pty.send("1\r");
+                pty.wait_for("to go [");
+            },
+            " to go [",
+        ),
+    ];
+    for (go, place) in places {
+        let mut pty = start("rich", 40, 80);
+        go(&mut pty);
+        pty.send("\x1a");
+        pty.wait_stopped();
+        assert_left_in_order(&pty);
+        pty.forget_screen();
+        pty.go_on();
+        pty.wait_for(place);
+        assert!(!pty.is_sane());
+        pty.send("\x04");
+        assert_eq!(pty.wait_exit().code(), Some(3));
+        assert_left_in_order(&pty);
+    }
 }
 
 #[test]
@@ -257,7 +299,7 @@ fn forty_columns() {
     pty.send("clou\r");
     pty.wait_for("water > cloudy: a haze that stays for…\n");
     pty.wait_for("to go [");
-    pty.send("\r");
+    pty.send("end\r");
     pty.wait_for("Enter when done >");
     pty.send("\r");
     assert!(pty.wait_exit().success());
@@ -288,10 +330,10 @@ fn the_plain_face_on_a_terminal() {
     pty.send("38.5\r");
     pty.wait_for("  water >");
     pty.send("2\r");
-    pty.wait_for("Enter to end it early");
+    pty.wait_for("`end` to end it early");
     pty.send("what\r");
     pty.wait_for("Not taken: During the wait");
-    pty.send("\r");
+    pty.send("end\r");
     pty.wait_for("Enter when done >");
     assert!(!pty.has_colour() && !pty.cursor_hidden() && pty.is_sane());
     pty.send("\x04");
@@ -317,7 +359,7 @@ fn a_screen_of_few_rows_scrolls_the_list() {
     pty.wait_for("3  dirty: grit on the bottom\n  water >");
     pty.send("3\r");
     pty.wait_for("to go [");
-    pty.send("e");
+    pty.send("end\r");
     pty.wait_for("Enter when done >");
     pty.send("\r");
     pty.wait_exit();

@@ -8,13 +8,13 @@ mod place;
 mod practice;
 mod prompt;
 mod telling;
+mod waiting;
 
 use std::collections::HashSet;
-use std::time::Duration;
 
 use super::failure::{Done, Failure};
-use crate::clock::Clock;
-use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
+use crate::clock::{Clock, Moment};
+use crate::console::{Block, Command, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput};
 use crate::owner::Owner;
 use crate::record::{FileStorage, Recorder};
@@ -44,6 +44,8 @@ pub(super) struct Conversation<'a, 'b> {
     introduced: Vec<&'static str>,
     /// What the run said so far.
     messages: HashSet<String>,
+    /// When the wait before this question was over.
+    ready: Option<Moment>,
     /// Who sees for the person, where this is a practice.
     owner: Option<&'a mut Owner>,
 }
@@ -70,6 +72,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             said: None,
             introduced: Vec::new(),
             messages: HashSet::new(),
+            ready: None,
             owner: None,
         }
     }
@@ -101,8 +104,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         self.heading(&ask.section)?;
         match &ask.expects {
             AnswerKind::WaitBegins(_) => {
-                let now = self.stage.clock.now();
-                self.take(RunInput::WaitBegins, now)?;
+                self.begin_wait()?;
                 return Ok(Some(Next::GoOn));
             }
             AnswerKind::WaitOver(whole, begun, early) => {
@@ -149,7 +151,13 @@ impl<'a, 'b> Conversation<'a, 'b> {
         }
         let now = self.stage.clock.now();
         match self.run.take(RunInput::Answer(text, false), now) {
-            Ok(events) => self.keep(events)?,
+            Ok(events) => {
+                let read = self.read_after_wait(&events);
+                self.keep(events)?;
+                if let Some(told) = read {
+                    self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+                }
+            }
             Err(Refusal::Again(why)) => {
                 self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?;
                 return Ok(false);
@@ -235,31 +243,12 @@ impl<'a, 'b> Conversation<'a, 'b> {
         }
     }
 
-    fn take(&mut self, input: RunInput<'_>, now: crate::clock::Moment) -> Result<(), Interruption> {
+    fn take(&mut self, input: RunInput<'_>, now: Moment) -> Result<(), Interruption> {
         match self.run.take(input, now) {
             Ok(events) => Ok(self.keep(events)?),
             Err(Refusal::Again(why) | Refusal::Unusual(why)) => {
                 Err(Interruption::Failure(Failure::Machine(why)))
             }
-        }
-    }
-
-    fn wait(
-        &mut self,
-        ask: &Ask,
-        whole: Duration,
-        (begun, early): (crate::clock::Moment, bool),
-    ) -> Result<Option<Next>, Interruption> {
-        let passed = self.stage.clock.now().since(begun);
-        let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
-        let end = self.stage.face.count_down(&countdown, self.stage.clock).map_err(Interruption::Ended)?;
-        match end {
-            CountdownEnd::Over(length) => {
-                let now = self.stage.clock.now();
-                self.take(RunInput::WaitOver(length), now)?;
-                Ok(Some(Next::GoOn))
-            }
-            CountdownEnd::Pause => Ok(Some(Next::Leave("Left during the wait, which goes on by the clock."))),
         }
     }
 }

@@ -7,6 +7,7 @@ use dialoguer::BasicHistory;
 
 use super::theme::PromptTheme;
 use crate::console::face::Ended;
+use crate::console::keys::stop_until_called;
 use crate::console::layout::shown;
 use crate::console::paper::TextOutput;
 use crate::console::signals::Signals;
@@ -18,14 +19,57 @@ pub struct RichFace {
     pub(super) paper: TextOutput<Term>,
     pub(super) history: BasicHistory,
     pub(super) signals: Signals,
+    /// Whether the window has a title of ours.
+    pub(super) titled: bool,
+}
+
+impl Drop for RichFace {
+    fn drop(&mut self) {
+        let _ = self.untitle();
+    }
 }
 
 impl RichFace {
     /// Talks through the terminal; both standard input and output must be one.
-    pub fn new(style: Style, signals: Signals) -> RichFace {
+    ///
+    /// # Errors
+    /// When the system refuses to hand over Ctrl-Z and Ctrl-D.
+    pub fn new(style: Style, signals: Signals) -> io::Result<RichFace> {
+        signals.take_keys()?;
         let term = Term::stdout();
         let history = BasicHistory::new().max_entries(50).no_duplicates(true);
-        RichFace { paper: TextOutput::new(term.clone(), style), term, history, signals }
+        Ok(RichFace { paper: TextOutput::new(term.clone(), style), term, history, signals, titled: false })
+    }
+
+    /// Puts a title on the window; the one before comes back with [`RichFace::untitle`].
+    pub(super) fn title(&mut self, title: &str) -> io::Result<()> {
+        if !std::mem::replace(&mut self.titled, true) {
+            self.term.write_str("\x1b[22;0t")?;
+        }
+        self.term.set_title(title);
+        Ok(())
+    }
+
+    /// Takes the title off the window.
+    pub(super) fn untitle(&mut self) -> io::Result<()> {
+        if std::mem::take(&mut self.titled) { self.term.write_str("\x1b[23;0t") } else { Ok(()) }
+    }
+
+    /// What Ctrl-C, Ctrl-D and Ctrl-Z ask for; `true` when the program was stopped and called back, and what
+    /// was drawn may be gone.
+    pub(super) fn heed_keys(&self) -> Result<bool, Ended> {
+        if self.signals.arrived() {
+            return Err(Ended::Interrupted);
+        }
+        if self.signals.take_end() {
+            return Err(Ended::NoMoreInput);
+        }
+        let stopped = self.signals.take_stop();
+        if stopped {
+            self.term.write_line("")?;
+            stop_until_called()?;
+        }
+        Ok(stopped)
     }
 
     /// Takes the terminal's present width: a window may have been made narrower.

@@ -52,9 +52,13 @@ impl RichFace {
         }
         self.term.write_str(shown)?;
         while !key_comes(LOOK_AGAIN)? {
-            if self.signals.arrived() {
-                self.term.write_line("")?;
-                return Err(Ended::Interrupted);
+            match self.heed_keys() {
+                Ok(false) => {}
+                Ok(true) => self.term.write_str(shown)?,
+                Err(ended) => {
+                    self.term.write_line("")?;
+                    return Err(ended);
+                }
             }
         }
         self.take_away(console::measure_text_width(shown))?;

@@ -10,9 +10,10 @@ mod theme;
 mod timer;
 
 use std::io;
+use std::time::Duration;
 
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-use super::keys::KeyMode;
+use super::keys::{KeyMode, key_comes};
 use super::layout::{choice_text, cut};
 use super::not_accepted::NotAccepted;
 use super::plain::given;
@@ -24,7 +25,7 @@ pub use face::RichFace;
 
 impl RichFace {
     /// One try at an answer.
-    fn try_once(&mut self, prompt: &Prompt) -> Result<Result<Reply, NotAccepted>, Ended> {
+    fn try_once(&mut self, keys: &KeyMode, prompt: &Prompt) -> Result<Result<Reply, NotAccepted>, Ended> {
         let inline = if to_edit(prompt).is_empty() {
             self.paper.above(prompt)?
         } else {
@@ -32,7 +33,12 @@ impl RichFace {
             self.paper.above(&Prompt { usual: None, earlier: None, ..prompt.clone() })?
         };
         let typed = self.line(&inline, prompt)?;
-        let understood = understand(&typed, prompt);
+        // A paste of several lines: which of them was meant for this question nobody can tell.
+        let several = key_comes(Duration::ZERO)?;
+        if several {
+            keys.forget_typed_ahead();
+        }
+        let understood = if several { Err(NotAccepted::SeveralLines) } else { understand(&typed, prompt) };
         let answer = match (&prompt.expects, &understood) {
             (ReplyKind::OneOf(options), Ok(Reply::Text(value))) => {
                 self.choice_in_words(&inline, value, options)
@@ -68,8 +74,11 @@ impl Face for RichFace {
                 return Err(Ended::Interrupted);
             }
             self.fit();
-            match self.try_once(prompt)? {
-                Ok(reply) => return Ok(reply),
+            match self.try_once(&keys, prompt)? {
+                Ok(reply) => {
+                    self.untitle()?;
+                    return Ok(reply);
+                }
                 Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
         }

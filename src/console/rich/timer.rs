@@ -3,8 +3,8 @@
 //! One thread: draw, wait a moment for a key, read it. A second thread that reads keys would
 //! still sit there when the bar is done and eat the first key of the next answer.
 //!
-//! A key counts only when it stands alone: whoever types an answer ahead of its question has an
-//! `e`, a `p` or an Enter in it and means none of them for the wait.
+//! A word counts only when it stands alone on its line: whoever types an answer ahead of its question
+//! means nothing of it for the wait.
 
 use std::time::Duration;
 
@@ -15,19 +15,17 @@ use super::face::RichFace;
 use crate::clock::Clock;
 use crate::console::face::{Countdown, CountdownEnd, Ended};
 use crate::console::keys::{KeyMode, key_comes, keys_ready};
-use crate::console::wait::{RunningWait, WaitWord};
+use crate::console::not_accepted::wait_words;
+use crate::console::wait::{RunningWait, WaitWord, understand_wait};
+use crate::words::list;
 
 /// How long a key is waited for before the bar is drawn again.
 const MOMENT: Duration = Duration::from_millis(200);
-
-/// Keys that follow each other faster than this were typed together.
-const TOGETHER: Duration = Duration::from_millis(400);
-
-/// Ctrl-C, which comes as a byte while the key mode is held.
-const CTRL_C: u8 = 0x03;
+/// More typed characters than this are no word.
+const LONGEST_WORD: usize = 12;
 
 impl RichFace {
-    /// Shows the wait until it is over or a key ends it.
+    /// Shows the wait until it is over or a word ends it.
     pub(super) fn run_timer(
         &mut self,
         countdown: &Countdown,
@@ -36,10 +34,11 @@ impl RichFace {
         let keys = KeyMode::hold()?;
         keys.forget_typed_ahead();
         let wait = RunningWait::begin(countdown, clock);
-        self.paper.remark(&wait.to_go())?;
-        self.paper.remark(key_hint(countdown.early))?;
+        self.paper.remark(&wait.begins())?;
+        self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;
+        self.title(&format!("until {}", wait.ends().time_of_day()))?;
         let bar = bar(countdown, &self.term);
-        let word = self.watch(&wait, countdown.early, &bar, clock);
+        let word = self.watch(&wait, countdown.early, &bar);
         bar.finish_and_clear();
         keys.forget_typed_ahead();
         match word? {
@@ -48,42 +47,58 @@ impl RichFace {
                 Ok(CountdownEnd::Pause)
             }
             WaitWord::End => {
+                if wait.left().is_zero() {
+                    self.title(&format!("READY since {}", wait.ends().time_of_day()))?;
+                    self.paper.ring()?;
+                }
                 self.paper.remark(&wait.over())?;
                 Ok(CountdownEnd::Over(wait.passed()))
             }
         }
     }
 
-    fn watch(
-        &self,
-        wait: &RunningWait<'_>,
-        early: bool,
-        bar: &ProgressBar,
-        clock: &dyn Clock,
-    ) -> Result<WaitWord, Ended> {
-        let mut together: Vec<u8> = Vec::new();
-        let mut last_key = clock.running();
+    fn watch(&self, wait: &RunningWait<'_>, early: bool, bar: &ProgressBar) -> Result<WaitWord, Ended> {
+        let mut typed = String::new();
         loop {
-            let left = wait.left();
-            if self.signals.arrived() || together.contains(&CTRL_C) {
-                return Err(Ended::Interrupted);
+            if self.heed_keys()? {
+                bar.reset_elapsed();
             }
+            let left = wait.left();
             if left.is_zero() {
                 return Ok(WaitWord::End);
             }
-            bar.set_message(wait.left_words());
+            let typed_so_far = if typed.is_empty() { String::new() } else { format!(" > {typed}") };
+            bar.set_message(format!("{}{typed_so_far}", wait.left_words()));
             bar.set_position(u64::try_from(wait.passed().as_millis()).unwrap_or(u64::MAX));
             if key_comes(left.min(MOMENT))? {
-                together.truncate(1);
-                together.extend(keys_ready().map_err(|error| self.broken(error))?);
-                last_key = clock.running();
-            } else if clock.running().saturating_sub(last_key) >= TOGETHER
-                && let Some(word) = meaning(&std::mem::take(&mut together), early)
-            {
-                return Ok(word);
+                let keys = keys_ready().map_err(|error| self.broken(error))?;
+                if let Some(word) = word_of(&keys, &mut typed, early) {
+                    return Ok(word);
+                }
             }
         }
     }
+}
+
+/// What keys make of the word typed so far; a word that means nothing here is forgotten.
+fn word_of(keys: &[u8], typed: &mut String, early: bool) -> Option<WaitWord> {
+    for key in keys {
+        match key {
+            b'\r' | b'\n' => match understand_wait(&std::mem::take(typed), early) {
+                Ok(word) => return Some(word),
+                Err(_) => typed.clear(),
+            },
+            0x08 | 0x7f => drop(typed.pop()),
+            b' '..=b'~' if typed.len() < LONGEST_WORD => typed.push(char::from(*key)),
+            // An arrow or function key: what comes with it is no word either.
+            0x1b => {
+                typed.clear();
+                return None;
+            }
+            _ => {}
+        }
+    }
+    None
 }
 
 fn bar(countdown: &Countdown, term: &Term) -> ProgressBar {
@@ -95,45 +110,30 @@ fn bar(countdown: &Countdown, term: &Term) -> ProgressBar {
     }
 }
 
-fn key_hint(early: bool) -> &'static str {
-    if early {
-        "(One key alone: e or Enter ends it early, p leaves. Anything else is ignored.)"
-    } else {
-        "(The key p alone leaves; the wait goes on. Anything else is ignored.)"
-    }
-}
-
-/// What keys that came together mean during a wait: nothing, unless it is one key alone.
-fn meaning(keys: &[u8], early: bool) -> Option<WaitWord> {
-    match keys {
-        b"p" | b"P" => Some(WaitWord::Pause),
-        b"e" | b"E" | b"\r" | b"\n" if early => Some(WaitWord::End),
-        _ => None,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
+    /// Typed at once or key by key; corrected; what was typed ahead means nothing.
     #[test]
-    fn only_a_key_alone_means_anything() {
-        assert_eq!(meaning(b"e", true), Some(WaitWord::End));
-        assert_eq!(meaning(b"\n", true), Some(WaitWord::End));
-        assert_eq!(meaning(b"P", false), Some(WaitWord::Pause));
+    fn only_a_word_on_its_own_line_means_anything() {
+        let typed = |keys: &[&[u8]], early| {
+            let mut typed = String::new();
+            keys.iter().find_map(|keys| word_of(keys, &mut typed, early))
+        };
+        assert_eq!(typed(&[b"end\r"], true), Some(WaitWord::End));
+        assert_eq!(typed(&[b"e", b"n", b"x", b"\x7f", b"d", b"\n"], true), Some(WaitWord::End));
+        assert_eq!(typed(&[b"38\rPause\r"], false), Some(WaitWord::Pause));
         for (keys, early) in [
-            (&b"\r"[..], false),
-            (b"e", false),
-            (b"", true),
-            (b"x", true),
-            (b"\x1b", true),
-            (b"\x1b[A", true),
-            (b"38\n", true),
-            (b"pp", true),
-            (b"\n\n", true),
-            (b"pause\n", true),
+            (&[&b"end\r"[..]][..], false),
+            (&[b"\r"], true),
+            (&[b"e\r"], true),
+            (&[b"end"], true),
+            (&[b"spend\r"], true),
+            (&[b"\x1b[A", b"\r"], true),
+            (&[b"a very long remark\r"], true),
         ] {
-            assert_eq!(meaning(keys, early), None, "{keys:?}");
+            assert_eq!(typed(keys, early), None, "{keys:?}");
         }
     }
 }

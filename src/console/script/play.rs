@@ -214,7 +214,7 @@ impl<W: Write> Face for ScriptFace<'_, W> {
 
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
         let wait = RunningWait::begin(countdown, clock);
-        self.paper.remark(&wait.to_go())?;
+        self.paper.remark(&wait.begins())?;
         let word = match self.during_wait(countdown, wait.left())? {
             Some((after, word)) => {
                 clock.pass(after);

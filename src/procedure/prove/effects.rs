@@ -29,6 +29,12 @@ impl Prover<'_> {
         states
     }
 
+    /// The part that would bring a state about, where the file leaves it out.
+    pub fn left_out(&self, state: &Arc<str>) -> Option<StateChange> {
+        let left = self.procedure.left_out.iter().find(|left| left.states.contains(state))?;
+        Some(StateChange::LeftOut(left.part.clone()))
+    }
+
     pub fn means(&self, state: &str) -> &str {
         let known = self.procedure.states.iter().find(|known| *known.id == *state);
         known.map_or("", |state| state.means.as_str())
@@ -42,7 +48,8 @@ impl Prover<'_> {
         for (state, span) in &step.needs {
             let standing = self.states.get(state);
             if !standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions)) {
-                let past = standing.and_then(|standing| standing.past.as_ref());
+                let left = self.left_out(state);
+                let past = left.as_ref().or(standing.and_then(|standing| standing.past.as_ref()));
                 let place = SourcePlace { source: step.source.clone(), span: *span };
                 let fault = needs_state(&place, (state, self.means(state)), past, &self.conditions);
                 self.fault(fault);

@@ -27,6 +27,9 @@
 //! what the engine notes for a `repeat`. Two steps with opposite conditions that bring the
 //! same state make it certain.
 //!
+//! **Evidence.** A state that stands for a physical fact counts as brought about only by a step that can
+//! show it: the table in `evidence` says what does.
+//!
 //! **Hazards.** The message of a hazard comes before the act: a step that needs a state with
 //! `hazards` names them itself, or a step on every path to it does, after which no step undid a
 //! state with that hazard.
@@ -34,7 +37,7 @@
 //! **Parts.** A part is proven by itself, from what its head says to what it says; where it is used,
 //! its head stands for it. What it does not give cannot be spoken of outside.
 //!
-//! **Besides.** No step stands behind the certain end of the
+//! **Besides.** No good finding stands before one that may be worse. No step stands behind the certain end of the
 //! work, and no name that the program makes itself is one of the file's.
 //!
 //! **Assumed.** That numbers stay finite, that `settled` of numbers is not asked about negative
@@ -45,8 +48,10 @@ mod conditions;
 mod context;
 mod effects;
 mod entered;
+mod evidence;
 mod examine;
 mod expressions;
+mod good;
 mod hazards;
 mod loops;
 mod names;
@@ -64,6 +69,8 @@ mod words;
 use super::model::Procedure;
 use crate::source::Fault;
 
+pub use evidence::shown_by;
+pub(super) use no_value::NoValue;
 pub(super) use parts::prove_part;
 
 /// Walks every path and returns what could go wrong on one of them.

@@ -85,6 +85,14 @@ impl NamesMet {
         self.all.insert(id.clone(), named);
     }
 
+    /// Declares a name that has no value, since the part that gives it is left out.
+    pub fn left_out(&mut self, name: &Arc<str>, part: &str) {
+        self.fact(name, true);
+        if let Some(named) = self.all.get_mut(name) {
+            named.limit = Some(NoValue::LeftOut(part.into()));
+        }
+    }
+
     /// Notes that a step answers a name.
     pub fn answer(&mut self, name: Arc<str>, named: NameFacts) {
         let version = self.version(&name) + 1;

@@ -14,7 +14,7 @@ use super::names::{Answered, NameFacts, SourcePlace};
 use super::no_value::NoValue;
 use super::prover::Prover;
 use super::states::StateChange;
-use super::words::{gives_perhaps, needs_state, not_brought, not_undone};
+use super::words::{given_perhaps, gives_perhaps, needs_state, not_brought, not_undone, or_left_out};
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
 use crate::procedure::model::Procedure;
@@ -33,7 +33,7 @@ pub(in crate::procedure) fn prove_part(
     walk.repeats = u32::from(in_repeat);
     walk.enter(interface);
     let ends = walk.block(&procedure.steps);
-    let mut proven = Proven { ends, ..Proven::default() };
+    let mut proven = Proven { ends, weighs: walk.weight_of(), ..Proven::default() };
     if !ends {
         let source = procedure.texts.first().cloned();
         let place = source.map(|source| SourcePlace { source, span: head });
@@ -99,7 +99,9 @@ impl Prover<'_> {
             let guard = self.guard_of(contract.when.as_ref());
             if !self.holds_given(&contract.state, &guard) {
                 let means = self.means(&contract.state);
+                let left = self.left_out(&contract.state);
                 let past = self.states.get(&contract.state).and_then(|standing| standing.past.as_ref());
+                let past = left.as_ref().or(past);
                 let fault =
                     not_brought(&place_of(contract), (&contract.state, means), past, &self.conditions);
                 self.fault(fault);
@@ -156,14 +158,14 @@ impl Prover<'_> {
             _ if !answered => Certainty::Perhaps,
             None => Certainty::Sure,
             Some(NoValue::Given(_)) => Certainty::AsGiven,
-            Some(NoValue::Because(why)) => Certainty::Limited(why.clone()),
+            Some(limit @ (NoValue::Because(_) | NoValue::LeftOut(_))) => Certainty::Limited(limit.clone()),
         };
         if !term.maybe && matches!(certainty, Certainty::Perhaps | Certainty::Limited(_)) {
             let why = match &certainty {
                 Certainty::Limited(limit) => format!("{limit}."),
                 Certainty::Sure | Certainty::AsGiven | Certainty::Perhaps => self.why_missing(name, &named),
             };
-            self.fault(gives_perhaps(term, why));
+            self.fault(or_left_out(gives_perhaps(term, why), named.limit.as_ref(), name));
         }
         certainty
     }
@@ -183,6 +185,7 @@ impl Prover<'_> {
             return true;
         }
         self.done_by_part(interface, &place);
+        self.findings_of_part(interface, &place);
         for (term, certainty) in interface.gives.iter().zip(&interface.proven.gives) {
             self.gets(term, certainty, maybe_undefined.as_ref());
         }
@@ -210,13 +213,14 @@ impl Prover<'_> {
                     if decides {
                         self.decided_by(limit);
                     }
-                    let own = decides && matches!(limit, NoValue::Because(_));
+                    let own = decides && !matches!(limit, NoValue::Given(_));
                     own.then(|| format!("{limit}."))
                 }
                 None => None,
             };
             if let Some(why) = why {
-                self.fault(super::words::given_perhaps(interface, term, place, why));
+                let fault = given_perhaps(interface, term, place, why);
+                self.fault(or_left_out(fault, limit.as_ref(), name));
             }
         }
         maybe_undefined
@@ -226,7 +230,9 @@ impl Prover<'_> {
     fn needed(&mut self, contract: &Contract, place: &SourcePlace) {
         let guard = self.guard_of(contract.when.as_ref());
         if self.quiet == 0 && !self.holds_given(&contract.state, &guard) {
+            let left = self.left_out(&contract.state);
             let past = self.states.get(&contract.state).and_then(|standing| standing.past.as_ref());
+            let past = left.as_ref().or(past);
             let means = self.means(&contract.state);
             let fault = needs_state(place, (&contract.state, means), past, &self.conditions);
             self.fault(fault);
@@ -256,7 +262,7 @@ impl Prover<'_> {
     fn gets(&mut self, term: &Term, certainty: &Certainty, maybe_undefined: Option<&NoValue>) {
         let guard = self.context.guard();
         let limit = match certainty {
-            Certainty::Limited(why) => Some(NoValue::Because(why.clone())),
+            Certainty::Limited(limit) => Some(limit.clone()),
             Certainty::AsGiven => maybe_undefined.cloned(),
             Certainty::Sure | Certainty::Perhaps => None,
         };

@@ -49,6 +49,8 @@ impl Prover<'_> {
         self.texts(step.title.iter().chain(&step.why).chain(&step.how));
         self.needs(step);
         self.hazards(step);
+        self.evidence(step);
+        self.finding(step);
         let ends = self.course(step);
         let (Some(when), Some(known_otherwise)) = (&step.when, asked) else { return ends };
         self.context.back_to(mark);

@@ -4,6 +4,7 @@ use super::choices::choices;
 use super::conditions::Conditions;
 use super::context::Context;
 use super::entered::Entered;
+use super::good::GoodMet;
 use super::names::NamesMet;
 use super::states::States;
 use crate::procedure::model::Procedure;
@@ -18,6 +19,8 @@ pub(super) struct Prover<'p> {
     pub context: Context,
     pub names: NamesMet,
     pub states: States,
+    /// The good findings so far.
+    pub good: GoodMet,
     /// How many `repeat`s stand around.
     pub repeats: u32,
     /// What a part came with, when one is proven by itself.
@@ -31,12 +34,16 @@ impl<'p> Prover<'p> {
     pub fn new(procedure: &'p Procedure) -> Prover<'p> {
         let mut names = NamesMet::with_room(procedure.facts.len() + procedure.steps.len());
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id, fact.unknown));
+        for left in &procedure.left_out {
+            left.names.iter().for_each(|name| names.left_out(name, &left.part));
+        }
         Prover {
             procedure,
             conditions: Conditions::new(choices(procedure)),
             context: Context::default(),
             names,
             states: States::default(),
+            good: GoodMet::default(),
             repeats: 0,
             entered: None,
             quiet: 0,

@@ -25,6 +25,8 @@ pub(super) enum StateChange {
     BroughtWhen(String, SourcePlace, Guard),
     /// A step brings it about, but may be skipped, or fail, or run out of rounds.
     BroughtUnless(String, SourcePlace, &'static str),
+    /// The part that would bring it about is left out.
+    LeftOut(String),
     /// A step ends it.
     Ended(String, SourcePlace),
 }

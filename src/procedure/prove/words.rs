@@ -3,17 +3,22 @@
 use std::sync::Arc;
 
 use super::conditions::Conditions;
+use super::evidence::shown_by;
 use super::examine::{MaybeUndefined, Missing};
 use super::names::{Answered, NameFacts, SourcePlace};
+use super::no_value::NoValue;
 use super::prover::Prover;
 use super::states::StateChange;
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Interface, Term};
 use crate::procedure::hazards::Hazard;
+use crate::procedure::shipped::part_name;
+use crate::procedure::shipped_states::bringers;
 use crate::procedure::shown::Use;
 use crate::procedure::step::Step;
 use crate::procedure::steps::verb as known_verb;
-use crate::source::Fault;
+use crate::source::{Fault, SourceText, Span};
+use crate::words::list;
 
 impl Use {
     /// Whether a value that cannot be told would change what is done, and not only what is said.
@@ -101,7 +106,8 @@ impl Prover<'_> {
             ),
         };
         let why = format!("{}{rests}. {}", undefined.limit, used.without_a_value());
-        Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(remedy))
+        let fault = Fault::new("maybe-unknown", source, span, message).why(why).remedy(remedy);
+        Some(or_left_out(fault, Some(&undefined.limit), undefined.name.as_deref().unwrap_or("a value")))
     }
 }
 
@@ -112,29 +118,70 @@ pub(super) fn needs_state(
     past: Option<&StateChange>,
     conditions: &Conditions,
 ) -> Fault {
-    let put_before = format!("bring it about before: `brings = [\"{state}\"]` on the step that does it");
+    if let Some(StateChange::LeftOut(part)) = past {
+        let why = format!("It brings about `{state}`: {means}.");
+        return cannot_leave_out(part, (&place.source, place.span), why);
+    }
     let why = why_not(past, conditions);
+    let bring = bring_about(state);
     let remedy = match past {
-        None => put_before,
-        Some(StateChange::Ended(..)) => {
-            format!("bring it about again before this step: `brings = [\"{state}\"]` on the one that does it")
-        }
-        Some(StateChange::BroughtWhen(..)) => {
-            format!("ask for the same in this step's `when`, or {put_before}")
-        }
+        None | Some(StateChange::LeftOut(_) | StateChange::Ended(..)) => bring,
+        Some(StateChange::BroughtWhen(..)) => format!("ask for the same in this step's `when`, or {bring}"),
         Some(StateChange::BroughtUnless(..)) => {
-            format!("let a `check` with `must = true` bring it about, or {put_before}")
+            format!("let a `check` with `must = true` bring it about, or {bring}")
         }
     };
     Fault::new("needs-state", &place.source, place.span, format!("`{state}` may not hold here"))
         .why(format!("It means: {means}. {}", capitalised(&why)))
         .remedy(remedy)
+        .cause(format!("state {state}: {why}"))
+}
+
+/// The same fault, or where it only comes of a part that is left out, one that says so.
+pub(super) fn or_left_out(fault: Fault, limit: Option<&NoValue>, name: &str) -> Fault {
+    let Some(NoValue::LeftOut(part)) = limit else { return fault };
+    cannot_leave_out(part, (&fault.source, fault.span), format!("`{name}` comes from it, and decides here."))
+}
+
+/// A part that is left out and that something rests on.
+fn cannot_leave_out(part: &str, (source, span): (&SourceText, Span), why: String) -> Fault {
+    let short = part_name(part);
+    Fault::new(
+        "cannot-leave-out",
+        source,
+        span,
+        format!("`{short}` cannot be left out: what stands here needs it"),
+    )
+    .why(why)
+    .remedy(format!(
+        "take \"{short}\" out of `leave_out`, or copy the file that is marked and let it do without"
+    ))
+    .cause(format!("left out {part}"))
+}
+
+/// What to write so that a state holds.
+fn bring_about(state: &str) -> String {
+    match (bringers(state).as_slice(), shown_by(state)) {
+        ([], Some(shown)) => format!("show it before this step, by {shown}"),
+        ([], None) => format!("let the step that does it, before this one, say `brings = [\"{state}\"]`"),
+        ([part], _) => format!("put `use = \"{part}\"` before this step: it brings it about"),
+        ([part, others @ ..], _) => {
+            let others: Vec<String> = others.iter().take(2).map(|part| format!("`{part}`")).collect();
+            format!(
+                "put `use = \"{part}\"` before this step: it brings it about, as does {}",
+                list(&others, "or")
+            )
+        }
+    }
 }
 
 /// Why a state may not hold, from what was done to it last.
 fn why_not(past: Option<&StateChange>, conditions: &Conditions) -> String {
     match past {
         None => "No step before this one brings it about.".to_string(),
+        Some(StateChange::LeftOut(part)) => {
+            format!("{part}, which brings it about, is left out by this file.")
+        }
         Some(StateChange::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
         Some(StateChange::BroughtWhen(step, at, guard)) => {
             format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown())
@@ -152,6 +199,10 @@ pub(super) fn not_brought(
     past: Option<&StateChange>,
     conditions: &Conditions,
 ) -> Fault {
+    if let Some(StateChange::LeftOut(part)) = past {
+        let why = format!("It brings about `{state}`: {means}.");
+        return cannot_leave_out(part, (&place.source, place.span), why);
+    }
     let message = format!("`{state}` may not hold at the end of this part");
     let why = match past {
         None => "No step of the part brings it about.".to_string(),

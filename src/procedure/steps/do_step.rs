@@ -59,7 +59,7 @@ pub(super) const VERB: Verb = Verb {
 impl Asks for Do {
     fn shows(&self) -> Shown<'_> {
         let (see, otherwise) = (self.see.as_ref(), self.otherwise.as_ref());
-        Shown { see, otherwise, ..Shown::asking(&self.text) }
+        Shown { see, otherwise, status: self.status.as_deref(), ..Shown::asking(&self.text) }
     }
 
     fn expects(&self, _: &dyn AtHand) -> AnswerKind {

@@ -1,6 +1,5 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
-use crate::document::Fields;
 use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
@@ -9,17 +8,18 @@ use crate::procedure::drafting::Id;
 use crate::procedure::facts;
 use crate::procedure::keys::{ASK, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
-use crate::procedure::observables::{Observable, observable};
+use crate::procedure::observables::{Observable, gauges, observable};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Refusal};
+use crate::procedure::shipped_states::bringers;
 use crate::procedure::shown::{Shown, Use};
 use crate::procedure::step::{Action, Asks, Course, Gives, Step, time_of};
 use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Uncertain, Unit, Units, unit};
 use crate::record::Entry;
 use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::words::{did_you_mean, list, near};
 
 /// A reading to take.
 #[derive(Debug)]
@@ -54,7 +54,7 @@ pub(super) const VERB: Verb = Verb {
     keys: &[
         ASK,
         key("unit", Takes::Text, "the unit a bare number is taken in; else the household's"),
-        key("gauge", Takes::Text, "what it is read from, as the system file names it"),
+        key("gauge", Takes::Gauge, "what it is read from; how accurate yours is stands in the system file"),
         key("between", Takes::Limits, "outside these an answer is refused"),
         key("expect", Takes::Limits, "outside these an answer is questioned, not refused"),
         key("times", Takes::Whole(1, MOST_TAKES), "how many readings are taken; their mean stands"),
@@ -71,7 +71,7 @@ pub(super) const VERB: Verb = Verb {
         ),
         key(
             "recall",
-            Takes::Text,
+            Takes::Observable,
             "an observable: an empty answer means what the tank's newest record tells of it, as left if it does",
         ),
     ],
@@ -81,7 +81,7 @@ pub(super) const VERB: Verb = Verb {
         let span = fields.value_span("read");
         let ask = drafting.needed_text(fields, "ask", "the question to put");
         let read_in = fields.text("unit");
-        let gauge = gauge(fields).map(|gauge| gauge.text);
+        let gauge = fields.text("gauge");
         let [between, expect] = ["between", "expect"].map(|key| facts::limits(fields, drafting, key));
         let times = fields.whole("times", 1..=MOST_TAKES).unwrap_or(1);
         let agree = drafting.expr(fields, "agree");
@@ -110,7 +110,10 @@ pub(super) const VERB: Verb = Verb {
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
             let recall = recall.as_ref().and_then(|recall| checking.observed(recall, kind));
-            let gauge = gauge.clone();
+            if let (Some(known), Some(gauge)) = (known, &gauge) {
+                needed_for(step, known, gauge, checking);
+            }
+            let gauge = gauge.as_ref().and_then(|gauge| check_gauge(gauge, measure, checking));
             Some(Read {
                 measure,
                 ask,
@@ -128,16 +131,49 @@ pub(super) const VERB: Verb = Verb {
     },
 };
 
-fn gauge(fields: &Fields<'_>) -> Option<Quoted> {
-    let gauge = fields.text("gauge")?;
-    if gauge.text.is_empty() || gauge.text.len() > 60 {
-        fields.walk().fault(
-            Fault::new("bad-id", &gauge.source, gauge.span, "a gauge needs a short name")
-                .remedy("name it as the system file does, such as \"line\" or \"air\""),
-        );
-        return None;
+/// Notes that a reading needs a state without which its gauge shows something else.
+fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &mut Checking<'_>) {
+    let Some((state, otherwise)) = known.needs.filter(|_| known.gauge == Some(&gauge.text)) else { return };
+    let needs = step.needs.iter().chain(step.without.iter().map(|waived| &waived.need));
+    if needs.into_iter().any(|need| need.text == state) {
+        return;
     }
-    Some(gauge)
+    let place = step.needs.first().map_or(step.span, |need| need.span);
+    let message = format!("the {} could be read while `{state}` does not hold", known.term);
+    let part = bringers(state)
+        .first()
+        .map_or(String::new(), |part| format!(" `use = \"{part}\"` brings it about; put that before"));
+    checking.fault(
+        Fault::new("needs-missing", &step.source, place, message)
+            .why(format!("This step observes `{}`: {otherwise}.", known.name))
+            .remedy(format!("write \"{state}\" into its `needs`.{part}")),
+    );
+}
+
+/// The gauge that a reading names, which must be one that measures such a thing.
+fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<String> {
+    let every: Vec<&str> = gauges().iter().map(|(name, _)| *name).collect();
+    let of_family = gauges().into_iter().filter(|(_, of)| of.family() == measure.family());
+    let fit: Vec<&str> = of_family.map(|(name, _)| name).collect();
+    if fit.contains(&quoted.text.as_str()) {
+        return Some(quoted.text.clone());
+    }
+    let known = every.contains(&quoted.text.as_str());
+    let message = match known {
+        true => format!("`{}` does not read {}", quoted.text, measure.phrase()),
+        false => format!("there is no gauge `{}`", quoted.text.escape_debug()),
+    };
+    let remedy = match (known, fit.as_slice()) {
+        (_, []) => format!("take `gauge` out: no gauge of the table reads {}.", measure.phrase()),
+        (true, fit) => format!("write {}.", list(fit, "or")),
+        (false, fit) => near(&quoted.text, fit.iter().copied())
+            .map_or_else(|| format!("write {}.", list(fit, "or")), |near| format!("did you mean `{near}`?")),
+    };
+    checking.none(
+        Fault::new("unknown-gauge", &quoted.source, quoted.span, message)
+            .why("A gauge that nothing is known of would count as exact, and checks would pass that cannot be told.")
+            .remedy(format!("{remedy} How accurate yours is stands in the system file, under [[gauge]]")),
+    )
 }
 
 /// Makes the reading known, and its time.

@@ -15,7 +15,7 @@ use textwrap::core::display_width;
 use self::clean::{clean, one_line};
 use self::excerpt::{LabelPlacement, View, views};
 use self::lines::LineIndex;
-use crate::source::Fault;
+use crate::source::{Fault, SourceText, Span};
 use crate::words::{counted, list, wrap};
 
 /// One fault as a page for a terminal of `width` columns (taken as 40 to 120).
@@ -43,31 +43,68 @@ pub fn fault_page(fault: &Fault, width: usize, colour: bool) -> String {
     page(fault, &LineIndex::of(&fault.source), FaultLayout::new(width, colour))
 }
 
-/// Every fault as a page, and a closing line that counts them and names the files. Nothing for
-/// no faults.
+/// Faults as pages, as many as fit a screen, then a line for each of some more, and a closing line that
+/// counts all and names the files. Nothing for no faults.
 pub fn faults_text(faults: &[Fault], width: usize, colour: bool) -> String {
     let look = FaultLayout::new(width, colour);
     let mut text = String::new();
     let mut lines: Option<LineIndex<'_>> = None;
-    for fault in &faults[..faults.len().min(MOST_PAGES)] {
+    let mut rest = faults;
+    while let Some((fault, after)) = rest.split_first() {
         let lines = match &mut lines {
             Some(known) if known.are_of(&fault.source) => known,
             other => other.insert(LineIndex::of(&fault.source)),
         };
-        text.push_str(&page(fault, lines, look));
+        let page = page(fault, lines, look);
+        if !text.is_empty() && text.lines().count() + page.lines().count() > MOST_LINES {
+            break;
+        }
+        text.push_str(&page);
+        text.push('\n');
+        rest = after;
+    }
+    for fault in &rest[..rest.len().min(MOST_HEADINGS)] {
+        text.push_str(&look.hung("", ("error: ", Style::new().red().bold()), &fault.heading()));
+    }
+    if !rest.is_empty() {
         text.push('\n');
     }
     if !faults.is_empty() {
-        text.push_str(&look.hung("", ("", Style::new()), &closing(faults)));
+        let shown = faults.len() - rest.len().saturating_sub(MOST_HEADINGS);
+        text.push_str(&look.hung("", ("", Style::new()), &closing(faults, shown)));
     }
     text
 }
 
-/// The most faults that are shown; who mends a hundred looks again anyway.
-const MOST_PAGES: usize = 100;
+/// The most lines of pages, the first page apart: who has mended these looks again.
+const MOST_LINES: usize = 45;
+/// The most faults told in a line each after the pages.
+const MOST_HEADINGS: usize = 8;
+/// The most other places of a cause that are named.
+const MOST_PLACES: usize = 6;
+
+/// `line 53, line 60 and parts/drain.toml:4`: where else the same cause was met.
+fn also(fault: &Fault) -> Option<String> {
+    let named = |(source, span): &(SourceText, Span)| {
+        let line = source.place(span.start).line;
+        if source.name() == fault.source.name() {
+            format!("line {line}")
+        } else {
+            format!("{}:{line}", one_line(source.name()))
+        }
+    };
+    let mut places: Vec<String> = fault.also.iter().map(named).collect();
+    places.dedup();
+    let more = places.len().saturating_sub(MOST_PLACES);
+    places.truncate(MOST_PLACES);
+    if more > 0 {
+        places.push(format!("{more} more places"));
+    }
+    (!places.is_empty()).then(|| format!("the same in {}", list(&places, "and")))
+}
 
 /// `3 faults in flush.toml and parts/drain.toml`.
-fn closing(faults: &[Fault]) -> String {
+fn closing(faults: &[Fault], shown: usize) -> String {
     let mut names: Vec<String> = Vec::new();
     for fault in faults {
         let name = one_line(fault.source.name());
@@ -76,7 +113,7 @@ fn closing(faults: &[Fault]) -> String {
         }
     }
     let shown = match faults.len() {
-        count if count > MOST_PAGES => format!(", the first {MOST_PAGES} shown"),
+        count if count > shown => format!(", the first {shown} shown"),
         _ => String::new(),
     };
     format!("{} in {}{shown}", counted(faults.len(), "fault"), list(&names, "and"))
@@ -137,7 +174,8 @@ fn page(fault: &Fault, lines: &LineIndex<'_>, look: FaultLayout) -> String {
             page.push_str(&look.hung(&" ".repeat(gutter + 1), ("= ", blue()), &text));
         }
     }
-    for (word, text) in [("note: ", &fault.why), ("help: ", &fault.remedy)] {
+    let also = also(fault);
+    for (word, text) in [("also: ", &also), ("why:  ", &fault.why), ("help: ", &fault.remedy)] {
         if let Some(text) = text {
             let indent = format!("{} = ", " ".repeat(gutter));
             page.push_str(&look.hung(&indent, (word, Style::new().bold()), text));

@@ -84,6 +84,7 @@ mod tests {
             demo: false,
             practice: false,
             transcribed: None,
+            without: Vec::new(),
             texts: Vec::new(),
         }
     }

@@ -7,7 +7,10 @@ pub use record::record_schema;
 
 use serde_json::{Map, Value, json};
 
-use crate::procedure::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb};
+use crate::procedure::{
+    FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb,
+    gauges,
+};
 use crate::quantity::{Kind, Measure, Units};
 use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathKind, Reads};
 
@@ -80,7 +83,13 @@ pub fn system_schema() -> Value {
 /// A step: a verb is needed, and with it its own keys are allowed, those of others are not. A slip is
 /// so marked at its key, not as a step that fits nowhere.
 fn step() -> Value {
-    let verbs = VERBS.iter().map(|verb| (verb.word().to_string(), json!({ "description": verb.sentence })));
+    let verbs = VERBS.iter().map(|verb| (verb.word(), verb.sentence));
+    let keys =
+        STEP_KEYS.iter().chain(VERBS.iter().flat_map(|verb| verb.keys)).map(|key| (key.name, key.means));
+    // What each key means, whatever the verb: editors show it.
+    let told = keys.chain(verbs).map(|(name, means)| {
+        (name.to_string(), json!({ "description": means, "additionalProperties": true }))
+    });
     let needed = VERBS.iter().map(|verb| json!({ "required": [verb.word()] }));
     let with_verb = |verb: &Verb| {
         let keys: Vec<Key> = std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys).copied().collect();
@@ -90,7 +99,8 @@ fn step() -> Value {
     };
     json!({
         "type": "object",
-        "properties": Value::Object(verbs.collect()),
+        "properties": Value::Object(told.collect()),
+        "additionalProperties": true,
         "anyOf": needed.collect::<Vec<_>>(),
         "allOf": VERBS.iter().map(with_verb).collect::<Vec<_>>(),
     })
@@ -157,6 +167,22 @@ fn takes(takes: Takes) -> Value {
             "properties": { "again": text(), "stop": text(), "label": text(), "finding": text() },
             "additionalProperties": false,
         }),
+        Takes::Gauge => json!({ "enum": gauges().into_iter().map(|(name, _)| name).collect::<Vec<_>>() }),
+        Takes::Observable => {
+            json!({ "enum": OBSERVABLES.iter().map(|known| known.name).collect::<Vec<_>>() })
+        }
+        Takes::Hazards => {
+            list_of(json!({ "enum": HAZARDS.iter().map(|hazard| hazard.id).collect::<Vec<_>>() }))
+        }
+        Takes::Waiver => {
+            let waiver = json!({
+                "type": "object",
+                "properties": { "need": text(), "because": { "type": "string", "minLength": 10 } },
+                "required": ["need", "because"],
+                "additionalProperties": false,
+            });
+            by_type(json!({ "object": waiver, "array": list_of(waiver.clone()) }))
+        }
         Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
         Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
     }

@@ -8,7 +8,7 @@ use super::states::{held, not_held};
 fn eight_words_are_followed_one_by_one() {
     let with = |brought: usize| {
         let words: Vec<String> = ('a'..='h').map(|word| format!("\"{word}\"")).collect();
-        let step = |word| format!("\n{{ when = \"now == '{word}'\", do = \"x\", brings = [\"drained\"] }},");
+        let step = |word| format!("\n{{ when = \"now == '{word}'\", do = \"x\", brings = [\"emptied\"] }},");
         let steps: String = ('a'..='h').take(brought).map(step).collect();
         format!("{{ id = \"now\", choose = [{}], ask = \"?\" }},{steps}", words.join(", "))
     };
@@ -29,8 +29,8 @@ fn twelve_conditions_are_followed_together() {
     for (count, followed) in [(12, true), (13, false)] {
         let steps = format!(
             r#"
-{{ when = "{0}", do = "x", brings = ["drained"] }},
-{{ when = "{0}", do = "x", needs = ["drained"] }},
+{{ when = "{0}", do = "x", brings = ["emptied"] }},
+{{ when = "{0}", do = "x", needs = ["emptied"] }},
 "#,
             conditions(count)
         );
@@ -44,9 +44,9 @@ fn an_end_under_four_conditions_is_followed() {
     for (count, followed) in [(1, true), (4, true), (5, false)] {
         let steps = format!(
             r#"
-{{ do = "x", brings = ["drained"] }},
-{{ when = "{}", do = "x", undoes = ["drained"] }},
-{{ when = "size <= {count} gal", do = "x", needs = ["drained"] }},
+{{ do = "x", brings = ["emptied"] }},
+{{ when = "{}", do = "x", undoes = ["emptied"] }},
+{{ when = "size <= {count} gal", do = "x", needs = ["emptied"] }},
 "#,
             conditions(count)
         );
@@ -60,9 +60,9 @@ fn an_end_leaves_what_cannot_hold_with_it() {
     let with = |brought: &str| {
         faults(&format!(
             r#"
-{{ when = "{brought}", do = "x", brings = ["drained"] }},
-{{ when = "{} and kind == 'plain'", do = "x", undoes = ["drained"] }},
-{{ when = "{brought}", do = "x", needs = ["drained"] }},
+{{ when = "{brought}", do = "x", brings = ["emptied"] }},
+{{ when = "{} and kind == 'plain'", do = "x", undoes = ["emptied"] }},
+{{ when = "{brought}", do = "x", needs = ["emptied"] }},
 "#,
             conditions(5)
         ))
@@ -79,11 +79,11 @@ fn a_round_of_one_step_is_followed_by_another() {
     let with = |done: &str| {
         faults(&format!(
             r#"
-{{ do = "x", brings = ["drained"] }},
-{{ repeat = {{ until = "lever", at_most = 2 }}, step = [{{ do = "x", needs = ["drained"], {done} = ["drained"] }}] }},
+{{ do = "x", brings = ["emptied"] }},
+{{ repeat = {{ until = "lever", at_most = 2 }}, step = [{{ do = "x", needs = ["emptied"], {done} = ["emptied"] }}] }},
 "#
         ))
     };
     assert_eq!(with("brings"), Vec::<String>::new());
-    assert_eq!(with("undoes"), ["[needs-state] t.toml:6:75: `drained` may not hold here"]);
+    assert_eq!(with("undoes"), ["[needs-state] t.toml:6:75: `emptied` may not hold here"]);
 }

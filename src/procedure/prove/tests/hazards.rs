@@ -52,7 +52,7 @@ fn the_message_comes_anew_when_the_state_was_undone() {
     not_shown(&format!("{on}\n{}\n{ON}", r#"{ do = "off", undoes = ["power"] },"#));
     not_shown(&format!("{on}\n{}\n{ON}", r#"{ do = "off", undoes = ["open"] },"#));
     not_shown(&format!("{on}\n{}\n{ON}", r#"{ when = "lever", do = "off", undoes = ["open"] },"#));
-    shown(&format!("{on}\n{}", r#"{ do = "off", undoes = ["drained"] },"#));
+    shown(&format!("{on}\n{}", r#"{ do = "off", undoes = ["emptied"] },"#));
 }
 
 #[test]

@@ -46,7 +46,7 @@ kind = "volume"
 ask = "?"
 from = "tank.volume"
 [[state]]
-id = "drained"
+id = "emptied"
 means = "No water is left"
 [[state]]
 id = "off"

@@ -40,14 +40,14 @@ fn a_hazard_met_in_a_part_is_shown_before_it() {
         assert_eq!(
             with(&unshown),
             [
-                "[hazard] t.toml:6:1: this part meets the hazard `mains`, whose message may not have been shown before"
+                "[hazard] t.toml:6:9: this part meets the hazard `mains`, whose message may not have been shown before"
             ]
         );
         let late = format!("{unshown}\n{{ do = \"x\", hazards = [\"mains\"], needs = [\"live\"] }},");
         assert_eq!(
             with(&late),
             [
-                "[hazard] t.toml:6:1: this part meets the hazard `mains`, whose message may not have been shown before"
+                "[hazard] t.toml:6:9: this part meets the hazard `mains`, whose message may not have been shown before"
             ]
         );
     }

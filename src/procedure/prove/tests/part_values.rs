@@ -17,7 +17,7 @@ fn what_decides_in_a_part_must_be_given_a_value() {
     for part in decides {
         assert_eq!(
             with(part),
-            ["[given-perhaps] t.toml:6:1: `it` takes `held`, which may have no value here"],
+            ["[given-perhaps] t.toml:6:9: `it` takes `held`, which may have no value here"],
             "{part}"
         );
     }
@@ -40,7 +40,7 @@ fn what_decides_in_a_part_of_a_part_must_be_given_a_value() {
     };
     assert_eq!(
         with(r#"{ when = "held > 2 gal", do = "x" },"#),
-        ["[given-perhaps] t.toml:6:1: `it` takes `held`, which may have no value here"]
+        ["[given-perhaps] t.toml:6:9: `it` takes `held`, which may have no value here"]
     );
     assert_eq!(with(r#"{ do = "{held}" },"#), SOUND);
 }
@@ -104,6 +104,6 @@ fn a_part_may_take_what_may_not_be_known() {
     );
     assert_eq!(
         with("text", asks),
-        ["[given-perhaps] t.toml:6:1: `it` takes `seen`, which may have no value here"]
+        ["[given-perhaps] t.toml:6:9: `it` takes `seen`, which may have no value here"]
     );
 }

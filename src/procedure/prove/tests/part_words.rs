@@ -14,12 +14,12 @@ fn what_a_head_says_wrongly_is_shown_in_words() {
     let given = "write `maybe` before its kind, or let every path answer it";
     let table: [(&str, &str, [String; 3]); 5] = [
         (
-            "brings = [\"drained\"]",
+            "brings = [\"emptied\"]",
             "{ do = \"x\" },",
             [
-                "`drained` may not hold at the end of this part".into(),
+                "`emptied` may not hold at the end of this part".into(),
                 "It means: No water is left. No step of the part brings it about.".into(),
-                format!("{brought}\"drained if …\""),
+                format!("{brought}\"emptied if …\""),
             ],
         ),
         (
@@ -32,12 +32,12 @@ fn what_a_head_says_wrongly_is_shown_in_words() {
             ],
         ),
         (
-            "needs = [\"drained\"]",
-            "{ when = \"lever\", do = \"x\", undoes = [\"drained\"] },",
+            "needs = [\"emptied\"]",
+            "{ when = \"lever\", do = \"x\", undoes = [\"emptied\"] },",
             [
-                "this part may end `drained`, and its head does not say so".into(),
+                "this part may end `emptied`, and its head does not say so".into(),
                 "It means: No water is left. `do_it_1` ends it (it.toml:6).".into(),
-                "add \"drained\" to the `undoes` at the top, with `if …` where it is only sometimes".into(),
+                "add \"emptied\" to the `undoes` at the top, with `if …` where it is only sometimes".into(),
             ],
         ),
         (
@@ -69,17 +69,17 @@ fn what_a_head_says_wrongly_is_shown_in_words() {
 #[test]
 fn a_state_that_a_part_left_open_names_the_part() {
     let why = |head: &str, part: &str, before: &str| {
-        let steps = format!("{before}\n{USE}\n{{ do = \"x\", needs = [\"drained\"] }},");
+        let steps = format!("{before}\n{USE}\n{{ do = \"x\", needs = [\"emptied\"] }},");
         all_of(head, part, &steps).into_iter().map(|fault| fault.why.unwrap_or_default()).collect::<Vec<_>>()
     };
     let (brings, undoes) =
-        (r#"{ do = "x", brings = ["drained"] },"#, r#"{ do = "x", undoes = ["drained"] },"#);
+        (r#"{ do = "x", brings = ["emptied"] },"#, r#"{ do = "x", undoes = ["emptied"] },"#);
     assert_eq!(
-        why(r#"brings = ["drained if lever"]"#, brings, ""),
+        why(r#"brings = ["emptied if lever"]"#, brings, ""),
         ["It means: No water is left. `it` brings it about only when `lever` (t.toml:6)."]
     );
     assert_eq!(
-        why(r#"undoes = ["drained"]"#, undoes, brings),
+        why(r#"undoes = ["emptied"]"#, undoes, brings),
         ["It means: No water is left. `it` ends it (t.toml:6)."]
     );
     assert_eq!(

@@ -35,38 +35,38 @@ pub(super) const SOUND: [&str; 0] = [];
 
 #[test]
 fn a_part_may_need_a_state_at_times() {
-    let head = r#"needs = ["drained if lever"]"#;
-    let part = r#"{ when = "lever", do = "x", needs = ["drained"] },"#;
+    let head = r#"needs = ["emptied if lever"]"#;
+    let part = r#"{ when = "lever", do = "x", needs = ["emptied"] },"#;
     let with = |before: &str| used(head, part, &format!("{before}\n{USE}"));
-    assert_eq!(with(r#"{ do = "x", brings = ["drained"] },"#), SOUND);
-    assert_eq!(with(r#"{ when = "lever", do = "x", brings = ["drained"] },"#), SOUND);
-    let missing = ["[needs-state] t.toml:6:1: `drained` may not hold here"];
-    assert_eq!(with(r#"{ when = "not lever", do = "x", brings = ["drained"] },"#), missing);
+    assert_eq!(with(r#"{ do = "x", brings = ["emptied"] },"#), SOUND);
+    assert_eq!(with(r#"{ when = "lever", do = "x", brings = ["emptied"] },"#), SOUND);
+    let missing = ["[needs-state] t.toml:6:9: `emptied` may not hold here"];
+    assert_eq!(with(r#"{ when = "not lever", do = "x", brings = ["emptied"] },"#), missing);
     assert_eq!(with(r#"{ do = "x", brings = ["off"] },"#), missing);
-    let always = r#"{ do = "x", needs = ["drained"] },"#;
-    let brought = format!("{{ do = \"x\", brings = [\"drained\"] }},\n{USE}");
-    assert_eq!(used(head, always, &brought), ["[needs-state] it.toml:6:22: `drained` may not hold here"]);
-    assert_eq!(used(r#"needs = ["drained"]"#, always, &brought), SOUND);
+    let always = r#"{ do = "x", needs = ["emptied"] },"#;
+    let brought = format!("{{ do = \"x\", brings = [\"emptied\"] }},\n{USE}");
+    assert_eq!(used(head, always, &brought), ["[needs-state] it.toml:6:22: `emptied` may not hold here"]);
+    assert_eq!(used(r#"needs = ["emptied"]"#, always, &brought), SOUND);
 }
 
 #[test]
 fn a_part_brings_what_its_head_says() {
-    let at_times = r#"{ when = "lever", do = "x", brings = ["drained"] },"#;
-    let always = r#"{ do = "x", brings = ["drained"] },"#;
+    let at_times = r#"{ when = "lever", do = "x", brings = ["emptied"] },"#;
+    let always = r#"{ do = "x", brings = ["emptied"] },"#;
     let with = |head: &str, part: &str, when: &str| {
-        used(head, part, &format!("{USE}\n{{ when = \"{when}\", do = \"x\", needs = [\"drained\"] }},"))
+        used(head, part, &format!("{USE}\n{{ when = \"{when}\", do = \"x\", needs = [\"emptied\"] }},"))
     };
-    let (sometimes, surely) = (r#"brings = ["drained if lever"]"#, r#"brings = ["drained"]"#);
+    let (sometimes, surely) = (r#"brings = ["emptied if lever"]"#, r#"brings = ["emptied"]"#);
     for part in [at_times, always] {
         assert_eq!(with(sometimes, part, "lever"), SOUND);
         assert_eq!(
             with(sometimes, part, "not lever"),
-            ["[needs-state] t.toml:6:42: `drained` may not hold here"]
+            ["[needs-state] t.toml:6:42: `emptied` may not hold here"]
         );
     }
     assert_eq!(with(surely, always, "not lever"), SOUND);
-    for (head, column) in [(surely, 11), (r#"brings = ["drained if not lever"]"#, 12)] {
-        let message = "`drained` may not hold at the end of this part";
+    for (head, column) in [(surely, 11), (r#"brings = ["emptied if not lever"]"#, 12)] {
+        let message = "`emptied` may not hold at the end of this part";
         assert_eq!(with(head, at_times, "lever"), [format!("[not-brought] it.toml:4:{column}: {message}")]);
     }
 }
@@ -74,26 +74,26 @@ fn a_part_brings_what_its_head_says() {
 #[test]
 fn a_part_ends_what_its_head_says() {
     let (always, at_times) =
-        (r#"{ do = "x", undoes = ["drained"] },"#, r#"{ when = "lever", do = "x", undoes = ["drained"] },"#);
+        (r#"{ do = "x", undoes = ["emptied"] },"#, r#"{ when = "lever", do = "x", undoes = ["emptied"] },"#);
     let with = |head: &str, part: &str, when: &str| {
-        let before = r#"{ do = "x", brings = ["drained"] },"#;
-        let after = format!("{{ when = \"{when}\", do = \"x\", needs = [\"drained\"] }},");
+        let before = r#"{ do = "x", brings = ["emptied"] },"#;
+        let after = format!("{{ when = \"{when}\", do = \"x\", needs = [\"emptied\"] }},");
         used(head, part, &format!("{before}\n{USE}\n{after}"))
     };
-    let (sometimes, surely) = (r#"undoes = ["drained if lever"]"#, r#"undoes = ["drained"]"#);
-    let ended = ["[needs-state] t.toml:7:42: `drained` may not hold here"];
-    let unsaid = ["[not-undone] it.toml:2:1: this part may end `drained`, and its head does not say so"];
+    let (sometimes, surely) = (r#"undoes = ["emptied if lever"]"#, r#"undoes = ["emptied"]"#);
+    let ended = ["[needs-state] t.toml:7:42: `emptied` may not hold here"];
+    let unsaid = ["[not-undone] it.toml:2:1: this part may end `emptied`, and its head does not say so"];
     assert_eq!(with(sometimes, at_times, "not lever"), SOUND);
     assert_eq!(with(surely, at_times, "not lever"), ended);
     assert_eq!(with(surely, always, "not lever"), ended);
     assert_eq!(with(sometimes, always, "not lever"), unsaid);
-    assert_eq!(with(r#"undoes = ["off", "drained if not lever"]"#, at_times, "not lever"), unsaid);
+    assert_eq!(with(r#"undoes = ["off", "emptied if not lever"]"#, at_times, "not lever"), unsaid);
     assert_eq!(
         with(r#"brings = ["off"]"#, &format!("{always}{{ do = \"x\", brings = [\"off\"] }},"), "lever"),
         unsaid
     );
-    let again = format!("{always}{{ do = \"x\", brings = [\"drained\"] }},");
-    for head in ["", r#"brings = ["drained"]"#, sometimes] {
+    let again = format!("{always}{{ do = \"x\", brings = [\"emptied\"] }},");
+    for head in ["", r#"brings = ["emptied"]"#, sometimes] {
         assert_eq!(with(head, &again, "not lever"), SOUND, "{head}");
     }
 }
@@ -101,13 +101,13 @@ fn a_part_ends_what_its_head_says() {
 /// A word that is taken is one of those that the head lists.
 #[test]
 fn every_word_of_what_a_part_takes_makes_it_certain() {
-    let head = "takes = { now = [\"a\", \"b\"] }\nbrings = [\"drained\"]";
-    let step = |word: &str| format!("{{ when = \"now == '{word}'\", do = \"x\", brings = [\"drained\"] }},");
+    let head = "takes = { now = [\"a\", \"b\"] }\nbrings = [\"emptied\"]";
+    let step = |word: &str| format!("{{ when = \"now == '{word}'\", do = \"x\", brings = [\"emptied\"] }},");
     let steps = format!("{{ id = \"now\", choose = [\"a\", \"b\"], ask = \"?\" }},\n{USE}");
     assert_eq!(used(head, &(step("a") + &step("b")), &steps), SOUND);
     assert_eq!(
         used(head, &step("a"), &steps),
-        ["[not-brought] it.toml:5:11: `drained` may not hold at the end of this part"]
+        ["[not-brought] it.toml:5:11: `emptied` may not hold at the end of this part"]
     );
 }
 
@@ -130,10 +130,10 @@ fn what_a_part_gives_in_a_round_proves_nothing_of_another() {
 /// Whether a part stands in a round decides what its answers prove.
 #[test]
 fn an_answer_in_a_part_is_that_of_its_round() {
-    let head = r#"undoes = ["drained"]"#;
-    let part = r#"{ id = "seen", write = "text", ask = "?", skip = true, brings = ["drained"] },
-{ when = "known(seen)", do = "x", needs = ["drained"] },
-{ do = "x", undoes = ["drained"] },"#;
+    let head = r#"undoes = ["emptied"]"#;
+    let part = r#"{ id = "seen", write = "text", ask = "?", skip = true, brings = ["emptied"] },
+{ when = "known(seen)", do = "x", needs = ["emptied"] },
+{ do = "x", undoes = ["emptied"] },"#;
     assert_eq!(used(head, part, USE), SOUND);
     assert_eq!(used(head, part, r#"{ each = "tank", step = [{ use = "it" }] },"#), SOUND);
     assert_eq!(
@@ -142,7 +142,7 @@ fn an_answer_in_a_part_is_that_of_its_round() {
             part,
             r#"{ repeat = { until = "lever", at_most = 3 }, step = [{ use = "it" }, { do = "y" }] },"#
         ),
-        ["[needs-state] it.toml:7:44: `drained` may not hold here"]
+        ["[needs-state] it.toml:7:44: `emptied` may not hold here"]
     );
 }
 

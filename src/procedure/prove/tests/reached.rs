@@ -36,7 +36,7 @@ fn a_step_that_is_never_reached_in_a_loop_is_shown_once() {
     unsound(
         r#"
 { repeat = { until = "lever", at_most = 2 }, step = [
-  { do = "x", undoes = ["drained"] },
+  { do = "x", undoes = ["emptied"] },
   { stop = "x" },
   { do = "y" },
 ] },
@@ -149,11 +149,11 @@ fn behind_rounds_that_end_the_work_all_is_as_it_was() {
             r#"
 {before}
 {{ repeat = {{ until = "lever", at_most = 2, at_least = 0 }}, step = [{body}, {{ stop = "x" }}] }},
-{{ do = "y", needs = ["drained"] }},
+{{ do = "y", needs = ["emptied"] }},
 "#
         ))
     };
-    let (brings, undoes) = (r#"{ do = "x", brings = ["drained"] }"#, r#"{ do = "x", undoes = ["drained"] }"#);
+    let (brings, undoes) = (r#"{ do = "x", brings = ["emptied"] }"#, r#"{ do = "x", undoes = ["emptied"] }"#);
     assert_eq!(with(&format!("{brings},"), undoes), Vec::<String>::new());
-    assert_eq!(with("", brings), ["[needs-state] t.toml:7:22: `drained` may not hold here"]);
+    assert_eq!(with("", brings), ["[needs-state] t.toml:7:22: `emptied` may not hold here"]);
 }

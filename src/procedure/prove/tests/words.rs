@@ -58,31 +58,31 @@ fn a_name_that_may_not_be_known_is_shown_with_what_was_asked_for() {
 #[test]
 fn a_state_that_may_not_hold_is_shown_with_the_step_that_left_it_open() {
     let unsure = |steps: &str, why: &str| {
-        let steps = format!("\n{steps}\n{{ do = \"x\", needs = [\"drained\"] }},");
+        let steps = format!("\n{steps}\n{{ do = \"x\", needs = [\"emptied\"] }},");
         because(&steps, &format!("It means: No water is left. {why}"));
     };
     unsure("", "No step before this one brings it about.");
     unsure(
-        "{ do = \"x\", brings = [\"drained\"] },\n{ do = \"y\", undoes = [\"drained\"] },",
+        "{ do = \"x\", brings = [\"emptied\"] },\n{ do = \"y\", undoes = [\"emptied\"] },",
         "A `do` step ends it (t.toml:6).",
     );
-    unsure("{ id = \"do_it\", do = \"x\", undoes = [\"drained\"] },", "`do_it` ends it (t.toml:5).");
-    unsure("{ id = \"jar_2\", do = \"x\", undoes = [\"drained\"] },", "`jar_2` ends it (t.toml:5).");
-    unsure("{ id = \"emptied\", do = \"x\", undoes = [\"drained\"] },", "`emptied` ends it (t.toml:5).");
+    unsure("{ id = \"do_it\", do = \"x\", undoes = [\"emptied\"] },", "`do_it` ends it (t.toml:5).");
+    unsure("{ id = \"jar_2\", do = \"x\", undoes = [\"emptied\"] },", "`jar_2` ends it (t.toml:5).");
+    unsure("{ id = \"emptied\", do = \"x\", undoes = [\"emptied\"] },", "`emptied` ends it (t.toml:5).");
     unsure(
-        "{ when = \"lever and kind == 'plain'\", do = \"x\", brings = [\"drained\"] },",
+        "{ when = \"lever and kind == 'plain'\", do = \"x\", brings = [\"emptied\"] },",
         "A `do` step brings it about only when `lever` and `kind == 'plain'` (t.toml:5).",
     );
     unsure(
-        "{ do = \"x\", skip = true, brings = [\"drained\"] },",
+        "{ do = \"x\", skip = true, brings = [\"emptied\"] },",
         "A `do` step brings it about, but may be skipped (t.toml:5).",
     );
     unsure(
-        "{ check = \"lever\", brings = [\"drained\"] },",
+        "{ check = \"lever\", brings = [\"emptied\"] },",
         "A `check` step brings it about, but may fail (t.toml:5).",
     );
     unsure(
-        "{ repeat = { until = \"lever\", at_most = 2 }, brings = [\"drained\"], step = [{ do = \"x\" }] },",
+        "{ repeat = { until = \"lever\", at_most = 2 }, brings = [\"emptied\"], step = [{ do = \"x\" }] },",
         "A `repeat` step brings it about, but may run out of rounds (t.toml:5).",
     );
 }

@@ -1,10 +1,13 @@
 //! Measures, units and how values are shown, from outside: tables of what must come out, the ends of
 //! every range among them.
 
+#[path = "../support/golden.rs"]
+mod golden;
+mod spellings;
+
 use tankhand::quantity::Measure::{self, *};
 use tankhand::quantity::{
-    Family, Operator, SourceId, Truth, Uncertain, Units, Verdict, read_number, result_of, show, show_briefly,
-    show_with_limits,
+    Operator, SourceId, Truth, Uncertain, Units, Verdict, result_of, show, show_briefly, show_with_limits,
 };
 
 const ALL: [Operator; 4] = [Operator::Add, Operator::Subtract, Operator::Multiply, Operator::Divide];
@@ -118,40 +121,6 @@ fn a_verdict_needs_the_confidence_and_no_more() {
     }
     let wide = Truth { best: true, least: 0.2, most: 0.96 };
     assert_eq!(wide.verdict(0.95), Verdict::Unsure);
-}
-
-#[test]
-fn what_cannot_be_read_is_told_with_the_units_that_could() {
-    let told = |text: &str, family| match read_number(text, family) {
-        Ok(typed) => format!("{} {}", typed.number, typed.unit.map_or("-", |unit| unit.symbol)),
-        Err(error) => error.to_string(),
-    };
-    let table = [
-        (
-            "5 psi",
-            Family::Volume,
-            "psi measures a gauge pressure, and a volume is wanted: gal, imp gal, L, mL or m3.",
-        ),
-        ("5 gal", Family::Length, "gal measures a volume, and a length is wanted: ft, in, m, cm or mm."),
-        ("1000000000000", Family::Number, "1000000000000 -"),
-        ("1000000000001", Family::Number, "`1000000000001` is too large to be a reading."),
-        ("-1000000000001", Family::Number, "`1000000000001` is too large to be a reading."),
-        ("+5", Family::Number, "5 -"),
-        ("−5", Family::Number, "-5 -"),
-        ("5.", Family::Number, "5 -"),
-        ("5,", Family::Number, "5 -"),
-        ("0,125 bar", Family::Pressure, "0.125 bar"),
-        (",125 bar", Family::Pressure, "0.125 bar"),
-        ("1,25 bar", Family::Pressure, "1.25 bar"),
-        ("1,2345 bar", Family::Pressure, "1.2345 bar"),
-        ("1 h 30", Family::Time, "`1 h 30` does not begin with a number."),
-        ("1 h 30 gal", Family::Time, "gal measures a volume, and a duration is wanted: s, min, h or day."),
-        ("%", Family::Number, "`%` does not begin with a number."),
-        ("12 %", Family::Number, "12 %"),
-    ];
-    for (text, family, expected) in table {
-        assert_eq!(told(text, family), expected, "for `{text}`");
-    }
 }
 
 #[test]

@@ -1,0 +1,226 @@
+//! Waits: begun, counted down, over; by which clock; and when the reading after one was taken.
+
+use std::time::Duration;
+
+use super::{Conversation, Interruption, Next};
+use crate::app::failure::Failure;
+use crate::clock::Moment;
+use crate::console::{Block, Countdown, CountdownEnd, Prompt, Reply, ReplyKind};
+use crate::engine::{Ask, Event, RunInput};
+use crate::quantity::{Family, Measure, Uncertain, read_number, show_briefly, unit};
+use crate::record::EntryKind;
+
+/// The machine's two clocks may drift so far apart without anyone having set one.
+const DRIFT: Duration = Duration::from_secs(90);
+/// A reading so long after its wait is told of.
+const LATE: Duration = Duration::from_secs(60);
+
+impl Conversation<'_, '_> {
+    pub(super) fn begin_wait(&mut self) -> Result<(), Interruption> {
+        self.run.tell_machine_time(self.stage.clock.boot_time());
+        let now = self.stage.clock.now();
+        self.take(RunInput::WaitBegins, now)
+    }
+
+    pub(super) fn wait(
+        &mut self,
+        ask: &Ask,
+        whole: Duration,
+        (begun, early): (Moment, bool),
+    ) -> Result<Option<Next>, Interruption> {
+        let passed = self.passed(ask, begun)?;
+        let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
+        let end = self.stage.face.count_down(&countdown, self.stage.clock).map_err(Interruption::Ended)?;
+        match end {
+            CountdownEnd::Over(length) => {
+                let now = self.stage.clock.now();
+                self.take(RunInput::WaitOver(length), now)?;
+                self.ready = Some(now);
+                Ok(Some(Next::GoOn))
+            }
+            CountdownEnd::Pause => Ok(Some(Next::Leave("Left during the wait, which goes on by the clock."))),
+        }
+    }
+
+    /// How much of a wait has passed: by the clock that counts from the machine's start, which nobody sets;
+    /// else by the clock on the wall; where that went back, the person is asked.
+    fn passed(&mut self, ask: &Ask, begun: Moment) -> Result<Duration, Interruption> {
+        let now = self.stage.clock.now();
+        let by_wall = now.since(begun);
+        let machine = self.stage.clock.boot_time().zip(self.run.wait_began_at());
+        let Some(by_machine) = machine.and_then(|(now, begun)| now.since(begun)) else {
+            return if now < begun { self.ask_passed(ask) } else { Ok(by_wall) };
+        };
+        if by_wall.abs_diff(by_machine) > DRIFT {
+            let told = format!(
+                "This machine's clock was set during the wait. It has run for {} since the wait began; that counts.",
+                in_words(by_machine)
+            );
+            self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+        }
+        Ok(by_machine)
+    }
+
+    fn ask_passed(&mut self, ask: &Ask) -> Result<Duration, Interruption> {
+        let text = "This machine's clock shows a time before the wait began. How long ago did it begin?";
+        self.stage.face.show(&Block::Text(text.to_string())).map_err(Failure::from)?;
+        let prompt = Prompt {
+            which: "passed".to_string(),
+            ..Prompt::new(&ask.place.step, "how long ago, min", ReplyKind::Line)
+        };
+        loop {
+            let Reply::Text(typed) = self.stage.face.ask(&prompt).map_err(Interruption::Ended)? else {
+                continue;
+            };
+            let read = read_number(&typed, Family::Time).map_err(|error| error.to_string());
+            let passed = read.and_then(|typed| {
+                let size = typed.unit.or(unit("min")).map_or(60.0, |unit| unit.size);
+                Duration::try_from_secs_f64(typed.number * size)
+                    .map_err(|_| "No time is less than none.".to_string())
+            });
+            match passed {
+                Ok(passed) => return Ok(passed),
+                Err(why) => self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?,
+            }
+        }
+    }
+
+    /// What is told of a reading that was taken long after its wait was over.
+    pub(super) fn read_after_wait(&mut self, events: &[Event]) -> Option<String> {
+        let ready = self.ready.take()?;
+        let reading =
+            events.first().map(|event| &event.entry).filter(|entry| entry.kind == EntryKind::Reading)?;
+        let late = reading.at.since(ready);
+        (late >= LATE).then(|| {
+            let time = reading.at.time_of_day();
+            format!("Read at {time}, {} after the wait was over: that time counts too.", in_words(late))
+        })
+    }
+}
+
+fn in_words(span: Duration) -> String {
+    show_briefly(Measure::Duration, &Uncertain::exact(span.as_secs_f64()), Default::default())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+    use std::io;
+
+    use super::*;
+    use crate::app::conversation::Stage;
+    use crate::app::{Home, RunOrder, resume, run};
+    use crate::clock::{BootTime, Clock};
+    use crate::console::{Ended, Face};
+
+    const HOLD: &str = "format = 1
+title = \"Hold\"
+purpose = \"Hold.\"
+
+[[step]]
+id = \"hold\"
+wait = \"15 min\"
+
+[[step]]
+id = \"end\"
+read = \"pressure\"
+ask = \"What does the gauge show?\"
+";
+
+    /// A machine whose clock can be set, and that can be started anew.
+    struct Machine {
+        wall: Cell<Moment>,
+        boot: Cell<u32>,
+        running: Cell<Duration>,
+    }
+
+    impl Clock for Machine {
+        fn now(&self) -> Moment {
+            self.wall.get()
+        }
+        fn running(&self) -> Duration {
+            self.running.get()
+        }
+        fn boot_time(&self) -> Option<BootTime> {
+            Some(BootTime { boot: self.boot.get().to_string(), seconds: self.running.get().as_secs_f64() })
+        }
+        fn pass(&self, span: Duration) {
+            self.wall.set(self.wall.get().plus(span));
+            self.running.set(self.running.get() + span);
+        }
+    }
+
+    /// Leaves the first wait at once, and keeps what it was told and from where it should have counted on.
+    #[derive(Default)]
+    struct Leaver {
+        told: Vec<String>,
+        passed: Vec<u64>,
+    }
+
+    impl Face for Leaver {
+        fn show(&mut self, block: &Block) -> io::Result<()> {
+            if let Block::Aside(text) | Block::Text(text) | Block::Refusal(text) = block {
+                self.told.push(text.clone());
+            }
+            Ok(())
+        }
+        fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
+            match prompt.which.as_str() {
+                "passed" => Ok(Reply::Text("7".to_string())),
+                _ => Err(Ended::NoMoreInput),
+            }
+        }
+        fn count_down(&mut self, countdown: &Countdown, _: &dyn Clock) -> Result<CountdownEnd, Ended> {
+            self.passed.push(countdown.passed.as_secs());
+            Ok(CountdownEnd::Pause)
+        }
+    }
+
+    /// Left for five minutes, in which something happens to the machine: how long that was, and what is told.
+    fn after(happens: impl Fn(&Machine)) -> (Vec<u64>, Vec<String>) {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("hold.toml");
+        std::fs::write(&file, HOLD).unwrap();
+        let home = Home::find(Some(folder.path())).unwrap();
+        let start = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+        let machine =
+            Machine { wall: Cell::new(start), boot: Cell::new(1), running: Cell::new(Duration::ZERO) };
+        let mut face = Leaver::default();
+        let mut stage = Stage { face: &mut face, clock: &machine, width: 80, demo: false };
+        let order = RunOrder { procedure: file.to_str().unwrap(), ..RunOrder::default() };
+        run(&order, &home, &mut stage).unwrap();
+        machine.pass(Duration::from_secs(300));
+        happens(&machine);
+        stage.face.show(&Block::Text("=".to_string())).unwrap();
+        resume(None, &home, &mut stage).unwrap();
+        let told = face.told.into_iter().skip_while(|text| text != "=").skip(1);
+        (face.passed, told.filter(|text| text.contains("clock ")).collect())
+    }
+
+    #[test]
+    fn a_wait_goes_by_the_clock_that_nobody_sets() {
+        let hour = Duration::from_secs(3600);
+        assert_eq!(after(|_| {}), (vec![0, 300], Vec::new()));
+        let set = "This machine's clock was set during the wait. It has run for 5 min since the wait began; that counts.";
+        let (passed, told) = after(|machine| machine.wall.set(machine.wall.get().plus(hour)));
+        assert_eq!((passed, told), (vec![0, 300], vec![set.to_string()]));
+        let (passed, told) = after(|machine| {
+            machine.boot.set(2);
+            machine.running.set(Duration::from_secs(20));
+        });
+        assert_eq!((passed, told), (vec![0, 300], Vec::new()));
+        let (passed, told) = after(|machine| {
+            machine.boot.set(2);
+            machine.wall.set(machine.wall.get().minus(hour));
+        });
+        assert_eq!(passed, [0, 420]);
+        assert_eq!(
+            told,
+            [
+                "This machine's clock shows an earlier time than the last answer has, 2031-04-05 09:00: set it right \
+                 before you go on.",
+                "This machine's clock shows a time before the wait began. How long ago did it begin?"
+            ]
+        );
+    }
+}

@@ -1,0 +1,218 @@
+//! A system file while it is edited: comments and order stay as they are, and nothing is taken that the
+//! file could not be loaded with.
+
+use std::path::Path;
+
+use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value, value};
+
+use crate::app::conversation::Stage;
+use crate::app::failure::{Done, Failure};
+use crate::app::files::replace;
+use crate::app::library::read_source;
+use crate::console::Block;
+use crate::source::SourceText;
+use crate::system::{self, GAUGE_KEYS, PATHS, PathEntry, PathKind, System};
+use crate::words::did_you_mean;
+
+/// A system file being edited.
+pub(super) struct InstallationEdit {
+    document: DocumentMut,
+    system: System,
+    name: String,
+    changes: Vec<String>,
+}
+
+impl InstallationEdit {
+    /// The file at `path`, or a new one.
+    pub fn of(path: &Path) -> Result<InstallationEdit, Failure> {
+        let name = path.display().to_string();
+        let source =
+            if path.exists() { read_source(path)? } else { SourceText::new(name.as_str(), "format = 1\n") };
+        let system = system::load(&source)?;
+        let document = source.text().parse().map_err(|error| Failure::Call(format!("{name}: {error}")))?;
+        Ok(InstallationEdit { document, system, name, changes: Vec::new() })
+    }
+
+    /// The installation as edited so far.
+    pub fn system(&self) -> &System {
+        &self.system
+    }
+
+    /// What stands at a path, as it is written.
+    pub fn written(&self, path: &str, tank: Option<&str>) -> Option<String> {
+        let (table, key) = path.split_once('.').unwrap_or(("", path));
+        let item = match (table, tank) {
+            ("", _) => self.document.get(key),
+            ("tank" | "gauge", Some(id)) => self
+                .document
+                .get(table)?
+                .as_array_of_tables()?
+                .iter()
+                .find(|one| is_called(one, id))?
+                .get(key),
+            _ => self.document.get(table)?.get(key),
+        }?;
+        Some(match item.as_value()? {
+            Value::String(text) => text.value().clone(),
+            Value::Boolean(yes) => if *yes.value() { "yes" } else { "no" }.to_string(),
+            other => other.to_string().trim().to_string(),
+        })
+    }
+
+    /// Sets values at their paths, or takes them out; `id` names the tank or the gauge they are of.
+    ///
+    /// # Errors
+    /// A path or value that a system file cannot have; then nothing is changed.
+    pub fn set_all(&mut self, values: &[(&str, Option<&str>)], id: Option<&str>) -> Result<(), Failure> {
+        let (mut document, mut told) = (self.document.clone(), Vec::new());
+        for (path, text) in values {
+            let kind = kind_of(path)?;
+            let (table, key) = path.split_once('.').unwrap_or(("", path));
+            let id = self.one_of(table, id)?;
+            let before = self.written(path, id.as_deref());
+            let text = text.map(|text| self.with_unit(kind, text));
+            if before == text {
+                continue;
+            }
+            let Some(into) = table_of(&mut document, table, id.as_deref()) else {
+                let form = if id.is_some() { format!("[[{table}]]") } else { format!("[{table}]") };
+                let text =
+                    format!("{}: `{table}` can be edited here once it is written as {form}", self.name);
+                return Err(Failure::Call(text));
+            };
+            match &text {
+                Some(text) => put(into, key, as_value(kind, text)),
+                None => drop(into.remove(key)),
+            }
+            let whose = id.map_or(String::new(), |id| format!(" ({id})"));
+            let was = before.map_or(String::new(), |before| format!("; was {before}"));
+            told.push(format!("{path}{whose}: {}{was}", text.as_deref().unwrap_or("left out")));
+        }
+        self.system = system::load(&SourceText::new(self.name.as_str(), document.to_string()))?;
+        self.document = document;
+        self.changes.extend(told);
+        Ok(())
+    }
+
+    /// Writes what was edited, and says what changed.
+    pub fn save(&self, path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+        let face = &mut stage.face;
+        if self.changes.is_empty() {
+            face.show(&Block::Text("Nothing changes.".to_string()))?;
+            return Ok(Done::Well);
+        }
+        for change in &self.changes {
+            face.show(&Block::Aside(change.clone()))?;
+        }
+        replace(path, &self.document.to_string())?;
+        face.show(&Block::Text(format!("Written: {}", path.display())))?;
+        Ok(Done::Well)
+    }
+
+    /// The tank or gauge that is meant: the one named, or the only one there is.
+    fn one_of(&self, table: &str, id: Option<&str>) -> Result<Option<String>, Failure> {
+        let ids: Vec<&str> = self.system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
+        match (table, id, ids.as_slice()) {
+            ("tank", Some(id), _) | ("gauge", Some(id), _) => Ok(Some(id.to_string())),
+            ("tank", None, []) => Ok(Some("main".to_string())),
+            ("tank", None, [one]) => Ok(Some((*one).to_string())),
+            ("tank", None, several) => Err(Failure::Call(format!(
+                "Several tanks are in the file: name one with --tank ({}).",
+                several.join(", ")
+            ))),
+            ("gauge", None, _) => {
+                Err(Failure::Call("Name the gauge, such as gauge.line.within.".to_string()))
+            }
+            _ => Ok(None),
+        }
+    }
+
+    /// A bare number with the household's unit behind it.
+    fn with_unit(&self, kind: PathKind, text: &str) -> String {
+        let PathKind::Measure(measure) = kind else { return text.to_string() };
+        let bare = crate::quantity::read_with_limit(text, measure.family())
+            .is_ok_and(|(typed, _)| typed.unit.is_none());
+        match self.system.units.unwrap_or_default().unit_for(measure) {
+            Some(unit) if bare => format!("{} {}", text.trim(), unit.symbol),
+            _ => text.trim().to_string(),
+        }
+    }
+}
+
+/// What a system file holds at a path.
+fn kind_of(path: &str) -> Result<PathKind, Failure> {
+    match path {
+        "name" | "units" | "confidence" => return Ok(PathKind::Text),
+        "invented" => return Ok(PathKind::YesNo),
+        _ => {}
+    }
+    if path.strip_prefix("gauge.").is_some_and(|key| GAUGE_KEYS.iter().any(|row| row.0 == key)) {
+        return Ok(PathKind::Text);
+    }
+    PATHS.iter().find(|entry| entry.path == path).map(|entry| entry.kind).ok_or_else(|| {
+        let known: Vec<&str> = PATHS.iter().map(|entry| entry.path).collect();
+        Failure::Call(format!(
+            "A system file has no `{}`: {}",
+            path.escape_debug(),
+            did_you_mean(path, &known)
+        ))
+    })
+}
+
+fn as_value(kind: PathKind, text: &str) -> Value {
+    match (kind, text) {
+        (PathKind::YesNo, "yes" | "true") => true.into(),
+        (PathKind::YesNo, "no" | "false") => false.into(),
+        _ => text.into(),
+    }
+}
+
+/// Puts a value in place of another; what stands beside that, such as a comment, stays.
+fn put(table: &mut dyn TableLike, key: &str, new: Value) {
+    match table.get_mut(key).and_then(Item::as_value_mut) {
+        Some(old) => {
+            let beside = old.decor().clone();
+            *old = new;
+            *old.decor_mut() = beside;
+        }
+        None => {
+            table.insert(key, value(new));
+        }
+    }
+}
+
+/// The table of that name, or the tank's or gauge's of that id; made where there is none, `None` where it is
+/// written in another form than `[table]` and `[[tank]]`.
+fn table_of<'d>(
+    document: &'d mut DocumentMut,
+    table: &str,
+    id: Option<&str>,
+) -> Option<&'d mut dyn TableLike> {
+    let Some(id) = id else {
+        return match table {
+            "" => Some(document.as_table_mut()),
+            _ => document.entry(table).or_insert(Item::Table(Table::new())).as_table_like_mut(),
+        };
+    };
+    let all = document
+        .entry(table)
+        .or_insert(Item::ArrayOfTables(ArrayOfTables::new()))
+        .as_array_of_tables_mut()?;
+    let found = all.iter().position(|one| is_called(one, id));
+    let at = found.unwrap_or_else(|| {
+        let mut new = Table::new();
+        new.insert("id", value(id));
+        all.push(new);
+        all.len() - 1
+    });
+    Some(all.get_mut(at)?)
+}
+
+fn is_called(table: &Table, id: &str) -> bool {
+    table.get("id").and_then(Item::as_str) == Some(id)
+}
+
+/// The entries of the table of what a file may say, under one table's name; `""` for those at the top.
+pub(super) fn entries_of(table: &str) -> impl Iterator<Item = &'static PathEntry> {
+    PATHS.iter().filter(move |entry| entry.path.split_once('.').map_or("", |(head, _)| head) == table)
+}

@@ -1,0 +1,63 @@
+//! `system`: the owner's installation shown, set up by questions, edited with its comments kept.
+
+mod edit;
+mod set_up;
+
+use std::path::{Path, PathBuf};
+
+use super::conversation::Stage;
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::library::read_system;
+use crate::console::Block;
+use crate::report::{installation_page, to_text};
+use edit::InstallationEdit;
+
+/// What is to be done with the installation.
+#[derive(Clone, Copy, Debug)]
+pub enum InstallationOrder<'a> {
+    /// Shows it.
+    Show,
+    /// Asks for it, one thing after the other.
+    SetUp,
+    /// Sets or takes out one value: its path, the value if any, and the tank it is of.
+    Set(&'a str, Option<&'a str>, Option<&'a str>),
+}
+
+/// Shows, sets up or edits the system file: the one named, else the owner's.
+///
+/// # Errors
+/// When the file has faults, or cannot be read or written.
+pub fn installation(
+    order: InstallationOrder<'_>,
+    file: Option<&Path>,
+    home: &Home,
+    stage: &mut Stage<'_>,
+) -> Result<Done, Failure> {
+    let path = file.map_or_else(|| home.system_file(), Path::to_path_buf);
+    match order {
+        InstallationOrder::Show => show(&path, stage),
+        InstallationOrder::SetUp => set_up::set_up(&path, stage),
+        InstallationOrder::Set(key, value, tank) => {
+            let mut edit = InstallationEdit::of(&path)?;
+            edit.set_all(&[(key, value)], tank)?;
+            edit.save(&path, stage)
+        }
+    }
+}
+
+/// What the file says, and what it does not say yet.
+fn show(path: &PathBuf, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    if !path.exists() {
+        let text = format!(
+            "There is no system file yet. `tankhand system setup` asks for it and writes {}",
+            path.display()
+        );
+        stage.face.show(&Block::Text(text))?;
+        return Ok(Done::Well);
+    }
+    let system = read_system(Some(path), path)?;
+    let page = installation_page(&system, &path.display().to_string());
+    stage.face.show(&Block::Lines(to_text(&page, stage.width)))?;
+    Ok(Done::Well)
+}

@@ -1,0 +1,220 @@
+//! No command: a menu by situation.
+
+mod items;
+
+use super::asking::{ask, ask_usual};
+use super::conversation::Stage;
+use super::failure::{Done, Failure};
+use super::home::Home;
+use super::installation::{InstallationOrder, installation};
+use super::library::Library;
+use super::open_runs::open_runs;
+use super::record_filter::RecordFilter;
+use super::records::list_records;
+use super::resume::resume;
+use super::run::{RunOrder, run};
+use super::unfinished::UnfinishedRun;
+use crate::console::{Block, ReplyKind};
+use crate::record::{Outcome, Recorder, Summary};
+use items::{MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WANTED, WIDE, lay_out, meaning};
+
+/// So many unfinished runs are shown with their place: on a narrow screen, on a wide one.
+const FEW: [usize; 2] = [1, 3];
+/// The word that ends an unfinished run for good.
+const DISCARD: &str = "discard";
+
+/// What comes after an item was carried out.
+enum After {
+    /// The menu again.
+    Menu,
+    /// The end of the program.
+    End(Done),
+}
+
+/// Offers what can be done here and does it, until a run was performed or the person leaves.
+///
+/// # Errors
+/// As the chosen command.
+pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    loop {
+        let few = FEW[usize::from(stage.width >= WIDE)];
+        let mut menu = Menu::of(home, few)?;
+        stage.face.show(&Block::Heading("tankhand".to_string()))?;
+        stage.face.show(&Block::Lines(lay_out(&menu.groups(stage), stage.width)))?;
+        let Some(after) = menu.chosen(home, stage)? else { return Ok(Done::Well) };
+        if let After::End(done) = after {
+            return Ok(done);
+        }
+    }
+}
+
+/// What the menu is made from.
+struct Menu {
+    unfinished: Vec<UnfinishedRun>,
+    /// How many more wait.
+    more: usize,
+    library: Library,
+    system: bool,
+}
+
+impl Menu {
+    fn of(home: &Home, few: usize) -> Result<Menu, Failure> {
+        let mut open = open_runs(home)?;
+        let more = open.len().saturating_sub(few);
+        open.truncate(few);
+        let unfinished = open.into_iter().map(UnfinishedRun::of).collect();
+        let system = home.system_file();
+        Ok(Menu { unfinished, more, library: Library::beside(&system), system: system.exists() })
+    }
+
+    fn groups(&self, stage: &Stage<'_>) -> Vec<MenuGroup> {
+        let now = stage.clock.now();
+        let waiting = self.unfinished.iter().enumerate().map(|(at, run)| MenuItem {
+            words: run.title(),
+            also: String::new(),
+            below: [run.place(now), run.stands.join(" · ")]
+                .into_iter()
+                .filter(|line| !line.is_empty())
+                .collect(),
+            action: MenuAction::GoOn(at),
+        });
+        let of = |table: &[(&str, &str, &str)]| -> Vec<MenuItem> {
+            let begin = |name: &str| MenuAction::Begin(name.to_string());
+            table
+                .iter()
+                .map(|(words, name, also)| MenuItem::new(words, &format!("{also} {name}"), begin(name)))
+                .collect()
+        };
+        let known = |name: &String| SEEN.iter().chain(WANTED).any(|row| row.1 == name);
+        let own = self.library.procedures().into_iter().filter(|name| !known(name));
+        let own =
+            own.map(|name| MenuItem::new(&format!("your own: {name}"), "", MenuAction::Begin(name.clone())));
+        let set_up = if self.system { "installation" } else { "set-up" };
+        vec![
+            MenuGroup {
+                heading: "Not finished (`discard 1` ends it for good)",
+                items: waiting.collect(),
+                shape: MenuShape::Lines,
+            },
+            MenuGroup { heading: "What do you see?", items: of(SEEN), shape: MenuShape::Columns },
+            MenuGroup { heading: "What do you want to do?", items: of(WANTED), shape: MenuShape::Columns },
+            MenuGroup { heading: "", items: own.collect(), shape: MenuShape::Columns },
+            MenuGroup {
+                heading: "",
+                items: vec![
+                    MenuItem::new("records", "report tag", MenuAction::Records),
+                    MenuItem::new(set_up, "your system set up installation", MenuAction::Installation),
+                    MenuItem::new("leave", "quit exit", MenuAction::Leave),
+                ],
+                shape: MenuShape::OneLine,
+            },
+        ]
+    }
+
+    /// Asks until one item is meant, and carries it out; `None` when nobody answers.
+    fn chosen(&mut self, home: &Home, stage: &mut Stage<'_>) -> Result<Option<After>, Failure> {
+        let groups = self.groups(stage);
+        let items: Vec<&MenuItem> = groups.iter().flat_map(|group| &group.items).collect();
+        self.tell_more(stage)?;
+        loop {
+            let Some(typed) = ask(stage, "menu", ("number or words", ReplyKind::Line))? else {
+                return Ok(None);
+            };
+            if let Some(which) = typed.trim().strip_prefix(DISCARD) {
+                let at = which.trim().parse::<usize>().ok().and_then(|number| number.checked_sub(1));
+                if let Some(run) = at.and_then(|at| self.unfinished.get(at)) {
+                    discard(run, stage)?;
+                    return Ok(Some(After::Menu));
+                }
+            }
+            match meaning(&typed, &items) {
+                MenuMeaning::Number(at) => return self.carry_out(&items[at].action, home, stage).map(Some),
+                MenuMeaning::Words(at) if is_agreed(items[at], stage)? => {
+                    return self.carry_out(&items[at].action, home, stage).map(Some);
+                }
+                MenuMeaning::Words(_) => {}
+                MenuMeaning::Several(places) => {
+                    let fits: Vec<String> = places.iter().map(|at| (at + 1).to_string()).collect();
+                    let text = format!(
+                        "`{typed}` fits {}. Type one of these numbers.",
+                        crate::words::list(&fits, "and")
+                    );
+                    stage.face.show(&Block::Refusal(text))?;
+                }
+                MenuMeaning::Nothing => {
+                    let text = format!("Type a number from 1 to {}, or words of one line.", items.len());
+                    stage.face.show(&Block::Refusal(text))?;
+                }
+            }
+        }
+    }
+
+    fn tell_more(&self, stage: &mut Stage<'_>) -> Result<(), Failure> {
+        if self.more > 0 {
+            let text = format!("{} more not finished: tankhand records --outcome unfinished", self.more);
+            stage.face.show(&Block::Aside(text))?;
+        }
+        Ok(())
+    }
+
+    fn carry_out(&self, action: &MenuAction, home: &Home, stage: &mut Stage<'_>) -> Result<After, Failure> {
+        match action {
+            MenuAction::GoOn(at) => {
+                let id = self.unfinished.get(*at).map(|run| run.glance.id.clone());
+                resume(id.as_deref(), home, stage).map(After::End)
+            }
+            MenuAction::Begin(name) => {
+                run(&RunOrder { procedure: name, ..RunOrder::default() }, home, stage).map(After::End)
+            }
+            MenuAction::Records => {
+                let mut page = Vec::new();
+                list_records(&RecordFilter::default(), home, stage.width, &mut page)?;
+                let lines = String::from_utf8_lossy(&page).lines().map(ToString::to_string).collect();
+                stage.face.show(&Block::Lines(lines))?;
+                Ok(After::Menu)
+            }
+            MenuAction::Installation => {
+                let order = if self.system { InstallationOrder::Show } else { InstallationOrder::SetUp };
+                installation(order, None, home, stage).map(|_| After::Menu)
+            }
+            MenuAction::Leave => Ok(After::End(Done::Well)),
+        }
+    }
+}
+
+/// Whether what was found by its words is begun: nothing starts that a person did not see named.
+fn is_agreed(item: &MenuItem, stage: &mut Stage<'_>) -> Result<bool, Failure> {
+    if !matches!(item.action, MenuAction::Begin(_) | MenuAction::GoOn(_)) {
+        return Ok(true);
+    }
+    stage.face.show(&Block::Text(format!("Starts: {}.", item.words)))?;
+    let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+    let kind = ReplyKind::OneOf(choices.into());
+    let answer = ask_usual(stage, "start", ("start", kind), Some("yes"))?;
+    Ok(answer.as_deref() == Some("yes"))
+}
+
+/// Ends an unfinished run for good, when the word for it is typed.
+fn discard(run: &UnfinishedRun, stage: &mut Stage<'_>) -> Result<(), Failure> {
+    let text = format!(
+        "{} ends for good; its record is kept and says so. Left like this: {}.",
+        run.title(),
+        if run.stands.is_empty() { "nothing known".to_string() } else { run.stands.join(" · ") }
+    );
+    stage.face.show(&Block::Text(text))?;
+    let choices =
+        [(DISCARD, "end it"), ("no", "keep it")].map(|(word, what)| (word.to_string(), what.to_string()));
+    let answer = ask(stage, "discard", ("which", ReplyKind::OneOf(choices.into())))?;
+    if answer.as_deref() != Some(DISCARD) {
+        return Ok(());
+    }
+    let (mut recorder, ..) = Recorder::reopen(&run.glance.path)?;
+    recorder.finish(&Summary {
+        outcome: Outcome::Unfinished,
+        at: stage.clock.now(),
+        words: "Discarded before its end.".to_string(),
+        grade: None,
+        found: Vec::new(),
+    })?;
+    Ok(())
+}

@@ -1,0 +1,67 @@
+//! Where a run that was left and waits stands.
+
+use std::sync::Arc;
+
+use super::resume::setting;
+use crate::clock::Moment;
+use crate::engine::Run;
+use crate::record::{Glance, read};
+use crate::words::list as listed;
+
+/// A run that waits.
+pub(super) struct UnfinishedRun {
+    /// Its record at a glance.
+    pub glance: Glance,
+    /// The number of the answer it waits at, and about how many there are; `None` when all is answered or
+    /// its procedure is no longer understood.
+    pub answer: Option<(usize, usize)>,
+    /// When it was left.
+    pub left: Moment,
+    /// How breaker and valves stand since.
+    pub stands: Vec<Arc<str>>,
+}
+
+impl UnfinishedRun {
+    /// Looks where the run stands.
+    pub fn of(glance: Glance) -> UnfinishedRun {
+        let unknown =
+            |glance: Glance| UnfinishedRun { left: glance.started, answer: None, stands: Vec::new(), glance };
+        let Ok(contents) = read(&glance.path) else { return unknown(glance) };
+        let left = contents.entries.last().map_or(glance.started, |entry| entry.at);
+        let replayed =
+            setting(&contents).ok().and_then(|setting| Run::replay(setting, &contents.entries, left).ok());
+        let Some((run, _)) = replayed else { return UnfinishedRun { left, ..unknown(glance) } };
+        let answer = run.ask().map(|ask| (ask.number, ask.number.max(run.questions_left() + ask.number - 1)));
+        let stands = run.stands().into_iter().map(Arc::from).collect();
+        UnfinishedRun { glance, answer, left, stands }
+    }
+
+    /// What it is: its procedure, its tank.
+    pub fn title(&self) -> String {
+        let tanks = listed(&self.glance.tanks, "and");
+        if tanks.is_empty() {
+            self.glance.procedure.clone()
+        } else {
+            format!("{}, tank {tanks}", self.glance.procedure)
+        }
+    }
+
+    /// Where it stopped, and how long ago.
+    pub fn place(&self, now: Moment) -> String {
+        let ago = ago(now.since(self.left).as_secs());
+        match self.answer {
+            Some((number, whole)) => format!("stopped at answer {number} of about {whole}, {ago}"),
+            None => format!("left {ago}"),
+        }
+    }
+}
+
+/// How long ago, in words.
+fn ago(seconds: u64) -> String {
+    match (seconds / 60, seconds / 3600, seconds / 86_400) {
+        (0..=1, ..) => "just now".to_string(),
+        (minutes @ 2..=119, ..) => format!("{minutes} minutes ago"),
+        (_, hours @ 2..=47, _) => format!("{hours} hours ago"),
+        (.., days) => format!("{days} days ago"),
+    }
+}

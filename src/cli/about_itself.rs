@@ -1,0 +1,106 @@
+//! What the definitions of the command line are written as for others: completions and manual pages.
+
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+
+use clap::CommandFactory;
+use clap_complete::Shell;
+
+use super::args::Args;
+use crate::app::{Done, Failure};
+
+/// The program's name, as it is called.
+const NAME: &str = "tankhand";
+
+/// Writes the completions of a shell.
+pub(super) fn completions(shell: Shell, out: &mut dyn Write) -> Result<Done, Failure> {
+    // Made whole first: whoever stops reading is no reason to panic.
+    let mut script = Vec::new();
+    clap_complete::generate(shell, &mut Args::command(), NAME, &mut script);
+    out.write_all(&script)?;
+    Ok(Done::Well)
+}
+
+/// Writes the manual page, or one of each command into a folder.
+pub(super) fn manual(to: Option<&Path>, out: &mut dyn Write) -> Result<Done, Failure> {
+    let Some(folder) = to else {
+        let mut page = Vec::new();
+        clap_mangen::Man::new(Args::command()).render(&mut page)?;
+        out.write_all(&page)?;
+        return Ok(Done::Well);
+    };
+    fs::create_dir_all(folder)?;
+    clap_mangen::generate_to(Args::command(), folder)?;
+    let count = fs::read_dir(folder)?.count();
+    writeln!(out, "{count} pages in {}", folder.display())?;
+    Ok(Done::Well)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::process::{Command, Stdio};
+
+    use super::*;
+
+    /// Every command that does something, with the commands before it.
+    fn commands(of: &clap::Command, path: &str, found: &mut Vec<(String, clap::Command)>) {
+        for command in of.get_subcommands() {
+            let path = format!("{path} {}", command.get_name());
+            commands(command, &path, found);
+            found.push((path, command.clone()));
+        }
+    }
+
+    #[test]
+    fn each_command_shows_an_example() {
+        Args::command().debug_assert();
+        let mut all = Vec::new();
+        commands(&Args::command(), NAME, &mut all);
+        for (path, command) in all {
+            let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+            assert!(help.contains(&path), "{path}: no example, but `{help}`");
+        }
+    }
+
+    /// Pages and completions name every command, and the programs that read them find nothing wrong.
+    #[test]
+    fn what_is_written_for_shells_and_man_can_be_installed() {
+        let mut all = Vec::new();
+        commands(&Args::command(), NAME, &mut all);
+        let folder = tempfile::tempdir().unwrap();
+        let mut told = Vec::new();
+        manual(Some(folder.path()), &mut told).unwrap();
+        assert_eq!(
+            String::from_utf8(told).unwrap(),
+            format!("{} pages in {}\n", all.len() + 1, folder.path().display())
+        );
+        for shell in [Shell::Bash, Shell::Zsh, Shell::Fish, Shell::Elvish, Shell::PowerShell] {
+            let mut script = Vec::new();
+            completions(shell, &mut script).unwrap();
+            let script = String::from_utf8(script).unwrap();
+            let missing = all.iter().find(|(_, command)| !script.contains(command.get_name()));
+            assert!(missing.is_none(), "{shell}: {missing:?}");
+            fs::write(folder.path().join(shell.to_string()), script).unwrap();
+        }
+        let checks = [
+            ("bash", vec!["-n", "bash"]),
+            ("zsh", vec!["-n", "zsh"]),
+            ("fish", vec!["--no-execute", "fish"]),
+            (
+                "groff",
+                vec!["-man", "-Tutf8", "-ww", "-z", "tankhand.1", "tankhand-plan.1", "tankhand-system-set.1"],
+            ),
+        ];
+        for (program, arguments) in checks {
+            let run = Command::new(program)
+                .args(arguments)
+                .current_dir(folder.path())
+                .stdin(Stdio::null())
+                .output();
+            let Ok(output) = run else { continue };
+            assert!(output.status.success(), "{program}: {}", String::from_utf8_lossy(&output.stderr));
+            assert_eq!(String::from_utf8_lossy(&output.stderr), "", "{program}");
+        }
+    }
+}

@@ -1,0 +1,49 @@
+//! Units for bare numbers where a function's signature leaves no doubt what they measure.
+
+use super::{Binary, Expr, Node, Scope, Sort};
+use crate::quantity::{Measure, Units};
+
+/// Gives each bare number that stands for a measured value of a function the household's unit.
+/// Returns whether there was one.
+pub fn give_usual_units(expr: &mut Expr, scope: &dyn Scope, units: Units) -> bool {
+    match &mut expr.node {
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => false,
+        Node::Minus(one) | Node::Not(one) => give_usual_units(one, scope, units),
+        Node::Binary(_, _, left, right) => {
+            [left, right].into_iter().fold(false, |given, side| give_usual_units(side, scope, units) | given)
+        }
+        Node::If(condition, yes, no) => [condition, yes, no]
+            .into_iter()
+            .fold(false, |given, part| give_usual_units(part, scope, units) | given),
+        Node::Call(name, _, arguments) => {
+            let sorts = scope.function(name).map(|function| function.parameters).unwrap_or_default();
+            let mut given = false;
+            for (at, argument) in arguments.iter_mut().enumerate() {
+                given |= give_usual_units(argument, scope, units);
+                if let Some(Sort::Is(measure)) = sorts.get(at).map(|parameter| parameter.sort) {
+                    given |= give_unit(argument, measure, units);
+                }
+            }
+            given
+        }
+    }
+}
+
+/// Gives the unit of a measure to a bare number, its sign and its limits.
+fn give_unit(argument: &mut Expr, measure: Measure, units: Units) -> bool {
+    match &mut argument.node {
+        Node::Number(_, unit @ None) => {
+            *unit = units.unit_for(measure);
+            unit.is_some()
+        }
+        Node::Minus(one) => give_unit(one, measure, units),
+        Node::Binary(Binary::Within, _, estimate, limit) => {
+            let given = give_unit(estimate, measure, units);
+            given && {
+                give_unit(limit, measure.difference(), units);
+                true
+            }
+        }
+        _ => false,
+    }
+}

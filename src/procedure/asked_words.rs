@@ -1,0 +1,182 @@
+//! Words of a choice that nothing asks for: they fall into an `else`, and the run says one thing and
+//! records another.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::compare::{has_choice, new_words};
+use super::model::Procedure;
+use super::shipped::{is_shipped, twin};
+use super::step::{Course, Step};
+use crate::lang::{Binary, CheckedExpr, Comparison, Expr, Node, Template};
+use crate::quantity::Kind;
+use crate::source::{Fault, SourceText, Span};
+use crate::words::list;
+
+/// What expressions ask of choices.
+#[derive(Default)]
+struct Asked {
+    /// Each name with the words it is compared with.
+    compared: BTreeMap<String, BTreeSet<String>>,
+    /// Where an `if` goes by a name.
+    decides: Vec<(String, SourceText, Span)>,
+}
+
+/// Faults of choices: an `else` that stands for several words, and words that an owner added to a shipped
+/// choice and that nothing asks for.
+pub(super) fn unasked_words(procedure: &Procedure) -> Vec<Fault> {
+    let asked = Asked::of(procedure);
+    let mut faults: Vec<Fault> = Vec::new();
+    for (name, source, span) in &asked.decides {
+        let rest = asked.never(name, &words_of(procedure, name));
+        if rest.len() > 1 {
+            faults.push(else_for_several(name, &rest, (source, *span)));
+        }
+    }
+    for text in &procedure.texts {
+        for (id, words) in new_words(text) {
+            let theirs = |step: &&Step| step.source == *text && step.id.contains(id.as_str());
+            let Some(step) = procedure.all_steps().find(theirs) else { continue };
+            // What nothing asks for at all is only kept in the record, whatever its words.
+            let never = asked.compared.get(&*step.id).map(|_| asked.never(&step.id, &words));
+            faults.extend(never.iter().flatten().map(|word| nothing_follows(step, word)));
+        }
+    }
+    faults
+}
+
+/// What is worth a second look in the owner's own steps: words of a choice that nothing asks for though
+/// something asks for others of it, each in a sentence with its line.
+pub fn unasked_in_own_steps(procedure: &Procedure) -> Vec<(usize, String)> {
+    let asked = Asked::of(procedure);
+    let shipped_too = |step: &Step| has_choice(twin(step.source.name()), &step.id);
+    let own = procedure.all_steps().filter(|step| !is_shipped(&step.source) && !shipped_too(step));
+    let unasked = own.filter_map(|step| {
+        let words = words_of(procedure, &step.id);
+        let never = asked.never(&step.id, &words);
+        let some = !never.is_empty() && asked.compared.contains_key(&*step.id);
+        let quoted: Vec<String> = never.iter().map(|word| format!("'{word}'")).collect();
+        let line = step.source.place(step.span.start).line;
+        let says = || format!("nothing asks whether `{}` is {}", step.id, list(&quoted, "or"));
+        (some && words.len() > 2).then(|| (line, says()))
+    });
+    unasked.collect()
+}
+
+/// The words that a step or a fact may be answered with.
+fn words_of(procedure: &Procedure, name: &str) -> Vec<String> {
+    let fact = procedure.facts.iter().find(|fact| *fact.id == *name).map(|fact| fact.kind.clone());
+    let step = || procedure.step(name).and_then(|step| step.course().gives()).map(|gives| gives.kind);
+    match fact.or_else(step) {
+        Some(Kind::OneOf(words)) => words.iter().map(ToString::to_string).collect(),
+        Some(Kind::Measure(_) | Kind::YesNo | Kind::Text) | None => Vec::new(),
+    }
+}
+
+impl Asked {
+    fn of(procedure: &Procedure) -> Asked {
+        let mut asked = Asked::default();
+        for step in procedure.all_steps() {
+            each_expression(step, &mut |checked| asked.look(checked.expr(), checked));
+        }
+        asked
+    }
+
+    /// The words that a name is never compared with.
+    fn never(&self, name: &str, words: &[String]) -> Vec<String> {
+        let compared = self.compared.get(name);
+        let is = |word: &String| compared.is_some_and(|compared| compared.contains(word));
+        words.iter().filter(|word| !is(word)).cloned().collect()
+    }
+
+    fn look(&mut self, expr: &Expr, within: &CheckedExpr) {
+        match &expr.node {
+            Node::Binary(Binary::Compare(_), _, a, b) => {
+                if let (Node::Name(name), Node::Word(word)) | (Node::Word(word), Node::Name(name)) =
+                    (&a.node, &b.node)
+                {
+                    self.compared.entry(name.clone()).or_default().insert(word.clone());
+                }
+                self.look(a, within);
+                self.look(b, within);
+            }
+            Node::If(condition, yes, no) => {
+                if let (Some(name), Some((source, span))) = (chosen(condition), within.place(expr.span)) {
+                    self.decides.push((name.to_string(), source.clone(), span));
+                }
+                [condition, yes, no].into_iter().for_each(|part| self.look(part, within));
+            }
+            Node::Binary(_, _, a, b) => [a, b].into_iter().for_each(|part| self.look(part, within)),
+            Node::Minus(x) | Node::Not(x) => self.look(x, within),
+            Node::Call(_, _, arguments) => arguments.iter().for_each(|part| self.look(part, within)),
+            Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => {}
+        }
+    }
+}
+
+/// The name whose word a condition asks for; one that asks for any word but one names all the others.
+fn chosen(condition: &Expr) -> Option<&str> {
+    match &condition.node {
+        Node::Binary(Binary::Compare(Comparison::Equal), _, a, b) => match (&a.node, &b.node) {
+            (Node::Name(name), Node::Word(_)) | (Node::Word(_), Node::Name(name)) => Some(name),
+            _ => None,
+        },
+        Node::Binary(Binary::And | Binary::Or, _, a, b) => chosen(a).or_else(|| chosen(b)),
+        Node::Not(inner) => chosen(inner),
+        _ => None,
+    }
+}
+
+/// Every expression that a step looks at, those in its texts too.
+fn each_expression<'s>(step: &'s Step, look: &mut dyn FnMut(&'s CheckedExpr)) {
+    let texts: Vec<&Template> = match step.course() {
+        Course::Ask(asks) => {
+            let shown = asks.shows();
+            shown.looks_at.iter().for_each(|(expr, _)| look(expr));
+            shown.texts().collect()
+        }
+        Course::Compute(compute) => {
+            look(&compute.expr);
+            compute.say.iter().chain(&compute.unsure).collect()
+        }
+        Course::Check(check) => {
+            std::iter::once(&check.expr).chain(&check.over).for_each(&mut *look);
+            check.pass.iter().chain(&check.fail).chain(&check.unsure).collect()
+        }
+        Course::Conclude(conclude) => {
+            conclude.again.iter().for_each(&mut *look);
+            std::iter::once(&conclude.says).chain(&conclude.next).collect()
+        }
+        Course::Repeat(repeat) => {
+            look(&repeat.until);
+            repeat.say.iter().collect()
+        }
+        Course::State(statement) => vec![&statement.text],
+        Course::Stop(stop) => vec![&stop.text],
+        Course::Diagnose(_) | Course::Each(_) => Vec::new(),
+    };
+    step.when.iter().for_each(&mut *look);
+    let of_step = step.title.iter().chain(&step.why).chain(&step.how);
+    texts.into_iter().chain(of_step).flat_map(Template::holes).for_each(look);
+}
+
+fn else_for_several(name: &str, rest: &[String], (source, span): (&SourceText, Span)) -> Fault {
+    let quoted: Vec<String> = rest.iter().map(|word| format!("'{word}'")).collect();
+    let last = rest.last().map_or("", String::as_str);
+    let message = format!("the `else` stands for {} of `{name}`", list(&quoted, "and"));
+    Fault::new("else-for-several", source, span, message)
+        .why("Nothing asks for these words: what is answered with one is taken for the other.")
+        .remedy(format!("name them: `else if {name} == '{last}' then … else …`"))
+        .cause(format!("else {name}"))
+}
+
+fn nothing_follows(step: &Step, word: &str) -> Fault {
+    let id = &step.id;
+    Fault::new(
+        "nothing-follows",
+        &step.source,
+        step.span,
+        format!("nothing follows when `{id}` is answered '{word}'"),
+    )
+    .why("The shipped choice has no such word. The run would go on as if another one had been chosen.")
+    .remedy(format!("add a step with `when = \"{id} == '{word}'\"`, which says or does what follows"))
+}

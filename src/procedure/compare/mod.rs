@@ -1,0 +1,195 @@
+//! What an owner's file does otherwise than the shipped file it was made from.
+//!
+//! Steps are told apart by their ids; one without is known by its part, or by its verb and words. What
+//! makes the work less safe is told apart from what only makes it another.
+
+mod outline;
+mod rules;
+
+use std::collections::BTreeMap;
+
+use self::outline::{Item, KeyValue, Outline};
+use self::rules::{LOSSES, is_wording, loss};
+use super::shipped::{SHIPPED, Shipped, shipped, twin};
+use crate::source::SourceText;
+use crate::words::{counted, list};
+
+/// What is otherwise in a file than in the shipped one.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct Comparison {
+    /// The name of the shipped file.
+    pub shipped: &'static str,
+    /// What makes the work less safe, each with its line.
+    pub less_safe: Vec<Difference>,
+    /// What else is otherwise.
+    pub others: Vec<Difference>,
+}
+
+/// One thing that is otherwise.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Difference {
+    /// The line it stands on in the owner's file; none for what is no longer there.
+    pub line: Option<usize>,
+    /// What it is.
+    pub says: String,
+}
+
+/// Compares a file with the shipped one of its name; nothing where there is none, or both are one.
+///
+/// ```
+/// use tankhand::procedure::{compare, shipped};
+/// use tankhand::source::SourceText;
+/// let text = shipped("parts/read-precharge").unwrap().text.replace("times = 3 ", "times = 5 ");
+/// let found = compare(&SourceText::new("parts/read-precharge.toml", text)).unwrap();
+/// assert_eq!(found.others[0].says, "`air_found`: times 3 → 5");
+/// ```
+pub fn compare(own: &SourceText) -> Option<Comparison> {
+    let made = twin(own.name()).filter(|made| made.text != own.text())?;
+    let (ours, theirs) = (Outline::of(own)?, Outline::of(&as_source(made))?);
+    let mut found = Comparison { shipped: made.name, ..Comparison::default() };
+    let ours_left_out: Vec<String> = ours.head.list("leave_out").iter().map(ToString::to_string).collect();
+    found.items(&[ours.head], &[theirs.head]);
+    found.matched(&ours.states, &theirs.states, "state");
+    found.matched(&ours.facts, &theirs.facts, "fact");
+    found.matched(&ours.steps, &theirs.steps, "step");
+    for part in ours_left_out {
+        let name = format!("parts/{}", part.trim_start_matches("parts/"));
+        found
+            .gone(&Item { name: format!("use {name}"), line: 1, verb: "use", keys: BTreeMap::new() }, "part");
+    }
+    found.sort();
+    Some(found)
+}
+
+/// The words that a file adds to the choices of the shipped one, each with the id of its step.
+pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
+    let outlines = || {
+        let made = twin(own.name()).filter(|made| made.text != own.text())?;
+        Some((Outline::of(own)?, Outline::of(&as_source(made))?))
+    };
+    let Some((ours, theirs)) = outlines() else { return Vec::new() };
+    let added = |item: &Item| {
+        let made = theirs.steps.iter().find(|made| made.name == item.name && made.has("choose"))?;
+        let before = made.list("choose");
+        let words = item.list("choose").into_iter().filter(|word| !before.contains(word));
+        Some((item.name.clone(), words.map(ToString::to_string).collect::<Vec<_>>()))
+    };
+    ours.steps.iter().filter_map(added).filter(|(_, words)| !words.is_empty()).collect()
+}
+
+/// Whether a shipped file has a choice of that id.
+pub(super) fn has_choice(file: Option<&'static Shipped>, id: &str) -> bool {
+    let steps = file.and_then(|file| Outline::of(&as_source(file))).map(|outline| outline.steps);
+    steps.is_some_and(|steps| steps.iter().any(|step| step.has("choose") && step.name == id))
+}
+
+fn as_source(file: &'static Shipped) -> SourceText {
+    SourceText::compiled_in(file.file, file.text)
+}
+
+impl Comparison {
+    /// Holds items of one sort against one another.
+    fn matched(&mut self, ours: &[Item], theirs: &[Item], sort: &str) {
+        let (mut same, mut added) = (Vec::new(), Vec::new());
+        let mut gone: Vec<&Item> = theirs.iter().collect();
+        for item in ours {
+            match gone.iter().position(|made| made.name == item.name) {
+                Some(at) => same.push((item, gone.remove(at))),
+                None => added.push(item),
+            }
+        }
+        // What has no id is known by its words: one that was only reworded is nearest to what it was.
+        added.retain(|item| match gone.iter().position(|made| item.is_reworded(made)) {
+            Some(at) => {
+                same.push((item, gone.remove(at)));
+                false
+            }
+            None => true,
+        });
+        for (item, made) in same {
+            self.items(std::slice::from_ref(item), std::slice::from_ref(made));
+        }
+        added
+            .iter()
+            .for_each(|item| self.other(Some(item.line), format!("a {sort} more: {}", item.called())));
+        gone.iter().for_each(|made| self.gone(made, sort));
+    }
+
+    /// Holds the keys of items against one another, pair by pair.
+    fn items(&mut self, ours: &[Item], theirs: &[Item]) {
+        for (item, made) in ours.iter().zip(theirs) {
+            let before = self.less_safe.len();
+            let lost = LOSSES.iter().flat_map(|rule| loss(rule, item, made));
+            self.less_safe.extend(lost.map(|says| Difference { line: Some(item.line), says }));
+            let said: Vec<String> = self.less_safe[before..].iter().map(|less| less.says.clone()).collect();
+            self.changed_keys((item, made), &said);
+        }
+    }
+
+    fn changed_keys(&mut self, (item, made): (&Item, &Item), said: &[String]) {
+        let keys: BTreeMap<&str, ()> =
+            item.keys.keys().chain(made.keys.keys()).map(|key| (key.as_str(), ())).collect();
+        let mut reworded = Vec::new();
+        for key in keys.into_keys() {
+            let (ours, theirs) = (item.keys.get(key), made.keys.get(key));
+            if ours == theirs
+                || ["leave_out", "without"].contains(&key)
+                || said.iter().any(|said| rules::speaks_of(said, key))
+            {
+                continue;
+            }
+            if is_wording(key) && ours.is_some() && theirs.is_some() {
+                reworded.push(key);
+                continue;
+            }
+            let written = |value: Option<&KeyValue>| value.map_or("none".to_string(), KeyValue::written);
+            let says = format!("{}: {key} {} → {}", item.called(), written(theirs), written(ours));
+            self.other(Some(item.line), says);
+        }
+        if !reworded.is_empty() {
+            self.other(Some(item.line), format!("{}: reworded ({})", item.called(), list(&reworded, "and")));
+        }
+    }
+
+    /// An item that is no longer there.
+    fn gone(&mut self, made: &Item, sort: &str) {
+        let part = made.name.strip_prefix("use ").map(|part| part.split(' ').next().unwrap_or(part));
+        let told = match part.and_then(shipped).and_then(|file| Outline::of(&as_source(file))) {
+            Some(part) => rules::duties(&part.steps),
+            None => rules::duties(std::slice::from_ref(made)),
+        };
+        if told.is_empty() {
+            return self.other(None, format!("a {sort} left out: {}", made.called()));
+        }
+        let says = format!("a {sort} left out: {}, which {}", made.called(), list(&told, "and"));
+        self.less_safe.push(Difference { line: None, says });
+    }
+
+    fn other(&mut self, line: Option<usize>, says: String) {
+        self.others.push(Difference { line, says });
+    }
+
+    fn sort(&mut self) {
+        for found in [&mut self.less_safe, &mut self.others] {
+            found.sort_by_key(|difference| difference.line.unwrap_or(usize::MAX));
+        }
+    }
+
+    /// In a line: how much is less safe, and how much else is otherwise.
+    pub fn counted(&self) -> String {
+        let less = match self.less_safe.len() {
+            0 => "nothing less safe".to_string(),
+            count => format!("{} less safe", counted(count, "thing")),
+        };
+        format!("{less}, {} otherwise", counted(self.others.len(), "thing"))
+    }
+}
+
+/// The shipped parts that claim a state at one of their steps.
+fn claimed_by(state: &str) -> Vec<&'static str> {
+    let claims = |file: &&'static Shipped| {
+        let steps = Outline::of(&as_source(file)).map(|outline| outline.steps).unwrap_or_default();
+        steps.iter().any(|step| step.list("brings").contains(&state))
+    };
+    SHIPPED.iter().filter(claims).map(|file| file.name).collect()
+}

@@ -1,0 +1,170 @@
+//! A file as tables with their keys, as written: nothing is checked.
+
+use std::collections::BTreeMap;
+
+use crate::document::{Fields, Written, read_document};
+use crate::procedure::steps::VERBS;
+use crate::procedure::verb::Verb;
+use crate::source::SourceText;
+
+/// A file's tables, in their order.
+#[derive(Debug)]
+pub(super) struct Outline {
+    pub head: Item,
+    pub states: Vec<Item>,
+    pub facts: Vec<Item>,
+    /// Steps, those inside loops too.
+    pub steps: Vec<Item>,
+}
+
+/// One table.
+#[derive(Clone, Debug)]
+pub(super) struct Item {
+    /// Its id, or the part it uses, or its verb and words.
+    pub name: String,
+    /// The line it begins on.
+    pub line: usize,
+    /// The verb, of a step.
+    pub verb: &'static str,
+    pub keys: BTreeMap<String, KeyValue>,
+}
+
+/// What a key holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum KeyValue {
+    One(String),
+    List(Vec<String>),
+}
+
+impl KeyValue {
+    /// As a short line shows it.
+    pub fn written(&self) -> String {
+        let whole = match self {
+            KeyValue::One(text) => text.clone(),
+            KeyValue::List(items) => items.join(", "),
+        };
+        match whole.char_indices().nth(LONGEST) {
+            Some((at, _)) => format!("{}…", &whole[..at]),
+            None => whole,
+        }
+    }
+}
+
+/// The most characters of a value that are shown.
+const LONGEST: usize = 60;
+
+impl Outline {
+    /// The outline of a text that is TOML; its other faults are told elsewhere.
+    pub fn of(source: &SourceText) -> Option<Outline> {
+        let outline = |root: &Fields<'_>| {
+            let mut steps = Vec::new();
+            step_items(root, &mut steps);
+            Outline {
+                head: item(root, 1, String::new(), ""),
+                states: named(root, "state"),
+                facts: named(root, "fact"),
+                steps,
+            }
+        };
+        read_document(source, outline).ok().map(|(outline, _)| outline)
+    }
+}
+
+fn named(root: &Fields<'_>, key: &str) -> Vec<Item> {
+    let tables = if root.is_list(key) { root.tables(key) } else { Vec::new() };
+    let name = |fields: &Fields<'_>| fields.text("id").map(|id| id.text).unwrap_or_default();
+    tables.iter().map(|fields| item(fields, line(fields), name(fields), "")).collect()
+}
+
+fn step_items(fields: &Fields<'_>, steps: &mut Vec<Item>) {
+    let tables = if fields.is_list("step") { fields.tables("step") } else { Vec::new() };
+    for table in tables {
+        let verb = VERBS.iter().map(Verb::word).find(|word| table.has(word)).unwrap_or("");
+        let words = match table.written(verb) {
+            Some(Written::One(words)) => words,
+            Some(Written::List(_)) | None => String::new(),
+        };
+        let led = table.text("as").map_or(String::new(), |prefix| format!(" as {}", prefix.text));
+        let name = table.text("id").map_or_else(|| format!("{verb} {words}{led}"), |id| id.text);
+        steps.push(item(&table, line(&table), name, verb));
+        step_items(&table, steps);
+    }
+}
+
+fn line(fields: &Fields<'_>) -> usize {
+    fields.source().place(fields.span.start).line
+}
+
+fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> Item {
+    let tables = ["step", "fact", "state"];
+    let keys = fields.keys().filter(|(key, _)| !tables.contains(key));
+    let keys = keys.filter_map(|(key, _)| {
+        if key == "choose" && fields.is_list_of_tables(key) {
+            let words = fields.tables(key);
+            let words = words.iter().filter_map(|word| word.text("value")).map(|word| word.text).collect();
+            return Some((key.to_string(), KeyValue::List(words)));
+        }
+        if key == "without" {
+            return Some((key.to_string(), KeyValue::List(reasons(fields))));
+        }
+        let value = match fields.written(key)? {
+            Written::One(text) => KeyValue::One(text),
+            Written::List(items) => KeyValue::List(items),
+        };
+        Some((key.to_string(), value))
+    });
+    Item { name, line, verb, keys: keys.collect() }
+}
+
+/// The reasons that a step gives for what it leaves out.
+fn reasons(fields: &Fields<'_>) -> Vec<String> {
+    let tables = match fields.is_table("without") {
+        true => fields.table("without").into_iter().collect(),
+        false => fields.tables("without"),
+    };
+    tables.iter().filter_map(|table| table.text("because")).map(|because| because.text).collect()
+}
+
+impl Item {
+    /// What a person calls it.
+    pub fn called(&self) -> String {
+        if let Some(part) = self.name.strip_prefix("use ") {
+            return part.to_string();
+        }
+        let id = !self.name.contains(' ');
+        if self.name.is_empty() {
+            return "the top of the file".to_string();
+        }
+        match self.name.char_indices().nth(LONGEST) {
+            _ if id => format!("`{}`", self.name),
+            Some((at, _)) => format!("“{}…”", &self.name[..at]),
+            None => format!("“{}”", self.name),
+        }
+    }
+
+    /// Whether it is, with other words, what that one was.
+    pub fn is_reworded(&self, made: &Item) -> bool {
+        let nameless = |item: &Item| item.name.contains(' ') && item.verb != "use";
+        self.verb == made.verb
+            && nameless(self)
+            && nameless(made)
+            && strsim::normalized_levenshtein(&self.name, &made.name) > 0.4
+    }
+
+    /// The texts of a list under a key, or the one text.
+    pub fn list(&self, key: &str) -> Vec<&str> {
+        match self.keys.get(key) {
+            Some(KeyValue::List(items)) => items.iter().map(String::as_str).collect(),
+            Some(KeyValue::One(one)) => vec![one],
+            None => Vec::new(),
+        }
+    }
+
+    pub fn has(&self, key: &str) -> bool {
+        self.keys.contains_key(key)
+    }
+
+    pub fn is_yes(&self, key: &str) -> bool {
+        self.keys.get(key) == Some(&KeyValue::One("true".to_string()))
+    }
+}

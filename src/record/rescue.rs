@@ -1,0 +1,84 @@
+//! A record saved beside the one that can no longer be written.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::os::unix::fs::MetadataExt;
+use std::path::{Path, PathBuf};
+
+use super::folder::sync_folder;
+
+/// What became of the file of that name while it was written to; `None` when it is as it was left.
+pub(super) fn displaced(file: &File, path: &Path, length: u64) -> Option<&'static str> {
+    let (Ok(open), Ok(named)) = (file.metadata(), fs::symlink_metadata(path)) else {
+        return Some("was moved or deleted");
+    };
+    if (open.dev(), open.ino()) != (named.dev(), named.ino()) {
+        return Some("was replaced by another file");
+    }
+    (open.len() != length).then_some("was changed by something else")
+}
+
+/// Saves a whole record in a new file: under its own name where that is free again, or beside it, or,
+/// where its folder takes nothing any more, among the machine's temporary files.
+///
+/// # Errors
+/// What the machine said the first time, when no place takes it.
+pub(super) fn save(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
+    let folder = path.parent().unwrap_or(Path::new("."));
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let beside = (1..100).map(|n| folder.join(format!("{stem}-saved-{n}.toml")));
+    let elsewhere = (1..100).map(|n| std::env::temp_dir().join(format!("{stem}-saved-{n}.toml")));
+    let mut refused = None;
+    for place in std::iter::once(path.to_path_buf()).chain(beside).chain(elsewhere) {
+        match save_as(&place, bytes) {
+            Ok(()) => return Ok(place),
+            Err(error) => drop(refused.get_or_insert(error)),
+        }
+    }
+    Err(refused.unwrap_or_else(|| io::ErrorKind::NotFound.into()))
+}
+
+/// Saves bytes in a new file of that name; a file begun but not completed is taken away again.
+fn save_as(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let folder = path.parent().unwrap_or(Path::new("."));
+    fs::create_dir_all(folder)?;
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    let written = file.write_all(bytes).and_then(|()| file.sync_all());
+    written.inspect_err(|_| drop(fs::remove_file(path)))?;
+    sync_folder(folder)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_is_displaced_when_it_is_gone_another_or_of_another_length() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("it.toml");
+        fs::write(&path, "1234").unwrap();
+        let file = File::open(&path).unwrap();
+        assert_eq!(displaced(&file, &path, 4), None);
+        assert_eq!(displaced(&file, &path, 3), Some("was changed by something else"));
+        fs::rename(&path, folder.path().join("moved.toml")).unwrap();
+        assert_eq!(displaced(&file, &path, 4), Some("was moved or deleted"));
+        fs::write(&path, "1234").unwrap();
+        assert_eq!(displaced(&file, &path, 4), Some("was replaced by another file"));
+    }
+
+    #[test]
+    fn a_record_is_saved_under_its_name_beside_it_or_elsewhere() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("gone/it.toml");
+        for name in ["it.toml", "it-saved-1.toml", "it-saved-2.toml"] {
+            let saved = save(&path, b"all of it").unwrap();
+            assert_eq!(saved, folder.path().join("gone").join(name));
+            assert_eq!(fs::read(&saved).unwrap(), b"all of it");
+        }
+        // A folder that cannot be: something else has its name.
+        fs::write(folder.path().join("file"), "").unwrap();
+        let saved = save(&folder.path().join("file/rescued.toml"), b"all of it").unwrap();
+        assert!(saved.starts_with(std::env::temp_dir()), "{}", saved.display());
+        fs::remove_file(saved).unwrap();
+    }
+}
