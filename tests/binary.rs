@@ -387,7 +387,7 @@ fn faulty_calls_and_files_end_with_2_and_say_what_to_do() {
         ),
         (
             &["run", "yearly", "--tank", "a"],
-            "tankhand: \"The yearly check\" goes through all tanks, one after the other: leave --tank out.\n",
+            "tankhand: \"The yearly check\" takes all tanks in turn: leave --tank out.\n",
         ),
     ];
     for (arguments, expected) in table {

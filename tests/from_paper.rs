@@ -212,7 +212,8 @@ fn what_is_typed_in_comes_to_the_same_as_live() {
     let told = |contents: &Contents| -> Vec<OfAnEntry> {
         let counts = effective_entries(&contents.entries);
         let counts = counts.filter(|entry| !entry.kind.leads_in() && !entry.kind.is_aside());
-        let kept = counts.filter(|entry| entry.kind != EntryKind::Withdrawn && entry.kind != EntryKind::Message);
+        let kept =
+            counts.filter(|entry| entry.kind != EntryKind::Withdrawn && entry.kind != EntryKind::Message);
         kept.map(|entry| {
             let verdict = entry.verdict.map(Verdict::word);
             (entry.step.clone(), entry.kind.word(), entry.value, entry.given.clone(), verdict)

@@ -9,7 +9,9 @@ use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, 
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, InstallationOrder, LogbookTo, ReportTo, RunOrder, TrendCall};
+use crate::app::{
+    self, Demo, Done, Failure, Home, InstallationOrder, LogbookTo, ReportTo, RunOrder, TrendCall,
+};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
 use crate::report::{HtmlForm, Places, faults_text};
