@@ -9,7 +9,7 @@ use std::path::PathBuf;
 use std::process::{Command, Output};
 
 use tankhand::procedure::shipped;
-use tankhand::report::{EDITS, Edit, guide_page, to_markdown};
+use tankhand::report::{EDITS, OwnerEdit, guide_page, to_markdown};
 
 /// A folder with a home in it, gone at the end.
 struct Desk(tempfile::TempDir);
@@ -56,7 +56,7 @@ impl Desk {
     }
 }
 
-fn file_of(edit: &Edit, desk: &Desk) -> String {
+fn file_of(edit: &OwnerEdit, desk: &Desk) -> String {
     if edit.find.is_empty() {
         desk.write(edit.file, edit.write);
         return edit.file.to_string();

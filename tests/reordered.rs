@@ -329,3 +329,19 @@ fn another_tank_left_shut_while_the_cause_is_sought() {
     let found = faults_of("short-cycling", "parts/refill", |text| without(text, "id = \"other_tanks_open\""));
     refused(&found, "needs-state: `others_open` may not hold here");
 }
+
+#[test]
+fn a_pump_that_feeds_a_cracked_valve_with_its_only_tank_shut_off() {
+    for mark in ["id = \"runs_steadily\"", "id = \"kept_by_tank\""] {
+        let found = faults_of("flush", "parts/flush-by-valve", |text| without(text, mark));
+        refused(&found, "needs-state: `line_kept` may not hold here");
+    }
+}
+
+#[test]
+fn a_short_check_of_the_precharge_with_the_pump_under_power() {
+    let found = faults_of("precharge", "precharge", |text| without(text, "parts/prove-off"));
+    refused(&found, "needs-state: `pump_proven_off` may not hold here");
+    let read = faults_of("precharge", "precharge", |text| without(text, "parts/gauge-zero"));
+    refused(&read, "needs-state: `line_at_zero` may not hold here");
+}

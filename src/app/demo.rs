@@ -40,6 +40,8 @@ pub static DEMOS: &[Demo] = &[
     demo!("gritty-tank", "flush"),
     demo!("waterlogged-tank", "flush"),
     demo!("mountain-hut", "flush"),
+    demo!("yard-spigot", "flush"),
+    demo!("jumping-needle", "flush"),
     demo!("hill-cottage", "set-switch"),
     demo!("weak-pump", "set-switch"),
     demo!("night-pump", "short-cycling"),
@@ -61,6 +63,18 @@ pub static DEMOS: &[Demo] = &[
     demo!("handed-over", "commission"),
     demo!("left-as-shipped", "commission"),
     demo!("over-set", "commission"),
+    demo!("spring-check", "precharge"),
+    demo!("low-again", "precharge"),
+    demo!("fading-shower", "trouble"),
+    demo!("stuck-switch", "trouble"),
+    demo!("running-toilet", "leak"),
+    demo!("back-to-the-well", "leak"),
+    demo!("days-to-wait", "failed-tank"),
+    demo!("guessed-dead", "failed-tank"),
+    demo!("old-galvanized", "plain-tank"),
+    demo!("two-ports", "plain-tank"),
+    demo!("cottage-jet", "prime"),
+    demo!("foot-valve", "prime"),
 ];
 
 impl Demo {

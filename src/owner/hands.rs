@@ -13,6 +13,11 @@ const STANDSTILL: (f64, f64) = (0.4 * PSI, 120.0);
 const DRY_PATIENCE: f64 = 5_400.0;
 /// Pressure under which nothing is opened with force.
 const HARMLESS: f64 = 2.0 * PSI;
+/// Conductance of a spigot wide open, and of a valve that is opened a crack, m³/s for √Pa: some 8 and
+/// 1 gal/min at 48 psi; how long the crack stays open, s.
+const SPIGOT: f64 = 9e-7;
+const CRACK: f64 = 1.1e-7;
+const CRACKED_FOR: f64 = 45.0;
 /// More water than drips, m³.
 const SOME_WATER: f64 = 4e-3;
 
@@ -22,6 +27,8 @@ type Deed = fn(&mut Owner, usize) -> bool;
 /// How each state is brought about, in the order in which hands go. A state that is not named is
 /// nothing that the installation knows.
 const BRINGS: &[(&str, Deed)] = &[
+    ("spigot_runs", |owner, _| owner.set_spigot(1.0)),
+    ("line_kept", Owner::lend_pressure),
     ("pump_off", |owner, _| owner.turn_breaker_off()),
     ("drain_shut", |owner, _| owner.set_drain(0.0)),
     ("house_shut", |owner, _| owner.shut_house()),
@@ -33,18 +40,26 @@ const BRINGS: &[(&str, Deed)] = &[
     ("switch_open", |owner, _| owner.turn_nuts()),
     ("pump_on", |owner, _| owner.turn_breaker_on()),
     ("pumped_up", |owner, _| owner.wait_for_stop()),
+    ("tank_isolated", Owner::shut_off),
+    ("part_filled", Owner::let_a_little_in),
     ("pump_waits", |owner, _| owner.wait_for_stop()),
 ];
 
 /// How each state is ended.
-const UNDOES: &[(&str, Deed)] =
-    &[("house_shut", |owner, _| owner.open_house()), ("others_open", Owner::shut_others)];
+const UNDOES: &[(&str, Deed)] = &[
+    ("house_shut", |owner, _| owner.open_house()),
+    ("others_open", Owner::shut_others),
+    ("spigot_runs", |owner, _| owner.set_spigot(0.0)),
+    ("tank_isolated", Owner::open_again),
+];
 
 impl Owner {
     /// Does what a step asks for; whether it came out so.
     pub(super) fn does(&mut self, situation: &Situation, status: Option<&str>) -> bool {
         let tank = situation.tank;
-        if status == Some("open") && !situation.undoes("house_shut") {
+        let speaks_of_more = ["spigot_runs", "tank_isolated", "house_shut"];
+        let of_more = |state: &&str| situation.brings(state) || situation.undoes(state);
+        if status == Some("open") && !speaks_of_more.iter().any(of_more) {
             self.plant.set_tank_valve(tank, true);
             self.memory.isolated.retain(|shut| *shut != tank);
             self.plant.advance(60.0);
@@ -175,6 +190,41 @@ impl Owner {
     fn let_run_dry(&mut self) -> bool {
         self.plant.run_until(Until::RunsDry, DRY_PATIENCE);
         self.plant.advance(300.0);
+        true
+    }
+
+    /// The tank alone is shut off from its line.
+    fn shut_off(&mut self, tank: usize) -> bool {
+        self.plant.set_tank_valve(tank, false);
+        true
+    }
+
+    fn open_again(&mut self, tank: usize) -> bool {
+        self.plant.set_tank_valve(tank, true);
+        self.plant.run_until(Until::RunsDry, DRY_PATIENCE);
+        true
+    }
+
+    pub(super) fn set_spigot(&mut self, opening: f64) -> bool {
+        self.plant.set_spigot(opening * SPIGOT);
+        true
+    }
+
+    /// Another tank gives the line its pressure.
+    fn lend_pressure(&mut self, tank: usize) -> bool {
+        if let Some(other) = (0..self.plant.tank_count()).find(|other| *other != tank) {
+            self.plant.set_tank_valve(other, true);
+            self.plant.advance(10.0);
+        }
+        true
+    }
+
+    /// A few pints, by the barely opened valve; what the pump does meanwhile is watched.
+    fn let_a_little_in(&mut self, tank: usize) -> bool {
+        self.plant.crack_tank_valve(tank, CRACK, CRACKED_FOR);
+        if self.plant.has_power() && self.starts_in(20.0) > 2 {
+            self.note_danger(Danger::RapidStarts);
+        }
         true
     }
 

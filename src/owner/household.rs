@@ -94,8 +94,7 @@ impl Household {
     /// joined to a pump, a new tank beside the old where one is joined, two tanks where each has its turn.
     pub fn suit(&mut self, procedure: &Procedure) {
         let Some(first) = self.site.tanks.first().cloned() else { return };
-        let power = ["pump_on", "pump_waits", "pump_off"];
-        self.laid_up = first_brought(&procedure.steps, &power) == Some("pump_off");
+        self.laid_up = begins_without_power(&procedure.steps);
         let joins = brings(&procedure.steps, "new_tank_joined");
         if !brings(&procedure.steps, "pump_on") && brings(&procedure.steps, "loose") {
             self.site.tanks[0].joined = false;
@@ -132,6 +131,9 @@ impl Household {
             // Written to a text, so it cannot fail.
             let _ = writeln!(text, "setting = \"{}\"", psi(opens));
         }
+        if self.site.drain_at_tank {
+            text.push_str("[layout]\ndrain = \"tank\"\ncontrols = \"line\"\nspigot = \"line\"\n");
+        }
         for (at, (tank, plate)) in self.site.tanks.iter().zip(&self.plates).enumerate() {
             let _ = write!(
                 text,
@@ -153,12 +155,20 @@ fn brings(steps: &[Step], state: &str) -> bool {
     steps.iter().any(|step| step.brings.iter().any(|it| **it == *state) || brings(step.body(), state))
 }
 
-/// Which of some states the steps bring about first.
-fn first_brought<'s>(steps: &[Step], states: &[&'s str]) -> Option<&'s str> {
-    steps.iter().find_map(|step| {
-        let own = states.iter().find(|state| step.brings.iter().any(|it| **it == ***state));
-        own.copied().or_else(|| first_brought(step.body(), states))
+/// Whether the first that is done about the pump's power finds it off: `pump_off` comes about where nothing
+/// is turned off.
+fn begins_without_power(steps: &[Step]) -> bool {
+    let touches = |states: &[std::sync::Arc<str>]| {
+        states.iter().any(|it| ["pump_on", "pump_waits", "pump_off"].contains(&&**it))
+    };
+    first_of(steps, &|step| touches(&step.brings)).is_some_and(|step| {
+        step.brings.iter().any(|it| **it == *"pump_off") && !step.undoes.iter().any(|it| **it == *"pump_on")
     })
+}
+
+/// The first step for which something holds.
+fn first_of<'s>(steps: &'s [Step], holds: &dyn Fn(&Step) -> bool) -> Option<&'s Step> {
+    steps.iter().find_map(|step| if holds(step) { Some(step) } else { first_of(step.body(), holds) })
 }
 
 /// How many SI units one of a unit is.

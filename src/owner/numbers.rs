@@ -11,6 +11,8 @@ const CRACKED: f64 = 0.12;
 const DRAWING: f64 = 0.3;
 /// The longest that anybody waits for a pump to start, s.
 const START_PATIENCE: f64 = 5_400.0;
+/// How long anybody listens for a pump that starts by itself, s.
+const NIGHT: f64 = 28_800.0;
 /// How well a person repeats a reading, as standard deviations: of a pressure, Pa; of a watch, s.
 const REPEAT: f64 = 0.25 * PSI;
 const REACTION: f64 = 0.5;
@@ -100,6 +102,19 @@ impl Owner {
         }
     }
 
+    /// How long the pump rests with nobody drawing water.
+    pub(super) fn start_interval(&mut self, _: &Situation) -> Sighting {
+        if !self.wait_for_stop() {
+            return Sighting::Never;
+        }
+        self.plant.set_drain(0.0);
+        let begin = self.plant.seconds();
+        match self.plant.run_until(Until::PumpStarts, NIGHT) {
+            Some(_) => Sighting::Number(self.plant.seconds() - begin, 60.0),
+            None => Sighting::Never,
+        }
+    }
+
     /// Water is caught until the gauge shows the cut-in as it was read.
     pub(super) fn drawdown(&mut self, _: &Situation) -> Sighting {
         let (Some(cut_in), true) = (self.memory.newest("cut_in"), self.memory.breaker_off) else {
@@ -125,8 +140,24 @@ impl Owner {
     }
 
     pub(super) fn line_pressure(&mut self, _: &Situation) -> Sighting {
+        if self.plant.spigot_runs() {
+            self.steady_spigot();
+        }
         self.plant.advance(5.0);
         self.line_reading()
+    }
+
+    /// Closes the spigot until the pump runs on, half way between its two pressures.
+    fn steady_spigot(&mut self) {
+        let switch = &self.household.site.switch;
+        let middle = 0.5 * (switch.cut_in + switch.cut_out);
+        for hundredth in (5..=100).rev() {
+            self.set_spigot(f64::from(hundredth) / 100.0);
+            self.plant.advance(3.0);
+            if self.plant.pump_runs() && self.plant.line_pressure() >= middle {
+                break;
+            }
+        }
     }
 
     pub(super) fn resting_gauge(&mut self, _: &Situation) -> Sighting {

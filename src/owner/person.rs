@@ -26,6 +26,8 @@ pub enum Danger {
     OpenedUnderPressure,
     /// A tank bore more than its plate allows.
     AbovePlate,
+    /// The pump started and stopped every few seconds, with its only tank shut off.
+    RapidStarts,
 }
 
 /// What an owner saw.

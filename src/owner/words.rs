@@ -97,7 +97,7 @@ impl Owner {
     }
 
     /// How often the pump starts in so many seconds.
-    fn starts_in(&mut self, seconds: f64) -> usize {
+    pub(super) fn starts_in(&mut self, seconds: f64) -> usize {
         let end = self.plant.seconds() + seconds;
         let mut starts = 0;
         while self.plant.seconds() < end {
@@ -173,6 +173,22 @@ impl Owner {
             return Sighting::Words(&["trickles", "alone"]);
         }
         Sighting::Words(if leaks.house > NOTICED { &["neither", "alone"] } else { &["neither", "use"] })
+    }
+
+    /// What an owner would complain of first.
+    pub(super) fn symptom(&mut self, _: &Situation) -> Sighting {
+        let site = &self.household.site;
+        let first = site.tanks.first();
+        let torn = first.is_some_and(|tank| matches!(tank.bladder, Bladder::Torn { wet_valve: true, .. }));
+        let high = first.is_some_and(|tank| tank.precharge > site.switch.cut_in);
+        Sighting::Words(match () {
+            () if !site.pump.works => &["no_start"],
+            () if site.switch.welded || site.pump.shutoff < site.switch.cut_out => &["never_stops"],
+            () if site.leaks.relief > NOTICED => &["relief"],
+            () if torn => &["air_valve"],
+            () if high => &["surges", "short"],
+            () => &["often", "stop", "once"],
+        })
     }
 
     pub(super) fn tank_rocks(&mut self, situation: &Situation) -> Sighting {

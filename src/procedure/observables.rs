@@ -243,6 +243,14 @@ pub static OBSERVABLES: &[Observable] = &[
         .mostly(3.0, 1200.0, "s")
         .lasts()
         .against(&[("run_time_wanted", "at least:")]),
+    number(
+        "start_interval",
+        "time between starts",
+        Duration,
+        "how long the pump rests when no water is drawn",
+    )
+    .on("watch")
+    .from(1.0, 172_800.0, "s"),
     number("run_time_wanted", "run time wanted", Duration, "how long this pump should run at least"),
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),
@@ -269,6 +277,8 @@ pub static OBSERVABLES: &[Observable] = &[
     words("added_air", "added air", "whether air that was added stays"),
     words("tank_sound", "sound of the tank", "how the tank sounds when knocked"),
     words("jar", "jar", "how the water from the drain looks").lasts(),
+    words("symptom", "trouble", "what is wrong, and when it shows"),
+    words("water_look", "look of the water", "how the water looks at once and after standing"),
     words("needle_fall", "fall of the needle", "how the needle falls before the pump starts"),
     words("pump_response", "pump starts", "whether and when the pump starts"),
     words("pump_stop", "pump stops", "whether the pump stops"),

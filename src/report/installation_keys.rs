@@ -1,5 +1,6 @@
 //! The keys of a system file: what each means, its unit, what stands without it, who uses it.
 
+use super::layouts::put_layouts;
 use super::{Page, Row};
 use crate::procedure::{AskedFact, SHIPPED, asked_facts};
 use crate::quantity::Units;
@@ -21,11 +22,17 @@ const TABLES: &[(&str, &str)] = &[
     ("pump", "[pump]"),
     ("relief", "[relief]: the relief valve near the tank"),
     ("house", "[house]"),
+    ("layout", "[layout]: where things sit"),
     ("tank", "[[tank]]: one for each tank"),
 ];
 
 /// What uses a value that no procedure asks for.
-const BESIDE: &[(&str, &str)] = &[("switch.cut_out", "plan"), ("pump.flow", "plan"), ("tank.charge", "plan")];
+const BESIDE: &[(&str, &str)] = &[
+    ("switch.cut_out", "plan"),
+    ("pump.flow", "plan"),
+    ("layout.check_valve", "records"),
+    ("tank.charge", "plan"),
+];
 
 const HEAD: &[&str] = &["Key", "Takes", "What it is", "Without it", "Used by"];
 
@@ -33,6 +40,7 @@ const HEAD: &[&str] = &["Key", "Takes", "What it is", "Without it", "Used by"];
 pub(super) fn installation_page() -> Page {
     let mut page = Page::titled("Your installation: the system file");
     put_system_keys(&mut page);
+    put_layouts(&mut page);
     page
 }
 

@@ -14,7 +14,7 @@ use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 const LONGEST: usize = 256 * 1024;
-const TABLES: &[&str] = &["switch", "pump", "relief", "house"];
+const TABLES: &[&str] = &["switch", "pump", "relief", "house", "layout"];
 const TOP: &[&str] = &["format", "name", "units", "invented", "confidence", "gauge", "tank"];
 
 /// Reads a system file.

@@ -30,6 +30,8 @@ const TANK: &[&str] = &[
     "water-trapped",
     "plate-wrong",
 ];
+const PRECHARGE: &[&str] =
+    &["precharge-low", "precharge-high", "waterlogged", "torn", "torn-dry", "torn-sealing", "air-leak"];
 const LINE: &[&str] = &[
     "cut-in-drifted",
     "nipple-plugged",
@@ -48,6 +50,12 @@ pub fn claims(procedure: &str, fault: &str) -> bool {
     let among = |names: &[&str], name: &str| names.contains(&name);
     match procedure {
         "used-tank" => among(&["torn", "torn-dry", "torn-sealing", "water-trapped", "air-leak"], fault),
+        "precharge" => among(PRECHARGE, fault),
+        "leak" => among(&["house-leak", "check-valve", "relief-weeps"], fault),
+        "trouble" => among(
+            &["torn", "valve-shut", "contacts-welded", "check-valve", "house-leak", "relief-weeps"],
+            fault,
+        ),
         "short-cycling" if among(&["house-leak", "switch-far", "tank-small"], fault) => true,
         _ => among(MEASURING, procedure) && (among(TANK, fault) || among(LINE, fault)),
     }

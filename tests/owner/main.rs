@@ -6,6 +6,7 @@ mod golden;
 mod confusion;
 mod played;
 mod practice;
+mod washing;
 
 use std::sync::LazyLock;
 

@@ -34,16 +34,21 @@ impl Case<'_> {
         if let Some(fault) = self.fault {
             fault.apply(&mut home);
         }
-        let setting = Setting {
-            procedure: self.procedure.clone(),
-            name: self.name.to_string(),
-            system: Arc::new(home.system().unwrap()),
-            tank: 0,
-            units: Units::Us,
-            past: EarlierAnswers::default(),
-        };
+        let setting = setting(self.name, self.procedure, &home);
         let begin = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
         let mut owner = Owner::new(home, self.mistakes, self.seed);
         (owner.perform(setting, begin), owner)
+    }
+}
+
+/// A run of a procedure at a household.
+pub fn setting(name: &str, procedure: &Arc<Procedure>, home: &Household) -> Setting {
+    Setting {
+        procedure: procedure.clone(),
+        name: name.to_string(),
+        system: Arc::new(home.system().unwrap()),
+        tank: 0,
+        units: Units::Us,
+        past: EarlierAnswers::default(),
     }
 }

@@ -141,7 +141,8 @@ impl Walker<'_> {
             AnswerKind::Number(..) => return self.number(),
             AnswerKind::YesNo => ["no", "yes"][self.dice.below(2)].to_string(),
             AnswerKind::OneOf(words) => words[self.dice.below(words.len())].value.clone(),
-            AnswerKind::Text(_) => "x".to_string(),
+            // A date is a text too.
+            AnswerKind::Text(_) => "2031-04-05".to_string(),
             AnswerKind::WaitBegins(_) => return self.run.take(RunInput::WaitBegins, self.now).unwrap(),
             AnswerKind::WaitOver(whole, ..) => {
                 return self.run.take(RunInput::WaitOver(*whole), self.now).unwrap();

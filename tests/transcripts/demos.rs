@@ -114,6 +114,8 @@ play! {
     the_gritty_tank: "gritty-tank", Completed, Well;
     the_waterlogged_tank: "waterlogged-tank", Failed, Short;
     the_mountain_hut: "mountain-hut", Completed, Well;
+    the_yard_spigot: "yard-spigot", Completed, Well;
+    the_jumping_needle: "jumping-needle", Unfinished, Short;
     the_hill_cottage: "hill-cottage", Completed, Well;
     the_night_pump: "night-pump", Completed, Short;
     the_meadow_well: "meadow-well", Completed, Well;
@@ -134,6 +136,18 @@ play! {
     the_flood_water: "flood-water", Unfinished, Short;
     the_frozen_corner: "frozen-corner", Unfinished, Short;
     the_cracked_pump: "cracked-pump", Failed, Short;
+    a_check_in_spring: "spring-check", Completed, Well;
+    two_tanks_of_which_one_is_torn: "low-again", Failed, Short;
+    the_fading_shower: "fading-shower", Completed, Well;
+    the_stuck_switch: "stuck-switch", Completed, Short;
+    the_running_toilet: "running-toilet", Completed, Well;
+    back_to_the_well: "back-to-the-well", Completed, Short;
+    days_to_wait: "days-to-wait", Completed, Short;
+    a_tank_guessed_dead: "guessed-dead", Unfinished, Short;
+    the_old_galvanized_tank: "old-galvanized", Completed, Well;
+    a_tank_with_two_ports: "two-ports", Unfinished, Short;
+    the_cottage_jet: "cottage-jet", Completed, Well;
+    the_foot_valve: "foot-valve", Unfinished, Short;
     two_tanks_left_as_shipped: "left-as-shipped", Completed, Short;
 }
 

@@ -11,6 +11,8 @@ pub(super) enum MenuAction {
     Begin(String),
     /// Lists the records.
     Records,
+    /// Shows the plan of the installation as it stands.
+    Plan,
     /// Shows the installation.
     Installation,
     /// Leaves.
@@ -55,14 +57,20 @@ pub(super) enum MenuShape {
 
 /// Situations, each with the procedure that fits and the words it is found by beside its own.
 pub(super) const SEEN: &[(&str, &str, &str)] = &[
+    ("something is wrong: choose what", "trouble", "never stops fades surges air relief valve black"),
     ("water is gritty, cloudy or rusty", "flush", "sediment dirty sand"),
     ("pump starts too often", "short-cycling", "bangs clicks waterlogged"),
-    ("a year since the last check", "yearly", "precharge inspect"),
+    ("pump starts though nobody uses water", "leak", "toilet check valve night"),
+    ("water comes out at the air valve", "failed-tank", "bladder failed torn"),
+    ("a jet pump lost its water", "prime", "fill foot"),
+    ("a year since the last check", "yearly", "inspect"),
     ("flood, repair or bad water test", "disinfect", "smell chlorine bleach"),
 ];
 
 /// Work that is wanted.
 pub(super) const WANTED: &[(&str, &str, &str)] = &[
+    ("check and set the precharge", "precharge", "air charge"),
+    ("let air into a plain tank", "plain-tank", "galvanized steel waterlogged"),
     ("connect a new tank", "new-tank", "replace not yet connected"),
     ("try a used tank", "used-tank", "second hand not yet connected"),
     ("add a tank to those there", "add-tank", "further second"),
@@ -167,15 +175,15 @@ mod tests {
             ("2", Number(1)),
             ("0", Nothing),
             ("99", Nothing),
-            ("flush", Words(0)),
-            ("Flush", Words(0)),
-            ("pump", Words(1)),
-            ("grit", Words(0)),
-            ("year", Words(2)),
-            ("tank", Several(vec![4, 5, 6])),
-            ("tank new", Words(4)),
-            ("winter", Several(vec![9, 10])),
-            ("after winter", Words(10)),
+            ("flush", Words(1)),
+            ("Flush", Words(1)),
+            ("pump", Several(vec![2, 3, 5])),
+            ("grit", Words(1)),
+            ("year", Words(6)),
+            ("tank", Several(vec![9, 10, 11, 12])),
+            ("tank new", Words(10)),
+            ("winter", Several(vec![15, 16])),
+            ("after winter", Words(16)),
             ("art", Nothing),
             ("", Nothing),
         ] {

@@ -9,6 +9,7 @@ use super::home::Home;
 use super::installation::{InstallationOrder, installation};
 use super::library::Library;
 use super::open_runs::open_runs;
+use super::plan::{PlanCall, PlanForm, plan};
 use super::record_filter::RecordFilter;
 use super::records::list_records;
 use super::resume::resume;
@@ -103,6 +104,7 @@ impl Menu {
                 heading: "",
                 items: vec![
                     MenuItem::new("records", "report tag", MenuAction::Records),
+                    MenuItem::new("plan", "what would change larger", MenuAction::Plan),
                     MenuItem::new(set_up, "your system set up installation", MenuAction::Installation),
                     MenuItem::new("leave", "quit exit", MenuAction::Leave),
                 ],
@@ -169,6 +171,14 @@ impl Menu {
             MenuAction::Records => {
                 let mut page = Vec::new();
                 list_records(&RecordFilter::default(), home, stage.width, &mut page)?;
+                let lines = String::from_utf8_lossy(&page).lines().map(ToString::to_string).collect();
+                stage.face.show(&Block::Lines(lines))?;
+                Ok(After::Menu)
+            }
+            MenuAction::Plan => {
+                let mut page = Vec::new();
+                let form = PlanForm { json: false, html: None, width: stage.width };
+                plan(&PlanCall::default(), &form, home, &mut page)?;
                 let lines = String::from_utf8_lossy(&page).lines().map(ToString::to_string).collect();
                 stage.face.show(&Block::Lines(lines))?;
                 Ok(After::Menu)

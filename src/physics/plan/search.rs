@@ -46,13 +46,10 @@ pub struct Choice {
     pub forecast: Forecast,
 }
 
-/// At most so many tanks are bought.
-const MOST_BOUGHT: usize = 2;
-
 impl Search<'_> {
     /// What reaches all goals within all limits that are known: at the confidence asked for, and if
-    /// nothing does, by best estimate. The cheapest come first where prices are known, then what adds
-    /// the least volume, then the lowest cut-out. A choice is left out when another is no worse in any
+    /// nothing does, by best estimate. The cheapest come first where prices are known, then the
+    /// fewest tanks, then what adds the least volume, then the lowest cut-out. A choice is left out when another is no worse in any
     /// of these and gives no less water.
     pub fn choices(&self) -> Vec<Choice> {
         let surely = |truth: Truth| truth.verdict(self.site.confidence) == Verdict::Pass;
@@ -74,11 +71,12 @@ impl Search<'_> {
         kept
     }
 
-    /// Nothing, each size once, each size more often: what may be bought.
+    /// Nothing, each size, each two of them alike or not: what may be bought.
     fn purchases(&self) -> Vec<Vec<usize>> {
-        let each = 0..self.sold.len();
-        let several = each.flat_map(|size| (1..=MOST_BOUGHT).map(move |count| vec![size; count]));
-        std::iter::once(Vec::new()).chain(several).collect()
+        let sizes = self.sold.len();
+        let one = (0..sizes).map(|size| vec![size]);
+        let two = (0..sizes).flat_map(|size| (size..sizes).map(move |other| vec![size, other]));
+        std::iter::once(Vec::new()).chain(one).chain(two).collect()
     }
 
     /// For each differential the lowest cut-in that will do with what is bought.
@@ -124,13 +122,13 @@ impl SoldTank {
     }
 }
 
-/// What choices are ordered by, and differ in: price, volume, how many tanks are bought, cut-out,
+/// What choices are ordered by, and differ in: price, how many tanks are bought, volume, cut-out,
 /// and last what they give, turned round. Lower is better.
 fn rank(choice: &Choice) -> [f64; 5] {
     let volume: f64 = choice.design.tanks.iter().map(|tank| tank.volume.value()).sum();
     let price = choice.price.unwrap_or(f64::MAX);
     let given = choice.forecast.drawdown.value();
-    [price, volume, choice.bought.len() as f64, choice.design.cut_out, -given]
+    [price, choice.bought.len() as f64, volume, choice.design.cut_out, -given]
 }
 
 fn no_worse(one: &Choice, other: &Choice) -> bool {
@@ -222,7 +220,7 @@ mod tests {
             bought([Some(400.0), Some(350.0), Some(700.0)]),
             [(vec![1], Some(350.0)), (vec![1], Some(350.0))]
         );
-        assert_eq!(bought([None; 3]), [(vec![0], None), (vec![0, 0], None)]);
+        assert_eq!(bought([None; 3]), [(vec![0], None), (vec![1], None)]);
     }
 
     #[test]

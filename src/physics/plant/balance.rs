@@ -29,8 +29,10 @@ impl Plant {
         let house = if self.valves.house { leaks.house + leaks.demand } else { 0.0 };
         let back = if self.pump.runs { 0.0 } else { leaks.check_valve };
         let above = self.site.relief.map_or(0.0, |opens| (line - opens).max(0.0));
-        let other = through(house + back + leaks.relief, line.max(0.0)) + through(RELIEF_OPEN, above);
-        Outflows { drain: through(self.site.drain * self.valves.drain, line), other }
+        let other = through(house + back + leaks.relief + self.valves.spigot, line.max(0.0))
+            + through(RELIEF_OPEN, above);
+        let drain = if self.drains_alone() { 0.0 } else { self.valves.drain };
+        Outflows { drain: through(self.site.drain * drain, line), other }
     }
 
     /// What comes in less what goes out at a pressure held for `dt`; falls as the pressure rises.

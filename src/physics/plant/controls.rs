@@ -42,6 +42,32 @@ impl Plant {
         self.pace = 0.05;
     }
 
+    /// Opens a spigot on the pump's side of the house's valve: its conductance, m³/s for √Pa; 0 shuts it.
+    pub fn set_spigot(&mut self, conductance: f64) {
+        self.valves.spigot = conductance.max(0.0);
+        self.pace = 0.05;
+    }
+
+    /// Whether that spigot runs.
+    pub fn spigot_runs(&self) -> bool {
+        self.valves.spigot > 0.0
+    }
+
+    /// Opens a tank's own valve a crack of so much conductance for so many seconds, and shuts it.
+    pub fn crack_tank_valve(&mut self, tank: usize, conductance: f64, seconds: f64) {
+        let Some(state) = self.tanks.get_mut(tank) else { return };
+        let outlet = std::mem::replace(&mut state.site.outlet, conductance);
+        self.set_tank_valve(tank, true);
+        self.advance(seconds);
+        self.set_tank_valve(tank, false);
+        self.tanks[tank].site.outlet = outlet;
+    }
+
+    /// Whether the first tank drains alone: its own valve is shut, and the drain is behind it.
+    pub(super) fn drains_alone(&self) -> bool {
+        self.site.drain_at_tank && self.tanks.first().is_some_and(|tank| !tank.open_to_line())
+    }
+
     /// Whether a tank's own valve stands open.
     pub fn tank_valve_open(&self, tank: usize) -> bool {
         self.tanks.get(tank).is_some_and(|tank| tank.valve_open)

@@ -72,6 +72,8 @@ struct Valves {
     drain: f64,
     house: bool,
     breaker: bool,
+    /// Conductance of a spigot on the pump's side, m³/s for √Pa.
+    spigot: f64,
 }
 
 /// Water that passed since the beginning, m³.
@@ -96,7 +98,7 @@ impl Plant {
             tanks: site.tanks.iter().map(|tank| TankState::new(tank, site.ambient, air)).collect(),
             pump: Pump::new(&site.pump),
             switch: Switch::new(&site.switch, line),
-            valves: Valves { drain: 0.0, house: site.house_open, breaker: true },
+            valves: Valves { drain: 0.0, house: site.house_open, breaker: true, spigot: 0.0 },
             line,
             fall_rate: 0.0,
             seconds: 0.0,
@@ -164,6 +166,11 @@ impl Plant {
     /// The air in a tank, mol.
     pub fn air_amount(&self, tank: usize) -> f64 {
         self.tanks.get(tank).map_or(0.0, |tank| tank.air)
+    }
+
+    /// What has settled in a tank and was not flushed out, m³.
+    pub fn sediment(&self, tank: usize) -> f64 {
+        self.tanks.get(tank).map_or(0.0, |tank| tank.grit)
     }
 
     /// Water that passed since the beginning.

@@ -29,6 +29,8 @@ pub struct PlantSite {
     pub drain: f64,
     /// Share of grit in the water of the well.
     pub well_grit: f64,
+    /// Whether the drain sits between the first tank's own valve and that tank, not on the line.
+    pub drain_at_tank: bool,
 }
 
 /// A tank.
@@ -140,6 +142,7 @@ impl Default for PlantSite {
             relief: Some(75.0 * PSI),
             drain: 1.2e-6,
             well_grit: 2e-5,
+            drain_at_tank: false,
         }
     }
 }

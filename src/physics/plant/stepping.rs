@@ -53,6 +53,7 @@ impl Plant {
             Until::PumpStops => !self.pump.runs,
             Until::Falls(pressure) => self.line <= pressure,
             Until::Rises(pressure) => self.line >= pressure,
+            Until::RunsDry if self.drains_alone() => self.tanks[0].water < 1e-4,
             Until::RunsDry => {
                 let open = self.tanks.iter().filter(|tank| tank.open_to_line() || tank.port_open);
                 !self.pump.runs && self.line < 0.5 * PSI && open.map(|tank| tank.water).sum::<f64>() < 1e-4
@@ -119,11 +120,16 @@ impl Plant {
         self.flows.lost += out.other * dt;
         self.ambient += self.site.ambient_rate * dt;
         let around = (self.ambient, self.air);
-        for tank in &mut self.tanks {
+        let alone = self.drains_alone() && self.valves.drain > 0.0;
+        for (at, tank) in self.tanks.iter_mut().enumerate() {
             let flow = if tank.open_to_line() {
                 tank.inflow(line + self.air, dt)
             } else if tank.port_open && !tank.site.joined {
                 tank.inflow(self.air, dt).min(0.0)
+            } else if alone && at == 0 {
+                let out = tank.inflow(self.air, dt).min(0.0);
+                self.flows.drained -= out * dt;
+                out
             } else {
                 0.0
             };
@@ -140,7 +146,11 @@ impl Plant {
 
     /// A tank that has run empty leaves its grit in the jar.
     fn collect_jar(&mut self) {
-        let flushed = self.tanks.iter_mut().filter(|tank| tank.open_to_line() || tank.port_open);
+        let alone = self.drains_alone() && self.valves.drain > 0.0;
+        let tanks = self.tanks.iter_mut().enumerate();
+        let flushed = tanks
+            .filter(|(at, tank)| tank.open_to_line() || tank.port_open || alone && *at == 0)
+            .map(|(_, tank)| tank);
         for share in flushed.filter_map(super::TankState::flushed) {
             self.jar = share + self.site.well_grit;
         }
@@ -157,6 +167,7 @@ impl Plant {
     }
 
     fn flows_now(&self) -> bool {
-        self.pump.runs || self.valves.drain > 0.0 && self.line > 0.01 * PSI || self.valves.house
+        let draining = self.valves.drain > 0.0 && (self.line > 0.01 * PSI || self.drains_alone());
+        self.pump.runs || draining || self.valves.house || self.valves.spigot > 0.0
     }
 }

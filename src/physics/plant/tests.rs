@@ -148,3 +148,38 @@ fn a_lever_keeps_the_pump_off_an_empty_line_until_it_is_held() {
     plant.hold_lever(60.0);
     assert!(plant.pump_runs());
 }
+
+/// Starts within a minute of a pump whose only tank is shut off, with a spigot of such a conductance.
+fn starts_against(spigot: f64) -> usize {
+    let mut plant = Plant::new(PlantSite { house_open: false, ..PlantSite::default() }, 1);
+    plant.set_tank_valve(0, false);
+    plant.set_spigot(spigot);
+    let mut starts = 0;
+    while plant.seconds() < 60.0 {
+        let Some(_) = plant.run_until(Until::PumpStarts, 60.0) else { break };
+        starts += 1;
+        if plant.run_until(Until::PumpStops, 60.0).is_none() {
+            break;
+        }
+    }
+    starts
+}
+
+#[test]
+fn only_a_running_spigot_keeps_a_pump_from_rapid_starts_while_its_tank_is_shut_off() {
+    assert!(starts_against(1.1e-7) > 20, "{}", starts_against(1.1e-7));
+    assert_eq!(starts_against(9e-7), 1);
+}
+
+#[test]
+fn a_tank_with_its_drain_behind_its_own_valve_runs_dry_while_the_line_keeps_its_pressure() {
+    let mut plant =
+        Plant::new(PlantSite { drain_at_tank: true, house_open: false, ..PlantSite::default() }, 1);
+    plant.set_tank_valve(0, false);
+    plant.set_drain(1.0);
+    plant.run_until(Until::RunsDry, 3600.0).unwrap();
+    assert!(plant.water(0) < 1e-4 && plant.line_pressure() > 50.0 * PSI);
+    plant.set_drain(0.0);
+    plant.crack_tank_valve(0, 1e-8, 5.0);
+    assert!(plant.water(0) > 0.0 && !plant.tank_valve_open(0));
+}

@@ -69,7 +69,6 @@ mod tests {
     const ASKED_FOR: &[(&str, &str)] = &[
         ("atmosphere", "calc: the air outside at a house's elevation"),
         ("absolute", "calc: a gauge reading for a formula from a book, which takes it absolute"),
-        ("dead_gap", "diagnosis: the pressure falls away before the pump starts"),
         ("dead_gap_of_all", "diagnosis: the same with several tanks on one line"),
         ("high_precharge_from_drawdown", "diagnosis: how far above the cut-in a precharge is, by the bucket"),
         ("air_leak", "diagnosis: how fast a valve loses air, in air"),

@@ -16,7 +16,7 @@ pub(super) fn put(view: &PlanView, page: &mut Page) {
         return;
     }
     let priced = choices.iter().any(|choice| choice.price.is_some_and(|price| price > 0.0));
-    let order = if priced { "cheapest" } else { "smallest" };
+    let order = if priced { "cheapest" } else { "fewest and smallest" };
     page.text(format!(
         "What is asked for can be had so, the {order} first. The first is told in full below."
     ));
@@ -47,7 +47,7 @@ impl PlanView {
         let differential = self.planned.cut_out - self.planned.cut_in;
         let highest = self.site.highest_cut_out(&self.planned.tanks);
         format!(
-            "Nothing in the table of sizes, once or twice, does what is asked for. The limits leave room for a cut-out of \
+            "Nothing in the table of sizes, alone or two together, does what is asked for. The limits leave room for a cut-out of \
              {}, and so for a cut-in of {}. Below is the plan without it. Ask for less, name a tank with --add-tank, or put \
              other sizes into tank-sizes.toml.",
             self.pressure(highest),
@@ -56,11 +56,12 @@ impl PlanView {
     }
 
     fn cells(&self, choice: &Choice) -> Vec<String> {
-        let name = choice.design.tanks.last().map(|tank| tank.name.clone()).unwrap_or_default();
-        let bought = match choice.bought.len() {
-            0 => "no tank".to_string(),
-            1 => name,
-            count => format!("{count} x {name}"),
+        let new = choice.design.tanks.len() - choice.bought.len();
+        let names: Vec<&str> = choice.design.tanks[new..].iter().map(|tank| tank.name.as_str()).collect();
+        let bought = match names[..] {
+            [] => "no tank".to_string(),
+            [one, two] if one == two => format!("2 x {one}"),
+            _ => names.join(" + "),
         };
         let switch = [choice.design.cut_in, choice.design.cut_out].map(|pa| self.pressure(pa));
         let pumping = choice.forecast.pumping.as_ref();

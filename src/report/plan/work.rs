@@ -60,7 +60,7 @@ impl Forecasts<'_> {
         let procedure = match (view.added > 0, gone.is_empty()) {
             (true, true) => "add-tank",
             (true, false) => "new-tank",
-            (false, _) => "flush",
+            (false, _) => "precharge",
         };
         let out = if gone.is_empty() { String::new() } else { format!("{} taken out; ", list(&gone, "and")) };
         Some((format!("tankhand run {procedure}"), format!("{out}{set}{until}")))
