@@ -433,6 +433,10 @@ fn faulty_calls_and_files_end_with_2_and_say_what_to_do() {
             &["run", "flush", "--tank", "a"],
             "tankhand: The system file names no tanks, so --tank cannot choose one.\n",
         ),
+        (
+            &["run", "yearly", "--tank", "a"],
+            "tankhand: \"The yearly check\" takes all tanks in turn: leave --tank out.\n",
+        ),
     ];
     for (arguments, expected) in table {
         let output = run(home.path(), arguments, "");

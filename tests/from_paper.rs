@@ -2,14 +2,19 @@
 
 #[path = "support/golden.rs"]
 mod golden;
+#[path = "support/stage.rs"]
+mod stage;
 
 use std::path::Path;
 
 use golden::holds;
 use tankhand::app::{Done, Home, Occasion, RunOrder, Stage, resume, run};
-use tankhand::clock::SetClock;
-use tankhand::console::{Script, ScriptFace, Style};
-use tankhand::record::{Contents, read};
+use tankhand::clock::{Clock, Moment, SetClock};
+use tankhand::console::{
+    Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Script, ScriptFace, Style,
+};
+use tankhand::quantity::Verdict;
+use tankhand::record::{Contents, Entry, EntryKind, effective_entries, read};
 use tankhand::source::SourceText;
 
 /// Typed in at 20:00 the day after; two wrong days, mended, two slips with the time, the hold took longer
@@ -128,4 +133,92 @@ fn typing_in_can_be_left_and_gone_on_with() {
         entries.map(|entry| (entry.step.clone(), entry.value, entry.at.to_string())).collect()
     };
     assert_eq!(told(&halves), told(&whole));
+}
+
+/// A person with a sheet in hand: what was written on it are the answers of a run made live.
+struct SheetInHand {
+    /// The answers that count, by their steps, in their order.
+    written: Vec<Entry>,
+    began: Moment,
+}
+
+impl SheetInHand {
+    fn of(live: &Contents) -> SheetInHand {
+        let answers = effective_entries(&live.entries);
+        let own = |entry: &&Entry| {
+            let skipped = entry.kind == EntryKind::Skipped && !entry.is_derived();
+            (entry.kind.is_answer() || skipped) && entry.asked.is_some() || entry.kind == EntryKind::Waited
+        };
+        SheetInHand { written: answers.filter(own).cloned().collect(), began: live.header.started }
+    }
+
+    /// What stands on the line of a step; it is not read twice.
+    fn line(&mut self, step: &str) -> Option<Entry> {
+        let at = self.written.iter().position(|entry| entry.step == step)?;
+        Some(self.written.remove(at))
+    }
+}
+
+impl Face for SheetInHand {
+    fn show(&mut self, _: &Block) -> std::io::Result<()> {
+        Ok(())
+    }
+
+    fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
+        let text = match prompt.step.as_str() {
+            "paper_day" => self.began.date(),
+            "paper_begin" => self.began.time_of_day(),
+            "paper_right" | "paper_time" => String::new(),
+            "paper_hazards" => "R. M.".to_string(),
+            "close" => "seal".to_string(),
+            step => {
+                let Some(entry) = self.line(step) else { panic!("{prompt:?} does not stand on the sheet") };
+                match (entry.kind, entry.value) {
+                    (EntryKind::Skipped, _) => {
+                        return Ok(Reply::Command(Command::Skip, entry.reason.unwrap_or_default()));
+                    }
+                    (EntryKind::Waited, Some(seconds)) => (seconds / 60.0).to_string(),
+                    _ => entry.given.unwrap_or_default(),
+                }
+            }
+        };
+        Ok(Reply::Text(text))
+    }
+
+    fn count_down(&mut self, _: &Countdown, _: &dyn Clock) -> Result<CountdownEnd, Ended> {
+        unreachable!("nothing is counted down on paper")
+    }
+}
+
+/// A sheet filled in while a run was made live, typed in a year later, comes to the same record but for its
+/// times: every answer, value, verdict and finding.
+#[test]
+fn what_is_typed_in_comes_to_the_same_as_live() {
+    let demo = stage::demo("gritty-tank");
+    let live = stage::played(demo).contents();
+    let folder = tempfile::tempdir().unwrap();
+    let home = Home::find(Some(folder.path())).unwrap();
+    let mut face = SheetInHand::of(&live);
+    let clock = SetClock::at(Moment::parse("2032-04-05T20:00:00-05:00").unwrap());
+    let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
+    let system = std::path::Path::new("transcripts-demo/gritty-tank/system.toml");
+    let order = RunOrder { procedure: "flush", system: Some(system), from_paper: true, ..Default::default() };
+    let ended = run(&order, &home, &mut stage);
+    assert!(matches!(ended, Ok(Done::Well)), "{ended:?}");
+    assert_eq!(face.written, [], "it stands on the sheet and was not asked for");
+    let record = std::fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
+    let typed = read(&record).unwrap();
+    type OfAnEntry = (String, &'static str, Option<f64>, Option<String>, Option<&'static str>);
+    let told = |contents: &Contents| -> Vec<OfAnEntry> {
+        let counts = effective_entries(&contents.entries);
+        let counts = counts.filter(|entry| !entry.kind.leads_in() && !entry.kind.is_aside());
+        let kept =
+            counts.filter(|entry| entry.kind != EntryKind::Withdrawn && entry.kind != EntryKind::Message);
+        kept.map(|entry| {
+            let verdict = entry.verdict.map(Verdict::word);
+            (entry.step.clone(), entry.kind.word(), entry.value, entry.given.clone(), verdict)
+        })
+        .collect()
+    };
+    assert_eq!(told(&typed), told(&live));
 }

@@ -53,10 +53,10 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     }
     own_parts(&procedure, stage)?;
     let units = order.units.or(system.units).unwrap_or_default();
-    let chosen = if order.tank.is_none() && !procedure.is_for_one_tank() {
-        Some(0)
-    } else {
-        choose_tank(&system, order.tank, stage)?
+    let chosen = match (procedure.is_for_one_tank(), order.tank) {
+        (true, named) => choose_tank(&system, named, stage)?,
+        (false, None) => Some(0),
+        (false, Some(_)) => return Err(not_for_one_tank(&procedure)),
     };
     let Some(tank) = chosen else { return Ok(Done::Short) };
     let name = short_name(order.procedure);
@@ -70,6 +70,15 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         });
     }
     perform(setting, None, home, stage)
+}
+
+/// A tank that was named is recorded or refused, never passed over.
+fn not_for_one_tank(procedure: &Procedure) -> Failure {
+    let why = match procedure.goes_round() {
+        true => "takes all tanks in turn",
+        false => "is not about a single tank",
+    };
+    Failure::Call(format!("\"{}\" {why}: leave --tank out.", procedure.title))
 }
 
 /// Says which parts are the owner's own, and what needs they leave out.

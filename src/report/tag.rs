@@ -27,7 +27,7 @@ const FINDING_LETTERS: usize = 96;
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum NoTag {
     /// No tank's air is told as it was left.
-    #[error("it does not tell how the air of a tank was left")]
+    #[error("it does not tell which precharge a tank was left with")]
     NoPrecharge,
     /// A check failed that must hold.
     #[error("the tank or the installation failed")]

@@ -1,13 +1,113 @@
 #!/usr/bin/env bash
-# Shows reports as people will see them: pictures at the widths of a phone and a desk, and on Letter
-# and A4. Not part of what must pass; it needs a chromium and, for the pictures of sheets, pdftoppm.
+# Shows pages as people will see them, and checks them.
 #
 #     tests/report/look.sh FILE.html... [--to FOLDER]
+#         pictures at the widths of a phone and a desk, and on Letter and A4
+#     tests/report/look.sh --check
+#         makes a report, a tag, worksheets and a logbook from demonstrations, and holds them against the Nu
+#         Html Checker, axe-core, and the sheets of paper they may take; part of .ci/run
 #
-# Validators are used when they are installed: `vnu` (the Nu Html Checker), `html-validate`, `tidy`
-# and `axe` from their usual packages.
+# It needs a chromium and poppler-utils (Debian: `apt-get install chromium poppler-utils`), and for --check
+#     npm install --prefix ~/.cache/tankhand-checkers vnu-jar axe-core
+# with a java for the first. What is not there is skipped, and said.
 set -euo pipefail
+cd "$(dirname "$0")/../.."
+checkers=${CHECKERS:-$HOME/.cache/tankhand-checkers}/node_modules
 to=$(mktemp -d)
+browser=$(command -v chromium || command -v chromium-browser || true)
+shot() { "$browser" --headless --no-sandbox --disable-gpu --hide-scrollbars "$@" 2>/dev/null; }
+skipped() { echo "SKIPPED: $1" >&2; }
+
+# As PDF; tells how many sheets it takes.
+sheets() {
+  shot --no-pdf-header-footer --print-to-pdf="${1%.html}.pdf" "file://$1" >/dev/null
+  pdfinfo "${1%.html}.pdf" | sed -n 's/^Pages: *//p'
+}
+
+# Makes the pages that are checked, each with the most sheets it may take.
+made() {
+  local home=$1 record
+  export TANKHAND_HOME=$home
+  cargo build --quiet --locked
+  local tankhand=${CARGO_TARGET_DIR:-target}/debug/tankhand demo=transcripts-demo/gritty-tank
+  "$tankhand" run flush --system $demo/system.toml --answers $demo/answers.toml >/dev/null
+  record=$(basename "$home"/records/*.toml .toml)
+  "$tankhand" records report "$record" --html "$home/report.html" >/dev/null
+  "$tankhand" records tag "$record" --html "$home/tag.html" >/dev/null
+  "$tankhand" records tag "$record" --html "$home/tag-a6.html" --a6 >/dev/null
+  "$tankhand" logbook --html "$home/logbook.html" >/dev/null
+  for name in flush yearly used-tank disinfect; do
+    "$tankhand" sheet $name --system $demo/system.toml --html "$home/sheet-$name.html" >/dev/null
+  done
+  printf '%s\n' report:9 tag:1 tag-a6:1 logbook:2 sheet-flush:4 sheet-yearly:4 sheet-used-tank:3 sheet-disinfect:3
+}
+
+# Says what axe-core finds; nothing where all is well.
+axe() {
+  local page=${1%.html}-axe.html
+  { sed 's/<\/body>.*//' "$1"; echo '<script>'; cat "$checkers/axe-core/axe.min.js"; echo '</script><script>
+    axe.run().then(found => { document.title = "AXE " + JSON.stringify(found.violations.map(one => one.id)) })
+    </script></body></html>'; } >"$page"
+  shot --virtual-time-budget=20000 --dump-dom "file://$page" | grep -o '<title>AXE[^<]*' | sed 's/.*AXE //'
+}
+
+check() {
+  local wrong=0 name most took found
+  for line in $(made "$to"); do
+    IFS=: read -r name most <<<"$line"
+    if [[ -n $browser ]] && command -v pdfinfo >/dev/null; then
+      took=$(sheets "$to/$name.html")
+      ((took <= most)) || { echo "$name takes $took sheets, not $most" >&2; wrong=1; }
+    fi
+    if [[ -n $browser && -e $checkers/axe-core ]]; then
+      found=$(axe "$to/$name.html")
+      [[ $found == '[]' ]] || { echo "$name, axe-core: $found" >&2; wrong=1; }
+    fi
+    if command -v java >/dev/null && [[ -e $checkers/vnu-jar ]]; then
+      java -jar "$checkers/vnu-jar/build/dist/vnu.jar" --errors-only "$to/$name.html" || wrong=1
+    fi
+  done
+  if [[ -n $browser ]] && command -v pdftotext >/dev/null; then
+    # The finding sheet is one sheet, with its mark at the end; the record's name is on every one.
+    pdftotext -f 1 -l 1 "$to/report.pdf" - | grep -q 'End of the finding sheet' ||
+      { echo "the finding sheet takes more than one sheet" >&2; wrong=1; }
+    [[ $(pdftotext "$to/report.pdf" - | grep -c '^Pressure tank inspection and flush, record') == \
+      "$(pdfinfo "$to/report.pdf" | sed -n 's/^Pages: *//p')" ]] ||
+      { echo "a sheet of the report does not say whose it is" >&2; wrong=1; }
+  else
+    skipped "sheets are not counted without chromium and poppler-utils"
+  fi
+  [[ -n $browser && -e $checkers/axe-core ]] || skipped "axe-core is not asked; see tests/report/look.sh"
+  { command -v java >/dev/null && [[ -e $checkers/vnu-jar ]]; } ||
+    skipped "the Nu Html Checker is not asked; see tests/report/look.sh"
+  rm -r "$to"
+  return $wrong
+}
+
+pictures() {
+  local file=$1 name sheet paper wide high phone sized
+  name=$to/$(basename "$file" .html)
+  shot --window-size=1280,3600 --screenshot="$name-1280.png" "file://$file" >/dev/null
+  # A headless window is never narrower than about 500 pixels, so the phone is a frame in a page.
+  phone=$name-phone.html
+  printf '<!DOCTYPE html><body style="margin:0"><iframe src="file://%s" style="border:0;width:360px;height:9000px">' \
+    "$file" >"$phone"
+  shot --allow-file-access-from-files --window-size=500,9000 --screenshot="$name-360.png" "file://$phone" >/dev/null
+  rm "$phone"
+  for sheet in letter:8.5in:11in a4:210mm:297mm; do
+    IFS=: read -r paper wide high <<<"$sheet"
+    sized=$name-$paper.html
+    sed "s/<\/style>/@page { size: $wide $high }<\/style>/" "$file" >"$sized"
+    echo "$(basename "$name") on $paper: $(sheets "$sized") sheets"
+    rm "$sized"
+    pdftoppm -r 60 -png "$name-$paper.pdf" "$name-$paper"
+  done
+}
+
+if [[ ${1-} == --check ]]; then
+  check
+  exit
+fi
 files=()
 while (($#)); do
   case $1 in
@@ -15,30 +115,5 @@ while (($#)); do
     *) files+=("$(realpath "$1")"); shift ;;
   esac
 done
-browser=$(command -v chromium || command -v chromium-browser || command -v google-chrome)
-shot() { "$browser" --headless --no-sandbox --disable-gpu --hide-scrollbars "$@" >/dev/null 2>&1; }
-
-for file in "${files[@]}"; do
-  name=$to/$(basename "$file" .html)
-  shot --window-size=1200,3600 --screenshot="$name-1200.png" "file://$file"
-  # A headless window is never narrower than about 500 pixels, so the phone is a frame in a page.
-  phone=$name-phone.html
-  printf '<!DOCTYPE html><body style="margin:0"><iframe src="file://%s" style="border:0;width:360px;height:9000px">' \
-    "$file" >"$phone"
-  shot --allow-file-access-from-files --window-size=500,9000 --screenshot="$name-360.png" "file://$phone"
-  rm "$phone"
-  for sheet in letter:8.5in:11in a4:210mm:297mm; do
-    IFS=: read -r paper wide high <<<"$sheet"
-    sized=$name-$paper.html
-    sed "s/<\/style>/@page { size: $wide $high }<\/style>/" "$file" >"$sized"
-    shot --no-pdf-header-footer --print-to-pdf="$name-$paper.pdf" "file://$sized"
-    rm "$sized"
-    pages=$(grep -ac '/Type */Page\b' "$name-$paper.pdf" || true)
-    echo "$(basename "$name") on $paper: $pages pages"
-    if command -v pdftoppm >/dev/null; then pdftoppm -r 60 -png "$name-$paper.pdf" "$name-$paper"; fi
-  done
-  for checker in "vnu" "html-validate" "tidy -quiet -errors" "axe --exit"; do
-    command -v "${checker%% *}" >/dev/null && { echo "$checker:"; $checker "$file" || true; }
-  done
-done
+for file in "${files[@]}"; do pictures "$file"; done
 echo "Pictures in $to"

@@ -105,7 +105,7 @@ impl TankAs {
                 low: low / gal.size,
                 high: high / gal.size,
             },
-            upright(if found { "charge found" } else { "charge left" }, &self.precharge),
+            upright(if found { "precharge as found" } else { "precharge as left" }, &self.precharge),
             upright("cut-in", &self.cut_in),
             upright("cut-out", &self.cut_out),
         ])
@@ -135,7 +135,7 @@ fn says(units: Units, found: Option<&TankAs>, left: Option<&TankAs>) -> String {
         );
         if tank.precharge.value() > tank.cut_in.value() {
             text.push_str(
-                " The precharge stands above the cut-in: the tank is empty before the pump starts, and the pressure \
+                " The precharge is above cut-in: the tank is empty before the pump starts, and the pressure \
                  falls away in the dead gap.",
             );
         }
@@ -144,7 +144,7 @@ fn says(units: Units, found: Option<&TankAs>, left: Option<&TankAs>) -> String {
     let parts = [
         found.map(|tank| sentence(tank, "As found")),
         left.map(|tank| sentence(tank, "As left")),
-        Some("Reckoned from the plate's volume by the air law, slowly drawn; the bucket's own figure stands above.".into()),
+        Some("Calculated from the plate's volume by Boyle's law for a slow draw; what the bucket measured is the drawdown among the numbers.".into()),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }

@@ -1,4 +1,4 @@
-//! The figure of the flush: settled solids dump by dump, with the fitted decay and the stop line.
+//! The figure of the flush: settled solids round by round, with the fitted decay and the stop line.
 //!
 //! It is drawn for any procedure that works out `flushes_to_go(series, floor)`.
 
@@ -10,7 +10,7 @@ use crate::report::run_view::RunView;
 use crate::words::capitalized;
 
 const FUNCTION: &str = "flushes_to_go";
-/// How many dumps beyond the last the fit is drawn at most.
+/// How many rounds beyond the last the fit is drawn at most.
 const BEYOND: f64 = 4.0;
 /// How many readings the stop rule looks at.
 const LAST: usize = 3;
@@ -51,9 +51,9 @@ impl Solids {
         marks.extend(self.fit());
         marks.push(PlotMark::Points { label: "measured".to_string(), tone: PlotTone::Measured, points });
         Figure {
-            title: format!("{}, dump by dump", capitalized(&self.label)),
+            title: format!("{}, round by round", capitalized(&self.label)),
             says: self.says(),
-            x: Axis { whole: true, ..Axis::even("dump") },
+            x: Axis { whole: true, ..Axis::even("round of the flush") },
             y: Axis {
                 spread: Spread::Factors,
                 ..Axis::even(format!("{}, {}", self.label, self.unit.symbol))
@@ -88,7 +88,7 @@ impl Solids {
         let values = self.values();
         let mut says = vec![match values.as_slice() {
             [first, .., last] => format!(
-                "{} went from {} at the first dump to {} at dump {}.",
+                "{} went from {} in round 1 to {} in round {}.",
                 capitalized(&self.label),
                 self.shown(*first),
                 self.shown(*last),
@@ -99,7 +99,7 @@ impl Solids {
         match flushes_to_go(&values, self.floor) {
             Ok(fit) => {
                 says.push(format!(
-                    "By the fit each dump left {:.0} % of what the one before brought.",
+                    "By the fit each round left {:.0} % of what the one before brought.",
                     100.0 * fit.left_per_flush
                 ));
                 if fit.estimate > 0.0 {

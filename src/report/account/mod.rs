@@ -12,6 +12,8 @@ mod figures;
 mod hold;
 mod installation;
 mod readings;
+mod seasons;
+mod switch;
 
 pub use closing::RecordSeals;
 

@@ -34,7 +34,7 @@ pub enum PlotTone {
     Measured,
     /// What is computed from it.
     Computed,
-    /// How things were before.
+    /// How things were before, or how else they could be.
     Earlier,
     /// A limit that is held against it.
     Limit,

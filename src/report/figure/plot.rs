@@ -4,11 +4,12 @@ use std::ops::RangeInclusive;
 
 use textwrap::core::display_width;
 
-use super::{Figure, PlotMark, PlotTone, Scale};
+use super::{Figure, PlotMark, PlotTone, Point, Scale};
 use crate::words::{harmless, wrap};
 
 // The signs for each thing drawn; every machine has them.
 const POINT: char = 'o';
+const EARLIER_POINT: char = 'x';
 const LIMIT: char = '|';
 const COMPUTED: char = '*';
 const EARLIER: char = '+';
@@ -27,6 +28,14 @@ fn sign_of(tone: PlotTone) -> char {
         PlotTone::Measured | PlotTone::Computed => COMPUTED,
         PlotTone::Earlier => EARLIER,
         PlotTone::Limit => ACROSS,
+    }
+}
+
+/// The sign of a point.
+fn point_of(tone: PlotTone) -> char {
+    match tone {
+        PlotTone::Earlier => EARLIER_POINT,
+        PlotTone::Measured | PlotTone::Computed | PlotTone::Limit => POINT,
     }
 }
 
@@ -52,7 +61,7 @@ impl Figure {
         let mut letters = ('a'..='z').cycle();
         let sign = |mark: &PlotMark, letter: Option<char>| match mark {
             PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => sign_of(*tone),
-            PlotMark::Points { .. } => POINT,
+            PlotMark::Points { tone, .. } => point_of(*tone),
             PlotMark::Upright { .. } => letter.unwrap_or(UPRIGHT),
             PlotMark::Band { .. } => BAND,
             PlotMark::Gap { .. } => GAP,
@@ -134,9 +143,9 @@ impl Canvas {
         for mark in marks {
             match mark {
                 PlotMark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
-                PlotMark::Points { points, .. } => {
+                PlotMark::Points { points, tone, .. } => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
-                        self.point(point.x, point.y, point.limit);
+                        self.point(point, point_of(*tone));
                     }
                 }
                 _ => {}
@@ -182,7 +191,8 @@ impl Canvas {
         }
     }
 
-    fn point(&mut self, x: f64, y: f64, limit: f64) {
+    fn point(&mut self, point: &Point, sign: char) {
+        let Point { x, y, limit } = *point;
         let column = self.column(x);
         if limit.is_finite() && limit > 0.0 {
             for row in self.row(y + limit)..=self.row(y - limit) {
@@ -190,7 +200,7 @@ impl Canvas {
             }
         }
         let row = self.row(y);
-        self.cells[row][column] = POINT;
+        self.cells[row][column] = sign;
     }
 
     /// The rows with the axes around them.

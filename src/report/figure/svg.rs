@@ -171,7 +171,7 @@ fn path(places: &[(f64, f64)], frame: &PlotFrame) -> String {
     path
 }
 
-/// A point with its limits; hollow where it is a limit itself.
+/// A point with its limits: a dot, or an open square for how things were before.
 fn dot(point: &Point, tone: PlotTone, frame: &PlotFrame) -> Markup {
     let (colour, _) = look(tone);
     let (x, y) = (frame.across(point.x), frame.up(point.y));
@@ -185,14 +185,19 @@ fn dot(point: &Point, tone: PlotTone, frame: &PlotFrame) -> Markup {
                 (line((x - 4.0, bottom), (x + 4.0, bottom)))
             }
         }
-        circle cx=(px(x)) cy=(px(y)) r="4" fill=(colour) stroke="#fff" {}
+        @if tone == PlotTone::Earlier {
+            rect x=(px(x - 4.0)) y=(px(y - 4.0)) width="8" height="8" fill="#fff" stroke=(colour) stroke-width="2" {}
+        } @else {
+            circle cx=(px(x)) cy=(px(y)) r="4" fill=(colour) stroke="#fff" {}
+        }
     }
 }
 
 fn beside(label: &PlacedLabel) -> Markup {
     html! {
         @if (label.y + (label.lines.len() as f64 - 1.0) * LINE / 2.0 - label.of.1).abs() > LINE / 2.0 {
-            g stroke=(look(label.tone).0) fill="none" { (line(label.of, (label.x - 2.0, label.y))) }
+            // Thin and gray, so that nobody takes it for data.
+            g stroke="#8a8a8a" stroke-width="0.7" stroke-dasharray="1 2" fill="none" { (line(label.of, (label.x - 2.0, label.y))) }
         }
         text fill=(look(label.tone).0) x=(px(label.x)) y=(px(label.y + 4.5)) {
             @for (at, words) in label.lines.iter().enumerate() {

@@ -98,7 +98,7 @@ impl BasisOf {
             ),
             BasisOf::Power => (
                 "motor power",
-                "Read the control box or the pump's papers, and write it in the system file under [pump] as `power`",
+                "Read the control box or the pump's manual, and write it in the system file under [pump] as `power`",
             ),
         }
     }

@@ -17,14 +17,17 @@ use crate::physics::{Drift, Reading};
 use crate::quantity::{Measure, SourceId, Uncertain, show, show_briefly, show_with_limits};
 use crate::words::{counted, list};
 
-const FEW: &str = "Only readings of one tank, with the temperature it had, tell. Read the air of the empty tank \
-again, a month from now at the soonest, with the same gauge.";
+const FEW: &str = "Only precharges of one tank, each with its temperature, tell. Read the precharge again, with the \
+tank drained, a month from now at the soonest, with the same gauge.";
+
+const LOSING: &str = "What to do: set the precharge, then wet the air valve with soapy water. If bubbles grow, let all air out \
+and change the valve core. If none grow, air goes through the bladder: ask a pump installer about a new tank.";
 
 /// The page of a tank's visits, which stand in the order of their days.
 pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
     let mut page = Page::titled(match order.tank {
-        Some(tank) => format!("The air of tank {tank} over the years"),
-        None => "The air of the tank over the years".to_string(),
+        Some(tank) => format!("Precharge of tank {tank} over the years"),
+        None => "Precharge of the tank over the years".to_string(),
     });
     page.blocks.extend(order.site.map(|site| PageBlock::Text(format!("At {site}."))));
     let analysis = TrendAnalysis::of(visits, order.band);
@@ -36,7 +39,7 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
         let says = order.says(analysis);
         page.figure(figure::figure(analysis, order, says));
         let at = format!("At {}", order.temperature(analysis.reference));
-        let head = ["Day", "As", "Tank at", "Air", &at, "Drawdown"];
+        let head = ["Day", "As", "Tank at", "Precharge", &at, "Drawdown"];
         let rows = analysis.visits.iter().flat_map(|one| order.rows(one));
         page.headed_table("Visits", &head, rows.collect());
         order.notes(analysis, &mut page);
@@ -87,7 +90,7 @@ impl TrendOrder<'_> {
         let u = fitted.trend.slope_u() * crate::physics::MONTH;
         let first = format!(
             "{}: the loss a month is {} (95 %: {} to {}; below zero is a gain). It is held against {} in a year, at \
-             which the air would leave its band within the year.",
+             which the precharge would leave its band within the year.",
             crate::words::capitalized(fitted.drift.words()),
             self.change(loss, u),
             self.change(least, u),
@@ -96,6 +99,9 @@ impl TrendOrder<'_> {
         );
         let mut words = vec![first];
         words.push(self.exit(analysis, fitted, last));
+        if fitted.drift == Drift::Losing {
+            words.push(LOSING.to_string());
+        }
         if fitted.drift == Drift::Undecided {
             words.push(match fitted.decided_in {
                 Some(months) => format!(
@@ -121,7 +127,7 @@ impl TrendOrder<'_> {
         let earliest = exit.earliest.map(|time| roughly(last, time));
         match (exit.estimate, exit.latest) {
             (Some(time), _) if time <= end => {
-                format!("By the newest reading it has left {band}: set the air.")
+                format!("By the newest reading it has left {band}: set the precharge.")
             }
             (Some(time), latest) => format!(
                 "By this line it leaves {band} about {}; at 95 % not before {}, and {}.",
@@ -142,8 +148,8 @@ impl TrendOrder<'_> {
         let segments = analysis.segments.len();
         let readings: usize = analysis.segments.iter().map(Vec::len).sum();
         format!(
-            "{} in {} between settings of the air, each with its limits at about 95 %. The dashed line is {} below the \
-             charge wanted.",
+            "{} in {} between settings, each with its limits at about 95 %. The dotted line across is {} below \
+             the target; the dashed lines beside the trend are its limits at 95 %, up to the day it may leave its band.",
             counted(readings, "reading"),
             if segments == 1 { "1 stretch".to_string() } else { format!("{segments} stretches") },
             show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)
@@ -221,7 +227,7 @@ impl TrendOrder<'_> {
             page.note(format!("Not counted: {} not ended yet.", counted(self.open, "record")));
         }
         page.note(
-            "Each time the air was set a new stretch begins; the stretches are taken to lose air alike. The gauge's \
+            "Each time the precharge was set a new stretch begins; the stretches are taken to lose air alike. The gauge's \
              error counts as if it were another every time, so using the same gauge makes the verdict safer than told.",
         );
     }

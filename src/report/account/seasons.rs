@@ -1,0 +1,67 @@
+//! The figure of the precharge over the temperatures of a year: what the air that was set will show when it is
+//! colder or warmer, beside cut-in.
+
+use crate::physics::precharge_at;
+use crate::quantity::{Measure, unit};
+use crate::record::{Entry, EntryKind, Phase, observed, temperature_at};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
+use crate::report::run_view::RunView;
+
+/// In how many pieces the line is drawn.
+const PIECES: u32 = 8;
+
+pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
+    let units = run.contents.header.units;
+    let (psi, degrees) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Temperature)?);
+    let set = observed(&run.entries, "precharge", Some(Phase::Left))
+        .filter(|_| run.contents.header.tanks.is_empty())?;
+    let at = si(temperature_at(&run.entries, set)?, Measure::Temperature)?;
+    let precharge = si(set, Measure::Pressure)?;
+    let facts = run.entries.iter().filter(|entry| entry.kind == EntryKind::Fact);
+    let told: Vec<f64> = facts
+        .filter(|entry| entry.observes.as_deref() == Some("tank_temperature"))
+        .filter_map(|entry| si(entry, Measure::Temperature))
+        .collect();
+    let coldest = told.iter().copied().fold(at, f64::min);
+    let warmest = told.iter().copied().fold(at, f64::max);
+    let elevation = observed(&run.entries, "elevation", None).and_then(|entry| si(entry, Measure::Length));
+    let place = |temperature: f64| {
+        let shows = precharge_at(precharge, at, temperature, elevation.unwrap_or(0.0)).ok()?;
+        let x = degrees.number_of(Measure::Temperature, temperature);
+        Some((x, psi.number_of(Measure::Pressure, shows)))
+    };
+    let step = |n: u32| coldest + (warmest - coldest) * f64::from(n) / f64::from(PIECES);
+    let places: Vec<(f64, f64)> = (0..=PIECES).filter_map(|n| place(step(n))).collect();
+    let (x, y) = place(at).filter(|_| warmest - coldest > 1.0)?;
+    let u = set.uncertainty.unwrap_or(0.0) * unit(set.unit.as_deref()?)?.size / psi.size;
+    let cut_in = observed(&run.entries, "cut_in", Some(Phase::Left))
+        .or_else(|| observed(&run.entries, "cut_in", Some(Phase::Found)))
+        .and_then(|entry| si(entry, Measure::Pressure));
+    let across = cut_in.map(|cut_in| PlotMark::Across {
+        label: format!(
+            "cut-in {}",
+            crate::quantity::show_number(psi.number_of(Measure::Pressure, cut_in), 0.02)
+        ),
+        at: psi.number_of(Measure::Pressure, cut_in),
+        tone: PlotTone::Limit,
+    });
+    let line = PlotMark::Line { label: "the same air".to_string(), tone: PlotTone::Computed, places };
+    let point = Point { x, y, limit: 2.0 * u };
+    let read =
+        PlotMark::Points { label: "as left".to_string(), tone: PlotTone::Measured, points: vec![point] };
+    Some(Figure {
+        title: "Precharge over the year".to_string(),
+        says: "What the tire gauge shows of the same air on the coldest and on the warmest day, with the tank empty. On \
+               the warmest day it has to stay below cut-in."
+            .to_string(),
+        x: Axis::even(format!("temperature at the tank, {}", degrees.symbol)),
+        y: Axis::even(format!("precharge, {}", psi.symbol)),
+        marks: across.into_iter().chain([line, read]).collect(),
+    })
+}
+
+/// An entry's number in SI units, where its unit is known.
+pub(super) fn si(entry: &Entry, measure: Measure) -> Option<f64> {
+    let unit = unit(entry.unit.as_deref()?).filter(|unit| unit.family == measure.family())?;
+    Some(unit.to_si(measure, entry.value?)).filter(|si| si.is_finite())
+}

@@ -1,0 +1,77 @@
+//! The figure of the switch: where the pump started and stopped, reading by reading, beside the precharge and
+//! the limits; drawn for any record that tells cut-in and cut-out.
+
+use super::seasons::si;
+use crate::quantity::{Measure, Unit};
+use crate::record::{Entry, EntryKind, Phase, observed};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
+use crate::report::run_view::RunView;
+use crate::words::list;
+
+/// What is held against the switch, each with the word for it; the first that is known.
+const LIMITS: [(&str, &str); 2] = [("relief_setting", "relief valve"), ("plate_limit", "plate limit")];
+
+pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
+    let unit = run.contents.header.units.unit_for(Measure::Pressure)?;
+    let limit = LIMITS.iter().find_map(|(of, word)| across(run, (of, None), word, unit));
+    let mut marks: Vec<PlotMark> = limit.into_iter().collect();
+    marks.extend(across(run, ("precharge", Some(Phase::Left)), "precharge as left", unit));
+    let found = ["cut_in", "cut_out"].map(|of| readings(run, of, (Phase::Found, 0), unit).len());
+    let after = found.into_iter().max().unwrap_or(0);
+    let read = |observable: &str, phase, tone: PlotTone, word: &str| {
+        let before = if phase == Phase::Left { after } else { 0 };
+        let points = readings(run, observable, (phase, before), unit);
+        let label = format!("{} {word}", observable.replace('_', "-"));
+        (!points.is_empty()).then_some(PlotMark::Points { label, tone, points })
+    };
+    let mut told = Vec::new();
+    for observable in ["cut_in", "cut_out"] {
+        told.extend(read(observable, Phase::Found, PlotTone::Earlier, "as found"));
+        told.extend(read(observable, Phase::Left, PlotTone::Measured, "as left"));
+    }
+    let seen = |name: &str| told.iter().any(|mark| mark.label().starts_with(name));
+    if !(seen("cut-in") && seen("cut-out")) {
+        return None;
+    }
+    let names: Vec<String> = told.iter().map(|mark| mark.label().to_string()).collect();
+    marks.extend(told);
+    Some(Figure {
+        title: "The switch".to_string(),
+        says: format!(
+            "{}, each reading with its limits at 95 %; as found are open squares, as left dots. The precharge belongs \
+             below the lowest cut-in, cut-out below the limit.",
+            crate::words::capitalized(&list(&names, "and"))
+        ),
+        x: Axis { whole: true, ..Axis::even("reading, as found, then as left") },
+        y: Axis::even(format!("pressure, {}", unit.symbol)),
+        marks,
+    })
+}
+
+/// Every reading of a thing in one phase, in its order, counted on from those before.
+fn readings(run: &RunView<'_>, observable: &str, (phase, before): (Phase, usize), unit: &Unit) -> Vec<Point> {
+    let of = |entry: &&Entry| {
+        entry.kind == EntryKind::Reading
+            && entry.phase == Some(phase)
+            && entry.observes.as_deref() == Some(observable)
+    };
+    let point = |(x, entry): (usize, &Entry)| {
+        let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0);
+        let size = crate::quantity::unit(entry.unit.as_deref()?)?.size;
+        let y = unit.number_of(Measure::Pressure, si(entry, Measure::Pressure)?);
+        Some(Point { x: x as f64, y, limit: 2.0 * u * size / unit.size })
+    };
+    (before + 1..).zip(run.entries.iter().copied().filter(of)).filter_map(point).collect()
+}
+
+/// A line across at what stands for a thing.
+fn across(
+    run: &RunView<'_>,
+    (of, phase): (&str, Option<Phase>),
+    word: &str,
+    unit: &Unit,
+) -> Option<PlotMark> {
+    let at = unit.number_of(Measure::Pressure, si(observed(&run.entries, of, phase)?, Measure::Pressure)?);
+    let label = format!("{word} {}", crate::quantity::show_number(at, 0.02));
+    Some(PlotMark::Across { label, at, tone: PlotTone::Limit })
+}
