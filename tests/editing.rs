@@ -9,7 +9,7 @@ use std::path::PathBuf;
 use std::process::{Command, Output};
 
 use tankhand::procedure::shipped;
-use tankhand::report::{EDITS, Edit, guide_page, to_markdown};
+use tankhand::report::{EDITS, OwnerEdit, guide_page, to_markdown};
 
 /// A folder with a home in it, gone at the end.
 struct Desk(tempfile::TempDir);
@@ -56,7 +56,7 @@ impl Desk {
     }
 }
 
-fn file_of(edit: &Edit, desk: &Desk) -> String {
+fn file_of(edit: &OwnerEdit, desk: &Desk) -> String {
     if edit.find.is_empty() {
         desk.write(edit.file, edit.write);
         return edit.file.to_string();
@@ -76,20 +76,6 @@ fn every_edit_of_the_guide_is_one_change_and_loads() {
         all.push_str(&format!("# {}\n{said}", edit.wish));
     }
     golden::holds("tests/editing/edits.txt", &all);
-}
-
-#[test]
-fn the_readme_says_what_the_guide_says() {
-    let text = fs::read_to_string(golden::in_project("README.md")).unwrap();
-    let (before, rest) = text.split_once("### Making it your own\n\n").unwrap();
-    let (_, after) = rest.split_once("\n## ").unwrap();
-    let page = to_markdown(&guide_page("editing").unwrap(), 3);
-    let (_, page) = page.split_once("\n\n").unwrap();
-    let (page, _) = page.split_once(&format!("#### {}", EDITS[3].wish)).unwrap();
-
-    let more = "More such edits, from a photo to a procedure of your own: `tankhand guide editing`.";
-    let whole = format!("{before}### Making it your own\n\n{}\n\n{more}\n\n## {after}", page.trim());
-    golden::holds("README.md", &whole);
 }
 
 /// What makes an edit unsafe is refused, or told before all else.

@@ -36,10 +36,10 @@ fn record(played: &Played) -> Vec<String> {
 
 const PRECHARGE: &str = r#"
 fact = [{ id = "cut_in", kind = "pressure", from = "switch.cut_in", ask = "Cut-in", between = ["10 psi", "80 psi"] }]
-state = [{ id = "drained", means = "No water is left" }]
+state = [{ id = "emptied", means = "No water is left" }]
 step = [
-  { id = "drain", do = "Drain it.", hazards = ["stored_water"], brings = ["drained"] },
-  { id = "air", read = "pressure", ask = "Air", times = 3, gauge = "air", needs = ["drained"], between = ["0 psi", "cut_in + 20 psi"], expect = ["5 psi", "60 psi"] },
+  { id = "drain", do = "Drain it.", hazards = ["stored_water"], brings = ["emptied"] },
+  { id = "air", read = "pressure", ask = "Air", times = 3, gauge = "air", needs = ["emptied"], between = ["0 psi", "cut_in + 20 psi"], expect = ["5 psi", "60 psi"] },
   { id = "target", compute = "cut_in - 2 psi", say = "Set {target}." },
   { id = "right", check = "abs(air - target) <= 1 psi", pass = "It is right.", fail = "It is off by {abs(air - target)}.", unsure = "The gauge cannot tell." },
 ]
@@ -110,7 +110,7 @@ fn back_takes_answers_back_one_by_one_and_with_them_what_they_brought_about() {
         Err(Refusal::Again("There is no answer before this one.".to_string()))
     );
     played.answer("40").answer("understood").answer("").answer("28");
-    assert_eq!(played.states(), ["drained"]);
+    assert_eq!(played.states(), ["emptied"]);
     played.then(RunInput::Back);
     assert_eq!((at(&played), played.ask().unwrap().earlier), ("air take 1".into(), Some("28".into())));
     played.then(RunInput::Back);
@@ -270,10 +270,10 @@ step = [
 #[test]
 fn a_check_brings_its_states_unless_it_fails() {
     let steps = r#"
-state = [{ id = "line_at_zero", means = "The line is at zero" }]
+state = [{ id = "at_zero", means = "The line is at zero" }]
 step = [
   { id = "line", read = "pressure", ask = "Line", gauge = "line" },
-  { id = "zero", check = "line <= 2 psi", brings = ["line_at_zero"] },
+  { id = "zero", check = "line <= 2 psi", brings = ["at_zero"] },
   { id = "on", do = "Go on." },
 ]
 "#;
@@ -283,7 +283,7 @@ step = [
         let mut played = Played::of(steps, "");
         played.answer(typed);
         assert_eq!((at(&played), played.entries[1].verdict), ("on".into(), Some(verdict)));
-        assert_eq!(played.states().contains(&"line_at_zero"), holds, "{typed}");
+        assert_eq!(played.states().contains(&"at_zero"), holds, "{typed}");
     }
 }
 

@@ -1,4 +1,4 @@
-//! What the README shows is true: excerpts, examples, the system file, the verbs.
+//! What the README shows is true: excerpts, examples, the system file.
 
 #[path = "support/golden.rs"]
 mod golden;
@@ -8,7 +8,6 @@ mod stage;
 use std::fs;
 use std::process::Command;
 
-use tankhand::procedure::VERBS;
 use tankhand::source::SourceText;
 
 fn readme() -> String {
@@ -48,7 +47,7 @@ fn excerpts_stand_in_the_transcripts() {
         at = body_start;
         count += 1;
     }
-    assert_eq!(count, 2);
+    assert_eq!(count, 1);
     golden::holds("README.md", &text);
 }
 
@@ -64,7 +63,7 @@ fn console_examples_give_what_is_shown() {
             count += 1;
         }
     }
-    assert_eq!(count, 4);
+    assert_eq!(count, 1);
 }
 
 #[test]
@@ -72,20 +71,4 @@ fn the_system_file_loads() {
     let block = blocks(&readme(), "toml").into_iter().find(|block| block.starts_with("format = 1")).unwrap();
     let system = tankhand::system::load(&SourceText::new("README.md", block)).unwrap();
     assert_eq!((system.tanks.len(), system.name.as_deref()), (1, Some("Alder Hollow (invented)")));
-}
-
-#[test]
-fn every_verb_and_its_keys_are_listed() {
-    let text = readme();
-    for verb in VERBS {
-        let row = text.lines().find(|line| line.starts_with(&format!("| `{}` |", verb.word())));
-        let row = row.unwrap_or_else(|| panic!("`{}` is not in the table", verb.word()));
-        let listed = row.rsplit('|').nth(1).unwrap().replace(['`', ' '], "");
-        let keys: Vec<String> = verb
-            .keys
-            .iter()
-            .map(|key| if key.name == "step" { "[[step.step]]".to_string() } else { key.name.to_string() })
-            .collect();
-        assert_eq!(listed, keys.join(","), "for `{}`", verb.word());
-    }
 }

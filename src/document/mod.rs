@@ -21,10 +21,6 @@ pub fn read_document<T>(
     source: &SourceText,
     walk: impl FnOnce(&Fields<'_>) -> T,
 ) -> Result<(T, Vec<Fault>), Vec<Fault>> {
-    if source.text().trim().is_empty() {
-        let fault = Fault::new("empty", source, Span::new(0, 0), "there is nothing in this file");
-        return Err(vec![fault.remedy("`tankhand procedures copy NAME` makes one to begin with")]);
-    }
     let (root, errors) = DeTable::parse_recoverable(source.text());
     if !errors.is_empty() {
         return Err(slips::faults(source, &errors));

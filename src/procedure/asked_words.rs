@@ -14,7 +14,7 @@ use crate::words::list;
 
 /// What expressions ask of choices.
 #[derive(Default)]
-struct Asked {
+struct AskedWords {
     /// Each name with the words it is compared with.
     compared: BTreeMap<String, BTreeSet<String>>,
     /// Where an `if` goes by a name.
@@ -24,7 +24,7 @@ struct Asked {
 /// Faults of choices: an `else` that stands for several words, and words that an owner added to a shipped
 /// choice and that nothing asks for.
 pub(super) fn unasked_words(procedure: &Procedure) -> Vec<Fault> {
-    let asked = Asked::of(procedure);
+    let asked = AskedWords::of(procedure);
     let mut faults: Vec<Fault> = Vec::new();
     for (name, source, span) in &asked.decides {
         let rest = asked.never(name, &words_of(procedure, name));
@@ -47,7 +47,7 @@ pub(super) fn unasked_words(procedure: &Procedure) -> Vec<Fault> {
 /// What is worth a second look in the owner's own steps: words of a choice that nothing asks for though
 /// something asks for others of it, each in a sentence with its line.
 pub fn unasked_in_own_steps(procedure: &Procedure) -> Vec<(usize, String)> {
-    let asked = Asked::of(procedure);
+    let asked = AskedWords::of(procedure);
     let shipped_too = |step: &Step| has_choice(twin(step.source.name()), &step.id);
     let own = procedure.all_steps().filter(|step| !is_shipped(&step.source) && !shipped_too(step));
     let unasked = own.filter_map(|step| {
@@ -72,9 +72,9 @@ fn words_of(procedure: &Procedure, name: &str) -> Vec<String> {
     }
 }
 
-impl Asked {
-    fn of(procedure: &Procedure) -> Asked {
-        let mut asked = Asked::default();
+impl AskedWords {
+    fn of(procedure: &Procedure) -> AskedWords {
+        let mut asked = AskedWords::default();
         for step in procedure.all_steps() {
             each_expression(step, &mut |checked| asked.look(checked.expr(), checked));
         }

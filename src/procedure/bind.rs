@@ -3,17 +3,20 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
+use super::bind_words::{gives_nothing, gives_other, not_given, other_type};
 use super::binding::{Binding, is_literal};
 use super::check_steps::{check_step, heading};
-use super::checking::{Checking, Origin, PutsParts, missing_name};
+use super::checking::{Checking, PutsParts};
 use super::contract::{Contract, Placed, Term};
 use super::draft::DraftFile;
 use super::drafting::{DraftExpr, Id};
-use super::interface::{DraftContract, DraftTerm, written};
-use super::leave_out::LeftOut;
+use super::interface::{DraftContract, DraftTerm};
+use super::leave_out::LeftOutPart;
 use super::limits::MOST_STEPS;
+use super::name_origin::{NameOrigin, missing_name};
 use super::naming::{Bound, Naming};
-use super::parts::{Loader, Part, PartMaker};
+use super::parts::{Loader, PartMaker};
+use super::shelf::Part;
 use super::step::Step;
 use super::steps::{COMPUTE, computed};
 use super::verb::{DraftStep, DraftUse};
@@ -27,7 +30,7 @@ impl PutsParts for Loader<'_> {
         use_part(self, (user, part), checking)
     }
 
-    fn origin(&self, name: &str) -> Option<Origin> {
+    fn origin(&self, name: &str) -> Option<NameOrigin> {
         super::origin::origin(self, name)
     }
 }
@@ -73,12 +76,10 @@ fn use_part(
 fn leave_out(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
     promised(file, part, checking);
     let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
-    let gives = file.interface.gives.iter().map(|term| {
-        let id = Id { name: naming.own(&term.id.name).into(), ..term.id.clone() };
-        Term { id, ty: term.ty.clone(), maybe: true }
-    });
-    let gives: Vec<Term> = gives.collect();
-    checking.left_out.push(LeftOut::of(&part.name.text, &gives, file));
+    let gives = file.interface.gives.iter().map(|term| naming.own(&term.id.name).into());
+    let brings = file.interface.brings.iter().map(|brings| Arc::from(brings.state.text.as_str()));
+    let part = part.name.text.clone();
+    checking.left_out.push(LeftOutPart { part, names: gives.collect(), states: brings.collect() });
 }
 
 /// A `use` step can have a title; conditions belong on the steps themselves.
@@ -189,7 +190,7 @@ impl Bounds<'_, '_> {
             None if self.checking.is_lost(name) => None,
             None => {
                 let fault = not_given(self.part, term, name, at);
-                self.checking.none(missing_name(fault, name, self.checking.loader()))
+                self.checking.none(missing_name(fault, self.checking.loader().origin(name), name))
             }
         }
     }
@@ -210,26 +211,6 @@ pub(super) fn serves(given: &Type, taken: &Type) -> bool {
         (Type::One(_), Type::Series(..)) => false,
     };
     kinds && series
-}
-
-fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quoted) -> Fault {
-    let (part, taken) = (&part.name.text, &term.id.name);
-    let message = format!("`{part}` takes `{taken}`, and nothing named `{name}` stands before this place");
-    Fault::new("not-given", &at.source, at.span, message)
-        .why(format!("The part's steps speak of it. It is: {}.", written(&term.ty)))
-        .remedy(format!("bind it to what is meant: `with = {{ {taken} = \"…\" }}`"))
-}
-
-fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: &Quoted) -> Fault {
-    let message = format!(
-        "`{}` takes `{}` as {}, and `{name}` is {}",
-        part.name.text,
-        term.id.name,
-        written(&term.ty),
-        written(ty)
-    );
-    Fault::new("other-type", &at.source, at.span, message)
-        .remedy(format!("bind it to something else: `with = {{ {} = \"…\" }}`", term.id.name))
 }
 
 /// The steps of a part, ready to stand among the user's.
@@ -342,19 +323,6 @@ impl PartMaker for Checking<'_> {
 /// Whether a name comes from outside the part.
 fn is_outer(name: &str, binding: &Binding) -> bool {
     binding.given.iter().flatten().any(|(given, _)| given == name)
-}
-
-fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {
-    let message = format!("`{}` is {}, not {}", term.id.name, written(ty), written(&term.ty));
-    Fault::new("gives-other", &term.id.source, term.id.span, message)
-        .why("Who uses the part relies on what its head says.")
-        .remedy(format!("write `{} = \"{}\"` under `gives`", term.id.name, written(ty)))
-}
-
-fn gives_nothing(term: &DraftTerm) -> Fault {
-    let message = format!("no step of this part is named `{}`", term.id.name);
-    Fault::new("gives-nothing", &term.id.source, term.id.span, message)
-        .remedy("give the name of a step, or take it out of `gives`")
 }
 
 /// What a file that was to be a procedure turned out to be.

@@ -5,8 +5,11 @@ use std::sync::Arc;
 
 use super::checking::Checking;
 use super::observables::{Observed, observable};
+use super::shipped_states::shipped_states;
 use super::step::Step;
 use super::verb::{DraftAction, DraftStep};
+use super::waiver::Waiver;
+use super::without::DraftWaiver;
 use crate::record::{PHASES, Phase};
 use crate::source::{Fault, Quoted};
 
@@ -45,7 +48,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let needs = checking.states(&draft.needs);
     let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
     let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
-    let without = draft.without.iter().map(|waiver| waiver.check(checking)).collect();
+    let without = draft.without.iter().map(|waiver| waived(waiver, checking)).collect();
     let action = match &draft.action {
         DraftAction::Own(action) => action.check(draft, checking),
         // A part is put in place, not checked as a step.
@@ -85,6 +88,13 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         span: draft.span,
         part: None,
     })
+}
+
+/// A need that is left out: a state of the file's, or one that comes with the program.
+fn waived(draft: &DraftWaiver, checking: &mut Checking<'_>) -> Waiver {
+    let shipped = shipped_states().contains(&draft.need.text.as_str());
+    let need = if shipped { Arc::from(draft.need.text.as_str()) } else { checking.state(&draft.need) };
+    Waiver { need, because: draft.because.text.clone() }
 }
 
 /// The heading of the summary that a file names.

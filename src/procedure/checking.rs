@@ -7,7 +7,8 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::drafting::{DraftExpr, Id, fault_of};
-use super::leave_out::LeftOut;
+use super::leave_out::LeftOutPart;
+use super::name_origin::{NameOrigin, missing_name};
 use super::step::{LoopKind, Step};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
@@ -31,30 +32,7 @@ pub(super) trait PutsParts {
     /// The steps of a part, in place of the step that uses it.
     fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step>;
     /// Where a name that is not known comes from elsewhere, and what to do to have it.
-    fn origin(&self, name: &str) -> Option<Origin>;
-}
-
-/// Where a name that is not known comes from.
-pub(super) struct Origin {
-    /// In a sentence.
-    pub comes_from: String,
-    /// What all names have in common that are missing for the same reason.
-    pub cause: String,
-    /// What to do to have it.
-    pub remedy: String,
-}
-
-/// A fault about a name that is not known: one for all places, with where it comes from.
-pub(super) fn missing_name(fault: Fault, name: &str, loader: &dyn PutsParts) -> Fault {
-    match loader.origin(name) {
-        Some(Origin { comes_from, cause, remedy }) => {
-            let taken = fault.code == "not-given";
-            let bind =
-                fault.remedy.clone().filter(|_| taken).map_or(String::new(), |bind| format!(", or {bind}"));
-            fault.why(comes_from).remedy(format!("{remedy}{bind}")).cause(cause)
-        }
-        None => fault.cause(format!("name {name}")),
-    }
+    fn origin(&self, name: &str) -> Option<NameOrigin>;
 }
 
 /// Everything known at one place of a procedure.
@@ -73,7 +51,7 @@ pub(super) struct Checking<'a> {
     faults: Vec<Fault>,
     nameless: Option<String>,
     /// The parts left out so far.
-    pub left_out: Vec<LeftOut>,
+    pub left_out: Vec<LeftOutPart>,
     /// The names of the steps so far.
     pub ids: Vec<Id>,
     /// Where answers stand in the summary, in place of what the steps say.
@@ -223,7 +201,7 @@ impl<'a> Checking<'a> {
                 let remedy = format!("let the part give it: add `{name}` to its `gives`");
                 self.faults.push(fault_of(problem, quoted).why(why).remedy(remedy));
             } else if !self.lost.contains(name) {
-                self.faults.push(missing_name(fault_of(problem, quoted), name, self.loader));
+                self.faults.push(missing_name(fault_of(problem, quoted), self.loader.origin(name), name));
             }
         }
     }

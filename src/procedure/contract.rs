@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::drafting::Id;
 use super::hazards::Hazard;
-use super::prove::NoValue;
+use super::no_value::NoValue;
 use crate::lang::{CheckedExpr, Type};
 use crate::source::{SourceText, Span};
 

@@ -7,7 +7,7 @@ use super::draft::{DraftFile, DraftState};
 use super::drafting::Id;
 use super::fact::Fact;
 use super::facts::DraftFact;
-use super::leave_out::LeftOut;
+use super::leave_out::LeftOutPart;
 use super::model::{Procedure, State};
 use super::step::Step;
 use crate::source::{Fault, Quoted, SourceText};
@@ -28,7 +28,7 @@ pub(super) fn assemble(
     file: &DraftFile,
     gathered: Gathered,
     facts: Vec<Fact>,
-    (steps, left_out): (Vec<Step>, Vec<LeftOut>),
+    (steps, left_out): (Vec<Step>, Vec<LeftOutPart>),
 ) -> Procedure {
     let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
     let states = gathered.states.iter();

@@ -6,15 +6,13 @@
 
 use std::sync::Arc;
 
-use super::contract::Term;
-use super::draft::DraftFile;
 use super::shipped::part_name;
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::did_you_mean;
 
 /// A part left out where it would stand.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LeftOut {
+pub struct LeftOutPart {
     /// Its name, such as `parts/drawdown-test`.
     pub part: String,
     /// The names that have no value without it.
@@ -23,21 +21,7 @@ pub struct LeftOut {
     pub states: Vec<Arc<str>>,
 }
 
-impl LeftOut {
-    /// What is left out of a file that a part is used in.
-    pub(super) fn of(part: &str, gives: &[Term], file: &DraftFile) -> LeftOut {
-        LeftOut {
-            part: part.to_string(),
-            names: gives.iter().map(|term| term.id.name.clone()).collect(),
-            states: file
-                .interface
-                .brings
-                .iter()
-                .map(|brings| Arc::from(brings.state.text.as_str()))
-                .collect(),
-        }
-    }
-
+impl LeftOutPart {
     /// Why what it gives has no value, as a clause.
     pub fn why(&self) -> String {
         format!("{} is left out by this file", self.part)

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::fact::Fact;
 use super::hazards::Hazard;
-use super::leave_out::LeftOut;
+use super::leave_out::LeftOutPart;
 use super::observables::Observable;
 use super::step::{LoopKind, Step};
 use crate::source::SourceText;
@@ -31,7 +31,7 @@ pub struct Procedure {
     /// The steps.
     pub steps: Vec<Step>,
     /// The parts left out, where they would stand.
-    pub left_out: Vec<LeftOut>,
+    pub left_out: Vec<LeftOutPart>,
     /// Its own text and that of every part it uses.
     pub texts: Vec<SourceText>,
 }

@@ -2,8 +2,8 @@
 
 use std::rc::Rc;
 
-use super::checking::Origin;
 use super::draft::DraftFile;
+use super::name_origin::NameOrigin;
 use super::naming::Naming;
 use super::parts::Loader;
 use super::shipped::part_name;
@@ -14,14 +14,14 @@ use crate::words::list;
 const MOST_NAMED: usize = 5;
 
 /// Where a name comes from that the file that is loaded speaks of and does not have.
-pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
+pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<NameOrigin> {
     let (source, steps) = loader.loaded()?;
     let parts = loader.every_part();
     let given_by = |steps: &[Rc<DraftStep>]| {
         uses(steps).into_iter().find(|part| gives(&parts, part).contains(&name.to_string()))
     };
     if let Some(part) = given_by(&steps) {
-        return Some(Origin {
+        return Some(NameOrigin {
             comes_from: format!("`{name}` comes from {}, which stands later in the file.", part.name.text),
             cause: format!("later {}", part.name.text),
             remedy: "put what needs it after that".to_string(),
@@ -40,15 +40,15 @@ pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<Origin> {
         file.declares(name) || file.interface.gives.iter().any(|term| *term.id.name == *name)
     };
     let (part, _) = parts.iter().find(gives_it)?;
-    Some(Origin {
+    Some(NameOrigin {
         comes_from: format!("`{name}` comes from {part}, which this file does not use."),
         cause: format!("unused {part}"),
         remedy: format!("put `use = \"{part}\"` before the first place that needs it"),
     })
 }
 
-fn step_gone(name: &str, shipped: &str) -> Origin {
-    Origin {
+fn step_gone(name: &str, shipped: &str) -> NameOrigin {
+    NameOrigin {
         comes_from: format!(
             "In the shipped `{shipped}` a step of its own is named `{name}`; this file no longer has it."
         ),
@@ -57,7 +57,7 @@ fn step_gone(name: &str, shipped: &str) -> Origin {
     }
 }
 
-fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[String]) -> Origin {
+fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[String]) -> NameOrigin {
     let (from, prefix) = (&part.name.text, part.prefix.as_ref());
     let as_written = prefix.map_or(String::new(), |prefix| format!(" with `as = \"{prefix}\"`"));
     let others: Vec<String> =
@@ -69,7 +69,7 @@ fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[Strin
         true => String::new(),
         false => format!(" So do {}.", list(&named, "and")),
     };
-    Origin {
+    NameOrigin {
         comes_from: format!(
             "`{name}` comes from {from}{as_written}, which this file no longer uses.{others}"
         ),

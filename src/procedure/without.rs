@@ -1,8 +1,5 @@
 //! `without`: a need that the shipped step has and an owner's step leaves out, with the reason.
 
-use std::sync::Arc;
-
-use super::checking::Checking;
 use crate::document::Fields;
 use crate::source::{Fault, Quoted};
 
@@ -10,16 +7,7 @@ use crate::source::{Fault, Quoted};
 #[derive(Clone, Debug)]
 pub(super) struct DraftWaiver {
     pub need: Quoted,
-    because: Quoted,
-}
-
-/// A need that a step of an owner's file leaves out, with the reason that is told wherever the run is.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Waiver {
-    /// The state that the shipped step needs.
-    pub need: Arc<str>,
-    /// Why it is left out.
-    pub because: String,
+    pub because: Quoted,
 }
 
 /// Drafts `without = { need = "drained", because = "…" }`, or a list of such.
@@ -47,11 +35,4 @@ fn waiver(table: &Fields<'_>) -> Option<DraftWaiver> {
         return None;
     }
     Some(DraftWaiver { need: need?, because })
-}
-
-impl DraftWaiver {
-    /// Its state must be one there is.
-    pub fn check(&self, checking: &mut Checking<'_>) -> Waiver {
-        Waiver { need: checking.state(&self.need), because: self.because.text.clone() }
-    }
 }

@@ -4,7 +4,7 @@ use super::{Page, Row};
 
 /// One edit, as a person makes it: it is shown by the guide and made by a test.
 #[derive(Debug)]
-pub struct Edit {
+pub struct OwnerEdit {
     /// What is wanted.
     pub wish: &'static str,
     /// The file that is copied, as `tankhand procedures copy` calls it; of a new file, its name.
@@ -18,22 +18,22 @@ pub struct Edit {
 }
 
 /// The edits that owners make most.
-pub static EDITS: &[Edit] = &[
-    Edit {
+pub static EDITS: &[OwnerEdit] = &[
+    OwnerEdit {
         wish: "A wider gap below cut-in",
         file: "parts/facts",
         find: "usual = \"2 psi\"\n",
         write: "usual = \"3 psi\"\n",
         then: "Every procedure that sets the precharge offers it; the target follows.",
     },
-    Edit {
+    OwnerEdit {
         wish: "Five readings of the precharge",
         file: "parts/read-precharge",
         find: "times = 3 ",
         write: "times = 5 ",
         then: "The mean, its uncertainty and the check that they agree follow by themselves.",
     },
-    Edit {
+    OwnerEdit {
         wish: "A reading more",
         file: "flush",
         find: "[[step]]\nuse = \"parts/close-record\"\n",
@@ -52,7 +52,7 @@ use = "parts/close-record"
 "#,
         then: "It stands in summary, report and export.",
     },
-    Edit {
+    OwnerEdit {
         wish: "A photo",
         file: "flush",
         find: "[[step]]\nuse = \"parts/first-look\"\n",
@@ -70,14 +70,14 @@ skip = true
 "#,
         then: "The record keeps the file's name.",
     },
-    Edit {
+    OwnerEdit {
         wish: "A test left out",
         file: "flush",
         find: "format  = 1\n",
         write: "format  = 1\nleave_out = [\"drawdown-test\"]\n",
         then: "What rests on it is not known, and says so. What others need cannot be left out: `check` says who does.",
     },
-    Edit {
+    OwnerEdit {
         wish: "A limit of your own",
         file: "parts/watch-cycle",
         find: "# 80 psi: UPC",
@@ -90,21 +90,21 @@ fail = "{cut_out} cut-out is above {65 psi}, the most for the old pipes in the b
 # 80 psi: UPC"#,
         then: "The report counts it among the checks.",
     },
-    Edit {
+    OwnerEdit {
         wish: "A warning in your own words",
         file: "parts/pump-off",
         find: "do = \"Wait until the needle is still",
         write: "do = \"The floor at our panel is often wet: rubber boots on. Wait until the needle is still",
         then: "The message of a hazard comes with the program, and no file changes it; yours stands beside it.",
     },
-    Edit {
+    OwnerEdit {
         wish: "Another way in a choice",
         file: "flush",
         find: "  { value = \"never\", label = \"never again\" },\n",
         write: "  { value = \"two_years\", label = \"in two years\" },\n  { value = \"never\", label = \"never again\" },\n",
         then: "Where steps ask for the words of a choice, `check` wants one that asks for the new word, too.",
     },
-    Edit {
+    OwnerEdit {
         wish: "A short procedure from nothing",
         file: "look.toml",
         find: "",
@@ -138,7 +138,7 @@ rests_on = ["joints_now"]
 "#,
         then: "Run it as `tankhand run look.toml`.",
     },
-    Edit {
+    OwnerEdit {
         wish: "Two tanks of unequal height, in metric",
         file: "system.toml",
         find: "",
@@ -205,7 +205,7 @@ pub(super) fn editing_page() -> Page {
     page
 }
 
-fn put_edit(edit: &Edit, page: &mut Page) {
+fn put_edit(edit: &OwnerEdit, page: &mut Page) {
     page.heading(edit.wish);
     if edit.find.is_empty() {
         page.text(format!("A new file, {}:", edit.file));

@@ -45,7 +45,7 @@ pub use account::{RecordSeals, report_pages};
 pub(crate) use answers::finding_words;
 pub use compare::compare_page;
 pub use comparison::comparison_page;
-pub use editing::{EDITS, Edit};
+pub use editing::{EDITS, OwnerEdit};
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, QUESTIONS, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter};

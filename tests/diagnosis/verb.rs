@@ -54,6 +54,7 @@ read = "pressure"
 gauge = "air"
 times = 2
 ask = "Air?"
+without = { need = "drained", because = "This sample has no drain." }
 
 [[step]]
 id = "set"
@@ -62,6 +63,7 @@ tells = "left"
 read = "pressure"
 gauge = "air"
 ask = "Set to?"
+without = { need = "drained", because = "This sample has no drain." }
 
 [[step]]
 id = "what"

@@ -39,7 +39,7 @@ ask = "Size?"
 id = "off"
 means = "The pump is off"
 [[state]]
-id = "drained"
+id = "emptied"
 means = "No water is left"
 [[state]]
 id = "shut"

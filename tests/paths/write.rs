@@ -43,7 +43,7 @@ impl Name {
     }
 }
 
-const STATES: [&str; 3] = ["off", "drained", "shut"];
+const STATES: [&str; 3] = ["off", "emptied", "shut"];
 /// What only says something.
 const SAYS: [&str; 5] = [
     "do = \"Do HOLE.\"",

@@ -211,25 +211,3 @@ fn measured_goes_before_the_label() {
     let arguments = ["--system", system.to_str().unwrap(), "--add-tank", "20 gal", "--cut-in", "45"];
     golden::holds(&format!("{FOLDER}/golden/measured.txt"), &plan(home.path(), "80", &arguments));
 }
-
-/// What the README shows of a plan stands so in the whole of it.
-#[test]
-fn the_readme_shows_a_plan_as_it_is() {
-    let readme = std::fs::read_to_string(golden::in_project("README.md")).unwrap();
-    let (_, block) = readme.split_once("```console\n$ tankhand plan ").unwrap();
-    let (block, _) = block.split_once("\n```").unwrap();
-    let (call, shown) = block.split_once('\n').unwrap();
-    let pieces = call.split('\'').enumerate();
-    let arguments: Vec<&str> = pieces
-        .flat_map(|(at, piece)| if at % 2 == 1 { vec![piece] } else { piece.split_whitespace().collect() })
-        .collect();
-    let home = tempfile::tempdir().unwrap();
-    let system = golden::in_project("transcripts-demo/hill-cottage/system.toml");
-    let from_here = |one: &&str| {
-        if one.ends_with("system.toml") { system.to_str().unwrap().to_string() } else { one.to_string() }
-    };
-    let arguments: Vec<String> = arguments.iter().map(from_here).collect();
-    let output = plan(home.path(), "80", &arguments.iter().map(String::as_str).collect::<Vec<_>>());
-    let first: Vec<&str> = output.lines().take(shown.lines().count()).collect();
-    assert_eq!(first, shown.lines().collect::<Vec<_>>());
-}

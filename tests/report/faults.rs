@@ -140,7 +140,7 @@ error: these two do not go together
     |
 103 | ...s not matter, with the fault near its very end\"
     |                           ----- this is far away
-    = note: They are of different kinds.
+    = why:  They are of different kinds.
             And there is a second line.
     = help: take one of them out
 ";

@@ -34,7 +34,7 @@ ask  = "What pump is it?"
 usual = "jet"
 
 [[state]]
-id = "pump_off"
+id = "pump_quiet"
 means = "The breaker is off and tagged"
 
 [[step]]
@@ -46,7 +46,7 @@ do = "Turn the pump's breaker off and tag it."
 see = "The pump stays silent."
 hazards = ["mains", "pump_starts"]
 minutes = 2
-brings = ["pump_off"]
+brings = ["pump_quiet"]
 
 [[step]]
 id = "air_found"
@@ -57,7 +57,7 @@ read = "pressure"
 ask = "Air pressure at the air valve"
 gauge = "air"
 times = 2
-needs = ["pump_off"]
+needs = ["pump_quiet"]
 between = ["0 psi", "120 psi"]
 expect = ["5 psi", "60 psi"]
 why = "This is the charge."
@@ -147,7 +147,8 @@ tells = "left"
 read = "pressure"
 ask = "What does the air gauge show now?"
 gauge = "air"
-needs = ["pump_off"]
+needs = ["pump_quiet"]
+without = { need = "drained", because = "This sample has no drain." }
 "#;
 
 /// Loops of both kinds, one in the other.

@@ -146,7 +146,7 @@ mod tests {
             "2:9: `start` is no date and time with its offset from UTC (write it like 2031-04-05T09:00:00-05:00)",
             "3:1: there is no key `strat` here (did you mean `start`?)",
             &format!("4:1: {give}"),
-            "5:8: `step` should be a text in quotes, and this is a TOML integer (write a text in quotes)",
+            "5:8: `step` should be a text in quotes, and this is a whole number (write `step = \"3\"`)",
             &format!("7:9: {after}"),
             &format!("8:1: {give}"),
             "8:1: `step` is missing here (add `step = …`: the id of the step that is answered)",
@@ -169,8 +169,8 @@ mod tests {
             ]
         );
         assert_eq!(faults(TOP), ["sound"]);
-        let wrong = "answers.toml:3:10: `answer` should be a list of tables, each under [[answer]], and this is a TOML \
-                     integer (write a list of tables, each under [[answer]])";
+        let wrong = "answers.toml:3:10: `answer` should be a list of tables, each under `[[answer]]`, and this is a \
+                     whole number (write a list of tables, each under `[[answer]]`)";
         assert_eq!(faults(&format!("{TOP}answer = 3")), [wrong]);
         assert_eq!(faults("format = \n").len(), 1);
     }

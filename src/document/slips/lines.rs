@@ -1,6 +1,6 @@
 //! Slips in what a line is: a heading in brackets, a key with its value, a comment.
 
-use super::{Slip, SlipLine};
+use super::line::{Slip, SlipLine};
 
 /// What begins a comment elsewhere.
 const OTHER_COMMENTS: &[&str] = &["//", "--", "/*", ";", "%"];

@@ -3,88 +3,13 @@
 //! The parser knows where it stopped. What was meant is read from the line it stopped in: who writes a
 //! first file writes yes for true, a unit without quotes, or the quotes of a word processor.
 
+mod line;
 mod lines;
 mod texts;
 mod values;
 
+use self::line::SlipLine;
 use crate::source::{Fault, SourceText, Span};
-
-/// The line at which a parser stopped.
-pub(super) struct SlipLine<'a> {
-    /// The whole line.
-    pub text: &'a str,
-    /// Before the first `=` outside of quotes, without spaces; the whole line where there is none.
-    pub key: &'a str,
-    /// Behind that `=`, without spaces and comment; `None` where there is none.
-    pub value: Option<&'a str>,
-    /// What the parser said.
-    pub said: &'a str,
-    /// The line before it that is not empty.
-    pub above: &'a str,
-    /// The line after it.
-    pub below: &'a str,
-}
-
-/// What was meant.
-#[derive(Debug)]
-pub(super) struct Slip {
-    /// What is wrong, in a sentence without a full stop.
-    pub message: String,
-    /// The characters of the line that it is about.
-    pub about: String,
-    /// What to write.
-    pub remedy: String,
-    /// Whether what follows in the file is only misread because of it.
-    pub runs_on: bool,
-}
-
-impl Slip {
-    pub fn new(message: impl Into<String>, about: &str, remedy: impl Into<String>) -> Slip {
-        Slip { message: message.into(), about: about.to_string(), remedy: remedy.into(), runs_on: false }
-    }
-
-    pub fn running_on(self) -> Slip {
-        Slip { runs_on: true, ..self }
-    }
-}
-
-impl<'a> SlipLine<'a> {
-    /// The line from `start` to `end` of a whole text.
-    fn of(whole: &'a str, (start, end): (usize, usize), said: &'a str) -> SlipLine<'a> {
-        let text = whole[start..end].trim_end_matches('\r');
-        let above = whole[..start].lines().rfind(|line| !line.trim().is_empty()).unwrap_or("").trim();
-        let below = whole[end..].lines().nth(1).unwrap_or("").trim();
-        let (key, value) = match outside_quotes(text, '=') {
-            Some(at) => (&text[..at], Some(without_comment(&text[at + 1..]).trim())),
-            None => (without_comment(text), None),
-        };
-        SlipLine { text, key: key.trim(), value, said, above, below }
-    }
-
-    /// The line with another value.
-    pub fn with(&self, value: &str) -> String {
-        format!("`{} = {value}`", self.key)
-    }
-}
-
-/// Where a sign first stands outside of straight quotes.
-fn outside_quotes(text: &str, sign: char) -> Option<usize> {
-    let mut open: Option<char> = None;
-    for (at, c) in text.char_indices() {
-        match open {
-            Some(quote) if c == quote => open = None,
-            Some(_) => {}
-            None if c == sign => return Some(at),
-            None if matches!(c, '"' | '\'') => open = Some(c),
-            None => {}
-        }
-    }
-    None
-}
-
-fn without_comment(text: &str) -> &str {
-    outside_quotes(text, '#').map_or(text, |at| &text[..at])
-}
 
 /// The faults of a text that is no TOML: one a line, none that only follows from another.
 pub(super) fn faults(source: &SourceText, errors: &[toml::de::Error]) -> Vec<Fault> {

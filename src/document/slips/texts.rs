@@ -1,6 +1,6 @@
 //! Slips in texts and their quotes.
 
-use super::{Slip, SlipLine};
+use super::line::{Slip, SlipLine};
 
 /// Quotes of word processors.
 const CURLY: &[char] = &['“', '”', '„', '‟', '«', '»', '‘', '’', '‚'];

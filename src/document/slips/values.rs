@@ -1,6 +1,6 @@
 //! Slips in values that are no texts in quotes: yes and no, numbers, units, lists.
 
-use super::{Slip, SlipLine};
+use super::line::{Slip, SlipLine};
 
 /// Words that stand for a yes or a no elsewhere, each with how it is written here.
 const TRUTHS: &[(&str, bool)] = &[

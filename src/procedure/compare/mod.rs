@@ -8,15 +8,15 @@ mod rules;
 
 use std::collections::BTreeMap;
 
-use self::outline::{Item, KeyValue, Outline};
+use self::outline::{KeyValue, Outline, OutlineItem, as_source};
 use self::rules::{LOSSES, is_wording, loss};
-use super::shipped::{SHIPPED, Shipped, shipped, twin};
+use super::shipped::{Shipped, shipped, twin};
 use crate::source::SourceText;
 use crate::words::{counted, list};
 
 /// What is otherwise in a file than in the shipped one.
 #[derive(Debug, Default, PartialEq, Eq)]
-pub struct Comparison {
+pub struct FileComparison {
     /// The name of the shipped file.
     pub shipped: &'static str,
     /// What makes the work less safe, each with its line.
@@ -43,10 +43,10 @@ pub struct Difference {
 /// let found = compare(&SourceText::new("parts/read-precharge.toml", text)).unwrap();
 /// assert_eq!(found.others[0].says, "`air_found`: times 3 → 5");
 /// ```
-pub fn compare(own: &SourceText) -> Option<Comparison> {
+pub fn compare(own: &SourceText) -> Option<FileComparison> {
     let made = twin(own.name()).filter(|made| made.text != own.text())?;
     let (ours, theirs) = (Outline::of(own)?, Outline::of(&as_source(made))?);
-    let mut found = Comparison { shipped: made.name, ..Comparison::default() };
+    let mut found = FileComparison { shipped: made.name, ..FileComparison::default() };
     let ours_left_out: Vec<String> = ours.head.list("leave_out").iter().map(ToString::to_string).collect();
     found.items(&[ours.head], &[theirs.head]);
     found.matched(&ours.states, &theirs.states, "state");
@@ -54,8 +54,10 @@ pub fn compare(own: &SourceText) -> Option<Comparison> {
     found.matched(&ours.steps, &theirs.steps, "step");
     for part in ours_left_out {
         let name = format!("parts/{}", part.trim_start_matches("parts/"));
-        found
-            .gone(&Item { name: format!("use {name}"), line: 1, verb: "use", keys: BTreeMap::new() }, "part");
+        found.gone(
+            &OutlineItem { name: format!("use {name}"), line: 1, verb: "use", keys: BTreeMap::new() },
+            "part",
+        );
     }
     found.sort();
     Some(found)
@@ -68,7 +70,7 @@ pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
         Some((Outline::of(own)?, Outline::of(&as_source(made))?))
     };
     let Some((ours, theirs)) = outlines() else { return Vec::new() };
-    let added = |item: &Item| {
+    let added = |item: &OutlineItem| {
         let made = theirs.steps.iter().find(|made| made.name == item.name && made.has("choose"))?;
         let before = made.list("choose");
         let words = item.list("choose").into_iter().filter(|word| !before.contains(word));
@@ -83,15 +85,11 @@ pub(super) fn has_choice(file: Option<&'static Shipped>, id: &str) -> bool {
     steps.is_some_and(|steps| steps.iter().any(|step| step.has("choose") && step.name == id))
 }
 
-fn as_source(file: &'static Shipped) -> SourceText {
-    SourceText::compiled_in(file.file, file.text)
-}
-
-impl Comparison {
+impl FileComparison {
     /// Holds items of one sort against one another.
-    fn matched(&mut self, ours: &[Item], theirs: &[Item], sort: &str) {
+    fn matched(&mut self, ours: &[OutlineItem], theirs: &[OutlineItem], sort: &str) {
         let (mut same, mut added) = (Vec::new(), Vec::new());
-        let mut gone: Vec<&Item> = theirs.iter().collect();
+        let mut gone: Vec<&OutlineItem> = theirs.iter().collect();
         for item in ours {
             match gone.iter().position(|made| made.name == item.name) {
                 Some(at) => same.push((item, gone.remove(at))),
@@ -116,7 +114,7 @@ impl Comparison {
     }
 
     /// Holds the keys of items against one another, pair by pair.
-    fn items(&mut self, ours: &[Item], theirs: &[Item]) {
+    fn items(&mut self, ours: &[OutlineItem], theirs: &[OutlineItem]) {
         for (item, made) in ours.iter().zip(theirs) {
             let before = self.less_safe.len();
             let lost = LOSSES.iter().flat_map(|rule| loss(rule, item, made));
@@ -126,7 +124,7 @@ impl Comparison {
         }
     }
 
-    fn changed_keys(&mut self, (item, made): (&Item, &Item), said: &[String]) {
+    fn changed_keys(&mut self, (item, made): (&OutlineItem, &OutlineItem), said: &[String]) {
         let keys: BTreeMap<&str, ()> =
             item.keys.keys().chain(made.keys.keys()).map(|key| (key.as_str(), ())).collect();
         let mut reworded = Vec::new();
@@ -152,7 +150,7 @@ impl Comparison {
     }
 
     /// An item that is no longer there.
-    fn gone(&mut self, made: &Item, sort: &str) {
+    fn gone(&mut self, made: &OutlineItem, sort: &str) {
         let part = made.name.strip_prefix("use ").map(|part| part.split(' ').next().unwrap_or(part));
         let told = match part.and_then(shipped).and_then(|file| Outline::of(&as_source(file))) {
             Some(part) => rules::duties(&part.steps),
@@ -183,13 +181,4 @@ impl Comparison {
         };
         format!("{less}, {} otherwise", counted(self.others.len(), "thing"))
     }
-}
-
-/// The shipped parts that claim a state at one of their steps.
-fn claimed_by(state: &str) -> Vec<&'static str> {
-    let claims = |file: &&'static Shipped| {
-        let steps = Outline::of(&as_source(file)).map(|outline| outline.steps).unwrap_or_default();
-        steps.iter().any(|step| step.list("brings").contains(&state))
-    };
-    SHIPPED.iter().filter(claims).map(|file| file.name).collect()
 }

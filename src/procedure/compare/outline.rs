@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::document::{Fields, Written, read_document};
+use crate::procedure::shipped::{SHIPPED, Shipped};
 use crate::procedure::steps::VERBS;
 use crate::procedure::verb::Verb;
 use crate::source::SourceText;
@@ -10,16 +11,16 @@ use crate::source::SourceText;
 /// A file's tables, in their order.
 #[derive(Debug)]
 pub(super) struct Outline {
-    pub head: Item,
-    pub states: Vec<Item>,
-    pub facts: Vec<Item>,
+    pub head: OutlineItem,
+    pub states: Vec<OutlineItem>,
+    pub facts: Vec<OutlineItem>,
     /// Steps, those inside loops too.
-    pub steps: Vec<Item>,
+    pub steps: Vec<OutlineItem>,
 }
 
 /// One table.
 #[derive(Clone, Debug)]
-pub(super) struct Item {
+pub(super) struct OutlineItem {
     /// Its id, or the part it uses, or its verb and words.
     pub name: String,
     /// The line it begins on.
@@ -70,13 +71,13 @@ impl Outline {
     }
 }
 
-fn named(root: &Fields<'_>, key: &str) -> Vec<Item> {
+fn named(root: &Fields<'_>, key: &str) -> Vec<OutlineItem> {
     let tables = if root.is_list(key) { root.tables(key) } else { Vec::new() };
     let name = |fields: &Fields<'_>| fields.text("id").map(|id| id.text).unwrap_or_default();
     tables.iter().map(|fields| item(fields, line(fields), name(fields), "")).collect()
 }
 
-fn step_items(fields: &Fields<'_>, steps: &mut Vec<Item>) {
+fn step_items(fields: &Fields<'_>, steps: &mut Vec<OutlineItem>) {
     let tables = if fields.is_list("step") { fields.tables("step") } else { Vec::new() };
     for table in tables {
         let verb = VERBS.iter().map(Verb::word).find(|word| table.has(word)).unwrap_or("");
@@ -95,7 +96,7 @@ fn line(fields: &Fields<'_>) -> usize {
     fields.source().place(fields.span.start).line
 }
 
-fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> Item {
+fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> OutlineItem {
     let tables = ["step", "fact", "state"];
     let keys = fields.keys().filter(|(key, _)| !tables.contains(key));
     let keys = keys.filter_map(|(key, _)| {
@@ -113,7 +114,7 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> I
         };
         Some((key.to_string(), value))
     });
-    Item { name, line, verb, keys: keys.collect() }
+    OutlineItem { name, line, verb, keys: keys.collect() }
 }
 
 /// The reasons that a step gives for what it leaves out.
@@ -125,7 +126,7 @@ fn reasons(fields: &Fields<'_>) -> Vec<String> {
     tables.iter().filter_map(|table| table.text("because")).map(|because| because.text).collect()
 }
 
-impl Item {
+impl OutlineItem {
     /// What a person calls it.
     pub fn called(&self) -> String {
         if let Some(part) = self.name.strip_prefix("use ") {
@@ -143,8 +144,8 @@ impl Item {
     }
 
     /// Whether it is, with other words, what that one was.
-    pub fn is_reworded(&self, made: &Item) -> bool {
-        let nameless = |item: &Item| item.name.contains(' ') && item.verb != "use";
+    pub fn is_reworded(&self, made: &OutlineItem) -> bool {
+        let nameless = |item: &OutlineItem| item.name.contains(' ') && item.verb != "use";
         self.verb == made.verb
             && nameless(self)
             && nameless(made)
@@ -167,4 +168,18 @@ impl Item {
     pub fn is_yes(&self, key: &str) -> bool {
         self.keys.get(key) == Some(&KeyValue::One("true".to_string()))
     }
+}
+
+/// The text of a shipped file.
+pub(super) fn as_source(file: &'static Shipped) -> SourceText {
+    SourceText::compiled_in(file.file, file.text)
+}
+
+/// The shipped parts that claim a state at one of their steps.
+pub(super) fn claimed_by(state: &str) -> Vec<&'static str> {
+    let claims = |file: &&'static Shipped| {
+        let steps = Outline::of(&as_source(file)).map(|outline| outline.steps).unwrap_or_default();
+        steps.iter().any(|step| step.list("brings").contains(&state))
+    };
+    SHIPPED.iter().filter(claims).map(|file| file.name).collect()
 }

@@ -1,7 +1,6 @@
 //! Which changes make the work less safe.
 
-use super::claimed_by;
-use super::outline::Item;
+use super::outline::{OutlineItem, claimed_by};
 use crate::words::list;
 
 /// What a key loses, or wins, that makes the work less safe.
@@ -39,7 +38,7 @@ pub(super) static LOSSES: &[Loss] = &[
 ];
 
 /// What a rule finds between an item and the shipped one, in sentences.
-pub(super) fn loss(rule: &Loss, item: &Item, made: &Item) -> Vec<String> {
+pub(super) fn loss(rule: &Loss, item: &OutlineItem, made: &OutlineItem) -> Vec<String> {
     let called = item.called();
     match *rule {
         Loss::Named(key, says) => {
@@ -90,7 +89,7 @@ pub(super) fn speaks_of(said: &str, key: &str) -> bool {
 }
 
 /// What steps did for safety, in clauses: told of those that are left out.
-pub(super) fn duties(steps: &[Item]) -> Vec<String> {
+pub(super) fn duties(steps: &[OutlineItem]) -> Vec<String> {
     let all = |key: &str| {
         let mut names: Vec<String> = Vec::new();
         for name in steps.iter().flat_map(|step| step.list(key)) {

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use rustc_hash::FxHashMap;
 
 use super::conditions::Condition;
-use super::no_value::NoValue;
 use crate::procedure::hazards::Hazard;
+use crate::procedure::no_value::NoValue;
 use crate::procedure::shown::Use;
 
 /// What a part came with.

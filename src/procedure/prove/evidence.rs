@@ -22,18 +22,15 @@ enum ShownBy {
     SeenAfter(&'static str),
     /// An act that ends this state.
     Ends(&'static str),
-    /// An act with this hazard.
-    Hazard(&'static str),
     /// An answer that is of this, or a check of one.
     Observes(&'static str),
 }
 
-use ShownBy::{Ends, Hazard, Observes, Seen, SeenAfter, Status};
+use ShownBy::{Ends, Observes, Seen, SeenAfter, Status};
 
 /// Each such state with what shows it; any one will do.
 static EVIDENCE: &[(&str, &[ShownBy])] = &[
     ("pump_off", &[Status("off"), Ends("pump_on")]),
-    ("pump_on", &[Hazard("mains")]),
     ("pump_waits", &[Observes("cut_out"), Observes("pump_stop"), Seen]),
     (
         "pump_proven_off",
@@ -81,7 +78,6 @@ impl ShownBy {
             Seen => Some("a `do` with `see`".to_string()),
             SeenAfter(state) => Some(format!("a `do` with `see` that needs `{state}`")),
             Ends(state) => Some(format!("a step that undoes `{state}`")),
-            Hazard(hazard) => Some(format!("an act with `hazards = [\"{hazard}\"]`")),
             Observes(_) => None,
         }
     }
@@ -114,7 +110,6 @@ impl Prover<'_> {
             Ends(state) => {
                 matches!(step.course(), Course::Ask(_)) && step.undoes.iter().any(|undone| **undone == *state)
             }
-            Hazard(hazard) => step.hazards.iter().any(|named| named.id == hazard),
             Observes(observable) => self.is_of(step, observable),
         }
     }
@@ -150,7 +145,6 @@ fn not_shown(step: &Step, (state, means): (&str, &str), ways: &[ShownBy]) -> Fau
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::procedure::hazards::hazard;
     use crate::procedure::observables::observable;
 
     #[test]
@@ -164,7 +158,6 @@ mod tests {
                     Status(word) => ["off", "open", "shut"].contains(word),
                     Seen => true,
                     SeenAfter(state) | Ends(state) => is_state(state),
-                    Hazard(name) => hazard(name).is_some(),
                     Observes(name) => observable(name).is_some(),
                 };
                 assert!(known, "{state}: {way:?}");

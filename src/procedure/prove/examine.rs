@@ -8,9 +8,9 @@ use smallvec::{SmallVec, smallvec};
 
 use super::context::Context;
 use super::names::NamesMet;
-use super::no_value::NoValue;
 use crate::lang::{Binary, Expr, Node};
 use crate::procedure::functions::function;
+use crate::procedure::no_value::NoValue;
 use crate::quantity::Operator;
 use crate::source::Span;
 

@@ -2,7 +2,6 @@
 //!
 //! A worse one found before takes the good one away while the run goes on; one found after it could not.
 
-use super::conditions::Guard;
 use super::names::SourcePlace;
 use super::prover::Prover;
 use crate::procedure::contract::Interface;
@@ -10,10 +9,6 @@ use crate::procedure::model::flat;
 use crate::procedure::step::{Course, Step};
 use crate::record::Grade;
 use crate::source::Fault;
-
-/// The good findings that were met, each with where it stands and when it is come to.
-#[derive(Default)]
-pub(super) struct GoodMet(Vec<(SourcePlace, Guard)>);
 
 /// How a step may weigh: as a good finding, or as one worse than a note.
 fn weighs(step: &Step) -> (bool, bool) {
@@ -38,7 +33,7 @@ impl Prover<'_> {
             self.worse(&SourcePlace::of(step));
         }
         if good {
-            self.good.0.push((SourcePlace::of(step), self.context.guard()));
+            self.good.push((SourcePlace::of(step), self.context.guard()));
         }
     }
 
@@ -49,13 +44,13 @@ impl Prover<'_> {
             self.worse(place);
         }
         if good {
-            self.good.0.push((place.clone(), self.context.guard()));
+            self.good.push((place.clone(), self.context.guard()));
         }
     }
 
     /// Tells of a finding that may be worse than a good one before it.
     fn worse(&mut self, place: &SourcePlace) {
-        let before = self.good.0.iter().find(|(_, guard)| !self.context.rules_out(guard));
+        let before = self.good.iter().find(|(_, guard)| !self.context.rules_out(guard));
         let Some((good, _)) = before else { return };
         let fault = good_before(place, good);
         self.fault(fault);

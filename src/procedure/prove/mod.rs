@@ -55,7 +55,6 @@ mod good;
 mod hazards;
 mod loops;
 mod names;
-mod no_value;
 mod parts;
 mod path;
 mod prover;
@@ -70,7 +69,6 @@ use super::model::Procedure;
 use crate::source::Fault;
 
 pub use evidence::shown_by;
-pub(super) use no_value::NoValue;
 pub(super) use parts::prove_part;
 
 /// Walks every path and returns what could go wrong on one of them.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::conditions::Guard;
-use super::no_value::NoValue;
+use crate::procedure::no_value::NoValue;
 use crate::procedure::step::Step;
 use crate::source::{SourceText, Span};
 

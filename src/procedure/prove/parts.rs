@@ -11,13 +11,13 @@ use super::conditions::{Condition, Guard, both};
 use super::entered::Entered;
 use super::hazards::shown;
 use super::names::{Answered, NameFacts, SourcePlace};
-use super::no_value::NoValue;
 use super::prover::Prover;
 use super::states::StateChange;
 use super::words::{given_perhaps, gives_perhaps, needs_state, not_brought, not_undone, or_left_out};
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
 use crate::procedure::model::Procedure;
+use crate::procedure::no_value::NoValue;
 use crate::source::{Fault, Span};
 
 /// Proves a part by itself; `place` is where its head stands, and whether a `repeat` stands around.

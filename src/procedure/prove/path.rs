@@ -5,10 +5,10 @@ use std::sync::Arc;
 use super::conditions::Guard;
 use super::examine::Examined;
 use super::names::{Answered, NameFacts, SourcePlace};
-use super::no_value::NoValue;
 use super::prover::Prover;
 use super::words::unreachable;
 use crate::lang::Template;
+use crate::procedure::no_value::NoValue;
 use crate::procedure::shown::Use;
 use crate::procedure::step::{Asks, Check, Compute, Conclude, Course, Step, time_of};
 

@@ -1,11 +1,10 @@
 //! What the walk through a procedure knows at the place where it stands.
 
 use super::choices::choices;
-use super::conditions::Conditions;
+use super::conditions::{Conditions, Guard};
 use super::context::Context;
 use super::entered::Entered;
-use super::good::GoodMet;
-use super::names::NamesMet;
+use super::names::{NamesMet, SourcePlace};
 use super::states::States;
 use crate::procedure::model::Procedure;
 use crate::source::Fault;
@@ -19,8 +18,8 @@ pub(super) struct Prover<'p> {
     pub context: Context,
     pub names: NamesMet,
     pub states: States,
-    /// The good findings so far.
-    pub good: GoodMet,
+    /// The good findings so far, each with where it stands and when it is come to.
+    pub good: Vec<(SourcePlace, Guard)>,
     /// How many `repeat`s stand around.
     pub repeats: u32,
     /// What a part came with, when one is proven by itself.
@@ -43,7 +42,7 @@ impl<'p> Prover<'p> {
             context: Context::default(),
             names,
             states: States::default(),
-            good: GoodMet::default(),
+            good: Vec::new(),
             repeats: 0,
             entered: None,
             quiet: 0,

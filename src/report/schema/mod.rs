@@ -121,7 +121,6 @@ fn properties(keys: &[Key]) -> Value {
 }
 
 fn takes(takes: Takes) -> Value {
-    let text = || json!({ "type": "string" });
     match takes {
         Takes::Text | Takes::Template | Takes::Expression => text(),
         Takes::Flag => json!({ "type": "boolean" }),
@@ -131,15 +130,7 @@ fn takes(takes: Takes) -> Value {
         Takes::Limits => json!({ "type": "array", "items": text(), "minItems": 2, "maxItems": 2 }),
         Takes::Measure => json!({ "enum": Measure::all().map(Measure::name).collect::<Vec<_>>() }),
         Takes::Kind => by_type(json!({ "string": { "enum": Kind::names() }, "array": list_of(text()) })),
-        Takes::Choices => {
-            let table = json!({
-                "type": "object",
-                "properties": { "value": text(), "label": text(), "help": text() },
-                "required": ["value"],
-                "additionalProperties": false,
-            });
-            json!({ "type": "array", "minItems": 2, "items": by_type(json!({ "string": {}, "object": table })) })
-        }
+        Takes::Choices => choices(),
         Takes::OneOf(words) => json!({ "enum": words }),
         Takes::Bounds => json!({
             "type": "object",
@@ -151,17 +142,7 @@ fn takes(takes: Takes) -> Value {
             "required": ["until", "at_most"],
             "additionalProperties": false,
         }),
-        Takes::Terms => {
-            let kind = json!({ "type": ["string", "array"], "items": text() });
-            let table = json!({
-                "type": "object",
-                "properties": { "kind": kind, "maybe": { "type": "boolean" }, "usual": text() },
-                "required": ["kind"],
-                "additionalProperties": false,
-            });
-            let either = by_type(json!({ "string": {}, "array": list_of(text()), "object": table }));
-            json!({ "type": "object", "additionalProperties": either })
-        }
+        Takes::Terms => terms(),
         Takes::Otherwise => json!({
             "type": ["string", "object"],
             "properties": { "again": text(), "stop": text(), "label": text(), "finding": text() },
@@ -174,18 +155,49 @@ fn takes(takes: Takes) -> Value {
         Takes::Hazards => {
             list_of(json!({ "enum": HAZARDS.iter().map(|hazard| hazard.id).collect::<Vec<_>>() }))
         }
-        Takes::Waiver => {
-            let waiver = json!({
-                "type": "object",
-                "properties": { "need": text(), "because": { "type": "string", "minLength": 10 } },
-                "required": ["need", "because"],
-                "additionalProperties": false,
-            });
-            by_type(json!({ "object": waiver, "array": list_of(waiver.clone()) }))
-        }
+        Takes::Waiver => waivers(),
         Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
         Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
     }
+}
+
+fn text() -> Value {
+    json!({ "type": "string" })
+}
+
+/// Words to choose from, or tables of them.
+fn choices() -> Value {
+    let table = json!({
+        "type": "object",
+        "properties": { "value": text(), "label": text(), "help": text() },
+        "required": ["value"],
+        "additionalProperties": false,
+    });
+    json!({ "type": "array", "minItems": 2, "items": by_type(json!({ "string": {}, "object": table })) })
+}
+
+/// Names with their kinds.
+fn terms() -> Value {
+    let kind = json!({ "type": ["string", "array"], "items": text() });
+    let table = json!({
+        "type": "object",
+        "properties": { "kind": kind, "maybe": { "type": "boolean" }, "usual": text() },
+        "required": ["kind"],
+        "additionalProperties": false,
+    });
+    let either = by_type(json!({ "string": {}, "array": list_of(text()), "object": table }));
+    json!({ "type": "object", "additionalProperties": either })
+}
+
+/// A need that is left out, or several.
+fn waivers() -> Value {
+    let waiver = json!({
+        "type": "object",
+        "properties": { "need": text(), "because": { "type": "string", "minLength": 10 } },
+        "required": ["need", "because"],
+        "additionalProperties": false,
+    });
+    by_type(json!({ "object": waiver, "array": list_of(waiver.clone()) }))
 }
 
 fn confidence() -> Value {

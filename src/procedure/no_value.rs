@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 /// Why there may be no value.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(in crate::procedure) enum NoValue {
+pub(super) enum NoValue {
     /// For a reason that lies here, as a clause.
     Because(Arc<str>),
     /// The part that gives it is left out.

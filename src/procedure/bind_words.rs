@@ -1,0 +1,39 @@
+//! The faults of `bind` in words.
+
+use super::interface::{DraftTerm, written};
+use super::verb::DraftUse;
+use crate::lang::Type;
+use crate::source::{Fault, Quoted};
+
+pub(super) fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quoted) -> Fault {
+    let (part, taken) = (&part.name.text, &term.id.name);
+    let message = format!("`{part}` takes `{taken}`, and nothing named `{name}` stands before this place");
+    Fault::new("not-given", &at.source, at.span, message)
+        .why(format!("The part's steps speak of it. It is: {}.", written(&term.ty)))
+        .remedy(format!("bind it to what is meant: `with = {{ {taken} = \"…\" }}`"))
+}
+
+pub(super) fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: &Quoted) -> Fault {
+    let message = format!(
+        "`{}` takes `{}` as {}, and `{name}` is {}",
+        part.name.text,
+        term.id.name,
+        written(&term.ty),
+        written(ty)
+    );
+    Fault::new("other-type", &at.source, at.span, message)
+        .remedy(format!("bind it to something else: `with = {{ {} = \"…\" }}`", term.id.name))
+}
+
+pub(super) fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {
+    let message = format!("`{}` is {}, not {}", term.id.name, written(ty), written(&term.ty));
+    Fault::new("gives-other", &term.id.source, term.id.span, message)
+        .why("Who uses the part relies on what its head says.")
+        .remedy(format!("write `{} = \"{}\"` under `gives`", term.id.name, written(ty)))
+}
+
+pub(super) fn gives_nothing(term: &DraftTerm) -> Fault {
+    let message = format!("no step of this part is named `{}`", term.id.name);
+    Fault::new("gives-nothing", &term.id.source, term.id.span, message)
+        .remedy("give the name of a step, or take it out of `gives`")
+}
