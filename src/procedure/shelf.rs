@@ -42,7 +42,11 @@ pub(super) type Made = Result<Rc<Part>, Vec<Fault>>;
 
 impl Shelf {
     /// The draft of a file; read anew when its text is not the one that was drafted.
-    pub(super) fn draft(&self, source: &SourceText, naming: Option<&Rc<Naming>>) -> Result<Drafted, Vec<Fault>> {
+    pub(super) fn draft(
+        &self,
+        source: &SourceText,
+        naming: Option<&Rc<Naming>>,
+    ) -> Result<Drafted, Vec<Fault>> {
         let written = naming.map(|naming| naming.written()).unwrap_or_default();
         let key = format!("{} {written}", source.name());
         if let Some((_, drafted)) = self.drafts.borrow().get(&key).filter(|(known, _)| known == source) {

@@ -42,7 +42,13 @@ fn the_keys_told_are_those_a_record_has() {
     entries[2].tank = Some("main".to_string());
     entries[7].boot = Some(BootTime { boot: "1f0c".to_string(), seconds: 4_000.5 });
     let tanks = vec!["left".to_string(), "right".to_string()];
-    let header = Header { transcribed: Some(summary().at), practice: true, tanks, without: vec!["parts/hold-test".into()], ..header() };
+    let header = Header {
+        transcribed: Some(summary().at),
+        practice: true,
+        tanks,
+        without: vec!["parts/hold-test".into()],
+        ..header()
+    };
     let bytes = record(&header, &entries, Some(&summary()));
     let mut whole: toml::Table = String::from_utf8(bytes).unwrap().parse().unwrap();
     let list = |table: &mut toml::Table, name: &str| {
