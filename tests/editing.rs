@@ -1,4 +1,4 @@
-//! Editing as a homeowner does it: what the guide and the README say of it is done here, with the real
+//! Editing as a homeowner does it: what the guide says of it is done here, with the real
 //! binary, and what a slip or a bypass leads to is held as a whole page.
 
 #[path = "support/golden.rs"]
@@ -9,7 +9,7 @@ use std::path::PathBuf;
 use std::process::{Command, Output};
 
 use tankhand::procedure::shipped;
-use tankhand::report::{EDITS, OwnerEdit, guide_page, to_markdown};
+use tankhand::report::{EDITS, OwnerEdit};
 
 /// A folder with a home in it, gone at the end.
 struct Desk(tempfile::TempDir);
@@ -126,7 +126,10 @@ fn bypasses_are_refused_or_told_first() {
         (
             "A stop taken away",
             "parts/watch-cycle",
-            ("check = \"cut_out > cut_in\"\nmust = true\n", "check = \"cut_out > cut_in\"\n"),
+            (
+                "check = \"cut_out > cut_in\"\npaper = \"\"\nmust = true\n",
+                "check = \"cut_out > cut_in\"\npaper = \"\"\n",
+            ),
         ),
     ];
     let mut all = String::new();

@@ -6,7 +6,7 @@ mod golden;
 use std::path::Path;
 
 use golden::holds;
-use tankhand::app::{Done, Home, RunOrder, Stage, resume, run};
+use tankhand::app::{Done, Home, Occasion, RunOrder, Stage, resume, run};
 use tankhand::clock::SetClock;
 use tankhand::console::{Script, ScriptFace, Style};
 use tankhand::record::{Contents, read};
@@ -56,7 +56,7 @@ fn typed_in(folder: &Path, left: Option<usize>) -> (String, Contents) {
         let clock = SetClock::at(script.start());
         let style = Style { width: 80, unicode: true, colour: false };
         let mut face = ScriptFace::new(script, &clock, out, style);
-        let mut stage = Stage { face: &mut face, clock: &clock, width: 80, demo: false };
+        let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
         match again {
             false => {
                 let order = RunOrder {

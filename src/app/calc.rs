@@ -26,7 +26,7 @@ pub struct Calculation<'a> {
 /// The expression's faults; a formula out of its range.
 pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failure> {
     let units = calculation.units;
-    let (Read { checked, taken }, unit) = match displayed_in(calculation.expression, units) {
+    let (ReadExpression { checked, with_units }, unit) = match displayed_in(calculation.expression, units) {
         Some((read, unit)) => (read, Some(unit)),
         None => (read(calculation.expression, units)?, None),
     };
@@ -53,27 +53,29 @@ pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, 
             put_page(&explanation_page(&explanation, &shares, &result, units), width, out)?;
         }
     }
-    if let Some(taken) = taken {
-        writeln!(out, "Units taken: {taken}")?;
+    if let Some(with_units) = with_units {
+        writeln!(out, "Units taken: {with_units}")?;
     }
     Ok(Done::Well)
 }
 
 /// An expression that was read, and how its bare numbers were taken where there were any.
-struct Read {
+struct ReadExpression {
     checked: CheckedExpr,
-    taken: Option<String>,
+    with_units: Option<String>,
 }
 
-fn read(expression: &str, units: Units) -> Result<Read, Vec<Fault>> {
-    check_expression(expression).map(|checked| Read { checked, taken: None }).or_else(|faults| {
-        let checked = with_usual_units(expression, units).ok_or(faults)?;
-        Ok(Read { taken: Some(checked.expr().to_string()), checked })
-    })
+fn read(expression: &str, units: Units) -> Result<ReadExpression, Vec<Fault>> {
+    check_expression(expression).map(|checked| ReadExpression { checked, with_units: None }).or_else(
+        |faults| {
+            let checked = with_usual_units(expression, units).ok_or(faults)?;
+            Ok(ReadExpression { with_units: Some(checked.expr().to_string()), checked })
+        },
+    )
 }
 
 /// An expression with `in UNIT` behind it, when the unit can show its value.
-fn displayed_in(expression: &str, units: Units) -> Option<(Read, &'static Unit)> {
+fn displayed_in(expression: &str, units: Units) -> Option<(ReadExpression, &'static Unit)> {
     let (expression, name) = expression.rsplit_once(" in ")?;
     let unit = unit(name)?;
     let read = read(expression, units).ok()?;

@@ -6,7 +6,7 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
-use super::failure::Failure;
+use super::failure::{Done, Failure};
 use crate::report::{Page, to_text};
 
 /// Stands near the top of every page that is made here.
@@ -31,6 +31,21 @@ pub(super) fn write_page(path: &Path, html: &str, out: &mut dyn Write) -> Result
     by_way_of_part(path, |file| Ok(file.write_all(html.as_bytes())?), |part| fs::rename(part, path))?;
     writeln!(out, "{} written.", path.display())?;
     Ok(())
+}
+
+/// Writes pages into a folder under their names, in place of those that stand there.
+pub(crate) fn write_pages(
+    folder: &Path,
+    pages: &[(String, Vec<u8>)],
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
+    fs::create_dir_all(folder).map_err(|error| file_failure(folder, &error))?;
+    for (name, page) in pages {
+        let path = folder.join(name);
+        by_way_of_part(&path, |file| Ok(file.write_all(page)?), |part| fs::rename(part, &path))?;
+    }
+    writeln!(out, "{} pages in {}", pages.len(), folder.display())?;
+    Ok(Done::Well)
 }
 
 /// Writes a file in place of the one that stands there, with the folders it needs.

@@ -6,7 +6,7 @@ use std::collections::HashMap;
 use std::io;
 use std::time::Duration;
 
-use super::conversation::Stage;
+use super::conversation::{Occasion, Stage};
 use super::failure::{Done, Failure};
 use crate::clock::{Clock, Moment, SetClock};
 use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
@@ -99,7 +99,7 @@ pub(super) fn go_on(
         due: Cell::new(false),
         hazards_read: Cell::new(false),
     };
-    act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, demo: stage.demo })
+    act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, occasion: Occasion::Paper })
 }
 
 fn question(step: &str, label: &str, usual: Option<String>) -> Prompt {

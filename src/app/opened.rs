@@ -3,7 +3,8 @@
 use super::anonymous::without_identity;
 use super::failure::{Done, Failure};
 use super::home::Home;
-use super::resume::{find_record, setting};
+use super::kept_setting::setting;
+use super::resume::find_record;
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
 use crate::record::{Contents, Trouble, file_bytes, last_seal, read_sealed_part, verify_bytes};

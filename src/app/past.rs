@@ -75,7 +75,7 @@ fn visit(entries: &[&Entry], at: Moment) -> Option<EarlierVisit> {
 }
 
 /// The value of an entry as a person would type it.
-fn typed(entry: &Entry) -> Option<String> {
+pub(super) fn typed(entry: &Entry) -> Option<String> {
     let number = show_number(entry.value?, entry.uncertainty.unwrap_or(0.0));
     Some(match &entry.unit {
         Some(unit) => format!("{number} {unit}"),

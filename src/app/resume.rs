@@ -1,19 +1,17 @@
 //! `resume`: go on with an unfinished run.
 
 use std::path::PathBuf;
-use std::sync::Arc;
 
-use super::conversation::{Conversation, Stage};
+use super::conversation::{Conversation, Occasion, Stage};
 use super::failure::{Done, Failure};
 use super::from_paper;
 use super::home::Home;
-use super::library::Library;
+use super::installation::offer_to_keep;
+use super::kept_setting::setting;
 use super::open_runs::{meant, open_runs};
 use crate::console::Block;
-use crate::engine::{EarlierAnswers, Run, RunInput, Setting};
-use crate::record::{Contents, FileStorage, Glance, Header, Recorder, TextRole, list};
-use crate::source::SourceText;
-use crate::system::{self, System};
+use crate::engine::{Run, RunInput};
+use crate::record::{Contents, FileStorage, Glance, Recorder, list};
 use crate::words::{list as listed, near};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
@@ -44,7 +42,13 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
             let lines = from_paper::sheet_lines(&setting(&contents)?);
             from_paper::go_on(last, lines, stage, |stage| go_on(recorder, contents, stage))
         }
-        None => go_on(recorder, contents, stage),
+        None => {
+            let done = go_on(recorder, contents, stage)?;
+            if stage.occasion == Occasion::Work {
+                offer_to_keep(&path, home, stage)?;
+            }
+            Ok(done)
+        }
     }
 }
 
@@ -117,34 +121,4 @@ pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
         None => "`tankhand records` lists what there is.".to_string(),
     };
     Err(Failure::Call(format!("There is no record `{}`: {hint}", id.escape_debug())))
-}
-
-/// What a run was made with, from the texts its record keeps.
-pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
-    let header = &contents.header;
-    let kept = |role| header.texts.iter().find(|text| text.role == role);
-    let source = |text: &crate::record::KeptText| SourceText::new(text.name.as_str(), text.text.clone());
-    let Some(main) = kept(TextRole::Procedure) else {
-        return Err(Failure::Call(format!("The record {} does not keep its procedure.", header.id)));
-    };
-    let procedure = Library::of_record(&header.texts).load_source(&source(main))?;
-    let system = match kept(TextRole::System) {
-        Some(text) => system::load(&source(text))?,
-        None => System::default(),
-    };
-    let tank = tank_of(header, &system);
-    Ok(Setting {
-        procedure: Arc::new(procedure),
-        name: header.procedure.clone(),
-        system: Arc::new(system),
-        tank,
-        units: header.units,
-        past: EarlierAnswers::default(),
-    })
-}
-
-fn tank_of(header: &Header, system: &System) -> usize {
-    let place =
-        header.tank.as_ref().and_then(|id| system.tanks.iter().position(|tank| tank.id.as_ref() == id));
-    place.unwrap_or(0)
 }

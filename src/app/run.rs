@@ -3,10 +3,11 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::conversation::{Conversation, Stage};
+use super::conversation::{Conversation, Occasion, Stage};
 use super::failure::{Done, Failure};
 use super::from_paper;
 use super::home::Home;
+use super::installation::offer_to_keep;
 use super::library::{Library, read_system};
 use super::past::past;
 use crate::clock::Moment;
@@ -100,7 +101,12 @@ pub(super) fn perform(
         stage.face.show(&Block::Aside(warning.to_string()))?;
     }
     let (run, first) = Run::begin(setting, stage.clock.now());
-    Conversation::new(stage, run, recorder, id).go(first)
+    let record = recorder.path().to_path_buf();
+    let done = Conversation::new(stage, run, recorder, id).go(first)?;
+    if stage.occasion == Occasion::Work {
+        offer_to_keep(&record, home, stage)?;
+    }
+    Ok(done)
 }
 
 /// Begins a record in a folder, with a head made for the name it gets.

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::resume::setting;
+use super::kept_setting::setting;
 use crate::clock::Moment;
 use crate::engine::Run;
 use crate::record::{Glance, read};
@@ -58,10 +58,10 @@ impl UnfinishedRun {
 
 /// How long ago, in words.
 fn ago(seconds: u64) -> String {
-    match (seconds / 60, seconds / 3600, seconds / 86_400) {
-        (0..=1, ..) => "just now".to_string(),
-        (minutes @ 2..=119, ..) => format!("{minutes} minutes ago"),
-        (_, hours @ 2..=47, _) => format!("{hours} hours ago"),
-        (.., days) => format!("{days} days ago"),
+    match (seconds / 60, seconds / 3600) {
+        (0..=1, _) => "just now".to_string(),
+        (minutes @ 2..=119, _) => format!("{minutes} minutes ago"),
+        (_, hours @ 2..=47) => format!("{hours} hours ago"),
+        (_, hours) => format!("{} days ago", hours / 24),
     }
 }

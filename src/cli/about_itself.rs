@@ -1,6 +1,5 @@
 //! What the definitions of the command line are written as for others: completions and manual pages.
 
-use std::fs;
 use std::io::Write;
 use std::path::Path;
 
@@ -8,7 +7,7 @@ use clap::CommandFactory;
 use clap_complete::Shell;
 
 use super::args::Args;
-use crate::app::{Done, Failure};
+use crate::app::{self, Done, Failure};
 
 /// The program's name, as it is called.
 const NAME: &str = "tankhand";
@@ -24,21 +23,32 @@ pub(super) fn completions(shell: Shell, out: &mut dyn Write) -> Result<Done, Fai
 
 /// Writes the manual page, or one of each command into a folder.
 pub(super) fn manual(to: Option<&Path>, out: &mut dyn Write) -> Result<Done, Failure> {
+    let mut command = Args::command().disable_help_subcommand(true);
+    command.build();
     let Some(folder) = to else {
-        let mut page = Vec::new();
-        clap_mangen::Man::new(Args::command()).render(&mut page)?;
-        out.write_all(&page)?;
+        out.write_all(&page(&command)?.1)?;
         return Ok(Done::Well);
     };
-    fs::create_dir_all(folder)?;
-    clap_mangen::generate_to(Args::command(), folder)?;
-    let count = fs::read_dir(folder)?.count();
-    writeln!(out, "{count} pages in {}", folder.display())?;
-    Ok(Done::Well)
+    let mut pages = Vec::new();
+    each_page(&command, &mut pages)?;
+    app::write_pages(folder, &pages, out)
+}
+
+/// The pages of a command and of those below it, each with the name of its file.
+fn each_page(command: &clap::Command, pages: &mut Vec<(String, Vec<u8>)>) -> Result<(), Failure> {
+    pages.push(page(command)?);
+    command.get_subcommands().try_for_each(|below| each_page(below, pages))
+}
+
+fn page(command: &clap::Command) -> Result<(String, Vec<u8>), Failure> {
+    let (man, mut page) = (clap_mangen::Man::new(command.clone()), Vec::new());
+    man.render(&mut page)?;
+    Ok((man.get_filename(), page))
 }
 
 #[cfg(test)]
 mod tests {
+    use std::fs;
     use std::process::{Command, Stdio};
 
     use super::*;

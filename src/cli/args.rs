@@ -8,6 +8,7 @@ use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
 use super::practice_args::PracticeArgs;
 use super::records_args::{ExportArgs, RecordFilterArgs};
 use super::shared_args::{FormatArg, UnitsArg};
+use super::system_args::{SYSTEM_EXAMPLES, SystemArgs};
 use crate::app::SchemaOf;
 use crate::console::ColourWish;
 
@@ -157,18 +158,8 @@ Type it in afterwards: tankhand run flush --from-paper")]
         html: Option<PathBuf>,
     },
     /// Show your installation; set it up by questions; change one thing in its file.
-    #[command(after_help = "Examples:
-  tankhand system setup
-  tankhand system set switch.cut_in '38 psi'
-  tankhand system set tank.charge '34 psi' --tank green
-  tankhand system unset relief.setting")]
-    System {
-        /// The system file, when another than your own is meant.
-        #[arg(long, value_name = "FILE", global = true)]
-        system: Option<PathBuf>,
-        #[command(subcommand)]
-        what: Option<SystemCommand>,
-    },
+    #[command(after_help = SYSTEM_EXAMPLES)]
+    System(SystemArgs),
     /// Write the completions of a shell, to be put where it looks for them.
     #[command(after_help = "Examples:
   tankhand completions bash > ~/.local/share/bash-completion/completions/tankhand
@@ -205,34 +196,6 @@ Type it in afterwards: tankhand run flush --from-paper")]
         filter: RecordFilterArgs,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
-    },
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum SystemCommand {
-    /// Asks for everything the file may say; Enter leaves a thing out or as it is.
-    #[command(after_help = "Example: tankhand system setup")]
-    Setup,
-    /// Changes one thing; comments and order stay.
-    #[command(after_help = "Example: tankhand system set pump.power '1/2 hp'")]
-    Set {
-        /// What, such as switch.cut_in or tank.charge.
-        key: String,
-        /// The value with its unit; a bare number counts in the household's.
-        #[arg(allow_hyphen_values = true)]
-        value: String,
-        /// The tank, by its id.
-        #[arg(long, value_name = "ID")]
-        tank: Option<String>,
-    },
-    /// Takes one thing out.
-    #[command(after_help = "Example: tankhand system unset tank.charge --tank green")]
-    Unset {
-        /// What, such as switch.cut_in or tank.charge.
-        key: String,
-        /// The tank, by its id.
-        #[arg(long, value_name = "ID")]
-        tank: Option<String>,
     },
 }
 

@@ -5,13 +5,11 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::about_itself::{completions, manual};
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs, SystemCommand};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
 use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{
-    self, Demo, Done, Failure, Home, InstallationOrder, LogbookTo, ReportTo, RunOrder, TrendCall,
-};
+use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, ReportTo, RunOrder, TrendCall};
 use crate::console::{ColourWish, Surroundings};
 use crate::record::EntryKind;
 use crate::report::{HtmlForm, Places, faults_text};
@@ -70,14 +68,7 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             let home = home()?;
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home, stage))
         }
-        Some(CliCommand::Procedures { what: None }) => app::list(&home()?, &mut out),
-        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Show { name, places }) }) => {
-            let places = if *places { Places::Named } else { Places::Left };
-            app::show((name, places), &home()?, width(), &mut out)
-        }
-        Some(CliCommand::Procedures { what: Some(ProceduresCommand::Copy { name, to }) }) => {
-            app::copy(name, to.as_deref(), &home()?, &mut out)
-        }
+        Some(CliCommand::Procedures { what }) => on_procedures(what.as_ref(), &home()?, width(), &mut out),
         Some(CliCommand::Sheet(order)) => sheet(order, width(), &home()?, &mut out),
         Some(CliCommand::Check { files, format }) => {
             app::check(files, format.form(width()), &home()?, &mut out)
@@ -85,26 +76,20 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
         Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
         Some(CliCommand::Calc { expression, explain, units }) => {
-            let reported =
-                app::Calculation { expression, units: (*units).into(), explained: explain.then(width) };
-            app::calc(&reported, &mut out)
+            let explained = explain.then(width);
+            app::calc(&app::Calculation { expression, units: (*units).into(), explained }, &mut out)
         }
         Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
         Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
         Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
-            let call = TrendCall {
-                tank: tank.as_deref(),
-                site: site.as_deref(),
-                band: band.as_deref(),
-                html: html.as_deref(),
-            };
-            app::trend(&call, &home()?, width(), &mut out)
+            let [tank, site, band] = [tank, site, band].map(|word| word.as_deref());
+            app::trend(&TrendCall { tank, site, band, html: html.as_deref() }, &home()?, width(), &mut out)
         }
-        Some(CliCommand::System { system, what }) => {
+        Some(CliCommand::System(order)) => {
             drop(out);
             let home = home()?;
-            live(args, |stage| app::installation(order_of(what.as_ref()), system.as_deref(), &home, stage))
+            live(args, |stage| app::installation(order.order(), order.system.as_deref(), &home, stage))
         }
         Some(CliCommand::Logbook { html, ics }) => {
             let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
@@ -117,14 +102,19 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
     }
 }
 
-fn order_of(what: Option<&SystemCommand>) -> InstallationOrder<'_> {
+fn on_procedures(
+    what: Option<&ProceduresCommand>,
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
     match what {
-        None => InstallationOrder::Show,
-        Some(SystemCommand::Setup) => InstallationOrder::SetUp,
-        Some(SystemCommand::Set { key, value, tank }) => {
-            InstallationOrder::Set(key, Some(value), tank.as_deref())
+        None => app::list(home, out),
+        Some(ProceduresCommand::Show { name, places }) => {
+            let places = if *places { Places::Named } else { Places::Left };
+            app::show((name, places), home, width, out)
         }
-        Some(SystemCommand::Unset { key, tank }) => InstallationOrder::Set(key, None, tank.as_deref()),
+        Some(ProceduresCommand::Copy { name, to }) => app::copy(name, to.as_deref(), home, out),
     }
 }
 

@@ -8,6 +8,7 @@ mod practice_args;
 mod records_args;
 mod shared_args;
 mod stages;
+mod system_args;
 
 use std::process::ExitCode;
 

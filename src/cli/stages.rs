@@ -4,7 +4,7 @@ use std::io;
 use std::path::Path;
 
 use super::args::Args;
-use crate::app::{self, Demo, Done, Failure, PassingHome, Stage};
+use crate::app::{self, Demo, Done, Failure, Occasion, PassingHome, Stage};
 use crate::clock::{SetClock, SystemClock};
 use crate::console::{Ended, Paced, Script, ScriptFace, Signals, Style, Surroundings};
 
@@ -17,7 +17,7 @@ pub(super) fn live(
     let signals = Signals::install()?;
     let mut face = surroundings.open(args.color.wish(), &signals)?;
     let width = surroundings.style(args.color.wish()).width;
-    act(&mut Stage { face: face.as_mut(), clock: &SystemClock, width, demo: false })
+    act(&mut Stage { face: face.as_mut(), clock: &SystemClock, width, occasion: Occasion::Work })
 }
 
 /// A script of answers.
@@ -28,7 +28,7 @@ pub(super) fn scripted(
 ) -> Result<Done, Failure> {
     let script = Script::load(&app::read_source(file)?)?;
     let style = Surroundings::look(args.plain).style(args.color.wish());
-    play(script, Played { style, output: io::stdout(), demo: false }, act)
+    play(script, Played { style, output: io::stdout(), occasion: Occasion::Script }, act)
 }
 
 /// A demonstration: its own script, at a readable pace on a terminal, its record not kept.
@@ -39,25 +39,25 @@ pub(super) fn scripted_demo(args: &Args, demo: &Demo) -> Result<Done, Failure> {
     let signals = Signals::install()?;
     let output = Paced::new(io::stdout(), &SystemClock, signals, surroundings.output_terminal);
     let style = surroundings.style(args.color.wish());
-    let played = Played { style, output, demo: true };
+    let played = Played { style, output, occasion: Occasion::Demo };
     play(demo.script()?, played, |stage| demo.perform(&home, stage)).map(|_| Done::Well)
 }
 
-/// Where a script is played, and whether its record is kept.
+/// Where a script is played, and on what occasion.
 struct Played<W> {
     style: Style,
     output: W,
-    demo: bool,
+    occasion: Occasion,
 }
 
 fn play<W: io::Write>(
     script: Script,
-    Played { style, output, demo }: Played<W>,
+    Played { style, output, occasion }: Played<W>,
     act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
 ) -> Result<Done, Failure> {
     let clock = SetClock::at(script.start());
     let mut face = ScriptFace::new(script, &clock, output, style);
-    let done = act(&mut Stage { face: &mut face, clock: &clock, width: style.width, demo })?;
+    let done = act(&mut Stage { face: &mut face, clock: &clock, width: style.width, occasion })?;
     match face.finish() {
         Ok(_) | Err(Ended::Interrupted | Ended::NoMoreInput) => Ok(done),
         Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),

@@ -23,6 +23,8 @@ pub enum Block {
     Text(String),
     /// What can hurt: shown so that it cannot be overlooked.
     Warning(Signal, String),
+    /// Help that was asked for: paragraphs close together, never dimmed.
+    Help(String),
     /// A lesser remark: what shows it went right, what a default means, what was taken as known.
     Aside(String),
     /// A check's verdict and what it means.

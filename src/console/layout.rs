@@ -27,6 +27,7 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
     match block {
         Block::Heading(text) => (TextTone::Heading, led("", text, style)),
         Block::Text(text) => (TextTone::Plain, led("  ", text, style)),
+        Block::Help(text) => (TextTone::Plain, led("  ", text, style)),
         Block::Warning(signal, text) => (TextTone::Warning, warning(*signal, text, style)),
         Block::Aside(text) => (TextTone::Aside, led("    ", text, style)),
         Block::Verdict(verdict, text) => (

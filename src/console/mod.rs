@@ -15,6 +15,7 @@ mod line;
 mod not_accepted;
 mod paced;
 mod paper;
+mod parts;
 mod plain;
 mod rich;
 mod script;

@@ -41,6 +41,22 @@ impl<W: Write> TextOutput<W> {
         self.output
     }
 
+    /// Writes the first part of lines that are shown as they are, and gives the rest: more at once than can
+    /// be read are shown in parts.
+    pub(crate) fn part<'b>(
+        &mut self,
+        lines: &'b [String],
+        most: usize,
+        first: bool,
+    ) -> io::Result<&'b [String]> {
+        let (now, later) = lines.split_at(most.min(lines.len()));
+        if !first {
+            self.last = Last::Heading;
+        }
+        self.show(&Block::Lines(now.to_vec()))?;
+        Ok(later)
+    }
+
     /// Writes a block and flushes.
     pub(crate) fn show(&mut self, block: &Block) -> io::Result<()> {
         let (tone, lines) = lay_out(block, self.style);
@@ -49,7 +65,11 @@ impl<W: Write> TextOutput<W> {
             Block::Text(_) => Last::Text,
             Block::Warning(..) => Last::Warning,
             Block::Lines(_) => Last::Lines,
-            Block::Aside(_) | Block::Verdict(..) | Block::Finding(..) | Block::Refusal(_) => Last::Other,
+            Block::Help(_)
+            | Block::Aside(_)
+            | Block::Verdict(..)
+            | Block::Finding(..)
+            | Block::Refusal(_) => Last::Other,
         };
         if self.parts(next) {
             self.output.write_all(b"\n")?;

@@ -10,6 +10,7 @@ use super::input::{Input, Ready};
 use super::line::InputLine;
 use super::not_accepted::{NotAccepted, wait_words};
 use super::paper::TextOutput;
+use super::parts::{PAUSE, in_parts, wants_more};
 use super::signals::Signals;
 use super::style::Style;
 use super::typed::understand;
@@ -17,6 +18,8 @@ use super::wait::{RunningWait, WaitWord, understand_wait};
 use crate::clock::Clock;
 use crate::words::list;
 
+/// The rows of a screen that nothing is known of.
+const ROWS: usize = 24;
 /// How often a pipe is asked the same question: a program that feeds the wrong answers for ever
 /// must not fill a disk.
 const MOST_TRIES: usize = 1000;
@@ -137,7 +140,17 @@ pub(crate) fn given<'a>(text: &'a str, prompt: &'a Prompt) -> &'a str {
 
 impl<R: Input, W: Write> Face for PlainFace<R, W> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
-        self.paper.show(block)
+        let parts = in_parts(block, ROWS).filter(|_| self.input.is_terminal());
+        let Some((mut left, most)) = parts else { return self.paper.show(block) };
+        left = self.paper.part(left, most, true)?;
+        while !left.is_empty() {
+            self.paper.put(PAUSE, true)?;
+            match self.input.line()? {
+                InputLine::Text(typed) if wants_more(&typed) => left = self.paper.part(left, most, false)?,
+                InputLine::Text(_) | InputLine::TooLong | InputLine::NotText | InputLine::End => break,
+            }
+        }
+        Ok(())
     }
 
     fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {

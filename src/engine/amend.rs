@@ -1,12 +1,11 @@
 //! Changing an answer: what comes after it is taken back, and carried over where it still fits.
 
 use super::ask::Ask;
-use super::frames::Frames;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use super::state::RunState;
 use crate::clock::Moment;
-use crate::procedure::{Refusal, Step, Warning};
+use crate::procedure::{Refusal, Warning};
 use crate::record::{Entry, EntryKind};
 
 /// What the record says of an answer that is changed, and of those after it, until they are given again.
@@ -43,37 +42,19 @@ impl Run {
         self.numbered_answers().enumerate().map(|(at, answer)| NumberedAnswer {
             number: at + 1,
             section: answer.section.as_deref(),
-            label: self.setting.procedure.label(&answer.entry.step),
+            label: self.label_of_answer(&answer.entry),
             entry: &answer.entry,
         })
     }
 
-    /// About how many questions are still to come, this one among them: each loop once, and what
-    /// may not be called for by half.
-    pub fn questions_left(&self) -> usize {
+    /// What an answer is called in a list: its step's label, else what was asked, but a fact by its name.
+    fn label_of_answer(&self, entry: &Entry) -> String {
         let procedure = &self.setting.procedure;
-        let mut halves = 2 * self.state.facts.len();
-        for depth in 1..=self.state.frames.0.len() {
-            let frames = Frames(self.state.frames.0[..depth].to_vec());
-            // A loop is gone on with in its body.
-            let from = frames.0[depth - 1].at + usize::from(depth < self.state.frames.0.len());
-            let rest = frames.block(procedure).iter().skip(from);
-            halves += rest.map(|step| self.questions_of(step)).sum::<usize>();
+        let labelled = procedure.step(&entry.step).is_some_and(|step| step.label.is_some());
+        match entry.asked.as_deref().filter(|asked| !asked.is_empty()) {
+            Some(asked) if !labelled && entry.kind != EntryKind::Fact => asked.to_string(),
+            Some(_) | None => procedure.label(&entry.step),
         }
-        halves.saturating_sub(2 * self.state.takes.len()).div_ceil(2)
-    }
-
-    /// How many questions a step puts, in halves.
-    fn questions_of(&self, step: &Step) -> usize {
-        let surely = match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
-            Some(Ok(truth)) if !truth.best => return 0,
-            Some(Err(_)) => 1,
-            Some(Ok(_)) | None => 2,
-        };
-        let inside: usize = step.body().iter().map(|step| self.questions_of(step)).sum();
-        let own = usize::from(step.course().asks().is_some());
-        let times = step.course().gives().map_or(1, |gives| gives.times as usize);
-        (own * times * 2 + inside) * surely / 2
     }
 
     /// How many answers wait to be carried over, the one to be changed among them.

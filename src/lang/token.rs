@@ -2,8 +2,8 @@
 
 use super::Problem;
 use crate::quantity::{
-    Standing, Unit, Unreadable, clock_at_start, fraction_at_start, from_vacuum, number_at_start, on_a_gauge,
-    unit, unit_at_start,
+    NumberPlace, Unit, Unreadable, clock_at_start, fraction_at_start, from_vacuum, number_at_start,
+    on_a_gauge, unit, unit_at_start,
 };
 use crate::source::Span;
 
@@ -41,7 +41,7 @@ pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
             at += c.len_utf8();
             continue;
         }
-        let standing = if open == 0 { Standing::Open } else { Standing::Listed };
+        let standing = if open == 0 { NumberPlace::Open } else { NumberPlace::Listed };
         let (token, length) = token_at(text, at, standing)?;
         match token {
             Token::Sign("(") => open += 1,
@@ -55,7 +55,7 @@ pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
     Ok(found)
 }
 
-fn token_at(text: &str, at: usize, standing: Standing) -> Result<(Token<'_>, usize), Problem> {
+fn token_at(text: &str, at: usize, standing: NumberPlace) -> Result<(Token<'_>, usize), Problem> {
     let rest = &text[at..];
     let first = rest.chars().next().unwrap_or(' ');
     if let Some(found) = number(text, at, standing)? {
@@ -115,7 +115,7 @@ fn quoted(rest: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
 }
 
 /// The number that begins at `at`, with its unit and what of the next smaller unit follows it.
-fn number(text: &str, at: usize, standing: Standing) -> Result<Option<(Token<'_>, usize)>, Problem> {
+fn number(text: &str, at: usize, standing: NumberPlace) -> Result<Option<(Token<'_>, usize)>, Problem> {
     let rest = &text[at..];
     if let Some((seconds, length)) = clock_at_start(rest) {
         return Ok(Some((Token::Number(seconds, unit("s")), length)));
@@ -158,7 +158,7 @@ fn gap(text: &str) -> usize {
 /// The `2 in` of `6 ft 2 in`, in the first one's unit.
 fn smaller_part(rest: &str, first: &Unit) -> Option<(f64, usize)> {
     let gap = gap(rest);
-    let (value, length) = number_at_start(&rest[gap..], Standing::Listed).ok().flatten()?;
+    let (value, length) = number_at_start(&rest[gap..], NumberPlace::Listed).ok().flatten()?;
     let (unit, more) = unit_after(&rest[gap + length..])?;
     let part = value * unit.size / first.size;
     let fits = gap > 0 && unit.family == first.family && unit.size < first.size && part < 1.0;

@@ -122,7 +122,8 @@ fn chosen(condition: &Expr) -> Option<&str> {
         },
         Node::Binary(Binary::And | Binary::Or, _, a, b) => chosen(a).or_else(|| chosen(b)),
         Node::Not(inner) => chosen(inner),
-        _ => None,
+        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => None,
+        Node::Minus(_) | Node::Binary(..) | Node::If(..) | Node::Call(..) => None,
     }
 }
 

@@ -46,8 +46,8 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let paper = checking.optional_text(&draft.paper);
     let how = checking.optional_text(&draft.how);
     let needs = checking.states(&draft.needs);
-    let brings = checking.states(&draft.brings).into_iter().map(|(name, _)| name).collect();
-    let undoes = checking.states(&draft.undoes).into_iter().map(|(name, _)| name).collect();
+    let [brings, undoes] = [&draft.brings, &draft.undoes]
+        .map(|names| checking.states(names).into_iter().map(|(name, _)| name).collect());
     let without = draft.without.iter().map(|waiver| waived(waiver, checking)).collect();
     let action = match &draft.action {
         DraftAction::Own(action) => action.check(draft, checking),

@@ -33,4 +33,4 @@ pub use uncertain::{SourceId, Uncertain, rectangular_u};
 pub(crate) use unit::DAY;
 pub use unit::{GALLON, PSI, UNITS, Unit, unit, unit_at_start};
 pub use unreadable::Unreadable;
-pub(crate) use written::{Standing, clock_at_start, fraction_at_start, number_at_start};
+pub(crate) use written::{NumberPlace, clock_at_start, fraction_at_start, number_at_start};

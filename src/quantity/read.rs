@@ -1,7 +1,7 @@
 //! Reading what a person typed: a number with or without a unit.
 
 use super::unreadable::Unreadable;
-use super::written::{Standing, clock_at_start, number_at_start};
+use super::written::{NumberPlace, clock_at_start, number_at_start};
 use super::{Family, PSI, Unit, unit};
 use crate::words::near;
 
@@ -58,7 +58,7 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
     {
         return Ok(Typed { number: sign * seconds, unit: unit("s") });
     }
-    let found = number_at_start(unsigned, Standing::Alone)?;
+    let found = number_at_start(unsigned, NumberPlace::Alone)?;
     let (number, length) = found.ok_or_else(|| Unreadable::NoNumber(text.to_string()))?;
     let rest = unsigned[length..].trim();
     if is_second(rest) {
@@ -168,7 +168,7 @@ fn known_unit(
     }
     let same = |writing: &&str| writing.eq_ignore_ascii_case(text);
     if let Some((.., meant)) =
-        SPELLED.iter().find(|(of, ways, _)| *of == family && ways.iter().any(|w| same(&w)))
+        SPELLED.iter().find(|(of, ways, _)| *of == family && ways.iter().any(|w| same(w)))
     {
         return Ok(meant.and_then(unit));
     }

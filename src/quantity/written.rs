@@ -35,7 +35,7 @@ const LARGEST: f64 = 1e12;
 
 /// Where a number stands: what a comma, a hyphen and a stroke may mean there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Standing {
+pub(crate) enum NumberPlace {
     /// By itself: a comma belongs to the number, a hyphen may join a fraction.
     Alone,
     /// In an expression, outside all brackets: a comma belongs to the number, strokes divide.
@@ -48,15 +48,15 @@ pub(crate) enum Standing {
 ///
 /// # Errors
 /// What can mean two things, and what is too large.
-pub(crate) fn number_at_start(text: &str, standing: Standing) -> Result<Option<(f64, usize)>, Unreadable> {
+pub(crate) fn number_at_start(text: &str, standing: NumberPlace) -> Result<Option<(f64, usize)>, Unreadable> {
     if let Some(found) = sign_at_start(text) {
         return Ok(Some(found));
     }
-    let alone = standing == Standing::Alone;
+    let alone = standing == NumberPlace::Alone;
     if let Some(found) = fraction_at_start(text).filter(|_| alone) {
         return Ok(Some(found));
     }
-    let length = digits_length(text, standing != Standing::Listed);
+    let length = digits_length(text, standing != NumberPlace::Listed);
     let written = text[..length].trim_end_matches([',', '.']);
     if !written.contains(|c: char| c.is_ascii_digit()) {
         return Ok(None);

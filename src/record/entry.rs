@@ -320,9 +320,7 @@ impl Entry {
             more: toml::Table::new(),
         }
     }
-}
 
-impl Entry {
     /// Whether it follows from other entries rather than from a person.
     pub fn is_derived(&self) -> bool {
         // A fact or a step left out may be one that nobody was asked about.

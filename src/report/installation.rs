@@ -16,7 +16,7 @@ pub fn installation_page(system: &System, file: &str) -> Page {
     for entry in PATHS.iter().filter(|entry| !entry.path.starts_with("tank.")) {
         match system.value(entry.path, 0) {
             Some(value) => {
-                rows.push(Row::new([capitalized(entry.means), shown(value), entry.path.to_string()]))
+                rows.push(Row::new([capitalized(entry.means), shown(value), entry.path.to_string()]));
             }
             None => missing.push(format!("{} ({})", entry.means, entry.path)),
         }

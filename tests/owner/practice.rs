@@ -1,6 +1,6 @@
 //! `practice`: the same prompts, what would be seen beside them, and what was wrong at the end.
 
-use tankhand::app::{Done, Home, PracticeOrder, Stage, TrendCall, practice, trend};
+use tankhand::app::{Done, Home, Occasion, PracticeOrder, Stage, TrendCall, practice, trend};
 use tankhand::clock::SetClock;
 use tankhand::console::{Script, ScriptFace, Style};
 use tankhand::record::{list, read};
@@ -22,7 +22,7 @@ fn practiced(home: &Home, fault: &str, answers: &[(&str, &str)]) -> String {
     let clock = SetClock::at(script.start());
     let style = Style { width: 80, unicode: true, colour: false };
     let mut face = ScriptFace::new(script, &clock, &mut transcript, style);
-    let mut stage = Stage { face: &mut face, clock: &clock, width: 80, demo: false };
+    let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
     let order = PracticeOrder {
         procedure: "tests/owner/start.toml",
         fault: Some(fault),

@@ -171,7 +171,7 @@ const PAIRS: &[&str] = &[
     "",
 ];
 
-fn told(read: Result<Typed, Unreadable>) -> String {
+fn shown(read: Result<Typed, Unreadable>) -> String {
     match read {
         Ok(Typed { number, unit }) => format!("{number} {}", unit.map_or("(no unit)", |unit| unit.symbol)),
         Err(refused) => format!("refused: {refused}"),
@@ -185,16 +185,16 @@ fn spellings_are_taken_or_refused_with_the_reason() {
         table.push_str(&format!("{family:?}\n"));
         for text in *written {
             let text_shown = text.replace('\u{a0}', "[no-break space]").replace('\u{202f}', "[narrow space]");
-            table.push_str(&format!("  {text_shown:24} {}\n", told(read_number(text, *family))));
+            table.push_str(&format!("  {text_shown:24} {}\n", shown(read_number(text, *family))));
         }
     }
     table.push_str("A pair of pressures\n");
     for text in PAIRS {
         let pair = read_pair(text, Family::Pressure);
-        let shown = pair.map(|pair| pair.map(|typed| told(Ok(typed))).join(", "));
+        let pair = pair.map(|pair| pair.map(|typed| shown(Ok(typed))).join(", "));
         table.push_str(&format!(
             "  {text:24} {}\n",
-            shown.unwrap_or_else(|refused| format!("refused: {refused}"))
+            pair.unwrap_or_else(|refused| format!("refused: {refused}"))
         ));
     }
     golden::holds("tests/quantities/spellings.txt", &table);

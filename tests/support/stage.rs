@@ -7,7 +7,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{LazyLock, OnceLock};
 
-use tankhand::app::{DEMOS, Demo, Done, Failure, Home, RunOrder, Stage, resume, run};
+use tankhand::app::{DEMOS, Demo, Done, Failure, Home, Occasion, RunOrder, Stage, resume, run};
 use tankhand::clock::{Clock, SetClock};
 use tankhand::console::{
     Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Script, ScriptFace, Style,
@@ -138,11 +138,12 @@ pub fn play_in_parts(work: Work<'_>, script: Script, folder: &Path, answers: usi
     let mut transcript = Vec::new();
     let mut face = ScriptFace::new(script, &clock, &mut transcript, STYLE);
     let mut exit = BreaksOff { face: &mut face, answers };
-    let mut stage = Stage { face: &mut exit, clock: &clock, width: STYLE.width, demo: true };
+    let mut stage = Stage { face: &mut exit, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
     let mut ended = perform(work, &home, &mut stage);
     let record = fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
     if ended.is_ok() && read(&record).unwrap().summary.is_none() && answers < usize::MAX {
-        let mut stage = Stage { face: &mut face, clock: &clock, width: STYLE.width, demo: true };
+        let mut stage =
+            Stage { face: &mut face, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
         ended = resume(None, &home, &mut stage);
     }
     if let (Ok(_), Err(Ended::Script(fault))) = (&ended, face.finish()) {
@@ -205,7 +206,8 @@ impl<'a> Taped<'a> {
         let mut face = ScriptFace::new(script.clone(), &clock, Vec::new(), STYLE);
         let (moves, before, file) = (Vec::new(), Vec::new(), PathBuf::new());
         let mut taping = Taping { face: &mut face, records: home.records(), moves, before, file };
-        let mut stage = Stage { face: &mut taping, clock: &clock, width: STYLE.width, demo: true };
+        let mut stage =
+            Stage { face: &mut taping, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
         perform(work, &home, &mut stage).unwrap();
         let Taping { moves, file, before, .. } = taping;
         Taped { work, script, moves, file, before }
@@ -235,7 +237,8 @@ impl<'a> Taped<'a> {
                 Moved::CountDown(countdown) => drop(face.count_down(countdown, &clock).unwrap()),
             }
         }
-        let mut stage = Stage { face: &mut face, clock: &clock, width: STYLE.width, demo: true };
+        let mut stage =
+            Stage { face: &mut face, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
         let ended = resume(None, &home, &mut stage);
         face.finish().unwrap();
         Kept {

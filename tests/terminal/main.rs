@@ -5,6 +5,7 @@
 
 #[path = "../support/child.rs"]
 mod child;
+mod flush;
 #[path = "../support/golden.rs"]
 mod golden;
 #[path = "../support/pty.rs"]

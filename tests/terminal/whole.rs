@@ -8,6 +8,11 @@ use crate::pty::{Pty, spawn};
 const CTRL_C: &str = "\x03";
 
 fn tankhand(home: &Path, arguments: &[&str], columns: u16) -> Pty {
+    tankhand_on((40, columns), home, arguments)
+}
+
+/// Starts the program on a terminal of so many rows and columns.
+pub fn tankhand_on((rows, columns): (u16, u16), home: &Path, arguments: &[&str]) -> Pty {
     let mut command = Command::new(env!("CARGO_BIN_EXE_tankhand"));
     command
         .args(arguments)
@@ -17,7 +22,7 @@ fn tankhand(home: &Path, arguments: &[&str], columns: u16) -> Pty {
         .env("TERM", "xterm-256color")
         .env("LANG", "C.UTF-8")
         .env("TZ", "UTC");
-    spawn(command, 40, columns)
+    spawn(command, rows, columns)
 }
 
 /// Waits for a prompt, then types.

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used)]
 
 mod demos;
+mod effort;
 mod explained;
 #[path = "../support/golden.rs"]
 mod golden;

@@ -1,6 +1,6 @@
 //! The ends of a conversation: closed, left, broken off.
 
-use super::{Conversation, Interruption, Next};
+use super::{Conversation, Interruption, Next, Occasion};
 use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
@@ -75,7 +75,7 @@ impl Conversation<'_, '_> {
         let path = self.recorder.path().to_path_buf();
         let contents = crate::record::read(&path)?;
         let view = RunView::new(&contents, Some(&self.run.setting().procedure));
-        if self.stage.demo {
+        if self.stage.occasion == Occasion::Demo {
             let lines = to_text(&summary_page(&view), self.stage.width);
             self.stage.face.show(&Block::Lines(lines))?;
             let text = "This was a demonstration on an invented installation; its record is not kept.";

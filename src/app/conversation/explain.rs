@@ -2,11 +2,15 @@
 
 use super::{Conversation, prompt};
 use crate::app::failure::Failure;
-use crate::console::{Block, Face};
+use crate::console::{Block, Command, Face};
 use crate::engine::{AnswerKind, Ask};
 use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words, reason_lines};
-use crate::words::counted;
+use crate::words::{counted, wrap};
 
+/// A page of help is at most so many lines, with the one that says that more comes.
+const LONGEST_PAGE: usize = 11;
+/// How far help is indented.
+const INDENT: usize = 2;
 /// So many results are all explained in full.
 const FEW: usize = 3;
 /// More than so many are not told.
@@ -35,47 +39,65 @@ impl Conversation<'_, '_> {
         Ok(())
     }
 
-    /// Why a step is done, how, and what may be typed.
+    /// Why a step is done, how, and what may be typed: safety first, and no more at once than can be read
+    /// standing. Asked again it goes on.
     pub(super) fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
-        let face = &mut self.stage.face;
-        if let Some(see) = &ask.see {
-            face.show(&Block::Text(format!("Check: {see}")))?;
-        }
-        if ask.expects == AnswerKind::Understood {
-            let text = "Read what can hurt in the work that comes next. Typing the word says that you have; \
-                        nothing is done yet. The record keeps the message and the word.";
-            face.show(&Block::Text(text.to_string()))?;
-            return self.tell_commands(ask);
-        }
-        let nothing = ask.why.is_none() && ask.how.is_none() && ask.see.is_none();
-        if nothing {
-            face.show(&Block::Aside("There is no more to say about this step.".to_string()))?;
-        }
-        if let Some(why) = &ask.why {
-            face.show(&Block::Text(format!("Why: {why}")))?;
-        }
-        if let Some(how) = &ask.how {
-            face.show(&Block::Text(format!("How: {how}")))?;
-        }
-        if let AnswerKind::OneOf(choices) = &ask.expects {
-            for choice in choices {
-                if let Some(help) = &choice.help {
-                    face.show(&Block::Aside(format!("{}: {help}", choice.value)))?;
-                }
+        let width = self.stage.width;
+        let mut pages: Vec<Vec<String>> = vec![Vec::new()];
+        let mut lines = 0;
+        for text in self.help(ask) {
+            let more = wrap(&text, width, INDENT).len();
+            if lines > 0 && lines + more > LONGEST_PAGE {
+                pages.push(Vec::new());
+                lines = 0;
+            }
+            lines += more;
+            if let Some(page) = pages.last_mut() {
+                page.push(text);
             }
         }
-        self.tell_commands(ask)
+        let seen = self.helped.take().filter(|(place, _)| *place == ask.place).map_or(0, |(_, seen)| seen);
+        let at = seen % pages.len();
+        for text in &pages[at] {
+            self.stage.face.show(&Block::Help(text.clone()))?;
+        }
+        if at + 1 < pages.len() {
+            self.stage.face.show(&Block::Help("`?` again tells more.".to_string()))?;
+        }
+        self.helped = Some((ask.place.clone(), at + 1));
+        Ok(())
     }
 
-    fn tell_commands(&mut self, ask: &Ask) -> Result<(), Failure> {
-        let not_so = ask
-            .otherwise
-            .as_ref()
-            .map(|(word, means)| format!("{word} ({})", means.as_deref().unwrap_or("it is not so")));
-        let commands = prompt::commands(ask).into_iter().map(|c| format!("{} ({})", c.word(), c.meaning()));
-        let all: Vec<String> = not_so.into_iter().chain(commands).collect();
-        self.stage.face.show(&Block::Aside(format!("You can type: {}.", all.join(", "))))?;
-        Ok(())
+    /// What there is to say about a question, the most important first.
+    fn help(&self, ask: &Ask) -> Vec<String> {
+        let mut all: Vec<String> = self.run.hazard_lines().iter().map(ToString::to_string).collect();
+        let stands = self.run.stands();
+        if !stands.is_empty() {
+            all.push(format!("Now: {}.", stands.join(" · ")));
+        }
+        if ask.expects == AnswerKind::Understood {
+            all.push(
+                "Read what can hurt in the work that comes next. Typing the word says that you have."
+                    .to_string(),
+            );
+            all.push("Nothing is done yet. The record keeps the message and the word.".to_string());
+        }
+        let led = |lead: &str, text: &Option<String>| text.as_ref().map(|text| format!("{lead}: {text}"));
+        all.extend(
+            [led("Check", &ask.see), led("How", &ask.how), led("Why", &ask.why)].into_iter().flatten(),
+        );
+        if let AnswerKind::OneOf(choices) = &ask.expects {
+            let helped = choices
+                .iter()
+                .filter_map(|choice| Some(format!("{}: {}", choice.value, choice.help.as_ref()?)));
+            all.extend(helped);
+        }
+        if let Some((word, means)) = &ask.otherwise {
+            all.push(format!("{word}: {}.", means.as_deref().unwrap_or("it is not so")));
+        }
+        let commands: Vec<&str> = prompt::commands(ask).into_iter().map(Command::word).collect();
+        all.push(format!("You can type: {}.", commands.join(", ")));
+        all
     }
 
     /// How each result told since the question before was worked out, and how each check came to

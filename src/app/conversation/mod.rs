@@ -15,7 +15,7 @@ use std::collections::HashSet;
 use super::failure::{Done, Failure};
 use crate::clock::{Clock, Moment};
 use crate::console::{Block, Command, Ended, Face, Prompt, Reply, ReplyKind};
-use crate::engine::{AnswerKind, Ask, Event, Refusal, Run, RunInput};
+use crate::engine::{AnswerKind, AnswerPlace, Ask, Event, Refusal, Run, RunInput};
 use crate::owner::Owner;
 use crate::record::{FileStorage, Recorder};
 
@@ -27,8 +27,21 @@ pub struct Stage<'a> {
     pub clock: &'a dyn Clock,
     /// Columns for pages laid out beforehand.
     pub width: usize,
+    /// What is going on.
+    pub occasion: Occasion,
+}
+
+/// On what occasion a run is performed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Occasion {
+    /// Somebody is at work.
+    Work,
+    /// A script answers.
+    Script,
     /// A demonstration, whose record is not kept.
-    pub demo: bool,
+    Demo,
+    /// A sheet filled in by hand is typed in.
+    Paper,
 }
 
 /// A conversation under way.
@@ -46,6 +59,8 @@ pub(super) struct Conversation<'a, 'b> {
     messages: HashSet<String>,
     /// When the wait before this question was over.
     ready: Option<Moment>,
+    /// The question that was explained last, and how many pages of it were shown.
+    helped: Option<(AnswerPlace, usize)>,
     /// Who sees for the person, where this is a practice.
     owner: Option<&'a mut Owner>,
 }
@@ -73,6 +88,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             introduced: Vec::new(),
             messages: HashSet::new(),
             ready: None,
+            helped: None,
             owner: None,
         }
     }

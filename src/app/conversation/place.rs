@@ -1,13 +1,21 @@
 //! Where am I: what was answered, what comes, how the plant stands; and what a changed answer leads to.
 
-use super::{Conversation, Interruption};
+use std::time::Duration;
+
+use super::{Conversation, Interruption, Occasion};
 use crate::app::failure::Failure;
 use crate::console::{Block, Prompt, Reply};
 use crate::engine::{NumberedAnswer, RunInput};
+use crate::quantity::show_number;
+use crate::record::Entry;
 use crate::words::counted;
 
-/// More of an answer than this is not shown in a list.
-const LONGEST: usize = 40;
+/// More of a question or an answer than this is not shown in a list.
+const LONGEST: usize = 44;
+/// Columns of a number and the signs beside a label.
+const NUMBER: usize = 8;
+/// What stands where a text was shortened.
+const MORE: &str = " ...";
 
 impl Conversation<'_, '_> {
     /// The answers so far under their headings, the place in the work, how the plant stands.
@@ -19,7 +27,7 @@ impl Conversation<'_, '_> {
                 section = answer.section;
                 lines.extend(section.map(ToString::to_string));
             }
-            lines.push(line_of(&answer));
+            lines.push(line_of(&answer, self.stage.width));
         }
         let ask = self.run.ask();
         if let Some(ask) = &ask {
@@ -27,18 +35,31 @@ impl Conversation<'_, '_> {
             lines.extend(new.map(ToString::to_string));
             lines.push(format!("{:>4}  you are here", ask.number));
         }
-        let face = &mut self.stage.face;
-        face.show(&Block::Lines(lines))?;
-        if let Some(ask) = &ask {
-            let whole = ask.number.max(self.run.questions_left() + ask.number - 1);
-            face.show(&Block::Text(format!("Answer {} of about {whole}.", ask.number)))?;
+        self.stage.face.show(&Block::Lines(lines))?;
+        if ask.is_some() {
+            let left = roughly(self.run.time_left(self.stage.clock.now()));
+            let progress = self.progress().unwrap_or_default();
+            self.stage.face.show(&Block::Text(format!("Answer {progress}. About {left} left.")))?;
         }
         let stands = self.run.stands();
+        let face = &mut self.stage.face;
         if !stands.is_empty() {
             face.show(&Block::Text(format!("As the steps left it: {}.", stands.join(", "))))?;
         }
         face.show(&Block::Aside("`amend` and a number changes that answer.".to_string()))?;
         Ok(())
+    }
+
+    /// How far the work is, and when it will be done: by the clock at the tank, not that of a sheet.
+    pub(super) fn progress(&self) -> Option<String> {
+        let ask = self.run.ask()?;
+        let now = self.stage.clock.now();
+        let whole = ask.number.max(self.run.questions_left() + ask.number - 1);
+        if self.stage.occasion == Occasion::Paper {
+            return Some(format!("{} of about {whole}", ask.number));
+        }
+        let done = now.plus(self.run.time_left(now)).time_of_day();
+        Some(format!("{} of about {whole}, done at about {done}", ask.number))
     }
 
     /// Whether an answer that reopens later ones is meant. It is tried on a copy of the run first.
@@ -73,14 +94,45 @@ impl Conversation<'_, '_> {
     }
 }
 
-/// An answer in a line: number, what it answers, what was answered.
-fn line_of(answer: &NumberedAnswer<'_>) -> String {
+/// An answer in a line of so many columns: number, what it answers, what was answered.
+fn line_of(answer: &NumberedAnswer<'_>, width: usize) -> String {
     let entry = answer.entry;
     let take = entry.take.map(|take| format!(", {take}"));
     let round = entry.round.last().map(|round| format!(", round {round}"));
-    let label = format!("{}{}{}", answer.label, round.unwrap_or_default(), take.unwrap_or_default());
-    let given = entry.given.as_deref().unwrap_or_else(|| entry.kind.word());
-    let given = if given.is_empty() { "done" } else { given };
-    let given: String = given.chars().take(LONGEST).collect();
-    format!("{:>4}  {label}: {given}", answer.number)
+    let which = format!("{}{}", round.unwrap_or_default(), take.unwrap_or_default());
+    let room = width.saturating_sub(NUMBER + which.len());
+    let given = cut(&given(entry), room / 2);
+    let label = cut(&answer.label, LONGEST.min(room.saturating_sub(given.chars().count())));
+    format!("{:>4}  {label}{which}: {given}", answer.number)
+}
+
+/// The answer as it was given, a number with its unit.
+fn given(entry: &Entry) -> String {
+    match (entry.value, entry.unit.as_deref(), entry.given.as_deref()) {
+        (Some(value), Some(unit), _) => format!("{} {unit}", show_number(value, 0.0)),
+        (_, _, Some(given)) if !given.is_empty() => given.to_string(),
+        (_, _, Some(_)) => "done".to_string(),
+        (_, _, None) => entry.kind.word().to_string(),
+    }
+}
+
+/// The text, shortened at a word's end where it is too long.
+fn cut(text: &str, longest: usize) -> String {
+    if text.chars().count() <= longest {
+        return text.to_string();
+    }
+    let end = text.char_indices().nth(longest.saturating_sub(MORE.len())).map_or(0, |(end, _)| end);
+    let kept = text[..end].rsplit_once(' ').map_or(&text[..end], |(kept, _)| kept);
+    format!("{kept}{MORE}")
+}
+
+/// A time in the steps in which one plans: five minutes.
+fn roughly(span: Duration) -> String {
+    let minutes = (span.as_secs() + 150) / 300 * 5;
+    match (minutes / 60, minutes % 60) {
+        (0, 0) => "a few minutes".to_string(),
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
 }

@@ -38,9 +38,11 @@ impl Conversation<'_, '_> {
     pub(super) fn heading(&mut self, section: &Option<String>) -> Result<(), Failure> {
         if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
             self.stage.face.show(&Block::Heading(title.clone()))?;
-            let stands = self.run.stands().join(" · ");
-            if !stands.is_empty() && self.run.left_to_carry() == 0 {
-                self.stage.face.show(&Block::Aside(stands))?;
+            if self.run.left_to_carry() == 0 {
+                let stands = self.run.stands();
+                let progress = self.progress();
+                let line = progress.iter().map(String::as_str).chain(stands).collect::<Vec<_>>().join(" · ");
+                self.stage.face.show(&Block::Aside(line))?;
             }
         }
         if section.is_some() {

@@ -7,7 +7,7 @@ use crate::app::failure::Failure;
 use crate::clock::Moment;
 use crate::console::{Block, Countdown, CountdownEnd, Prompt, Reply, ReplyKind};
 use crate::engine::{Ask, Event, RunInput};
-use crate::quantity::{Family, Measure, Uncertain, read_number, show_briefly, unit};
+use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
 use crate::record::EntryKind;
 
 /// The machine's two clocks may drift so far apart without anyone having set one.
@@ -99,7 +99,7 @@ impl Conversation<'_, '_> {
 }
 
 fn in_words(span: Duration) -> String {
-    show_briefly(Measure::Duration, &Uncertain::exact(span.as_secs_f64()), Default::default())
+    show_briefly(Measure::Duration, &Uncertain::exact(span.as_secs_f64()), Units::default())
 }
 
 #[cfg(test)]
@@ -108,7 +108,7 @@ mod tests {
     use std::io;
 
     use super::*;
-    use crate::app::conversation::Stage;
+    use crate::app::conversation::{Occasion, Stage};
     use crate::app::{Home, RunOrder, resume, run};
     use crate::clock::{BootTime, Clock};
     use crate::console::{Ended, Face};
@@ -186,7 +186,7 @@ ask = \"What does the gauge show?\"
         let machine =
             Machine { wall: Cell::new(start), boot: Cell::new(1), running: Cell::new(Duration::ZERO) };
         let mut face = Leaver::default();
-        let mut stage = Stage { face: &mut face, clock: &machine, width: 80, demo: false };
+        let mut stage = Stage { face: &mut face, clock: &machine, width: 80, occasion: Occasion::Work };
         let order = RunOrder { procedure: file.to_str().unwrap(), ..RunOrder::default() };
         run(&order, &home, &mut stage).unwrap();
         machine.pass(Duration::from_secs(300));

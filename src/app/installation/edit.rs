@@ -38,6 +38,11 @@ impl InstallationEdit {
         &self.system
     }
 
+    /// What was changed, a line each.
+    pub fn changes(&self) -> &[String] {
+        &self.changes
+    }
+
     /// What stands at a path, as it is written.
     pub fn written(&self, path: &str, tank: Option<&str>) -> Option<String> {
         let (table, key) = path.split_once('.').unwrap_or(("", path));
@@ -104,16 +109,21 @@ impl InstallationEdit {
         for change in &self.changes {
             face.show(&Block::Aside(change.clone()))?;
         }
-        replace(path, &self.document.to_string())?;
+        self.write(path)?;
         face.show(&Block::Text(format!("Written: {}", path.display())))?;
         Ok(Done::Well)
+    }
+
+    /// Writes the file as edited.
+    pub fn write(&self, path: &Path) -> Result<(), Failure> {
+        replace(path, &self.document.to_string())
     }
 
     /// The tank or gauge that is meant: the one named, or the only one there is.
     fn one_of(&self, table: &str, id: Option<&str>) -> Result<Option<String>, Failure> {
         let ids: Vec<&str> = self.system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
         match (table, id, ids.as_slice()) {
-            ("tank", Some(id), _) | ("gauge", Some(id), _) => Ok(Some(id.to_string())),
+            ("tank" | "gauge", Some(id), _) => Ok(Some(id.to_string())),
             ("tank", None, []) => Ok(Some("main".to_string())),
             ("tank", None, [one]) => Ok(Some((*one).to_string())),
             ("tank", None, several) => Err(Failure::Call(format!(

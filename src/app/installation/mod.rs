@@ -1,9 +1,10 @@
 //! `system`: the owner's installation shown, set up by questions, edited with its comments kept.
 
 mod edit;
+mod keep;
 mod set_up;
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::conversation::Stage;
 use super::failure::{Done, Failure};
@@ -12,6 +13,7 @@ use super::library::read_system;
 use crate::console::Block;
 use crate::report::{installation_page, to_text};
 use edit::InstallationEdit;
+pub(in crate::app) use keep::offer_to_keep;
 
 /// What is to be done with the installation.
 #[derive(Clone, Copy, Debug)]
@@ -47,7 +49,7 @@ pub fn installation(
 }
 
 /// What the file says, and what it does not say yet.
-fn show(path: &PathBuf, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+fn show(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
     if !path.exists() {
         let text = format!(
             "There is no system file yet. `tankhand system setup` asks for it and writes {}",

@@ -164,7 +164,7 @@ impl Questions<'_, '_> {
         };
         let whose = id.map_or(String::new(), |id| format!("Tank {id}: "));
         let text = format!("{whose}{}{unit}?", capitalized(entry.means));
-        self.put(&Question { text, path: entry.path, expects }, id)
+        self.put(&FileQuestion { text, path: entry.path, expects }, id)
     }
 
     fn unit(&self, measure: Measure) -> String {
@@ -173,7 +173,7 @@ impl Questions<'_, '_> {
     }
 
     /// Puts one question until its answer can stand in the file; `false` when the person left.
-    fn put(&mut self, question: &Question<'_>, id: Option<&str>) -> Result<bool, Failure> {
+    fn put(&mut self, question: &FileQuestion<'_>, id: Option<&str>) -> Result<bool, Failure> {
         let written = self.edit.written(question.path, id);
         let usual = match question.expects {
             ReplyKind::OneOf(_) => Some(written.clone().unwrap_or_else(|| NOT_KNOWN.to_string())),
@@ -204,19 +204,31 @@ impl Questions<'_, '_> {
     fn write(self, path: &Path) -> Result<Done, Failure> {
         let Questions { edit, stage } = self;
         stage.face.show(&Block::Heading("What is written".to_string()))?;
-        edit.save(path, stage)
+        if edit.changes().is_empty() {
+            return edit.save(path, stage);
+        }
+        stage.face.show(&Block::Help(edit.changes().join("\n")))?;
+        let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+        let asked = ("write it", ReplyKind::OneOf(choices.into()));
+        if ask_usual(stage, "write", asked, Some("yes"))?.as_deref() != Some("yes") {
+            stage.face.show(&Block::Text("Nothing was written.".to_string()))?;
+            return Ok(Done::Short);
+        }
+        edit.write(path)?;
+        stage.face.show(&Block::Aside(format!("Written: {}", path.display())))?;
+        Ok(Done::Well)
     }
 }
 
 /// One question about the file.
-struct Question<'q> {
+struct FileQuestion<'q> {
     text: String,
     path: &'q str,
     expects: ReplyKind,
 }
 
-fn ask_for<'q>(text: &str, path: &'q str, expects: ReplyKind) -> Question<'q> {
-    Question { text: text.to_string(), path, expects }
+fn ask_for<'q>(text: &str, path: &'q str, expects: ReplyKind) -> FileQuestion<'q> {
+    FileQuestion { text: text.to_string(), path, expects }
 }
 
 fn one_of(words: &[&str]) -> ReplyKind {

@@ -67,8 +67,8 @@ pub(super) const SEEN: &[(&str, &str, &str)] = &[
     ("flood, repair or bad water test", "disinfect", "smell chlorine bleach"),
 ];
 
-/// Work that is wanted.
-pub(super) const WANTED: &[(&str, &str, &str)] = &[
+/// Work that a person sets out to do.
+pub(super) const GOALS: &[(&str, &str, &str)] = &[
     ("check and set the precharge", "precharge", "air charge"),
     ("let air into a plain tank", "plain-tank", "galvanized steel waterlogged"),
     ("connect a new tank", "new-tank", "replace not yet connected"),
@@ -93,7 +93,7 @@ pub(super) enum MenuMeaning {
     Nothing,
 }
 
-/// Which item a text means: its number, its procedure's name, or words that begin words of one item only.
+/// Which item a text means: its number, its procedure's name or its own words, or words that begin words of one item only.
 pub(super) fn meaning(typed: &str, items: &[&MenuItem]) -> MenuMeaning {
     let typed = typed.trim();
     if let Ok(number) = typed.parse::<usize>() {
@@ -160,17 +160,17 @@ pub(super) fn lay_out(groups: &[MenuGroup], width: usize) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use MenuMeaning::{Nothing, Number, Several, Words};
 
     /// Numbers, names, beginnings of words; what fits two is never begun.
     #[test]
     fn one_item_is_meant_or_none_is_begun() {
         let all: Vec<MenuItem> = SEEN
             .iter()
-            .chain(WANTED)
+            .chain(GOALS)
             .map(|(words, name, also)| MenuItem::new(words, also, MenuAction::Begin(name.to_string())))
             .collect();
         let all: Vec<&MenuItem> = all.iter().collect();
-        use MenuMeaning::{Nothing, Number, Several, Words};
         for (typed, expected) in [
             ("2", Number(1)),
             ("0", Nothing),

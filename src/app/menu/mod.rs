@@ -17,7 +17,7 @@ use super::run::{RunOrder, run};
 use super::unfinished::UnfinishedRun;
 use crate::console::{Block, ReplyKind};
 use crate::record::{Outcome, Recorder, Summary};
-use items::{MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WANTED, WIDE, lay_out, meaning};
+use items::{GOALS, MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WIDE, lay_out, meaning};
 
 /// So many unfinished runs are shown with their place: on a narrow screen, on a wide one.
 const FEW: [usize; 2] = [1, 3];
@@ -86,7 +86,7 @@ impl Menu {
                 .map(|(words, name, also)| MenuItem::new(words, &format!("{also} {name}"), begin(name)))
                 .collect()
         };
-        let known = |name: &String| SEEN.iter().chain(WANTED).any(|row| row.1 == name);
+        let known = |name: &String| SEEN.iter().chain(GOALS).any(|row| row.1 == name);
         let own = self.library.procedures().into_iter().filter(|name| !known(name));
         let own =
             own.map(|name| MenuItem::new(&format!("your own: {name}"), "", MenuAction::Begin(name.clone())));
@@ -98,7 +98,7 @@ impl Menu {
                 shape: MenuShape::Lines,
             },
             MenuGroup { heading: "What do you see?", items: of(SEEN), shape: MenuShape::Columns },
-            MenuGroup { heading: "What do you want to do?", items: of(WANTED), shape: MenuShape::Columns },
+            MenuGroup { heading: "What do you want to do?", items: of(GOALS), shape: MenuShape::Columns },
             MenuGroup { heading: "", items: own.collect(), shape: MenuShape::Columns },
             MenuGroup {
                 heading: "",
@@ -131,7 +131,7 @@ impl Menu {
             }
             match meaning(&typed, &items) {
                 MenuMeaning::Number(at) => return self.carry_out(&items[at].action, home, stage).map(Some),
-                MenuMeaning::Words(at) if is_agreed(items[at], stage)? => {
+                MenuMeaning::Words(at) if self.is_agreed(items[at], stage)? => {
                     return self.carry_out(&items[at].action, home, stage).map(Some);
                 }
                 MenuMeaning::Words(_) => {}
@@ -157,6 +157,25 @@ impl Menu {
             stage.face.show(&Block::Aside(text))?;
         }
         Ok(())
+    }
+
+    /// Whether what was found by its words is begun: nothing starts that a person did not see named.
+    fn is_agreed(&self, item: &MenuItem, stage: &mut Stage<'_>) -> Result<bool, Failure> {
+        let starts = match &item.action {
+            MenuAction::Begin(name) => {
+                let procedure = self.library.load(name)?;
+                let time = procedure.time.map_or(String::new(), |time| format!(", about {time}"));
+                format!("Starts: {} ({name}{time}).", procedure.title)
+            }
+            MenuAction::GoOn(_) => format!("Goes on with {}.", item.words),
+            MenuAction::Records | MenuAction::Plan | MenuAction::Installation | MenuAction::Leave => {
+                return Ok(true);
+            }
+        };
+        stage.face.show(&Block::Text(starts))?;
+        let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+        let kind = ReplyKind::OneOf(choices.into());
+        Ok(ask_usual(stage, "start", ("start", kind), Some("yes"))?.as_deref() == Some("yes"))
     }
 
     fn carry_out(&self, action: &MenuAction, home: &Home, stage: &mut Stage<'_>) -> Result<After, Failure> {
@@ -192,25 +211,11 @@ impl Menu {
     }
 }
 
-/// Whether what was found by its words is begun: nothing starts that a person did not see named.
-fn is_agreed(item: &MenuItem, stage: &mut Stage<'_>) -> Result<bool, Failure> {
-    if !matches!(item.action, MenuAction::Begin(_) | MenuAction::GoOn(_)) {
-        return Ok(true);
-    }
-    stage.face.show(&Block::Text(format!("Starts: {}.", item.words)))?;
-    let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
-    let kind = ReplyKind::OneOf(choices.into());
-    let answer = ask_usual(stage, "start", ("start", kind), Some("yes"))?;
-    Ok(answer.as_deref() == Some("yes"))
-}
-
 /// Ends an unfinished run for good, when the word for it is typed.
 fn discard(run: &UnfinishedRun, stage: &mut Stage<'_>) -> Result<(), Failure> {
-    let text = format!(
-        "{} ends for good; its record is kept and says so. Left like this: {}.",
-        run.title(),
-        if run.stands.is_empty() { "nothing known".to_string() } else { run.stands.join(" · ") }
-    );
+    let stands = run.stands.join(" · ");
+    let left = if stands.is_empty() { String::new() } else { format!(" Left like this: {stands}.") };
+    let text = format!("{} ends for good; its record is kept and says so.{left}", run.title());
     stage.face.show(&Block::Text(text))?;
     let choices =
         [(DISCARD, "end it"), ("no", "keep it")].map(|(word, what)| (word.to_string(), what.to_string()));

@@ -8,7 +8,8 @@ use dialoguer::{Completion, Input};
 use super::face::RichFace;
 use crate::console::choice::completed;
 use crate::console::face::{Command, Ended, Prompt, ReplyKind};
-use crate::console::keys::key_comes;
+use crate::console::keys::{KeyMode, key_comes, keys_ready};
+use crate::console::parts::{PAUSE, wants_more};
 use crate::quantity::{Measure, read_number};
 
 /// How long a key is waited for before it is looked whether the program was told to end.
@@ -40,6 +41,29 @@ impl RichFace {
             console::measure_text_width(inline) + BESIDE_PROMPT + console::measure_text_width(&typed),
         )?;
         Ok(typed)
+    }
+
+    /// Shows lines in parts, with a pause after each.
+    pub(super) fn show_in_parts(&mut self, lines: &[String], most: usize) -> io::Result<()> {
+        let keys = KeyMode::hold()?;
+        let mut left = self.paper.part(lines, most, true)?;
+        while !left.is_empty() {
+            keys.forget_typed_ahead();
+            let look = self.look().before_cursor(PAUSE);
+            let waited = self.wait_for_key(&look);
+            match waited {
+                Ok(()) => {}
+                Err(Ended::Io(error)) => return Err(error),
+                // What ended it is seen at the next question.
+                Err(_) => return Ok(()),
+            }
+            let typed = keys_ready()?;
+            if !wants_more(&String::from_utf8_lossy(&typed)) {
+                break;
+            }
+            left = self.paper.part(left, most, false)?;
+        }
+        Ok(())
     }
 
     /// Shows the question and waits until a key is there, then takes it away again.

@@ -16,6 +16,7 @@ use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Re
 use super::keys::{KeyMode, key_comes};
 use super::layout::{choice_text, cut};
 use super::not_accepted::NotAccepted;
+use super::parts::in_parts;
 use super::plain::given;
 use super::typed::understand;
 use crate::clock::Clock;
@@ -61,7 +62,11 @@ impl RichFace {
 impl Face for RichFace {
     fn show(&mut self, block: &Block) -> io::Result<()> {
         self.fit();
-        self.paper.show(block)
+        let rows = usize::from(self.term.size().0);
+        match in_parts(block, rows) {
+            Some((lines, most)) => self.show_in_parts(lines, most),
+            None => self.paper.show(block),
+        }
     }
 
     fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {

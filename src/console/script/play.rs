@@ -173,6 +173,7 @@ fn words(block: &Block) -> String {
         Block::Heading(text)
         | Block::Text(text)
         | Block::Warning(_, text)
+        | Block::Help(text)
         | Block::Aside(text)
         | Block::Verdict(_, text)
         | Block::Finding(_, text)

@@ -45,8 +45,8 @@ fn quoted(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
         return Some(not_closed(line, value, quote));
     };
     let (text, rest) = (&value[..=close], value[close + 1..].trim());
-    if rest.starts_with("//") {
-        return Some(Slip::new("a comment begins with `#`", rest, format!("write `# {}`", rest[2..].trim())));
+    if let Some(words) = rest.strip_prefix("//") {
+        return Some(Slip::new("a comment begins with `#`", rest, format!("write `# {}`", words.trim())));
     }
     if matches!(rest, "," | ";" | ".") {
         let message = format!("`{rest}` does not belong at the end of the line");

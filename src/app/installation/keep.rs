@@ -1,0 +1,108 @@
+//! What a run was told and what it measured, kept in the system file so that it is not asked again.
+
+use std::path::{Path, PathBuf};
+
+use super::edit::InstallationEdit;
+use crate::app::asking::ask_usual;
+use crate::app::conversation::Stage;
+use crate::app::failure::Failure;
+use crate::app::home::Home;
+use crate::app::kept_setting::setting;
+use crate::app::past::typed;
+use crate::console::{Block, ReplyKind};
+use crate::procedure::NOT_KNOWN;
+use crate::record::{Contents, Entry, EntryKind, Provenance, TextRole, effective_entries, read, recalled};
+
+/// What is measured, and where a system file has it. Cut-in and cut-out stand there as the label says them.
+const MEASURED: [(&str, &str); 1] = [("precharge", "tank.charge")];
+
+/// A value for the system file: where it belongs, and the tank it is of.
+struct Kept {
+    path: String,
+    value: String,
+    tank: Option<String>,
+}
+
+/// Offers to keep what a closed run was told and measured, where the system file says nothing or something else.
+pub(in crate::app) fn offer_to_keep(
+    record: &Path,
+    home: &Home,
+    stage: &mut Stage<'_>,
+) -> Result<(), Failure> {
+    let contents = read(record)?;
+    if contents.summary.is_none() {
+        return Ok(());
+    }
+    let file = file_of(&contents, home);
+    let Ok(mut edit) = InstallationEdit::of(&file) else { return Ok(()) };
+    for Kept { path, value, tank } in facts_chosen(&contents).into_iter().chain(measured(&contents)) {
+        // What the file cannot hold, or holds for another tank, stays out of it.
+        let _ = edit.set_all(&[(&path, Some(&value))], tank.as_deref());
+    }
+    if edit.changes().is_empty() {
+        return Ok(());
+    }
+    stage
+        .face
+        .show(&Block::Text("Your system file can keep this, and the next run asks less:".to_string()))?;
+    stage.face.show(&Block::Help(edit.changes().join("\n")))?;
+    let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
+    let asked = ("keep it", ReplyKind::OneOf(choices.into()));
+    if ask_usual(stage, "keep", asked, Some("yes"))?.as_deref() == Some("yes") {
+        edit.write(&file)?;
+        stage.face.show(&Block::Aside(format!("Written: {}", file.display())))?;
+    }
+    Ok(())
+}
+
+/// The system file the run was made with, else the owner's.
+fn file_of(contents: &Contents, home: &Home) -> PathBuf {
+    let kept = contents.header.texts.iter().find(|text| text.role == TextRole::System);
+    kept.map(|text| PathBuf::from(&text.name))
+        .filter(|path| path.is_file())
+        .unwrap_or_else(|| home.system_file())
+}
+
+/// Facts that the person told.
+fn facts_chosen(contents: &Contents) -> Vec<Kept> {
+    let Ok(setting) = setting(contents) else { return Vec::new() };
+    let from = |id: &str| setting.procedure.facts.iter().find(|fact| *fact.id == *id)?.from.clone();
+    let chosen =
+        |entry: &&Entry| entry.kind == EntryKind::Fact && entry.provenance == Some(Provenance::Chosen);
+    let kept = effective_entries(&contents.entries).filter(chosen).filter_map(|entry| {
+        let value = typed(entry).or_else(|| entry.given.clone()).filter(|given| given != NOT_KNOWN)?;
+        Some(Kept { path: from(&entry.step)?.to_string(), value, tank: tank_of(entry, contents) })
+    });
+    kept.collect()
+}
+
+/// What was measured, as it was left.
+fn measured(contents: &Contents) -> Vec<Kept> {
+    let entries: Vec<&Entry> = effective_entries(&contents.entries).collect();
+    let kept = MEASURED.iter().filter_map(|(observable, path)| {
+        let entry = recalled(&entries, observable)?;
+        let tank = tank_of(entry, contents).filter(|_| path.starts_with("tank."));
+        Some(Kept { path: (*path).to_string(), value: typed(entry)?, tank })
+    });
+    kept.collect()
+}
+
+fn tank_of(entry: &Entry, contents: &Contents) -> Option<String> {
+    entry.tank.clone().or_else(|| contents.header.tank.clone())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::observable;
+    use crate::system::PATHS;
+
+    #[test]
+    fn what_is_measured_can_be_kept() {
+        for (name, path) in MEASURED {
+            let observed = observable(name).unwrap_or_else(|| panic!("{name}"));
+            let entry = PATHS.iter().find(|entry| entry.path == path).unwrap();
+            assert!(observed.observed.fits(&entry.kind.kind()), "{name}");
+        }
+    }
+}

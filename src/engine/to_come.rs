@@ -1,0 +1,119 @@
+//! What is still to come: about how many questions, how much waiting, and how long that takes this person.
+
+use std::time::Duration;
+
+use super::frames::Frames;
+use super::run::{Run, Waiting};
+use crate::clock::Moment;
+use crate::lang::Value;
+use crate::procedure::{LoopKind, Step, Use, Warning};
+use crate::quantity::Uncertain;
+use crate::record::EntryKind;
+
+/// What an answer takes where nothing was learned yet: a walk, a turn of a valve, a look. From a flush
+/// of three hours with some hundred answers, its waits taken off.
+const USUAL_PACE: Duration = Duration::from_secs(75);
+/// So often a loop comes round, as a rule: some end in their first round, a flush goes on for five.
+const USUAL_ROUNDS: usize = 2;
+/// Answers further apart than this tell of a pause, not of a pace.
+const PAUSE: Duration = Duration::from_secs(15 * 60);
+/// From so many answers on a person's own pace is known.
+const ENOUGH: usize = 10;
+
+/// What is still to come.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct ToCome {
+    /// Questions, in halves.
+    halves: usize,
+    /// Waits, in seconds.
+    waits: f64,
+}
+
+impl ToCome {
+    fn and(self, other: ToCome) -> ToCome {
+        ToCome { halves: self.halves + other.halves, waits: self.waits + other.waits }
+    }
+
+    /// This, times a fraction.
+    fn so_often(self, above: usize, below: usize) -> ToCome {
+        let factor = above as f64 / below as f64;
+        ToCome { halves: self.halves * above / below, waits: self.waits * factor }
+    }
+}
+
+impl Run {
+    /// About how many questions are still to come, this one among them: a loop twice, and what may not be
+    /// called for by half.
+    pub fn questions_left(&self) -> usize {
+        let takes = 2 * self.state.takes.len();
+        self.to_come().halves.saturating_sub(takes).div_ceil(2)
+    }
+
+    /// About how long the rest takes: its questions at this person's own pace, and its waits.
+    pub fn time_left(&self, now: Moment) -> Duration {
+        let waits = Duration::try_from_secs_f64(self.to_come().waits).unwrap_or_default();
+        let begun = self.state.wait_begun.map_or(Duration::ZERO, |begun| now.since(begun));
+        let questions = u32::try_from(self.questions_left()).unwrap_or(u32::MAX);
+        self.pace().saturating_mul(questions) + waits.saturating_sub(begun)
+    }
+
+    /// What hurts at the step the run waits on, in a line each.
+    pub fn hazard_lines(&self) -> Vec<Warning> {
+        match self.waiting() {
+            Some(Waiting::Step(step, _)) => step.hazards.iter().map(|hazard| hazard.briefly()).collect(),
+            Some(Waiting::Fact(_) | Waiting::Warning(_)) | None => Vec::new(),
+        }
+    }
+
+    /// How long an answer takes this person: the mean of those so far, waits and pauses left out.
+    fn pace(&self) -> Duration {
+        let gaps = self.answers.windows(2).filter(|two| two[1].entry.kind != EntryKind::Waited);
+        let gaps = gaps.map(|two| two[1].entry.at.since(two[0].entry.at)).filter(|gap| *gap < PAUSE);
+        let gaps: Vec<Duration> = gaps.collect();
+        match u32::try_from(gaps.len()) {
+            Ok(count) if gaps.len() >= ENOUGH => gaps.iter().sum::<Duration>() / count,
+            Ok(_) | Err(_) => USUAL_PACE,
+        }
+    }
+
+    fn to_come(&self) -> ToCome {
+        let procedure = &self.setting.procedure;
+        let facts = ToCome { halves: 2 * self.state.facts.len(), waits: 0.0 };
+        (1..=self.state.frames.0.len()).fold(facts, |sum, depth| {
+            let frames = Frames(self.state.frames.0[..depth].to_vec());
+            // A loop is gone on with in its body.
+            let from = frames.0[depth - 1].at + usize::from(depth < self.state.frames.0.len());
+            let rest = frames.block(procedure).iter().skip(from);
+            rest.fold(sum, |sum, step| sum.and(self.of_step(step)))
+        })
+    }
+
+    /// What a step asks for, and those within it.
+    fn of_step(&self, step: &Step) -> ToCome {
+        let surely = match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
+            Some(Ok(truth)) if !truth.best => return ToCome::default(),
+            Some(Err(_)) => 1,
+            Some(Ok(_)) | None => 2,
+        };
+        let own = usize::from(step.course().asks().is_some());
+        let times = step.course().gives().map_or(1, |gives| gives.times as usize);
+        let own = ToCome { halves: own * times * 2, waits: self.wait_of(step) };
+        let Some((kind, body)) = step.course().comes_round() else { return own.so_often(surely, 2) };
+        let rounds = match kind {
+            LoopKind::Repeat => USUAL_ROUNDS,
+            LoopKind::Each => self.setting.system.tanks.len().max(1),
+        };
+        let inside = body.iter().fold(ToCome::default(), |sum, step| sum.and(self.of_step(step)));
+        inside.so_often(rounds * surely, 2)
+    }
+
+    /// How long a step waits, in seconds; none where that cannot be told yet.
+    fn wait_of(&self, step: &Step) -> f64 {
+        let shows = step.course().asks().map(|asks| asks.shows());
+        let length = shows.and_then(|shows| {
+            let (length, _) = shows.looks_at.iter().find(|(_, to)| *to == Use::Wait)?;
+            length.value(&self.state.names).ok()
+        });
+        length.as_ref().and_then(Value::amount).map_or(0.0, Uncertain::value)
+    }
+}

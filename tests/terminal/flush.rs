@@ -1,0 +1,65 @@
+//! A whole flush typed at the real binary's real prompts, by the answers of a demonstration.
+
+use std::fs;
+
+use crate::golden::in_project;
+use crate::pty::Pty;
+use crate::whole::tankhand_on;
+
+/// So many that an answer stands there still when the next question comes.
+const ROWS: u16 = 150;
+const DEMO: &str = "transcripts-demo/gritty-tank";
+
+/// The prompts of a transcript with what was typed at each, in order.
+fn typed(transcript: &str) -> Vec<(String, String)> {
+    let prompts = transcript.lines().filter(|line| line.starts_with("  ") && !line.starts_with("   "));
+    let typed = prompts.filter_map(|line| {
+        let (prompt, typed) = line.split_once(" > ").or_else(|| Some((line.strip_suffix(" >")?, "")))?;
+        Some((format!("{prompt} >"), typed.to_string()))
+    });
+    typed.collect()
+}
+
+/// Waits for a prompt, after the answer before it is on the screen; waits are cut short on the way.
+fn come_to(pty: &mut Pty, prompt: &str, before: &str) -> usize {
+    let last = |screen: &str| screen.lines().last().unwrap_or_default().trim_end().to_string();
+    let mut waits = 0;
+    loop {
+        pty.wait_until(&format!("`{prompt}` after `{before}`, or a wait"), |screen| {
+            screen.contains(before) && (last(screen) == prompt || last(screen).contains("to go ["))
+        });
+        if last(&pty.screen()) == prompt {
+            return waits;
+        }
+        pty.wait_idle();
+        pty.send("end\r");
+        pty.wait_until("the end of the wait", |screen| !last(screen).contains("to go ["));
+        waits += 1;
+    }
+}
+
+#[test]
+fn a_whole_flush_is_typed_at_a_terminal() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(in_project(&format!("{DEMO}/system.toml")), home.path().join("system.toml")).unwrap();
+    let transcript = fs::read_to_string(in_project(&format!("{DEMO}/transcript.txt"))).unwrap();
+    for columns in [80, 40] {
+        let mut pty = tankhand_on((ROWS, columns), home.path(), &["run", "flush"]);
+        let mut waits = 0;
+        let mut before = String::new();
+        for (prompt, typed) in typed(&transcript) {
+            waits += come_to(&mut pty, &prompt, &before);
+            pty.wait_idle();
+            pty.send(&format!("{typed}\r"));
+            let shown: String = typed.chars().take(8).collect();
+            before = format!("{prompt} {shown}").trim_end().to_string();
+        }
+        pty.wait_for("the next run asks less:");
+        pty.wait_idle();
+        pty.send("no\r");
+        let code = pty.wait_exit().code();
+        assert_eq!(code, Some(1), "a hold test cut short does not pass:\n{}", pty.screen());
+        assert!(pty.is_sane() && !pty.cursor_hidden());
+        assert_eq!(waits, 3);
+    }
+}

@@ -1,0 +1,69 @@
+//! What a run asks of a person: answers, typed characters, screens; by its transcript.
+
+use std::fs;
+
+use tankhand::app::DEMOS;
+
+use crate::golden;
+
+/// The rows of the screen that screens are counted for.
+const ROWS: usize = 24;
+
+/// What stands between two answers, and what was typed then.
+struct Asked {
+    lines: usize,
+    characters: usize,
+    typed: String,
+    round: bool,
+}
+
+/// The answers of a transcript, each with what was read before it.
+fn asked(transcript: &str) -> Vec<Asked> {
+    let (mut all, mut lines, mut characters) = (Vec::new(), 0, 0);
+    for line in transcript.lines() {
+        lines += 1;
+        characters += line.trim().chars().count();
+        let prompt = line.starts_with("  ") && !line.starts_with("   ");
+        let typed = line.split_once(" > ").map(|(_, typed)| typed).or(line.ends_with(" >").then_some(""));
+        if let Some(typed) = typed.filter(|_| prompt) {
+            all.push(Asked { lines, characters, typed: typed.to_string(), round: line.contains("round ") });
+            (lines, characters) = (0, 0);
+        }
+    }
+    all
+}
+
+fn row(name: &str, transcript: &str) -> String {
+    let all = asked(transcript);
+    let typed: usize = all.iter().map(|one| one.typed.chars().count() + 1).sum();
+    let screens: usize = all.iter().map(|one| one.lines.div_ceil(ROWS)).sum();
+    let words = all.iter().filter(|one| one.typed == "understood").count();
+    let mut characters: Vec<usize> = all.iter().map(|one| one.characters).collect();
+    characters.sort_unstable();
+    let median = characters.get(characters.len() / 2).copied().unwrap_or_default();
+    let longest = all.iter().map(|one| one.lines).max().unwrap_or_default();
+    let rounds = all.iter().filter(|one| one.round).count();
+    format!(
+        "{name:32} {:>7} {words:>10} {rounds:>9} {typed:>6} {screens:>7} {median:>7} {longest:>8}\n",
+        all.len()
+    )
+}
+
+/// The table is made by `TANKHAND_BLESS=1 cargo test --test transcripts effort`.
+#[test]
+fn what_each_demonstration_asks_of_a_person_is_known() {
+    let mut table = format!(
+        "{:32} {:>7} {:>10} {:>9} {:>6} {:>7} {:>7} {:>8}\n",
+        "demonstration", "answers", "understood", "in rounds", "typed", "screens", "median", "longest"
+    );
+    for demo in DEMOS {
+        let path = format!("transcripts-demo/{}/transcript.txt", demo.name);
+        let transcript = fs::read_to_string(golden::in_project(&path)).unwrap();
+        table.push_str(&row(&format!("{} ({})", demo.name, demo.procedure), &transcript));
+    }
+    table.push_str(
+        "\nanswers: Enter and commands among them; typed: characters with each Enter; screens: of 24 rows, 80 columns;\n\
+         median: characters to read before an answer; longest: lines before one.\n",
+    );
+    golden::holds("tests/transcripts/effort.txt", &table);
+}
