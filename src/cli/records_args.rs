@@ -54,7 +54,7 @@ pub(super) enum ExportFormArg {
     Csv,
     /// JSON Lines: one object an entry
     Jsonl,
-    /// SQL for SQLite and DuckDB: a table with typed columns, and its rows
+    /// SQL: a table with typed columns, and its rows
     Sql,
 }
 

@@ -1,7 +1,7 @@
 //! Questions that an export answers, each with its SQL: told with the columns, and put to other programs by a
 //! test.
 
-/// A question, and what SQLite or DuckDB is asked for it in a table `entries`.
+/// A question, and what `SQLite` or `DuckDB` is asked for it in a table `entries`.
 pub static QUESTIONS: &[(&str, &str)] = &[
     ("How many readings count?", "SELECT count(*) FROM entries WHERE kind = 'reading' AND counts = 1"),
     (

@@ -1,4 +1,4 @@
-//! Lines as SQL that SQLite and DuckDB take: a table with typed columns, and a row for each line.
+//! Lines as SQL that `SQLite` and `DuckDB` take: a table with typed columns, and a row for each line.
 
 use std::io::{self, Write};
 

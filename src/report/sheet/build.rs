@@ -154,8 +154,8 @@ impl Builder {
             let title = self.text(title);
             self.section(title);
         }
-        // What is so in one round need not be so in the next.
-        let may_be_left_out = only_if.is_some() || !self.grids.is_empty();
+        // What is so in one round, or at one tank, need not be so at the next.
+        let may_be_left_out = only_if.is_some() || !self.grids.is_empty() || !tanks.is_empty();
         let only_if = only_if.filter(|words| step.paper.is_none() || words != NO_WORDS);
         let warned = self.warned(step);
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
