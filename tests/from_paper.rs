@@ -190,6 +190,9 @@ impl Face for SheetInHand {
     }
 }
 
+/// What counts of an entry.
+type OfAnEntry = (String, &'static str, Option<f64>, Option<String>, Option<&'static str>);
+
 /// A sheet filled in while a run was made live, typed in a year later, comes to the same record but for its
 /// times: every answer, value, verdict and finding.
 #[test]
@@ -208,7 +211,6 @@ fn what_is_typed_in_comes_to_the_same_as_live() {
     assert_eq!(face.written, [], "it stands on the sheet and was not asked for");
     let record = std::fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
     let typed = read(&record).unwrap();
-    type OfAnEntry = (String, &'static str, Option<f64>, Option<String>, Option<&'static str>);
     let told = |contents: &Contents| -> Vec<OfAnEntry> {
         let counts = effective_entries(&contents.entries);
         let counts = counts.filter(|entry| !entry.kind.leads_in() && !entry.kind.is_aside());

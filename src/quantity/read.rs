@@ -167,9 +167,7 @@ fn known_unit(
         return Ok(None);
     }
     let same = |writing: &&str| writing.eq_ignore_ascii_case(text);
-    if let Some((.., meant)) =
-        SPELLED.iter().find(|(of, ways, _)| *of == family && ways.iter().any(|w| same(w)))
-    {
+    if let Some((.., meant)) = SPELLED.iter().find(|(of, ways, _)| *of == family && ways.iter().any(same)) {
         return Ok(meant.and_then(unit));
     }
     match unit(text) {

@@ -46,7 +46,7 @@ fn findings(run: &RunView<'_>) -> String {
 
 /// The numbers of both, a row for each thing that either tells of.
 fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
-    let [first, second] = [first, second].map(|run| run.number_rows());
+    let [first, second] = [first, second].map(RunView::number_rows);
     let cell = |rows: &[Row], key: &str, at: usize| {
         let row = rows.iter().find(|row| what(row) == key);
         row.map_or_else(String::new, |row| row.cells[at].clone())

@@ -94,7 +94,7 @@ impl RunView<'_> {
             name: capitalized(&format!("{tank}{}", entry.given.as_deref().unwrap_or_default())),
             says: entry.said.clone().unwrap_or_default(),
             next: entry.next.clone().filter(|_| has_next).unwrap_or_default(),
-            by: entry.due.map(|due| due.date()),
+            by: entry.due.map(crate::clock::Moment::date),
         }
     }
 
@@ -131,7 +131,7 @@ impl RunView<'_> {
             let own = |entry: &&&Entry| {
                 entry.observes.as_deref() == Some(name) && super::tag::is_about(tank, entry)
             };
-            let entry = self.entries.iter().filter(|entry| !entry.kind.is_aside()).filter(own).next_back();
+            let entry = self.entries.iter().filter(|entry| !entry.kind.is_aside()).rfind(own);
             entry.filter(|entry| entry.value.is_some() || entry.given.is_some()).map(|entry| answer(entry))
         };
         let mut parts: Vec<String> =
