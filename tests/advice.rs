@@ -153,19 +153,20 @@ fn the_shortest_longer_test_is_advised_and_none_beyond_a_day() {
         + "[[step]]\nid = \"holding\"\nwait = \"1 min\"\nearly = true\n"
         + &read("b", "pressure", "line", 1)
         + "[[step]]\ncheck = \"a - b <= 1 psi\"\nover = \"holding\"\n";
+    // The second reading comes a minute after the wait is over; that minute counts.
     let table = [
-        (0, "50 49.5", "a gauge good to 0.5 psi in place of the line gauge"),
-        (30, "50 49.5", "a test of 5 min instead of 30 s"),
-        (60, "50 49.5", "a test of 5 min instead of 60 s"),
-        (60, "50 49.01", "a test of 90 min instead of 60 s"),
-        (300, "50 49.5", "a test of 10 min instead of 5 min"),
-        (300, "50 49.2", "a test of 20 min instead of 5 min"),
-        (300, "50 49.01", "a test of 6 h instead of 5 min"),
-        (900, "50 48.5", "a test of 30 min instead of 15 min"),
-        (900, "50 49.2", "a test of 60 min instead of 15 min"),
-        (900, "50 49.01", "a test of 24 h instead of 15 min"),
-        (3600, "50 49.5", "a test of 90 min instead of 60 min"),
-        (3600, "50 49.2", "a test of 4 h instead of 60 min"),
+        (0, "50 49.5", "a test of 5 min instead of 60 s"),
+        (30, "50 49.5", "a test of 5 min instead of 90 s"),
+        (60, "50 49.5", "a test of 5 min instead of 2 min"),
+        (60, "50 49.01", "a test of 3 h instead of 2 min"),
+        (300, "50 49.5", "a test of 10 min instead of 6 min"),
+        (300, "50 49.2", "a test of 30 min instead of 6 min"),
+        (300, "50 49.01", "a test of 8 h instead of 6 min"),
+        (900, "50 48.5", "a test of 30 min instead of 16 min"),
+        (900, "50 49.2", "a test of 60 min instead of 16 min"),
+        (900, "50 49.01", "a test of 24 h instead of 16 min"),
+        (3600, "50 49.5", "a test of 90 min instead of 61 min"),
+        (3600, "50 49.2", "a test of 4 h instead of 61 min"),
         (3600, "50 49.01", TOO_CLOSE),
         (36000, "50 49.5", "a test of 24 h instead of 10 h"),
         (36000, "50 49.2", "a gauge good to 0.2 psi in place of the line gauge"),

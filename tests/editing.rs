@@ -125,7 +125,7 @@ fn bypasses_are_refused_or_told_first() {
         ),
         (
             "A stop taken away",
-            "parts/watch-cycle",
+            "parts/cut-out-limits",
             (
                 "check = \"cut_out > cut_in\"\npaper = \"\"\nmust = true\n",
                 "check = \"cut_out > cut_in\"\npaper = \"\"\n",

@@ -183,7 +183,7 @@ fn a_longer_wait_is_advised_where_the_check_says_over_what_time() {
     ]"#;
     let mut run = played(hold, "", "50");
     run.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(900))).answer("49.5");
-    let advice = "As the figures stand, a test of 30 min instead of 15 min would settle it.";
+    let advice = "As the figures stand, a test of 30 min instead of 16 min would settle it.";
     assert_eq!(checked(&run), (Verdict::Unsure, Some(advice.to_string())));
 }
 

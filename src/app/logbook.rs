@@ -15,7 +15,7 @@ use crate::report::{
 };
 
 /// The place and the id of a tank.
-type TankAt = (Option<String>, Option<String>);
+type TankOfPlace = (Option<String>, Option<String>);
 
 /// Where a logbook goes beside the output.
 #[derive(Clone, Copy, Debug, Default)]
@@ -47,8 +47,8 @@ pub fn logbook(to: &LogbookTo<'_>, home: &Home, width: usize, out: &mut dyn Writ
 }
 
 /// The closed records of each tank at each place, the oldest first.
-fn histories(home: &Home) -> Result<BTreeMap<TankAt, Vec<Contents>>, Failure> {
-    let mut of: BTreeMap<TankAt, Vec<Contents>> = BTreeMap::new();
+fn histories(home: &Home) -> Result<BTreeMap<TankOfPlace, Vec<Contents>>, Failure> {
+    let mut of: BTreeMap<TankOfPlace, Vec<Contents>> = BTreeMap::new();
     for path in RecordFiles::of(&home.records()) {
         let path = path?;
         let closed = glance(&path).is_ok_and(|it| !it.practice && it.outcome.is_some());
@@ -67,7 +67,7 @@ fn histories(home: &Home) -> Result<BTreeMap<TankAt, Vec<Contents>>, Failure> {
 }
 
 /// What the newest record that was not broken off says of a tank.
-fn newest((site, tank): &TankAt, all: &[Contents]) -> Option<LogbookTank> {
+fn newest((site, tank): &TankOfPlace, all: &[Contents]) -> Option<LogbookTank> {
     let ended = |contents: &&Contents| {
         contents.summary.as_ref().is_some_and(|end| end.outcome != Outcome::Unfinished)
     };

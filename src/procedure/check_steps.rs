@@ -4,7 +4,7 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use super::checking::Checking;
-use super::observables::{Observed, observable};
+use super::observables::{Observable, Observed, observable};
 use super::shipped_states::shipped_states;
 use super::step::Step;
 use super::verb::{DraftAction, DraftStep};
@@ -27,17 +27,7 @@ pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>)
 
 /// Checks a step that is no part.
 pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
-    let id: Arc<str> = match &draft.id {
-        Some(id) => {
-            checking.count += 1;
-            id.name.clone()
-        }
-        None => checking.nameless(draft.verb.word()),
-    };
-    if let Some(id) = &draft.id {
-        checking.unique(id);
-        checking.ids.push(id.clone());
-    }
+    let id = step_id(draft, checking);
     let tells = draft.tells.as_ref().and_then(|word| heading(word, checking));
     let tells = tells.and(checking.heading.or(tells));
     let title = checking.optional_text(&draft.title);
@@ -58,12 +48,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         may_be_skipped(draft, checking);
     }
     let kind = action.as_ref().and_then(|action| action.course().gives()).map(|gives| gives.kind);
-    let observes = draft.observes.as_ref().and_then(|name| match &kind {
-        Some(kind) => checking.observed(name, kind),
-        None => observable(&name.text)
-            .filter(|known| draft.verb.answered && known.observed == Observed::Deed)
-            .or_else(|| nothing_to_observe(draft, name, checking)),
-    });
+    let observes = observed(draft, kind.as_ref(), checking);
     if let (None, Some(id)) = (&action, &draft.id) {
         checking.lose(id);
     }
@@ -88,6 +73,30 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         span: draft.span,
         part: None,
     })
+}
+
+/// The name of a step: its own, or one made for it.
+fn step_id(draft: &DraftStep, checking: &mut Checking<'_>) -> Arc<str> {
+    let Some(id) = &draft.id else { return checking.nameless(draft.verb.word()) };
+    checking.count += 1;
+    checking.unique(id);
+    checking.ids.push(id.clone());
+    id.name.clone()
+}
+
+/// What a step's answer is of, where that fits what it gives.
+fn observed(
+    draft: &DraftStep,
+    kind: Option<&crate::quantity::Kind>,
+    checking: &mut Checking<'_>,
+) -> Option<&'static Observable> {
+    let name = draft.observes.as_ref()?;
+    match kind {
+        Some(kind) => checking.observed(name, kind),
+        None => observable(&name.text)
+            .filter(|known| draft.verb.answered && known.observed == Observed::Deed)
+            .or_else(|| nothing_to_observe(draft, name, checking)),
+    }
 }
 
 /// A need that is left out: a state of the file's, or one that comes with the program.
