@@ -341,14 +341,21 @@ fn killed_at_any_answer_a_run_goes_on_where_it_stood() {
         "How does the jar",
         "Leave it alone",
     ];
-    for (count, mark) in marks.iter().enumerate() {
+    let killed_at = |count: usize, mark: &str| {
         let home = tempfile::tempdir().unwrap();
         let mut child = waiting(home.path(), &["run", SHORT], &given[..=count], mark);
         child.kill().unwrap();
         child.wait().unwrap();
         run(home.path(), &["resume"], &(given[count + 1..].join("\n") + "\n"));
         assert_eq!(summary(home.path()), whole, "killed before {mark}");
-    }
+    };
+    // Side by side: most of a run is a wait.
+    std::thread::scope(|scope| {
+        for (count, mark) in marks.iter().enumerate() {
+            let killed_at = &killed_at;
+            scope.spawn(move || killed_at(count, mark));
+        }
+    });
 }
 
 /// The tables of the only record's summary: what was found, done and left.

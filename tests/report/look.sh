@@ -52,7 +52,7 @@ axe() {
 }
 
 check() {
-  local wrong=0 name most took found
+  local wrong=0 name most took found sheet
   for line in $(made "$to"); do
     IFS=: read -r name most <<<"$line"
     if [[ -n $browser ]] && command -v pdfinfo >/dev/null; then
@@ -71,9 +71,11 @@ check() {
     # The finding sheet is one sheet, with its mark at the end; the record's name is on every one.
     pdftotext -f 1 -l 1 "$to/report.pdf" - | grep -q 'End of the finding sheet' ||
       { echo "the finding sheet takes more than one sheet" >&2; wrong=1; }
-    [[ $(pdftotext "$to/report.pdf" - | grep -c '^Pressure tank inspection and flush, record') == \
-      "$(pdfinfo "$to/report.pdf" | sed -n 's/^Pages: *//p')" ]] ||
-      { echo "a sheet of the report does not say whose it is" >&2; wrong=1; }
+    for ((sheet = 1; sheet <= $(sheets "$to/report.html"); sheet++)); do
+      found=$(pdftotext -f $sheet -l $sheet "$to/report.pdf" - | tr '\n' ' ')
+      [[ $found == *"$(basename "$to"/records/*.toml .toml)"* ]] ||
+        { echo "sheet $sheet of the report does not say whose it is" >&2; wrong=1; }
+    done
   else
     skipped "sheets are not counted without chromium and poppler-utils"
   fi
