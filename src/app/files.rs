@@ -48,11 +48,15 @@ pub(crate) fn write_pages(
     Ok(Done::Well)
 }
 
+/// Makes the folder that a file is to stand in.
+pub(super) fn make_folder_of(path: &Path) -> Result<(), Failure> {
+    let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) else { return Ok(()) };
+    fs::create_dir_all(folder).map_err(|error| file_failure(folder, &error))
+}
+
 /// Writes a file in place of the one that stands there, with the folders it needs.
 pub(super) fn replace(path: &Path, text: &str) -> Result<(), Failure> {
-    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-        fs::create_dir_all(folder).map_err(|error| file_failure(folder, &error))?;
-    }
+    make_folder_of(path)?;
     by_way_of_part(path, |file| Ok(file.write_all(text.as_bytes())?), |part| fs::rename(part, path))
 }
 

@@ -1,11 +1,10 @@
 //! `procedures`: what there is, one read out, one copied to be edited.
 
-use std::fs::OpenOptions;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::failure::{Done, Failure};
-use super::files::put_page;
+use super::files::{make_folder_of, put_page, write_new};
 use super::home::Home;
 use super::library::Library;
 use crate::procedure::{Texts, shipped};
@@ -91,18 +90,8 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
     let source = source.map_err(|why| Failure::Machine(why.to_string()))?;
     let usual = format!("{}.toml", name.rsplit('/').next().unwrap_or(name));
     let path = to.unwrap_or(Path::new(&usual));
-    let wrong = |error: std::io::Error| {
-        let hint = match error.kind() {
-            std::io::ErrorKind::AlreadyExists => "it is there already, and is not overwritten".to_string(),
-            _ => error.to_string(),
-        };
-        Failure::Call(format!("{}: {hint}", path.display()))
-    };
-    if let Some(folder) = path.parent() {
-        std::fs::create_dir_all(folder).map_err(wrong)?;
-    }
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(wrong)?;
-    file.write_all(source.text().as_bytes()).and_then(|()| file.sync_all()).map_err(wrong)?;
+    make_folder_of(path)?;
+    write_new(path, |file| Ok(file.write_all(source.text().as_bytes())?))?;
     writeln!(out, "{} written. Edit it, then: tankhand check {}", path.display(), path.display())?;
     writeln!(out, "To use it by its name, put it into {}.", own_folder(home, name))?;
     Ok(Done::Well)

@@ -5,7 +5,6 @@ use std::time::Duration;
 use super::frames::Frames;
 use super::run::{Run, Waiting};
 use crate::clock::Moment;
-use crate::lang::Value;
 use crate::procedure::{LoopKind, Step, Use, Warning};
 use crate::quantity::Uncertain;
 use crate::record::EntryKind;
@@ -21,23 +20,26 @@ const PAUSE: Duration = Duration::from_secs(15 * 60);
 const ENOUGH: usize = 10;
 
 /// What is still to come.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 struct ToCome {
     /// Questions, in halves.
     halves: usize,
-    /// Waits, in seconds.
-    waits: f64,
+    /// Waits, in seconds; `None` where the length of one cannot be told yet.
+    waits: Option<f64>,
 }
 
 impl ToCome {
+    const NOTHING: ToCome = ToCome { halves: 0, waits: Some(0.0) };
+
     fn and(self, other: ToCome) -> ToCome {
-        ToCome { halves: self.halves + other.halves, waits: self.waits + other.waits }
+        let waits = self.waits.zip(other.waits).map(|(one, other)| one + other);
+        ToCome { halves: self.halves + other.halves, waits }
     }
 
     /// This, times a fraction.
     fn so_often(self, above: usize, below: usize) -> ToCome {
         let factor = above as f64 / below as f64;
-        ToCome { halves: self.halves * above / below, waits: self.waits * factor }
+        ToCome { halves: self.halves * above / below, waits: self.waits.map(|waits| waits * factor) }
     }
 }
 
@@ -49,12 +51,13 @@ impl Run {
         self.to_come().halves.saturating_sub(takes).div_ceil(2)
     }
 
-    /// About how long the rest takes: its questions at this person's own pace, and its waits.
-    pub fn time_left(&self, now: Moment) -> Duration {
-        let waits = Duration::try_from_secs_f64(self.to_come().waits).unwrap_or_default();
+    /// About how long the rest takes: its questions at this person's own pace, and its waits; `None` where
+    /// the length of a wait cannot be told yet.
+    pub fn time_left(&self, now: Moment) -> Option<Duration> {
+        let waits = Duration::try_from_secs_f64(self.to_come().waits?).unwrap_or_default();
         let begun = self.state.wait_begun.map_or(Duration::ZERO, |begun| now.since(begun));
         let questions = u32::try_from(self.questions_left()).unwrap_or(u32::MAX);
-        self.pace().saturating_mul(questions) + waits.saturating_sub(begun)
+        Some(self.pace().saturating_mul(questions) + waits.saturating_sub(begun))
     }
 
     /// What hurts at the step the run waits on, in a line each.
@@ -78,7 +81,7 @@ impl Run {
 
     fn to_come(&self) -> ToCome {
         let procedure = &self.setting.procedure;
-        let facts = ToCome { halves: 2 * self.state.facts.len(), waits: 0.0 };
+        let facts = ToCome { halves: 2 * self.state.facts.len(), ..ToCome::NOTHING };
         (1..=self.state.frames.0.len()).fold(facts, |sum, depth| {
             let frames = Frames(self.state.frames.0[..depth].to_vec());
             // A loop is gone on with in its body.
@@ -91,7 +94,7 @@ impl Run {
     /// What a step asks for, and those within it.
     fn of_step(&self, step: &Step) -> ToCome {
         let surely = match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
-            Some(Ok(truth)) if !truth.best => return ToCome::default(),
+            Some(Ok(truth)) if !truth.best => return ToCome::NOTHING,
             Some(Err(_)) => 1,
             Some(Ok(_)) | None => 2,
         };
@@ -103,17 +106,17 @@ impl Run {
             LoopKind::Repeat => USUAL_ROUNDS,
             LoopKind::Each => self.setting.system.tanks.len().max(1),
         };
-        let inside = body.iter().fold(ToCome::default(), |sum, step| sum.and(self.of_step(step)));
+        let inside = body.iter().fold(ToCome::NOTHING, |sum, step| sum.and(self.of_step(step)));
         inside.so_often(rounds * surely, 2)
     }
 
-    /// How long a step waits, in seconds; none where that cannot be told yet.
-    fn wait_of(&self, step: &Step) -> f64 {
-        let shows = step.course().asks().map(|asks| asks.shows());
-        let length = shows.and_then(|shows| {
-            let (length, _) = shows.looks_at.iter().find(|(_, to)| *to == Use::Wait)?;
-            length.value(&self.state.names).ok()
-        });
-        length.as_ref().and_then(Value::amount).map_or(0.0, Uncertain::value)
+    /// How long a step waits, in seconds; `None` where that cannot be told yet.
+    fn wait_of(&self, step: &Step) -> Option<f64> {
+        let Some(asks) = step.course().asks() else { return Some(0.0) };
+        let shows = asks.shows();
+        let Some((length, _)) = shows.looks_at.iter().find(|(_, to)| *to == Use::Wait) else {
+            return Some(0.0);
+        };
+        length.value(&self.state.names).ok()?.amount().map(Uncertain::value)
     }
 }

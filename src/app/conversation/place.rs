@@ -37,9 +37,10 @@ impl Conversation<'_, '_> {
         }
         self.stage.face.show(&Block::Lines(lines))?;
         if ask.is_some() {
-            let left = roughly(self.run.time_left(self.stage.clock.now()));
+            let left = self.run.time_left(self.stage.clock.now());
+            let left = left.map_or(String::new(), |left| format!(" About {} left.", roughly(left)));
             let progress = self.progress().unwrap_or_default();
-            self.stage.face.show(&Block::Text(format!("Answer {progress}. About {left} left.")))?;
+            self.stage.face.show(&Block::Text(format!("Answer {progress}.{left}")))?;
         }
         let stands = self.run.stands();
         let face = &mut self.stage.face;
@@ -55,11 +56,10 @@ impl Conversation<'_, '_> {
         let ask = self.run.ask()?;
         let now = self.stage.clock.now();
         let whole = ask.number.max(self.run.questions_left() + ask.number - 1);
-        if self.stage.occasion == Occasion::Paper {
-            return Some(format!("{} of about {whole}", ask.number));
-        }
-        let done = now.plus(self.run.time_left(now)).time_of_day();
-        Some(format!("{} of about {whole}, done at about {done}", ask.number))
+        let here = format!("{} of about {whole}", ask.number);
+        let left = self.run.time_left(now).filter(|_| self.stage.occasion != Occasion::Paper);
+        let Some(left) = left else { return Some(here) };
+        Some(format!("{here}, done at about {}", now.plus(left).time_of_day()))
     }
 
     /// Whether an answer that reopens later ones is meant. It is tried on a copy of the run first.

@@ -57,7 +57,7 @@ pub(super) enum MenuShape {
 
 /// Situations, each with the procedure that fits and the words it is found by beside its own.
 pub(super) const SEEN: &[(&str, &str, &str)] = &[
-    ("something is wrong: choose what", "trouble", "never stops fades surges air relief valve black"),
+    ("something else is wrong", "trouble", "never stops fades surges air relief valve black"),
     ("water is gritty, cloudy or rusty", "flush", "sediment dirty sand"),
     ("pump starts too often", "short-cycling", "bangs clicks waterlogged"),
     ("pump starts though nobody uses water", "leak", "toilet check valve night"),
