@@ -197,12 +197,11 @@ impl Gatherer<'_> {
 
     /// The scale's weight and the plate's.
     fn weight(&mut self) -> Option<[f64; 2]> {
-        let weighed = |by_scale: bool| {
-            let of = |seen: &Observation| seen.observable == "weight" && seen.gauge.is_some() == by_scale;
-            let (_, seen) = self.seen().rev().find(|(_, seen)| of(seen))?;
+        let weighed = |observable: &str| {
+            let (_, seen) = self.seen().rev().find(|(_, seen)| seen.observable == observable)?;
             Some((seen.step.clone(), seen.si()? / unit("lb")?.size))
         };
-        let ((step, scale), (_, plate)) = (weighed(true)?, weighed(false)?);
+        let ((step, scale), (_, plate)) = (weighed("weight")?, weighed("plate_weight")?);
         self.steps.push((Item::Weighed, step));
         Some([scale, plate])
     }

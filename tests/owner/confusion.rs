@@ -7,10 +7,11 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{DEFECTS, Danger, Mistakes};
+use tankhand::owner::{DEFECTS, Danger, Mistakes, Performance};
 use tankhand::procedure::Procedure;
 use tankhand::record::Grade;
 
+use crate::contradiction::contradictions;
 use crate::golden::in_project;
 use crate::played::{Case, load_all};
 
@@ -68,6 +69,9 @@ pub struct Word {
     pub grade: Result<Option<Grade>, String>,
     pub found: Vec<String>,
     pub dangers: Vec<Danger>,
+    pub contradictions: Vec<String>,
+    /// What to do for now about the tank, as it was first told.
+    pub for_now: Option<String>,
 }
 
 impl Word {
@@ -121,12 +125,26 @@ pub fn words(seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<
 fn word(case: &Case<'_>) -> Word {
     let (done, owner) = case.perform();
     let fault = case.fault.map_or("none", |fault| fault.name);
+    let contradictions = done.as_ref().map_or(Vec::new(), |done| contradictions(done, &owner));
     Word {
+        for_now: done.as_ref().ok().and_then(for_now),
+        contradictions,
         case: (case.name.to_string(), fault, case.seed),
         grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),
         found: done.map(|done| done.run.worst_names()).unwrap_or_default(),
         dangers: owner.dangers().to_vec(),
     }
+}
+
+/// What a run told to do for now about the tank: a sentence of its own, or to set the precharge.
+fn for_now(done: &Performance) -> Option<String> {
+    let next = done.entries.iter().filter_map(|entry| entry.next.as_deref());
+    let told = next.filter_map(|next| {
+        let at = next.find("For now ").or_else(|| next.find("Set the precharge"))?;
+        let sentence = next[at..].split(['.', ';', ':']).next()?;
+        Some(sentence.to_string())
+    });
+    told.into_iter().next()
 }
 
 /// How many owners of each procedure and fault were told what, as TOML: a table a procedure, a line a fault.

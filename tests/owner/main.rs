@@ -4,6 +4,7 @@
 mod golden;
 
 mod confusion;
+mod contradiction;
 mod played;
 mod practice;
 mod washing;
@@ -38,6 +39,14 @@ fn no_good_word_is_said_on_a_fault_that_was_claimed_but_where_that_is_known() {
 fn nobody_is_hurt_by_following_the_steps() {
     let hurt: Vec<&Word> = SAMPLE.iter().filter(|word| !word.dangers.is_empty()).collect();
     assert!(hurt.is_empty(), "{hurt:#?}");
+}
+
+#[test]
+fn what_is_said_last_is_so() {
+    let wrong = SAMPLE.iter().filter(|word| !word.contradictions.is_empty());
+    let wrong: String =
+        wrong.map(|word| format!("{:?}: {}\n", word.case, word.contradictions.join("; "))).collect();
+    assert_eq!(wrong, "");
 }
 
 #[test]

@@ -19,6 +19,8 @@ pub(super) struct LeakOdds {
     pub probabilities: [f64; LEAKS],
     /// The pressure rose, or fell in one way and not in the other, as no leak makes it.
     pub unexplained: Option<Item>,
+    /// Logarithm of how well the leaks together predicted what was read and said.
+    pub ln_evidence: f64,
 }
 
 /// A loss that is read, under a leak of about so much in 15 minutes.
@@ -61,7 +63,8 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
         }
     }
     let whole: f64 = weights.iter().sum();
-    LeakOdds { probabilities: weights.map(|weight| weight / whole), unexplained }
+    let probabilities = weights.map(|weight| weight / whole);
+    LeakOdds { probabilities, unexplained, ln_evidence: whole.ln() }
 }
 
 /// The probability of a leak.

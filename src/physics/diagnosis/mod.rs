@@ -14,6 +14,7 @@ mod claims;
 mod decision;
 mod density;
 mod evidence;
+mod evidence_against_good;
 mod explain;
 mod history;
 mod items;

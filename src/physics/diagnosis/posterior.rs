@@ -58,19 +58,26 @@ impl Posterior {
             as_read += of_tank.as_read.iter().sum::<f64>();
         }
         let run = run.map_or(0.0, |run| run.broad().ln());
-        let broad = shared.ln_broad + readings.ln_broad() + run - words_given(evidence) * 2.5f64.ln();
-        Posterior::whole(joint, (broad, as_read), leaks(evidence))
+        let broad = shared.ln_broad + readings.ln_broad() + run;
+        let none = broad - words_given(evidence) * 2.5f64.ln();
+        Posterior::whole(joint, (none, as_read), leaks(evidence))
     }
 
-    fn whole(mut joint: Box<JointTable>, (ln_broad, as_read): (f64, f64), leaks: LeakOdds) -> Posterior {
+    fn whole(mut joint: Box<JointTable>, (ln_none, as_read): (f64, f64), leaks: LeakOdds) -> Posterior {
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
         let explained = all.iter().sum::<f64>().max(1e-300);
-        let none = NONE * ln_broad.exp();
+        let none = NONE * ln_none.exp();
         let whole = (1.0 - NONE) * explained + none;
         let scale = (1.0 - NONE) / whole;
         all.iter_mut().for_each(|cell| *cell *= scale);
         let ln_evidence = [explained, as_read.max(1e-300)].map(f64::ln);
         Posterior { joint, leaks, none: none / whole, ln_evidence }
+    }
+
+    /// Logarithm of how likely one more answer was by all others: `rest` is without it.
+    pub fn ln_predicted(&self, rest: &Posterior) -> f64 {
+        let ln_all = |of: &Posterior| of.ln_evidence[0] + of.leaks.ln_evidence;
+        ln_all(self) - ln_all(rest)
     }
 
     /// The probability that of each group a cause is among those.

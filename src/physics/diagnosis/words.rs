@@ -183,6 +183,13 @@ impl EitherTable {
     }
 }
 
+/// How many answers there are to what is asked in words; none where it is a number.
+pub(super) fn answers_to(item: Item) -> Option<usize> {
+    let of_one = TABLES.iter().find(|table| table.item == item).map(|table| table.answers.len());
+    // That nobody can tell is no answer.
+    of_one.or_else(|| EITHER.iter().find(|table| table.item == item).map(|table| table.answers.len() - 1))
+}
+
 /// The answer that a word means, where it is one about that item.
 pub(super) fn answer(item: Item, word: &str) -> Option<usize> {
     let tables = TABLES.iter().map(|table| (table.item, table.answers));

@@ -152,6 +152,11 @@ impl Plant {
         self.valves.breaker
     }
 
+    /// Whether the valve to the house stands open.
+    pub fn house_open(&self) -> bool {
+        self.valves.house
+    }
+
     /// What the air valve of a tank shows, Pa: the precharge when the tank is empty, else the water's
     /// pressure.
     pub fn tank_pressure(&self, tank: usize) -> f64 {

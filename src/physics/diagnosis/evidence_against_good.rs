@@ -1,0 +1,63 @@
+//! What stands against a good word though every claimed cause is unlikely: causes that nobody set out to
+//! test, and answers that nothing predicted.
+
+use super::cause::{Cause, CauseId, Group};
+use super::causes::CAUSES;
+use super::claims::Claims;
+use super::evidence::Evidence;
+use super::items::Item;
+use super::misread::Misread;
+use super::posterior::Posterior;
+use super::words::answers_to;
+
+/// From which factor on the odds against its group's healthy condition speak for a cause: 2 to 1. Judgement.
+const SPEAKS: f64 = 2.0;
+/// A cause less likely than that is not named.
+const LIKELY: f64 = 0.05;
+/// How likely a cause may be at most that nobody set out to test, where its group is still called good.
+/// Judgement: less than what is lost in a yearly look without a bucket would stand against every tank.
+const OPEN: f64 = 0.075;
+/// An answer that all others together make so much less likely than chance does not go with them: 10 to 1.
+const UNLIKELY: f64 = 10.0;
+
+/// The causes that harm and that nobody set out to test, where they can be: of a loose tank none that needs
+/// its line.
+fn unclaimed(evidence: &Evidence, claims: &Claims) -> impl Iterator<Item = &'static Cause> {
+    let on_line = Item::ALL.into_iter().any(|item| item.is_of_line() && evidence.has(item));
+    let claims = *claims;
+    CAUSES.iter().filter(move |it| it.harms() && !claims.has(it.id) && (on_line || !it.needs_line()))
+}
+
+/// Causes that nobody set out to test, though what was seen makes them likelier than they were.
+pub(super) fn beyond(evidence: &Evidence, probabilities: &[f64], claims: &Claims) -> Vec<CauseId> {
+    let speaks_for = |cause: &&Cause| {
+        let healthy = &cause.group.causes()[0];
+        let [p, sound] = [cause.id, healthy.id].map(|id| probabilities[id as usize]);
+        p >= LIKELY && p * healthy.prior >= SPEAKS * sound * cause.prior
+    };
+    unclaimed(evidence, claims).filter(speaks_for).map(|cause| cause.id).collect()
+}
+
+/// The groups that a good word may be about: something of them was claimed, and what nobody set out to test
+/// is unlikely.
+pub(super) fn vouched(evidence: &Evidence, probabilities: &[f64], claims: &Claims) -> Vec<Group> {
+    let covered = |group: &Group| {
+        let mut open = unclaimed(evidence, claims).filter(|cause| cause.group == *group);
+        claims.causes().any(|cause| cause.group == *group && cause.harms())
+            && open.all(|cause| probabilities[cause.id as usize] <= OPEN)
+    };
+    Group::ALL.into_iter().filter(covered).collect()
+}
+
+/// The answer in words that goes least with all others, where it is less likely by them than by chance: a
+/// check of the whole model on what it did not predict, made before anything is called good. A number that
+/// goes with nothing is found out by what misreading it would explain.
+pub(super) fn surprising(evidence: &Evidence, posterior: &Posterior) -> Option<Item> {
+    let against_chance = |item: Item| {
+        let rest = Posterior::of(&evidence.without(item), Misread::Any);
+        Some((item, posterior.ln_predicted(&rest) + (answers_to(item)? as f64).ln()))
+    };
+    let least = evidence.items().into_iter().filter(|item| !item.is_number()).filter_map(against_chance);
+    let least = least.min_by(|a, b| a.1.total_cmp(&b.1));
+    least.filter(|(_, ln)| *ln < -UNLIKELY.ln()).map(|(item, _)| item)
+}
