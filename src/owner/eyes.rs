@@ -64,7 +64,7 @@ const EYES: &[(&str, Eye)] = &[
     ("breaker", |_, _| Sighting::Usual),
     ("joints", |_, _| Sighting::Words(&["dry"])),
     ("bubbles", Owner::bubbles),
-    ("tank_kind", |_, _| Sighting::Words(&["rubber", "bladder"])),
+    ("tank_kind", |owner, _| owner.kind_of_tank()),
     ("pump_kind", |owner, _| owner.kind_of_pump()),
     ("shell", |_, _| Sighting::Words(&["whole", "none"])),
     ("valve_position", Owner::valve_position),
@@ -98,11 +98,16 @@ impl Owner {
 
     fn kind_of_pump(&self) -> Sighting {
         let lever = self.household.site.switch.lever.is_some();
-        Sighting::Words(if lever {
-            &["submersible", "switch", "two", "yes"]
-        } else {
-            &["submersible", "switch", "two", "no"]
+        Sighting::Words(match (self.household.jet, lever) {
+            (true, true) => &["jet", "lever", "switch", "two", "yes"],
+            (true, false) => &["jet", "switch", "two", "no"],
+            (false, true) => &["submersible", "switch", "two", "yes"],
+            (false, false) => &["submersible", "switch", "two", "no"],
         })
+    }
+
+    fn kind_of_tank(&self) -> Sighting {
+        Sighting::Words(if self.household.plain { &["plain", "steel"] } else { &["rubber", "bladder"] })
     }
 
     /// The pressure an owner asks for: what an appliance needs, then start and stop, a little more than there

@@ -51,6 +51,7 @@ const UNDOES: &[(&str, Deed)] = &[
     ("others_open", Owner::shut_others),
     ("spigot_runs", |owner, _| owner.set_spigot(0.0)),
     ("tank_isolated", Owner::open_again),
+    ("jet_unfilled", |owner, _| owner.fill_pump()),
 ];
 
 impl Owner {
@@ -228,6 +229,12 @@ impl Owner {
         if self.plant.has_power() && self.starts_in(20.0) > 2 {
             self.note_danger(Danger::RapidStarts);
         }
+        true
+    }
+
+    /// Water is poured into the pump, where the steps say so.
+    fn fill_pump(&mut self) -> bool {
+        self.plant.prime_pump();
         true
     }
 

@@ -7,7 +7,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{DEFECTS, Danger, Mistakes, Performance};
+use tankhand::owner::{DEFECTS, Danger, Defect, Mistakes, PAIRS, defect};
 use tankhand::procedure::Procedure;
 use tankhand::record::Grade;
 
@@ -46,8 +46,12 @@ const LINE: &[&str] = &[
     "line-gauge-stuck",
 ];
 
-/// Whether a procedure claims to test for a fault, so that a good last word is dangerous.
-pub fn claims(procedure: &str, fault: &str) -> bool {
+/// Whether a procedure claims to test for a fault, or for one of a pair, so that a good last word is dangerous.
+pub fn claims(procedure: &str, faults: &str) -> bool {
+    faults.split(" + ").any(|fault| claims_one(procedure, fault))
+}
+
+fn claims_one(procedure: &str, fault: &str) -> bool {
     let among = |names: &[&str], name: &str| names.contains(&name);
     match procedure {
         "used-tank" => among(&["torn", "torn-dry", "torn-sealing", "water-trapped", "air-leak"], fault),
@@ -65,13 +69,11 @@ pub fn claims(procedure: &str, fault: &str) -> bool {
 /// What became of one case.
 #[derive(Clone, Debug)]
 pub struct Word {
-    pub case: (String, &'static str, u64),
+    pub case: (String, String, u64),
     pub grade: Result<Option<Grade>, String>,
     pub found: Vec<String>,
     pub dangers: Vec<Danger>,
     pub contradictions: Vec<String>,
-    /// What to do for now about the tank, as it was first told.
-    pub for_now: Option<String>,
 }
 
 impl Word {
@@ -95,15 +97,27 @@ impl Word {
     }
 }
 
+/// What is wrong at the installations that are performed at: nothing, each fault, and pairs that occur together.
+fn wrongs() -> Vec<Vec<&'static Defect>> {
+    let single = DEFECTS.iter().map(|fault| vec![fault]);
+    let pairs = PAIRS.iter().map(|pair| pair.iter().filter_map(|name| defect(name)).collect());
+    std::iter::once(Vec::new()).chain(single).chain(pairs).collect()
+}
+
 /// Every fault in every shipped procedure, for each of these seeds; all processors share the work.
 pub fn words(seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<Word> {
+    played(&wrongs(), seeds, mistakes)
+}
+
+/// Each of these kinds of installations in every shipped procedure.
+pub fn played(wrongs: &[Vec<&'static Defect>], seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<Word> {
     let procedures = load_all(&Library::default());
-    let faults = || std::iter::once(None).chain(DEFECTS.iter().map(Some));
+    let case = |name, procedure, faults, seed| Case { name, procedure, faults, seed, mistakes: mistakes(seed) };
     let cases: Vec<Case<'_>> = procedures
         .iter()
-        .flat_map(|(name, procedure)| faults().map(move |fault| (name, procedure, fault)))
-        .flat_map(|(name, procedure, fault): (&String, &Arc<Procedure>, _)| {
-            seeds.clone().map(move |seed| Case { name, procedure, fault, seed, mistakes: mistakes(seed) })
+        .flat_map(|(name, procedure)| wrongs.iter().map(move |faults| (name, procedure, faults)))
+        .flat_map(|(name, procedure, faults): (&String, &Arc<Procedure>, &Vec<_>)| {
+            seeds.clone().map(move |seed| case(name.as_str(), procedure, faults.as_slice(), seed))
         })
         .collect();
     let (next, words) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
@@ -124,34 +138,21 @@ pub fn words(seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<
 
 fn word(case: &Case<'_>) -> Word {
     let (done, owner) = case.perform();
-    let fault = case.fault.map_or("none", |fault| fault.name);
     let contradictions = done.as_ref().map_or(Vec::new(), |done| contradictions(done, &owner));
     Word {
-        for_now: done.as_ref().ok().and_then(for_now),
         contradictions,
-        case: (case.name.to_string(), fault, case.seed),
+        case: (case.name.to_string(), case.wrong(), case.seed),
         grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),
         found: done.map(|done| done.run.worst_names()).unwrap_or_default(),
         dangers: owner.dangers().to_vec(),
     }
 }
 
-/// What a run told to do for now about the tank: a sentence of its own, or to set the precharge.
-fn for_now(done: &Performance) -> Option<String> {
-    let next = done.entries.iter().filter_map(|entry| entry.next.as_deref());
-    let told = next.filter_map(|next| {
-        let at = next.find("For now ").or_else(|| next.find("Set the precharge"))?;
-        let sentence = next[at..].split(['.', ';', ':']).next()?;
-        Some(sentence.to_string())
-    });
-    told.into_iter().next()
-}
-
 /// How many owners of each procedure and fault were told what, as TOML: a table a procedure, a line a fault.
 fn table(who: &str, words: &[Word]) -> String {
     let mut rows: BTreeMap<(&str, &str), Vec<&Word>> = BTreeMap::new();
     for word in words {
-        rows.entry((&word.case.0, word.case.1)).or_default().push(word);
+        rows.entry((&word.case.0, &word.case.1)).or_default().push(word);
     }
     let (mut text, mut last) = (String::new(), "");
     for ((procedure, fault), of) in rows {
@@ -164,7 +165,7 @@ fn table(who: &str, words: &[Word]) -> String {
         let dangerous = of.iter().filter(|word| word.is_dangerous()).count();
         let claimed = claims(procedure, fault);
         let counts = format!("claimed = {claimed}, dangerous = {dangerous}, told = {told}, found = {found}");
-        writeln!(text, "{fault} = {{ {counts} }}").unwrap();
+        writeln!(text, "'{fault}' = {{ {counts} }}").unwrap();
     }
     text
 }
@@ -191,7 +192,7 @@ fn confusion_table() {
     for (who, mistakes) in [("without_mistakes", without), ("with_everyday_mistakes", Mistakes::everyday)] {
         let words = words(100..100 + owners, mistakes);
         let counted = |which: &dyn Fn(&Word) -> bool| words.iter().filter(|word| which(word)).count();
-        let claimed = counted(&|word| claims(&word.case.0, word.case.1));
+        let claimed = counted(&|word| claims(&word.case.0, &word.case.1));
         let (dangerous, stood) = (counted(&Word::is_dangerous), counted(&|word| word.grade.is_err()));
         let all = words.len();
         writeln!(

@@ -36,7 +36,7 @@ use rand_pcg::Pcg64Mcg;
 
 pub use controls::PinResult;
 pub use instrument::{Instrument, Instruments};
-pub use site::{Bladder, Leaks, PlantSite, PumpSite, SwitchSite, TankSite};
+pub use site::{Bladder, Leaks, PlantSite, PressureValve, PumpSite, SwitchSite, TankSite};
 pub use stepping::Until;
 
 use super::atmosphere::atmosphere;
