@@ -24,6 +24,8 @@ const FELL: (f64, f64) = (1.0, 5.0);
 
 /// What a diagnosis goes by.
 pub(super) struct RunEvidence {
+    /// How things were found, or how they are left.
+    pub phase: Phase,
     pub evidence: Evidence,
     /// What the procedure set out to test.
     pub claims: Claims,
@@ -45,11 +47,14 @@ impl Run {
     pub(super) fn gathered(&self, step: &Step, phase: Phase, now: Moment) -> RunEvidence {
         let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
         let evidence = gatherer.evidence(now);
-        let claims = Claims::by(&self.set_out(step, phase));
+        let mut items = self.set_out(step, phase);
+        // What an earlier visit left cannot be asked of a tank that had none.
+        items.retain(|item| *item != Item::Earlier || evidence.earlier.is_some());
+        let claims = Claims::by(&items);
         let mut steps = gatherer.steps;
         let observed = &self.state.observations;
         steps.sort_by_key(|(_, step)| observed.iter().position(|seen| seen.step == *step));
-        RunEvidence { evidence, claims, steps }
+        RunEvidence { phase, evidence, claims, steps }
     }
 }
 

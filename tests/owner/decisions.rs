@@ -14,7 +14,8 @@ const PSI: f64 = 6_894.757_293_168_361;
 /// Procedures that decide about a tank, by one diagnosis.
 const DECIDES: &[&str] = &["flush", "yearly", "short-cycling", "re-open"];
 /// Words of a first finding, with the answer that each stands for.
-const ANSWERS: [(&str, usize); 7] = [
+const ANSWERS: [(&str, usize); 8] = [
+    ("et air out until", 2),
     ("o fault found", 0),
     ("other fault found", 0),
     ("For now accept", 0),
