@@ -155,7 +155,14 @@ impl Defect {
     }
 }
 
-/// The defect of that name.
+/// The defect or the kind of installation of that name.
 pub fn defect(name: &str) -> Option<&'static Defect> {
-    DEFECTS.iter().find(|defect| defect.name == name)
+    DEFECTS.iter().chain(KINDS).find(|defect| defect.name == name)
+}
+
+impl Defect {
+    /// Whether something is wrong with it, rather than that it is of another kind.
+    pub fn is_wrong(&self) -> bool {
+        KINDS.iter().all(|kind| kind.name != self.name)
+    }
 }

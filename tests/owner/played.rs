@@ -25,17 +25,20 @@ pub struct Case<'a> {
     pub faults: &'a [&'static Defect],
     pub seed: u64,
     pub mistakes: Mistakes,
+    /// What is otherwise at the installation than a diagnosis takes it to be.
+    pub otherwise: fn(&mut Household),
+}
+
+/// Faults by their names.
+pub fn names(faults: &[&'static Defect]) -> String {
+    let names: Vec<&str> = faults.iter().map(|fault| fault.name).collect();
+    if names.is_empty() { "none".to_string() } else { names.join(" + ") }
 }
 
 impl Case<'_> {
-    /// What is wrong, by its names.
-    pub fn wrong(&self) -> String {
-        let names: Vec<&str> = self.faults.iter().map(|fault| fault.name).collect();
-        if names.is_empty() { "none".to_string() } else { names.join(" + ") }
-    }
-
     pub fn perform(&self) -> (Result<Performance, Standstill>, Owner) {
         let mut home = Household::at_random(self.seed);
+        (self.otherwise)(&mut home);
         home.suit(self.procedure);
         self.faults.iter().for_each(|fault| fault.apply(&mut home));
         let setting = setting(self.name, self.procedure, &home);
