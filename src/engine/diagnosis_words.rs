@@ -128,24 +128,7 @@ fn test(next: Option<&Ranked>) -> Option<String> {
 
 /// Where the precharge went over the years, where that is a finding of its own.
 pub(super) fn course(course: AirCourse) -> Option<FindingWords> {
-    let (name, said, next) = match course {
-        AirCourse::LosingFaster => (
-            "losing air faster",
-            "The tank loses air faster from visit to visit.",
-            "Soap the air valve. If it is tight, the bladder or a seam is failing: plan for another tank.",
-        ),
-        AirCourse::Losing => (
-            "losing air",
-            "The tank loses more air in a year than is common.",
-            "Soap the air valve, and read the precharge again in a month.",
-        ),
-        AirCourse::Rising => (
-            "precharge rose",
-            "The precharge rose since an earlier visit, and air cannot appear: water is behind the bladder, another gauge was used, the temperature was wrong, or air was added.",
-            "Read it again with the same gauge, the tank drained and knocked on.",
-        ),
-        AirCourse::Steady | AirCourse::Unclear => return None,
-    };
+    let [name, said, next] = course.told()?;
     Some(FindingWords {
         name: name.to_string(),
         grade: Grade::Attention,

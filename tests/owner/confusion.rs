@@ -119,9 +119,9 @@ pub struct Law {
 /// Owners who make no mistakes, at installations as they are drawn.
 pub const PLAIN: Law = Law { mistakes: |_| Mistakes::default(), otherwise: |_| {} };
 
-/// Every fault in every shipped procedure, for each of these seeds.
+/// Every fault in every shipped procedure, and pairs where they are claimed, for each of these seeds.
 pub fn words(seeds: std::ops::Range<u64>) -> Vec<Word> {
-    played(&wrongs(), seeds, PLAIN, |_, _| true)
+    played(&wrongs(), seeds, PLAIN, |procedure, faults| !faults.contains('+') || claims(procedure, faults))
 }
 
 /// Each of these kinds of installations in every shipped procedure that it is wanted in; all processors share
