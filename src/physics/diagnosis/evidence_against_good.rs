@@ -6,7 +6,7 @@ use super::causes::CAUSES;
 use super::claims::Claims;
 use super::evidence::Evidence;
 use super::items::Item;
-use super::misread::Misread;
+use super::leaks::fell;
 use super::posterior::Posterior;
 use super::words::answers_to;
 
@@ -53,11 +53,44 @@ pub(super) fn vouched(evidence: &Evidence, probabilities: &[f64], claims: &Claim
 /// check of the whole model on what it did not predict, made before anything is called good. A number that
 /// goes with nothing is found out by what misreading it would explain.
 pub(super) fn surprising(evidence: &Evidence, posterior: &Posterior) -> Option<Item> {
-    let against_chance = |item: Item| {
-        let rest = Posterior::of(&evidence.without(item), Misread::Any);
-        Some((item, posterior.ln_predicted(&rest) + (answers_to(item)? as f64).ln()))
+    let counted = evidence.words.iter().filter(|(item, _)| **item != Item::Look || fell(evidence));
+    let against_chance = |(item, answer): (&Item, &usize)| {
+        Some((*item, posterior.predicted(*item, *answer)? * answers_to(*item)? as f64))
     };
-    let least = evidence.items().into_iter().filter(|item| !item.is_number()).filter_map(against_chance);
-    let least = least.min_by(|a, b| a.1.total_cmp(&b.1));
-    least.filter(|(_, ln)| *ln < -UNLIKELY.ln()).map(|(item, _)| item)
+    let least = counted.filter_map(against_chance).min_by(|a, b| a.1.total_cmp(&b.1));
+    least.filter(|(_, times)| times * UNLIKELY < 1.0).map(|(item, _)| item)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::diagnosis::evidence::{GaugeErrors, WellSite};
+    use crate::physics::diagnosis::misread::Misread;
+
+    /// What is taken out of the whole is what the rest says by itself.
+    #[test]
+    fn an_answer_is_predicted_as_the_evidence_without_it_says() {
+        let labels = (40.0, 60.0);
+        let site = WellSite {
+            volume: Some(44.0),
+            label_cut_in: labels.0,
+            label_cut_out: labels.1,
+            atmosphere: 14.7,
+            head: 0.0,
+            gap: 2.0,
+        };
+        let errors = GaugeErrors { line: 0.6, line_mark: 0.5, air: 0.6, air_mark: 0.5, bucket: 0.02 };
+        let mut evidence = Evidence::of(site, errors);
+        (evidence.starts, evidence.precharge) = (vec![40.0, 40.5], vec![30.0]);
+        for (item, word) in [(Item::Pin, "nothing"), (Item::Needle, "dropped"), (Item::Order, "between")] {
+            assert!(evidence.word(item, word));
+        }
+        let whole = Posterior::of(&evidence, Misread::Any);
+        for (item, answer) in evidence.words.clone() {
+            let rest = Posterior::of(&evidence.without(item), Misread::Any);
+            let expected = (whole.ln_evidence[0] - rest.ln_evidence[0]).exp();
+            let predicted = whole.predicted(item, answer).unwrap();
+            assert!((predicted / expected - 1.0).abs() < 1e-6, "{item}: {predicted} {expected}");
+        }
+    }
 }

@@ -19,8 +19,6 @@ pub(super) struct LeakOdds {
     pub probabilities: [f64; LEAKS],
     /// The pressure rose, or fell in one way and not in the other, as no leak makes it.
     pub unexplained: Option<Item>,
-    /// Logarithm of how well the leaks together predicted what was read and said.
-    pub ln_evidence: f64,
 }
 
 /// A loss that is read, under a leak of about so much in 15 minutes.
@@ -51,8 +49,7 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
         }
         weights.iter_mut().zip(all).for_each(|(weight, density)| *weight *= density + STRAY);
     }
-    // What was seen on the well side counts where the pressure fell there.
-    let fell = evidence.hold_shut.is_some_and(|hold| hold.loss > 1.0);
+    let fell = fell(evidence);
     for table in TABLES.iter().filter(|table| table.group == Group::Leaks) {
         let Some(answer) = evidence.words.get(&table.item).filter(|_| table.item != Item::Look || fell)
         else {
@@ -63,8 +60,12 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
         }
     }
     let whole: f64 = weights.iter().sum();
-    let probabilities = weights.map(|weight| weight / whole);
-    LeakOdds { probabilities, unexplained, ln_evidence: whole.ln() }
+    LeakOdds { probabilities: weights.map(|weight| weight / whole), unexplained }
+}
+
+/// Whether the pressure fell with the house shut: only then what was seen on the well side counts.
+pub(super) fn fell(evidence: &Evidence) -> bool {
+    evidence.hold_shut.is_some_and(|hold| hold.loss > 1.0)
 }
 
 /// The probability of a leak.

@@ -74,10 +74,27 @@ impl Posterior {
         Posterior { joint, leaks, none: none / whole, ln_evidence }
     }
 
-    /// Logarithm of how likely one more answer was by all others: `rest` is without it.
-    pub fn ln_predicted(&self, rest: &Posterior) -> f64 {
-        let ln_all = |of: &Posterior| of.ln_evidence[0] + of.leaks.ln_evidence;
-        ln_all(self) - ln_all(rest)
+    /// How likely an answer in words was by all other evidence; nothing where the item is no word.
+    ///
+    /// As each cause's probability holds its likelihood as a factor, what was without it is the harmonic mean
+    /// of the likelihoods, weighed by the probabilities with it.
+    pub fn predicted(&self, item: Item, answer: usize) -> Option<f64> {
+        let mut parts: Vec<[f64; 2]> = Vec::new();
+        if let Some(table) = TABLES.iter().find(|table| table.item == item) {
+            let marginals = self.marginals();
+            let causes = table.group.causes().iter();
+            parts.extend(causes.map(|it| [marginals[it.id as usize], table.likelihood(it.id, answer)]));
+        } else {
+            let table = EITHER.iter().find(|table| table.item == item)?;
+            for (of_tank, tank) in self.joint.iter().zip(Group::Tank.causes()) {
+                for (of_switch, switch) in of_tank.iter().zip(Group::Switch.causes()) {
+                    let both: f64 = of_switch.as_flattened().iter().sum();
+                    parts.push([both, table.likelihood([tank.id, switch.id], answer)]);
+                }
+            }
+        }
+        let whole: f64 = parts.iter().map(|[p, _]| p).sum();
+        Some(whole / parts.iter().map(|[p, likelihood]| p / likelihood.max(1e-9)).sum::<f64>())
     }
 
     /// The probability that of each group a cause is among those.
