@@ -128,7 +128,7 @@ fn test(next: Option<&Ranked>) -> Option<String> {
 
 /// Where the precharge went over the years, where that is a finding of its own.
 pub(super) fn course(course: AirCourse) -> Option<FindingWords> {
-    let [name, said, next] = course.told()?;
+    let [name, said, next] = course.message()?;
     Some(FindingWords {
         name: name.to_string(),
         grade: Grade::Attention,
@@ -254,7 +254,8 @@ fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> FindingWords {
 /// What to do for now about the tank, where that stays open: apart from the verdict, and no pass. By when to
 /// look again stands beside it.
 pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> Option<&'static str> {
-    let looked_at = claims.causes().map(|cause| cause.group).chain(diagnosis.beyond.iter().map(|it| it.cause().group));
+    let looked_at =
+        claims.causes().map(|cause| cause.group).chain(diagnosis.beyond.iter().map(|it| it.cause().group));
     if settles_the_tank(diagnosis) || !looked_at.into_iter().any(|group| group == Group::Tank) {
         return None;
     }

@@ -142,7 +142,7 @@ impl Run {
         let grade = if outcome == Outcome::Failed { Grade::Stop } else { Grade::Act };
         entry.grade = Some(grade);
         let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
-        self.leave_as_told(step);
+        self.leave_as_instructed(step);
         entry.next = self.as_it_stands();
         entry.given = otherwise.and_then(|it| it.finding.clone());
         let name = entry.given.clone();
@@ -152,7 +152,7 @@ impl Run {
     }
 
     /// What somebody is told to do as the work ends is taken to be done: its states hold.
-    fn leave_as_told(&mut self, step: &Step) {
+    fn leave_as_instructed(&mut self, step: &Step) {
         let told = match step.course() {
             Course::Stop(_) => Some((&step.brings, &step.undoes)),
             course => {

@@ -131,7 +131,8 @@ impl Gatherer<'_> {
         let watched = (!starts.is_empty()).then(|| starts.iter().sum::<f64>() / starts.len() as f64);
         // A label that nobody read says nothing against what was watched, nor does one of a switch that was
         // set to something else.
-        let by_label = |observable: &str| self.fact(observable).filter(|_| !self.was_turned()).map(|si| si / PSI);
+        let by_label =
+            |observable: &str| self.fact(observable).filter(|_| !self.was_turned()).map(|si| si / PSI);
         let label_cut_in = by_label("cut_in").or(watched).unwrap_or(40.0);
         let label_cut_out = by_label("cut_out").unwrap_or(label_cut_in + 20.0);
         let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(101_325.0);

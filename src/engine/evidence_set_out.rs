@@ -3,7 +3,7 @@
 
 use super::evidence_items::{NUMBERS, WORDS, is_of_stage};
 use super::run::Run;
-use crate::physics::diagnosis::Item;
+use crate::physics::diagnosis::{Item, is_answer};
 use crate::procedure::{Observable, Step};
 use crate::quantity::Kind;
 use crate::record::Phase;
@@ -84,8 +84,8 @@ impl Tried<'_> {
     /// Whether one of the words that can be answered says something about an item.
     fn may_answer(&self, item: Item) -> bool {
         match &self.kind {
-            Some(Kind::OneOf(words)) => words.iter().any(|word| item.is_answered_by(word)),
-            Some(Kind::YesNo) => ["yes", "no"].iter().any(|word| item.is_answered_by(word)),
+            Some(Kind::OneOf(words)) => words.iter().any(|word| is_answer(item, word)),
+            Some(Kind::YesNo) => ["yes", "no"].iter().any(|word| is_answer(item, word)),
             Some(Kind::Measure(_) | Kind::Text) | None => false,
         }
     }

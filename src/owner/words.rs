@@ -82,7 +82,11 @@ impl Owner {
         if self.plant.pump_runs() {
             self.memory.pump_was_live = true;
             let dry = self.plant.line_pressure() < 5.0 * PSI;
-            return Sighting::Words(if dry { &["dry", "starts", "runs"] } else { &["starts", "runs", "yes"] });
+            return Sighting::Words(if dry {
+                &["dry", "starts", "runs"]
+            } else {
+                &["starts", "runs", "yes"]
+            });
         }
         Sighting::Words(&["silent", "yes"])
     }

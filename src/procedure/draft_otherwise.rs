@@ -36,7 +36,11 @@ pub(super) fn draft(
     }
     let table = fields.table(key)?;
     let stops = table.has("stop");
-    table.only(if stops { &["stop", "label", "finding", "brings", "undoes"] } else { &["again", "label", "finding"] });
+    table.only(if stops {
+        &["stop", "label", "finding", "brings", "undoes"]
+    } else {
+        &["again", "label", "finding"]
+    });
     if stops == table.has("again") {
         table.missing("stop", "what is told when the work ends there, or `again`, before it is asked again");
         return None;

@@ -175,7 +175,10 @@ fn a_good_word_goes_no_further_than_what_was_tested() {
         let said = said(&glance(change));
         let named: Vec<CauseId> = said.likeliest.iter().map(|(cause, _)| *cause).collect();
         let next = said.tests.first().map(|it| it.test.item);
-        format!("{name}: good {} in {:?}; {named:?}, next {next:?}, {:?}", said.is_good, said.vouched, said.working)
+        format!(
+            "{name}: good {} in {:?}; {named:?}, next {next:?}, {:?}",
+            said.is_good, said.vouched, said.working
+        )
     });
     let expected = [
         "in order: good true in [Switch]; [], next Some(Drawdown), Accept",

@@ -5,7 +5,7 @@ use tankhand::owner::{Owner, Performance};
 use tankhand::record::EntryKind;
 
 /// What somebody is told to do as the work ends, and how the state line must stand then.
-const TOLD: &[(&[&str], &str)] = &[
+const INSTRUCTED: &[(&[&str], &str)] = &[
     (&["turn the breaker off", "turn its breaker off", "turn the pump's breaker off"], "breaker OFF"),
     (&["open the drain valve", "open the drain. "], "drain OPEN"),
     (&["close the drain valve"], "drain SHUT"),
@@ -29,9 +29,11 @@ pub fn contradictions(done: &Performance, owner: &Owner) -> Vec<String> {
 fn against_words(said: &str, stands: &[&str]) -> Vec<String> {
     let said_small = said.to_lowercase();
     let asks = |words: &[&str]| words.iter().any(|word| said_small.contains(word));
-    let broken = TOLD.iter().filter(|(words, state)| asks(words) && !stands.contains(state));
+    let broken = INSTRUCTED.iter().filter(|(words, state)| asks(words) && !stands.contains(state));
     // One drain is opened and shut in one breath: the last of it counts, and the file says which.
-    let last = broken.filter(|(_, state)| !(state.starts_with("drain") && stands.iter().any(|it| it.starts_with("drain"))));
+    let last = broken.filter(|(_, state)| {
+        !(state.starts_with("drain") && stands.iter().any(|it| it.starts_with("drain")))
+    });
     last.map(|(_, state)| format!("told {said:?}, and {state} does not stand: {stands:?}")).collect()
 }
 

@@ -49,9 +49,8 @@ fn nobody_is_hurt_by_following_the_steps() {
 fn every_kind_of_installation_is_led_to_an_end_without_harm() {
     let kinds: Vec<Vec<&Defect>> = KINDS.iter().map(|kind| vec![kind]).collect();
     let words = played(&kinds, 1..2, PLAIN, |_, _| true);
-    let wrong = |word: &&Word| {
-        word.grade.is_err() || !word.dangers.is_empty() || !word.contradictions.is_empty()
-    };
+    let wrong =
+        |word: &&Word| word.grade.is_err() || !word.dangers.is_empty() || !word.contradictions.is_empty();
     let wrong: Vec<&Word> = words.iter().filter(wrong).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
@@ -68,7 +67,8 @@ fn what_is_said_last_is_so() {
 fn the_wrong_breaker_is_found_out_before_hands_are_at_the_switch() {
     for (name, procedure) in load_all(&Library::default()) {
         let mistakes = Mistakes { wrong_breaker: true, ..Mistakes::default() };
-        let case = Case { name: &name, procedure: &procedure, faults: &[], seed: 2, mistakes, otherwise: |_| {} };
+        let case =
+            Case { name: &name, procedure: &procedure, faults: &[], seed: 2, mistakes, otherwise: |_| {} };
         let (done, owner) = case.perform();
         assert!(done.is_ok(), "{name}");
         assert_eq!(owner.dangers(), [], "{name}");
@@ -78,8 +78,14 @@ fn the_wrong_breaker_is_found_out_before_hands_are_at_the_switch() {
 #[test]
 fn a_performance_is_replayed_from_its_entries() {
     for (name, procedure) in load_all(&Library::default()) {
-        let case =
-            Case { name: &name, procedure: &procedure, faults: &[], seed: 3, mistakes: Mistakes::default(), otherwise: |_| {} };
+        let case = Case {
+            name: &name,
+            procedure: &procedure,
+            faults: &[],
+            seed: 3,
+            mistakes: Mistakes::default(),
+            otherwise: |_| {},
+        };
         let done = case.perform().0.unwrap();
         let last = done.entries.last().unwrap().at;
         let (again, missing) = Run::replay(done.run.setting().clone(), &done.entries, last).unwrap();
@@ -93,7 +99,11 @@ fn one_seed_gives_one_performance() {
     let (name, procedure) = all.iter().find(|(name, _)| name == "flush").unwrap();
     let faults = [tankhand::owner::defect("nipple-plugged").unwrap()];
     let perform = || {
-        Case { name, procedure, faults: &faults, seed: 7, mistakes: Mistakes::everyday(7), otherwise: |_| {} }.perform().0.unwrap().entries
+        Case { name, procedure, faults: &faults, seed: 7, mistakes: Mistakes::everyday(7), otherwise: |_| {} }
+            .perform()
+            .0
+            .unwrap()
+            .entries
     };
     assert_eq!(perform(), perform());
 }
@@ -106,7 +116,14 @@ fn one_run() {
     let all = load_all(&Library::default());
     let (_, procedure) = all.iter().find(|(known, _)| known == name).unwrap();
     let faults: Vec<&'static Defect> = fault.split('+').filter_map(tankhand::owner::defect).collect();
-    let case = Case { name, procedure, faults: &faults, seed: seed.parse().unwrap(), mistakes: Mistakes::default(), otherwise: |_| {} };
+    let case = Case {
+        name,
+        procedure,
+        faults: &faults,
+        seed: seed.parse().unwrap(),
+        mistakes: Mistakes::default(),
+        otherwise: |_| {},
+    };
     match case.perform().0 {
         Ok(done) => {
             for entry in &done.entries {

@@ -46,7 +46,8 @@ pub struct Named {
 
 /// What faults are called.
 pub fn causes_of(faults: &[&'static Defect]) -> Vec<&'static [CauseId]> {
-    let of = |fault: &&&Defect| CAUSES_OF.iter().find(|(name, _)| *name == fault.name).map(|(_, causes)| *causes);
+    let of =
+        |fault: &&&Defect| CAUSES_OF.iter().find(|(name, _)| *name == fault.name).map(|(_, causes)| *causes);
     faults.iter().filter_map(|fault| of(&fault)).collect()
 }
 
@@ -57,7 +58,8 @@ impl Named {
         let told: Vec<(&str, String)> = findings
             .filter(|entry| entry.take.is_some())
             .map(|entry| {
-                let words = [&entry.said, &entry.next].map(|words| words.clone().unwrap_or_default()).join(" ");
+                let words =
+                    [&entry.said, &entry.next].map(|words| words.clone().unwrap_or_default()).join(" ");
                 (entry.given.as_deref().unwrap_or_default(), words)
             })
             .collect();
@@ -69,7 +71,8 @@ impl Named {
             let name = cause.cause().name;
             told.iter().any(|(given, words)| *given == name || words.contains(name))
         };
-        let is_so = |name: &str| truths.iter().flat_map(|all| all.iter()).any(|cause| cause.cause().name == name);
+        let is_so =
+            |name: &str| truths.iter().flat_map(|all| all.iter()).any(|cause| cause.cause().name == name);
         let row = |name: &str| CAUSES.iter().find(|cause| cause.name == name && cause.weight > Weight::Note);
         let sure: Vec<&str> =
             told.iter().map(|(given, _)| *given).filter(|given| row(given).is_some()).collect();

@@ -19,7 +19,10 @@ const WRONG_LAWS: [(&str, Law); 4] = [
     ("gauges 1.7 times as far off", Law { otherwise: |home| worse_gauges(home, 1.7), ..PLAIN }),
     ("gauges 2.5 times as far off", Law { otherwise: |home| worse_gauges(home, 2.5), ..PLAIN }),
     ("pumps 1.6 times slower", Law { otherwise: |home| home.site.pump.free_flow /= 1.6, ..PLAIN }),
-    ("a place 1,500 m up that nobody told", Law { otherwise: |home| home.site.elevation += 1_500.0, ..PLAIN }),
+    (
+        "a place 1,500 m up that nobody told",
+        Law { otherwise: |home| home.site.elevation += 1_500.0, ..PLAIN },
+    ),
 ];
 
 fn worse_gauges(home: &mut Household, times: f64) {
@@ -45,7 +48,8 @@ fn summed(who: &str, words: &[Word]) -> String {
     let sound = count(&|word| word.case.1 == "none");
     let good = count(&|word| word.case.1 == "none" && matches!(word.grade, Ok(Some(Grade::Good))));
     let faults = words.len() - sound;
-    let named: Vec<_> = words.iter().filter(|word| word.case.1 != "none").filter_map(|it| it.diagnosed.as_ref()).collect();
+    let named: Vec<_> =
+        words.iter().filter(|word| word.case.1 != "none").filter_map(|it| it.diagnosed.as_ref()).collect();
     let truth = named.iter().filter(|named| named.truth).count();
     let all = words.iter().filter_map(|word| word.diagnosed.as_ref());
     let (sure, wrong) = all.fold((0, 0), |(sure, wrong), it| (sure + it.sure, wrong + it.wrong));
@@ -71,7 +75,13 @@ fn dangerous(words: &[Word]) -> String {
     let all = wrongs();
     let told = |word: &Word| {
         let faults: &Vec<&'static Defect> = all.iter().find(|faults| names(faults) == word.case.1)?;
-        Some(format!("#   {} at {}, owner {}: {}\n", word.case.0, word.case.1, word.case.2, would_have_told(faults)))
+        Some(format!(
+            "#   {} at {}, owner {}: {}\n",
+            word.case.0,
+            word.case.1,
+            word.case.2,
+            would_have_told(faults)
+        ))
     };
     words.iter().filter(|word| word.is_dangerous()).filter_map(told).collect()
 }
@@ -117,7 +127,9 @@ fn confusion_table() {
         owners / 2
     );
     let mut tables = String::new();
-    for (who, law, owners) in [("without_mistakes", PLAIN, owners), ("with_everyday_mistakes", EVERYDAY, owners / 2)] {
+    for (who, law, owners) in
+        [("without_mistakes", PLAIN, owners), ("with_everyday_mistakes", EVERYDAY, owners / 2)]
+    {
         let words = played(&wrongs(), 100..100 + owners, law, is_wanted);
         head += &summed(who, &words);
         head += &dangerous(&words);

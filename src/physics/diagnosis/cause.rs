@@ -149,7 +149,8 @@ impl Cause {
 
     /// Whether it can only be of a tank on its line: every way of testing it needs one.
     pub fn needs_line(&self) -> bool {
-        !self.tested_by.is_empty() && self.tested_by.iter().all(|all| all.iter().any(|item| item.is_of_line()))
+        !self.tested_by.is_empty()
+            && self.tested_by.iter().all(|all| all.iter().any(|item| item.is_of_line()))
     }
 
     /// Whether it harms: more than worth knowing.

@@ -33,7 +33,7 @@ pub enum AirCourse {
 
 impl AirCourse {
     /// What it is called, what it means and what to do about it, where it is a finding of its own.
-    pub fn told(self) -> Option<[&'static str; 3]> {
+    pub fn message(self) -> Option<[&'static str; 3]> {
         match self {
             AirCourse::LosingFaster => Some([
                 "losing air faster",

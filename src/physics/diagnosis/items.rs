@@ -2,8 +2,6 @@
 
 use std::fmt;
 
-use super::words;
-
 /// A piece of evidence. Each is of something that can be observed; [`Item::name`] is what it is called.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Item {
@@ -110,11 +108,6 @@ impl Item {
             Item::Look => "what was seen on the well side",
             Item::OtherTanks => "the other tanks",
         }
-    }
-
-    /// Whether a word is an answer about it.
-    pub fn is_answered_by(self, word: &str) -> bool {
-        words::answer(self, word).is_some()
     }
 
     /// Whether it can only be tried at a tank on its line.

@@ -39,3 +39,4 @@ pub use history::{AirCourse, Stretch, course};
 pub use items::Item;
 pub use judge::{Diagnosis, NamedCause, Odd, diagnose};
 pub use next_test::{NEXT_TESTS, NextTest, Ranked};
+pub use words::is_answer;

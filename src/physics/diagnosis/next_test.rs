@@ -61,7 +61,12 @@ pub static NEXT_TESTS: &[NextTest] = &[
         Group::Tank,
     ),
     drained(by_words("knock on the drained tank from top to bottom", 1.0, Item::Sound, Group::Tank)),
-    drained(by_words("with the tank drained, press the air valve's pin for a second", 2.0, Item::Pin, Group::Tank)),
+    drained(by_words(
+        "with the tank drained, press the air valve's pin for a second",
+        2.0,
+        Item::Pin,
+        Group::Tank,
+    )),
     by_words("put soapy water on the air valve and the seams", 5.0, Item::Soap, Group::Tank),
     drained(by_words(
         "add a little air with the drain valve open, and see whether it stays",

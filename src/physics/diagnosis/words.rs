@@ -198,6 +198,11 @@ pub(super) fn answer(item: Item, word: &str) -> Option<usize> {
     answers.iter().position(|words| words.contains(&word))
 }
 
+/// Whether a word is an answer about an item.
+pub fn is_answer(item: Item, word: &str) -> bool {
+    answer(item, word).is_some()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

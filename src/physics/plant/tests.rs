@@ -2,9 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::{
-    Bladder, LINE_COMPLIANCE, Leaks, PinResult, Plant, PlantSite, PressureValve, TankSite, Until,
-};
+use super::{Bladder, LINE_COMPLIANCE, Leaks, PinResult, Plant, PlantSite, PressureValve, TankSite, Until};
 use crate::physics::{drawdown, water_held};
 use crate::quantity::{GALLON, PSI};
 

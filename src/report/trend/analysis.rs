@@ -181,7 +181,8 @@ mod tests {
     #[test]
     fn what_bends_is_told_from_the_stretches_between_settings() {
         let reading = |days: f64, psi: f64| Reading { at: days * DAY, value: psi * PSI, u: 0.5 * PSI };
-        let segment = |from: f64, days: f64, found: f64| vec![reading(from, 38.0), reading(from + days, found)];
+        let segment =
+            |from: f64, days: f64, found: f64| vec![reading(from, 38.0), reading(from + days, found)];
         let faster = [segment(0.0, 360.0, 35.0), segment(360.0, 300.0, 33.0), segment(660.0, 240.0, 32.0)];
         let last = segment(900.0, 180.0, 30.0);
         let all: Vec<Vec<Reading>> = faster.into_iter().chain([last]).collect();

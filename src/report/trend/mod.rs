@@ -90,7 +90,7 @@ impl TrendOrder<'_> {
         let (loss, least, most) = fitted.loss;
         // What a straight line cannot tell: that it falls ever faster, or that it rose.
         let bent = |course: &AirCourse| matches!(course, AirCourse::LosingFaster | AirCourse::Rising);
-        let course = analysis.course.filter(bent).and_then(AirCourse::told);
+        let course = analysis.course.filter(bent).and_then(AirCourse::message);
         let u = fitted.trend.slope_u() * crate::physics::MONTH;
         let first = format!(
             "{}: the loss a month is {} (95 %: {} to {}; below zero is a gain). It is held against {} in a year, at \
