@@ -130,12 +130,12 @@ pub fn played(
     wrongs: &[Vec<&'static Defect>],
     seeds: std::ops::Range<u64>,
     law: Law,
-    wanted: fn(&str, &str) -> bool,
+    filter: fn(&str, &str) -> bool,
 ) -> Vec<Word> {
     let procedures = load_all(&Library::default());
     let mut cases: Vec<Case<'_>> = Vec::new();
     for (name, procedure) in &procedures {
-        for faults in wrongs.iter().filter(|faults| wanted(name, &names(faults))) {
+        for faults in wrongs.iter().filter(|faults| filter(name, &names(faults))) {
             let (mistakes, otherwise) = (law.mistakes, law.otherwise);
             let case = |seed| Case { name, procedure, faults, seed, mistakes: mistakes(seed), otherwise };
             cases.extend(seeds.clone().map(case));

@@ -28,7 +28,7 @@ const ANSWERS: [(&str, usize); 8] = [
 /// How often each answer was given: accept, look again, set again, see to the tank, none; and how often the
 /// last word was good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-struct Told {
+struct Answers {
     answers: [usize; 5],
     good: usize,
 }
@@ -43,10 +43,10 @@ fn answer(done: &Performance) -> usize {
 }
 
 /// What owners are told whose tank has so much less than the cut-in.
-fn told(name: &str, gap: f64, owners: std::ops::Range<u64>) -> Told {
+fn answered(name: &str, gap: f64, owners: std::ops::Range<u64>) -> Answers {
     let all = load_all(&Library::default());
     let (_, procedure) = all.iter().find(|(known, _)| known == name).unwrap();
-    let mut told = Told::default();
+    let mut told = Answers::default();
     for seed in owners {
         let mut home = Household::at_random(seed);
         home.suit(procedure);
@@ -64,7 +64,7 @@ fn told(name: &str, gap: f64, owners: std::ops::Range<u64>) -> Told {
 #[test]
 fn a_textbook_tank_is_accepted_and_a_low_one_set_again() {
     for name in DECIDES {
-        let [textbook, low] = [2.0, 12.0].map(|gap| told(name, gap, 300..303).answers);
+        let [textbook, low] = [2.0, 12.0].map(|gap| answered(name, gap, 300..303).answers);
         assert!(textbook[0] == 3 && low[2] == 3, "{name}: {textbook:?} {low:?}");
     }
 }
@@ -80,7 +80,7 @@ fn decision_table() {
     );
     for name in DECIDES {
         for gap in [2.0, 5.0, 8.0, 10.0, 12.0, 15.0, -3.0] {
-            let Told { answers, good } = told(name, gap, 300..300 + owners);
+            let Answers { answers, good } = answered(name, gap, 300..300 + owners);
             writeln!(text, "{name:14} {gap:3} psi: {answers:?}  good {good}").unwrap();
         }
     }

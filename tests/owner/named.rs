@@ -82,7 +82,7 @@ impl Named {
 }
 
 /// The test that would have told a fault from a sound installation soonest, at even odds.
-pub fn would_have_told(faults: &[&'static Defect]) -> String {
+pub fn best_test(faults: &[&'static Defect]) -> String {
     let best = |causes: &&'static [CauseId]| {
         let group: Group = causes[0].cause().group;
         let mut even = vec![0.0; CAUSES.len()];

@@ -9,7 +9,7 @@ use tankhand::record::Grade;
 
 use crate::confusion::{Law, PLAIN, Word, claims, played, wrongs};
 use crate::golden::in_project;
-use crate::named::would_have_told;
+use crate::named::best_test;
 use crate::played::names;
 
 /// Everyday mistakes.
@@ -34,7 +34,7 @@ fn worse_gauges(home: &mut Household, times: f64) {
 }
 
 /// Faults that a procedure claims to test for, and sound installations.
-fn is_wanted(procedure: &str, faults: &str) -> bool {
+fn is_played(procedure: &str, faults: &str) -> bool {
     faults == "none" || claims(procedure, faults)
 }
 
@@ -80,7 +80,7 @@ fn dangerous(words: &[Word]) -> String {
             word.case.0,
             word.case.1,
             word.case.2,
-            would_have_told(faults)
+            best_test(faults)
         ))
     };
     words.iter().filter(|word| word.is_dangerous()).filter_map(told).collect()
@@ -130,14 +130,14 @@ fn confusion_table() {
     for (who, law, owners) in
         [("without_mistakes", PLAIN, owners), ("with_everyday_mistakes", EVERYDAY, owners / 2)]
     {
-        let words = played(&wrongs(), 100..100 + owners, law, is_wanted);
+        let words = played(&wrongs(), 100..100 + owners, law, is_played);
         head += &summed(who, &words);
         head += &dangerous(&words);
         tables += &table(who, &words);
     }
     head += "#\n# Where installations are otherwise than the diagnosis takes them to be:\n";
     for (who, law) in WRONG_LAWS {
-        head += &summed(who, &played(&wrongs(), 100..100 + owners / 10, law, is_wanted));
+        head += &summed(who, &played(&wrongs(), 100..100 + owners / 10, law, is_played));
     }
     std::fs::write(in_project("tests/owner/confusion.toml"), head + &tables).unwrap();
 }
