@@ -153,14 +153,12 @@ impl Run {
 
     /// What somebody is told to do as the work ends is taken to be done: its states hold.
     fn leave_as_instructed(&mut self, step: &Step) {
-        let told = match step.course() {
-            Course::Stop(_) => Some((&step.brings, &step.undoes)),
-            course => {
-                let otherwise = course.asks().and_then(|asks| asks.shows().otherwise);
-                otherwise.map(|it| (&it.leaves.brings, &it.leaves.undoes))
-            }
+        let asks = step.course().asks();
+        let left = match asks.and_then(|asks| asks.shows().otherwise) {
+            Some(otherwise) => Some((&otherwise.leaves.brings, &otherwise.leaves.undoes)),
+            None => matches!(step.course(), Course::Stop(_)).then_some((&step.brings, &step.undoes)),
         };
-        if let Some((brings, undoes)) = told {
+        if let Some((brings, undoes)) = left {
             self.state.holding.retain(|state| !undoes.contains(state));
             self.state.holding.extend(brings.iter().cloned());
         }
