@@ -157,6 +157,12 @@ fn tested(claims: &Claims) -> Vec<Group> {
     Group::ALL.into_iter().filter(is).collect()
 }
 
+/// What was not tested, the commonest first.
+fn not_tested(causes: &[CauseId]) -> Option<String> {
+    let names: Vec<&str> = causes.iter().take(3).map(|cause| cause.cause().name).collect();
+    (!names.is_empty()).then(|| format!("Not tested: {}.", list(&names, "and")))
+}
+
 /// Nothing was found.
 pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> FindingWords {
     let good = worst <= Grade::Note;
@@ -169,6 +175,7 @@ pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> Find
         said: sentences([
             Some(format!("{what} in {}: all readings agree.", listed(&diagnosis.vouched))),
             Some(sure(diagnosis.good)),
+            not_tested(&diagnosis.left_open),
             (!open.is_empty()).then(|| format!("Too little was tested to say so of {}.", listed(&open))),
         ]),
         next: Some("Look again in a year, with the same gauges.".to_string()),

@@ -120,7 +120,8 @@ fn a_tank_in_order_is_called_good_only_when_every_test_was_made() {
     assert_eq!(
         said(whole),
         [
-            "good: No fault found in tank and switch: all readings agree. 99 % sure. | Look again in a year, with \
+            "good: No fault found in tank and switch: all readings agree. 99 % sure. Not tested: air leaks, another \
+             tank hides behind this one and something sits between tank and switch. | Look again in a year, with \
              the same gauges. | 2032-04-04 | a b c d e",
         ]
     );

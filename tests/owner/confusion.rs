@@ -58,6 +58,8 @@ fn claims_one(procedure: &str, fault: &str) -> bool {
             &["torn", "valve-shut", "contacts-welded", "check-valve", "house-leak", "relief-weeps"],
             fault,
         ),
+        // Nothing is caught in a bucket there.
+        "re-open" if among(&["stuck", "outlet-blocked", "plate-wrong", "water-trapped"], fault) => false,
         "short-cycling" if among(&["house-leak", "switch-far", "tank-small"], fault) => true,
         _ => among(MEASURING, procedure) && (among(TANK, fault) || among(LINE, fault)),
     }
@@ -73,8 +75,8 @@ pub struct Word {
     pub contradictions: Vec<String>,
     /// What a diagnosis said of the causes, where one was made.
     pub diagnosed: Option<Named>,
-    /// Whether the work left the precharge right, whatever it was.
-    pub charged: bool,
+    /// Faults that the work set right, whether they were there or not.
+    pub mended: Vec<&'static str>,
 }
 
 impl Word {
@@ -95,7 +97,7 @@ impl Word {
     /// test for.
     pub fn is_dangerous(&self) -> bool {
         let (procedure, faults, _) = &self.case;
-        let mended = |fault: &str| self.charged && OF_AIR.contains(&fault);
+        let mended = |fault: &str| self.mended.contains(&fault);
         ["good", "nothing"].contains(&self.grade_word())
             && faults.split(" + ").any(|fault| claims_one(procedure, fault) && !mended(fault))
     }
@@ -167,16 +169,22 @@ fn word(case: &Case<'_>) -> Word {
         grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),
         found: done.map(|done| done.run.worst_names()).unwrap_or_default(),
         dangers: owner.dangers().to_vec(),
-        charged: is_charged(&owner),
+        mended: mended(&owner),
     }
 }
 
-/// Faults that are mended once the precharge is set.
-const OF_AIR: [&str; 3] = ["precharge-low", "precharge-high", "waterlogged"];
-
-/// Whether the tank's precharge is now a little below cut-in.
-fn is_charged(owner: &Owner) -> bool {
+/// Which faults are mended: those of the precharge once it is a little below cut-in, those of the switch once
+/// it works as it should.
+fn mended(owner: &Owner) -> Vec<&'static str> {
     let plant = owner.plant();
-    let gap = (plant.site().switch.cut_in - plant.precharge(0)) / PSI;
-    (0.0..6.0).contains(&gap)
+    let [cut_in, cut_out] = plant.switch_points();
+    let gap = (cut_in - plant.precharge(0)) / PSI;
+    let mut mended = Vec::new();
+    if (0.0..8.0).contains(&gap) {
+        mended.extend(["precharge-low", "precharge-high", "waterlogged"]);
+    }
+    if cut_out - cut_in >= 15.0 * PSI {
+        mended.push("differential-small");
+    }
+    mended
 }

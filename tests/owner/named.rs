@@ -41,7 +41,7 @@ pub struct Named {
     pub truth: bool,
     /// Causes that were called sure, and how many of them were not so.
     pub sure: usize,
-    pub wrong: usize,
+    pub wrong: Vec<String>,
 }
 
 /// What faults are called.
@@ -76,7 +76,7 @@ impl Named {
         let row = |name: &str| CAUSES.iter().find(|cause| cause.name == name && cause.weight > Weight::Note);
         let sure: Vec<&str> =
             told.iter().map(|(given, _)| *given).filter(|given| row(given).is_some()).collect();
-        let wrong = sure.iter().filter(|name| !is_so(name)).count();
+        let wrong = sure.iter().filter(|name| !is_so(name)).map(ToString::to_string).collect();
         Some(Named { truth: truths.iter().all(|all| all.iter().any(names)), sure: sure.len(), wrong })
     }
 }

@@ -52,7 +52,7 @@ fn summed(who: &str, words: &[Word]) -> String {
         words.iter().filter(|word| word.case.1 != "none").filter_map(|it| it.diagnosed.as_ref()).collect();
     let truth = named.iter().filter(|named| named.truth).count();
     let all = words.iter().filter_map(|word| word.diagnosed.as_ref());
-    let (sure, wrong) = all.fold((0, 0), |(sure, wrong), it| (sure + it.sure, wrong + it.wrong));
+    let (sure, wrong) = all.fold((0, 0), |(sure, wrong), it| (sure + it.sure, wrong + it.wrong.len()));
     format!(
         "# {who}: {} runs; good words on a claimed fault {} of {faults} ({}); causes called sure that were not {wrong} of \
          {sure} ({}); the cause among those named {} of {} diagnosed; sound ones called good {} of {sound}; hurt {}; no end \
@@ -68,6 +68,14 @@ fn summed(who: &str, words: &[Word]) -> String {
         count(&|word| word.grade.is_err()),
         count(&|word| !word.contradictions.is_empty()),
     )
+}
+
+/// Which causes were called sure that were not so, at which faults.
+fn wrongly_sure(words: &[Word]) -> String {
+    let all = words.iter().filter_map(|word| Some((word, word.diagnosed.as_ref()?)));
+    let pairs =
+        all.flat_map(|(word, named)| named.wrong.iter().map(|wrong| format!("{wrong} at {}", word.case.1)));
+    format!("#   sure and not so: {}\n", counted(pairs))
 }
 
 /// Every good word on a claimed fault, with the test that would have told.
@@ -133,6 +141,7 @@ fn confusion_table() {
         let words = played(&wrongs(), 100..100 + owners, law, is_played);
         head += &summed(who, &words);
         head += &dangerous(&words);
+        head += &wrongly_sure(&words);
         tables += &table(who, &words);
     }
     head += "#\n# Where installations are otherwise than the diagnosis takes them to be:\n";

@@ -49,6 +49,14 @@ pub(super) fn vouched(evidence: &Evidence, probabilities: &[f64], claims: &Claim
     Group::ALL.into_iter().filter(covered).collect()
 }
 
+/// What a good word about these groups leaves open: causes that nobody set out to test, the likeliest first.
+pub(super) fn left_open(evidence: &Evidence, claims: &Claims, groups: &[Group]) -> Vec<CauseId> {
+    let of = unclaimed(evidence, claims).filter(|cause| groups.contains(&cause.group));
+    let mut open: Vec<&Cause> = of.collect();
+    open.sort_by(|a, b| b.prior.total_cmp(&a.prior));
+    open.into_iter().map(|cause| cause.id).collect()
+}
+
 /// The answer in words that goes least with all others, where it is less likely by them than by chance: a
 /// check of the whole model on what it did not predict, made before anything is called good. A number that
 /// goes with nothing is found out by what misreading it would explain.

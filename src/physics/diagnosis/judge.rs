@@ -6,7 +6,7 @@ use super::causes::CAUSES;
 use super::claims::{Claims, SURE};
 use super::decision::{Working, working};
 use super::evidence::Evidence;
-use super::evidence_against_good::{beyond, surprising, vouched};
+use super::evidence_against_good::{beyond, left_open, surprising, vouched};
 use super::history::{AirCourse, course};
 use super::items::Item;
 use super::misread::Misread;
@@ -61,6 +61,8 @@ pub struct Diagnosis {
     pub is_good: bool,
     /// The groups of which that may be said: what was tested covers most of what could be wrong.
     pub vouched: Vec<Group>,
+    /// What such a word leaves open: causes of these groups that nobody set out to test.
+    pub left_open: Vec<CauseId>,
     /// Causes that nobody set out to test, though what was seen speaks for them.
     pub beyond: Vec<CauseId>,
     /// Causes that are sure, and were tested.
@@ -116,6 +118,7 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
     let tested = claims.also_in(&Claims::by(&tried));
     let beyond = beyond(evidence, &probabilities, claims);
     let vouched = vouched(evidence, &probabilities, claims);
+    let left_open = left_open(evidence, claims, &vouched);
     // What is only worth knowing does not stand against a good word.
     let counts = |cause: CauseId| claims.has(cause) || beyond.contains(&cause);
     let good = posterior.all(&|cause| !(counts(cause.id) && cause.harms()));
@@ -144,6 +147,7 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
         good,
         is_good,
         vouched,
+        left_open,
         beyond,
         found,
         likeliest,

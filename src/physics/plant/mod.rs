@@ -152,6 +152,11 @@ impl Plant {
         self.valves.breaker
     }
 
+    /// Where the switch starts and stops the pump now, Pa.
+    pub fn switch_points(&self) -> [f64; 2] {
+        [self.switch.site.cut_in, self.switch.site.cut_out]
+    }
+
     /// Whether the valve to the house stands open.
     pub fn house_open(&self) -> bool {
         self.valves.house
