@@ -9,7 +9,7 @@ use super::library::Library;
 use super::run::{begin_record, introduce, short_name};
 use crate::console::Block;
 use crate::engine::{EarlierAnswers, Run, Setting};
-use crate::owner::{DEFECTS, Defect, Household, Mistakes, Owner, defect};
+use crate::owner::{DEFECTS, Defect, Household, KINDS, Mistakes, Owner, defect};
 use crate::quantity::Units;
 use crate::record::Grade;
 use crate::words::did_you_mean;
@@ -78,7 +78,7 @@ fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>
             Some(found) => Ok(Some(found)),
             None => {
                 let known: Vec<&str> =
-                    std::iter::once(SOUND).chain(DEFECTS.iter().map(|it| it.name)).collect();
+                    std::iter::once(SOUND).chain(DEFECTS.iter().chain(KINDS).map(|it| it.name)).collect();
                 let remedy = did_you_mean(name, &known);
                 Err(Failure::Call(format!("There is no fault `{}`: {remedy}", name.escape_debug())))
             }
@@ -102,7 +102,7 @@ fn debriefing(wrong: Option<&Defect>, run: &Run) -> Vec<Block> {
         (Some((_, word)), true) => format!("The run's last word was: {word}"),
         (Some(_), false) => format!("The run found: {}.", found.join("; ")),
     };
-    let missed = wrong.is_some() && run.grade() == Some(Grade::Good);
+    let missed = wrong.is_some_and(Defect::is_wrong) && run.grade() == Some(Grade::Good);
     let mut blocks =
         vec![Block::Heading("What was wrong".to_string()), Block::Text(truth), Block::Text(said)];
     if missed {

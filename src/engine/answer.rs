@@ -104,7 +104,10 @@ impl Run {
                 let number = entry.value?;
                 let unit = entry.unit.as_deref().and_then(unit);
                 let si = unit.map_or(number, |unit| unit.to_si(measure, number));
-                let amount = self.setting.with_uncertainty(si, entry.gauge.as_deref(), entry.n);
+                // What a gauge shows at rest is looked at for its own sake: its error is what is read.
+                let itself = entry.observes.as_deref() == Some("resting_gauge");
+                let gauge = entry.gauge.as_deref().filter(|_| !itself);
+                let amount = self.setting.with_uncertainty(si, gauge, entry.n);
                 // What was said to be off by so much, without a gauge.
                 let stated = entry.uncertainty.filter(|_| entry.gauge.is_none());
                 let size = unit.map_or(1.0, |unit| unit.size);

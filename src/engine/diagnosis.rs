@@ -1,4 +1,5 @@
-//! A diagnosis as a step: findings for what is sure, one for what is not, and the working answer beside.
+//! A diagnosis as a step: findings for what is sure, and one for what is not, with the working
+//! answer beside what to do next.
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -121,11 +122,13 @@ impl Run {
         } else {
             told.extend(words::open(diagnosis, &gathered.evidence, &gathered.claims));
         }
+        let for_now = words::for_now(diagnosis, &gathered.claims);
+        if let (Some(last), Some(for_now)) = (told.last_mut(), for_now) {
+            let next = last.next.take().map(|next| format!("{next} {for_now}"));
+            last.next = next.or(Some(for_now.to_string()));
+        }
         let mut entries: Vec<Entry> =
             told.into_iter().map(|told| self.finding(told, (diagnosis, gathered), now)).collect();
-        let mut last = self.entry(EntryKind::Message, now);
-        last.said = Some(words::for_now(diagnosis, &gathered.claims));
-        entries.push(last);
         for (take, entry) in (1..).zip(&mut entries) {
             entry.take = Some(take);
         }

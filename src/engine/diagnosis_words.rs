@@ -2,7 +2,7 @@
 
 use crate::lang::Value;
 use crate::physics::diagnosis::{
-    AirCourse, CauseId, Claims, Diagnosis, Evidence, Group, HoldLoss, NamedCause, NextTest, Odd, Weight, Who,
+    AirCourse, CauseId, Claims, Diagnosis, Evidence, Group, HoldLoss, NamedCause, Odd, Ranked, Weight, Who,
     Working,
 };
 use crate::quantity::{GALLON, Measure, PSI, Units};
@@ -96,7 +96,7 @@ pub(super) fn found(found: &NamedCause, diagnosis: &Diagnosis, read: Option<Stri
             "Why is open: {}.",
             list(&all.iter().map(String::as_str).collect::<Vec<_>>(), "or")
         ));
-        next.extend(test(diagnosis.tests.iter().map(|it| it.test).find(|it| it.group == cause.group)));
+        next.extend(test(diagnosis.tests.iter().find(|it| it.test.group == cause.group)));
     }
     FindingWords {
         name: cause.name.to_string(),
@@ -122,30 +122,13 @@ fn likely((cause, p): &(CauseId, f64)) -> String {
     format!("{} ({})", cause.cause().name, percent(*p))
 }
 
-fn test(test: Option<&NextTest>) -> Option<String> {
-    test.map(|test| format!("Next test: {} ({} min).", test.says, test.minutes))
+fn test(next: Option<&Ranked>) -> Option<String> {
+    next.map(|next| format!("Next test: {} ({} min).", next.test.says, next.minutes))
 }
 
 /// Where the precharge went over the years, where that is a finding of its own.
 pub(super) fn course(course: AirCourse) -> Option<FindingWords> {
-    let (name, said, next) = match course {
-        AirCourse::LosingFaster => (
-            "losing air faster",
-            "The tank loses air faster from visit to visit.",
-            "Soap the air valve. If it is tight, the bladder or a seam is failing: plan for another tank.",
-        ),
-        AirCourse::Losing => (
-            "losing air",
-            "The tank loses more air in a year than is common.",
-            "Soap the air valve, and read the precharge again in a month.",
-        ),
-        AirCourse::Rising => (
-            "precharge rose",
-            "The precharge rose since an earlier visit, and air cannot appear: water is behind the bladder, another gauge was used, the temperature was wrong, or air was added.",
-            "Read it again with the same gauge, the tank drained and knocked on.",
-        ),
-        AirCourse::Steady | AirCourse::Unclear => return None,
-    };
+    let [name, said, next] = course.message()?;
     Some(FindingWords {
         name: name.to_string(),
         grade: Grade::Attention,
@@ -156,29 +139,45 @@ pub(super) fn course(course: AirCourse) -> Option<FindingWords> {
     })
 }
 
-/// The groups that a procedure tests, in words.
-fn tested(claims: &Claims) -> String {
-    let name = |group: Group| match group {
+/// Groups, in words.
+fn listed(groups: &[Group]) -> String {
+    let name = |group: &Group| match group {
         Group::Tank => "tank",
         Group::Switch => "switch",
         Group::Pump => "pump",
         Group::Measuring => "gauges",
         Group::Leaks => "pipes",
     };
-    let is =
-        |group: &Group| claims.causes().any(|cause| cause.group == *group && cause.weight > Weight::Note);
-    let names: Vec<&str> = Group::ALL.into_iter().filter(is).map(name).collect();
-    list(&names, "and")
+    list(&groups.iter().map(name).collect::<Vec<_>>(), "and")
+}
+
+/// The groups that a procedure tests.
+fn tested(claims: &Claims) -> Vec<Group> {
+    let is = |group: &Group| claims.causes().any(|cause| cause.group == *group && cause.harms());
+    Group::ALL.into_iter().filter(is).collect()
+}
+
+/// What was not tested, the commonest first.
+fn not_tested(causes: &[CauseId]) -> Option<String> {
+    let names: Vec<&str> = causes.iter().take(3).map(|cause| cause.cause().name).collect();
+    (!names.is_empty()).then(|| format!("Not tested: {}.", list(&names, "and")))
 }
 
 /// Nothing was found.
 pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> FindingWords {
     let good = worst <= Grade::Note;
     let what = if good { "No fault found" } else { "No other fault found" };
+    let mut open = tested(claims);
+    open.retain(|group| !diagnosis.vouched.contains(group));
     FindingWords {
         name: what.to_lowercase(),
         grade: if good { Grade::Good } else { Grade::Note },
-        said: format!("{what} in {}: all readings agree. {}", tested(claims), sure(diagnosis.good)),
+        said: sentences([
+            Some(format!("{what} in {}: all readings agree.", listed(&diagnosis.vouched))),
+            Some(sure(diagnosis.good)),
+            not_tested(&diagnosis.left_open),
+            (!open.is_empty()).then(|| format!("Too little was tested to say so of {}.", listed(&open))),
+        ]),
         next: Some("Look again in a year, with the same gauges.".to_string()),
         again: Some(365),
         cause: None,
@@ -202,7 +201,7 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
         match untested.as_slice() {
             [] => format!(
                 "Nothing speaks against {}, but these readings are not enough to be sure.",
-                tested(claims)
+                listed(&tested(claims))
             ),
             some => format!("Nothing speaks against it so far. Not tested: {}.", list(some, "and")),
         }
@@ -213,14 +212,13 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
     } else {
         format!("Can't tell whether there is more. Likeliest: {}.", list(&likeliest, "or"))
     };
-    let tests = || diagnosis.tests.iter().map(|it| it.test);
     // Where nothing is likely, the test by which most can be ruled out that was not tested; of these, and
     // else, the one that tells most.
-    let rules_out = |test: &NextTest| {
-        let by = |cause: &&CauseId| cause.cause().tested_by.iter().any(|all| all.contains(&test.item));
+    let rules_out = |next: &Ranked| {
+        let by = |cause: &&CauseId| cause.cause().tested_by.iter().any(|all| all.contains(&next.test.item));
         if likeliest.is_empty() { diagnosis.untested.iter().filter(by).count() } else { 0 }
     };
-    let next_test = tests().min_by_key(|test| std::cmp::Reverse(rules_out(test)));
+    let next_test = diagnosis.tests.iter().min_by_key(|next| std::cmp::Reverse(rules_out(next)));
     let grade = match diagnosis.working {
         Working::Accept | Working::LookAgain => Grade::Note,
         Working::SetAgain | Working::Act => Grade::Attention,
@@ -260,21 +258,21 @@ fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> FindingWords {
     }
 }
 
-/// What to do for now about the tank: apart from the verdict, and no pass.
-pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> String {
-    if diagnosis.is_good {
-        return "For now: nothing to do. Look again in a year.".to_string();
-    }
-    if !claims.causes().any(|cause| cause.group == Group::Tank) || settles_the_tank(diagnosis) {
-        return "For now: do what the findings say.".to_string();
+/// What to do for now about the tank, where that stays open: apart from the verdict, and no pass. By when to
+/// look again stands beside it.
+pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> Option<&'static str> {
+    let looked_at =
+        claims.causes().map(|cause| cause.group).chain(diagnosis.beyond.iter().map(|it| it.cause().group));
+    if settles_the_tank(diagnosis) || !looked_at.into_iter().any(|group| group == Group::Tank) {
+        return None;
     }
     match diagnosis.working {
-        Working::Accept => "For now: accept the tank as it is, and look again in a year. That is no proof that it is in order.",
-        Working::LookAgain => "For now: leave the tank as it is, and look again in 30 days.",
-        Working::SetAgain => "For now: set the precharge, and look again in 30 days.",
-        Working::Act => "For now: see to the tank. Make the next test first.",
+        Working::Accept if !diagnosis.vouched.contains(&Group::Tank) => None,
+        Working::Accept => Some("For now accept the tank as it is; that does not prove it in order."),
+        Working::LookAgain => Some("For now leave the tank as it is."),
+        Working::SetAgain => Some("For now set the precharge."),
+        Working::Act => Some("For now see to the tank: the next test first."),
     }
-    .to_string()
 }
 
 /// Whether a diagnosis leaves nothing open about the tank.

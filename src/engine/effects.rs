@@ -4,7 +4,7 @@ use super::findings::Weighed;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::{Collapse, Value};
-use crate::procedure::{Compute, Statement, Step, time_of};
+use crate::procedure::{Compute, Course, Statement, Step, time_of};
 use crate::quantity::Measure;
 use crate::record::{Entry, EntryKind, Grade, Outcome};
 
@@ -141,13 +141,27 @@ impl Run {
         entry.said = Some(words.clone());
         let grade = if outcome == Outcome::Failed { Grade::Stop } else { Grade::Act };
         entry.grade = Some(grade);
-        entry.next = self.as_it_stands();
         let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
+        self.leave_as_instructed(step);
+        entry.next = self.as_it_stands();
         entry.given = otherwise.and_then(|it| it.finding.clone());
         let name = entry.given.clone();
         self.found(step, Weighed { grade, name }, words.clone());
         events.push(self.numbered(entry));
         self.state.ended = Some((outcome, words));
+    }
+
+    /// What somebody is told to do as the work ends is taken to be done: its states hold.
+    fn leave_as_instructed(&mut self, step: &Step) {
+        let asks = step.course().asks();
+        let left = match asks.and_then(|asks| asks.shows().otherwise) {
+            Some(otherwise) => Some((&otherwise.leaves.brings, &otherwise.leaves.undoes)),
+            None => matches!(step.course(), Course::Stop(_)).then_some((&step.brings, &step.undoes)),
+        };
+        if let Some((brings, undoes)) = left {
+            self.state.holding.retain(|state| !undoes.contains(state));
+            self.state.holding.extend(brings.iter().cloned());
+        }
     }
 
     /// How things stand now, by the states that hold.

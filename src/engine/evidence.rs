@@ -17,8 +17,10 @@ use crate::record::{Phase, Provenance};
 const RESTED: f64 = 240.0;
 /// Cooling takes no more of the drawdown than this many times; more is another cause. Judgement.
 const MOST_COOLED: f64 = 1.5;
-/// A shorter hold shows nothing, min. Judgement.
-const HELD: f64 = 5.0;
+/// A hold that was cut shorter was not made: it rules out nothing, min.
+const HELD: f64 = 14.0;
+/// A shorter one still shows a loss of more than so much, psi, from so many minutes on. Judgements.
+const FELL: (f64, f64) = (1.0, 5.0);
 
 /// What a diagnosis goes by.
 pub(super) struct RunEvidence {
@@ -45,7 +47,10 @@ impl Run {
     pub(super) fn gathered(&self, step: &Step, phase: Phase, now: Moment) -> RunEvidence {
         let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
         let evidence = gatherer.evidence(now);
-        let claims = Claims::by(&self.set_out(step, phase));
+        let mut items = self.set_out(step, phase);
+        // What an earlier visit left cannot be asked of a tank that had none.
+        items.retain(|item| *item != Item::Earlier || evidence.earlier.is_some());
+        let claims = Claims::by(&items);
         let mut steps = gatherer.steps;
         let observed = &self.state.observations;
         steps.sort_by_key(|(_, step)| observed.iter().position(|seen| seen.step == *step));
@@ -124,9 +129,12 @@ impl Gatherer<'_> {
         let volume = self.seen().rev().find(|(_, seen)| seen.observable == "plate_volume");
         let volume = volume.and_then(|(_, seen)| seen.si()).filter(|_| !self.several);
         let watched = (!starts.is_empty()).then(|| starts.iter().sum::<f64>() / starts.len() as f64);
-        // A label that nobody read says nothing against what was watched.
-        let label_cut_in = self.fact("cut_in").map(|si| si / PSI).or(watched).unwrap_or(40.0);
-        let label_cut_out = self.fact("cut_out").map_or(label_cut_in + 20.0, |si| si / PSI);
+        // A label that nobody read says nothing against what was watched, nor does one of a switch that was
+        // set to something else.
+        let by_label =
+            |observable: &str| self.fact(observable).filter(|_| !self.was_turned()).map(|si| si / PSI);
+        let label_cut_in = by_label("cut_in").or(watched).unwrap_or(40.0);
+        let label_cut_out = by_label("cut_out").unwrap_or(label_cut_in + 20.0);
         let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(101_325.0);
         let head = newest("tank_height").and_then(|height| head(height).ok()).unwrap_or(0.0) / PSI;
         let lowest = starts.iter().copied().reduce(f64::min);
@@ -141,6 +149,16 @@ impl Gatherer<'_> {
             head,
             gap,
         }
+    }
+
+    /// Whether the nuts of the switch were turned, where what was left is diagnosed.
+    fn was_turned(&self) -> bool {
+        let turned = |seen: &Observation| {
+            matches!(seen.observable, "range_turns" | "differential_turns")
+                && seen.origin == Origin::Step
+                && seen.si().is_some_and(|turns| turns != 0.0)
+        };
+        self.phase == Phase::Left && self.run.state.observations.iter().any(turned)
     }
 
     fn errors(&self) -> GaugeErrors {
@@ -199,12 +217,11 @@ impl Gatherer<'_> {
 
     /// The scale's weight and the plate's.
     fn weight(&mut self) -> Option<[f64; 2]> {
-        let weighed = |by_scale: bool| {
-            let of = |seen: &Observation| seen.observable == "weight" && seen.gauge.is_some() == by_scale;
-            let (_, seen) = self.seen().rev().find(|(_, seen)| of(seen))?;
+        let weighed = |observable: &str| {
+            let (_, seen) = self.seen().rev().find(|(_, seen)| seen.observable == observable)?;
             Some((seen.step.clone(), seen.si()? / unit("lb")?.size))
         };
-        let ((step, scale), (_, plate)) = (weighed(true)?, weighed(false)?);
+        let ((step, scale), (_, plate)) = (weighed("weight")?, weighed("plate_weight")?);
         self.steps.push((Item::Weighed, step));
         Some([scale, plate])
     }
@@ -279,11 +296,12 @@ impl Gatherer<'_> {
             let (Some((start, end)), Some(seconds)) = (both, rest.si()) else { continue };
             let minutes = seconds / 60.0;
             let (Some(from), Some(to)) = (start.si(), end.si()) else { continue };
-            if minutes < HELD {
-                continue;
-            }
             let warmth = [before.last().filter(is_warmth), after.get(1).filter(is_warmth)];
             let loss = self.loss([from, to], warmth.map(|seen| seen.and_then(Observation::si)));
+            let fell = loss / PSI > FELL.0 && minutes >= FELL.1;
+            if minutes < HELD && !fell {
+                continue;
+            }
             let shut = end.during("house_shut") && self.run.newest_word("house_valve") != Some("no");
             let item = if shut { Item::HoldShut } else { Item::HoldOpen };
             holds[usize::from(!shut)] = Some(HoldLoss { loss: loss / PSI, minutes });

@@ -3,8 +3,9 @@
 
 use super::evidence_items::{NUMBERS, WORDS, is_of_stage};
 use super::run::Run;
-use crate::physics::diagnosis::Item;
+use crate::physics::diagnosis::{Item, is_answer};
 use crate::procedure::{Observable, Step};
+use crate::quantity::Kind;
 use crate::record::Phase;
 
 impl Run {
@@ -28,15 +29,19 @@ impl Run {
     /// What the steps before a diagnosis try, as far as it goes for this installation.
     pub(super) fn set_out(&self, diagnosis: &Step, phase: Phase) -> Vec<Item> {
         let procedure = &self.setting.procedure;
-        let facts = procedure.facts.iter().filter_map(|fact| Some((fact.observes?, None)));
+        let facts = procedure.facts.iter().filter_map(|fact| {
+            Some(Tried { observable: fact.observes?, kind: Some(fact.kind.clone()), step: None })
+        });
         let before = procedure.all_steps().take_while(|step| step.id != diagnosis.id);
-        let asked = before.filter(|step| step.course().asks().is_some());
-        let asked: Vec<(&Observable, Option<&Step>)> =
-            facts.chain(asked.filter_map(|step| Some((step.observes?, Some(step))))).collect();
-        let rests = asked.iter().any(|(observable, _)| observable.name == "rest_time");
+        let steps = before.filter_map(|step| {
+            let asks = step.course().asks()?;
+            Some(Tried { observable: step.observes?, kind: asks.gives().map(|it| it.kind), step: Some(step) })
+        });
+        let asked: Vec<Tried<'_>> = facts.chain(steps).collect();
+        let rests = asked.iter().any(|tried| tried.observable.name == "rest_time");
         let mut items: Vec<Item> = Vec::new();
-        for (observable, step) in asked {
-            items.extend(self.tried_by(observable, (step, rests), phase));
+        for tried in &asked {
+            items.extend(self.tried_by(tried, rests, phase));
         }
         let not_here: &[Item] = match (self.several_tanks(), self.is_plain_switch()) {
             (true, _) => &[Item::Drawdown, Item::RunTime, Item::OtherTanks],
@@ -48,17 +53,13 @@ impl Run {
     }
 
     /// What an answer about an observable tries.
-    fn tried_by(
-        &self,
-        observable: &Observable,
-        (step, rests): (Option<&Step>, bool),
-        phase: Phase,
-    ) -> Vec<Item> {
+    fn tried_by(&self, tried: &Tried<'_>, rests: bool, phase: Phase) -> Vec<Item> {
+        let (name, step) = (tried.observable.name, tried.step);
         let tells = step.and_then(|step| step.tells);
-        if observable.name == "precharge" && tells == Some(Phase::Before) {
+        if name == "precharge" && tells == Some(Phase::Before) {
             return vec![Item::Earlier];
         }
-        if observable.name == "line_pressure" && rests {
+        if name == "line_pressure" && rests {
             let needs =
                 |state: &str| step.is_some_and(|it| it.needs.iter().any(|(need, _)| **need == *state));
             let shut = needs("house_shut") && self.newest_word("house_valve") != Some("no");
@@ -66,7 +67,26 @@ impl Run {
             return if still { vec![if shut { Item::HoldShut } else { Item::HoldOpen }] } else { Vec::new() };
         }
         let numbers = NUMBERS.iter().filter(|_| step.is_some());
-        let tried = numbers.chain(&WORDS).filter(|(name, _)| *name == observable.name).map(|(_, item)| *item);
-        tried.filter(|item| step.is_none() || is_of_stage(*item, tells, phase)).collect()
+        let words = WORDS.iter().filter(|(_, item)| tried.may_answer(*item));
+        let items = numbers.chain(words).filter(|(known, _)| *known == name).map(|(_, item)| *item);
+        items.filter(|item| step.is_none() || is_of_stage(*item, tells, phase)).collect()
+    }
+}
+
+/// What is asked of an observable, by a fact or a step.
+struct Tried<'p> {
+    observable: &'static Observable,
+    kind: Option<Kind>,
+    step: Option<&'p Step>,
+}
+
+impl Tried<'_> {
+    /// Whether one of the words that can be answered says something about an item.
+    fn may_answer(&self, item: Item) -> bool {
+        match &self.kind {
+            Some(Kind::OneOf(words)) => words.iter().any(|word| is_answer(item, word)),
+            Some(Kind::YesNo) => ["yes", "no"].iter().any(|word| is_answer(item, word)),
+            Some(Kind::Measure(_) | Kind::Text) | None => false,
+        }
     }
 }

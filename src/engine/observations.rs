@@ -40,8 +40,6 @@ pub(super) struct Observation {
     pub tank: Option<usize>,
     pub seen: ObservedValue,
     pub provenance: Provenance,
-    /// The gauge it was read from.
-    pub gauge: Option<String>,
     /// The states that held.
     pub states: BTreeSet<Arc<str>>,
 }

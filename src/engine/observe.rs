@@ -34,7 +34,6 @@ impl Run {
             tank: self.state.frames.tank(),
             seen,
             provenance: entry.provenance.unwrap_or(Provenance::Measured),
-            gauge: entry.gauge.clone(),
             states: self.state.holding.clone(),
         });
     }

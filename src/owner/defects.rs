@@ -1,7 +1,7 @@
 //! What can be wrong at an installation.
 
 use super::household::Household;
-use crate::physics::plant::{Bladder, TankSite};
+use crate::physics::plant::{Bladder, PressureValve, TankSite};
 use crate::quantity::{GALLON, PSI};
 
 /// Something that is wrong.
@@ -82,6 +82,10 @@ pub static DEFECTS: &[Defect] = &[
     }),
     home("contacts-welded", "the contacts of the switch never open", |home| home.site.switch.welded = true),
     home("pump-dead", "the pump does not start", |home| home.site.pump.works = false),
+    home("prime-lost", "the jet pump has lost its water", |home| {
+        home.jet = true;
+        home.site.pump.primed = false;
+    }),
     home("pump-short", "the pump brings a quarter of its water", |home| home.site.pump.free_flow *= 0.25),
     home("tank-small", "the tank is far too small for the pump", |home| home.site.pump.free_flow *= 3.5),
     home("check-valve", "the check valve lets water back into the well", |home| {
@@ -98,6 +102,36 @@ pub static DEFECTS: &[Defect] = &[
     home("air-gauge-off", "the tire gauge shows 7 psi too much", |home| {
         home.instruments.air.bias = 7.0 * PSI;
     }),
+];
+
+/// Kinds of installations beside the common one; nothing is wrong with them.
+pub static KINDS: &[Defect] = &[
+    home("jet-pump", "the pump is a jet pump", |home| home.jet = true),
+    home("pressure-valve", "a constant-pressure valve stands behind the pump", |home| {
+        let switch = &home.site.switch;
+        let least = 1.0 * GALLON / 60.0;
+        let holds = 0.5 * (switch.cut_in + switch.cut_out);
+        home.site.pump.valve = Some(PressureValve { holds, least });
+        home.site.tanks.iter_mut().for_each(|tank| tank.precharge = 0.7 * holds);
+    }),
+    home("plain-tank", "the tank is a plain one, without a bladder", |home| {
+        home.plain = true;
+        home.site.tanks.iter_mut().for_each(|tank| tank.bladder = torn(false, false));
+    }),
+    home("lever-switch", "the switch has a low-pressure cut-off", |home| {
+        home.site.switch.lever = Some(10.0 * PSI);
+    }),
+    home("no-house-valve", "no valve shuts the house off", |home| home.house_valve = false),
+];
+
+/// Faults that occur together. Judgement.
+pub static PAIRS: &[[&str; 2]] = &[
+    ["precharge-low", "cut-in-drifted"],
+    ["precharge-high", "cut-in-drifted"],
+    ["precharge-low", "house-leak"],
+    ["waterlogged", "nipple-plugged"],
+    ["torn", "check-valve"],
+    ["air-leak", "tank-small"],
 ];
 
 /// A leak in proportion to the first tank.
@@ -121,7 +155,14 @@ impl Defect {
     }
 }
 
-/// The defect of that name.
+/// The defect or the kind of installation of that name.
 pub fn defect(name: &str) -> Option<&'static Defect> {
-    DEFECTS.iter().find(|defect| defect.name == name)
+    DEFECTS.iter().chain(KINDS).find(|defect| defect.name == name)
+}
+
+impl Defect {
+    /// Whether something is wrong with it, rather than that it is of another kind.
+    pub fn is_wrong(&self) -> bool {
+        KINDS.iter().all(|kind| kind.name != self.name)
+    }
 }

@@ -37,12 +37,10 @@ const EYES: &[(&str, Eye)] = &[
     ("run_time", Owner::run_time),
     ("run_time_wanted", |_, _| Sighting::Unknown),
     ("start_interval", Owner::start_interval),
-    ("run_time_wanted", |_, _| Sighting::Unknown),
-    ("drawdown_expected", |_, _| Sighting::Unknown),
-    ("way_loss", |_, _| Sighting::Number(5.0 * PSI, PSI)),
     ("rest_time", |_, _| Sighting::Unknown),
     ("time_of", |_, _| Sighting::Unknown),
     ("weight", |_, _| Sighting::Unknown),
+    ("plate_weight", |_, _| Sighting::Unknown),
     ("settled_solids", Owner::jar_solids),
     ("chlorine", |_, _| Sighting::Number(0.0, 1e-3)),
     ("bleach_strength", |_, _| Sighting::Number(0.06, 0.01)),
@@ -67,7 +65,7 @@ const EYES: &[(&str, Eye)] = &[
     ("breaker", |_, _| Sighting::Usual),
     ("joints", |_, _| Sighting::Words(&["dry"])),
     ("bubbles", Owner::bubbles),
-    ("tank_kind", |_, _| Sighting::Words(&["rubber", "bladder"])),
+    ("tank_kind", |owner, _| owner.kind_of_tank()),
     ("pump_kind", |owner, _| owner.kind_of_pump()),
     ("shell", |_, _| Sighting::Words(&["whole", "none"])),
     ("valve_position", Owner::valve_position),
@@ -102,11 +100,16 @@ impl Owner {
 
     fn kind_of_pump(&self) -> Sighting {
         let lever = self.household.site.switch.lever.is_some();
-        Sighting::Words(if lever {
-            &["submersible", "switch", "two", "yes"]
-        } else {
-            &["submersible", "switch", "two", "no"]
+        Sighting::Words(match (self.household.jet, lever) {
+            (true, true) => &["jet", "lever", "switch", "two", "yes"],
+            (true, false) => &["jet", "switch", "two", "no"],
+            (false, true) => &["submersible", "switch", "two", "yes"],
+            (false, false) => &["submersible", "switch", "two", "no"],
         })
+    }
+
+    fn kind_of_tank(&self) -> Sighting {
+        Sighting::Words(if self.household.plain { &["plain", "steel"] } else { &["rubber", "bladder"] })
     }
 
     /// The pressure an owner asks for: what an appliance needs, then start and stop, a little more than there

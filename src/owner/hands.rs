@@ -51,15 +51,18 @@ const UNDOES: &[(&str, Deed)] = &[
     ("others_open", Owner::shut_others),
     ("spigot_runs", |owner, _| owner.set_spigot(0.0)),
     ("tank_isolated", Owner::open_again),
+    ("jet_unfilled", |owner, _| owner.fill_pump()),
 ];
 
 impl Owner {
     /// Does what a step asks for; whether it came out so.
     pub(super) fn does(&mut self, situation: &Situation, status: Option<&str>) -> bool {
         let tank = situation.tank;
-        let speaks_of_more = ["spigot_runs", "tank_isolated", "house_shut"];
-        let of_more = |state: &&str| situation.brings(state) || situation.undoes(state);
-        if status == Some("open") && !speaks_of_more.iter().any(of_more) {
+        // What is opened is the tank's own valve, where the step does not say more.
+        let of_more = |(state, _): &(&str, Deed)| {
+            *state != "others_open" && (situation.brings(state) || situation.undoes(state))
+        };
+        if status == Some("open") && !BRINGS.iter().chain(UNDOES).any(of_more) {
             self.plant.set_tank_valve(tank, true);
             self.memory.isolated.retain(|shut| *shut != tank);
             self.plant.advance(60.0);
@@ -70,7 +73,8 @@ impl Owner {
         {
             self.plant.replace_tank();
         }
-        if self.memory.pump_was_live && self.plant.has_power() && !situation.brings("pump_on") {
+        let believed_off = self.memory.breaker_off && self.memory.pump_was_live;
+        if believed_off && self.plant.has_power() && !situation.brings("pump_on") {
             // Now the right breaker is found, for good.
             self.memory.knows_breaker = true;
             self.plant.set_breaker(false);
@@ -225,6 +229,12 @@ impl Owner {
         if self.plant.has_power() && self.starts_in(20.0) > 2 {
             self.note_danger(Danger::RapidStarts);
         }
+        true
+    }
+
+    /// Water is poured into the pump, where the steps say so.
+    fn fill_pump(&mut self) -> bool {
+        self.plant.prime_pump();
         true
     }
 

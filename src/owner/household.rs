@@ -26,6 +26,10 @@ pub struct Household {
     pub parts_between: bool,
     /// Whether it was laid up: pump off, drained, the drain open.
     pub laid_up: bool,
+    /// Whether the pump is a jet pump, above ground.
+    pub jet: bool,
+    /// Whether the tanks are plain ones, without a bladder.
+    pub plain: bool,
 }
 
 impl Default for Household {
@@ -38,6 +42,8 @@ impl Default for Household {
             house_valve: true,
             parts_between: false,
             laid_up: false,
+            jet: false,
+            plain: false,
             site,
         }
     }
@@ -119,11 +125,14 @@ impl Household {
         let feet = |length: f64| format!("{:.0} ft", length / size_of("ft"));
         let mut text = format!(
             "format = 1\ninvented = true\nname = \"A simulated installation\"\nelevation = \"{}\"\nwarmest = \"80 degF\"\n\
-             coldest = \"45 degF\"\n[switch]\ncut_in = \"{}\"\nlever = {}\n[pump]\nkind = \"submersible\"\ncontrol = \"switch\"\n\
-             power = \"0.75 hp\"\n[house]\nvalve = {}\ntreatment = false\n[relief]\npresent = {}\n",
+             coldest = \"45 degF\"\n[switch]\ncut_in = \"{}\"\nlever = {}\n[pump]\nkind = \"{}\"\ncontrol = \"{}\"\n\
+             power = \"0.75 hp\"\n{}[house]\nvalve = {}\ntreatment = false\n[relief]\npresent = {}\n",
             feet(self.site.elevation),
             psi(self.label_cut_in),
             self.site.switch.lever.is_some(),
+            if self.jet { "jet" } else { "submersible" },
+            if self.site.pump.valve.is_some() { "valve" } else { "switch" },
+            self.maker_says(),
             self.house_valve,
             self.site.relief.is_some(),
         );
@@ -137,16 +146,24 @@ impl Household {
         for (at, (tank, plate)) in self.site.tanks.iter().zip(&self.plates).enumerate() {
             let _ = write!(
                 text,
-                "[[tank]]\nid = \"tank-{}\"\nname = \"tank {}\"\nkind = \"bladder\"\nvolume = \"{:.1} gal\"\nlimit = \"{}\"\n\
+                "[[tank]]\nid = \"tank-{}\"\nname = \"tank {}\"\nkind = \"{}\"\nvolume = \"{:.1} gal\"\nlimit = \"{}\"\n\
                  height = \"{}\"\n",
                 at + 1,
                 at + 1,
+                if self.plain { "plain" } else { "bladder" },
                 plate / GALLON,
                 psi(tank.limit),
                 feet(tank.height),
             );
         }
         text
+    }
+
+    /// What the manual of a constant-pressure valve says: what it holds, and the precharge it wants.
+    fn maker_says(&self) -> String {
+        let Some(valve) = self.site.pump.valve else { return String::new() };
+        let [holds, precharge] = [valve.holds, 0.7 * valve.holds].map(|pressure| pressure / PSI);
+        format!("set_pressure = \"{holds:.0} psi\"\nprecharge = \"{precharge:.0} psi\"\n")
     }
 }
 

@@ -20,6 +20,11 @@ const REACTION: f64 = 0.5;
 const UNDER_PRESSURE: f64 = 5.0 * PSI;
 /// How far a needle that drops is read too low at the most, Pa.
 const MOST_LATE: f64 = 6.0 * PSI;
+/// How often water is drawn until the needle stays, how long it is watched, s, and by how much it must
+/// have climbed, Pa.
+const MOST_DRAWS: usize = 4;
+const CLIMBS: f64 = 60.0;
+const NEEDLE_BACK: f64 = 0.5 * PSI;
 /// What comes out when nothing comes, m³.
 const NOTHING: f64 = 0.05 * GALLON;
 /// Air put in to see whether it stays, where less than the first is found: up to the second, Pa; in a
@@ -123,9 +128,16 @@ impl Owner {
         let gauge = self.household.instruments.line;
         let stop_at = (cut_in - gauge.bias) / gauge.gain + 2.0 * REPEAT * self.random.standard();
         let before = self.plant.totals().drained;
-        self.plant.set_drain(DRAWING);
-        self.plant.run_until(Until::Falls(stop_at), START_PATIENCE);
-        self.plant.set_drain(0.0);
+        // Where the needle climbs back after the drain is shut, a little more is let out.
+        for _ in 0..MOST_DRAWS {
+            self.plant.set_drain(DRAWING);
+            self.plant.run_until(Until::Falls(stop_at), START_PATIENCE);
+            self.plant.set_drain(0.0);
+            self.plant.advance(CLIMBS);
+            if self.plant.line_pressure() < stop_at + NEEDLE_BACK {
+                break;
+            }
+        }
         let caught = self.plant.totals().drained - before;
         if caught < NOTHING {
             return Sighting::Never;

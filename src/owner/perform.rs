@@ -106,7 +106,7 @@ impl Owner {
     /// Does what a question needs, and what its step brings about, and looks.
     pub(super) fn looks(&mut self, run: &Run, ask: &Ask) -> Sighting {
         let situation = run.situation();
-        self.memory.filling = offers(ask, "stopped");
+        self.memory.filling = offers(ask, "stopped") || offers(ask, "builds");
         let seen = self.sees(&situation);
         if seen != Sighting::Never {
             self.does(&situation, None);

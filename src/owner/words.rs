@@ -81,7 +81,12 @@ impl Owner {
         self.plant.set_drain(before);
         if self.plant.pump_runs() {
             self.memory.pump_was_live = true;
-            return Sighting::Words(&["starts", "runs", "yes"]);
+            let dry = self.plant.line_pressure() < 5.0 * PSI;
+            return Sighting::Words(if dry {
+                &["dry", "starts", "runs"]
+            } else {
+                &["starts", "runs", "yes"]
+            });
         }
         Sighting::Words(&["silent", "yes"])
     }
@@ -89,11 +94,17 @@ impl Owner {
     fn filling(&mut self) -> Sighting {
         let starts = self.starts_in(60.0);
         if starts > 3 {
-            return Sighting::Words(&["turns"]);
+            return Sighting::Words(&["turns", "falls"]);
         }
         let stopped = self.wait_for_stop();
-        let low = self.plant.line_pressure() < self.household.site.switch.cut_in;
-        Sighting::Words(if stopped && !low { &["stopped", "yes"] } else { &["weak", "no"] })
+        let line = self.plant.line_pressure();
+        Sighting::Words(if stopped && line >= self.household.site.switch.cut_in {
+            &["stopped", "builds", "yes"]
+        } else if line < 5.0 * PSI {
+            &["weak", "zero", "no"]
+        } else {
+            &["weak", "falls", "no"]
+        })
     }
 
     /// How often the pump starts in so many seconds.
@@ -185,7 +196,7 @@ impl Owner {
         let torn = first.is_some_and(|tank| matches!(tank.bladder, Bladder::Torn { wet_valve: true, .. }));
         let high = first.is_some_and(|tank| tank.precharge > site.switch.cut_in);
         Sighting::Words(match () {
-            () if !site.pump.works => &["no_start"],
+            () if !site.pump.works || !site.pump.primed => &["no_start"],
             () if site.switch.welded || site.pump.shutoff < site.switch.cut_out => &["never_stops"],
             () if site.leaks.relief > NOTICED => &["relief"],
             () if torn => &["air_valve"],

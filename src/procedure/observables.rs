@@ -262,6 +262,8 @@ pub static OBSERVABLES: &[Observable] = &[
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),
     number("weight", "weight", Mass, "what the tank weighs").on("scale").from(2.0, 2000.0, "lb"),
+    number("plate_weight", "weight by the plate", Mass, "what the empty tank should weigh")
+        .from(2.0, 2000.0, "lb"),
     number("settled_solids", "settled solids", Concentration, "sediment in a jar after it settled")
         .on("cone"),
     number("chlorine", "chlorine", MassConcentration, "chlorine in the water"),

@@ -1,6 +1,8 @@
 //! What follows when it is not as a step says: a thing does not go as described, or a machine does
 //! not do what is to be read.
 
+use std::sync::Arc;
+
 use super::question::{Accepted, AtHand};
 use crate::lang::Template;
 use crate::record::EntryKind;
@@ -18,6 +20,17 @@ pub struct Otherwise {
     pub stops: bool,
     /// What was found then, in a few words.
     pub finding: Option<String>,
+    /// The states that what is told to be done brings about, and those it ends, where the work ends.
+    pub leaves: StatesLeft,
+}
+
+/// How things are left by what somebody is told to do at the end of the work.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct StatesLeft {
+    /// States that hold then.
+    pub brings: Vec<Arc<str>>,
+    /// States that no longer hold.
+    pub undoes: Vec<Arc<str>>,
 }
 
 impl Otherwise {

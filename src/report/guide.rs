@@ -99,7 +99,7 @@ fn kind_phrase(takes: Takes) -> String {
         Takes::OneOf(words) => list(words, "or"),
         Takes::Bounds => "{ until, at_most, at_least }".to_string(),
         Takes::Terms => "{ name = kind, … }".to_string(),
-        Takes::Otherwise => "text, or { again = …, stop = …, label = …, finding = … }".to_string(),
+        Takes::Otherwise => "text, or { again = …, label = …, finding = … }, or { stop = …, label = …, finding = …, brings = …, undoes = … }".to_string(),
         Takes::Given => "{ name = expression, … }".to_string(),
         Takes::Gauge => {
             let gauges: Vec<&str> = gauges().into_iter().map(|(name, _)| name).collect();

@@ -145,6 +145,60 @@ fn what_was_left_out_is_not_called_good() {
     assert!(said(&whole).is_good);
 }
 
+/// A glance at the running pump, with no plate, no precharge and no bucket.
+fn glance(change: Change) -> Evidence {
+    let mut evidence = Evidence::of(WellSite { volume: None, ..site() }, errors());
+    (evidence.starts, evidence.cut_out, evidence.run_time) = (vec![40.0], Some(60.0), Some(100.0));
+    let words = [
+        (Item::Needle, "evenly"),
+        (Item::SwitchSound, "once"),
+        (Item::Sound, "hollow"),
+        (Item::Handle, "open"),
+    ];
+    assert!(words.into_iter().all(|(item, word)| evidence.word(item, word)));
+    change(&mut evidence);
+    evidence
+}
+
+/// What nobody set out to test is not vouched for; where something seen speaks for it, nothing is good and it
+/// is named with the test that would tell.
+#[test]
+fn a_good_word_goes_no_further_than_what_was_tested() {
+    let table: [(&str, Change); 5] = [
+        ("in order", |_| {}),
+        ("the needle drops", |it| assert!(it.word(Item::Needle, "dropped"))),
+        ("runs of 8 s", |it| it.run_time = Some(8.0)),
+        ("the tank sounds dull", |it| assert!(it.word(Item::Sound, "dull"))),
+        ("the switch chatters", |it| assert!(it.word(Item::SwitchSound, "chatter"))),
+    ];
+    let told = table.map(|(name, change)| {
+        let said = said(&glance(change));
+        let named: Vec<CauseId> = said.likeliest.iter().map(|(cause, _)| *cause).collect();
+        let next = said.tests.first().map(|it| it.test.item);
+        format!(
+            "{name}: good {} in {:?}; {named:?}, next {next:?}, {:?}",
+            said.is_good, said.vouched, said.working
+        )
+    });
+    let expected = [
+        "in order: good true in [Switch]; [], next Some(Drawdown), Accept",
+        "the needle drops: good false in [Switch]; [High], next Some(Drawdown), LookAgain",
+        "runs of 8 s: good false in [Switch]; [TooSmall, Low, Waterlogged], next Some(Order), Act",
+        "the tank sounds dull: good true in [Switch]; [], next Some(Soap), Accept",
+        "the switch chatters: good false in [Switch]; [Nipple, Apart], next Some(Order), Accept",
+    ];
+    assert_eq!(told.as_slice(), expected);
+}
+
+/// An answer that goes with no other takes a good word away, though each cause stays unlikely.
+#[test]
+fn an_answer_that_nothing_predicted_takes_the_good_word_away() {
+    let mut evidence = sound();
+    assert!(evidence.word(Item::Pin, "nothing"));
+    let said = said(&evidence);
+    assert_eq!((said.odd, said.is_good), (Some(Odd::Reading(Item::Pin)), false), "{said:?}");
+}
+
 /// A reading that nothing explains is asked for again, and takes the good word away.
 #[test]
 fn a_reading_that_fits_nothing_is_asked_for_again() {

@@ -1,19 +1,16 @@
 //! Truth against last word: what simulated owners were told at installations with every fault.
 
-use std::collections::BTreeMap;
-use std::fmt::Write as _;
-use std::sync::Arc;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{DEFECTS, Danger, Mistakes, Owner};
-use tankhand::procedure::Procedure;
+use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, PAIRS, defect};
 use tankhand::quantity::PSI;
 use tankhand::record::Grade;
 
-use crate::golden::in_project;
-use crate::played::{Case, load_all};
+use crate::contradiction::contradictions;
+use crate::named::Named;
+use crate::played::{Case, load_all, names};
 
 /// Procedures that read tank, switch and line, and the faults among which they are to choose.
 const MEASURING: &[&str] =
@@ -46,8 +43,12 @@ const LINE: &[&str] = &[
     "line-gauge-stuck",
 ];
 
-/// Whether a procedure claims to test for a fault, so that a good last word is dangerous.
-pub fn claims(procedure: &str, fault: &str) -> bool {
+/// Whether a procedure claims to test for a fault, or for one of a pair, so that a good last word is dangerous.
+pub fn claims(procedure: &str, faults: &str) -> bool {
+    faults.split(" + ").any(|fault| claims_one(procedure, fault))
+}
+
+fn claims_one(procedure: &str, fault: &str) -> bool {
     let among = |names: &[&str], name: &str| names.contains(&name);
     match procedure {
         "used-tank" => among(&["torn", "torn-dry", "torn-sealing", "water-trapped", "air-leak"], fault),
@@ -57,6 +58,8 @@ pub fn claims(procedure: &str, fault: &str) -> bool {
             &["torn", "valve-shut", "contacts-welded", "check-valve", "house-leak", "relief-weeps"],
             fault,
         ),
+        // Nothing is caught in a bucket there.
+        "re-open" if among(&["stuck", "outlet-blocked", "plate-wrong", "water-trapped"], fault) => false,
         "short-cycling" if among(&["house-leak", "switch-far", "tank-small"], fault) => true,
         _ => among(MEASURING, procedure) && (among(TANK, fault) || among(LINE, fault)),
     }
@@ -65,17 +68,20 @@ pub fn claims(procedure: &str, fault: &str) -> bool {
 /// What became of one case.
 #[derive(Clone, Debug)]
 pub struct Word {
-    pub case: (String, &'static str, u64),
+    pub case: (String, String, u64),
     pub grade: Result<Option<Grade>, String>,
     pub found: Vec<String>,
     pub dangers: Vec<Danger>,
-    /// Whether the fault was one of the precharge, and the work set it right.
-    pub mended: bool,
+    pub contradictions: Vec<String>,
+    /// What a diagnosis said of the causes, where one was made.
+    pub diagnosed: Option<Named>,
+    /// Faults that the work set right, whether they were there or not.
+    pub mended: Vec<&'static str>,
 }
 
 impl Word {
     /// The last word, as a row counts it.
-    fn grade_word(&self) -> &'static str {
+    pub fn grade_word(&self) -> &'static str {
         match &self.grade {
             Err(_) => "standstill",
             Ok(None) => "nothing",
@@ -90,22 +96,53 @@ impl Word {
     /// Good, or without a word against anything, though a fault is still there that the procedure claims to
     /// test for.
     pub fn is_dangerous(&self) -> bool {
-        let (procedure, fault, _) = &self.case;
-        ["good", "nothing"].contains(&self.grade_word()) && claims(procedure, fault) && !self.mended
+        let (procedure, faults, _) = &self.case;
+        let mended = |fault: &str| self.mended.contains(&fault);
+        ["good", "nothing"].contains(&self.grade_word())
+            && faults.split(" + ").any(|fault| claims_one(procedure, fault) && !mended(fault))
     }
 }
 
-/// Every fault in every shipped procedure, for each of these seeds; all processors share the work.
-pub fn words(seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<Word> {
+/// What is wrong at the installations that are performed at: nothing, each fault, and pairs that occur together.
+pub fn wrongs() -> Vec<Vec<&'static Defect>> {
+    let single = DEFECTS.iter().map(|fault| vec![fault]);
+    let pairs = PAIRS.iter().map(|pair| pair.iter().filter_map(|name| defect(name)).collect());
+    std::iter::once(Vec::new()).chain(single).chain(pairs).collect()
+}
+
+/// How owners and installations are drawn.
+#[derive(Clone, Copy)]
+pub struct Law {
+    pub mistakes: fn(u64) -> Mistakes,
+    /// What is otherwise than the diagnosis takes it to be.
+    pub otherwise: fn(&mut Household),
+}
+
+/// Owners who make no mistakes, at installations as they are drawn.
+pub const PLAIN: Law = Law { mistakes: |_| Mistakes::default(), otherwise: |_| {} };
+
+/// Every fault in every shipped procedure, and pairs where they are claimed, for each of these seeds.
+pub fn words(seeds: std::ops::Range<u64>) -> Vec<Word> {
+    played(&wrongs(), seeds, PLAIN, |procedure, faults| !faults.contains('+') || claims(procedure, faults))
+}
+
+/// Each of these kinds of installations in every shipped procedure that it is wanted in; all processors share
+/// the work.
+pub fn played(
+    wrongs: &[Vec<&'static Defect>],
+    seeds: std::ops::Range<u64>,
+    law: Law,
+    filter: fn(&str, &str) -> bool,
+) -> Vec<Word> {
     let procedures = load_all(&Library::default());
-    let faults = || std::iter::once(None).chain(DEFECTS.iter().map(Some));
-    let cases: Vec<Case<'_>> = procedures
-        .iter()
-        .flat_map(|(name, procedure)| faults().map(move |fault| (name, procedure, fault)))
-        .flat_map(|(name, procedure, fault): (&String, &Arc<Procedure>, _)| {
-            seeds.clone().map(move |seed| Case { name, procedure, fault, seed, mistakes: mistakes(seed) })
-        })
-        .collect();
+    let mut cases: Vec<Case<'_>> = Vec::new();
+    for (name, procedure) in &procedures {
+        for faults in wrongs.iter().filter(|faults| filter(name, &names(faults))) {
+            let (mistakes, otherwise) = (law.mistakes, law.otherwise);
+            let case = |seed| Case { name, procedure, faults, seed, mistakes: mistakes(seed), otherwise };
+            cases.extend(seeds.clone().map(case));
+        }
+    }
     let (next, words) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
     std::thread::scope(|scope| {
         for _ in 0..std::thread::available_parallelism().map_or(1, usize::from) {
@@ -124,77 +161,30 @@ pub fn words(seeds: std::ops::Range<u64>, mistakes: fn(u64) -> Mistakes) -> Vec<
 
 fn word(case: &Case<'_>) -> Word {
     let (done, owner) = case.perform();
-    let fault = case.fault.map_or("none", |fault| fault.name);
+    let contradictions = done.as_ref().map_or(Vec::new(), |done| contradictions(done, &owner));
     Word {
-        case: (case.name.to_string(), fault, case.seed),
+        contradictions,
+        diagnosed: done.as_ref().ok().and_then(|done| Named::of(done, case.faults)),
+        case: (case.name.to_string(), names(case.faults), case.seed),
         grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),
         found: done.map(|done| done.run.worst_names()).unwrap_or_default(),
         dangers: owner.dangers().to_vec(),
-        mended: ["precharge-low", "precharge-high", "waterlogged"].contains(&fault) && is_charged(&owner),
+        mended: mended(&owner),
     }
 }
 
-/// Whether the tank's precharge is now a little below cut-in.
-fn is_charged(owner: &Owner) -> bool {
+/// Which faults are mended: those of the precharge once it is a little below cut-in, those of the switch once
+/// it works as it should.
+fn mended(owner: &Owner) -> Vec<&'static str> {
     let plant = owner.plant();
-    let gap = (plant.site().switch.cut_in - plant.precharge(0)) / PSI;
-    (0.0..6.0).contains(&gap)
-}
-
-/// How many owners of each procedure and fault were told what, as TOML: a table a procedure, a line a fault.
-fn table(who: &str, words: &[Word]) -> String {
-    let mut rows: BTreeMap<(&str, &str), Vec<&Word>> = BTreeMap::new();
-    for word in words {
-        rows.entry((&word.case.0, word.case.1)).or_default().push(word);
+    let [cut_in, cut_out] = plant.switch_points();
+    let gap = (cut_in - plant.precharge(0)) / PSI;
+    let mut mended = Vec::new();
+    if (0.0..8.0).contains(&gap) {
+        mended.extend(["precharge-low", "precharge-high", "waterlogged"]);
     }
-    let (mut text, mut last) = (String::new(), "");
-    for ((procedure, fault), of) in rows {
-        if procedure != last {
-            writeln!(text, "\n[{who}.{procedure}]").unwrap();
-            last = procedure;
-        }
-        let told = counted(of.iter().map(|word| word.grade_word().to_string()));
-        let found = counted(of.iter().flat_map(|word| word.found.clone()));
-        let dangerous = of.iter().filter(|word| word.is_dangerous()).count();
-        let claimed = claims(procedure, fault);
-        let counts = format!("claimed = {claimed}, dangerous = {dangerous}, told = {told}, found = {found}");
-        writeln!(text, "{fault} = {{ {counts} }}").unwrap();
+    if cut_out - cut_in >= 15.0 * PSI {
+        mended.push("differential-small");
     }
-    text
-}
-
-/// How often each name comes, as an inline table.
-fn counted(names: impl Iterator<Item = String>) -> String {
-    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-    names.for_each(|name| *counts.entry(name).or_default() += 1);
-    let pairs: Vec<String> = counts.iter().map(|(name, n)| format!("'{name}' = {n}")).collect();
-    format!("{{ {} }}", pairs.join(", "))
-}
-
-#[test]
-#[ignore = "writes tests/owner/confusion.toml: TANKHAND_OWNERS (8) owners of every fault in every procedure, twice"]
-fn confusion_table() {
-    let owners = std::env::var("TANKHAND_OWNERS").map_or(8, |owners| owners.parse().unwrap());
-    let mut text = format!(
-        "# What {owners} simulated owners of each fault were told in each procedure. Made by\n\
-         #     cargo test --locked --test owner confusion_table -- --ignored\n\
-         # `told` counts the grades of last words, `found` the names of what weighed worst. A good word is dangerous\n\
-         # where the procedure claims to test for the fault, and left it.\n\n"
-    );
-    let without: fn(u64) -> Mistakes = |_| Mistakes::default();
-    for (who, mistakes) in [("without_mistakes", without), ("with_everyday_mistakes", Mistakes::everyday)] {
-        let words = words(100..100 + owners, mistakes);
-        let counted = |which: &dyn Fn(&Word) -> bool| words.iter().filter(|word| which(word)).count();
-        let claimed = counted(&|word| claims(&word.case.0, word.case.1));
-        let (dangerous, stood) = (counted(&Word::is_dangerous), counted(&|word| word.grade.is_err()));
-        let all = words.len();
-        writeln!(
-            text,
-            "# {who}: {all} runs, {claimed} with a fault that was claimed; {dangerous} good words on it; {stood} came to no \
-             end."
-        )
-        .unwrap();
-        text += &table(who, &words);
-    }
-    std::fs::write(in_project("tests/owner/confusion.toml"), text).unwrap();
+    mended
 }

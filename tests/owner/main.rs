@@ -4,21 +4,25 @@
 mod golden;
 
 mod confusion;
+mod contradiction;
+mod decisions;
+mod named;
 mod plants;
 mod played;
 mod practice;
+mod table;
 mod washing;
 
 use std::sync::LazyLock;
 
-use confusion::{Word, words};
+use confusion::{PLAIN, Word, played, words};
 use played::{Case, load_all};
 use tankhand::app::Library;
 use tankhand::engine::Run;
-use tankhand::owner::Mistakes;
+use tankhand::owner::{Defect, KINDS, Mistakes};
 
 /// One owner of every fault in every procedure.
-static SAMPLE: LazyLock<Vec<Word>> = LazyLock::new(|| words(1..2, |_| Mistakes::default()));
+static SAMPLE: LazyLock<Vec<Word>> = LazyLock::new(|| words(1..2));
 
 #[test]
 fn every_shipped_procedure_comes_to_an_end_whatever_is_wrong() {
@@ -41,11 +45,31 @@ fn nobody_is_hurt_by_following_the_steps() {
     assert!(hurt.is_empty(), "{hurt:#?}");
 }
 
+/// At installations of other kinds, sound ones.
+#[test]
+fn every_kind_of_installation_is_led_to_an_end_without_harm() {
+    let kinds: Vec<Vec<&Defect>> = KINDS.iter().map(|kind| vec![kind]).collect();
+    let words = played(&kinds, 1..2, PLAIN, |_, _| true);
+    let wrong =
+        |word: &&Word| word.grade.is_err() || !word.dangers.is_empty() || !word.contradictions.is_empty();
+    let wrong: Vec<&Word> = words.iter().filter(wrong).collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn what_is_said_last_is_so() {
+    let wrong = SAMPLE.iter().filter(|word| !word.contradictions.is_empty());
+    let wrong: String =
+        wrong.map(|word| format!("{:?}: {}\n", word.case, word.contradictions.join("; "))).collect();
+    assert_eq!(wrong, "");
+}
+
 #[test]
 fn the_wrong_breaker_is_found_out_before_hands_are_at_the_switch() {
     for (name, procedure) in load_all(&Library::default()) {
         let mistakes = Mistakes { wrong_breaker: true, ..Mistakes::default() };
-        let case = Case { name: &name, procedure: &procedure, fault: None, seed: 2, mistakes };
+        let case =
+            Case { name: &name, procedure: &procedure, faults: &[], seed: 2, mistakes, otherwise: |_| {} };
         let (done, owner) = case.perform();
         assert!(done.is_ok(), "{name}");
         assert_eq!(owner.dangers(), [], "{name}");
@@ -55,8 +79,14 @@ fn the_wrong_breaker_is_found_out_before_hands_are_at_the_switch() {
 #[test]
 fn a_performance_is_replayed_from_its_entries() {
     for (name, procedure) in load_all(&Library::default()) {
-        let case =
-            Case { name: &name, procedure: &procedure, fault: None, seed: 3, mistakes: Mistakes::default() };
+        let case = Case {
+            name: &name,
+            procedure: &procedure,
+            faults: &[],
+            seed: 3,
+            mistakes: Mistakes::default(),
+            otherwise: |_| {},
+        };
         let done = case.perform().0.unwrap();
         let last = done.entries.last().unwrap().at;
         let (again, missing) = Run::replay(done.run.setting().clone(), &done.entries, last).unwrap();
@@ -68,9 +98,13 @@ fn a_performance_is_replayed_from_its_entries() {
 fn one_seed_gives_one_performance() {
     let all = load_all(&Library::default());
     let (name, procedure) = all.iter().find(|(name, _)| name == "flush").unwrap();
-    let fault = tankhand::owner::defect("nipple-plugged");
+    let faults = [tankhand::owner::defect("nipple-plugged").unwrap()];
     let perform = || {
-        Case { name, procedure, fault, seed: 7, mistakes: Mistakes::everyday(7) }.perform().0.unwrap().entries
+        Case { name, procedure, faults: &faults, seed: 7, mistakes: Mistakes::everyday(7), otherwise: |_| {} }
+            .perform()
+            .0
+            .unwrap()
+            .entries
     };
     assert_eq!(perform(), perform());
 }
@@ -82,8 +116,15 @@ fn one_run() {
     let [name, fault, seed] = order.split(' ').collect::<Vec<_>>().try_into().unwrap();
     let all = load_all(&Library::default());
     let (_, procedure) = all.iter().find(|(known, _)| known == name).unwrap();
-    let fault = tankhand::owner::defect(fault);
-    let case = Case { name, procedure, fault, seed: seed.parse().unwrap(), mistakes: Mistakes::default() };
+    let faults: Vec<&'static Defect> = fault.split('+').filter_map(tankhand::owner::defect).collect();
+    let case = Case {
+        name,
+        procedure,
+        faults: &faults,
+        seed: seed.parse().unwrap(),
+        mistakes: Mistakes::default(),
+        otherwise: |_| {},
+    };
     match case.perform().0 {
         Ok(done) => {
             for entry in &done.entries {

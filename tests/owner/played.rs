@@ -22,23 +22,34 @@ pub fn load_all(library: &Library) -> Vec<(String, Arc<Procedure>)> {
 pub struct Case<'a> {
     pub name: &'a str,
     pub procedure: &'a Arc<Procedure>,
-    pub fault: Option<&'static Defect>,
+    pub faults: &'a [&'static Defect],
     pub seed: u64,
     pub mistakes: Mistakes,
+    /// What is otherwise at the installation than a diagnosis takes it to be.
+    pub otherwise: fn(&mut Household),
+}
+
+/// Faults by their names.
+pub fn names(faults: &[&'static Defect]) -> String {
+    let names: Vec<&str> = faults.iter().map(|fault| fault.name).collect();
+    if names.is_empty() { "none".to_string() } else { names.join(" + ") }
 }
 
 impl Case<'_> {
     pub fn perform(&self) -> (Result<Performance, Standstill>, Owner) {
         let mut home = Household::at_random(self.seed);
+        (self.otherwise)(&mut home);
         home.suit(self.procedure);
-        if let Some(fault) = self.fault {
-            fault.apply(&mut home);
-        }
+        self.faults.iter().for_each(|fault| fault.apply(&mut home));
         let setting = setting(self.name, self.procedure, &home);
-        let begin = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
         let mut owner = Owner::new(home, self.mistakes, self.seed);
-        (owner.perform(setting, begin), owner)
+        (owner.perform(setting, begin()), owner)
     }
+}
+
+/// When performances begin.
+pub fn begin() -> Moment {
+    Moment::parse("2031-04-05T09:00:00-05:00").unwrap()
 }
 
 /// A run of a procedure at a household.

@@ -147,6 +147,17 @@ impl Cause {
         self.is_tested_by(tried) || self.shown_by.is_some_and(tried)
     }
 
+    /// Whether it can only be of a tank on its line: every way of testing it needs one.
+    pub fn needs_line(&self) -> bool {
+        !self.tested_by.is_empty()
+            && self.tested_by.iter().all(|all| all.iter().any(|item| item.is_of_line()))
+    }
+
+    /// Whether it harms: more than worth knowing.
+    pub fn harms(&self) -> bool {
+        self.weight > Weight::Note
+    }
+
     /// Whether what was tried is enough to say it, or to say that it is not so.
     pub fn is_tested_by(&self, tried: &dyn Fn(Item) -> bool) -> bool {
         self.tested_by.iter().any(|all| all.iter().all(|item| tried(*item)))

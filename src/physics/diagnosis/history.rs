@@ -31,6 +31,30 @@ pub enum AirCourse {
     Unclear,
 }
 
+impl AirCourse {
+    /// What it is called, what it means and what to do about it, where it is a finding of its own.
+    pub fn message(self) -> Option<[&'static str; 3]> {
+        match self {
+            AirCourse::LosingFaster => Some([
+                "losing air faster",
+                "The tank loses air faster from visit to visit.",
+                "Soap the air valve. If it is tight, the bladder or a seam is failing: plan for another tank.",
+            ]),
+            AirCourse::Losing => Some([
+                "losing air",
+                "The tank loses more air in a year than is common.",
+                "Soap the air valve, and read the precharge again in a month.",
+            ]),
+            AirCourse::Rising => Some([
+                "precharge rose",
+                "The precharge rose since an earlier visit, and air cannot appear: water is behind the bladder, another gauge was used, the temperature was wrong, or air was added.",
+                "Read it again with the same gauge, the tank drained and knocked on.",
+            ]),
+            AirCourse::Steady | AirCourse::Unclear => None,
+        }
+    }
+}
+
 /// What a tank may lose in a year, psi: judgement, common practice draws the line at 2 to 3.
 const USUAL_A_YEAR: f64 = 3.0;
 /// A rise of so much is no rise, psi. Judgement.

@@ -110,6 +110,35 @@ impl Item {
         }
     }
 
+    /// Whether it can only be tried at a tank on its line.
+    pub fn is_of_line(self) -> bool {
+        match self {
+            Item::Starts
+            | Item::CutOut
+            | Item::NeverStops
+            | Item::Drawdown
+            | Item::RunTime
+            | Item::HoldShut
+            | Item::HoldOpen
+            | Item::Needle
+            | Item::SwitchSound
+            | Item::Order
+            | Item::Handle
+            | Item::Alone
+            | Item::Look
+            | Item::OtherTanks => true,
+            Item::Zero
+            | Item::SecondGauge
+            | Item::Precharge
+            | Item::Weighed
+            | Item::Earlier
+            | Item::Pin
+            | Item::AddedAir
+            | Item::Sound
+            | Item::Soap => false,
+        }
+    }
+
     /// Whether it is a number, which may be misread, rather than a word.
     pub(super) fn is_number(self) -> bool {
         self < Item::Pin

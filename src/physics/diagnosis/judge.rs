@@ -1,11 +1,12 @@
 //! The diagnosis: what is sure, what is likeliest, what to try next, what to do for now.
 
 use super::cause::CauseId::{self, *};
-use super::cause::{Cause, Group, Weight};
+use super::cause::{Cause, Group};
 use super::causes::CAUSES;
 use super::claims::{Claims, SURE};
 use super::decision::{Working, working};
 use super::evidence::Evidence;
+use super::evidence_against_good::{beyond, left_open, surprising, vouched};
 use super::history::{AirCourse, course};
 use super::items::Item;
 use super::misread::Misread;
@@ -53,10 +54,17 @@ pub struct Diagnosis {
     pub probabilities: Vec<f64>,
     /// How likely none of these is.
     pub none: f64,
-    /// How likely it is that no cause holds that is claimed to be tested.
+    /// How likely it is that no cause holds that is claimed to be tested, or that what was seen speaks for.
     pub good: f64,
-    /// Whether that may be said: it is sure, every claimed cause was tested, and no reading is odd.
+    /// Whether that may be said: it is sure, every claimed cause was tested, nothing speaks for a cause
+    /// that was not claimed, and no reading is odd.
     pub is_good: bool,
+    /// The groups of which that may be said: what was tested covers most of what could be wrong.
+    pub vouched: Vec<Group>,
+    /// What such a word leaves open: causes of these groups that nobody set out to test.
+    pub left_open: Vec<CauseId>,
+    /// Causes that nobody set out to test, though what was seen speaks for them.
+    pub beyond: Vec<CauseId>,
     /// Causes that are sure, and were tested.
     pub found: Vec<NamedCause>,
     /// The likeliest causes beside, at most three, the likeliest first.
@@ -108,27 +116,53 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
     let probabilities = posterior.marginals();
     let tried = evidence.items();
     let tested = claims.also_in(&Claims::by(&tried));
-    let odd = odd(evidence, &posterior);
-    let found = found(&probabilities, &Claims::shown_by(&tried), odd);
-    let likeliest = likeliest(&probabilities, claims, &found);
+    let beyond = beyond(evidence, &probabilities, claims);
+    let vouched = vouched(evidence, &probabilities, claims);
+    let left_open = left_open(evidence, claims, &vouched);
     // What is only worth knowing does not stand against a good word.
-    let harms = |cause: &Cause| cause.weight > Weight::Note;
-    let good = posterior.all(&|cause| !(claims.has(cause.id) && harms(cause)));
+    let counts = |cause: CauseId| claims.has(cause) || beyond.contains(&cause);
+    let good = posterior.all(&|cause| !(counts(cause.id) && cause.harms()));
     let untested: Vec<CauseId> = claims.causes().map(|it| it.id).filter(|it| !tested.has(*it)).collect();
-    let harmless = found.iter().all(|it| !harms(it.cause.cause()));
-    let is_good = good >= GOOD && harmless && odd.is_none() && untested.is_empty();
-    let tests = ranked(&narrowed(&probabilities, claims), &|item| evidence.has(item));
+    let mut odd = odd(evidence, &posterior);
+    let found = found(&probabilities, &Claims::shown_by(&tried), odd);
+    let harmless = found.iter().all(|it| !it.cause.cause().harms());
+    let mut is_good = good >= GOOD && harmless && untested.is_empty();
+    is_good &= odd.is_none() && beyond.is_empty() && !vouched.is_empty();
+    if is_good {
+        odd = surprising(evidence, &posterior).map(Odd::Reading);
+        is_good = odd.is_none();
+    }
+    let likeliest = likeliest(&probabilities, (claims, &beyond), &found);
+    let open = |group: Group| !vouched.contains(&group) && claims.causes().any(|cause| cause.group == group);
+    let narrowed = narrowed(&probabilities, &|cause| counts(cause.id) || open(cause.group));
+    let tests = ranked(&narrowed, &|item| evidence.has(item));
     let drained = evidence.has(Item::Precharge) || evidence.has(Item::Pin);
-    let working = working(&probabilities, &Claims::by(&tried), drained);
+    let shown = Claims::by(&tried);
+    let working = working(&probabilities, &|cause| shown.has(cause) || beyond.contains(&cause), drained);
     let none = posterior.none;
     let course = course(&evidence.history);
-    Diagnosis { probabilities, none, good, is_good, found, likeliest, odd, untested, tests, course, working }
+    Diagnosis {
+        probabilities,
+        none,
+        good,
+        is_good,
+        vouched,
+        left_open,
+        beyond,
+        found,
+        likeliest,
+        odd,
+        untested,
+        tests,
+        course,
+        working,
+    }
 }
 
-/// The probabilities, those of causes that nobody set out to test left out.
-fn narrowed(probabilities: &[f64], claims: &Claims) -> Vec<f64> {
-    let counts = |at: usize| CAUSES[at].id.is_healthy() || claims.has(CAUSES[at].id);
-    probabilities.iter().enumerate().map(|(at, p)| if counts(at) { *p } else { 0.0 }).collect()
+/// The probabilities, with those of causes left out that need no test.
+fn narrowed(probabilities: &[f64], counts: &dyn Fn(&Cause) -> bool) -> Vec<f64> {
+    let all = probabilities.iter().zip(&CAUSES);
+    all.map(|(p, cause)| if cause.id.is_healthy() || counts(cause) { *p } else { 0.0 }).collect()
 }
 
 /// What is sure. Of the tank and the gauges nothing is while a reading is odd.
@@ -152,12 +186,17 @@ fn found(probabilities: &[f64], tested: &Claims, odd: Option<Odd>) -> Vec<NamedC
 }
 
 /// The likeliest causes of groups in which none is sure.
-fn likeliest(probabilities: &[f64], claims: &Claims, found: &[NamedCause]) -> Vec<(CauseId, f64)> {
+fn likeliest(
+    probabilities: &[f64],
+    (claims, beyond): (&Claims, &[CauseId]),
+    found: &[NamedCause],
+) -> Vec<(CauseId, f64)> {
     let settled = |group: Group| found.iter().any(|it| it.cause.cause().group == group);
     let least = if found.is_empty() { LIKELY } else { LIKELY_BESIDE };
-    let open = claims.causes().filter(|cause| !settled(cause.group));
+    let named = claims.causes().map(|cause| cause.id).chain(beyond.iter().copied());
+    let open = named.filter(|cause| !settled(cause.cause().group));
     let mut all: Vec<(CauseId, f64)> =
-        open.map(|cause| (cause.id, probabilities[cause.id as usize])).filter(|(_, p)| *p >= least).collect();
+        open.map(|cause| (cause, probabilities[cause as usize])).filter(|(_, p)| *p >= least).collect();
     all.sort_by(|a, b| b.1.total_cmp(&a.1));
     all.truncate(NAMED);
     all

@@ -49,8 +49,7 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
         }
         weights.iter_mut().zip(all).for_each(|(weight, density)| *weight *= density + STRAY);
     }
-    // What was seen on the well side counts where the pressure fell there.
-    let fell = evidence.hold_shut.is_some_and(|hold| hold.loss > 1.0);
+    let fell = fell(evidence);
     for table in TABLES.iter().filter(|table| table.group == Group::Leaks) {
         let Some(answer) = evidence.words.get(&table.item).filter(|_| table.item != Item::Look || fell)
         else {
@@ -62,6 +61,11 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
     }
     let whole: f64 = weights.iter().sum();
     LeakOdds { probabilities: weights.map(|weight| weight / whole), unexplained }
+}
+
+/// Whether the pressure fell with the house shut: only then what was seen on the well side counts.
+pub(super) fn fell(evidence: &Evidence) -> bool {
+    evidence.hold_shut.is_some_and(|hold| hold.loss > 1.0)
 }
 
 /// The probability of a leak.

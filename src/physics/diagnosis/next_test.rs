@@ -23,10 +23,14 @@ pub struct NextTest {
     rows: &'static [(CauseId, &'static [f64])],
     /// Whether it tells more when it is made again.
     again: bool,
+    /// Whether the tank must be drained for it.
+    drained: bool,
+    /// What must have been tried for it to tell anything.
+    after: Option<Item>,
 }
 
 const fn by_words(says: &'static str, minutes: f64, item: Item, group: Group) -> NextTest {
-    NextTest { says, minutes, item, group, usual: &[], rows: &[], again: false }
+    test((says, minutes), (item, group), &[], &[])
 }
 
 /// A test with a good outcome and a bad one: how likely the bad one is.
@@ -36,7 +40,12 @@ const fn test(
     usual: &'static [f64],
     rows: &'static [(CauseId, &'static [f64])],
 ) -> NextTest {
-    NextTest { says, minutes, item, group, usual, rows, again: false }
+    let after = if matches!(item, Item::Earlier) { Some(Item::Precharge) } else { None };
+    NextTest { says, minutes, item, group, usual, rows, again: false, drained: false, after }
+}
+
+const fn drained(test: NextTest) -> NextTest {
+    NextTest { drained: true, ..test }
 }
 
 const fn repeated(test: NextTest) -> NextTest {
@@ -51,15 +60,20 @@ pub static NEXT_TESTS: &[NextTest] = &[
         Item::Handle,
         Group::Tank,
     ),
-    by_words("knock on the drained tank from top to bottom", 1.0, Item::Sound, Group::Tank),
-    by_words("with the tank drained, press the air valve's pin for a second", 2.0, Item::Pin, Group::Tank),
+    drained(by_words("knock on the drained tank from top to bottom", 1.0, Item::Sound, Group::Tank)),
+    drained(by_words(
+        "with the tank drained, press the air valve's pin for a second",
+        2.0,
+        Item::Pin,
+        Group::Tank,
+    )),
     by_words("put soapy water on the air valve and the seams", 5.0, Item::Soap, Group::Tank),
-    by_words(
+    drained(by_words(
         "add a little air with the drain valve open, and see whether it stays",
         6.0,
         Item::AddedAir,
         Group::Tank,
-    ),
+    )),
     by_words("walk along the line and look for another tank", 5.0, Item::OtherTanks, Group::Tank),
     test(
         ("look up last year's precharge, read with the same gauge", 1.0),
@@ -98,12 +112,12 @@ pub static NEXT_TESTS: &[NextTest] = &[
             (Shut, &[0.01, 0.50, 0.15, 0.34]),
         ],
     ),
-    test(
+    drained(test(
         ("weigh the drained tank, or rock it", 3.0),
         (Item::Weighed, Group::Tank),
         &[0.96, 0.04],
         &[(Torn, &[0.15, 0.85]), (Trapped, &[0.1, 0.9])],
-    ),
+    )),
     test(
         ("read the model number on the plate again, and measure the tank", 4.0),
         (Item::Weighed, Group::Tank),
@@ -141,12 +155,12 @@ pub static NEXT_TESTS: &[NextTest] = &[
         &[0.95, 0.05],
         &[(LineOff, &[0.07, 0.93])],
     ),
-    repeated(test(
+    drained(repeated(test(
         ("read the precharge again with another tire gauge", 4.0),
         (Item::Precharge, Group::Measuring),
         &[0.94, 0.06],
         &[(AirOff, &[0.08, 0.92])],
-    )),
+    ))),
     repeated(test(
         ("let the tank rest for 20 minutes and catch the drawdown again", 30.0),
         (Item::Drawdown, Group::Measuring),
@@ -192,8 +206,8 @@ impl NextTest {
 
     /// Whether it is still worth making where so much was tried.
     fn is_open(&self, tried: &dyn Fn(Item) -> bool) -> bool {
-        // What was seen on the well side tells something only where the pressure fell.
-        !tried(self.item) || self.again
+        let told = self.after.is_none_or(tried);
+        told && (!tried(self.item) || self.again)
     }
 
     /// The information it would bring about the causes of its group, in bits.
@@ -222,6 +236,8 @@ fn entropy(probabilities: &[f64]) -> f64 {
 pub struct Ranked {
     /// The test.
     pub test: &'static NextTest,
+    /// How many minutes it takes, draining included where that is yet to be done.
+    pub minutes: f64,
     /// What it would tell, in bits a minute.
     pub bits_a_minute: f64,
 }
@@ -229,12 +245,19 @@ pub struct Ranked {
 /// Less than so much is not worth anyone's while, in bits.
 const LEAST: f64 = 0.02;
 
+/// Minutes more where the tank must be drained for it. Judgement.
+const DRAINING: f64 = 38.0;
+
 /// The tests not made yet that tell most for their minutes, the best first.
 pub(super) fn ranked(marginals: &[f64], tried: &dyn Fn(Item) -> bool) -> Vec<Ranked> {
     let open = NEXT_TESTS.iter().filter(|test| test.is_open(tried));
     let told = open.map(|test| (test, test.bits(marginals))).filter(|(_, bits)| *bits >= LEAST);
-    let mut all: Vec<Ranked> =
-        told.map(|(test, bits)| Ranked { test, bits_a_minute: bits / test.minutes }).collect();
+    let is_drained = tried(Item::Precharge) || tried(Item::Pin);
+    let ranked = |(test, bits): (&'static NextTest, f64)| {
+        let minutes = test.minutes + if test.drained && !is_drained { DRAINING } else { 0.0 };
+        Ranked { test, minutes, bits_a_minute: bits / minutes }
+    };
+    let mut all: Vec<Ranked> = told.map(ranked).collect();
     all.sort_by(|a, b| b.bits_a_minute.total_cmp(&a.bits_a_minute));
     all
 }
@@ -260,10 +283,10 @@ mod tests {
         let mut even = vec![0.0; CAUSES.len()];
         even[Low as usize] = 0.5;
         even[AirLeak as usize] = 0.5;
-        let best = ranked(&even, &|_| false);
+        let best = ranked(&even, &|item| item == Item::Precharge);
         assert_eq!(best[0].test.item, Item::Earlier);
         assert!((best[0].bits_a_minute - 0.6418).abs() < 1e-3, "{}", best[0].bits_a_minute);
-        let best = ranked(&even, &|item| item == Item::Earlier);
+        let best = ranked(&even, &|item| matches!(item, Item::Precharge | Item::Earlier));
         assert_eq!(best[0].test.item, Item::Soap);
     }
 

@@ -58,19 +58,43 @@ impl Posterior {
             as_read += of_tank.as_read.iter().sum::<f64>();
         }
         let run = run.map_or(0.0, |run| run.broad().ln());
-        let broad = shared.ln_broad + readings.ln_broad() + run - words_given(evidence) * 2.5f64.ln();
-        Posterior::whole(joint, (broad, as_read), leaks(evidence))
+        let broad = shared.ln_broad + readings.ln_broad() + run;
+        let none = broad - words_given(evidence) * 2.5f64.ln();
+        Posterior::whole(joint, (none, as_read), leaks(evidence))
     }
 
-    fn whole(mut joint: Box<JointTable>, (ln_broad, as_read): (f64, f64), leaks: LeakOdds) -> Posterior {
+    fn whole(mut joint: Box<JointTable>, (ln_none, as_read): (f64, f64), leaks: LeakOdds) -> Posterior {
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
         let explained = all.iter().sum::<f64>().max(1e-300);
-        let none = NONE * ln_broad.exp();
+        let none = NONE * ln_none.exp();
         let whole = (1.0 - NONE) * explained + none;
         let scale = (1.0 - NONE) / whole;
         all.iter_mut().for_each(|cell| *cell *= scale);
         let ln_evidence = [explained, as_read.max(1e-300)].map(f64::ln);
         Posterior { joint, leaks, none: none / whole, ln_evidence }
+    }
+
+    /// How likely an answer in words was by all other evidence; nothing where the item is no word.
+    ///
+    /// As each cause's probability holds its likelihood as a factor, what was without it is the harmonic mean
+    /// of the likelihoods, weighed by the probabilities with it.
+    pub fn predicted(&self, item: Item, answer: usize) -> Option<f64> {
+        let mut parts: Vec<[f64; 2]> = Vec::new();
+        if let Some(table) = TABLES.iter().find(|table| table.item == item) {
+            let marginals = self.marginals();
+            let causes = table.group.causes().iter();
+            parts.extend(causes.map(|it| [marginals[it.id as usize], table.likelihood(it.id, answer)]));
+        } else {
+            let table = EITHER.iter().find(|table| table.item == item)?;
+            for (of_tank, tank) in self.joint.iter().zip(Group::Tank.causes()) {
+                for (of_switch, switch) in of_tank.iter().zip(Group::Switch.causes()) {
+                    let both: f64 = of_switch.as_flattened().iter().sum();
+                    parts.push([both, table.likelihood([tank.id, switch.id], answer)]);
+                }
+            }
+        }
+        let whole: f64 = parts.iter().map(|[p, _]| p).sum();
+        Some(whole / parts.iter().map(|[p, likelihood]| p / likelihood.max(1e-9)).sum::<f64>())
     }
 
     /// The probability that of each group a cause is among those.

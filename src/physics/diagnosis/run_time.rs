@@ -33,7 +33,7 @@ pub(super) struct RunTime {
 
 impl RunTime {
     pub fn of(evidence: &Evidence, misread: Misread) -> Option<RunTime> {
-        let read = evidence.run_time.filter(|_| evidence.site.volume.is_some())?.max(1.0);
+        let read = evidence.run_time?.max(1.0);
         let known = 0.03f64.hypot(0.8 / read);
         let near = FULL.map(|[seconds, u]| [seconds.ln(), u.hypot(known)]);
         let apart = near.map(|law| moved(law, APART));

@@ -183,12 +183,24 @@ impl EitherTable {
     }
 }
 
+/// How many answers there are to what is asked in words; none where it is a number.
+pub(super) fn answers_to(item: Item) -> Option<usize> {
+    let of_one = TABLES.iter().find(|table| table.item == item).map(|table| table.answers.len());
+    // That nobody can tell is no answer.
+    of_one.or_else(|| EITHER.iter().find(|table| table.item == item).map(|table| table.answers.len() - 1))
+}
+
 /// The answer that a word means, where it is one about that item.
 pub(super) fn answer(item: Item, word: &str) -> Option<usize> {
     let tables = TABLES.iter().map(|table| (table.item, table.answers));
     let either = EITHER.iter().map(|table| (table.item, table.answers));
     let (_, answers) = tables.chain(either).find(|(known, _)| *known == item)?;
     answers.iter().position(|words| words.contains(&word))
+}
+
+/// Whether a word is an answer about an item.
+pub fn is_answer(item: Item, word: &str) -> bool {
+    answer(item, word).is_some()
 }
 
 #[cfg(test)]

@@ -87,6 +87,11 @@ impl Plant {
         self.switch.site.lever = lever;
     }
 
+    /// Fills a jet pump with water.
+    pub fn prime_pump(&mut self) {
+        self.pump.site.primed = true;
+    }
+
     /// Presses the pin of a tank's air valve for a moment.
     pub fn press_pin(&mut self, tank: usize) -> PinResult {
         let around = (self.ambient, self.air);

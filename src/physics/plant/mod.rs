@@ -36,7 +36,7 @@ use rand_pcg::Pcg64Mcg;
 
 pub use controls::PinResult;
 pub use instrument::{Instrument, Instruments};
-pub use site::{Bladder, Leaks, PlantSite, PumpSite, SwitchSite, TankSite};
+pub use site::{Bladder, Leaks, PlantSite, PressureValve, PumpSite, SwitchSite, TankSite};
 pub use stepping::Until;
 
 use super::atmosphere::atmosphere;
@@ -150,6 +150,16 @@ impl Plant {
     /// Whether the pump's wires are live.
     pub fn has_power(&self) -> bool {
         self.valves.breaker
+    }
+
+    /// Where the switch starts and stops the pump now, Pa.
+    pub fn switch_points(&self) -> [f64; 2] {
+        [self.switch.site.cut_in, self.switch.site.cut_out]
+    }
+
+    /// Whether the valve to the house stands open.
+    pub fn house_open(&self) -> bool {
+        self.valves.house
     }
 
     /// What the air valve of a tank shows, Pa: the precharge when the tank is empty, else the water's

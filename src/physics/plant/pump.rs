@@ -1,6 +1,7 @@
 //! The pump: its curve, and how it comes up to speed.
 
-use super::site::PumpSite;
+use super::site::{PressureValve, PumpSite};
+use crate::quantity::PSI;
 
 /// Seconds until a pump that starts brings all its water: judgement.
 const START_UP: f64 = 0.5;
@@ -14,6 +15,17 @@ pub(super) struct Pump {
     pub running_for: f64,
 }
 
+/// Over how many pascals a constant-pressure valve closes: judgement.
+const CLOSES_OVER: f64 = 2.0 * PSI;
+
+impl PressureValve {
+    /// What it lets through of what the pump brings, at a pressure behind it.
+    fn passes(&self, brings: f64, line: f64) -> f64 {
+        let open = ((self.holds + CLOSES_OVER - line) / CLOSES_OVER).clamp(0.0, 1.0);
+        (open * brings).max(self.least.min(brings))
+    }
+}
+
 impl Pump {
     pub fn new(site: &PumpSite) -> Pump {
         Pump { site: *site, runs: false, running_for: 0.0 }
@@ -22,11 +34,12 @@ impl Pump {
     /// Its flow against a pressure at the switch, m³/s, after `dt` more: a parabola through free flow
     /// and shutoff.
     pub fn flow(&self, line: f64, dt: f64) -> f64 {
-        if !self.runs || line >= self.site.shutoff {
+        if !self.runs || !self.site.primed || line >= self.site.shutoff {
             return 0.0;
         }
         let speed = ((self.running_for + dt) / START_UP).min(1.0);
-        speed * self.site.free_flow * (1.0 - line.max(0.0) / self.site.shutoff).sqrt()
+        let brings = self.site.free_flow * (1.0 - line.max(0.0) / self.site.shutoff).sqrt();
+        speed * self.site.valve.map_or(brings, |valve| valve.passes(brings, line))
     }
 
     /// The longest step that still sees it come up to speed.

@@ -87,6 +87,20 @@ pub struct PumpSite {
     pub free_flow: f64,
     /// Whether it starts at all.
     pub works: bool,
+    /// Whether a jet pump has its water; without it turns and brings nothing.
+    pub primed: bool,
+    /// The constant-pressure valve behind it, where there is one.
+    pub valve: Option<PressureValve>,
+}
+
+/// A constant-pressure valve: it throttles the pump to hold a pressure while water is drawn, and fills the
+/// tank slowly once none is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PressureValve {
+    /// The pressure it holds, Pa.
+    pub holds: f64,
+    /// The flow it always lets through, m³/s.
+    pub least: f64,
 }
 
 /// A pressure switch.
@@ -135,7 +149,13 @@ impl Default for PlantSite {
             ambient_rate: 0.0,
             tanks: vec![TankSite::default()],
             spare: None,
-            pump: PumpSite { shutoff: 85.0 * PSI, free_flow: 15.5 * GALLON / 60.0, works: true },
+            pump: PumpSite {
+                shutoff: 85.0 * PSI,
+                free_flow: 15.5 * GALLON / 60.0,
+                works: true,
+                primed: true,
+                valve: None,
+            },
             switch: SwitchSite::default(),
             leaks: Leaks::default(),
             house_open: true,

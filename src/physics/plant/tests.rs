@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::{Bladder, LINE_COMPLIANCE, Leaks, PinResult, Plant, PlantSite, TankSite, Until};
+use super::{Bladder, LINE_COMPLIANCE, Leaks, PinResult, Plant, PlantSite, PressureValve, TankSite, Until};
 use crate::physics::{drawdown, water_held};
 use crate::quantity::{GALLON, PSI};
 
@@ -131,6 +131,36 @@ fn a_pump_below_its_cut_out_never_stops() {
     plant.set_drain(0.0);
     assert_eq!(plant.run_until(Until::PumpStops, 36_000.0), None);
     assert!((plant.line_pressure() / PSI - 57.0).abs() < 0.5, "{}", plant.line_pressure() / PSI);
+}
+
+#[test]
+fn a_jet_pump_without_its_water_turns_and_brings_none_until_it_is_filled() {
+    let mut site = site(TankSite::default());
+    site.pump.primed = false;
+    let mut plant = Plant::new(site, 1);
+    plant.set_drain(0.1);
+    plant.run_until(Until::PumpStarts, 3_600.0).unwrap();
+    plant.advance(600.0);
+    plant.set_drain(0.0);
+    assert!(plant.pump_runs() && plant.line_pressure() < PSI && plant.totals().pumped == 0.0);
+    plant.prime_pump();
+    plant.run_until(Until::PumpStops, 3_600.0).unwrap();
+}
+
+#[test]
+fn a_constant_pressure_valve_holds_its_pressure_while_water_is_drawn_and_fills_slowly_after() {
+    let mut site = site(TankSite::default());
+    let least = GALLON / 60.0;
+    site.pump.valve = Some(PressureValve { holds: 50.0 * PSI, least });
+    let mut plant = Plant::new(site, 1);
+    plant.set_drain(0.3);
+    plant.run_until(Until::PumpStarts, 3_600.0).unwrap();
+    plant.advance(1_200.0);
+    assert!((plant.line_pressure() / PSI - 51.0).abs() < 1.0, "{}", plant.line_pressure() / PSI);
+    plant.set_drain(0.0);
+    let before = plant.totals().pumped;
+    let filled = plant.run_until(Until::PumpStops, 3_600.0).unwrap();
+    assert!((plant.totals().pumped - before) / filled < 1.4 * least, "{filled} s");
 }
 
 #[test]

@@ -11,7 +11,7 @@ use super::prover::Prover;
 use super::states::StateChange;
 use super::words::{named, needs_state};
 use crate::lang::Expr;
-use crate::procedure::step::{Repeat, Step};
+use crate::procedure::step::{Course, Repeat, Step};
 
 impl Prover<'_> {
     /// The states that steps bring about or end, loops inside included.
@@ -19,7 +19,9 @@ impl Prover<'_> {
         let mut states = FxHashSet::default();
         for step in steps {
             let needed = step.needs.iter().map(|(state, _)| state);
-            for state in step.brings.iter().chain(&step.undoes).chain(needed) {
+            let ends = matches!(step.course(), Course::Stop(_));
+            let left = step.brings.iter().chain(&step.undoes).filter(|_| !ends);
+            for state in left.chain(needed) {
                 states.insert(state.clone());
                 states.extend(self.procedure.hazards_of(state).iter().map(|hazard| shown(hazard).clone()));
             }

@@ -86,7 +86,8 @@ impl ShownBy {
 impl Prover<'_> {
     /// Tells of states that a step claims and that nothing in it can show.
     pub fn evidence(&mut self, step: &Step) {
-        if self.quiet > 0 {
+        // After a stop nothing more is done that could rest on it.
+        if self.quiet > 0 || matches!(step.course(), Course::Stop(_)) {
             return;
         }
         for state in &step.brings {

@@ -145,7 +145,14 @@ fn takes(takes: Takes) -> Value {
         Takes::Terms => terms(),
         Takes::Otherwise => json!({
             "type": ["string", "object"],
-            "properties": { "again": text(), "stop": text(), "label": text(), "finding": text() },
+            "properties": {
+                "again": text(),
+                "stop": text(),
+                "label": text(),
+                "finding": text(),
+                "brings": list_of(text()),
+                "undoes": list_of(text()),
+            },
             "additionalProperties": false,
         }),
         Takes::Gauge => json!({ "enum": gauges().into_iter().map(|(name, _)| name).collect::<Vec<_>>() }),

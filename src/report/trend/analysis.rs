@@ -3,11 +3,12 @@
 use thiserror::Error;
 
 use super::history::{RecordedValue, Visit};
+use crate::physics::diagnosis::{AirCourse, Stretch, course};
 use crate::physics::{
     BandExit, Drift, MONTH, OutOfRange, Reading, Trend, band_exit, common_slope_trend, look_again,
     precharge_at,
 };
-use crate::quantity::{DAY, Uncertain};
+use crate::quantity::{DAY, PSI, Uncertain};
 
 /// The confidence of verdicts and intervals.
 const CONFIDENCE: f64 = 0.95;
@@ -32,6 +33,8 @@ pub(super) struct TrendAnalysis<'a> {
     pub segments: Vec<Vec<Reading>>,
     /// The precharge wanted, else as last left; Pa.
     pub centre: f64,
+    /// Where the precharge goes from visit to visit, as a diagnosis judges it.
+    pub course: Option<AirCourse>,
     pub trend: Result<Fitted, NoTrend>,
 }
 
@@ -87,7 +90,8 @@ impl<'a> TrendAnalysis<'a> {
         let left = visits.iter().rev().find_map(|one| one.left).unwrap_or(last).value;
         let centre = target.unwrap_or(left);
         let trend = fitted(&segments, centre, band);
-        Some(TrendAnalysis { reference, visits, segments, centre, trend })
+        let course = course(&stretches(&segments));
+        Some(TrendAnalysis { reference, visits, segments, centre, course, trend })
     }
 }
 
@@ -119,6 +123,17 @@ fn segments(visits: &[Corrected<'_>]) -> Vec<Vec<Reading>> {
     segments.push(now);
     segments.retain(|segment| !segment.is_empty());
     segments
+}
+
+/// From each reading to the next with no setting between.
+fn stretches(segments: &[Vec<Reading>]) -> Vec<Stretch> {
+    let between = |pair: &[Reading]| Stretch {
+        lost: (pair[0].value - pair[1].value) / PSI,
+        u: pair[0].u.hypot(pair[1].u) / PSI,
+        days: (pair[1].at - pair[0].at) / DAY,
+    };
+    let apart = |stretch: &Stretch| stretch.days >= 1.0;
+    segments.iter().flat_map(|segment| segment.windows(2).map(between)).filter(apart).collect()
 }
 
 fn fitted(segments: &[Vec<Reading>], centre: f64, band: f64) -> Result<Fitted, NoTrend> {
@@ -156,4 +171,23 @@ fn decides_after(segments: &[Vec<Reading>], trend: &Trend, band: f64, months: u3
     newest.push(Reading { at, value: trend.at(at), u });
     let drift = common_slope_trend(&more, 0.0).and_then(|trend| trend.drift(band / 12.0, CONFIDENCE));
     drift.is_ok_and(|drift| drift != Drift::Undecided)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Set to 38 psi each time, found 3, 5, 6 and 8 psi lower, ever sooner; and once risen.
+    #[test]
+    fn what_bends_is_told_from_the_stretches_between_settings() {
+        let reading = |days: f64, psi: f64| Reading { at: days * DAY, value: psi * PSI, u: 0.5 * PSI };
+        let segment =
+            |from: f64, days: f64, found: f64| vec![reading(from, 38.0), reading(from + days, found)];
+        let faster = [segment(0.0, 360.0, 35.0), segment(360.0, 300.0, 33.0), segment(660.0, 240.0, 32.0)];
+        let last = segment(900.0, 180.0, 30.0);
+        let all: Vec<Vec<Reading>> = faster.into_iter().chain([last]).collect();
+        assert_eq!(course(&stretches(&all)), Some(AirCourse::LosingFaster));
+        assert_eq!(course(&stretches(&[segment(0.0, 365.0, 42.0)])), Some(AirCourse::Rising));
+        assert_eq!(course(&stretches(&[segment(0.0, 0.2, 36.0)])), None);
+    }
 }

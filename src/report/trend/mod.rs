@@ -13,6 +13,7 @@ pub use order::TrendOrder;
 use self::analysis::{Corrected, Fitted, TrendAnalysis};
 use super::{Figure, Page, PageBlock, Row};
 use crate::clock::Moment;
+use crate::physics::diagnosis::AirCourse;
 use crate::physics::{Drift, Reading};
 use crate::quantity::{Measure, SourceId, Uncertain, show, show_briefly, show_with_limits};
 use crate::words::{counted, list};
@@ -87,19 +88,23 @@ impl TrendOrder<'_> {
     fn fitted(&self, analysis: &TrendAnalysis<'_>, fitted: &Fitted) -> Vec<String> {
         let last = last_visit(analysis);
         let (loss, least, most) = fitted.loss;
+        // What a straight line cannot tell: that it falls ever faster, or that it rose.
+        let bent = |course: &AirCourse| matches!(course, AirCourse::LosingFaster | AirCourse::Rising);
+        let course = analysis.course.filter(bent).and_then(AirCourse::message);
         let u = fitted.trend.slope_u() * crate::physics::MONTH;
         let first = format!(
             "{}: the loss a month is {} (95 %: {} to {}; below zero is a gain). It is held against {} in a year, at \
              which the precharge would leave its band within the year.",
-            crate::words::capitalized(fitted.drift.words()),
+            crate::words::capitalized(course.map_or(fitted.drift.words(), |[name, ..]| name)),
             self.change(loss, u),
             self.change(least, u),
             self.change(most, u),
             show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)
         );
         let mut words = vec![first];
+        words.extend(course.iter().map(|[_, says, next]| format!("{says} {next}")));
         words.push(self.exit(analysis, fitted, last));
-        if fitted.drift == Drift::Losing {
+        if fitted.drift == Drift::Losing && course.is_none() {
             words.push(LOSING.to_string());
         }
         if fitted.drift == Drift::Undecided {
