@@ -35,6 +35,7 @@ mod run;
 mod sheet;
 mod trend;
 mod unfinished;
+mod verify;
 
 pub use calc::{Calculation, calc};
 pub(crate) use check::FaultForm;
@@ -58,8 +59,7 @@ pub use plan::{PlanCall, PlanForm, list_sizes, plan};
 pub use practice::{PracticeOrder, practice};
 pub use procedures::{copy, list, show};
 pub(crate) use record_filter::RecordFilter;
-pub use records::verify_records;
-pub(crate) use records::{list_records, show_record};
+pub(crate) use records::{list_records, mend_record, show_record};
 pub use report::{ReportTo, anonymous_report, compare, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
@@ -67,3 +67,4 @@ pub(crate) use sheet::SheetForm;
 pub use sheet::sheet;
 
 pub use trend::{TrendCall, trend};
+pub use verify::verify_records;

@@ -155,6 +155,7 @@ fn on_records(
         RecordsCommand::Compare { first, second, html } => {
             app::compare([first, second], html.as_deref(), home, (width, out))
         }
+        RecordsCommand::Mend { id } => app::mend_record(id, home, width, out),
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),
         RecordsCommand::Export(order) => {

@@ -108,6 +108,7 @@ impl Setting {
             practice: false,
             transcribed: None,
             without: self.procedure.waivers(),
+            mended: None,
             texts,
         }
     }

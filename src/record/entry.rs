@@ -59,8 +59,21 @@ pub struct Header {
     pub transcribed: Option<Moment>,
     /// The needs of shipped steps that the owner's files leave out, each with its reason.
     pub without: Vec<String>,
+    /// What is missing, when it was made of the whole parts of a damaged record.
+    pub mended: Option<Mended>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
+}
+
+/// What is missing from a record that was made of the whole parts of a damaged one.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Mended {
+    /// The name of the damaged record.
+    pub from: String,
+    /// The numbers of the entries that were not whole.
+    pub lost: Vec<u64>,
+    /// The head was not whole: it holds what could be read of it.
+    pub head: bool,
 }
 
 /// What an entry tells of.

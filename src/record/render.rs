@@ -51,6 +51,12 @@ pub(super) fn header(header: &Header) -> String {
         out.moment("transcribed", typed);
     }
     out.texts("without", &header.without);
+    if let Some(mended) = &header.mended {
+        out.text("mended", Some(&mended.from));
+        let lost = mended.lost.iter().map(|n| Value::Integer(i64::try_from(*n).unwrap_or(i64::MAX)));
+        out.put("lost", Value::Array(lost.collect()));
+        out.put("head_lost", Value::Boolean(mended.head));
+    }
     for text in &header.texts {
         kept(&mut out, text);
     }

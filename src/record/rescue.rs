@@ -39,7 +39,7 @@ pub(super) fn save(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
 }
 
 /// Saves bytes in a new file of that name; a file begun but not completed is taken away again.
-fn save_as(path: &Path, bytes: &[u8]) -> io::Result<()> {
+pub(super) fn save_as(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path.parent().unwrap_or(Path::new("."));
     fs::create_dir_all(folder)?;
     let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;

@@ -1,7 +1,7 @@
 //! What came of a run, on one page: found, done, left; checks, gaps and what is not certified.
 
 use super::run_view::RunView;
-use super::wording::{outcome_words, typed_in, verdict_words, when, with_findings};
+use super::wording::{lacks, outcome_words, typed_in, verdict_words, when, with_findings};
 use super::{Page, Row};
 use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
@@ -65,6 +65,9 @@ impl RunView<'_> {
         }
         if let Some(typed) = self.contents.header.transcribed {
             page.note(format!("Typed in {}.", typed_in(typed)));
+        }
+        if let Some(mended) = &self.contents.header.mended {
+            page.note(lacks(mended));
         }
     }
 

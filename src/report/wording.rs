@@ -2,7 +2,7 @@
 
 use crate::clock::Moment;
 use crate::quantity::Verdict;
-use crate::record::{Entry, Grade, Outcome};
+use crate::record::{Entry, Grade, Mended, Outcome};
 use crate::words::list;
 
 /// A date and a time of day, as on a wall.
@@ -97,4 +97,16 @@ mod tests {
         let shown = [0.949_9, 0.95, 0.993_9, 0.999_5, 1.0, 0.000_01, 0.005].map(percent);
         assert_eq!(shown, ["94 %", "95 %", "99.3 %", "> 99.9 %", "> 99.9 %", "< 0.1 %", "0.5 %"]);
     }
+}
+
+/// What a record lacks that was made of the whole parts of a damaged one.
+pub(super) fn lacks(mended: &Mended) -> String {
+    let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
+    let entries = match numbers.as_slice() {
+        [] => "no entry is missing".to_string(),
+        [one] => format!("entry {one} is missing"),
+        several => format!("entries {} are missing", list(several, "and")),
+    };
+    let head = if mended.head { ", and of its head there is only what could be read" } else { "" };
+    format!("Holds what is whole of the damaged record {}: {entries}{head}.", mended.from)
 }

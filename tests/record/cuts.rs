@@ -146,7 +146,7 @@ fn an_edit_is_refused_and_placed() {
             "r.toml:{first_line}: entry 3 was changed after it was written\n  \
              why: the seal on line {seal_line} does not fit the bytes before it; \
              the change is between line {first_line} and there\n  \
-             what to do: bring the file back from a copy; it can still be read with any text editor"
+             what to do: bring the file back from a copy; where there is none, `tankhand records mend FILE` saves what is whole"
         )
     );
     assert_eq!(memory.bytes(), edited.as_bytes());

@@ -85,6 +85,7 @@ mod tests {
             practice: false,
             transcribed: None,
             without: Vec::new(),
+            mended: None,
             texts: Vec::new(),
         }
     }
