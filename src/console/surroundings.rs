@@ -1,11 +1,12 @@
 //! Which face fits where the program runs.
 
-use std::io::{self, BufWriter, IsTerminal, Stdout};
+use std::io::{self, BufWriter, IsTerminal};
 
 use console::Term;
 
 use super::face::Face;
 use super::input::StandardInput;
+use super::outlet::Outlet;
 use super::plain::PlainFace;
 use super::rich::RichFace;
 use super::signals::Signals;
@@ -86,7 +87,7 @@ impl Surroundings {
             FaceKind::Rich => Box::new(RichFace::new(style, signals.clone())?),
             FaceKind::Plain => {
                 let input = StandardInput::new(signals.clone())?;
-                let output: BufWriter<Stdout> = BufWriter::new(io::stdout());
+                let output = Outlet::new(BufWriter::new(io::stdout()), style.colour);
                 Box::new(PlainFace::new(input, output, style, signals.clone()))
             }
         })
