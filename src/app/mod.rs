@@ -23,6 +23,7 @@ mod menu;
 mod new_verb;
 mod open_runs;
 mod opened;
+mod own_files;
 mod past;
 mod plan;
 mod practice;

@@ -8,8 +8,10 @@ use crate::quantity::{Truth, Units, Verdict};
 /// What a text kept in a record was for the run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TextRole {
-    /// The procedure that was performed.
+    /// The procedure that was performed, as it came with the program.
     Procedure,
+    /// The procedure that was performed, when it is the owner's own.
+    OwnProcedure,
     /// A part the procedure uses.
     Part,
     /// A part the procedure uses that is the owner's own.

@@ -53,7 +53,11 @@ pub const HEAD_KEYS: &[FormatKey] = &[
 
 /// The keys of a `[[text]]`.
 pub const TEXT_KEYS: &[FormatKey] = &[
-    key("role", "string", "what it was for: procedure, part, own-part (the owner's own) or system"),
+    key(
+        "role",
+        "string",
+        "what it was for: procedure, part, own-procedure and own-part (the owner's own) or system",
+    ),
     key("name", "string", "the name the file had"),
     key("sha256", "string", "the SHA-256 of the text's bytes, in hexadecimal digits"),
     key("text", "string", "the whole text"),

@@ -54,7 +54,7 @@ fn about(run: &RunView<'_>) -> Vec<Row> {
         ("Place", header.site.clone()),
         ("When", Some(time)),
         ("By", who),
-        ("Own parts", run.own_parts()),
+        ("Own files", run.own_files()),
         ("Checks go by", run.unusual_confidence()),
     ];
     Row::led_by(rows).collect()
