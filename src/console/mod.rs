@@ -9,7 +9,6 @@
 mod choice;
 mod face;
 mod input;
-mod keys;
 mod layout;
 mod line;
 mod not_accepted;
@@ -27,7 +26,7 @@ mod typed;
 mod wait;
 
 pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-pub use keys::KeyMode;
+pub use crate::machine::KeyMode;
 pub use not_accepted::NotAccepted;
 pub use outlet::Outlet;
 pub(crate) use paced::Paced;

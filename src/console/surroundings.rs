@@ -11,6 +11,7 @@ use super::plain::PlainFace;
 use super::rich::RichFace;
 use super::signals::Signals;
 use super::style::{ColourWish, Style};
+use crate::machine::HAS_KEY_MODE;
 
 /// The faces a person may meet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,7 +65,7 @@ impl Surroundings {
     /// ```
     pub fn face(&self) -> FaceKind {
         let able = self.input_terminal && self.output_terminal && !self.dumb;
-        if able && !self.plain && self.rows >= 3 && self.columns >= 20 {
+        if HAS_KEY_MODE && able && !self.plain && self.rows >= 3 && self.columns >= 20 {
             FaceKind::Rich
         } else {
             FaceKind::Plain

@@ -21,14 +21,6 @@ fn is_hidden(name: &OsStr) -> bool {
     name.as_encoded_bytes().starts_with(b".")
 }
 
-/// Makes the names in a folder safe; file systems that know no such thing are forgiven.
-pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
-    match fs::File::open(folder)?.sync_all() {
-        Err(error) if error.kind() == io::ErrorKind::InvalidInput => Ok(()),
-        other => other,
-    }
-}
-
 /// In which order files come, by their names, which begin with the day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum FileOrder {

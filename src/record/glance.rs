@@ -1,6 +1,6 @@
 //! A record at a glance: its head's first lines and its last block, for a list of thousands.
 
-use std::fs::{File, OpenOptions};
+use std::fs::File;
 use std::io::{self, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 
@@ -12,7 +12,7 @@ use super::names::is_stamped;
 use super::open::read;
 use super::parse::{self, BlockContents};
 use super::seal::seal_on;
-use super::storage::open_plain;
+use super::storage::open_to_read;
 use super::{Contents, Grade, Header, Outcome, Summary};
 use crate::clock::Moment;
 
@@ -68,7 +68,7 @@ pub struct RecordList {
 /// # Errors
 /// The file cannot be read, or is no record.
 pub fn glance(path: &Path) -> Result<Glance, RecordFault> {
-    let mut file = open_plain(path, OpenOptions::new().read(true))?;
+    let mut file = open_to_read(path)?;
     let (head, tail) = ends(&mut file).map_err(|error| Trouble::io("read", &error).at(path))?;
     check_beginning(&head).map_err(|trouble| match trouble {
         Trouble::NotARecord if has_marks(&tail) || is_stamped(path) => Trouble::StartDamaged.at(path),

@@ -7,7 +7,7 @@ use dialoguer::BasicHistory;
 
 use super::theme::PromptTheme;
 use crate::console::face::Ended;
-use crate::console::keys::stop_until_called;
+use crate::machine::stop_until_called;
 use crate::console::layout::shown;
 use crate::console::paper::TextOutput;
 use crate::console::signals::Signals;

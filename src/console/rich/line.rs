@@ -8,7 +8,7 @@ use dialoguer::{Completion, Input};
 use super::face::RichFace;
 use crate::console::choice::completed;
 use crate::console::face::{Command, Ended, Prompt, ReplyKind};
-use crate::console::keys::{KeyMode, key_comes, keys_ready};
+use crate::machine::{KeyMode, key_comes, keys_ready};
 use crate::console::parts::{PAUSE, wants_more};
 use crate::quantity::{Measure, read_number};
 

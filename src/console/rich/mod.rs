@@ -13,7 +13,7 @@ use std::io;
 use std::time::Duration;
 
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-use super::keys::{KeyMode, key_comes};
+use crate::machine::{KeyMode, key_comes};
 use super::layout::{choice_text, cut};
 use super::not_accepted::NotAccepted;
 use super::parts::in_parts;
