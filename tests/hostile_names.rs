@@ -24,7 +24,7 @@ const NAMES: [&[u8]; 8] = [
 ];
 
 /// Runs the program; what it says, and its exit code.
-fn told(home: &Path, arguments: &[OsString]) -> (String, i32) {
+fn shown(home: &Path, arguments: &[OsString]) -> (String, i32) {
     let output = Command::new(env!("CARGO_BIN_EXE_tankhand"))
         .args(arguments)
         .env_clear()
@@ -83,7 +83,7 @@ fn no_name_reaches_a_terminal_as_it_is() {
                 let parts = word.split("NAME").map(|part| part.as_bytes().to_vec()).collect::<Vec<_>>();
                 OsString::from_vec(parts.join(name))
             };
-            let (text, _) = told(&home, &call.iter().map(argument).collect::<Vec<_>>());
+            let (text, _) = shown(&home, &call.iter().map(argument).collect::<Vec<_>>());
             assert!(is_harmless(&text), "{call:?} with {name:?}: {text:?}");
         }
     }
@@ -104,7 +104,7 @@ fn a_pipe_or_a_device_is_not_waited_for() {
         ] {
             let argument =
                 |word: &&str| if *word == "PLACE" { place.to_owned() } else { OsString::from(word) };
-            let (text, code) = told(home.path(), &call.iter().map(argument).collect::<Vec<_>>());
+            let (text, code) = shown(home.path(), &call.iter().map(argument).collect::<Vec<_>>());
             assert_eq!(code, 2, "{call:?} with {place:?}: {text}");
         }
     }

@@ -7,7 +7,7 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 
 /// Output, errors and exit code, with the home's path made the same.
-fn told(home: &Path, arguments: &[&str]) -> String {
+fn shown(home: &Path, arguments: &[&str]) -> String {
     let output = Command::new(env!("CARGO_BIN_EXE_tankhand"))
         .args(arguments)
         .env_clear()
@@ -47,7 +47,7 @@ fn a_faulty_or_oddly_named_file_hides_no_other() {
     fs::write(folder.join("cut.toml"), b"\xff\xfe").unwrap();
     fs::create_dir(folder.join("folder.toml")).unwrap();
     let name = "has a name of letters, digits, - and _, and ends in .toml.";
-    let not_taken = ["folder.toml", "look.TOML", "look.toml.txt", "my look.toml"]
+    let refused = ["folder.toml", "look.TOML", "look.toml.txt", "my look.toml"]
         .map(|file| format!("Not taken: HOME/procedures/{file}. The file of a procedure or part {name}\n"));
     let expected = format!(
         "cut DOES NOT LOAD: HOME/procedures/cut.toml: it is not UTF-8 text (at byte 0); save it as UTF-8 (yours)\n\
@@ -55,9 +55,9 @@ fn a_faulty_or_oddly_named_file_hides_no_other() {
          flush Look at the tank (yours, in place of the shipped one)\n\
          look Look at the tank (yours)\n{}\
          What is wrong, and what to write: tankhand check HOME/procedures/cut.toml\nexit 2\n",
-        not_taken.concat()
+        refused.concat()
     );
-    assert_eq!(own_lines(&told(home.path(), &["procedures"])), expected);
+    assert_eq!(own_lines(&shown(home.path(), &["procedures"])), expected);
 }
 
 /// What stands in a folder that cannot be read is not known, so nothing shipped is taken in its place.
@@ -68,8 +68,8 @@ fn a_folder_that_cannot_be_read_is_a_fault() {
     let why = "HOME/procedures: the folder of your own procedures cannot be read (Not a directory (os error 20)), so \
                what stands in it is not known. Set right who may read it, or name another folder with --home";
     for call in [&["procedures"][..], &["run", "flush"], &["sheet", "flush"], &["practice", "flush"]] {
-        let told = told(home.path(), call).split_whitespace().collect::<Vec<_>>().join(" ");
-        assert_eq!(told, format!("tankhand: {why} exit 3"), "{call:?}");
+        let said = shown(home.path(), call).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(said, format!("tankhand: {why} exit 3"), "{call:?}");
     }
 }
 
@@ -79,7 +79,7 @@ fn a_system_file_that_is_no_file_is_not_taken_for_absent() {
     fs::create_dir(home.path().join("system.toml")).unwrap();
     for call in [&["run", "flush"][..], &["sheet", "flush"], &["plan"]] {
         assert_eq!(
-            told(home.path(), call),
+            shown(home.path(), call),
             "tankhand: HOME/system.toml: this is no file\nexit 2",
             "{call:?}"
         );

@@ -108,7 +108,7 @@ impl Export<'_> {
         let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
         while let Some(glance) = folder.next_record()? {
             if self.order.filter.takes(&glance) && !self.record(&glance.path, writer)? {
-                folder.account.doubt(None);
+                folder.account.retract(None);
             }
         }
         self.left_out.extend(folder.account.faults.iter().map(|fault| match fault.trouble {

@@ -61,7 +61,7 @@ fn histories(home: &Home) -> Result<(TankHistories, FolderAccount), Failure> {
         let contents = match read(&glance.path) {
             Ok(contents) => contents,
             Err(fault) => {
-                folder.account.doubt(Some(fault));
+                folder.account.retract(Some(fault));
                 continue;
             }
         };

@@ -13,7 +13,7 @@ pub(super) struct OwnFiles {
     /// The names of the files in it and in its folder of parts.
     names: Vec<String>,
     /// The files there that are not taken.
-    not_taken: Vec<PathBuf>,
+    refused: Vec<PathBuf>,
     /// Why a folder could not be read; then nobody knows what stands in it.
     unreadable: Option<String>,
 }
@@ -22,11 +22,11 @@ impl OwnFiles {
     /// Looks them up; no folder, no files.
     pub fn find(folder: PathBuf) -> OwnFiles {
         let parts = folder.join("parts");
-        let mut own = OwnFiles { folder, names: Vec::new(), not_taken: Vec::new(), unreadable: None };
+        let mut own = OwnFiles { folder, names: Vec::new(), refused: Vec::new(), unreadable: None };
         own.look_into(&own.folder.clone(), "");
         own.look_into(&parts, "parts/");
         own.names.sort();
-        own.not_taken.sort();
+        own.refused.sort();
         own
     }
 
@@ -44,7 +44,7 @@ impl OwnFiles {
             match name_of(&path) {
                 Some(name) => self.names.push(format!("{lead}{name}")),
                 None if is_passed_over(&path) => {}
-                None => self.not_taken.push(path),
+                None => self.refused.push(path),
             }
         }
     }
@@ -97,7 +97,7 @@ impl OwnFiles {
                 path.display()
             )
         };
-        self.not_taken.iter().map(told).collect()
+        self.refused.iter().map(told).collect()
     }
 }
 

@@ -40,7 +40,7 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
     let site = seen.site_of(tank, call.site)?;
     let (mut history, faults) = seen.read(tank, site);
     let mut account = seen.account.clone();
-    faults.into_iter().for_each(|fault| account.doubt(Some(fault)));
+    faults.into_iter().for_each(|fault| account.retract(Some(fault)));
     history.visits.sort_by_key(|visit| visit.began.unix_seconds());
     let units = history.units.unwrap_or_default();
     let order = TrendOrder {

@@ -33,7 +33,7 @@ pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Res
 }
 
 /// A file, what a look at it found, and, of a record, what its seals say.
-type Checked = (PathBuf, FileLook, Vec<Verification>);
+type CheckedFile = (PathBuf, FileLook, Vec<Verification>);
 
 /// Verifies every file of the folder, on all cores.
 fn verify_all(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
@@ -58,7 +58,7 @@ fn verify_all(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
 }
 
 /// Checks files, in their order, each core some of them.
-fn check_all(files: &[PathBuf], cores: usize) -> Vec<Checked> {
+fn check_all(files: &[PathBuf], cores: usize) -> Vec<CheckedFile> {
     let share = files.len().div_ceil(cores).max(1);
     thread::scope(|scope| {
         let work = |share| scope.spawn(move || checked(share));
@@ -67,7 +67,7 @@ fn check_all(files: &[PathBuf], cores: usize) -> Vec<Checked> {
     })
 }
 
-fn checked(files: &[PathBuf]) -> Vec<Checked> {
+fn checked(files: &[PathBuf]) -> Vec<CheckedFile> {
     let check = |path: &PathBuf| {
         let look = FileLook::at(path);
         let unreadable = |fault: &RecordFault| vec![Verification::Unreadable(fault.trouble.clone())];
@@ -86,7 +86,7 @@ fn checked(files: &[PathBuf]) -> Vec<Checked> {
 
 /// Tells what was found in a file, and takes it into the account.
 fn account_for(
-    (path, look, findings): Checked,
+    (path, look, findings): CheckedFile,
     folder: &mut RecordFolder,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
@@ -98,7 +98,7 @@ fn account_for(
         tell(&path, &[Verification::Unreadable(fault.trouble.clone())], out)?;
     }
     if counts && !findings.iter().all(Verification::is_sound) {
-        folder.account.doubt(None);
+        folder.account.retract(None);
     }
     Ok(())
 }

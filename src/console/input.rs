@@ -96,12 +96,6 @@ impl StandardInput {
         Ok(StandardInput::reading(InputFile::standard()?, signals))
     }
 
-    /// Reads any file, pipe or terminal.
-    #[cfg(test)]
-    fn of(file: std::fs::File, signals: Signals) -> StandardInput {
-        StandardInput::reading(InputFile::of(file), signals)
-    }
-
     fn reading(file: InputFile, signals: Signals) -> StandardInput {
         StandardInput { file, signals, held: Vec::new(), ended: false }
     }
@@ -187,12 +181,12 @@ impl Input for StandardInput {
     }
 }
 
-#[cfg(all(test, unix))]
+#[cfg(test)]
 mod tests {
     use super::*;
-    use std::fs::File;
     use crate::clock::SystemClock;
     use proptest::prelude::*;
+    use std::fs::File;
     use std::io::Write;
 
     fn all(mut input: impl Input) -> Vec<InputLine> {
@@ -209,11 +203,15 @@ mod tests {
         InputLine::Text(line.to_string())
     }
 
+    fn input_of(reader: std::io::PipeReader) -> InputFile {
+        InputFile::of(File::from(std::os::fd::OwnedFd::from(reader)))
+    }
+
     fn piped(bytes: &[u8]) -> StandardInput {
         let mut file = tempfile::tempfile().unwrap();
         file.write_all(bytes).unwrap();
         std::io::Seek::rewind(&mut file).unwrap();
-        StandardInput::of(file, Signals::none())
+        StandardInput::reading(InputFile::of(file), Signals::none())
     }
 
     #[test]
@@ -237,7 +235,7 @@ mod tests {
     #[test]
     fn waiting_tells_a_line_from_nothing_and_from_the_end() {
         let (reader, mut writer) = std::io::pipe().unwrap();
-        let mut input = StandardInput::of(File::from(std::os::fd::OwnedFd::from(reader)), Signals::none());
+        let mut input = StandardInput::reading(input_of(reader), Signals::none());
         let wait = |input: &mut StandardInput| input.wait(Duration::from_millis(1), &SystemClock).unwrap();
         assert_eq!(wait(&mut input), Ready::Nothing);
         writer.write_all(b"ear").unwrap();
@@ -254,7 +252,7 @@ mod tests {
     fn a_raised_flag_breaks_waiting_off() {
         let (reader, _writer) = std::io::pipe().unwrap();
         let signals = Signals::none();
-        let mut input = StandardInput::of(File::from(std::os::fd::OwnedFd::from(reader)), signals.clone());
+        let mut input = StandardInput::reading(input_of(reader), signals.clone());
         signals.raise();
         assert_eq!(input.line().unwrap_err().kind(), io::ErrorKind::Interrupted);
     }

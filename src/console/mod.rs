@@ -25,8 +25,8 @@ mod surroundings;
 mod typed;
 mod wait;
 
-pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 pub use crate::machine::KeyMode;
+pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 pub use not_accepted::NotAccepted;
 pub use outlet::Outlet;
 pub(crate) use paced::Paced;

@@ -13,11 +13,17 @@ mod unix;
 mod windows;
 
 #[cfg(not(any(unix, windows)))]
-pub(crate) use other::{claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder};
+pub(crate) use other::{
+    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
+};
 #[cfg(unix)]
-pub(crate) use unix::{claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder};
+pub(crate) use unix::{
+    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
+};
 #[cfg(windows)]
-pub(crate) use windows::{claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder};
+pub(crate) use windows::{
+    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
+};
 
 #[cfg(all(unix, feature = "terminal"))]
 pub use unix::KeyMode;

@@ -100,7 +100,7 @@ impl FolderAccount {
     }
 
     /// Notes that a record that was understood at a glance is not.
-    pub(crate) fn doubt(&mut self, fault: Option<RecordFault>) {
+    pub(crate) fn retract(&mut self, fault: Option<RecordFault>) {
         self.understood = self.understood.saturating_sub(1);
         self.not_understood += 1;
         self.name(fault);

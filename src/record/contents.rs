@@ -3,11 +3,13 @@
 use super::fault::Trouble;
 use super::parse::{BlockContents, header, part};
 use super::render::{FORMAT, GREETING};
-use super::salvage::BYTE_ORDER_MARK;
 use super::scan::{BlockState, RawBlock, Rest, Scan, scan};
 use super::seal::seal_on;
 use super::unclear::Unclear;
 use super::{Edit, Entry, ForeignEntry, Header, Section, Summary, TornTail};
+
+/// What some editors put before a text.
+pub(super) const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
 
 /// All a record holds.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,35 +1,9 @@
 //! What a record holds: its header, its entries, its result.
 
-use std::sync::Arc;
-
+use super::kept_text::KeptText;
+use super::mended::Mended;
 use crate::clock::{BootTime, Moment};
 use crate::quantity::{Truth, Units, Verdict};
-
-/// What a text kept in a record was for the run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TextRole {
-    /// The procedure that was performed, as it came with the program.
-    Procedure,
-    /// The procedure that was performed, when it is the owner's own.
-    OwnProcedure,
-    /// A part the procedure uses.
-    Part,
-    /// A part the procedure uses that is the owner's own.
-    OwnPart,
-    /// The owner's system file.
-    System,
-}
-
-/// The exact text of a file the run was made with, so that the record stands alone.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct KeptText {
-    /// What it was for.
-    pub role: TextRole,
-    /// The name it had, such as `procedures/flush.toml`.
-    pub name: String,
-    /// Every character of it.
-    pub text: Arc<str>,
-}
 
 /// What stands at the head of a record.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,17 +39,6 @@ pub struct Header {
     pub mended: Option<Mended>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
-}
-
-/// What is missing from a record that was made of the whole parts of a damaged one.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Mended {
-    /// The name of the damaged record.
-    pub from: String,
-    /// The numbers of the entries that were not whole.
-    pub lost: Vec<u64>,
-    /// The head was not whole: it holds what could be read of it.
-    pub head: bool,
 }
 
 /// What an entry tells of.

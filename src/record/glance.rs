@@ -4,10 +4,8 @@ use std::fs::File;
 use std::io::{self, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 
-use super::account::{FolderAccount, RecordFolder};
 use super::contents::{check_beginning, has_marks};
 use super::fault::{RecordFault, Trouble};
-use super::folder::FileOrder;
 use super::names::is_stamped;
 use super::open::read;
 use super::parse::{self, BlockContents};
@@ -54,15 +52,6 @@ pub struct Glance {
     pub ended: Option<Moment>,
 }
 
-/// The records of a folder.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct RecordList {
-    /// Those that were understood and are none of practice, the latest run first.
-    pub records: Vec<Glance>,
-    /// What became of every file.
-    pub account: FolderAccount,
-}
-
 /// Looks at the record at `path`, reading a few thousand bytes from each end.
 ///
 /// # Errors
@@ -81,20 +70,6 @@ pub fn glance(path: &Path) -> Result<Glance, RecordFault> {
             Ok(Glance::new(path, header, summary))
         }
     }
-}
-
-/// Every record in `folder`, and what became of its files. No folder, no records.
-///
-/// # Errors
-/// The folder cannot be read.
-pub fn list(folder: &Path) -> Result<RecordList, RecordFault> {
-    let mut records = RecordFolder::of(folder, FileOrder::Oldest);
-    let mut found = Vec::new();
-    while let Some(glance) = records.next_record()? {
-        found.push(glance);
-    }
-    found.sort_by(|a, b| (b.started.unix_seconds(), &b.path).cmp(&(a.started.unix_seconds(), &a.path)));
-    Ok(RecordList { records: found, account: records.account })
 }
 
 impl Glance {

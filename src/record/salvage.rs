@@ -1,6 +1,6 @@
 //! What is whole in a damaged record.
 
-use super::contents::{check_beginning, text};
+use super::contents::{BYTE_ORDER_MARK, check_beginning, text};
 use super::fault::Trouble;
 use super::parse::{self, BlockContents};
 use super::scan::{RawBlock, scan};
@@ -24,9 +24,6 @@ pub(crate) fn with_own_line_ends(bytes: &[u8]) -> Vec<u8> {
     (0..bytes.len()).filter(stays).map(|at| bytes[at]).collect()
 }
 
-/// What some editors put before a text.
-pub(super) const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
-
 /// Finds what is whole in the bytes of a record. `name` stands in where its own name is lost.
 ///
 /// # Errors
@@ -39,7 +36,7 @@ pub(crate) fn salvage<'a>(bytes: &'a [u8], name: &str) -> Result<Salvage<'a>, Tr
     let [head, parts @ ..] = scan.blocks.as_slice() else { return Err(Trouble::NothingWhole) };
     let whole_head =
         Some(head).filter(|head| head.is_whole()).and_then(|head| parse::header(text(head).ok()?).ok());
-    let mut found = Found::default();
+    let mut found = WholeBlocks::default();
     parts.iter().for_each(|block| found.take(block));
     found.pass_over(found.last + found.broken + 1);
     let head_lost = whole_head.is_none();
@@ -48,7 +45,7 @@ pub(crate) fn salvage<'a>(bytes: &'a [u8], name: &str) -> Result<Salvage<'a>, Tr
         None => header_of(head.body, name, &found).ok_or(Trouble::NothingWhole)?,
     };
     header.mended = Some(Mended { from: header.id.clone(), lost: found.lost, head: head_lost });
-    let Found { entries, foreign, summary, blocks, .. } = found;
+    let WholeBlocks { entries, foreign, summary, blocks, .. } = found;
     Ok(Salvage { contents: Contents { header, entries, foreign, summary, torn: None }, blocks })
 }
 
@@ -68,7 +65,7 @@ impl Salvage<'_> {
 
 /// What was found after the head.
 #[derive(Debug, Default)]
-struct Found<'a> {
+struct WholeBlocks<'a> {
     entries: Vec<super::Entry>,
     foreign: Vec<super::ForeignEntry>,
     summary: Option<super::Summary>,
@@ -79,7 +76,7 @@ struct Found<'a> {
     broken: u64,
 }
 
-impl<'a> Found<'a> {
+impl<'a> WholeBlocks<'a> {
     fn take(&mut self, block: &RawBlock<'a>) {
         let whole = Some(block).filter(|block| block.is_whole() && self.summary.is_none());
         let read = whole.and_then(|block| Some((text(block).ok()?, parse::part(text(block).ok()?).ok()?)));
@@ -119,7 +116,7 @@ impl<'a> Found<'a> {
 const MOST_LOST: u64 = 100_000;
 
 /// A head of all that can be read of a damaged one, line by line and text by text.
-fn header_of(head: &[u8], name: &str, found: &Found<'_>) -> Option<Header> {
+fn header_of(head: &[u8], name: &str, found: &WholeBlocks<'_>) -> Option<Header> {
     let head = String::from_utf8_lossy(head);
     let (lines, texts) = head.split_once(TEXT).unwrap_or((&head, ""));
     let started = lines.lines().find(|line| parse_moment(line).is_some()).map(str::to_string);

@@ -66,23 +66,17 @@ impl Trouble {
             Trouble::NotARecord => {
                 "a record begins with `format = ` and tells its program and run".to_string()
             }
-            Trouble::StartDamaged => {
-                "its seals, its entries or its name tell, but its first lines do not; the disk may be failing"
-                    .to_string()
-            }
-            Trouble::ByteOrderMark | Trouble::LineEnds => {
-                "a text editor or a transfer between machines put them there; no seal holds so".to_string()
-            }
+            Trouble::StartDamaged
+            | Trouble::ByteOrderMark
+            | Trouble::LineEnds
+            | Trouble::NothingWhole
+            | Trouble::NothingToMend
+            | Trouble::Incomplete => self.why_damaged().to_string(),
             Trouble::OddName => "only files of that ending are taken for records".to_string(),
-            Trouble::Renamed { .. } => {
-                "the file was renamed; pages and remarks know it by the other name".to_string()
-            }
+            Trouble::Renamed { .. } => "the file was renamed; pages know it by the other name".to_string(),
             Trouble::Twice { other, .. } => {
                 format!("{} holds it too, and is the one that counts", harmless(&other.display().to_string()))
             }
-            Trouble::NothingWhole => "not one seal holds, or no time can be read".to_string(),
-            Trouble::NothingToMend => "every seal holds".to_string(),
-            Trouble::Incomplete => "what comes next rests on what is missing".to_string(),
             Trouble::Newer { .. } => "a later tankhand wrote it".to_string(),
             Trouble::HeadTorn => "without a whole head it does not tell what was done with what".to_string(),
             Trouble::Edited(edit) if edit.is_of_seal() => {
@@ -116,6 +110,21 @@ impl Trouble {
             Trouble::Lost { kept, .. } | Trouble::Closed { kept } => {
                 format!("{} safe in the record; what came later may be missing", entries(*kept))
             }
+        }
+    }
+
+    /// Why a damaged record, or what was made of one, is as it is.
+    fn why_damaged(&self) -> &'static str {
+        match self {
+            Trouble::StartDamaged => {
+                "its seals, its entries or its name tell, but its first lines do not; the disk may be failing"
+            }
+            Trouble::ByteOrderMark | Trouble::LineEnds => {
+                "a text editor or a transfer between machines put them there; no seal holds so"
+            }
+            Trouble::NothingWhole => "not one seal holds, or no time can be read",
+            Trouble::NothingToMend => "every seal holds",
+            _ => "what comes next rests on what is missing",
         }
     }
 

@@ -136,15 +136,19 @@ const KEPT_TO: &[(&[&str], &[&str])] = &[
     (&["println!", "print!(", "dbg!"], &[]),
     // All text goes to a terminal through one writer; the others ask for its size and move its cursor.
     (
-        &["stdout()", "stderr()"],
-        &["console/outlet.rs", "console/surroundings.rs", "console/rich/face.rs", "machine/unix/keys.rs"],
+        &["io::stdout()", "io::stderr()", "Term::stdout", "Term::stderr"],
+        &["console/outlet.rs", "console/surroundings.rs", "console/rich/face.rs", "machine"],
     ),
     (
         &["SystemTime::now", "Instant::now", "Local::now", "Utc::now", "clock_gettime", "thread::sleep"],
-        &["clock"],
+        &["clock", "machine"],
     ),
-    // The clock reads the name of the machine's start from a file.
-    (&["std::fs", "File::open", "OpenOptions"], &["record", "app", "console", "clock"]),
+    (&["std::fs", "File::open", "OpenOptions"], &["record", "app", "machine"]),
+    // What only one kind of machine has.
+    (
+        &["rustix::", "std::os::", "signal_hook::consts", "same_file::", "cfg(unix", "cfg(windows"],
+        &["machine"],
+    ),
     (&[".unwrap()", ".expect(", "panic!(", "unreachable!(", "todo!", "unimplemented!"], &[]),
     // The sizes of units: psi, gallon, foot, inch, pound, day, the zero of the Celsius scale.
     (&["6_894.7", "3.785_4", "0.3048", "0.0254", "0.453_592", "86_400", "273.15"], &["quantity"]),

@@ -7,11 +7,11 @@ use dialoguer::BasicHistory;
 
 use super::theme::PromptTheme;
 use crate::console::face::Ended;
-use crate::machine::stop_until_called;
 use crate::console::layout::shown;
 use crate::console::paper::TextOutput;
 use crate::console::signals::Signals;
 use crate::console::style::{Style, readable};
+use crate::machine::stop_until_called;
 use crate::words::harmless;
 
 /// The rich face, on the terminal at standard input and output.

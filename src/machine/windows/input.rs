@@ -1,6 +1,5 @@
 //! A file, pipe or console that is read without waiting longer than asked: a thread of its own waits.
 
-use std::fs::File;
 use std::io::{self, IsTerminal, Read};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, sync_channel};
 use std::thread;
@@ -20,12 +19,6 @@ impl InputFile {
     pub fn standard() -> io::Result<InputFile> {
         let terminal = io::stdin().is_terminal();
         Ok(InputFile { pieces: read_along(io::stdin()), next: None, terminal })
-    }
-
-    /// Any file, pipe or console.
-    pub fn of(file: File) -> InputFile {
-        let terminal = file.is_terminal();
-        InputFile { pieces: read_along(file), next: None, terminal }
     }
 
     /// Whether a person types here.
