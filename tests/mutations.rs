@@ -165,12 +165,20 @@ fn understood(kind: &Kind, inputs: u64) -> u64 {
     (0..inputs).filter(|_| (kind.read)(&mutated(&samples, &mut random))).count() as u64
 }
 
+/// A corpus of nothing but faults would try nothing but the first refusal.
+#[test]
+fn every_kind_has_a_sample_that_is_understood() {
+    for kind in &KINDS {
+        assert!(samples(kind.name).iter().any(|sample| (kind.read)(sample)), "{}", kind.name);
+    }
+}
+
 #[test]
 fn a_sample_of_mutated_inputs_is_understood_or_refused() {
     for kind in &KINDS {
         let inputs = kind.share * 4;
         let understood = understood(kind, inputs);
-        assert!((1..inputs).contains(&understood), "{}: {understood} of {inputs}", kind.name);
+        assert!(understood < inputs, "{}: {understood} of {inputs}", kind.name);
     }
 }
 

@@ -15,8 +15,8 @@ pub(super) const FORMAT: i64 = 1;
 /// What stands above everything else in a record.
 pub(super) const GREETING: &str = "\
 # The record of one run of a procedure, kept as it went. It is plain text (TOML 1.0).
-# Each line that begins with seal = holds the SHA-256 of every byte of this file before that
-# line: an edit shows. To remark on something, keep a note elsewhere.
+# Each line that begins with seal = holds the SHA-256 of the bytes from the seal before it up to
+# that line: an edit shows. To remark on something, keep a note elsewhere.
 
 ";
 
