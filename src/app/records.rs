@@ -54,16 +54,15 @@ pub fn list_records(
 /// Puts what became of every file at the end of a page; where there are none, why none are seen.
 pub(super) fn put_end(account: &FolderAccount, home: &Home, page: &mut Page) {
     let folder = home.records();
-    match account.files {
-        0 if folder.is_dir() => {
-            page.text(format!("There are no records yet: {} is empty.", folder.display()))
-        }
-        0 => page.text(format!(
+    let none = match account.files {
+        0 if folder.is_dir() => format!("There are no records yet: {} is empty.", folder.display()),
+        0 => format!(
             "There is no folder {}: no run has been recorded here yet, or the folder was moved or deleted.",
             folder.display()
-        )),
-        _ => put_account(account, page),
-    }
+        ),
+        _ => return put_account(account, page),
+    };
+    page.text(none);
 }
 
 /// How a command ends that accounts for every file.

@@ -130,7 +130,7 @@ enum Special {
 fn special(bytes: &[u8]) -> Special {
     match bytes {
         [b'\r', b'\n', ..] => Special::LineEnd,
-        [b'\r'] | [b'\x1b'] => Special::Begun,
+        [b'\r' | b'\x1b'] => Special::Begun,
         [b'\x1b', b'[', after @ ..] => {
             let numbers = after.iter().take_while(|byte| matches!(byte, b'0'..=b'9' | b';')).count();
             match after.get(numbers) {
