@@ -88,17 +88,6 @@ pub(super) fn verdict_words(entry: &Entry) -> Option<String> {
     })
 }
 
-#[cfg(test)]
-mod tests {
-    use super::percent;
-
-    #[test]
-    fn nothing_passes_for_certain() {
-        let shown = [0.949_9, 0.95, 0.993_9, 0.999_5, 1.0, 0.000_01, 0.005].map(percent);
-        assert_eq!(shown, ["94 %", "95 %", "99.3 %", "> 99.9 %", "> 99.9 %", "< 0.1 %", "0.5 %"]);
-    }
-}
-
 /// What a record lacks that was made of the whole parts of a damaged one.
 pub(super) fn lacks(mended: &Mended) -> String {
     let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
@@ -109,4 +98,15 @@ pub(super) fn lacks(mended: &Mended) -> String {
     };
     let head = if mended.head { ", and of its head there is only what could be read" } else { "" };
     format!("Holds what is whole of the damaged record {}: {entries}{head}.", mended.from)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::percent;
+
+    #[test]
+    fn nothing_passes_for_certain() {
+        let shown = [0.949_9, 0.95, 0.993_9, 0.999_5, 1.0, 0.000_01, 0.005].map(percent);
+        assert_eq!(shown, ["94 %", "95 %", "99.3 %", "> 99.9 %", "> 99.9 %", "< 0.1 %", "0.5 %"]);
+    }
 }
