@@ -5,17 +5,24 @@
 //! The folders form layers; each imports only from layers below it (`DEVELOPERS.md` has the
 //! table, `tests/tidy/` enforces it).
 
+// Without the terminal much is there that only the use cases call.
+#![cfg_attr(not(feature = "terminal"), allow(dead_code, unused_imports))]
+
 // Where courses, answers and entries are decided over, all of them are: a new one is refused until
 // it has its arm everywhere. Hence no wildcard arms in the folders marked so.
 
+#[cfg(feature = "terminal")]
 pub mod app;
+#[cfg(feature = "terminal")]
 pub mod cli;
 pub mod clock;
+#[cfg(feature = "terminal")]
 pub mod console;
 pub mod document;
 #[deny(clippy::wildcard_enum_match_arm)]
 pub mod engine;
 pub mod lang;
+mod machine;
 pub mod owner;
 pub mod physics;
 #[deny(clippy::wildcard_enum_match_arm)]

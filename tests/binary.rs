@@ -418,8 +418,8 @@ fn the_owners_own_part_is_told_of() {
     let own = record.header.texts.iter().filter(|text| text.role == tankhand::record::TextRole::OwnPart);
     assert_eq!(own.map(|text| text.name.as_str()).collect::<Vec<_>>(), [name]);
     let shown = shown(&run(home.path(), &["records", "show", &record.header.id], ""));
-    let row = shown.lines().find(|line| line.starts_with("Own parts"));
-    assert_eq!(row.map(joined), Some("Own parts pump-off".to_string()));
+    let row = shown.lines().find(|line| line.starts_with("Own files"));
+    assert_eq!(row.map(joined), Some("Own files pump-off".to_string()));
     // With a warning taken away it does not load.
     let silent = shipped.replace("hazards = [\"mains\", \"pump_starts\"]\n", "");
     std::fs::write(parts.join("pump-off.toml"), silent).unwrap();

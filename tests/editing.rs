@@ -180,7 +180,7 @@ fn what_is_left_out_is_said_in_run_record_and_report() {
     let without = kept.lines().find(|line| line.starts_with("without")).unwrap();
     let id = record.file_stem().unwrap().to_str().unwrap();
     let shown = desk.said(&["records", "show", id]);
-    let lines = shown.lines().skip_while(|line| !line.starts_with("Own parts"));
+    let lines = shown.lines().skip_while(|line| !line.starts_with("Own files"));
     let shown: Vec<&str> = lines.take_while(|line| !line.starts_with("Outcome")).collect();
     // The day and the hour are those of the test.
     let run: Vec<&str> = run.lines().filter(|line| !line.contains(id)).collect();

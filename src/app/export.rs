@@ -8,10 +8,11 @@ use super::files::{put_page, write_new};
 use super::home::Home;
 use super::kept_setting::setting;
 use super::record_filter::RecordFilter;
+use super::records::done;
 use super::resume::find_record;
 use crate::engine::Setting;
-use crate::record::{Contents, EntryKind, KeptText, RecordFiles, glance, read};
-use crate::report::{ExportForm, ExportWriter, RunView, columns_page};
+use crate::record::{Contents, EntryKind, FileOrder, KeptText, RecordFolder, Trouble, glance, read};
+use crate::report::{ExportForm, ExportWriter, RunView, account_line, columns_page};
 use crate::words::counted;
 
 /// How many procedures are kept at hand, so that records made with the same are read quickly.
@@ -42,7 +43,14 @@ pub fn export(
     out: &mut dyn Write,
     aside: &mut dyn Write,
 ) -> Result<Done, Failure> {
-    let mut work = Export { order, procedures: Vec::new(), left_out: Vec::new(), records: 0 };
+    let mut work = Export {
+        order,
+        procedures: Vec::new(),
+        left_out: Vec::new(),
+        records: 0,
+        account: None,
+        done: Done::Well,
+    };
     match order.to {
         None => work.write(home, out)?,
         Some(path) => {
@@ -50,10 +58,10 @@ pub fn export(
             writeln!(out, "{}: {}", path.display(), counted(work.records, "record"))?;
         }
     }
-    for line in &work.left_out {
+    for line in work.left_out.iter().chain(&work.account) {
         writeln!(aside, "{line}")?;
     }
-    Ok(if work.left_out.is_empty() { Done::Well } else { Done::Short })
+    Ok(if work.left_out.is_empty() { work.done } else { Done::Short })
 }
 
 /// Stage what the columns of an export mean.
@@ -71,6 +79,9 @@ struct Export<'a> {
     procedures: Vec<(Vec<KeptText>, Option<Setting>)>,
     left_out: Vec<String>,
     records: usize,
+    /// What became of every file of the folder.
+    account: Option<String>,
+    done: Done,
 }
 
 impl Export<'_> {
@@ -80,25 +91,38 @@ impl Export<'_> {
         let mut writer = ExportWriter::begin(self.order.form, self.order.kinds, out)?;
         writer.only_of(self.order.filter.tank);
         if self.order.ids.is_empty() {
-            for path in RecordFiles::of(&home.records()) {
-                self.record(&path?, &mut writer)?;
-            }
+            self.folder(home, &mut writer)?;
         }
         for path in named {
-            self.record(&path, &mut writer)?;
+            match glance(&path) {
+                Ok(glance) if glance.practice || !self.order.filter.takes(&glance) => {}
+                Ok(_) => drop(self.record(&path, &mut writer)?),
+                Err(fault) => self.left_out.push(format!("Left out: {fault}")),
+            }
         }
         Ok(writer.finish()?)
     }
 
-    /// Writes one record, when it is meant and its seals hold.
-    fn record(&mut self, path: &Path, writer: &mut ExportWriter<&mut dyn Write>) -> Result<(), Failure> {
-        let contents = match glance(path).map(|glance| !glance.practice && self.order.filter.takes(&glance)) {
-            Ok(false) => return Ok(()),
-            Err(fault) if fault.is_of_another_sort() && self.order.ids.is_empty() => return Ok(()),
-            Ok(true) => read(path),
-            Err(fault) => Err(fault),
-        };
-        match contents {
+    /// Writes the records of the folder that are meant, and says what became of every file.
+    fn folder(&mut self, home: &Home, writer: &mut ExportWriter<&mut dyn Write>) -> Result<(), Failure> {
+        let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
+        while let Some(glance) = folder.next_record()? {
+            if self.order.filter.takes(&glance) && !self.record(&glance.path, writer)? {
+                folder.account.retract(None);
+            }
+        }
+        self.left_out.extend(folder.account.faults.iter().map(|fault| match fault.trouble {
+            Trouble::Renamed { .. } => fault.to_string(),
+            _ => format!("Left out: {fault}"),
+        }));
+        self.account = Some(account_line(&folder.account));
+        self.done = done(&folder.account);
+        Ok(())
+    }
+
+    /// Writes one record, when its seals hold; says whether they do.
+    fn record(&mut self, path: &Path, writer: &mut ExportWriter<&mut dyn Write>) -> Result<bool, Failure> {
+        match read(path) {
             Ok(contents) => {
                 self.note_gaps(path, &contents);
                 let setting = self.setting(&contents);
@@ -106,10 +130,13 @@ impl Export<'_> {
                 let system = setting.map(|setting| setting.system.as_ref());
                 writer.write(&RunView::new(&contents, procedure).on(system, None))?;
                 self.records += 1;
+                Ok(true)
             }
-            Err(fault) => self.left_out.push(format!("Left out: {fault}")),
+            Err(fault) => {
+                self.left_out.push(format!("Left out: {fault}"));
+                Ok(false)
+            }
         }
-        Ok(())
     }
 
     fn note_gaps(&mut self, path: &Path, contents: &Contents) {

@@ -116,6 +116,10 @@ fn file_failure(path: &Path, error: &io::Error) -> Failure {
 /// Whether a file was made here before.
 fn is_own(path: &Path) -> bool {
     let mut head = Vec::new();
+    // A pipe or a device is not waited for.
+    if !path.is_file() {
+        return false;
+    }
     let read = File::open(path).and_then(|file| file.take(TOP).read_to_end(&mut head));
     read.is_ok() && String::from_utf8_lossy(&head).contains(MARK)
 }

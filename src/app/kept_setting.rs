@@ -14,7 +14,7 @@ pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
     let header = &contents.header;
     let kept = |role| header.texts.iter().find(|text| text.role == role);
     let source = |text: &crate::record::KeptText| SourceText::new(text.name.as_str(), text.text.clone());
-    let Some(main) = kept(TextRole::Procedure) else {
+    let Some(main) = header.texts.iter().find(|text| text.role.is_procedure()) else {
         return Err(Failure::Call(format!("The record {} does not keep its procedure.", header.id)));
     };
     let procedure = Library::of_record(&header.texts).load_source(&source(main))?;

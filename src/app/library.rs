@@ -2,11 +2,12 @@
 
 use std::cell::OnceCell;
 use std::fs;
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::{Path as FilePath, PathBuf};
 use std::rc::Rc;
 
 use super::failure::Failure;
+use super::own_files::OwnFiles;
 use crate::procedure::{
     self, LoadContext, PartAlone, Path, Procedure, SHIPPED, Shelf, Texts, UnreadableText, shipped,
 };
@@ -32,53 +33,24 @@ pub struct Library {
     shelf: Rc<Shelf>,
 }
 
-/// The owner's own files, looked up once.
-#[derive(Clone, Debug)]
-struct OwnFiles {
-    /// `procedures` beside the system file.
-    folder: PathBuf,
-    /// The names of the files in it and in its folder of parts.
-    names: Vec<String>,
-}
-
-impl OwnFiles {
-    fn find(folder: PathBuf) -> Option<OwnFiles> {
-        let mut names = names_in(&folder, "")?;
-        names.extend(names_in(&folder.join("parts"), "parts/").unwrap_or_default());
-        Some(OwnFiles { folder, names })
-    }
-
-    /// The path of the file of that name, when there is one.
-    fn path(&self, name: &str) -> Option<PathBuf> {
-        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
-        if !name.chars().all(plain) || name.starts_with('/') {
-            return None;
-        }
-        let path = || self.folder.join(format!("{name}.toml"));
-        let listed = !name.strip_prefix("parts/").unwrap_or(name).contains('/');
-        if listed {
-            return self.names.iter().any(|own| own == name).then(path);
-        }
-        Some(path()).filter(|path| path.is_file())
-    }
-}
-
-/// The names of the procedure files in a folder, each with `lead` before it; none without the
-/// folder.
-fn names_in(folder: &FilePath, lead: &str) -> Option<Vec<String>> {
-    let files = fs::read_dir(folder).ok()?.flatten().filter(|file| file.path().is_file());
-    let names = files.filter_map(|file| {
-        let name = file.file_name().into_string().ok()?;
-        Some(format!("{lead}{}", name.strip_suffix(".toml")?))
-    });
-    Some(names.collect())
-}
-
 impl Library {
     /// The library of an owner whose system file is at `system_file`.
     pub fn beside(system_file: &FilePath) -> Library {
-        let own = system_file.parent().and_then(|folder| OwnFiles::find(folder.join("procedures")));
+        let own = system_file.parent().map(|folder| OwnFiles::find(folder.join("procedures")));
         Library { own, ..Library::default() }
+    }
+
+    /// What is to be said of the owner's own files: which are not taken, and why.
+    pub(super) fn remarks(&self) -> Vec<String> {
+        self.own.iter().flat_map(OwnFiles::remarks).collect()
+    }
+
+    /// Makes sure that it is known what the owner's own files are.
+    ///
+    /// # Errors
+    /// When their folder cannot be read.
+    pub(super) fn check_readable(&self) -> Result<(), Failure> {
+        self.own.as_ref().map_or(Ok(()), OwnFiles::check_readable)
     }
 
     /// The texts a record keeps, and nothing else.
@@ -110,7 +82,7 @@ impl Library {
     /// The title of a shipped procedure that stands as it was made: neither it nor any part is
     /// replaced by a file of the owner.
     pub fn shipped_as_made(&self, name: &str) -> Option<String> {
-        let parts = |own: &OwnFiles| own.names.iter().any(|name| name.starts_with("parts/"));
+        let parts = |own: &OwnFiles| own.names().iter().any(|name| name.starts_with("parts/"));
         if self.is_own(name) || self.own.as_ref().is_some_and(parts) || self.kept.is_some() {
             return None;
         }
@@ -195,6 +167,9 @@ impl Texts for Library {
             let text = kept.iter().find(|text| text.role != TextRole::System && text.name == file)?;
             return Some(Ok(SourceText::new(text.name.as_str(), text.text.clone())));
         }
+        if let Some(why) = self.own.as_ref().and_then(OwnFiles::unreadable) {
+            return Some(Err(UnreadableText { why: why.to_string() }));
+        }
         if let Some(path) = self.own_path(name) {
             return Some(
                 read_source(&path)
@@ -214,7 +189,7 @@ impl Texts for Library {
 
     fn names(&self) -> Vec<String> {
         let mut names: Vec<String> = SHIPPED.iter().map(|file| file.name.to_string()).collect();
-        names.extend(self.own.iter().flat_map(|own| own.names.iter().cloned()));
+        names.extend(self.own.iter().flat_map(|own| own.names().iter().cloned()));
         names
     }
 }
@@ -225,8 +200,13 @@ impl Texts for Library {
 /// When it cannot be read as text, or is far too large.
 pub fn read_source(path: &FilePath) -> Result<SourceText, Failure> {
     let wrong = |why: String| Failure::Call(format!("{}: {why}", path.display()));
-    if !path.is_file() {
-        return Err(wrong("there is no such file".into()));
+    match path.metadata() {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            return Err(wrong("there is no such file".into()));
+        }
+        Err(error) => return Err(wrong(error.to_string())),
+        Ok(found) if !found.is_file() => return Err(wrong("this is no file".into())),
+        Ok(_) => {}
     }
     let file = fs::File::open(path).map_err(|error| wrong(error.to_string()))?;
     let mut bytes = Vec::new();
@@ -250,7 +230,10 @@ pub fn read_source(path: &FilePath) -> Result<SourceText, Failure> {
 pub(super) fn read_system(named: Option<&FilePath>, usual: &FilePath) -> Result<System, Failure> {
     match named {
         Some(path) => Ok(system::load(&read_source(path)?)?),
-        None if usual.is_file() => Ok(system::load(&read_source(usual)?)?),
-        None => Ok(System::default()),
+        // What cannot be looked at is not taken for absent: reading it says why.
+        None => match usual.symlink_metadata() {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(System::default()),
+            _ => Ok(system::load(&read_source(usual)?)?),
+        },
     }
 }

@@ -7,15 +7,18 @@ use std::path::Path;
 use super::failure::{Done, Failure};
 use super::files::{put_page, write_new, write_page};
 use super::home::Home;
+use super::records::{done, put_end};
 use super::trend::BAND_PSI;
 use crate::quantity::unit;
-use crate::record::{Contents, Outcome, RecordFiles, glance, read};
+use crate::record::{Contents, FileOrder, FolderAccount, Outcome, RecordFolder, read};
 use crate::report::{
     HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_figure,
 };
 
 /// The place and the id of a tank.
 type TankOfPlace = (Option<String>, Option<String>);
+/// The closed records of each.
+type TankHistories = BTreeMap<TankOfPlace, Vec<Contents>>;
 
 /// Where a logbook goes beside the output.
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,9 +34,10 @@ pub struct LogbookTo<'a> {
 /// # Errors
 /// When the folder cannot be read, or a file cannot be written.
 pub fn logbook(to: &LogbookTo<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    let tanks: Vec<LogbookTank> =
-        histories(home)?.into_iter().filter_map(|(of, all)| newest(&of, &all)).collect();
-    let page = logbook_page(&tanks);
+    let (histories, account) = histories(home)?;
+    let tanks: Vec<LogbookTank> = histories.into_iter().filter_map(|(of, all)| newest(&of, &all)).collect();
+    let mut page = logbook_page(&tanks);
+    put_end(&account, home, &mut page);
     put_page(&page, width, out)?;
     if let Some(path) = to.html {
         writeln!(out)?;
@@ -43,16 +47,24 @@ pub fn logbook(to: &LogbookTo<'_>, home: &Home, width: usize, out: &mut dyn Writ
         write_new(path, |file| Ok(file.write_all(calendar(&tanks).as_bytes())?))?;
         writeln!(out, "{} written.", path.display())?;
     }
-    Ok(Done::Well)
+    Ok(done(&account))
 }
 
 /// The closed records of each tank at each place, the oldest first.
-fn histories(home: &Home) -> Result<BTreeMap<TankOfPlace, Vec<Contents>>, Failure> {
-    let mut of: BTreeMap<TankOfPlace, Vec<Contents>> = BTreeMap::new();
-    for path in RecordFiles::of(&home.records()) {
-        let path = path?;
-        let closed = glance(&path).is_ok_and(|it| !it.practice && it.outcome.is_some());
-        let Some(contents) = closed.then(|| read(&path).ok()).flatten() else { continue };
+fn histories(home: &Home) -> Result<(TankHistories, FolderAccount), Failure> {
+    let mut of = TankHistories::new();
+    let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
+    while let Some(glance) = folder.next_record()? {
+        if glance.outcome.is_none() {
+            continue;
+        }
+        let contents = match read(&glance.path) {
+            Ok(contents) => contents,
+            Err(fault) => {
+                folder.account.retract(Some(fault));
+                continue;
+            }
+        };
         let header = &contents.header;
         let tanks: Vec<Option<String>> = match header.tanks.as_slice() {
             [] => vec![header.tank.clone()],
@@ -63,7 +75,7 @@ fn histories(home: &Home) -> Result<BTreeMap<TankOfPlace, Vec<Contents>>, Failur
         }
     }
     of.values_mut().for_each(|all| all.sort_by_key(|contents| contents.header.started.unix_seconds()));
-    Ok(of)
+    Ok((of, folder.account))
 }
 
 /// What the newest record that was not broken off says of a tank.
@@ -79,7 +91,6 @@ fn newest((site, tank): &TankOfPlace, all: &[Contents]) -> Option<LogbookTank> {
         band: BAND_PSI * unit("psi").map_or(1.0, |psi| psi.size),
         units: contents.header.units,
         open: 0,
-        broken: 0,
         elsewhere: &[],
     };
     let figure = trend_figure(&visits, &order).filter(|_| visits.len() > 1);

@@ -7,7 +7,7 @@ use crate::words::all_begin;
 
 /// Every run that waits, the newest first.
 pub(super) fn open_runs(home: &Home) -> Result<Vec<Glance>, Failure> {
-    let all = list(&home.records())?.into_iter().flatten();
+    let all = list(&home.records())?.records.into_iter();
     Ok(all.filter(|glance| glance.outcome.is_none()).collect())
 }
 

@@ -7,7 +7,7 @@ use super::kept_setting::setting;
 use super::resume::find_record;
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
-use crate::record::{Contents, Trouble, file_bytes, last_seal, read_sealed_part, verify_bytes};
+use crate::record::{Contents, Trouble, file_bytes, last_seal, salvage, verify_bytes};
 use crate::report::{RecordSeals, RunView};
 
 /// What a record holds, and how its seals were found.
@@ -25,7 +25,7 @@ pub(super) struct OpenedRecord {
 }
 
 impl OpenedRecord {
-    /// Opens the record of that id; of a broken one what its seals vouch for.
+    /// Opens the record of that id; of a broken one all that is whole.
     pub fn of(id: &str, home: &Home) -> Result<OpenedRecord, Failure> {
         let path = find_record(id, home)?;
         OpenedRecord::from_bytes(file_bytes(&path)?).map_err(|trouble| trouble.at(&path).into())
@@ -35,7 +35,7 @@ impl OpenedRecord {
     pub fn from_bytes(bytes: Vec<u8>) -> Result<OpenedRecord, Trouble> {
         let (contents, broken) = match Contents::from_bytes(&bytes) {
             Ok(contents) => (contents, None),
-            Err(trouble @ Trouble::Edited(_)) => (read_sealed_part(&bytes)?, Some(trouble.what())),
+            Err(trouble @ Trouble::Edited(_)) => (salvage(&bytes, "record")?.contents, Some(trouble.what())),
             Err(trouble) => return Err(trouble),
         };
         let seals = verify_bytes(&bytes).iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");

@@ -22,7 +22,7 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Earli
     }
     let tanks: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     let is_known = |name: &String| tanks.contains(&name.as_str());
-    let glances = list(&home.records()).unwrap_or_default().into_iter().flatten();
+    let glances = list(&home.records()).unwrap_or_default().records.into_iter();
     for glance in glances.filter(|glance| glance.outcome.is_some()) {
         if !glance.tanks.is_empty() && !glance.tanks.iter().any(is_known) {
             continue;

@@ -18,6 +18,7 @@ use crate::words::counted;
 /// When the list cannot be written; when one does not load, after the list.
 pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
+    library.check_readable()?;
     let mut broken: Vec<PathBuf> = Vec::new();
     for name in library.procedures() {
         let title = match library.shipped_as_made(&name) {
@@ -37,9 +38,15 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
         };
         writeln!(out, "{name:<16} {title}{own}")?;
     }
+    let remarks = library.remarks();
+    for remark in &remarks {
+        writeln!(out, "{remark}")?;
+    }
     // The program ends here: to hand the drafts' memory back piece by piece would only take time.
     std::mem::forget(library);
-    let Some(first) = broken.first() else { return Ok(Done::Well) };
+    let Some(first) = broken.first() else {
+        return Ok(if remarks.is_empty() { Done::Well } else { Done::Short });
+    };
     writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", first.display())?;
     Err(Failure::Reported)
 }

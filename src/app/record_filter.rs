@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::clock::Day;
-use crate::record::{Glance, RecordFault};
+use crate::record::Glance;
 use crate::report::outcome_word;
 use crate::words::{counted, did_you_mean};
 
@@ -33,16 +33,11 @@ impl RecordFilter<'_> {
             && self.until.is_none_or(|until| day <= until)
     }
 
-    /// Those of a list that are meant, and the faults of files that cannot be read.
-    pub(super) fn of(&self, all: &[Result<Glance, RecordFault>]) -> Vec<Result<Glance, RecordFault>> {
-        all.iter().filter(|one| one.as_ref().map_or(true, |glance| self.takes(glance))).cloned().collect()
-    }
-
     /// Says that none of these is meant, and what might have been.
-    pub(super) fn none_among(&self, all: &[&Glance]) -> String {
-        let hint = |word: Option<&str>, known: BTreeSet<&str>, of: &str| {
-            let word = word.filter(|word| !known.contains(word))?;
-            let known: Vec<&str> = known.into_iter().collect();
+    pub(super) fn none_among(&self, known: &KnownWords) -> String {
+        let hint = |word: Option<&str>, known: &BTreeSet<String>, of: &str| {
+            let word = word.filter(|word| !known.contains(*word))?;
+            let known: Vec<&str> = known.iter().map(String::as_str).collect();
             Some(match known.as_slice() {
                 [] => format!("No record names a {of}."),
                 _ => format!(
@@ -52,11 +47,32 @@ impl RecordFilter<'_> {
                 ),
             })
         };
-        let tanks = all.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
-        let procedures = all.iter().map(|glance| glance.procedure.as_str()).collect();
-        let hints = [hint(self.tank, tanks, "tank"), hint(self.procedure, procedures, "procedure")];
-        let mut said = vec![format!("None of {} fits.", counted(all.len(), "record"))];
+        let hints =
+            [hint(self.tank, &known.tanks, "tank"), hint(self.procedure, &known.procedures, "procedure")];
+        let mut said = vec![format!("None of {} fits.", counted(known.records, "record"))];
         said.extend(hints.into_iter().flatten());
         said.join(" ")
+    }
+}
+
+/// The words that records have for what they can be asked for by.
+#[derive(Debug, Default)]
+pub(super) struct KnownWords {
+    tanks: BTreeSet<String>,
+    procedures: BTreeSet<String>,
+    records: usize,
+}
+
+impl KnownWords {
+    pub fn note(&mut self, glance: &Glance) {
+        self.records += 1;
+        for tank in &glance.tanks {
+            if !self.tanks.contains(tank) {
+                self.tanks.insert(tank.clone());
+            }
+        }
+        if !self.procedures.contains(&glance.procedure) {
+            self.procedures.insert(glance.procedure.clone());
+        }
     }
 }

@@ -1,20 +1,21 @@
-//! `records`: list, read out, verify.
+//! `records`: list, read out, mend.
 
 use std::io::{BufWriter, Write};
-use std::path::Path;
 
 use super::failure::{Done, Failure};
 use super::files::put_page;
 use super::home::Home;
 use super::opened::OpenedRecord;
-use super::record_filter::RecordFilter;
-use super::report::verify_page;
+use super::record_filter::{KnownWords, RecordFilter};
 use super::resume::find_record;
-use crate::record::{Glance, Verification, list, verify};
-use crate::report::{Page, PageBlock, record_page, records_page, summary_page};
-use crate::words::wrap;
+use crate::record::{FileOrder, FolderAccount, RecordFolder, mend};
+use crate::report::{Page, put_account, record_page, records_page, summary_page};
+use crate::words::{counted, list as listed, wrap};
 
-/// Lists the records that are meant, newest first; files that cannot be read are told at the end.
+/// How many records are put out as one table, so that a list needs no more memory the longer it is.
+const ROWS: usize = 1_000;
+
+/// Lists the records that are meant, the newest first by their names; then what became of every file.
 ///
 /// # Errors
 /// When the folder cannot be read.
@@ -24,27 +25,75 @@ pub fn list_records(
     width: usize,
     out: &mut dyn Write,
 ) -> Result<Done, Failure> {
-    let all = list(&home.records())?;
-    if all.is_empty() {
-        writeln!(out, "No records yet. They will stand in {}", home.records().display())?;
-        return Ok(Done::Well);
-    }
     let mut out = BufWriter::new(out);
-    let mut page = records_page(&filter.of(&all));
-    if !all.iter().flatten().any(|glance| filter.takes(glance)) {
-        let glances: Vec<&Glance> = all.iter().flatten().collect();
-        page = nothing_fits(page, filter.none_among(&glances));
+    let mut records = RecordFolder::of(&home.records(), FileOrder::Newest);
+    let (mut rows, mut known, mut shown) = (Vec::new(), KnownWords::default(), 0);
+    put_page(&Page::titled("Records"), width, &mut out)?;
+    writeln!(out)?;
+    while let Some(glance) = records.next_record()? {
+        known.note(&glance);
+        rows.extend(Some(glance).filter(|glance| filter.takes(glance)));
+        if rows.len() == ROWS {
+            shown += rows.len();
+            put_page(&records_page(&rows), width, &mut out)?;
+            writeln!(out)?;
+            rows.clear();
+        }
     }
+    let mut page = records_page(&rows);
+    let account = records.account;
+    if shown + rows.len() == 0 && account.understood > 0 {
+        page.text(filter.none_among(&known));
+    }
+    put_end(&account, home, &mut page);
     put_page(&page, width, &mut out)?;
     out.flush()?;
-    Ok(Done::Well)
+    Ok(done(&account))
 }
 
-/// The page of a list with nothing in it but files that cannot be read, and why it is empty.
-fn nothing_fits(mut page: Page, why: String) -> Page {
-    page.blocks.retain(|block| !matches!(block, PageBlock::Text(_)));
-    page.blocks.insert(0, PageBlock::Text(why));
-    page
+/// Puts what became of every file at the end of a page; where there are none, why none are seen.
+pub(super) fn put_end(account: &FolderAccount, home: &Home, page: &mut Page) {
+    let folder = home.records();
+    let none = match account.files {
+        0 if folder.is_dir() => format!("There are no records yet: {} is empty.", folder.display()),
+        0 => format!(
+            "There is no folder {}: no run has been recorded here yet, or the folder was moved or deleted.",
+            folder.display()
+        ),
+        _ => return put_account(account, page),
+    };
+    page.text(none);
+}
+
+/// How a command ends that accounts for every file.
+pub(super) fn done(account: &FolderAccount) -> Done {
+    if account.wrong() == 0 { Done::Well } else { Done::Short }
+}
+
+/// Writes what is whole of a damaged record to a new one.
+///
+/// # Errors
+/// When the record is whole, nothing in it is, or the new file cannot be written.
+pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    let path = find_record(id, home)?;
+    let (new, mended) = mend(&path)?;
+    let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
+    let lost = match numbers.as_slice() {
+        [] => "every entry is in it".to_string(),
+        numbers => format!(
+            "{} lost: number {}",
+            counted(numbers.len(), "entry").replace("entrys", "entries"),
+            listed(numbers, "and")
+        ),
+    };
+    let head = if mended.head { " Of its head there is only what could be read." } else { "" };
+    let text = format!(
+        "{} written: all that is whole of {}; {lost}.{head} The damaged file stays as it is: keep it elsewhere.",
+        new.display(),
+        path.display()
+    );
+    writeln!(out, "{}", wrap(&text, width, 0).join("\n"))?;
+    Ok(if mended.lost.is_empty() && !mended.head { Done::Well } else { Done::Short })
 }
 
 /// Reads a record out: its summary, then every entry, with what was withdrawn struck through.
@@ -54,7 +103,7 @@ fn nothing_fits(mut page: Page, why: String) -> Page {
 pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
     let record = OpenedRecord::of(id, home)?;
     if let Some(what) = &record.broken {
-        let text = format!("BROKEN SEAL: {what}. Below stands what was written before that.");
+        let text = format!("BROKEN SEAL: {what}. Below stands all that is whole.");
         writeln!(out, "{}\n", wrap(&text, width, 0).join("\n"))?;
     }
     let run = record.view();
@@ -63,35 +112,4 @@ pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
         writeln!(out)?;
     }
     Ok(record.done())
-}
-
-/// Verifies the seals of one record or of all, each named with the line where something is wrong.
-///
-/// # Errors
-/// When the record named is not there, or the folder cannot be read.
-pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
-    if let Some(page) = id.filter(|id| id.ends_with(".html")) {
-        return verify_page(Path::new(page), out);
-    }
-    let paths = match id {
-        Some(id) => vec![find_record(id, home)?],
-        None => list(&home.records())?
-            .into_iter()
-            .map(|glance| glance.map_or_else(|fault| fault.path, |glance| glance.path))
-            .collect(),
-    };
-    let mut sound = true;
-    for path in paths {
-        let findings = match verify(&path) {
-            Ok(findings) => findings,
-            Err(fault) if id.is_some() => return Err(fault.into()),
-            Err(fault) => vec![Verification::Unreadable(fault.trouble)],
-        };
-        for finding in findings {
-            sound &= finding.is_sound();
-            let line = finding.line().map_or_else(String::new, |line| format!(":{line}"));
-            writeln!(out, "{}{line}: {finding}", path.display())?;
-        }
-    }
-    Ok(if sound { Done::Well } else { Done::Short })
 }

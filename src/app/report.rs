@@ -79,6 +79,9 @@ pub fn compare(
 /// When the file cannot be read or holds no record.
 pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done, Failure> {
     let wrong = |why: &str| Failure::Call(format!("{}: {why}", path.display()));
+    if !path.is_file() {
+        return Err(wrong("there is no such file"));
+    }
     let html = std::fs::read_to_string(path).map_err(|error| wrong(&error.to_string()))?;
     let bytes = kept_file(&html).ok_or_else(|| wrong("this page holds no record"))?;
     let record = OpenedRecord::from_bytes(bytes).map_err(|trouble| trouble.at(path))?;

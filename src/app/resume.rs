@@ -11,8 +11,8 @@ use super::kept_setting::setting;
 use super::open_runs::{meant, open_runs};
 use crate::console::Block;
 use crate::engine::{Run, RunInput};
-use crate::record::{Contents, FileStorage, Glance, Recorder, list};
-use crate::words::{list as listed, near};
+use crate::record::{Contents, FileStorage, FolderAccount, Glance, RecordList, Recorder, list};
+use crate::words::{counted, list as listed, near};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
 ///
@@ -83,7 +83,9 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
     match (fitting.as_slice(), word) {
         ([], Some(word)) => find_record(word, home),
         ([], None) => {
-            Err(Failure::Call("No run waits to be gone on with. `tankhand run flush` begins one.".into()))
+            let unseen = unseen(&list(&home.records())?.account);
+            let none = "No run waits to be gone on with. `tankhand run flush` begins one.";
+            Err(Failure::Call(format!("{none}{unseen}")))
         }
         ([one], _) => Ok(one.path.clone()),
         (several, _) => {
@@ -101,6 +103,17 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
     }
 }
 
+/// Says of how many files it is not known what they hold; nothing when that is known of all.
+fn unseen(account: &FolderAccount) -> String {
+    match account.not_understood {
+        0 => String::new(),
+        n => format!(
+            " But {} there cannot be understood: `tankhand records` says which, and why.",
+            counted(n, "file")
+        ),
+    }
+}
+
 /// The path of the record of that id; a path to a file is taken as it is.
 pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
     if id.ends_with(".toml") {
@@ -111,7 +124,7 @@ pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
     if id.chars().all(plain) && path.is_file() {
         return Ok(path);
     }
-    let glances: Vec<Glance> = list(&home.records())?.into_iter().flatten().collect();
+    let RecordList { records: glances, account } = list(&home.records())?;
     if let Some(glance) = glances.iter().find(|glance| glance.id == id) {
         return Ok(glance.path.clone());
     }
@@ -120,5 +133,6 @@ pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
         Some(known) => format!("did you mean `{known}`?"),
         None => "`tankhand records` lists what there is.".to_string(),
     };
-    Err(Failure::Call(format!("There is no record `{}`: {hint}", id.escape_debug())))
+    let unseen = unseen(&account);
+    Err(Failure::Call(format!("There is no record `{}`: {hint}{unseen}", id.escape_debug())))
 }

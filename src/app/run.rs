@@ -52,6 +52,9 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         stage.face.show(&Block::Aside(text))?;
     }
     own_parts(&procedure, stage)?;
+    for remark in library.remarks() {
+        stage.face.show(&Block::Aside(remark))?;
+    }
     let units = order.units.or(system.units).unwrap_or_default();
     let chosen = match (procedure.is_for_one_tank(), order.tank) {
         (true, named) => choose_tank(&system, named, stage)?,

@@ -7,9 +7,10 @@ use std::path::Path;
 use super::failure::{Done, Failure};
 use super::files::{put_page, write_page};
 use super::home::Home;
+use super::records::done;
 use crate::quantity::{Family, Measure, Units, read_number, unit};
-use crate::record::{Glance, RecordFiles, glance, read};
-use crate::report::{HtmlForm, TrendOrder, Visit, to_html, trend_page};
+use crate::record::{FileOrder, FolderAccount, Glance, RecordFault, RecordFolder, read};
+use crate::report::{HtmlForm, TrendOrder, Visit, put_account, to_html, trend_page};
 use crate::words::{did_you_mean, list};
 
 /// How far the precharge may stray when nothing else is asked for: the usual gap below the pump's
@@ -37,7 +38,9 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
     let seen = Seen::of(home)?;
     let tank = seen.meant(call.tank)?;
     let site = seen.site_of(tank, call.site)?;
-    let mut history = seen.read(tank, site);
+    let (mut history, faults) = seen.read(tank, site);
+    let mut account = seen.account.clone();
+    faults.into_iter().for_each(|fault| account.retract(Some(fault)));
     history.visits.sort_by_key(|visit| visit.began.unix_seconds());
     let units = history.units.unwrap_or_default();
     let order = TrendOrder {
@@ -46,17 +49,17 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
         band: band(call.band, units)?,
         units,
         open: history.open,
-        broken: history.broken,
         elsewhere: &seen.other_sites(tank, site),
     };
-    let page = trend_page(&history.visits, &order);
+    let mut page = trend_page(&history.visits, &order);
+    put_account(&account, &mut page);
     put_page(&page, width, out)?;
     if let Some(path) = call.html {
         let name = format!("Trend {}", tank.unwrap_or("of the tank"));
         writeln!(out)?;
         write_page(path, &to_html(&page, HtmlForm::Report, &name), out)?;
     }
-    Ok(Done::Well)
+    Ok(done(&account))
 }
 
 /// What the records of one tank tell.
@@ -64,7 +67,6 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
 struct TankHistory {
     visits: Vec<Visit>,
     open: usize,
-    broken: usize,
     units: Option<Units>,
 }
 
@@ -72,21 +74,18 @@ struct TankHistory {
 #[derive(Default)]
 struct Seen {
     records: Vec<Glance>,
-    /// How many could not be read; `records verify` says why.
-    broken: usize,
+    /// What became of every file.
+    account: FolderAccount,
 }
 
 impl Seen {
     fn of(home: &Home) -> Result<Seen, Failure> {
-        let mut seen = Seen::default();
-        for path in RecordFiles::of(&home.records()) {
-            match glance(&path?) {
-                Ok(glance) if glance.practice => {}
-                Ok(glance) => seen.records.push(glance),
-                Err(fault) => seen.broken += usize::from(!fault.is_of_another_sort()),
-            }
+        let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
+        let mut records = Vec::new();
+        while let Some(glance) = folder.next_record()? {
+            records.push(glance);
         }
-        Ok(seen)
+        Ok(Seen { records, account: folder.account })
     }
 
     /// The tank that is meant: the one named, else the only one; `None` when records name none.
@@ -144,12 +143,15 @@ impl Seen {
     }
 
     /// Reads the records of one tank; of the others the glance sufficed.
-    fn read(&self, tank: Option<&str>, site: Option<&str>) -> TankHistory {
-        let mut history = TankHistory { broken: self.broken, ..TankHistory::default() };
+    fn read(&self, tank: Option<&str>, site: Option<&str>) -> (TankHistory, Vec<RecordFault>) {
+        let (mut history, mut faults) = (TankHistory::default(), Vec::new());
         for glance in self.of_tank(tank).filter(|glance| glance.site.as_deref() == site) {
-            let Ok(contents) = read(&glance.path) else {
-                history.broken += 1;
-                continue;
+            let contents = match read(&glance.path) {
+                Ok(contents) => contents,
+                Err(fault) => {
+                    faults.push(fault);
+                    continue;
+                }
             };
             history.units = Some(contents.header.units);
             match (Visit::of(&contents, tank), &contents.summary) {
@@ -158,7 +160,7 @@ impl Seen {
                 (None, _) => {}
             }
         }
-        history
+        (history, faults)
     }
 }
 

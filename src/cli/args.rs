@@ -289,6 +289,12 @@ pub(super) enum RecordsCommand {
         #[arg(long)]
         without_identity: bool,
     },
+    /// Save what is whole of a damaged record in a new one; the damaged file stays as it is.
+    #[command(after_help = "Example: tankhand records mend 20310405-0901-flush")]
+    Mend {
+        /// The run's name, or the path of its file.
+        id: String,
+    },
     /// Write a card to hang on the tank, 5 by 3 inches.
     #[command(after_help = "Example: tankhand records tag 20310405-0901-flush --html tag.html")]
     Tag {

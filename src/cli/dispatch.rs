@@ -10,7 +10,7 @@ use super::plan_args::PlanArgs;
 use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, ReportTo, RunOrder, TrendCall};
-use crate::console::{ColourWish, Surroundings};
+use crate::console::{ColourWish, Outlet, Surroundings};
 use crate::record::EntryKind;
 use crate::report::{HtmlForm, Places, faults_text};
 
@@ -31,7 +31,7 @@ pub(super) fn run(args: &Args) -> ExitCode {
 /// Writes a failure for a person.
 fn report_failure(failure: &Failure, plain: bool, wish: ColourWish) -> io::Result<()> {
     let style = Surroundings::look(plain).style(wish);
-    let mut out = io::stderr().lock();
+    let mut out = Outlet::errors(style.colour);
     match failure {
         Failure::Faults(faults) => write!(out, "{}", faults_text(faults, style.width, style.colour)),
         Failure::NobodyReads | Failure::Reported => Ok(()),
@@ -44,10 +44,24 @@ fn report_failure(failure: &Failure, plain: bool, wish: ColourWish) -> io::Resul
     }
 }
 
+/// Writes what is wrong with a call, or the help that was asked for; gives the exit code.
+pub(super) fn tell(told: &clap::Error) -> u8 {
+    let text = told.render();
+    let style = Surroundings::look(false).style(ColourWish::Auto);
+    // Nobody is left to tell when this cannot be written.
+    let _ = match (told.use_stderr(), style.colour) {
+        (true, true) => write!(Outlet::errors(true), "{}", text.ansi()),
+        (true, false) => write!(Outlet::errors(false), "{text}"),
+        (false, true) => write!(Outlet::output(true), "{}", text.ansi()),
+        (false, false) => write!(Outlet::output(false), "{text}"),
+    };
+    u8::try_from(told.exit_code()).unwrap_or(2)
+}
+
 fn carry_out(args: &Args) -> Result<Done, Failure> {
     let home = || Home::find(args.home.as_deref());
     let width = || Surroundings::look(args.plain).style(args.color.wish()).width;
-    let mut out = io::stdout().lock();
+    let mut out = Outlet::output(Surroundings::look(args.plain).style(args.color.wish()).colour);
     match &args.command {
         None => {
             drop(out);
@@ -155,12 +169,13 @@ fn on_records(
         RecordsCommand::Compare { first, second, html } => {
             app::compare([first, second], html.as_deref(), home, (width, out))
         }
+        RecordsCommand::Mend { id } => app::mend_record(id, home, width, out),
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),
         RecordsCommand::Export(order) => {
             let kinds: Vec<EntryKind> =
                 order.kinds.iter().filter_map(|kind| EntryKind::named(kind)).collect();
-            app::export(&order.order(&kinds), home, out, &mut io::stderr().lock())
+            app::export(&order.order(&kinds), home, out, &mut Outlet::errors(false))
         }
     }
 }

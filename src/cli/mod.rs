@@ -16,5 +16,8 @@ use clap::Parser;
 
 /// Runs the program with the arguments of the process.
 pub fn main() -> ExitCode {
-    dispatch::run(&args::Args::parse())
+    match args::Args::try_parse() {
+        Ok(args) => dispatch::run(&args),
+        Err(told) => ExitCode::from(dispatch::tell(&told)),
+    }
 }

@@ -6,7 +6,7 @@ use std::path::Path;
 use super::args::Args;
 use crate::app::{self, Demo, Done, Failure, Occasion, PassingHome, Stage};
 use crate::clock::{SetClock, SystemClock};
-use crate::console::{Ended, Paced, Script, ScriptFace, Signals, Style, Surroundings};
+use crate::console::{Ended, Outlet, Paced, Script, ScriptFace, Signals, Style, Surroundings};
 
 /// A person at the keyboard, or lines from a pipe.
 pub(super) fn live(
@@ -28,7 +28,7 @@ pub(super) fn scripted(
 ) -> Result<Done, Failure> {
     let script = Script::load(&app::read_source(file)?)?;
     let style = Surroundings::look(args.plain).style(args.color.wish());
-    play(script, Played { style, output: io::stdout(), occasion: Occasion::Script }, act)
+    play(script, Played { style, output: Outlet::output(style.colour), occasion: Occasion::Script }, act)
 }
 
 /// A demonstration: its own script, at a readable pace on a terminal, its record not kept.
@@ -37,8 +37,9 @@ pub(super) fn scripted_demo(args: &Args, demo: &Demo) -> Result<Done, Failure> {
     let passing = PassingHome::make()?;
     let home = passing.home()?;
     let signals = Signals::install()?;
-    let output = Paced::new(io::stdout(), &SystemClock, signals, surroundings.output_terminal);
     let style = surroundings.style(args.color.wish());
+    let output =
+        Paced::new(Outlet::output(style.colour), &SystemClock, signals, surroundings.output_terminal);
     let played = Played { style, output, occasion: Occasion::Demo };
     play(demo.script()?, played, |stage| demo.perform(&home, stage)).map(|_| Done::Well)
 }

@@ -2,8 +2,7 @@
 
 use std::time::Duration;
 
-/// Where the system names its present start.
-const BOOT_ID: &str = "/proc/sys/kernel/random/boot_id";
+use crate::machine::start_of_machine;
 
 /// A reading of the clock that counts from the machine's start.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,7 +16,7 @@ pub struct BootTime {
 impl BootTime {
     /// The machine's, given how long it has run.
     pub(super) fn read_machine(running: Duration) -> Option<BootTime> {
-        let boot = std::fs::read_to_string(BOOT_ID).ok()?.trim().to_string();
+        let boot = start_of_machine()?;
         Some(BootTime { boot, seconds: (running.as_secs_f64() * 10.0).round() / 10.0 })
     }
 

@@ -39,14 +39,7 @@ impl Clock for SystemClock {
     }
 
     fn running(&self) -> Duration {
-        // The boot clock counts time asleep, so a laptop lid that closes during a hold test
-        // does not stretch the test.
-        #[cfg(target_os = "linux")]
-        let id = rustix::time::ClockId::Boottime;
-        #[cfg(not(target_os = "linux"))]
-        let id = rustix::time::ClockId::Monotonic;
-        let t = rustix::time::clock_gettime(id);
-        Duration::new(t.tv_sec.unsigned_abs(), u32::try_from(t.tv_nsec).unwrap_or(0))
+        crate::machine::running()
     }
 
     fn boot_time(&self) -> Option<BootTime> {

@@ -1,16 +1,12 @@
 //! Lines from a person, a pipe or a text in memory, with bounded memory and hostile bytes caught.
 
-use std::fs::File;
 use std::io::{self, BufRead};
-use std::os::fd::AsFd;
 use std::time::Duration;
-
-use rustix::event::{PollFd, PollFlags, Timespec, poll};
-use rustix::termios::{QueueSelector, tcflush};
 
 use super::line::{GatheredLine, InputLine, LONGEST_LINE};
 use super::signals::Signals;
 use crate::clock::Clock;
+use crate::machine::InputFile;
 
 /// What waiting for input found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -85,8 +81,7 @@ impl<R: BufRead> Input for R {
 /// The standard input, read in a way that signals and time limits can break off.
 #[derive(Debug)]
 pub struct StandardInput {
-    file: File,
-    terminal: bool,
+    file: InputFile,
     signals: Signals,
     held: Vec<u8>,
     ended: bool,
@@ -98,40 +93,28 @@ impl StandardInput {
     /// # Errors
     /// When the standard input cannot be had.
     pub fn new(signals: Signals) -> io::Result<StandardInput> {
-        let own = io::stdin().as_fd().try_clone_to_owned()?;
-        Ok(StandardInput::of(File::from(own), signals))
+        Ok(StandardInput::reading(InputFile::standard()?, signals))
     }
 
-    /// Reads any file, pipe or terminal.
-    pub fn of(file: File, signals: Signals) -> StandardInput {
-        let terminal = rustix::termios::isatty(&file);
-        StandardInput { file, terminal, signals, held: Vec::new(), ended: false }
+    fn reading(file: InputFile, signals: Signals) -> StandardInput {
+        StandardInput { file, signals, held: Vec::new(), ended: false }
     }
 
     /// Waits until a read would not block; `false` when `span` passed first.
-    fn readable(&self, span: Duration) -> io::Result<bool> {
-        let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 3600, tv_nsec: 0 });
-        let mut fds = [PollFd::new(&self.file, PollFlags::IN)];
-        let answer = poll(&mut fds, Some(&limit));
+    fn readable(&mut self, span: Duration) -> io::Result<bool> {
+        let readable = self.file.readable(span);
         if self.signals.arrived() {
             return Err(io::ErrorKind::Interrupted.into());
         }
-        match answer {
-            Ok(count) => Ok(count > 0),
-            Err(rustix::io::Errno::INTR) => Ok(false),
-            Err(error) => Err(error.into()),
-        }
+        readable
     }
 
     /// Reads what there is after [`StandardInput::readable`].
     fn read_more(&mut self) -> io::Result<()> {
         let mut bytes = [0; 4096];
-        match rustix::io::read(&self.file, &mut bytes) {
-            Ok(0) => self.ended = true,
-            Ok(count) => self.held.extend_from_slice(&bytes[..count]),
-            Err(rustix::io::Errno::INTR | rustix::io::Errno::AGAIN) => {}
-            Err(rustix::io::Errno::IO) if self.terminal => self.ended = true,
-            Err(error) => return Err(error.into()),
+        match self.file.read(&mut bytes)? {
+            Some(0) => self.ended = true,
+            count => self.held.extend_from_slice(&bytes[..count.unwrap_or(0)]),
         }
         Ok(())
     }
@@ -151,7 +134,7 @@ impl Input for StandardInput {
             }
             if self.ended {
                 // A person who typed Ctrl-D may go on typing later; a pipe may not.
-                self.ended = !self.terminal;
+                self.ended = !self.file.is_terminal();
                 return Ok(gathered.at_end());
             }
             if self.readable(LOOK_AGAIN)? {
@@ -183,18 +166,18 @@ impl Input for StandardInput {
     }
 
     fn is_terminal(&self) -> bool {
-        self.terminal
+        self.file.is_terminal()
     }
 
     fn forget_typed_ahead(&mut self) {
-        if self.terminal {
+        if self.file.is_terminal() {
             self.held.clear();
-            let _ = tcflush(&self.file, QueueSelector::IFlush);
+            self.file.forget_typed_ahead();
         }
     }
 
     fn more_lies_ready(&mut self) -> io::Result<bool> {
-        Ok(self.terminal && (!self.held.is_empty() || self.readable(Duration::ZERO)?))
+        Ok(self.file.is_terminal() && (!self.held.is_empty() || self.readable(Duration::ZERO)?))
     }
 }
 
@@ -203,6 +186,7 @@ mod tests {
     use super::*;
     use crate::clock::SystemClock;
     use proptest::prelude::*;
+    use std::fs::File;
     use std::io::Write;
 
     fn all(mut input: impl Input) -> Vec<InputLine> {
@@ -219,11 +203,15 @@ mod tests {
         InputLine::Text(line.to_string())
     }
 
+    fn input_of(reader: std::io::PipeReader) -> InputFile {
+        InputFile::of(File::from(std::os::fd::OwnedFd::from(reader)))
+    }
+
     fn piped(bytes: &[u8]) -> StandardInput {
         let mut file = tempfile::tempfile().unwrap();
         file.write_all(bytes).unwrap();
         std::io::Seek::rewind(&mut file).unwrap();
-        StandardInput::of(file, Signals::none())
+        StandardInput::reading(InputFile::of(file), Signals::none())
     }
 
     #[test]
@@ -247,7 +235,7 @@ mod tests {
     #[test]
     fn waiting_tells_a_line_from_nothing_and_from_the_end() {
         let (reader, mut writer) = std::io::pipe().unwrap();
-        let mut input = StandardInput::of(File::from(std::os::fd::OwnedFd::from(reader)), Signals::none());
+        let mut input = StandardInput::reading(input_of(reader), Signals::none());
         let wait = |input: &mut StandardInput| input.wait(Duration::from_millis(1), &SystemClock).unwrap();
         assert_eq!(wait(&mut input), Ready::Nothing);
         writer.write_all(b"ear").unwrap();
@@ -264,7 +252,7 @@ mod tests {
     fn a_raised_flag_breaks_waiting_off() {
         let (reader, _writer) = std::io::pipe().unwrap();
         let signals = Signals::none();
-        let mut input = StandardInput::of(File::from(std::os::fd::OwnedFd::from(reader)), signals.clone());
+        let mut input = StandardInput::reading(input_of(reader), signals.clone());
         signals.raise();
         assert_eq!(input.line().unwrap_err().kind(), io::ErrorKind::Interrupted);
     }

@@ -9,10 +9,10 @@
 mod choice;
 mod face;
 mod input;
-mod keys;
 mod layout;
 mod line;
 mod not_accepted;
+mod outlet;
 mod paced;
 mod paper;
 mod parts;
@@ -25,9 +25,10 @@ mod surroundings;
 mod typed;
 mod wait;
 
+pub use crate::machine::KeyMode;
 pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-pub use keys::KeyMode;
 pub use not_accepted::NotAccepted;
+pub use outlet::Outlet;
 pub(crate) use paced::Paced;
 pub use plain::PlainFace;
 pub use rich::RichFace;

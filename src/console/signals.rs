@@ -8,7 +8,7 @@ use std::io;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
+use crate::machine::{ENDING_SIGNALS, take_keys};
 
 /// Whether the program was told to end. Clones share one flag.
 #[derive(Clone, Debug, Default)]
@@ -26,15 +26,15 @@ impl Signals {
         Signals::default()
     }
 
-    /// Raises the flag on SIGINT (Ctrl-C), SIGTERM and SIGHUP, which no longer end the program by
+    /// Raises the flag on Ctrl-C, on a request to end and where the terminal was closed, which no longer end the program by
     /// themselves: only for work that asks questions and so looks at the flag.
     ///
     /// # Errors
     /// When the system refuses.
     pub fn install() -> io::Result<Signals> {
         let signals = Signals::none();
-        for signal in [SIGINT, SIGTERM, SIGHUP] {
-            signal_hook::flag::register(signal, Arc::clone(&signals.flag))?;
+        for signal in ENDING_SIGNALS {
+            signal_hook::flag::register(*signal, Arc::clone(&signals.flag))?;
         }
         Ok(signals)
     }
@@ -45,9 +45,7 @@ impl Signals {
     /// # Errors
     /// When the system refuses.
     pub(super) fn take_keys(&self) -> io::Result<()> {
-        signal_hook::flag::register(SIGTSTP, Arc::clone(&self.stop))?;
-        signal_hook::flag::register(SIGQUIT, Arc::clone(&self.end))?;
-        Ok(())
+        take_keys(&self.stop, &self.end)
     }
 
     /// Whether Ctrl-Z came since the last call.

@@ -1,15 +1,17 @@
 //! Which face fits where the program runs.
 
-use std::io::{self, BufWriter, IsTerminal, Stdout};
+use std::io::{self, BufWriter, IsTerminal};
 
 use console::Term;
 
 use super::face::Face;
 use super::input::StandardInput;
+use super::outlet::Outlet;
 use super::plain::PlainFace;
 use super::rich::RichFace;
 use super::signals::Signals;
 use super::style::{ColourWish, Style};
+use crate::machine::HAS_KEY_MODE;
 
 /// The faces a person may meet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,7 +65,7 @@ impl Surroundings {
     /// ```
     pub fn face(&self) -> FaceKind {
         let able = self.input_terminal && self.output_terminal && !self.dumb;
-        if able && !self.plain && self.rows >= 3 && self.columns >= 20 {
+        if HAS_KEY_MODE && able && !self.plain && self.rows >= 3 && self.columns >= 20 {
             FaceKind::Rich
         } else {
             FaceKind::Plain
@@ -86,7 +88,7 @@ impl Surroundings {
             FaceKind::Rich => Box::new(RichFace::new(style, signals.clone())?),
             FaceKind::Plain => {
                 let input = StandardInput::new(signals.clone())?;
-                let output: BufWriter<Stdout> = BufWriter::new(io::stdout());
+                let output = Outlet::new(BufWriter::new(io::stdout()), style.colour);
                 Box::new(PlainFace::new(input, output, style, signals.clone()))
             }
         })

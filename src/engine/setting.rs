@@ -86,7 +86,8 @@ impl Setting {
         let mut texts = Vec::new();
         for (at, source) in self.procedure.texts.iter().enumerate() {
             let role = match source {
-                _ if at == 0 => TextRole::Procedure,
+                main if at == 0 && is_shipped(main) => TextRole::Procedure,
+                _ if at == 0 => TextRole::OwnProcedure,
                 part if is_shipped(part) => TextRole::Part,
                 _ => TextRole::OwnPart,
             };
@@ -108,6 +109,7 @@ impl Setting {
             practice: false,
             transcribed: None,
             without: self.procedure.waivers(),
+            mended: None,
             texts,
         }
     }

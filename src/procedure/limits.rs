@@ -2,6 +2,8 @@
 
 /// The longest file, in bytes.
 pub(super) const LONGEST_FILE: usize = 768 * 1024;
+/// The most tables in one file: what they take in memory must be known before they are read.
+pub(super) const MOST_TABLES: usize = 2 * MOST_STEPS;
 /// The most steps in one procedure, parts included.
 pub(super) const MOST_STEPS: usize = 12_000;
 /// The deepest that loops may stand in loops.

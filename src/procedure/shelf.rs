@@ -9,7 +9,7 @@ use rustc_hash::FxHashMap;
 use super::contract::Interface;
 use super::draft::{DraftFile, draft_file};
 use super::drafting::Id;
-use super::limits::LONGEST_FILE;
+use super::limits::{LONGEST_FILE, MOST_TABLES};
 use super::model::Procedure;
 use super::naming::Naming;
 use crate::document::read_document;
@@ -67,8 +67,15 @@ pub(super) fn draft_source(
     source: &SourceText,
     naming: Option<&Rc<Naming>>,
 ) -> Result<(DraftFile, Vec<Fault>), Vec<Fault>> {
-    if source.text().len() > LONGEST_FILE {
-        let message = format!("this file is larger than {} KiB", LONGEST_FILE / 1024);
+    let tables = || source.text().lines().filter(|line| line.starts_with('[')).count();
+    let too_long = match source.text().len() {
+        length if length > LONGEST_FILE => {
+            Some(format!("this file is larger than {} KiB", LONGEST_FILE / 1024))
+        }
+        _ if tables() > MOST_TABLES => Some(format!("this file has more than {MOST_TABLES} tables")),
+        _ => None,
+    };
+    if let Some(message) = too_long {
         let fault = Fault::new("too-long", source, (0..0).into(), message)
             .why("No procedure a person walks through is as long as that.")
             .remedy("see whether it is the right file");

@@ -2,10 +2,14 @@
 
 use super::fault::Trouble;
 use super::parse::{BlockContents, header, part};
-use super::render::FORMAT;
-use super::scan::{RawBlock, Rest, Scan, scan};
+use super::render::{FORMAT, GREETING};
+use super::scan::{BlockState, RawBlock, Rest, Scan, scan};
+use super::seal::seal_on;
 use super::unclear::Unclear;
 use super::{Edit, Entry, ForeignEntry, Header, Section, Summary, TornTail};
+
+/// What some editors put before a text.
+pub(super) const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
 
 /// All a record holds.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +34,12 @@ impl Contents {
         known.max(self.foreign.last().map_or(0, |entry| entry.n))
     }
 
+    /// The number that the next entry has: those that a mended record lacks are passed over.
+    fn next_number(&self) -> u64 {
+        let lost = self.header.mended.as_ref().map_or(&[][..], |mended| &mended.lost);
+        (self.last_number() + 1..).find(|n| !lost.contains(n)).unwrap_or(u64::MAX)
+    }
+
     /// Reads the bytes of a record, checking every seal.
     ///
     /// # Errors
@@ -44,17 +54,11 @@ impl Contents {
 pub(super) fn read(bytes: &[u8]) -> Result<(Contents, Scan<'_>), Trouble> {
     check_beginning(bytes)?;
     let scan = scan(bytes);
-    if let Rest::Edited { seal_line } = scan.rest {
-        return Err(Trouble::Edited(edit(&scan, bytes, seal_line)));
+    if let Some(edit) = edits(&scan, bytes).first() {
+        return Err(Trouble::Edited(*edit));
     }
     let contents = sealed_part(bytes, &scan)?;
     Ok((contents, scan))
-}
-
-/// Reads what stands before the first seal that does not hold; of a sound record all of it.
-pub(crate) fn read_sealed_part(bytes: &[u8]) -> Result<Contents, Trouble> {
-    check_beginning(bytes)?;
-    sealed_part(bytes, &scan(bytes))
 }
 
 fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
@@ -65,13 +69,13 @@ fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
         foreign: Vec::new(),
         summary: None,
         torn: matches!(scan.rest, Rest::Torn | Rest::Added)
-            .then(|| TornTail::new(&bytes[scan.sound()..], scan)),
+            .then(|| TornTail::new(&bytes[scan.sealed()..], scan)),
     };
     for block in parts {
         if contents.summary.is_some() {
             return Err(unclear(block, &Unclear::AfterResult));
         }
-        let next = contents.last_number() + 1;
+        let next = contents.next_number();
         match part(text(block)?).map_err(|why| unclear(block, &why))? {
             BlockContents::Entry(entry) if entry.n == next => contents.entries.push(*entry),
             BlockContents::Foreign(entry) if entry.n == next => contents.foreign.push(entry),
@@ -82,12 +86,54 @@ fn sealed_part(bytes: &[u8], scan: &Scan<'_>) -> Result<Contents, Trouble> {
     Ok(contents)
 }
 
-/// Tells a record from other files by its beginning.
+/// Tells a record from other files by its beginning, and a damaged one by what else records have.
 pub(super) fn check_beginning(bytes: &[u8]) -> Result<(), Trouble> {
+    match beginning(bytes) {
+        Err(Trouble::NotARecord) if bytes.starts_with(BYTE_ORDER_MARK) && has_marks(bytes) => {
+            Err(Trouble::ByteOrderMark)
+        }
+        Ok(()) | Err(Trouble::NotARecord) if first_line(bytes).ends_with(b"\r\n") && has_marks(bytes) => {
+            Err(Trouble::LineEnds)
+        }
+        Err(Trouble::NotARecord) if is_torn_comment(bytes) => Err(Trouble::HeadTorn),
+        Err(Trouble::NotARecord) if has_marks(bytes) => Err(Trouble::StartDamaged),
+        other => other,
+    }
+}
+
+/// Whether bytes end within the lines of explanation, or the two keys after them, that records begin with.
+fn is_torn_comment(bytes: &[u8]) -> bool {
+    let plain = bytes
+        .strip_prefix(GREETING.as_bytes())
+        .is_some_and(|rest| rest.split(|byte| *byte == b'\n').count() <= 2);
+    has_greeting(bytes) && (GREETING.as_bytes().starts_with(bytes) || plain)
+}
+
+fn has_greeting(bytes: &[u8]) -> bool {
+    bytes.starts_with(&GREETING.as_bytes()[..30])
+}
+
+/// Whether bytes have what only records have: a seal, an entry, the words they begin with.
+pub(super) fn has_marks(bytes: &[u8]) -> bool {
+    let line = |line: &[u8]| {
+        let line = line.strip_suffix(b"\r\n").or(line.strip_suffix(b"\n")).unwrap_or(line);
+        line == b"[[entry]]" || seal_on(&[line, b"\n"].concat()).is_some()
+    };
+    let plain = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
+    has_greeting(plain) || bytes.split_inclusive(|byte| *byte == b'\n').any(line)
+}
+
+fn first_line(bytes: &[u8]) -> &[u8] {
+    bytes.split_inclusive(|byte| *byte == b'\n').next().unwrap_or_default()
+}
+
+fn beginning(bytes: &[u8]) -> Result<(), Trouble> {
     if bytes.is_empty() {
         return Err(Trouble::Empty);
     }
-    let mut lines = bytes.split(|byte| *byte == b'\n').filter(|line| !line.is_empty() && line[0] != b'#');
+    let mut lines = bytes
+        .split(|byte| *byte == b'\n')
+        .filter(|line| !line.is_empty() && line[0] != b'#' && **line != *b"\r");
     let format = lines.next().and_then(|line| {
         std::str::from_utf8(line)
             .ok()?
@@ -106,19 +152,37 @@ pub(super) fn check_beginning(bytes: &[u8]) -> Result<(), Trouble> {
     }
 }
 
-/// Says where the first seal stands that does not hold.
-pub(super) fn edit(scan: &Scan<'_>, bytes: &[u8], seal_line: usize) -> Edit {
-    let after = &bytes[scan.sound()..];
-    let section = match scan.blocks.len() {
-        0 => Section::Head,
-        _ if after.starts_with(b"\n[result]") => Section::Result,
-        n => Section::Entry(n as u64),
+/// Where the seals do not hold.
+pub(super) fn edits(scan: &Scan<'_>, bytes: &[u8]) -> Vec<Edit> {
+    let place = |(at, block): (usize, &RawBlock<'_>)| Edit {
+        section: section(at, block.body),
+        first_line: if block.is_whole() { block.seal_line() } else { block.first_line() },
+        seal_line: block.seal_line(),
     };
-    let first_line = RawBlock { body: after, line: scan.line }.first_line();
-    Edit { section, first_line, seal_line }
+    let mut edits: Vec<Edit> = scan.broken().map(place).collect();
+    if let Rest::Edited { seal_line } = scan.rest {
+        let body = &bytes[scan.sealed()..];
+        let last = RawBlock { body, line: scan.line, state: BlockState::Changed };
+        let section = section(scan.blocks.len(), body);
+        edits.push(Edit { section, first_line: last.first_line(), seal_line });
+    }
+    edits
 }
 
-fn text<'a>(block: &RawBlock<'a>) -> Result<&'a str, Trouble> {
+/// Which part of the record a block is: an entry by the number it tells, else by its place.
+fn section(at: usize, body: &[u8]) -> Section {
+    let number = || {
+        let line = body.split(|byte| *byte == b'\n').find_map(|line| line.strip_prefix(b"n = "))?;
+        std::str::from_utf8(line).ok()?.parse().ok()
+    };
+    match at {
+        0 => Section::Head,
+        _ if body.starts_with(b"\n[result]") => Section::Result,
+        at => Section::Entry(number().unwrap_or(at as u64)),
+    }
+}
+
+pub(super) fn text<'a>(block: &RawBlock<'a>) -> Result<&'a str, Trouble> {
     std::str::from_utf8(block.body).map_err(|error| {
         let before = &block.body[..error.valid_up_to()];
         let line = block.line + before.iter().filter(|byte| **byte == b'\n').count();

@@ -1,33 +1,9 @@
 //! What a record holds: its header, its entries, its result.
 
-use std::sync::Arc;
-
+use super::kept_text::KeptText;
+use super::mended::Mended;
 use crate::clock::{BootTime, Moment};
 use crate::quantity::{Truth, Units, Verdict};
-
-/// What a text kept in a record was for the run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TextRole {
-    /// The procedure that was performed.
-    Procedure,
-    /// A part the procedure uses.
-    Part,
-    /// A part the procedure uses that is the owner's own.
-    OwnPart,
-    /// The owner's system file.
-    System,
-}
-
-/// The exact text of a file the run was made with, so that the record stands alone.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct KeptText {
-    /// What it was for.
-    pub role: TextRole,
-    /// The name it had, such as `procedures/flush.toml`.
-    pub name: String,
-    /// Every character of it.
-    pub text: Arc<str>,
-}
 
 /// What stands at the head of a record.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,6 +35,8 @@ pub struct Header {
     pub transcribed: Option<Moment>,
     /// The needs of shipped steps that the owner's files leave out, each with its reason.
     pub without: Vec<String>,
+    /// What is missing, when it was made of the whole parts of a damaged record.
+    pub mended: Option<Mended>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
 }

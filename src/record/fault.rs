@@ -39,6 +39,13 @@ pub struct Edit {
     pub seal_line: usize,
 }
 
+impl Edit {
+    /// Whether nothing but the line of a seal was changed.
+    pub fn is_of_seal(&self) -> bool {
+        self.first_line == self.seal_line
+    }
+}
+
 /// What can be wrong.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Trouble {
@@ -69,6 +76,32 @@ pub enum Trouble {
     },
     /// Its head breaks off.
     HeadTorn,
+    /// It is a record whose beginning was changed.
+    StartDamaged,
+    /// An editor put a byte order mark before it.
+    ByteOrderMark,
+    /// An editor changed its line ends.
+    LineEnds,
+    /// Its name does not end as records' names do.
+    OddName,
+    /// The record in it has another name than the file.
+    Renamed {
+        /// The record's name.
+        id: String,
+    },
+    /// Another file holds the record of that name.
+    Twice {
+        /// The record's name.
+        id: String,
+        /// The file that counts.
+        other: PathBuf,
+    },
+    /// Nothing in it is whole.
+    NothingWhole,
+    /// Nothing in it is damaged.
+    NothingToMend,
+    /// It is a mended record in which entries are missing, so the run cannot go on.
+    Incomplete,
     /// It was changed after it was written.
     Edited(Edit),
     /// Something was added to its end that no write that broke off can have left.
@@ -144,6 +177,11 @@ impl Trouble {
             std::io::ErrorKind::NotFound => Trouble::Missing,
             _ => Trouble::Io { doing, error: error.to_string() },
         }
+    }
+
+    /// Whether it is about the name of a file, and not about what is in it.
+    pub(crate) fn is_of_name(&self) -> bool {
+        matches!(self, Trouble::OddName | Trouble::Renamed { .. } | Trouble::Twice { .. })
     }
 
     /// The line it is about, when it is about one.

@@ -65,6 +65,10 @@ impl EntryFields {
         Ok(self.take(key, "a list of whole numbers", as_is)?.unwrap_or_default())
     }
 
+    pub(super) fn counts(&mut self, key: &str) -> Result<Vec<u64>, Unclear> {
+        Ok(self.take(key, "a list of whole numbers", as_is)?.unwrap_or_default())
+    }
+
     pub(super) fn words(&mut self, key: &str) -> Result<Vec<String>, Unclear> {
         Ok(self.take(key, "a list of texts", as_is)?.unwrap_or_default())
     }

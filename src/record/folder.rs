@@ -1,6 +1,7 @@
 //! The records of a folder one after the other, in memory that does not grow with their number.
 
-use std::collections::{BinaryHeap, VecDeque};
+use std::cmp::Ordering;
+use std::collections::VecDeque;
 use std::ffi::{OsStr, OsString};
 use std::fs;
 use std::io;
@@ -11,53 +12,71 @@ use super::fault::{RecordFault, Trouble};
 /// How many names are held at a time; for more the folder is read again.
 const PAGE: usize = 2_048;
 
-/// Whether a record may have that file name: it ends in `.toml` and is not hidden.
-pub(super) fn is_record_name(name: &OsStr) -> bool {
-    let shown = !name.as_encoded_bytes().starts_with(b".");
-    shown && Path::new(name).extension().is_some_and(|ending| ending == "toml")
+/// Whether a file has the ending of records.
+pub(super) fn is_record_name(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending == "toml")
 }
 
-/// Makes the names in a folder safe; file systems that know no such thing are forgiven.
-pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
-    match fs::File::open(folder)?.sync_all() {
-        Err(error) if error.kind() == io::ErrorKind::InvalidInput => Ok(()),
-        other => other,
+fn is_hidden(name: &OsStr) -> bool {
+    name.as_encoded_bytes().starts_with(b".")
+}
+
+/// In which order files come, by their names, which begin with the day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum FileOrder {
+    /// The oldest first.
+    Oldest,
+    /// The newest first.
+    Newest,
+}
+
+impl FileOrder {
+    fn compare(self, a: &OsString, b: &OsString) -> Ordering {
+        match self {
+            FileOrder::Oldest => a.cmp(b),
+            FileOrder::Newest => b.cmp(a),
+        }
     }
 }
 
-/// The files that may be records, in the order of their names, which is that of the days they
-/// were begun.
+/// Everything in a folder that is not hidden, in the order of the names.
 #[derive(Debug)]
-pub struct RecordFiles {
+pub(crate) struct RecordFiles {
     folder: PathBuf,
+    order: FileOrder,
     page: VecDeque<OsString>,
     last: Option<OsString>,
     ended: bool,
 }
 
 impl RecordFiles {
-    /// Those of `folder`; no folder, no records.
-    pub fn of(folder: &Path) -> RecordFiles {
-        RecordFiles { folder: folder.to_path_buf(), page: VecDeque::new(), last: None, ended: false }
+    /// What stands in `folder`; no folder, nothing.
+    pub fn of(folder: &Path, order: FileOrder) -> RecordFiles {
+        RecordFiles { folder: folder.to_path_buf(), order, page: VecDeque::new(), last: None, ended: false }
     }
 
     /// The next names after the last one given.
     fn read_page(&self) -> io::Result<VecDeque<OsString>> {
-        let mut least = BinaryHeap::new();
+        let mut page: Vec<OsString> = Vec::new();
         let files = match fs::read_dir(&self.folder) {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(VecDeque::new()),
             other => other?,
         };
+        let compare = |a: &OsString, b: &OsString| self.order.compare(a, b);
         for file in files {
             let name = file?.file_name();
-            if is_record_name(&name) && self.last.as_ref().is_none_or(|last| name > *last) {
-                least.push(name);
+            let follows = |last| self.order.compare(last, &name) == Ordering::Less;
+            if !is_hidden(&name) && self.last.as_ref().is_none_or(follows) {
+                page.push(name);
             }
-            if least.len() > PAGE {
-                least.pop();
+            if page.len() == 2 * PAGE {
+                page.select_nth_unstable_by(PAGE, compare);
+                page.truncate(PAGE);
             }
         }
-        Ok(least.into_sorted_vec().into())
+        page.sort_unstable_by(compare);
+        page.truncate(PAGE);
+        Ok(page.into())
     }
 }
 
@@ -91,26 +110,25 @@ mod tests {
     #[test]
     fn every_name_comes_once_and_in_order() {
         let folder = tempfile::tempdir().unwrap();
-        for other in [".hidden.toml", "notes.txt", "toml"] {
-            fs::write(folder.path().join(other), "").unwrap();
-        }
+        fs::write(folder.path().join(".hidden.toml"), "").unwrap();
         let name = |n: usize| folder.path().join(format!("{n:06}.toml"));
         let mut made = 0;
         for count in [0, 1, PAGE - 1, PAGE, PAGE + 1, 2 * PAGE + 3] {
             (made..count).rev().for_each(|n| fs::write(name(n), "").unwrap());
             made = count;
-            let found: Vec<PathBuf> = RecordFiles::of(folder.path()).map(Result::unwrap).collect();
-            assert!(found == (0..count).map(name).collect::<Vec<_>>(), "{count}");
+            let found = |order| RecordFiles::of(folder.path(), order).map(Result::unwrap).collect::<Vec<_>>();
+            assert!(found(FileOrder::Oldest) == (0..count).map(name).collect::<Vec<_>>(), "{count}");
+            assert!(found(FileOrder::Newest) == (0..count).rev().map(name).collect::<Vec<_>>(), "{count}");
         }
     }
 
     #[test]
     fn few_names_come_in_order_and_then_no_more() {
         let folder = tempfile::tempdir().unwrap();
-        for name in ["b.toml", "a.toml", ".c.toml", "d.txt", "e"] {
+        for name in ["b.toml", "a.toml", ".c.toml"] {
             fs::write(folder.path().join(name), "").unwrap();
         }
-        let mut files = RecordFiles::of(folder.path());
+        let mut files = RecordFiles::of(folder.path(), FileOrder::Oldest);
         let mut next = || files.next().map(Result::unwrap);
         assert_eq!(next(), Some(folder.path().join("a.toml")));
         assert_eq!(next(), Some(folder.path().join("b.toml")));
@@ -122,7 +140,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("file");
         fs::write(&file, "").unwrap();
-        let mut files = RecordFiles::of(&file);
+        let mut files = RecordFiles::of(&file, FileOrder::Oldest);
         let fault = files.next().unwrap().unwrap_err();
         assert!(fault.path == file && matches!(fault.trouble, Trouble::Io { doing: "read", .. }), "{fault}");
         assert!(files.next().is_none());
@@ -130,6 +148,6 @@ mod tests {
 
     #[test]
     fn no_folder_holds_no_records() {
-        assert_eq!(RecordFiles::of(Path::new("no-such-folder")).count(), 0);
+        assert_eq!(RecordFiles::of(Path::new("no-such-folder"), FileOrder::Oldest).count(), 0);
     }
 }

@@ -36,13 +36,28 @@ pub const HEAD_KEYS: &[FormatKey] = &[
         "array of strings",
         "needs of shipped steps that the owner's files leave out, each with its reason; else left out",
     ),
+    key(
+        "mended",
+        "string",
+        "the name of the damaged record of whose whole parts this one was made; else left out",
+    ),
+    key("lost", "array of integers", "of a mended record: the numbers of the entries that were not whole"),
+    key(
+        "head_lost",
+        "boolean",
+        "of a mended record: whether the head is what could be read of a damaged one",
+    ),
     key("text", "array of tables", "the files the run was made with, each word for word"),
     key("sealed", "table", "holds nothing but the seal of the head"),
 ];
 
 /// The keys of a `[[text]]`.
 pub const TEXT_KEYS: &[FormatKey] = &[
-    key("role", "string", "what it was for: procedure, part, own-part (the owner's own) or system"),
+    key(
+        "role",
+        "string",
+        "what it was for: procedure, part, own-procedure and own-part (the owner's own) or system",
+    ),
     key("name", "string", "the name the file had"),
     key("sha256", "string", "the SHA-256 of the text's bytes, in hexadecimal digits"),
     key("text", "string", "the whole text"),
@@ -94,7 +109,7 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("next", "string", "of a finding: what to do next"),
     key("due", "date-time", "of a finding: by when"),
     key("rests_on", "array of strings", "of a finding: the steps it rests on"),
-    key("seal", "string", "the SHA-256 of every byte of the file before this line"),
+    key("seal", "string", "the SHA-256 of the bytes from the line of the seal before up to this line"),
 ];
 
 /// The keys of the `[result]`, which stands at the end when the run is closed.

@@ -1,17 +1,16 @@
 //! A record at a glance: its head's first lines and its last block, for a list of thousands.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::File;
 use std::io::{self, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 
-use super::contents::check_beginning;
+use super::contents::{check_beginning, has_marks};
 use super::fault::{RecordFault, Trouble};
-use super::folder::is_record_name;
+use super::names::is_stamped;
 use super::open::read;
 use super::parse::{self, BlockContents};
-use super::render::GREETING;
 use super::seal::seal_on;
-use super::storage::open_plain;
+use super::storage::open_to_read;
 use super::{Contents, Grade, Header, Outcome, Summary};
 use crate::clock::Moment;
 
@@ -41,6 +40,8 @@ pub struct Glance {
     pub practice: bool,
     /// It was typed in from a sheet filled in by hand.
     pub transcribed: bool,
+    /// It was made of the whole parts of a damaged record.
+    pub mended: bool,
     /// How it ended; `None` when it has not.
     pub outcome: Option<Outcome>,
     /// How what was found weighs.
@@ -56,63 +57,18 @@ pub struct Glance {
 /// # Errors
 /// The file cannot be read, or is no record.
 pub fn glance(path: &Path) -> Result<Glance, RecordFault> {
-    let mut file = open_plain(path, OpenOptions::new().read(true))?;
+    let mut file = open_to_read(path)?;
     let (head, tail) = ends(&mut file).map_err(|error| Trouble::io("read", &error).at(path))?;
-    check_beginning(&head).map_err(|trouble| trouble.at(path))?;
+    check_beginning(&head).map_err(|trouble| match trouble {
+        Trouble::NotARecord if has_marks(&tail) || is_stamped(path) => Trouble::StartDamaged.at(path),
+        trouble => trouble.at(path),
+    })?;
     match (top(&head), last(&tail)) {
         (Some(header), Some(summary)) => Ok(Glance::new(path, header, summary)),
         _ => {
             let Contents { header, summary, .. } = read(path)?;
             Ok(Glance::new(path, header, summary))
         }
-    }
-}
-
-/// Every record in `folder`, the latest run first, then the files that cannot be read; files
-/// that are no records, and those of practice, are passed over. No folder, no records.
-///
-/// # Errors
-/// The folder cannot be read.
-pub fn list(folder: &Path) -> Result<Vec<Result<Glance, RecordFault>>, RecordFault> {
-    let fault = |error: io::Error| Trouble::io("read", &error).at(folder);
-    let mut found = Vec::new();
-    let files = match fs::read_dir(folder) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(found),
-        other => other.map_err(fault)?,
-    };
-    for file in files {
-        let path = file.map_err(fault)?.path();
-        if path.file_name().is_some_and(is_record_name) {
-            found.push(glance(&path));
-        }
-    }
-    found.retain(|one| match one {
-        Ok(glance) => !glance.practice,
-        Err(fault) => !fault.is_of_another_sort(),
-    });
-    found.sort_by(|a, b| order(b).cmp(&order(a)));
-    Ok(found)
-}
-
-impl RecordFault {
-    /// Whether the file is no record and never was one.
-    pub fn is_of_another_sort(&self) -> bool {
-        self.trouble == Trouble::NotARecord && !was_record(self)
-    }
-}
-
-/// Whether a file that is no record begins as records do: then it was one, and is damaged.
-fn was_record(fault: &RecordFault) -> bool {
-    let mut beginning = [0; 30];
-    let read = fs::File::open(&fault.path).and_then(|mut file| file.read_exact(&mut beginning));
-    read.is_ok() && GREETING.as_bytes().starts_with(&beginning)
-}
-
-/// What a list is sorted by: the time, then the name.
-fn order(one: &Result<Glance, RecordFault>) -> (Option<i64>, &Path) {
-    match one {
-        Ok(glance) => (Some(glance.started.unix_seconds()), &glance.path),
-        Err(fault) => (None, &fault.path),
     }
 }
 
@@ -129,6 +85,7 @@ impl Glance {
             demo: header.demo,
             practice: header.practice,
             transcribed: header.transcribed.is_some(),
+            mended: header.mended.is_some(),
             outcome: summary.as_ref().map(|summary| summary.outcome),
             grade: summary.as_ref().and_then(|summary| summary.grade),
             found: summary.as_ref().map(|summary| summary.found.clone()).unwrap_or_default(),

@@ -21,6 +21,9 @@
 //! tanks = ["left", "right"]             # instead of tank, where tanks are taken one by one
 //! practice = true                       # a practice at a simulated installation; else left out
 //! transcribed = 2031-04-06T20:00:00-05:00  # typed in from a sheet, when; else left out
+//! mended = "20310405-0901-flush"        # made of the whole parts of a damaged record; else left out
+//! lost = [3]                            # of a mended record: which entries were not whole
+//! head_lost = false                     # of a mended record: whether the head was not whole
 //!
 //! [[text]]                              # for each file the run was made with
 //! role = "procedure"                    # or "part" or "system"
@@ -66,17 +69,21 @@
 //!
 //! # Seals
 //!
-//! A seal is the SHA-256 of every byte of the file before the line the seal stands on. Only
+//! A seal is the SHA-256 of the bytes between two lines: from the beginning of the line of the seal
+//! before (for the head's, from the beginning of the file) to the beginning of its own. Only
 //! seals stand on lines that begin with `seal = ` (where a kept text has such a line, its first
 //! letter is written `\u0073`), so any of them can be checked by hand:
 //!
 //! ```sh
 //! grep -ab '^seal = ' record.toml          # tells how many bytes come before each seal's line
-//! head -c 2345 record.toml | sha256sum     # for the seal with 2345 before it
+//! # for a seal with 2345 bytes before it, where the one before has 2000:
+//! tail -c +2001 record.toml | head -c 345 | sha256sum
 //! ```
 //!
-//! The last seal that holds vouches for everything before it. A seal shows a slip, a fault of the
-//! disk or a careless edit; it is no signature. Who means to deceive can compute every seal anew.
+//! A seal vouches for its own block and for the seal before it: damage stays in its block, and each
+//! block that was changed is named. A seal shows a slip, a fault of the disk or a careless edit; it
+//! is no signature. Who means to deceive can compute every later seal anew, or cut whole blocks off
+//! the end. What a signature adds is told in the format's page.
 //!
 //! # Writing
 //!
@@ -88,6 +95,7 @@
 //! them looks like a seal; otherwise someone has edited the file, and it is refused. One writer
 //! at a time holds the file's lock.
 
+mod account;
 mod contents;
 mod effective;
 mod entry;
@@ -96,7 +104,11 @@ mod fields;
 mod folder;
 mod format;
 mod glance;
+mod kept_text;
+mod list;
 mod literal;
+mod mend;
+mod mended;
 mod names;
 mod observed;
 mod open;
@@ -105,6 +117,7 @@ mod parse;
 mod recorder;
 mod render;
 mod rescue;
+mod salvage;
 mod scan;
 mod seal;
 mod storage;
@@ -114,20 +127,26 @@ mod unclear;
 mod verify;
 mod words;
 
+pub use account::FolderAccount;
+pub(crate) use account::{FileLook, RecordFolder};
 pub use contents::Contents;
-pub(crate) use contents::read_sealed_part;
 pub use effective::{are_effective, effective_entries, struck};
-pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Phase, Provenance, TextRole};
+pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, Phase, Provenance};
 pub use fault::{Edit, RecordFault, Section, Trouble};
-pub(crate) use folder::RecordFiles;
+pub(crate) use folder::{FileOrder, RecordFiles};
 pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
-pub use glance::{Glance, glance, list};
+pub use glance::{Glance, glance};
+pub use kept_text::{KeptText, TextRole};
+pub use list::{RecordList, list};
+pub use mend::mend;
+pub use mended::Mended;
 pub use names::name_for;
 pub use observed::{observed, recalled, temperature_at};
 pub(crate) use open::file_bytes;
 pub use open::read;
 pub use outcome::{Outcome, Summary};
 pub use recorder::Recorder;
+pub(crate) use salvage::salvage;
 pub(crate) use storage::FileStorage;
 pub use storage::{LARGEST_RECORD_BYTES, Storage};
 pub use torn::TornTail;

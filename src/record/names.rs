@@ -11,6 +11,16 @@ pub(super) fn is_run_name(name: &str) -> bool {
     (1..=200).contains(&name.len()) && name.chars().all(fits) && !name.starts_with(['.', '-'])
 }
 
+/// Whether a file has the name of a run: day, time, procedure.
+pub(super) fn is_stamped(path: &Path) -> bool {
+    let stem = path.file_stem().unwrap_or_default().as_encoded_bytes();
+    let (Some(day), Some(time)) = (stem.get(..9), stem.get(9..14)) else { return false };
+    let digits = |part: &[u8]| {
+        part.split_last().is_some_and(|(end, digits)| *end == b'-' && digits.iter().all(u8::is_ascii_digit))
+    };
+    digits(day) && digits(time)
+}
+
 /// A name for a run begun now, such as `20310405-0901-flush`; with `-2`, `-3` … when `folder`
 /// has a record of that name already.
 ///

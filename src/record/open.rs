@@ -1,15 +1,15 @@
 //! Records as files: begin one, go on with one, read one.
 
-use std::fs::{self, OpenOptions};
+use std::fs;
 use std::io::ErrorKind;
 use std::path::Path;
 
 use super::contents::{Contents, read as read_bytes};
 use super::fault::{RecordFault, Trouble};
-use super::folder::sync_folder;
 use super::recorder::{Recorder, Reopened};
-use super::storage::{FileStorage, open_plain, publish, read_all};
+use super::storage::{FileStorage, open_to_read, publish, read_all};
 use super::{Header, names::is_run_name};
+use crate::machine::sync_folder;
 
 impl Recorder<FileStorage> {
     /// Begins a record in `folder`, in a file named after the run; the folder is made when it is
@@ -73,6 +73,6 @@ pub fn read(path: &Path) -> Result<Contents, RecordFault> {
 /// # Errors
 /// Whatever the disk refuses.
 pub fn file_bytes(path: &Path) -> Result<Vec<u8>, RecordFault> {
-    let mut file = open_plain(path, OpenOptions::new().read(true))?;
+    let mut file = open_to_read(path)?;
     read_all(&mut file).map_err(|trouble| trouble.at(path))
 }

@@ -4,11 +4,13 @@
 //! must be what it should be.
 
 use super::fields::EntryFields;
+use super::names::is_run_name;
 use super::render::FORMAT;
 use super::seal::sha256;
 use super::unclear::Unclear;
 use super::{
-    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Outcome, Phase, Provenance, Summary, TextRole,
+    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Mended, Outcome, Phase, Provenance, Summary,
+    TextRole,
 };
 use crate::clock::BootTime;
 use crate::quantity::Units;
@@ -31,8 +33,12 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
         return Err(Unclear::Format);
     }
     let units = fields.needed("units", EntryFields::text)?;
+    let id = fields.needed("id", EntryFields::text)?;
+    if !is_run_name(&id) {
+        return Err(Unclear::Id(id));
+    }
     let header = Header {
-        id: fields.needed("id", EntryFields::text)?,
+        id,
         program: fields.needed("program", EntryFields::text)?,
         procedure: fields.needed("procedure", EntryFields::text)?,
         title: fields.needed("title", EntryFields::text)?,
@@ -45,9 +51,16 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
         practice: fields.yes("practice")?.unwrap_or(false),
         transcribed: fields.moment("transcribed")?,
         without: fields.words("without")?,
+        mended: mended(&mut fields)?,
         texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,
     };
     Ok(header)
+}
+
+/// What a mended record lacks.
+fn mended(fields: &mut EntryFields) -> Result<Option<Mended>, Unclear> {
+    let (lost, head) = (fields.counts("lost")?, fields.yes("head_lost")?.unwrap_or(false));
+    Ok(fields.text("mended")?.map(|from| Mended { from, lost, head }))
 }
 
 fn kept(mut fields: EntryFields) -> Result<KeptText, Unclear> {

@@ -69,6 +69,9 @@ impl<S: Storage> Recorder<S> {
         if let Some(foreign) = contents.foreign.first() {
             return Err(Trouble::Foreign { n: foreign.n, kind: foreign.kind.clone() }.at(path));
         }
+        if contents.header.mended.as_ref().is_some_and(|mended| mended.head || !mended.lost.is_empty()) {
+            return Err(Trouble::Incomplete.at(path));
+        }
         let torn = contents.torn.take();
         if let Some(tail) = torn.as_ref().filter(|tail| tail.added) {
             return Err(Trouble::Added { line: tail.line, bytes: tail.length }.at(path));

@@ -15,8 +15,8 @@ pub(super) const FORMAT: i64 = 1;
 /// What stands above everything else in a record.
 pub(super) const GREETING: &str = "\
 # The record of one run of a procedure, kept as it went. It is plain text (TOML 1.0).
-# Each line that begins with seal = holds the SHA-256 of every byte of this file before that
-# line: an edit shows. To remark on something, keep a note elsewhere.
+# Each line that begins with seal = holds the SHA-256 of the bytes from the seal before it up to
+# that line: an edit shows. To remark on something, keep a note elsewhere.
 
 ";
 
@@ -51,6 +51,12 @@ pub(super) fn header(header: &Header) -> String {
         out.moment("transcribed", typed);
     }
     out.texts("without", &header.without);
+    if let Some(mended) = &header.mended {
+        out.text("mended", Some(&mended.from));
+        let lost = mended.lost.iter().map(|n| Value::Integer(i64::try_from(*n).unwrap_or(i64::MAX)));
+        out.put("lost", Value::Array(lost.collect()));
+        out.put("head_lost", Value::Boolean(mended.head));
+    }
     for text in &header.texts {
         kept(&mut out, text);
     }

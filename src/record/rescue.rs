@@ -2,17 +2,16 @@
 
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
-use std::os::unix::fs::MetadataExt;
 use std::path::{Path, PathBuf};
 
-use super::folder::sync_folder;
+use crate::machine::{is_same_file, sync_folder};
 
 /// What became of the file of that name while it was written to; `None` when it is as it was left.
 pub(super) fn displaced(file: &File, path: &Path, length: u64) -> Option<&'static str> {
     let (Ok(open), Ok(named)) = (file.metadata(), fs::symlink_metadata(path)) else {
         return Some("was moved or deleted");
     };
-    if (open.dev(), open.ino()) != (named.dev(), named.ino()) {
+    if !named.is_file() || is_same_file(file, path).is_ok_and(|same| !same) {
         return Some("was replaced by another file");
     }
     (open.len() != length).then_some("was changed by something else")
@@ -39,7 +38,7 @@ pub(super) fn save(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
 }
 
 /// Saves bytes in a new file of that name; a file begun but not completed is taken away again.
-fn save_as(path: &Path, bytes: &[u8]) -> io::Result<()> {
+pub(super) fn save_as(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path.parent().unwrap_or(Path::new("."));
     fs::create_dir_all(folder)?;
     let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;

@@ -1,6 +1,17 @@
 //! Cuts the bytes of a record at its seals and checks each.
 
-use super::seal::{Chain, is_like_seal, seal_on};
+use super::seal::{Chain, is_like_seal, seal_after, seal_line, seal_on};
+
+/// What the seals say of a block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum BlockState {
+    /// Its seal holds.
+    Sealed,
+    /// Its seal does not hold, but the next one vouches for it: the seal's own line was changed.
+    SealChanged,
+    /// Something in it was changed.
+    Changed,
+}
 
 /// The bytes between two seals.
 #[derive(Clone, Copy, Debug)]
@@ -9,6 +20,8 @@ pub(super) struct RawBlock<'a> {
     pub body: &'a [u8],
     /// The number of its first line, from 1.
     pub line: usize,
+    /// What the seals say of it.
+    pub state: BlockState,
 }
 
 impl RawBlock<'_> {
@@ -16,9 +29,19 @@ impl RawBlock<'_> {
     pub(super) fn first_line(&self) -> usize {
         self.line + self.body.iter().take_while(|byte| **byte == b'\n').count()
     }
+
+    /// The number of the line its seal stands on.
+    pub(super) fn seal_line(&self) -> usize {
+        self.line + self.body.iter().filter(|byte| **byte == b'\n').count()
+    }
+
+    /// Whether its bytes are as they were written.
+    pub(super) fn is_whole(&self) -> bool {
+        self.state != BlockState::Changed
+    }
 }
 
-/// What follows the last seal that holds.
+/// What follows the last seal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Rest {
     /// Nothing.
@@ -27,7 +50,7 @@ pub(super) enum Rest {
     Torn,
     /// Something that neither is nor begins like a block.
     Added,
-    /// Bytes with a seal on them that does not hold; the seal stands on that line.
+    /// Bytes with something like a seal on them; it stands on that line.
     Edited {
         /// The line of the seal.
         seal_line: usize,
@@ -37,9 +60,9 @@ pub(super) enum Rest {
 /// A record cut into blocks.
 #[derive(Clone, Debug)]
 pub(super) struct Scan<'a> {
-    /// The blocks whose seals hold, the head first.
+    /// The blocks, the head first.
     pub blocks: Vec<RawBlock<'a>>,
-    /// The running hash up to the last seal that holds.
+    /// The running hash after the last seal.
     pub chain: Chain,
     /// The number of the first line after it.
     pub line: usize,
@@ -48,34 +71,53 @@ pub(super) struct Scan<'a> {
 }
 
 impl Scan<'_> {
-    /// How many bytes the seals hold for.
-    pub(super) fn sound(&self) -> usize {
+    /// How many bytes stand up to the end of the last seal.
+    pub(super) fn sealed(&self) -> usize {
         usize::try_from(self.chain.length()).unwrap_or(usize::MAX)
+    }
+
+    /// The blocks whose seals do not hold, each with its place.
+    pub(super) fn broken(&self) -> impl Iterator<Item = (usize, &RawBlock<'_>)> {
+        self.blocks.iter().enumerate().filter(|(_, block)| block.state != BlockState::Sealed)
     }
 }
 
-/// Cuts a record at its seals, up to the first that does not hold.
+/// Cuts a record at its seals. Each block is judged by itself: damage to one says nothing of the others.
 pub(super) fn scan(bytes: &[u8]) -> Scan<'_> {
     let mut scan = Scan { blocks: Vec::new(), chain: Chain::default(), line: 1, rest: Rest::Nothing };
     let (mut at, mut line) = (0, 1);
+    let mut ought = None;
     for text in bytes.split_inclusive(|byte| *byte == b'\n') {
-        let end = at + text.len();
         if let Some(seal) = seal_on(text) {
-            let body = &bytes[scan.sound()..at];
-            let mut chain = scan.chain.clone();
-            chain.add(body);
-            if chain.seal().as_bytes() != seal {
-                scan.rest = Rest::Edited { seal_line: line };
-                return scan;
-            }
-            chain.add(text);
-            scan.blocks.push(RawBlock { body, line: scan.line });
-            (scan.chain, scan.line) = (chain, line + 1);
+            let body = &bytes[scan.sealed()..at];
+            ought = scan.take_block(body, seal, ought);
+            scan.chain.begin_after(text);
+            scan.line = line + 1;
         }
-        (at, line) = (end, line + 1);
+        (at, line) = (at + text.len(), line + 1);
     }
-    scan.rest = rest(&bytes[scan.sound()..], scan.line);
+    scan.rest = rest(&bytes[scan.sealed()..], scan.line);
     scan
+}
+
+impl<'a> Scan<'a> {
+    /// Takes in a block with the seal on it. `ought` is the line that the seal before ought to have,
+    /// where it has another; gives the one that this seal ought to have, likewise.
+    fn take_block(&mut self, body: &'a [u8], seal: &[u8], ought: Option<String>) -> Option<String> {
+        self.chain.add(body);
+        let made = self.chain.seal();
+        let anew = ought.map(|line| seal_after(&line, body));
+        let (mut state, mut amends) = (BlockState::Sealed, None);
+        if made.as_bytes() != seal {
+            let vouches = anew.as_ref().is_some_and(|anew| anew.as_bytes() == seal);
+            match self.blocks.last_mut().filter(|_| vouches) {
+                Some(before) => before.state = BlockState::SealChanged,
+                None => (state, amends) = (BlockState::Changed, Some(seal_line(&anew.unwrap_or(made)))),
+            }
+        }
+        self.blocks.push(RawBlock { body, line: self.line, state });
+        amends
+    }
 }
 
 /// Judges bytes on which no seal stands.
@@ -117,14 +159,39 @@ mod tests {
         let scan = scan(text.as_bytes());
         let blocks: Vec<_> = scan.blocks.iter().map(|block| (block.body, block.line)).collect();
         assert_eq!(blocks, [(&b"a = 1\n"[..], 1), (ENTRY.as_bytes(), 3)]);
-        assert_eq!((scan.line, scan.rest, scan.sound()), (7, Rest::Nothing, text.len()));
+        assert_eq!((scan.line, scan.rest, scan.sealed()), (7, Rest::Nothing, text.len()));
+    }
+
+    /// The blocks of four, each with what the seals say of it, after a change.
+    fn states(change: impl FnOnce(&mut Vec<String>)) -> Vec<BlockState> {
+        let mut chain = Chain::default();
+        let mut blocks =
+            ["a = 1\n", ENTRY, "\n[[entry]]\nb = 3\n", "\n[[entry]]\nb = 4\n"].map(String::from).to_vec();
+        blocks.iter_mut().for_each(|block| chain.close(block));
+        change(&mut blocks);
+        scan(blocks.concat().as_bytes()).blocks.iter().map(|block| block.state).collect()
     }
 
     #[test]
-    fn a_changed_byte_before_a_seal_is_an_edit() {
-        let text = two_blocks().replace("b = 2", "b = 3");
-        let scan = scan(text.as_bytes());
-        assert_eq!((scan.blocks.len(), scan.line, scan.rest), (1, 3, Rest::Edited { seal_line: 6 }));
+    fn damage_stays_where_it_is() {
+        use BlockState::{Changed, SealChanged, Sealed};
+        assert_eq!(states(|_| ()), [Sealed; 4]);
+        let edited = |blocks: &mut Vec<String>, at: usize| blocks[at] = blocks[at].replacen(" = ", " = 1", 1);
+        assert_eq!(states(|blocks| edited(blocks, 0)), [Changed, Sealed, Sealed, Sealed]);
+        let two = states(|blocks| [1, 3].into_iter().for_each(|at| edited(blocks, at)));
+        assert_eq!(two, [Sealed, Changed, Sealed, Changed]);
+        // A digit of a seal: the next seal vouches for the block, so nothing is lost.
+        let digit = |blocks: &mut Vec<String>| {
+            let other = if blocks[1].ends_with("0\"\n") { "1\"\n" } else { "0\"\n" };
+            let end = blocks[1].len() - 3;
+            blocks[1].replace_range(end.., other);
+        };
+        assert_eq!(states(digit), [Sealed, SealChanged, Sealed, Sealed]);
+        // A block taken out, and two that changed places.
+        assert_eq!(states(|blocks| drop(blocks.remove(1))), [Sealed, Changed, Sealed]);
+        assert_eq!(states(|blocks| blocks.swap(1, 2)), [Sealed, Changed, Changed, Changed]);
+        // A seal's line that is none any more joins two blocks.
+        assert_eq!(states(|blocks| blocks[1] = blocks[1].replace("seal", "sea")), [Sealed, Changed, Sealed]);
     }
 
     #[test]

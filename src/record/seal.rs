@@ -1,14 +1,15 @@
-//! Seals: SHA-256 of every byte before the line the seal stands on.
+//! Seals: SHA-256 of the line of the seal before, and of every byte between the two lines.
 //!
-//! The hash runs on from seal to seal, so a new entry costs its own length and no more. A seal
-//! shows a slip, a fault of the disk or a careless edit. It is no signature: who changes a
-//! record and computes every later seal anew leaves no trace.
+//! Each block is sealed by itself, so damage stays where it is, and each seal holds the one before it,
+//! so no block can be taken out or put in unseen. A seal shows a slip, a fault of the disk or a
+//! careless edit. It is no signature: who changes a record and computes every later seal anew
+//! leaves no trace.
 
 use sha2::{Digest, Sha256};
 
 use super::literal::RESERVED;
 
-/// The running hash over a record.
+/// The running hash over a block and the seal before it.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Chain {
     hash: Sha256,
@@ -16,29 +17,45 @@ pub(super) struct Chain {
 }
 
 impl Chain {
-    /// Takes in more bytes of the file.
+    /// Takes in more bytes of the block.
     pub(super) fn add(&mut self, bytes: &[u8]) {
         self.hash.update(bytes);
         self.length += bytes.len() as u64;
     }
 
-    /// How many bytes were taken in.
+    /// How many bytes of the file were taken in.
     pub(super) fn length(&self) -> u64 {
         self.length
     }
 
-    /// The seal over all that was taken in.
+    /// The seal over the block so far and the seal before it.
     pub(super) fn seal(&self) -> String {
         hex(self.hash.clone())
+    }
+
+    /// Takes in the line of a seal, with which the next block begins.
+    pub(super) fn begin_after(&mut self, line: &[u8]) {
+        self.hash = Sha256::new().chain_update(line);
+        self.length += line.len() as u64;
     }
 
     /// Takes in a block, puts its seal's line after it, and takes that in too.
     pub(super) fn close(&mut self, block: &mut String) {
         self.add(block.as_bytes());
-        let line = format!("{RESERVED}\"{}\"\n", self.seal());
-        self.add(line.as_bytes());
+        let line = seal_line(&self.seal());
+        self.begin_after(line.as_bytes());
         block.push_str(&line);
     }
+}
+
+/// The line that a seal stands on.
+pub(super) fn seal_line(seal: &str) -> String {
+    format!("{RESERVED}\"{seal}\"\n")
+}
+
+/// The seal of a block after the line of another seal.
+pub(super) fn seal_after(line: &str, block: &[u8]) -> String {
+    hex(Sha256::new().chain_update(line).chain_update(block))
 }
 
 /// SHA-256 of a text, in lower-case hexadecimal digits.
@@ -71,14 +88,15 @@ mod tests {
     const ABC: &str = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
 
     #[test]
-    fn a_seal_is_the_hash_of_all_before_it() {
+    fn a_seal_is_the_hash_of_the_seal_before_it_and_its_block() {
         assert_eq!(sha256("abc"), ABC);
         let mut chain = Chain::default();
         let mut block = "abc".to_string();
         chain.close(&mut block);
-        assert_eq!(block, format!("abcseal = \"{ABC}\"\n"));
+        let line = format!("seal = \"{ABC}\"\n");
+        assert_eq!(block, format!("abc{line}"));
         assert_eq!(chain.length(), block.len() as u64);
-        assert_eq!(chain.seal(), sha256(&block));
+        assert_eq!(chain.seal(), sha256(&line));
     }
 
     #[test]

@@ -1,14 +1,12 @@
 //! Where a record's bytes go: a file that is only ever added to, or a stand-in for tests.
 
 use std::fs::{File, OpenOptions, TryLockError};
-use std::io::{self, Read, Write};
-use std::os::unix::fs::OpenOptionsExt;
+use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
-
-use rustix::fs::OFlags;
 
 use super::fault::{RecordFault, Trouble};
 use super::rescue;
+use crate::machine::{claim, is_claimed, not_waiting, one_writer};
 
 /// The most bytes a record may have; a long run with its texts has a few hundred thousand.
 pub const LARGEST_RECORD_BYTES: u64 = 64 * 1024 * 1024;
@@ -57,6 +55,7 @@ pub struct FileStorage {
 
 impl Storage for FileStorage {
     fn append(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.file.seek(SeekFrom::End(0))?;
         self.file.write_all(bytes)
     }
 
@@ -85,11 +84,11 @@ impl FileStorage {
         loop {
             let n = tries.next();
             let path = folder.join(format!(".{id}.{}-{}.part", std::process::id(), n.unwrap_or(100)));
-            match OpenOptions::new().append(true).create_new(true).open(&path) {
+            match one_writer(OpenOptions::new().create_new(true)).open(&path) {
                 Err(error) if error.kind() == io::ErrorKind::AlreadyExists && n.is_some() => {}
                 file => {
                     let file = file?;
-                    let warning = file.try_lock().err().map(|error| no_lock(&error.to_string()));
+                    let warning = claim(&file).err().map(|error| no_lock(&error.to_string()));
                     return Ok((FileStorage { file, warning }, path));
                 }
             }
@@ -98,8 +97,8 @@ impl FileStorage {
 
     /// Opens a record to add to it, and locks it.
     pub(super) fn open(path: &Path) -> Result<FileStorage, RecordFault> {
-        let file = open_plain(path, OpenOptions::new().read(true).append(true))?;
-        let warning = match file.try_lock() {
+        let file = open_plain(path, one_writer(OpenOptions::new().read(true)))?;
+        let warning = match claim(&file) {
             Ok(()) => None,
             Err(TryLockError::WouldBlock) => return Err(Trouble::Busy.at(path)),
             Err(TryLockError::Error(error)) => Some(no_lock(&error.to_string())),
@@ -122,10 +121,13 @@ fn no_lock(error: &str) -> String {
     format!("this disk offers no lock ({error}); take care that only one tankhand writes the record")
 }
 
-/// Opens a plain file: no link is followed, no pipe waited for.
-pub(super) fn open_plain(path: &Path, options: &mut OpenOptions) -> Result<File, RecordFault> {
-    // Flags fit: they are what the system's own call takes.
-    let flags = i32::try_from((OFlags::NOFOLLOW | OFlags::NONBLOCK).bits()).unwrap_or(0);
+/// Opens a plain file to read it: no link is followed, no pipe waited for, no writer kept out.
+pub(super) fn open_to_read(path: &Path) -> Result<File, RecordFault> {
+    open_plain(path, not_waiting(OpenOptions::new().read(true)))
+}
+
+/// Opens a plain file, and nothing else.
+fn open_plain(path: &Path, options: &OpenOptions) -> Result<File, RecordFault> {
     let kind =
         std::fs::symlink_metadata(path).map_err(|error| Trouble::io("read", &error).at(path))?.file_type();
     let other = match kind {
@@ -137,7 +139,10 @@ pub(super) fn open_plain(path: &Path, options: &mut OpenOptions) -> Result<File,
     if let Some(other) = other {
         return Err(Trouble::NotAFile(other).at(path));
     }
-    options.custom_flags(flags).open(path).map_err(|error| Trouble::io("open", &error).at(path))
+    options.open(path).map_err(|error| match is_claimed(&error) {
+        true => Trouble::Busy.at(path),
+        false => Trouble::io("open", &error).at(path),
+    })
 }
 
 /// Reads an open record to its end, unless it is far too large.
@@ -193,24 +198,18 @@ mod tests {
     #[test]
     fn only_what_is_bytes_on_a_disk_is_opened() {
         let folder = tempfile::tempdir().unwrap();
-        let opened =
-            |path: &Path| open_plain(path, OpenOptions::new().read(true)).map_err(|fault| fault.trouble);
+        let opened = |path: &Path| open_to_read(path).map_err(|fault| fault.trouble);
         assert_eq!(opened(&folder.path().join("none")).unwrap_err(), Trouble::Missing);
         assert_eq!(opened(folder.path()).unwrap_err(), Trouble::NotAFile("a folder"));
+        #[cfg(unix)]
         assert_eq!(opened(Path::new("/dev/null")).unwrap_err(), Trouble::NotAFile("a device or a pipe"));
         let file = folder.path().join("file");
         std::fs::write(&file, "it").unwrap();
         assert_eq!(read_all(&mut opened(&file).unwrap()), Ok(b"it".to_vec()));
+        #[cfg(unix)]
         std::os::unix::fs::symlink(&file, folder.path().join("link")).unwrap();
+        #[cfg(unix)]
         assert_eq!(opened(&folder.path().join("link")).unwrap_err(), Trouble::NotAFile("a link"));
-    }
-
-    /// A pipe that takes the file's place after the look at it is not waited for.
-    #[test]
-    fn what_is_opened_is_never_waited_for() {
-        let file = tempfile::NamedTempFile::new().unwrap();
-        let opened = open_plain(file.path(), OpenOptions::new().read(true)).unwrap();
-        assert!(rustix::fs::fcntl_getfl(&opened).unwrap().contains(OFlags::NONBLOCK));
     }
 
     #[test]

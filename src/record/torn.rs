@@ -1,6 +1,6 @@
 //! What a write that broke off has left at the end of a record.
 
-use super::scan::{RawBlock, Rest, Scan};
+use super::scan::{BlockState, RawBlock, Rest, Scan};
 use crate::words::harmless;
 
 /// The bytes after the last seal that holds.
@@ -27,8 +27,8 @@ impl TornTail {
         let text = String::from_utf8_lossy(tail);
         let field = |key: &str| field(&text, key);
         TornTail {
-            offset: scan.sound() as u64,
-            line: RawBlock { body: tail, line: scan.line }.first_line(),
+            offset: scan.sealed() as u64,
+            line: RawBlock { body: tail, line: scan.line, state: BlockState::Changed }.first_line(),
             length: tail.len() as u64,
             added: scan.rest == Rest::Added,
             step: field("step"),

@@ -18,7 +18,21 @@ impl Trouble {
             Trouble::Newer { format } => {
                 format!("the record has format {format}; this version reads format 1")
             }
+            Trouble::StartDamaged => "this is a record, but its beginning was changed".to_string(),
+            Trouble::ByteOrderMark => "a byte order mark stands before the record".to_string(),
+            Trouble::LineEnds => {
+                "the lines of the record have other ends than it was written with".to_string()
+            }
+            Trouble::OddName => "this is a record, but its name does not end in `.toml`".to_string(),
+            Trouble::Renamed { id } => format!("the record in this file is `{}`", harmless(id)),
+            Trouble::Twice { id, .. } => format!("the record `{}` is there twice", harmless(id)),
+            Trouble::NothingWhole => "nothing in it is whole".to_string(),
+            Trouble::NothingToMend => "the record is whole".to_string(),
+            Trouble::Incomplete => "entries are missing from this mended record".to_string(),
             Trouble::HeadTorn => "the record breaks off before its first entry".to_string(),
+            Trouble::Edited(edit) if edit.is_of_seal() => {
+                format!("the seal of {} was changed after it was written", edit.section)
+            }
             Trouble::Edited(edit) => format!("{} was changed after it was written", edit.section),
             Trouble::Added { bytes, .. } => format!("{bytes} bytes were added to the end of the record"),
             Trouble::Unclear { message, .. } => format!("this part of the record is not clear: {message}"),
@@ -52,8 +66,23 @@ impl Trouble {
             Trouble::NotARecord => {
                 "a record begins with `format = ` and tells its program and run".to_string()
             }
+            Trouble::StartDamaged
+            | Trouble::ByteOrderMark
+            | Trouble::LineEnds
+            | Trouble::NothingWhole
+            | Trouble::NothingToMend
+            | Trouble::Incomplete => self.why_damaged().to_string(),
+            Trouble::OddName => "only files of that ending are taken for records".to_string(),
+            Trouble::Renamed { .. } => "the file was renamed; pages know it by the other name".to_string(),
+            Trouble::Twice { other, .. } => {
+                format!("{} holds it too, and is the one that counts", harmless(&other.display().to_string()))
+            }
             Trouble::Newer { .. } => "a later tankhand wrote it".to_string(),
             Trouble::HeadTorn => "without a whole head it does not tell what was done with what".to_string(),
+            Trouble::Edited(edit) if edit.is_of_seal() => {
+                "the next seal holds with the seal it ought to have; all else is as it was written"
+                    .to_string()
+            }
             Trouble::Edited(edit) => format!(
                 "the seal on line {} does not fit the bytes before it; the change is between line {} and there",
                 edit.seal_line, edit.first_line
@@ -84,6 +113,21 @@ impl Trouble {
         }
     }
 
+    /// Why a damaged record, or what was made of one, is as it is.
+    fn why_damaged(&self) -> &'static str {
+        match self {
+            Trouble::StartDamaged => {
+                "its seals, its entries or its name tell, but its first lines do not; the disk may be failing"
+            }
+            Trouble::ByteOrderMark | Trouble::LineEnds => {
+                "a text editor or a transfer between machines put them there; no seal holds so"
+            }
+            Trouble::NothingWhole => "not one seal holds, or no time can be read",
+            Trouble::NothingToMend => "every seal holds",
+            _ => "what comes next rests on what is missing",
+        }
+    }
+
     /// What to do about it.
     pub fn remedy(&self) -> String {
         match self {
@@ -98,12 +142,24 @@ impl Trouble {
             Trouble::TooLarge { .. } | Trouble::NotARecord => {
                 "name a file from the folder of records".to_string()
             }
+            Trouble::StartDamaged | Trouble::ByteOrderMark | Trouble::LineEnds => {
+                "copy the card or disk, then save what is whole: `tankhand records mend FILE`".to_string()
+            }
+            Trouble::OddName => "rename it; or, if it is a copy, keep it elsewhere".to_string(),
+            Trouble::Renamed { id } => format!("name the file `{}.toml` again", harmless(id)),
+            Trouble::Twice { .. } => {
+                "compare the two, and keep one of them elsewhere; `tankhand records verify` checks both".to_string()
+            }
+            Trouble::NothingWhole => "bring the file back from a copy".to_string(),
+            Trouble::NothingToMend => "nothing: use it as it is".to_string(),
+            Trouble::Incomplete => "begin a new run".to_string(),
             Trouble::Newer { .. } | Trouble::Foreign { .. } => {
                 "use the tankhand that wrote it, or a later one; the file can be read with any text editor"
                     .to_string()
             }
             Trouble::Edited(_) => {
-                "bring the file back from a copy; it can still be read with any text editor".to_string()
+                "bring the file back from a copy; where there is none, `tankhand records mend FILE` saves what is whole"
+                    .to_string()
             }
             Trouble::Added { .. } => "take them out with a text editor, then go on".to_string(),
             Trouble::Unclear { .. } => "read it with a text editor; its seals hold".to_string(),

@@ -19,6 +19,9 @@ pub(super) enum Unclear {
     /// Another format.
     #[error("`format` should be {FORMAT}")]
     Format,
+    /// A name that is no file's, such as one with a path in it.
+    #[error("{0:?} cannot name a run: letters, digits, `-`, `_` and `.`, 1 to 200 of them")]
+    Id(String),
     /// Units that are none.
     #[error("no units are called {0:?}")]
     Units(String),

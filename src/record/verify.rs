@@ -3,10 +3,11 @@
 use std::fmt;
 use std::path::Path;
 
-use super::contents::read;
+use super::contents::{edits, read};
 use super::fault::Edit;
 use super::fault::{RecordFault, Trouble};
 use super::open::file_bytes;
+use super::scan::scan;
 use super::{Outcome, TornTail};
 use crate::words::harmless;
 
@@ -34,6 +35,19 @@ impl Verification {
         matches!(self, Verification::Sound { .. })
     }
 
+    /// What to do about it; nothing when nothing is wrong.
+    pub fn remedy(&self) -> Option<String> {
+        match self {
+            Verification::Sound { .. } => None,
+            Verification::Torn(tail) if tail.added => {
+                Some(Trouble::Added { line: tail.line, bytes: tail.length }.remedy())
+            }
+            Verification::Torn(_) => Some("resume the run, which cuts it off and asks again".to_string()),
+            Verification::Edited(edit) => Some(Trouble::Edited(*edit).remedy()),
+            Verification::Unreadable(trouble) => Some(trouble.remedy()),
+        }
+    }
+
     /// The line where what it tells of begins.
     pub fn line(&self) -> Option<usize> {
         match self {
@@ -49,7 +63,8 @@ impl fmt::Display for Verification {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let trouble = match self {
             Verification::Sound { entries, outcome } => {
-                let end = outcome.map_or("not ended", Outcome::word);
+                let open = "not ended (whether whole entries were cut off its end, no seal can show)";
+                let end = outcome.map_or(open, Outcome::word);
                 return write!(f, "every seal holds: {}, {end}", super::trouble_words::entries(*entries));
             }
             Verification::Torn(tail) => return f.write_str(&harmless(&tail.message())),
@@ -79,7 +94,9 @@ pub fn last_seal(bytes: &[u8]) -> Option<String> {
 pub fn verify_bytes(bytes: &[u8]) -> Vec<Verification> {
     let contents = match read(bytes) {
         Ok((contents, _)) => contents,
-        Err(Trouble::Edited(edit)) => return vec![Verification::Edited(edit)],
+        Err(Trouble::Edited(_)) => {
+            return edits(&scan(bytes), bytes).into_iter().map(Verification::Edited).collect();
+        }
         Err(trouble) => return vec![Verification::Unreadable(trouble)],
     };
     vec![match contents.torn {

@@ -145,10 +145,20 @@ impl Provenance {
 }
 
 impl TextRole {
-    /// `procedure`, `part`, `own-part` or `system`.
+    /// Every role.
+    pub(crate) const ALL: [TextRole; 5] =
+        [TextRole::Procedure, TextRole::OwnProcedure, TextRole::Part, TextRole::OwnPart, TextRole::System];
+
+    /// Whether it is the procedure that was performed, whosoever.
+    pub(crate) fn is_procedure(self) -> bool {
+        matches!(self, TextRole::Procedure | TextRole::OwnProcedure)
+    }
+
+    /// `procedure`, `own-procedure`, `part`, `own-part` or `system`.
     pub fn word(self) -> &'static str {
         match self {
             TextRole::Procedure => "procedure",
+            TextRole::OwnProcedure => "own-procedure",
             TextRole::Part => "part",
             TextRole::OwnPart => "own-part",
             TextRole::System => "system",
@@ -157,8 +167,7 @@ impl TextRole {
 
     /// The role that word stands for.
     pub fn named(word: &str) -> Option<TextRole> {
-        let all = [TextRole::Procedure, TextRole::Part, TextRole::OwnPart, TextRole::System];
-        all.into_iter().find(|role| role.word() == word)
+        TextRole::ALL.into_iter().find(|role| role.word() == word)
     }
 }
 
@@ -193,7 +202,7 @@ mod tests {
         for kind in EntryKind::all() {
             assert_eq!(EntryKind::named(kind.word()), Some(kind));
         }
-        for word in ["procedure", "part", "system"] {
+        for word in ["procedure", "own-procedure", "part", "own-part", "system"] {
             assert_eq!(TextRole::named(word).map(TextRole::word), Some(word));
         }
         for word in ["completed", "failed", "unfinished"] {

@@ -2,7 +2,7 @@
 
 use super::answers::{amount, marked};
 use super::run_view::{EntryView, RunView};
-use super::wording::{outcome_words, typed_in, verdict_words, when, when_after, with_findings};
+use super::wording::{lacks, outcome_words, typed_in, verdict_words, when, when_after, with_findings};
 use super::{Page, PageBlock, Row};
 use crate::record::{Entry, EntryKind, Grade};
 
@@ -42,6 +42,7 @@ impl RunView<'_> {
             ("Texts kept", Some(texts.collect::<Vec<_>>().join("\n")).filter(|texts| !texts.is_empty())),
             ("Seals", seals.map(ToString::to_string)),
             ("Typed in", header.transcribed.map(typed_in)),
+            ("Mended", header.mended.as_ref().map(lacks)),
             ("Invented", header.demo.then(|| "yes: a demonstration, with no real readings".to_string())),
         ];
         Row::led_by(record.into_iter().chain(self.occasion()).chain(more)).collect()

@@ -8,10 +8,19 @@ use crate::record::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS
 const PROGRAM: &str = include_str!("../../tests/record/read_record.py");
 
 /// How every seal is checked with what any shell has, run by a test.
-pub const SHELL: &str = r#"grep -ab '^seal = ' record.toml | while IFS=: read before line; do
-    sum=$(head -c $before record.toml | sha256sum)
+pub const SHELL: &str = r#"from=0
+grep -ab '^seal = ' record.toml | while IFS=: read before line; do
+    sum=$(tail -c +$((from + 1)) record.toml | head -c $((before - from)) | sha256sum)
+    from=$before
     [ "$line" = "seal = \"${sum%% *}\"" ] && echo holds || echo broken
 done"#;
+
+/// How a record is signed with OpenSSH, run by a test.
+pub const SIGN: &str = "ssh-keygen -Y sign -f ~/.ssh/id_ed25519 -n tankhand-record record.toml";
+
+/// How its signature is verified, run by a test.
+pub const VERIFY_SIGNATURE: &str = "ssh-keygen -Y verify -f allowed_signers -I owner -n tankhand-record \\
+    -s record.toml.sig < record.toml";
 
 /// Everything there is to know about format 1.
 ///
@@ -65,16 +74,42 @@ fn counting(page: &mut Page) {
 fn seals(page: &mut Page) {
     page.heading("Seals");
     page.text(
-        "A seal is the SHA-256, in hexadecimal digits, of every byte of the file before the line it stands on. The \
-         head has one below [sealed], each entry and the result have theirs as the last key. Only seals stand on \
-         lines that begin with seal = (where a kept text has such a line, its first letter is written \\u0073). \
-         The last seal that holds vouches for everything before it.",
+        "A seal is the SHA-256, in hexadecimal digits, of the bytes from the beginning of the line of the seal before \
+         (for the head's, from the beginning of the file) up to the line it stands on. The head has one below \
+         [sealed], each entry and the result have theirs as the last key. Only seals stand on lines that begin with \
+         seal = (where a kept text has such a line, its first letter is written \\u0073). A seal vouches for its own \
+         block and for the seal before it: damage stays in its block, and every block that was changed is named. Bytes \
+         after the last seal are the beginning of an entry whose write was cut off, or were added by other hands.",
     );
     page.text(
-        "Bytes after the last seal are the beginning of an entry whose write was cut off, or were added by other \
-         hands. A seal shows a slip, a fault of the disk or a careless edit; it is no signature: who means to deceive \
-         can compute every seal anew. tankhand records verify names the line where a seal first fails.",
+        "tankhand records verify names each line where a seal fails. tankhand records mend FILE makes a new record of all \
+         blocks whose seals hold; it says which entries are missing, in lost, and it is not gone on with.",
     );
+    page.headed_list("What seals show, and what they cannot", vec![
+        "A slip, a fault of the disk, a careless edit, a block taken out or put in: they show, with the place.".to_string(),
+        "Whole blocks cut off the end do not show: a run that was not ended may have had more entries. A closed record \
+         ends with its result."
+            .to_string(),
+        "Whoever means to deceive can compute every later seal anew. Against that helps the last seal, kept elsewhere (a \
+         printed report has it), or a signature."
+            .to_string(),
+    ]);
+    page.heading("Signing a record");
+    page.text(
+        "An SSH key signs a closed record so that every later change shows, by whatever means it was made. The signature \
+         is a file of its own beside the record, its name that of the record with .sig:",
+    );
+    page.listing(SIGN);
+    page.text(
+        "Whoever has the public key verifies it. The file allowed_signers has a line for each signer, a name and the \
+         public key, such as: owner ssh-ed25519 AAAA...",
+    );
+    page.listing(VERIFY_SIGNATURE);
+    page.text(
+        "A signature tells who signed, not when; it says nothing of whether a reading was true. tankhand neither makes nor \
+         reads signatures.",
+    );
+    page.heading("Reading and verifying with other tools");
     page.text("To check every seal in a shell:");
     page.listing(SHELL);
     page.text("To read and verify a record in Python, with nothing but its standard library:");

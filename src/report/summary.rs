@@ -1,7 +1,7 @@
 //! What came of a run, on one page: found, done, left; checks, gaps and what is not certified.
 
 use super::run_view::RunView;
-use super::wording::{outcome_words, typed_in, verdict_words, when, with_findings};
+use super::wording::{lacks, outcome_words, typed_in, verdict_words, when, with_findings};
 use super::{Page, Row};
 use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
@@ -53,7 +53,7 @@ impl RunView<'_> {
         let made = record
             .into_iter()
             .chain(self.occasion())
-            .chain([("Ended", ended), ("Own parts", self.own_parts())])
+            .chain([("Ended", ended), ("Own files", self.own_files())])
             .chain(self.contents.header.without.iter().map(|left| ("Left out", Some(left.clone()))));
         Row::led_by(made.chain(more)).collect()
     }
@@ -66,12 +66,19 @@ impl RunView<'_> {
         if let Some(typed) = self.contents.header.transcribed {
             page.note(format!("Typed in {}.", typed_in(typed)));
         }
+        if let Some(mended) = &self.contents.header.mended {
+            page.note(lacks(mended));
+        }
     }
 
-    /// The owner's own parts that the run was made with.
-    pub(super) fn own_parts(&self) -> Option<String> {
-        let own = self.contents.header.texts.iter().filter(|text| text.role == TextRole::OwnPart);
-        let names: Vec<&str> = own.map(|text| part_name(&text.name)).collect();
+    /// The owner's own files that the run was made with, in place of those that came with the program.
+    pub(super) fn own_files(&self) -> Option<String> {
+        let own = self.contents.header.texts.iter().filter_map(|text| match text.role {
+            TextRole::OwnProcedure => Some("the procedure itself"),
+            TextRole::OwnPart => Some(part_name(&text.name)),
+            TextRole::Procedure | TextRole::Part | TextRole::System => None,
+        });
+        let names: Vec<&str> = own.collect();
         (!names.is_empty()).then(|| list(&names, "and"))
     }
 

@@ -2,7 +2,7 @@
 
 use crate::clock::Moment;
 use crate::quantity::Verdict;
-use crate::record::{Entry, Grade, Outcome};
+use crate::record::{Entry, Grade, Mended, Outcome};
 use crate::words::list;
 
 /// A date and a time of day, as on a wall.
@@ -86,6 +86,18 @@ pub(super) fn verdict_words(entry: &Entry) -> Option<String> {
         Some(p) => format!("{}, {}", verdict.word(), percent(p)),
         None => verdict.word().to_string(),
     })
+}
+
+/// What a record lacks that was made of the whole parts of a damaged one.
+pub(super) fn lacks(mended: &Mended) -> String {
+    let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
+    let entries = match numbers.as_slice() {
+        [] => "no entry is missing".to_string(),
+        [one] => format!("entry {one} is missing"),
+        several => format!("entries {} are missing", list(several, "and")),
+    };
+    let head = if mended.head { ", and of its head there is only what could be read" } else { "" };
+    format!("Holds what is whole of the damaged record {}: {entries}{head}.", mended.from)
 }
 
 #[cfg(test)]

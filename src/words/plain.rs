@@ -2,9 +2,23 @@
 
 /// Characters that could command a terminal, hide text or turn its direction.
 fn is_harmful(c: char) -> bool {
-    (c.is_control() && c != '\n' && c != '\t')
-        || matches!(c,
-            '\u{061C}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}')
+    (c.is_control() && c != '\n' && c != '\t') || turns_direction(c) || is_unseen(c)
+}
+
+/// Marks that turn the direction of the text, and the two line ends that are none in most programs.
+fn turns_direction(c: char) -> bool {
+    matches!(c, '\u{061C}' | '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+}
+
+/// Characters that take no room, or look like a space and are none: soft hyphen, joiners, fillers, marks of
+/// other scripts, notes between lines, tags. (Unicode, property `Default_Ignorable_Code_Point`; the selector
+/// that only makes a sign an emoji may stand.)
+fn is_unseen(c: char) -> bool {
+    matches!(c,
+        '\u{AD}' | '\u{34F}' | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}'
+        | '\u{200B}'..='\u{200D}' | '\u{2060}'..='\u{206F}' | '\u{3164}' | '\u{FE00}'..='\u{FE0E}' | '\u{FEFF}'
+        | '\u{FFA0}' | '\u{FFF0}'..='\u{FFFB}' | '\u{1BCA0}'..='\u{1BCA3}' | '\u{1D173}'..='\u{1D17A}'
+        | '\u{E0000}'..='\u{E0FFF}')
 }
 
 /// Whether a text may be shown as it is: no control characters (line ends and tabs apart), no

@@ -204,6 +204,7 @@ fn header(started: Moment, n: usize, procedure: &str) -> Header {
         practice: false,
         transcribed: None,
         without: Vec::new(),
+        mended: None,
         texts: vec![KeptText { role: TextRole::Procedure, name, text: procedure.into() }],
     }
 }

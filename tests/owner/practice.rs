@@ -50,11 +50,11 @@ fn what_would_be_seen_is_told_and_what_is_typed_counts() {
     holds("tests/owner/practice.txt", &transcript);
     let kept = std::fs::read_dir(home.practice()).unwrap().next().unwrap().unwrap().path();
     assert!(read(&kept).unwrap().header.practice);
-    assert_eq!(list(&home.records()).unwrap(), []);
+    assert_eq!(list(&home.records()).unwrap().records, []);
     // Even among the records of real work it is none of them.
     std::fs::create_dir_all(home.records()).unwrap();
     std::fs::copy(&kept, home.records().join(kept.file_name().unwrap())).unwrap();
-    assert_eq!(list(&home.records()).unwrap(), []);
+    assert_eq!(list(&home.records()).unwrap().records, []);
     let mut out = Vec::new();
     let none = trend(&TrendCall::default(), &home, 80, &mut out);
     assert!(none.is_err(), "{none:?}");

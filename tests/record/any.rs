@@ -165,6 +165,7 @@ pub fn any_header() -> impl Strategy<Value = Header> {
             practice: false,
             transcribed: demo.then_some(started),
             without,
+            mended: None,
             texts,
         },
     )

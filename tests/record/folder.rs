@@ -4,8 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use tankhand::record::{
-    Glance, Grade, Header, KeptText, Outcome, Recorder, Summary, TextRole, Trouble, Verification, glance,
-    last_seal, list, read, verify_bytes,
+    FolderAccount, Glance, Grade, Header, KeptText, Outcome, RecordList, Recorder, Summary, TextRole,
+    Trouble, Verification, glance, last_seal, list, read, verify_bytes,
 };
 
 use crate::samples::{entries, header, moment, record, summary};
@@ -31,20 +31,25 @@ fn the_latest_run_comes_first_and_foreign_files_are_passed_over() {
     put(folder, ".hidden", b"");
     fs::write(folder.join("notes.txt"), "x").unwrap();
     fs::create_dir(folder.join("folder.toml")).unwrap();
-    let told: Vec<_> = list(folder)
-        .unwrap()
-        .into_iter()
-        .map(|one| one.map(|glance| (glance.id, glance.outcome)).map_err(|fault| fault.trouble))
-        .collect();
-    let expected = [
-        Ok(("c".to_string(), None)),
-        Ok(("b".to_string(), None)),
-        Ok(("a".to_string(), Some(Outcome::Failed))),
-        Err(Trouble::HeadTorn),
-        Err(Trouble::NotAFile("a folder")),
-    ];
+    let RecordList { records, account } = list(folder).unwrap();
+    let told: Vec<_> = records.into_iter().map(|glance| (glance.id, glance.outcome)).collect();
+    let expected =
+        [("c".to_string(), None), ("b".to_string(), None), ("a".to_string(), Some(Outcome::Failed))];
     assert_eq!(told, expected);
-    assert_eq!(list(&folder.join("none")).unwrap(), []);
+    let expected = FolderAccount {
+        files: 7,
+        understood: 3,
+        not_understood: 2,
+        others: 2,
+        faults: vec![
+            Trouble::NotAFile("a folder").at(&folder.join("folder.toml")),
+            Trouble::HeadTorn.at(&folder.join("torn.toml")),
+        ],
+        named: vec!["notes.txt".to_string(), "procedure.toml".to_string()],
+        ..FolderAccount::default()
+    };
+    assert_eq!(account, expected);
+    assert_eq!(list(&folder.join("none")).unwrap(), RecordList::default());
 }
 
 #[test]
@@ -72,6 +77,7 @@ fn a_glance_tells_what_the_record_does_however_large_it_is() {
                     demo: true,
                     practice: false,
                     transcribed: false,
+                    mended: false,
                     outcome: ended.then_some(summary.outcome),
                     grade: ended.then_some(Grade::Stop),
                     found: if ended { summary.found } else { Vec::new() },
@@ -91,12 +97,9 @@ fn a_damaged_record_is_told_of_and_other_files_are_not() {
     put(home.path(), "damaged", whole.replacen("format = 1", "fxrmat = 1", 1).as_bytes());
     put(home.path(), "long", b"format = 1\ntitle = \"Flush the tank in spring\"\n");
     put(home.path(), "remark", &whole.as_bytes()[..29]);
-    let told: Vec<_> = list(home.path())
-        .unwrap()
-        .into_iter()
-        .map(|one| one.map(|glance| glance.id).map_err(|fault| (fault.path, fault.trouble)))
-        .collect();
-    assert_eq!(told, [Err((home.path().join("damaged.toml"), Trouble::NotARecord))]);
+    let FolderAccount { faults, named, .. } = list(home.path()).unwrap().account;
+    assert_eq!(faults, [Trouble::StartDamaged.at(&home.path().join("damaged.toml"))]);
+    assert_eq!(named, ["long.toml", "remark.toml"]);
 }
 
 #[test]
@@ -128,7 +131,7 @@ fn a_run_being_written_can_be_listed() {
     let mut recorder = Recorder::create(home.path(), &header()).unwrap();
     recorder.append(&entries()).unwrap();
     let seen = list(home.path()).unwrap();
-    assert_eq!(seen.into_iter().map(|one| one.unwrap().outcome).collect::<Vec<_>>(), [None]);
+    assert_eq!(seen.records.into_iter().map(|glance| glance.outcome).collect::<Vec<_>>(), [None]);
 }
 
 /// A list looks at both ends alone: what was edited between them is found where all is read.

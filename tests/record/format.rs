@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use tankhand::clock::BootTime;
 use tankhand::record::{
-    ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS,
+    ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, Mended, RESULT_KEYS, TEXT_KEYS,
 };
 use tankhand::report::{columns_page, record_format_page, to_markdown};
 
@@ -47,6 +47,7 @@ fn the_keys_told_are_those_a_record_has() {
         practice: true,
         tanks,
         without: vec!["parts/hold-test".into()],
+        mended: Some(Mended { lost: vec![3], ..Mended::default() }),
         ..header()
     };
     let bytes = record(&header, &entries, Some(&summary()));

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod accounts;
 mod any;
 mod commands;
 mod crash;
@@ -17,9 +18,11 @@ mod golden;
 mod kept;
 mod later;
 mod logbook;
+mod mending;
 mod python;
 mod round_trip;
 mod samples;
+mod signature;
 #[path = "../support/stage.rs"]
 mod stage;
 mod stranger;

@@ -4,11 +4,11 @@ import hashlib, re, sys, tomllib
 
 data = open(sys.argv[1], "rb").read()
 sys.stdout.reconfigure(encoding="utf-8", newline="")
-end = 0
+begin = end = 0
 for seal in re.finditer(rb'^seal = "([0-9a-f]{64})"\n', data, re.MULTILINE):
-    if hashlib.sha256(data[: seal.start()]).hexdigest() != seal[1].decode():
+    if hashlib.sha256(data[begin : seal.start()]).hexdigest() != seal[1].decode():
         sys.exit(f"changed between byte {end} and byte {seal.start()}")
-    end = seal.end()
+    begin, end = seal.start(), seal.end()
 
 record = tomllib.loads(data[:end].decode())
 for text in record.get("text", []):

@@ -78,6 +78,7 @@ pub fn header() -> Header {
         practice: false,
         transcribed: None,
         without: Vec::new(),
+        mended: None,
         texts: vec![
             text(TextRole::Procedure, "procedures/flush.toml", "format = 1\ntitle = \"Flush\"\n# °F ± 1\n"),
             text(
@@ -159,10 +160,12 @@ pub fn record(header: &Header, entries: &[Entry], summary: Option<&Summary>) -> 
 
 /// Blocks with true seals after them, as any other program might write them.
 pub fn sealed(blocks: &[&[u8]]) -> Vec<u8> {
-    let mut bytes = Vec::new();
+    let (mut bytes, mut begin) = (Vec::new(), 0);
     for block in blocks {
         bytes.extend_from_slice(block);
-        let digest: String = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+        let digest: String =
+            Sha256::digest(&bytes[begin..]).iter().map(|byte| format!("{byte:02x}")).collect();
+        begin = bytes.len();
         bytes.extend_from_slice(format!("seal = \"{digest}\"\n").as_bytes());
     }
     bytes

@@ -171,7 +171,7 @@ fn tanks_elsewhere_and_broken_records_are_not_counted() {
     assert!(page.contains("At Invented \"Cottage\"."), "{page}");
     let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains(&format!("{other} Far Bank. Name a place with --site.")), "{words}");
-    assert!(words.contains("Not counted: 1 record that cannot be read."), "{words}");
+    assert!(words.contains("4 files: 3 understood, 1 not."), "{words}");
     let far = output_of(home.path(), &["trend", "cellar", "--site", "Far Bank"]);
     assert!(far.contains("At Far Bank.") && far.contains("20 psi") && !far.contains("2033-04-10"), "{far}");
     assert_eq!(
@@ -226,7 +226,6 @@ fn verdict(visits: &[Read<'_>]) -> String {
         band: 2.0 * PSI,
         units: Units::Us,
         open: 0,
-        broken: 0,
         site: None,
         elsewhere: &[],
     };

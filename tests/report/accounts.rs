@@ -172,7 +172,7 @@ fn a_broken_seal_is_told_first() {
     let note = markup::tags(&html).unwrap().into_iter().find(|tag| tag.name == "p").unwrap();
     let trouble = read(&record).unwrap_err().trouble;
     assert!(matches!(trouble, Trouble::Edited(_)));
-    let told = "Below stands only what was written before that.";
+    let told = "Below stands only what is whole.";
     assert_eq!(note.text, format!("Note: BROKEN SEAL: {}. {told}", trouble.what()));
 }
 

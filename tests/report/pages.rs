@@ -12,10 +12,10 @@ use tankhand::procedure::{
 };
 use tankhand::quantity::{Truth, Verdict};
 use tankhand::record::{
-    Contents, Entry, EntryKind, ForeignEntry, Glance, Grade, Outcome, RecordFault, Trouble, are_effective,
+    Contents, Entry, EntryKind, FolderAccount, ForeignEntry, Glance, Grade, Outcome, Trouble, are_effective,
 };
 use tankhand::report::{
-    Page, Places, RunView, procedure_page, record_page, records_page, summary_page, to_text,
+    Page, Places, RunView, procedure_page, put_account, record_page, records_page, summary_page, to_text,
 };
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
@@ -49,30 +49,50 @@ fn records_are_listed_and_broken_ones_told() {
         demo: false,
         practice: false,
         transcribed: false,
+        mended: false,
         outcome,
         grade: outcome.map(|_| Grade::Good),
         found: Vec::new(),
         ended: None,
     };
     let list = [
-        Ok(glance("20310405-0901-flush", Some(Outcome::Completed))),
-        Ok(Glance {
+        glance("20310405-0901-flush", Some(Outcome::Completed)),
+        Glance {
             grade: Some(Grade::Attention),
             found: vec!["precharge low".to_string(), "relief valve not seen".to_string()],
             ..glance("20310404-0901-flush", Some(Outcome::Completed))
-        }),
-        Ok(Glance {
+        },
+        Glance {
             demo: true,
             practice: false,
             transcribed: true,
+            mended: true,
             site: None,
             ..glance("20310404-0900-flush", Some(Outcome::Failed))
-        }),
-        Err(RecordFault { path: "20300101-0800-flush.toml".into(), trouble: Trouble::Empty }),
-        Ok(Glance { demo: true, site: None, tanks: Vec::new(), ..glance("20310403-0900-flush", None) }),
+        },
+        Glance { demo: true, site: None, tanks: Vec::new(), ..glance("20310403-0900-flush", None) },
     ];
+    let account = FolderAccount {
+        files: 7,
+        understood: 4,
+        not_understood: 1,
+        twice: 1,
+        others: 1,
+        faults: vec![
+            Trouble::Empty.at("20300101-0800-flush.toml".as_ref()),
+            Trouble::Twice {
+                id: "20310405-0901-flush".to_string(),
+                other: PathBuf::from("20310405-0901-flush.toml"),
+            }
+            .at("a copy.toml".as_ref()),
+        ],
+        named: vec!["notes.txt".to_string()],
+        ..FolderAccount::default()
+    };
     for width in [100, 80, 40] {
-        let text = to_text(&records_page(&list), width).join("\n") + "\n";
+        let mut page = records_page(&list);
+        put_account(&account, &mut page);
+        let text = to_text(&page, width).join("\n") + "\n";
         golden::holds(&format!("tests/report/golden/records-{width}.txt"), &text);
     }
 }

@@ -97,7 +97,8 @@ fn words(name: &str) -> Vec<String> {
 fn one_type_name_means_one_thing() {
     let sources = sources();
     let mut places: BTreeMap<&str, Vec<String>> = BTreeMap::new();
-    for source in &sources {
+    // What a machine has stands once for each kind of machine.
+    for source in sources.iter().filter(|source| !source.name.starts_with("machine/windows/")) {
         for (number, name, _) in declared(source).into_iter().filter(|(_, _, is_type)| *is_type) {
             places.entry(name).or_default().push(format!("src/{}:{number}", source.name));
         }

@@ -12,6 +12,8 @@ use crate::record::EntryKind;
 
 /// The machine's two clocks may drift so far apart without anyone having set one.
 const DRIFT: Duration = Duration::from_secs(90);
+/// So long after its end a wait that goes by the clock on the wall alone may be that of a clock that was set.
+const LONG: Duration = Duration::from_secs(6 * 3600);
 /// A reading so long after its wait is told of.
 const LATE: Duration = Duration::from_secs(60);
 
@@ -28,7 +30,7 @@ impl Conversation<'_, '_> {
         whole: Duration,
         (begun, early): (Moment, bool),
     ) -> Result<Option<Next>, Interruption> {
-        let passed = self.passed(ask, begun)?;
+        let passed = self.passed(ask, (begun, whole))?;
         let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
         let end = self.stage.face.count_down(&countdown, self.stage.clock).map_err(Interruption::Ended)?;
         match end {
@@ -43,13 +45,22 @@ impl Conversation<'_, '_> {
     }
 
     /// How much of a wait has passed: by the clock that counts from the machine's start, which nobody sets;
-    /// else by the clock on the wall; where that went back, the person is asked.
-    fn passed(&mut self, ask: &Ask, begun: Moment) -> Result<Duration, Interruption> {
+    /// else by the clock on the wall; where that went back, or so far on that it may have been set, the
+    /// person is asked.
+    fn passed(&mut self, ask: &Ask, (begun, whole): (Moment, Duration)) -> Result<Duration, Interruption> {
         let now = self.stage.clock.now();
         let by_wall = now.since(begun);
+        self.tell_other_zone(begun, now)?;
         let machine = self.stage.clock.boot_time().zip(self.run.wait_began_at());
         let Some(by_machine) = machine.and_then(|(now, begun)| now.since(begun)) else {
-            return if now < begun { self.ask_passed(ask) } else { Ok(by_wall) };
+            if now < begun {
+                return self.ask_passed(ask, "This machine's clock shows a time before the wait began.");
+            }
+            if by_wall > whole + LONG {
+                let says = format!("By this machine's clock the wait began {} ago.", in_words(by_wall));
+                return self.ask_passed(ask, &says);
+            }
+            return Ok(by_wall);
         };
         if by_wall.abs_diff(by_machine) > DRIFT {
             let told = format!(
@@ -61,9 +72,27 @@ impl Conversation<'_, '_> {
         Ok(by_machine)
     }
 
-    fn ask_passed(&mut self, ask: &Ask) -> Result<Duration, Interruption> {
-        let text = "This machine's clock shows a time before the wait began. How long ago did it begin?";
-        self.stage.face.show(&Block::Text(text.to_string())).map_err(Failure::from)?;
+    /// Says that the clock on the wall has another time zone now, or was changed for the summer: the wait
+    /// goes by what has passed, but times are shown otherwise.
+    fn tell_other_zone(&mut self, begun: Moment, now: Moment) -> Result<(), Interruption> {
+        let by = now.offset_minutes() - begun.offset_minutes();
+        if by == 0 {
+            return Ok(());
+        }
+        let minutes = Duration::from_secs(60 * u64::from(by.unsigned_abs()));
+        let way = if by > 0 { "forward" } else { "back" };
+        let told = format!(
+            "The clock on the wall went {way} by {} since the wait began: another time zone, or summer time. The wait \
+             goes by what has passed.",
+            in_words(minutes)
+        );
+        self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+        Ok(())
+    }
+
+    fn ask_passed(&mut self, ask: &Ask, says: &str) -> Result<Duration, Interruption> {
+        let text = format!("{says} How long ago did it begin?");
+        self.stage.face.show(&Block::Text(text)).map_err(Failure::from)?;
         let prompt = Prompt {
             which: "passed".to_string(),
             ..Prompt::new(&ask.place.step, "how long ago, min", ReplyKind::Line)
@@ -209,6 +238,13 @@ ask = \"What does the gauge show?\"
             machine.running.set(Duration::from_secs(20));
         });
         assert_eq!((passed, told), (vec![0, 300], Vec::new()));
+        // After another start the clock on the wall is all there is: so much later it may have been set.
+        let (passed, told) = after(|machine| {
+            machine.boot.set(2);
+            machine.wall.set(machine.wall.get().plus(20 * hour));
+        });
+        assert_eq!(passed, [0, 420]);
+        assert_eq!(told, ["By this machine's clock the wait began 20.1 h ago. How long ago did it begin?"]);
         let (passed, told) = after(|machine| {
             machine.boot.set(2);
             machine.wall.set(machine.wall.get().minus(hour));
@@ -222,5 +258,26 @@ ask = \"What does the gauge show?\"
                 "This machine's clock shows a time before the wait began. How long ago did it begin?"
             ]
         );
+    }
+
+    /// The night on which summer time begins, another time zone, a machine without a boot clock: what has
+    /// passed is the same, and the change is told.
+    #[test]
+    fn another_time_zone_changes_no_wait() {
+        let told = |way: &str| {
+            format!(
+                "The clock on the wall went {way} by 60 min since the wait began: another time zone, or summer time. \
+                 The wait goes by what has passed."
+            )
+        };
+        for (wall, way) in [("2031-04-05T10:05:00-04:00", "forward"), ("2031-04-05T08:05:00-06:00", "back")] {
+            let set = |machine: &Machine| machine.wall.set(Moment::parse(wall).unwrap());
+            assert_eq!(after(set), (vec![0, 300], vec![told(way)]));
+            let anew = |machine: &Machine| {
+                set(machine);
+                machine.boot.set(2);
+            };
+            assert_eq!(after(anew), (vec![0, 300], vec![told(way)]));
+        }
     }
 }

@@ -36,7 +36,7 @@ impl Measured {
     pub fn of(system: &System, home: &Home) -> Measured {
         let mut measured = Measured::default();
         let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);
-        let glances = list(&home.records()).unwrap_or_default().into_iter().flatten();
+        let glances = list(&home.records()).unwrap_or_default().records.into_iter();
         let fits = |glance: &Glance| {
             glance.outcome.is_some() && glance.site == system.name && (!glance.demo || system.invented)
         };

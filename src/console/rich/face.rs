@@ -7,11 +7,12 @@ use dialoguer::BasicHistory;
 
 use super::theme::PromptTheme;
 use crate::console::face::Ended;
-use crate::console::keys::stop_until_called;
 use crate::console::layout::shown;
 use crate::console::paper::TextOutput;
 use crate::console::signals::Signals;
 use crate::console::style::{Style, readable};
+use crate::machine::stop_until_called;
+use crate::words::harmless;
 
 /// The rich face, on the terminal at standard input and output.
 pub struct RichFace {
@@ -46,7 +47,7 @@ impl RichFace {
         if !std::mem::replace(&mut self.titled, true) {
             self.term.write_str("\x1b[22;0t")?;
         }
-        self.term.set_title(title);
+        self.term.set_title(harmless(title));
         Ok(())
     }
 

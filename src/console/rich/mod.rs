@@ -13,13 +13,13 @@ use std::io;
 use std::time::Duration;
 
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-use super::keys::{KeyMode, key_comes};
 use super::layout::{choice_text, cut};
 use super::not_accepted::NotAccepted;
 use super::parts::in_parts;
 use super::plain::given;
 use super::typed::understand;
 use crate::clock::Clock;
+use crate::machine::{KeyMode, key_comes};
 use line::{BESIDE_PROMPT, to_edit};
 
 pub use face::RichFace;

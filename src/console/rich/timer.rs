@@ -14,9 +14,9 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use super::face::RichFace;
 use crate::clock::Clock;
 use crate::console::face::{Countdown, CountdownEnd, Ended};
-use crate::console::keys::{KeyMode, key_comes, keys_ready};
 use crate::console::not_accepted::wait_words;
 use crate::console::wait::{RunningWait, WaitWord, understand_wait};
+use crate::machine::{KeyMode, key_comes, keys_ready};
 use crate::words::list;
 
 /// How long a key is waited for before the bar is drawn again.

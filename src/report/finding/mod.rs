@@ -13,7 +13,7 @@ pub(super) use page::sheet_page;
 
 use super::answers::answer;
 use super::run_view::RunView;
-use super::wording::{outcome_word, typed_in, verdict_words, when};
+use super::wording::{lacks, outcome_word, typed_in, verdict_words, when};
 use crate::record::{Entry, EntryKind, Grade};
 use crate::words::{capitalized, counted};
 
@@ -166,7 +166,7 @@ impl RunView<'_> {
             .demo
             .then(|| "INVENTED, for demonstration: the installation and every reading.".to_string());
         let typed = header.transcribed.map(|at| format!("Typed in {}.", typed_in(at)));
-        [demo, typed].into_iter().flatten().collect()
+        [demo, typed, header.mended.as_ref().map(lacks)].into_iter().flatten().collect()
     }
 
     /// What nobody looked at.

@@ -11,7 +11,7 @@ use crate::words::capitalized;
 pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     let mut page = Page::titled(run.report_title());
     if let Some(broken) = seals.broken {
-        page.note(format!("BROKEN SEAL: {broken}. Below stands only what was written before that."));
+        page.note(format!("BROKEN SEAL: {broken}. Below stands only what is whole."));
     }
     run.origin().into_iter().for_each(|origin| page.note(origin));
     let findings = run.finding_lines();
@@ -54,7 +54,7 @@ fn about(run: &RunView<'_>) -> Vec<Row> {
         ("Place", header.site.clone()),
         ("When", Some(time)),
         ("By", who),
-        ("Own parts", run.own_parts()),
+        ("Own files", run.own_files()),
         ("Checks go by", run.unusual_confidence()),
     ];
     Row::led_by(rows).collect()

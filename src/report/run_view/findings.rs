@@ -111,6 +111,7 @@ mod tests {
             practice: false,
             transcribed: None,
             without: Vec::new(),
+            mended: None,
             texts: Vec::new(),
         }
     }

@@ -45,7 +45,7 @@ fn format_value(key: &FormatKey) -> Value {
         "outcome" => {
             words([Outcome::Completed, Outcome::Failed, Outcome::Unfinished].map(Outcome::word).to_vec())
         }
-        "role" => words([TextRole::Procedure, TextRole::Part, TextRole::System].map(TextRole::word).to_vec()),
+        "role" => words(TextRole::ALL.map(TextRole::word).to_vec()),
         "text" if key.takes == "array of tables" => {
             list_of(format_keys(TEXT_KEYS, &["role", "name", "sha256", "text"]))
         }

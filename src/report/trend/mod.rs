@@ -222,12 +222,6 @@ impl TrendOrder<'_> {
                 list(self.elsewhere, "and")
             ));
         }
-        if self.broken > 0 {
-            page.note(format!(
-                "Not counted: {} that cannot be read. `tankhand records verify` says why.",
-                counted(self.broken, "record")
-            ));
-        }
         if self.open > 0 {
             page.note(format!("Not counted: {} not ended yet.", counted(self.open, "record")));
         }

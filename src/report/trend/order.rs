@@ -15,8 +15,6 @@ pub struct TrendOrder<'a> {
     pub units: Units,
     /// How many records of the tank were not ended, and so not counted.
     pub open: usize,
-    /// How many records could not be read; some of them may have been of the tank.
-    pub broken: usize,
     /// Where else tanks of that id stand, whose records are not counted.
     pub elsewhere: &'a [String],
 }

@@ -9,11 +9,12 @@ use sha2::{Digest, Sha256};
 use tankhand::record::{Contents, Verification, verify_bytes};
 
 fn sealed(bytes: &[u8]) -> Vec<u8> {
-    let mut made = Vec::new();
+    let (mut made, mut begin) = (Vec::new(), 0);
     for line in bytes.split_inclusive(|byte| *byte == b'\n') {
         if line.starts_with(b"seal = ") {
-            let hash = Sha256::digest(&made);
+            let hash = Sha256::digest(&made[begin..]);
             let digits: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
+            begin = made.len();
             made.extend(format!("seal = \"{digits}\"\n").bytes());
         } else {
             made.extend(line);

@@ -61,7 +61,7 @@ impl KeyMode {
 
 /// Stops the program as Ctrl-Z does, the terminal as it was before, and takes the key mode up again when
 /// it is called back.
-pub(super) fn stop_until_called() -> io::Result<()> {
+pub(crate) fn stop_until_called() -> io::Result<()> {
     let held = tcgetattr(io::stdin())?;
     let before = BEFORE.lock().ok().and_then(|before| before.clone());
     if let Some(before) = &before {
@@ -82,7 +82,7 @@ impl Drop for KeyMode {
 }
 
 /// Whether a key comes within `span`; a signal cuts the waiting short.
-pub(super) fn key_comes(span: Duration) -> io::Result<bool> {
+pub(crate) fn key_comes(span: Duration) -> io::Result<bool> {
     let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 1, tv_nsec: 0 });
     let stdin = io::stdin();
     let mut fds = [PollFd::new(&stdin, PollFlags::IN)];
@@ -94,7 +94,7 @@ pub(super) fn key_comes(span: Duration) -> io::Result<bool> {
 }
 
 /// The bytes of the keys that lie ready; call it after [`key_comes`], or it waits.
-pub(super) fn keys_ready() -> io::Result<Vec<u8>> {
+pub(crate) fn keys_ready() -> io::Result<Vec<u8>> {
     let mut bytes = [0; 256];
     match rustix::io::read(io::stdin(), &mut bytes) {
         Ok(0) => Err(io::ErrorKind::UnexpectedEof.into()),

@@ -1,0 +1,119 @@
+//! The owner's own procedures and parts: which files there are, and which are not taken, with the reason.
+
+use std::fs;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+
+use super::failure::Failure;
+
+/// The files in `procedures` beside the system file, looked up once.
+#[derive(Clone, Debug)]
+pub(super) struct OwnFiles {
+    folder: PathBuf,
+    /// The names of the files in it and in its folder of parts.
+    names: Vec<String>,
+    /// The files there that are not taken.
+    refused: Vec<PathBuf>,
+    /// Why a folder could not be read; then nobody knows what stands in it.
+    unreadable: Option<String>,
+}
+
+impl OwnFiles {
+    /// Looks them up; no folder, no files.
+    pub fn find(folder: PathBuf) -> OwnFiles {
+        let parts = folder.join("parts");
+        let mut own = OwnFiles { folder, names: Vec::new(), refused: Vec::new(), unreadable: None };
+        own.look_into(&own.folder.clone(), "");
+        own.look_into(&parts, "parts/");
+        own.names.sort();
+        own.refused.sort();
+        own
+    }
+
+    fn look_into(&mut self, folder: &Path, lead: &str) {
+        let files = match fs::read_dir(folder) {
+            Err(error) if error.kind() == ErrorKind::NotFound => return,
+            Err(error) => return self.refuse(folder, &error),
+            Ok(files) => files,
+        };
+        for file in files {
+            let path = match file {
+                Ok(file) => file.path(),
+                Err(error) => return self.refuse(folder, &error),
+            };
+            match name_of(&path) {
+                Some(name) => self.names.push(format!("{lead}{name}")),
+                None if is_passed_over(&path) => {}
+                None => self.refused.push(path),
+            }
+        }
+    }
+
+    fn refuse(&mut self, folder: &Path, error: &std::io::Error) {
+        let why = format!(
+            "{}: the folder of your own procedures cannot be read ({error}), so what stands in it is not known. \
+             Set right who may read it, or name another folder with --home",
+            folder.display()
+        );
+        self.unreadable.get_or_insert(why);
+    }
+
+    /// The names of procedures and of parts (`parts/NAME`), sorted.
+    pub fn names(&self) -> &[String] {
+        &self.names
+    }
+
+    /// The path of the file of that name, when there is one.
+    pub fn path(&self, name: &str) -> Option<PathBuf> {
+        let path = || self.folder.join(format!("{name}.toml"));
+        let listed = !name.strip_prefix("parts/").unwrap_or(name).contains('/');
+        if !name.chars().all(|c| is_plain(c) || c == '/') || name.starts_with('/') {
+            return None;
+        }
+        if listed {
+            return self.names.iter().any(|own| own == name).then(path);
+        }
+        Some(path()).filter(|path| path.is_file())
+    }
+
+    /// Why it is not known which files there are.
+    pub fn unreadable(&self) -> Option<&str> {
+        self.unreadable.as_deref()
+    }
+
+    /// Why it is not known which files there are, as a failure.
+    ///
+    /// # Errors
+    /// When a folder could not be read.
+    pub fn check_readable(&self) -> Result<(), Failure> {
+        self.unreadable.as_ref().map_or(Ok(()), |why| Err(Failure::Machine(why.clone())))
+    }
+
+    /// A line for each file that is not taken.
+    pub fn remarks(&self) -> Vec<String> {
+        let told = |path: &PathBuf| {
+            format!(
+                "Not taken: {}. The file of a procedure or part has a name of letters, digits, - and _, and ends in .toml.",
+                path.display()
+            )
+        };
+        self.refused.iter().map(told).collect()
+    }
+}
+
+/// The name that a file gives a procedure, when it can.
+fn name_of(path: &Path) -> Option<String> {
+    let name = path.file_name()?.to_str()?.strip_suffix(".toml")?;
+    let fits = !name.is_empty() && name.chars().all(is_plain) && path.is_file();
+    fits.then(|| name.to_string())
+}
+
+fn is_plain(c: char) -> bool {
+    c.is_ascii_alphanumeric() || matches!(c, '-' | '_')
+}
+
+/// Whether nobody means a file to be a procedure: a folder, a hidden file, one without `toml` in its name.
+fn is_passed_over(path: &Path) -> bool {
+    let name = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
+    name.starts_with('.') || !name.contains("toml")
+}

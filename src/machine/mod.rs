@@ -1,0 +1,39 @@
+//! What differs from one kind of machine to another, and nothing else: each kind has a folder with the
+//! same names in it.
+//!
+//! Windows has no key mode (its console edits lines by itself), so the plain face is the one there. A
+//! machine of no kind known here (WebAssembly) has neither folders to make safe nor a terminal: what is
+//! below the terminal can be built for it.
+
+#[cfg(not(any(unix, windows)))]
+mod other;
+#[cfg(unix)]
+mod unix;
+#[cfg(windows)]
+mod windows;
+
+#[cfg(not(any(unix, windows)))]
+pub(crate) use other::{
+    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
+};
+#[cfg(unix)]
+pub(crate) use unix::{
+    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
+};
+#[cfg(windows)]
+pub(crate) use windows::{
+    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
+};
+
+#[cfg(all(unix, feature = "terminal"))]
+pub use unix::KeyMode;
+#[cfg(all(unix, feature = "terminal"))]
+pub(crate) use unix::{
+    ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, stop_until_called, take_keys,
+};
+#[cfg(all(windows, feature = "terminal"))]
+pub use windows::KeyMode;
+#[cfg(all(windows, feature = "terminal"))]
+pub(crate) use windows::{
+    ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, stop_until_called, take_keys,
+};

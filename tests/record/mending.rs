@@ -1,0 +1,147 @@
+//! What is whole in a damaged record is saved, and what is missing is said.
+
+use std::fs;
+use std::path::Path;
+
+use proptest::prelude::*;
+use tankhand::record::{Contents, Entry, Header, Mended, Recorder, Trouble, mend, read};
+
+use crate::samples::{Memory, entries, header, record, summary};
+
+/// The record of whole parts, and what is missing from it.
+fn mended(bytes: &[u8]) -> Result<(Contents, Mended), Trouble> {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("20310405-0901-flush.toml");
+    fs::write(&path, bytes).unwrap();
+    let (new, mended) = mend(&path).map_err(|fault| fault.trouble)?;
+    assert_eq!(new, folder.path().join("20310405-0901-flush-mended.toml"));
+    assert_eq!(fs::read(&path).unwrap(), bytes);
+    let contents = read(&new).unwrap();
+    assert_eq!(contents.header.mended.as_ref(), Some(&mended));
+    Ok((contents, mended))
+}
+
+fn whole() -> String {
+    String::from_utf8(record(&header(), &entries(), Some(&summary()))).unwrap()
+}
+
+fn lost(numbers: &[u64], head: bool) -> Mended {
+    Mended { from: header().id, lost: numbers.to_vec(), head }
+}
+
+/// The entries but those of these numbers.
+fn without(numbers: &[u64]) -> Vec<Entry> {
+    entries().into_iter().filter(|entry| !numbers.contains(&entry.n)).collect()
+}
+
+#[test]
+fn what_editors_do_to_line_ends_loses_nothing() {
+    let crlf = whole().replace('\n', "\r\n");
+    for text in [format!("\u{feff}{}", whole()), crlf.clone(), format!("\u{feff}{crlf}")] {
+        let (contents, missing) = mended(text.as_bytes()).unwrap();
+        assert_eq!(missing, lost(&[], false));
+        let Header { id, mended, .. } = contents.header.clone();
+        assert_eq!(contents.header, Header { id, mended, ..header() });
+        assert_eq!((contents.entries, contents.summary), (entries(), Some(summary())));
+    }
+}
+
+#[test]
+fn damage_costs_the_entries_it_is_in_and_no_others() {
+    let edit = |from: &str, to: &str| whole().replacen(from, to, 1);
+    let seal_of_three = |text: &str| {
+        let at = text.find("n = 4\n").unwrap() - "\n[[entry]]\n".len();
+        at - 4
+    };
+    let digit = {
+        let (mut text, at) = (whole(), seal_of_three(&whole()));
+        let other = if text.as_bytes()[at] == b'0' { "1" } else { "0" };
+        text.replace_range(at..=at, other);
+        text
+    };
+    let table: [(String, &[u64]); 4] = [
+        (edit("value = 38.0", "value = 39.0"), &[3]),
+        (edit("value = 38.0", "value = 39.0").replace("n = 9\n", "n = 8\n"), &[3, 9]),
+        // The next seal vouches for the entry whose own seal was damaged.
+        (digit, &[]),
+        (edit("[[entry]]\nn = 2\n", "[[entry]]\n\0n\0=\0"), &[2]),
+    ];
+    for (text, numbers) in table {
+        let (contents, missing) = mended(text.as_bytes()).unwrap();
+        assert_eq!(missing, lost(numbers, false));
+        assert_eq!((contents.entries, contents.summary), (without(numbers), Some(summary())));
+    }
+    let (contents, missing) = mended(edit("do not use the tank", "gladly use it").as_bytes()).unwrap();
+    assert_eq!((missing, contents.entries, contents.summary), (lost(&[], false), entries(), None));
+}
+
+/// Of a damaged head every line and every text that can be read by itself is kept.
+#[test]
+fn of_a_head_there_is_what_can_be_read() {
+    let text = whole().replace("title = \"Flush the", "tit\0le = \"Flush the").replace("Power", "Powder");
+    let (contents, missing) = mended(text.as_bytes()).unwrap();
+    assert_eq!((missing, contents.entries), (lost(&[], true), entries()));
+    let kept = header().texts;
+    let expected = Header {
+        id: "20310405-0901-flush-mended".to_string(),
+        title: "not known".to_string(),
+        mended: Some(lost(&[], true)),
+        texts: vec![kept[0].clone(), kept[2].clone()],
+        ..header()
+    };
+    assert_eq!(contents.header, expected);
+}
+
+#[test]
+fn what_cannot_be_mended_is_said() {
+    assert_eq!(mended(whole().as_bytes()), Err(Trouble::NothingToMend));
+    assert_eq!(mended(&whole().as_bytes()[..300]), Err(Trouble::NothingWhole));
+    assert_eq!(mended(b"turn the valve slowly"), Err(Trouble::NothingWhole));
+    let later = whole().replace("format = 1\n", "format = 2\n");
+    assert_eq!(mended(later.as_bytes()), Err(Trouble::Newer { format: 2 }));
+}
+
+#[test]
+fn a_run_goes_on_from_a_mended_record_only_when_nothing_is_missing() {
+    let open = String::from_utf8(record(&header(), &entries()[..4], None)).unwrap();
+    let resumed = |text: &str| {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("it.toml");
+        fs::write(&path, text).unwrap();
+        let bytes = fs::read(mend(&path).unwrap().0).unwrap();
+        Recorder::resume(Memory::holding(&bytes), Path::new("it.toml"), &bytes)
+            .map(|(recorder, _, _)| recorder.next_number())
+            .map_err(|fault| fault.trouble)
+    };
+    assert_eq!(resumed(&open.replace('\n', "\r\n")), Ok(5));
+    assert_eq!(resumed(&open.replace("value = 38.0", "value = 39.0")), Err(Trouble::Incomplete));
+}
+
+proptest! {
+    /// Whatever is overwritten, every entry that stands elsewhere is saved as it was.
+    #[test]
+    fn what_damage_did_not_touch_is_saved(
+        at in any::<proptest::sample::Index>(),
+        instead in proptest::collection::vec(any::<u8>(), 1..40),
+    ) {
+        let mut bytes = whole().into_bytes();
+        let from = at.index(bytes.len() - instead.len());
+        bytes[from..from + instead.len()].copy_from_slice(&instead);
+        prop_assume!(bytes != whole().as_bytes());
+        let to = from + instead.len();
+        let ends: Vec<usize> = (0..=entries().len()).map(|n| record(&header(), &entries()[..n], None).len()).collect();
+        let begins = |n: usize| if n == 0 { 0 } else { ends[n - 1] };
+        // A seal's line that is destroyed joins its block to the next one.
+        let near = |n: usize| from < ends[n] && begins(n - 1) < to;
+        match mended(&bytes) {
+            Ok((contents, _)) => {
+                let untouched = entries().into_iter().zip(1..).filter(|(_, n)| !near(*n)).map(|(entry, _)| entry);
+                for entry in untouched {
+                    prop_assert!(contents.entries.contains(&entry), "entry {} is lost", entry.n);
+                }
+                prop_assert!(contents.entries.iter().all(|entry| entries().contains(entry)));
+            }
+            Err(trouble) => prop_assert!(from < ends[0], "{trouble}"),
+        }
+    }
+}
