@@ -164,7 +164,7 @@ impl Run {
             let size = unit.map_or(1.0, |unit| unit.size);
             entry.value = Some(unit.map_or(amount.value(), |unit| unit.number_of(*measure, amount.value())));
             entry.unit = unit.map(|unit| unit.symbol.to_string());
-            let u = amount.standard_uncertainty() / size;
+            let u = 0.5 * amount.expanded_uncertainty() / size;
             entry.uncertainty = (u > 0.0).then_some(u);
         }
     }

@@ -37,7 +37,7 @@ impl Run {
                 Some(_) => UncertaintySource::Division(entry.n),
                 None => UncertaintySource::Stated(entry.n),
             }),
-            SourceId::Spread(_) | SourceId::Limit(_) => Some(UncertaintySource::Other),
+            SourceId::Rounding(_) | SourceId::Spread(_) | SourceId::Few(..) | SourceId::Limit(_) => Some(UncertaintySource::Other),
         }
     }
 

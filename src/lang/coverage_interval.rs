@@ -84,7 +84,8 @@ fn reason_to_show(
     let apart = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).abs().max((a[1] - b[1]).abs());
     // At the foot of a kink nothing is left of u; the width of the interval stands in.
     let scale = u.max((interval[1] - interval[0]) / 4.0);
-    let twice = [amount.value() - 2.0 * u, amount.value() + 2.0 * u];
+    let reach = amount.expanded_uncertainty();
+    let twice = [amount.value() - reach, amount.value() + reach];
     let rounding = 1e-9 * amount.value().abs();
     if undefined_share >= UNDEFINED_SHARE || apart(interval, first_order) > ASYMMETRIC_FROM * scale + rounding
     {

@@ -9,7 +9,7 @@ use std::cell::RefCell;
 use super::check::CheckedExpr;
 use super::linearity::is_linear;
 use super::part::TypedNode;
-use super::{Ancestry, Unknown, Value, Values};
+use super::{Ancestry, Collapse, Unknown, Value, Values};
 use crate::quantity::{SourceId, Uncertain};
 
 /// How a draw finds out how far a source is moved.
@@ -66,7 +66,9 @@ impl<'a> DrawPlan<'a> {
                     self.derived.push((name, formula));
                 }
                 None => {
-                    let parts = stored.amounts();
+                    let mut parts = stored.amounts();
+                    let mean = stored.collapsed(Collapse::Mean).ok();
+                    parts.extend(mean.as_ref().and_then(Value::amount).cloned());
                     self.sources.extend(parts.iter().flat_map(Uncertain::components).map(|part| part.0));
                 }
             }

@@ -49,6 +49,9 @@ pub(super) struct PlainLimit {
     relative: bool,
 }
 
+/// The function that is the mean of a series.
+const MEAN: &str = "mean";
+
 /// Makes expressions ready: what names stand for, the first so many derived values among them.
 struct Maker<'p> {
     plan: &'p DrawPlan<'p>,
@@ -95,7 +98,10 @@ impl Maker<'_> {
                     Program::Other(Value::Truth(Truth::certain(known)))
                 }
             },
-            TypedNode::One(inner, how) => Program::One(boxed(inner), *how),
+            TypedNode::One(inner, how) => self
+                .mean_of_readings(inner)
+                .filter(|_| *how == Collapse::Mean)
+                .unwrap_or_else(|| Program::One(boxed(inner), *how)),
             TypedNode::Minus(inner) => Program::Minus(boxed(inner)),
             TypedNode::Not(inner) => Program::Not(boxed(inner)),
             TypedNode::And(a, b) => Program::And(boxed(a), boxed(b)),
@@ -116,6 +122,11 @@ impl Maker<'_> {
             TypedNode::Otherwise(a, b) => Program::Otherwise(boxed(a), boxed(b)),
             TypedNode::Series(parts) => Program::Series(self.parts(parts)),
             TypedNode::Call(function, arguments) => {
+                if let Some(mean) = arguments.first().filter(|_| function.name == MEAN)
+                    && let Some(mean) = self.mean_of_readings(mean)
+                {
+                    return mean;
+                }
                 let mut given = self.parts(arguments);
                 if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                     given.push(Program::Confidence(self.plan.values.confidence()));
@@ -123,6 +134,14 @@ impl Maker<'_> {
                 Program::Call(function, given)
             }
         }
+    }
+
+    /// The mean of readings as they stand: what they were rounded to in common, a draw of each reading
+    /// by itself could not tell.
+    fn mean_of_readings(&self, part: &TypedNode) -> Option<Program> {
+        let TypedNode::Name(name) = part else { return None };
+        let readings = self.plan.values.value(name).ok().filter(|_| self.derived(name).is_none())?;
+        Some(self.stored(readings.collapsed(Collapse::Mean).ok()?))
     }
 
     fn parts(&self, parts: &[TypedNode]) -> Vec<Program> {

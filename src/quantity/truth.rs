@@ -3,7 +3,8 @@
 use statrs::function::erf::erfc;
 use thiserror::Error;
 
-use super::{Family, Unreadable, read_number};
+use super::law::probability_below;
+use super::{Family, Uncertain, Unreadable, read_number};
 
 /// The probability at which a check says pass or fail where nobody asks for another
 /// (JCGM 106:2012); below it, can't tell.
@@ -100,6 +101,18 @@ impl Truth {
         } else {
             Truth::certain(best)
         }
+    }
+
+    /// Whether `margin` is at least zero, by the law of all that it is uncertain by; with `strict`, above
+    /// zero. JCGM 106:2012, 7.2.
+    pub fn of_uncertain(margin: &Uncertain, strict: bool) -> Truth {
+        let best = if strict { margin.value() > 0.0 } else { margin.value() >= 0.0 };
+        let u = margin.standard_uncertainty();
+        if !(u > 0.0 && u.is_finite()) {
+            return Truth::certain(best);
+        }
+        let p = probability_below(margin.value(), margin.components());
+        Truth { best, least: p, most: p }
     }
 
     /// Both.
