@@ -56,24 +56,8 @@ fn margin(part: &TypedNode, values: &dyn Values) -> Option<(Measure, Uncertain)>
 
 /// The arguments of the first call of a function.
 fn call<'a>(part: &'a TypedNode, name: &str) -> Option<&'a [TypedNode]> {
-    let first = |parts: &[&'a TypedNode]| parts.iter().find_map(|part| call(part, name));
     match part {
         TypedNode::Call(function, arguments) if function.name == name => Some(arguments),
-        TypedNode::Call(_, parts) | TypedNode::Series(parts) => {
-            parts.iter().find_map(|part| call(part, name))
-        }
-        TypedNode::One(inner, _) | TypedNode::Minus(inner) | TypedNode::Not(inner) => call(inner, name),
-        TypedNode::And(a, b)
-        | TypedNode::Or(a, b)
-        | TypedNode::Compare(_, a, b)
-        | TypedNode::Arithmetic(_, _, a, b)
-        | TypedNode::Otherwise(a, b) => first(&[a, b]),
-        TypedNode::If(a, b, c) => first(&[a, b, c]),
-        TypedNode::Within(within) => first(&[&within.estimate, &within.limit]),
-        TypedNode::Amount(..)
-        | TypedNode::Word(_)
-        | TypedNode::YesNo(_)
-        | TypedNode::Name(_)
-        | TypedNode::Known(_) => None,
+        _ => part.children().into_iter().find_map(|part| call(part, name)),
     }
 }

@@ -11,6 +11,8 @@ mod promises;
 
 use std::fmt::Write as _;
 
+use tankhand::quantity::PSI;
+
 use owner::{Owner, World};
 use promises::{PROMISES, Promise, Told};
 use statrs::distribution::{Beta, ContinuousCDF};
@@ -51,22 +53,84 @@ impl Fared {
     }
 }
 
+/// Worlds that are not as the program takes them to be.
+const WRONG: [(&str, World); 4] = [
+    ("gauges_twice_as_far_off", World { gauges: 2.0, ..World::ASSUMED }),
+    ("needle_sticks_within_1_psi", World { sticking: PSI, ..World::ASSUMED }),
+    ("air_1_5_K_warmer_than_thermometer", World { warmer: 1.5, ..World::ASSUMED }),
+    ("switch_scatters_twice_as_much", World { switch: 2.0, ..World::ASSUMED }),
+];
+
+/// What "95 %" may be in truth, and where it is a limit one way alone.
+fn band(promise: &Promise) -> [f64; 2] {
+    [0.94, if promise.oftener.is_some() { 1.0 } else { 0.97 }]
+}
+
+/// A few owners of each promise; who fails here by chance is one run in a thousand.
 #[test]
-#[ignore = "writes tests/calibration/table.toml: TANKHAND_OWNERS (10000) owners for each promise"]
-fn calibration_table() {
-    let owners = std::env::var("TANKHAND_OWNERS").map_or(10_000, |owners| owners.parse().unwrap());
-    let mut text = String::new();
-    let only = std::env::var("TANKHAND_PROMISE").unwrap_or_default();
-    for promise in PROMISES.iter().filter(|promise| promise.name.contains(&only)) {
-        let begin = std::time::Instant::now();
-        let fared = fared(promise, 0..owners, World::ASSUMED);
-        let [low, high] = fared.limits(0.95).map(|share| 100.0 * share);
-        let silent = 100.0 * (1.0 - fared.made as f64 / fared.owners as f64);
-        println!(
-            "{:70} kept {:.1} ({low:.1} to {high:.1}), not told {silent:.1} {:?}",
-            promise.name,
-            100.0 * fared.share(), begin.elapsed()
-        );
+fn what_is_said_to_be_95_percent_is() {
+    for promise in PROMISES {
+        let owners = 1_000_000..1_000_000 + 400 / promise.costs;
+        let fared = fared(promise, owners, World::ASSUMED);
+        let ([low, high], [least, most]) = (fared.limits(0.999), band(promise));
+        assert!(high >= least && low <= most, "{}: kept in {low:.3} to {high:.3}", promise.name);
+        assert!(fared.made > 0, "{}: never made", promise.name);
     }
-    println!("{text}");
+}
+
+/// The committed table is of these promises, and each is kept as it should be.
+#[test]
+fn the_table_is_of_these_promises_and_each_is_kept() {
+    let text = std::fs::read_to_string(golden::in_project(TABLE)).unwrap();
+    let table: toml_edit::DocumentMut = text.parse().unwrap();
+    let names: Vec<&str> = table.iter().map(|(name, _)| name).collect();
+    assert_eq!(names, PROMISES.iter().map(|promise| promise.name).collect::<Vec<_>>());
+    for promise in PROMISES {
+        let kept = table[promise.name]["assumed"]["kept"].as_float().unwrap() / 100.0;
+        let ([least, most], tenth) = (band(promise), 0.0005);
+        assert!((least - tenth..=most + tenth).contains(&kept), "{}: {kept}", promise.name);
+    }
+}
+
+const TABLE: &str = "tests/calibration/table.toml";
+
+/// One row: how often a promise was kept, its limits by Clopper and Pearson, and how often it was made.
+fn row(promise: &Promise, owners: u64, world: World) -> String {
+    let fared = fared(promise, 0..(owners / promise.costs).max(20), world);
+    let [low, high] = fared.limits(0.95).map(|share| 100.0 * share);
+    let made = 100.0 * fared.made as f64 / fared.owners as f64;
+    let kept = 100.0 * fared.share();
+    format!("{{ kept = {kept:.1}, from = {low:.1}, to = {high:.1}, made = {made:.1} }}")
+}
+
+#[test]
+#[ignore = "writes tests/calibration/table.toml: TANKHAND_OWNERS (4000) owners for each promise"]
+fn calibration_table() {
+    let owners = std::env::var("TANKHAND_OWNERS").map_or(4_000, |owners| owners.parse().unwrap());
+    let only = std::env::var("TANKHAND_PROMISE").unwrap_or_default();
+    let mut text = format!(
+        "# How often what is said with 95 % is so, of {owners} simulated owners, fewer where a promise costs more. Made by\n\
+         #     cargo test --locked --test calibration calibration_table -- --ignored\n\
+         # In per cent: `kept`, between its limits at 95 % (Clopper and Pearson); `made`, how often it was said at all. A\n\
+         # pass of what is exactly at a limit is kept when it is not told. First in the world as the program takes it to\n\
+         # be, then in worlds that are otherwise.\n"
+    );
+    for promise in PROMISES.iter().filter(|promise| promise.name.contains(&only)) {
+        let mut row_of = |name: &str, owners, world| {
+            let row = row(promise, owners, world);
+            println!("{:70} {name} {row}", promise.name);
+            writeln!(text, "{name} = {row}").unwrap();
+        };
+        writeln!(text, "\n[{:?}]", promise.name).unwrap();
+        if let Some(why) = promise.oftener {
+            writeln!(text, "oftener = {why:?}").unwrap();
+        }
+        row_of("assumed", owners, World::ASSUMED);
+        for (name, world) in WRONG {
+            row_of(name, owners / 4, world);
+        }
+    }
+    if only.is_empty() {
+        std::fs::write(golden::in_project(TABLE), text).unwrap();
+    }
 }

@@ -81,7 +81,7 @@ fn turns_are_advised_for_what_a_turn_may_be_worth() {
         points(cut_in + range * usual, cut_out + (range + differential) * usual)
     };
     let advised = move |range: f64, differential: f64, wanted: SwitchPoints, ceiling: f64| {
-        let rate = |value| Rate { value, u: 0.0 };
+        let rate = |value| Rate { value, u: 0.0, degrees: None };
         let adjusters = Adjusters { range: rate(range), differential: rate(differential) };
         next_turns(&adjusters, points(cut_in, cut_out), wanted, ceiling)
     };
@@ -112,7 +112,7 @@ fn turns_are_advised_for_what_a_turn_may_be_worth() {
 #[test]
 fn turns_that_might_pass_the_ceiling_are_halved() {
     let (usual, cut_in, cut_out) = (16_384.0, 262_144.0, 393_216.0);
-    let rate = Rate { value: usual, u: 1_000.0 };
+    let rate = Rate { value: usual, u: 1_000.0, degrees: None };
     let advised = |up_in: f64, up_out: f64, ceiling: f64| {
         let now = SwitchPoints { cut_in, cut_out };
         let wanted = SwitchPoints { cut_in: cut_in + up_in * usual, cut_out: cut_out + up_out * usual };
