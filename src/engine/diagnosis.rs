@@ -10,9 +10,9 @@ use super::observations::Diagnosed;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::physics::diagnosis::{CauseId, Diagnosis, Item, Speaks, diagnose, speaks};
-use crate::procedure::{Diagnose, Step};
+use crate::procedure::{Course, Diagnose, Step};
 use crate::quantity::DAY;
-use crate::record::{Entry, EntryKind, Grade};
+use crate::record::{Entry, EntryKind, Grade, Phase};
 
 /// What speaks for one cause that was named, and what against it.
 #[derive(Clone, Debug)]
@@ -50,6 +50,9 @@ impl Run {
         events: &mut Vec<Event>,
     ) {
         let gathered = self.gathered(step, diagnose.phase, now);
+        if diagnose.phase == Phase::Left {
+            self.leave_found();
+        }
         let entries = self.diagnosed_once(&gathered, now);
         let RunEvidence { evidence, claims, .. } = gathered;
         self.state.diagnosed.push(Diagnosed { evidence, claims });
@@ -65,6 +68,21 @@ impl Run {
             events.push(self.numbered(entry));
         }
         self.done(step);
+    }
+
+    /// What was diagnosed of how things were found no longer weighs, now that they are diagnosed anew.
+    fn leave_found(&mut self) {
+        let tank = self.state.frames.tank();
+        let found =
+            |step: &Step| matches!(step.course(), Course::Diagnose(Diagnose { phase: Phase::Found, .. }));
+        let steps: Vec<Arc<str>> = self
+            .setting
+            .procedure
+            .all_steps()
+            .filter(|step| found(step))
+            .map(|step| step.id.clone())
+            .collect();
+        self.state.findings.concluded.retain(|((step, of), ..)| *of != tank || !steps.contains(step));
     }
 
     /// The checks on what the findings rest on, so that the last word need not name them beside.
@@ -122,6 +140,7 @@ impl Run {
     ) -> Entry {
         let mut entry = self.entry(EntryKind::Finding, now);
         let days = told.again.map(|days| Duration::from_secs_f64(f64::from(days) * DAY));
+        entry.phase = Some(gathered.phase);
         entry.given = Some(told.name);
         entry.grade = Some(told.grade);
         entry.said = Some(told.said);

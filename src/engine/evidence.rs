@@ -22,6 +22,8 @@ const HELD: f64 = 5.0;
 
 /// What a diagnosis goes by.
 pub(super) struct RunEvidence {
+    /// How things were found, or how they are left.
+    pub phase: Phase,
     pub evidence: Evidence,
     /// What the procedure set out to test.
     pub claims: Claims,
@@ -47,7 +49,7 @@ impl Run {
         let mut steps = gatherer.steps;
         let observed = &self.state.observations;
         steps.sort_by_key(|(_, step)| observed.iter().position(|seen| seen.step == *step));
-        RunEvidence { evidence, claims, steps }
+        RunEvidence { phase, evidence, claims, steps }
     }
 }
 

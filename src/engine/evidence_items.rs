@@ -45,8 +45,9 @@ pub(super) fn is_of_stage(item: Item, tells: Option<Phase>, phase: Phase) -> boo
     match tells {
         Some(Phase::Before) => false,
         Some(Phase::Left) => phase == Phase::Left || !CHANGED.contains(&item),
-        Some(Phase::Found) => phase == Phase::Found || !CHANGED.contains(&item),
-        Some(Phase::Done) => true,
+        // Water at the air valve is seen before the work, and no work mends it.
+        Some(Phase::Found) => phase == Phase::Found || item == Item::Pin || !CHANGED.contains(&item),
+        Some(Phase::Done) => item == Item::Pin || !CHANGED.contains(&item),
         None => !CHANGED.contains(&item),
     }
 }

@@ -74,6 +74,7 @@ const EYES: &[(&str, Eye)] = &[
     ("gauge_moves", Owner::gauge_moves),
     ("switch_sound", Owner::switch_sound),
     ("part_order", Owner::part_order),
+    ("layout", Owner::layout),
     ("chlorine_smell", |_, _| Sighting::Words(&["all"])),
     ("lab_result", |_, _| Sighting::Words(&["good"])),
     ("house_draw", Owner::house_draw),

@@ -136,13 +136,16 @@ impl Owner {
     }
 
     pub(super) fn part_order(&mut self, situation: &Situation) -> Sighting {
-        if !self.plant.is_joined(situation.tank) {
-            return Sighting::Words(&["new", "right", "yes"]);
-        }
-        Sighting::Words(if self.household.parts_between {
-            &["between", "joined"]
+        let between = self.plant.is_joined(situation.tank) && self.household.parts_between;
+        Sighting::Words(if between { &["between"] } else { &["right"] })
+    }
+
+    pub(super) fn layout(&mut self, situation: &Situation) -> Sighting {
+        let joined = self.plant.is_joined(situation.tank);
+        Sighting::Words(if joined {
+            &["joined", "tee", "tank", "none"]
         } else {
-            &["right", "joined", "yes"]
+            &["new", "tee", "tank", "none"]
         })
     }
 

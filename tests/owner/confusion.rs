@@ -7,8 +7,9 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{DEFECTS, Danger, Mistakes};
+use tankhand::owner::{DEFECTS, Danger, Mistakes, Owner};
 use tankhand::procedure::Procedure;
+use tankhand::quantity::PSI;
 use tankhand::record::Grade;
 
 use crate::golden::in_project;
@@ -68,6 +69,8 @@ pub struct Word {
     pub grade: Result<Option<Grade>, String>,
     pub found: Vec<String>,
     pub dangers: Vec<Danger>,
+    /// Whether the fault was one of the precharge, and the work set it right.
+    pub mended: bool,
 }
 
 impl Word {
@@ -84,10 +87,11 @@ impl Word {
         }
     }
 
-    /// Good, or without a word against anything, though a fault is there that the procedure claims to test for.
+    /// Good, or without a word against anything, though a fault is still there that the procedure claims to
+    /// test for.
     pub fn is_dangerous(&self) -> bool {
         let (procedure, fault, _) = &self.case;
-        ["good", "nothing"].contains(&self.grade_word()) && claims(procedure, fault)
+        ["good", "nothing"].contains(&self.grade_word()) && claims(procedure, fault) && !self.mended
     }
 }
 
@@ -126,7 +130,15 @@ fn word(case: &Case<'_>) -> Word {
         grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),
         found: done.map(|done| done.run.worst_names()).unwrap_or_default(),
         dangers: owner.dangers().to_vec(),
+        mended: ["precharge-low", "precharge-high", "waterlogged"].contains(&fault) && is_charged(&owner),
     }
+}
+
+/// Whether the tank's precharge is now a little below cut-in.
+fn is_charged(owner: &Owner) -> bool {
+    let plant = owner.plant();
+    let gap = (plant.site().switch.cut_in - plant.precharge(0)) / PSI;
+    (0.0..6.0).contains(&gap)
 }
 
 /// How many owners of each procedure and fault were told what, as TOML: a table a procedure, a line a fault.
@@ -167,7 +179,7 @@ fn confusion_table() {
         "# What {owners} simulated owners of each fault were told in each procedure. Made by\n\
          #     cargo test --locked --test owner confusion_table -- --ignored\n\
          # `told` counts the grades of last words, `found` the names of what weighed worst. A good word is dangerous\n\
-         # where the procedure claims to test for the fault.\n\n"
+         # where the procedure claims to test for the fault, and left it.\n\n"
     );
     let without: fn(u64) -> Mistakes = |_| Mistakes::default();
     for (who, mistakes) in [("without_mistakes", without), ("with_everyday_mistakes", Mistakes::everyday)] {

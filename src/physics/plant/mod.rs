@@ -168,6 +168,11 @@ impl Plant {
         self.tanks.get(tank).map_or(0.0, |tank| tank.air)
     }
 
+    /// What the air in a tank would show with all water out, at the room's temperature, Pa.
+    pub fn precharge(&self, tank: usize) -> f64 {
+        self.tanks.get(tank).map_or(0.0, |tank| tank.precharge(self.ambient) - self.air)
+    }
+
     /// What has settled in a tank and was not flushed out, m³.
     pub fn sediment(&self, tank: usize) -> f64 {
         self.tanks.get(tank).map_or(0.0, |tank| tank.grit)

@@ -50,6 +50,11 @@ impl TankState {
         }
     }
 
+    /// Of the air with all water out, at this temperature in K; Pa absolute.
+    pub fn precharge(&self, temperature: f64) -> f64 {
+        self.air * GAS_CONSTANT.value * temperature / (self.site.volume - self.site.trapped)
+    }
+
     /// Room for air, m³.
     fn air_volume(&self) -> f64 {
         (self.site.volume - self.site.trapped - self.water).max(LEAST_AIR * self.site.volume)

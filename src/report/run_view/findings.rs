@@ -2,12 +2,28 @@
 
 use super::RunView;
 use crate::clock::Moment;
-use crate::record::{Entry, EntryKind, Grade};
+use crate::record::{Entry, EntryKind, Grade, Phase};
 use crate::report::{Page, Row};
 
 impl<'a> RunView<'a> {
-    /// The findings that count, the worst first: of those of one step at one tank the last.
+    /// The findings that count, the worst first: of those of one step at one tank the last, and none of how
+    /// things were found where they were diagnosed anew as left.
     pub(in crate::report) fn findings(&self) -> Vec<&'a Entry> {
+        self.all_findings().into_iter().filter(|entry| !self.is_superseded(entry)).collect()
+    }
+
+    /// Whether a finding is of how things were found, and they were diagnosed anew as left.
+    fn is_superseded(&self, entry: &Entry) -> bool {
+        let left = |other: &&Entry| {
+            other.kind == EntryKind::Finding
+                && other.phase == Some(Phase::Left)
+                && other.tank == entry.tank
+                && other.n > entry.n
+        };
+        entry.phase == Some(Phase::Found) && self.entries.iter().any(|entry| left(&&**entry))
+    }
+
+    fn all_findings(&self) -> Vec<&'a Entry> {
         let mut last: Vec<&Entry> = Vec::new();
         let found = |entry: &&&Entry| matches!(entry.kind, EntryKind::Finding | EntryKind::Stopped);
         for entry in self.entries.iter().filter(found).filter(|entry| entry.grade.is_some()) {
@@ -30,24 +46,34 @@ impl<'a> RunView<'a> {
 
     /// Adds the findings, each with what to do about it, and by when.
     pub(in crate::report) fn put_findings(&self, page: &mut Page) {
-        let rows = self.findings().into_iter().map(row).collect();
+        let (superseded, counting): (Vec<_>, Vec<_>) =
+            self.all_findings().into_iter().partition(|entry| self.is_superseded(entry));
+        let rows = counting.into_iter().map(row).chain(superseded.into_iter().map(superseded_row)).collect();
         page.headed_table("Findings", &["Grade", "What was found", "What to do next", "By"], rows);
     }
 }
 
+/// A finding that no longer weighs: nothing is to be done about it.
+fn superseded_row(entry: &Entry) -> Row {
+    Row::new(["as found".to_string(), said(entry), String::new(), String::new()])
+}
+
 fn row(entry: &Entry) -> Row {
-    let said = entry.said.clone().unwrap_or_default();
-    let tank = entry.tank.as_ref().map(|tank| format!("Tank {tank}: "));
-    let name = entry.given.as_ref().map(|name| format!("{name}. "));
     let due = entry.due.map(Moment::date).unwrap_or_default();
-    let found = [tank, name, Some(said)].into_iter().flatten().collect::<String>();
-    let found = crate::words::capitalized(&found);
     Row::new([
         entry.grade.map_or("", Grade::word).to_string(),
-        found,
+        said(entry),
         entry.next.clone().unwrap_or_default(),
         due,
     ])
+}
+
+/// What a finding says, after its tank and its name.
+fn said(entry: &Entry) -> String {
+    let said = entry.said.clone().unwrap_or_default();
+    let tank = entry.tank.as_ref().map(|tank| format!("Tank {tank}: "));
+    let name = entry.given.as_ref().map(|name| format!("{name}. "));
+    crate::words::capitalized(&[tank, name, Some(said)].into_iter().flatten().collect::<String>())
 }
 
 #[cfg(test)]

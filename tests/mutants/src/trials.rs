@@ -2,21 +2,24 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::process::{Command, Stdio};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::time::{Duration, Instant, SystemTime};
+use std::time::{Duration, SystemTime};
 
 use serde::{Deserialize, Serialize};
+use wait4::Wait4;
 
 /// How many tests run at the same time.
 const WORKERS: usize = 2;
-/// What a test may take beyond what it takes without a fault.
+/// How many times a test may take what it takes without a fault. Times are the processor's, not the
+/// clock's: a busy machine makes no test notice anything.
 const TIMES: u32 = 20;
 /// A test that takes longer is left out.
 const SLOWEST: Duration = Duration::from_secs(20);
+/// A test that waits this long by the clock waits for something that does not come; seconds.
+const STUCK: &str = "240";
 /// Memory a test may have; KiB.
 const MEMORY: &str = "6000000";
 
@@ -27,7 +30,7 @@ pub struct Test {
     pub program: usize,
     /// Its name there.
     pub name: String,
-    /// How long it takes without a fault.
+    /// What it takes of a processor without a fault.
     pub takes: Duration,
     /// The faults it comes by.
     pub reaches: BTreeSet<usize>,
@@ -78,17 +81,15 @@ impl Trials {
     fn alone(&self, worker: usize, program: usize, name: &str) -> Option<Test> {
         let reach = self.root.join(format!("target/reach-{worker}"));
         let _ = fs::remove_file(&reach);
-        let mut command = self.command(program, &[name]);
+        let mut command = self.command(program, &[name], SLOWEST);
         command.env("MUTANT_REACH", &reach);
-        let begun = Instant::now();
-        if !passes(&mut command, SLOWEST) {
+        let Some(takes) = passes(&mut command) else {
             eprintln!(
                 "  left out, for it fails without a fault or takes too long: {} {name}",
                 self.programs[program].0
             );
             return None;
-        }
-        let takes = begun.elapsed();
+        };
         if takes > Duration::from_secs(3) {
             eprintln!("  slow: {} {name}: {takes:.0?}", self.programs[program].0);
         }
@@ -97,12 +98,15 @@ impl Trials {
         Some(Test { program, name: name.to_string(), takes, reaches })
     }
 
-    /// Runs some tests of one program.
-    fn command(&self, program: usize, names: &[&str]) -> Command {
+    /// Runs some tests of one program, for no longer than `limit`.
+    fn command(&self, program: usize, names: &[&str], limit: Duration) -> Command {
         let mut command = Command::new("sh");
-        command.args(["-c", &format!("ulimit -v {MEMORY}; exec nice -n 19 \"$@\""), "sh"]);
+        let seconds = limit.as_secs() + 1;
+        let limits = format!("ulimit -v {MEMORY}; ulimit -t {seconds}");
+        let script = format!("{limits}; exec nice -n 19 timeout -s KILL {STUCK} \"$@\"");
+        command.args(["-c", &script, "sh"]);
         command.arg(&self.programs[program].1).args(["--exact", "--test-threads=1"]).args(names);
-        command.current_dir(&self.root).process_group(0);
+        command.current_dir(&self.root);
         command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
         command.env("CARGO_MANIFEST_DIR", &self.root).env("HOME", self.root.join("target"));
         // Fewer cases than usual: what these notice, more would notice too.
@@ -135,9 +139,10 @@ impl Trials {
                 !fits
             });
             let names: Vec<&str> = batch.iter().map(|&at| self.tests[at].name.as_str()).collect();
-            let mut command = self.command(program, &names);
+            let limit = Duration::from_secs(5) + takes * TIMES;
+            let mut command = self.command(program, &names, limit);
             command.env("MUTANT", mutant.to_string());
-            if !passes(&mut command, Duration::from_secs(5) + takes * TIMES) {
+            if passes(&mut command).is_none() {
                 let mut noticed = self.noticed.lock().expect("no worker panics");
                 batch.iter().for_each(|&at| *noticed.entry((module.to_string(), at)).or_default() += 1);
                 return true;
@@ -181,29 +186,11 @@ fn listed(path: &Path) -> Vec<String> {
     output.lines().filter_map(|line| line.strip_suffix(": test")).map(str::to_string).collect()
 }
 
-/// Whether a command ends well and in time.
-fn passes(command: &mut Command, limit: Duration) -> bool {
+/// What a command takes of a processor, if it ends well and in time.
+fn passes(command: &mut Command) -> Option<Duration> {
     let mut child = command.spawn().expect("sh runs");
-    let end = Instant::now() + limit;
-    let mut pause = Duration::from_millis(1);
-    loop {
-        if let Some(status) = child.try_wait().expect("a child can be waited for") {
-            return status.success();
-        }
-        if Instant::now() > end {
-            stop(&mut child);
-            return false;
-        }
-        std::thread::sleep(pause);
-        pause = (pause * 2).min(Duration::from_millis(20));
-    }
-}
-
-/// Ends a child and all it started, which share its process group.
-fn stop(child: &mut Child) {
-    let _ = Command::new("kill").args(["-9", "--", &format!("-{}", child.id())]).status();
-    let _ = child.kill();
-    let _ = child.wait();
+    let ended = child.wait4().expect("a child can be waited for");
+    ended.status.success().then_some(ended.rusage.utime + ended.rusage.stime)
 }
 
 /// Works through a list with all workers; results stay in order.
