@@ -63,51 +63,42 @@ impl Run {
         })
     }
 
-    /// The fewest readings of one step that would do in place of those taken.
+    /// The fewest readings of one step that would do in place of those taken. One reading alone says nothing
+    /// of how readings scatter, and equal ones are rounded alike: there more of them promise nothing.
     fn by_readings(&self, sensitivity: &Sensitivity<'_>) -> Option<String> {
-        let mut steps: Vec<&str> = Vec::new();
-        for entry in sensitivity.readings() {
-            if !steps.contains(&entry.step.as_str()) && !sensitivity.uses_series_of(&entry.step) {
-                steps.push(&entry.step);
+        let mut steps: Vec<(&str, u32)> = Vec::new();
+        for entry in sensitivity.readings().filter(|entry| entry.take.is_some()) {
+            match steps.iter_mut().find(|(step, _)| *step == entry.step) {
+                Some((_, so_far)) => *so_far += 1,
+                None if sensitivity.uses_series_of(&entry.step) => {}
+                None => steps.push((&entry.step, 1)),
             }
         }
-        let needed = |step: &str| {
-            let entries: Vec<_> = sensitivity.readings().filter(|entry| entry.step == step).collect();
-            // Rounds of a loop are no repeated readings.
-            if entries.iter().any(|entry| entry.round != entries[0].round) {
-                return None;
-            }
-            let so_far = entries.len() as u32;
-            let own = |source: SourceId| match self.uncertainty_source(source) {
-                Some(UncertaintySource::Division(n)) => entries.iter().any(|entry| entry.n == n),
-                Some(UncertaintySource::Spread(of)) => of == step,
-                Some(
-                    UncertaintySource::Accuracy(_) | UncertaintySource::Stated(_) | UncertaintySource::Other,
-                )
-                | None => false,
-            };
-            let enough = |n: &u32| {
-                let fewer = (f64::from(so_far) / f64::from(*n)).sqrt();
-                sensitivity.decides(&|source| if own(source) { fewer } else { 1.0 })
-            };
-            (so_far + 1..=MOST_READINGS).find(enough).map(|n| (n, so_far))
+        let needed = |(step, so_far): (&str, u32)| {
+            (so_far + 1..=MOST_READINGS).find(|n| so_far > 1 && sensitivity.decides_by_readings(step, *n))
         };
-        let found = steps.iter().filter_map(|step| needed(step).map(|(n, so_far)| (n, so_far, *step)));
-        let (n, so_far, step) = found.min_by_key(|(n, _, _)| *n)?;
-        let instead = if so_far == 1 { "one".to_string() } else { so_far.to_string() };
-        Some(format!("{n} readings of {} instead of {instead}", self.setting.procedure.label(step)))
+        let found = steps.iter().filter_map(|step| needed(*step).map(|n| (n, *step)));
+        let (n, (step, so_far)) = found.min_by_key(|(n, _)| *n)?;
+        Some(format!("{n} readings of {} instead of {so_far}", self.setting.procedure.label(step)))
     }
 
-    /// The shortest longer time that would do, where the check says what it was measured over.
+    /// The shortest longer time that would do, where the check says what it was measured over. What was lost
+    /// grows with the time, and so does what a rate is worth beside the uncertainty of the readings.
     fn by_waiting(&self, check: &Check, sensitivity: &Sensitivity<'_>) -> Option<String> {
-        let over = check.over.as_ref()?.value(&self.state.names).ok()?;
-        let minutes = over.amount()?.value() / 60.0;
+        let over = check.over.as_ref()?;
+        let time = over.value(&self.state.names).ok()?;
+        let minutes = time.amount()?.value() / 60.0;
+        let mut names = Vec::new();
+        over.expr().names(&mut |name, _| names.push(name.to_string()));
+        let rate = names.iter().any(|name| sensitivity.rests_on(name));
         let longer = |wait: &&f64| minutes > 0.0 && **wait > minutes;
-        // What is compared grows with the time, and the uncertainty of the readings does not.
-        let enough = |wait: &&f64| sensitivity.decides(&|_| minutes / **wait);
+        let enough = |wait: &&f64| match rate {
+            true => sensitivity.decides(&|_| minutes / **wait),
+            false => sensitivity.decides_grown(**wait / minutes),
+        };
         let wait = WAITS.iter().filter(longer).find(enough)?;
         let shown = Value::exact(Measure::Duration, wait * 60.0).shown(self.setting.units);
-        Some(format!("a test of {shown} instead of {}", over.shown(self.setting.units)))
+        Some(format!("a test of {shown} instead of {}", time.shown(self.setting.units)))
     }
 
     /// The gauges in a check, the one that leaves most uncertainty first.

@@ -116,18 +116,15 @@ fn calibration_table() {
          # be, then in worlds that are otherwise.\n"
     );
     for promise in PROMISES.iter().filter(|promise| promise.name.contains(&only)) {
-        let mut row_of = |name: &str, owners, world| {
-            let row = row(promise, owners, world);
-            println!("{:70} {name} {row}", promise.name);
-            writeln!(text, "{name} = {row}").unwrap();
-        };
         writeln!(text, "\n[{:?}]", promise.name).unwrap();
         if let Some(why) = promise.oftener {
             writeln!(text, "oftener = {why:?}").unwrap();
         }
-        row_of("assumed", owners, World::ASSUMED);
-        for (name, world) in WRONG {
-            row_of(name, owners / 4, world);
+        let assumed = std::iter::once(("assumed", World::ASSUMED));
+        for (name, world) in assumed.chain(WRONG) {
+            let row = row(promise, owners, world);
+            println!("{:70} {name} {row}", promise.name);
+            writeln!(text, "{name} = {row}").unwrap();
         }
     }
     if only.is_empty() {
