@@ -8,6 +8,7 @@ use super::uncertainty_source::UncertaintySource;
 use crate::lang::Value;
 use crate::procedure::Check;
 use crate::quantity::{Family, Measure, SourceId};
+use crate::record::Entry;
 use crate::system::{Accuracy, FINEST_SHARE, Gauge, finest};
 use crate::words::list;
 
@@ -40,25 +41,23 @@ impl Run {
     /// What would decide a check that can't tell, in a sentence; `None` when nothing can be said.
     pub(super) fn advice(&self, check: &Check) -> Option<String> {
         let sensitivity = Sensitivity::new(self, check);
-        if sensitivity.sources.is_empty() || !sensitivity.decides(&|_| 0.0) {
-            return None;
-        }
         let improvement = self.by_readings(&sensitivity).or_else(|| self.by_waiting(check, &sensitivity));
         if let Some(how) = improvement {
             return Some(format!("As the figures stand, {how} would settle it."));
         }
         let parts = self.gauges_in(&sensitivity);
+        let apart = sensitivity.sources.keys().any(|source| {
+            matches!(self.uncertainty_source(*source), Some(UncertaintySource::Spread(_)))
+        });
         if parts.is_empty() {
-            let spread = |source: &SourceId| {
-                matches!(self.uncertainty_source(*source), Some(UncertaintySource::Spread(_)))
-            };
-            return sensitivity.sources.keys().any(spread).then(|| TOO_FAR_APART.to_string());
+            return apart.then(|| TOO_FAR_APART.to_string());
         }
         Some(match self.by_a_gauge(&sensitivity, &parts) {
             Some(how) => format!("As the figures stand, {how} would settle it."),
             None if sensitivity.decides(&finer(&parts, |part| part.ladder.last().copied())) => {
                 ALL_FINER.to_string()
             }
+            None if apart => TOO_FAR_APART.to_string(),
             None => TOO_CLOSE.to_string(),
         })
     }
@@ -66,20 +65,14 @@ impl Run {
     /// The fewest readings of one step that would do in place of those taken. One reading alone says nothing
     /// of how readings scatter, and equal ones are rounded alike: there more of them promise nothing.
     fn by_readings(&self, sensitivity: &Sensitivity<'_>) -> Option<String> {
-        let mut steps: Vec<(&str, u32)> = Vec::new();
-        for entry in sensitivity.readings().filter(|entry| entry.take.is_some()) {
-            match steps.iter_mut().find(|(step, _)| *step == entry.step) {
-                Some((_, so_far)) => *so_far += 1,
-                None if sensitivity.uses_series_of(&entry.step) => {}
-                None => steps.push((&entry.step, 1)),
-            }
-        }
-        let needed = |(step, so_far): (&str, u32)| {
-            (so_far + 1..=MOST_READINGS).find(|n| so_far > 1 && sensitivity.decides_by_readings(step, *n))
+        let needed = |(step, so_far): (String, u32)| {
+            let fits = !sensitivity.uses_series_of(&step);
+            let enough = |n: &u32| fits && sensitivity.decides_by_readings(&step, *n);
+            (so_far + 1..=MOST_READINGS).find(enough).map(|n| (n, so_far, step))
         };
-        let found = steps.iter().filter_map(|step| needed(*step).map(|n| (n, *step)));
-        let (n, (step, so_far)) = found.min_by_key(|(n, _)| *n)?;
-        Some(format!("{n} readings of {} instead of {so_far}", self.setting.procedure.label(step)))
+        let found = sensitivity.repeated().into_iter().filter_map(needed);
+        let (n, so_far, step) = found.min_by_key(|(n, _, _)| *n)?;
+        Some(format!("{n} readings of {} instead of {so_far}", self.setting.procedure.label(&step)))
     }
 
     /// The shortest longer time that would do, where the check says what it was measured over. What was lost
@@ -104,10 +97,11 @@ impl Run {
     /// The gauges in a check, the one that leaves most uncertainty first.
     fn gauges_in<'r>(&'r self, sensitivity: &Sensitivity<'r>) -> Vec<AdvisedGauge<'r>> {
         let mut parts: Vec<(f64, AdvisedGauge<'r>)> = Vec::new();
+        let readings = sensitivity.readings();
         for gauge in self.setting.system.gauges() {
-            let readings =
-                sensitivity.readings().filter(|entry| entry.gauge.as_deref() == Some(gauge.id.as_ref()));
-            let divisions: Vec<SourceId> = readings.map(|entry| SourceId::Reading(entry.n)).collect();
+            let of_it = |entry: &&&Entry| entry.gauge.as_deref() == Some(gauge.id.as_ref());
+            let divisions: Vec<SourceId> =
+                readings.iter().filter(of_it).map(|entry| SourceId::Reading(entry.n)).collect();
             let accuracy =
                 gauge_source(&gauge.id).and_then(|source| sensitivity.sources.get(&source)).copied();
             if divisions.is_empty() && accuracy.is_none() {

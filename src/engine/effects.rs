@@ -72,7 +72,8 @@ impl Run {
     /// Puts repeated readings under the name of their step: their mean, where rounds come beside.
     fn define_takes(&mut self, step: &Step) {
         let takes = Value::Series(std::mem::take(&mut self.state.takes));
-        self.state.spreads.extend(takes.spread_source().map(|source| (source, step.id.clone())));
+        let sources = takes.sources_of_mean().into_iter().flatten();
+        self.state.spreads.extend(sources.map(|source| (source, step.id.clone())));
         match takes.clone().collapsed(Collapse::Mean) {
             Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
             Ok(_) | Err(_) => self.state.names.set(&step.id, takes),

@@ -63,7 +63,7 @@ impl<'r> Sensitivity<'r> {
                 }
             }
             // The spread of readings comes in only with their mean.
-            sources.extend(value.spread_source().map(|source| (source, 0.0)));
+            sources.extend(value.sources_of_mean().into_iter().flatten().map(|source| (source, 0.0)));
         });
         Sensitivity { run, check, sources }
     }
@@ -105,18 +105,45 @@ impl<'r> Sensitivity<'r> {
     }
 
     /// The readings of a gauge whose divisions are among the sources.
-    pub fn readings(&self) -> impl Iterator<Item = &'r Entry> {
+    pub fn readings(&self) -> Vec<&'r Entry> {
         let run = self.run;
-        self.sources.keys().filter_map(move |source| match run.uncertainty_source(*source) {
-            Some(UncertaintySource::Division(_)) => run.reading(*source),
-            Some(
-                UncertaintySource::Accuracy(_)
-                | UncertaintySource::Stated(_)
-                | UncertaintySource::Spread(_)
-                | UncertaintySource::Other,
-            )
-            | None => None,
-        })
+        let mut readings: Vec<&Entry> = Vec::new();
+        for source in self.sources.keys() {
+            match run.uncertainty_source(*source) {
+                Some(UncertaintySource::Division(_)) => readings.extend(run.reading(*source)),
+                Some(UncertaintySource::Rounding(step)) => {
+                    readings.extend(run.answers.iter().map(|answer| &answer.entry).filter(|entry| {
+                        entry.step == step && entry.take.is_some()
+                    }));
+                }
+                Some(
+                    UncertaintySource::Accuracy(_)
+                    | UncertaintySource::Stated(_)
+                    | UncertaintySource::Spread(_)
+                    | UncertaintySource::Other,
+                )
+                | None => {}
+            }
+        }
+        readings.sort_by_key(|entry| entry.n);
+        readings.dedup_by_key(|entry| entry.n);
+        readings
+    }
+
+    /// The steps of which repeated readings are among the sources, by their spread, with how many were taken.
+    pub fn repeated(&self) -> Vec<(String, u32)> {
+        let spread = |source: &SourceId| match self.run.uncertainty_source(*source) {
+            Some(UncertaintySource::Spread(step)) => Some(step),
+            _ => None,
+        };
+        // In rounds of a loop one mean stands for each.
+        let counted = |step: String| {
+            let taken = self.run.state.names.value(&step).ok()?.amounts().len();
+            (taken == self.run.repeated(&step).count()).then_some((step, taken as u32))
+        };
+        let mut steps: Vec<_> = self.sources.keys().filter_map(spread).filter_map(counted).collect();
+        steps.dedup();
+        steps
     }
 
     /// Whether a function that takes whole series (the spread of readings, the highest of them)
@@ -171,7 +198,8 @@ fn more_readings(taken: &Value, count: u32) -> Option<Value> {
 /// Whether an expression is a call that takes all answers of a step at once.
 fn takes_series(expr: &Expr, step: &str) -> bool {
     let Node::Call(name, _, given) = &expr.node else { return false };
-    let whole = function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
+    // More readings do make a mean surer.
+    let whole = name != "mean" && function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
     whole && given.iter().any(|x| matches!(&x.node, Node::Name(name) if name == step))
 }
 

@@ -90,7 +90,7 @@ fn reason_to_show(
     if undefined_share >= UNDEFINED_SHARE || apart(interval, first_order) > ASYMMETRIC_FROM * scale + rounding
     {
         Some(IntervalReason::Asymmetric)
-    } else if apart(first_order, twice) > NARROWER * u + rounding {
+    } else if (first_order[0] - twice[0]).max(twice[1] - first_order[1]) > NARROWER * u + rounding {
         Some(IntervalReason::OneLimit)
     } else {
         None

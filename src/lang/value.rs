@@ -76,11 +76,11 @@ impl Value {
         }
     }
 
-    /// The source of uncertainty that the spread of these readings is, in their mean; `None` for fewer
-    /// than two.
-    pub fn spread_source(&self) -> Option<SourceId> {
+    /// The sources of uncertainty that come about in the mean of these readings: their spread, and what they
+    /// were rounded to in common; none for fewer than two.
+    pub fn sources_of_mean(&self) -> Option<[SourceId; 2]> {
         let amounts = self.amounts();
-        (amounts.len() >= 2).then(|| identity(&amounts))
+        (amounts.len() >= 2).then(|| [identity(&amounts), SourceId::rounding_of(made_from(&amounts))])
     }
 
     /// The same value with what each source of uncertainty contributes multiplied by a factor.

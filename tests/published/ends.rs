@@ -5,15 +5,18 @@ use tankhand::physics::*;
 const PSI: f64 = 6_894.757_293_168_361;
 const WARM: f64 = 288.15;
 
-/// What takes a value or refuses it, the last value taken, and the next number, which is refused.
+/// What takes a value or refuses it, the last value taken, and one a little beyond, which is refused: beyond
+/// what rounding in a conversion of units may bring.
 type End = (&'static str, Box<dyn Fn(f64) -> bool>, f64, f64);
 
+const BEYOND: f64 = 1e-9;
+
 fn last(name: &'static str, takes: impl Fn(f64) -> bool + 'static, end: f64) -> End {
-    (name, Box::new(takes), end, end.next_up())
+    (name, Box::new(takes), end, end + BEYOND * end.abs().max(1e-6))
 }
 
 fn first(name: &'static str, takes: impl Fn(f64) -> bool + 'static, end: f64) -> End {
-    (name, Box::new(takes), end, end.next_down())
+    (name, Box::new(takes), end, end - BEYOND * end.abs().max(1e-6))
 }
 
 /// An end that does not belong to the range itself: the number before it does.
@@ -26,6 +29,17 @@ fn check(ends: Vec<End>) {
         assert!(takes(taken), "{name}: {taken} belongs to the range");
         assert!(!takes(refused), "{name}: {refused} does not");
     }
+}
+
+#[test]
+fn both_ends_of_a_range_belong_to_it_in_any_unit() {
+    let unit = |symbol| tankhand::quantity::unit(symbol).unwrap();
+    for (degrees, symbol) in [(140.0, "degF"), (60.0, "degC"), (-40.0, "degF"), (-40.0, "degC")] {
+        let kelvin = unit(symbol).to_si(tankhand::quantity::Measure::Temperature, degrees);
+        assert!(precharge_at(2e5, kelvin, kelvin, 0.0).is_ok(), "{degrees} {symbol}");
+    }
+    let psi = unit("psi").to_si(tankhand::quantity::Measure::Pressure, 150.0);
+    assert!(absolute(psi, 0.0).is_ok());
 }
 
 #[test]
