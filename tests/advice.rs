@@ -215,7 +215,12 @@ fn every_sort_of_gauge_has_its_name_and_its_finest() {
             ("59.98kg", TOO_CLOSE),
         ],
     );
-    all("bucket", "volume", "3 gal", &[("2.9gal", "a measure good to 2 % in place of the bucket with marks"), ("2.95gal", TOO_CLOSE)]);
+    all(
+        "bucket",
+        "volume",
+        "3 gal",
+        &[("2.9gal", "a measure good to 2 % in place of the bucket with marks"), ("2.95gal", TOO_CLOSE)],
+    );
     all(
         "cone",
         "concentration",
@@ -392,11 +397,7 @@ fn more_readings_lessen_the_spread_of_a_mean() {
     all_advised(
         &steps,
         &system,
-        &[
-            ("48 49 51", TOO_FAR_APART),
-            ("49 49 50.2", TOO_FAR_APART),
-            ("48 49 49.5", TOO_FAR_APART),
-        ],
+        &[("48 49 51", TOO_FAR_APART), ("49 49 50.2", TOO_FAR_APART), ("48 49 49.5", TOO_FAR_APART)],
     );
     let fine = gauges(&[["line", "0.1 psi", "0.1 psi"]]);
     all_advised(

@@ -46,9 +46,10 @@ impl Run {
             return Some(format!("As the figures stand, {how} would settle it."));
         }
         let parts = self.gauges_in(&sensitivity);
-        let apart = sensitivity.sources.keys().any(|source| {
-            matches!(self.uncertainty_source(*source), Some(UncertaintySource::Spread(_)))
-        });
+        let apart = sensitivity
+            .sources
+            .keys()
+            .any(|source| matches!(self.uncertainty_source(*source), Some(UncertaintySource::Spread(_))));
         if parts.is_empty() {
             return apart.then(|| TOO_FAR_APART.to_string());
         }

@@ -112,9 +112,12 @@ impl<'r> Sensitivity<'r> {
             match run.uncertainty_source(*source) {
                 Some(UncertaintySource::Division(_)) => readings.extend(run.reading(*source)),
                 Some(UncertaintySource::Rounding(step)) => {
-                    readings.extend(run.answers.iter().map(|answer| &answer.entry).filter(|entry| {
-                        entry.step == step && entry.take.is_some()
-                    }));
+                    readings.extend(
+                        run.answers
+                            .iter()
+                            .map(|answer| &answer.entry)
+                            .filter(|entry| entry.step == step && entry.take.is_some()),
+                    );
                 }
                 Some(
                     UncertaintySource::Accuracy(_)
@@ -187,9 +190,12 @@ fn more_readings(taken: &Value, count: u32) -> Option<Value> {
     let of_even = (count * (count + 1.0) / 12.0).sqrt();
     let reading = |at: u64| {
         let off = (at as f64 + 0.5 - 0.5 * count) * deviation / of_even;
-        let own = |source: SourceId| if let SourceId::Reading(_) = source { SourceId::Reading(u64::MAX - at) } else { source };
+        let own = |source: SourceId| {
+            if let SourceId::Reading(_) = source { SourceId::Reading(u64::MAX - at) } else { source }
+        };
         let parts = first.components().iter();
-        let amount = parts.fold(Uncertain::exact(mean + off), |sum, (source, u)| sum.with_component(own(*source), *u));
+        let amount =
+            parts.fold(Uncertain::exact(mean + off), |sum, (source, u)| sum.with_component(own(*source), *u));
         Value::Amount(*measure, amount)
     };
     Some(Value::Series((0..count as u64).map(reading).collect()))
@@ -199,7 +205,8 @@ fn more_readings(taken: &Value, count: u32) -> Option<Value> {
 fn takes_series(expr: &Expr, step: &str) -> bool {
     let Node::Call(name, _, given) = &expr.node else { return false };
     // More readings do make a mean surer.
-    let whole = name != "mean" && function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
+    let whole =
+        name != "mean" && function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
     whole && given.iter().any(|x| matches!(&x.node, Node::Name(name) if name == step))
 }
 

@@ -30,7 +30,11 @@ impl Run {
     pub fn uncertainty_source(&self, source: SourceId) -> Option<UncertaintySource> {
         if let Some(step) = self.state.spreads.get(&source).map(ToString::to_string) {
             let alike = matches!(source, SourceId::Rounding(_));
-            return Some(if alike { UncertaintySource::Rounding(step) } else { UncertaintySource::Spread(step) });
+            return Some(if alike {
+                UncertaintySource::Rounding(step)
+            } else {
+                UncertaintySource::Spread(step)
+            });
         }
         match source {
             SourceId::Gauge(place) => COMMON_GAUGES
@@ -40,7 +44,9 @@ impl Run {
                 Some(_) => UncertaintySource::Division(entry.n),
                 None => UncertaintySource::Stated(entry.n),
             }),
-            SourceId::Rounding(_) | SourceId::Spread(_) | SourceId::Few(..) | SourceId::Limit(_) => Some(UncertaintySource::Other),
+            SourceId::Rounding(_) | SourceId::Spread(_) | SourceId::Few(..) | SourceId::Limit(_) => {
+                Some(UncertaintySource::Other)
+            }
         }
     }
 
@@ -50,8 +56,12 @@ impl Run {
         let label = |id: &str| self.setting.procedure.label(id);
         Some(match self.uncertainty_source(source)? {
             UncertaintySource::Accuracy(gauge) => format!("accuracy of the {}", self.called(&gauge)),
-            UncertaintySource::Division(_) => self.division(self.reading(source)?)? + &which(self.reading(source)?),
-            UncertaintySource::Rounding(step) => self.division(self.repeated(&step).next()?)? + ", all readings alike",
+            UncertaintySource::Division(_) => {
+                self.division(self.reading(source)?)? + &which(self.reading(source)?)
+            }
+            UncertaintySource::Rounding(step) => {
+                self.division(self.repeated(&step).next()?)? + ", all readings alike"
+            }
             UncertaintySource::Stated(_) => format!("limits of {}", label(&self.reading(source)?.step)),
             UncertaintySource::Spread(step) => format!("spread of the readings of {}", label(&step)),
             UncertaintySource::Other => match self.state.limits.get(&source) {

@@ -128,9 +128,9 @@ mod tests {
             ((10.0, 1.0, [8.26, 12.0], [8.26, 12.0], 0.0), Some(IntervalReason::OneLimit)),
             ((10.0, 1.0, [8.0, 11.74], [8.0, 11.74], 0.0), Some(IntervalReason::OneLimit)),
             // A fifth of a quarter of the width, where u is nothing or less than that.
-            ((0.0, 0.0, [0.0, 8.0], [0.0, 7.61], 0.0), Some(IntervalReason::OneLimit)),
+            ((0.0, 0.0, [0.0, 8.0], [0.0, 7.61], 0.0), None),
             ((0.0, 0.0, [0.0, 8.0], [0.0, 7.59], 0.0), Some(IntervalReason::Asymmetric)),
-            ((4.0, 1.0, [0.0, 8.0], [0.0, 7.61], 0.0), Some(IntervalReason::OneLimit)),
+            ((4.0, 1.0, [0.0, 8.0], [0.0, 7.61], 0.0), None),
             // One draw in a hundred.
             ((10.0, 1.0, [8.0, 12.0], [8.0, 12.0], 0.0099), None),
             ((10.0, 1.0, [8.0, 12.0], [8.0, 12.0], 0.01), Some(IntervalReason::Asymmetric)),

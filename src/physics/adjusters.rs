@@ -57,7 +57,8 @@ pub fn learn_adjusters(points: &[SwitchPoints], turns: &[Turns], reading_u: f64)
         let (range, differential) = fitted(&rows, scatter.0);
         let off = |row: &Row| {
             let by_range = row.range * range.value;
-            (row.cut_in - by_range).powi(2) + (row.cut_out - by_range - row.differential * differential.value).powi(2)
+            (row.cut_in - by_range).powi(2)
+                + (row.cut_out - by_range - row.differential * differential.value).powi(2)
         };
         let turned = rows.iter().any(|row| row.differential != 0.0);
         let degrees = (2 * points.len()).saturating_sub(3 + usize::from(turned));
@@ -113,7 +114,8 @@ fn fitted(rows: &[Row], variance: f64) -> (Rate, Rate) {
         q += t * row.cut_out / variance;
     }
     let determinant = a * d - b * b;
-    let rate = |value: f64, u: f64| Rate { value: value / determinant, u: (u / determinant).sqrt(), degrees: None };
+    let rate =
+        |value: f64, u: f64| Rate { value: value / determinant, u: (u / determinant).sqrt(), degrees: None };
     (rate(p * d - q * b, d), rate(q * a - p * b, a))
 }
 
@@ -162,7 +164,8 @@ mod tests {
 
     #[test]
     fn points_that_do_not_go_with_the_turns_are_told() {
-        let fault = learn_adjusters(&[psi(30.0, 50.0)], &[Turns { range: 1.0, differential: 0.0 }], 0.0).unwrap_err();
+        let fault =
+            learn_adjusters(&[psi(30.0, 50.0)], &[Turns { range: 1.0, differential: 0.0 }], 0.0).unwrap_err();
         assert_eq!(
             fault.to_string(),
             "points and turns do not go together (the switch is watched before the first turns and after each)"

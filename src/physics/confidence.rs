@@ -64,7 +64,11 @@ pub fn one_sided_of_few(confidence: f64, degrees: usize) -> FormulaResult<f64> {
 /// ```
 pub fn one_sided_at(confidence: f64, degrees: f64) -> FormulaResult<f64> {
     // More than so many make no difference.
-    if (1.0..1e3).contains(&degrees) { one_sided_of_few(confidence, degrees as usize) } else { one_sided(confidence) }
+    if (1.0..1e3).contains(&degrees) {
+        one_sided_of_few(confidence, degrees as usize)
+    } else {
+        one_sided(confidence)
+    }
 }
 
 const FEW: &str = "JCGM 100:2008, G.3: at least one reading more than numbers fitted";

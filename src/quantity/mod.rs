@@ -27,12 +27,12 @@ pub(crate) use read::{from_vacuum, on_a_gauge};
 pub use scalar::Scalar;
 pub(crate) use show::show_in;
 pub use show::{Units, show, show_briefly, show_in_with_limits, show_number, show_roundly, show_with_limits};
+pub(crate) use source::Shape;
+pub use source::{SourceId, rectangular_u};
 pub(crate) use truth::CONFIDENCE;
 #[cfg(test)]
 pub(crate) use truth::normal_below;
 pub use truth::{NoConfidence, Truth, Verdict, read_confidence};
-pub(crate) use source::Shape;
-pub use source::{SourceId, rectangular_u};
 pub use uncertain::Uncertain;
 pub(crate) use unit::DAY;
 pub use unit::{GALLON, PSI, UNITS, Unit, unit, unit_at_start};

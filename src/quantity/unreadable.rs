@@ -45,7 +45,9 @@ pub enum Unreadable {
     #[error("`{0}` counts from vacuum, and gauges count from the air around them: {1} at sea level.")]
     FromVacuum(String, String),
     /// A limit in percent behind a percentage: as a share of it, and as points of percent.
-    #[error("The limit of a percentage can mean two things here: write +- {0} for the share, or +- {1} for the points.")]
+    #[error(
+        "The limit of a percentage can mean two things here: write +- {0} for the share, or +- {1} for the points."
+    )]
     PercentOfPercent(String, String),
     /// Too large to be meant.
     #[error("`{0}` is too large to be a reading.")]

@@ -125,7 +125,12 @@ impl Checker<'_> {
             Sort::Confidence => {
                 let part = self.measured(argument, Measure::Number, place)?;
                 if !matches!(part, TypedNode::Amount(_, confidence) if CONFIDENCES.contains(&confidence)) {
-                    return self.fault(Problem::new("no-confidence", argument.span, NO_CONFIDENCE, "write 95 %, or leave it off"));
+                    return self.fault(Problem::new(
+                        "no-confidence",
+                        argument.span,
+                        NO_CONFIDENCE,
+                        "write 95 %, or leave it off",
+                    ));
                 }
                 Some(part)
             }

@@ -103,7 +103,10 @@ impl Checker<'_> {
         let both_fit = fits(&a.ty, b.ty.kind()) || fits(&b.ty, a.ty.kind());
         let ordered = a.measure().is_some() || matches!(comparison, Comparison::Equal | Comparison::Unequal);
         if both_fit && !comparison.orders() && (may_be_off(&a) || may_be_off(&b)) {
-            let message = format!("`{}` of measured values holds by chance alone: each of them may be off", comparison.sign());
+            let message = format!(
+                "`{}` of measured values holds by chance alone: each of them may be off",
+                comparison.sign()
+            );
             let remedy = "say how far apart they may lie: `abs(a - b) <= …`";
             let problem = self.sides(Problem::new("never-equal", sign, message, remedy), &a, &b);
             return self.fault(problem);

@@ -72,7 +72,8 @@ fn percent_of_percent(a: &Expr, b: &Expr) -> Problem {
     let number = |of: &Expr| if let Node::Number(number, _) = of.node { number } else { 0.0 };
     let (whole, limit) = (number(a) / 100.0, number(b) / 100.0);
     let [share, points] = [whole * limit, limit].map(|limit| show_number(limit, 0.0));
-    let remedy = format!("write `{a} +- {share}` for a share of it, or `{a} +- {points}` for points of percent");
+    let remedy =
+        format!("write `{a} +- {share}` for a share of it, or `{a} +- {points}` for points of percent");
     Problem::new("two-meanings", b.span, "the limit of a percentage can mean two things", remedy)
         .label("of what stands before it, or points?")
 }

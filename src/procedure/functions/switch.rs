@@ -42,10 +42,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: LEARNED,
         example: (
             "pressure_per_range_turn(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
-            "3 psi",
+            "2.9 psi",
         ),
         partial: true,
-        work: Work::Values(|given| learned(given).map(|it| worth(it.adjusters.range, (it.made_from, "range")))),
+        work: Work::Values(|given| {
+            learned(given).map(|it| worth(it.adjusters.range, (it.made_from, "range")))
+        }),
     },
     Function {
         name: "pressure_per_differential_turn",
