@@ -20,14 +20,14 @@ pub(super) struct Sensitivity<'r> {
 
 /// The values of a run as they would be with other gauges or other readings: what was worked out is worked
 /// out anew.
-struct Supposed<'a> {
+struct Hypothetical<'a> {
     names: &'a NameValues,
     factor: &'a dyn Fn(SourceId) -> f64,
     /// Readings in place of those taken, by their step.
     readings: Option<(&'a str, &'a Value)>,
 }
 
-impl Values for Supposed<'_> {
+impl Values for Hypothetical<'_> {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
         if let Some((_, readings)) = self.readings.filter(|(step, _)| *step == name) {
             return Ok(readings.clone());
@@ -45,7 +45,7 @@ impl Values for Supposed<'_> {
     }
 }
 
-impl Ancestry for Supposed<'_> {
+impl Ancestry for Hypothetical<'_> {
     fn formula(&self, name: &str) -> Option<&CheckedExpr> {
         self.names.formula(name)
     }
@@ -70,7 +70,7 @@ impl<'r> Sensitivity<'r> {
 
     /// Whether the check would say pass or fail with every source multiplied by its factor.
     pub fn decides(&self, factor: &dyn Fn(SourceId) -> f64) -> bool {
-        self.would_decide(&Supposed { names: &self.run.state.names, factor, readings: None })
+        self.would_decide(&Hypothetical { names: &self.run.state.names, factor, readings: None })
     }
 
     /// Whether it would with so many readings of a step that have the mean and the standard deviation of
@@ -80,7 +80,7 @@ impl<'r> Sensitivity<'r> {
         let Some(readings) = names.value(step).ok().and_then(|taken| more_readings(&taken, count)) else {
             return false;
         };
-        self.would_decide(&Supposed { names, factor: &|_| 1.0, readings: Some((step, &readings)) })
+        self.would_decide(&Hypothetical { names, factor: &|_| 1.0, readings: Some((step, &readings)) })
     }
 
     /// Whether it would with what was compared grown by a factor, as a loss grows with the time.
@@ -89,7 +89,7 @@ impl<'r> Sensitivity<'r> {
         grown.is_some_and(|truth| self.is_decided(truth))
     }
 
-    fn would_decide(&self, values: &Supposed<'_>) -> bool {
+    fn would_decide(&self, values: &Hypothetical<'_>) -> bool {
         // Its yes may be that of a kink, so draws must say so too; its no is taken as it is.
         self.check.expr.truth(values).is_ok_and(|truth| self.is_decided(truth))
             && self.check.expr.judged(values).is_ok_and(|judged| self.is_decided(judged.truth))

@@ -1,7 +1,7 @@
 //! What a turn of a pressure switch's adjusters is worth: common practice, and what turning brought.
 
 use super::limits::TURNS;
-use super::scatter::pooled;
+use super::scatter::joined_variance;
 use super::switch::{Adjusters, Rate, SwitchPoints, check_points};
 use super::{FormulaResult, OutOfRange};
 use crate::quantity::PSI;
@@ -52,17 +52,17 @@ pub fn learn_adjusters(points: &[SwitchPoints], turns: &[Turns], reading_u: f64)
     }
     let rows = rows(points, turns);
     // How far points lie from what fits best decides how much they weigh beside common practice.
-    let mut scatter = pooled(0.0, 0, reading_u);
+    let mut scatter = joined_variance(0.0, 0, reading_u);
     for _ in 0..3 {
         let (range, differential) = fitted(&rows, scatter.0);
-        let off = |row: &Row| {
+        let off = |row: &SwitchLook| {
             let by_range = row.range * range.value;
             (row.cut_in - by_range).powi(2)
                 + (row.cut_out - by_range - row.differential * differential.value).powi(2)
         };
         let turned = rows.iter().any(|row| row.differential != 0.0);
         let degrees = (2 * points.len()).saturating_sub(3 + usize::from(turned));
-        scatter = pooled(rows.iter().map(off).sum(), degrees, reading_u);
+        scatter = joined_variance(rows.iter().map(off).sum(), degrees, reading_u);
     }
     let (range, differential) = fitted(&rows, scatter.0);
     let known = |rate: Rate| Rate { degrees: degrees_of(&rate, scatter.1), ..rate };
@@ -72,24 +72,24 @@ pub fn learn_adjusters(points: &[SwitchPoints], turns: &[Turns], reading_u: f64)
 const TOGETHER: &str = "the switch is watched before the first turns and after each";
 
 /// One look at the switch: turns so far and points, all from their middle.
-struct Row {
+struct SwitchLook {
     range: f64,
     differential: f64,
     cut_in: f64,
     cut_out: f64,
 }
 
-fn rows(points: &[SwitchPoints], turns: &[Turns]) -> Vec<Row> {
+fn rows(points: &[SwitchPoints], turns: &[Turns]) -> Vec<SwitchLook> {
     let (mut range, mut differential) = (0.0, 0.0);
     let mut rows = Vec::with_capacity(points.len());
     for (at, point) in points.iter().enumerate() {
-        rows.push(Row { range, differential, cut_in: point.cut_in, cut_out: point.cut_out });
+        rows.push(SwitchLook { range, differential, cut_in: point.cut_in, cut_out: point.cut_out });
         if let Some(made) = turns.get(at) {
             (range, differential) = (range + made.range, differential + made.differential);
         }
     }
     let n = rows.len() as f64;
-    let middle = |of: fn(&Row) -> f64| rows.iter().map(of).sum::<f64>() / n;
+    let middle = |of: fn(&SwitchLook) -> f64| rows.iter().map(of).sum::<f64>() / n;
     let [range, differential] = [middle(|row| row.range), middle(|row| row.differential)];
     let [cut_in, cut_out] = [middle(|row| row.cut_in), middle(|row| row.cut_out)];
     for row in &mut rows {
@@ -101,7 +101,7 @@ fn rows(points: &[SwitchPoints], turns: &[Turns]) -> Vec<Row> {
 
 /// The worths that fit best, each point of a variance. The normal equations: `[a b; b d] (range,
 /// differential) = (p, q)`.
-fn fitted(rows: &[Row], variance: f64) -> (Rate, Rate) {
+fn fitted(rows: &[SwitchLook], variance: f64) -> (Rate, Rate) {
     let prior = 1.0 / (USUAL.u * USUAL.u);
     let (mut a, mut b, mut d) = (prior, 0.0, prior);
     let (mut p, mut q) = (prior * USUAL.value, prior * USUAL.value);

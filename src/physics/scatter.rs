@@ -13,7 +13,7 @@ pub(super) const COMMON_DEGREES: usize = 4;
 ///
 /// `squares` are the squared distances of what was seen from what was expected, `degrees` those they leave
 /// free; `reading_u` is how well one point is read (JCGM 100:2008, 4.2.4 and H.3.6: a pooled variance).
-pub(super) fn pooled(squares: f64, degrees: usize, reading_u: f64) -> (f64, usize) {
+pub(super) fn joined_variance(squares: f64, degrees: usize, reading_u: f64) -> (f64, usize) {
     let common = COMMON_SCATTER * COMMON_SCATTER + reading_u * reading_u;
     let all = COMMON_DEGREES + degrees;
     ((COMMON_DEGREES as f64 * common + squares) / all as f64, all)
@@ -54,7 +54,7 @@ pub fn lowest_start(starts: &[f64], reading_u: f64) -> FormulaResult<LowestStart
     let n = starts.len() as f64;
     let mean = starts.iter().map(|start| start / n).sum::<f64>();
     let squares: f64 = starts.iter().map(|start| (start - mean).powi(2)).sum();
-    let (variance, degrees) = pooled(squares, starts.len() - 1, reading_u);
+    let (variance, degrees) = joined_variance(squares, starts.len() - 1, reading_u);
     // What reading adds to the scatter of readings is no scatter of the switch.
     let scatter = (variance - reading_u * reading_u).max(0.25 * variance).sqrt();
     let lowest = starts.iter().copied().fold(f64::INFINITY, f64::min);

@@ -6,10 +6,10 @@
 
 use smallvec::SmallVec;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use statrs::function::erf::erfc;
 
 use super::SourceId;
 use super::source::Shape;
-use super::truth::normal_below;
 
 /// Points over which the lesser sources are spread; each is taken with its opposite.
 const POINTS: u32 = 256;
@@ -45,12 +45,12 @@ pub(super) fn probability_below(limit: f64, components: &[(SourceId, f64)]) -> f
     sum / (2.0 * f64::from(POINTS))
 }
 
-type Parts = SmallVec<[(Shape, f64); 8]>;
+type Summands = SmallVec<[(Shape, f64); 8]>;
 
 /// The sources by how they are distributed and how much they move, the greatest last. Normal ones make
 /// up one.
-fn joined(components: &[(SourceId, f64)]) -> Parts {
-    let (mut parts, mut normal) = (Parts::new(), 0.0);
+fn joined(components: &[(SourceId, f64)]) -> Summands {
+    let (mut parts, mut normal) = (Summands::new(), 0.0);
     for (source, size) in components {
         match source.shape() {
             Shape::Normal => normal = f64::hypot(normal, *size),
@@ -65,7 +65,7 @@ fn joined(components: &[(SourceId, f64)]) -> Parts {
 }
 
 /// Beyond this no sum lies; of a normal part nothing that a number could tell.
-fn farthest(parts: &Parts) -> f64 {
+fn farthest(parts: &Summands) -> f64 {
     let reach = |(shape, size): &(Shape, f64)| match shape {
         Shape::Rectangular => 3f64.sqrt() * size,
         Shape::Normal => 8.5 * size,
@@ -103,6 +103,11 @@ impl Below {
 
 fn students(degrees: f64) -> Option<StudentsT> {
     StudentsT::new(0.0, 1.0, degrees).ok()
+}
+
+/// The probability that a standard normal variable lies below `z`.
+pub(crate) fn normal_below(z: f64) -> f64 {
+    0.5 * erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
 }
 
 /// A number of that shape from places between 0 and 1; of a standard uncertainty of 1.

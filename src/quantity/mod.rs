@@ -20,6 +20,8 @@ mod written;
 pub use arithmetic::{Operator, result_of};
 pub use kind::Kind;
 pub(crate) use kind::Words;
+#[cfg(test)]
+pub(crate) use law::normal_below;
 pub(crate) use law::standard;
 pub use measure::{Family, Measure};
 pub use read::{Typed, read_number, read_pair, read_with_limit};
@@ -30,8 +32,6 @@ pub use show::{Units, show, show_briefly, show_in_with_limits, show_number, show
 pub(crate) use source::Shape;
 pub use source::{SourceId, rectangular_u};
 pub(crate) use truth::CONFIDENCE;
-#[cfg(test)]
-pub(crate) use truth::normal_below;
 pub use truth::{NoConfidence, Truth, Verdict, read_confidence};
 pub use uncertain::Uncertain;
 pub(crate) use unit::DAY;

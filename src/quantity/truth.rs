@@ -1,9 +1,8 @@
 //! Yes or no, with the uncertainty that uncertain numbers leave.
 
-use statrs::function::erf::erfc;
 use thiserror::Error;
 
-use super::law::probability_below;
+use super::law::{normal_below, probability_below};
 use super::{Family, Uncertain, Unreadable, read_number};
 
 /// The probability at which a check says pass or fail where nobody asks for another
@@ -145,11 +144,6 @@ impl Truth {
             Verdict::Unsure
         }
     }
-}
-
-/// The probability that a standard normal variable lies below `z`.
-pub(crate) fn normal_below(z: f64) -> f64 {
-    0.5 * erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
 }
 
 #[cfg(test)]

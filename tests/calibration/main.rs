@@ -14,7 +14,7 @@ use std::fmt::Write as _;
 use tankhand::quantity::PSI;
 
 use owner::{Owner, World};
-use promises::{PROMISES, Promise, Told};
+use promises::{Kept, PROMISES, Promise};
 use statrs::distribution::{Beta, ContinuousCDF};
 
 /// How a promise fared with so many owners.
@@ -29,9 +29,9 @@ fn fared(promise: &Promise, owners: std::ops::Range<u64>, world: World) -> Fared
     let count = owners.end - owners.start;
     for seed in owners {
         match (promise.made)(&mut Owner::new(seed, world)) {
-            Told::Right => (right, made) = (right + 1, made + 1),
-            Told::Wrong => made += 1,
-            Told::Nothing => {}
+            Kept::Right => (right, made) = (right + 1, made + 1),
+            Kept::Wrong => made += 1,
+            Kept::NotMade => {}
         }
     }
     Fared { right, made, owners: count }

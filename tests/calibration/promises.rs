@@ -8,11 +8,11 @@ use crate::owner::{Owner, psi};
 
 /// What became of a promise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Told {
+pub enum Kept {
     Right,
     Wrong,
     /// It was not made: can't tell, or out of a formula's range.
-    Nothing,
+    NotMade,
 }
 
 /// A promise that is to be kept 95 times in 100, or more often where that is said.
@@ -20,16 +20,16 @@ pub struct Promise {
     pub name: &'static str,
     /// Why it may be kept more often.
     pub oftener: Option<&'static str>,
-    pub made: fn(&mut Owner) -> Told,
+    pub made: fn(&mut Owner) -> Kept,
     /// How much work it is beside the others.
     pub costs: u64,
 }
 
-const fn kept(name: &'static str, made: fn(&mut Owner) -> Told) -> Promise {
+const fn kept(name: &'static str, made: fn(&mut Owner) -> Kept) -> Promise {
     Promise { name, oftener: None, made, costs: 1 }
 }
 
-const fn oftener(name: &'static str, why: &'static str, made: fn(&mut Owner) -> Told) -> Promise {
+const fn oftener(name: &'static str, why: &'static str, made: fn(&mut Owner) -> Kept) -> Promise {
     Promise { name, oftener: Some(why), made, costs: 1 }
 }
 
@@ -66,9 +66,9 @@ pub static PROMISES: &[Promise] = &[
     kept("no pass at exactly the limit, by two readings that scatter", |o| at_the_limit(o, 2)),
     kept("no pass at exactly the limit, by three readings that scatter", |o| at_the_limit(o, 3)),
     kept("no pass at exactly the limit, by a single limit of error", single_limit),
-    kept("± of the dumps to go, four jars", |o| dumps_to_go(o, 4, 0.10)),
-    kept("± of the dumps to go, five jars", |o| dumps_to_go(o, 5, 0.15)),
-    kept("± of the dumps to go, eight jars", |o| dumps_to_go(o, 8, 0.10)),
+    kept("± of the dumps to go, four jars", |o| jars_to_go(o, 4, 0.10)),
+    kept("± of the dumps to go, five jars", |o| jars_to_go(o, 5, 0.15)),
+    kept("± of the dumps to go, eight jars", |o| jars_to_go(o, 8, 0.10)),
     kept("± of a turn's worth after three adjustments, fine gauge", |o| turns_worth(o, 0.1)),
     oftener("± of a turn's worth after three adjustments, dial", LIMITS, |o| turns_worth(o, 1.0)),
     oftener(
@@ -81,22 +81,22 @@ pub static PROMISES: &[Promise] = &[
     oftener("± of the loss a month in a trend", WIDENS, loss_a_month),
 ];
 
-fn right(yes: bool) -> Told {
-    if yes { Told::Right } else { Told::Wrong }
+fn right(yes: bool) -> Kept {
+    if yes { Kept::Right } else { Kept::Wrong }
 }
 
 /// Whether the limits of an expression hold the truth.
-fn holds(owner: &Owner, text: &str, truth: f64) -> Told {
-    let Some(amount) = owner.value(text) else { return Told::Nothing };
+fn holds(owner: &Owner, text: &str, truth: f64) -> Kept {
+    let Some(amount) = owner.value(text) else { return Kept::NotMade };
     right((amount.value() - truth).abs() <= amount.expanded_uncertainty())
 }
 
-fn mean_of(owner: &mut Owner, (n, step): (usize, f64), scatter: f64) -> Told {
+fn mean_of(owner: &mut Owner, (n, step): (usize, f64), scatter: f64) -> Kept {
     let gauge = owner.gauge(Measure::Pressure, 0.0, psi(step));
     scattered(owner, &gauge, n, psi(scatter))
 }
 
-fn scattered(owner: &mut Owner, gauge: &crate::owner::Gauge, n: usize, scatter: f64) -> Told {
+fn scattered(owner: &mut Owner, gauge: &crate::owner::Gauge, n: usize, scatter: f64) -> Kept {
     let truth = psi(owner.even(30.0, 50.0));
     repeats(owner, gauge, n, (truth, scatter));
     holds(owner, "mean(p)", truth)
@@ -125,29 +125,29 @@ fn read_a_tank(owner: &mut Owner, truth: [f64; 4]) {
     }
 }
 
-fn drawdown(owner: &mut Owner) -> Told {
+fn drawdown(owner: &mut Owner) -> Kept {
     let truth = [owner.even(20.0, 80.0) * GALLON, psi(33.0), psi(40.0), psi(60.0)];
     read_a_tank(owner, truth);
     let true_drawdown = tankhand::physics::drawdown(truth[0], truth[1], truth[2], truth[3], 0.0).unwrap();
     holds(owner, "drawdown(volume, precharge, cut_in, cut_out)", true_drawdown)
 }
 
-fn drawdown_at_kink(owner: &mut Owner) -> Told {
+fn drawdown_at_kink(owner: &mut Owner) -> Kept {
     let truth = [44.0 * GALLON, psi(owner.even(37.0, 43.0)), psi(40.0), psi(60.0)];
     read_a_tank(owner, truth);
     let true_drawdown = tankhand::physics::drawdown(truth[0], truth[1], truth[2], truth[3], 0.0).unwrap();
     let Some([low, high]) = owner.interval("drawdown(volume, precharge, cut_in, cut_out)") else {
-        return Told::Nothing;
+        return Kept::NotMade;
     };
     right(low <= true_drawdown && true_drawdown <= high)
 }
 
 /// What a check says when the truth lies exactly at the limit: a pass is wrong.
-fn verdict_at_limit(owner: &Owner, check: &str) -> Told {
+fn verdict_at_limit(owner: &Owner, check: &str) -> Kept {
     right(owner.judges(check).truth.verdict(0.95) != Verdict::Pass)
 }
 
-fn at_the_limit(owner: &mut Owner, n: usize) -> Told {
+fn at_the_limit(owner: &mut Owner, n: usize) -> Kept {
     let step = if n == 1 { psi(1.0) } else { 0.0 };
     let limit = if n == 1 { psi(2.0) } else { 0.0 };
     let gauge = owner.gauge(Measure::Pressure, limit, step);
@@ -157,14 +157,14 @@ fn at_the_limit(owner: &mut Owner, n: usize) -> Told {
     verdict_at_limit(owner, "p <= limit")
 }
 
-fn single_limit(owner: &mut Owner) -> Told {
+fn single_limit(owner: &mut Owner) -> Kept {
     let gauge = owner.gauge(Measure::Pressure, psi(2.0), 0.0);
     owner.reads("p", &gauge, psi(50.0));
     verdict_at_limit(owner, "p <= 50 psi")
 }
 
 /// Jars read to their marks, of a decay with a scatter of its own.
-fn dumps_to_go(owner: &mut Owner, n: usize, scatter: f64) -> Told {
+fn jars_to_go(owner: &mut Owner, n: usize, scatter: f64) -> Kept {
     let (first, left) = (owner.even(8.0, 20.0), owner.even(0.45, 0.65));
     let cone = owner.gauge(Measure::Concentration, 0.0, 1e-4);
     let jars: Vec<Value> = (0..n)
@@ -178,7 +178,7 @@ fn dumps_to_go(owner: &mut Owner, n: usize, scatter: f64) -> Told {
     holds(owner, "flushes_to_go(grit, 0.1 mL/L)", truth.max(0.0))
 }
 
-fn turns_worth(owner: &mut Owner, step: f64) -> Told {
+fn turns_worth(owner: &mut Owner, step: f64) -> Kept {
     let gauge = owner.gauge(Measure::Pressure, psi(0.0), psi(step));
     let worth = loop {
         // Beforehand a turn is worth 2.5 psi, u 0.5 psi.
@@ -235,23 +235,23 @@ fn charged(owner: &mut Owner, cut_in: f64, scatter: f64) -> Option<f64> {
 /// The cut-in as the procedures work it out.
 const CUT_IN: &str = "min(starts_at)";
 
-fn target_on_the_warmest_day(owner: &mut Owner) -> Told {
+fn target_on_the_warmest_day(owner: &mut Owner) -> Kept {
     let cut_in = psi(owner.even(30.0, 50.0));
-    let Some(precharge) = charged(owner, cut_in, 0.0) else { return Told::Nothing };
+    let Some(precharge) = charged(owner, cut_in, 0.0) else { return Kept::NotMade };
     right(precharge < cut_in)
 }
 
-fn target_under_later_starts(owner: &mut Owner) -> Told {
+fn target_under_later_starts(owner: &mut Owner) -> Kept {
     let cut_in = psi(owner.even(30.0, 50.0));
     let scatter = owner.switch_scatter();
-    let Some(precharge) = charged(owner, cut_in, scatter) else { return Told::Nothing };
+    let Some(precharge) = charged(owner, cut_in, scatter) else { return Kept::NotMade };
     let lowest = (0..30).map(|_| cut_in + owner.bell(scatter)).fold(f64::INFINITY, f64::min);
     right(precharge < lowest)
 }
 
 /// A tank that loses water at exactly the rate of which the test says that it would have shown: to pass
 /// it as tight is wrong.
-fn hold_test(owner: &mut Owner) -> Told {
+fn hold_test(owner: &mut Owner) -> Kept {
     let (volume, precharge, start) = (44.0 * GALLON, psi(36.0), psi(owner.even(45.0, 58.0)));
     let line = owner.gauge(Measure::Pressure, psi(2.0), psi(0.5));
     let thermometer = owner.gauge(Measure::Temperature, 1.0, 0.1);
@@ -266,7 +266,7 @@ fn hold_test(owner: &mut Owner) -> Told {
     }
     // What the sentence says would have shown: the water of a fall by the limit.
     let seen = "water_lost(volume, precharge, 59 degF, start, start_temp, start - limit, start_temp)";
-    let Some(seen) = owner.value(seen) else { return Told::Nothing };
+    let Some(seen) = owner.value(seen) else { return Kept::NotMade };
     // That water gone, by the plain law of gases, bisected.
     let lost = |end: f64| {
         let at = |pressure| Held { pressure, temperature: 288.15 };
@@ -284,7 +284,7 @@ fn hold_test(owner: &mut Owner) -> Told {
     verdict_at_limit(owner, "corrected_loss(start, start_temp, end, end_temp) <= limit")
 }
 
-fn loss_a_month(owner: &mut Owner) -> Told {
+fn loss_a_month(owner: &mut Owner) -> Kept {
     let loss = psi(owner.even(0.0, 1.0));
     let level = psi(owner.even(30.0, 40.0));
     let u = psi(0.3);

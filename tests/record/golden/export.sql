@@ -25,7 +25,7 @@ CREATE TABLE entries (
   "measure" TEXT, -- what the number is: pressure is above the air around, as gauges show
   "value" DOUBLE PRECISION, -- the number in the unit it was given in
   "unit" TEXT, -- that unit; empty for plain numbers
-  "uncertainty" DOUBLE PRECISION, -- standard uncertainty of the value, in its unit
+  "uncertainty" DOUBLE PRECISION, -- standard uncertainty of the value, in its unit; wider where few readings tell it, so that twice it holds 95 %
   "si_value" DOUBLE PRECISION, -- the number in SI units
   "si_unit" TEXT, -- that unit: Pa, K, m3, m3/s, m, kg, W, s, m3/m3, kg/m3 or 1
   "si_uncertainty" DOUBLE PRECISION, -- standard uncertainty in the SI unit
