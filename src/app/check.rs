@@ -8,8 +8,8 @@ use super::failure::{Done, Failure};
 use super::files::put_page;
 use super::home::Home;
 use super::library::{Library, read_source};
-use crate::procedure::{Texts, unasked_in_own_steps};
-use crate::report::faults_json_lines;
+use crate::procedure::{Texts, compare, unasked_in_own_steps};
+use crate::report::{faults_json_lines, sound_json_line};
 use crate::source::{Fault, SourceText};
 use crate::system;
 use crate::words::{counted, list};
@@ -38,15 +38,19 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
             }
         };
         match check_one(file, &source, home) {
-            Ok(sound) => {
-                if let FaultForm::Text(width) = form {
+            Ok(sound) => match form {
+                FaultForm::Text(width) => {
                     writeln!(out, "{}: {}", file.display(), sound.says)?;
                     if !is_as_shipped(&source) && sound.kind != Checked::System {
                         writeln!(out)?;
                         put_page(&beside_the_shipped((file, &source), &sound, home), width, out)?;
                     }
                 }
-            }
+                FaultForm::Json => {
+                    let name = file.display().to_string();
+                    write!(out, "{}", sound_json_line(&name, &sound.says, compare(&source).as_ref()))?;
+                }
+            },
             Err(found) => faults.extend(found),
         }
     }

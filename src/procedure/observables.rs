@@ -196,6 +196,13 @@ pub static OBSERVABLES: &[Observable] = &[
         .mostly(0.0, 2.0, "psi"),
     number("plate_limit", "plate limit", Pressure, "highest pressure the tank's plate allows")
         .from(40.0, 300.0, "psi"),
+    number(
+        "pressure_limit",
+        "highest pressure allowed",
+        Pressure,
+        "the lower of plate limit and relief valve",
+    )
+    .from(30.0, 300.0, "psi"),
     number("relief_setting", "relief setting", Pressure, "pressure on the relief valve's tag")
         .from(30.0, 300.0, "psi"),
     number("pump_shutoff", "shutoff pressure", Pressure, "highest pressure the pump can make")

@@ -85,6 +85,9 @@ impl Unit {
     }
 }
 
+/// How far a round number may lie from what it stands for, as a share. Judgement.
+const ROUND_WITHIN: f64 = 0.02;
+
 /// A value in the household's unit: `36.2 psi`.
 pub fn show(measure: Measure, value: &Uncertain, units: Units) -> String {
     match measure {
@@ -109,19 +112,28 @@ pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String
     show_with_digits(measure, value, units, 3)
 }
 
-/// As [`show`], but an exact value has at most two significant digits: what a round number
-/// written in one unit is in another.
+/// As [`show`], but an exact value is a round number: what a round number written in one unit is in
+/// another. It has two significant digits, the second a 5 or a 0 where that is within 2 %.
 ///
 /// ```
 /// use tankhand::quantity::{Measure, Uncertain, Units, show_roundly};
-/// let eighty_psi = Uncertain::exact(551_580.6);
-/// assert_eq!(show_roundly(Measure::Pressure, &eighty_psi, Units::Metric), "5.5 bar");
+/// let roundly = |psi: f64| {
+///     show_roundly(Measure::Pressure, &Uncertain::exact(psi * 6_894.757), Units::Metric)
+/// };
+/// assert_eq!([10.0, 75.0, 80.0].map(roundly), ["0.7 bar", "5.2 bar", "5.5 bar"]);
 /// ```
 pub fn show_roundly(measure: Measure, value: &Uncertain, units: Units) -> String {
-    show_with_digits(measure, value, units, 2)
+    show_exact(measure, value, units, &|number| match measure {
+        Measure::Temperature | Measure::Duration => significant(number, 2),
+        _ => round_number(number),
+    })
 }
 
 fn show_with_digits(measure: Measure, value: &Uncertain, units: Units, digits: u8) -> String {
+    show_exact(measure, value, units, &|number| significant(number, digits))
+}
+
+fn show_exact(measure: Measure, value: &Uncertain, units: Units, shown: &dyn Fn(f64) -> String) -> String {
     let unit = match measure {
         Measure::Duration => Some(fitting_time(value.value())),
         Measure::Instant => return show(measure, value, units),
@@ -132,7 +144,7 @@ fn show_with_digits(measure: Measure, value: &Uncertain, units: Units, digits: u
     }
     let number = unit.map_or(value.value(), |unit| unit.number_of(measure, value.value()));
     let symbol = unit.map_or(String::new(), |unit| format!(" {}", unit.symbol));
-    format!("{}{symbol}", significant(number, digits))
+    format!("{}{symbol}", shown(number))
 }
 
 /// A value in a given unit: `2.50 bar`.
@@ -232,6 +244,23 @@ fn significant(number: f64, digits: u8) -> String {
     let magnitude = if number == 0.0 { 0.0 } else { number.abs().log10().floor() };
     let decimals = (f64::from(digits) - 1.0 - magnitude).clamp(0.0, 9.0) as usize;
     trimmed(rounded(number, decimals))
+}
+
+/// A number that is round already, or the round one beside it.
+fn round_number(number: f64) -> String {
+    let size = number.abs().log10().floor() - 1.0;
+    if number == 0.0 || !size.is_finite() {
+        return "0".to_string();
+    }
+    let step = 10f64.powf(size);
+    let tenths = number / step * 10.0;
+    if (tenths - tenths.round()).abs() < 1e-6 {
+        return trimmed(rounded(number, (1.0 - size).clamp(0.0, 9.0) as usize));
+    }
+    let fives = (number / step / 5.0).round() * 5.0;
+    let near = (fives * step - number).abs() <= ROUND_WITHIN * number.abs();
+    let digits = if near { fives } else { (number / step).round() };
+    trimmed(rounded(digits * step, (-size).clamp(0.0, 9.0) as usize))
 }
 
 /// How many decimals a number with this limit may show: two digits of the limit where it begins

@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use crate::procedure::{Difference, FileComparison};
 use crate::source::{Fault, SourceText, Span};
 
 /// One line of JSON for each fault: `file`, `code`, `message`, `span` (bytes, lines and columns
@@ -18,6 +19,34 @@ use crate::source::{Fault, SourceText, Span};
 /// ```
 pub fn faults_json_lines(faults: &[Fault]) -> String {
     faults.iter().map(|fault| object(fault).to_string() + "\n").collect()
+}
+
+/// One line of JSON for a sound file: `file`, `says`, and beside the shipped file of its name `shipped`,
+/// `less_safe` and `others`, each with its `line`, where there is one.
+///
+/// ```
+/// use tankhand::procedure::{compare, shipped};
+/// use tankhand::report::sound_json_line;
+/// use tankhand::source::SourceText;
+/// let text = shipped("parts/read-precharge").unwrap().text.replace("times = 3 ", "times = 5 ");
+/// let source = SourceText::new("parts/read-precharge.toml", text);
+/// let line = sound_json_line(source.name(), "a sound part", compare(&source).as_ref());
+/// assert!(line.contains(r#""says":"`air_found`: times 3 → 5""#), "{line}");
+/// ```
+pub fn sound_json_line(file: &str, says: &str, beside: Option<&FileComparison>) -> String {
+    let line = |difference: &Difference| json!({ "line": difference.line, "says": difference.says });
+    let all = |differences: &[Difference]| differences.iter().map(line).collect::<Vec<Value>>();
+    let sound = match beside {
+        None => json!({ "file": file, "says": says }),
+        Some(found) => json!({
+            "file": file,
+            "says": says,
+            "shipped": found.shipped,
+            "less_safe": all(&found.less_safe),
+            "others": all(&found.others),
+        }),
+    };
+    format!("{sound}\n")
 }
 
 fn object(fault: &Fault) -> Value {

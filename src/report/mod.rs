@@ -60,7 +60,7 @@ pub use html::{HtmlForm, all_to_html, to_html};
 pub use installation::installation_page;
 pub use listing::records_page;
 pub use logbook::{Due, LogbookTank, calendar, logbook_page};
-pub use machine::faults_json_lines;
+pub use machine::{faults_json_lines, sound_json_line};
 pub use markdown::to_markdown;
 pub(crate) use outline::part_page;
 pub use outline::{Places, procedure_page};

@@ -1,8 +1,12 @@
 //! The diagnosis against simulated owners, within one family of models.
 
+#[path = "../support/golden.rs"]
+mod golden;
+#[path = "../support/mod.rs"]
+mod support;
+
+mod answers;
 mod calibration;
 mod cases;
 mod model;
-#[path = "../support/mod.rs"]
-mod support;
 mod verb;

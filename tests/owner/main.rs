@@ -4,6 +4,7 @@
 mod golden;
 
 mod confusion;
+mod plants;
 mod played;
 mod practice;
 mod washing;

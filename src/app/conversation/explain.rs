@@ -27,12 +27,12 @@ impl Conversation<'_, '_> {
         if !ask.text.is_empty() {
             face.show(&Block::Text(ask.text.clone()))?;
         }
-        // From the second round on the signs are known; `?` tells them again.
-        let first_round = ask.place.round.last().is_none_or(|round| *round == 1)
-            && ask.place.take.is_none_or(|take| take == 1);
-        if let Some(see) = ask.see.as_ref().filter(|_| first_round) {
+        if let Some(see) = &ask.see {
             face.show(&Block::Aside(format!("Check: {see}")))?;
         }
+        // From the second round on the word is known; `?` tells it again.
+        let first_round = ask.place.round.last().is_none_or(|round| *round == 1)
+            && ask.place.take.is_none_or(|take| take == 1);
         if let Some((word, Some(means))) = ask.otherwise.as_ref().filter(|_| first_round) {
             face.show(&Block::Aside(format!("Type {word} when {means}.")))?;
         }

@@ -59,7 +59,9 @@ impl Conversation<'_, '_> {
         let here = format!("{} of about {whole}", ask.number);
         let left = self.run.time_left(now).filter(|_| self.stage.occasion != Occasion::Paper);
         let Some(left) = left else { return Some(here) };
-        Some(format!("{here}, done at about {}", now.plus(left).time_of_day()))
+        let done = now.plus(left);
+        let day = if done.date() == now.date() { String::new() } else { format!("on {} ", done.date()) };
+        Some(format!("{here}, done {day}at about {}", done.time_of_day()))
     }
 
     /// Whether an answer that reopens later ones is meant. It is tried on a copy of the run first.

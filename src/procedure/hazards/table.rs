@@ -10,6 +10,11 @@ use Signal::{Caution, Danger, Notice, Warning};
 const TARGET: HazardFigure = HazardFigure { of: "target_precharge", line: "The target is {}.", shows: Some };
 const LIMIT: HazardFigure =
     HazardFigure { of: "plate_limit", line: "Never above the plate limit, {}.", shows: Some };
+const HIGHEST: HazardFigure = HazardFigure {
+    of: "pressure_limit",
+    line: "Never above {}, the lower of plate limit and relief valve.",
+    shows: Some,
+};
 const FULL: HazardFigure = HazardFigure {
     of: "plate_volume",
     line: "Full of water it weighs about {} more than empty.",
@@ -61,10 +66,10 @@ pub static HAZARDS: &[Hazard] = &[
         name: "Water under pressure",
         is: "tank, line and hoses hold water under pressure.",
         does: "A loosened fitting can shoot off and seriously injure you.",
-        avoid: "Open only the drain valve until the gauge reads zero. Keep your face away.",
+        avoid: "Let it out at the drain valve, or as the step says. Loosen nothing before the gauge reads zero. Keep your face away.",
         figures: &[],
         stop: "If a fitting moves or sprays, leave it and turn the breaker off.",
-        short: "Water under pressure: open only the drain valve.",
+        short: "Water under pressure: loosen nothing before the gauge reads zero.",
     },
     Hazard {
         id: "relief_valve",
@@ -84,7 +89,7 @@ pub static HAZARDS: &[Hazard] = &[
         is: "the pump may not stop, and filters, softeners and hoses have limits of their own.",
         does: "A burst fitting can seriously injure you.",
         avoid: "Stay at the gauge while the pump runs. Go by the lowest limit of anything in the line. Above 80 psi codes want a pressure-reducing valve: leave that to a plumber.",
-        figures: &[LIMIT],
+        figures: &[HIGHEST],
         stop: "If the gauge passes the limit or the relief valve runs, open the drain, then turn the breaker off.",
         short: "Stay at the gauge: over the limit, open the drain, then breaker off.",
     },
