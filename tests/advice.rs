@@ -61,7 +61,7 @@ const ALL_FINER: &str = "It would take finer gauges throughout to settle this.";
 const COARSE: [&str; 3] = ["line", "0.1 psi", "5 psi"];
 
 #[test]
-fn the_fewest_readings_that_do_are_advised_and_never_more_than_nine() {
+fn of_one_reading_nobody_knows_whether_more_would_do() {
     let steps = read("p", "pressure", "line", 1) + &check("p <= 50 psi");
     let system = gauges(&[COARSE]);
     all_advised(
@@ -69,45 +69,45 @@ fn the_fewest_readings_that_do_are_advised_and_never_more_than_nine() {
         &system,
         &[
             ("47", "pass without advice"),
-            ("48", "2 readings of p instead of one"),
-            ("48.4", "3 readings of p instead of one"),
-            ("48.9", "5 readings of p instead of one"),
-            ("49.1", "8 readings of p instead of one"),
-            ("49.19", "9 readings of p instead of one"),
+            ("48", "a gauge good to 2 psi in place of the line gauge"),
+            ("48.4", "a gauge good to 2 psi in place of the line gauge"),
+            ("48.9", "a gauge good to 2 psi in place of the line gauge"),
+            ("49.1", "a gauge good to 1 psi in place of the line gauge"),
+            ("49.19", "a gauge good to 1 psi in place of the line gauge"),
             ("49.22", "a gauge good to 1 psi in place of the line gauge"),
-            ("50.9", "8 readings of p instead of one"),
+            ("50.9", "a gauge good to 1 psi in place of the line gauge"),
             ("50.7", "a gauge good to 1 psi in place of the line gauge"),
         ],
     );
 }
 
 #[test]
-fn readings_taken_already_count() {
+fn readings_rounded_alike_are_not_made_surer_by_more() {
     let steps = read("p", "pressure", "line", 2) + &check("p <= 50 psi");
     let system = gauges(&[COARSE]);
     all_advised(
         &steps,
         &system,
         &[
-            ("48.9 48.9", "5 readings of p instead of 2"),
-            ("48.9 49", "6 readings of p instead of 2"),
-            ("49.1 49.1", "8 readings of p instead of 2"),
-            ("49 49.4", "a gauge good to 2 psi in place of the line gauge"),
+            ("48.9 48.9", "a gauge good to 2 psi in place of the line gauge"),
+            ("48.9 49", "a gauge good to 2 psi in place of the line gauge"),
+            ("49.1 49.1", "a gauge good to 1 psi in place of the line gauge"),
+            ("49 49.4", TOO_FAR_APART),
         ],
     );
 }
 
 #[test]
-fn of_two_steps_the_one_that_needs_fewer_readings_is_advised() {
+fn of_two_steps_the_gauge_that_leaves_most_doubt_is_advised() {
     let steps = read("p", "pressure", "line", 1) + &read("q", "pressure", "air", 1) + &check("q < p");
     let system = gauges(&[COARSE, ["air", "0.1 psi", "4 psi"]]);
     all_advised(
         &steps,
         &system,
         &[
-            ("40 37.5", "3 readings of p instead of one"),
+            ("40 37.5", "a gauge good to 2 psi in place of the line gauge"),
             ("40 36.5", "pass without advice"),
-            ("40 37", "2 readings of p instead of one"),
+            ("40 37", "a gauge good to 2 psi in place of the line gauge"),
             ("40 38", "a gauge good to 1 psi in place of the line gauge"),
         ],
     );
@@ -122,7 +122,7 @@ fn of_two_steps_with_one_gauge_the_first_is_advised() {
         &steps,
         &system,
         &[
-            ("50 51", "2 readings of p instead of one"),
+            ("50 51", "a gauge good to 2 psi in place of the line gauge"),
             ("50 50.5", "a gauge good to 2 psi in place of the line gauge"),
             ("50 50", "a gauge good to 2 psi in place of the line gauge"),
             ("50 46", "a gauge good to 2 psi in place of the line gauge"),
@@ -156,20 +156,20 @@ fn the_shortest_longer_test_is_advised_and_none_beyond_a_day() {
     // The second reading comes a minute after the wait is over; that minute counts.
     let table = [
         (0, "50 49.5", "a test of 5 min instead of 60 s"),
-        (30, "50 49.5", "a test of 5 min instead of 90 s"),
-        (60, "50 49.5", "a test of 5 min instead of 2 min"),
-        (60, "50 49.01", "a test of 3 h instead of 2 min"),
-        (300, "50 49.5", "a test of 10 min instead of 6 min"),
-        (300, "50 49.2", "a test of 30 min instead of 6 min"),
-        (300, "50 49.01", "a test of 8 h instead of 6 min"),
-        (900, "50 48.5", "a test of 30 min instead of 16 min"),
-        (900, "50 49.2", "a test of 60 min instead of 16 min"),
-        (900, "50 49.01", "a test of 24 h instead of 16 min"),
-        (3600, "50 49.5", "a test of 90 min instead of 61 min"),
-        (3600, "50 49.2", "a test of 4 h instead of 61 min"),
-        (3600, "50 49.01", TOO_CLOSE),
-        (36000, "50 49.5", "a test of 24 h instead of 10 h"),
-        (36000, "50 49.2", "a gauge good to 0.2 psi in place of the line gauge"),
+        (30, "50 49.5", "a test of 10 min instead of 90 s"),
+        (60, "50 49.5", "a test of 10 min instead of 2 min"),
+        (60, "50 49.01", "a test of 5 min instead of 2 min"),
+        (300, "50 49.5", "a test of 30 min instead of 6 min"),
+        (300, "50 49.2", "a test of 15 min instead of 6 min"),
+        (300, "50 49.01", "a test of 15 min instead of 6 min"),
+        (900, "50 48.5", "a test of 20 min instead of 16 min"),
+        (900, "50 49.2", "a test of 45 min instead of 16 min"),
+        (900, "50 49.01", "a test of 30 min instead of 16 min"),
+        (3600, "50 49.5", "a test of 4 h instead of 61 min"),
+        (3600, "50 49.2", "a test of 3 h instead of 61 min"),
+        (3600, "50 49.01", "a test of 2 h instead of 61 min"),
+        (36000, "50 49.5", "a gauge good to 0.5 psi in place of the line gauge"),
+        (36000, "50 49.2", "a test of 24 h instead of 10 h"),
         (86400, "50 49.5", "a gauge good to 0.5 psi in place of the line gauge"),
     ];
     for (wait, answers, expected) in table {
@@ -215,7 +215,12 @@ fn every_sort_of_gauge_has_its_name_and_its_finest() {
             ("59.98kg", TOO_CLOSE),
         ],
     );
-    all("bucket", "volume", "3 gal", &[("2.9gal", "2 readings of x instead of one"), ("2.95gal", TOO_CLOSE)]);
+    all(
+        "bucket",
+        "volume",
+        "3 gal",
+        &[("2.9gal", "a measure good to 2 % in place of the bucket with marks"), ("2.95gal", TOO_CLOSE)],
+    );
     all(
         "cone",
         "concentration",
@@ -351,13 +356,13 @@ fn the_gauge_that_leaves_most_doubt_is_advised_first() {
     let by_marks = |id| [id, "0.1 psi", "3 psi"];
     let by_accuracy = |id| [id, "0.5 psi", "0.1 psi"];
     let table = [
-        ("40 39.2", "6 readings of q instead of one"),
+        ("40 39.2", "a gauge good to 1 psi in place of the tire gauge"),
         ("40 39.5", "a gauge good to 0.2 psi in place of the tire gauge"),
         ("40 39.7", "gauges good to 0.2 psi in place of the tire gauge and the line gauge"),
     ];
     all_advised(&steps, &gauges(&[by_accuracy("line"), by_marks("air")]), &table);
     let table = [
-        ("40 39.2", "6 readings of p instead of one"),
+        ("40 39.2", "a gauge good to 1 psi in place of the line gauge"),
         ("40 39.5", "a gauge good to 0.2 psi in place of the line gauge"),
         ("40 39.7", "gauges good to 0.2 psi in place of the line gauge and the tire gauge"),
     ];
@@ -392,10 +397,16 @@ fn more_readings_lessen_the_spread_of_a_mean() {
     all_advised(
         &steps,
         &system,
+        &[("48 49 51", TOO_FAR_APART), ("49 49 50.2", TOO_FAR_APART), ("48 49 49.5", TOO_FAR_APART)],
+    );
+    let fine = gauges(&[["line", "0.1 psi", "0.1 psi"]]);
+    all_advised(
+        &steps,
+        &fine,
         &[
-            ("48 49 51", TOO_CLOSE),
-            ("49 49 50.2", TOO_CLOSE),
-            ("48 49 49.5", "a gauge good to 2 psi in place of the line gauge"),
+            ("48.2 49 49.9", "5 readings of p instead of 3"),
+            ("48.2 49.2 50.2", "7 readings of p instead of 3"),
+            ("48.9 49.9 50.9", TOO_FAR_APART),
         ],
     );
 }
@@ -416,7 +427,7 @@ fn more_readings_help_beside_the_highest_of_others() {
         + &read("p", "pressure", "line", 1)
         + &check("p <= 50 psi and max(q) <= 70 psi");
     let system = gauges(&[COARSE, ["air", "0 psi", "0 psi"]]);
-    all_advised(&steps, &system, &[("40 41 48", "2 readings of p instead of one")]);
+    all_advised(&steps, &system, &[("40 41 48", "a gauge good to 2 psi in place of the line gauge")]);
 }
 
 #[test]

@@ -30,7 +30,7 @@ pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, 
         Some((read, unit)) => (read, Some(unit)),
         None => (read(calculation.expression, units)?, None),
     };
-    let value = checked.value(&NoValues).map_err(|unknown| {
+    let value = value_of(&checked).map_err(|unknown| {
         Failure::Call(format!("It has no value: {}.", unknown.reason(units).trim_end_matches('.')))
     })?;
     let shown = match (&value, unit) {
@@ -57,6 +57,14 @@ pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, 
         writeln!(out, "Units taken: {with_units}")?;
     }
     Ok(Done::Well)
+}
+
+/// The value of an expression; a yes or no as a check would judge it.
+fn value_of(checked: &CheckedExpr) -> Result<Value, Unknown> {
+    match checked.value(&NoValues)? {
+        Value::Truth(_) => checked.judged(&NoValues).map(|judged| Value::Truth(judged.truth)),
+        other => Ok(other),
+    }
 }
 
 /// An expression that was read, and how its bare numbers were taken where there were any.

@@ -8,6 +8,7 @@ use super::uncertainty_source::UncertaintySource;
 use crate::lang::Value;
 use crate::procedure::Check;
 use crate::quantity::{Family, Measure, SourceId};
+use crate::record::Entry;
 use crate::system::{Accuracy, FINEST_SHARE, Gauge, finest};
 use crate::words::list;
 
@@ -40,83 +41,68 @@ impl Run {
     /// What would decide a check that can't tell, in a sentence; `None` when nothing can be said.
     pub(super) fn advice(&self, check: &Check) -> Option<String> {
         let sensitivity = Sensitivity::new(self, check);
-        if sensitivity.sources.is_empty() || !sensitivity.decides(&|_| 0.0) {
-            return None;
-        }
         let improvement = self.by_readings(&sensitivity).or_else(|| self.by_waiting(check, &sensitivity));
         if let Some(how) = improvement {
             return Some(format!("As the figures stand, {how} would settle it."));
         }
         let parts = self.gauges_in(&sensitivity);
+        let apart = sensitivity
+            .sources
+            .keys()
+            .any(|source| matches!(self.uncertainty_source(*source), Some(UncertaintySource::Spread(_))));
         if parts.is_empty() {
-            let spread = |source: &SourceId| {
-                matches!(self.uncertainty_source(*source), Some(UncertaintySource::Spread(_)))
-            };
-            return sensitivity.sources.keys().any(spread).then(|| TOO_FAR_APART.to_string());
+            return apart.then(|| TOO_FAR_APART.to_string());
         }
         Some(match self.by_a_gauge(&sensitivity, &parts) {
             Some(how) => format!("As the figures stand, {how} would settle it."),
             None if sensitivity.decides(&finer(&parts, |part| part.ladder.last().copied())) => {
                 ALL_FINER.to_string()
             }
+            None if apart => TOO_FAR_APART.to_string(),
             None => TOO_CLOSE.to_string(),
         })
     }
 
-    /// The fewest readings of one step that would do in place of those taken.
+    /// The fewest readings of one step that would do in place of those taken. One reading alone says nothing
+    /// of how readings scatter, and equal ones are rounded alike: there more of them promise nothing.
     fn by_readings(&self, sensitivity: &Sensitivity<'_>) -> Option<String> {
-        let mut steps: Vec<&str> = Vec::new();
-        for entry in sensitivity.readings() {
-            if !steps.contains(&entry.step.as_str()) && !sensitivity.uses_series_of(&entry.step) {
-                steps.push(&entry.step);
-            }
-        }
-        let needed = |step: &str| {
-            let entries: Vec<_> = sensitivity.readings().filter(|entry| entry.step == step).collect();
-            // Rounds of a loop are no repeated readings.
-            if entries.iter().any(|entry| entry.round != entries[0].round) {
-                return None;
-            }
-            let so_far = entries.len() as u32;
-            let own = |source: SourceId| match self.uncertainty_source(source) {
-                Some(UncertaintySource::Division(n)) => entries.iter().any(|entry| entry.n == n),
-                Some(UncertaintySource::Spread(of)) => of == step,
-                Some(
-                    UncertaintySource::Accuracy(_) | UncertaintySource::Stated(_) | UncertaintySource::Other,
-                )
-                | None => false,
-            };
-            let enough = |n: &u32| {
-                let fewer = (f64::from(so_far) / f64::from(*n)).sqrt();
-                sensitivity.decides(&|source| if own(source) { fewer } else { 1.0 })
-            };
-            (so_far + 1..=MOST_READINGS).find(enough).map(|n| (n, so_far))
+        let needed = |(step, so_far): (String, u32)| {
+            let fits = !sensitivity.uses_series_of(&step);
+            let enough = |n: &u32| fits && sensitivity.decides_by_readings(&step, *n);
+            (so_far + 1..=MOST_READINGS).find(enough).map(|n| (n, so_far, step))
         };
-        let found = steps.iter().filter_map(|step| needed(step).map(|(n, so_far)| (n, so_far, *step)));
+        let found = sensitivity.repeated().into_iter().filter_map(needed);
         let (n, so_far, step) = found.min_by_key(|(n, _, _)| *n)?;
-        let instead = if so_far == 1 { "one".to_string() } else { so_far.to_string() };
-        Some(format!("{n} readings of {} instead of {instead}", self.setting.procedure.label(step)))
+        Some(format!("{n} readings of {} instead of {so_far}", self.setting.procedure.label(&step)))
     }
 
-    /// The shortest longer time that would do, where the check says what it was measured over.
+    /// The shortest longer time that would do, where the check says what it was measured over. What was lost
+    /// grows with the time, and so does what a rate is worth beside the uncertainty of the readings.
     fn by_waiting(&self, check: &Check, sensitivity: &Sensitivity<'_>) -> Option<String> {
-        let over = check.over.as_ref()?.value(&self.state.names).ok()?;
-        let minutes = over.amount()?.value() / 60.0;
+        let over = check.over.as_ref()?;
+        let time = over.value(&self.state.names).ok()?;
+        let minutes = time.amount()?.value() / 60.0;
+        let mut names = Vec::new();
+        over.expr().names(&mut |name, _| names.push(name.to_string()));
+        let rate = names.iter().any(|name| sensitivity.rests_on(name));
         let longer = |wait: &&f64| minutes > 0.0 && **wait > minutes;
-        // What is compared grows with the time, and the uncertainty of the readings does not.
-        let enough = |wait: &&f64| sensitivity.decides(&|_| minutes / **wait);
+        let enough = |wait: &&f64| match rate {
+            true => sensitivity.decides(&|_| minutes / **wait),
+            false => sensitivity.decides_grown(**wait / minutes),
+        };
         let wait = WAITS.iter().filter(longer).find(enough)?;
         let shown = Value::exact(Measure::Duration, wait * 60.0).shown(self.setting.units);
-        Some(format!("a test of {shown} instead of {}", over.shown(self.setting.units)))
+        Some(format!("a test of {shown} instead of {}", time.shown(self.setting.units)))
     }
 
     /// The gauges in a check, the one that leaves most uncertainty first.
     fn gauges_in<'r>(&'r self, sensitivity: &Sensitivity<'r>) -> Vec<AdvisedGauge<'r>> {
         let mut parts: Vec<(f64, AdvisedGauge<'r>)> = Vec::new();
+        let readings = sensitivity.readings();
         for gauge in self.setting.system.gauges() {
-            let readings =
-                sensitivity.readings().filter(|entry| entry.gauge.as_deref() == Some(gauge.id.as_ref()));
-            let divisions: Vec<SourceId> = readings.map(|entry| SourceId::Reading(entry.n)).collect();
+            let of_it = |entry: &&&Entry| entry.gauge.as_deref() == Some(gauge.id.as_ref());
+            let divisions: Vec<SourceId> =
+                readings.iter().filter(of_it).map(|entry| SourceId::Reading(entry.n)).collect();
             let accuracy =
                 gauge_source(&gauge.id).and_then(|source| sensitivity.sources.get(&source)).copied();
             if divisions.is_empty() && accuracy.is_none() {

@@ -72,7 +72,8 @@ impl Run {
     /// Puts repeated readings under the name of their step: their mean, where rounds come beside.
     fn define_takes(&mut self, step: &Step) {
         let takes = Value::Series(std::mem::take(&mut self.state.takes));
-        self.state.spreads.extend(takes.spread_source().map(|source| (source, step.id.clone())));
+        let sources = takes.sources_of_mean().into_iter().flatten();
+        self.state.spreads.extend(sources.map(|source| (source, step.id.clone())));
         match takes.clone().collapsed(Collapse::Mean) {
             Ok(mean) if self.state.frames.repeats() => self.state.names.push(&step.id, mean),
             Ok(_) | Err(_) => self.state.names.set(&step.id, takes),
@@ -178,7 +179,7 @@ impl Run {
             let size = unit.map_or(1.0, |unit| unit.size);
             entry.value = Some(unit.map_or(amount.value(), |unit| unit.number_of(*measure, amount.value())));
             entry.unit = unit.map(|unit| unit.symbol.to_string());
-            let u = amount.standard_uncertainty() / size;
+            let u = 0.5 * amount.expanded_uncertainty() / size;
             entry.uncertainty = (u > 0.0).then_some(u);
         }
     }

@@ -7,7 +7,7 @@ use super::run::Run;
 use super::uncertainty_source::UncertaintySource;
 use crate::lang::{Ancestry, CheckedExpr, Expr, Node, Unknown, Value, Values};
 use crate::procedure::{Check, function};
-use crate::quantity::{SourceId, Truth, Verdict};
+use crate::quantity::{SourceId, Truth, Uncertain, Verdict};
 use crate::record::Entry;
 
 /// One check, and what may be asked of it.
@@ -18,15 +18,26 @@ pub(super) struct Sensitivity<'r> {
     pub sources: BTreeMap<SourceId, f64>,
 }
 
-/// The values of a run, their uncertainties rescaled.
-struct Rescaled<'a> {
+/// The values of a run as they would be with other gauges or other readings: what was worked out is worked
+/// out anew.
+struct Hypothetical<'a> {
     names: &'a NameValues,
     factor: &'a dyn Fn(SourceId) -> f64,
+    /// Readings in place of those taken, by their step.
+    readings: Option<(&'a str, &'a Value)>,
 }
 
-impl Values for Rescaled<'_> {
+impl Values for Hypothetical<'_> {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
-        self.names.value(name).map(|value| value.rescaled(self.factor))
+        if let Some((_, readings)) = self.readings.filter(|(step, _)| *step == name) {
+            return Ok(readings.clone());
+        }
+        let stored = self.names.value(name)?;
+        // What the formula rests on may have been answered anew since.
+        match self.names.formula(name).filter(|formula| formula.value(self.names).as_ref() == Ok(&stored)) {
+            Some(formula) => formula.value(self),
+            None => Ok(stored.rescaled(self.factor)),
+        }
     }
 
     fn confidence(&self) -> f64 {
@@ -34,7 +45,7 @@ impl Values for Rescaled<'_> {
     }
 }
 
-impl Ancestry for Rescaled<'_> {
+impl Ancestry for Hypothetical<'_> {
     fn formula(&self, name: &str) -> Option<&CheckedExpr> {
         self.names.formula(name)
     }
@@ -52,44 +63,105 @@ impl<'r> Sensitivity<'r> {
                 }
             }
             // The spread of readings comes in only with their mean.
-            sources.extend(value.spread_source().map(|source| (source, 0.0)));
+            sources.extend(value.sources_of_mean().into_iter().flatten().map(|source| (source, 0.0)));
         });
         Sensitivity { run, check, sources }
     }
 
     /// Whether the check would say pass or fail with every source multiplied by its factor.
     pub fn decides(&self, factor: &dyn Fn(SourceId) -> f64) -> bool {
-        let values = Rescaled { names: &self.run.state.names, factor };
-        let confidence = self.run.setting.confidence();
+        self.would_decide(&Hypothetical { names: &self.run.state.names, factor, readings: None })
+    }
+
+    /// Whether it would with so many readings of a step that have the mean and the standard deviation of
+    /// those taken; what is lost by their number alone is Student's t.
+    pub fn decides_by_readings(&self, step: &str, count: u32) -> bool {
+        let names = &self.run.state.names;
+        let Some(readings) = names.value(step).ok().and_then(|taken| more_readings(&taken, count)) else {
+            return false;
+        };
+        self.would_decide(&Hypothetical { names, factor: &|_| 1.0, readings: Some((step, &readings)) })
+    }
+
+    /// Whether it would with what was compared grown by a factor, as a loss grows with the time.
+    pub fn decides_grown(&self, factor: f64) -> bool {
+        let grown = self.check.expr.grown(&self.run.state.names, factor);
+        grown.is_some_and(|truth| self.is_decided(truth))
+    }
+
+    fn would_decide(&self, values: &Hypothetical<'_>) -> bool {
         // Its yes may be that of a kink, so draws must say so too; its no is taken as it is.
-        let decides = |truth: Truth| truth.verdict(confidence) != Verdict::Unsure;
-        self.check.expr.truth(&values).is_ok_and(decides)
-            && self.check.expr.judged(&values).is_ok_and(|judged| decides(judged.truth))
+        self.check.expr.truth(values).is_ok_and(|truth| self.is_decided(truth))
+            && self.check.expr.judged(values).is_ok_and(|judged| self.is_decided(judged.truth))
+    }
+
+    fn is_decided(&self, truth: Truth) -> bool {
+        truth.verdict(self.run.setting.confidence()) != Verdict::Unsure
+    }
+
+    /// Whether the check rests on how long was waited, so that it compares a rate.
+    pub fn rests_on(&self, name: &str) -> bool {
+        self.reached(&mut |expr| matches!(&expr.node, Node::Name(found) if **found == *name))
     }
 
     /// The readings of a gauge whose divisions are among the sources.
-    pub fn readings(&self) -> impl Iterator<Item = &'r Entry> {
+    pub fn readings(&self) -> Vec<&'r Entry> {
         let run = self.run;
-        self.sources.keys().filter_map(move |source| match run.uncertainty_source(*source) {
-            Some(UncertaintySource::Division(_)) => run.reading(*source),
-            Some(
-                UncertaintySource::Accuracy(_)
-                | UncertaintySource::Stated(_)
-                | UncertaintySource::Spread(_)
-                | UncertaintySource::Other,
-            )
-            | None => None,
-        })
+        let mut readings: Vec<&Entry> = Vec::new();
+        for source in self.sources.keys() {
+            match run.uncertainty_source(*source) {
+                Some(UncertaintySource::Division(_)) => readings.extend(run.reading(*source)),
+                Some(UncertaintySource::Rounding(step)) => {
+                    readings.extend(
+                        run.answers
+                            .iter()
+                            .map(|answer| &answer.entry)
+                            .filter(|entry| entry.step == step && entry.take.is_some()),
+                    );
+                }
+                Some(
+                    UncertaintySource::Accuracy(_)
+                    | UncertaintySource::Stated(_)
+                    | UncertaintySource::Spread(_)
+                    | UncertaintySource::Other,
+                )
+                | None => {}
+            }
+        }
+        readings.sort_by_key(|entry| entry.n);
+        readings.dedup_by_key(|entry| entry.n);
+        readings
+    }
+
+    /// The steps of which repeated readings are among the sources, by their spread, with how many were taken.
+    pub fn repeated(&self) -> Vec<(String, u32)> {
+        let spread = |source: &SourceId| match self.run.uncertainty_source(*source) {
+            Some(UncertaintySource::Spread(step)) => Some(step),
+            _ => None,
+        };
+        // In rounds of a loop one mean stands for each.
+        let counted = |step: String| {
+            let taken = self.run.state.names.value(&step).ok()?.amounts().len();
+            (taken == self.run.repeated(&step).count()).then_some((step, taken as u32))
+        };
+        let mut steps: Vec<_> = self.sources.keys().filter_map(spread).filter_map(counted).collect();
+        steps.dedup();
+        steps
     }
 
     /// Whether a function that takes whole series (the spread of readings, the highest of them)
     /// stands between the check and a step: more readings then do not make it surer.
     pub fn uses_series_of(&self, step: &str) -> bool {
+        self.reached(&mut |expr| takes_series(expr, step))
+    }
+
+    /// Whether something stands in the check, or in what the values in it were worked out by.
+    fn reached(&self, looked_for: &mut dyn FnMut(&Expr) -> bool) -> bool {
         let procedure = &self.run.setting.procedure;
         let mut seen: HashSet<&str> = HashSet::new();
         let mut open = vec![self.check.expr.expr()];
         while let Some(expr) = open.pop() {
-            if takes_series(expr, step) {
+            if looked_for(expr) {
                 return true;
             }
             open.extend(parts_of(expr));
@@ -104,10 +176,37 @@ impl<'r> Sensitivity<'r> {
     }
 }
 
+/// So many readings in place of those taken, with their mean and standard deviation, each of them rounded
+/// by itself.
+fn more_readings(taken: &Value, count: u32) -> Option<Value> {
+    let Value::Series(items) = taken else { return None };
+    let Value::Amount(measure, first) = items.first()? else { return None };
+    let values: Vec<f64> = taken.amounts().iter().map(Uncertain::value).collect();
+    let n = values.len() as f64;
+    let mean = values.iter().sum::<f64>() / n;
+    let deviation = (values.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / (n - 1.0)).sqrt();
+    let count = f64::from(count);
+    // Evenly spread; their standard deviation would be that of the numbers from 1 to the count.
+    let of_even = (count * (count + 1.0) / 12.0).sqrt();
+    let reading = |at: u64| {
+        let off = (at as f64 + 0.5 - 0.5 * count) * deviation / of_even;
+        let own = |source: SourceId| {
+            if let SourceId::Reading(_) = source { SourceId::Reading(u64::MAX - at) } else { source }
+        };
+        let parts = first.components().iter();
+        let amount =
+            parts.fold(Uncertain::exact(mean + off), |sum, (source, u)| sum.with_component(own(*source), *u));
+        Value::Amount(*measure, amount)
+    };
+    Some(Value::Series((0..count as u64).map(reading).collect()))
+}
+
 /// Whether an expression is a call that takes all answers of a step at once.
 fn takes_series(expr: &Expr, step: &str) -> bool {
     let Node::Call(name, _, given) = &expr.node else { return false };
-    let whole = function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
+    // More readings do make a mean surer.
+    let whole =
+        name != "mean" && function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
     whole && given.iter().any(|x| matches!(&x.node, Node::Name(name) if name == step))
 }
 

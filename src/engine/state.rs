@@ -41,7 +41,7 @@ pub(super) struct RunState {
     pub warned: Warned,
     /// Readings of the next step, when it takes several.
     pub takes: Vec<Value>,
-    /// Which step's repeated readings a spread is that of.
+    /// Which step's repeated readings a spread, or a rounding in common, is that of.
     pub spreads: HashMap<SourceId, Arc<str>>,
     /// What is called a source of uncertainty that an expression made.
     pub limits: HashMap<SourceId, String>,

@@ -15,6 +15,8 @@ pub enum UncertaintySource {
     Accuracy(String),
     /// What one reading was rounded to, by the number of its entry.
     Division(u64),
+    /// What the repeated readings of a step, by its id, were rounded to in common.
+    Rounding(String),
     /// How far a value may be off by the words of who gave it, by the number of its entry.
     Stated(u64),
     /// How far the repeated readings of a step lie apart, by its id.
@@ -26,8 +28,13 @@ pub enum UncertaintySource {
 impl Run {
     /// What a source of uncertainty is; `None` for one that nothing in this run has.
     pub fn uncertainty_source(&self, source: SourceId) -> Option<UncertaintySource> {
-        if let Some(step) = self.state.spreads.get(&source) {
-            return Some(UncertaintySource::Spread(step.to_string()));
+        if let Some(step) = self.state.spreads.get(&source).map(ToString::to_string) {
+            let alike = matches!(source, SourceId::Rounding(_));
+            return Some(if alike {
+                UncertaintySource::Rounding(step)
+            } else {
+                UncertaintySource::Spread(step)
+            });
         }
         match source {
             SourceId::Gauge(place) => COMMON_GAUGES
@@ -37,7 +44,9 @@ impl Run {
                 Some(_) => UncertaintySource::Division(entry.n),
                 None => UncertaintySource::Stated(entry.n),
             }),
-            SourceId::Spread(_) | SourceId::Limit(_) => Some(UncertaintySource::Other),
+            SourceId::Rounding(_) | SourceId::Spread(_) | SourceId::Few(..) | SourceId::Limit(_) => {
+                Some(UncertaintySource::Other)
+            }
         }
     }
 
@@ -48,11 +57,10 @@ impl Run {
         Some(match self.uncertainty_source(source)? {
             UncertaintySource::Accuracy(gauge) => format!("accuracy of the {}", self.called(&gauge)),
             UncertaintySource::Division(_) => {
-                let entry = self.reading(source)?;
-                let gauge = self.called(entry.gauge.as_deref().unwrap_or_default());
-                let reads = self.setting.system.gauge(entry.gauge.as_deref()?).map(|gauge| gauge.reads);
-                let rounded = if reads == Some(Reads::Digital) { "last step" } else { "division" };
-                format!("{rounded} of the {gauge}, {}{}", label(&entry.step), which(entry))
+                self.division(self.reading(source)?)? + &which(self.reading(source)?)
+            }
+            UncertaintySource::Rounding(step) => {
+                self.division(self.repeated(&step).next()?)? + ", all readings alike"
             }
             UncertaintySource::Stated(_) => format!("limits of {}", label(&self.reading(source)?.step)),
             UncertaintySource::Spread(step) => format!("spread of the readings of {}", label(&step)),
@@ -61,6 +69,19 @@ impl Run {
                 None => "spread of several answers".to_string(),
             },
         })
+    }
+
+    /// What a reading was rounded to, in words.
+    fn division(&self, entry: &Entry) -> Option<String> {
+        let gauge = self.setting.system.gauge(entry.gauge.as_deref()?)?;
+        let rounded = if gauge.reads == Reads::Digital { "last step" } else { "division" };
+        Some(format!("{rounded} of the {}, {}", gauge.called(), self.setting.procedure.label(&entry.step)))
+    }
+
+    /// The repeated readings of a step.
+    pub(super) fn repeated(&self, step: &str) -> impl Iterator<Item = &Entry> {
+        let entries = self.answers.iter().map(|answer| &answer.entry);
+        entries.filter(move |entry| entry.step == step && entry.take.is_some())
     }
 
     /// What a sentence calls a gauge.

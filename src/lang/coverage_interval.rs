@@ -84,12 +84,13 @@ fn reason_to_show(
     let apart = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).abs().max((a[1] - b[1]).abs());
     // At the foot of a kink nothing is left of u; the width of the interval stands in.
     let scale = u.max((interval[1] - interval[0]) / 4.0);
-    let twice = [amount.value() - 2.0 * u, amount.value() + 2.0 * u];
+    let reach = amount.expanded_uncertainty();
+    let twice = [amount.value() - reach, amount.value() + reach];
     let rounding = 1e-9 * amount.value().abs();
     if undefined_share >= UNDEFINED_SHARE || apart(interval, first_order) > ASYMMETRIC_FROM * scale + rounding
     {
         Some(IntervalReason::Asymmetric)
-    } else if apart(first_order, twice) > NARROWER * u + rounding {
+    } else if (first_order[0] - twice[0]).max(twice[1] - first_order[1]) > NARROWER * u + rounding {
         Some(IntervalReason::OneLimit)
     } else {
         None
@@ -127,9 +128,9 @@ mod tests {
             ((10.0, 1.0, [8.26, 12.0], [8.26, 12.0], 0.0), Some(IntervalReason::OneLimit)),
             ((10.0, 1.0, [8.0, 11.74], [8.0, 11.74], 0.0), Some(IntervalReason::OneLimit)),
             // A fifth of a quarter of the width, where u is nothing or less than that.
-            ((0.0, 0.0, [0.0, 8.0], [0.0, 7.61], 0.0), Some(IntervalReason::OneLimit)),
+            ((0.0, 0.0, [0.0, 8.0], [0.0, 7.61], 0.0), None),
             ((0.0, 0.0, [0.0, 8.0], [0.0, 7.59], 0.0), Some(IntervalReason::Asymmetric)),
-            ((4.0, 1.0, [0.0, 8.0], [0.0, 7.61], 0.0), Some(IntervalReason::OneLimit)),
+            ((4.0, 1.0, [0.0, 8.0], [0.0, 7.61], 0.0), None),
             // One draw in a hundred.
             ((10.0, 1.0, [8.0, 12.0], [8.0, 12.0], 0.0099), None),
             ((10.0, 1.0, [8.0, 12.0], [8.0, 12.0], 0.01), Some(IntervalReason::Asymmetric)),

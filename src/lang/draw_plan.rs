@@ -9,7 +9,7 @@ use std::cell::RefCell;
 use super::check::CheckedExpr;
 use super::linearity::is_linear;
 use super::part::TypedNode;
-use super::{Ancestry, Unknown, Value, Values};
+use super::{Ancestry, Collapse, Unknown, Value, Values};
 use crate::quantity::{SourceId, Uncertain};
 
 /// How a draw finds out how far a source is moved.
@@ -41,8 +41,6 @@ impl<'a> DrawPlan<'a> {
         let (derived, sources, limits, born) = Default::default();
         let mut plan = DrawPlan { values, derived, sources, limits, born };
         plan.visit(expr, &mut Vec::new());
-        plan.sources.sort_unstable();
-        plan.sources.dedup();
         for (name, formula) in plan.derived.clone() {
             plan.meet(&formula.part);
             let stored = values.value(&name).map(|value| value.amounts()).unwrap_or_default();
@@ -66,8 +64,10 @@ impl<'a> DrawPlan<'a> {
                     self.derived.push((name, formula));
                 }
                 None => {
-                    let parts = stored.amounts();
-                    self.sources.extend(parts.iter().flat_map(Uncertain::components).map(|part| part.0));
+                    let mut parts = stored.amounts();
+                    let mean = stored.collapsed(Collapse::Mean).ok();
+                    parts.extend(mean.as_ref().and_then(Value::amount).cloned());
+                    parts.iter().for_each(|amount| self.stored(amount));
                 }
             }
         }
@@ -82,12 +82,30 @@ impl<'a> DrawPlan<'a> {
         watched.uncertain.take().iter().for_each(|amount| self.also(amount));
     }
 
+    /// Adds the sources of a stored value in an order that does not hang on the numbers of entries, for a
+    /// run gone on with has others: an identity that was made is placed by how much it moves the value.
+    fn stored(&mut self, amount: &Uncertain) {
+        let size = |source: SourceId, part: f64| match source {
+            SourceId::Reading(_) | SourceId::Gauge(_) => 0.0,
+            SourceId::Rounding(_) | SourceId::Spread(_) | SourceId::Few(..) | SourceId::Limit(_) => {
+                part.abs()
+            }
+        };
+        let mut parts: Vec<_> = amount.components().to_vec();
+        parts.sort_by(|(a, x), (b, y)| size(*a, *x).total_cmp(&size(*b, *y)));
+        for (source, _) in parts {
+            if !self.sources.contains(&source) {
+                self.sources.push(source);
+            }
+        }
+    }
+
     /// Adds the uncertainties of a value that no reading has.
     fn also(&mut self, amount: &Uncertain) {
         for (source, _) in amount.components() {
             let is_limit = matches!(source, SourceId::Limit(_));
             let known = if is_limit { &mut self.limits } else { &mut self.born };
-            if self.sources.binary_search(source).is_err() && !known.contains(source) {
+            if !self.sources.contains(source) && !known.contains(source) {
                 known.push(*source);
             }
         }
@@ -96,7 +114,7 @@ impl<'a> DrawPlan<'a> {
     /// Where a reading's source or a `+-` stands among what a draw moves.
     pub fn place_of(&self, source: SourceId) -> Option<usize> {
         let limit = || Some(self.sources.len() + self.limits.iter().position(|other| *other == source)?);
-        self.sources.binary_search(&source).ok().or_else(limit)
+        self.sources.iter().position(|other| *other == source).or_else(limit)
     }
 
     /// How a draw finds out how far a source is moved.

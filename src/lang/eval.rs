@@ -171,17 +171,13 @@ pub(super) fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Trut
             return Ok(Truth::certain(equal == (comparison == Comparison::Equal)));
         }
     };
-    let difference = b.clone() - a.clone();
-    let u = difference.standard_uncertainty();
-    if u == 0.0 {
-        return Ok(Truth::certain(is_certain(comparison, a.value(), b.value())));
-    }
     let margin = margin(a.value(), b.value());
+    let difference = (b - a).map(margin, 1.0);
     Ok(match comparison {
-        Comparison::AtMost => Truth::of_margin(margin, u, false),
-        Comparison::Less => Truth::of_margin(margin, u, true),
-        Comparison::AtLeast => Truth::of_margin(-margin, u, false),
-        Comparison::More => Truth::of_margin(-margin, u, true),
+        Comparison::AtMost => Truth::of_uncertain(&difference, false),
+        Comparison::Less => Truth::of_uncertain(&difference, true),
+        Comparison::AtLeast => Truth::of_uncertain(&-difference, false),
+        Comparison::More => Truth::of_uncertain(&-difference, true),
         Comparison::Equal | Comparison::Unequal => Truth::certain(comparison.holds(margin)),
     })
 }

@@ -10,7 +10,7 @@ use super::draw::Draw;
 use super::draw_plan::DrawPlan;
 use super::part::TypedNode;
 use super::program::Program;
-use crate::quantity::{Shape, SourceId, Uncertain};
+use crate::quantity::{Shape, SourceId, Uncertain, standard};
 
 /// A plan made ready to be drawn from.
 pub(super) struct Draws<'p> {
@@ -58,7 +58,7 @@ impl<'p> Draws<'p> {
         let mut moved = Vec::with_capacity(plan.sources.len() + plan.limits.len() + plan.born.len());
         moved.extend(plan.sources.iter().map(|source| random.standard(source.shape())));
         moved.extend(plan.limits.iter().map(|_| random.standard(Shape::Rectangular)));
-        moved.extend(plan.born.iter().map(|_| random.standard(Shape::Normal)));
+        moved.extend(plan.born.iter().map(|source| random.standard(source.shape())));
         let computed = Vec::with_capacity(self.derived.len());
         let mut draw = Draw { plan, moved, met: RefCell::default(), computed };
         for program in &self.derived {
@@ -92,6 +92,7 @@ impl Random {
                 let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
                 radius * (std::f64::consts::TAU * self.uniform()).cos()
             }
+            Shape::StudentsT(_) => standard(shape, &mut std::iter::from_fn(|| Some(self.uniform()))),
         }
     }
 }

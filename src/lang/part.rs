@@ -43,3 +43,31 @@ pub(super) struct Within {
     /// The limit is a share of the estimate.
     pub relative: bool,
 }
+
+impl TypedNode {
+    /// The parts it is made of, in their order.
+    pub fn children(&self) -> Vec<&TypedNode> {
+        match self {
+            TypedNode::Amount(..)
+            | TypedNode::Word(_)
+            | TypedNode::YesNo(_)
+            | TypedNode::Name(_)
+            | TypedNode::Known(_) => Vec::new(),
+            TypedNode::One(a, _) | TypedNode::Minus(a) | TypedNode::Not(a) => vec![a],
+            TypedNode::And(a, b)
+            | TypedNode::Or(a, b)
+            | TypedNode::Compare(_, a, b)
+            | TypedNode::Arithmetic(_, _, a, b)
+            | TypedNode::Otherwise(a, b) => vec![a, b],
+            TypedNode::If(a, b, c) => vec![a, b, c],
+            TypedNode::Series(parts) | TypedNode::Call(_, parts) => parts.iter().collect(),
+            TypedNode::Within(within) => vec![&within.estimate, &within.limit],
+        }
+    }
+
+    /// Whether anything in it may be uncertain: what a name stands for, or a `+-`.
+    pub fn may_be_uncertain(&self) -> bool {
+        matches!(self, TypedNode::Name(_) | TypedNode::Within(_))
+            || self.children().into_iter().any(TypedNode::may_be_uncertain)
+    }
+}

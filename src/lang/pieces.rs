@@ -2,15 +2,33 @@
 //! arguments of a call. Reports show how far a check was from failing, and what a formula was
 //! fed with.
 
+use super::eval::compare;
 use super::part::TypedNode;
 use super::{CheckedExpr, Comparison, Value, Values};
-use crate::quantity::{Measure, Uncertain};
+use crate::quantity::{Measure, Truth, Uncertain};
 
 impl CheckedExpr {
     /// Of a comparison that asks which of two amounts is larger: by how much it holds. Below zero
     /// it does not hold. `None` for any other expression, and where a side is not known.
     pub fn margin(&self, values: &dyn Values) -> Option<(Measure, Uncertain)> {
         margin(&self.part, values)
+    }
+
+    /// Of a comparison of a measured value with one that is given: what it would come to with the measured
+    /// value grown by a factor and as uncertain as it is. `None` for any other expression.
+    pub fn grown(&self, values: &dyn Values, factor: f64) -> Option<Truth> {
+        let TypedNode::Compare(comparison, a, b) = &self.part else { return None };
+        if a.may_be_uncertain() == b.may_be_uncertain() {
+            return None;
+        }
+        let side = |part: &TypedNode| match super::eval::value(part, values) {
+            Ok(Value::Amount(measure, amount)) if part.may_be_uncertain() => {
+                let grown = factor * amount.value();
+                Some(Value::Amount(measure, amount.map(grown, 1.0)))
+            }
+            other => other.ok(),
+        };
+        compare(*comparison, side(a)?, side(b)?).ok()
     }
 
     /// The arguments of the first call of a function in the expression, as many of them as are
@@ -56,24 +74,8 @@ fn margin(part: &TypedNode, values: &dyn Values) -> Option<(Measure, Uncertain)>
 
 /// The arguments of the first call of a function.
 fn call<'a>(part: &'a TypedNode, name: &str) -> Option<&'a [TypedNode]> {
-    let first = |parts: &[&'a TypedNode]| parts.iter().find_map(|part| call(part, name));
     match part {
         TypedNode::Call(function, arguments) if function.name == name => Some(arguments),
-        TypedNode::Call(_, parts) | TypedNode::Series(parts) => {
-            parts.iter().find_map(|part| call(part, name))
-        }
-        TypedNode::One(inner, _) | TypedNode::Minus(inner) | TypedNode::Not(inner) => call(inner, name),
-        TypedNode::And(a, b)
-        | TypedNode::Or(a, b)
-        | TypedNode::Compare(_, a, b)
-        | TypedNode::Arithmetic(_, _, a, b)
-        | TypedNode::Otherwise(a, b) => first(&[a, b]),
-        TypedNode::If(a, b, c) => first(&[a, b, c]),
-        TypedNode::Within(within) => first(&[&within.estimate, &within.limit]),
-        TypedNode::Amount(..)
-        | TypedNode::Word(_)
-        | TypedNode::YesNo(_)
-        | TypedNode::Name(_)
-        | TypedNode::Known(_) => None,
+        _ => part.children().into_iter().find_map(|part| call(part, name)),
     }
 }

@@ -5,7 +5,6 @@
 
 use smallvec::SmallVec;
 
-use super::check::CheckedExpr;
 use super::draw::{Draw, PlainValue};
 use super::draw_plan::{DrawPlan, Shift};
 use super::eval::{compare, is_certain};
@@ -49,6 +48,9 @@ pub(super) struct PlainLimit {
     relative: bool,
 }
 
+/// The function that is the mean of a series.
+const MEAN: &str = "mean";
+
 /// Makes expressions ready: what names stand for, the first so many derived values among them.
 struct Maker<'p> {
     plan: &'p DrawPlan<'p>,
@@ -61,19 +63,9 @@ impl Program {
         Maker { plan, derived }.part(part)
     }
 
-    /// Makes a derived value of a plan ready.
+    /// Makes a derived value of a plan ready: of a series its newest.
     pub fn of_derived(plan: &DrawPlan<'_>, at: usize) -> Program {
-        let (name, formula): &(String, &CheckedExpr) = &plan.derived[at];
-        let maker = Maker { plan, derived: at };
-        let newest = maker.part(&formula.part);
-        match plan.values.value(name) {
-            Ok(Value::Series(mut rounds)) => {
-                rounds.pop();
-                let earlier = rounds.into_iter().map(|round| maker.stored(round)).collect();
-                Program::Newest(Box::new(newest), earlier)
-            }
-            _ => newest,
-        }
+        Maker { plan, derived: at }.part(&plan.derived[at].1.part)
     }
 }
 
@@ -85,7 +77,7 @@ impl Maker<'_> {
             TypedNode::Word(word) => Program::Other(Value::Text(word.clone())),
             TypedNode::YesNo(yes) => Program::Other(Value::Truth(Truth::certain(*yes))),
             TypedNode::Name(name) => match self.derived(name) {
-                Some(at) => Program::Derived(at),
+                Some(at) => self.whole(name, at),
                 None => self.plan.values.value(name).map_or(Program::Missing, |value| self.stored(value)),
             },
             TypedNode::Known(name) => match self.derived(name) {
@@ -95,7 +87,9 @@ impl Maker<'_> {
                     Program::Other(Value::Truth(Truth::certain(known)))
                 }
             },
-            TypedNode::One(inner, how) => Program::One(boxed(inner), *how),
+            TypedNode::One(inner, how) => {
+                self.at_once(inner, *how).unwrap_or_else(|| Program::One(boxed(inner), *how))
+            }
             TypedNode::Minus(inner) => Program::Minus(boxed(inner)),
             TypedNode::Not(inner) => Program::Not(boxed(inner)),
             TypedNode::And(a, b) => Program::And(boxed(a), boxed(b)),
@@ -116,6 +110,11 @@ impl Maker<'_> {
             TypedNode::Otherwise(a, b) => Program::Otherwise(boxed(a), boxed(b)),
             TypedNode::Series(parts) => Program::Series(self.parts(parts)),
             TypedNode::Call(function, arguments) => {
+                if let Some(mean) = arguments.first().filter(|_| function.name == MEAN)
+                    && let Some(mean) = self.mean_of_readings(mean)
+                {
+                    return mean;
+                }
                 let mut given = self.parts(arguments);
                 if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                     given.push(Program::Confidence(self.plan.values.confidence()));
@@ -123,6 +122,34 @@ impl Maker<'_> {
                 Program::Call(function, given)
             }
         }
+    }
+
+    /// A derived value with what it was in earlier rounds.
+    fn whole(&self, name: &str, at: usize) -> Program {
+        match self.plan.values.value(name) {
+            Ok(Value::Series(mut rounds)) => {
+                rounds.pop();
+                let earlier = rounds.into_iter().map(|round| self.stored(round)).collect();
+                Program::Newest(Box::new(Program::Derived(at)), earlier)
+            }
+            _ => Program::Derived(at),
+        }
+    }
+
+    /// What stands for the series of a name, without the rounds that do not count.
+    fn at_once(&self, part: &TypedNode, how: Collapse) -> Option<Program> {
+        let TypedNode::Name(name) = part else { return None };
+        match self.derived(name) {
+            Some(at) => (how != Collapse::Mean).then_some(Program::Derived(at)),
+            None => Some(self.stored(self.plan.values.value(name).ok()?.collapsed(how).ok()?)),
+        }
+    }
+
+    /// The mean of readings as they stand: what they were rounded to in common, a draw of each reading
+    /// by itself could not tell.
+    fn mean_of_readings(&self, part: &TypedNode) -> Option<Program> {
+        let TypedNode::Name(name) = part else { return None };
+        if self.derived(name).is_some() { None } else { self.at_once(part, Collapse::Mean) }
     }
 
     fn parts(&self, parts: &[TypedNode]) -> Vec<Program> {

@@ -76,11 +76,11 @@ impl Value {
         }
     }
 
-    /// The source of uncertainty that the spread of these readings is, in their mean; `None` for fewer
-    /// than two.
-    pub fn spread_source(&self) -> Option<SourceId> {
+    /// The sources of uncertainty that come about in the mean of these readings: their spread, and what they
+    /// were rounded to in common; none for fewer than two.
+    pub fn sources_of_mean(&self) -> Option<[SourceId; 2]> {
         let amounts = self.amounts();
-        (amounts.len() >= 2).then(|| identity(&amounts))
+        (amounts.len() >= 2).then(|| [identity(&amounts), SourceId::rounding_of(made_from(&amounts))])
     }
 
     /// The same value with what each source of uncertainty contributes multiplied by a factor.
@@ -154,11 +154,15 @@ impl Value {
     }
 }
 
-/// The mean of repeated readings, doubted further by the standard deviation of the mean
-/// (JCGM 100:2008, 4.2.3). What the readings share, such as the gauge, stays shared.
+/// The mean of repeated readings. What the readings share, such as the gauge, stays shared.
 ///
-/// The uncertainty from the spread gets an identity made from the readings themselves, so that the
-/// same mean taken twice is the same value.
+/// Readings that all lie within one step were most likely rounded alike, so their mean is no better
+/// than one of them: the step d gives d/√12, once (JCGM 100:2008, F.2.2.1). Readings that lie further
+/// apart are rounded each on its own, and their spread tells that too. To either comes the standard
+/// deviation of the mean (4.2.3), with one degree of freedom less than readings (JCGM 101:2008, 6.4.9.4).
+///
+/// Both get identities made from the readings themselves, so that the same mean taken twice is the
+/// same value.
 pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
     let n = readings.len() as f64;
     let sum = readings.iter().cloned().fold(Uncertain::exact(0.0), |a, b| a + b);
@@ -168,13 +172,38 @@ pub(super) fn mean(readings: &[Uncertain]) -> Uncertain {
     }
     let squares: f64 = readings.iter().map(|r| (r.value() - mean.value()).powi(2)).sum();
     let of_mean = (squares / (n - 1.0) / n).sqrt();
-    mean.with_component(identity(readings), of_mean)
+    let rounded = rounded_by(readings);
+    let rounding = |source: SourceId| matches!(source, SourceId::Reading(_)) && is_own(readings, source);
+    let shared = mean.rescaled(&|source| if rounding(source) { 0.0 } else { 1.0 });
+    let values = || readings.iter().map(Uncertain::value);
+    let apart = values().fold(f64::NEG_INFINITY, f64::max) - values().fold(f64::INFINITY, f64::min);
+    let alike = apart <= rounded * 12f64.sqrt() * 1.000_001;
+    shared
+        .with_component(SourceId::rounding_of(made_from(readings)), if alike { rounded } else { 0.0 })
+        .with_component(identity(readings), of_mean)
 }
 
-/// Made from the readings and what doubts them, not how much, so that the same readings with a
-/// finer gauge keep their spread.
+/// The greatest standard uncertainty that one of the readings has of its own: that of its rounding.
+fn rounded_by(readings: &[Uncertain]) -> f64 {
+    let parts = readings.iter().flat_map(Uncertain::components);
+    let own = parts.filter(|(source, _)| matches!(source, SourceId::Reading(_)) && is_own(readings, *source));
+    own.map(|(_, part)| part.abs()).fold(0.0, f64::max)
+}
+
+/// Whether a source is one reading's alone.
+fn is_own(readings: &[Uncertain], source: SourceId) -> bool {
+    let has = |reading: &&Uncertain| reading.components().iter().any(|part| part.0 == source);
+    readings.iter().filter(has).count() == 1
+}
+
+/// The spread of readings as a source of uncertainty.
 fn identity(readings: &[Uncertain]) -> SourceId {
+    SourceId::few(made_from(readings), readings.len() - 1)
+}
+
+/// The readings and what doubts them, not how much, so that the same readings with a finer gauge keep
+/// their spread.
+fn made_from(readings: &[Uncertain]) -> Vec<(u64, Vec<SourceId>)> {
     let sources = |reading: &Uncertain| reading.components().iter().map(|part| part.0).collect::<Vec<_>>();
-    let made_from = readings.iter().map(|reading| (Scalar::value(reading).to_bits(), sources(reading)));
-    SourceId::spread_of(made_from.collect::<Vec<_>>())
+    readings.iter().map(|reading| (Scalar::value(reading).to_bits(), sources(reading))).collect()
 }

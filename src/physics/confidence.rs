@@ -52,6 +52,25 @@ pub fn one_sided_of_few(confidence: f64, degrees: usize) -> FormulaResult<f64> {
     Ok(scattered.inverse_cdf(confidence))
 }
 
+/// Standard uncertainties on one side at a confidence, for effective degrees of freedom, which may be
+/// broken or without end and are rounded down (JCGM 100:2008, G.4.1).
+///
+/// Units: probability. Range: confidence 0.5 to 0.9999. Source: JCGM 100:2008, G.3 and G.4.
+///
+/// ```
+/// use tankhand::physics::one_sided_at;
+/// assert!((one_sided_at(0.95, f64::INFINITY).unwrap() - 1.645).abs() < 0.001);
+/// assert!((one_sided_at(0.95, 2.9).unwrap() - 2.920).abs() < 0.001);
+/// ```
+pub fn one_sided_at(confidence: f64, degrees: f64) -> FormulaResult<f64> {
+    // More than so many make no difference.
+    if (1.0..1e3).contains(&degrees) {
+        one_sided_of_few(confidence, degrees as usize)
+    } else {
+        one_sided(confidence)
+    }
+}
+
 const FEW: &str = "JCGM 100:2008, G.3: at least one reading more than numbers fitted";
 
 #[cfg(test)]

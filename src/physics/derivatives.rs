@@ -314,12 +314,12 @@ proptest! {
     #[test]
     fn no_switch_yields_what_is_no_number(x in proptest::array::uniform14(any_number())) {
         let points = |i: usize| SwitchPoints { cut_in: x[i], cut_out: x[i + 1] };
-        let pair = Adjustment { range_turns: x[0], differential_turns: x[1], before: points(2), after: points(4) };
-        if let Ok(learned) = learn_adjusters(&[pair], x[6]) {
+        let turns = [Turns { range: x[0], differential: x[1] }];
+        if let Ok(learned) = learn_adjusters(&[points(2), points(4)], &turns, x[6]) {
             let rates = [learned.range, learned.differential];
             prop_assert!(rates.iter().all(|r| r.value.is_finite() && r.u.is_finite()), "{learned:?}");
         }
-        let rate = |i: usize| Rate { value: x[i], u: x[i + 1] };
+        let rate = |i: usize| Rate { value: x[i], u: x[i + 1], degrees: None };
         let adjusters = Adjusters { range: rate(0), differential: rate(2) };
         if let Ok(next) = next_turns(&adjusters, points(7), points(9), x[11]) {
             let all = [next.range, next.differential, next.expected.cut_in, next.expected.cut_out, next.cut_out_u];

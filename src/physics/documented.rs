@@ -11,11 +11,14 @@ const NOT_COMPARED: &[(&str, &str)] = &[
     ("stabilization", "a comparison of readings, no figure"),
     ("common_slope_trend", "one stretch is a trend, which is compared; more are tried on true lines"),
     ("learn_adjusters", "a proposal of this project; true adjusters are found again"),
+    ("one_sided_at", "as one_sided and one_sided_of_few"),
+    ("lowest_start", "tests/calibration holds it against simulated switches"),
 ];
 
 /// What `derivatives` does not take the sensitivities of, and why.
 const NOT_DERIVED: &[(&str, &str)] = &[
     ("one_sided", "statistics: a quantile of plain numbers"),
+    ("one_sided_at", "statistics: a quantile of plain numbers"),
     ("one_sided_of_few", "statistics: a quantile of plain numbers"),
     ("flushes_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("flushes_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
@@ -25,6 +28,7 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("band_exit", "statistics: readings bring their own doubt"),
     ("joint", "a table of metals"),
     ("learn_adjusters", "statistics: gives worths with their own doubt"),
+    ("lowest_start", "statistics: a prediction with its own doubt"),
     ("next_turns", "turns come in quarters: nothing to derive"),
     ("look_again", "a judgement of this project, no formula"),
 ];

@@ -16,6 +16,9 @@ pub struct Limit {
     pub source: &'static str,
 }
 
+/// How far a value may lie beyond an end of a range, as a share of it, and still be meant to lie on it.
+const ROUNDING: f64 = 1e-12;
+
 const fn limit(measure: Measure, least: f64, most: f64, source: &'static str) -> Limit {
     Limit { measure, least, most, source }
 }
@@ -152,7 +155,12 @@ impl Limit {
     /// Refuses what is outside, under the name `name`.
     pub(crate) fn check<S: Scalar>(&self, name: &'static str, value: &S) -> FormulaResult<()> {
         let value = value.value();
-        if value.is_finite() && self.least <= value && value <= self.most {
+        // Rounding in the conversion of units must not decide: 140 °F is 60 °C.
+        let slack = |end: f64| ROUNDING * end.abs();
+        if value.is_finite()
+            && self.least - slack(self.least) <= value
+            && value <= self.most + slack(self.most)
+        {
             return Ok(());
         }
         let name = MessagePart::Words(name);

@@ -15,6 +15,7 @@ pub mod plant;
 #[macro_use]
 mod formula;
 
+mod adjusters;
 mod air;
 mod atmosphere;
 mod band_exit;
@@ -44,6 +45,7 @@ mod pump;
 mod reach;
 #[cfg(test)]
 mod refusals;
+mod scatter;
 mod switch;
 mod tanks;
 mod target;
@@ -52,13 +54,14 @@ mod trend;
 mod water;
 mod weight;
 
+pub use adjusters::{Turns, learn_adjusters};
 pub(crate) use air::{DEAD_GAP, WATER_HELD};
 pub use air::{DRAWDOWN, dead_gap, drawdown, water_held};
 pub(crate) use atmosphere::{ABSOLUTE, ATMOSPHERE};
 pub use atmosphere::{absolute, atmosphere, gauge};
 pub use band_exit::{BandExit, band_exit, look_again};
 pub use common_slope::common_slope_trend;
-pub use confidence::{one_sided, one_sided_of_few};
+pub use confidence::{one_sided, one_sided_at, one_sided_of_few};
 pub(crate) use demand::STARTS_AT_DEMAND;
 pub use demand::starts_at_demand;
 pub(crate) use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES};
@@ -87,8 +90,9 @@ pub(crate) use pump::{DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEE
 pub use pump::{drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
 pub(crate) use reach::{FLOW_AT, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE};
 pub use reach::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure};
+pub use scatter::{LowestStart, lowest_start};
 pub(crate) use switch::NextTurns;
-pub use switch::{Adjusters, Adjustment, Rate, SwitchPoints, learn_adjusters, next_turns};
+pub use switch::{ActsAt, Adjusters, Rate, SwitchPoints, next_turns};
 pub(crate) use tanks::Shares;
 pub use tanks::{TankAtHeight, several_tanks};
 pub(crate) use target::{CHARGE_TARGET, COST_OF_GAP, PrechargeTarget};

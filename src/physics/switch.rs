@@ -1,17 +1,15 @@
-//! The pressure switch's adjusters: learn what a turn does, and advise the next turn.
+//! The pressure switch's adjusters: which turns to make next.
 //!
 //! The range adjuster moves cut-in and cut-out together, the differential adjuster the cut-out
 //! alone; a turn is worth 2 to 3 psi (common practice). Each adjust-and-measure pair refines
 //! that for the switch at hand. Turn only with the power off and proven; count the turns;
 //! a new cut-in needs a new precharge.
 
-use super::limits::{GAUGE_PRESSURE, LOSS, TURNS};
+use super::limits::GAUGE_PRESSURE;
 use super::out_of_range::{in_order, pressure};
 use super::{FormulaResult, MessagePart, OutOfRange};
 use crate::quantity::{Measure, PSI};
 
-/// What a turn does before anything is learned: 2 to 3 psi (common practice).
-const USUAL: Rate = Rate { value: 2.5 * PSI, u: 0.5 * PSI };
 /// The most turns to advise before measuring again (common practice: after every one or two).
 const MOST_TURNS: f64 = 2.0;
 /// Turns are advised in quarters.
@@ -26,19 +24,6 @@ pub struct SwitchPoints {
     pub cut_out: f64,
 }
 
-/// One adjustment and what it did. Turns clockwise count above zero.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Adjustment {
-    /// Turns of the range adjuster.
-    pub range_turns: f64,
-    /// Turns of the differential adjuster.
-    pub differential_turns: f64,
-    /// Measured before.
-    pub before: SwitchPoints,
-    /// Measured after.
-    pub after: SwitchPoints,
-}
-
 /// What a turn is worth; Pa a turn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rate {
@@ -46,6 +31,24 @@ pub struct Rate {
     pub value: f64,
     /// Standard uncertainty.
     pub u: f64,
+    /// How well that is known, as degrees of freedom; none where it is common practice alone.
+    pub degrees: Option<usize>,
+}
+
+/// Where a switch acts now, by the last reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ActsAt {
+    /// The points.
+    pub points: SwitchPoints,
+    /// Standard uncertainty of where the cut-out lies below its limit, with its scatter; Pa.
+    pub cut_out_u: f64,
+}
+
+impl From<SwitchPoints> for ActsAt {
+    /// Points that are known exactly.
+    fn from(points: SwitchPoints) -> ActsAt {
+        ActsAt { points, cut_out_u: 0.0 }
+    }
 }
 
 /// What a turn of either adjuster is worth.
@@ -66,68 +69,13 @@ pub struct NextTurns {
     pub differential: f64,
     /// The points to expect after them.
     pub expected: SwitchPoints,
-    /// Standard uncertainty of the expected cut-out, from what a turn is worth; Pa.
+    /// Standard uncertainty of the expected cut-out, from where it is now and what a turn is worth; Pa.
     pub cut_out_u: f64,
     /// Whether more turns will be needed after measuring again.
     pub held_back: bool,
 }
 
-/// What a turn is worth, from common practice and what was measured.
-///
-/// Least squares of `Δcut_in = range × turns` and `Δcut_out = range × turns + differential ×
-/// turns'`, each with standard uncertainty `difference_u`, together with 2.5 psi a turn (standard
-/// uncertainty 0.5 psi) for either beforehand.
-///
-/// Units: Pa, turns to Pa a turn. Range: turns −20 to 20, `difference_u` 0.1 Pa to 1 bar. Source:
-/// linear least squares with a prior (textbook); the prior is common practice.
-///
-/// ```
-/// use tankhand::physics::{Adjustment, SwitchPoints, learn_adjusters};
-/// let psi = 6894.757;
-/// let points = |cut_in, cut_out| SwitchPoints { cut_in: cut_in * psi, cut_out: cut_out * psi };
-/// let pair = Adjustment {
-///     range_turns: 2.0,
-///     differential_turns: 0.0,
-///     before: points(30.0, 50.0),
-///     after: points(36.0, 56.0),
-/// };
-/// let learned = learn_adjusters(&[pair], 0.3 * psi).unwrap();
-/// assert!((learned.range.value / psi - 2.98).abs() < 0.01); // 3 psi a turn, almost
-/// assert!((learned.differential.value / psi - 2.5).abs() < 0.02); // nothing learned yet
-/// ```
-pub fn learn_adjusters(adjustments: &[Adjustment], difference_u: f64) -> FormulaResult<Adjusters> {
-    LOSS.check("the uncertainty of a difference", &difference_u)?;
-    let prior = 1.0 / (USUAL.u * USUAL.u);
-    let weight = 1.0 / (difference_u * difference_u);
-    // The normal equations: [a b; b d] (range, differential) = (p, q).
-    let (mut a, mut b, mut d) = (prior, 0.0, prior);
-    let (mut p, mut q) = (prior * USUAL.value, prior * USUAL.value);
-    for adjustment in adjustments {
-        check_adjustment(adjustment)?;
-        let (r, t) = (adjustment.range_turns, adjustment.differential_turns);
-        let up_in = adjustment.after.cut_in - adjustment.before.cut_in;
-        let up_out = adjustment.after.cut_out - adjustment.before.cut_out;
-        a += weight * 2.0 * r * r;
-        b += weight * r * t;
-        d += weight * t * t;
-        p += weight * r * (up_in + up_out);
-        q += weight * t * up_out;
-    }
-    let determinant = a * d - b * b;
-    Ok(Adjusters {
-        range: Rate { value: (p * d - q * b) / determinant, u: (d / determinant).sqrt() },
-        differential: Rate { value: (q * a - p * b) / determinant, u: (a / determinant).sqrt() },
-    })
-}
-
-fn check_adjustment(adjustment: &Adjustment) -> FormulaResult<()> {
-    TURNS.check("the turns of the range adjuster", &adjustment.range_turns)?;
-    TURNS.check("the turns of the differential adjuster", &adjustment.differential_turns)?;
-    check_points(&adjustment.before)?;
-    check_points(&adjustment.after)
-}
-
-fn check_points(points: &SwitchPoints) -> FormulaResult<()> {
+pub(super) fn check_points(points: &SwitchPoints) -> FormulaResult<()> {
     GAUGE_PRESSURE.check("the cut-in", &points.cut_in)?;
     GAUGE_PRESSURE.check("the cut-out", &points.cut_out)?;
     in_order(&points.cut_in, &points.cut_out)
@@ -146,16 +94,19 @@ fn check_points(points: &SwitchPoints) -> FormulaResult<()> {
 /// use tankhand::physics::{SwitchPoints, learn_adjusters, next_turns};
 /// let psi = 6894.757;
 /// let points = |cut_in, cut_out| SwitchPoints { cut_in: cut_in * psi, cut_out: cut_out * psi };
-/// let usual = learn_adjusters(&[], 0.3 * psi).unwrap();
+/// let usual = learn_adjusters(&[], &[], 0.3 * psi).unwrap();
 /// let next = next_turns(&usual, points(30.0, 50.0), points(40.0, 60.0), 75.0 * psi).unwrap();
 /// assert_eq!((next.range, next.differential, next.held_back), (2.0, 0.0, true));
 /// ```
 pub fn next_turns(
     adjusters: &Adjusters,
-    now: SwitchPoints,
+    now: impl Into<ActsAt>,
     target: SwitchPoints,
     highest_cut_out: f64,
 ) -> FormulaResult<NextTurns> {
+    let at: ActsAt = now.into();
+    let now = at.points;
+    super::flush::not_negative("the uncertainty of the cut-out", at.cut_out_u)?;
     check_points(&now)?;
     check_points(&target)?;
     GAUGE_PRESSURE.check("the highest cut-out allowed", &highest_cut_out)?;
@@ -173,12 +124,12 @@ pub fn next_turns(
     let differential = (up_out - up_in) / adjusters.differential.value;
     let most = range.abs().max(differential.abs());
     let mut scale = if most > MOST_TURNS { MOST_TURNS / most } else { 1.0 };
-    let mut next = step(adjusters, &now, range * scale, differential * scale);
+    let mut next = step(adjusters, &at, range * scale, differential * scale);
     while next.expected.cut_out > now.cut_out
         && next.expected.cut_out + 2.0 * next.cut_out_u > highest_cut_out
     {
         scale *= 0.5;
-        next = step(adjusters, &now, range * scale, differential * scale);
+        next = step(adjusters, &at, range * scale, differential * scale);
     }
     Ok(NextTurns { held_back: scale < 1.0, ..next })
 }
@@ -195,7 +146,7 @@ fn check_rate(name: &'static str, rate: &Rate) -> FormulaResult<()> {
 }
 
 /// What turns, rounded toward none in quarters, should bring.
-fn step(adjusters: &Adjusters, now: &SwitchPoints, range: f64, differential: f64) -> NextTurns {
+fn step(adjusters: &Adjusters, at: &ActsAt, range: f64, differential: f64) -> NextTurns {
     let quarters = |turns: f64| {
         let rounded = (turns.abs() / QUARTER).round() * QUARTER;
         if rounded == 0.0 { 0.0 } else { rounded.copysign(turns) }
@@ -206,8 +157,10 @@ fn step(adjusters: &Adjusters, now: &SwitchPoints, range: f64, differential: f64
     NextTurns {
         range,
         differential,
-        expected: SwitchPoints { cut_in: now.cut_in + up_in, cut_out: now.cut_out + up_out },
-        cut_out_u: (range * adjusters.range.u).hypot(differential * adjusters.differential.u),
+        expected: SwitchPoints { cut_in: at.points.cut_in + up_in, cut_out: at.points.cut_out + up_out },
+        cut_out_u: (range * adjusters.range.u)
+            .hypot(differential * adjusters.differential.u)
+            .hypot(at.cut_out_u),
         held_back: false,
     }
 }
@@ -215,6 +168,7 @@ fn step(adjusters: &Adjusters, now: &SwitchPoints, range: f64, differential: f64
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::physics::{Turns, learn_adjusters};
     use proptest::prelude::*;
 
     fn psi(cut_in: f64, cut_out: f64) -> SwitchPoints {
@@ -228,32 +182,18 @@ mod tests {
         SwitchPoints { cut_in: now.cut_in + up_in, cut_out: now.cut_out + up_out }
     }
 
-    /// What is usual counts as one reading among those taken, each with the inverse of its variance: 4 per
-    /// psi² for the usual rate, 25 for each of the two ends moved.
-    #[test]
-    fn a_turn_measured_is_weighed_with_what_is_usual() {
-        let (before, after) = (psi(30.0, 50.0), psi(33.0, 53.0));
-        let turn = Adjustment { range_turns: 1.0, differential_turns: 0.0, before, after };
-        let learned = learn_adjusters(&[turn], 0.2 * PSI).unwrap();
-        let found = [learned.range, learned.differential].map(|rate| [rate.value / PSI, rate.u / PSI]);
-        let expected = [[(4.0 * 2.5 + 25.0 * 6.0) / 54.0, 54f64.sqrt().recip()], [2.5, 0.5]];
-        let apart = found.iter().flatten().zip(expected.iter().flatten()).map(|(a, b)| (a - b).abs());
-        assert!(apart.fold(0.0, f64::max) < 1e-9, "{found:?}");
-    }
-
     proptest! {
         #[test]
         fn a_switch_is_learned_and_brought_home(r in 1.8f64..3.4, d in 1.8f64..3.4, target in 25.0f64..45.0) {
             let (mut now, target) = (psi(30.0, 50.0), psi(target, target + 24.0));
-            let mut history = Vec::new();
+            let (mut points, mut made) = (vec![now], Vec::new());
             for _ in 0..6 {
-                let adjusters = learn_adjusters(&history, 0.2 * PSI).unwrap();
+                let adjusters = learn_adjusters(&points, &made, 0.1 * PSI).unwrap();
                 let next = next_turns(&adjusters, now, target, 75.0 * PSI).unwrap();
                 let after = turned(now, (next.range, next.differential), (r, d));
                 prop_assert!(after.cut_out <= 75.0 * PSI);
-                history.push(Adjustment {
-                    range_turns: next.range, differential_turns: next.differential, before: now, after,
-                });
+                made.push(Turns { range: next.range, differential: next.differential });
+                points.push(after);
                 now = after;
             }
             prop_assert!((now.cut_in - target.cut_in).abs() < 0.7 * PSI, "{now:?} {target:?}");
@@ -261,13 +201,11 @@ mod tests {
         }
 
         #[test]
-        fn measuring_narrows_the_doubt(r in 0.5f64..2.0, d in 0.5f64..2.0) {
+        fn measuring_narrows_the_doubt(r in 0.5f64..1.0, d in 1.5f64..2.0) {
             let before = psi(30.0, 50.0);
-            let pair = Adjustment {
-                range_turns: r, differential_turns: d, before, after: turned(before, (r, d), (3.0, 2.0)),
-            };
-            let usual = learn_adjusters(&[], 0.2 * PSI).unwrap();
-            let learned = learn_adjusters(&[pair], 0.2 * PSI).unwrap();
+            let points = [before, turned(before, (r, d), (3.0, 2.0))];
+            let usual = learn_adjusters(&[], &[], 0.2 * PSI).unwrap();
+            let learned = learn_adjusters(&points, &[Turns { range: r, differential: d }], 0.2 * PSI).unwrap();
             prop_assert!(learned.range.u < usual.range.u && learned.differential.u < usual.differential.u);
             prop_assert!(learned.range.value > usual.range.value);
             prop_assert!(learned.differential.value < usual.differential.value);
@@ -276,7 +214,7 @@ mod tests {
 
     #[test]
     fn the_ceiling_holds() {
-        let usual = learn_adjusters(&[], 0.2 * PSI).unwrap();
+        let usual = learn_adjusters(&[], &[], 0.2 * PSI).unwrap();
         let fault = next_turns(&usual, psi(40.0, 60.0), psi(60.0, 80.0), 75.0 * PSI).unwrap_err();
         assert_eq!(
             fault.to_string(),
@@ -290,13 +228,8 @@ mod tests {
 
     #[test]
     fn an_adjuster_that_does_nothing_is_told() {
-        let idle = Adjustment {
-            range_turns: 2.0,
-            differential_turns: 0.0,
-            before: psi(30.0, 50.0),
-            after: psi(30.0, 50.0),
-        };
-        let learned = learn_adjusters(&[idle; 3], 0.2 * PSI).unwrap();
+        let turns = [Turns { range: 2.0, differential: 0.0 }; 3];
+        let learned = learn_adjusters(&[psi(30.0, 50.0); 4], &turns, 0.2 * PSI).unwrap();
         let fault = next_turns(&learned, psi(30.0, 50.0), psi(40.0, 60.0), 75.0 * PSI).unwrap_err();
         assert_eq!(
             fault.to_string().split_once(", so").map(|(_, rest)| rest),

@@ -5,10 +5,12 @@
 
 mod arithmetic;
 mod kind;
+mod law;
 mod measure;
 mod read;
 mod scalar;
 mod show;
+mod source;
 mod truth;
 mod uncertain;
 mod unit;
@@ -18,18 +20,20 @@ mod written;
 pub use arithmetic::{Operator, result_of};
 pub use kind::Kind;
 pub(crate) use kind::Words;
+#[cfg(test)]
+pub(crate) use law::normal_below;
+pub(crate) use law::standard;
 pub use measure::{Family, Measure};
 pub use read::{Typed, read_number, read_pair, read_with_limit};
 pub(crate) use read::{from_vacuum, on_a_gauge};
 pub use scalar::Scalar;
 pub(crate) use show::show_in;
 pub use show::{Units, show, show_briefly, show_in_with_limits, show_number, show_roundly, show_with_limits};
+pub(crate) use source::Shape;
+pub use source::{SourceId, rectangular_u};
 pub(crate) use truth::CONFIDENCE;
-#[cfg(test)]
-pub(crate) use truth::normal_below;
 pub use truth::{NoConfidence, Truth, Verdict, read_confidence};
-pub(crate) use uncertain::Shape;
-pub use uncertain::{SourceId, Uncertain, rectangular_u};
+pub use uncertain::Uncertain;
 pub(crate) use unit::DAY;
 pub use unit::{GALLON, PSI, UNITS, Unit, unit, unit_at_start};
 pub use unreadable::Unreadable;

@@ -123,6 +123,10 @@ pub fn read_with_limit(text: &str, family: Family) -> Result<(Typed, Option<f64>
     if let Ok(share) = read_number(limit, Family::Number)
         && let Some(percent) = share.unit
     {
+        if typed.unit.is_some_and(|unit| unit.family == Family::Number) {
+            let of = |part: f64| super::show_number(part * share.number * percent.size, 0.0);
+            return Err(Unreadable::PercentOfPercent(of(typed.number * percent.size), of(1.0)));
+        }
         return Ok((typed, Some((typed.number * share.number * percent.size).abs())));
     }
     let limit = read_number(limit, family)?;

@@ -95,7 +95,7 @@ pub fn show(measure: Measure, value: &Uncertain, units: Units) -> String {
         Measure::Instant => format!("{:.0} s", value.value()),
         _ => match units.unit_for(measure) {
             Some(unit) => show_in(measure, value, fitting_size(measure, unit, value.value())),
-            None => show_number(value.value(), value.standard_uncertainty()),
+            None => show_number(value.value(), 0.5 * value.expanded_uncertainty()),
         },
     }
 }
@@ -150,10 +150,10 @@ fn show_exact(measure: Measure, value: &Uncertain, units: Units, shown: &dyn Fn(
 /// A value in a given unit: `2.50 bar`.
 pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
     let number = unit.number_of(measure, value.value());
-    format!("{} {}", show_number(number, value.standard_uncertainty() / unit.size), unit.symbol)
+    format!("{} {}", show_number(number, 0.5 * value.expanded_uncertainty() / unit.size), unit.symbol)
 }
 
-/// A value with its limits at about 95 % (coverage factor 2; JCGM 100:2008, 6.2.1):
+/// A value with its limits at about 95 % ([`Uncertain::expanded_uncertainty`]):
 /// `36.2 ± 0.9 psi`. An exact value is shown without limits.
 ///
 /// ```
@@ -191,7 +191,7 @@ fn exact(value: &Uncertain) -> bool {
 fn limited(measure: Measure, value: &Uncertain, unit: Option<&'static Unit>) -> String {
     let (size, symbol) = unit.map_or((1.0, String::new()), |unit| (unit.size, format!(" {}", unit.symbol)));
     let number = unit.map_or(value.value(), |unit| unit.number_of(measure, value.value()));
-    let limit = 2.0 * value.standard_uncertainty() / size;
+    let limit = value.expanded_uncertainty() / size;
     let decimals = warranted_decimals(limit, 3.55);
     format!("{} ± {limit:.decimals$}{symbol}", rounded(number, decimals))
 }

@@ -1,9 +1,9 @@
 //! Yes or no, with the uncertainty that uncertain numbers leave.
 
-use statrs::function::erf::erfc;
 use thiserror::Error;
 
-use super::{Family, Unreadable, read_number};
+use super::law::{normal_below, probability_below};
+use super::{Family, Uncertain, Unreadable, read_number};
 
 /// The probability at which a check says pass or fail where nobody asks for another
 /// (JCGM 106:2012); below it, can't tell.
@@ -102,6 +102,18 @@ impl Truth {
         }
     }
 
+    /// Whether `margin` is at least zero, by the law of all that it is uncertain by; with `strict`, above
+    /// zero. JCGM 106:2012, 7.2.
+    pub fn of_uncertain(margin: &Uncertain, strict: bool) -> Truth {
+        let best = if strict { margin.value() > 0.0 } else { margin.value() >= 0.0 };
+        let u = margin.standard_uncertainty();
+        if !(u > 0.0 && u.is_finite()) {
+            return Truth::certain(best);
+        }
+        let p = probability_below(margin.value(), margin.components());
+        Truth { best, least: p, most: p }
+    }
+
     /// Both.
     pub fn and(self, other: Truth) -> Truth {
         Truth {
@@ -132,11 +144,6 @@ impl Truth {
             Verdict::Unsure
         }
     }
-}
-
-/// The probability that a standard normal variable lies below `z`.
-pub(crate) fn normal_below(z: f64) -> f64 {
-    0.5 * erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
 }
 
 #[cfg(test)]

@@ -6,63 +6,13 @@
 //! in their difference and `x - x` is exactly zero.
 
 use std::cmp::Ordering;
-use std::hash::{BuildHasher, Hash};
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-use rustc_hash::FxBuildHasher;
 use smallvec::SmallVec;
 
-/// One independent source of uncertainty: where the same one stands in two values, they share it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum SourceId {
-    /// What one reading was rounded to, by the number of its entry.
-    Reading(u64),
-    /// A gauge's accuracy, which all its readings share, by its place in the table of gauges.
-    Gauge(u16),
-    /// The spread of repeated readings, or a fit, by what it was made from.
-    Spread(u64),
-    /// A limit written `+-`, by where it stands.
-    Limit(u64),
-}
-
-/// How the error that a source stands for is distributed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shape {
-    /// As likely anywhere within its limits: a gauge's accuracy, a graduation (JCGM 101:2008, 6.4.2).
-    Rectangular,
-    /// Normally: the spread of repeated readings, a fit (JCGM 101:2008, 6.4.7).
-    Normal,
-}
-
-/// The standard uncertainty of what lies anywhere within a limit either way, all of it as likely
-/// (JCGM 100:2008, 4.3.7).
-///
-/// ```
-/// assert!((tankhand::quantity::rectangular_u(3.0) - 1.732).abs() < 0.001);
-/// ```
-pub fn rectangular_u(limit: f64) -> f64 {
-    limit.abs() / 3f64.sqrt()
-}
-
-impl SourceId {
-    /// The spread, or the fit, that is made from these values; the same for the same ones.
-    pub fn spread_of(made_from: impl Hash) -> SourceId {
-        SourceId::Spread(FxBuildHasher.hash_one(made_from))
-    }
-
-    /// The limit that stands at a place; the same for the same place.
-    pub fn limit_at(place: impl Hash) -> SourceId {
-        SourceId::Limit(FxBuildHasher.hash_one(place))
-    }
-
-    /// How its error is distributed.
-    pub fn shape(self) -> Shape {
-        match self {
-            SourceId::Reading(_) | SourceId::Gauge(_) | SourceId::Limit(_) => Shape::Rectangular,
-            SourceId::Spread(_) => Shape::Normal,
-        }
-    }
-}
+use super::SourceId;
+use super::law::coverage_factor;
+use super::source::Shape;
 
 type Components = SmallVec<[(SourceId, f64); 4]>;
 
@@ -104,6 +54,29 @@ impl Uncertain {
     /// The combined standard uncertainty (JCGM 100:2008, 5.1.2).
     pub fn standard_uncertainty(&self) -> f64 {
         self.components.iter().map(|(_, component)| component * component).sum::<f64>().sqrt()
+    }
+
+    /// How well the standard uncertainty itself is known: the effective degrees of freedom of Welch and
+    /// Satterthwaite (JCGM 100:2008, G.4.1); infinite where no source is told by few readings.
+    pub fn degrees_of_freedom(&self) -> f64 {
+        let quartic = |(source, component): &(SourceId, f64)| match source.shape() {
+            Shape::StudentsT(degrees) => component.powi(4) / f64::from(degrees),
+            Shape::Rectangular | Shape::Normal => 0.0,
+        };
+        self.standard_uncertainty().powi(4) / self.components.iter().map(quartic).sum::<f64>()
+    }
+
+    /// How far the value may be off either way at 95 %: twice the standard uncertainty, more where few
+    /// readings tell it (JCGM 100:2008, 6.3.3 and G.3.2).
+    ///
+    /// ```
+    /// use tankhand::quantity::{SourceId, Uncertain};
+    /// let of = |source| Uncertain::exact(38.0).with_component(source, 1.0).expanded_uncertainty();
+    /// assert_eq!(of(SourceId::Spread(1)), 2.0);
+    /// assert!((of(SourceId::Few(1, 2)) - 4.303).abs() < 0.001);
+    /// ```
+    pub fn expanded_uncertainty(&self) -> f64 {
+        self.standard_uncertainty() * coverage_factor(self.degrees_of_freedom())
     }
 
     /// What each source contributes, signed, in the order of the sources.

@@ -44,6 +44,11 @@ pub enum Unreadable {
     /// Counted from vacuum: as typed, and what a gauge at sea level shows then.
     #[error("`{0}` counts from vacuum, and gauges count from the air around them: {1} at sea level.")]
     FromVacuum(String, String),
+    /// A limit in percent behind a percentage: as a share of it, and as points of percent.
+    #[error(
+        "The limit of a percentage can mean two things here: write +- {0} for the share, or +- {1} for the points."
+    )]
+    PercentOfPercent(String, String),
     /// Too large to be meant.
     #[error("`{0}` is too large to be a reading.")]
     TooLarge(String),

@@ -235,7 +235,8 @@ pub struct Entry {
     pub value: Option<f64>,
     /// The unit's symbol.
     pub unit: Option<String>,
-    /// Standard uncertainty of `value`, in `unit` (a difference).
+    /// Standard uncertainty of `value`, in `unit` (a difference); wider where few readings tell it, so that
+    /// twice it holds 95 %.
     pub uncertainty: Option<f64>,
     /// The gauge it was read from.
     pub gauge: Option<String>,

@@ -90,7 +90,11 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("given", "string", "the answer as it was typed"),
     key("value", "float", "the number, in the unit"),
     key("unit", "string", "the unit's symbol; left out for plain numbers"),
-    key("uncertainty", "float", "standard uncertainty of the value, in the same unit"),
+    key(
+        "uncertainty",
+        "float",
+        "standard uncertainty of the value, in the same unit; wider where few readings tell it, so that twice it holds 95 %",
+    ),
     key("gauge", "string", "the gauge it was read from"),
     key("verdict", "string", "of a check: pass, fail or can't tell"),
     key(

@@ -3,6 +3,7 @@
 use super::editing::editing_page;
 use super::installation_keys::installation_page;
 use super::shipped_pages::{parts_page, states_page};
+use super::uncertainty_page::uncertainty_page;
 use super::{Page, Row};
 use crate::lang::Function;
 use crate::procedure::{
@@ -31,6 +32,7 @@ pub const OTHER_TOPICS: &[(&str, &str)] = &[
     ("installation", "every key of the system file"),
     ("parts", "every shipped part: what it is for, what must hold before it and after it"),
     ("states", "every shipped state: what it which part brings it about, what shows it"),
+    ("uncertainty", "what the ± and the 95 % rest on, and how far they fall where that is not so"),
     ("record", "the format of records, and how to verify one without this program"),
     ("export", "the columns of an export"),
 ];
@@ -58,6 +60,7 @@ pub fn guide_page(topic: &str) -> Option<Page> {
         "installation" => installation_page(),
         "parts" => parts_page(),
         "states" => states_page(),
+        "uncertainty" => uncertainty_page(),
         "record" => super::record_format_page(),
         "export" => super::columns_page(),
         name => one_function(crate::procedure::function(name)?),
@@ -211,7 +214,7 @@ fn expressions() -> Page {
          out; what B itself rests on is not doubted further.",
     );
     page.text(
-        "Values carry the uncertainty of their gauges. when, until and if go by the best estimate; check and \
+        "Values carry the uncertainty of their gauges; tankhand guide uncertainty tells what that rests on. when, until and if go by the best estimate; check and \
          verdict(…) say pass or fail only when the probability is at least 95 % (or what `confidence` asks for), else can't \
          tell.",
     );
@@ -221,8 +224,8 @@ fn expressions() -> Page {
          gauges may be off, the same draws every time, and its record says so. Of a value there `?` and calc --explain tell the interval of 95 % of such draws.",
     );
     page.text(
-        "The limits shown with a value are twice its standard uncertainty (JCGM 100:2008, 6.2): about 95 % where \
-         several sources share the doubt. Where one +- makes up nearly all of it they reach 1.15 times as far as \
+        "The limits shown with a value are twice its standard uncertainty (JCGM 100:2008, 6.2), and more where few \
+         readings tell it: about 95 % where several sources share the doubt. Where one +- makes up nearly all of it they reach 1.15 times as far as \
          that +-, which is wider than need be: 95 % lie within 0.95 times it. `?` and calc --explain say so.",
     );
     page

@@ -39,6 +39,7 @@ mod summary;
 mod tag;
 mod text;
 mod trend;
+mod uncertainty_page;
 mod wording;
 
 pub use account::{RecordSeals, report_pages};
@@ -75,4 +76,5 @@ pub use summary::summary_page;
 pub use tag::{NoTag, tag_pages};
 pub use text::to_text;
 pub use trend::{TrendOrder, Visit, trend_figure, trend_page};
+pub use uncertainty_page::{WRONG_LAWS, WrongLaw};
 pub use wording::outcome_word;

@@ -24,6 +24,8 @@ pub enum Law {
     Even,
     /// Normal.
     Bell,
+    /// Student's t of two degrees of freedom, in units of the standard uncertainty.
+    Few,
 }
 
 /// Numbers drawn with a fixed seed.
@@ -49,6 +51,10 @@ impl Urn {
                     return x * (-2.0 * square.ln() / square).sqrt();
                 }
             },
+            Law::Few => {
+                let [x, y, z] = [(); 3].map(|()| self.draw(Law::Bell));
+                x / (0.5 * (y * y + z * z)).sqrt()
+            }
         }
     }
 }
@@ -84,6 +90,7 @@ impl Inputs {
         match self.laws[source] {
             Law::Even => SourceId::Reading(source as u64),
             Law::Bell => SourceId::Spread(source as u64),
+            Law::Few => SourceId::Few(source as u64, 2),
         }
     }
 

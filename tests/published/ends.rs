@@ -5,15 +5,18 @@ use tankhand::physics::*;
 const PSI: f64 = 6_894.757_293_168_361;
 const WARM: f64 = 288.15;
 
-/// What takes a value or refuses it, the last value taken, and the next number, which is refused.
+/// What takes a value or refuses it, the last value taken, and one a little beyond, which is refused: beyond
+/// what rounding in a conversion of units may bring.
 type End = (&'static str, Box<dyn Fn(f64) -> bool>, f64, f64);
 
+const BEYOND: f64 = 1e-9;
+
 fn last(name: &'static str, takes: impl Fn(f64) -> bool + 'static, end: f64) -> End {
-    (name, Box::new(takes), end, end.next_up())
+    (name, Box::new(takes), end, end + BEYOND * end.abs().max(1e-6))
 }
 
 fn first(name: &'static str, takes: impl Fn(f64) -> bool + 'static, end: f64) -> End {
-    (name, Box::new(takes), end, end.next_down())
+    (name, Box::new(takes), end, end - BEYOND * end.abs().max(1e-6))
 }
 
 /// An end that does not belong to the range itself: the number before it does.
@@ -26,6 +29,17 @@ fn check(ends: Vec<End>) {
         assert!(takes(taken), "{name}: {taken} belongs to the range");
         assert!(!takes(refused), "{name}: {refused} does not");
     }
+}
+
+#[test]
+fn both_ends_of_a_range_belong_to_it_in_any_unit() {
+    let unit = |symbol| tankhand::quantity::unit(symbol).unwrap();
+    for (degrees, symbol) in [(140.0, "degF"), (60.0, "degC"), (-40.0, "degF"), (-40.0, "degC")] {
+        let kelvin = unit(symbol).to_si(tankhand::quantity::Measure::Temperature, degrees);
+        assert!(precharge_at(2e5, kelvin, kelvin, 0.0).is_ok(), "{degrees} {symbol}");
+    }
+    let psi = unit("psi").to_si(tankhand::quantity::Measure::Pressure, 150.0);
+    assert!(absolute(psi, 0.0).is_ok());
 }
 
 #[test]
@@ -81,7 +95,7 @@ fn turns_are_advised_for_what_a_turn_may_be_worth() {
         points(cut_in + range * usual, cut_out + (range + differential) * usual)
     };
     let advised = move |range: f64, differential: f64, wanted: SwitchPoints, ceiling: f64| {
-        let rate = |value| Rate { value, u: 0.0 };
+        let rate = |value| Rate { value, u: 0.0, degrees: None };
         let adjusters = Adjusters { range: rate(range), differential: rate(differential) };
         next_turns(&adjusters, points(cut_in, cut_out), wanted, ceiling)
     };
@@ -112,7 +126,7 @@ fn turns_are_advised_for_what_a_turn_may_be_worth() {
 #[test]
 fn turns_that_might_pass_the_ceiling_are_halved() {
     let (usual, cut_in, cut_out) = (16_384.0, 262_144.0, 393_216.0);
-    let rate = Rate { value: usual, u: 1_000.0 };
+    let rate = Rate { value: usual, u: 1_000.0, degrees: None };
     let advised = |up_in: f64, up_out: f64, ceiling: f64| {
         let now = SwitchPoints { cut_in, cut_out };
         let wanted = SwitchPoints { cut_in: cut_in + up_in * usual, cut_out: cut_out + up_out * usual };

@@ -11,7 +11,8 @@ use super::{GALLON, GPM, PSI, close};
 fn starts_an_hour_follow_from_run_time() {
     for (minutes, starts) in [(1.0, 15.0), (2.0, 7.5), (2.5, 6.0)] {
         let flow = 7.0 * GPM;
-        let water = water_for_run(flow, minutes * 60.0).unwrap();
+        let water = 7.0 * minutes * GALLON;
+        close(water_for_run(flow, minutes * 60.0).unwrap(), water, 1e-12, "water");
         close(starts_per_hour(water, flow).unwrap(), starts, 1e-9, &format!("{minutes} min"));
         close(run_time(water, flow).unwrap(), minutes * 60.0, 1e-9, "run time");
     }

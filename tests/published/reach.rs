@@ -1,8 +1,6 @@
 //! How far a pump reaches.
 
-use tankhand::physics::{
-    PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure, starts_at_demand, starts_per_hour,
-};
+use tankhand::physics::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure, starts_at_demand};
 
 use super::{FOOT, GALLON, GPM, PSI, close};
 
@@ -39,11 +37,5 @@ fn two_fills_tell_the_curve() {
 fn starts_at_a_steady_draw() {
     let (flow, water) = (10.0 * GPM, 10.0 * GALLON);
     close(starts_at_demand(water, flow, flow / 2.0).unwrap(), 15.0, 1e-9, "half");
-    close(
-        starts_at_demand(water, flow, flow / 2.0).unwrap(),
-        starts_per_hour(water, flow).unwrap(),
-        1e-9,
-        "worst",
-    );
     close(starts_at_demand(water, flow, 2.0 * GPM).unwrap(), 60.0 / 6.25, 1e-9, "a fifth");
 }

@@ -12,6 +12,10 @@ use crate::words::{counted, did_you_mean};
 /// The name that writes a series out; it takes any number of values, so it is no function.
 const SERIES: &str = "series";
 
+/// Confidences that can be asked for: below them it would be a guess, above them no gauge tells.
+const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.5..=0.9999;
+const NO_CONFIDENCE: &str = "a confidence is a number from 50 % to 99.99 %";
+
 /// What the shared sorts of a signature stand for in one call.
 #[derive(Default)]
 struct CallKinds {
@@ -118,7 +122,18 @@ impl Checker<'_> {
                 let step = bound.measure.unwrap_or(Measure::Number).difference();
                 self.measured(argument, step, place)
             }
-            Sort::Confidence => self.measured(argument, Measure::Number, place),
+            Sort::Confidence => {
+                let part = self.measured(argument, Measure::Number, place)?;
+                if !matches!(part, TypedNode::Amount(_, confidence) if CONFIDENCES.contains(&confidence)) {
+                    return self.fault(Problem::new(
+                        "no-confidence",
+                        argument.span,
+                        NO_CONFIDENCE,
+                        "write 95 %, or leave it off",
+                    ));
+                }
+                Some(part)
+            }
             Sort::YesNo => self.yes_no(argument),
             Sort::Words(words) => {
                 let found = self.one(argument, None)?;

@@ -6,6 +6,12 @@ use crate::lang::{Binary, Comparison, Expr, Problem, Type};
 use crate::quantity::{Kind, Measure, Operator, result_of};
 use crate::source::Span;
 
+/// Whether what was found is a measured value that may be off; counts and plain numbers are not.
+fn may_be_off(found: &Found) -> bool {
+    let measured = found.measure().is_some_and(|it| !matches!(it, Measure::Count | Measure::Number));
+    measured && found.part.may_be_uncertain()
+}
+
 impl Checker<'_> {
     pub(super) fn minus(&mut self, inner: &Expr, expected: Option<Measure>, span: Span) -> Option<Found> {
         let found = self.one(inner, expected)?;
@@ -96,6 +102,15 @@ impl Checker<'_> {
         self.known_words(&a, &b)?;
         let both_fit = fits(&a.ty, b.ty.kind()) || fits(&b.ty, a.ty.kind());
         let ordered = a.measure().is_some() || matches!(comparison, Comparison::Equal | Comparison::Unequal);
+        if both_fit && !comparison.orders() && (may_be_off(&a) || may_be_off(&b)) {
+            let message = format!(
+                "`{}` of measured values holds by chance alone: each of them may be off",
+                comparison.sign()
+            );
+            let remedy = "say how far apart they may lie: `abs(a - b) <= …`";
+            let problem = self.sides(Problem::new("never-equal", sign, message, remedy), &a, &b);
+            return self.fault(problem);
+        }
         if both_fit && ordered {
             return Some(TypedNode::Compare(comparison, Box::new(a.part), Box::new(b.part)));
         }

@@ -3,7 +3,7 @@
 use super::{Checker, Found};
 use crate::lang::part::{TypedNode, Within};
 use crate::lang::{Expr, Node, Problem};
-use crate::quantity::{Kind, Measure, SourceId};
+use crate::quantity::{Kind, Measure, SourceId, show_number};
 use crate::source::Span;
 
 impl Checker<'_> {
@@ -16,6 +16,9 @@ impl Checker<'_> {
         span: Span,
     ) -> Option<Found> {
         let relative = matches!(b.node, Node::Number(_, Some(unit)) if unit.symbol == "%");
+        if relative && matches!(a.node, Node::Number(_, Some(unit)) if unit.symbol == "%") {
+            return self.fault(percent_of_percent(a, b));
+        }
         let estimate = self.one(a, expected);
         let estimate = self.estimated(estimate?)?;
         let measure = estimate.measure()?;
@@ -62,4 +65,15 @@ impl Checker<'_> {
             Problem::new("wrong-kind", found.span, message, "put `+-` behind a measured value").label(label),
         )
     }
+}
+
+/// A limit in percent behind a percentage may be a share of it, or points of percent.
+fn percent_of_percent(a: &Expr, b: &Expr) -> Problem {
+    let number = |of: &Expr| if let Node::Number(number, _) = of.node { number } else { 0.0 };
+    let (whole, limit) = (number(a) / 100.0, number(b) / 100.0);
+    let [share, points] = [whole * limit, limit].map(|limit| show_number(limit, 0.0));
+    let remedy =
+        format!("write `{a} +- {share}` for a share of it, or `{a} +- {points}` for points of percent");
+    Problem::new("two-meanings", b.span, "the limit of a percentage can mean two things", remedy)
+        .label("of what stands before it, or points?")
 }

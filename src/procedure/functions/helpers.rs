@@ -68,3 +68,9 @@ pub(super) fn refused(out: OutOfRange) -> Unknown {
 pub(super) fn confidence() -> f64 {
     crate::quantity::CONFIDENCE
 }
+
+/// How well one of several readings is read, without what they share: from what each is apart from the next.
+pub(super) fn apart_u(readings: &[Uncertain]) -> f64 {
+    let apart = readings.windows(2).map(|pair| (pair[1].clone() - pair[0].clone()).standard_uncertainty());
+    apart.fold(0.0, f64::max) / 2f64.sqrt()
+}

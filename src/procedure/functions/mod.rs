@@ -72,6 +72,7 @@ mod tests {
         ("dead_gap_of_all", "diagnosis: the same with several tanks on one line"),
         ("high_precharge_from_drawdown", "diagnosis: how far above the cut-in a precharge is, by the bucket"),
         ("air_leak", "diagnosis: how fast a valve loses air, in air"),
+        ("uncertainty_of", "calc: the standard uncertainty of what was read"),
         ("smallest_leak", "planning a hold test: what a gauge can see in a time"),
         ("hold_needed", "planning a hold test: how long it has to stand"),
         ("free_air", "sizing: the air a cylinder has to hold"),

@@ -108,7 +108,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         partial: false,
         work: Work::Values(|given| match (&given[0], given.get(1).and_then(Value::amount)) {
             (Value::Truth(truth), confidence) => {
-                let verdict = truth.verdict(confidence.map_or(CONFIDENCE, Scalar::value).clamp(0.5, 1.0));
+                let verdict = truth.verdict(confidence.map_or(CONFIDENCE, Scalar::value));
                 Ok(Value::text(match verdict {
                     Verdict::Pass => "pass",
                     Verdict::Fail => "fail",

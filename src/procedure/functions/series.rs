@@ -209,6 +209,6 @@ fn to_go(series: &Value, floor: &Value) -> Result<Value, Unknown> {
     let floor = floor.amount().map_or(0.0, Scalar::value);
     let fit = physics::flushes_to_go_as_read(&solids, &us, floor).map_err(refused)?;
     let made_from: Vec<u64> = solids.iter().map(|read| read.to_bits()).collect();
-    let source = SourceId::spread_of(("flushes_to_go", made_from));
+    let source = SourceId::few(("flushes_to_go", made_from), fit.degrees_of_freedom);
     Ok(Value::Amount(Number, Uncertain::exact(fit.estimate).with_component(source, fit.standard_uncertainty)))
 }

@@ -1,11 +1,13 @@
 //! The pressure switch's adjusters, and what its cut-out must not pass.
 
-use super::helpers::{numbers, refused, takes, takes_sort};
+use super::helpers::{apart_u, numbers, refused, takes, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
-use crate::physics::{self, Adjusters, Adjustment, NextTurns, PressureLimits, Rate, SwitchPoints};
+use crate::physics::{self, ActsAt, Adjusters, NextTurns, PressureLimits, Rate, SwitchPoints, Turns};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, SourceId, Uncertain};
 use crate::words::Formula;
+use rustc_hash::FxBuildHasher;
+use std::hash::BuildHasher;
 
 const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
 const CUT_OUTS: Parameter = takes_sort("cut_outs", Sort::SeriesOf(Pressure));
@@ -21,8 +23,6 @@ const NEXT: &[Parameter] = &[
     takes("range_worth", PressureChange),
     takes("differential_worth", PressureChange),
 ];
-/// No two cut-ins are measured better apart than this; Pa.
-const FINEST: f64 = 700.0;
 
 const LEARNED: &str = "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.";
 const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.";
@@ -35,17 +35,19 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(PressureChange),
         explanation: &Formula {
             sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
-            formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
+            formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
             range: "",
             source: "linear least squares with a prior (textbook); the prior is common practice",
         },
         help: LEARNED,
         example: (
             "pressure_per_range_turn(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
-            "3 psi",
+            "2.9 psi",
         ),
         partial: true,
-        work: Work::Values(|given| learned(given).map(|adjusters| worth(adjusters.range, "range"))),
+        work: Work::Values(|given| {
+            learned(given).map(|it| worth(it.adjusters.range, (it.made_from, "range")))
+        }),
     },
     Function {
         name: "pressure_per_differential_turn",
@@ -54,7 +56,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(PressureChange),
         explanation: &Formula {
             sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
-            formula: "Δcut_in = worth × turns, Δcut_out = worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
+            formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
             range: "",
             source: "linear least squares with a prior (textbook); the prior is common practice",
         },
@@ -65,7 +67,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ),
         partial: true,
         work: Work::Values(|given| {
-            learned(given).map(|adjusters| worth(adjusters.differential, "differential"))
+            learned(given).map(|it| worth(it.adjusters.differential, (it.made_from, "differential")))
         }),
     },
     Function {
@@ -117,7 +119,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
 ];
 
-fn learned(given: &[Value]) -> Result<Adjusters, Unknown> {
+fn learned(given: &[Value]) -> Result<Learned, Unknown> {
     let [cut_ins, cut_outs] = [&given[0], &given[1]].map(Value::amounts);
     let [range, differential] = [&given[2], &given[3]].map(Value::amounts);
     let rounds = range.len();
@@ -126,33 +128,52 @@ fn learned(given: &[Value]) -> Result<Adjusters, Unknown> {
             "There must be one cut-in and cut-out before the first turns and one after each.",
         ));
     }
-    let points = |at: usize| SwitchPoints { cut_in: cut_ins[at].value(), cut_out: cut_outs[at].value() };
-    let adjustments: Vec<_> = (0..rounds)
-        .map(|at| Adjustment {
-            range_turns: range[at].value(),
-            differential_turns: differential[at].value(),
-            before: points(at),
-            after: points(at + 1),
-        })
+    let points: Vec<_> = cut_ins
+        .iter()
+        .zip(&cut_outs)
+        .map(|(cut_in, cut_out)| SwitchPoints { cut_in: cut_in.value(), cut_out: cut_out.value() })
         .collect();
-    let u = cut_ins.windows(2).map(|pair| (pair[1].clone() - pair[0].clone()).standard_uncertainty());
-    physics::learn_adjusters(&adjustments, u.fold(FINEST, f64::max)).map_err(refused)
+    let turns: Vec<_> = range
+        .iter()
+        .zip(&differential)
+        .map(|(range, differential)| Turns { range: range.value(), differential: differential.value() })
+        .collect();
+    let adjusters = physics::learn_adjusters(&points, &turns, apart_u(&cut_ins)).map_err(refused)?;
+    Ok(Learned { adjusters, made_from: FxBuildHasher.hash_one(made_from(&points, &turns)) })
+}
+
+/// What was learned, and from what.
+struct Learned {
+    adjusters: Adjusters,
+    made_from: u64,
+}
+
+/// The numbers that a fit was made from, bit by bit.
+fn made_from(points: &[SwitchPoints], turns: &[Turns]) -> Vec<[u64; 2]> {
+    let points = points.iter().map(|point| [point.cut_in.to_bits(), point.cut_out.to_bits()]);
+    points.chain(turns.iter().map(|turns| [turns.range.to_bits(), turns.differential.to_bits()])).collect()
 }
 
 /// A turn's worth, with the uncertainty that is left in it.
-fn worth(rate: Rate, adjuster: &str) -> Value {
-    let source = SourceId::spread_of((adjuster, rate.value.to_bits()));
+fn worth(rate: Rate, made_from: (u64, &str)) -> Value {
+    let source = match rate.degrees {
+        Some(degrees) => SourceId::few(made_from, degrees),
+        None => SourceId::spread_of(made_from),
+    };
     Value::Amount(PressureChange, Uncertain::exact(rate.value).with_component(source, rate.u))
 }
 
 fn next(given: &[Value]) -> Result<NextTurns, Unknown> {
     let plain = |at: usize| given.get(at).and_then(Value::amount).map_or(0.0, Scalar::value);
-    let usual = physics::learn_adjusters(&[], FINEST).map_err(refused)?;
+    let usual = physics::learn_adjusters(&[], &[], 0.0).map_err(refused)?;
     let rate = |at: usize, usual: Rate| match given.get(at).and_then(Value::amount) {
-        Some(worth) => Rate { value: worth.value(), u: worth.standard_uncertainty() },
+        Some(worth) => Rate { value: worth.value(), u: 0.5 * worth.expanded_uncertainty(), degrees: None },
         None => usual,
     };
     let adjusters = Adjusters { range: rate(5, usual.range), differential: rate(6, usual.differential) };
     let points = |at: usize| SwitchPoints { cut_in: plain(at), cut_out: plain(at + 1) };
-    physics::next_turns(&adjusters, points(0), points(2), plain(4)).map_err(refused)
+    let room = given.get(4).and_then(Value::amount).zip(given.get(1).and_then(Value::amount));
+    let room_u = room.map_or(0.0, |(limit, now)| (limit.clone() - now.clone()).standard_uncertainty());
+    let now = ActsAt { points: points(0), cut_out_u: room_u };
+    physics::next_turns(&adjusters, now, points(2), plain(4)).map_err(refused)
 }

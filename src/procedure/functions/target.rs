@@ -1,10 +1,10 @@
 //! The precharge to set, what it costs, and what precharge and drawdown say together.
 
-use super::helpers::{CYCLE, ELEVATION, amounts, numbers, refused, takes};
-use crate::lang::{Function, Sort, Value, Work};
+use super::helpers::{CYCLE, ELEVATION, amounts, apart_u, numbers, refused, takes, takes_sort};
+use crate::lang::{Function, Sort, Unknown, Value, Work};
 use crate::physics::{self, Demands, Governs, OutOfRange, PrechargeTarget};
 use crate::quantity::Measure::*;
-use crate::quantity::Scalar;
+use crate::quantity::{Scalar, SourceId, Uncertain};
 use crate::words::Formula;
 
 pub(super) static FUNCTIONS: &[Function] = &[
@@ -60,6 +60,22 @@ pub(super) static FUNCTIONS: &[Function] = &[
         }),
     },
     Function {
+        name: "lowest_start_below",
+        parameters: &[takes_sort("starts", Sort::SeriesOf(Pressure))],
+        required: 1,
+        gives: Sort::Is(PressureChange),
+        explanation: &Formula {
+            sentence: "How far below the lowest start watched the lowest of the next 30 starts may lie.",
+            formula: "2.04 s - (mean - lowest); uncertain by s √(0.49² + 1/n + 2.04²/2ν), s the scatter of the starts joined with 0.4 psi that are common",
+            range: "at least one start",
+            source: "order statistics of the normal distribution; that starts commonly scatter by 0.4 psi is a judgement",
+        },
+        help: "uncertainty_between(found, cut_in - below) + below is the room that a precharge needs under the cut-in.",
+        example: ("lowest_start_below(series(40 psi, 40.5 psi, 41 psi))", "0.4 psi"),
+        partial: false,
+        work: Work::Values(|given| below(&given[0])),
+    },
+    Function {
         name: "cost_of_gap",
         parameters: CYCLE,
         required: 4,
@@ -73,6 +89,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
         )),
     },
 ];
+
+fn below(starts: &Value) -> Result<Value, Unknown> {
+    let readings = starts.amounts();
+    let starts: Vec<f64> = readings.iter().map(Uncertain::value).collect();
+    let lowest = physics::lowest_start(&starts, apart_u(&readings)).map_err(refused)?;
+    let made_from: Vec<u64> = starts.iter().map(|start| start.to_bits()).collect();
+    let source = SourceId::few(("lowest_start_below", made_from), lowest.degrees);
+    Ok(Value::Amount(PressureChange, Uncertain::exact(lowest.below).with_component(source, lowest.u)))
+}
 
 fn target<S: Scalar>(given: [S; 6]) -> Result<PrechargeTarget<S>, OutOfRange> {
     let [cut_in, set_at, warmest, gap, elevation, uncertainty] = given;

@@ -123,9 +123,12 @@ pub(super) static COLUMNS: &[Column] = &[
     }),
     column("value", "number", "the number in the unit it was given in", |l| number(l.entry.value)),
     column("unit", "text", "that unit; empty for plain numbers", |l| text(l.entry.unit.as_deref())),
-    column("uncertainty", "number", "standard uncertainty of the value, in its unit", |l| {
-        number(l.entry.uncertainty)
-    }),
+    column(
+        "uncertainty",
+        "number",
+        "standard uncertainty of the value, in its unit; wider where few readings tell it, so that twice it holds 95 %",
+        |l| number(l.entry.uncertainty),
+    ),
     column("si_value", "number", "the number in SI units", |l| number(l.si_value())),
     column("si_unit", "text", "that unit: Pa, K, m3, m3/s, m, kg, W, s, m3/m3, kg/m3 or 1", |l| {
         word(l.si_unit())

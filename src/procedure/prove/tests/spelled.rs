@@ -7,6 +7,7 @@ fn shown(asked: &str, shown: &str) -> Vec<String> {
     faults(&format!(
         r#"
 {{ id = "one", read = "pressure", ask = "?" }},
+{{ id = "two", read = "number", ask = "?" }},
 {{ id = "air", when = "{asked}", read = "pressure", ask = "?" }},
 {{ when = "{shown}", do = "{{air}}" }},
 "#
@@ -18,6 +19,7 @@ fn shown_after_stop(asked: &str, stopped: &str) -> Vec<String> {
     faults(&format!(
         r#"
 {{ id = "one", read = "pressure", ask = "?" }},
+{{ id = "two", read = "number", ask = "?" }},
 {{ id = "air", when = "{asked}", read = "pressure", ask = "?" }},
 {{ when = "{stopped}", stop = "x" }},
 {{ do = "{{air}}" }},
@@ -33,7 +35,7 @@ fn each_comparison_has_one_opposite() {
     let all = OPPOSITES.iter().flat_map(|(a, b)| [*a, *b]);
     for sign in all.clone() {
         for other in all.clone() {
-            let [asked, of_other] = [sign, other].map(|sign| format!("one {sign} 2 psi"));
+            let [asked, of_other] = [sign, other].map(|sign| format!("two {sign} 2"));
             let opposite = OPPOSITES.contains(&(sign, other)) || OPPOSITES.contains(&(other, sign));
             assert_eq!(shown(&asked, &of_other).is_empty(), sign == other, "{sign} and {other}");
             assert_eq!(shown_after_stop(&asked, &of_other).is_empty(), opposite, "{sign} after {other}");
