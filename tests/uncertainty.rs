@@ -99,6 +99,7 @@ compute = "mean(air) + (1 psi +- 0.5 psi) - 1 psi"
         [
             "1 psi +- 0.5 psi",
             "accuracy of the digital tire gauge",
+            "last step of the digital tire gauge, air, all readings alike",
             "spread of several answers",
             "spread of the readings of air"
         ]
