@@ -121,7 +121,7 @@ say = "{count(line)} with {seen}."
 "#;
     let run = played(steps, TANKS, "30 32 50 dirty clear 28 28 - clear 36 35 48 dirty dirty dirty");
     assert_eq!(run.said(), ["3 with 36 psi, dirty.", "2 with 50 psi."]);
-    assert_eq!(run.value("air"), "31 psi, 28 psi, 35.5 psi");
+    assert_eq!(run.value("air"), "31 psi, 28 psi, 36 psi");
     assert_eq!(run.value("line"), "50 psi, 48 psi");
     assert_eq!(run.value("jar"), "clear, clear, dirty");
     let run = played(steps, TANKS, "30 32 - clear 28 28 - clear 36 35 - clear");

@@ -176,7 +176,7 @@ pub(super) fn good(diagnosis: &Diagnosis, claims: &Claims, worst: Grade) -> Find
             Some(format!("{what} in {}: all readings agree.", listed(&diagnosis.vouched))),
             Some(sure(diagnosis.good)),
             not_tested(&diagnosis.left_open),
-            (!open.is_empty()).then(|| format!("Too little was tested to say so of {}.", listed(&open))),
+            (!open.is_empty()).then(|| format!("Too little was tested to speak for {}.", listed(&open))),
         ]),
         next: Some("Look again in a year, with the same gauges.".to_string()),
         again: Some(365),

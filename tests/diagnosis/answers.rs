@@ -9,7 +9,7 @@ use crate::model::{Case, DEFAULT, Draw, GOOD, VISITS, but};
 
 /// Three decimals are the same on every machine.
 fn said(it: &Diagnosis) -> String {
-    let percent = |p: f64| format!("{:.3}", p);
+    let percent = |p: f64| format!("{p:.3}");
     let found: Vec<String> = it
         .found
         .iter()

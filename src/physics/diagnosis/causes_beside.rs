@@ -57,7 +57,7 @@ pub(super) const BESIDE: [Cause; 18] = [
     cause(
         (Apart, Switch, 0.02),
         (
-            "something sits between tank and switch",
+            "a part between tank and switch",
             "A filter, softener or valve sits between tank and switch, so the switch feels the pump at once and the tank too late.",
             "chatter at the start; runs of a fraction of what the drawdown asks",
         ),

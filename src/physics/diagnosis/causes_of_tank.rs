@@ -102,7 +102,7 @@ pub(super) const OF_TANK: [Cause; 12] = [
     cause(
         (Shut, Tank, 0.015),
         (
-            "the tank's own valve is shut",
+            "tank's own valve shut",
             "The valve on the tank's own pipe is shut, so the tank does nothing for the pump and keeps its pressure when the line is drained.",
             "the air valve shows the water's pressure; less than half a gallon of drawdown; runs of seconds",
         ),
@@ -117,7 +117,7 @@ pub(super) const OF_TANK: [Cause; 12] = [
     cause(
         (Hidden, Tank, 0.02),
         (
-            "another tank hides behind this one",
+            "a failed tank beside this one",
             "A second tank on the line has lost its precharge, and this one works for both.",
             "half of the drawdown as it should be, half as of a tank without air",
         ),
@@ -127,7 +127,7 @@ pub(super) const OF_TANK: [Cause; 12] = [
     cause(
         (Plate, Tank, 0.03),
         (
-            "tank volume is not as given",
+            "tank volume not as given",
             "The tank's volume is not the one given: a name is not a volume.",
             "drawdown in proportion to another volume, 16 to 60 % off, with the precharge right",
         ),

@@ -56,7 +56,7 @@ mod tests {
                 "precharge high",
                 "waterlogged",
                 "bladder torn",
-                "the tank's own valve is shut",
+                "tank's own valve shut",
                 "cut-in is not what its label says",
                 "nipple under the switch clogged",
             ]
