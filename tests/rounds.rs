@@ -125,7 +125,7 @@ say = "{count(line)} with {seen}."
     assert_eq!(run.value("line"), "50 psi, 48 psi");
     assert_eq!(run.value("jar"), "clear, clear, dirty");
     let run = played(steps, TANKS, "30 32 - clear 28 28 - clear 36 35 - clear");
-    assert_eq!(run.said(), ["3 with 35.5 psi, clear."]);
+    assert_eq!(run.said(), ["3 with 36 psi, clear."]);
     assert_eq!(run.value("line"), "-");
     let tanks: Vec<_> =
         run.entries.iter().filter(|entry| entry.step == "line").map(|e| e.tank.as_deref()).collect();
