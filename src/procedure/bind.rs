@@ -41,7 +41,10 @@ fn use_part(
     checking: &mut Checking<'_>,
 ) -> Vec<Step> {
     bare(user, checking);
-    let Some((source, file)) = loader.head(&part.name) else { return Vec::new() };
+    let Some((source, file)) = loader.head(&part.name) else {
+        checking.misses_a_part();
+        return Vec::new();
+    };
     known_terms(part, &file, checking);
     if loader.leaves_out(&part.name.text) {
         leave_out(part, &file, checking);

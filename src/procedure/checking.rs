@@ -40,6 +40,8 @@ pub(super) struct Checking<'a> {
     names: FxHashMap<Arc<str>, Name>,
     /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
     lost: FxHashSet<String>,
+    /// Whether a part is not there: any name not known may be one that it gives.
+    part_missing: bool,
     /// Names inside parts that those do not give.
     hidden: FxHashMap<Arc<str>, (Id, String)>,
     /// The facts, each with those that it looks at.
@@ -71,6 +73,7 @@ impl<'a> Checking<'a> {
         Checking {
             names: FxHashMap::with_capacity_and_hasher(64, FxBuildHasher),
             lost: lost.iter().cloned().collect(),
+            part_missing: false,
             hidden: FxHashMap::default(),
             facts: FxHashMap::default(),
             loops: Vec::new(),
@@ -134,7 +137,12 @@ impl<'a> Checking<'a> {
 
     /// Whether a name is not known through a fault that was told.
     pub fn is_lost(&self, name: &str) -> bool {
-        self.lost.contains(name)
+        self.part_missing || self.lost.contains(name)
+    }
+
+    /// Notes that a part is not there, which was told: what it gives is not known for that reason.
+    pub fn misses_a_part(&mut self) {
+        self.part_missing = true;
     }
 
     /// Whether a name is that of a fact.
@@ -200,7 +208,7 @@ impl<'a> Checking<'a> {
                 let why = format!("It is a name inside `{part}`, which does not give it.");
                 let remedy = format!("let the part give it: add `{name}` to its `gives`");
                 self.faults.push(fault_of(problem, quoted).why(why).remedy(remedy));
-            } else if !self.lost.contains(name) {
+            } else if !self.is_lost(name) {
                 self.faults.push(missing_name(fault_of(problem, quoted), self.loader.origin(name), name));
             }
         }
