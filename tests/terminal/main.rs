@@ -170,7 +170,11 @@ fn commands_are_typed_at_a_choice_as_everywhere() {
 fn ctrl_c_and_requests_to_end_leave_the_terminal_in_order() {
     type End = fn(&mut Pty);
     let ends: [End; 4] = [
-        |pty| pty.send("\x03"),
+        |pty| {
+            // Between two keys the terminal is set back and forth; a person presses once it waits.
+            pty.wait_idle();
+            pty.send("\x03");
+        },
         |pty| pty.signal(Signal::INT),
         |pty| pty.signal(Signal::TERM),
         |pty| pty.signal(Signal::HUP),
