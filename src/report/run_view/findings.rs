@@ -72,7 +72,9 @@ fn row(entry: &Entry) -> Row {
 fn said(entry: &Entry) -> String {
     let said = entry.said.clone().unwrap_or_default();
     let tank = entry.tank.as_ref().map(|tank| format!("Tank {tank}: "));
-    let name = entry.given.as_ref().map(|name| format!("{name}. "));
+    // A sentence that begins with the name needs no name before it.
+    let begins = |name: &&String| said.to_lowercase().starts_with(&name.to_lowercase());
+    let name = entry.given.as_ref().filter(|name| !begins(name)).map(|name| format!("{name}. "));
     crate::words::capitalized(&[tank, name, Some(said)].into_iter().flatten().collect::<String>())
 }
 
