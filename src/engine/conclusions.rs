@@ -62,7 +62,7 @@ impl Run {
             let rests_on = conclude.rests_on.iter().map(|(step, _)| step.clone());
             self.state.findings.spoken_for.extend(rests_on);
         }
-        let weighed = Weighed { grade: conclude.grade, name: entry.given.clone() };
+        let weighed = Weighed { grade: conclude.grade, name: entry.given.clone(), diagnosed: None };
         self.found(step, weighed, entry.said.clone().unwrap_or_default());
         events.push(self.numbered(entry));
         self.done(step);

@@ -11,7 +11,7 @@ use super::observations::Diagnosed;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::physics::diagnosis::{CauseId, Diagnosis, Item, Speaks, diagnose, speaks};
-use crate::procedure::{Course, Diagnose, Step};
+use crate::procedure::{Diagnose, Step};
 use crate::quantity::DAY;
 use crate::record::{Entry, EntryKind, Grade, Phase};
 
@@ -51,17 +51,23 @@ impl Run {
         events: &mut Vec<Event>,
     ) {
         let gathered = self.gathered(step, diagnose.phase, now);
+        let tank = self.state.frames.tank();
         if diagnose.phase == Phase::Left {
-            self.leave_found();
+            // What was diagnosed of how things were found no longer weighs.
+            self.state
+                .findings
+                .concluded
+                .retain(|((_, of), weighed, _)| *of != tank || weighed.diagnosed != Some(Phase::Found));
         }
         let entries = self.diagnosed_once(&gathered, now);
         let RunEvidence { evidence, claims, .. } = gathered;
         self.state.diagnosed.push(Diagnosed { evidence, claims });
-        let weighed = entries.iter().filter(|entry| entry.kind == EntryKind::Finding).map(|entry| {
-            let weighed = Weighed { grade: entry.grade.unwrap_or(Grade::Note), name: entry.given.clone() };
+        let weighed = entries.iter().map(|entry| {
+            let (grade, name) = (entry.grade.unwrap_or(Grade::Note), entry.given.clone());
+            let weighed = Weighed { grade, name, diagnosed: Some(diagnose.phase) };
             (weighed, entry.said.clone().unwrap_or_default())
         });
-        let of = (step.id.clone(), self.state.frames.tank());
+        let of = (step.id.clone(), tank);
         put_all(&mut self.state.findings.concluded, of, weighed.collect());
         let spoken_for = self.spoken_for(&entries);
         self.state.findings.spoken_for.extend(spoken_for);
@@ -69,21 +75,6 @@ impl Run {
             events.push(self.numbered(entry));
         }
         self.done(step);
-    }
-
-    /// What was diagnosed of how things were found no longer weighs, now that they are diagnosed anew.
-    fn leave_found(&mut self) {
-        let tank = self.state.frames.tank();
-        let found =
-            |step: &Step| matches!(step.course(), Course::Diagnose(Diagnose { phase: Phase::Found, .. }));
-        let steps: Vec<Arc<str>> = self
-            .setting
-            .procedure
-            .all_steps()
-            .filter(|step| found(step))
-            .map(|step| step.id.clone())
-            .collect();
-        self.state.findings.concluded.retain(|((step, of), ..)| *of != tank || !steps.contains(step));
     }
 
     /// The checks on what the findings rest on, so that the last word need not name them beside.

@@ -147,7 +147,7 @@ impl Run {
         entry.next = self.as_it_stands();
         entry.given = otherwise.and_then(|it| it.finding.clone());
         let name = entry.given.clone();
-        self.found(step, Weighed { grade, name }, words.clone());
+        self.found(step, Weighed { grade, name, diagnosed: None }, words.clone());
         events.push(self.numbered(entry));
         self.state.ended = Some((outcome, words));
     }

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use crate::quantity::Verdict;
-use crate::record::Grade;
+use crate::record::{Grade, Phase};
 use crate::words::list;
 
 /// What the run said last where nothing was concluded and no check stands against it.
@@ -25,6 +25,8 @@ pub(super) struct Findings {
 pub(super) struct Weighed {
     pub grade: Grade,
     pub name: Option<String>,
+    /// Of what a diagnosis was made: how things were found, or how they are left.
+    pub diagnosed: Option<Phase>,
 }
 
 /// A step, and the tank where tanks are taken one by one.
@@ -123,7 +125,7 @@ mod tests {
     }
 
     fn weighed(grade: Grade, name: &str) -> Weighed {
-        Weighed { grade, name: Some(name.to_string()) }
+        Weighed { grade, name: Some(name.to_string()), diagnosed: None }
     }
 
     #[test]

@@ -55,31 +55,72 @@ impl Judgements {
     /// to find that again.
     pub fn of(entries: &[Entry]) -> Judgements {
         let mut judged = Judgements::default();
-        let mut told: Vec<Entry> = Vec::new();
+        let mut diagnosis: Vec<Entry> = Vec::new();
         let mut answers: Vec<u64> = Vec::new();
         for entry in entries {
-            if entry.take.is_none() {
-                told.clear();
+            let goes_on = diagnosis.last().is_some_and(|last| place_of(last) == place_of(entry));
+            if !(goes_on && entry.is_of_diagnosis()) {
+                // What nothing follows may be cut off: it is made again.
+                if let Some(last) = diagnosis.last() {
+                    let key = (place_of(last), answers.last().copied().unwrap_or(0));
+                    judged.diagnosed.insert(key, std::mem::take(&mut diagnosis));
+                }
             }
-            if entry.kind == EntryKind::Withdrawn {
+            if entry.is_of_diagnosis() {
+                diagnosis.push(entry.clone());
+            } else if entry.kind == EntryKind::Withdrawn {
                 answers.pop();
             } else if let (Some(truth), Some(verdict)) = (entry.truth, entry.verdict) {
                 let (reason, advice) = (entry.reason.clone(), entry.advice.clone());
                 let judgement = Judgement { truth: Ok(truth), verdict, reason, advice };
                 let newest = answers.last().copied().unwrap_or(0);
                 judged.checks.insert((AnswerPlace::of(entry), newest), judgement);
-            } else if entry.take.is_some() && entry.kind == EntryKind::Finding {
-                told.push(entry.clone());
-            } else if entry.take.is_some() && entry.kind == EntryKind::Message {
-                // A diagnosis ends in what to do for now; one cut off before that is made again.
-                told.push(entry.clone());
-                let place = AnswerPlace { take: None, ..AnswerPlace::of(entry) };
-                let newest = answers.last().copied().unwrap_or(0);
-                judged.diagnosed.insert((place, newest), std::mem::take(&mut told));
             } else if !entry.is_derived() && !entry.kind.is_aside() {
                 answers.push(entry.n);
             }
         }
         judged
+    }
+}
+
+/// Where a diagnosis stands, whichever of its findings it is.
+fn place_of(entry: &Entry) -> AnswerPlace {
+    AnswerPlace { take: None, ..AnswerPlace::of(entry) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::clock::Moment;
+
+    /// A diagnosis in the record is believed, once something stands after it.
+    #[test]
+    fn a_diagnosis_is_taken_from_the_record() {
+        let at = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+        let entry = |n, kind, step: &str, take| Entry { n, take, ..Entry::new(kind, step, at) };
+        let found = |n, step: &str, take| entry(n, EntryKind::Finding, step, Some(take));
+        let all = [
+            entry(1, EntryKind::Reading, "air", Some(1)),
+            found(2, "found", 1),
+            found(3, "found", 2),
+            found(4, "left", 1),
+            entry(5, EntryKind::Message, "told", None),
+        ];
+        let numbers = |entries: &[Entry]| {
+            let judged = Judgements::of(entries);
+            let mut all: Vec<(String, u64, Vec<u64>)> = judged
+                .diagnosed
+                .iter()
+                .map(|((place, after), found)| {
+                    (place.step.to_string(), *after, found.iter().map(|entry| entry.n).collect())
+                })
+                .collect();
+            all.sort();
+            all
+        };
+        let first = ("found".to_string(), 1, vec![2, 3]);
+        assert_eq!(numbers(&all), [first.clone(), ("left".to_string(), 1, vec![4])]);
+        assert_eq!(numbers(&all[..4]), [first]);
+        assert_eq!(numbers(&all[..3]), []);
     }
 }

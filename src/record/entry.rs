@@ -265,6 +265,11 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// Whether it is a finding of a diagnosis, which makes several at one place.
+    pub fn is_of_diagnosis(&self) -> bool {
+        self.kind == EntryKind::Finding && self.take.is_some()
+    }
+
     /// An entry with only its place and time; fill in the rest.
     pub fn new(kind: EntryKind, step: impl Into<String>, at: Moment) -> Entry {
         Entry {

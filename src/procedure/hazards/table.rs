@@ -68,7 +68,7 @@ pub static HAZARDS: &[Hazard] = &[
         does: "A loosened fitting can shoot off and seriously injure you.",
         avoid: "Let it out at the drain valve, or as the step says. Loosen nothing before the gauge reads zero. Keep your face away.",
         figures: &[],
-        stop: "If a fitting moves or sprays, leave it and turn the breaker off.",
+        stop: "If a fitting moves or sprays, leave it; dry your hands and turn the breaker off.",
         short: "Water under pressure: loosen nothing before the gauge reads zero.",
     },
     Hazard {
@@ -90,7 +90,7 @@ pub static HAZARDS: &[Hazard] = &[
         does: "A burst fitting can seriously injure you.",
         avoid: "Stay at the gauge while the pump runs. Go by the lowest limit of anything in the line. Above 80 psi codes want a pressure-reducing valve: leave that to a plumber.",
         figures: &[HIGHEST],
-        stop: "If the gauge passes the limit or the relief valve runs, open the drain, then turn the breaker off.",
+        stop: "If the gauge passes the limit or the relief valve runs, open the drain; then dry your hands and turn the breaker off.",
         short: "Stay at the gauge: over the limit, open the drain, then breaker off.",
     },
     Hazard {

@@ -15,12 +15,14 @@ impl<'a> RunView<'a> {
     /// Whether a finding is of how things were found, and they were diagnosed anew as left.
     fn is_superseded(&self, entry: &Entry) -> bool {
         let left = |other: &&Entry| {
-            other.kind == EntryKind::Finding
+            other.is_of_diagnosis()
                 && other.phase == Some(Phase::Left)
                 && other.tank == entry.tank
                 && other.n > entry.n
         };
-        entry.phase == Some(Phase::Found) && self.entries.iter().any(|entry| left(&&**entry))
+        entry.is_of_diagnosis()
+            && entry.phase == Some(Phase::Found)
+            && self.entries.iter().any(|entry| left(&&**entry))
     }
 
     fn all_findings(&self) -> Vec<&'a Entry> {
