@@ -4,7 +4,8 @@
 use std::fmt::Write as _;
 
 use tankhand::physics::diagnosis::{
-    CAUSES, Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, WellSite, diagnose,
+    AirCourse, CAUSES, CauseId, Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, Speaks,
+    Stretch, WellSite, course, diagnose, speaks,
 };
 
 use crate::golden;
@@ -155,7 +156,13 @@ fn said(evidence: &Evidence) -> String {
     let it = diagnose(evidence, &Claims::by(&evidence.items()));
     let all = it.probabilities.iter().chain([&it.none, &it.good]);
     let all: Vec<String> = all.map(|p| format!("{:.3}", p.max(1e-30).log10() + 0.0)).collect();
-    format!("{} {:?} {:?}", all.join(" "), it.working, it.odd)
+    let next = it
+        .tests
+        .iter()
+        .take(2)
+        .map(|next| format!("{:?} {} min {:.3}", next.test.item, next.minutes, next.bits_a_minute));
+    let next: Vec<String> = next.collect();
+    format!("{} {:?} {:?} next {}", all.join(" "), it.working, it.odd, next.join(", "))
 }
 
 fn holds(golden: &str, base: &Evidence, rows: impl IntoIterator<Item = Row>) {
@@ -182,4 +189,55 @@ fn every_reading_at_a_sound_system_tells_what_it_did() {
 #[test]
 fn every_reading_at_a_torn_bladder_tells_what_it_did() {
     holds("torn", &torn(), readings().into_iter().chain(words()).chain(circumstances()));
+}
+
+/// What each piece of evidence does to the odds of each cause.
+#[test]
+fn what_speaks_for_a_cause_is_told_as_it_was() {
+    let mut text = String::new();
+    let all: Vec<CauseId> = CAUSES.iter().map(|cause| cause.id).collect();
+    for evidence in [sound(), torn()] {
+        for (cause, told) in all.iter().zip(speaks(&evidence, &all)) {
+            let one = |it: &Speaks| format!(" {:?} {:.3} {}", it.item, it.ln_odds, it.strength());
+            writeln!(text, "{cause:?}:{}", told.iter().map(one).collect::<String>()).unwrap();
+        }
+    }
+    golden::holds("tests/diagnosis/grid/speaks.txt", &text);
+}
+
+/// The course of the precharge, in a letter: steady, losing, losing faster, rising, unclear.
+fn letter(stretches: &[[f64; 3]]) -> char {
+    let stretches: Vec<Stretch> =
+        stretches.iter().map(|[lost, u, days]| Stretch { lost: *lost, u: *u, days: *days }).collect();
+    match course(&stretches) {
+        Some(AirCourse::Steady) => 's',
+        Some(AirCourse::Losing) => 'L',
+        Some(AirCourse::LosingFaster) => 'F',
+        Some(AirCourse::Rising) => 'R',
+        Some(AirCourse::Unclear) => '?',
+        None => '-',
+    }
+}
+
+/// From 4 psi won to 14 psi lost, each half a psi, after visits a time apart that lost so much each.
+#[test]
+fn the_course_of_the_precharge_changes_where_it_did() {
+    let mut text = String::new();
+    let befores: [&[f64]; 6] = [&[], &[0.0], &[1.0, 3.0], &[3.0, 3.0], &[5.0, 4.0], &[0.0, 1.0, 5.0]];
+    for before in befores {
+        for [u, days, newest_days] in
+            [[1.0, 365.0, 365.0], [1.0, 365.0, 200.0], [0.4, 150.0, 900.0], [2.0, 730.0, 365.0]]
+        {
+            let line: String = (-8..28)
+                .map(|half| {
+                    let last = [0.5 * f64::from(half), 0.7 * u, newest_days];
+                    let all: Vec<[f64; 3]> =
+                        before.iter().map(|lost| [*lost, u, days]).chain([last]).collect();
+                    letter(&all)
+                })
+                .collect();
+            writeln!(text, "{before:?} ±{u} in {days} and {newest_days} days: {line}").unwrap();
+        }
+    }
+    golden::holds("tests/diagnosis/grid/course.txt", &text);
 }
