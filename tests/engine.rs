@@ -342,6 +342,11 @@ fn readings_that_cannot_stand_together_are_told_in_their_units() {
                     A tank whose own valve is shut, or whose outlet is blocked, does the same.";
     assert_eq!(said([drawdown, time], ["8 gal", "4 s"]), expected);
     assert_eq!(said([time, drawdown], ["4 s", "8 gal"]), expected);
+    // What was worked out was seen by nobody.
+    let worked_out =
+        drawdown.replace("read = \"volume\", gauge = \"bucket\", ask = \"Water?\"", "compute = \"8 gal\"");
+    let mut played = Played::of(&format!("step = [{worked_out}{time}]"), "");
+    assert_eq!(at(played.answer("4 s")), "ended: Completed");
 }
 
 #[test]
@@ -705,6 +710,29 @@ fn a_fact_that_is_not_called_for_stands_as_usual_and_the_record_says_so() {
     let kept = &without.entries[1];
     assert_eq!((kept.step.as_str(), kept.value, kept.asked.as_deref()), ("opens_at", Some(75.0), None));
     assert_eq!(kept.said.as_deref(), Some("not asked for: the usual answer stands"));
+}
+
+/// A usual answer that was only kept is doubted by all that it could be: each word, yes and no, both ends.
+#[test]
+fn a_check_on_what_nobody_confirmed_tells_only_what_holds_whatever_it_is() {
+    let verdict = |kind: &str, usual: &str, check: &str| {
+        let fact = format!("fact = [{{ id = \"it\", kind = {kind}, ask = \"?\", usual = \"{usual}\" }}]");
+        let mut played = Played::of(&format!("{fact}\nstep = [{{ id = \"so\", check = \"{check}\" }}]"), "");
+        played.answer("");
+        played.checked().verdict.unwrap()
+    };
+    let table = [
+        ("[\"a\", \"b\"]", "a", "it == 'a'", Verdict::Unsure),
+        ("[\"a\", \"b\"]", "a", "it == 'a' or it == 'b'", Verdict::Pass),
+        ("\"yes/no\"", "yes", "it", Verdict::Unsure),
+        ("\"yes/no\"", "no", "it or not it", Verdict::Pass),
+        ("\"pressure\", between = [\"10 psi\", \"50 psi\"]", "30 psi", "it > 20 psi", Verdict::Unsure),
+        ("\"pressure\", between = [\"10 psi\", \"50 psi\"]", "30 psi", "it > 5 psi", Verdict::Pass),
+        ("\"pressure\"", "30 psi", "it > 5 psi", Verdict::Unsure),
+    ];
+    for (kind, usual, check, expected) in table {
+        assert_eq!(verdict(kind, usual, check), expected, "{kind} {check}");
+    }
 }
 
 const RECALLING: &str = r#"

@@ -19,7 +19,7 @@ const TIMES: u32 = 20;
 /// A test that takes longer is left out.
 const SLOWEST: Duration = Duration::from_secs(20);
 /// How much longer a test takes at most that notes what it comes by, and one so brief that it matters not.
-const NOTING: u32 = 6;
+const NOTING: u32 = 3;
 const BRIEF: Duration = Duration::from_millis(200);
 /// A test that waits this long by the clock waits for something that does not come; seconds.
 const STUCK: &str = "240";
