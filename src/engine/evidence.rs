@@ -34,12 +34,12 @@ pub(super) struct RunEvidence {
 }
 
 /// Gathers.
-struct Gatherer<'r> {
-    run: &'r Run,
-    phase: Phase,
+pub(super) struct Gatherer<'r> {
+    pub run: &'r Run,
+    pub phase: Phase,
     /// Other tanks work beside this one, so that water and run time are not its own.
-    several: bool,
-    steps: Vec<(Item, Arc<str>)>,
+    pub several: bool,
+    pub steps: Vec<(Item, Arc<str>)>,
 }
 
 impl Run {
@@ -59,7 +59,8 @@ impl Run {
 }
 
 impl Gatherer<'_> {
-    fn evidence(&mut self, now: Moment) -> Evidence {
+    /// What the observations come to.
+    pub fn evidence(&mut self, now: Moment) -> Evidence {
         let starts = self.all("cut_in", Item::Starts);
         let mut evidence = Evidence::of(self.site(&starts), self.errors());
         evidence.starts = starts;

@@ -21,6 +21,8 @@ mod evidence;
 mod evidence_history;
 mod evidence_items;
 mod evidence_set_out;
+#[cfg(test)]
+mod evidence_tests;
 mod findings;
 mod fold;
 mod frames;
