@@ -34,20 +34,26 @@ pub(super) struct RunEvidence {
 }
 
 /// Gathers.
-struct Gatherer<'r> {
-    run: &'r Run,
-    phase: Phase,
+pub(super) struct Gatherer<'r> {
+    pub run: &'r Run,
+    pub phase: Phase,
     /// Other tanks work beside this one, so that water and run time are not its own.
     several: bool,
-    steps: Vec<(Item, Arc<str>)>,
+    pub steps: Vec<(Item, Arc<str>)>,
 }
 
 impl Run {
     /// What there is to go by at a step, about how things were found or are left.
     pub(super) fn gathered(&self, step: &Step, phase: Phase, now: Moment) -> RunEvidence {
         let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
-        let evidence = gatherer.evidence(now);
+        let mut evidence = gatherer.evidence(now);
         let mut items = self.set_out(step, phase);
+        if self.is_new_tank() {
+            // It was not on the line when the pump was watched, and its precharge is as it was made.
+            items.retain(|item| !item.is_of_line());
+            let of_line = Item::ALL.into_iter().filter(|item| item.is_of_line());
+            evidence = of_line.fold(evidence, |rest, item| rest.without(item));
+        }
         // What an earlier visit left cannot be asked of a tank that had none.
         items.retain(|item| *item != Item::Earlier || evidence.earlier.is_some());
         let claims = Claims::by(&items);
@@ -67,8 +73,14 @@ impl Gatherer<'_> {
         evidence.zero = self.newest("resting_gauge", Item::Zero);
         evidence.second_gauge = self.second_gauge();
         evidence.precharge = self.all("precharge", Item::Precharge);
-        if !self.several {
+        evidence.tanks = self.tanks_as_one();
+        if evidence.tanks > 1 {
+            evidence.precharge.extend(self.mean_precharge());
+        }
+        if !self.several || evidence.tanks > 1 {
             evidence.drawdown = self.drawdown();
+        }
+        if !self.several {
             evidence.run_time = self.run_time();
         }
         evidence.weight = self.weight();
@@ -87,6 +99,15 @@ impl Gatherer<'_> {
         let tank = self.run.state.frames.tank();
         let all = self.run.state.observations.iter().enumerate();
         all.filter(move |(_, seen)| seen.tank.is_none() || seen.tank == tank)
+    }
+
+    /// The same, with the handles of all tanks where they are taken as one.
+    fn seen_of_line(&self) -> impl Iterator<Item = (usize, &Observation)> {
+        let (tank, line) = (self.run.state.frames.tank(), self.run.is_whole_line());
+        let all = self.run.state.observations.iter().enumerate();
+        all.filter(move |(_, seen)| {
+            seen.tank.is_none() || seen.tank == tank || line && seen.observable == "valve_position"
+        })
     }
 
     fn counts(&self, observable: &str, item: Item, seen: &Observation) -> bool {
@@ -127,7 +148,8 @@ impl Gatherer<'_> {
             run.state.observations.iter().rev().find(|seen| seen.observable == observable)?.si()
         };
         let volume = self.seen().rev().find(|(_, seen)| seen.observable == "plate_volume");
-        let volume = volume.and_then(|(_, seen)| seen.si()).filter(|_| !self.several);
+        let volume = volume.and_then(|(_, seen)| seen.si()).filter(|_| !self.several).map(|si| si / GALLON);
+        let volume = if run.is_whole_line() { self.whole_volume() } else { volume };
         let watched = (!starts.is_empty()).then(|| starts.iter().sum::<f64>() / starts.len() as f64);
         // A label that nobody read says nothing against what was watched, nor does one of a switch that was
         // set to something else.
@@ -142,7 +164,7 @@ impl Gatherer<'_> {
         let by_target = lowest.zip(target).map(|(cut_in, target)| (cut_in - head - target).clamp(0.0, 20.0));
         let gap = by_target.or_else(|| newest("dead_gap").map(|si| si / PSI)).unwrap_or(2.0);
         WellSite {
-            volume: volume.map(|si| si / GALLON),
+            volume,
             label_cut_in,
             label_cut_out,
             atmosphere: air / PSI,
@@ -228,7 +250,7 @@ impl Gatherer<'_> {
 
     fn words(&mut self, evidence: &mut Evidence) {
         let mut told = Vec::new();
-        for (_, seen) in self.seen() {
+        for (_, seen) in self.seen_of_line() {
             for (observable, item) in WORDS {
                 let stage = seen.origin == Origin::Fact || is_of_stage(item, seen.tells, self.phase);
                 let Some(word) = seen.word().filter(|_| seen.observable == observable && stage) else {

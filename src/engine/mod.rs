@@ -20,6 +20,7 @@ mod effects;
 mod evidence;
 mod evidence_history;
 mod evidence_items;
+mod evidence_line;
 mod evidence_set_out;
 mod findings;
 mod fold;
