@@ -54,10 +54,11 @@ impl Run {
         let tank = self.state.frames.tank();
         if diagnose.phase == Phase::Left {
             // What was diagnosed of how things were found no longer weighs.
-            self.state
-                .findings
-                .concluded
-                .retain(|((_, of), weighed, _)| *of != tank || weighed.diagnosed != Some(Phase::Found));
+            // A label that is off stays so while nobody turns the nuts.
+            let label = (!self.was_turned()).then(|| CauseId::Drifted.cause().name);
+            self.state.findings.concluded.retain(|((_, of), weighed, _)| {
+                *of != tank || weighed.diagnosed != Some(Phase::Found) || weighed.name.as_deref() == label
+            });
         }
         let entries = self.diagnosed_once(&gathered, now);
         let RunEvidence { evidence, claims, .. } = gathered;

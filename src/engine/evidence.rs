@@ -7,7 +7,9 @@ use super::evidence_items::{WORDS, is_of_stage};
 use super::observations::{Observation, Origin};
 use super::run::Run;
 use crate::clock::Moment;
-use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, WellSite};
+use crate::physics::diagnosis::{
+    Claims, EarlierPrecharge, Evidence, GaugeErrors, Group, HoldLoss, Item, WellSite,
+};
 use crate::physics::{Held, atmosphere, corrected_loss, head, precharge_at};
 use crate::procedure::Step;
 use crate::quantity::{GALLON, PSI, unit};
@@ -15,8 +17,9 @@ use crate::record::{Phase, Provenance};
 
 /// Air must rest so long before the bucket, s; water caught sooner is left aside. Judgement.
 const RESTED: f64 = 240.0;
-/// Cooling takes no more of the drawdown than this many times; more is another cause. Judgement.
-const MOST_COOLED: f64 = 1.5;
+/// The drawdown is reckoned up to cut-out from a pressure that fell while the tank rested, at most so many
+/// times; what it was lowered by is known as much less well. Judgement.
+const MOST_COOLED: f64 = 5.0;
 /// A hold that was cut shorter was not made: it rules out nothing, min.
 const HELD: f64 = 14.0;
 /// A shorter one still shows a loss of more than so much, psi, from so many minutes on. Judgements.
@@ -50,13 +53,17 @@ impl Run {
         let mut items = self.set_out(step, phase);
         if self.is_new_tank() {
             // It was not on the line when the pump was watched, and its precharge is as it was made.
-            items.retain(|item| !item.is_of_line());
-            let of_line = Item::ALL.into_iter().filter(|item| item.is_of_line());
+            let of_line = |item: &Item| item.is_of_line() || matches!(item, Item::Zero | Item::SecondGauge);
+            items.retain(|item| !of_line(item));
+            let of_line = Item::ALL.into_iter().filter(of_line);
             evidence = of_line.fold(evidence, |rest, item| rest.without(item));
         }
         // What an earlier visit left cannot be asked of a tank that had none.
         items.retain(|item| *item != Item::Earlier || evidence.earlier.is_some());
+        let watched = self.state.observations.iter().any(|seen| seen.observable == "cut_in" && self.was_watched(seen));
         let claims = Claims::by(&items);
+        // By its label nothing is said of a switch.
+        let claims = if watched { claims } else { claims.without(Group::Switch) };
         let mut steps = gatherer.steps;
         let observed = &self.state.observations;
         steps.sort_by_key(|(_, step)| observed.iter().position(|seen| seen.step == *step));
@@ -66,7 +73,7 @@ impl Run {
 
 impl Gatherer<'_> {
     fn evidence(&mut self, now: Moment) -> Evidence {
-        let starts = self.all("cut_in", Item::Starts);
+        let starts = self.starts();
         let mut evidence = Evidence::of(self.site(&starts), self.errors());
         evidence.starts = starts;
         evidence.cut_out = self.newest("cut_out", Item::CutOut);
@@ -78,7 +85,9 @@ impl Gatherer<'_> {
             evidence.precharge.extend(self.mean_precharge());
         }
         if !self.several || evidence.tanks > 1 {
-            evidence.drawdown = self.drawdown();
+            let drawdown = self.drawdown();
+            evidence.drawdown = drawdown.map(|(gallons, _)| gallons);
+            evidence.errors.bucket *= drawdown.map_or(1.0, |(_, factor)| factor);
         }
         if !self.several {
             evidence.run_time = self.run_time();
@@ -106,7 +115,8 @@ impl Gatherer<'_> {
         let (tank, line) = (self.run.state.frames.tank(), self.run.is_whole_line());
         let all = self.run.state.observations.iter().enumerate();
         all.filter(move |(_, seen)| {
-            seen.tank.is_none() || seen.tank == tank || line && seen.observable == "valve_position"
+            let of_each = line && matches!(seen.observable, "valve_position" | "pin_test");
+            seen.tank.is_none() || seen.tank == tank || of_each
         })
     }
 
@@ -135,6 +145,15 @@ impl Gatherer<'_> {
         seen.into_iter().map(|(_, value)| value).collect()
     }
 
+    /// Pressures at which the pump was seen to start; what somebody only said of it counts where nobody saw.
+    fn starts(&mut self) -> Vec<f64> {
+        let said = self.all("cut_in", Item::Starts);
+        let watched = |seen: &Observation| self.counts("cut_in", Item::Starts, seen) && self.run.was_watched(seen);
+        let seen: Vec<f64> =
+            self.seen().filter(|(_, seen)| watched(seen)).filter_map(|(_, it)| Some(it.si()? / PSI)).collect();
+        if seen.is_empty() { said } else { seen }
+    }
+
     fn newest(&mut self, observable: &str, item: Item) -> Option<f64> {
         let found = self.seen().rev().find(|(_, seen)| self.counts(observable, item, seen));
         let (step, value) = found.and_then(|(_, seen)| Some((seen.step.clone(), seen.si()? / size(item))))?;
@@ -154,7 +173,7 @@ impl Gatherer<'_> {
         // A label that nobody read says nothing against what was watched, nor does one of a switch that was
         // set to something else.
         let by_label =
-            |observable: &str| self.fact(observable).filter(|_| !self.was_turned()).map(|si| si / PSI);
+            |observable: &str| self.fact(observable).filter(|_| !(self.phase == Phase::Left && self.run.was_turned())).map(|si| si / PSI);
         let label_cut_in = by_label("cut_in").or(watched).unwrap_or(40.0);
         let label_cut_out = by_label("cut_out").unwrap_or(label_cut_in + 20.0);
         let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(101_325.0);
@@ -171,16 +190,6 @@ impl Gatherer<'_> {
             head,
             gap,
         }
-    }
-
-    /// Whether the nuts of the switch were turned, where what was left is diagnosed.
-    fn was_turned(&self) -> bool {
-        let turned = |seen: &Observation| {
-            matches!(seen.observable, "range_turns" | "differential_turns")
-                && seen.origin == Origin::Step
-                && seen.si().is_some_and(|turns| turns != 0.0)
-        };
-        self.phase == Phase::Left && self.run.state.observations.iter().any(turned)
     }
 
     fn errors(&self) -> GaugeErrors {
@@ -206,15 +215,16 @@ impl Gatherer<'_> {
         Some(more)
     }
 
-    /// Water caught once the air had rested.
-    fn drawdown(&mut self) -> Option<f64> {
+    /// Water caught once the air had rested, gal, and by how much it was reckoned up.
+    fn drawdown(&mut self) -> Option<(f64, f64)> {
         let (at, _) = self.seen().rev().find(|(_, seen)| self.counts("drawdown", Item::Drawdown, seen))?;
         let rest = self.run.state.observations[..at].last().filter(|seen| seen.observable == "rest_time");
         if rest.and_then(Observation::si).is_some_and(|rest| rest < RESTED) {
             return None;
         }
         let caught = self.newest("drawdown", Item::Drawdown)?;
-        Some(caught * self.cooling_factor(at).unwrap_or(1.0))
+        let factor = self.cooling_factor(at).unwrap_or(1.0);
+        Some((caught * factor, factor))
     }
 
     /// By how much more water would have come from cut-out than came from the pressure after the rest.
@@ -222,9 +232,10 @@ impl Gatherer<'_> {
         let observed = &self.run.state.observations[..at];
         let newest = |name: &str| observed.iter().rev().find(|seen| seen.observable == name)?.si();
         let air = self.site(&[]).atmosphere * PSI;
-        let inverse = |name: &str| Some(1.0 / (newest(name)? + air));
-        let (cut_in, cut_out, rested) =
-            (inverse("cut_in")?, inverse("cut_out")?, inverse("rested_pressure")?);
+        let from = |seen: &&Observation| matches!(seen.observable, "rested_pressure" | "line_pressure");
+        let inverse = |pressure: f64| 1.0 / (pressure + air);
+        let (cut_in, cut_out) = (inverse(newest("cut_in")?), inverse(newest("cut_out")?));
+        let rested = inverse(observed.iter().rev().find(from)?.si()?);
         let factor = (cut_in - cut_out) / (cut_in - rested);
         (rested > cut_out && factor.is_finite() && factor > 0.0 && factor < MOST_COOLED).then_some(factor)
     }
@@ -250,6 +261,11 @@ impl Gatherer<'_> {
 
     fn words(&mut self, evidence: &mut Evidence) {
         let mut told = Vec::new();
+        let drawn = self.seen().rev().find(|(_, seen)| seen.observable == "drawdown");
+        if let Some((_, seen)) = drawn.filter(|(_, seen)| evidence.tanks > 1 && seen.during("others_open")) {
+            // Every tank was seen to be open.
+            told.extend(evidence.word(Item::Handle, "open").then(|| (Item::Handle, seen.step.clone())));
+        }
         for (_, seen) in self.seen_of_line() {
             for (observable, item) in WORDS {
                 let stage = seen.origin == Origin::Fact || is_of_stage(item, seen.tells, self.phase);

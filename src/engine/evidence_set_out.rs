@@ -2,6 +2,7 @@
 //! were answered, and leaves out what this installation cannot tell.
 
 use super::evidence_items::{NUMBERS, WORDS, is_of_stage};
+use super::observations::Observation;
 use super::run::Run;
 use crate::physics::diagnosis::{Item, is_answer};
 use crate::procedure::{Observable, Step};
@@ -36,6 +37,22 @@ impl Run {
     pub(super) fn is_whole_line(&self) -> bool {
         let goes_round = self.setting.procedure.goes_round() && self.setting.system.tanks.len() > 1;
         goes_round && self.state.frames.tank().is_none()
+    }
+
+    /// Whether a pressure of the switch was seen while the pump had power, and not only told of.
+    pub(super) fn was_watched(&self, seen: &Observation) -> bool {
+        let known = self.setting.procedure.states.iter().any(|it| *it.id == *"pump_on");
+        seen.is_read() && (!known || seen.during("pump_on"))
+    }
+
+    /// Whether the nuts of the switch were turned.
+    pub(super) fn was_turned(&self) -> bool {
+        let turned = |seen: &Observation| {
+            matches!(seen.observable, "range_turns" | "differential_turns")
+                && seen.is_read()
+                && seen.si().is_some_and(|turns| turns != 0.0)
+        };
+        self.state.observations.iter().any(turned)
     }
 
     /// Whether the tank that is gone to was not on the line when the work began.

@@ -188,15 +188,15 @@ fn is_accepted(done: &Performance) -> bool {
     words.into_iter().any(|words| accepted.iter().any(|known| words.contains(known)))
 }
 
-/// Which faults are mended: those of the precharge once it is a little below cut-in, those of the switch once
-/// it works as it should.
+/// Which faults are mended: those of the precharge once it is a little below cut-in, and with them a label that
+/// is off, as the precharge no longer goes by it; those of the switch once it works as it should.
 fn mended(owner: &Owner) -> Vec<&'static str> {
     let plant = owner.plant();
     let [cut_in, cut_out] = plant.switch_points();
     let gap = (cut_in - plant.precharge(0)) / PSI;
     let mut mended = Vec::new();
     if (0.0..8.0).contains(&gap) {
-        mended.extend(["precharge-low", "precharge-high", "waterlogged"]);
+        mended.extend(["precharge-low", "precharge-high", "waterlogged", "cut-in-drifted"]);
     }
     if cut_out - cut_in >= 15.0 * PSI {
         mended.push("differential-small");

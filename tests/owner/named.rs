@@ -41,6 +41,7 @@ const ALSO_SO: &[(&str, &[CauseId])] = &[("cut-in-drifted", &[High])];
 /// What a stop calls faults at which a run ends before all is diagnosed: its words name at most three causes.
 const BY_STOP: &[(&str, &[&str])] = &[
     ("pump does not start or stop", &["contacts-welded", "cut-out-unreachable", "pump-dead"]),
+    ("pump does not fill the tank", &["contacts-welded", "cut-out-unreachable", "pump-dead"]),
     ("pump does not stop", &["contacts-welded", "cut-out-unreachable"]),
     ("no water from the tank", &["valve-shut", "outlet-blocked"]),
     ("tank was shut off", &["valve-shut"]),
