@@ -7,23 +7,11 @@ use super::evidence_items::{WORDS, is_of_stage};
 use super::observations::{Observation, Origin};
 use super::run::Run;
 use crate::clock::Moment;
-use crate::physics::diagnosis::{
-    Claims, EarlierPrecharge, Evidence, GaugeErrors, Group, HoldLoss, Item, WellSite,
-};
-use crate::physics::{Held, atmosphere, corrected_loss, head, precharge_at};
+use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, Group, Item, WellSite};
+use crate::physics::{atmosphere, head, precharge_at};
 use crate::procedure::Step;
-use crate::quantity::{GALLON, PSI, unit};
+use crate::quantity::{GALLON, PSI};
 use crate::record::{Phase, Provenance};
-
-/// Air must rest so long before the bucket, s; water caught sooner is left aside. Judgement.
-const RESTED: f64 = 240.0;
-/// The drawdown is reckoned up to cut-out from a pressure that fell while the tank rested, at most so many
-/// times; what it was lowered by is known as much less well. Judgement.
-const MOST_COOLED: f64 = 5.0;
-/// A hold that was cut shorter was not made: it rules out nothing, min.
-const HELD: f64 = 14.0;
-/// A shorter one still shows a loss of more than so much, psi, from so many minutes on. Judgements.
-const FELL: (f64, f64) = (1.0, 5.0);
 
 /// What a diagnosis goes by.
 pub(super) struct RunEvidence {
@@ -60,7 +48,8 @@ impl Run {
         }
         // What an earlier visit left cannot be asked of a tank that had none.
         items.retain(|item| *item != Item::Earlier || evidence.earlier.is_some());
-        let watched = self.state.observations.iter().any(|seen| seen.observable == "cut_in" && self.was_watched(seen));
+        let watched =
+            self.state.observations.iter().any(|seen| seen.observable == "cut_in" && self.was_watched(seen));
         let claims = Claims::by(&items);
         // By its label nothing is said of a switch.
         let claims = if watched { claims } else { claims.without(Group::Switch) };
@@ -104,7 +93,7 @@ impl Gatherer<'_> {
     }
 
     /// What was seen at this tank or of all of them.
-    fn seen(&self) -> impl DoubleEndedIterator<Item = (usize, &Observation)> {
+    pub(super) fn seen(&self) -> impl DoubleEndedIterator<Item = (usize, &Observation)> {
         let tank = self.run.state.frames.tank();
         let all = self.run.state.observations.iter().enumerate();
         all.filter(move |(_, seen)| seen.tank.is_none() || seen.tank == tank)
@@ -120,14 +109,14 @@ impl Gatherer<'_> {
         })
     }
 
-    fn counts(&self, observable: &str, item: Item, seen: &Observation) -> bool {
+    pub(super) fn counts(&self, observable: &str, item: Item, seen: &Observation) -> bool {
         seen.observable == observable
             && seen.origin == Origin::Step
             && is_of_stage(item, seen.tells, self.phase)
     }
 
     /// The newest fact of an observable that somebody knew, SI.
-    fn fact(&self, observable: &str) -> Option<f64> {
+    pub(super) fn fact(&self, observable: &str) -> Option<f64> {
         let known = |seen: &Observation| {
             seen.observable == observable
                 && seen.origin == Origin::Fact
@@ -148,20 +137,24 @@ impl Gatherer<'_> {
     /// Pressures at which the pump was seen to start; what somebody only said of it counts where nobody saw.
     fn starts(&mut self) -> Vec<f64> {
         let said = self.all("cut_in", Item::Starts);
-        let watched = |seen: &Observation| self.counts("cut_in", Item::Starts, seen) && self.run.was_watched(seen);
-        let seen: Vec<f64> =
-            self.seen().filter(|(_, seen)| watched(seen)).filter_map(|(_, it)| Some(it.si()? / PSI)).collect();
+        let watched =
+            |seen: &Observation| self.counts("cut_in", Item::Starts, seen) && self.run.was_watched(seen);
+        let seen: Vec<f64> = self
+            .seen()
+            .filter(|(_, seen)| watched(seen))
+            .filter_map(|(_, it)| Some(it.si()? / PSI))
+            .collect();
         if seen.is_empty() { said } else { seen }
     }
 
-    fn newest(&mut self, observable: &str, item: Item) -> Option<f64> {
+    pub(super) fn newest(&mut self, observable: &str, item: Item) -> Option<f64> {
         let found = self.seen().rev().find(|(_, seen)| self.counts(observable, item, seen));
         let (step, value) = found.and_then(|(_, seen)| Some((seen.step.clone(), seen.si()? / size(item))))?;
         self.steps.push((item, step));
         Some(value)
     }
 
-    fn site(&self, starts: &[f64]) -> WellSite {
+    pub(super) fn site(&self, starts: &[f64]) -> WellSite {
         let run = self.run;
         let newest = |observable: &str| {
             run.state.observations.iter().rev().find(|seen| seen.observable == observable)?.si()
@@ -172,8 +165,11 @@ impl Gatherer<'_> {
         let watched = (!starts.is_empty()).then(|| starts.iter().sum::<f64>() / starts.len() as f64);
         // A label that nobody read says nothing against what was watched, nor does one of a switch that was
         // set to something else.
-        let by_label =
-            |observable: &str| self.fact(observable).filter(|_| !(self.phase == Phase::Left && self.run.was_turned())).map(|si| si / PSI);
+        let by_label = |observable: &str| {
+            self.fact(observable)
+                .filter(|_| !(self.phase == Phase::Left && self.run.was_turned()))
+                .map(|si| si / PSI)
+        };
         let label_cut_in = by_label("cut_in").or(watched).unwrap_or(40.0);
         let label_cut_out = by_label("cut_out").unwrap_or(label_cut_in + 20.0);
         let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(101_325.0);
@@ -182,14 +178,7 @@ impl Gatherer<'_> {
         let target = newest("target_precharge").map(|si| si / PSI);
         let by_target = lowest.zip(target).map(|(cut_in, target)| (cut_in - head - target).clamp(0.0, 20.0));
         let gap = by_target.or_else(|| newest("dead_gap").map(|si| si / PSI)).unwrap_or(2.0);
-        WellSite {
-            volume,
-            label_cut_in,
-            label_cut_out,
-            atmosphere: air / PSI,
-            head,
-            gap,
-        }
+        WellSite { volume, label_cut_in, label_cut_out, atmosphere: air / PSI, head, gap }
     }
 
     fn errors(&self) -> GaugeErrors {
@@ -213,50 +202,6 @@ impl Gatherer<'_> {
         let (step, more) = (other.step.clone(), (line.si()? - other.si()?) / PSI);
         self.steps.push((Item::SecondGauge, step));
         Some(more)
-    }
-
-    /// Water caught once the air had rested, gal, and by how much it was reckoned up.
-    fn drawdown(&mut self) -> Option<(f64, f64)> {
-        let (at, _) = self.seen().rev().find(|(_, seen)| self.counts("drawdown", Item::Drawdown, seen))?;
-        let rest = self.run.state.observations[..at].last().filter(|seen| seen.observable == "rest_time");
-        if rest.and_then(Observation::si).is_some_and(|rest| rest < RESTED) {
-            return None;
-        }
-        let caught = self.newest("drawdown", Item::Drawdown)?;
-        let factor = self.cooling_factor(at).unwrap_or(1.0);
-        Some((caught * factor, factor))
-    }
-
-    /// By how much more water would have come from cut-out than came from the pressure after the rest.
-    fn cooling_factor(&self, at: usize) -> Option<f64> {
-        let observed = &self.run.state.observations[..at];
-        let newest = |name: &str| observed.iter().rev().find(|seen| seen.observable == name)?.si();
-        let air = self.site(&[]).atmosphere * PSI;
-        let from = |seen: &&Observation| matches!(seen.observable, "rested_pressure" | "line_pressure");
-        let inverse = |pressure: f64| 1.0 / (pressure + air);
-        let (cut_in, cut_out) = (inverse(newest("cut_in")?), inverse(newest("cut_out")?));
-        let rested = inverse(observed.iter().rev().find(from)?.si()?);
-        let factor = (cut_in - cut_out) / (cut_in - rested);
-        (rested > cut_out && factor.is_finite() && factor > 0.0 && factor < MOST_COOLED).then_some(factor)
-    }
-
-    /// How long the pump runs, where a plain switch runs it.
-    fn run_time(&mut self) -> Option<f64> {
-        if !self.run.is_plain_switch() {
-            return None;
-        }
-        self.newest("run_time", Item::RunTime)
-    }
-
-    /// The scale's weight and the plate's.
-    fn weight(&mut self) -> Option<[f64; 2]> {
-        let weighed = |observable: &str| {
-            let (_, seen) = self.seen().rev().find(|(_, seen)| seen.observable == observable)?;
-            Some((seen.step.clone(), seen.si()? / unit("lb")?.size))
-        };
-        let ((step, scale), (_, plate)) = (weighed("weight")?, weighed("plate_weight")?);
-        self.steps.push((Item::Weighed, step));
-        Some([scale, plate])
     }
 
     fn words(&mut self, evidence: &mut Evidence) {
@@ -316,45 +261,6 @@ impl Gatherer<'_> {
             years: months / 12.0,
             same_gauge: false,
         })
-    }
-
-    /// Pressures read before and after a rest: with the house shut, and open.
-    fn holds(&mut self) -> [Option<HoldLoss>; 2] {
-        let mut holds = [None, None];
-        let all = &self.run.state.observations;
-        let is_warmth = |seen: &&Observation| seen.observable == "tank_temperature";
-        let mut told = Vec::new();
-        for (at, rest) in all.iter().enumerate().filter(|(_, seen)| seen.observable == "rest_time") {
-            let (before, after) = (&all[..at], &all[at + 1..]);
-            let start = before.iter().rev().find(|seen| !is_warmth(seen));
-            let end = after.iter().find(|seen| !is_warmth(seen));
-            let both = start.zip(end).filter(|(start, end)| {
-                start.observable == "line_pressure" && end.observable == "line_pressure"
-            });
-            let (Some((start, end)), Some(seconds)) = (both, rest.si()) else { continue };
-            let minutes = seconds / 60.0;
-            let (Some(from), Some(to)) = (start.si(), end.si()) else { continue };
-            let warmth = [before.last().filter(is_warmth), after.get(1).filter(is_warmth)];
-            let loss = self.loss([from, to], warmth.map(|seen| seen.and_then(Observation::si)));
-            let fell = loss / PSI > FELL.0 && minutes >= FELL.1;
-            if minutes < HELD && !fell {
-                continue;
-            }
-            let shut = end.during("house_shut") && self.run.newest_word("house_valve") != Some("no");
-            let item = if shut { Item::HoldShut } else { Item::HoldOpen };
-            holds[usize::from(!shut)] = Some(HoldLoss { loss: loss / PSI, minutes });
-            told.extend([(item, start.step.clone()), (item, end.step.clone())]);
-        }
-        self.steps.extend(told);
-        holds
-    }
-
-    /// What was lost beside what a change of temperature explains.
-    fn loss(&self, [from, to]: [f64; 2], warmth: [Option<f64>; 2]) -> f64 {
-        let [Some(then), Some(now)] = warmth else { return from - to };
-        let held = |pressure, temperature| Held { pressure, temperature };
-        let elevation = self.fact("elevation").unwrap_or(0.0);
-        corrected_loss(held(from, then), held(to, now), elevation).unwrap_or(from - to)
     }
 }
 

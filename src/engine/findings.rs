@@ -62,7 +62,8 @@ impl Findings {
     /// Checks that count by themselves: what one could not tell alone does not, where all readings together
     /// told it.
     fn counting(&self) -> impl Iterator<Item = &(Of, Verdict, String)> {
-        let told = |step: &Arc<str>, verdict: Verdict| verdict == Verdict::Unsure && self.vouched.contains(step);
+        let told =
+            |step: &Arc<str>, verdict: Verdict| verdict == Verdict::Unsure && self.vouched.contains(step);
         self.checks.iter().filter(move |((step, _), verdict, _)| !told(step, *verdict))
     }
 
@@ -93,7 +94,7 @@ impl Findings {
         }
         let open = self.grade().is_some_and(|grade| grade <= Grade::Note);
         let for_now = self.for_now.as_deref().filter(|_| open);
-        if words.is_empty() && for_now.is_none() {
+        if words.is_empty() {
             words.extend(self.said(|it| it <= Grade::Note).into_iter().map(ToString::to_string));
         }
         words.extend(for_now.map(ToString::to_string));

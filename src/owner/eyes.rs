@@ -110,7 +110,7 @@ impl Owner {
     }
 
     fn weight(&mut self, situation: &Situation) -> Sighting {
-        let water = self.plant.water(situation.tank) + self.plant.site().tanks[situation.tank].trapped;
+        let water = self.plant.water(situation.tank);
         Sighting::Number(self.empty_weight(situation.tank) + WATER * water, SCALE)
     }
 

@@ -168,7 +168,10 @@ fn word(case: &Case<'_>) -> Word {
     let contradictions = done.as_ref().map_or(Vec::new(), |done| contradictions(done, &owner));
     Word {
         contradictions,
-        diagnosed: done.as_ref().ok().and_then(|done| Named::of(done, owner.household(), [case.faults, &claimed])),
+        diagnosed: done
+            .as_ref()
+            .ok()
+            .and_then(|done| Named::of(done, owner.household(), [case.faults, &claimed])),
         accepted: done.as_ref().is_ok_and(is_accepted),
         case: (case.name.to_string(), names(case.faults), case.seed),
         grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),

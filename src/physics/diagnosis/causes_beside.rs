@@ -55,7 +55,7 @@ pub(super) const BESIDE: [Cause; 18] = [
         ("Have the differential widened: `tankhand run set-switch`.", Electrician, Some(30), Attention),
     ),
     cause(
-        (Apart, Switch, 0.02),
+        (Apart, Switch, 0.025),
         (
             "a part between tank and switch",
             "A filter, softener or valve sits between tank and switch, so the switch feels the pump at once and the tank too late.",

@@ -54,8 +54,7 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
     let fell = fell(evidence);
     for table in TABLES.iter().filter(|table| table.group == Group::Leaks) {
         let counts = |answer: &&usize| table.item != Item::Look || fell || **answer == DRIPS;
-        let Some(answer) = evidence.words.get(&table.item).filter(counts)
-        else {
+        let Some(answer) = evidence.words.get(&table.item).filter(counts) else {
             continue;
         };
         for (weight, cause) in weights.iter_mut().zip(Group::Leaks.causes()) {

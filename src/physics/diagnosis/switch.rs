@@ -15,7 +15,7 @@ const WIDE: [f64; 2] = [0.2, 6.0];
 const EXACT: f64 = 0.02;
 /// How often the rush of the pump stops it too soon: a part between tank and switch, a pump far too strong.
 /// Judgements.
-const APART: f64 = 0.6;
+const APART: f64 = 0.3;
 const RUSHED: f64 = 0.3;
 /// How far a switch's points scatter about its label, psi.
 const LABEL: f64 = 1.8;
@@ -136,12 +136,7 @@ fn cut_short(point: &SwitchPoint, evidence: &Evidence, share: f64) -> f64 {
 }
 
 /// The weights, where a switch in order is stopped too soon in this share of all installations.
-fn switch_weights(
-    point: &SwitchPoint,
-    evidence: &Evidence,
-    starts: &Starts,
-    rush: f64,
-) -> [f64; SWITCHES] {
+fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts, rush: f64) -> [f64; SWITCHES] {
     let mut weights = [1.0; SWITCHES];
     if evidence.has(Item::Starts) {
         let (label, usual) =
