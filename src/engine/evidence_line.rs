@@ -35,25 +35,21 @@ impl Gatherer<'_> {
         Some(self.volumes()?.iter().sum())
     }
 
-    /// The mean precharge of all tanks by their volumes, psi; nothing where one was not read.
-    pub(super) fn mean_precharge(&mut self) -> Option<f64> {
+    /// The mean precharge of all tanks by their volumes, psi; nothing where one was not read. What each tank's was
+    /// is no matter of the line: nothing that rests on it alone is vouched for by the mean.
+    pub(super) fn mean_precharge(&self) -> Option<f64> {
         let volumes = self.volumes()?;
+        let counts =
+            |seen: &&&Observation| seen.is_read() && is_of_stage(Item::Precharge, seen.tells, self.phase);
         let mut sum = 0.0;
-        let mut steps = Vec::new();
         for (at, volume) in volumes.iter().enumerate() {
             let read = self.of_tank(at, "precharge");
-            let counting: Vec<&&Observation> = read
-                .iter()
-                .filter(|seen| seen.is_read() && is_of_stage(Item::Precharge, seen.tells, self.phase))
-                .collect();
-            let seen: Vec<f64> = counting.iter().filter_map(|seen| seen.si()).collect();
-            steps.extend(counting.iter().map(|seen| (Item::Precharge, seen.step.clone())));
-            if seen.is_empty() {
+            let read: Vec<f64> = read.iter().filter(counts).filter_map(|seen| seen.si()).collect();
+            if read.is_empty() {
                 return None;
             }
-            sum += volume * seen.iter().sum::<f64>() / seen.len() as f64 / PSI;
+            sum += volume * read.iter().sum::<f64>() / read.len() as f64 / PSI;
         }
-        self.steps.extend(steps);
         Some(sum / volumes.iter().sum::<f64>())
     }
 
