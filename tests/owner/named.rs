@@ -80,7 +80,7 @@ impl Named {
         let findings = || done.entries.iter().filter(|entry| entry.kind == EntryKind::Finding);
         let told: Vec<(&str, String)> = findings()
             .filter(|entry| entry.take.is_some())
-            .map(|entry| (entry.given.as_deref().unwrap_or_default(), causes_told(entry)))
+            .map(|entry| (entry.given.as_deref().unwrap_or_default(), causes_named(entry)))
             .collect();
         if told.is_empty() {
             return None;
@@ -112,7 +112,7 @@ impl Named {
 }
 
 /// The sentences of a finding in which causes are named, and no others: what was not tested is not named.
-fn causes_told(entry: &Entry) -> String {
+fn causes_named(entry: &Entry) -> String {
     let words = [&entry.said, &entry.next].map(|words| words.clone().unwrap_or_default()).join(" ");
     let names = |sentence: &&str| NAMING.iter().any(|lead| sentence.contains(lead));
     words.split(". ").filter(names).collect::<Vec<_>>().join(". ")

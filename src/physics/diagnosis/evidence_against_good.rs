@@ -53,7 +53,10 @@ pub(super) fn vouched(evidence: &Evidence, probabilities: &[f64], claims: &Claim
 /// the likeliest first.
 pub(super) fn left_open(evidence: &Evidence, claims: &Claims, groups: &[Group]) -> Vec<CauseId> {
     let shown = |cause: &Cause| cause.shown_by.is_some_and(|item| evidence.has(item));
-    let of = unclaimed(evidence, claims).filter(|cause| groups.contains(&cause.group) && !shown(cause));
+    // Of several tanks taken as one, each has a diagnosis of its own.
+    let of_one = |cause: &Cause| evidence.tanks > 1 && cause.group == Group::Tank;
+    let of = unclaimed(evidence, claims)
+        .filter(|cause| groups.contains(&cause.group) && !shown(cause) && !of_one(cause));
     let mut open: Vec<&Cause> = of.collect();
     open.sort_by(|a, b| b.prior.total_cmp(&a.prior));
     open.into_iter().map(|cause| cause.id).collect()
