@@ -54,10 +54,11 @@ impl Run {
         let tank = self.state.frames.tank();
         if diagnose.phase == Phase::Left {
             // What was diagnosed of how things were found no longer weighs.
-            self.state
-                .findings
-                .concluded
-                .retain(|((_, of), weighed, _)| *of != tank || weighed.diagnosed != Some(Phase::Found));
+            // A label that is off stays so while nobody turns the nuts.
+            let label = (!self.was_turned()).then(|| CauseId::Drifted.cause().name);
+            self.state.findings.concluded.retain(|((_, of), weighed, _)| {
+                *of != tank || weighed.diagnosed != Some(Phase::Found) || weighed.name.as_deref() == label
+            });
         }
         let entries = self.diagnosed_once(&gathered, now);
         let RunEvidence { evidence, claims, .. } = gathered;
@@ -69,18 +70,20 @@ impl Run {
         });
         let of = (step.id.clone(), tank);
         put_all(&mut self.state.findings.concluded, of, weighed.collect());
-        let spoken_for = self.spoken_for(&entries);
+        let spoken_for = self.checks_behind(&entries, |grade| grade >= Grade::Attention);
         self.state.findings.spoken_for.extend(spoken_for);
+        let vouched = self.checks_behind(&entries, |grade| grade == Grade::Good);
+        self.state.findings.vouched.extend(vouched);
+        self.state.findings.for_now = entries.iter().find_map(words::for_now_by);
         for entry in entries {
             events.push(self.numbered(entry));
         }
         self.done(step);
     }
 
-    /// The checks on what the findings rest on, so that the last word need not name them beside.
-    fn spoken_for(&self, entries: &[Entry]) -> Vec<Arc<str>> {
-        let weighty =
-            entries.iter().filter(|entry| entry.grade.is_some_and(|grade| grade >= Grade::Attention));
+    /// The checks on what findings of these grades rest on, so that the last word need not name them beside.
+    fn checks_behind(&self, entries: &[Entry], which: fn(Grade) -> bool) -> Vec<Arc<str>> {
+        let weighty = entries.iter().filter(|entry| entry.grade.is_some_and(which));
         let steps: Vec<&String> = weighty.flat_map(|entry| &entry.rests_on).collect();
         let rests = |step: &&Step| {
             let behind = step.course().checks().map(|check| self.behind(check.expr.expr()));

@@ -6,7 +6,7 @@ use crate::physics::diagnosis::{
     Working,
 };
 use crate::quantity::{GALLON, Measure, PSI, Units};
-use crate::record::Grade;
+use crate::record::{Entry, Grade};
 use crate::words::list;
 
 /// What a finding says.
@@ -79,7 +79,8 @@ pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<St
         ],
     };
     let told: Vec<String> = told.into_iter().flatten().collect();
-    (!told.is_empty()).then(|| format!("Read: {}.", told.join(", ")))
+    let lead = if evidence.tanks > 1 { "Read, all tanks together" } else { "Read" };
+    (!told.is_empty()).then(|| format!("{lead}: {}.", told.join(", ")))
 }
 
 /// A cause that is sure.
@@ -98,10 +99,14 @@ pub(super) fn found(found: &NamedCause, diagnosis: &Diagnosis, read: Option<Stri
         ));
         next.extend(test(diagnosis.tests.iter().find(|it| it.test.group == cause.group)));
     }
+    // A precharge that went by the label is off once the switch is.
+    let by_label = matches!(found.cause, CauseId::Low | CauseId::High);
+    let drifted = diagnosis.found.iter().any(|it| it.cause == CauseId::Drifted);
+    let label = (by_label && drifted).then(|| CauseId::Drifted.cause().says.to_string());
     FindingWords {
         name: cause.name.to_string(),
         grade: grade_of(cause.weight),
-        said: sentences([Some(cause.says.to_string()), read, Some(sure(found.probability))]),
+        said: sentences([label, Some(cause.says.to_string()), read, Some(sure(found.probability))]),
         next: Some(next.join(" ")),
         again: cause.again,
         cause: Some(found.cause),
@@ -268,11 +273,24 @@ pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> Option<&'static
     }
     match diagnosis.working {
         Working::Accept if !diagnosis.vouched.contains(&Group::Tank) => None,
-        Working::Accept => Some("For now accept the tank as it is; that does not prove it in order."),
-        Working::LookAgain => Some("For now leave the tank as it is."),
-        Working::SetAgain => Some("For now set the precharge."),
-        Working::Act => Some("For now see to the tank: the next test first."),
+        answer => Some(FOR_NOW[answer as usize]),
     }
+}
+
+/// What to do for now, in the order of [`Working::ALL`].
+const FOR_NOW: [&str; 4] = [
+    "For now accept the tank as it is; that does not prove it in order.",
+    "For now leave the tank as it is.",
+    "For now set the precharge.",
+    "For now see to the tank: the next test first.",
+];
+
+/// What an entry of a diagnosis says to do for now, with the day by which to look again.
+pub(super) fn for_now_by(entry: &Entry) -> Option<String> {
+    let next = entry.next.as_deref()?;
+    let answer = FOR_NOW.iter().find(|answer| next.contains(*answer))?;
+    let by = entry.due.map(|due| format!(" Look again by {}.", due.date()));
+    Some(format!("{answer}{}", by.unwrap_or_default()))
 }
 
 /// Whether a diagnosis leaves nothing open about the tank.

@@ -7,20 +7,11 @@ use super::evidence_items::{WORDS, is_of_stage};
 use super::observations::{Observation, Origin};
 use super::run::Run;
 use crate::clock::Moment;
-use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, HoldLoss, Item, WellSite};
-use crate::physics::{Held, atmosphere, corrected_loss, head, precharge_at};
+use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, Group, Item, WellSite};
+use crate::physics::{atmosphere, head, precharge_at};
 use crate::procedure::Step;
-use crate::quantity::{GALLON, PSI, unit};
+use crate::quantity::{GALLON, PSI};
 use crate::record::{Phase, Provenance};
-
-/// Air must rest so long before the bucket, s; water caught sooner is left aside. Judgement.
-const RESTED: f64 = 240.0;
-/// Cooling takes no more of the drawdown than this many times; more is another cause. Judgement.
-const MOST_COOLED: f64 = 1.5;
-/// A hold that was cut shorter was not made: it rules out nothing, min.
-const HELD: f64 = 14.0;
-/// A shorter one still shows a loss of more than so much, psi, from so many minutes on. Judgements.
-const FELL: (f64, f64) = (1.0, 5.0);
 
 /// What a diagnosis goes by.
 pub(super) struct RunEvidence {
@@ -46,11 +37,22 @@ impl Run {
     /// What there is to go by at a step, about how things were found or are left.
     pub(super) fn gathered(&self, step: &Step, phase: Phase, now: Moment) -> RunEvidence {
         let mut gatherer = Gatherer { run: self, phase, several: self.several_tanks(), steps: Vec::new() };
-        let evidence = gatherer.evidence(now);
+        let mut evidence = gatherer.evidence(now);
         let mut items = self.set_out(step, phase);
+        if self.is_new_tank() {
+            // It was not on the line when the pump was watched, and its precharge is as it was made.
+            let of_line = |item: &Item| item.is_of_line() || matches!(item, Item::Zero | Item::SecondGauge);
+            items.retain(|item| !of_line(item));
+            let of_line = Item::ALL.into_iter().filter(of_line);
+            evidence = of_line.fold(evidence, |rest, item| rest.without(item));
+        }
         // What an earlier visit left cannot be asked of a tank that had none.
         items.retain(|item| *item != Item::Earlier || evidence.earlier.is_some());
+        let watched =
+            self.state.observations.iter().any(|seen| seen.observable == "cut_in" && self.was_watched(seen));
         let claims = Claims::by(&items);
+        // By its label nothing is said of a switch.
+        let claims = if watched { claims } else { claims.without(Group::Switch) };
         let mut steps = gatherer.steps;
         let observed = &self.state.observations;
         steps.sort_by_key(|(_, step)| observed.iter().position(|seen| seen.step == *step));
@@ -61,15 +63,23 @@ impl Run {
 impl Gatherer<'_> {
     /// What the observations come to.
     pub fn evidence(&mut self, now: Moment) -> Evidence {
-        let starts = self.all("cut_in", Item::Starts);
+        let starts = self.starts();
         let mut evidence = Evidence::of(self.site(&starts), self.errors());
         evidence.starts = starts;
         evidence.cut_out = self.newest("cut_out", Item::CutOut);
         evidence.zero = self.newest("resting_gauge", Item::Zero);
         evidence.second_gauge = self.second_gauge();
         evidence.precharge = self.all("precharge", Item::Precharge);
+        evidence.tanks = self.tanks_as_one();
+        if evidence.tanks > 1 {
+            evidence.precharge.extend(self.mean_precharge());
+        }
+        if !self.several || evidence.tanks > 1 {
+            let drawdown = self.drawdown();
+            evidence.drawdown = drawdown.map(|(gallons, _)| gallons);
+            evidence.errors.bucket *= drawdown.map_or(1.0, |(_, factor)| factor);
+        }
         if !self.several {
-            evidence.drawdown = self.drawdown();
             evidence.run_time = self.run_time();
         }
         evidence.weight = self.weight();
@@ -84,20 +94,30 @@ impl Gatherer<'_> {
     }
 
     /// What was seen at this tank or of all of them.
-    fn seen(&self) -> impl DoubleEndedIterator<Item = (usize, &Observation)> {
+    pub(super) fn seen(&self) -> impl DoubleEndedIterator<Item = (usize, &Observation)> {
         let tank = self.run.state.frames.tank();
         let all = self.run.state.observations.iter().enumerate();
         all.filter(move |(_, seen)| seen.tank.is_none() || seen.tank == tank)
     }
 
-    fn counts(&self, observable: &str, item: Item, seen: &Observation) -> bool {
+    /// The same, with the handles of all tanks where they are taken as one.
+    fn seen_of_line(&self) -> impl Iterator<Item = (usize, &Observation)> {
+        let (tank, line) = (self.run.state.frames.tank(), self.run.is_whole_line());
+        let all = self.run.state.observations.iter().enumerate();
+        all.filter(move |(_, seen)| {
+            let of_each = line && matches!(seen.observable, "valve_position" | "pin_test");
+            seen.tank.is_none() || seen.tank == tank || of_each
+        })
+    }
+
+    pub(super) fn counts(&self, observable: &str, item: Item, seen: &Observation) -> bool {
         seen.observable == observable
             && seen.origin == Origin::Step
             && is_of_stage(item, seen.tells, self.phase)
     }
 
     /// The newest fact of an observable that somebody knew, SI.
-    fn fact(&self, observable: &str) -> Option<f64> {
+    pub(super) fn fact(&self, observable: &str) -> Option<f64> {
         let known = |seen: &Observation| {
             seen.observable == observable
                 && seen.origin == Origin::Fact
@@ -115,25 +135,42 @@ impl Gatherer<'_> {
         seen.into_iter().map(|(_, value)| value).collect()
     }
 
-    fn newest(&mut self, observable: &str, item: Item) -> Option<f64> {
+    /// Pressures at which the pump was seen to start; what somebody only said of it counts where nobody saw.
+    fn starts(&mut self) -> Vec<f64> {
+        let said = self.all("cut_in", Item::Starts);
+        let watched =
+            |seen: &Observation| self.counts("cut_in", Item::Starts, seen) && self.run.was_watched(seen);
+        let seen: Vec<f64> = self
+            .seen()
+            .filter(|(_, seen)| watched(seen))
+            .filter_map(|(_, it)| Some(it.si()? / PSI))
+            .collect();
+        if seen.is_empty() { said } else { seen }
+    }
+
+    pub(super) fn newest(&mut self, observable: &str, item: Item) -> Option<f64> {
         let found = self.seen().rev().find(|(_, seen)| self.counts(observable, item, seen));
         let (step, value) = found.and_then(|(_, seen)| Some((seen.step.clone(), seen.si()? / size(item))))?;
         self.steps.push((item, step));
         Some(value)
     }
 
-    fn site(&self, starts: &[f64]) -> WellSite {
+    pub(super) fn site(&self, starts: &[f64]) -> WellSite {
         let run = self.run;
         let newest = |observable: &str| {
             run.state.observations.iter().rev().find(|seen| seen.observable == observable)?.si()
         };
         let volume = self.seen().rev().find(|(_, seen)| seen.observable == "plate_volume");
-        let volume = volume.and_then(|(_, seen)| seen.si()).filter(|_| !self.several);
+        let volume = volume.and_then(|(_, seen)| seen.si()).filter(|_| !self.several).map(|si| si / GALLON);
+        let volume = if run.is_whole_line() { self.whole_volume() } else { volume };
         let watched = (!starts.is_empty()).then(|| starts.iter().sum::<f64>() / starts.len() as f64);
         // A label that nobody read says nothing against what was watched, nor does one of a switch that was
         // set to something else.
-        let by_label =
-            |observable: &str| self.fact(observable).filter(|_| !self.was_turned()).map(|si| si / PSI);
+        let by_label = |observable: &str| {
+            self.fact(observable)
+                .filter(|_| !(self.phase == Phase::Left && self.run.was_turned()))
+                .map(|si| si / PSI)
+        };
         let label_cut_in = by_label("cut_in").or(watched).unwrap_or(40.0);
         let label_cut_out = by_label("cut_out").unwrap_or(label_cut_in + 20.0);
         let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(101_325.0);
@@ -142,24 +179,7 @@ impl Gatherer<'_> {
         let target = newest("target_precharge").map(|si| si / PSI);
         let by_target = lowest.zip(target).map(|(cut_in, target)| (cut_in - head - target).clamp(0.0, 20.0));
         let gap = by_target.or_else(|| newest("dead_gap").map(|si| si / PSI)).unwrap_or(2.0);
-        WellSite {
-            volume: volume.map(|si| si / GALLON),
-            label_cut_in,
-            label_cut_out,
-            atmosphere: air / PSI,
-            head,
-            gap,
-        }
-    }
-
-    /// Whether the nuts of the switch were turned, where what was left is diagnosed.
-    fn was_turned(&self) -> bool {
-        let turned = |seen: &Observation| {
-            matches!(seen.observable, "range_turns" | "differential_turns")
-                && seen.origin == Origin::Step
-                && seen.si().is_some_and(|turns| turns != 0.0)
-        };
-        self.phase == Phase::Left && self.run.state.observations.iter().any(turned)
+        WellSite { volume, label_cut_in, label_cut_out, atmosphere: air / PSI, head, gap }
     }
 
     fn errors(&self) -> GaugeErrors {
@@ -185,51 +205,14 @@ impl Gatherer<'_> {
         Some(more)
     }
 
-    /// Water caught once the air had rested.
-    fn drawdown(&mut self) -> Option<f64> {
-        let (at, _) = self.seen().rev().find(|(_, seen)| self.counts("drawdown", Item::Drawdown, seen))?;
-        let rest = self.run.state.observations[..at].last().filter(|seen| seen.observable == "rest_time");
-        if rest.and_then(Observation::si).is_some_and(|rest| rest < RESTED) {
-            return None;
-        }
-        let caught = self.newest("drawdown", Item::Drawdown)?;
-        Some(caught * self.cooling_factor(at).unwrap_or(1.0))
-    }
-
-    /// By how much more water would have come from cut-out than came from the pressure after the rest.
-    fn cooling_factor(&self, at: usize) -> Option<f64> {
-        let observed = &self.run.state.observations[..at];
-        let newest = |name: &str| observed.iter().rev().find(|seen| seen.observable == name)?.si();
-        let air = self.site(&[]).atmosphere * PSI;
-        let inverse = |name: &str| Some(1.0 / (newest(name)? + air));
-        let (cut_in, cut_out, rested) =
-            (inverse("cut_in")?, inverse("cut_out")?, inverse("rested_pressure")?);
-        let factor = (cut_in - cut_out) / (cut_in - rested);
-        (rested > cut_out && factor.is_finite() && factor > 0.0 && factor < MOST_COOLED).then_some(factor)
-    }
-
-    /// How long the pump runs, where a plain switch runs it.
-    fn run_time(&mut self) -> Option<f64> {
-        if !self.run.is_plain_switch() {
-            return None;
-        }
-        self.newest("run_time", Item::RunTime)
-    }
-
-    /// The scale's weight and the plate's.
-    fn weight(&mut self) -> Option<[f64; 2]> {
-        let weighed = |observable: &str| {
-            let (_, seen) = self.seen().rev().find(|(_, seen)| seen.observable == observable)?;
-            Some((seen.step.clone(), seen.si()? / unit("lb")?.size))
-        };
-        let ((step, scale), (_, plate)) = (weighed("weight")?, weighed("plate_weight")?);
-        self.steps.push((Item::Weighed, step));
-        Some([scale, plate])
-    }
-
     fn words(&mut self, evidence: &mut Evidence) {
         let mut told = Vec::new();
-        for (_, seen) in self.seen() {
+        let drawn = self.seen().rev().find(|(_, seen)| seen.observable == "drawdown");
+        if let Some((_, seen)) = drawn.filter(|(_, seen)| evidence.tanks > 1 && seen.during("others_open")) {
+            // Every tank was seen to be open.
+            told.extend(evidence.word(Item::Handle, "open").then(|| (Item::Handle, seen.step.clone())));
+        }
+        for (_, seen) in self.seen_of_line() {
             for (observable, item) in WORDS {
                 let stage = seen.origin == Origin::Fact || is_of_stage(item, seen.tells, self.phase);
                 let Some(word) = seen.word().filter(|_| seen.observable == observable && stage) else {
@@ -279,45 +262,6 @@ impl Gatherer<'_> {
             years: months / 12.0,
             same_gauge: false,
         })
-    }
-
-    /// Pressures read before and after a rest: with the house shut, and open.
-    fn holds(&mut self) -> [Option<HoldLoss>; 2] {
-        let mut holds = [None, None];
-        let all = &self.run.state.observations;
-        let is_warmth = |seen: &&Observation| seen.observable == "tank_temperature";
-        let mut told = Vec::new();
-        for (at, rest) in all.iter().enumerate().filter(|(_, seen)| seen.observable == "rest_time") {
-            let (before, after) = (&all[..at], &all[at + 1..]);
-            let start = before.iter().rev().find(|seen| !is_warmth(seen));
-            let end = after.iter().find(|seen| !is_warmth(seen));
-            let both = start.zip(end).filter(|(start, end)| {
-                start.observable == "line_pressure" && end.observable == "line_pressure"
-            });
-            let (Some((start, end)), Some(seconds)) = (both, rest.si()) else { continue };
-            let minutes = seconds / 60.0;
-            let (Some(from), Some(to)) = (start.si(), end.si()) else { continue };
-            let warmth = [before.last().filter(is_warmth), after.get(1).filter(is_warmth)];
-            let loss = self.loss([from, to], warmth.map(|seen| seen.and_then(Observation::si)));
-            let fell = loss / PSI > FELL.0 && minutes >= FELL.1;
-            if minutes < HELD && !fell {
-                continue;
-            }
-            let shut = end.during("house_shut") && self.run.newest_word("house_valve") != Some("no");
-            let item = if shut { Item::HoldShut } else { Item::HoldOpen };
-            holds[usize::from(!shut)] = Some(HoldLoss { loss: loss / PSI, minutes });
-            told.extend([(item, start.step.clone()), (item, end.step.clone())]);
-        }
-        self.steps.extend(told);
-        holds
-    }
-
-    /// What was lost beside what a change of temperature explains.
-    fn loss(&self, [from, to]: [f64; 2], warmth: [Option<f64>; 2]) -> f64 {
-        let [Some(then), Some(now)] = warmth else { return from - to };
-        let held = |pressure, temperature| Held { pressure, temperature };
-        let elevation = self.fact("elevation").unwrap_or(0.0);
-        corrected_loss(held(from, then), held(to, now), elevation).unwrap_or(from - to)
     }
 }
 

@@ -4,7 +4,7 @@ use crate::physics::diagnosis::Item;
 use crate::record::Phase;
 
 /// Items that are words, with the observable that each is an answer about.
-pub(super) const WORDS: [(&str, Item); 11] = [
+pub(super) const WORDS: [(&str, Item); 12] = [
     ("pin_test", Item::Pin),
     ("added_air", Item::AddedAir),
     ("tank_sound", Item::Sound),
@@ -14,6 +14,8 @@ pub(super) const WORDS: [(&str, Item); 11] = [
     ("valve_position", Item::Handle),
     ("bubbles", Item::Soap),
     ("house_draw", Item::Alone),
+    // A relief valve that drips is seen to, whether or not the pressure falls.
+    ("relief_valve", Item::Look),
     ("house_draw", Item::Look),
     ("other_tanks", Item::OtherTanks),
 ];

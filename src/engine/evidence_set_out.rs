@@ -2,11 +2,24 @@
 //! were answered, and leaves out what this installation cannot tell.
 
 use super::evidence_items::{NUMBERS, WORDS, is_of_stage};
+use super::observations::Observation;
 use super::run::Run;
 use crate::physics::diagnosis::{Item, is_answer};
 use crate::procedure::{Observable, Step};
 use crate::quantity::Kind;
 use crate::record::Phase;
+
+/// What can be asked of one tank only, or not of several together.
+const OF_ONE_TANK: &[Item] = &[
+    Item::RunTime,
+    Item::OtherTanks,
+    Item::Pin,
+    Item::AddedAir,
+    Item::Sound,
+    Item::Soap,
+    Item::Weighed,
+    Item::Earlier,
+];
 
 impl Run {
     /// The newest word about an observable.
@@ -18,6 +31,36 @@ impl Run {
     pub(super) fn several_tanks(&self) -> bool {
         self.newest_word("other_tanks").is_some_and(|word| word == "yes")
             || (self.setting.procedure.goes_round() && self.setting.system.tanks.len() > 1)
+    }
+
+    /// Whether a diagnosis here is of all tanks of the line together.
+    pub(super) fn is_whole_line(&self) -> bool {
+        let goes_round = self.setting.procedure.goes_round() && self.setting.system.tanks.len() > 1;
+        goes_round && self.state.frames.tank().is_none()
+    }
+
+    /// Whether a pressure of the switch was seen while the pump had power, and not only told of.
+    pub(super) fn was_watched(&self, seen: &Observation) -> bool {
+        let known = self.setting.procedure.states.iter().any(|it| *it.id == *"pump_on");
+        seen.is_read() && (!known || seen.during("pump_on"))
+    }
+
+    /// Whether the nuts of the switch were turned.
+    pub(super) fn was_turned(&self) -> bool {
+        let turned = |seen: &Observation| {
+            matches!(seen.observable, "range_turns" | "differential_turns")
+                && seen.is_read()
+                && seen.si().is_some_and(|turns| turns != 0.0)
+        };
+        self.state.observations.iter().any(turned)
+    }
+
+    /// Whether the tank that is gone to was not on the line when the work began.
+    pub(super) fn is_new_tank(&self) -> bool {
+        let tank = self.state.frames.tank();
+        let mut here = self.state.observations.iter().rev().filter(|seen| seen.tank == tank);
+        let place = here.find(|seen| seen.observable == "layout");
+        tank.is_some() && place.and_then(|seen| seen.word()) == Some("new")
     }
 
     /// Whether a plain switch runs the pump, with no valve or drive beside.
@@ -44,6 +87,7 @@ impl Run {
             items.extend(self.tried_by(tried, rests, phase));
         }
         let not_here: &[Item] = match (self.several_tanks(), self.is_plain_switch()) {
+            (true, _) if self.is_whole_line() => OF_ONE_TANK,
             (true, _) => &[Item::Drawdown, Item::RunTime, Item::OtherTanks],
             (false, false) => &[Item::RunTime],
             (false, true) => &[],

@@ -18,6 +18,10 @@ pub(super) struct Findings {
     pub checks: Vec<(Of, Verdict, String)>,
     /// Checks that a finding speaks for, so that the last word need not name them.
     pub spoken_for: Vec<Arc<str>>,
+    /// Checks that could not tell by one reading what a diagnosis told by all of them.
+    pub vouched: Vec<Arc<str>>,
+    /// What to do for now about the tank, where its diagnosis stays open.
+    pub for_now: Option<String>,
 }
 
 /// How a finding weighs, and what it is called; a stop may have no name.
@@ -55,10 +59,17 @@ impl Findings {
         [Verdict::Fail, Verdict::Unsure, Verdict::Pass].into_iter().find(|verdict| came(*verdict))
     }
 
+    /// Checks that count by themselves: what one could not tell alone does not, where all readings together
+    /// told it.
+    fn counting(&self) -> impl Iterator<Item = &(Of, Verdict, String)> {
+        let told =
+            |step: &Arc<str>, verdict: Verdict| verdict == Verdict::Unsure && self.vouched.contains(step);
+        self.checks.iter().filter(move |((step, _), verdict, _)| !told(step, *verdict))
+    }
+
     fn labels(&self, verdict: Verdict) -> Vec<&str> {
         let of = self
-            .checks
-            .iter()
+            .counting()
             .filter(|((step, _), known, _)| *known == verdict && !self.spoken_for.contains(step));
         of.map(|(_, _, label)| label.as_str()).collect()
     }
@@ -81,16 +92,19 @@ impl Findings {
                 words.push(format!("{lead}: {}.", list(&labels, "and")));
             }
         }
+        let open = self.grade().is_some_and(|grade| grade <= Grade::Note);
+        let for_now = self.for_now.as_deref().filter(|_| open);
         if words.is_empty() {
             words.extend(self.said(|it| it <= Grade::Note).into_iter().map(ToString::to_string));
         }
+        words.extend(for_now.map(ToString::to_string));
         if words.is_empty() { WALKED.to_string() } else { words.join(" ") }
     }
 
     /// How the whole weighs: the worst finding, a failed check as attention, one that could not
     /// tell as a note; `None` where nothing was concluded and every check passed.
     pub fn grade(&self) -> Option<Grade> {
-        let checks = self.checks.iter().filter_map(|(_, verdict, _)| Grade::of(*verdict)).max();
+        let checks = self.counting().filter_map(|(_, verdict, _)| Grade::of(*verdict)).max();
         self.worst().max(checks)
     }
 
@@ -98,7 +112,7 @@ impl Findings {
     pub fn names(&self) -> Vec<String> {
         let Some(worst) = self.grade().filter(|worst| *worst > Grade::Good) else { return Vec::new() };
         let concluded = self.concluded.iter().filter(|(_, weighed, _)| weighed.grade == worst);
-        let checks = self.checks.iter().filter(|((step, _), verdict, _)| {
+        let checks = self.counting().filter(|((step, _), verdict, _)| {
             Grade::of(*verdict) == Some(worst) && !self.spoken_for.contains(step)
         });
         let checks = checks.map(|(_, verdict, label)| match verdict {

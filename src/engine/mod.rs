@@ -19,10 +19,13 @@ mod diagnosis_words;
 mod effects;
 mod evidence;
 mod evidence_history;
+mod evidence_hold;
 mod evidence_items;
+mod evidence_line;
 mod evidence_set_out;
 #[cfg(test)]
 mod evidence_tests;
+mod evidence_water;
 mod findings;
 mod fold;
 mod frames;

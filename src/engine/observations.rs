@@ -66,6 +66,11 @@ impl Observation {
         }
     }
 
+    /// Whether a step asked for it.
+    pub fn is_read(&self) -> bool {
+        self.origin == Origin::Step
+    }
+
     /// Whether a state held then.
     pub fn during(&self, state: &str) -> bool {
         self.states.contains(state)

@@ -114,6 +114,20 @@ pub static KINDS: &[Defect] = &[
         home.site.pump.valve = Some(PressureValve { holds, least });
         home.site.tanks.iter_mut().for_each(|tank| tank.precharge = 0.7 * holds);
     }),
+    home("drive", "a drive sets the speed of the pump, so that it holds one pressure", |home| {
+        let switch = &mut home.site.switch;
+        let holds = 0.5 * (switch.cut_in + switch.cut_out);
+        // It starts 5 psi below, and stops once hardly any water is drawn.
+        (switch.cut_in, switch.cut_out) = (holds - 5.0 * PSI, holds + 1.5 * PSI);
+        home.site.pump.valve = Some(PressureValve { holds, least: 0.5 * GALLON / 60.0 });
+        home.drive = true;
+        home.label_cut_in = switch.cut_in;
+        home.site.tanks.iter_mut().for_each(|tank| tank.precharge = 0.7 * holds);
+    }),
+    home("prime-runs-back", "the jet pump loses its water whenever the line is drained", |home| {
+        home.jet = true;
+        home.site.pump.runs_back = true;
+    }),
     home("plain-tank", "the tank is a plain one, without a bladder", |home| {
         home.plain = true;
         home.site.tanks.iter_mut().for_each(|tank| tank.bladder = torn(false, false));

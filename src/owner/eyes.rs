@@ -4,6 +4,12 @@ use super::person::{Owner, Sighting};
 use crate::engine::Situation;
 use crate::quantity::PSI;
 
+/// How heavy an empty tank is for its volume, kg/m³, and to what it is read, kg. Judgement.
+const EMPTY: f64 = 230.0;
+const SCALE: f64 = 0.5;
+/// How much a cubic meter of water weighs, kg.
+const WATER: f64 = 1_000.0;
+
 /// How something is seen.
 type Eye = fn(&mut Owner, &Situation) -> Sighting;
 
@@ -39,8 +45,8 @@ const EYES: &[(&str, Eye)] = &[
     ("start_interval", Owner::start_interval),
     ("rest_time", |_, _| Sighting::Unknown),
     ("time_of", |_, _| Sighting::Unknown),
-    ("weight", |_, _| Sighting::Unknown),
-    ("plate_weight", |_, _| Sighting::Unknown),
+    ("weight", Owner::weight),
+    ("plate_weight", |owner, at| Sighting::Number(owner.empty_weight(at.tank), SCALE)),
     ("settled_solids", Owner::jar_solids),
     ("chlorine", |_, _| Sighting::Number(0.0, 1e-3)),
     ("bleach_strength", |_, _| Sighting::Number(0.06, 0.01)),
@@ -96,6 +102,16 @@ impl Owner {
         let of = situation.observes.map_or("", |observable| observable.name);
         let eye = EYES.iter().find(|(name, _)| *name == of).map(|(_, eye)| *eye);
         eye.map_or(Sighting::Usual, |eye| eye(self, situation))
+    }
+
+    /// What a tank weighs by its plate, kg.
+    fn empty_weight(&self, tank: usize) -> f64 {
+        EMPTY * self.household.plates[tank]
+    }
+
+    fn weight(&mut self, situation: &Situation) -> Sighting {
+        let water = self.plant.water(situation.tank);
+        Sighting::Number(self.empty_weight(situation.tank) + WATER * water, SCALE)
     }
 
     fn kind_of_pump(&self) -> Sighting {

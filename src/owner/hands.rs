@@ -21,6 +21,10 @@ const CRACKED_FOR: f64 = 45.0;
 /// More water than drips, m³.
 const SOME_WATER: f64 = 4e-3;
 
+/// How far a tank is filled by hand, as a share of the way from cut-in to cut-out; how long at the most, s.
+const GULP: f64 = 0.2;
+const GULP_PATIENCE: f64 = 600.0;
+
 /// A deed: with the tank worked on, whether it came out as it should.
 type Deed = fn(&mut Owner, usize) -> bool;
 
@@ -39,6 +43,7 @@ const BRINGS: &[(&str, Deed)] = &[
     ("drained", |owner, _| owner.let_run_dry()),
     ("switch_open", |owner, _| owner.turn_nuts()),
     ("pump_on", |owner, _| owner.turn_breaker_on()),
+    ("filled_by_hand", |owner, _| owner.fill_by_hand()),
     ("pumped_up", |owner, _| owner.wait_for_stop()),
     ("tank_isolated", Owner::shut_off),
     ("part_filled", Owner::let_a_little_in),
@@ -120,6 +125,17 @@ impl Owner {
         }
         self.plant.advance(20.0);
         self.plant.pump_runs() || self.plant.line_pressure() > 5.0 * PSI
+    }
+
+    /// The pump is let in a little past cut-in, by its breaker.
+    fn fill_by_hand(&mut self) -> bool {
+        let switch = &self.household.site.switch;
+        let enough = switch.cut_in + GULP * (switch.cut_out - switch.cut_in);
+        let filled = self.turn_breaker_on();
+        self.plant.run_until(Until::Rises(enough), GULP_PATIENCE);
+        self.plant.set_breaker(false);
+        self.memory.breaker_off = true;
+        filled
     }
 
     /// The drain is shut first where the pump would never stop against it.

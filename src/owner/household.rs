@@ -28,6 +28,8 @@ pub struct Household {
     pub laid_up: bool,
     /// Whether the pump is a jet pump, above ground.
     pub jet: bool,
+    /// Whether a drive, and no valve, holds the pressure.
+    pub drive: bool,
     /// Whether the tanks are plain ones, without a bladder.
     pub plain: bool,
 }
@@ -43,6 +45,7 @@ impl Default for Household {
             parts_between: false,
             laid_up: false,
             jet: false,
+            drive: false,
             plain: false,
             site,
         }
@@ -131,7 +134,7 @@ impl Household {
             psi(self.label_cut_in),
             self.site.switch.lever.is_some(),
             if self.jet { "jet" } else { "submersible" },
-            if self.site.pump.valve.is_some() { "valve" } else { "switch" },
+            self.control(),
             self.maker_says(),
             self.house_valve,
             self.site.relief.is_some(),
@@ -159,7 +162,16 @@ impl Household {
         text
     }
 
-    /// What the manual of a constant-pressure valve says: what it holds, and the precharge it wants.
+    /// What runs the pump, in the words of a system file.
+    fn control(&self) -> &'static str {
+        match (self.drive, self.site.pump.valve) {
+            (true, _) => "drive",
+            (false, Some(_)) => "valve",
+            (false, None) => "switch",
+        }
+    }
+
+    /// What the manual of a constant-pressure valve or of a drive says: what it holds, and the precharge it wants.
     fn maker_says(&self) -> String {
         let Some(valve) = self.site.pump.valve else { return String::new() };
         let [holds, precharge] = [valve.holds, 0.7 * valve.holds].map(|pressure| pressure / PSI);

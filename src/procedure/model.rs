@@ -107,7 +107,11 @@ impl Procedure {
 
     /// What a person calls the answer of a step or fact.
     pub fn label(&self, id: &str) -> String {
-        self.step(id).map_or_else(|| id.replace('_', " "), Step::name)
+        if let Some(step) = self.step(id) {
+            return step.name();
+        }
+        let fact = self.facts.iter().find(|fact| *fact.id == *id);
+        fact.map_or_else(|| id.replace('_', " "), Fact::name)
     }
 }
 

@@ -183,7 +183,7 @@ fn a_good_word_goes_no_further_than_what_was_tested() {
     let expected = [
         "in order: good true in [Switch]; [], next Some(Drawdown), Accept",
         "the needle drops: good false in [Switch]; [High], next Some(Drawdown), LookAgain",
-        "runs of 8 s: good false in [Switch]; [TooSmall, Low, Waterlogged], next Some(Order), Act",
+        "runs of 8 s: good false in [Switch]; [TooSmall, Low, Stuck], next Some(Order), Act",
         "the tank sounds dull: good true in [Switch]; [], next Some(Soap), Accept",
         "the switch chatters: good false in [Switch]; [Nipple, Apart], next Some(Order), Accept",
     ];

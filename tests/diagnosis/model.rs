@@ -278,7 +278,7 @@ impl Case<'_> {
                     draw.between(0.05, 0.7) * volume,
                 )
             }
-            Stuck => (air, whole * draw.between(0.05, 0.6), 0.0),
+            Stuck => (air, whole * draw.between(0.0, 0.6), 0.0),
             Blocked => (air, whole * draw.between(0.1, 0.75), 0.0),
             Trapped => {
                 let water = draw.between(0.15, 0.7);

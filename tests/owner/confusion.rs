@@ -4,9 +4,9 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, PAIRS, defect};
+use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, PAIRS, Performance, defect};
 use tankhand::quantity::PSI;
-use tankhand::record::Grade;
+use tankhand::record::{Entry, Grade};
 
 use crate::contradiction::contradictions;
 use crate::named::Named;
@@ -75,6 +75,8 @@ pub struct Word {
     pub contradictions: Vec<String>,
     /// What a diagnosis said of the causes, where one was made.
     pub diagnosed: Option<Named>,
+    /// Whether the tank was to be left as it is, as a working answer or because all was good.
+    pub accepted: bool,
     /// Faults that the work set right, whether they were there or not.
     pub mended: Vec<&'static str>,
 }
@@ -161,10 +163,16 @@ pub fn played(
 
 fn word(case: &Case<'_>) -> Word {
     let (done, owner) = case.perform();
+    let claimed: Vec<&'static Defect> =
+        case.faults.iter().copied().filter(|fault| claims_one(case.name, fault.name)).collect();
     let contradictions = done.as_ref().map_or(Vec::new(), |done| contradictions(done, &owner));
     Word {
         contradictions,
-        diagnosed: done.as_ref().ok().and_then(|done| Named::of(done, case.faults)),
+        diagnosed: done
+            .as_ref()
+            .ok()
+            .and_then(|done| Named::of(done, owner.household(), [case.faults, &claimed])),
+        accepted: done.as_ref().is_ok_and(is_accepted),
         case: (case.name.to_string(), names(case.faults), case.seed),
         grade: done.as_ref().map(|done| done.run.grade()).map_err(ToString::to_string),
         found: done.map(|done| done.run.worst_names()).unwrap_or_default(),
@@ -173,15 +181,25 @@ fn word(case: &Case<'_>) -> Word {
     }
 }
 
-/// Which faults are mended: those of the precharge once it is a little below cut-in, those of the switch once
-/// it works as it should.
+/// Whether the newest diagnosis was good or said to accept the tank for now.
+fn is_accepted(done: &Performance) -> bool {
+    let diagnosed: Vec<&Entry> = done.entries.iter().filter(|entry| entry.take.is_some()).collect();
+    let newest = diagnosed.last().map(|entry| &entry.step);
+    let of = diagnosed.iter().filter(|entry| Some(&entry.step) == newest);
+    let words = of.map(|entry| [&entry.said, &entry.next].map(|it| it.clone().unwrap_or_default()).join(" "));
+    let accepted = ["o fault found", "o other fault found", "For now accept"];
+    words.into_iter().any(|words| accepted.iter().any(|known| words.contains(known)))
+}
+
+/// Which faults are mended: those of the precharge once it is a little below cut-in, and with them a label that
+/// is off, as the precharge no longer goes by it; those of the switch once it works as it should.
 fn mended(owner: &Owner) -> Vec<&'static str> {
     let plant = owner.plant();
     let [cut_in, cut_out] = plant.switch_points();
     let gap = (cut_in - plant.precharge(0)) / PSI;
     let mut mended = Vec::new();
     if (0.0..8.0).contains(&gap) {
-        mended.extend(["precharge-low", "precharge-high", "waterlogged"]);
+        mended.extend(["precharge-low", "precharge-high", "waterlogged", "cut-in-drifted"]);
     }
     if cut_out - cut_in >= 15.0 * PSI {
         mended.push("differential-small");

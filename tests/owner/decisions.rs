@@ -12,7 +12,7 @@ use crate::played::{begin, load_all, setting};
 
 const PSI: f64 = 6_894.757_293_168_361;
 /// Procedures that decide about a tank, by one diagnosis.
-const DECIDES: &[&str] = &["flush", "yearly", "short-cycling", "re-open"];
+const DECIDES: &[&str] = &["flush", "yearly", "short-cycling", "re-open", "commission", "set-switch"];
 /// Words of a first finding, with the answer that each stands for.
 const ANSWERS: [(&str, usize); 8] = [
     ("et air out until", 2),

@@ -48,26 +48,32 @@ fn summed(who: &str, words: &[Word]) -> String {
     let sound = count(&|word| word.case.1 == "none");
     let good = count(&|word| word.case.1 == "none" && matches!(word.grade, Ok(Some(Grade::Good))));
     let faults = words.len() - sound;
-    let named: Vec<_> =
-        words.iter().filter(|word| word.case.1 != "none").filter_map(|it| it.diagnosed.as_ref()).collect();
-    let truth = named.iter().filter(|named| named.truth).count();
+    let judged = count(&|word| word.case.1 == "none" && word.diagnosed.is_some());
+    let accepted = count(&|word| word.case.1 == "none" && word.accepted);
+    let (truth, named) = truly_named(words.iter());
     let all = words.iter().filter_map(|word| word.diagnosed.as_ref());
     let (sure, wrong) = all.fold((0, 0), |(sure, wrong), it| (sure + it.sure, wrong + it.wrong.len()));
     format!(
         "# {who}: {} runs; good words on a claimed fault {} of {faults} ({}); causes called sure that were not {wrong} of \
-         {sure} ({}); the cause among those named {} of {} diagnosed; sound ones called good {} of {sound}; hurt {}; no end \
+         {sure} ({}); the cause among those named {} of {} diagnosed; sound ones called good {} of {sound}, accepted {accepted} of {judged} diagnosed; hurt {}; no end \
          {}; contradictions {}\n",
         words.len(),
         count(&Word::is_dangerous),
         share(count(&Word::is_dangerous), faults),
         share(wrong, sure),
-        share(truth, named.len()),
-        named.len(),
+        share(truth, named),
+        named,
         share(good, sound),
         count(&|word| !word.dangers.is_empty()),
         count(&|word| word.grade.is_err()),
         count(&|word| !word.contradictions.is_empty()),
     )
+}
+
+/// In how many runs the cause was among those named, and how many were diagnosed.
+fn truly_named<'w>(words: impl Iterator<Item = &'w Word>) -> (usize, usize) {
+    let told: Vec<bool> = words.filter_map(|word| word.diagnosed.as_ref()?.truth).collect();
+    (told.iter().filter(|truth| **truth).count(), told.len())
 }
 
 /// Which causes were called sure that were not so, at which faults.
@@ -109,7 +115,13 @@ fn table(who: &str, words: &[Word]) -> String {
         let told = counted(of.iter().map(|word| word.grade_word().to_string()));
         let found = counted(of.iter().flat_map(|word| word.found.clone()));
         let dangerous = of.iter().filter(|word| word.is_dangerous()).count();
-        writeln!(text, "'{fault}' = {{ dangerous = {dangerous}, told = {told}, found = {found} }}").unwrap();
+        let (named, diagnosed) = truly_named(of.iter().copied());
+        let accepted = of.iter().filter(|word| word.accepted).count();
+        writeln!(
+            text,
+            "'{fault}' = {{ dangerous = {dangerous}, accepted = {accepted}, named = {named}, diagnosed = {diagnosed}, told = {told}, found = {found} }}"
+        )
+        .unwrap();
     }
     text
 }
@@ -131,7 +143,11 @@ fn confusion_table() {
          # claims to test for, and at pairs of faults. Made by\n\
          #     cargo test --locked --test owner confusion_table -- --ignored\n\
          # `told` counts the grades of last words, `found` the names of what weighed worst. A good word is dangerous where\n\
-         # the fault was left.\n\n",
+         # the fault was left. `named` are those of the `diagnosed` in which every claimed fault was among the causes named, at\n\
+         # most three of them not sure. Named is what a diagnosis calls sure or likeliest, or what a stop says that ended the run;\n\
+         # a precharge is right or off by the cut-in as it is, not as its label says: it is above the watched cut-in where that\n\
+         # has drifted down, and so named. `accepted` are those whose newest diagnosis was good, or said to accept the tank for\n\
+         # now.\n\n",
         owners / 2
     );
     let mut tables = String::new();

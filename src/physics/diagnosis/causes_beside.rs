@@ -55,11 +55,11 @@ pub(super) const BESIDE: [Cause; 18] = [
         ("Have the differential widened: `tankhand run set-switch`.", Electrician, Some(30), Attention),
     ),
     cause(
-        (Apart, Switch, 0.02),
+        (Apart, Switch, 0.025),
         (
             "a part between tank and switch",
             "A filter, softener or valve sits between tank and switch, so the switch feels the pump at once and the tank too late.",
-            "chatter at the start; runs of a fraction of what the drawdown asks",
+            "chatter at the start; it often stops short of the cut-out on the label; runs of a fraction of what the drawdown asks",
         ),
         &[&[Order]],
         (
@@ -119,7 +119,7 @@ pub(super) const BESIDE: [Cause; 18] = [
         (
             "tank too small for the pump",
             "Even with its full drawdown the tank fills in well under a minute: it is too small for this pump.",
-            "about 35 s for a full drawdown",
+            "about 35 s for a full drawdown; at times the rush stops the pump short of its cut-out",
         ),
         &[&[RunTime, Drawdown]],
         ("Get a larger tank, or one more.", Owner, None, Attention),

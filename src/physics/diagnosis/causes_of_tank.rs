@@ -33,7 +33,7 @@ pub(super) const OF_TANK: [Cause; 12] = [
         (High, Tank, 0.07),
         (
             "precharge high",
-            "The precharge is above cut-in, so the tank is empty before the pump starts.",
+            "The precharge is above the cut-in you watched, so the tank is empty before the pump starts.",
             "the precharge lies above cut-in, by 8 psi on average; the needle drops at the end",
         ),
         &[&[Precharge, Starts], &[Drawdown, Starts]],
@@ -74,7 +74,7 @@ pub(super) const OF_TANK: [Cause; 12] = [
         (
             "bladder stuck",
             "The bladder sticks to the shell or is folded, and the tank gives only a part of its water.",
-            "5 to 60 % of the drawdown that the precharge promises; the precharge itself reads right",
+            "0 to 60 % of the drawdown that the precharge promises; the precharge itself reads right",
         ),
         &[&[Drawdown, Precharge, Starts]],
         (

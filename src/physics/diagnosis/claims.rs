@@ -1,6 +1,6 @@
 //! Which causes a procedure claims to test.
 
-use super::cause::{Cause, CauseId};
+use super::cause::{Cause, CauseId, Group};
 use super::causes::CAUSES;
 use super::items::Item;
 
@@ -27,6 +27,12 @@ impl Claims {
     /// Whether a cause is among them. Healthy conditions never are.
     pub fn has(&self, cause: CauseId) -> bool {
         self.0 & (1 << cause as u32) != 0
+    }
+
+    /// The same without those of a group.
+    pub fn without(&self, group: Group) -> Claims {
+        let of_group: u32 = group.causes().iter().map(|cause| 1 << cause.id as u32).sum();
+        Claims(self.0 & !of_group)
     }
 
     /// Those that are among others too.

@@ -45,8 +45,8 @@ const STATES: [&[CauseId]; 5] = [
 /// In order, precharge off, losing air, bladder failed, something else. Judgements; what follows from a
 /// decision is to be weighed (JCGM 106:2012, 9, from memory).
 pub const COSTS: [[f64; 5]; 4] = [
-    [0.0, 170.0, 250.0, 400.0, 150.0],
-    [15.0, 60.0, 90.0, 150.0, 100.0],
+    [0.0, 260.0, 300.0, 400.0, 150.0],
+    [15.0, 90.0, 110.0, 150.0, 100.0],
     [25.0, 25.0, 60.0, 150.0, 110.0],
     [120.0, 100.0, 70.0, 20.0, 20.0],
 ];

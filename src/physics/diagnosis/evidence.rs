@@ -66,6 +66,8 @@ pub struct HoldLoss {
 pub struct Evidence {
     /// The installation.
     pub site: WellSite,
+    /// How many tanks are taken as one; a cause is of one of them.
+    pub tanks: usize,
     /// How well the readings are known.
     pub errors: GaugeErrors,
     /// Pressures at which the pump was seen to start, psi.
@@ -105,6 +107,7 @@ impl Evidence {
     pub fn of(site: WellSite, errors: GaugeErrors) -> Evidence {
         Evidence {
             site,
+            tanks: 1,
             errors,
             starts: Vec::new(),
             cut_in_elsewhere: None,

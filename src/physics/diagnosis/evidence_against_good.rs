@@ -49,9 +49,14 @@ pub(super) fn vouched(evidence: &Evidence, probabilities: &[f64], claims: &Claim
     Group::ALL.into_iter().filter(covered).collect()
 }
 
-/// What a good word about these groups leaves open: causes that nobody set out to test, the likeliest first.
+/// What a good word about these groups leaves open: causes that nobody set out to test and nothing looked for,
+/// the likeliest first.
 pub(super) fn left_open(evidence: &Evidence, claims: &Claims, groups: &[Group]) -> Vec<CauseId> {
-    let of = unclaimed(evidence, claims).filter(|cause| groups.contains(&cause.group));
+    let shown = |cause: &Cause| cause.shown_by.is_some_and(|item| evidence.has(item));
+    // Of several tanks taken as one, each has a diagnosis of its own.
+    let of_one = |cause: &Cause| evidence.tanks > 1 && cause.group == Group::Tank;
+    let of = unclaimed(evidence, claims)
+        .filter(|cause| groups.contains(&cause.group) && !shown(cause) && !of_one(cause));
     let mut open: Vec<&Cause> = of.collect();
     open.sort_by(|a, b| b.prior.total_cmp(&a.prior));
     open.into_iter().map(|cause| cause.id).collect()

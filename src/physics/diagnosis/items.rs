@@ -105,7 +105,7 @@ impl Item {
             Item::Handle => "the handle of the tank's own valve",
             Item::Soap => "the soapy water",
             Item::Alone => "when the pump starts",
-            Item::Look => "what was seen on the well side",
+            Item::Look => "what was seen of drips and trickles",
             Item::OtherTanks => "the other tanks",
         }
     }

@@ -182,6 +182,8 @@ fn found(probabilities: &[f64], tested: &Claims, odd: Option<Odd>) -> Vec<NamedC
         found.push(NamedCause { cause: kin[0].0, probability: together, or });
     }
     found.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    // Whether the precharge is right goes by the switch.
+    found.sort_by_key(|it| it.cause != Drifted);
     found
 }
 

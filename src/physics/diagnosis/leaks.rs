@@ -11,6 +11,8 @@ pub(super) const LEAKS: usize = 4;
 /// Psi lost in 15 minutes: house, check valve, drip; log-normal about them by 0.8. Judgements.
 const LOST: [f64; 3] = [5.0, 5.0, 2.5];
 const SCATTER: f64 = 0.95;
+/// The answer of [`Item::Look`] that is a drip: it is seen where it is.
+const DRIPS: usize = 0;
 /// How likely a loss is that nothing explains: somebody drew water, a misread gauge.
 const STRAY: f64 = 0.002;
 
@@ -51,8 +53,8 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
     }
     let fell = fell(evidence);
     for table in TABLES.iter().filter(|table| table.group == Group::Leaks) {
-        let Some(answer) = evidence.words.get(&table.item).filter(|_| table.item != Item::Look || fell)
-        else {
+        let counts = |answer: &&usize| table.item != Item::Look || fell || **answer == DRIPS;
+        let Some(answer) = evidence.words.get(&table.item).filter(counts) else {
             continue;
         };
         for (weight, cause) in weights.iter_mut().zip(Group::Leaks.causes()) {
@@ -63,7 +65,7 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
     LeakOdds { probabilities: weights.map(|weight| weight / whole), unexplained }
 }
 
-/// Whether the pressure fell with the house shut: only then what was seen on the well side counts.
+/// Whether the pressure fell with the house shut: only then counts what else was seen on the well side.
 pub(super) fn fell(evidence: &Evidence) -> bool {
     evidence.hold_shut.is_some_and(|hold| hold.loss > 1.0)
 }

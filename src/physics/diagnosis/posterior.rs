@@ -141,6 +141,7 @@ impl Posterior {
 /// Sums a cause of the tank over the points, with each of switch, pump and measuring.
 fn sum(cause: CauseId, shared: &Shared, (readings, run): (&TankReadings<'_>, Option<&RunTime>)) -> OfTank {
     const APART: usize = 4;
+    let too_small = CauseId::TooSmall.place();
     let pump: [f64; PUMPS] = Group::Pump.priors();
     let measures: [f64; MEASURES] = Group::Measuring.priors();
     let mut sum = OfTank::default();
@@ -158,6 +159,7 @@ fn sum(cause: CauseId, shared: &Shared, (readings, run): (&TankReadings<'_>, Opt
             let switch = shared.switch[s][k];
             let run = &run[usize::from(s == APART)];
             for (p, of_pump) in of_switch.iter_mut().enumerate() {
+                let switch = if s == 0 && p == too_small { shared.rushed[k] } else { switch };
                 let weight = switch * run[p][0] * pump[p];
                 of_pump.iter_mut().zip(&seen).for_each(|(cell, seen)| *cell += weight * seen[0]);
                 sum.as_read[s] += switch * run[p][1] * pump[p] * seen_as_read;

@@ -13,6 +13,10 @@ pub(super) const MEASURES: usize = 4;
 const WIDE: [f64; 2] = [0.2, 6.0];
 /// No gauge is taken to be better than that, psi.
 const EXACT: f64 = 0.02;
+/// How often the rush of the pump stops it too soon: a part between tank and switch, a pump far too strong.
+/// Judgements.
+const APART: f64 = 0.3;
+const RUSHED: f64 = 0.3;
 /// How far a switch's points scatter about its label, psi.
 const LABEL: f64 = 1.8;
 
@@ -27,6 +31,8 @@ pub(super) struct Shared {
     pub gap: Vec<f64>,
     /// Weight under each cause of the switch.
     pub switch: [Vec<f64>; SWITCHES],
+    /// Weight of a switch in order where the pump is far too strong for the tank.
+    pub rushed: Vec<f64>,
     /// Weight under each cause of the measuring.
     pub measuring: [Vec<f64>; MEASURES],
     /// Logarithm of the density of these readings were anything possible.
@@ -85,6 +91,7 @@ impl Shared {
             law,
             gap,
             switch: std::array::from_fn(|_| Vec::with_capacity(POINTS)),
+            rushed: Vec::with_capacity(POINTS),
             measuring: std::array::from_fn(|_| Vec::with_capacity(POINTS)),
             ln_broad: ln_broad(evidence, &starts),
         };
@@ -92,7 +99,8 @@ impl Shared {
             let point = point(k, evidence, &starts);
             shared.cut_in.push((point.cut_in - evidence.site.head).max(3.0));
             shared.cut_out.push((point.cut_out - evidence.site.head).max(4.0));
-            let switch = switch_weights(&point, evidence, &starts);
+            let switch = switch_weights(&point, evidence, &starts, 0.0);
+            shared.rushed.push(switch_weights(&point, evidence, &starts, RUSHED)[0]);
             let measuring = gauge_weights(&point, evidence);
             shared.switch.iter_mut().zip(switch).for_each(|(all, one)| all.push(one));
             shared.measuring.iter_mut().zip(measuring).for_each(|(all, one)| all.push(one));
@@ -116,7 +124,19 @@ fn point(k: usize, evidence: &Evidence, starts: &Starts) -> SwitchPoint {
     SwitchPoint { error, cut_in: cut_in.max(3.0), cut_out: cut_out.max(cut_in.max(3.0) + 1.0) }
 }
 
-fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts) -> [f64; SWITCHES] {
+/// How well the differential goes with a switch in order that is stopped too soon in this share of all
+/// installations, as it feels the pump's rush before the tank does.
+fn cut_short(point: &SwitchPoint, evidence: &Evidence, share: f64) -> f64 {
+    if evidence.cut_out.is_none() {
+        return 1.0;
+    }
+    let usual = evidence.site.label_cut_out - evidence.site.label_cut_in;
+    let apart = point.cut_out - point.cut_in;
+    (1.0 - share) * normal(apart, usual, LABEL) + share * uniform(apart, 0.1 * usual, usual)
+}
+
+/// The weights, where a switch in order is stopped too soon in this share of all installations.
+fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts, rush: f64) -> [f64; SWITCHES] {
     let mut weights = [1.0; SWITCHES];
     if evidence.has(Item::Starts) {
         let (label, usual) =
@@ -127,9 +147,11 @@ fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts) -> 
         let off = (4.0..=12.5).contains(&(cut_in - label).abs());
         let narrow = evidence.cut_out.map_or(1.0, |_| uniform(apart, 0.2 * usual, 0.65 * usual));
         weights = [as_labelled * differential(usual, LABEL); SWITCHES];
+        weights[0] = as_labelled * cut_short(point, evidence, rush);
         weights[1] = if off { differential(usual, 2.5) / 17.0 } else { 0.0 };
         weights[2] = normal(cut_in, label - 1.0, 2.5) * differential(usual + 2.0, 3.0);
         weights[3] = as_labelled * narrow;
+        weights[4] = as_labelled * cut_short(point, evidence, APART);
     }
     if let Some(variance) = starts.variance {
         let (steady, loose) =

@@ -79,7 +79,8 @@ impl<'e> TankReadings<'e> {
     fn tank(&self, cause: CauseId, k: usize, shared: &Shared) -> Option<(TankAt, f64)> {
         let at = points();
         let switch = [shared.cut_in[k], shared.cut_out[k]];
-        let law = AirLaw { cause, k, shared };
+        let tanks = self.evidence.tanks.max(1) as f64;
+        let law = AirLaw { cause, k, shared, alone: tanks <= 1.0 };
         let (air, mut weight) = self.air(&law);
         if weight <= 0.0 {
             return None;
@@ -91,12 +92,16 @@ impl<'e> TankReadings<'e> {
             0.015 * at.standard(k, Dimension::One)
         };
         let volume = self.volume * if cause == Plate { 1.0 } else { 1.0 + plate };
-        let charge = if cause == Torn { 25.0 * at.uniform(k, Dimension::Other) } else { air };
+        let charge = if cause == Torn && law.alone { 25.0 * at.uniform(k, Dimension::Other) } else { air };
         let whole = gives(volume, charge, switch, atmosphere);
         let other = at.uniform(k, Dimension::Other);
         let mut share = 1.0;
         let drawdown = match cause {
-            Shut => 0.05 + 0.35 * other,
+            Shut => 0.05 + 0.35 * other + whole * (1.0 - 1.0 / tanks),
+            Torn if !law.alone => {
+                let torn = gives(volume / tanks, 25.0 * other, switch, atmosphere);
+                torn + whole * (1.0 - 1.0 / tanks)
+            }
             Hidden => {
                 let sick = if at.uniform(k, Dimension::One) < 0.3 {
                     0.01 - atmosphere
@@ -109,7 +114,7 @@ impl<'e> TankReadings<'e> {
                 let (left, ratio) = self.share(cause, whole, k);
                 weight *= ratio;
                 share = left;
-                whole * left
+                whole * (1.0 - (1.0 - left) / tanks)
             }
             _ => whole,
         };
@@ -147,8 +152,9 @@ impl<'e> TankReadings<'e> {
             return (usual, 1.0);
         };
         let cool = (0.97 * whole).max(0.05);
-        let mean = caught / cool;
-        let u = (0.04 * mean + 0.1 / cool).max(0.01);
+        let tanks = self.evidence.tanks.max(1) as f64;
+        let u = tanks * (0.04 * caught / cool + 0.1 / cool).max(0.01);
+        let mean = 1.0 - tanks * (1.0 - caught / cool);
         let near = at.uniform(k, Dimension::ShareFrom) < 0.5;
         let share = if near { mean + u * at.standard(k, Dimension::Share) } else { usual };
         let wanted = left_share(cause, share).unwrap_or(0.0);

@@ -17,7 +17,7 @@ pub(super) fn gives(volume: f64, charge: f64, [cut_in, cut_out]: [f64; 2], atmos
 /// Shares of the water that a cause leaves, from and to; those of a wrong plate are in two parts.
 fn left(cause: CauseId) -> Option<[f64; 2]> {
     match cause {
-        Stuck => Some([0.05, 0.6]),
+        Stuck => Some([0.0, 0.6]),
         Blocked => Some([0.1, 0.75]),
         Trapped => Some([0.3, 0.85]),
         Plate => Some([0.5, 1.6]),
@@ -50,12 +50,14 @@ pub(super) struct AirLaw<'s> {
     pub cause: CauseId,
     pub k: usize,
     pub shared: &'s Shared,
+    /// Whether it is of the only tank, so that its own air is what was read.
+    pub alone: bool,
 }
 
 impl AirLaw<'_> {
     /// How likely it shows nothing at all.
     pub fn atom(&self) -> f64 {
-        if self.cause == Torn { 0.6 } else { 0.0 }
+        if self.cause == Torn && self.alone { 0.6 } else { 0.0 }
     }
 
     /// From where to where it lies evenly, where it does.
@@ -65,8 +67,8 @@ impl AirLaw<'_> {
             Low => Some([cut_in - (cut_in - 3.0).max(low + 2.0), cut_in - low]),
             AirLeak => Some([cut_in - (cut_in - 3.0).max(low), cut_in - low + 2.0]),
             Waterlogged => Some([0.0, 3.0]),
-            Torn => Some([0.0, 30.0]),
-            Shut => Some([5.0, self.shared.cut_out[self.k].max(6.0)]),
+            Torn if self.alone => Some([0.0, 30.0]),
+            Shut if self.alone => Some([5.0, self.shared.cut_out[self.k].max(6.0)]),
             _ => None,
         }
     }

@@ -89,6 +89,8 @@ pub struct PumpSite {
     pub works: bool,
     /// Whether a jet pump has its water; without it turns and brings nothing.
     pub primed: bool,
+    /// Whether that runs back into the well while the line is drained: its foot valve leaks.
+    pub runs_back: bool,
     /// The constant-pressure valve behind it, where there is one.
     pub valve: Option<PressureValve>,
 }
@@ -154,6 +156,7 @@ impl Default for PlantSite {
                 free_flow: 15.5 * GALLON / 60.0,
                 works: true,
                 primed: true,
+                runs_back: false,
                 valve: None,
             },
             switch: SwitchSite::default(),

@@ -139,6 +139,8 @@ impl Plant {
         self.line = line;
         self.seconds += dt;
         self.pump.running_for += dt;
+        let drained = line < 0.5 * PSI && !self.pump.runs;
+        self.pump.site.primed &= !(drained && self.pump.site.runs_back);
         self.collect_jar();
         self.switch.act(felt, &mut self.random);
         self.update_pump();
