@@ -5,7 +5,7 @@ mod support;
 use std::time::Duration;
 
 use support::{Played, setting, start};
-use tankhand::engine::{AnswerKind, Refusal, Run, RunInput};
+use tankhand::engine::{AnswerKind, NumberedAnswer, Refusal, Run, RunInput};
 use tankhand::lang::Value;
 use tankhand::quantity::{Measure, Verdict};
 use tankhand::record::{Entry, EntryKind, Outcome};
@@ -215,6 +215,138 @@ fn back_goes_over_a_warning_that_was_read_and_it_is_shown_again() {
             "5 text before you (for 1)",
         ]
     );
+}
+
+const CHANGED: &str = r#"
+fact = [{ id = "size", kind = "volume", ask = "How large?" }]
+step = [
+  { id = "who", write = "text", ask = "Who?", title = "Before" },
+  { id = "line", read = "pressure", ask = "Line?", gauge = "line", expect = ["20 psi", "60 psi"], label = "line pressure" },
+  { id = "wet", when = "line > 30 psi", choose = ["yes", "no"], ask = "Wet?" },
+  { id = "extra", read = "pressure", ask = "Once more?", gauge = "line", skip = true },
+  { id = "rest", wait = "5 min", ask = "Wait." },
+  { id = "next", read = "pressure", ask = "And now, after {line}?", gauge = "line", expect = ["20 psi", "60 psi"] },
+  { id = "last", do = "Go home." },
+]
+"#;
+
+fn numbered(played: &Played) -> Vec<String> {
+    let line = |it: NumberedAnswer<'_>| {
+        format!(
+            "{} {} [{}] {}",
+            it.number,
+            it.label,
+            it.section.unwrap_or("-"),
+            it.entry.given.as_deref().unwrap_or("-")
+        )
+    };
+    played.answered_so_far().map(line).collect()
+}
+
+/// A run up to its last question, with an unlikely answer, one left out and a wait.
+fn to_be_changed() -> Played {
+    let mut played = Played::of(CHANGED, "");
+    played.answers(["44 gal", "me", "70 psi", "no", "-"]);
+    played.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(300)));
+    played.answers(["65 psi"]);
+    played
+}
+
+#[test]
+fn answers_have_numbers_and_one_that_is_changed_keeps_those_after_it() {
+    let mut played = to_be_changed();
+    let answers = |who: &str| {
+        [
+            "1 size [What must be known first] 44 gal",
+            &format!("2 Who? [Before] {who}"),
+            "3 line pressure [Before] 70 psi",
+            "4 Wet? [Before] no",
+            "5 Once more? [Before] -",
+            "6 And now, after 70 psi? [Before] 65 psi",
+        ]
+        .map(str::to_string)
+    };
+    assert_eq!(numbered(&played), answers("me"));
+    for none in [0, 7] {
+        let refused = played.take(RunInput::Amend(none)).unwrap_err();
+        let said = format!("There is no answer {none}: they are numbered from 1 to 6.");
+        assert_eq!(refused, Refusal::Again(said));
+    }
+    let before = played.entries.len();
+    played.then(RunInput::Amend(2));
+    assert_eq!((at(&played), played.left_to_carry()), ("who".to_string(), 5));
+    played.answer("you");
+    assert_eq!((at(&played), numbered(&played)), ("last".to_string(), answers("you").to_vec()));
+    assert_eq!(
+        record(&played)[before..],
+        [
+            "9 withdrawn next to be carried over (for 8)",
+            "10 withdrawn rest to be carried over (for 7)",
+            "11 withdrawn rest to be carried over (for 6)",
+            "12 withdrawn extra to be carried over (for 5)",
+            "13 withdrawn wet to be carried over (for 4)",
+            "14 withdrawn line to be carried over (for 3)",
+            "15 withdrawn who to be carried over (for 2)",
+            "16 text who you (for 2)",
+            "17 reading line 70 psi (for 3)",
+            "18 choice wet no (for 4)",
+            "19 skipped extra no time (for 5)",
+            "20 wait-begun rest carried over (for 7)",
+            "21 waited rest carried over",
+            "22 reading next 65 psi (for 8)",
+        ]
+    );
+    let odd = "carried over. Confirmed. 70 psi would be unusual here; 20 psi to 60 psi is usual.";
+    let reasons: Vec<&str> = played.entries[16..19].iter().filter_map(|it| it.reason.as_deref()).collect();
+    assert_eq!(reasons, [odd, "carried over", "no time"]);
+}
+
+#[test]
+fn what_is_asked_otherwise_after_a_change_is_asked_again() {
+    let mut played = to_be_changed();
+    let before = played.entries.len();
+    played.then(RunInput::Amend(3));
+    played.answer("25 psi");
+    assert_eq!((at(&played), played.left_to_carry()), ("next".to_string(), 2));
+    assert_eq!(
+        record(&played)[before + 6..],
+        [
+            "15 reading line 25 psi (for 3)",
+            "16 skipped extra no time (for 5)",
+            "17 wait-begun rest carried over (for 7)",
+            "18 waited rest carried over",
+        ]
+    );
+    played.answer("24 psi");
+    assert_eq!((at(&played), played.left_to_carry()), ("last".to_string(), 1));
+    assert_eq!(
+        Played::of(CHANGED, "").take(RunInput::Amend(1)).unwrap_err(),
+        Refusal::Again("Nothing is answered yet.".to_string())
+    );
+}
+
+/// Each number is told in its own measure, whichever was read first.
+#[test]
+fn readings_that_cannot_stand_together_are_told_in_their_units() {
+    let drawdown = r#"{ id = "water", observes = "drawdown", tells = "found", read = "volume", gauge = "bucket", ask = "Water?" },"#;
+    let time = r#"{ id = "run", observes = "run_time", tells = "found", read = "duration", gauge = "watch", ask = "Run?" },"#;
+    let said = |steps: [&str; 2], answers: [&str; 2]| {
+        let mut played = Played::of(&format!("step = [{}]", steps.concat()), "");
+        played.answer(answers[0]);
+        match played.refused(answers[1]) {
+            Refusal::Unusual(why) => why,
+            other => panic!("{other:?}"),
+        }
+    };
+    let expected = "8 gal in 4 s is no flow that a household pump gives. Most likely the bucket or the watch was misread. \
+                    A tank whose own valve is shut, or whose outlet is blocked, does the same.";
+    assert_eq!(said([drawdown, time], ["8 gal", "4 s"]), expected);
+    assert_eq!(said([time, drawdown], ["4 s", "8 gal"]), expected);
+    // What was worked out was seen by nobody.
+    let worked_out =
+        drawdown.replace("read = \"volume\", gauge = \"bucket\", ask = \"Water?\"", "compute = \"8 gal\"");
+    let mut played = Played::of(&format!("step = [{worked_out}{time}]"), "");
+    assert_eq!(at(played.answer("4 s")), "ended: Completed");
 }
 
 #[test]
@@ -578,6 +710,29 @@ fn a_fact_that_is_not_called_for_stands_as_usual_and_the_record_says_so() {
     let kept = &without.entries[1];
     assert_eq!((kept.step.as_str(), kept.value, kept.asked.as_deref()), ("opens_at", Some(75.0), None));
     assert_eq!(kept.said.as_deref(), Some("not asked for: the usual answer stands"));
+}
+
+/// A usual answer that was only kept is doubted by all that it could be: each word, yes and no, both ends.
+#[test]
+fn a_check_on_what_nobody_confirmed_tells_only_what_holds_whatever_it_is() {
+    let verdict = |kind: &str, usual: &str, check: &str| {
+        let fact = format!("fact = [{{ id = \"it\", kind = {kind}, ask = \"?\", usual = \"{usual}\" }}]");
+        let mut played = Played::of(&format!("{fact}\nstep = [{{ id = \"so\", check = \"{check}\" }}]"), "");
+        played.answer("");
+        played.checked().verdict.unwrap()
+    };
+    let table = [
+        ("[\"a\", \"b\"]", "a", "it == 'a'", Verdict::Unsure),
+        ("[\"a\", \"b\"]", "a", "it == 'a' or it == 'b'", Verdict::Pass),
+        ("\"yes/no\"", "yes", "it", Verdict::Unsure),
+        ("\"yes/no\"", "no", "it or not it", Verdict::Pass),
+        ("\"pressure\", between = [\"10 psi\", \"50 psi\"]", "30 psi", "it > 20 psi", Verdict::Unsure),
+        ("\"pressure\", between = [\"10 psi\", \"50 psi\"]", "30 psi", "it > 5 psi", Verdict::Pass),
+        ("\"pressure\"", "30 psi", "it > 5 psi", Verdict::Unsure),
+    ];
+    for (kind, usual, check, expected) in table {
+        assert_eq!(verdict(kind, usual, check), expected, "{kind} {check}");
+    }
 }
 
 const RECALLING: &str = r#"

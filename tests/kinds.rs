@@ -274,6 +274,8 @@ fn a_value_is_of_the_kind_that_belongs_there() {
     let table: &[(&str, Kind, &str)] = &[
         ("1", kind(Measure::Number), "a number"),
         ("count", kind(Measure::Number), "a count"),
+        ("5 psi", kind(Measure::PressureChange), "a pressure change"),
+        ("5 psi", kind(Measure::Pressure), "a gauge pressure"),
         (
             "5 psi",
             kind(Measure::Number),

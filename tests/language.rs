@@ -373,6 +373,8 @@ fn a_check_at_a_kink_is_judged_by_what_is_true() {
         ("max(x, z) < 1", 0.7079),
         ("abs(r) < 0.5", 0.5),
         ("abs(0 +- 1) < 0.5", 0.5),
+        ("abs((4 +- 50 %) - 4) < 0.5", 0.25),
+        ("abs((4 +- 2) - 4) < 0.5", 0.25),
         ("(abs(x) otherwise 2) < 1", 0.6827),
         ("(gone otherwise abs(x)) < 1", 0.6827),
     ];

@@ -1,6 +1,8 @@
 //! The trade's classic mistakes, made in the shipped files: each is refused when it is loaded.
 //! That these are mistakes is common practice among well drillers and plumbers.
 
+use std::sync::LazyLock;
+
 use tankhand::procedure::{LoadContext, Path, SHIPPED, Step, Texts, UnreadableText, load, shipped};
 use tankhand::source::SourceText;
 use tankhand::system::PATHS;
@@ -149,16 +151,18 @@ fn without_hazards(text: &str, step: &str) -> String {
 
 /// The procedures that use a file.
 fn users(name: &str) -> Vec<&'static str> {
+    /// Each procedure with the names of its files, loaded once.
+    static FILES: LazyLock<Vec<(&str, Vec<String>)>> = LazyLock::new(|| {
+        let mains = SHIPPED.iter().filter(|main| !main.name.starts_with("parts/"));
+        let files = mains.map(|main| {
+            let source = SourceText::new(main.file, main.text);
+            let procedure = load(&source, &LoadContext { texts: &AsShipped, paths: &paths() }).unwrap();
+            (main.name, procedure.texts.iter().map(|text| text.name().to_string()).collect())
+        });
+        files.collect()
+    });
     let file = shipped(name).unwrap().file;
-    let mut users = Vec::new();
-    for main in SHIPPED.iter().filter(|main| !main.name.starts_with("parts/")) {
-        let source = SourceText::new(main.file, main.text);
-        let procedure = load(&source, &LoadContext { texts: &AsShipped, paths: &paths() }).unwrap();
-        if procedure.texts.iter().any(|text| text.name() == file) {
-            users.push(main.name);
-        }
-    }
-    users
+    FILES.iter().filter(|(_, files)| files.iter().any(|one| one == file)).map(|(main, _)| *main).collect()
 }
 
 /// Steps that are the only ones to show a message before an act: each is missed when it is silent.

@@ -6,6 +6,7 @@ use std::io::{self, Write};
 
 use super::face::{Block, Command, Prompt};
 use super::layout::{TextTone, hanging, lay_out, question, shown};
+use super::parts::is_full;
 use super::style::Style;
 use crate::quantity::Verdict;
 use crate::record::Grade;
@@ -29,12 +30,14 @@ pub(crate) struct TextOutput<W> {
     pub(crate) style: Style,
     last: Last,
     explained: Vec<Command>,
+    /// Lines since a person last typed something.
+    shown: usize,
     asked: Option<(String, String)>,
 }
 
 impl<W: Write> TextOutput<W> {
     pub(crate) fn new(output: W, style: Style) -> TextOutput<W> {
-        TextOutput { output, style, last: Last::Nothing, explained: Vec::new(), asked: None }
+        TextOutput { output, style, last: Last::Nothing, explained: Vec::new(), shown: 0, asked: None }
     }
 
     pub(crate) fn into_output(self) -> W {
@@ -57,6 +60,26 @@ impl<W: Write> TextOutput<W> {
         Ok(later)
     }
 
+    /// Whether a person should have read what stands there before this block, on a screen of so many rows.
+    pub(crate) fn is_full(&self, block: &Block, rows: usize) -> bool {
+        is_full(self.shown, (block, lay_out(block, self.style).1.len() + 1), rows)
+    }
+
+    /// The same of what stands above a question's cursor.
+    pub(crate) fn is_full_for(&self, prompt: &Prompt, rows: usize) -> bool {
+        if self.asked_again(prompt) {
+            return false;
+        }
+        let new = prompt.commands.iter().filter(|command| !self.explained.contains(command)).count();
+        let lines = question(prompt, self.style).above.len() + 2 + if new > 0 { new + 1 } else { 0 };
+        is_full(self.shown, (&Block::Lines(Vec::new()), lines), rows)
+    }
+
+    /// A person has typed: all before was read.
+    pub(crate) fn was_read(&mut self) {
+        self.shown = 0;
+    }
+
     /// Writes a block and flushes.
     pub(crate) fn show(&mut self, block: &Block) -> io::Result<()> {
         let (tone, lines) = lay_out(block, self.style);
@@ -73,6 +96,7 @@ impl<W: Write> TextOutput<W> {
         };
         if self.parts(next) {
             self.output.write_all(b"\n")?;
+            self.shown += 1;
         }
         self.lines(&lines, tone)?;
         self.last = next;
@@ -95,15 +119,21 @@ impl<W: Write> TextOutput<W> {
             let line = paint(line, tone, self.style.colour);
             self.output.write_all(format!("{line}\n").as_bytes())?;
         }
+        self.shown += lines.len();
         Ok(())
+    }
+
+    /// Whether a question stands there already.
+    fn asked_again(&self, prompt: &Prompt) -> bool {
+        let same = |(step, which): &(String, String)| (step, which) == (&prompt.step, &prompt.which);
+        self.last == Last::Other && self.asked.as_ref().is_some_and(same)
     }
 
     /// Writes what stands above a question, unless it was just asked, and gives the words before
     /// the cursor.
     pub(crate) fn above(&mut self, prompt: &Prompt) -> io::Result<String> {
-        let asked = Some((prompt.step.clone(), prompt.which.clone()));
-        let asked_again = self.asked == asked && self.last == Last::Other;
-        self.asked = asked;
+        let asked_again = self.asked_again(prompt);
+        self.asked = Some((prompt.step.clone(), prompt.which.clone()));
         let question = question(prompt, self.style);
         if !asked_again {
             self.explain_commands(prompt)?;

@@ -6,14 +6,29 @@ use super::face::Block;
 const MOST: usize = 20;
 /// On a screen of few rows it scrolls instead.
 const LEAST: usize = 10;
-/// What stands at a pause.
+/// Lines that a heading should not be parted from.
+const UNDER_HEADING: usize = 6;
+/// What stands at a pause within a page.
 pub(super) const PAUSE: &str = "Enter for more, q for no more";
+/// What stands at a pause before what follows must be read too.
+pub(super) const GO_ON: &str = "Enter goes on";
 
 /// The lines of a block that is to be shown in parts on a screen of so many rows, and how many at once.
 pub(super) fn in_parts(block: &Block, rows: usize) -> Option<(&[String], usize)> {
     let Block::Lines(lines) = block else { return None };
-    let most = MOST.min(rows.saturating_sub(2).max(LEAST));
+    let most = most(rows);
     (lines.len() > most).then_some((lines, most))
+}
+
+/// The most lines between two pauses on a screen of so many rows.
+fn most(rows: usize) -> usize {
+    MOST.min(rows.saturating_sub(2).max(LEAST))
+}
+
+/// Whether a person should have read what was shown since they last typed, before a block of so many lines.
+pub(super) fn is_full(shown: usize, (block, lines): (&Block, usize), rows: usize) -> bool {
+    let with = if matches!(block, Block::Heading(_)) { UNDER_HEADING } else { 0 };
+    shown > 0 && shown + lines + with > most(rows)
 }
 
 /// Whether an answer at a pause asks for more.

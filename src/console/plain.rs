@@ -10,7 +10,7 @@ use super::input::{Input, Ready};
 use super::line::InputLine;
 use super::not_accepted::{NotAccepted, wait_words};
 use super::paper::TextOutput;
-use super::parts::{PAUSE, in_parts, wants_more};
+use super::parts::{GO_ON, PAUSE, in_parts, wants_more};
 use super::signals::Signals;
 use super::style::Style;
 use super::typed::understand;
@@ -68,6 +68,14 @@ impl<R: Input, W: Write> PlainFace<R, W> {
             Some(line) => Ok(line),
             None => Ok(self.input.line()?),
         }
+    }
+
+    /// Waits until what stands there was read.
+    fn pause_to_read(&mut self) -> io::Result<()> {
+        self.paper.put(GO_ON, true)?;
+        self.input.line()?;
+        self.paper.was_read();
+        Ok(())
     }
 
     /// One try at an answer.
@@ -140,7 +148,11 @@ pub(crate) fn given<'a>(text: &'a str, prompt: &'a Prompt) -> &'a str {
 
 impl<R: Input, W: Write> Face for PlainFace<R, W> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
-        let parts = in_parts(block, ROWS).filter(|_| self.input.is_terminal());
+        let interactive = self.input.is_terminal();
+        if interactive && self.paper.is_full(block, ROWS) {
+            self.pause_to_read()?;
+        }
+        let parts = in_parts(block, ROWS).filter(|_| interactive);
         let Some((mut left, most)) = parts else { return self.paper.show(block) };
         left = self.paper.part(left, most, true)?;
         while !left.is_empty() {
@@ -159,8 +171,13 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
         }
         loop {
             self.count_try(prompt)?;
+            if self.input.is_terminal() && self.paper.is_full_for(prompt, ROWS) {
+                self.pause_to_read()?;
+            }
             let inline = self.paper.above(prompt)?;
-            match self.try_once(&inline, prompt)? {
+            let tried = self.try_once(&inline, prompt)?;
+            self.paper.was_read();
+            match tried {
                 Ok(reply) => return Ok(reply),
                 Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
@@ -199,6 +216,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
             self.paper.ring()?;
         }
         self.paper.remark(&wait.over())?;
+        self.paper.was_read();
         Ok(CountdownEnd::Over(wait.passed()))
     }
 }

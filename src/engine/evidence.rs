@@ -29,7 +29,7 @@ pub(super) struct Gatherer<'r> {
     pub run: &'r Run,
     pub phase: Phase,
     /// Other tanks work beside this one, so that water and run time are not its own.
-    several: bool,
+    pub several: bool,
     pub steps: Vec<(Item, Arc<str>)>,
 }
 
@@ -61,7 +61,8 @@ impl Run {
 }
 
 impl Gatherer<'_> {
-    fn evidence(&mut self, now: Moment) -> Evidence {
+    /// What the observations come to.
+    pub fn evidence(&mut self, now: Moment) -> Evidence {
         let starts = self.starts();
         let mut evidence = Evidence::of(self.site(&starts), self.errors());
         evidence.starts = starts;

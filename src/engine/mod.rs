@@ -23,6 +23,8 @@ mod evidence_hold;
 mod evidence_items;
 mod evidence_line;
 mod evidence_set_out;
+#[cfg(test)]
+mod evidence_tests;
 mod evidence_water;
 mod findings;
 mod fold;

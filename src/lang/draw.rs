@@ -13,8 +13,8 @@ pub(super) enum PlainValue {
     Number(Measure, f64),
     /// A series of numbers of one measure.
     Numbers(Measure, Vec<f64>),
-    /// Anything else, nothing of it uncertain.
-    Other(Value),
+    /// Anything else, nothing of it uncertain; boxed, so that numbers stay small.
+    Other(Box<Value>),
 }
 
 /// One draw: every source moved to where its error may lie.
@@ -65,6 +65,11 @@ impl Draw<'_> {
 }
 
 impl PlainValue {
+    /// What is no number.
+    pub fn other(value: Value) -> PlainValue {
+        PlainValue::Other(Box::new(value))
+    }
+
     /// As a value of the language.
     pub fn into_value(self) -> Value {
         match self {
@@ -72,7 +77,7 @@ impl PlainValue {
             PlainValue::Numbers(measure, items) => {
                 Value::Series(items.into_iter().map(|x| Value::exact(measure, x)).collect())
             }
-            PlainValue::Other(value) => value,
+            PlainValue::Other(value) => *value,
         }
     }
 
@@ -86,10 +91,10 @@ impl PlainValue {
             Value::Amount(measure, amount) => PlainValue::Number(measure, at(&amount)),
             Value::Series(items) => {
                 let moved = items.into_iter().map(|item| PlainValue::moved(item, draw));
-                let none = || PlainValue::Other(Value::Series(Vec::new()));
+                let none = || PlainValue::other(Value::Series(Vec::new()));
                 PlainValue::series(moved.map(Some)).unwrap_or_else(none)
             }
-            other => PlainValue::Other(other),
+            other => PlainValue::other(other),
         }
     }
 
@@ -98,7 +103,7 @@ impl PlainValue {
         let mut items = items.peekable();
         let Some(Some(PlainValue::Number(measure, _))) = items.peek() else {
             let items = items.map(|item| item.map(PlainValue::into_value)).collect::<Option<_>>()?;
-            return Some(PlainValue::Other(Value::Series(items)));
+            return Some(PlainValue::other(Value::Series(items)));
         };
         let measure = *measure;
         let mut numbers = Vec::with_capacity(items.size_hint().0);
@@ -109,7 +114,7 @@ impl PlainValue {
                     let before = numbers.into_iter().map(|x| Some(Value::exact(measure, x)));
                     let rest = std::iter::once(Some(other)).chain(items);
                     let all = before.chain(rest.map(|item| item.map(PlainValue::into_value)));
-                    return Some(PlainValue::Other(Value::Series(all.collect::<Option<_>>()?)));
+                    return Some(PlainValue::other(Value::Series(all.collect::<Option<_>>()?)));
                 }
             }
         }

@@ -182,7 +182,7 @@ impl Program {
         match self {
             Program::Number(measure, si) => Some(PlainValue::Number(*measure, *si)),
             Program::Confidence(confidence) => Some(PlainValue::Number(Measure::Number, *confidence)),
-            Program::Other(value) => Some(PlainValue::Other(value.clone())),
+            Program::Other(value) => Some(PlainValue::other(value.clone())),
             Program::Missing => None,
             Program::Reading(measure, value, parts) => {
                 let shift: f64 = parts.iter().map(|(shift, part)| part * draw.shift(*shift)).sum();
@@ -221,7 +221,7 @@ impl Program {
             | Program::Not(_)
             | Program::And(..)
             | Program::Or(..)
-            | Program::Compare(..) => Some(PlainValue::Other(Value::Truth(self.truth(draw)?))),
+            | Program::Compare(..) => Some(PlainValue::other(Value::Truth(self.truth(draw)?))),
         }
     }
 
@@ -247,9 +247,9 @@ impl Program {
             Program::Compare(comparison, a, b) => {
                 Some(Truth::certain(holds(*comparison, a.value(draw)?, b.value(draw)?)?))
             }
-            _ => match self.value(draw)? {
-                PlainValue::Other(Value::Truth(truth)) => Some(truth),
-                PlainValue::Other(_) | PlainValue::Number(..) | PlainValue::Numbers(..) => None,
+            _ => match self.value(draw)?.into_value() {
+                Value::Truth(truth) => Some(truth),
+                Value::Amount(..) | Value::Text(_) | Value::Series(_) => None,
             },
         }
     }

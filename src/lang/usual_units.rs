@@ -47,3 +47,32 @@ fn give_unit(argument: &mut Expr, measure: Measure, units: Units) -> bool {
         _ => false,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::with_usual_units;
+
+    #[test]
+    fn bare_numbers_get_the_unit_of_what_they_stand_for() {
+        let given = |text| with_usual_units(text, Units::Us).map(|it| it.expr().to_string());
+        let table = [
+            ("head(3)", Some("head(3 ft)")),
+            ("-head(3)", Some("-head(3 ft)")),
+            ("head(-3)", Some("head(-3 ft)")),
+            ("head(3 +- 0.5)", Some("head(3 ft +- 0.5 ft)")),
+            ("head(3 ft +- 0.5 ft)", None),
+            ("1 psi + head(3)", Some("1 psi + head(3 ft)")),
+            ("head(3) + 1 psi", Some("head(3 ft) + 1 psi")),
+            ("if yes then head(3) else 1 psi", Some("if yes then head(3 ft) else 1 psi")),
+            ("abs(head(3))", Some("abs(head(3 ft))")),
+            ("not head(3) > 1 psi", Some("not head(3 ft) > 1 psi")),
+            ("head(3 ft)", None),
+            ("1 + 2", None),
+            ("abs(-2)", None),
+        ];
+        for (text, expected) in table {
+            assert_eq!(given(text).as_deref(), expected, "{text}");
+        }
+    }
+}

@@ -6,7 +6,7 @@ use super::answers::{self, Asked, LONGEST_TEXT, outside, plain_choices};
 use super::observables::Observable;
 use super::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal, WriteKind};
 use crate::lang::{CheckedExpr, Value, Values};
-use crate::quantity::{Kind, Measure, Truth, Uncertain};
+use crate::quantity::{Kind, Measure, Truth, Uncertain, show_roundly};
 use crate::record::EntryKind;
 
 /// What stands for a fact that nobody knows.
@@ -21,6 +21,8 @@ const NOT_KNOWN_WORDS: &[&str] =
 pub struct Fact {
     /// Its name.
     pub id: Arc<str>,
+    /// What a person calls it; else its name.
+    pub label: Option<String>,
     /// What it is.
     pub kind: Kind,
     /// What it is of.
@@ -42,6 +44,11 @@ pub struct Fact {
 }
 
 impl Fact {
+    /// What a person calls it.
+    pub fn name(&self) -> String {
+        self.label.clone().unwrap_or_else(|| self.id.replace('_', " "))
+    }
+
     /// Whether the system file has it for each tank.
     pub fn is_about_a_tank(&self) -> bool {
         self.from.as_ref().is_some_and(|path| path.starts_with("tank."))
@@ -57,7 +64,11 @@ impl Fact {
         };
         let usual = self.usual.as_ref().and_then(|usual| match usual {
             Usual::Word(word) => Some(word.clone()),
-            Usual::Value(expr) => Some(expr.value(at_hand.values()).ok()?.shown(at_hand.units())),
+            Usual::Value(expr) => Some(match expr.value(at_hand.values()).ok()? {
+                // In other units than the file's a round number stays one.
+                Value::Amount(measure, amount) => show_roundly(measure, &amount, at_hand.units()),
+                value => value.shown(at_hand.units()),
+            }),
         });
         let or = if self.unknown { format!(" (or `{NOT_KNOWN}`)") } else { String::new() };
         Question { usual, ..Question::new(format!("{}{or}", self.ask), wanted) }

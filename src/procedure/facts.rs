@@ -19,6 +19,7 @@ use crate::words::did_you_mean;
 pub(super) struct DraftFact {
     pub id: Id,
     kind: Kind,
+    label: Option<Quoted>,
     observes: Option<Quoted>,
     ask: Quoted,
     from: Option<Quoted>,
@@ -50,7 +51,7 @@ impl PartialEq for DraftLimits {
 }
 
 pub(super) const KEYS: &[&str] =
-    &["id", "kind", "observes", "ask", "from", "between", "usual", "unknown", "when", "why"];
+    &["id", "kind", "label", "observes", "ask", "from", "between", "usual", "unknown", "when", "why"];
 
 /// Drafts one `[[fact]]`.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
@@ -66,6 +67,7 @@ pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Draf
     }
     Some(DraftFact {
         id: id.into(),
+        label: fields.text("label"),
         observes: fields.text("observes"),
         ask: ask?,
         from: fields.text("from"),
@@ -168,6 +170,7 @@ fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
     Some(Fact {
         observes,
         id: draft.id.name.clone(),
+        label: draft.label.as_ref().map(|label| label.text.clone()),
         kind: draft.kind.clone(),
         ask: draft.ask.text.clone(),
         from: draft.from.as_ref().map(|from| Arc::from(from.text.as_str())),
@@ -180,11 +183,13 @@ fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
 }
 
 impl DraftFact {
-    /// Whether two declarations say the same.
+    /// Whether a later declaration says the same. The first may leave out where the system file has it: it is
+    /// not looked up there then.
     pub fn same_as(&self, other: &DraftFact) -> bool {
         self.kind == other.kind
             && self.ask.text == other.ask.text
-            && self.from.as_ref().map(|f| &f.text) == other.from.as_ref().map(|f| &f.text)
+            && (self.from.is_none()
+                || self.from.as_ref().map(|f| &f.text) == other.from.as_ref().map(|f| &f.text))
             && self.between == other.between
     }
 }

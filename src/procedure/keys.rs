@@ -98,6 +98,11 @@ pub static STEP_KEYS: &[Key] = &[
 
 /// The question of a step that asks.
 pub(super) const ASK: Key = key("ask", Takes::Template, "the question, or what to do meanwhile");
+/// What shows that something done went right.
+pub(super) const SEE: Key = key("see", Takes::Template, "what shows that it went right");
+/// What follows when it is not so.
+pub(super) const NOT_SO: Key =
+    key("not_so", Takes::Otherwise, "what is told, or where the work ends, when `no` is typed");
 /// What is told of what was worked out.
 pub(super) const SAY: Key =
     key("say", Takes::Template, "what is told when it is worked out, or after each round");
@@ -148,6 +153,7 @@ pub static PART_KEYS: &[Key] = &[
 pub static FACT_KEYS: &[Key] = &[
     key("id", Takes::Text, "its name in expressions"),
     key("kind", Takes::Kind, "what it is"),
+    key("label", Takes::Text, "what a person calls it; else its name"),
     key("observes", Takes::Observable, "what the answer is of: a name of the table of observables"),
     key("ask", Takes::Text, "the question, when it is not in the system file"),
     key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),

@@ -41,6 +41,11 @@ pub(super) fn flat(steps: &[Step]) -> Box<dyn Iterator<Item = &Step> + '_> {
     Box::new(steps.iter().flat_map(|step| std::iter::once(step).chain(flat(step.body()))))
 }
 
+/// The step of that id among steps and those inside them.
+fn found<'s>(steps: &'s [Step], id: &str) -> Option<&'s Step> {
+    steps.iter().find_map(|step| if *step.id == *id { Some(step) } else { found(step.body(), id) })
+}
+
 impl Procedure {
     /// How many steps it has, those inside loops too.
     pub fn count(&self) -> usize {
@@ -66,7 +71,7 @@ impl Procedure {
 
     /// The step of that id, inside loops too.
     pub fn step(&self, id: &str) -> Option<&Step> {
-        self.all_steps().find(|step| *step.id == *id)
+        found(&self.steps, id)
     }
 
     /// The parts, and the needs of shipped steps, that an owner's file leaves out, each in a sentence with
@@ -102,7 +107,11 @@ impl Procedure {
 
     /// What a person calls the answer of a step or fact.
     pub fn label(&self, id: &str) -> String {
-        self.step(id).map_or_else(|| id.replace('_', " "), Step::name)
+        if let Some(step) = self.step(id) {
+            return step.name();
+        }
+        let fact = self.facts.iter().find(|fact| *fact.id == *id);
+        fact.map_or_else(|| id.replace('_', " "), Fact::name)
     }
 }
 

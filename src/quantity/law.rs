@@ -4,6 +4,8 @@
 //! values spread evenly over theirs, the same every time. So a single limit of error is judged exactly,
 //! and a sum of several to about a thousandth (JCGM 101:2008, 5.9, without random numbers).
 
+use std::sync::LazyLock;
+
 use smallvec::SmallVec;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 use statrs::function::erf::erfc;
@@ -12,7 +14,8 @@ use super::SourceId;
 use super::source::Shape;
 
 /// Points over which the lesser sources are spread; each is taken with its opposite.
-const POINTS: u32 = 256;
+static SPREAD: LazyLock<[[f64; BASES.len()]; 256]> =
+    LazyLock::new(|| std::array::from_fn(|at| BASES.map(|base| mirrored(at as u32 + 1, base))));
 
 /// More degrees of freedom than these make no difference.
 const MANY_DEGREES: f64 = 1e3;
@@ -37,12 +40,12 @@ pub(super) fn probability_below(limit: f64, components: &[(SourceId, f64)]) -> f
         return below.value(limit);
     }
     let mut sum = 0.0;
-    for point in 1..=POINTS {
-        let mut places = BASES.iter().cycle().map(|base| mirrored(point, *base));
+    for point in SPREAD.iter() {
+        let mut places = point.iter().cycle().copied();
         let moved: f64 = others.iter().map(|(shape, size)| size * standard(*shape, &mut places)).sum();
         sum += below.value(limit - moved) + below.value(limit + moved);
     }
-    sum / (2.0 * f64::from(POINTS))
+    sum / (2.0 * SPREAD.len() as f64)
 }
 
 type Summands = SmallVec<[(Shape, f64); 8]>;

@@ -220,6 +220,8 @@ mod tests {
             ("44 +/- 1", "44 - Some(1.0)"),
             ("200 L ± 5 %", "200 L Some(10.0)"),
             ("200 L ± -5 %", "200 L Some(10.0)"),
+            ("44 gal +- 1 qt", "44 gal Some(0.25)"),
+            ("200 qt +- 1 gal", "200 qt Some(4.0)"),
             ("44 gal", "44 gal None"),
             ("44 gal +- ", "Nothing was typed."),
             ("+- 2 gal", "Nothing was typed."),

@@ -164,3 +164,27 @@ impl RecordFolder {
         self.account.take(look)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn files_are_counted_by_what_is_wrong_with_them() {
+        let fault = |trouble: Trouble| FileLook::Fault(trouble.at(Path::new("it.toml")));
+        let twice = || fault(Trouble::Twice { id: "it".to_string(), other: PathBuf::from("other.toml") });
+        let mut account = FolderAccount::default();
+        for look in [fault(Trouble::Empty), twice(), fault(Trouble::HeadTorn), twice(), fault(Trouble::Empty)]
+        {
+            assert!(account.take(look).is_none());
+        }
+        for at in 0..=MOST_NAMED {
+            account.take(FileLook::Other(PathBuf::from(format!("note-{at}.txt"))));
+        }
+        account.retract(None);
+        assert_eq!((account.not_understood, account.twice, account.wrong()), (4, 2, 6));
+        assert_eq!((account.files, account.others, account.named.len()), (206, 201, 200));
+        account.renamed = 5;
+        assert_eq!(account.wrong(), 11);
+    }
+}

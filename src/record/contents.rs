@@ -193,3 +193,25 @@ pub(super) fn text<'a>(block: &RawBlock<'a>) -> Result<&'a str, Trouble> {
 fn unclear(block: &RawBlock<'_>, why: &Unclear) -> Trouble {
     Trouble::Unclear { line: block.first_line(), message: why.to_string() }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_record_is_known_by_any_of_its_marks() {
+        let seal = format!("a = 1\n{}\"{}\"", crate::record::literal::RESERVED, "0a".repeat(32));
+        let table = [
+            ("a = 1\n[[entry]]\nb = 2\n", true),
+            ("a = 1\r\n[[entry]]\r\n", true),
+            ("a = 1\n[[entry]]", true),
+            ("a = 1\n [[entry]]\n", false),
+            ("a = 1\n", false),
+            ("", false),
+        ];
+        for (text, expected) in table {
+            assert_eq!(has_marks(text.as_bytes()), expected, "{text:?}");
+        }
+        assert!(has_marks(seal.as_bytes()) && has_marks(format!("{seal}\r\n").as_bytes()));
+    }
+}

@@ -50,3 +50,19 @@ fn name_of(path: &Path) -> String {
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
     if is_run_name(&stem) { stem.into_owned() } else { "record".to_string() }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_record_without_a_name_has_its_files_if_that_can_be_one() {
+        for (file, expected) in [
+            ("a/20310405-0900-flush.toml", "20310405-0900-flush"),
+            ("a/my notes.toml", "record"),
+            ("..", "record"),
+        ] {
+            assert_eq!(name_of(Path::new(file)), expected, "{file}");
+        }
+    }
+}

@@ -99,9 +99,9 @@ fail = "{cut_out} cut-out is above {65 psi}, the most for the old pipes in the b
     },
     OwnerEdit {
         wish: "Another way in a choice",
-        file: "flush",
-        find: "  { value = \"never\", label = \"never again\" },\n",
-        write: "  { value = \"two_years\", label = \"in two years\" },\n  { value = \"never\", label = \"never again\" },\n",
+        file: "commission",
+        find: "  { value = \"other\", label = \"other work\" },\n",
+        write: "  { value = \"pipe\", label = \"a pipe or valve was changed\" },\n  { value = \"other\", label = \"other work\" },\n",
         then: "Where steps ask for the words of a choice, `check` wants one that asks for the new word, too.",
     },
     OwnerEdit {

@@ -73,7 +73,7 @@ impl<'p> Steps<'p> {
 
     /// What reports call the answers of a step or fact.
     pub fn label(&self, id: &str) -> String {
-        self.get(id).map_or_else(|| id.replace('_', " "), |placed| placed.step.name())
+        self.procedure.map_or_else(|| id.replace('_', " "), |procedure| procedure.label(id))
     }
 
     /// What the number is that a step or fact gives.

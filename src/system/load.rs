@@ -74,12 +74,16 @@ fn system(root: &Fields<'_>) -> System {
         }
     }
     at_odds(root, &values);
+    let tanks = tanks(root);
+    if tanks.len() > 1 {
+        values.insert("more_tanks", Value::Truth(Truth::certain(true)));
+    }
     System {
         name: root.text("name").map(|name| name.text),
         units,
         invented: root.flag("invented"),
         confidence: confidence(root),
-        tanks: tanks(root),
+        tanks,
         gauges: gauges(root),
         values,
         text: None,

@@ -49,6 +49,12 @@ pub static PATHS: &[PathEntry] = &[
     entry("coldest", PathKind::Measure(Measure::Temperature), "coldest it gets where the tanks stand"),
     entry("gap", PathKind::Measure(Measure::PressureChange), "how far below cut-in the precharge is to be"),
     entry(
+        "more_tanks",
+        PathKind::YesNo,
+        "other pressure tanks on the same line; so it is where two or more stand below",
+    ),
+    entry("jar_marks", PathKind::YesNo, "a jar or cone with marks, to measure settled solids"),
+    entry(
         "switch.cut_in",
         PathKind::Measure(Measure::Pressure),
         "pressure at which the pump starts, as the label says",

@@ -8,5 +8,6 @@ mod support;
 mod answers;
 mod calibration;
 mod cases;
+mod grid;
 mod model;
 mod verb;

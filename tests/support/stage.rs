@@ -219,8 +219,8 @@ impl<'a> Taped<'a> {
     }
 
     /// The work, begun anew with the record as it stood before a question, as after a power cut;
-    /// the rest of the script is played.
-    pub fn gone_on_with(&self, question: usize) -> Kept {
+    /// so many more answers of the script are given.
+    pub fn gone_on_with(&self, question: usize, answers: usize) -> Kept {
         let folder = tempfile::tempdir().unwrap();
         let home = Home::find(Some(folder.path())).unwrap();
         let (bytes, moves) = &self.before[question];
@@ -237,10 +237,13 @@ impl<'a> Taped<'a> {
                 Moved::CountDown(countdown) => drop(face.count_down(countdown, &clock).unwrap()),
             }
         }
+        let mut exit = BreaksOff { face: &mut face, answers };
         let mut stage =
-            Stage { face: &mut face, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
+            Stage { face: &mut exit, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
         let ended = resume(None, &home, &mut stage);
-        face.finish().unwrap();
+        if answers == usize::MAX {
+            face.finish().unwrap();
+        }
         Kept {
             transcript: String::from_utf8(transcript).unwrap(),
             done: ended.unwrap(),

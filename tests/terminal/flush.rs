@@ -8,6 +8,8 @@ use crate::whole::tankhand_on;
 
 /// So many that an answer stands there still when the next question comes.
 const ROWS: u16 = 150;
+/// What stands where more than 20 lines would come at once.
+const PAUSE: &str = "  Enter goes on >";
 const DEMO: &str = "transcripts-demo/gritty-tank";
 
 /// The prompts of a transcript with what was typed at each, in order.
@@ -20,18 +22,27 @@ fn typed(transcript: &str) -> Vec<(String, String)> {
     typed.collect()
 }
 
-/// Waits for a prompt, after the answer before it is on the screen; waits are cut short on the way.
-fn come_to(pty: &mut Pty, prompt: &str, before: &str) -> usize {
+/// Waits for a prompt, after the answer before it is on the screen. On the way waits are cut short, and at
+/// pauses Enter is pressed: gives how many of each.
+fn come_to(pty: &mut Pty, prompt: &str, before: &str) -> [usize; 2] {
     let last = |screen: &str| screen.lines().last().unwrap_or_default().trim_end().to_string();
-    let mut waits = 0;
+    let [mut waits, mut pauses] = [0, 0];
     loop {
         pty.wait_until(&format!("`{prompt}` after `{before}`, or a wait"), |screen| {
-            screen.contains(before) && (last(screen) == prompt || last(screen).contains("to go ["))
+            let awaited = [prompt, PAUSE].contains(&last(screen).as_str());
+            screen.contains(before) && (awaited || last(screen).contains("to go ["))
         });
         if last(&pty.screen()) == prompt {
-            return waits;
+            return [waits, pauses];
         }
         pty.wait_idle();
+        if last(&pty.screen()) == PAUSE {
+            let before = pty.screen();
+            pty.send("\r");
+            pty.wait_until("more", |screen| screen != before);
+            pauses += 1;
+            continue;
+        }
         pty.send("end\r");
         pty.wait_until("the end of the wait", |screen| !last(screen).contains("to go ["));
         waits += 1;
@@ -43,12 +54,14 @@ fn a_whole_flush_is_typed_at_a_terminal() {
     let home = tempfile::tempdir().unwrap();
     fs::copy(in_project(&format!("{DEMO}/system.toml")), home.path().join("system.toml")).unwrap();
     let transcript = fs::read_to_string(in_project(&format!("{DEMO}/transcript.txt"))).unwrap();
-    for columns in [80, 40] {
+    for (columns, paused) in [(80, 7), (40, 27)] {
         let mut pty = tankhand_on((ROWS, columns), home.path(), &["run", "flush"]);
-        let mut waits = 0;
+        let [mut waits, mut pauses] = [0, 0];
         let mut before = String::new();
         for (prompt, typed) in typed(&transcript) {
-            waits += come_to(&mut pty, &prompt, &before);
+            let [waited, went_on] = come_to(&mut pty, &prompt, &before);
+            waits += waited;
+            pauses += went_on;
             pty.wait_idle();
             pty.send(&format!("{typed}\r"));
             let shown: String = typed.chars().take(8).collect();
@@ -60,6 +73,6 @@ fn a_whole_flush_is_typed_at_a_terminal() {
         let code = pty.wait_exit().code();
         assert_eq!(code, Some(1), "a hold test cut short does not pass:\n{}", pty.screen());
         assert!(pty.is_sane() && !pty.cursor_hidden());
-        assert_eq!(waits, 3);
+        assert_eq!((waits, pauses), (3, paused), "{columns} columns");
     }
 }

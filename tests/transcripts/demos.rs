@@ -120,7 +120,7 @@ play! {
     the_night_pump: "night-pump", Completed, Short;
     the_meadow_well: "meadow-well", Completed, Well;
     the_lake_cabin_in_autumn: "lake-cabin", Completed, Well;
-    the_lake_cabin_in_spring: "lake-cabin-spring", Completed, Well;
+    the_lake_cabin_in_spring: "lake-cabin-spring", Completed, Short;
     the_driveway_tank: "driveway-tank", Completed, Well;
     the_waterlogged_bargain: "waterlogged-bargain", Failed, Short;
     larch_street: "larch-street", Completed, Well;

@@ -13,6 +13,7 @@ const ROWS: usize = 24;
 struct Asked {
     lines: usize,
     characters: usize,
+    prompt: String,
     typed: String,
     round: bool,
 }
@@ -26,7 +27,14 @@ fn asked(transcript: &str) -> Vec<Asked> {
         let prompt = line.starts_with("  ") && !line.starts_with("   ");
         let typed = line.split_once(" > ").map(|(_, typed)| typed).or(line.ends_with(" >").then_some(""));
         if let Some(typed) = typed.filter(|_| prompt) {
-            all.push(Asked { lines, characters, typed: typed.to_string(), round: line.contains("round ") });
+            let asked = line.strip_suffix(typed).unwrap_or(line).trim().to_string();
+            all.push(Asked {
+                prompt: asked,
+                lines,
+                characters,
+                typed: typed.to_string(),
+                round: line.contains("round "),
+            });
             (lines, characters) = (0, 0);
         }
     }
@@ -42,9 +50,14 @@ fn row(name: &str, transcript: &str) -> String {
     characters.sort_unstable();
     let median = characters.get(characters.len() / 2).copied().unwrap_or_default();
     let longest = all.iter().map(|one| one.lines).max().unwrap_or_default();
+    // Slips and commands are asked again under the same words.
+    let mut needed: Vec<&str> = all.iter().map(|one| one.prompt.as_str()).collect();
+    needed.sort_unstable();
+    needed.dedup();
+    let needed = needed.len() + words.saturating_sub(1);
     let rounds = all.iter().filter(|one| one.round).count();
     format!(
-        "{name:32} {:>7} {words:>10} {rounds:>9} {typed:>6} {screens:>7} {median:>7} {longest:>8}\n",
+        "{name:32} {:>7} {needed:>6} {words:>10} {rounds:>9} {typed:>6} {screens:>7} {median:>7} {longest:>8}\n",
         all.len()
     )
 }
@@ -53,8 +66,16 @@ fn row(name: &str, transcript: &str) -> String {
 #[test]
 fn what_each_demonstration_asks_of_a_person_is_known() {
     let mut table = format!(
-        "{:32} {:>7} {:>10} {:>9} {:>6} {:>7} {:>7} {:>8}\n",
-        "demonstration", "answers", "understood", "in rounds", "typed", "screens", "median", "longest"
+        "{:32} {:>7} {:>6} {:>10} {:>9} {:>6} {:>7} {:>7} {:>8}\n",
+        "demonstration",
+        "answers",
+        "needed",
+        "understood",
+        "in rounds",
+        "typed",
+        "screens",
+        "median",
+        "longest"
     );
     for demo in DEMOS {
         let path = format!("transcripts-demo/{}/transcript.txt", demo.name);
@@ -62,7 +83,7 @@ fn what_each_demonstration_asks_of_a_person_is_known() {
         table.push_str(&row(&format!("{} ({})", demo.name, demo.procedure), &transcript));
     }
     table.push_str(
-        "\nanswers: Enter and commands among them; typed: characters with each Enter; screens: of 24 rows, 80 columns;\n\
+        "\nanswers: Enter and commands among them; needed: without commands and slips; typed: characters with each Enter; screens: of 24 rows, 80 columns;\n\
          median: characters to read before an answer; longest: lines before one.\n",
     );
     golden::holds("tests/transcripts/effort.txt", &table);

@@ -5,9 +5,9 @@ use tankhand::record::{Contents, Entry, EntryKind, effective_entries};
 
 use crate::stage::{Kept, Taped, Work, demo, play_in_parts, played};
 
-/// The entries in force, without their numbers, which a return to the run moves on.
-fn effective(contents: &Contents) -> Vec<Entry> {
-    effective_entries(&contents.entries)
+/// Entries without their numbers, which a return to the run moves on.
+fn unnumbered<'c>(entries: impl Iterator<Item = &'c Entry>) -> Vec<Entry> {
+    entries
         .filter(|entry| !matches!(entry.kind, EntryKind::Paused | EntryKind::Resumed))
         .map(|entry| Entry { n: 0, replaces: None, ..entry.clone() })
         .collect()
@@ -20,6 +20,10 @@ fn summary(transcript: &str) -> &str {
     &transcript[at + close.len()..]
 }
 
+/// After every question so many answers are given as before it was left; after one in so many, all.
+const FURTHER: usize = 8;
+const TO_THE_END: usize = 9;
+
 /// Every question is one at which the program may end. Threads as there are processors: each is a
 /// play of its own.
 fn may_end_anywhere(demo: &Demo) {
@@ -30,10 +34,23 @@ fn may_end_anywhere(demo: &Demo) {
         for first in 0..threads {
             let questions = (first..taped.questions()).step_by(threads);
             scope.spawn(move || {
-                questions.for_each(|at| ends_alike((demo, expected), &taped.gone_on_with(at), at));
+                for at in questions {
+                    goes_on_alike((demo, expected), &taped.gone_on_with(at, FURTHER), at);
+                    if at % TO_THE_END == 0 {
+                        ends_alike((demo, expected), &taped.gone_on_with(at, usize::MAX), at);
+                    }
+                }
             });
         }
     });
+}
+
+/// A run that was gone on with has what one that was never left had by then.
+fn goes_on_alike((demo, contents): (&Demo, &Contents), halves: &Kept, question: usize) {
+    let (goes_on, whole) =
+        (unnumbered(halves.contents().entries.iter()), unnumbered(contents.entries.iter()));
+    let at = format!("{} left at question {question}", demo.name);
+    assert_eq!(goes_on[..], whole[..goes_on.len().min(whole.len())], "{at}");
 }
 
 /// A run that was gone on with ends as one that was never left.
@@ -44,6 +61,7 @@ fn ends_alike((demo, contents): (&Demo, &Contents), halves: &Kept, question: usi
     assert_eq!(halves.done, whole.done, "{at}");
     let entered_again = goes_on.entries.iter().filter(|e| e.kind == EntryKind::Resumed).count();
     assert_eq!(entered_again, 1, "{at}");
+    let effective = |contents: &Contents| unnumbered(effective_entries(&contents.entries));
     assert_eq!(effective(&goes_on), effective(contents), "{at}");
     assert_eq!(goes_on.summary, contents.summary, "{at}");
     assert_eq!(summary(&halves.transcript), summary(&whole.transcript), "{at}");

@@ -48,7 +48,9 @@ impl Conversation<'_, '_> {
         let next = RunView::new(&contents, None).to_do();
         let face = &mut self.stage.face;
         face.show(&Block::Text("Before the record is sealed:".to_string()))?;
-        if let Some((_, words)) = self.run.ended() {
+        // What stopped the work stands right above already.
+        let said = self.said.as_deref();
+        if let Some((_, words)) = self.run.ended().filter(|(_, words)| said != Some(words.as_str())) {
             face.show(&Block::Text(words.clone()))?;
         }
         for what in next.iter().take(FEW) {

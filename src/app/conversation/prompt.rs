@@ -2,14 +2,15 @@
 
 use crate::console::{Command, Prompt, ReplyKind};
 use crate::engine::{ACKNOWLEDGE, AnswerKind, Ask, FROM_SYSTEM_FILE};
+use crate::procedure::Procedure;
 use crate::quantity::Kind;
 use crate::record::{Entry, EntryKind};
 use crate::words::ordinal;
 
 /// A fact taken from the system file, in a few words.
-pub(super) fn known_fact(entry: &Entry) -> Option<String> {
+pub(super) fn known_fact(entry: &Entry, procedure: &Procedure) -> Option<String> {
     let known = entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE);
-    known.then(|| format!("{}: {}", entry.step.replace('_', " "), entry.given.as_deref().unwrap_or("?")))
+    known.then(|| format!("{}: {}", procedure.label(&entry.step), entry.given.as_deref().unwrap_or("?")))
 }
 
 pub(super) fn commands(ask: &Ask) -> Vec<Command> {

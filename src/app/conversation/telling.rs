@@ -17,7 +17,9 @@ impl Conversation<'_, '_> {
             self.recorder.append(&entries)?;
         }
         self.learn(&events);
-        let known: Vec<String> = entries.iter().filter_map(prompt::known_fact).collect();
+        let procedure = self.run.setting().procedure.clone();
+        let known: Vec<String> =
+            entries.iter().filter_map(|entry| prompt::known_fact(entry, &procedure)).collect();
         if let (false, Some(first)) = (known.is_empty(), events.first()) {
             self.heading(&first.section)?;
             let lead = "Taken from the system file: ";

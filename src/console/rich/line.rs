@@ -8,7 +8,7 @@ use dialoguer::{Completion, Input};
 use super::face::RichFace;
 use crate::console::choice::completed;
 use crate::console::face::{Command, Ended, Prompt, ReplyKind};
-use crate::console::parts::{PAUSE, wants_more};
+use crate::console::parts::{GO_ON, PAUSE, wants_more};
 use crate::machine::{KeyMode, key_comes, keys_ready};
 use crate::quantity::{Measure, read_number};
 
@@ -45,25 +45,30 @@ impl RichFace {
 
     /// Shows lines in parts, with a pause after each.
     pub(super) fn show_in_parts(&mut self, lines: &[String], most: usize) -> io::Result<()> {
-        let keys = KeyMode::hold()?;
         let mut left = self.paper.part(lines, most, true)?;
-        while !left.is_empty() {
-            keys.forget_typed_ahead();
-            let look = self.look().before_cursor(PAUSE);
-            let waited = self.wait_for_key(&look);
-            match waited {
-                Ok(()) => {}
-                Err(Ended::Io(error)) => return Err(error),
-                // What ended it is seen at the next question.
-                Err(_) => return Ok(()),
-            }
-            let typed = keys_ready()?;
-            if !wants_more(&String::from_utf8_lossy(&typed)) {
-                break;
-            }
+        while !left.is_empty() && self.pause(PAUSE)?.is_some_and(|typed| wants_more(&typed)) {
             left = self.paper.part(left, most, false)?;
         }
         Ok(())
+    }
+
+    /// Waits until what stands there was read.
+    pub(super) fn pause_to_read(&mut self) -> io::Result<()> {
+        self.pause(GO_ON)?;
+        self.paper.was_read();
+        Ok(())
+    }
+
+    /// Waits for a key, and gives what was typed; nothing where the program was told to end.
+    fn pause(&self, words: &str) -> io::Result<Option<String>> {
+        let keys = KeyMode::hold()?;
+        keys.forget_typed_ahead();
+        match self.wait_for_key(&self.look().before_cursor(words)) {
+            Ok(()) => Ok(Some(String::from_utf8_lossy(&keys_ready()?).into_owned())),
+            Err(Ended::Io(error)) => Err(error),
+            // What ended it is seen at the next question.
+            Err(_) => Ok(None),
+        }
     }
 
     /// Shows the question and waits until a key is there, then takes it away again.

@@ -27,6 +27,9 @@ pub use face::RichFace;
 impl RichFace {
     /// One try at an answer.
     fn try_once(&mut self, keys: &KeyMode, prompt: &Prompt) -> Result<Result<Reply, NotAccepted>, Ended> {
+        if self.paper.is_full_for(prompt, usize::from(self.term.size().0)) {
+            self.pause_to_read()?;
+        }
         let inline = if to_edit(prompt).is_empty() {
             self.paper.above(prompt)?
         } else {
@@ -65,7 +68,12 @@ impl Face for RichFace {
         let rows = usize::from(self.term.size().0);
         match in_parts(block, rows) {
             Some((lines, most)) => self.show_in_parts(lines, most),
-            None => self.paper.show(block),
+            None => {
+                if self.paper.is_full(block, rows) {
+                    self.pause_to_read()?;
+                }
+                self.paper.show(block)
+            }
         }
     }
 
@@ -79,7 +87,9 @@ impl Face for RichFace {
                 return Err(Ended::Interrupted);
             }
             self.fit();
-            match self.try_once(&keys, prompt)? {
+            let tried = self.try_once(&keys, prompt)?;
+            self.paper.was_read();
+            match tried {
                 Ok(reply) => {
                     self.untitle()?;
                     return Ok(reply);
@@ -91,6 +101,8 @@ impl Face for RichFace {
 
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
         self.fit();
-        self.run_timer(countdown, clock)
+        let end = self.run_timer(countdown, clock);
+        self.paper.was_read();
+        end
     }
 }

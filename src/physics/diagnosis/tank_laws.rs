@@ -109,6 +109,7 @@ impl AirLaw<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::physics::diagnosis::evidence::{Evidence, GaugeErrors, WellSite};
     use crate::physics::drawdown;
     use crate::quantity::PSI;
 
@@ -120,5 +121,61 @@ mod tests {
             assert!((by_formula - here).abs() < 1e-4, "{charge}: {by_formula} {here}");
         }
         assert!(gives(44.0, 65.0, [40.0, 60.0], 14.7).abs() < 1e-12);
+    }
+
+    /// How much of a density lies below a place, in small steps from `from` on.
+    fn below(at: f64, from: f64, density: impl Fn(f64) -> f64) -> f64 {
+        const STEPS: i32 = 20_000;
+        let width = (at - from) / f64::from(STEPS);
+        (0..STEPS).map(|step| density(from + width * (f64::from(step) + 0.5)) * width).sum()
+    }
+
+    /// What is drawn has the density that it is weighed by: as much of it lies below each draw as was asked for.
+    #[test]
+    fn shares_of_the_water_are_drawn_by_their_density() {
+        for cause in [Stuck, Blocked, Trapped, Plate] {
+            let density = |share: f64| left_share(cause, share).unwrap();
+            assert!((below(2.0, 0.0, density) - 1.0).abs() < 1e-3, "{cause:?}");
+            for u in [0.01, 0.25, 0.5, 0.59, 0.61, 0.75, 0.99] {
+                let found = below(left_share_of(cause, u), 0.0, density);
+                assert!((found - u).abs() < 1e-3, "{cause:?} {u}: {found}");
+            }
+        }
+        assert_eq!((left_share(Low, 0.5), left_share_of(Low, 0.3)), (None, 1.0));
+    }
+
+    /// The same of what the air valve shows, where it is not what is usual beside anything else.
+    #[test]
+    fn precharges_are_drawn_by_their_density() {
+        let site = WellSite {
+            volume: None,
+            label_cut_in: 40.0,
+            label_cut_out: 60.0,
+            atmosphere: 14.7,
+            head: 0.0,
+            gap: 2.0,
+        };
+        let errors = GaugeErrors { line: 0.6, line_mark: 0.5, air: 0.6, air_mark: 0.5, bucket: 0.02 };
+        let shared = Shared::of(&Evidence::of(site, errors));
+        for (cause, k) in [(Low, 0), (AirLeak, 1), (Waterlogged, 2), (Torn, 3), (Shut, 4), (High, 5)] {
+            let law = AirLaw { cause, k, shared: &shared };
+            let density = |air: f64| law.density(air);
+            assert!((below(300.0, -5.0, density) - 1.0).abs() < 5e-3, "{cause:?}");
+            for u in [0.05, 0.3, 0.6, 0.9] {
+                // Of what is too high, little lies far off.
+                let expected = if cause == High { 1.0 - u } else { u };
+                let found = below(law.usual(u), -5.0, density);
+                assert!((found - expected).abs() < 5e-3, "{cause:?} {u}: {found}");
+            }
+        }
+        for cause in [Stuck, Blocked, Plate, Trapped] {
+            let law = AirLaw { cause, k: 6, shared: &shared };
+            assert!((below(300.0, -5.0, |air| law.density(air)) - 1.0).abs() < 5e-3, "{cause:?}");
+            let odd = (0..768).filter(|k| {
+                let law = AirLaw { cause, k: *k, shared: &shared };
+                (law.usual(0.5) - (5.0 + 0.5 * shared.cut_in[*k])).abs() < 1e-9
+            });
+            assert!((200..260).contains(&odd.count()), "three in ten have any precharge");
+        }
     }
 }

@@ -3,9 +3,11 @@
 use crate::document::Fields;
 use crate::lang::{RawTemplate, Template};
 use crate::procedure::answers::chosen;
+use crate::procedure::draft_otherwise;
 use crate::procedure::drafting::Drafting;
-use crate::procedure::keys::{ASK, Takes, key};
-use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
+use crate::procedure::keys::{ASK, NOT_SO, SEE, Takes, key};
+use crate::procedure::otherwise::Otherwise;
+use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AskedChoice, AtHand, Refusal};
 use crate::procedure::shown::Shown;
 use crate::procedure::step::{Action, Asks, Course, Gives, Step};
@@ -24,6 +26,10 @@ struct Choose {
     words: Vec<Word>,
     /// The same, as the kind of the answer.
     kind: Kind,
+    /// What shows that what was done before went right.
+    see: Option<Template>,
+    /// What follows when it is not so.
+    otherwise: Option<Otherwise>,
 }
 
 /// One of the words.
@@ -43,12 +49,14 @@ type DraftWord = (Quoted, Option<RawTemplate>, Option<RawTemplate>);
 pub(super) const VERB: Verb = Verb {
     key: key("choose", Takes::Choices, "the words to choose from"),
     sentence: "one of several words, each with a label and help if it needs one",
-    keys: &[ASK],
+    keys: &[ASK, SEE, NOT_SO],
     answered: true,
     draft: |fields, drafting| {
         let ask = drafting.needed_text(fields, "ask", "the question to put");
         let words = words(fields, drafting);
         distinct(fields, &words);
+        let see = drafting.text(fields, "see");
+        let not_so = draft_otherwise::draft(fields, drafting, ("not_so", "no"));
         DraftAction::checked_by(move |step, checking| {
             let ask = ask.as_ref().and_then(|ask| checking.text(ask));
             let word = |(value, label, help): &DraftWord| Word {
@@ -60,7 +68,9 @@ pub(super) const VERB: Verb = Verb {
             let values: Vec<&str> = words.iter().map(|(value, ..)| value.text.as_str()).collect();
             let kind = Kind::one_of(&values);
             step.define(checking, &kind);
-            Some(Choose { ask: ask?, words: checked, kind })
+            let see = checking.optional_text(&see);
+            let otherwise = not_so.as_ref().and_then(|not_so| not_so.check(checking));
+            Some(Choose { ask: ask?, words: checked, kind, see, otherwise })
         })
     },
 };
@@ -93,6 +103,10 @@ fn distinct(fields: &Fields<'_>, choices: &[DraftWord]) {
         if choices[..at].iter().any(|(other, ..)| other.text == word.text) {
             fault(word.span, format!("'{}' stands twice", word.text), "make the words different");
         }
+        if word.text == "no" && fields.has("not_so") {
+            let message = "`no` says that it is not so, and cannot be chosen too".to_string();
+            fault(word.span, message, "use another word, or leave out `not_so`");
+        }
         if ORDERS.contains(&word.text.trim().to_lowercase().as_str()) {
             let message = format!("'{}' is an order and can never be chosen", word.text.escape_debug());
             fields.walk().fault(
@@ -110,7 +124,12 @@ fn distinct(fields: &Fields<'_>, choices: &[DraftWord]) {
 impl Asks for Choose {
     fn shows(&self) -> Shown<'_> {
         let words = self.words.iter().flat_map(|word| word.label.iter().chain(&word.help)).collect();
-        Shown { words, ..Shown::asking(&self.ask) }
+        Shown {
+            words,
+            see: self.see.as_ref(),
+            otherwise: self.otherwise.as_ref(),
+            ..Shown::asking(&self.ask)
+        }
     }
 
     fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind {
@@ -123,7 +142,10 @@ impl Asks for Choose {
         AnswerKind::OneOf(choices.collect())
     }
 
-    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
+    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
+        if let Some(not_so) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
+            return Ok(not_so);
+        }
         let words: Vec<&str> = self.words.iter().map(|word| word.value.as_str()).collect();
         chosen(answer.typed, &words)
     }
@@ -145,7 +167,7 @@ impl Action for Choose {
         Course::Ask(self)
     }
 
-    /// The words; with what they mean, where more is said than the word.
+    /// The words, with what they mean where more is said than the word; what is to be seen first.
     fn outline(&self, _: &Step) -> Vec<Said> {
         let word = |word: &Word| {
             let label = word.label.as_ref().map(Template::unfilled).filter(|label| *label != word.value);
@@ -154,7 +176,11 @@ impl Action for Choose {
             let more = if more.is_empty() { more } else { format!(": {more}") };
             ("", Some(format!("- {}{more}", word.value)))
         };
-        std::iter::once(said("Choose", &self.ask)).chain(self.words.iter().map(word)).collect()
+        let after = [
+            may_say("See", &self.see),
+            may_say("If not so", &self.otherwise.as_ref().map(|it| it.says.clone())),
+        ];
+        std::iter::once(said("Choose", &self.ask)).chain(self.words.iter().map(word)).chain(after).collect()
     }
 
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {

@@ -3,7 +3,7 @@
 use crate::lang::Template;
 use crate::procedure::answers::done;
 use crate::procedure::draft_otherwise;
-use crate::procedure::keys::{Takes, key};
+use crate::procedure::keys::{NOT_SO, SEE, Takes, key};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
@@ -31,14 +31,14 @@ pub(super) const VERB: Verb = Verb {
     key: key("do", Takes::Template, "what to do; Enter says it is done"),
     sentence: "something to do; the run goes on when the person says it is done",
     keys: &[
-        key("see", Takes::Template, "what shows that it went right"),
+        SEE,
         key("minutes", Takes::Whole(1, 1_440), "about how long it takes"),
         key(
             "status",
             Takes::Text,
             "the condition to be seen, which is typed in place of Enter: off, open, shut",
         ),
-        key("not_so", Takes::Otherwise, "what is told, or where the work ends, when `no` is typed"),
+        NOT_SO,
     ],
     answered: true,
     draft: |fields, drafting| {

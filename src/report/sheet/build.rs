@@ -83,7 +83,7 @@ impl Builder {
             match from_system {
                 Some(value) => {
                     let shown = value.shown(self.units);
-                    self.sheet.known.push((fact.id.replace('_', " "), shown));
+                    self.sheet.known.push((fact.name(), shown));
                     self.observed.extend(fact.observes.map(|known| (known.name, value.clone())));
                     self.known.values.insert(fact.id.to_string(), value.clone());
                 }

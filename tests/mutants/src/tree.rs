@@ -15,7 +15,7 @@ use crate::sites::{Mutant, Site, sites, test_modules};
 /// What is not copied, and left alone where it is in the copy.
 const LEFT_OUT: &[&str] = &["target", ".git", "mutants", "mutant.rs", "examples_of_docs.rs"];
 
-/// The test programs beside the unit tests; those that play whole conversations or draw reports are
+/// The test programs beside the unit tests; those that draw reports or start the program itself are
 /// left out, for they are slow and notice little that these do not.
 const PROGRAMS: &[&str] = &[
     "published",
@@ -32,6 +32,12 @@ const PROGRAMS: &[&str] = &[
     "record",
     "reordered",
     "from_paper",
+    "diagnosis",
+    "owner",
+    "oracles",
+    "plan",
+    "shipped",
+    "transcripts",
 ];
 
 /// By file: its text, and which of its faults do not compile.
@@ -192,9 +198,9 @@ impl Tree {
         let mut command = Command::new("cargo");
         command.args(arguments).args(["--offline", "--message-format=json"]);
         command.arg("--target-dir").arg(&self.target).current_dir(&self.root);
-        // What is built is run for moments, so that building it quickly counts most.
+        // What a little care in building takes, it gives back in the trials.
         command.env("CARGO_TERM_COLOR", "never").env("CARGO_INCREMENTAL", "0");
-        command.env("CARGO_PROFILE_TEST_DEBUG", "0").env("CARGO_PROFILE_TEST_OPT_LEVEL", "0");
+        command.env("CARGO_PROFILE_TEST_DEBUG", "0").env("CARGO_PROFILE_TEST_OPT_LEVEL", "1");
         command.stderr(Stdio::inherit());
         let output = command.output().expect("cargo runs");
         let text = String::from_utf8_lossy(&output.stdout).into_owned();
