@@ -120,7 +120,7 @@ fn a_tank_in_order_is_called_good_only_when_every_test_was_made() {
     assert_eq!(
         said(whole),
         ["good: No fault found in tank and switch: all readings agree. 99 % sure. Not tested: air leaks, a \
-             failed tank beside this one and a part between tank and switch. | Look again in a year, with \
+             part between tank and switch and a failed tank beside this one. | Look again in a year, with \
              the same gauges. | 2032-04-04 | a b c d e",]
     );
     let mut played = Played::of(STEPS, "");
