@@ -56,7 +56,11 @@ mod tests {
             (14, &heading, 1, 24, true),
         ];
         for (shown, block, lines, rows, full) in table {
-            assert_eq!(is_full(shown, (block, lines), rows), full, "{lines} lines below {shown}, {rows} rows");
+            assert_eq!(
+                is_full(shown, (block, lines), rows),
+                full,
+                "{lines} lines below {shown}, {rows} rows"
+            );
         }
     }
 }
