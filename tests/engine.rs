@@ -335,7 +335,7 @@ fn readings_that_cannot_stand_together_are_told_in_their_units() {
         played.answer(answers[0]);
         match played.refused(answers[1]) {
             Refusal::Unusual(why) => why,
-            other => panic!("{other:?}"),
+            other @ Refusal::Again(_) => panic!("{other:?}"),
         }
     };
     let expected = "8 gal in 4 s is no flow that a household pump gives. Most likely the bucket or the watch was misread. \

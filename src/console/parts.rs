@@ -35,3 +35,32 @@ pub(super) fn is_full(shown: usize, (block, lines): (&Block, usize), rows: usize
 pub(super) fn wants_more(typed: &str) -> bool {
     !typed.trim().to_lowercase().starts_with('q')
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_shown_above_what_was_not_read_yet() {
+        let [text, heading] = [Block::Text(String::new()), Block::Heading(String::new())];
+        // Lines that stand there, a block, its lines, rows of the screen: is it too much?
+        let table = [
+            (0, &text, 30, 24, false),
+            (10, &text, 10, 24, false),
+            (10, &text, 11, 24, true),
+            (10, &text, 11, 100, true),
+            (5, &text, 6, 12, true),
+            (1, &text, 9, 4, false),
+            // A heading stays with what it heads.
+            (13, &heading, 1, 24, false),
+            (14, &heading, 1, 24, true),
+        ];
+        for (shown, block, lines, rows, full) in table {
+            assert_eq!(
+                is_full(shown, (block, lines), rows),
+                full,
+                "{lines} lines below {shown}, {rows} rows"
+            );
+        }
+    }
+}

@@ -11,7 +11,7 @@ use crate::physics::diagnosis::Evidence;
 use crate::procedure::{LoadContext, Observed, Procedure, Texts, UnreadableText, load, observable};
 use crate::quantity::{PSI, Units, unit};
 use crate::record::{Phase, Provenance};
-use crate::source::SourceText;
+use crate::source::{Fault, SourceText};
 use crate::system::{self, System};
 
 struct NoParts;
@@ -30,7 +30,7 @@ fn procedure(steps: &str) -> Procedure {
     let text = format!("format = 1\ntitle = \"t\"\npurpose = \"p\"\n{steps}");
     let around = LoadContext { texts: &NoParts, paths: &[] };
     let loaded = load(&SourceText::new("t.toml", text), &around);
-    loaded.unwrap_or_else(|faults| panic!("{:?}", faults.iter().map(|it| it.heading()).collect::<Vec<_>>()))
+    loaded.unwrap_or_else(|faults| panic!("{:?}", faults.iter().map(Fault::heading).collect::<Vec<_>>()))
 }
 
 fn now() -> Moment {

@@ -39,7 +39,7 @@ fn readings() -> Vec<Row> {
     [
         values("one start", &[28.5, 40.0, 53.0], |it, at| it.starts = vec![at]),
         tuples("starts", &[[36.0, 40.0, 45.0], [47.0; 3], [31.0, 31.0, 31.5]], |it, at| {
-            it.starts = at.to_vec()
+            it.starts = at.to_vec();
         }),
         values("cut-in elsewhere", &[33.0, 41.0], |it, at| {
             it.starts.clear();
@@ -58,10 +58,10 @@ fn readings() -> Vec<Row> {
         tuples("precharges", &[[33.0, 34.0, 35.0]], |it, at| it.precharge = at.to_vec()),
         values("drawdown", &[0.1, 1.0, 3.0, 6.0, 8.0, 9.5, 10.5, 13.0], |it, at| it.drawdown = Some(at)),
         values("run time", &[0.5, 3.0, 20.0, 40.0, 70.0, 110.0, 200.0, 500.0], |it, at| {
-            it.run_time = Some(at)
+            it.run_time = Some(at);
         }),
         tuples("weight", &[[60.0, 90.0], [95.0, 90.0], [120.0, 90.0], [210.0, 90.0]], |it, at| {
-            it.weight = Some(at)
+            it.weight = Some(at);
         }),
         tuples("earlier", &[[30.0, 1.0], [38.5, 0.01], [40.0, 1.0], [50.0, 1.0], [50.0, 5.0]], |it, at| {
             it.earlier = Some(EarlierPrecharge { precharge: at[0], years: at[1], same_gauge: true });

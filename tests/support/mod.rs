@@ -97,6 +97,7 @@ impl Played {
         assert_eq!(again.ask(), self.run.ask());
         assert_eq!(again.ended(), self.run.ended());
         assert_eq!(again.states(), self.run.states());
+        assert_eq!(again.left_to_carry(), self.run.left_to_carry());
     }
 
     /// Does something; gives what is recorded of it.

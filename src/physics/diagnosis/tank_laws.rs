@@ -158,7 +158,7 @@ mod tests {
         let errors = GaugeErrors { line: 0.6, line_mark: 0.5, air: 0.6, air_mark: 0.5, bucket: 0.02 };
         let shared = Shared::of(&Evidence::of(site, errors));
         for (cause, k) in [(Low, 0), (AirLeak, 1), (Waterlogged, 2), (Torn, 3), (Shut, 4), (High, 5)] {
-            let law = AirLaw { cause, k, shared: &shared };
+            let law = AirLaw { cause, k, shared: &shared, alone: true };
             let density = |air: f64| law.density(air);
             assert!((below(300.0, -5.0, density) - 1.0).abs() < 5e-3, "{cause:?}");
             for u in [0.05, 0.3, 0.6, 0.9] {
@@ -169,10 +169,10 @@ mod tests {
             }
         }
         for cause in [Stuck, Blocked, Plate, Trapped] {
-            let law = AirLaw { cause, k: 6, shared: &shared };
+            let law = AirLaw { cause, k: 6, shared: &shared, alone: true };
             assert!((below(300.0, -5.0, |air| law.density(air)) - 1.0).abs() < 5e-3, "{cause:?}");
             let odd = (0..768).filter(|k| {
-                let law = AirLaw { cause, k: *k, shared: &shared };
+                let law = AirLaw { cause, k: *k, shared: &shared, alone: true };
                 (law.usual(0.5) - (5.0 + 0.5 * shared.cut_in[*k])).abs() < 1e-9
             });
             assert!((200..260).contains(&odd.count()), "three in ten have any precharge");
