@@ -273,7 +273,9 @@ pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> Option<&'static
     }
     match diagnosis.working {
         Working::Accept if !diagnosis.vouched.contains(&Group::Tank) => None,
-        answer => Some(FOR_NOW[answer as usize]),
+        answer @ (Working::Accept | Working::LookAgain | Working::SetAgain | Working::Act) => {
+            Some(FOR_NOW[answer as usize])
+        }
     }
 }
 

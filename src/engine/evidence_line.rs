@@ -8,7 +8,7 @@ use super::evidence::Gatherer;
 use super::evidence_items::is_of_stage;
 use super::observations::Observation;
 use crate::physics::diagnosis::Item;
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GALLON, PSI, Uncertain};
 
 impl Gatherer<'_> {
     /// Readings of a tank, of those that count at this stage; one that stands outside of any is the first's.
@@ -22,7 +22,7 @@ impl Gatherer<'_> {
         let tanks = &self.run.setting.system.tanks;
         let by_file = |at: usize| {
             let value = self.run.setting.system.value("tank.volume", at)?;
-            value.amount().map(|amount| amount.value())
+            value.amount().map(Uncertain::value)
         };
         let of = |at: usize| {
             self.of_tank(at, "plate_volume").last().and_then(|seen| seen.si()).or_else(|| by_file(at))
