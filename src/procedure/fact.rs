@@ -67,7 +67,7 @@ impl Fact {
             Usual::Value(expr) => Some(match expr.value(at_hand.values()).ok()? {
                 // In other units than the file's a round number stays one.
                 Value::Amount(measure, amount) => show_roundly(measure, &amount, at_hand.units()),
-                value => value.shown(at_hand.units()),
+                value @ (Value::Truth(_) | Value::Text(_) | Value::Series(_)) => value.shown(at_hand.units()),
             }),
         });
         let or = if self.unknown { format!(" (or `{NOT_KNOWN}`)") } else { String::new() };
