@@ -12,6 +12,9 @@ use crate::quantity::Verdict;
 use crate::record::Grade;
 use crate::words::wrap;
 
+/// So few lines above a question are no reason for a pause.
+const FEW: usize = 2;
+
 /// What stands last on the paper; decides whether an empty line comes next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Last {
@@ -71,8 +74,9 @@ impl<W: Write> TextOutput<W> {
             return false;
         }
         let new = prompt.commands.iter().filter(|command| !self.explained.contains(command)).count();
-        let lines = question(prompt, self.style).above.len() + 2 + if new > 0 { new + 1 } else { 0 };
-        is_full(self.shown, (&Block::Lines(Vec::new()), lines), rows)
+        let lines = question(prompt, self.style).above.len() + if new > 0 { new + 1 } else { 0 };
+        // A line or two find their place.
+        lines > FEW && is_full(self.shown, (&Block::Lines(Vec::new()), lines + 2), rows)
     }
 
     /// A person has typed: all before was read.

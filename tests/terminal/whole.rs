@@ -25,10 +25,23 @@ pub fn tankhand_on((rows, columns): (u16, u16), home: &Path, arguments: &[&str])
     spawn(command, rows, columns)
 }
 
-/// Waits for a prompt, then types.
+/// Whether a screen waits until what stands there was read.
+fn pauses(screen: &str) -> bool {
+    screen.trim_end().ends_with("Enter goes on >")
+}
+
+/// Waits for a prompt, going on at pauses, then types.
 fn answer(pty: &mut Pty, prompt: &str, keys: &str) {
-    pty.wait_for(prompt);
-    pty.wait_idle();
+    loop {
+        pty.wait_until(&format!("`{prompt}`"), |screen| screen.contains(prompt) || pauses(screen));
+        pty.wait_idle();
+        if !pauses(&pty.screen()) {
+            break;
+        }
+        let before = pty.screen();
+        pty.send("\r");
+        pty.wait_until("what comes after a pause", |screen| screen != before);
+    }
     pty.send(keys);
 }
 
