@@ -24,7 +24,8 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
                 false => format!("Next: {next}"),
             }
         });
-        let name = Some(&line.name).filter(|name| !name.is_empty()).map(|name| format!("{name}."));
+        let is_said = line.name.is_empty() || line.says.starts_with(&line.name);
+        let name = (!is_said).then(|| format!("{}.", line.name));
         let words = [name.as_deref(), Some(&line.says), next.as_deref(), Some(&by)];
         let words: Vec<&str> = words.into_iter().flatten().filter(|text| !text.is_empty()).collect();
         Row::new([Grade::word(line.grade).to_uppercase(), words.join(" ")])
