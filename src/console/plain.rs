@@ -73,9 +73,12 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     /// Waits until what stands there was read.
     fn pause_to_read(&mut self) -> io::Result<()> {
         self.paper.put(GO_ON, true)?;
-        self.input.line()?;
         self.paper.was_read();
-        Ok(())
+        match self.input.line() {
+            // What ended it is seen at the next question.
+            Err(error) if error.kind() == io::ErrorKind::Interrupted => self.paper.end_line(),
+            other => other.map(drop),
+        }
     }
 
     /// One try at an answer.
@@ -175,9 +178,10 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
                 self.pause_to_read()?;
             }
             let inline = self.paper.above(prompt)?;
-            let tried = self.try_once(&inline, prompt)?;
+            let tried = self.try_once(&inline, prompt);
+            // Who breaks off has read it too, and is not held up on the way out.
             self.paper.was_read();
-            match tried {
+            match tried? {
                 Ok(reply) => return Ok(reply),
                 Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
             }
@@ -186,6 +190,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
 
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
         self.input.forget_typed_ahead();
+        self.paper.was_read();
         let mut wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.begins())?;
         if self.input.is_terminal() {

@@ -8,23 +8,11 @@ use super::observations::{Observation, ObservedValue, Origin};
 use super::{EarlierAnswers, EarlierVisit, Run, Setting};
 use crate::clock::Moment;
 use crate::physics::diagnosis::Evidence;
-use crate::procedure::{LoadContext, Observed, Procedure, Texts, UnreadableText, load, observable};
+use crate::procedure::{LoadContext, NoParts, Observed, Procedure, load, observable};
 use crate::quantity::{PSI, Units, unit};
 use crate::record::{Phase, Provenance};
 use crate::source::{Fault, SourceText};
 use crate::system::{self, System};
-
-struct NoParts;
-
-impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
-        None
-    }
-
-    fn names(&self) -> Vec<String> {
-        Vec::new()
-    }
-}
 
 fn procedure(steps: &str) -> Procedure {
     let text = format!("format = 1\ntitle = \"t\"\npurpose = \"p\"\n{steps}");

@@ -84,6 +84,6 @@ pub use step::{Action, Asks, Check, Course, Step, Stop, time_of};
 pub(crate) use step::{Compute, Conclude, Diagnose, LoopKind, Repeat, Statement, StopOutcome};
 pub use steps::VERBS;
 pub(crate) use steps::own_keys;
-pub use surroundings::{LoadContext, Path, Texts, UnreadableText};
+pub use surroundings::{LoadContext, NoParts, Path, Texts, UnreadableText};
 pub(crate) use verb::Verb;
 pub use waiver::Waiver;

@@ -34,6 +34,28 @@ pub trait Texts {
     fn names(&self) -> Vec<String>;
 }
 
+/// No parts at all: for a procedure that stands alone.
+///
+/// ```
+/// use tankhand::procedure::{LoadContext, NoParts, load};
+/// use tankhand::source::SourceText;
+/// let text = "format = 1\ntitle = 'Look'\npurpose = 'See.'\n[[step]]\ndo = 'Look.'\n";
+/// let around = LoadContext { texts: &NoParts, paths: &[] };
+/// assert_eq!(load(&SourceText::new("look.toml", text), &around).unwrap().title, "Look");
+/// ```
+#[derive(Clone, Copy, Debug)]
+pub struct NoParts;
+
+impl Texts for NoParts {
+    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
+        None
+    }
+
+    fn names(&self) -> Vec<String> {
+        Vec::new()
+    }
+}
+
 /// What a procedure is loaded among.
 pub struct LoadContext<'a> {
     /// The parts.

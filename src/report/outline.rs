@@ -12,14 +12,9 @@ use crate::words::list;
 /// numbered, with their texts as they are written: `{target}` stands where a value will.
 ///
 /// ```
-/// use tankhand::procedure::{LoadContext, Texts, UnreadableText, load};
+/// use tankhand::procedure::{LoadContext, NoParts, load};
 /// use tankhand::report::{Places, procedure_page, to_text};
 /// use tankhand::source::SourceText;
-/// struct NoParts;
-/// impl Texts for NoParts {
-///     fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> { None }
-///     fn names(&self) -> Vec<String> { Vec::new() }
-/// }
 /// let text = "format = 1\ntitle = 'Look'\npurpose = 'See.'\n[[step]]\nid = 'a'\ndo = 'Look.'\n";
 /// let around = LoadContext { texts: &NoParts, paths: &[] };
 /// let procedure = load(&SourceText::new("look.toml", text), &around).unwrap();

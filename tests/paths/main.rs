@@ -17,24 +17,12 @@ use step::{mend, text};
 use support::{setting_of, start};
 use tankhand::clock::Moment;
 use tankhand::engine::{ACKNOWLEDGE, AnswerKind, Ask, Event, Run, RunInput};
-use tankhand::procedure::{LoadContext, Path, Procedure, Step, Texts, UnreadableText, load};
+use tankhand::procedure::{LoadContext, NoParts, Path, Procedure, Step, load};
 use tankhand::quantity::{Kind, Measure};
 use tankhand::record::{Entry, EntryKind};
 use tankhand::source::SourceText;
 use tankhand::system::System;
 use write::{Dice, Writer};
-
-struct NoParts;
-
-impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
-        None
-    }
-
-    fn names(&self) -> Vec<String> {
-        Vec::new()
-    }
-}
 
 /// A random procedure, with everything taken out that loading objects to.
 fn sound(numbers: &[u32]) -> (Procedure, String) {

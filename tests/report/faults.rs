@@ -1,13 +1,12 @@
 //! Pages of faults: whole ones, and any fault at any place in any text.
 
 use proptest::prelude::*;
-use tankhand::procedure::{LoadContext, load};
+use tankhand::procedure::{LoadContext, NoParts, load};
 use tankhand::report::{fault_page, faults_text};
 use tankhand::source::{Fault, SourceText, Span};
 use textwrap::core::display_width;
 
 use crate::golden;
-use crate::samples::NoParts;
 
 const SPOILED: &str = r#"format = 1
 title = "A spoiled file"

@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use tankhand::clock::Moment;
 use tankhand::engine::{RunInput, Setting};
-use tankhand::procedure::{LoadContext, Path, Procedure, Texts, UnreadableText, load};
+use tankhand::procedure::{LoadContext, NoParts, Path, Procedure, load};
 use tankhand::record::{Contents, Summary};
 use tankhand::source::SourceText;
 use tankhand::system::{PATHS, System};
@@ -220,19 +220,6 @@ volume = "20 gal"
 [[tank]]
 id = "right"
 "#;
-
-/// No parts at all.
-pub struct NoParts;
-
-impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
-        None
-    }
-
-    fn names(&self) -> Vec<String> {
-        Vec::new()
-    }
-}
 
 pub fn moment(text: &str) -> Moment {
     Moment::parse(text).unwrap()

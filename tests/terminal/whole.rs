@@ -112,6 +112,22 @@ skipped remark nobody signs";
     assert_eq!(narrow, expected, "and on a narrow screen");
 }
 
+/// Below a question that fills the screen too.
+#[test]
+fn nobody_who_breaks_off_is_held_up() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = tankhand_on((24, 80), home.path(), &["run", "tests/support/short.toml"]);
+    answer(&mut pty, "[40 psi] >", "?\r");
+    answer(&mut pty, "You can type", "?\r");
+    pty.wait_until("the help a second time", |screen| screen.matches("You can type").count() == 2);
+    pty.wait_idle();
+    pty.send("38\r");
+    answer(&mut pty, "word >", CTRL_C);
+    pty.wait_exit();
+    let screen = pty.screen();
+    assert!(screen.contains("Go on with: tankhand resume") && !screen.contains("Enter goes on"), "{screen}");
+}
+
 #[test]
 fn ctrl_c_loses_nothing_and_leaves_the_terminal_in_order() {
     let home = tempfile::tempdir().unwrap();

@@ -87,9 +87,10 @@ impl Face for RichFace {
                 return Err(Ended::Interrupted);
             }
             self.fit();
-            let tried = self.try_once(&keys, prompt)?;
+            let tried = self.try_once(&keys, prompt);
+            // Who breaks off has read it too, and is not held up on the way out.
             self.paper.was_read();
-            match tried {
+            match tried? {
                 Ok(reply) => {
                     self.untitle()?;
                     return Ok(reply);

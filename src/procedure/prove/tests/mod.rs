@@ -14,21 +14,8 @@ mod spelled;
 mod states;
 mod words;
 
-use crate::procedure::{LoadContext, Texts, UnreadableText, load};
+use crate::procedure::{LoadContext, NoParts, Texts, load};
 use crate::source::{Fault, SourceText};
-
-/// No parts.
-struct NoParts;
-
-impl Texts for NoParts {
-    fn text(&self, _: &str) -> Option<Result<SourceText, UnreadableText>> {
-        None
-    }
-
-    fn names(&self) -> Vec<String> {
-        Vec::new()
-    }
-}
 
 /// Facts and states for every procedure here; the steps begin on line 5.
 const REST: &str = r#"]
