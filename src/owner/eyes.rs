@@ -24,6 +24,7 @@ const EYES: &[(&str, Eye)] = &[
     ("resting_gauge", Owner::resting_gauge),
     ("pressure_limit", |_, _| Sighting::Usual),
     ("plate_limit", |owner, at| Sighting::Number(owner.household.site.tanks[at.tank].limit, PSI)),
+    ("old_plate_limit", |owner, at| Sighting::Number(owner.household.site.tanks[at.tank].limit, PSI)),
     ("relief_setting", |owner, _| {
         owner.household.site.relief.map_or(Sighting::Unknown, |opens| Sighting::Number(opens, PSI))
     }),

@@ -197,6 +197,13 @@ pub static OBSERVABLES: &[Observable] = &[
     number("plate_limit", "plate limit", Pressure, "highest pressure the tank's plate allows")
         .from(40.0, 300.0, "psi"),
     number(
+        "old_plate_limit",
+        "plate limit of the old tank",
+        Pressure,
+        "highest pressure that the plate of the tank to be replaced allows",
+    )
+    .from(40.0, 300.0, "psi"),
+    number(
         "pressure_limit",
         "highest pressure allowed",
         Pressure,

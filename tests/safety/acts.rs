@@ -81,6 +81,12 @@ impl<'a> Act<'a> {
         words.iter().any(|word| order.contains(word))
     }
 
+    /// What is told when a check fails that must hold, in small letters.
+    pub fn ends_with(&self) -> Option<String> {
+        let check = self.step.course().checks().filter(|check| check.must)?;
+        Some(check.fail.as_ref()?.unfilled().to_lowercase())
+    }
+
     /// The message of a hazard stands here, or is proven to have stood before.
     pub fn warns(&self, hazard: &str) -> bool {
         let named = self.step.hazards.iter().any(|known| known.id == hazard);

@@ -99,6 +99,15 @@ pub static RULES: &[Rule] = &[
         |act| act.brings("pump_off"),
         |act| act.status() == Some("off"),
     ),
+    // A check changes nothing by itself: who is to turn something is told so by a `stop`, which says how things are left.
+    rule(
+        "no check that ends the work gives an order that the record does not keep",
+        |act| act.ends_with().is_some(),
+        |act| {
+            let said = act.ends_with().unwrap_or_default();
+            !["turn the breaker", "breaker off with", "open the drain", "turn off"].iter().any(|word| said.contains(word))
+        },
+    ),
     rule(
         "drains, valves and wires are left by a word that is typed wherever the next step trusts them",
         |act| act.brings("drain_open") && act.undoes("drain_shut") && act.needs("under_pressure"),
