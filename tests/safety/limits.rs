@@ -52,6 +52,7 @@ static CASES: &[Case] = &[
     case("re-open", "air_kept", &[("autumn_now", "30 psi"), ("found", "26 psi")], "fail"),
     case("parts/hold-test", "nothing_feeds", &[("hold_loss", "0 psi - 4 psi")], "fail"),
     case("parts/hold-test", "nothing_feeds", &[("hold_loss", "1 psi - 0 psi")], "pass"),
+    case("set-switch", "want_code", &[("want_out", "85 psi")], "fail"),
     case("set-switch", "want_allowed", &[("want_out", "72 psi"), ("old_ceiling", "75 psi")], "fail"),
 ];
 

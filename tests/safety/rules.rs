@@ -58,6 +58,11 @@ pub static RULES: &[Rule] = &[
         adds_air,
         |act| act.needs("relief_guards"),
     ),
+    rule(
+        "who starts a pump by its lever or a tripped breaker was told of the relief valve",
+        |act| act.orders(&["half up", "to on once"]),
+        |act| act.warned("relief_valve"),
+    ),
     rule("air is added only to a drained tank with its drain open", adds_air, |act| {
         act.needs_all(&["drained", "drain_open"]) || act.orders(&["tank drained, drain left open"])
     }),
