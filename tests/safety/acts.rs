@@ -106,9 +106,8 @@ impl<'a> Act<'a> {
 
     /// Whether what was opened is closed again, as the steps stand.
     pub fn is_closed(&self, state: &str) -> bool {
-        let touches = |step: &&&Step| {
-            step.brings.iter().chain(&step.undoes).any(|touched| **touched == *state)
-        };
+        let touches =
+            |step: &&&Step| step.brings.iter().chain(&step.undoes).any(|touched| **touched == *state);
         let last = self.before.iter().rev().find(touches);
         last.is_none_or(|step| step.undoes.iter().any(|undone| **undone == *state))
     }

@@ -34,19 +34,54 @@ static CASES: &[Case] = &[
     case("disinfect", "stood_short_of_harm", &[("dose_choice", "'weak'"), ("standing", "24 h")], "pass"),
     case("disinfect", "stood_short_of_harm", &[("dose_choice", "'weak'"), ("standing", "27 h")], "fail"),
     case("disinfect", "stood_enough", &[("stand_time", "3 h"), ("standing", "2 h")], "fail"),
-    case("disinfect", "dose_allowed", &[("maker_dose", "50 mg/L"), ("dose", "100 mg/L"), ("dose_choice", "'weak'")], "fail"),
-    case("disinfect", "dose_allowed", &[("maker_dose", "100 mg/L"), ("dose", "100 mg/L"), ("dose_choice", "'weak'")], "pass"),
+    case(
+        "disinfect",
+        "dose_allowed",
+        &[("maker_dose", "50 mg/L"), ("dose", "100 mg/L"), ("dose_choice", "'weak'")],
+        "fail",
+    ),
+    case(
+        "disinfect",
+        "dose_allowed",
+        &[("maker_dose", "100 mg/L"), ("dose", "100 mg/L"), ("dose_choice", "'weak'")],
+        "pass",
+    ),
     case("disinfect", "time_allowed", &[("maker_time", "2 h"), ("stand_time", "3 h")], "fail"),
     case("disinfect", "housing_fits", &[("bleach_needed", "1.5 gal"), ("housing_holds", "0.5 gal")], "fail"),
     case("disinfect", "housing_fits", &[("bleach_needed", "0.3 gal"), ("housing_holds", "0.5 gal")], "pass"),
     case("disinfect", "strip_low", &[("strip", "10 mg/L")], "fail"),
-    case("parts/relief-and-control", "relief_fits", &[("relief_setting", "100 psi"), ("tank_limit", "75 psi")], "fail"),
-    case("parts/relief-and-control", "relief_fits", &[("relief_setting", UNKNOWN), ("tank_limit", "100 psi")], "can't tell"),
-    case("parts/relief-and-control", "relief_fits", &[("relief_setting", "75 psi"), ("tank_limit", UNKNOWN)], "can't tell"),
-    case("parts/cut-out-limits", "below_ceiling", &[("cut_out", "60 psi"), ("ceiling", UNKNOWN)], "can't tell"),
+    case(
+        "parts/relief-and-control",
+        "relief_fits",
+        &[("relief_setting", "100 psi"), ("tank_limit", "75 psi")],
+        "fail",
+    ),
+    case(
+        "parts/relief-and-control",
+        "relief_fits",
+        &[("relief_setting", UNKNOWN), ("tank_limit", "100 psi")],
+        "can't tell",
+    ),
+    case(
+        "parts/relief-and-control",
+        "relief_fits",
+        &[("relief_setting", "75 psi"), ("tank_limit", UNKNOWN)],
+        "can't tell",
+    ),
+    case(
+        "parts/cut-out-limits",
+        "below_ceiling",
+        &[("cut_out", "60 psi"), ("ceiling", UNKNOWN)],
+        "can't tell",
+    ),
     case("parts/cut-out-limits", "below_code", &[("cut_out", "85 psi")], "fail"),
     case("parts/add-air", "air_allowed", &[("air_now", "80 psi"), ("tank_limit", "75 psi")], "fail"),
-    case("parts/read-precharge", "found_allowed", &[("found", "30 psi"), ("tank_limit", UNKNOWN)], "can't tell"),
+    case(
+        "parts/read-precharge",
+        "found_allowed",
+        &[("found", "30 psi"), ("tank_limit", UNKNOWN)],
+        "can't tell",
+    ),
     case("parts/since-last", "loss_usual", &[("lost_a_year", "4 psi - 0 psi")], "fail"),
     case("parts/since-last", "loss_usual", &[("lost_a_year", "2 psi - 0 psi")], "pass"),
     case("re-open", "air_kept", &[("autumn_now", "30 psi"), ("found", "26 psi")], "fail"),
@@ -72,7 +107,8 @@ fn verdict(case: &Case) -> String {
     let (mut facts, mut steps, mut answers) = (String::new(), String::new(), Vec::new());
     for (name, value) in case.given {
         if *value == UNKNOWN {
-            facts += &format!("[[fact]]\nid = \"{name}\"\nkind = \"pressure\"\nask = \"It\"\nunknown = true\n");
+            facts +=
+                &format!("[[fact]]\nid = \"{name}\"\nkind = \"pressure\"\nask = \"It\"\nunknown = true\n");
             answers.push(UNKNOWN);
         } else if let Some(word) = value.strip_prefix('\'') {
             steps += &format!("[[step]]\nid = \"{name}\"\nchoose = [{WORDS}]\nask = \"Which?\"\n");
@@ -97,7 +133,8 @@ fn verdict(case: &Case) -> String {
 fn every_limit_can_fail_and_nothing_unknown_passes() {
     let came_to: Vec<String> = CASES.iter().map(verdict).collect();
     let wrong = CASES.iter().zip(&came_to).filter(|(case, it)| case.comes_to != it.as_str());
-    let wrong: Vec<String> = wrong.map(|(case, it)| format!("{} {:?}: {it}", case.check, case.given)).collect();
+    let wrong: Vec<String> =
+        wrong.map(|(case, it)| format!("{} {:?}: {it}", case.check, case.given)).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 

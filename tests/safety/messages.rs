@@ -9,21 +9,73 @@ const SAID: &[(&str, Signal, &[&str])] = &[
     (
         "mains",
         Signal::Danger,
-        &["Dry hands and dry feet", "does not prove dead wires", "panel is wet", "tester tried on a live point", "keep charge", "electrician"],
+        &[
+            "Dry hands and dry feet",
+            "does not prove dead wires",
+            "panel is wet",
+            "tester tried on a live point",
+            "keep charge",
+            "electrician",
+        ],
     ),
     ("pump_starts", Signal::Danger, &["Tag it", "Lock it", "only with the cover on"]),
     (
         "stored_air",
         Signal::Danger,
-        &["regulator", "above the target", "Short bursts", "Eye protection", "does not guard the air side", "only with all air let out", "on the water side too", "shut the compressor off, leave it"],
+        &[
+            "regulator",
+            "above the target",
+            "Short bursts",
+            "Eye protection",
+            "does not guard the air side",
+            "only with all air let out",
+            "on the water side too",
+            "shut the compressor off, leave it",
+        ],
     ),
     ("stored_water", Signal::Warning, &["before the gauge reads zero", "drain valve"]),
-    ("relief_valve", Signal::Warning, &["T&P valve of the water heater is not it", "scalds", "do not raise the pressure and add no air"]),
-    ("over_pressure", Signal::Warning, &["limits of their own", "lowest limit of anything in the line", "Above 80 psi", "pressure-reducing valve"]),
+    (
+        "relief_valve",
+        Signal::Warning,
+        &["T&P valve of the water heater is not it", "scalds", "do not raise the pressure and add no air"],
+    ),
+    (
+        "over_pressure",
+        Signal::Warning,
+        &[
+            "limits of their own",
+            "lowest limit of anything in the line",
+            "Above 80 psi",
+            "pressure-reducing valve",
+        ],
+    ),
     ("weight", Signal::Warning, &["never dig under it", "two people or a hoist"]),
-    ("chlorine", Signal::Warning, &["With acid or ammonia", "Gloves, eye protection, fresh air", "maker's own dose", "Dilute", "never into a septic tank, stream or pond", "emergency number"]),
-    ("drinking_water", Signal::Warning, &["rolling boil for 1 minute, 3 minutes above 6,500 ft", "does not help against nitrate, fuel or chemicals", "infants"]),
-    ("well_opening", Signal::Danger, &["Lift only a cap that just covers", "Never unbolt a seal", "connectors", "only licensed people"]),
+    (
+        "chlorine",
+        Signal::Warning,
+        &[
+            "With acid or ammonia",
+            "Gloves, eye protection, fresh air",
+            "maker's own dose",
+            "Dilute",
+            "never into a septic tank, stream or pond",
+            "emergency number",
+        ],
+    ),
+    (
+        "drinking_water",
+        Signal::Warning,
+        &[
+            "rolling boil for 1 minute, 3 minutes above 6,500 ft",
+            "does not help against nitrate, fuel or chemicals",
+            "infants",
+        ],
+    ),
+    (
+        "well_opening",
+        Signal::Danger,
+        &["Lift only a cap that just covers", "Never unbolt a seal", "connectors", "only licensed people"],
+    ),
     ("confined_space", Signal::Danger, &["Never enter alone", "Ventilate", "stay out"]),
     ("back_siphonage", Signal::Warning, &["Lift every hose end", "vacuum breaker"]),
     ("heat", Signal::Caution, &["\"pilot\" or \"off\"", "hot pump cool"]),
@@ -35,13 +87,17 @@ const SAID: &[(&str, Signal, &[&str])] = &[
 
 #[test]
 fn every_message_says_what_it_must() {
-    assert_eq!(SAID.iter().map(|row| row.0).collect::<Vec<_>>(), HAZARDS.iter().map(|it| it.id).collect::<Vec<_>>());
+    assert_eq!(
+        SAID.iter().map(|row| row.0).collect::<Vec<_>>(),
+        HAZARDS.iter().map(|it| it.id).collect::<Vec<_>>()
+    );
     let mut missing = Vec::new();
     for (id, signal, phrases) in SAID {
         let message = hazard(id).unwrap().message(&|_| None, Units::Us);
         assert_eq!(message.signal, *signal, "{id}");
         let text = message.text.replace('\n', " ");
-        missing.extend(phrases.iter().filter(|said| !text.contains(**said)).map(|said| format!("{id}: {said}")));
+        missing
+            .extend(phrases.iter().filter(|said| !text.contains(**said)).map(|said| format!("{id}: {said}")));
     }
     assert_eq!(missing, Vec::<String>::new());
 }
@@ -51,13 +107,15 @@ fn every_message_says_what_it_must() {
 fn the_weight_of_a_full_tank_is_a_number() {
     let gallon = 3.785_411_784e-3;
     let weights = [(44.0, "367 lb"), (86.0, "717 lb"), (119.0, "993 lb")].map(|(gallons, weight)| {
-        let known = |name: &str| {
-            (name == "plate_volume").then(|| Value::exact(Measure::Volume, gallons * gallon))
-        };
+        let known =
+            |name: &str| (name == "plate_volume").then(|| Value::exact(Measure::Volume, gallons * gallon));
         (hazard("weight").unwrap().message(&known, Units::Us).text, weight)
     });
     for (message, weight) in weights {
-        assert_eq!(message.lines().nth(3), Some(&*format!("Full of water it weighs about {weight} more than empty.")));
+        assert_eq!(
+            message.lines().nth(3),
+            Some(&*format!("Full of water it weighs about {weight} more than empty."))
+        );
     }
 }
 

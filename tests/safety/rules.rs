@@ -23,7 +23,12 @@ fn adds_air(act: &Act<'_>) -> bool {
 
 /// The breaker is turned, not only looked at or left as it is.
 fn turns_breaker(act: &Act<'_>) -> bool {
-    let left = ["breaker off and tagged", "leave the breaker off", "with the breaker off", "breaker off, gauge at zero"];
+    let left = [
+        "breaker off and tagged",
+        "leave the breaker off",
+        "with the breaker off",
+        "breaker off, gauge at zero",
+    ];
     let order = left.iter().fold(act.order(), |order, words| order.replace(words, ""));
     let turned = ["breaker on", "breaker off", "turn the breaker", "'s breaker off", "turn its breaker"];
     turned.iter().any(|words| order.contains(words))
@@ -38,7 +43,8 @@ fn is_at_the_well(act: &Act<'_>) -> bool {
 /// A tank is pushed, tipped, laid down, lifted or carried.
 fn moves_tank(act: &Act<'_>) -> bool {
     let words = ["tip the tank", "lay the tank", "lift the tank", "move the old tank", "set the tank in its"];
-    act.orders(&words) || act.orders(&["put the new tank", "push it gently", "press the center of the old tank"])
+    act.orders(&words)
+        || act.orders(&["put the new tank", "push it gently", "press the center of the old tank"])
 }
 
 /// At panel, tank, switch or well.
@@ -47,17 +53,19 @@ fn comes_near(act: &Act<'_>) -> bool {
     is_at_the_well(act) && act.step.hazards.iter().any(|it| hazards.contains(&it.id))
 }
 
+fn has_a_way_out(act: &Act<'_>) -> bool {
+    act.may_end()
+}
+
 pub static RULES: &[Rule] = &[
     rule(
         "the pump gets power only where a relief valve was seen",
         |act| act.brings("pump_on") || act.brings("filled_by_hand"),
         |act| act.needs("relief_guards"),
     ),
-    rule(
-        "air is added only where a relief valve was seen, or to a loose tank",
-        adds_air,
-        |act| act.needs("relief_guards"),
-    ),
+    rule("air is added only where a relief valve was seen, or to a loose tank", adds_air, |act| {
+        act.needs("relief_guards")
+    }),
     rule(
         "who starts a pump by its lever or a tripped breaker was told of the relief valve",
         |act| act.orders(&["half up", "to on once"]),
@@ -85,7 +93,9 @@ pub static RULES: &[Rule] = &[
     rule(
         "wires are dead by a word that is typed, at the tester, with the breaker off",
         |act| act.brings("wires_dead"),
-        |act| act.status() == Some("dead") && act.needs("pump_off") && act.orders(&["tester"]) && act.may_end(),
+        |act| {
+            act.status() == Some("dead") && act.needs("pump_off") && act.orders(&["tester"]) && act.may_end()
+        },
     ),
     rule(
         "a nut of the switch is turned only on dead wires",
@@ -110,7 +120,9 @@ pub static RULES: &[Rule] = &[
         |act| act.ends_with().is_some(),
         |act| {
             let said = act.ends_with().unwrap_or_default();
-            !["turn the breaker", "breaker off with", "open the drain", "turn off"].iter().any(|word| said.contains(word))
+            !["turn the breaker", "breaker off with", "open the drain", "turn off"]
+                .iter()
+                .any(|word| said.contains(word))
         },
     ),
     rule(
@@ -131,7 +143,7 @@ pub static RULES: &[Rule] = &[
     rule(
         "a pump that runs has its way out where it is timed or watched",
         |act| act.needs("pump_on") && ["cut_in", "cut_out", "run_time"].iter().any(|name| act.reads(name)),
-        |act| act.may_end(),
+        has_a_way_out,
     ),
     rule(
         "no new message is read while the pump has power and eyes belong on the gauge",
@@ -183,7 +195,10 @@ pub static RULES: &[Rule] = &[
     rule(
         "a lever is held with the cover on, alone, for a minute at most",
         |act| act.orders(&["half up"]),
-        |act| ["cover on", "alone", "1 min"].iter().all(|word| act.orders(&[word])) || act.orders(&["touch nothing else"]),
+        |act| {
+            ["cover on", "alone", "1 min"].iter().all(|word| act.orders(&[word]))
+                || act.orders(&["touch nothing else"])
+        },
     ),
     rule(
         "the switch's nipple is left alone",

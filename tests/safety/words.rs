@@ -23,15 +23,27 @@ static SENTENCES: &[Phrase] = &[
 /// Held text by text.
 static TEXTS: &[Phrase] = &[
     phrase(
-        &["change its core", "change the valve core", "new valve core", "change the core", "tighten the core"],
+        &[
+            "change its core",
+            "change the valve core",
+            "new valve core",
+            "change the core",
+            "tighten the core",
+        ],
         &["all air", "all the air", "what will repairs cost"],
     ),
     phrase(&["screw the core tighter"], &["all the air"]),
-    phrase(&["lift the lever", "lift its lever"], &["heater", "new valve at hand", "a new relief valve", "do not lift"]),
+    phrase(
+        &["lift the lever", "lift its lever"],
+        &["heater", "new valve at hand", "a new relief valve", "do not lift"],
+    ),
     phrase(&["unscrew the aerators"], &["drain valve"]),
     phrase(&["frozen", "thaw", "stuck thread"], &["no flame", "never with a flame", "no fuel"]),
     phrase(&["lost in a year", "second look"], &["{3 psi}"]),
-    phrase(&["trips often", "trips soon after"], &["{3 psi} to {5 psi} lower", "2.5 times", "its precharge is too high"]),
+    phrase(
+        &["trips often", "trips soon after"],
+        &["{3 psi} to {5 psi} lower", "2.5 times", "its precharge is too high"],
+    ),
     phrase(&["above the plate limit, {tank_limit}: the tank may burst"], &["{air_now}", "{found}"]),
 ];
 
