@@ -36,6 +36,8 @@ pub enum PlotTone {
     Computed,
     /// How things were before, or how else they could be.
     Earlier,
+    /// What would follow if it went on like this.
+    Expected,
     /// A limit that is held against it.
     Limit,
 }
@@ -140,6 +142,27 @@ impl PlotMark {
 }
 
 impl Figure {
+    /// Figures as panels, one below the other: with one span along the bottom, and room alike beside them, so
+    /// that what stands below another was at the same time.
+    pub fn panels<const N: usize>(mut figures: [Figure; N]) -> [Figure; N] {
+        let holds: Vec<f64> = figures.iter().flat_map(Figure::along).collect();
+        for figure in &mut figures {
+            figure.x.holds.clone_from(&holds);
+        }
+        let rooms = figures.each_ref().map(frame::room);
+        for figure in &mut figures {
+            figure.y.room = rooms.iter().map(|room| room.0).max().unwrap_or(0);
+            figure.x.room = rooms.iter().map(|room| room.1).max().unwrap_or(0);
+        }
+        figures
+    }
+
+    /// Every number that must lie along the bottom.
+    fn along(&self) -> Vec<f64> {
+        let drawn = self.marks.iter().flat_map(|mark| mark.reach().0);
+        self.x.holds.iter().copied().chain(drawn).collect()
+    }
+
     /// The scales that hold everything drawn: along the bottom, and up the side.
     pub fn scales(&self) -> (Scale, Scale) {
         let (mut across, mut up) = (self.x.holds.clone(), self.y.holds.clone());
