@@ -6,8 +6,8 @@ use tankhand::app::ReportTo;
 
 use crate::accounts::{card, performed, written};
 
-/// Everything that is told of a record, with where it stands.
-fn told(demo: &str) -> [(&'static str, String); 3] {
+/// Everything that is shown of a record, with where it stands.
+fn shown(demo: &str) -> [(&'static str, String); 3] {
     let (_folder, record) = performed(demo);
     let report = |to| written(tankhand::app::report, &record, &to);
     [
@@ -58,15 +58,15 @@ fn a_number_is_the_same_everywhere() {
     ];
     let mut compared = BTreeMap::new();
     for demo in ["gritty-tank", "mountain-hut", "larch-street"] {
-        let told = told(demo);
-        let [sheet, brief] = [&told[0].1, &told[1].1].map(|text| rows(text));
+        let shown = shown(demo);
+        let [sheet, brief] = [&shown[0].1, &shown[1].1].map(|text| rows(text));
         for (what, cells) in &brief {
             assert_eq!(Some(cells), sheet.get(what), "{demo}: {what}");
         }
         for (what, column, phrases) in tells {
             let (_, cells) = sheet.iter().find(|(row, _)| row.starts_with(what)).unwrap();
             let right = number(&cells[*column]);
-            for (place, text) in &told {
+            for (place, text) in &shown {
                 for phrase in *phrases {
                     for found in numbers_after(text, phrase) {
                         assert!(
@@ -90,7 +90,7 @@ fn a_number_is_the_same_everywhere() {
 fn digits_are_those_of_the_limits() {
     let decimals = |text: &str| text.split_once('.').map_or(0, |(_, after)| after.len());
     for demo in ["gritty-tank", "mountain-hut", "two-tanks-spring"] {
-        for (place, text) in told(demo) {
+        for (place, text) in shown(demo) {
             let bare = |word| str::trim_matches(word, ['(', ')', ',', '.', ';']);
             let words: Vec<&str> = text.split_whitespace().map(bare).collect();
             let with_limits =

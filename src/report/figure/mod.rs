@@ -6,6 +6,7 @@
 
 mod frame;
 mod labels;
+mod panels;
 mod plot;
 mod scale;
 mod svg;
@@ -142,21 +143,6 @@ impl PlotMark {
 }
 
 impl Figure {
-    /// Figures as panels, one below the other: with one span along the bottom, and room alike beside them, so
-    /// that what stands below another was at the same time.
-    pub fn panels<const N: usize>(mut figures: [Figure; N]) -> [Figure; N] {
-        let holds: Vec<f64> = figures.iter().flat_map(Figure::along).collect();
-        for figure in &mut figures {
-            figure.x.holds.clone_from(&holds);
-        }
-        let rooms = figures.each_ref().map(frame::room);
-        for figure in &mut figures {
-            figure.y.room = rooms.iter().map(|room| room.0).max().unwrap_or(0);
-            figure.x.room = rooms.iter().map(|room| room.1).max().unwrap_or(0);
-        }
-        figures
-    }
-
     /// Every number that must lie along the bottom.
     fn along(&self) -> Vec<f64> {
         let drawn = self.marks.iter().flat_map(|mark| mark.reach().0);

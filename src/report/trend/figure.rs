@@ -31,11 +31,15 @@ pub(super) fn precharge(
     let unit = order.units.unit_for(Measure::Pressure)?;
     let place = |r: &Reading| (months(r.at), unit.number_of(Measure::Pressure, r.value));
     let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
-    let mut marks = vec![PlotMark::Across {
-        label: "lower limit".to_string(),
-        at: unit.number_of(Measure::Pressure, analysis.centre - order.band),
+    let limit = |word: &str, at: f64| PlotMark::Across {
+        label: word.to_string(),
+        at: unit.number_of(Measure::Pressure, at),
         tone: PlotTone::Limit,
-    }];
+    };
+    let mut marks = vec![
+        limit("lower limit", analysis.centre - order.band),
+        limit("upper limit", analysis.centre + order.band),
+    ];
     marks.extend(settings(analysis));
     if let Ok(fitted) = &analysis.trend {
         marks.extend(lines(analysis, fitted, &place));
@@ -124,7 +128,7 @@ fn lines(
     let (level, last) = (level(newest, fitted), fitted.trend.last_reading());
     let leaves = fitted.exit.estimate.filter(|at| *at > last && *at <= last + FURTHEST);
     let until = leaves.map_or(fitted.look_again, |leaves| leaves.max(fitted.look_again));
-    marks.extend(limits(newest, fitted, (until, place)));
+    marks.extend(limits(newest, fitted, until, place));
     marks.push(PlotMark::Line {
         label: "trend, carried on".to_string(),
         tone: PlotTone::Expected,
@@ -148,7 +152,8 @@ fn level(segment: &[Reading], fitted: &Fitted) -> f64 {
 fn limits(
     segment: &[Reading],
     fitted: &Fitted,
-    (until, place): (f64, &dyn Fn(&Reading) -> (f64, f64)),
+    until: f64,
+    place: &dyn Fn(&Reading) -> (f64, f64),
 ) -> Vec<PlotMark> {
     let (Some(first), level) = (segment.first(), level(segment, fitted)) else { return Vec::new() };
     let span = until - first.at;

@@ -161,8 +161,8 @@ impl TrendOrder<'_> {
             Err(_) => "",
         };
         format!(
-            "{} in {} between settings, each with its limits at about 95 %. The dotted line across is {} below \
-             the target.{lines}",
+            "{} in {} between settings, each with its limits at about 95 %. The dotted lines across are {} below and \
+             above the target.{lines}",
             counted(readings, "reading"),
             if segments == 1 { "1 stretch".to_string() } else { format!("{segments} stretches") },
             show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)
