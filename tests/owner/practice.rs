@@ -20,7 +20,7 @@ fn practiced(home: &Home, fault: &str, answers: &[(&str, &str)]) -> String {
     let mut transcript = Vec::new();
     let script = script(answers);
     let clock = SetClock::at(script.start());
-    let style = Style { width: 80, unicode: true, colour: false };
+    let style = Style { unicode: true, ..Style::plain(80) };
     let mut face = ScriptFace::new(script, &clock, &mut transcript, style);
     let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
     let order = PracticeOrder {
