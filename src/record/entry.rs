@@ -1,5 +1,6 @@
 //! What a record holds: its header, its entries, its result.
 
+use super::for_now::ForNow;
 use super::kept_text::KeptText;
 use super::mended::Mended;
 use crate::clock::{BootTime, Moment};
@@ -256,6 +257,8 @@ pub struct Entry {
     pub grade: Option<Grade>,
     /// What to do next about a finding.
     pub next: Option<String>,
+    /// What to do for now about the tank, where that stays open.
+    pub for_now: Option<ForNow>,
     /// By when.
     pub due: Option<Moment>,
     /// The steps a finding rests on.
@@ -299,6 +302,7 @@ impl Entry {
             said: None,
             grade: None,
             next: None,
+            for_now: None,
             due: None,
             rests_on: Vec::new(),
             more: toml::Table::new(),

@@ -111,6 +111,7 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("said", "string", "what the program told the person"),
     key("grade", "string", "of a finding: good, note, attention, act or stop"),
     key("next", "string", "of a finding: what to do next"),
+    key("for_now", "string", "of a finding: what to do for now about the tank: accept, leave, set or see-to"),
     key("due", "date-time", "of a finding: by when"),
     key("rests_on", "array of strings", "of a finding: the steps it rests on"),
     key("seal", "string", "the SHA-256 of the bytes from the line of the seal before up to this line"),

@@ -9,8 +9,8 @@ use super::render::FORMAT;
 use super::seal::sha256;
 use super::unclear::Unclear;
 use super::{
-    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Mended, Outcome, Phase, Provenance, Summary,
-    TextRole,
+    Entry, EntryKind, ForNow, ForeignEntry, Grade, Header, KeptText, Mended, Outcome, Phase, Provenance,
+    Summary, TextRole,
 };
 use crate::clock::BootTime;
 use crate::quantity::Units;
@@ -119,6 +119,7 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         said: fields.text("said")?,
         grade: fields.word("grade", Grade::named)?,
         next: fields.text("next")?,
+        for_now: fields.word("for_now", ForNow::named)?,
         due: fields.moment("due")?,
         rests_on: fields.words("rests_on")?,
         more: fields.rest(),

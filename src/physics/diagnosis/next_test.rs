@@ -74,6 +74,12 @@ pub static NEXT_TESTS: &[NextTest] = &[
         Item::AddedAir,
         Group::Tank,
     )),
+    by_words(
+        "draw water until the gauge is a little above cut-in, shut the drain, and see whether the needle climbs in 10 minutes",
+        12.0,
+        Item::Climbs,
+        Group::Tank,
+    ),
     by_words("walk along the line and look for another tank", 5.0, Item::OtherTanks, Group::Tank),
     test(
         ("look up last year's precharge, read with the same gauge", 1.0),

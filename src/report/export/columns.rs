@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::line::ExportLine;
 use super::questions::QUESTIONS;
 use crate::quantity::{Measure, Verdict};
-use crate::record::{Grade, Phase, Provenance};
+use crate::record::{ForNow, Grade, Phase, Provenance};
 use crate::report::wording::outcome_word;
 use crate::report::{Page, PageBlock, Row};
 
@@ -163,6 +163,12 @@ pub(super) static COLUMNS: &[Column] = &[
         text(l.entry.given.as_deref().filter(|_| l.entry.grade.is_some()))
     }),
     column("next", "text", "of a finding: what to do next", |l| text(l.entry.next.as_deref())),
+    column(
+        "for_now",
+        "text",
+        "of a finding: what to do for now about the tank: accept, leave, set or see-to",
+        |l| word(l.entry.for_now.map(ForNow::word)),
+    ),
     column("due", "time", "of a finding: by when", |l| {
         text(l.entry.due.map(|due| due.to_string()).as_deref())
     }),
