@@ -172,7 +172,7 @@ impl Gatherer<'_> {
 
     fn errors(&self) -> GaugeErrors {
         let gauge = |id: &str, at: f64| {
-            let gauge = self.run.setting.system.gauge(id);
+            let gauge = self.run.gauge(id);
             gauge.map_or([0.0; 2], |gauge| [gauge.accuracy_u(at) / PSI, gauge.division / PSI])
         };
         let [line, line_mark] = gauge("line", 50.0 * PSI);

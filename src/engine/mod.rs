@@ -30,6 +30,7 @@ mod evidence_water;
 mod findings;
 mod fold;
 mod frames;
+mod gauge;
 mod judgement;
 mod loops;
 mod names;

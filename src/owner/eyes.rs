@@ -33,6 +33,8 @@ const EYES: &[(&str, Eye)] = &[
     ("way_loss", |_, _| Sighting::Number(5.0 * PSI, PSI)),
     ("test_air", Owner::test_air),
     ("second_gauge", Owner::second_gauge),
+    ("line_mark", |owner, _| Sighting::Number(owner.household.instruments.line.mark, 0.0)),
+    ("air_mark", |owner, _| Sighting::Number(owner.household.instruments.air.mark, 0.0)),
     ("dead_gap", |_, _| Sighting::Usual),
     ("tank_temperature", Owner::temperature),
     ("drawdown", Owner::drawdown),

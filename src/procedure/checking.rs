@@ -1,6 +1,7 @@
 //! Checking: the names known so far, and the faults found on the way.
 
 use std::cell::Cell;
+use std::collections::BTreeSet;
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
@@ -58,6 +59,8 @@ pub(super) struct Checking<'a> {
     pub ids: Vec<Id>,
     /// Where answers stand in the summary, in place of what the steps say.
     pub heading: Option<Phase>,
+    /// The gauges that steps read from.
+    pub gauges: BTreeSet<String>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }
@@ -85,6 +88,7 @@ impl<'a> Checking<'a> {
             left_out: Vec::new(),
             ids: Vec::new(),
             heading: None,
+            gauges: BTreeSet::new(),
             count: 0,
         }
     }

@@ -225,6 +225,8 @@ pub static OBSERVABLES: &[Observable] = &[
     .from(0.0, 120.0, "psi"),
     number("second_gauge", "second gauge", Pressure, "line pressure by another gauge")
         .from(0.0, 150.0, "psi"),
+    number("line_mark", "smallest mark of the pressure gauge", PressureChange, "to what it can be read"),
+    number("air_mark", "smallest mark of the tire gauge", PressureChange, "to what it can be read"),
     number("dead_gap", "dead gap", PressureChange, "how far the precharge lies below the cut-in").is_chosen(),
     number("tank_temperature", "temperature at the tank", Temperature, "air temperature at the tank")
         .on("thermometer")
@@ -321,6 +323,16 @@ pub static OBSERVABLES: &[Observable] = &[
     text("remark", "remark", "what somebody wrote down"),
     text("date", "date", "a day"),
 ];
+
+/// Observables that are the smallest mark of a gauge, with its name.
+const MARKS: [(&str, &str); 2] = [("line_mark", "line"), ("air_mark", "air")];
+
+impl Observable {
+    /// The gauge of which it is the smallest mark.
+    pub fn marks(&self) -> Option<&'static str> {
+        MARKS.iter().find(|(name, _)| *name == self.name).map(|(_, gauge)| *gauge)
+    }
+}
 
 /// What readings are taken with: the gauges of the table, each once, with what it measures.
 pub fn gauges() -> Vec<(&'static str, Measure)> {

@@ -30,7 +30,7 @@ pub struct Header {
     /// An invented installation played for show.
     pub demo: bool,
     /// A practice at a simulated installation: no record of a real one.
-    pub practice: bool,
+    pub practice: Option<Practiced>,
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
     /// the work went on.
     pub transcribed: Option<Moment>,
@@ -40,6 +40,15 @@ pub struct Header {
     pub mended: Option<Mended>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
+}
+
+/// Which simulated installation a practice was at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Practiced {
+    /// The name of what is wrong there.
+    pub fault: String,
+    /// The number it was drawn from.
+    pub seed: u64,
 }
 
 /// What an entry tells of.

@@ -29,7 +29,12 @@ pub const HEAD_KEYS: &[FormatKey] = &[
     key("tank", "string", "the tank worked on, when one was named"),
     key("tanks", "array of strings", "the tanks that are taken one by one, when there are; instead of tank"),
     key("demo", "boolean", "true when installation and readings are invented; else left out"),
-    key("practice", "boolean", "true when it was a practice at a simulated installation; else left out"),
+    key(
+        "practice",
+        "string",
+        "of a practice at a simulated installation: the name of what is wrong there; else left out",
+    ),
+    key("seed", "integer", "of a practice: the number that the installation was drawn from"),
     key("transcribed", "date-time", "when it was typed in from a sheet filled in by hand; else left out"),
     key(
         "without",

@@ -19,7 +19,8 @@
 //! tank = "main"                         # when one was named
 //! demo = true                           # an invented installation; else left out
 //! tanks = ["left", "right"]             # instead of tank, where tanks are taken one by one
-//! practice = true                       # a practice at a simulated installation; else left out
+//! practice = "waterlogged"              # of a practice: what is wrong at the simulated installation; else left out
+//! seed = 4                              # of a practice: the number of the installation
 //! transcribed = 2031-04-06T20:00:00-05:00  # typed in from a sheet, when; else left out
 //! mended = "20310405-0901-flush"        # made of the whole parts of a damaged record; else left out
 //! lost = [3]                            # of a mended record: which entries were not whole
@@ -132,7 +133,7 @@ pub use account::FolderAccount;
 pub(crate) use account::{FileLook, RecordFolder};
 pub use contents::Contents;
 pub use effective::{are_effective, effective_entries, struck};
-pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, Phase, Provenance};
+pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, Phase, Practiced, Provenance};
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub(crate) use folder::{FileOrder, RecordFiles};
 pub use for_now::ForNow;

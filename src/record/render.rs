@@ -44,8 +44,9 @@ pub(super) fn header(header: &Header) -> String {
     if header.demo {
         out.put("demo", Value::Boolean(true));
     }
-    if header.practice {
-        out.put("practice", Value::Boolean(true));
+    if let Some(practice) = &header.practice {
+        out.text("practice", Some(&practice.fault));
+        out.count("seed", Some(practice.seed));
     }
     if let Some(typed) = header.transcribed {
         out.moment("transcribed", typed);

@@ -75,7 +75,7 @@ pub fn header() -> Header {
         tank: Some("main".to_string()),
         tanks: Vec::new(),
         demo: true,
-        practice: false,
+        practice: None,
         transcribed: None,
         without: Vec::new(),
         mended: None,

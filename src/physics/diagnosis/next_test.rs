@@ -75,8 +75,8 @@ pub static NEXT_TESTS: &[NextTest] = &[
         Group::Tank,
     )),
     by_words(
-        "draw water until the gauge is a little above cut-in, shut the drain, and see whether the needle climbs in 10 minutes",
-        12.0,
+        "10 minutes after the pump has stopped, draw water to a little above cut-in, and see whether the needle climbs",
+        22.0,
         Item::Climbs,
         Group::Tank,
     ),

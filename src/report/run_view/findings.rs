@@ -112,7 +112,7 @@ mod tests {
             tank: None,
             tanks: Vec::new(),
             demo: false,
-            practice: false,
+            practice: None,
             transcribed: None,
             without: Vec::new(),
             mended: None,
