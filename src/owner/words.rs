@@ -75,8 +75,9 @@ impl Owner {
         self.plant.set_drain(DRAWN);
         self.plant.run_until(Until::Falls(cut_in + ABOVE_CUT_IN), FALL_PATIENCE);
         self.plant.set_drain(0.0);
+        self.plant.advance(60.0);
         let before = self.plant.line_pressure();
-        let started = self.plant.run_until(Until::PumpStarts, 600.0).is_some();
+        let started = self.plant.run_until(Until::PumpStarts, 540.0).is_some();
         let climbed = self.plant.line_pressure() - before;
         Sighting::Words(if started || climbed < -CLIMBED {
             &["falls"]
