@@ -50,12 +50,13 @@ mod tests {
 
     use crate::clock::Moment;
     use crate::engine::{EarlierAnswers, Run, RunInput, Setting};
+    use crate::lang::Values;
     use crate::procedure::{LoadContext, NoParts, load};
     use crate::quantity::{PSI, Uncertain, Units};
     use crate::source::SourceText;
     use crate::system::{self, System};
 
-    /// Both marks may be asked; only the tire gauge is read from.
+    /// A reading of the tire gauge, and its mark.
     const STEPS: &str = r#"
 format = 1
 title = "t"
@@ -70,7 +71,6 @@ usual = "0.5 psi"
 
 [[step]]
 id = "air"
-observes = "precharge"
 read = "pressure"
 gauge = "air"
 ask = "What does it show?"
