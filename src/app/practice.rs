@@ -6,7 +6,7 @@ use super::conversation::{Conversation, Stage};
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::Library;
-use super::resume::replayed;
+use super::replayed::replayed;
 use super::run::{begin_record, introduce, short_name};
 use crate::console::Block;
 use crate::engine::{AnswerKind, Ask, EarlierAnswers, Event, Run, Setting};

@@ -10,9 +10,8 @@ use super::installation::offer_to_keep;
 use super::kept_setting::setting;
 use super::open_runs::{meant, open_runs};
 use super::practice::go_on_practicing;
-use crate::clock::Moment;
+use super::replayed::replayed;
 use crate::console::Block;
-use crate::engine::{Event, Run, RunInput};
 use crate::record::{Contents, FileStorage, FolderAccount, Glance, RecordList, Recorder, list};
 use crate::words::{counted, list as listed, near};
 
@@ -64,21 +63,6 @@ fn go_on(
 ) -> Result<Done, Failure> {
     let (run, events) = replayed(&contents, recorder.path(), stage.clock.now())?;
     Conversation::new(stage, run, recorder, contents.header.id).go(events)
-}
-
-/// The run of a record as it stands, and what comes about as it is gone on with.
-pub(super) fn replayed(contents: &Contents, path: &Path, now: Moment) -> Result<(Run, Vec<Event>), Failure> {
-    let (mut run, mut events) =
-        Run::replay(setting(contents)?, &contents.entries, now).map_err(|misfit| {
-            Failure::Call(format!(
-                "{}: entry {} does not fit its procedure: {}",
-                path.display(),
-                misfit.n,
-                misfit.why
-            ))
-        })?;
-    events.extend(run.take(RunInput::Resume, now).unwrap_or_default());
-    Ok((run, events))
 }
 
 /// The path of the unfinished run's record that is meant.

@@ -15,14 +15,14 @@ impl Run {
     /// that the owner told.
     pub(super) fn gauge(&self, id: &str) -> Option<Cow<'_, Gauge>> {
         let gauge = self.setting.system.gauge(id)?;
-        Some(match self.mark_told(id) {
+        Some(match self.known_mark(id) {
             Some(mark) => Cow::Owned(gauge.marked(mark)),
             None => Cow::Borrowed(gauge),
         })
     }
 
     /// The smallest mark of a gauge, SI, where somebody told it.
-    fn mark_told(&self, gauge: &str) -> Option<f64> {
+    fn known_mark(&self, gauge: &str) -> Option<f64> {
         let told = self.state.observations.iter().rev().find(|seen| {
             seen.origin == Origin::Fact
                 && seen.provenance != Provenance::Assumed

@@ -10,7 +10,7 @@ const FALL_PATIENCE: f64 = 1_800.0;
 /// A needle that falls faster drops, Pa/s: judgement.
 const DROPPING: f64 = 0.5 * PSI;
 /// How far the drain is opened to draw water, down to where, and by how much a needle climbs, Pa.
-const DRAWN: f64 = 0.3;
+const OPENED: f64 = 0.3;
 const ABOVE_CUT_IN: f64 = 3.0 * PSI;
 const CLIMBED: f64 = 2.0 * PSI;
 /// Settled solids in a jar that still looks clear, and in one that is only cloudy.
@@ -72,7 +72,7 @@ impl Owner {
         self.wait_for_stop();
         let cut_in = self.memory.newest("cut_in").unwrap_or(self.household.label_cut_in);
         self.plant.advance(600.0);
-        self.plant.set_drain(DRAWN);
+        self.plant.set_drain(OPENED);
         self.plant.run_until(Until::Falls(cut_in + ABOVE_CUT_IN), FALL_PATIENCE);
         self.plant.set_drain(0.0);
         self.plant.advance(60.0);

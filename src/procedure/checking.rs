@@ -1,7 +1,6 @@
 //! Checking: the names known so far, and the faults found on the way.
 
 use std::cell::Cell;
-use std::collections::BTreeSet;
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
@@ -60,7 +59,7 @@ pub(super) struct Checking<'a> {
     /// Where answers stand in the summary, in place of what the steps say.
     pub heading: Option<Phase>,
     /// The gauges that steps read from.
-    pub gauges: BTreeSet<String>,
+    pub gauges: Vec<String>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }
@@ -88,7 +87,7 @@ impl<'a> Checking<'a> {
             left_out: Vec::new(),
             ids: Vec::new(),
             heading: None,
-            gauges: BTreeSet::new(),
+            gauges: Vec::new(),
             count: 0,
         }
     }

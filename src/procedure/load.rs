@@ -68,7 +68,9 @@ pub fn load_beside(
         return Err(sorted(faults));
     }
     // The smallest mark of a gauge is looked at by each reading of it.
-    let marks = |fact: &Fact| fact.observes.and_then(Observable::marks).is_some_and(|it| gauges.contains(it));
+    let marks = |fact: &Fact| {
+        fact.observes.and_then(Observable::marks).is_some_and(|it| gauges.iter().any(|gauge| gauge == it))
+    };
     let facts =
         facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id) || marks(fact));
     let procedure = assemble(&file, gathered, facts.collect(), (steps, left_out));

@@ -324,16 +324,6 @@ pub static OBSERVABLES: &[Observable] = &[
     text("date", "date", "a day"),
 ];
 
-/// Observables that are the smallest mark of a gauge, with its name.
-const MARKS: [(&str, &str); 2] = [("line_mark", "line"), ("air_mark", "air")];
-
-impl Observable {
-    /// The gauge of which it is the smallest mark.
-    pub fn marks(&self) -> Option<&'static str> {
-        MARKS.iter().find(|(name, _)| *name == self.name).map(|(_, gauge)| *gauge)
-    }
-}
-
 /// What readings are taken with: the gauges of the table, each once, with what it measures.
 pub fn gauges() -> Vec<(&'static str, Measure)> {
     let mut gauges: Vec<(&'static str, Measure)> = Vec::new();

@@ -325,6 +325,13 @@ impl Entry {
         unasked || self.kind.role() == EntryRole::Result
     }
 
+    /// What to do about a finding: what comes next, and what to do for now.
+    pub fn to_do(&self) -> Option<String> {
+        let for_now = self.for_now.map(|answer| answer.says().to_string());
+        let all: Vec<String> = self.next.iter().cloned().chain(for_now).collect();
+        (!all.is_empty()).then(|| all.join(" "))
+    }
+
     /// What the program told the person, with what would decide it.
     pub fn message(&self) -> Option<String> {
         match (&self.said, &self.advice) {

@@ -1,7 +1,5 @@
 //! What to do for now about a tank whose diagnosis stays open: a decision beside the verdict, and no pass.
 
-use super::Entry;
-
 /// What to do for now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ForNow {
@@ -48,17 +46,6 @@ impl ForNow {
     /// What a person is told, as a sentence.
     pub fn says(self) -> &'static str {
         ANSWERS[self as usize].2
-    }
-}
-
-impl Entry {
-    /// What to do about a finding: what comes next, and what to do for now.
-    pub fn to_do(&self) -> Option<String> {
-        let for_now = self.for_now.map(ForNow::says);
-        match (&self.next, for_now) {
-            (Some(next), Some(for_now)) => Some(format!("{next} {for_now}")),
-            (next, for_now) => next.clone().or_else(|| for_now.map(ToString::to_string)),
-        }
     }
 }
 

@@ -18,7 +18,7 @@ const DECIDES: &[&str] = &["flush", "yearly", "short-cycling", "re-open", "commi
 /// Answers of the decision, in the order of the table.
 const ANSWERS: [ForNow; 4] = [ForNow::Accept, ForNow::Leave, ForNow::Set, ForNow::SeeTo];
 /// Findings that leave nothing open, with the place of the answer that each stands for.
-const SETTLED: [(CauseId, usize); 4] =
+const CERTAIN: [(CauseId, usize); 4] =
     [(CauseId::Low, 2), (CauseId::Waterlogged, 2), (CauseId::AirLeak, 2), (CauseId::High, 2)];
 
 /// How often each answer was given: accept, look again, set again, see to the tank, none; and how often the
@@ -32,8 +32,8 @@ struct Answers {
 /// The answer of the first finding that has one.
 fn answer(done: &Performance) -> usize {
     let of_name = |name: &str| {
-        let settled = SETTLED.iter().find(|(cause, _)| cause.cause().name == name).map(|(_, answer)| *answer);
-        settled.or(GOOD_NAMES.contains(&name).then_some(0))
+        let certain = CERTAIN.iter().find(|(cause, _)| cause.cause().name == name).map(|(_, answer)| *answer);
+        certain.or(GOOD_NAMES.contains(&name).then_some(0))
     };
     let of = |entry: &Entry| {
         let for_now = entry.for_now.and_then(|word| ANSWERS.iter().position(|it| *it == word));

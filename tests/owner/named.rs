@@ -62,7 +62,7 @@ pub struct Named {
     /// Whether each fault that a diagnosis can name was among those named; nothing where there is none.
     pub truth: Option<bool>,
     /// Every cause that was named, sure or not.
-    pub told: Vec<&'static str>,
+    pub causes: Vec<&'static str>,
     /// Causes that were called sure, and how many of them were not so.
     pub sure: usize,
     pub wrong: Vec<String>,
@@ -109,8 +109,8 @@ impl Named {
             told.iter().map(|(given, _)| *given).filter(|given| row(given).is_some()).collect();
         let wrong = sure.iter().filter(|name| !is_so(name)).map(ToString::to_string).collect();
         let truth = (!truths.is_empty()).then(|| truths.iter().all(|told| *told));
-        let told = CAUSES.iter().filter(|cause| names(&cause.id)).map(|cause| cause.name).collect();
-        Some(Named { truth, told, sure: sure.len(), wrong })
+        let causes = CAUSES.iter().filter(|cause| names(&cause.id)).map(|cause| cause.name).collect();
+        Some(Named { truth, causes, sure: sure.len(), wrong })
     }
 }
 

@@ -101,16 +101,16 @@ fn dangerous(words: &[Word]) -> String {
 }
 
 /// Below that share of owners a fault counts as not told from what was named in its place.
-const TOLD_APART: f64 = 0.95;
+const DISTINCT: f64 = 0.95;
 
 /// Faults that were not told from others by what a procedure reads, what was named in their place, and the test
 /// that tells most of them.
-fn not_told_apart(words: &[Word]) -> String {
+fn indistinct(words: &[Word]) -> String {
     let mut rows: BTreeMap<(&str, &str), Vec<(bool, &[&str])>> = BTreeMap::new();
     for word in words {
         let Some(named) = &word.diagnosed else { continue };
         let Some(truth) = named.truth else { continue };
-        rows.entry((&word.case.1, &word.case.0)).or_default().push((truth, &named.told));
+        rows.entry((&word.case.1, &word.case.0)).or_default().push((truth, &named.causes));
     }
     let all = wrongs();
     let row = |((fault, procedure), of): (&(&str, &str), &Vec<(bool, &[&str])>)| {
@@ -118,7 +118,7 @@ fn not_told_apart(words: &[Word]) -> String {
         let instead = of.iter().filter(|(truth, _)| !truth);
         let instead = counted(instead.flat_map(|(_, told)| told.iter().map(ToString::to_string)));
         let faults: &Vec<&'static Defect> = all.iter().find(|faults| names(faults) == *fault)?;
-        (share_of(named, of.len()) < TOLD_APART).then(|| {
+        (share_of(named, of.len()) < DISTINCT).then(|| {
             let best = best_test(faults);
             format!(
                 "#   {fault} in {procedure}: named {named} of {}; in its place {instead}; tells: {best}\n",
@@ -192,7 +192,7 @@ fn confusion_table() {
         head += &dangerous(&words);
         head += &wrongly_sure(&words);
         head += "#   Not told from others by what is read there:\n";
-        head += &not_told_apart(&words);
+        head += &indistinct(&words);
         tables += &table(who, &words);
     }
     head += "#\n# Where installations are otherwise than the diagnosis takes them to be:\n";

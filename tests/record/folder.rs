@@ -75,7 +75,7 @@ fn a_glance_tells_what_the_record_does_however_large_it_is() {
                     site: header.site,
                     tanks: vec!["main".to_string()],
                     demo: true,
-                    practice: None,
+                    practice: false,
                     transcribed: false,
                     mended: false,
                     outcome: ended.then_some(summary.outcome),

@@ -123,6 +123,7 @@ pub fn entries() -> Vec<Entry> {
     finding.given = Some("precharge low".to_string());
     finding.grade = Some(Grade::Attention);
     finding.next = Some("Set it, and look again.".to_string());
+    finding.for_now = Some(ForNow::Set);
     finding.due = Some(moment("2031-05-05T09:01:00-05:00"));
     finding.rests_on = vec!["step-3".to_string()];
     let understood = &mut entries[18];
