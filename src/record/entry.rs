@@ -3,6 +3,7 @@
 use super::for_now::ForNow;
 use super::kept_text::KeptText;
 use super::mended::Mended;
+use super::practiced::Practiced;
 use crate::clock::{BootTime, Moment};
 use crate::quantity::{Truth, Units, Verdict};
 
@@ -40,15 +41,6 @@ pub struct Header {
     pub mended: Option<Mended>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
-}
-
-/// Which simulated installation a practice was at.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Practiced {
-    /// The name of what is wrong there.
-    pub fault: String,
-    /// The number it was drawn from.
-    pub seed: u64,
 }
 
 /// What an entry tells of.

@@ -168,9 +168,9 @@ fn counted(names: impl Iterator<Item = String>) -> String {
 }
 
 #[test]
-#[ignore = "writes tests/owner/confusion.toml: TANKHAND_OWNERS (100) owners of every fault that a procedure claims"]
+#[ignore = "writes tests/owner/confusion.toml: TANKHAND_OWNERS (200) owners of every fault that a procedure claims"]
 fn confusion_table() {
-    let owners = std::env::var("TANKHAND_OWNERS").map_or(100, |owners| owners.parse().unwrap());
+    let owners = std::env::var("TANKHAND_OWNERS").map_or(200, |owners| owners.parse().unwrap());
     let mut head = format!(
         "# What {owners} simulated owners without mistakes, and {} with everyday ones, were told at each fault that a procedure\n\
          # claims to test for, and at pairs of faults. Made by\n\

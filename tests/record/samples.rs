@@ -9,8 +9,8 @@ use sha2::{Digest, Sha256};
 use tankhand::clock::Moment;
 use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{
-    Entry, EntryKind, Grade, Header, KeptText, Outcome, Phase, Provenance, Recorder, Storage, Summary,
-    TextRole,
+    Entry, EntryKind, ForNow, Grade, Header, KeptText, Outcome, Phase, Provenance, Recorder, Storage,
+    Summary, TextRole,
 };
 
 /// Storage in memory; clones share the bytes.
