@@ -100,12 +100,16 @@ ask = "What does it show?"
     #[test]
     fn a_told_mark_counts_and_is_not_asked_beside_a_system_file() {
         let [third, twelfth] = [3f64.sqrt(), 12f64.sqrt()];
-        let file = || system::load(&SourceText::new("system.toml", "format = 1\n")).unwrap();
-        let rows: [(&[&str], System, [f64; 2]); 4] = [
+        let file = |gauges: &str| {
+            system::load(&SourceText::new("system.toml", format!("format = 1\n{gauges}"))).unwrap()
+        };
+        let coarse = "[[gauge]]\nid = \"air\"\ndivision = \"2 psi\"\n";
+        let rows: [(&[&str], System, [f64; 2]); 5] = [
             (&["", "38 psi"], System::default(), [1.0 / third, 0.5 / twelfth]),
             (&["2 psi", "38 psi"], System::default(), [2.0 / third, 2.0 / twelfth]),
             (&["0.1 psi", "38 psi"], System::default(), [1.0 / third, 0.1 / twelfth]),
-            (&["38 psi"], file(), [1.0 / third, 0.5 / twelfth]),
+            (&["38 psi"], file(""), [1.0 / third, 0.5 / twelfth]),
+            (&["38 psi"], file(coarse), [2.0 / third, 2.0 / twelfth]),
         ];
         for (answers, system, expected) in rows {
             let read = read(answers, system);

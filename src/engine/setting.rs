@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::clock::Moment;
-use crate::procedure::{Observable, Procedure, is_shipped};
+use crate::procedure::{Procedure, is_shipped};
 use crate::quantity::{CONFIDENCE, SourceId, Units};
 use crate::record::{Header, KeptText, TextRole};
 use crate::system::{COMMON_GAUGES, System};
@@ -134,9 +134,9 @@ impl Setting {
 
     /// The facts to be known, by their places: what the system file tells of gauges is not asked beside it.
     pub(super) fn facts_to_know(&self) -> impl Iterator<Item = usize> {
-        let is_mark = |at: &usize| self.procedure.facts[*at].observes.and_then(Observable::marks).is_some();
         let in_file = self.system.text().is_some();
-        (0..self.procedure.facts.len()).filter(move |at| !(in_file && is_mark(at)))
+        let facts = self.procedure.facts.iter().enumerate();
+        facts.filter(move |(_, fact)| !(in_file && fact.marks_a_gauge())).map(|(at, _)| at)
     }
 }
 
