@@ -2,10 +2,10 @@
 
 use std::borrow::Cow;
 
-use super::observations::Origin;
+use super::observations::{Observation, Origin};
 use super::run::Run;
 use super::setting::gauge_source;
-use crate::procedure::observable;
+use crate::procedure::{Observable, observable};
 use crate::quantity::{SourceId, Uncertain};
 use crate::record::Provenance;
 use crate::system::Gauge;
@@ -26,9 +26,9 @@ impl Run {
         let told = self.state.observations.iter().rev().find(|seen| {
             seen.origin == Origin::Fact
                 && seen.provenance != Provenance::Assumed
-                && observable(seen.observable).and_then(|it| it.marks()) == Some(gauge)
+                && observable(seen.observable).and_then(Observable::marks) == Some(gauge)
         });
-        told.and_then(|seen| seen.si()).filter(|mark| *mark > 0.0)
+        told.and_then(Observation::si).filter(|mark| *mark > 0.0)
     }
 
     /// A reading's value with its uncertainties: the gauge's accuracy, which all readings of the gauge share, and its

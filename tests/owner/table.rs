@@ -9,7 +9,7 @@ use tankhand::record::Grade;
 
 use crate::confusion::{Law, PLAIN, Word, claims, played, wrongs};
 use crate::golden::in_project;
-use crate::named::best_test;
+use crate::named::{Named, best_test};
 use crate::played::names;
 
 /// Everyday mistakes.
@@ -103,30 +103,33 @@ fn dangerous(words: &[Word]) -> String {
 /// Below that share of owners a fault counts as not told from what was named in its place.
 const DISTINCT: f64 = 0.95;
 
-/// Faults that were not told from others by what a procedure reads, what was named in their place, and the test
+/// Faults that a procedure does not tell from others by what it reads, what was named in their place, and the test
 /// that tells most of them.
 fn indistinct(words: &[Word]) -> String {
-    let mut rows: BTreeMap<(&str, &str), Vec<(bool, &[&str])>> = BTreeMap::new();
+    let mut rows: BTreeMap<(&str, &str), Vec<&Named>> = BTreeMap::new();
     for word in words {
-        let Some(named) = &word.diagnosed else { continue };
-        let Some(truth) = named.truth else { continue };
-        rows.entry((&word.case.1, &word.case.0)).or_default().push((truth, &named.causes));
+        let named = word.diagnosed.as_ref().filter(|named| named.truth.is_some());
+        rows.entry((&word.case.1, &word.case.0)).or_default().extend(named);
     }
-    let all = wrongs();
-    let row = |((fault, procedure), of): (&(&str, &str), &Vec<(bool, &[&str])>)| {
-        let named = of.iter().filter(|(truth, _)| *truth).count();
-        let instead = of.iter().filter(|(truth, _)| !truth);
-        let instead = counted(instead.flat_map(|(_, told)| told.iter().map(ToString::to_string)));
-        let faults: &Vec<&'static Defect> = all.iter().find(|faults| names(faults) == *fault)?;
-        (share_of(named, of.len()) < DISTINCT).then(|| {
-            let best = best_test(faults);
-            format!(
-                "#   {fault} in {procedure}: named {named} of {}; in its place {instead}; tells: {best}\n",
-                of.len()
-            )
-        })
-    };
-    rows.iter().filter_map(row).collect()
+    let mut text = String::new();
+    for ((fault, procedure), all) in &rows {
+        let missed: Vec<&&Named> = all.iter().filter(|named| named.truth == Some(false)).collect();
+        if share_of(missed.len(), all.len()) <= 1.0 - DISTINCT {
+            continue;
+        }
+        let causes = missed.iter().flat_map(|named| named.causes.iter().map(ToString::to_string));
+        let tells = wrongs().iter().find(|faults| names(faults) == *fault).map(|faults| best_test(faults));
+        writeln!(
+            text,
+            "#   {fault} in {procedure}: not named in {} of {}; in its place {}; tells: {}",
+            missed.len(),
+            all.len(),
+            counted(causes),
+            tells.unwrap_or_default()
+        )
+        .unwrap();
+    }
+    text
 }
 
 fn share_of(part: usize, whole: usize) -> f64 {

@@ -47,7 +47,7 @@ fn records_are_listed_and_broken_ones_told() {
         site: Some("Heron Cove".to_string()),
         tanks: vec!["main".to_string()],
         demo: false,
-        practice: None,
+        practice: false,
         transcribed: false,
         mended: false,
         outcome,
@@ -64,7 +64,7 @@ fn records_are_listed_and_broken_ones_told() {
         },
         Glance {
             demo: true,
-            practice: None,
+            practice: false,
             transcribed: true,
             mended: true,
             site: None,
