@@ -76,7 +76,7 @@ gauge = "air"
 ask = "What does it show?"
 "#;
 
-    /// The accuracy and the resolution of a reading after these answers, psi.
+    /// The resolution and the accuracy of a reading after these answers, psi.
     fn read(answers: &[&str], system: System) -> Vec<f64> {
         let now = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
         let around = LoadContext { texts: &NoParts, paths: &[] };
@@ -105,11 +105,11 @@ ask = "What does it show?"
         };
         let coarse = "[[gauge]]\nid = \"air\"\ndivision = \"2 psi\"\n";
         let rows: [(&[&str], System, [f64; 2]); 5] = [
-            (&["", "38 psi"], System::default(), [1.0 / third, 0.5 / twelfth]),
-            (&["2 psi", "38 psi"], System::default(), [2.0 / third, 2.0 / twelfth]),
-            (&["0.1 psi", "38 psi"], System::default(), [1.0 / third, 0.1 / twelfth]),
-            (&["38 psi"], file(""), [1.0 / third, 0.5 / twelfth]),
-            (&["38 psi"], file(coarse), [2.0 / third, 2.0 / twelfth]),
+            (&["", "38 psi"], System::default(), [0.5 / twelfth, 1.0 / third]),
+            (&["2 psi", "38 psi"], System::default(), [2.0 / twelfth, 2.0 / third]),
+            (&["0.1 psi", "38 psi"], System::default(), [0.1 / twelfth, 1.0 / third]),
+            (&["38 psi"], file(""), [0.5 / twelfth, 1.0 / third]),
+            (&["38 psi"], file(coarse), [2.0 / twelfth, 2.0 / third]),
         ];
         for (answers, system, expected) in rows {
             let read = read(answers, system);
