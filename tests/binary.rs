@@ -318,11 +318,13 @@ fn waiting(home: &Path, arguments: &[&str], answers: &[&str], until: &str) -> Ch
     }
     input.flush().unwrap();
     let mut output = BufReader::new(child.stdout.take().unwrap());
-    let mut seen = String::new();
-    while !seen.contains(until) {
-        let mut line = String::new();
-        assert_ne!(output.read_line(&mut line).unwrap(), 0, "ended before `{until}`:\n{seen}");
-        seen.push_str(&line);
+    let mut seen = Vec::new();
+    while !String::from_utf8_lossy(&seen).contains(until) {
+        let bytes = output.fill_buf().unwrap();
+        assert_ne!(bytes.len(), 0, "ended before `{until}`:\n{}", String::from_utf8_lossy(&seen));
+        seen.extend_from_slice(bytes);
+        let count = bytes.len();
+        output.consume(count);
     }
     // The pipe stays open, or the program would end for want of a reader.
     child.stdout = Some(output.into_inner());
@@ -336,7 +338,7 @@ fn killed_at_any_answer_a_run_goes_on_where_it_stood() {
     run(home.path(), &["run", SHORT], ANSWERS);
     let whole = summary(home.path());
     let marks = [
-        "To go on type: understood",
+        "type understood to go on",
         "Drain the tank through",
         "What does the air gauge",
         "How does the jar",
@@ -375,7 +377,7 @@ fn summary(home: &Path) -> Vec<String> {
 #[test]
 fn a_second_writer_is_refused() {
     let home = tempfile::tempdir().unwrap();
-    let mut first = waiting(home.path(), &["run", SHORT], &["40"], "To go on type: understood");
+    let mut first = waiting(home.path(), &["run", SHORT], &["40"], "type understood to go on");
     let second = run(home.path(), &["resume"], "");
     first.kill().unwrap();
     first.wait().unwrap();

@@ -325,6 +325,60 @@ fn what_is_asked_otherwise_after_a_change_is_asked_again() {
     );
 }
 
+/// The tank is not the one of the system file: its volume and all after it are told anew, for this run.
+#[test]
+fn what_the_system_file_told_can_be_told_otherwise_in_a_run() {
+    const FROM_FILE: &str = r#"
+fact = [
+  { id = "size", kind = "volume", ask = "How large?", from = "tank.volume" },
+  { id = "kind", kind = ["bladder", "diaphragm", "plain", "unsure"], ask = "Which kind?", from = "tank.kind" },
+  { id = "height", kind = "length", ask = "How high?", from = "tank.height", usual = "0 ft" },
+]
+step = [
+  { id = "half", compute = "size / 2", say = "{half} is half of it." },
+  { id = "line", read = "pressure", ask = "Line?", gauge = "line" },
+  { id = "last", do = "Carry {size} home." },
+]
+"#;
+    const FILE: &str =
+        "format = 1\n[[tank]]\nid = \"t\"\nvolume = \"44 gal\"\nkind = \"bladder\"\nheight = \"2 ft\"\n";
+    let mut played = Played::of(FROM_FILE, FILE);
+    played.answers(["30 psi", ""]);
+    let told = |label: &str, value: &str| (label.to_string(), value.to_string());
+    let all = [told("size", "44 gal"), told("kind", "bladder"), told("height", "2 ft")];
+    assert_eq!(played.facts_from_file(), all);
+    let refused = |played: &mut Played, words| match played.take(RunInput::AmendFact(words)) {
+        Err(Refusal::Again(why)) => why,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(
+        refused(&mut played, "colour"),
+        "The system file told nothing called `colour`. `list` shows what it told, and the numbers of answers."
+    );
+    assert_eq!(refused(&mut played, "I"), "`i` could mean height, kind or size.");
+    let before = played.entries.len();
+    played.then(RunInput::AmendFact("Size"));
+    let ask = played.ask().unwrap();
+    assert_eq!((ask.text.as_str(), ask.earlier.as_deref()), ("How large?", Some("44 gal")));
+    let (again, missing) = Run::replay(played.setting().clone(), &played.entries, played.now).unwrap();
+    assert_eq!((again.ask(), missing), (played.ask(), Vec::new()));
+    played.answer("80 gal");
+    assert_eq!(
+        record(&played)[before..],
+        [
+            "7 withdrawn last to be carried over (for 6)",
+            "8 withdrawn line to be carried over (for 5)",
+            "9 withdrawn size not as the system file says (for 1)",
+            "10 fact size 80 gal (for 1)",
+            "11 fact kind bladder",
+            "12 fact height 2 ft",
+            "13 computed half 40 gal",
+            "14 reading line 30 psi (for 5)",
+        ]
+    );
+    assert_eq!(played.facts_from_file(), all[1..]);
+}
+
 /// Each number is told in its own measure, whichever was read first.
 #[test]
 fn readings_that_cannot_stand_together_are_told_in_their_units() {

@@ -59,7 +59,7 @@ fn typed_in(folder: &Path, left: Option<usize>) -> (String, Contents) {
     let play = |answers: &[(&str, &str)], again: bool, out: &mut Vec<u8>| {
         let script = script(answers);
         let clock = SetClock::at(script.start());
-        let style = Style { width: 80, unicode: true, colour: false };
+        let style = Style { unicode: true, ..Style::plain(80) };
         let mut face = ScriptFace::new(script, &clock, out, style);
         let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
         match again {

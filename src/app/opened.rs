@@ -54,14 +54,23 @@ impl OpenedRecord {
     /// The same without what tells whose it is; the record itself goes with no page of it.
     pub fn without_identity(self) -> OpenedRecord {
         let shown = without_identity(&self.contents);
-        OpenedRecord { shown: Some(shown), bytes: Vec::new(), ..self }
+        let setting =
+            self.setting.map(|setting| Setting { system: setting.system.without_names().into(), ..setting });
+        OpenedRecord { shown: Some(shown), bytes: Vec::new(), last_seal: None, setting, ..self }
+    }
+
+    /// What is shown of the record.
+    pub fn shown(&self) -> &Contents {
+        self.shown.as_ref().unwrap_or(&self.contents)
+    }
+
+    /// What a file of its own is called.
+    pub fn file_stem(&self) -> &str {
+        if self.shown.is_some() { "without-identity" } else { &self.contents.header.id }
     }
 
     pub fn view(&self) -> RunView<'_> {
-        RunView::new(
-            self.shown.as_ref().unwrap_or(&self.contents),
-            self.setting.as_ref().map(|setting| setting.procedure.as_ref()),
-        )
+        RunView::new(self.shown(), self.setting.as_ref().map(|setting| setting.procedure.as_ref()))
     }
 
     /// Makes something of the record, with the installation and the values the run ended with.

@@ -8,8 +8,8 @@ use super::files::{put_page, write_page};
 use super::home::Home;
 use super::opened::OpenedRecord;
 use crate::report::{
-    HtmlForm, Page, all_to_html, brief_lines, compare_page, kept_file, report_pages, tag_pages, to_html,
-    to_text,
+    HtmlForm, Page, all_to_html, brief_lines, kept_file, record_comparison_page, report_pages, tag_pages,
+    to_html, to_text,
 };
 
 /// The width of a report in text: it is made to be sent.
@@ -65,7 +65,7 @@ pub fn compare(
     (width, out): (usize, &mut dyn Write),
 ) -> Result<Done, Failure> {
     let [first, second] = [OpenedRecord::of(first, home)?, OpenedRecord::of(second, home)?];
-    let page = first.with(|a| second.with(|b| compare_page(a, b)));
+    let page = first.with(|a| second.with(|b| record_comparison_page(a, b)));
     put_page(&page, width, out)?;
     if let Some(path) = html {
         write_page(path, &to_html(&page, HtmlForm::Report, "Two records compared"), out)?;
@@ -121,7 +121,7 @@ pub fn tag(
 fn record_html(record: &OpenedRecord, (pages, form): (&[Page], HtmlForm)) -> String {
     let title = pages.first().and_then(|page| page.title.clone()).unwrap_or_default();
     let word = if form == HtmlForm::Report { "record" } else { "tag" };
-    all_to_html(pages, form, &format!("{title}, {word} {}", record.contents.header.id))
+    all_to_html(pages, form, &format!("{title}, {word} {}", record.shown().header.id))
 }
 
 /// Writes pages of a record to where they go.
@@ -141,7 +141,7 @@ fn put(
         ReportTo::Html(path) if path == Path::new("-") => write!(out, "{}", html())?,
         ReportTo::Html(path) => write_page(path, &html(), out)?,
         ReportTo::OwnFile => {
-            let own = format!("{}{tag}.html", record.contents.header.id);
+            let own = format!("{}{tag}.html", record.file_stem());
             write_page(Path::new(&own), &html(), out)?;
         }
     }

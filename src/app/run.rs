@@ -76,7 +76,7 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
 }
 
 /// A tank that was named is recorded or refused, never passed over.
-fn not_for_one_tank(procedure: &Procedure) -> Failure {
+pub(super) fn not_for_one_tank(procedure: &Procedure) -> Failure {
     let why = match procedure.goes_round() {
         true => "takes all tanks in turn",
         false => "is not about a single tank",

@@ -7,7 +7,7 @@ use super::failure::{Done, Failure};
 use super::files::write_page;
 use super::home::Home;
 use super::library::{Library, read_system};
-use super::run::{RunOrder, named_tank};
+use super::run::{RunOrder, named_tank, not_for_one_tank};
 use crate::report::{sheet_html, sheet_text, worksheet};
 
 /// What a worksheet becomes.
@@ -32,6 +32,7 @@ pub fn sheet(
     let system = read_system(order.system, &usual)?;
     let procedure = Library::beside(order.system.unwrap_or(&usual)).load(order.procedure)?;
     let tank = match order.tank {
+        Some(_) if !procedure.is_for_one_tank() => return Err(not_for_one_tank(&procedure)),
         Some(name) => named_tank(&system, name)?,
         None => 0,
     };

@@ -27,7 +27,7 @@ pub(super) struct Args {
     /// Folder for records, the system file and your own procedures.
     #[arg(long, global = true, value_name = "FOLDER", env = "TANKHAND_HOME")]
     pub home: Option<PathBuf>,
-    /// One line at a time, nothing moved or repainted: for screen readers and simple terminals.
+    /// One line at a time, nothing moved or repainted, signs in words: for screen readers and simple terminals.
     #[arg(long, global = true)]
     pub plain: bool,
     /// Colour: on a terminal, always, or never.

@@ -21,6 +21,8 @@ pub enum Block {
     Heading(String),
     /// A paragraph.
     Text(String),
+    /// What was worked out, its number first.
+    Result(String),
     /// What can hurt: shown so that it cannot be overlooked.
     Warning(Signal, String),
     /// Help that was asked for: paragraphs close together, never dimmed.
@@ -112,7 +114,8 @@ pub enum Command {
     List,
     /// `back`: amend the answer before.
     Back,
-    /// `amend 7`: change answer 7, and keep those after it that still fit.
+    /// `amend 7`: change answer 7, and keep those after it that still fit; `amend kind of pump`: the same of
+    /// what the system file told.
     Amend,
     /// `note`: add a remark.
     Note,

@@ -8,7 +8,7 @@ use super::style::Style;
 use crate::procedure::Signal;
 use crate::quantity::Verdict;
 use crate::record::Grade;
-use crate::words::{choice_signs, harmless, is_yes_or_no, wrap};
+use crate::words::{capitalized, choice_signs, harmless, is_yes_or_no, wrap};
 
 /// What a line is, for a device that can show more than text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,15 +27,17 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
     match block {
         Block::Heading(text) => (TextTone::Heading, led("", text, style)),
         Block::Text(text) => (TextTone::Plain, led("  ", text, style)),
+        Block::Result(text) => {
+            (TextTone::Plain, hanging(if style.signs { "  = " } else { "  Result: " }, text, style))
+        }
         Block::Help(text) => (TextTone::Plain, led("  ", text, style)),
         Block::Warning(signal, text) => (TextTone::Warning, warning(*signal, text, style)),
         Block::Aside(text) => (TextTone::Aside, led("    ", text, style)),
-        Block::Verdict(verdict, text) => (
-            TextTone::Verdict(*verdict),
-            hanging(&format!("  {}  ", verdict.word().to_uppercase()), text, style),
-        ),
+        Block::Verdict(verdict, text) => {
+            (TextTone::Verdict(*verdict), hanging(&word_before(verdict.word(), style), text, style))
+        }
         Block::Finding(grade, text) => {
-            (TextTone::Finding(*grade), hanging(&format!("  {}  ", grade.word().to_uppercase()), text, style))
+            (TextTone::Finding(*grade), hanging(&word_before(grade.word(), style), text, style))
         }
         Block::Refusal(text) => (TextTone::Refusal, hanging("  Not taken: ", text, style)),
         Block::Lines(lines) => {
@@ -44,22 +46,29 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
     }
 }
 
+/// A word that says what comes after it: in capitals to be seen, with a colon to be heard.
+fn word_before(word: &str, style: Style) -> String {
+    if style.signs { format!("  {}  ", word.to_uppercase()) } else { format!("  {}: ", capitalized(word)) }
+}
+
 /// The signal word and what it is about, a line for each thing that is said. The triangle stands for
 /// harm to people, so a notice has none.
 fn warning(signal: Signal, text: &str, style: Style) -> Vec<String> {
     let (first, rest) = match signal {
-        Signal::Danger | Signal::Warning | Signal::Caution => ("/!\\ ", " |  "),
-        Signal::Notice => ("", "  "),
+        Signal::Danger | Signal::Warning | Signal::Caution if style.signs => ("/!\\ ", " |  "),
+        Signal::Danger | Signal::Warning | Signal::Caution | Signal::Notice => ("", "  "),
     };
     let narrower = Style { width: style.width.saturating_sub(rest.len()), ..style };
-    let text = format!("{}  {text}", signal.word());
+    let text = format!("{}{text}", word_before(&signal.word().to_lowercase(), style).trim_start());
     let lines = text.lines().flat_map(|line| led("", line, narrower));
     lines.enumerate().map(|(at, line)| format!("{}{line}", if at == 0 { first } else { rest })).collect()
 }
 
 /// Text fit to be shown: harmless, without tabs, in characters the output has.
 pub(crate) fn shown(text: &str, style: Style) -> String {
-    style.safe(&harmless(text).replace('\t', "    ")).into_owned()
+    let text = harmless(text).replace('\t', "    ");
+    let text = if style.signs { text } else { text.replace(" · ", ", ") };
+    style.safe(&text).into_owned()
 }
 
 /// Wrapped text, each line after `lead`.
@@ -105,9 +114,10 @@ pub(crate) fn question(prompt: &Prompt, style: Style) -> LaidOutQuestion {
     {
         above.extend(choices(options, style));
     }
-    let label = match prompt.number {
-        Some(number) => format!("{number} {}", label(prompt)),
-        None => label(prompt).to_string(),
+    let label = match (prompt.number, &prompt.expects) {
+        (None, ReplyKind::Word(word)) if prompt.label.is_empty() => format!("type {word} to go on"),
+        (Some(number), _) => format!("{number} {}", label(prompt)),
+        (None, _) => label(prompt).to_string(),
     };
     if let ReplyKind::Word(word) = &prompt.expects
         && !label.contains(word.as_str())
@@ -156,9 +166,14 @@ fn details(prompt: &Prompt) -> (String, String) {
     (brief, full.join("; "))
 }
 
-/// The numbered list of choices.
+/// The numbered list of choices; on one line where they need no words beside them.
 fn choices(options: &[(String, String)], style: Style) -> Vec<String> {
     let signs = choice_signs(options);
+    if options.iter().all(|(value, words)| choice_text(value, words) == *value) {
+        let all: Vec<String> =
+            options.iter().zip(&signs).map(|((value, _), sign)| format!("{sign}  {value}")).collect();
+        return led("  ", &all.join("    "), style);
+    }
     let widest = signs.iter().map(String::len).max().unwrap_or(0);
     let mut lines = Vec::new();
     for ((value, words), sign) in options.iter().zip(&signs) {
@@ -214,6 +229,10 @@ mod tests {
             "  PASS  The precharge sits 2 psi below\n        the cut-in, as it should."
         );
         assert_eq!(
+            text(Block::Result("37 psi cut-in, the lowest.".into()), 20),
+            "  = 37 psi cut-in,\n    the lowest."
+        );
+        assert_eq!(
             text(Block::Heading("Step 3 of 14: Read the air".into()), 40),
             "Step 3 of 14: Read the air"
         );
@@ -222,6 +241,31 @@ mod tests {
             "    Right when the needle rests at 0."
         );
         assert_eq!(text(Block::Lines(vec!["a   b".into(), "\u{1b}[2J".into()]), 40), "a   b\n?[2J");
+    }
+
+    #[test]
+    fn what_is_heard_has_no_signs() {
+        let heard = Style { signs: false, ..Style::plain(60) };
+        let danger = "ELECTRIC SHOCK: the switch holds 120/240 V.\nHands off.";
+        let blocks = [
+            Block::Warning(Signal::Danger, danger.into()),
+            Block::Result("37 psi cut-in.".into()),
+            Block::Verdict(Verdict::Unsure, "The gauge is too coarse.".into()),
+            Block::Finding(Grade::Act, "The tank holds no air.".into()),
+            Block::Aside("house OFF · breaker ON".into()),
+        ];
+        let lines: Vec<String> = blocks.iter().flat_map(|block| lay_out(block, heard).1).collect();
+        assert_eq!(
+            lines,
+            [
+                "Danger: ELECTRIC SHOCK: the switch holds 120/240 V.",
+                "  Hands off.",
+                "  Result: 37 psi cut-in.",
+                "  Can't tell: The gauge is too coarse.",
+                "  Act: The tank holds no air.",
+                "    house OFF, breaker ON",
+            ]
+        );
     }
 
     fn reading() -> Prompt {
@@ -254,6 +298,9 @@ mod tests {
             asked.above.join("\n"),
             "  1  clear: nothing settles in the jar\n     within the minute\n  2  dirty"
         );
+        prompt.expects =
+            ReplyKind::OneOf(["clear", "cloudy", "dirty"].map(|it| (it.into(), it.into())).into());
+        assert_eq!(question(&prompt, Style::plain(40)).above, ["  1  clear    2  cloudy    3  dirty"]);
     }
 
     #[test]
@@ -270,7 +317,7 @@ mod tests {
     proptest! {
         #[test]
         fn no_line_is_wider_than_asked_or_harmful(body in "\\PC{0,200}", width in 20usize..100) {
-            let style = Style { width, unicode: true, colour: false };
+            let style = Style { unicode: true, ..Style::plain(width) };
             for block in [
                 Block::Heading(body.clone()), Block::Text(body.clone()), Block::Warning(Signal::Danger, body.clone()),
                 Block::Aside(body.clone()), Block::Verdict(Verdict::Unsure, body.clone()),

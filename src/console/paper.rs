@@ -94,6 +94,7 @@ impl<W: Write> TextOutput<W> {
             Block::Lines(_) => Last::Lines,
             Block::Help(_)
             | Block::Aside(_)
+            | Block::Result(_)
             | Block::Verdict(..)
             | Block::Finding(..)
             | Block::Refusal(_) => Last::Other,
@@ -171,7 +172,8 @@ impl<W: Write> TextOutput<W> {
 
     /// Writes the words before the cursor and the marker; a space too when a person types there.
     pub(crate) fn put(&mut self, inline: &str, interactive: bool) -> io::Result<()> {
-        let end = if interactive { " > " } else { " >" };
+        let marker = if self.style.signs { " >" } else { ":" };
+        let end = if interactive { format!("{marker} ") } else { marker.to_string() };
         self.output.write_all(format!("  {inline}{end}").as_bytes())?;
         self.output.flush()
     }

@@ -23,12 +23,14 @@ pub struct Style {
     pub unicode: bool,
     /// Whether colour may be used. Colour never carries meaning alone.
     pub colour: bool,
+    /// Whether signs may stand for words; without them everything is spelt out, to be heard.
+    pub signs: bool,
 }
 
 impl Style {
     /// ASCII without colour, wrapped at `width` columns.
-    pub fn plain(width: usize) -> Style {
-        Style { width, unicode: false, colour: false }
+    pub const fn plain(width: usize) -> Style {
+        Style { width, unicode: false, colour: false, signs: true }
     }
 
     /// Reads the style from environment variables (`COLUMNS`, `NO_COLOR`, `TERM`, `LC_ALL`,
@@ -38,7 +40,7 @@ impl Style {
     /// use tankhand::console::{ColourWish, Style};
     /// let variable = |name: &str| (name == "LANG").then(|| "en_US.UTF-8".to_string());
     /// let style = Style::read(variable, Some(44), ColourWish::Auto);
-    /// assert_eq!(style, Style { width: 44, unicode: true, colour: true });
+    /// assert_eq!(style, Style { width: 44, unicode: true, colour: true, signs: true });
     /// ```
     pub fn read(
         variable: impl Fn(&str) -> Option<String>,
@@ -61,6 +63,7 @@ impl Style {
             width: readable(columns.or(terminal_columns).unwrap_or(80)),
             unicode: locale.contains("utf-8") || locale.contains("utf8"),
             colour,
+            signs: true,
         }
     }
 
@@ -149,7 +152,7 @@ mod tests {
     #[test]
     fn the_environment_decides() {
         use ColourWish::*;
-        let made = |width, unicode, colour| Style { width, unicode, colour };
+        let made = |width, unicode, colour| Style { width, unicode, colour, signs: true };
         let utf8 = ("LANG", "de_DE.utf8");
         let table: [(Variables<'_>, Option<usize>, ColourWish, Style); 9] = [
             (&[], None, Auto, made(80, false, false)),

@@ -31,7 +31,7 @@ pub struct Surroundings {
     pub output_terminal: bool,
     /// The terminal cannot move its cursor (`TERM=dumb`, or none named).
     pub dumb: bool,
-    /// The user asked for the plain face.
+    /// The user asked for the plain face: lines one after another, nothing in signs, to be read or heard.
     pub plain: bool,
     /// Rows of the terminal.
     pub rows: usize,
@@ -75,7 +75,8 @@ impl Surroundings {
     /// The style for standard output here.
     pub fn style(&self, wish: ColourWish) -> Style {
         let columns = self.output_terminal.then_some(self.columns);
-        Style::read(|name| std::env::var(name).ok(), columns, wish)
+        let style = Style::read(|name| std::env::var(name).ok(), columns, wish);
+        Style { signs: !self.plain, ..style }
     }
 
     /// Opens the face that fits, on standard input and output.

@@ -78,7 +78,7 @@ fn allowed(command: Command, words: &str, prompt: &Prompt) -> Result<Reply, NotA
     match (command, words) {
         (Command::Note, "") => Err(NotAccepted::NoRemark),
         (Command::Skip, "") => Err(NotAccepted::NoReason),
-        (Command::Amend, which) if which.parse::<usize>().is_err() => Err(NotAccepted::NoNumber),
+        (Command::Amend, "") => Err(NotAccepted::NoNumber),
         _ => Ok(Reply::Command(command, words.to_string())),
     }
 }

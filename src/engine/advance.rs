@@ -3,7 +3,7 @@
 use super::at_hand::RunAtHand;
 use super::run::{Event, Run};
 use crate::clock::Moment;
-use crate::lang::Value;
+use crate::lang::{CheckedExpr, Value};
 use crate::procedure::{Course, Fact, LoopKind, NOT_KNOWN, Step, StopOutcome};
 use crate::quantity::Uncertain;
 use crate::record::{EntryKind, Outcome, Provenance};
@@ -69,8 +69,10 @@ impl Run {
         let fact = &procedure.facts[at];
         let system = self.setting.system.clone();
         let from_file = fact.from.as_deref().and_then(|path| system.value(path, self.tank())).cloned();
-        let from_file = from_file.filter(|value| fact.outside_what_can_be(value, &RunAtHand(self)).is_none());
-        let asked_for = self.is_asked_for(fact);
+        let own = self.own_facts.contains(&self.place());
+        let from_file =
+            from_file.filter(|value| !own && fact.outside_what_can_be(value, &RunAtHand(self)).is_none());
+        let asked_for = own || self.is_asked_for(fact);
         let usual = if asked_for { None } else { fact.usual_value(&self.state.names) };
         let mut entry = self.entry(EntryKind::Fact, now);
         let (value, said, provenance) = match (from_file, usual) {
@@ -111,9 +113,10 @@ impl Run {
     pub(super) fn enter(&mut self, step: &Step, now: Moment, events: &mut Vec<Event>) -> bool {
         match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
             Some(Ok(truth)) if !truth.best => {
-                self.state.names.absent(&step.id, format!("`{}` was not called for.", step.id));
-                self.next_step();
-                return false;
+                return self.not_called_for(step);
+            }
+            Some(Err(_)) if step.when.as_ref().is_some_and(|when| self.lacks_an_answer(when)) => {
+                return self.not_called_for(step);
             }
             Some(Err(unknown)) => {
                 let mut entry = self.entry(EntryKind::Skipped, now);
@@ -132,6 +135,20 @@ impl Run {
         self.state.entered = true;
         self.state.warned.come_to();
         true
+    }
+
+    /// Leaves a step out whose condition does not hold.
+    fn not_called_for(&mut self, step: &Step) -> bool {
+        self.state.names.absent(&step.id, format!("`{}` was not called for.", step.id));
+        self.next_step();
+        false
+    }
+
+    /// Whether a condition is on something that was never answered; it then does not hold.
+    fn lacks_an_answer(&self, when: &CheckedExpr) -> bool {
+        let mut lacks = false;
+        when.expr().names(&mut |name, _| lacks |= self.value(name).is_none());
+        lacks
     }
 
     pub(super) fn next_step(&mut self) {

@@ -1,5 +1,6 @@
 //! Changing an answer: what comes after it is taken back, and carried over where it still fits.
 
+use super::advance::FROM_SYSTEM_FILE;
 use super::ask::Ask;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
@@ -7,9 +8,12 @@ use super::state::RunState;
 use crate::clock::Moment;
 use crate::procedure::{Refusal, Warning};
 use crate::record::{Entry, EntryKind};
+use crate::words::list;
 
 /// What the record says of an answer that is changed, and of those after it, until they are given again.
 const TO_BE_CARRIED: &str = "to be carried over";
+/// What it says of a fact that the system file told and the person will tell.
+const TO_BE_ASKED: &str = "not as the system file says";
 /// What it says of one that was.
 const CARRIED: &str = "carried over";
 
@@ -85,6 +89,72 @@ impl Run {
         let taken_back = self.take_back_to(at, now);
         self.to_carry.splice(0..0, taken_back.iter().map(|answer| answer.entry.clone()));
         Ok(self.withdrawals(taken_back, Some(TO_BE_CARRIED), now))
+    }
+
+    /// The facts that the system file told and that hold, each with its label and what was told.
+    pub fn facts_from_file(&self) -> Vec<(String, String)> {
+        let procedure = &self.setting.procedure;
+        let mut told: Vec<_> =
+            self.file_facts.iter().filter(|(place, _)| !self.own_facts.contains(place)).collect();
+        told.sort_unstable_by_key(|(_, told)| told.0);
+        told.iter().map(|(place, told)| (procedure.label(&place.step), told.1.clone())).collect()
+    }
+
+    /// Takes a fact that the system file told back, to be told by the person, and all answers after it, to be
+    /// carried over where they still fit.
+    pub(super) fn amend_fact(&mut self, words: &str, now: Moment) -> Result<Vec<Event>, Refusal> {
+        let place = self.fact_by_words(words)?;
+        let Some((n, given)) = self.file_facts.remove(&place) else {
+            return Refusal::again("The system file told nothing of that name.");
+        };
+        self.own_facts.insert(place.clone());
+        let at = self.answers.iter().position(|answer| answer.entry.n > n).unwrap_or(self.answers.len());
+        let taken_back = self.take_back_to(at, now);
+        self.to_carry.splice(0..0, taken_back.iter().map(|answer| answer.entry.clone()));
+        let mut events = self.withdrawals(taken_back, Some(TO_BE_CARRIED), now);
+        self.withdrawn.insert(place, (n, given));
+        let mut entry = self.entry(EntryKind::Withdrawn, now);
+        entry.replaces = Some(n);
+        entry.reason = Some(TO_BE_ASKED.to_string());
+        events.push(self.numbered(entry));
+        Ok(events)
+    }
+
+    /// The place of the one fact that the system file told and that is meant by these words; of several tanks'
+    /// the last.
+    fn fact_by_words(&self, words: &str) -> Result<AnswerPlace, Refusal> {
+        let words = words.trim().to_lowercase();
+        let procedure = &self.setting.procedure;
+        let labelled = |place: &AnswerPlace| procedure.label(&place.step).to_lowercase();
+        let places = || self.file_facts.keys().filter(|place| !self.own_facts.contains(place));
+        let exactly = places().filter(|place| labelled(place) == words).next_back();
+        let mut near: Vec<&AnswerPlace> = places().filter(|place| labelled(place).contains(&words)).collect();
+        near.dedup_by(|one, other| one.step == other.step);
+        match (exactly, near.as_slice()) {
+            (Some(place), _) => Ok(place.clone()),
+            (None, [place]) => Ok((*place).clone()),
+            (None, []) => Refusal::again(format!(
+                "The system file told nothing called `{words}`. `list` shows what it told, and the numbers of answers."
+            )),
+            (None, several) => {
+                let labels: Vec<String> = several.iter().map(|place| labelled(place)).collect();
+                Refusal::again(format!("`{words}` could mean {}.", list(&labels, "or")))
+            }
+        }
+    }
+
+    /// Keeps what the system file told in these entries of the record, and forgets what falls with an answer
+    /// taken back.
+    pub(super) fn remember_facts<'e>(&mut self, entries: impl IntoIterator<Item = &'e Entry>) {
+        for entry in entries {
+            if let (EntryKind::Withdrawn, Some(from)) = (entry.kind, entry.replaces) {
+                self.file_facts.retain(|_, (n, _)| *n < from);
+            }
+            if entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE) {
+                let given = entry.given.clone().unwrap_or_default();
+                self.file_facts.insert(AnswerPlace::of(entry), (entry.n, given));
+            }
+        }
     }
 
     /// Removes answers from a place on, and folds those before it anew: what they brought about goes
@@ -190,6 +260,11 @@ pub fn is_carried_over(entry: &Entry) -> bool {
 /// Whether an answer taken back is to be carried over.
 pub(super) fn is_to_be_carried(withdrawn: &Entry) -> bool {
     withdrawn.reason.as_deref() == Some(TO_BE_CARRIED)
+}
+
+/// Whether what the system file told was taken back.
+pub(super) fn is_to_be_asked(withdrawn: &Entry) -> bool {
+    withdrawn.reason.as_deref() == Some(TO_BE_ASKED)
 }
 
 /// At that place an answer was given, so the first one that was to be carried there is not any more.

@@ -21,6 +21,8 @@ pub struct Ask {
     pub section: Option<String>,
     /// The question or the instruction.
     pub text: String,
+    /// What may be put in its place where it was shown before, at an earlier reading or round.
+    pub repeated: Option<String>,
     /// What shows that it went right.
     pub see: Option<String>,
     /// What the person is warned of before it.
@@ -41,6 +43,8 @@ pub struct Ask {
     pub can_skip: bool,
     /// There is an answer before it to go back to.
     pub can_back: bool,
+    /// There is an answer, or what the system file told, to be changed.
+    pub can_amend: bool,
 }
 
 impl Run {
@@ -58,6 +62,7 @@ impl Run {
         let not_so = ask.otherwise.as_ref().map(|(word, _)| *word);
         ask.earlier = earlier.filter(|given| !given.is_empty() && !done && Some(given.as_str()) != not_so);
         ask.can_back = self.can_go_back();
+        ask.can_amend = ask.can_back || self.file_facts.keys().any(|place| !self.own_facts.contains(place));
         Some(ask)
     }
 
@@ -70,6 +75,7 @@ impl Run {
             takes: 1,
             section: self.state.section.clone(),
             text,
+            repeated: None,
             see,
             warned: Vec::new(),
             why: None,
@@ -80,6 +86,7 @@ impl Run {
             otherwise,
             can_skip: false,
             can_back: false,
+            can_amend: false,
         }
     }
 
@@ -107,7 +114,9 @@ impl Run {
 
     fn ask_step(&self, step: &Step, question: Question) -> Ask {
         let fill = |text: &Template| text.filled(&self.state.names, self.setting.units);
+        let is_repeated = self.place().is_repeated();
         Ask {
+            repeated: step.repeated.as_ref().filter(|_| is_repeated).map(fill),
             takes: step.course().gives().map_or(1, |gives| gives.times),
             why: step.why.as_ref().map(fill),
             how: step.how.as_ref().map(fill),

@@ -27,7 +27,7 @@ impl Run {
             Verdict::Unsure => &check.unsure,
         };
         entry.said = match &truth {
-            Ok(_) => self.message(text.as_ref()),
+            Ok(_) => self.message(text.as_ref()).or_else(|| self.cannot_tell(step, check, verdict)),
             Err(_) => reason.as_deref().map(|reason| format!("This cannot be told: {reason}")),
         };
         entry.advice.clone_from(&advice);
@@ -46,6 +46,13 @@ impl Run {
             Verdict::Fail => self.next_step(),
             Verdict::Pass | Verdict::Unsure => self.done(step),
         }
+    }
+
+    /// What is said where the gauges cannot tell, and the file has no words of its own for it.
+    fn cannot_tell(&self, step: &Step, check: &Check, verdict: Verdict) -> Option<String> {
+        let is_told = check.pass.is_some() || check.fail.is_some();
+        let label = step.label.as_ref().filter(|_| is_told && verdict == Verdict::Unsure)?;
+        Some(format!("These gauges cannot tell: {label}."))
     }
 
     /// Notes how a check came to its verdict, for a person who asks.

@@ -107,5 +107,5 @@ fn names_in(text: &Template, visit: &mut dyn FnMut(&str)) {
 /// What a person reads at a step that asks.
 fn texts_of(step: &Step) -> Vec<&Template> {
     let own = step.course().asks().map_or(Vec::new(), |asks| asks.shows().texts().collect());
-    own.into_iter().chain(&step.why).chain(&step.how).collect()
+    own.into_iter().chain(&step.repeated).chain(&step.why).chain(&step.how).collect()
 }

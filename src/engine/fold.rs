@@ -1,11 +1,11 @@
 //! The fold: live answers and the entries of a record go through the same code.
 
-use std::collections::{HashMap, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, HashMap, VecDeque};
 use std::time::Duration;
 
 use thiserror::Error;
 
-use super::amend::{carried_or_given, is_to_be_carried};
+use super::amend::{carried_or_given, is_to_be_asked, is_to_be_carried};
 use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::run::{Event, Run, RunInput};
@@ -35,6 +35,8 @@ impl Run {
             answers,
             withdrawn,
             to_carry,
+            file_facts: BTreeMap::new(),
+            own_facts: BTreeSet::new(),
             judgements,
             next: 1,
             machine: None,
@@ -46,6 +48,7 @@ impl Run {
     pub fn begin(setting: Setting, now: Moment) -> (Run, Vec<Event>) {
         let mut run = Run::new(setting, Judgements::default());
         let derived = run.advance(now);
+        run.remember_facts(derived.iter().map(|event| &event.entry));
         (run, derived)
     }
 
@@ -57,6 +60,7 @@ impl Run {
     pub fn replay(setting: Setting, entries: &[Entry], now: Moment) -> Result<(Run, Vec<Event>), Misfit> {
         let effective = Effective::of(entries);
         let mut run = Run::new(setting, Judgements::of(entries));
+        run.own_facts = effective.own;
         let mut due: VecDeque<Event> = run.advance(now).into();
         for entry in effective.kept {
             run.fits(entry)?;
@@ -83,6 +87,7 @@ impl Run {
             event
         });
         let missing: Vec<Event> = missing.collect();
+        run.remember_facts(entries.iter().chain(missing.iter().map(|event| &event.entry)));
         Ok((run, missing))
     }
 
@@ -92,6 +97,12 @@ impl Run {
     /// # Errors
     /// [`Refusal`]; the run stands where it stood.
     pub fn take(&mut self, input: RunInput<'_>, now: Moment) -> Result<Vec<Event>, Refusal> {
+        let events = self.take_in(input, now)?;
+        self.remember_facts(events.iter().map(|event| &event.entry));
+        Ok(events)
+    }
+
+    fn take_in(&mut self, input: RunInput<'_>, now: Moment) -> Result<Vec<Event>, Refusal> {
         match input {
             RunInput::Note(text) => Ok(self.remark(EntryKind::Note, Some(text), now)),
             RunInput::Pause => Ok(self.remark(EntryKind::Paused, None, now)),
@@ -111,6 +122,7 @@ impl Run {
                 Ok(events)
             }
             RunInput::Amend(number) => self.amend(number, now),
+            RunInput::AmendFact(words) => self.amend_fact(words, now),
         }
     }
 
@@ -216,6 +228,8 @@ struct Effective<'e> {
     withdrawn: HashMap<AnswerPlace, (u64, String)>,
     /// Those of them that are to be carried over.
     to_carry: Vec<Entry>,
+    /// Facts that the person tells in place of the system file.
+    own: BTreeSet<AnswerPlace>,
     /// The last answer or withdrawal.
     last: Option<&'e Entry>,
     /// What was derived after it.
@@ -223,8 +237,17 @@ struct Effective<'e> {
 }
 
 impl Effective<'_> {
-    /// The last answer is taken back.
-    fn withdraw(&mut self, withdrawal: &Entry) {
+    /// The last answer is taken back; or what the system file told, and the person is asked.
+    fn withdraw(&mut self, withdrawal: &Entry, entries: &[Entry]) {
+        if is_to_be_asked(withdrawal) {
+            let told = withdrawal.replaces.and_then(|n| entries.iter().find(|entry| entry.n == n));
+            if let Some(told) = told {
+                let place = AnswerPlace::of(told);
+                self.withdrawn.insert(place.clone(), (told.n, told.given.clone().unwrap_or_default()));
+                self.own.insert(place);
+            }
+            return;
+        }
         let Some(last) = self.kept.pop() else { return };
         let given = last.given.clone().unwrap_or_default();
         self.withdrawn.insert(AnswerPlace::of(last), (last.n, given));
@@ -244,7 +267,7 @@ impl Effective<'_> {
                 continue;
             }
             if entry.kind == EntryKind::Withdrawn {
-                effective.withdraw(entry);
+                effective.withdraw(entry, entries);
             } else {
                 let place = AnswerPlace::of(entry);
                 effective.withdrawn.remove(&place);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::record::{Entry, EntryKind};
 
 /// Where in a procedure an answer belongs.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Default)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct AnswerPlace {
     /// The step's or fact's id.
     pub step: Arc<str>,
@@ -26,5 +26,10 @@ impl AnswerPlace {
             take: entry.take,
             understands: entry.kind == EntryKind::Understood,
         }
+    }
+
+    /// Whether there is one like it before: an earlier reading, or an earlier round of the same loop.
+    pub fn is_repeated(&self) -> bool {
+        self.take.iter().chain(self.round.last()).any(|which| *which > 1)
     }
 }

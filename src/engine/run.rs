@@ -1,6 +1,6 @@
 //! A run: what goes in, what comes out, and what may be asked of it at any time.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -24,6 +24,8 @@ pub enum RunInput<'a> {
     Back,
     /// The answer of that number is taken back; those after it are carried over where they fit.
     Amend(usize),
+    /// The same of a fact that the system file told, by its label or a word of it.
+    AmendFact(&'a str),
     /// A remark.
     Note(&'a str),
     /// The wait begins.
@@ -56,6 +58,10 @@ pub struct Run {
     pub(super) withdrawn: HashMap<AnswerPlace, (u64, String)>,
     /// Answers taken back that are to be carried over.
     pub(super) to_carry: Vec<Entry>,
+    /// The facts that the system file told, by their place: the numbers of their entries, and what was told.
+    pub(super) file_facts: BTreeMap<AnswerPlace, (u64, String)>,
+    /// Facts that the person tells in place of the system file.
+    pub(super) own_facts: BTreeSet<AnswerPlace>,
     /// What checks came to.
     pub(super) judgements: Judgements,
     /// The number of the next entry.

@@ -156,7 +156,7 @@ fn each_expression<'s>(step: &'s Step, look: &mut dyn FnMut(&'s CheckedExpr)) {
         Course::Diagnose(_) | Course::Each(_) => Vec::new(),
     };
     step.when.iter().for_each(&mut *look);
-    let of_step = step.title.iter().chain(&step.why).chain(&step.how);
+    let of_step = step.title.iter().chain(&step.why).chain(&step.how).chain(&step.repeated);
     texts.into_iter().chain(of_step).flat_map(Template::holes).for_each(look);
 }
 

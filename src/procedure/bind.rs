@@ -259,6 +259,7 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
         title: None,
         when: None,
         why: None,
+        repeated: None,
         paper: None,
         how: None,
         needs: Vec::new(),

@@ -33,6 +33,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let title = checking.optional_text(&draft.title);
     let when = draft.when.as_ref().map(|when| checking.yes_no(when));
     let why = checking.optional_text(&draft.why);
+    let repeated = checking.optional_text(&draft.repeated);
     let paper = checking.optional_text(&draft.paper);
     let how = checking.optional_text(&draft.how);
     let needs = checking.states(&draft.needs);
@@ -47,6 +48,9 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     if draft.skip {
         may_be_skipped(draft, checking);
     }
+    if draft.repeated.is_some() && !draft.verb.answered {
+        asked_never(draft, checking);
+    }
     let kind = action.as_ref().and_then(|action| action.course().gives()).map(|gives| gives.kind);
     let observes = observed(draft, kind.as_ref(), checking);
     if let (None, Some(id)) = (&action, &draft.id) {
@@ -60,6 +64,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         title,
         when: when.flatten(),
         why,
+        repeated,
         paper,
         how,
         needs,
@@ -116,6 +121,16 @@ fn nothing_to_observe<T>(draft: &DraftStep, name: &Quoted, checking: &mut Checki
     let message = format!("a `{}` step has no answer that could be of anything", draft.verb.word());
     checking
         .none(Fault::new("other-observable", &name.source, name.span, message).remedy("take `observes` out"))
+}
+
+/// Notes that nothing is ever put at a step, and so nothing a second time.
+fn asked_never(draft: &DraftStep, checking: &mut Checking<'_>) {
+    let message = format!("a `{}` step is put to nobody, so nothing is put again", draft.verb.word());
+    checking.fault(
+        Fault::new("repeated", &draft.source, draft.span, message)
+            .why("`repeated` stands in place of a question or instruction that was shown before.")
+            .remedy("take `repeated` out"),
+    );
 }
 
 /// Notes why a step that says `skip = true` must not.

@@ -166,6 +166,7 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         title: drafting.text(fields, "title"),
         when: when.filter(|_| always.is_none()),
         why: drafting.text(fields, "why"),
+        repeated: drafting.text(fields, "repeated"),
         paper: drafting.text(fields, "paper"),
         how: drafting.text(fields, "how"),
         needs: fields.texts("needs"),

@@ -37,6 +37,8 @@ pub struct Step {
     pub when: Option<CheckedExpr>,
     /// Why it is done.
     pub why: Option<Template>,
+    /// What is put in place of its question or instruction from the second reading or round on.
+    pub repeated: Option<Template>,
     /// What a worksheet says in its place, in a line or two.
     pub paper: Option<Template>,
     /// How it is done.

@@ -118,6 +118,7 @@ pub(super) struct DraftStep {
     pub title: Option<RawTemplate>,
     pub when: Option<DraftExpr>,
     pub why: Option<RawTemplate>,
+    pub repeated: Option<RawTemplate>,
     pub paper: Option<RawTemplate>,
     pub how: Option<RawTemplate>,
     pub needs: Vec<Quoted>,

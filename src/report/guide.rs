@@ -214,7 +214,8 @@ fn expressions() -> Page {
          out; what B itself rests on is not doubted further.",
     );
     page.text(
-        "Values carry the uncertainty of their gauges; tankhand guide uncertainty tells what that rests on. when, until and if go by the best estimate; check and \
+        "Values carry the uncertainty of their gauges; tankhand guide uncertainty tells what that rests on. when, until and if go by the best estimate; \
+         a when that asks of what nobody answered does not hold; check and \
          verdict(…) say pass or fail only when the probability is at least 95 % (or what `confidence` asks for), else can't \
          tell.",
     );

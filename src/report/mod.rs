@@ -6,14 +6,13 @@
 
 mod account;
 mod answers;
-mod compare;
-mod comparison;
 mod editing;
 mod explanation;
 mod export;
 mod faults;
 #[expect(clippy::wildcard_enum_match_arm, reason = "each stage of a drawing draws some of the marks")]
 mod figure;
+mod file_comparison;
 mod finding;
 mod guide;
 mod html;
@@ -29,6 +28,7 @@ mod page;
 mod plan;
 mod reading;
 mod reasons;
+mod record_comparison;
 mod record_format;
 mod run_view;
 mod schema;
@@ -44,14 +44,13 @@ mod wording;
 
 pub use account::{RecordSeals, report_pages};
 pub(crate) use answers::finding_words;
-pub use compare::compare_page;
-pub use comparison::comparison_page;
 pub use editing::{EDITS, OwnerEdit};
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub use export::{Column, QUESTIONS, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter};
 pub use faults::{fault_page, faults_text};
 pub use figure::{Axis, Figure, PlotMark, PlotTone, Point, Scale, Spread};
+pub use file_comparison::file_comparison_page;
 pub use finding::brief_lines;
 pub(crate) use guide::{OTHER_TOPICS, guide_contents};
 pub use guide::{TOPICS, guide_page};
@@ -68,6 +67,7 @@ pub use page::{Page, PageBlock, Row};
 pub use plan::{BasisKind, BasisOf, PlanBasis, PlanView, plan_json, plan_page};
 pub use reading::record_page;
 pub(crate) use reasons::reason_lines;
+pub use record_comparison::record_comparison_page;
 pub use record_format::{SHELL, SIGN, VERIFY_SIGNATURE, record_format_page};
 pub use run_view::RunView;
 pub use schema::{procedure_schema, record_schema, system_schema};

@@ -123,6 +123,7 @@ fn lines(step: &Step, places: Places) -> Vec<String> {
     for (word, text) in step.action.outline(step) {
         line(word, text);
     }
+    line("From the second time", step.repeated.as_ref().map(Template::unfilled));
     line("Why", step.why.as_ref().map(Template::unfilled));
     line("How", step.how.as_ref().map(Template::unfilled));
     let needs: Vec<String> = step.needs.iter().map(|(id, _)| id.replace('_', " ")).collect();

@@ -65,6 +65,15 @@ impl System {
         }
     }
 
+    /// The same without what the owner calls it and its gauges.
+    pub fn without_names(&self) -> System {
+        let mut unnamed = System { name: None, ..self.clone() };
+        for gauge in &mut unnamed.gauges {
+            gauge.name = gauge.id.clone();
+        }
+        unnamed
+    }
+
     /// The gauge of that name: the owner's, else one as commonly found.
     pub fn gauge(&self, id: &str) -> Option<&Gauge> {
         self.gauges.iter().chain(COMMON_GAUGES.iter()).find(|gauge| gauge.id == id)

@@ -33,7 +33,7 @@ fn played(answers: &[(&str, &str)], plays: impl FnOnce(&mut Stage<'_>) -> Result
     let mut transcript = Vec::new();
     let script = script(answers);
     let clock = SetClock::at(script.start());
-    let style = Style { width: 80, unicode: true, colour: false };
+    let style = Style { unicode: true, ..Style::plain(80) };
     let mut face = ScriptFace::new(script, &clock, &mut transcript, style);
     let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
     let done = plays(&mut stage);

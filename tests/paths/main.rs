@@ -114,6 +114,13 @@ impl Walker<'_> {
             let number = 1 + self.dice.below(ask.number - 1);
             return self.run.take(RunInput::Amend(number), self.now).unwrap();
         }
+        if self.backs < 6 && self.dice.one_in(12) {
+            let told = self.run.facts_from_file();
+            if let Some((label, _)) = told.get(self.dice.below(told.len().max(1))) {
+                self.backs += 1;
+                return self.run.take(RunInput::AmendFact(label), self.now).unwrap();
+            }
+        }
         if ask.can_skip && self.dice.one_in(2) {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }

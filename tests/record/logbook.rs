@@ -33,8 +33,8 @@ fn two_records_stand_side_by_side() {
 fn a_report_without_identity_names_nobody() {
     let home = home_of_demos(&["gritty-tank", "two-tanks-spring"]);
     for (record, names) in [
-        ("20310405-0900-flush", &["Alder Hollow", "0417", "old blue tank", "Grit as fine"][..]),
-        ("20320410-0900-yearly", &["Fern Gully", "shelf"]),
+        ("20310405-0900-flush", &["Alder Hollow", "0417", "old blue tank", "Grit as fine", "0900-flush"][..]),
+        ("20320410-0900-yearly", &["Fern Gully", "shelf", "0900-yearly"]),
     ] {
         let told = |form: &[&str]| output_of(home.path(), &[&["records", "report", record], form].concat());
         for form in [&["--text"][..], &["--html", "-"], &["--brief"]] {
@@ -45,6 +45,12 @@ fn a_report_without_identity_names_nobody() {
                 assert!(!both.1, "{record} {form:?}: {name}");
             }
             assert!(!without.contains("base64") && without.ends_with("exit 0"));
+            let inside = |(at, found): (usize, &str)| {
+                let letter = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
+                letter(without[..at].chars().next_back())
+                    || letter(without[at + found.len()..].chars().next())
+            };
+            assert!(!without.match_indices("(withheld)").any(inside), "{record} {form:?}");
         }
     }
 }

@@ -22,10 +22,12 @@ struct Read<'a> {
     warmth: f64,
     found: Option<f64>,
     left: Option<f64>,
+    /// Drawdown as found, gal.
+    caught: Option<f64>,
 }
 
 fn read(day: &str, warmth: f64, found: Option<f64>, left: Option<f64>) -> Read<'_> {
-    Read { day, warmth, found, left }
+    Read { day, warmth, found, left, caught: None }
 }
 
 fn visit(read: Read<'_>) -> (Header, Vec<Entry>) {
@@ -53,6 +55,8 @@ fn visit(read: Read<'_>) -> (Header, Vec<Entry>) {
     ];
     entries.extend(read.found.map(|value| computed(("precharge", found), value)));
     entries.extend(read.left.map(|_| computed(("target_precharge", None), 36.0)));
+    entries
+        .extend(read.caught.map(|value| number(EntryKind::Reading, ("drawdown", found), value, "gal", 0.2)));
     entries.extend(read.left.map(|value| computed(("precharge", left), value)));
     for (entry, n) in entries.iter_mut().zip(1..) {
         entry.n = n;
@@ -81,9 +85,9 @@ fn golden(name: &str, home: &Path, arguments: &[&str]) {
 #[test]
 fn a_tank_that_loses_air_is_told() {
     let home = home_of(&[
-        read("2031-04-05", 52.0, Some(27.3), Some(36.0)),
-        read("2032-04-10", 50.0, Some(32.6), Some(36.0)),
-        read("2033-04-02", 55.0, Some(33.1), Some(36.0)),
+        Read { caught: Some(8.6), ..read("2031-04-05", 52.0, Some(27.3), Some(36.0)) },
+        Read { caught: Some(10.1), ..read("2032-04-10", 50.0, Some(32.6), Some(36.0)) },
+        Read { caught: Some(10.3), ..read("2033-04-02", 55.0, Some(33.1), Some(36.0)) },
         read("2033-10-02", 60.0, Some(34.8), None),
     ]);
     golden("losing", home.path(), &["cellar"]);

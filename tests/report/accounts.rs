@@ -18,20 +18,20 @@ use crate::samples::{SMALL, begun, eventful, loaded, record};
 use crate::stage::{demo, played};
 
 /// The record of a demonstration, in a folder of its own.
-fn performed(name: &str) -> (tempfile::TempDir, PathBuf) {
+pub fn performed(name: &str) -> (tempfile::TempDir, PathBuf) {
     let folder = tempfile::tempdir().unwrap();
     let record = played(demo(name)).put(folder.path());
     (folder, record)
 }
 
-type Writes = fn(&str, &ReportTo, &Home, &mut dyn std::io::Write) -> Result<Done, Failure>;
+pub type Writes = fn(&str, &ReportTo, &Home, &mut dyn std::io::Write) -> Result<Done, Failure>;
 
 /// A tag of 5 by 3 inches.
-fn card(id: &str, to: &ReportTo, home: &Home, out: &mut dyn std::io::Write) -> Result<Done, Failure> {
+pub fn card(id: &str, to: &ReportTo, home: &Home, out: &mut dyn std::io::Write) -> Result<Done, Failure> {
     tag(id, (to, HtmlForm::Tag), home, out)
 }
 
-fn written(write: Writes, record: &Path, to: &ReportTo) -> String {
+pub fn written(write: Writes, record: &Path, to: &ReportTo) -> String {
     let home = Home::find(Some(record.parent().unwrap())).unwrap();
     let mut out = Vec::new();
     assert_eq!(write(record.to_str().unwrap(), to, &home, &mut out).unwrap(), Done::Well);

@@ -44,6 +44,7 @@ fn any_axis() -> impl Strategy<Value = Axis> {
     (any_label(), spread, any::<bool>()).prop_map(|(label, spread, whole)| Axis {
         spread,
         whole,
+        room: 0,
         ..Axis::even(label)
     })
 }

@@ -4,8 +4,8 @@
 #     tests/report/look.sh FILE.html... [--to FOLDER]
 #         pictures at the widths of a phone and a desk, and on Letter and A4
 #     tests/report/look.sh --check
-#         makes a report, a tag, worksheets and a logbook from demonstrations, and holds them against the Nu
-#         Html Checker, axe-core, and the sheets of paper they may take; part of .ci/run
+#         makes a report, tags, a logbook, a trend, two records compared and the worksheet of every procedure, and
+#         holds them against the Nu Html Checker, axe-core, and the pages they may take; part of .ci/run
 #
 # It needs a chromium and poppler-utils (Debian: `apt-get install chromium poppler-utils`), and for --check
 #     npm install --prefix ~/.cache/tankhand-checkers vnu-jar axe-core
@@ -24,64 +24,84 @@ sheets() {
   pdfinfo "${1%.html}.pdf" | sed -n 's/^Pages: *//p'
 }
 
-# Makes the pages that are checked, each with the most sheets it may take.
+# Makes the pages that are checked; tells how many pages of paper each may take.
 made() {
-  local home=$1 record
+  local home=$1 demo record name
   export TANKHAND_HOME=$home
   cargo build --quiet --locked
-  local tankhand=${CARGO_TARGET_DIR:-target}/debug/tankhand demo=transcripts-demo/gritty-tank
-  "$tankhand" run flush --system $demo/system.toml --answers $demo/answers.toml >/dev/null
-  record=$(basename "$home"/records/*.toml .toml)
+  local tankhand=${CARGO_TARGET_DIR:-target}/debug/tankhand
+  for demo in waterlogged-tank gritty-tank; do
+    "$tankhand" run flush --system transcripts-demo/$demo/system.toml --answers transcripts-demo/$demo/answers.toml \
+      >/dev/null || true
+  done
+  local records=("$home"/records/*.toml)
+  record=$(basename "${records[0]}" .toml)
   "$tankhand" records report "$record" --html "$home/report.html" >/dev/null
+  "$tankhand" records report "$record" --without-identity --html "$home/unnamed.html" >/dev/null
+  "$tankhand" records compare "$record" "$(basename "${records[1]}" .toml)" --html "$home/compared.html" >/dev/null
   "$tankhand" records tag "$record" --html "$home/tag.html" >/dev/null
   "$tankhand" records tag "$record" --html "$home/tag-a6.html" --a6 >/dev/null
   "$tankhand" logbook --html "$home/logbook.html" >/dev/null
-  for name in flush yearly used-tank disinfect; do
-    "$tankhand" sheet $name --system $demo/system.toml --html "$home/sheet-$name.html" >/dev/null
+  "$tankhand" trend old --html "$home/trend.html" >/dev/null
+  printf '%s\n' report:9 unnamed:9 compared:1 tag:1 tag-a6:1 logbook:2 trend:1
+  for name in procedures/*.toml; do
+    name=$(basename "$name" .toml)
+    "$tankhand" sheet "$name" --system transcripts-demo/gritty-tank/system.toml --html "$home/sheet-$name.html" >/dev/null
+    # A check of the precharge is one sheet of paper, printed on both sides.
+    case $name in flush) echo "sheet-$name:4" ;; precharge) echo "sheet-$name:2" ;; *) echo "sheet-$name:3" ;; esac
   done
-  printf '%s\n' report:9 tag:1 tag-a6:1 logbook:2 sheet-flush:4 sheet-yearly:4 sheet-used-tank:3 sheet-disinfect:3
 }
 
 # Says what axe-core finds; nothing where all is well.
 axe() {
-  local page=${1%.html}-axe.html
+  local page=${1%.html}.axe
   { sed 's/<\/body>.*//' "$1"; echo '<script>'; cat "$checkers/axe-core/axe.min.js"; echo '</script><script>
     axe.run().then(found => { document.title = "AXE " + JSON.stringify(found.violations.map(one => one.id)) })
     </script></body></html>'; } >"$page"
-  shot --virtual-time-budget=20000 --dump-dom "file://$page" | grep -o '<title>AXE[^<]*' | sed 's/.*AXE //'
+  mv "$page" "$page.htm"
+  shot --virtual-time-budget=20000 --dump-dom "file://$page.htm" | grep -o '<title>AXE[^<]*' | sed 's/.*AXE //'
 }
 
+# What axe-core is asked about: a page of each kind.
+kinds='report compared tag logbook trend sheet-flush'
+
 check() {
-  local wrong=0 name most took found sheet
-  for line in $(made "$to"); do
-    IFS=: read -r name most <<<"$line"
-    if [[ -n $browser ]] && command -v pdfinfo >/dev/null; then
+  local wrong=0 pages line name most took found sheet
+  pages=$(made "$to")
+  if [[ -n $browser ]] && command -v pdfinfo >/dev/null; then
+    for line in $pages; do
+      IFS=: read -r name most <<<"$line"
       took=$(sheets "$to/$name.html")
-      ((took <= most)) || { echo "$name takes $took sheets, not $most" >&2; wrong=1; }
-    fi
-    if [[ -n $browser && -e $checkers/axe-core ]]; then
+      ((took <= most)) || { echo "$name takes $took pages, not $most" >&2; wrong=1; }
+    done
+    # The finding sheet is one page, with its mark at the end; the record's name is on every one.
+    pdftotext -f 1 -l 1 "$to/report.pdf" - | grep -q 'End of the finding sheet' ||
+      { echo "the finding sheet takes more than one page" >&2; wrong=1; }
+    took=$(pdfinfo "$to/report.pdf" | sed -n 's/^Pages: *//p')
+    for ((sheet = 1; sheet <= took; sheet++)); do
+      found=$(pdftotext -f $sheet -l $sheet "$to/report.pdf" - | tr '\n' ' ')
+      [[ $found =~ record\ [0-9]{8}-[0-9]{4}-flush ]] ||
+        { echo "page $sheet of the report does not say whose it is" >&2; wrong=1; }
+    done
+    echo "pages of paper: none too many"
+  else
+    skipped "pages are not counted without chromium and poppler-utils"
+  fi
+  if [[ -n $browser && -e $checkers/axe-core ]]; then
+    for name in $kinds; do
       found=$(axe "$to/$name.html")
       [[ $found == '[]' ]] || { echo "$name, axe-core: $found" >&2; wrong=1; }
-    fi
-    if command -v java >/dev/null && [[ -e $checkers/vnu-jar ]]; then
-      java -jar "$checkers/vnu-jar/build/dist/vnu.jar" --errors-only "$to/$name.html" || wrong=1
-    fi
-  done
-  if [[ -n $browser ]] && command -v pdftotext >/dev/null; then
-    # The finding sheet is one sheet, with its mark at the end; the record's name is on every one.
-    pdftotext -f 1 -l 1 "$to/report.pdf" - | grep -q 'End of the finding sheet' ||
-      { echo "the finding sheet takes more than one sheet" >&2; wrong=1; }
-    for ((sheet = 1; sheet <= $(sheets "$to/report.html"); sheet++)); do
-      found=$(pdftotext -f $sheet -l $sheet "$to/report.pdf" - | tr '\n' ' ')
-      [[ $found == *"$(basename "$to"/records/*.toml .toml)"* ]] ||
-        { echo "sheet $sheet of the report does not say whose it is" >&2; wrong=1; }
     done
+    echo "axe-core: asked about $kinds"
   else
-    skipped "sheets are not counted without chromium and poppler-utils"
+    skipped "axe-core is not asked; see tests/report/look.sh"
   fi
-  [[ -n $browser && -e $checkers/axe-core ]] || skipped "axe-core is not asked; see tests/report/look.sh"
-  { command -v java >/dev/null && [[ -e $checkers/vnu-jar ]]; } ||
+  if command -v java >/dev/null && [[ -e $checkers/vnu-jar ]]; then
+    java -jar "$checkers/vnu-jar/build/dist/vnu.jar" --errors-only "$to"/*[a-z0-9].html || wrong=1
+    echo "Nu Html Checker: asked about every page"
+  else
     skipped "the Nu Html Checker is not asked; see tests/report/look.sh"
+  fi
   rm -r "$to"
   return $wrong
 }

@@ -8,6 +8,7 @@ mod figures;
 #[path = "../support/golden.rs"]
 mod golden;
 mod markup;
+mod one_number;
 mod pages;
 mod runs;
 mod samples;

@@ -16,7 +16,7 @@ use tankhand::record::{Contents, read};
 use tankhand::source::SourceText;
 
 /// What transcripts are written with.
-const STYLE: Style = Style { width: 80, unicode: true, colour: false };
+const STYLE: Style = Style { unicode: true, ..Style::plain(80) };
 
 /// What is performed.
 #[derive(Clone, Copy)]

@@ -315,7 +315,7 @@ fn forty_columns() {
 fn the_plain_face_on_a_terminal_can_be_interrupted_while_it_waits() {
     for end in [Signal::INT, Signal::TERM] {
         let mut pty = start("plain", 30, 80);
-        pty.wait_for("type understood >");
+        pty.wait_for("type understood:");
         pty.signal(end);
         assert_eq!(pty.wait_exit().code(), Some(130));
         assert_left_in_order(&pty);
@@ -325,21 +325,21 @@ fn the_plain_face_on_a_terminal_can_be_interrupted_while_it_waits() {
 #[test]
 fn the_plain_face_on_a_terminal() {
     let mut pty = start("plain", 60, 80);
-    pty.wait_for("type understood >");
+    pty.wait_for("type understood:");
     pty.send("understood\r");
-    pty.wait_for("1st of 2 >");
+    pty.wait_for("1st of 2:");
     pty.send("38\x1b[D\r");
-    pty.wait_for("Type it again.\n  pressure, psi, 1st of 2 >");
+    pty.wait_for("Type it again.\n  pressure, psi, 1st of 2:");
     pty.send("38\r");
-    pty.wait_for("2nd of 2 >");
+    pty.wait_for("2nd of 2:");
     pty.send("38.5\r");
-    pty.wait_for("  water >");
+    pty.wait_for("  water:");
     pty.send("2\r");
     pty.wait_for("`end` to end it early");
     pty.send("what\r");
     pty.wait_for("Not taken: During the wait");
     pty.send("end\r");
-    pty.wait_for("Enter when done >");
+    pty.wait_for("Enter when done:");
     assert!(!pty.has_colour() && !pty.cursor_hidden() && pty.is_sane());
     pty.send("\x04");
     assert_eq!(pty.wait_exit().code(), Some(3));

@@ -51,8 +51,8 @@ fn run_through(columns: u16) -> String {
     answer(&mut pty, "[40 psi] >", "5\r");
     answer(&mut pty, "outside what can", "38 gal\r");
     answer(&mut pty, "gal measures", "\r");
-    answer(&mut pty, "word >", "yes\r");
-    answer(&mut pty, "To go on type", "understood\r");
+    answer(&mut pty, "to go on >", "yes\r");
+    answer(&mut pty, "to go on >", "understood\r");
     answer(&mut pty, "done >", "\r");
     answer(&mut pty, "pressure, psi >", "?\r");
     answer(&mut pty, "Why: With water", "2 psi\r");
@@ -122,7 +122,7 @@ fn nobody_who_breaks_off_is_held_up() {
     pty.wait_until("the help a second time", |screen| screen.matches("You can type").count() == 2);
     pty.wait_idle();
     pty.send("38\r");
-    answer(&mut pty, "word >", CTRL_C);
+    answer(&mut pty, "to go on >", CTRL_C);
     pty.wait_exit();
     let screen = pty.screen();
     assert!(screen.contains("Go on with: tankhand resume") && !screen.contains("Enter goes on"), "{screen}");
@@ -133,7 +133,7 @@ fn ctrl_c_loses_nothing_and_leaves_the_terminal_in_order() {
     let home = tempfile::tempdir().unwrap();
     let mut pty = tankhand(home.path(), &["run", "tests/support/short.toml"], 80);
     answer(&mut pty, "[40 psi] >", "38\r");
-    answer(&mut pty, "word >", "understood\r");
+    answer(&mut pty, "to go on >", "understood\r");
     answer(&mut pty, "done >", "\r");
     answer(&mut pty, "pressure, psi >", "28 psi\r");
     answer(&mut pty, "which >", CTRL_C);

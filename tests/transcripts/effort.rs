@@ -13,6 +13,7 @@ const ROWS: usize = 24;
 struct Asked {
     lines: usize,
     characters: usize,
+    step: usize,
     prompt: String,
     typed: String,
     round: bool,
@@ -20,10 +21,13 @@ struct Asked {
 
 /// The answers of a transcript, each with what was read before it.
 fn asked(transcript: &str) -> Vec<Asked> {
-    let (mut all, mut lines, mut characters) = (Vec::new(), 0, 0);
+    let (mut all, mut lines, mut characters, mut step) = (Vec::new(), 0, 0, 0);
     for line in transcript.lines() {
         lines += 1;
-        characters += line.trim().chars().count();
+        let count = line.trim().chars().count();
+        characters += count;
+        // What a question itself says stands below the last empty line.
+        step = if count == 0 { 0 } else { step + count };
         let prompt = line.starts_with("  ") && !line.starts_with("   ");
         let typed = line.split_once(" > ").map(|(_, typed)| typed).or(line.ends_with(" >").then_some(""));
         if let Some(typed) = typed.filter(|_| prompt) {
@@ -32,13 +36,20 @@ fn asked(transcript: &str) -> Vec<Asked> {
                 prompt: asked,
                 lines,
                 characters,
+                step,
                 typed: typed.to_string(),
                 round: line.contains("round "),
             });
-            (lines, characters) = (0, 0);
+            (lines, characters, step) = (0, 0, 0);
         }
     }
     all
+}
+
+fn median(all: &[Asked], of: fn(&Asked) -> usize) -> usize {
+    let mut counts: Vec<usize> = all.iter().map(of).collect();
+    counts.sort_unstable();
+    counts.get(counts.len() / 2).copied().unwrap_or_default()
 }
 
 fn row(name: &str, transcript: &str) -> String {
@@ -46,9 +57,7 @@ fn row(name: &str, transcript: &str) -> String {
     let typed: usize = all.iter().map(|one| one.typed.chars().count() + 1).sum();
     let screens: usize = all.iter().map(|one| one.lines.div_ceil(ROWS)).sum();
     let words = all.iter().filter(|one| one.typed == "understood").count();
-    let mut characters: Vec<usize> = all.iter().map(|one| one.characters).collect();
-    characters.sort_unstable();
-    let median = characters.get(characters.len() / 2).copied().unwrap_or_default();
+    let [read, step] = [|one: &Asked| one.characters, |one: &Asked| one.step].map(|of| median(&all, of));
     let longest = all.iter().map(|one| one.lines).max().unwrap_or_default();
     // Slips and commands are asked again under the same words.
     let mut needed: Vec<&str> = all.iter().map(|one| one.prompt.as_str()).collect();
@@ -57,7 +66,7 @@ fn row(name: &str, transcript: &str) -> String {
     let needed = needed.len() + words.saturating_sub(1);
     let rounds = all.iter().filter(|one| one.round).count();
     format!(
-        "{name:32} {:>7} {needed:>6} {words:>10} {rounds:>9} {typed:>6} {screens:>7} {median:>7} {longest:>8}\n",
+        "{name:32} {:>7} {needed:>6} {words:>10} {rounds:>9} {typed:>6} {screens:>7} {read:>6} {step:>5} {longest:>8}\n",
         all.len()
     )
 }
@@ -66,7 +75,7 @@ fn row(name: &str, transcript: &str) -> String {
 #[test]
 fn what_each_demonstration_asks_of_a_person_is_known() {
     let mut table = format!(
-        "{:32} {:>7} {:>6} {:>10} {:>9} {:>6} {:>7} {:>7} {:>8}\n",
+        "{:32} {:>7} {:>6} {:>10} {:>9} {:>6} {:>7} {:>6} {:>5} {:>8}\n",
         "demonstration",
         "answers",
         "needed",
@@ -74,7 +83,8 @@ fn what_each_demonstration_asks_of_a_person_is_known() {
         "in rounds",
         "typed",
         "screens",
-        "median",
+        "read",
+        "step",
         "longest"
     );
     for demo in DEMOS {
@@ -84,7 +94,8 @@ fn what_each_demonstration_asks_of_a_person_is_known() {
     }
     table.push_str(
         "\nanswers: Enter and commands among them; needed: without commands and slips; typed: characters with each Enter; screens: of 24 rows, 80 columns;\n\
-         median: characters to read before an answer; longest: lines before one.\n",
+         read: characters before an answer, in the median; step: those of them that are the question's own, without results\n\
+         before it, what can hurt and headings; longest: lines before one.\n",
     );
     golden::holds("tests/transcripts/effort.txt", &table);
 }

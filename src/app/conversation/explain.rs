@@ -19,21 +19,22 @@ const MANY: usize = 12;
 impl Conversation<'_, '_> {
     pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
         let see = ask.see.as_deref().unwrap_or_default();
-        self.introduce(&format!("{} {see}", ask.text))?;
+        let is_new = self.shown.insert(ask.place.step.clone());
+        let text = ask.repeated.as_ref().filter(|_| !is_new).unwrap_or(&ask.text);
+        self.introduce(&format!("{text} {see}"))?;
         let face = &mut self.stage.face;
         for warning in &ask.warned {
             face.show(&Block::Warning(warning.signal, warning.text.clone()))?;
         }
-        if !ask.text.is_empty() {
-            face.show(&Block::Text(ask.text.clone()))?;
+        if !text.is_empty() {
+            face.show(&Block::Text(text.clone()))?;
         }
         if let Some(see) = &ask.see {
             face.show(&Block::Aside(format!("Check: {see}")))?;
         }
         // From the second round on the word is known; `?` tells it again.
-        let first_round = ask.place.round.last().is_none_or(|round| *round == 1)
-            && ask.place.take.is_none_or(|take| take == 1);
-        if let Some((word, Some(means))) = ask.otherwise.as_ref().filter(|_| first_round) {
+        let first = !ask.place.is_repeated();
+        if let Some((word, Some(means))) = ask.otherwise.as_ref().filter(|_| first) {
             face.show(&Block::Aside(format!("Type {word} when {means}.")))?;
         }
         Ok(())
@@ -82,6 +83,7 @@ impl Conversation<'_, '_> {
             );
             all.push("Nothing is done yet. The record keeps the message and the word.".to_string());
         }
+        all.extend(ask.repeated.as_ref().map(|_| ask.text.clone()));
         let led = |lead: &str, text: &Option<String>| text.as_ref().map(|text| format!("{lead}: {text}"));
         all.extend(
             [led("Check", &ask.see), led("How", &ask.how), led("Why", &ask.why)].into_iter().flatten(),

@@ -11,6 +11,7 @@ mod telling;
 mod waiting;
 
 use std::collections::HashSet;
+use std::sync::Arc;
 
 use super::failure::{Done, Failure};
 use crate::clock::{Clock, Moment};
@@ -53,6 +54,8 @@ pub(super) struct Conversation<'a, 'b> {
     section: Option<String>,
     /// What was told last.
     said: Option<String>,
+    /// The steps whose question was shown whole.
+    shown: HashSet<Arc<str>>,
     /// The terms whose meaning was told.
     introduced: Vec<&'static str>,
     /// What the run said so far.
@@ -85,6 +88,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             id,
             section: None,
             said: None,
+            shown: HashSet::new(),
             introduced: Vec::new(),
             messages: HashSet::new(),
             ready: None,
@@ -225,7 +229,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
         };
         let input = match command {
             Command::Back => RunInput::Back,
-            Command::Amend => RunInput::Amend(words.parse().unwrap_or_default()),
+            Command::Amend => match words.parse() {
+                Ok(number) => RunInput::Amend(number),
+                Err(_) => RunInput::AmendFact(&words),
+            },
             Command::Skip => RunInput::Skip(&words),
             Command::Note | Command::Why | Command::More | Command::List | Command::Pause => {
                 RunInput::Note(&words)

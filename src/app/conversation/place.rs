@@ -22,6 +22,11 @@ impl Conversation<'_, '_> {
     pub(super) fn tell_place(&mut self) -> Result<(), Failure> {
         let mut lines = Vec::new();
         let mut section = None;
+        let told = self.run.facts_from_file();
+        if !told.is_empty() {
+            lines.push("From the system file".to_string());
+            lines.extend(told.into_iter().map(|(label, value)| format!("      {label}: {value}")));
+        }
         for answer in self.run.answered_so_far() {
             if answer.section != section {
                 section = answer.section;
@@ -47,7 +52,9 @@ impl Conversation<'_, '_> {
         if !stands.is_empty() {
             face.show(&Block::Text(format!("As the steps left it: {}.", stands.join(", "))))?;
         }
-        face.show(&Block::Aside("`amend` and a number changes that answer.".to_string()))?;
+        face.show(&Block::Aside(
+            "`amend` and a number changes that answer; `amend` and a name, what the file told.".to_string(),
+        ))?;
         Ok(())
     }
 

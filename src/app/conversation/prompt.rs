@@ -15,9 +15,8 @@ pub(super) fn known_fact(entry: &Entry, procedure: &Procedure) -> Option<String>
 
 pub(super) fn commands(ask: &Ask) -> Vec<Command> {
     let mut commands = vec![Command::Why, Command::More, Command::List];
-    if ask.can_back {
-        commands.extend([Command::Back, Command::Amend]);
-    }
+    commands.extend(ask.can_back.then_some(Command::Back));
+    commands.extend(ask.can_amend.then_some(Command::Amend));
     commands.push(Command::Note);
     if ask.can_skip {
         commands.push(Command::Skip);

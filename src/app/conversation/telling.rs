@@ -9,6 +9,9 @@ use crate::record::{Entry, EntryKind, Grade};
 use crate::report::finding_words;
 use crate::words::{capitalized, terms_in};
 
+/// How a fact of the system file is changed for this run.
+const AMEND_FACT: &str = "Type amend and its name.";
+
 impl Conversation<'_, '_> {
     /// Writes what came about, then shows it.
     pub(super) fn keep(&mut self, events: Vec<Event>) -> Result<(), Failure> {
@@ -20,10 +23,13 @@ impl Conversation<'_, '_> {
         let procedure = self.run.setting().procedure.clone();
         let known: Vec<String> =
             entries.iter().filter_map(|entry| prompt::known_fact(entry, &procedure)).collect();
+        // What an amended fact leaves as it is was told before.
+        let known: Vec<String> =
+            known.into_iter().filter(|told| self.messages.insert(told.clone())).collect();
         if let (false, Some(first)) = (known.is_empty(), events.first()) {
             self.heading(&first.section)?;
-            let lead = "Taken from the system file: ";
-            self.stage.face.show(&Block::Aside(format!("{lead}{}.", known.join("; "))))?;
+            let told = format!("Taken from the system file: {}. Not so? {AMEND_FACT}", known.join("; "));
+            self.stage.face.show(&Block::Aside(told))?;
         }
         // What answers carried over lead to is only told where it is new.
         let carried = entries.iter().any(is_carried_over);
@@ -57,7 +63,8 @@ impl Conversation<'_, '_> {
         let entry = &event.entry;
         let Some(said) = entry.message() else { return Ok(()) };
         let block = match entry.kind {
-            EntryKind::Computed | EntryKind::Message => Block::Text(said),
+            EntryKind::Computed => Block::Result(said),
+            EntryKind::Message => Block::Text(said),
             EntryKind::Finding => Block::Finding(entry.grade.unwrap_or(Grade::Note), finding_words(entry)),
             EntryKind::Checked => Block::Verdict(entry.verdict.unwrap_or(Verdict::Unsure), said),
             EntryKind::Stopped => {

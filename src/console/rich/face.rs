@@ -6,6 +6,7 @@ use console::Term;
 use dialoguer::BasicHistory;
 
 use super::theme::PromptTheme;
+use crate::clock::{Clock, Moment, SystemClock};
 use crate::console::face::Ended;
 use crate::console::layout::shown;
 use crate::console::paper::TextOutput;
@@ -22,6 +23,8 @@ pub struct RichFace {
     pub(super) signals: Signals,
     /// Whether the window has a title of ours.
     pub(super) titled: bool,
+    /// When the last wait was over, until what it was for is answered.
+    pub(super) ready: Option<Moment>,
 }
 
 impl Drop for RichFace {
@@ -39,7 +42,14 @@ impl RichFace {
         signals.take_keys()?;
         let term = Term::stdout();
         let history = BasicHistory::new().max_entries(50).no_duplicates(true);
-        Ok(RichFace { paper: TextOutput::new(term.clone(), style), term, history, signals, titled: false })
+        Ok(RichFace {
+            paper: TextOutput::new(term.clone(), style),
+            term,
+            history,
+            signals,
+            titled: false,
+            ready: None,
+        })
     }
 
     /// Puts a title on the window; the one before comes back with [`RichFace::untitle`].
@@ -48,6 +58,16 @@ impl RichFace {
             self.term.write_str("\x1b[22;0t")?;
         }
         self.term.set_title(harmless(title));
+        Ok(())
+    }
+
+    /// Titles the window with how long a wait has been over, in minutes.
+    pub(super) fn title_overdue(&mut self, told: &mut u64) -> io::Result<()> {
+        let Some(ready) = self.ready else { return Ok(()) };
+        let minutes = SystemClock.now().since(ready).as_secs() / 60;
+        if minutes > std::mem::replace(told, minutes) {
+            self.title(&format!("READY since {}, {minutes} min ago", ready.time_of_day()))?;
+        }
         Ok(())
     }
 

@@ -60,7 +60,7 @@ impl RichFace {
     }
 
     /// Waits for a key, and gives what was typed; nothing where the program was told to end.
-    fn pause(&self, words: &str) -> io::Result<Option<String>> {
+    fn pause(&mut self, words: &str) -> io::Result<Option<String>> {
         let keys = KeyMode::hold()?;
         keys.forget_typed_ahead();
         match self.wait_for_key(&self.look().before_cursor(words)) {
@@ -75,12 +75,14 @@ impl RichFace {
     ///
     /// The prompt library waits without a limit: a signal that came just before would go unseen
     /// until the next key. Here it is looked for again and again.
-    fn wait_for_key(&self, shown: &str) -> Result<(), Ended> {
+    fn wait_for_key(&mut self, shown: &str) -> Result<(), Ended> {
         if key_comes(Duration::ZERO)? {
             return Ok(());
         }
         self.term.write_str(shown)?;
+        let mut overdue = 0;
         while !key_comes(LOOK_AGAIN)? {
+            self.title_overdue(&mut overdue)?;
             match self.heed_keys() {
                 Ok(false) => {}
                 Ok(true) => self.term.write_str(shown)?,

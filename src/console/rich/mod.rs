@@ -92,6 +92,7 @@ impl Face for RichFace {
             self.paper.was_read();
             match tried? {
                 Ok(reply) => {
+                    self.ready = None;
                     self.untitle()?;
                     return Ok(reply);
                 }

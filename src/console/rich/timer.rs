@@ -48,6 +48,7 @@ impl RichFace {
             }
             WaitWord::End => {
                 if wait.left().is_zero() {
+                    self.ready = Some(wait.ends());
                     self.title(&format!("READY since {}", wait.ends().time_of_day()))?;
                     self.paper.ring()?;
                 }

@@ -172,6 +172,7 @@ fn words(block: &Block) -> String {
     match block {
         Block::Heading(text)
         | Block::Text(text)
+        | Block::Result(text)
         | Block::Warning(_, text)
         | Block::Help(text)
         | Block::Aside(text)

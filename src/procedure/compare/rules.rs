@@ -119,8 +119,9 @@ pub(super) fn duties(steps: &[OutlineItem]) -> Vec<String> {
 /// Keys whose change is one of words only.
 pub(super) fn is_wording(key: &str) -> bool {
     const WORDING: &[&str] = &[
-        "do", "see", "ask", "why", "how", "say", "tell", "pass", "fail", "unsure", "says", "next", "stop",
-        "title", "label", "purpose", "means", "stands", "time", "bring", "not_so", "never", "conclude",
+        "do", "see", "ask", "repeated", "why", "how", "say", "tell", "pass", "fail", "unsure", "says",
+        "next", "stop", "title", "label", "purpose", "means", "stands", "time", "bring", "not_so", "never",
+        "conclude",
     ];
     WORDING.contains(&key)
 }

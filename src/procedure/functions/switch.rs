@@ -24,6 +24,29 @@ const NEXT: &[Parameter] = &[
     takes("differential_worth", PressureChange),
 ];
 
+/// No more than two turns before it is measured again.
+const MOST_QUARTERS: f64 = 8.0;
+/// Turns by the quarter, from two turns back to two turns clockwise.
+const TURNS: [&str; 17] = [
+    "two turns back, counter-clockwise",
+    "one and three quarter turns back, counter-clockwise",
+    "one and a half turns back, counter-clockwise",
+    "one and a quarter turns back, counter-clockwise",
+    "one turn back, counter-clockwise",
+    "three quarters of a turn back, counter-clockwise",
+    "half a turn back, counter-clockwise",
+    "a quarter turn back, counter-clockwise",
+    "not at all",
+    "a quarter turn clockwise",
+    "half a turn clockwise",
+    "three quarters of a turn clockwise",
+    "one turn clockwise",
+    "one and a quarter turns clockwise",
+    "one and a half turns clockwise",
+    "one and three quarter turns clockwise",
+    "two turns clockwise",
+];
+
 const LEARNED: &str = "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.";
 const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.";
 
@@ -101,6 +124,26 @@ pub(super) static FUNCTIONS: &[Function] = &[
         example: ("next_differential_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
         partial: true,
         work: Work::Values(|given| next(given).map(|next| Value::exact(Number, next.differential))),
+    },
+    Function {
+        name: "turns_in_words",
+        parameters: &[takes("turns", Number)],
+        required: 1,
+        gives: Sort::Words(&TURNS),
+        explanation: &Formula {
+            sentence: "Turns of a nut in words, to the nearest quarter, two at most.",
+            formula: "clockwise above zero, back below it",
+            range: "",
+            source: "arithmetic",
+        },
+        help: "Of next_range_turns and next_differential_turns.",
+        example: ("turns_in_words(-1.25)", "one and a quarter turns back, counter-clockwise"),
+        partial: false,
+        work: Work::Values(|given| {
+            let turns = given[0].amount().map_or(0.0, Scalar::value);
+            let quarters = (4.0 * turns).round().clamp(-MOST_QUARTERS, MOST_QUARTERS);
+            Ok(Value::text(TURNS[(quarters + MOST_QUARTERS) as usize]))
+        }),
     },
     Function {
         name: "cut_out_limit",

@@ -55,6 +55,21 @@ pub(super) struct Examined<'e> {
     pub proves: Proves<'e>,
 }
 
+impl<'e> Examined<'e> {
+    /// The names that may have no value, and have one when it holds.
+    pub fn unanswered(&self) -> impl Iterator<Item = &'e str> {
+        let lacks = |name: &str| {
+            self.missing.iter().any(|missing| missing.name == name)
+                || self.maybe_undefined.iter().any(|undefined| {
+                    // Of what the part itself is given its user knows whether it has a value.
+                    let is_given = undefined.limit.names().iter().any(|given| given.as_ref() == name);
+                    undefined.name.as_deref() == Some(name) && !is_given
+                })
+        };
+        self.proves.if_true.iter().copied().filter(move |name| lacks(name))
+    }
+}
+
 /// Examines an expression. `holds` tells whether a name is known from what is around it.
 pub(super) fn examine<'e>(
     expr: &'e Expr,

@@ -14,18 +14,22 @@ impl Prover<'_> {
     pub fn look<'e>(&mut self, checked: &'e CheckedExpr, used: Use) -> Examined<'e> {
         let found = self.examined(checked.expr());
         if self.quiet == 0 {
-            for missing in &found.missing {
+            // A condition on what nobody answered does not hold.
+            let unanswered: Vec<&str> = found.unanswered().collect();
+            let borne = |name: &str| used == Use::When && unanswered.contains(&name);
+            for missing in found.missing.iter().filter(|missing| !borne(&missing.name)) {
                 let fault = self.missing(checked, missing, used);
                 self.faults_of(fault);
             }
-            if used.must_be_defined() {
-                found.maybe_undefined.iter().for_each(|undefined| self.decided_by(&undefined.limit));
-            }
-            for undefined in
-                found.maybe_undefined.iter().filter(|undefined| !is_borne(&undefined.limit, used))
-            {
-                let fault = self.maybe_undefined(checked, undefined, used);
-                self.faults_of(fault);
+            let undefined = found.maybe_undefined.iter();
+            for undefined in undefined.filter(|it| !it.name.as_deref().is_some_and(borne)) {
+                if used.must_be_defined() {
+                    self.decided_by(&undefined.limit);
+                }
+                if !is_borne(&undefined.limit, used) {
+                    let fault = self.maybe_undefined(checked, undefined, used);
+                    self.faults_of(fault);
+                }
             }
         }
         found
@@ -85,6 +89,13 @@ impl Prover<'_> {
             self.context.ask(condition);
             self.no_other_word(condition);
         }
+    }
+
+    /// A `when` asks for an answer from here on.
+    pub fn ask_known(&mut self, name: &str) {
+        let Some(named) = self.names.get(name) else { return };
+        let condition = self.conditions.known(name, named.version);
+        self.context.ask(condition);
     }
 
     pub fn assume(&mut self, expr: &Expr, outcome: bool) {

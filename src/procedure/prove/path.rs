@@ -42,11 +42,14 @@ impl Prover<'_> {
         let mark = self.context.mark();
         let asked = step.when.as_ref().map(|when| {
             let found = self.look(when, Use::When);
+            let unanswered: Vec<&str> = found.unanswered().collect();
+            unanswered.iter().for_each(|name| self.ask_known(name));
             self.ask(when.expr());
             found.proves.if_true.iter().for_each(|name| self.assume_known(name));
-            found.proves.if_false
+            // Where it does not hold because nobody was asked, nothing else follows.
+            unanswered.is_empty().then_some(found.proves.if_false)
         });
-        self.texts(step.title.iter().chain(&step.why).chain(&step.how));
+        self.texts(step.title.iter().chain(&step.why).chain(&step.how).chain(&step.repeated));
         self.needs(step);
         self.hazards(step);
         self.evidence(step);
@@ -54,7 +57,7 @@ impl Prover<'_> {
         let ends = self.course(step);
         let (Some(when), Some(known_otherwise)) = (&step.when, asked) else { return ends };
         self.context.back_to(mark);
-        if ends {
+        if let (true, Some(known_otherwise)) = (ends, known_otherwise) {
             self.assume(when.expr(), false);
             known_otherwise.iter().for_each(|name| self.assume_known(name));
         }

@@ -35,12 +35,14 @@ pub(super) fn put(run: &RunView<'_>, seals: &RecordSeals<'_>, page: &mut Page) {
     if let Some(seal) = seals.last {
         page.text(format!("Last seal:\n{seal}"));
     }
-    page.text(
-        "The seal is the SHA-256 of everything the record holds before it. A report as HTML holds the whole record: \
-         `tankhand records verify FILE.html` checks its seals, and that the page says what the record says. A seal \
-         shows a slip or a careless edit; it is no signature.",
-    );
-    if !seals.bytes.is_empty() {
+    if seals.bytes.is_empty() {
+        page.text("A seal shows a slip or a careless edit of the record; it is no signature.");
+    } else {
+        page.text(
+            "The seal is the SHA-256 of everything the record holds before it. A report as HTML holds the whole record: \
+             `tankhand records verify FILE.html` checks its seals, and that the page says what the record says. A seal \
+             shows a slip or a careless edit; it is no signature.",
+        );
         page.blocks
             .push(PageBlock::File { name: format!("{}.toml", header.id), bytes: seals.bytes.to_vec() });
     }

@@ -5,7 +5,7 @@
 
 use crate::lang::{Value, Values};
 use crate::physics::{drawdown, water_held};
-use crate::quantity::{Measure, Uncertain, Unit, Units, show_with_limits};
+use crate::quantity::{Measure, Uncertain, Unit, Units, show, show_with_limits};
 use crate::record::Phase;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone};
 use crate::report::run_view::RunView;
@@ -94,7 +94,7 @@ impl TankAs {
     fn ground(&self, units: Units, found: bool) -> Option<Vec<PlotMark>> {
         let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
         let upright = |word: &str, at: &Uncertain| PlotMark::Upright {
-            label: format!("{word} {}", number(at.value() / psi.size)),
+            label: format!("{word} {}", show(Measure::Pressure, at, units)),
             at: at.value() / psi.size,
             tone: PlotTone::Limit,
         };
@@ -116,11 +116,6 @@ impl TankAs {
         let (from, to) = (self.cut_in.value() / psi.size, self.precharge.value() / psi.size);
         (to > from).then(|| PlotMark::Gap { label: format!("dead gap {when}"), from, to })
     }
-}
-
-/// A number as a gauge shows it.
-fn number(value: f64) -> String {
-    crate::quantity::show_number(value, 0.004 * value.abs())
 }
 
 fn says(units: Units, found: Option<&TankAs>, left: Option<&TankAs>) -> String {

@@ -4,6 +4,7 @@
 use super::seasons::si;
 use crate::quantity::{Measure, Unit};
 use crate::record::{Entry, EntryKind, Phase, observed};
+use crate::report::answers::amount;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
 use crate::report::run_view::RunView;
 use crate::words::list;
@@ -71,7 +72,8 @@ fn across(
     word: &str,
     unit: &Unit,
 ) -> Option<PlotMark> {
-    let at = unit.number_of(Measure::Pressure, si(observed(&run.entries, of, phase)?, Measure::Pressure)?);
-    let label = format!("{word} {}", crate::quantity::show_number(at, 0.02));
+    let entry = observed(&run.entries, of, phase)?;
+    let at = unit.number_of(Measure::Pressure, si(entry, Measure::Pressure)?);
+    let label = format!("{word} {}", amount(entry)?);
     Some(PlotMark::Across { label, at, tone: PlotTone::Limit })
 }

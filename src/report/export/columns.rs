@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::line::ExportLine;
 use super::questions::QUESTIONS;
+use crate::clock::Moment;
 use crate::quantity::{Measure, Verdict};
 use crate::record::{ForNow, Grade, Phase, Provenance};
 use crate::report::wording::outcome_word;
@@ -169,8 +170,8 @@ pub(super) static COLUMNS: &[Column] = &[
         "of a finding: what to do for now about the tank: accept, leave, set or see-to",
         |l| word(l.entry.for_now.map(ForNow::word)),
     ),
-    column("due", "time", "of a finding: by when", |l| {
-        text(l.entry.due.map(|due| due.to_string()).as_deref())
+    column("due", "day", "of a finding: the day by which", |l| {
+        text(l.entry.due.map(Moment::date).as_deref())
     }),
     column("rests_on", "texts", "of a finding: the steps it rests on", |l| {
         match l.entry.rests_on.as_slice() {

@@ -29,7 +29,7 @@ pub static QUESTIONS: &[(&str, &str)] = &[
     ),
     (
         "What is due, and when?",
-        "SELECT substr(due, 1, 10), record, finding FROM entries WHERE due IS NOT NULL AND counts = 1 \
+        "SELECT CAST(due AS TEXT), record, finding FROM entries WHERE due IS NOT NULL AND counts = 1 \
          ORDER BY due, record, n",
     ),
     (

@@ -43,10 +43,7 @@ pub(super) struct PlotFrame {
 impl PlotFrame {
     pub fn of(figure: &Figure) -> PlotFrame {
         let (x, y) = figure.scales();
-        let widest = y.written().iter().map(|(_, text)| text.len()).max().unwrap_or(1);
-        let labels = figure.marks.iter().filter(|mark| beside(mark).is_some());
-        let room = labels.flat_map(|mark| broken(mark.label(), LABEL));
-        let room = room.map(|line| line.chars().count()).max().unwrap_or(0);
+        let (widest, room) = room(figure);
         let mut frame = PlotFrame {
             left: 10.0 + CHARACTER * widest as f64,
             right: WIDTH - 10.0 - CHARACTER * room as f64,
@@ -131,10 +128,19 @@ impl PlotFrame {
     }
 }
 
+/// How many characters stand left of the plot, and right of it.
+pub(super) fn room(figure: &Figure) -> (usize, usize) {
+    let ticks = figure.scales().1.written().iter().map(|(_, text)| text.len()).max().unwrap_or(1);
+    let labels = figure.marks.iter().filter(|mark| beside(mark).is_some());
+    let lines = labels.flat_map(|mark| broken(mark.label(), LABEL));
+    let widest = lines.map(|line| line.chars().count()).max().unwrap_or(0);
+    (ticks.max(figure.y.room), widest.max(figure.x.room))
+}
+
 /// A mark whose label stands above the plot, with its place.
 fn above(mark: &PlotMark) -> Option<(&str, f64, PlotTone)> {
     match mark {
-        PlotMark::Upright { label, at, tone } => Some((label, *at, *tone)),
+        PlotMark::Upright { label, at, tone } if !label.is_empty() => Some((label, *at, *tone)),
         _ => None,
     }
 }

@@ -6,6 +6,7 @@
 
 mod frame;
 mod labels;
+mod panels;
 mod plot;
 mod scale;
 mod svg;
@@ -36,6 +37,8 @@ pub enum PlotTone {
     Computed,
     /// How things were before, or how else they could be.
     Earlier,
+    /// What would follow if it went on like this.
+    Expected,
     /// A limit that is held against it.
     Limit,
 }
@@ -140,6 +143,12 @@ impl PlotMark {
 }
 
 impl Figure {
+    /// Every number that must lie along the bottom.
+    fn along(&self) -> Vec<f64> {
+        let drawn = self.marks.iter().flat_map(|mark| mark.reach().0);
+        self.x.holds.iter().copied().chain(drawn).collect()
+    }
+
     /// The scales that hold everything drawn: along the bottom, and up the side.
     pub fn scales(&self) -> (Scale, Scale) {
         let (mut across, mut up) = (self.x.holds.clone(), self.y.holds.clone());

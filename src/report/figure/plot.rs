@@ -13,6 +13,7 @@ const EARLIER_POINT: char = 'x';
 const LIMIT: char = '|';
 const COMPUTED: char = '*';
 const EARLIER: char = '+';
+const EXPECTED: char = '.';
 const ACROSS: char = '-';
 const UPRIGHT: char = ':';
 const BAND: char = '/';
@@ -27,6 +28,7 @@ fn sign_of(tone: PlotTone) -> char {
     match tone {
         PlotTone::Measured | PlotTone::Computed => COMPUTED,
         PlotTone::Earlier => EARLIER,
+        PlotTone::Expected => EXPECTED,
         PlotTone::Limit => ACROSS,
     }
 }
@@ -35,7 +37,7 @@ fn sign_of(tone: PlotTone) -> char {
 fn point_of(tone: PlotTone) -> char {
     match tone {
         PlotTone::Earlier => EARLIER_POINT,
-        PlotTone::Measured | PlotTone::Computed | PlotTone::Limit => POINT,
+        PlotTone::Measured | PlotTone::Computed | PlotTone::Expected | PlotTone::Limit => POINT,
     }
 }
 
@@ -101,7 +103,8 @@ struct Canvas {
 impl Canvas {
     fn new(figure: &Figure, width: usize) -> Canvas {
         let (x, y) = figure.scales();
-        let gutter = y.written().iter().map(|(_, text)| text.len()).max().unwrap_or(0) + 2;
+        let ticks = y.written().iter().map(|(_, text)| text.len()).max().unwrap_or(0);
+        let gutter = ticks.max(figure.y.room) + 2;
         let columns = width.saturating_sub(gutter + 1).max(10);
         let rows = if width < 60 { 11 } else { 15 };
         Canvas { cells: vec![vec![' '; columns]; rows], gutter, x, y }
@@ -136,7 +139,10 @@ impl Canvas {
                     let (row, sign) = (self.row(*at), sign_of(*tone));
                     self.cells[row].fill(sign);
                 }
-                PlotMark::Upright { at, .. } => self.upright(*at, letters.next().unwrap_or('a')),
+                PlotMark::Upright { at, label, .. } => {
+                    let letter = (!label.is_empty()).then(|| letters.next()).flatten();
+                    self.upright(*at, letter);
+                }
                 _ => {}
             }
         }
@@ -162,11 +168,12 @@ impl Canvas {
         }
     }
 
-    fn upright(&mut self, at: f64, letter: char) {
+    fn upright(&mut self, at: f64, letter: Option<char>) {
         let column = self.column(at);
         for row in &mut self.cells {
             row[column] = UPRIGHT;
         }
+        let Some(letter) = letter else { return };
         // Beside another letter, one row lower, so that both are seen.
         let free = self
             .cells

@@ -34,12 +34,15 @@ pub struct Axis {
     pub holds: Vec<f64>,
     /// Only whole numbers are written at it.
     pub whole: bool,
+    /// At least so many characters find room beside the plot: left of it for the axis up the side, right of it
+    /// for the one along the bottom.
+    pub room: usize,
 }
 
 impl Axis {
     /// An even axis that shows whatever is drawn.
     pub fn even(label: impl Into<String>) -> Axis {
-        Axis { label: label.into(), spread: Spread::Even, holds: Vec::new(), whole: false }
+        Axis { label: label.into(), spread: Spread::Even, holds: Vec::new(), whole: false, room: 0 }
     }
 
     /// The same, with numbers it must hold.

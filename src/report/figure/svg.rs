@@ -19,6 +19,7 @@ fn look(tone: PlotTone) -> (&'static str, &'static str) {
         PlotTone::Measured => ("#003a63", "none"),
         PlotTone::Computed => ("#0068a8", "none"),
         PlotTone::Earlier => ("#a34700", "8 4"),
+        PlotTone::Expected => ("#0068a8", "8 3 2 3"),
         PlotTone::Limit => ("#4a4a4a", "2 3"),
     }
 }
@@ -233,7 +234,8 @@ mod tests {
     /// WCAG 2.1, 1.4.3: words stand out from what is behind them by 4.5 to 1 at least.
     #[test]
     fn every_colour_of_words_stands_out() {
-        let tones = [PlotTone::Measured, PlotTone::Computed, PlotTone::Earlier, PlotTone::Limit];
+        let tones =
+            [PlotTone::Measured, PlotTone::Computed, PlotTone::Earlier, PlotTone::Expected, PlotTone::Limit];
         for colour in tones.map(|tone| look(tone).0).into_iter().chain([INK]) {
             for behind in ["#ffffff", STRIP] {
                 let contrast = (luminance(behind) + 0.05) / (luminance(colour) + 0.05);
@@ -244,7 +246,10 @@ mod tests {
 
     #[test]
     fn lines_that_may_meet_differ_without_colour() {
-        let dashes = [PlotTone::Computed, PlotTone::Earlier, PlotTone::Limit].map(|tone| look(tone).1);
-        assert!(dashes[0] != dashes[1] && dashes[1] != dashes[2] && dashes[0] != dashes[2]);
+        let dashes: std::collections::HashSet<&str> =
+            [PlotTone::Computed, PlotTone::Earlier, PlotTone::Expected, PlotTone::Limit]
+                .map(|tone| look(tone).1)
+                .into();
+        assert_eq!(dashes.len(), 4);
     }
 }

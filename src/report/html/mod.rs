@@ -76,7 +76,7 @@ pub(super) fn running_head(name: &str) -> String {
     let escaped: String =
         name.chars().map(|c| if plain(c) { c.to_string() } else { format!("\\{:06x}", c as u32) }).collect();
     format!(
-        "@page {{ @top-left {{ content: \"{escaped}\"; font: 8.5pt Charter, Cambria, Georgia, serif; }} }}\n"
+        "@page {{ @top-left {{ content: \"{escaped}\"; font: 9pt Charter, Cambria, Georgia, serif; }} }}\n"
     )
 }
 

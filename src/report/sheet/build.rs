@@ -30,6 +30,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
         observed: HashMap::new(),
         lines: Lines::default(),
         units,
+        hazards: Vec::new(),
         warned: Vec::new(),
         grids: Vec::new(),
         count: 0,
@@ -53,7 +54,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     let Builder { mut sheet, known, .. } = builder;
     sheet.sections.retain(|section| !section.items.is_empty());
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
-        sheet.tables = tables(&Steps::of(Some(procedure)), &basis);
+        sheet.tables = tables(&sheet, &Steps::of(Some(procedure)), &basis);
     }
     sheet
 }
@@ -66,7 +67,9 @@ struct Builder {
     observed: HashMap<&'static str, Value>,
     lines: Lines,
     units: Units,
-    /// The hazards whose short line stands in the section under way.
+    /// The hazards of the work, in the order of their numbers.
+    hazards: Vec<&'static str>,
+    /// The hazards that the section under way has named.
     warned: Vec<&'static str>,
     /// The grids being filled, the innermost last.
     grids: Vec<SheetItem>,
@@ -94,7 +97,12 @@ impl Builder {
         self.section(WORK.to_string());
     }
 
+    /// Begins a part of the work; one without a line is none, and what has the heading of the last goes on with it.
     fn section(&mut self, title: String) {
+        self.sheet.sections.pop_if(|last| last.items.is_empty());
+        if self.sheet.sections.last().is_some_and(|last| last.title == title) {
+            return;
+        }
         self.warned.clear();
         self.sheet.sections.push(SheetSection { title, items: Vec::new() });
     }
@@ -157,7 +165,6 @@ impl Builder {
         }
         // What is so in one round, or at one tank, need not be so at the next.
         let may_be_left_out = only_if.is_some() || !self.grids.is_empty() || !tanks.is_empty();
-        let only_if = only_if.filter(|words| step.paper.is_none() || words != NO_WORDS);
         let warned = self.warned(step);
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
         let line = match &step.paper {
@@ -167,6 +174,14 @@ impl Builder {
             None => line,
         };
         let line = line.or_else(|| (!warned.is_empty()).then(PaperLine::default));
+        // A step's own words on paper say by themselves when to stop, and what no words tell from outside.
+        let says_when = |words: &str| {
+            words == NO_WORDS
+                || line
+                    .as_ref()
+                    .is_some_and(|line| ["STOP if", "STOP unless"].iter().any(|it| line.text.starts_with(it)))
+        };
+        let only_if = only_if.filter(|words| step.paper.is_none() || !says_when(words));
         let item = |line| SheetItem {
             step: step.id.to_string(),
             only_if,
@@ -185,7 +200,7 @@ impl Builder {
                 self.close_grid();
             }
             Course::Each(each) => {
-                let tanks = self.tanks.clone();
+                let tanks = if self.tanks.len() > 1 { self.tanks.clone() } else { Vec::new() };
                 self.steps(&each.body, &tanks);
             }
             Course::Ask(_)
@@ -228,20 +243,20 @@ impl Builder {
         self.keep(kept);
     }
 
-    /// The short lines of a step's hazards, once in a section; the whole messages go to the head of the sheet.
+    /// A step's hazards by number and name, once in a section; the whole messages go to the head of the sheet.
     fn warned(&mut self, step: &Step) -> Vec<String> {
         let mut warned = Vec::new();
         for hazard in &step.hazards {
-            let whole = hazard
-                .message(&|of| self.observed.get(of).cloned(), self.units)
-                .to_string()
-                .replace('\n', " ");
-            if !self.sheet.hazards.contains(&whole) {
-                self.sheet.hazards.push(whole);
+            let known = self.hazards.iter().position(|id| *id == hazard.id);
+            let number = 1 + known.unwrap_or(self.hazards.len());
+            if known.is_none() {
+                self.hazards.push(hazard.id);
+                let whole = hazard.message(&|of| self.observed.get(of).cloned(), self.units);
+                self.sheet.hazards.push(whole.to_string().replace('\n', " "));
             }
             if !self.warned.contains(&hazard.id) {
                 self.warned.push(hazard.id);
-                warned.push(hazard.briefly().to_string());
+                warned.push(format!("{} {number}: {}", hazard.signal.word(), hazard.name.to_lowercase()));
             }
         }
         warned

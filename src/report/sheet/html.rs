@@ -3,21 +3,21 @@
 use maud::{Markup, html};
 
 use super::super::html::{running_head, whole_file};
-use super::{LookupTable, Sheet, SheetItem, SheetSection, Slot};
+use super::{LookupTable, PaperLine, Sheet, SheetItem, SheetSection, Slot};
 
 /// The worksheet as a whole HTML file.
 pub fn sheet_html(sheet: &Sheet) -> String {
     let body = html! {
         (head(sheet))
         @if !sheet.hazards.is_empty() { (hazards(sheet)) }
-        div.work { @for part in &sheet.sections { (section(part)) } }
-        @if !sheet.tables.is_empty() {
-            div.lookups { @for table in &sheet.tables { (lookup(table)) } }
-        }
-        footer {
-            div.remarks { "Remarks" }
-            p { "Signed, with date: " span.blank.wide {} }
-            p.note { "To type it in, line by line: " code { "tankhand run " (sheet.name) " --from-paper" } }
+        div.work {
+            @for part in &sheet.sections { (section(part)) }
+            @if !sheet.tables.is_empty() { div.lookups { @for table in &sheet.tables { (lookup(table)) } } }
+            footer {
+                div.remarks { "Remarks" }
+                p { "Signed, with date: " span.blank.wide {} }
+                p.note { "To type it in, line by line: " code { "tankhand run " (sheet.name) " --from-paper" } }
+            }
         }
     };
     let name = format!("{} (worksheet)", sheet.title);
@@ -33,8 +33,10 @@ fn head(sheet: &Sheet) -> Markup {
     let place = sheet.place();
     html! {
         header {
-            h1 { (sheet.title) }
-            p { "Day " span.blank {} " Begun " span.blank.short {} " Who " span.blank.wide {} }
+            div.title {
+                h1 { (sheet.title) }
+                p { "Day " span.blank {} " Begun " span.blank.short {} " Who " span.blank.wide {} }
+            }
             dl {
                 @if !place.is_empty() { (about("Place", html! { (place.join(", ")) })) }
                 @if let Some(time) = &sheet.time { (about("Time", html! { "about " (time) })) }
@@ -60,44 +62,48 @@ fn hazards(sheet: &Sheet) -> Markup {
     html! {
         section.hazards {
             h2 { "What can hurt" span.time { span.box {} " I read all of this. Initials " span.blank.short {} } }
-            ul { @for message in &sheet.hazards { li { (message) } } }
+            ol { @for message in &sheet.hazards { li { (message) } } }
         }
     }
 }
 
 fn section(section: &SheetSection) -> Markup {
+    // What is only said belongs to the line above it.
+    let is_said = |item: &SheetItem| item.number.is_empty() && item.rows.is_empty();
     html! {
-        section {
+        section.part {
             h2 { span { (section.title) } " " span.time { "time " span.blank.short {} } }
-            ol { @for line in &section.items { (item(line)) } }
-        }
-    }
-}
-
-fn item(item: &SheetItem) -> Markup {
-    html! {
-        li {
-            span.n { (item.number) }
-            div {
-                (words(item, html! {
-                    @if item.rows.is_empty() && item.line.slot != Slot::Nothing {
-                        span.slots {
-                            @if item.columns.is_empty() { (slot(&item.line.slot)) }
-                            @for column in &item.columns { span.slot { (column) ": " (slot(&item.line.slot)) } }
-                        }
+            ol {
+                @for lines in section.items.chunk_by(|_, next| is_said(next)) {
+                    @if lines.iter().any(|line| !line.rows.is_empty()) {
+                        li.rounds { @for line in lines { (round_lines(line)) } }
+                    } @else {
+                        li { @for line in lines { (words(line, filled(line))) } }
                     }
-                }))
-                @if !item.rows.is_empty() { (grid(item)) }
+                }
             }
         }
     }
 }
 
-/// What a line says: what can hurt, when, what to do, what shows that it went right.
+/// What is filled in behind a line.
+fn filled(item: &SheetItem) -> Markup {
+    html! {
+        @if item.line.slot != Slot::Nothing {
+            span.slots {
+                @if item.columns.is_empty() { (slot(&item.line.slot)) }
+                @for column in &item.columns { span.slot { (column) ": " (slot(&item.line.slot)) } " " }
+            }
+        }
+    }
+}
+
+/// What a line says: its number, what can hurt, when, what to do, what shows that it went right.
 fn words(item: &SheetItem, filled: Markup) -> Markup {
     html! {
-        @for warning in &item.warned { p.danger { (warning) } }
         p class=[item.line.text.starts_with("STOP").then_some("stop")] {
+            @if !item.number.is_empty() { span.n { (item.number) } " " }
+            @if !item.warned.is_empty() { span.danger { (item.warned.join("; ")) "." } " " }
             @if let Some(only_if) = &item.only_if { em { (only_if) ": " } }
             (item.line.text) " " (filled)
         }
@@ -107,35 +113,49 @@ fn words(item: &SheetItem, filled: Markup) -> Markup {
     }
 }
 
-/// Steps that come round: each with a row of cells below it, one for each round or tank.
-fn grid(item: &SheetItem) -> Markup {
+/// Steps that come round: each with a row of cells, one for each round or tank. What is said after them
+/// stands below.
+fn round_lines(item: &SheetItem) -> Markup {
+    if item.rows.is_empty() {
+        return words(item, html! {});
+    }
+    let size = match item.columns.len() {
+        0..=4 => "few",
+        5..=6 => "some",
+        _ => "many",
+    };
     html! {
-        table.grid {
-            thead { tr { @for column in &item.columns { th scope="col" { (column) } } } }
-            tbody {
-                @for row in &item.rows {
-                    tr {
-                        th scope="row" colspan=(item.columns.len()) {
-                            @if !row.number.is_empty() { span.n { (row.number) } " " }
-                            (words(row, cell_words(&row.line.slot)))
-                        }
-                    }
-                    @if row.line.slot != Slot::Nothing {
-                        tr { @for _ in &item.columns { td { @if row.line.slot == Slot::Tick { span.box {} } } } }
-                    }
-                }
+        div class=(size) {
+            div.over {
+                (words(item, html! { span.cells { @for column in &item.columns { span { (column) } } } }))
+            }
+            @for row in &item.rows {
+                div.row { (words(row, html! { (cell_words(&row.line)) (cells(row, item.columns.len())) })) }
             }
         }
     }
 }
 
-/// What is written into the cells.
-fn cell_words(slot: &Slot) -> Markup {
+/// The cells of a row, to tick or to write into.
+fn cells(row: &SheetItem, count: usize) -> Markup {
     html! {
-        @match slot {
-            Slot::Words(words) => { span.note { "Write: " (words.join(" / ")) } }
-            Slot::Numbers(Some(unit), _) => { span.note { "In " (unit) } }
-            Slot::Numbers(None, _) | Slot::Nothing | Slot::Tick | Slot::Line | Slot::Waited => {}
+        @if row.line.slot != Slot::Nothing {
+            span.cells {
+                @for _ in 0..count { span.cell { @if row.line.slot == Slot::Tick { span.box {} } } }
+            }
+        }
+    }
+}
+
+/// What is written into the cells, where the line does not say it.
+fn cell_words(line: &PaperLine) -> Markup {
+    html! {
+        @match &line.slot {
+            Slot::Words(words) if !words.iter().all(|word| line.text.contains(word.as_str())) => {
+                span.note { "(" (words.join(" / ")) ") " }
+            }
+            Slot::Numbers(Some(unit), _) => { span.note { "(" (unit) ") " } }
+            Slot::Words(_) | Slot::Numbers(None, _) | Slot::Nothing | Slot::Tick | Slot::Line | Slot::Waited => {}
         }
     }
 }

@@ -7,6 +7,7 @@ use super::tables::{self, Basis};
 use crate::lang::{CheckedExpr, Unknown, Value, Values};
 use crate::procedure::{Fact, Procedure, Usual};
 use crate::quantity::{Uncertain, Units};
+use crate::report::steps::{PlacedStep, Steps};
 use crate::system::System;
 
 /// The values that are known before the work, and the names that have none for sure.
@@ -58,6 +59,8 @@ pub(super) fn basis(
     (system, tank): (&System, usize),
     units: Units,
 ) -> Option<Basis> {
+    let wanted =
+        |placed: &PlacedStep<'_>| placed.step.observes.is_some_and(|it| it.name == "pressure_wanted");
     let told = |fact: &Fact| known.values.get(fact.id.as_ref()).and_then(Value::amount).map(Uncertain::value);
     let usual = |fact: &Fact| {
         let Some(Usual::Value(expr)) = &fact.usual else { return None };
@@ -81,5 +84,6 @@ pub(super) fn basis(
         volume: value("tank.volume"),
         elevation: value("elevation").unwrap_or(0.0),
         units,
+        changes: Steps::of(Some(procedure)).placed.iter().any(wanted),
     })
 }

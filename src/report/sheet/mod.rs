@@ -30,7 +30,7 @@ pub struct Sheet {
     pub time: Option<String>,
     /// What to bring.
     pub bring: Vec<String>,
-    /// The hazards of the work, each message whole.
+    /// The hazards of the work, each message whole; its number is its place, from 1.
     pub hazards: Vec<String>,
     /// What the system file tells already: a name and its value.
     pub known: Vec<(String, String)>,
@@ -66,7 +66,7 @@ pub struct SheetItem {
     pub number: String,
     /// When it is done at all.
     pub only_if: Option<String>,
-    /// What can hurt, in short; the whole messages stand at the head of the sheet.
+    /// What can hurt, by number and name; the whole messages stand at the head of the sheet.
     pub warned: Vec<String>,
     /// What it says, and what is filled in.
     pub line: PaperLine,

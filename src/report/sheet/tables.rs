@@ -1,9 +1,9 @@
 //! Small tables in place of the formulas, made for one installation.
 
-use super::LookupTable;
+use super::{LookupTable, Sheet, SheetItem};
 use crate::lang::CheckedExpr;
 use crate::physics::{Demands, drawdown, precharge_target_explained};
-use crate::quantity::{Measure, Uncertain, Units, show_briefly};
+use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_roundly};
 use crate::report::steps::Steps;
 use crate::system::System;
 
@@ -20,11 +20,26 @@ pub(super) struct Basis {
     pub volume: Option<f64>,
     pub elevation: f64,
     pub units: Units,
+    /// Whether cut-in and cut-out are changed in the work, so that a table reaches further.
+    pub changes: bool,
 }
 
 impl Basis {
     fn shown(&self, measure: Measure, si: f64) -> String {
         show_briefly(measure, &Uncertain::exact(si), self.units)
+    }
+
+    /// How far two pressures are apart.
+    fn apart(&self, si: f64) -> String {
+        show_roundly(Measure::PressureChange, &Uncertain::exact(si), self.units)
+    }
+
+    /// How many steps of pressure two switches lie apart that people choose between: 10 psi, 0.5 bar.
+    fn wide(&self) -> f64 {
+        match self.units {
+            Units::Us => 10.0,
+            Units::Metric => 5.0,
+        }
     }
 
     /// The number alone, with the same decimals in every row; the unit stands at the head.
@@ -36,8 +51,8 @@ impl Basis {
     }
 }
 
-const TARGET: &str = "target precharge by the lowest cut-in, and by the temperature at the tank now";
-const DRAWDOWN: &str = "drawdown by the precharge, from cut-out to cut-in";
+const TARGET: &str = "target precharge, by lowest cut-in and temperature now";
+const DRAWDOWN: &str = "drawdown, by precharge, from cut-out to cut-in";
 
 /// The letter of the table that stands in for a formula.
 pub(super) fn title_for(expr: &CheckedExpr) -> Option<&'static str> {
@@ -46,11 +61,13 @@ pub(super) fn title_for(expr: &CheckedExpr) -> Option<&'static str> {
         .find_map(|(function, table)| expr.calls(function).then_some(table))
 }
 
-/// The tables a procedure has use for.
-pub(super) fn tables(steps: &Steps<'_>, basis: &Basis) -> Vec<LookupTable> {
-    let uses = |function: &str| steps.computed().any(|(_, expr)| expr.calls(function));
-    let target = uses("precharge_target").then(|| target_table(basis));
-    let drawdown = basis.volume.filter(|_| uses("drawdown")).map(|volume| drawdown_table(basis, volume));
+/// The tables a sheet has use for: a target to set the precharge to, a drawdown to hold what was caught against.
+pub(super) fn tables(sheet: &Sheet, steps: &Steps<'_>, basis: &Basis) -> Vec<LookupTable> {
+    let sets = steps.computed().any(|(_, expr)| expr.calls("precharge_target"));
+    let observed = |item: &SheetItem| steps.get(&item.step)?.step.observes;
+    let caught = sheet.items().filter_map(observed).any(|known| known.name == "drawdown");
+    let target = sets.then(|| target_table(basis));
+    let drawdown = basis.volume.filter(|_| caught).map(|volume| drawdown_table(basis, volume));
     target.into_iter().chain(drawdown).filter(|table| !table.rows.is_empty()).collect()
 }
 
@@ -72,8 +89,9 @@ fn target_table(basis: &Basis) -> LookupTable {
     let set_at: Vec<f64> = (0..4).map(|n| whole(basis.coldest + span * f64::from(n) / 3.0)).collect();
     let mut head = vec!["cut-in".to_string()];
     head.extend(set_at.iter().map(|at| basis.shown(Measure::Temperature, *at)));
-    let rows = (-5..=5).filter_map(|n| {
-        let cut_in = basis.cut_in + f64::from(n) * basis.units.pressure_step();
+    let (cut_ins, by) = if basis.changes { (-5..=10, basis.wide() / 5.0) } else { (-5..=5, 1.0) };
+    let rows = cut_ins.filter_map(|n| {
+        let cut_in = basis.cut_in + f64::from(n) * by * basis.units.pressure_step();
         let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
         for at in &set_at {
             let Basis { warmest, gap, uncertainty, .. } = *basis;
@@ -86,11 +104,15 @@ fn target_table(basis: &Basis) -> LookupTable {
     LookupTable {
         title: format!("A: {TARGET}"),
         note: format!(
-            "At least {} below cut-in, and below it at {} though the gauges may disagree by {}. \
-             Between two rows take the lower.",
-            basis.shown(Measure::PressureChange, basis.gap),
+            "At least {} below cut-in, and below it at {} though the gauges may disagree by {}. {}",
+            basis.apart(basis.gap),
             basis.shown(Measure::Temperature, basis.warmest),
-            basis.shown(Measure::PressureChange, basis.uncertainty)
+            basis.apart(basis.uncertainty),
+            if by > 1.0 {
+                "Round cut-in down; half-way take the mean."
+            } else {
+                "Between two rows take the lower."
+            },
         ),
         head,
         rows: rows.collect(),
@@ -99,18 +121,26 @@ fn target_table(basis: &Basis) -> LookupTable {
 
 fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
     let step = basis.units.pressure_step();
-    let switch: Vec<(f64, f64)> =
-        (-1..=1).map(|n| f64::from(2 * n) * step).map(|by| (basis.cut_in + by, basis.cut_out + by)).collect();
+    let (steps, by) = if basis.changes { (-1..=2, basis.wide()) } else { (-1..=1, 2.0) };
+    let switch = steps.map(|n| f64::from(n) * by * step).map(|by| (basis.cut_in + by, basis.cut_out + by));
+    let switch: Vec<(f64, f64)> = switch.collect();
     let mut head = vec!["precharge".to_string()];
     head.extend(switch.iter().map(|(cut_in, cut_out)| {
         let [cut_out, cut_in] = [cut_out, cut_in].map(|si| basis.shown(Measure::Pressure, *si));
         format!("{} to {cut_in}", cut_out.split(' ').next().unwrap_or_default())
     }));
+    let (highest, apart) = if basis.changes { (2.0 * basis.wide(), basis.wide() / 2.0) } else { (0.0, 3.0) };
     let rows = (0..=8).map(|n| {
-        let precharge = basis.cut_in - 3.0 * f64::from(n) * step;
-        let water = |(cut_in, cut_out): &(f64, f64)| {
-            let water = drawdown(volume, precharge, *cut_in, *cut_out, basis.elevation);
-            water.map_or_else(|_| "-".to_string(), |water| basis.bare(Measure::Volume, water))
+        let precharge = basis.cut_in + (highest - apart * f64::from(n)) * step;
+        let water = |(cut_in, cut_out): &(f64, f64)| match drawdown(
+            volume,
+            precharge,
+            *cut_in,
+            *cut_out,
+            basis.elevation,
+        ) {
+            Ok(water) if precharge < *cut_out => basis.bare(Measure::Volume, water),
+            Ok(_) | Err(_) => "-".to_string(),
         };
         let first = basis.shown(Measure::Pressure, precharge);
         std::iter::once(first).chain(switch.iter().map(water)).collect()

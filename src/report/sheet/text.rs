@@ -16,7 +16,8 @@ pub fn sheet_text(sheet: &Sheet, width: usize) -> Vec<String> {
     let mut lines = head(sheet, width);
     if !sheet.hazards.is_empty() {
         lines.extend(headed("What can hurt", width));
-        lines.extend(sheet.hazards.iter().flat_map(|message| hung("  ", message, width)));
+        let numbered = sheet.hazards.iter().zip(1..);
+        lines.extend(numbered.flat_map(|(message, n)| hung(&format!("{n:>4}  "), message, width)));
         lines.push("[ ] I read all of this. Initials ____".to_string());
     }
     for section in &sheet.sections {
@@ -77,7 +78,8 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
     let lead = format!("{:>4}  ", item.number);
     let only_if = item.only_if.as_ref().map(|only_if| format!("{only_if}: ")).unwrap_or_default();
     let first = format!("{only_if}{}", item.line.text);
-    let words = item.warned.iter().chain([&first]).chain(&item.line.notes).filter(|text| !text.is_empty());
+    let warned = item.warned.join("; ");
+    let words = [&warned, &first].into_iter().chain(&item.line.notes).filter(|text| !text.is_empty());
     let filled = slot_lines(item, width);
     let mut lines: Vec<String> = Vec::new();
     for text in words.chain(&filled) {

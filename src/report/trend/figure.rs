@@ -1,6 +1,8 @@
-//! The figure of a trend: precharges at one temperature over the years, and the fitted lines.
+//! The figures of a trend: precharges at one temperature over the years with the fitted lines, and below them
+//! the drawdown at the same times.
 
 use super::analysis::{Corrected, Fitted, TrendAnalysis};
+use super::history::RecordedValue;
 use super::order::TrendOrder;
 use crate::physics::{MONTH, Reading};
 use crate::quantity::Measure;
@@ -8,41 +10,136 @@ use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
 
 /// In how many pieces limits are drawn.
 const PIECES: u32 = 12;
+/// A line is carried on for so long at most; s. Further off no line is that sure.
+const FURTHEST: f64 = 36.0 * MONTH;
 
-/// The figure, with what it says in words.
-pub(super) fn figure(analysis: &TrendAnalysis<'_>, order: &TrendOrder<'_>, says: String) -> Option<Figure> {
-    let unit = order.units.unit_for(Measure::Pressure)?;
-    let place = |r: &Reading| (12.0 * 1970.0 + r.at / MONTH, unit.number_of(Measure::Pressure, r.value));
-    let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
-    let mut marks = vec![PlotMark::Across {
-        label: "lower limit".to_string(),
-        at: unit.number_of(Measure::Pressure, analysis.centre - order.band),
-        tone: PlotTone::Limit,
-    }];
-    if let Ok(fitted) = &analysis.trend {
-        let fitted_segments = analysis.segments.iter().filter(|segment| segment.len() > 1);
-        for (at, segment) in fitted_segments.enumerate() {
-            let level = level(segment, fitted);
-            let on_line = |r: &Reading| place(&Reading { value: level + fitted.trend.slope() * r.at, ..*r });
-            marks.push(PlotMark::Line {
-                label: if at == 0 { "trend".to_string() } else { String::new() },
-                tone: PlotTone::Computed,
-                places: segment.iter().map(on_line).collect(),
-            });
-        }
-        marks
-            .extend(analysis.segments.last().into_iter().flat_map(|segment| limits(segment, fitted, &place)));
+/// The precharge, and the drawdown below it where it was caught, on one axis of time.
+pub(super) fn panels(analysis: &TrendAnalysis<'_>, order: &TrendOrder<'_>, says: String) -> Vec<Figure> {
+    let precharge = precharge(analysis, order, says);
+    match (precharge, drawdown(analysis, order)) {
+        (Some(precharge), Some(drawdown)) => Figure::panels([precharge, drawdown]).into(),
+        (precharge, _) => precharge.into_iter().collect(),
     }
-    let read = |one: &Corrected<'_>| [one.found, one.left].into_iter().flatten().collect::<Vec<_>>();
-    let points: Vec<Point> = analysis.visits.iter().flat_map(read).map(|r| point(&r)).collect();
-    marks.push(PlotMark::Points { label: "read".to_string(), tone: PlotTone::Measured, points });
+}
+
+/// The precharge alone.
+pub(super) fn precharge(
+    analysis: &TrendAnalysis<'_>,
+    order: &TrendOrder<'_>,
+    says: String,
+) -> Option<Figure> {
+    let unit = order.units.unit_for(Measure::Pressure)?;
+    let place = |r: &Reading| (months(r.at), unit.number_of(Measure::Pressure, r.value));
+    let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
+    let limit = |word: &str, at: f64| PlotMark::Across {
+        label: word.to_string(),
+        at: unit.number_of(Measure::Pressure, at),
+        tone: PlotTone::Limit,
+    };
+    let mut marks = vec![
+        limit("lower limit", analysis.centre - order.band),
+        limit("upper limit", analysis.centre + order.band),
+    ];
+    marks.extend(settings(analysis));
+    if let Ok(fitted) = &analysis.trend {
+        marks.extend(lines(analysis, fitted, &place));
+    }
+    let points = |which: fn(&Corrected<'_>) -> Option<Reading>| {
+        analysis.visits.iter().filter_map(which).map(|r| point(&r)).collect::<Vec<_>>()
+    };
+    marks.extend(found_and_left(points(|one| one.found), points(|one| one.left)));
     Some(Figure {
         title: format!("Precharge at {}", order.temperature(analysis.reference)),
         says,
-        x: Axis { spread: Spread::Calendar, ..Axis::even("date") },
+        x: time(),
         y: Axis::even(format!("precharge, {}", unit.symbol)),
         marks,
     })
+}
+
+/// What the tank gave between cut-out and cut-in; `None` where it was never caught.
+fn drawdown(analysis: &TrendAnalysis<'_>, order: &TrendOrder<'_>) -> Option<Figure> {
+    let unit = order.units.unit_for(Measure::Volume)?;
+    let point = |recorded: &RecordedValue| Point {
+        x: months(recorded.at.unix_seconds() as f64),
+        y: unit.number_of(Measure::Volume, recorded.value.value()),
+        limit: 2.0 * recorded.value.standard_uncertainty() / unit.size,
+    };
+    let visits = || analysis.visits.iter().map(|one| one.visit);
+    let found: Vec<Point> = visits().filter_map(|visit| visit.water_found.as_ref()).map(point).collect();
+    let left: Vec<Point> = visits().filter_map(|visit| visit.water_left.as_ref()).map(point).collect();
+    if found.is_empty() && left.is_empty() {
+        return None;
+    }
+    Some(Figure {
+        title: "Drawdown".to_string(),
+        says: "Each with its limits at about 95 %. Drawdowns compare only while cut-in and cut-out stay as they are."
+            .to_string(),
+        x: time(),
+        y: Axis::even(format!("drawdown, {}", unit.symbol)),
+        marks: settings(analysis).into_iter().chain(found_and_left(found, left)).collect(),
+    })
+}
+
+/// Months since the year 0, from seconds since 1970.
+fn months(at: f64) -> f64 {
+    12.0 * 1970.0 + at / MONTH
+}
+
+fn time() -> Axis {
+    Axis { spread: Spread::Calendar, ..Axis::even("date") }
+}
+
+/// A line upright at each time that the precharge was set.
+fn settings(analysis: &TrendAnalysis<'_>) -> Vec<PlotMark> {
+    let set = analysis.visits.iter().filter_map(|one| one.left);
+    let upright = |(at, reading): (usize, Reading)| PlotMark::Upright {
+        label: if at == 0 { "precharge set".to_string() } else { String::new() },
+        at: months(reading.at),
+        tone: PlotTone::Limit,
+    };
+    set.enumerate().map(upright).collect()
+}
+
+fn found_and_left(found: Vec<Point>, left: Vec<Point>) -> impl Iterator<Item = PlotMark> {
+    let all = [("as found", PlotTone::Earlier, found), ("as left", PlotTone::Measured, left)];
+    all.into_iter()
+        .filter(|(_, _, points)| !points.is_empty())
+        .map(|(label, tone, points)| PlotMark::Points { label: label.to_string(), tone, points })
+}
+
+/// The trend between settings, its limits, and the trend carried on to the day it leaves the band.
+fn lines(
+    analysis: &TrendAnalysis<'_>,
+    fitted: &Fitted,
+    place: &dyn Fn(&Reading) -> (f64, f64),
+) -> Vec<PlotMark> {
+    let mut marks = Vec::new();
+    let on_line = |level: f64, at: f64| Reading { at, value: level + fitted.trend.slope() * at, u: 0.0 };
+    for (at, segment) in analysis.segments.iter().filter(|segment| segment.len() > 1).enumerate() {
+        let level = level(segment, fitted);
+        marks.push(PlotMark::Line {
+            label: if at == 0 { "trend".to_string() } else { String::new() },
+            tone: PlotTone::Computed,
+            places: segment.iter().map(|r| place(&on_line(level, r.at))).collect(),
+        });
+    }
+    let Some(newest) = analysis.segments.last() else { return marks };
+    let (level, last) = (level(newest, fitted), fitted.trend.last_reading());
+    let leaves = fitted.exit.estimate.filter(|at| *at > last && *at <= last + FURTHEST);
+    let until = leaves.map_or(fitted.look_again, |leaves| leaves.max(fitted.look_again));
+    marks.extend(limits(newest, fitted, until, place));
+    marks.push(PlotMark::Line {
+        label: "trend, carried on".to_string(),
+        tone: PlotTone::Expected,
+        places: [last, until].map(|at| place(&on_line(level, at))).into(),
+    });
+    marks.extend(leaves.map(|leaves| PlotMark::Upright {
+        label: "leaves its band".to_string(),
+        at: months(leaves),
+        tone: PlotTone::Expected,
+    }));
+    marks
 }
 
 /// Where the line of a stretch would be at the beginning of time.
@@ -51,10 +148,15 @@ fn level(segment: &[Reading], fitted: &Fitted) -> f64 {
     from / segment.len() as f64
 }
 
-/// The limits of the newest stretch at about 95 %, carried on to the day by which to look again.
-fn limits(segment: &[Reading], fitted: &Fitted, place: &dyn Fn(&Reading) -> (f64, f64)) -> Vec<PlotMark> {
+/// The limits of the newest stretch at about 95 %, to the end of what is drawn.
+fn limits(
+    segment: &[Reading],
+    fitted: &Fitted,
+    until: f64,
+    place: &dyn Fn(&Reading) -> (f64, f64),
+) -> Vec<PlotMark> {
     let (Some(first), level) = (segment.first(), level(segment, fitted)) else { return Vec::new() };
-    let span = fitted.look_again - first.at;
+    let span = until - first.at;
     let side = |sign: f64| PlotMark::Line {
         label: if sign > 0.0 { "limits of the trend, 95 %".to_string() } else { String::new() },
         tone: PlotTone::Earlier,

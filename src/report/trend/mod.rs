@@ -38,7 +38,9 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
     }
     if let Some(analysis) = &analysis {
         let says = order.says(analysis);
-        page.figure(figure::figure(analysis, order, says));
+        for figure in figure::panels(analysis, order, says) {
+            page.figure(Some(figure));
+        }
         let at = format!("At {}", order.temperature(analysis.reference));
         let head = ["Day", "As", "Tank at", "Precharge", &at, "Drawdown"];
         let rows = analysis.visits.iter().flat_map(|one| order.rows(one));
@@ -51,7 +53,7 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
 /// The figure of the same page alone.
 pub fn trend_figure(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Figure> {
     let analysis = TrendAnalysis::of(visits, order.band)?;
-    let figure = figure::figure(&analysis, order, order.says(&analysis))?;
+    let figure = figure::precharge(&analysis, order, order.says(&analysis))?;
     let tank = order.tank.map(|tank| format!(", tank {tank}")).unwrap_or_default();
     Some(Figure { title: format!("{}{tank}", figure.title), ..figure })
 }
@@ -152,9 +154,15 @@ impl TrendOrder<'_> {
     fn says(&self, analysis: &TrendAnalysis<'_>) -> String {
         let segments = analysis.segments.len();
         let readings: usize = analysis.segments.iter().map(Vec::len).sum();
+        let lines = match analysis.trend {
+            Ok(_) => {
+                " The dashed lines beside the trend are its limits at 95 %. What lies after the last reading is the trend carried on, not data."
+            }
+            Err(_) => "",
+        };
         format!(
-            "{} in {} between settings, each with its limits at about 95 %. The dotted line across is {} below \
-             the target; the dashed lines beside the trend are its limits at 95 %, up to the day it may leave its band.",
+            "{} in {} between settings, each with its limits at about 95 %. The dotted lines across are {} below and \
+             above the target.{lines}",
             counted(readings, "reading"),
             if segments == 1 { "1 stretch".to_string() } else { format!("{segments} stretches") },
             show_briefly(Measure::PressureChange, &Uncertain::exact(self.band), self.units)

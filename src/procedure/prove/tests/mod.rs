@@ -4,6 +4,7 @@ mod bounds;
 mod cost;
 mod hazards;
 mod known;
+mod out_of_range;
 mod part_hazards;
 mod part_values;
 mod part_words;

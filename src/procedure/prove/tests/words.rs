@@ -91,7 +91,7 @@ fn a_state_that_may_not_hold_is_shown_with_the_step_that_left_it_open() {
 fn every_use_has_its_remedy() {
     const AIR: &str = "\n{ id = \"air\", when = \"lever\", read = \"pressure\", ask = \"?\" },\n";
     for (step, expected) in [
-        ("{ when = \"air > 2 psi\", do = \"x\" },", "write `known(air) and …`"),
+        ("{ when = \"lever or air > 2 psi\", do = \"x\" },", "write `known(air) and …`"),
         ("{ do = \"{air}\" },", "add `when = \"known(air)\"` to this step, or say it without `air`"),
         (
             "{ id = \"x\", compute = \"air + 2 psi\" },",
@@ -115,7 +115,7 @@ fn what_may_have_no_value_says_what_becomes_of_it() {
     const HELD: &str = "\n{ id = \"held\", compute = \"water_held(size, 28 psi, 50 psi)\" },\n";
     for (step, expected) in [
         (
-            "{ when = \"held > 2 gal\", do = \"x\" },",
+            "{ when = \"lever or held > 2 gal\", do = \"x\" },",
             "`water_held` gives no result outside its range, and `held` rests on it. A step whose condition cannot be told is left out.",
         ),
         (

@@ -5,7 +5,7 @@ use super::{Page, Row};
 use crate::record::Grade;
 
 /// Two records of one tank, or of two, beside each other; the one named first stands first.
-pub fn compare_page(first: &RunView<'_>, second: &RunView<'_>) -> Page {
+pub fn record_comparison_page(first: &RunView<'_>, second: &RunView<'_>) -> Page {
     let mut page = Page::titled("Two records compared");
     let both = [first, second];
     let [a, b] = both.map(|run| run.contents.header.id.clone());

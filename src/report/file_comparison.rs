@@ -8,7 +8,7 @@ use crate::words::counted;
 const MOST_SHOWN: usize = 12;
 
 /// What is otherwise in a file: what is less safe first, then the rest.
-pub fn comparison_page(found: &FileComparison) -> Page {
+pub fn file_comparison_page(found: &FileComparison) -> Page {
     let mut page = Page::default();
     let (less, others) = (&found.less_safe, &found.others);
     if less.is_empty() && others.is_empty() {
