@@ -335,9 +335,8 @@ pub static OBSERVABLES: &[Observable] = &[
 pub fn gauges() -> Vec<(&'static str, Measure)> {
     let mut gauges: Vec<(&'static str, Measure)> = Vec::new();
     for known in OBSERVABLES {
-        if let (Observed::Number(measure), Some(gauge)) = (known.observed, known.gauge)
-            && gauges.iter().all(|(name, _)| *name != gauge)
-        {
+        let (Observed::Number(measure), Some(gauge)) = (known.observed, known.gauge) else { continue };
+        if gauges.iter().all(|(name, _)| *name != gauge) {
             gauges.push((gauge, measure));
         }
     }
