@@ -90,6 +90,7 @@ impl Gatherer<'_> {
         }
         evidence.history = self.run.history(now);
         evidence.earlier = self.earlier().or_else(|| self.run.newest_visit(now));
+        evidence.earlier_unknown = self.run.left_out_before("precharge");
         [evidence.hold_shut, evidence.hold_open] = self.holds();
         evidence
     }

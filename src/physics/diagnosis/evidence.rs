@@ -95,6 +95,8 @@ pub struct Evidence {
     pub weight: Option<[f64; 2]>,
     /// The precharge at an earlier visit.
     pub earlier: Option<EarlierPrecharge>,
+    /// It was asked for, and nobody knows it: to look it up tells nothing.
+    pub earlier_unknown: bool,
     /// What was lost from visit to visit, the oldest first.
     pub history: Vec<Stretch>,
     /// The hold test with the house shut.
@@ -124,6 +126,7 @@ impl Evidence {
             run_time: None,
             weight: None,
             earlier: None,
+            earlier_unknown: false,
             history: Vec::new(),
             hold_shut: None,
             hold_open: None,

@@ -137,7 +137,8 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
     let likeliest = likeliest(&probabilities, (claims, &beyond), &found);
     let open = |group: Group| !vouched.contains(&group) && claims.causes().any(|cause| cause.group == group);
     let narrowed = narrowed(&probabilities, &|cause| counts(cause.id) || open(cause.group));
-    let tests = ranked(&narrowed, &|item| evidence.has(item));
+    let in_vain = |item: Item| item == Item::Earlier && evidence.earlier_unknown;
+    let tests = ranked(&narrowed, &|item| evidence.has(item) || in_vain(item));
     let drained = evidence.has(Item::Precharge) || evidence.has(Item::Pin);
     let shown = Claims::by(&tried);
     let working = working(&probabilities, &|cause| shown.has(cause) || beyond.contains(&cause), drained);
