@@ -107,6 +107,7 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/relief-drips",
     "parts/run-dry",
     "parts/run-time",
+    "parts/second-pump",
     "parts/set-precharge",
     "parts/starts-often",
     "parts/states",

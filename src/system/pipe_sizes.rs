@@ -1,9 +1,6 @@
 //! Sizes by which pipe is sold: names, not diameters.
 
-use crate::quantity::{SourceId, Uncertain, rectangular_u};
-
-/// One inch; m.
-const INCH: f64 = 0.0254;
+use crate::quantity::{SourceId, Uncertain, rectangular_u, unit};
 
 /// Names, and the inner diameters of the narrowest and the widest of the common kinds: cross-linked
 /// polyethylene of SDR 9 (ASTM F876), copper of type L (B88), PVC of schedule 40 (D1785); in. From memory.
@@ -25,8 +22,9 @@ const PIPE_SIZES: &[(f64, [f64; 2])] = &[
 /// assert_eq!(sold_pipe(0.02), None);
 /// ```
 pub fn sold_pipe(size: f64) -> Option<Uncertain> {
-    let (name, [narrow, wide]) = PIPE_SIZES.iter().find(|(name, _)| (name * INCH - size).abs() < 1e-9)?;
+    let inch = unit("in")?.size;
+    let (name, [narrow, wide]) = PIPE_SIZES.iter().find(|(name, _)| (name * inch - size).abs() < 1e-9)?;
     let source = SourceId::limit_at(("pipe size", name.to_bits()));
-    let middle = Uncertain::exact(f64::midpoint(*narrow, *wide) * INCH);
-    Some(middle.with_component(source, rectangular_u(0.5 * (wide - narrow) * INCH)))
+    let middle = Uncertain::exact(f64::midpoint(*narrow, *wide) * inch);
+    Some(middle.with_component(source, rectangular_u(0.5 * (wide - narrow) * inch)))
 }

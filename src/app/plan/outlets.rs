@@ -18,7 +18,7 @@ const WIDEST: f64 = 0.12;
 
 /// What was told of a pipe, in any order.
 #[derive(Default)]
-struct PipeTold {
+struct PipeFacts {
     length: Option<Uncertain>,
     bore: Option<Uncertain>,
     flow: Option<Uncertain>,
@@ -59,23 +59,23 @@ impl OptionReader {
         part: &Quoted,
         demand: Option<&Uncertain>,
     ) -> Option<(PlainPipe<Uncertain>, Uncertain)> {
-        let mut told = PipeTold::default();
+        let mut facts = PipeFacts::default();
         let mut rest = Some(part.clone());
         while let Some(next) = rest {
             let (piece, more) = parted(&next, &JOINTS);
-            self.told_of_pipe(&piece, &mut told)?;
+            self.pipe_fact(&piece, &mut facts)?;
             rest = more;
         }
-        let flow = told.flow.or_else(|| demand.cloned());
+        let flow = facts.flow.or_else(|| demand.cloned());
         let missing: Vec<&str> = [
-            ("its length", told.length.is_none()),
-            ("its size or inner diameter", told.bore.is_none()),
+            ("its length", facts.length.is_none()),
+            ("its size or inner diameter", facts.bore.is_none()),
             ("the flow in it", flow.is_none()),
         ]
         .into_iter()
         .filter_map(|(what, is_missing)| is_missing.then_some(what))
         .collect();
-        if let (Some(length), Some(diameter), Some(flow)) = (told.length, told.bore, flow) {
+        if let (Some(length), Some(diameter), Some(flow)) = (facts.length, facts.bore, flow) {
             return Some((PlainPipe { length, diameter, roughness: SMOOTH_WALL }, flow));
         }
         let fault = cannot_be(part, &format!("not told of the pipe: {}", list(&missing, "and")));
@@ -86,17 +86,17 @@ impl OptionReader {
     }
 
     /// One thing told of a pipe; by its unit and its size it is flow, diameter or length.
-    fn told_of_pipe(&mut self, piece: &Quoted, told: &mut PipeTold) -> Option<()> {
+    fn pipe_fact(&mut self, piece: &Quoted, facts: &mut PipeFacts) -> Option<()> {
         let has_unit = |family: Family| {
             read_with_limit(&piece.text, family).is_ok_and(|(typed, _)| typed.unit.is_some())
         };
         let (place, amount) = if has_unit(Measure::Flow.family()) {
-            (&mut told.flow, self.amount(piece, Measure::Flow)?)
+            (&mut facts.flow, self.amount(piece, Measure::Flow)?)
         } else if has_unit(Measure::Length.family()) {
             let length = self.amount(piece, Measure::Length)?;
             match length.value() < WIDEST {
-                true => (&mut told.bore, by_size(piece, length)),
-                false => (&mut told.length, length),
+                true => (&mut facts.bore, by_size(piece, length)),
+                false => (&mut facts.length, length),
             }
         } else {
             let fault = cannot_be(piece, "here a length, a diameter or a flow with its unit is needed");

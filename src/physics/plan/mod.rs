@@ -151,7 +151,7 @@ impl Site {
     ///
     /// # Errors
     /// As [`one_sided_at`].
-    pub fn start_doubt(&self, cut_in: f64) -> FormulaResult<f64> {
+    pub fn start_uncertainty(&self, cut_in: f64) -> FormulaResult<f64> {
         let lowest = lowest_start(&[cut_in; STARTS_WATCHED], self.line.resolution)?;
         let source = SourceId::few(("lowest_start", cut_in.to_bits()), lowest.degrees);
         let below = Uncertain::exact(lowest.below).with_component(source, lowest.u);
@@ -174,7 +174,7 @@ impl Site {
             set_at,
             warmest: warmest.max(set_at),
             gap: self.gap,
-            uncertainty: self.start_doubt(cut_in)?,
+            uncertainty: self.start_uncertainty(cut_in)?,
         };
         precharge_target_explained(demands, self.elevation).map(|target| target.precharge)
     }

@@ -112,7 +112,7 @@ impl Forecasts<'_> {
         };
         let there = precharge_at(*target, set_at, warmest.max(set_at), view.site.elevation)?;
         let cut_in = view.planned.cut_in - head(tank.above.value())?;
-        let differ = view.site.start_doubt(view.planned.cut_in)?;
+        let differ = view.site.start_uncertainty(view.planned.cut_in)?;
         let fits = there + differ <= cut_in * (1.0 + 1e-9);
         let (verdict, unsure) = match (fits, view.assumes(BasisOf::Height)) {
             (false, _) => (Verdict::Fail, ""),
