@@ -121,7 +121,7 @@ fn bypasses_are_refused_or_told_first() {
         (
             "A look taken away",
             "parts/pump-off",
-            ("see = \"The handle is fully at OFF, the tag is on, and everyone in the house knows.\"\n", ""),
+            ("see = \"The handle is fully at OFF, the tag is on, and the house knows.\"\n", ""),
         ),
         (
             "A stop taken away",

@@ -162,7 +162,7 @@ fn a_message_stands_whole_once_in_a_stretch_of_work_and_at_a_step() {
         seen.push(warned(&played));
     }
     let whole = "ELECTRIC SHOCK; SHOCK FROM CORDS IN A WET PLACE";
-    let short = "Live parts will kill";
+    let short = "Live parts kill";
     assert_eq!(
         seen,
         [

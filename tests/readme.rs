@@ -24,6 +24,7 @@ fn blocks(text: &str, language: &str) -> Vec<String> {
 fn excerpt(file: &str, from: &str, to: &str) -> String {
     let name = file.strip_prefix("transcripts-demo/").unwrap().strip_suffix("/transcript.txt").unwrap();
     let text = &stage::played(stage::demo(name)).transcript;
+    assert!(text.lines().any(|line| line == to), "{file} has no line {to:?}");
     let lines = text.lines().skip_while(|line| *line != from).take_while(|line| *line != to);
     lines.collect::<Vec<_>>().join("\n").trim_end().to_string()
 }

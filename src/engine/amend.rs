@@ -127,7 +127,7 @@ impl Run {
         let procedure = &self.setting.procedure;
         let labelled = |place: &AnswerPlace| procedure.label(&place.step).to_lowercase();
         let places = || self.file_facts.keys().filter(|place| !self.own_facts.contains(place));
-        let exactly = places().filter(|place| labelled(place) == words).next_back();
+        let exactly = places().rfind(|place| labelled(place) == words);
         let mut near: Vec<&AnswerPlace> = places().filter(|place| labelled(place).contains(&words)).collect();
         near.dedup_by(|one, other| one.step == other.step);
         match (exactly, near.as_slice()) {

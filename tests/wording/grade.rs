@@ -36,6 +36,19 @@ impl Count {
     }
 }
 
+/// The most words between two ends of a sentence.
+pub fn longest_sentence(text: &str) -> usize {
+    let (mut longest, mut words) = (0, 0);
+    for token in text.split_whitespace() {
+        words += Count::of(token).words;
+        longest = longest.max(words);
+        if token.trim_end_matches(['"', ')', '`', '\'']).ends_with(['.', '?', '!', ':']) {
+            words = 0;
+        }
+    }
+    longest
+}
+
 impl Sum for Count {
     fn sum<I: Iterator<Item = Count>>(counts: I) -> Count {
         counts.fold(Count::default(), |a, b| Count {

@@ -5,10 +5,13 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod counts;
+#[path = "../support/golden.rs"]
+mod golden;
 mod grade;
 mod texts;
 
-use grade::{Count, grade};
+use grade::{Count, grade, longest_sentence};
 use tankhand::words::{ORDERS, stand_in};
 use texts::{Spoken, procedures, spoken, without_holes};
 
@@ -16,6 +19,8 @@ use texts::{Spoken, procedures, spoken, without_holes};
 const HARDEST: f64 = 8.0;
 /// The hardest that a single text of some length may be.
 const HARDEST_TEXT: f64 = 12.0;
+/// The most words in one sentence. A colon ends one too: what follows it is read by itself.
+const MOST_WORDS: usize = 20;
 /// The most words in one text.
 const LONGEST: usize = 60;
 
@@ -74,6 +79,15 @@ fn no_text_is_longer_than_it_may_be() {
     let long = objections(|text| {
         let words = Count::of(&spoken(&text.text)).words;
         (words > LONGEST).then(|| format!("{words} words"))
+    });
+    assert_eq!(long, Vec::<String>::new());
+}
+
+#[test]
+fn no_sentence_is_longer_than_it_may_be() {
+    let long = objections(|text| {
+        let words = longest_sentence(&spoken(&text.text));
+        (words > MOST_WORDS).then(|| format!("a sentence of {words} words"))
     });
     assert_eq!(long, Vec::<String>::new());
 }

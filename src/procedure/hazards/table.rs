@@ -36,7 +36,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Dry hands and dry feet. Leave covers on; keep hands and tools off. A silent pump does not prove dead wires.",
         figures: &[],
         stop: "If the panel is wet, keep away and call a licensed electrician. No cover comes off unless a step says so: then breaker off, and a voltage tester tried on a live point first, or an electrician. Control boxes and drives keep charge: wait as the manual says.",
-        short: "Live parts will kill. Dry hands at the breaker; hands off pump and switch.",
+        short: "Live parts kill: dry hands at the breaker, hands off pump and switch.",
     },
     Hazard {
         id: "pump_starts",

@@ -36,6 +36,8 @@ static EVIDENCE: &[(&str, &[ShownBy])] = &[
         "pump_proven_off",
         &[Observes("pump_response"), Observes("breaker"), SeenAfter("pump_off"), SeenAfter("loose")],
     ),
+    ("relief_guards", &[Observes("relief_valve"), Seen]),
+    ("wires_dead", &[Status("dead")]),
     ("house_shut", &[Status("shut"), Seen]),
     ("hose_on", &[Seen]),
     ("drain_open", &[Status("open"), Seen]),
@@ -156,7 +158,7 @@ mod tests {
             assert!(is_state(state), "{state}");
             for way in *ways {
                 let known = match way {
-                    Status(word) => ["off", "open", "shut"].contains(word),
+                    Status(word) => ["off", "open", "shut", "dead"].contains(word),
                     Seen => true,
                     SeenAfter(state) | Ends(state) => is_state(state),
                     Observes(name) => observable(name).is_some(),
