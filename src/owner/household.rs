@@ -108,12 +108,13 @@ impl Household {
     }
 
     /// Makes it one that a procedure is for, by the states it speaks of: a loose tank where nothing is
-    /// joined to a pump, a new tank beside the old where one is joined, two tanks where each has its turn.
+    /// joined to a pump or the pump never ran, a new tank beside the old where one is joined, two tanks where each has its turn.
     pub fn suit(&mut self, procedure: &Procedure) {
         let Some(first) = self.site.tanks.first().cloned() else { return };
         self.laid_up = begins_without_power(&procedure.steps);
         let joins = brings(&procedure.steps, "new_tank_joined");
-        if !brings(&procedure.steps, "pump_on") && brings(&procedure.steps, "loose") {
+        let never_runs = !brings(&procedure.steps, "pump_on");
+        if brings(&procedure.steps, "loose") && (never_runs || self.laid_up) {
             self.site.tanks[0].joined = false;
         } else if joins && !procedure.goes_round() {
             self.site.spare = Some(first);

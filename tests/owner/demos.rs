@@ -49,6 +49,7 @@ const SCENARIOS: &[Scenario] = &[
     scenario(("handed-over", "found"), (32.0, [38.5, 58.0], 335.0), (36.0, 7.5), None),
     scenario(("left-as-shipped", "found"), (32.0, [29.5, 50.0], 213.0), (38.0, 12.0), None),
     scenario(("larch-street", "left"), (32.0, [29.5, 50.0], 335.0), (27.0, 7.5), None),
+    scenario(("clover-rise", "left"), (44.0, [39.3, 59.0], 335.0), (36.0, 9.0), None),
     scenario(("night-pump", "found"), (62.0, [40.0, 60.0], 122.0), (37.0, 8.0), None),
     scenario(("mountain-hut", "found"), (21.1, [23.2, 43.5], 1800.0), (30.5, 5.5), None),
     scenario(("mountain-hut", "left"), (21.1, [23.2, 43.5], 1800.0), (18.3, 5.0), None),
