@@ -40,6 +40,11 @@ fn is_at_the_well(act: &Act<'_>) -> bool {
     act.loaded.procedure.all_steps().any(|step| step.brings.iter().any(|state| states.contains(&&**state)))
 }
 
+/// The water side is opened by hand; a line that never held water and is only looked at is open as it stands.
+fn parts_a_line(act: &Act<'_>) -> bool {
+    act.brings("water_side_open") && !act.orders(&["go along the pipe"])
+}
+
 /// A tank is pushed, tipped, laid down, lifted or carried.
 fn moves_tank(act: &Act<'_>) -> bool {
     let words = ["tip the tank", "lay the tank", "lift the tank", "move the old tank", "set the tank in its"];
@@ -153,12 +158,12 @@ pub static RULES: &[Rule] = &[
     rule("who moves a tank was warned of its weight", moves_tank, |act| act.warns("weight")),
     rule(
         "a joint or cap of a tank is undone slowly, under the message of water under pressure",
-        |act| act.brings("water_side_open") || act.orders(&["undo it half a turn"]),
+        |act| parts_a_line(act) || act.orders(&["undo it half a turn"]),
         |act| act.warns("stored_water") && act.orders(&["half a turn", "slowly"]),
     ),
     rule(
         "a line is parted only empty, with the pump proven off, under the message of the metal pipe",
-        |act| act.brings("water_side_open"),
+        parts_a_line,
         |act| act.warns("metal_ground") && act.needs_all(&["pump_proven_off", "line_at_zero"]),
     ),
     rule(

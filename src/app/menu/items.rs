@@ -181,7 +181,7 @@ mod tests {
             ("pump", Several(vec![2, 3, 5])),
             ("grit", Words(1)),
             ("year", Words(6)),
-            ("tank", Several(vec![9, 10, 11, 12])),
+            ("tank", Several(vec![9, 10, 11, 12, 13])),
             ("tank new", Words(10)),
             ("winter", Several(vec![15, 16])),
             ("after winter", Words(16)),
