@@ -182,9 +182,10 @@ mod tests {
             ("grit", Words(1)),
             ("year", Words(6)),
             ("tank", Several(vec![9, 10, 11, 12, 13])),
-            ("tank new", Words(10)),
-            ("winter", Several(vec![15, 16])),
-            ("after winter", Words(16)),
+            ("tank new", Several(vec![10, 11])),
+            ("new connect", Words(10)),
+            ("winter", Several(vec![16, 17])),
+            ("after winter", Words(17)),
             ("art", Nothing),
             ("", Nothing),
         ] {
