@@ -200,14 +200,14 @@ fn without_input_a_run_says_what_it_waits_for_and_how_to_go_on() {
 
 What must be known first
     1 of about 6, done at about TIME
-
-  Pressure at which the pump starts
     At any question you may type:
       ?     why and how
       more  how the results came about
       list  where am I, and what was answered
       note  add a remark
       pause leave; everything is kept
+
+  Pressure at which the pump starts
   1 pressure, psi [40 psi] >
 
   The input is at its end. It waits at answer 1: Pressure at which the pump

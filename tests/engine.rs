@@ -347,17 +347,17 @@ step = [
     let told = |label: &str, value: &str| (label.to_string(), value.to_string());
     let all = [told("size", "44 gal"), told("kind", "bladder"), told("height", "2 ft")];
     assert_eq!(played.facts_from_file(), all);
-    let refused = |played: &mut Played, words| match played.take(RunInput::AmendFact(words)) {
+    let refused = |played: &mut Played, words| match played.take(RunInput::AmendNamed(words)) {
         Err(Refusal::Again(why)) => why,
         other => panic!("{other:?}"),
     };
     assert_eq!(
         refused(&mut played, "colour"),
-        "The system file told nothing called `colour`. `list` shows what it told, and the numbers of answers."
+        "Nothing here is called `colour`. `list` shows the numbers of answers, and what the system file told."
     );
-    assert_eq!(refused(&mut played, "I"), "`i` could mean height, kind or size.");
+    assert_eq!(refused(&mut played, "I"), "`i` could mean height, kind, size or line?.");
     let before = played.entries.len();
-    played.then(RunInput::AmendFact("Size"));
+    played.then(RunInput::AmendNamed("Size"));
     let ask = played.ask().unwrap();
     assert_eq!((ask.text.as_str(), ask.earlier.as_deref()), ("How large?", Some("44 gal")));
     let (again, missing) = Run::replay(played.setting().clone(), &played.entries, played.now).unwrap();
@@ -377,6 +377,9 @@ step = [
         ]
     );
     assert_eq!(played.facts_from_file(), all[1..]);
+    // Now it is an answer, and found by its name as well.
+    played.then(RunInput::AmendNamed("size"));
+    assert_eq!(played.ask().unwrap().earlier.as_deref(), Some("80 gal"));
 }
 
 /// Each number is told in its own measure, whichever was read first.

@@ -21,6 +21,15 @@ pub enum Block {
     Heading(String),
     /// A paragraph.
     Text(String),
+    /// A question or an instruction, and what shows that it went right; never parted from its prompt.
+    Task {
+        /// The instruction, then a line for each thing to look at.
+        lines: Vec<String>,
+        /// Lines of choices that stand below it.
+        below: usize,
+        /// What may be typed there; told above it where it is new.
+        commands: Vec<Command>,
+    },
     /// What was worked out, its number first.
     Result(String),
     /// What can hurt: shown so that it cannot be overlooked.
@@ -159,7 +168,7 @@ impl Command {
             Command::More => "how the results came about",
             Command::List => "where am I, and what was answered",
             Command::Back => "amend the answer before",
-            Command::Amend => "with its number: change that answer",
+            Command::Amend => "with a number or a name: change that answer",
             Command::Note => "add a remark",
             Command::Skip => "leave this out, with a reason",
             Command::Pause => "leave; everything is kept",

@@ -27,6 +27,11 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
     match block {
         Block::Heading(text) => (TextTone::Heading, led("", text, style)),
         Block::Text(text) => (TextTone::Plain, led("  ", text, style)),
+        Block::Task { lines, .. } => {
+            let lead = |at: usize| if at == 0 { "  " } else { "    " };
+            let lines = lines.iter().enumerate().flat_map(|(at, line)| led(lead(at), line, style));
+            (TextTone::Plain, lines.collect())
+        }
         Block::Result(text) => {
             (TextTone::Plain, hanging(if style.signs { "  = " } else { "  Result: " }, text, style))
         }

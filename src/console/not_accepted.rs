@@ -34,9 +34,14 @@ pub enum NotAccepted {
     /// `amend` without the number of an answer.
     #[error("Say which answer, such as: amend 7. `list` shows the numbers.")]
     NoNumber,
-    /// Something else than the word that a warning was read.
-    #[error("Nothing goes on until the whole word `{0}` is typed.")]
-    NotTheWord(String),
+    /// Something else than the word that a warning was read, or the status that was seen.
+    #[error("Nothing goes on until the whole word `{word}` is typed{}.", or_the_other(.otherwise.as_deref()))]
+    NotTheWord {
+        /// The word.
+        word: String,
+        /// The word that says it is not so.
+        otherwise: Option<String>,
+    },
     /// Something else than Enter.
     #[error("`{0}` is not expected here: press Enter when it is done.")]
     NotEnter(String),
@@ -52,6 +57,10 @@ pub enum NotAccepted {
         /// Whether it may end early.
         early: bool,
     },
+}
+
+fn or_the_other(otherwise: Option<&str>) -> String {
+    otherwise.map_or_else(String::new, |word| format!(", or `{word}` if it is not so"))
 }
 
 /// What may be typed during a wait, with what it does.

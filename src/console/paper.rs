@@ -65,7 +65,17 @@ impl<W: Write> TextOutput<W> {
 
     /// Whether a person should have read what stands there before this block, on a screen of so many rows.
     pub(crate) fn is_full(&self, block: &Block, rows: usize) -> bool {
-        is_full(self.shown, (block, lay_out(block, self.style).1.len() + 1), rows)
+        let new = match block {
+            Block::Task { commands, .. } => self.lines_explaining(commands),
+            _ => 0,
+        };
+        is_full(self.shown, (block, lay_out(block, self.style).1.len() + 1 + new), rows)
+    }
+
+    /// How many lines it takes to say what these commands do.
+    fn lines_explaining(&self, commands: &[Command]) -> usize {
+        let new = commands.iter().filter(|command| !self.explained.contains(command)).count();
+        if new > 0 { new + 1 } else { 0 }
     }
 
     /// The same of what stands above a question's cursor.
@@ -73,8 +83,7 @@ impl<W: Write> TextOutput<W> {
         if self.asked_again(prompt) {
             return false;
         }
-        let new = prompt.commands.iter().filter(|command| !self.explained.contains(command)).count();
-        let lines = question(prompt, self.style).above.len() + if new > 0 { new + 1 } else { 0 };
+        let lines = question(prompt, self.style).above.len() + self.lines_explaining(&prompt.commands);
         // A line or two find their place.
         lines > FEW && is_full(self.shown, (&Block::Lines(Vec::new()), lines + 2), rows)
     }
@@ -86,10 +95,13 @@ impl<W: Write> TextOutput<W> {
 
     /// Writes a block and flushes.
     pub(crate) fn show(&mut self, block: &Block) -> io::Result<()> {
+        if let Block::Task { commands, .. } = block {
+            self.explain_commands(commands)?;
+        }
         let (tone, lines) = lay_out(block, self.style);
         let next = match block {
             Block::Heading(_) => Last::Heading,
-            Block::Text(_) => Last::Text,
+            Block::Text(_) | Block::Task { .. } => Last::Text,
             Block::Warning(..) => Last::Warning,
             Block::Lines(_) => Last::Lines,
             Block::Help(_)
@@ -141,7 +153,10 @@ impl<W: Write> TextOutput<W> {
         self.asked = Some((prompt.step.clone(), prompt.which.clone()));
         let question = question(prompt, self.style);
         if !asked_again {
-            self.explain_commands(prompt)?;
+            self.explain_commands(&prompt.commands)?;
+            if prompt.commands.contains(&Command::Skip) {
+                self.show(&Block::Aside("This may be left out: type skip and the reason.".into()))?;
+            }
             if self.last == Last::Warning {
                 self.output.write_all(b"\n")?;
             }
@@ -151,10 +166,9 @@ impl<W: Write> TextOutput<W> {
         Ok(question.inline)
     }
 
-    /// Says once what each command does, and each time that a step may be skipped.
-    fn explain_commands(&mut self, prompt: &Prompt) -> io::Result<()> {
-        let new: Vec<Command> =
-            prompt.commands.iter().copied().filter(|c| !self.explained.contains(c)).collect();
+    /// Says once what each command does.
+    fn explain_commands(&mut self, commands: &[Command]) -> io::Result<()> {
+        let new: Vec<Command> = commands.iter().copied().filter(|c| !self.explained.contains(c)).collect();
         if !new.is_empty() {
             let first = self.explained.is_empty();
             let lead = if first { "At any question you may type" } else { "You may now also type" };
@@ -164,8 +178,6 @@ impl<W: Write> TextOutput<W> {
                 self.lines(&line, TextTone::Aside)?;
                 self.explained.push(command);
             }
-        } else if prompt.commands.contains(&Command::Skip) {
-            self.show(&Block::Aside("This may be left out: type skip and the reason.".into()))?;
         }
         Ok(())
     }

@@ -7,7 +7,7 @@ const MOST: usize = 20;
 /// On a screen of few rows it scrolls instead.
 const LEAST: usize = 10;
 /// Lines that a heading should not be parted from.
-const UNDER_HEADING: usize = 6;
+const UNDER_HEADING: usize = 10;
 /// What stands at a pause within a page.
 pub(super) const PAUSE: &str = "Enter for more, q for no more";
 /// What stands at a pause before what follows must be read too.
@@ -27,7 +27,12 @@ fn most(rows: usize) -> usize {
 
 /// Whether a person should have read what was shown since they last typed, before a block of so many lines.
 pub(super) fn is_full(shown: usize, (block, lines): (&Block, usize), rows: usize) -> bool {
-    let with = if matches!(block, Block::Heading(_)) { UNDER_HEADING } else { 0 };
+    let with = match block {
+        Block::Heading(_) => UNDER_HEADING,
+        // A question stands in one piece, its choices and its prompt with it.
+        Block::Task { below, .. } => below + 1,
+        _ => 0,
+    };
     shown > 0 && shown + lines + with > most(rows)
 }
 
@@ -42,6 +47,7 @@ mod tests {
 
     #[test]
     fn nothing_is_shown_above_what_was_not_read_yet() {
+        let task = Block::Task { lines: Vec::new(), below: 3, commands: Vec::new() };
         let [text, heading] = [Block::Text(String::new()), Block::Heading(String::new())];
         // Lines that stand there, a block, its lines, rows of the screen: is it too much?
         let table = [
@@ -51,9 +57,11 @@ mod tests {
             (10, &text, 11, 100, true),
             (5, &text, 6, 12, true),
             (1, &text, 9, 4, false),
+            (10, &task, 6, 24, false),
+            (10, &task, 7, 24, true),
             // A heading stays with what it heads.
-            (13, &heading, 1, 24, false),
-            (14, &heading, 1, 24, true),
+            (9, &heading, 1, 24, false),
+            (10, &heading, 1, 24, true),
         ];
         for (shown, block, lines, rows, full) in table {
             assert_eq!(

@@ -95,7 +95,9 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotAccept
         ReplyKind::Line => Ok(Reply::Text(text.to_string())),
         ReplyKind::Enter => enter(text),
         ReplyKind::Word(word) if text.to_lowercase() == word.to_lowercase() => Ok(Reply::Text(word.clone())),
-        ReplyKind::Word(word) => Err(NotAccepted::NotTheWord(word.clone())),
+        ReplyKind::Word(word) => {
+            Err(NotAccepted::NotTheWord { word: word.clone(), otherwise: prompt.otherwise.clone() })
+        }
         ReplyKind::OneOf(options) => match chosen(text, options) {
             Some(at) => Ok(Reply::Text(options[at].0.clone())),
             None => Err(NotAccepted::NoSuchChoice(no_such_choice(text, options))),

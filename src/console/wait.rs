@@ -84,7 +84,8 @@ impl<'a> RunningWait<'a> {
             let since = self.ends().time_of_day();
             return format!("Waited {}. Ready since {since}.", clock_time(self.countdown.whole));
         }
-        format!("Waited {}.", clock_time(Duration::from_secs(passed.as_secs())))
+        let passed = clock_time(Duration::from_secs(passed.as_secs()));
+        format!("Waited {passed} of {}.", clock_time(self.countdown.whole))
     }
 }
 
@@ -159,8 +160,8 @@ mod tests {
         assert_eq!(
             waited,
             [
-                "Waited 0:00.",
-                "Waited 0:01.",
+                "Waited 0:00 of 0:02.",
+                "Waited 0:01 of 0:02.",
                 "Waited 0:02. Ready since 09:00.",
                 "Waited 0:02. Ready since 09:00."
             ]

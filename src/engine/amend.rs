@@ -30,6 +30,15 @@ pub struct NumberedAnswer<'r> {
     pub entry: &'r Entry,
 }
 
+/// What a person means by a name.
+#[derive(Clone)]
+enum Amendable {
+    /// What the system file told at a place.
+    Fact(AnswerPlace),
+    /// An answer, by its number.
+    Answer(usize),
+}
+
 impl Run {
     /// The answers in effect, without the waits and warnings that lead in to them.
     fn numbered_answers(&self) -> impl Iterator<Item = &Event> {
@@ -59,6 +68,11 @@ impl Run {
             Some(asked) if !labelled && entry.kind != EntryKind::Fact => asked.to_string(),
             Some(_) | None => procedure.label(&entry.step),
         }
+    }
+
+    /// Whether the answer asked for now is one of those to be carried over: the one that is changed.
+    pub fn asks_a_carried_one(&self) -> bool {
+        self.to_carry.first().is_some_and(|first| AnswerPlace::of(first) == self.place())
     }
 
     /// How many answers wait to be carried over, the one to be changed among them.
@@ -102,8 +116,11 @@ impl Run {
 
     /// Takes a fact that the system file told back, to be told by the person, and all answers after it, to be
     /// carried over where they still fit.
-    pub(super) fn amend_fact(&mut self, words: &str, now: Moment) -> Result<Vec<Event>, Refusal> {
-        let place = self.fact_by_words(words)?;
+    pub(super) fn amend_named(&mut self, words: &str, now: Moment) -> Result<Vec<Event>, Refusal> {
+        let place = match self.by_words(words)? {
+            Amendable::Answer(number) => return self.amend(number, now),
+            Amendable::Fact(place) => place,
+        };
         let Some((n, given)) = self.file_facts.remove(&place) else {
             return Refusal::again("The system file told nothing of that name.");
         };
@@ -120,24 +137,31 @@ impl Run {
         Ok(events)
     }
 
-    /// The place of the one fact that the system file told and that is meant by these words; of several tanks'
-    /// the last.
-    fn fact_by_words(&self, words: &str) -> Result<AnswerPlace, Refusal> {
+    /// What is meant by these words: the one fact that the system file told, of several tanks' the last, or else
+    /// the one answer of that label.
+    fn by_words(&self, words: &str) -> Result<Amendable, Refusal> {
         let words = words.trim().to_lowercase();
         let procedure = &self.setting.procedure;
-        let labelled = |place: &AnswerPlace| procedure.label(&place.step).to_lowercase();
-        let places = || self.file_facts.keys().filter(|place| !self.own_facts.contains(place));
-        let exactly = places().rfind(|place| labelled(place) == words);
-        let mut near: Vec<&AnswerPlace> = places().filter(|place| labelled(place).contains(&words)).collect();
-        near.dedup_by(|one, other| one.step == other.step);
-        match (exactly, near.as_slice()) {
-            (Some(place), _) => Ok(place.clone()),
-            (None, [place]) => Ok((*place).clone()),
-            (None, []) => Refusal::again(format!(
-                "The system file told nothing called `{words}`. `list` shows what it told, and the numbers of answers."
+        let facts = self.file_facts.keys().filter(|place| !self.own_facts.contains(place));
+        let facts = facts.map(|place| (procedure.label(&place.step), Amendable::Fact(place.clone())));
+        let answers = self.answered_so_far().map(|answer| (answer.label, Amendable::Answer(answer.number)));
+        let all: Vec<(String, Amendable)> =
+            facts.chain(answers).map(|(label, named)| (label.to_lowercase(), named)).collect();
+        if let Some((_, named)) = all.iter().rfind(|(label, _)| *label == words) {
+            return Ok(named.clone());
+        }
+        // Of several readings of one thing the last.
+        let near = all.iter().rev().filter(|(label, _)| label.contains(&words));
+        let mut near: Vec<&(String, Amendable)> = near.collect();
+        near.dedup_by(|one, other| one.0 == other.0);
+        near.reverse();
+        match near.as_slice() {
+            [(_, named)] => Ok(named.clone()),
+            [] => Refusal::again(format!(
+                "Nothing here is called `{words}`. `list` shows the numbers of answers, and what the system file told."
             )),
-            (None, several) => {
-                let labels: Vec<String> = several.iter().map(|place| labelled(place)).collect();
+            several => {
+                let labels: Vec<&str> = several.iter().map(|(label, _)| label.as_str()).collect();
                 Refusal::again(format!("`{words}` could mean {}.", list(&labels, "or")))
             }
         }

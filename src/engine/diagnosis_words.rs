@@ -128,7 +128,7 @@ fn likely((cause, p): &(CauseId, f64)) -> String {
 }
 
 fn test(next: Option<&Ranked>) -> Option<String> {
-    next.map(|next| format!("Next test: {} ({} min).", next.test.says, next.minutes))
+    next.map(|next| format!("Next test, once this work is done: {} ({} min).", next.test.says, next.minutes))
 }
 
 /// Where the precharge went over the years, where that is a finding of its own.

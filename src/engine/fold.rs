@@ -122,7 +122,7 @@ impl Run {
                 Ok(events)
             }
             RunInput::Amend(number) => self.amend(number, now),
-            RunInput::AmendFact(words) => self.amend_fact(words, now),
+            RunInput::AmendNamed(words) => self.amend_named(words, now),
         }
     }
 

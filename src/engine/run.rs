@@ -24,8 +24,8 @@ pub enum RunInput<'a> {
     Back,
     /// The answer of that number is taken back; those after it are carried over where they fit.
     Amend(usize),
-    /// The same of a fact that the system file told, by its label or a word of it.
-    AmendFact(&'a str),
+    /// The same, by a label or a word of it: of a fact that the system file told, or of an answer.
+    AmendNamed(&'a str),
     /// A remark.
     Note(&'a str),
     /// The wait begins.

@@ -63,7 +63,7 @@ impl Run {
     /// What hurts at the step the run waits on, in a line each.
     pub fn hazard_lines(&self) -> Vec<Warning> {
         match self.waiting() {
-            Some(Waiting::Step(step, _)) => step.hazards.iter().map(|hazard| hazard.briefly()).collect(),
+            Some(Waiting::Step(step, _)) => step.hazards.iter().map(|hazard| self.briefly(hazard)).collect(),
             Some(Waiting::Fact(_) | Waiting::Warning(_)) | None => Vec::new(),
         }
     }

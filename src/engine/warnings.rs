@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::at_hand::RunAtHand;
 use super::run::Run;
 use crate::lang::Value;
-use crate::procedure::{AnswerKind, Signal, Step, Warning};
+use crate::procedure::{AnswerKind, Hazard, Signal, Step, Warning};
 
 impl Run {
     /// Whether the word is waited for that something was read before the step where the run stands.
@@ -50,8 +50,13 @@ impl Run {
         let (read, unread) = (&self.state.warned.read, self.state.warned.unread(step));
         let mut shown = self.messages(step);
         let others = step.hazards.iter().filter(|hazard| !read.contains(hazard) && !unread.contains(hazard));
-        shown.extend(others.map(|hazard| hazard.briefly()));
+        shown.extend(others.map(|hazard| self.briefly(hazard)));
         shown
+    }
+
+    /// A hazard's line for later rounds.
+    pub(super) fn briefly(&self, hazard: &Hazard) -> Warning {
+        hazard.briefly(&|observable| self.observed(observable), self.setting.units)
     }
 
     /// The messages of a step were read.

@@ -64,7 +64,7 @@ pub use fact::Fact;
 pub(crate) use fact::{NOT_KNOWN, Usual};
 pub use functions::function;
 pub(crate) use functions::functions;
-pub use hazards::{HAZARDS, Hazard, HazardFigure, Signal, Warning, hazard};
+pub use hazards::{FigureStands, HAZARDS, Hazard, HazardFigure, Signal, Warning, hazard};
 pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};
 pub use leave_out::LeftOutPart;
 pub(crate) use load::{PartAlone, load_beside, load_part};

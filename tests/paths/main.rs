@@ -118,7 +118,7 @@ impl Walker<'_> {
             let told = self.run.facts_from_file();
             if let Some((label, _)) = told.get(self.dice.below(told.len().max(1))) {
                 self.backs += 1;
-                return self.run.take(RunInput::AmendFact(label), self.now).unwrap();
+                return self.run.take(RunInput::AmendNamed(label), self.now).unwrap();
             }
         }
         if ask.can_skip && self.dice.one_in(2) {

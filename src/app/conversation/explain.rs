@@ -26,16 +26,25 @@ impl Conversation<'_, '_> {
         for warning in &ask.warned {
             face.show(&Block::Warning(warning.signal, warning.text.clone()))?;
         }
-        if !text.is_empty() {
-            face.show(&Block::Text(text.clone()))?;
-        }
-        if let Some(see) = &ask.see {
-            face.show(&Block::Aside(format!("Check: {see}")))?;
-        }
+        let mut lines = vec![text.clone()];
+        lines.extend(ask.see.as_ref().map(|see| format!("Check: {see}")));
         // From the second round on the word is known; `?` tells it again.
         let first = !ask.place.is_repeated();
         if let Some((word, Some(means))) = ask.otherwise.as_ref().filter(|_| first) {
-            face.show(&Block::Aside(format!("Type {word} when {means}.")))?;
+            lines.push(format!("Type {word} when {means}."));
+        }
+        if !text.is_empty() {
+            let (below, commands) = match &ask.expects {
+                AnswerKind::OneOf(choices) => (choices.len(), prompt::commands(ask)),
+                // A wait has words of its own.
+                AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => (1, Vec::new()),
+                AnswerKind::Done(_)
+                | AnswerKind::Understood
+                | AnswerKind::Number(..)
+                | AnswerKind::YesNo
+                | AnswerKind::Text(_) => (1, prompt::commands(ask)),
+            };
+            face.show(&Block::Task { lines, below, commands })?;
         }
         Ok(())
     }

@@ -231,7 +231,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             Command::Back => RunInput::Back,
             Command::Amend => match words.parse() {
                 Ok(number) => RunInput::Amend(number),
-                Err(_) => RunInput::AmendFact(&words),
+                Err(_) => RunInput::AmendNamed(&words),
             },
             Command::Skip => RunInput::Skip(&words),
             Command::Note | Command::Why | Command::More | Command::List | Command::Pause => {

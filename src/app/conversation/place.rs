@@ -8,7 +8,7 @@ use crate::console::{Block, Prompt, Reply};
 use crate::engine::{NumberedAnswer, RunInput};
 use crate::quantity::show_number;
 use crate::record::Entry;
-use crate::words::counted;
+use crate::words::{counted, wrap};
 
 /// More of a question or an answer than this is not shown in a list.
 const LONGEST: usize = 44;
@@ -22,10 +22,9 @@ impl Conversation<'_, '_> {
     pub(super) fn tell_place(&mut self) -> Result<(), Failure> {
         let mut lines = Vec::new();
         let mut section = None;
-        let told = self.run.facts_from_file();
+        let told: Vec<String> = self.run.facts_from_file().into_iter().map(|(label, _)| label).collect();
         if !told.is_empty() {
-            lines.push("From the system file".to_string());
-            lines.extend(told.into_iter().map(|(label, value)| format!("      {label}: {value}")));
+            lines.extend(wrap(&format!("From the system file: {}.", told.join(", ")), self.stage.width, 0));
         }
         for answer in self.run.answered_so_far() {
             if answer.section != section {
@@ -52,9 +51,7 @@ impl Conversation<'_, '_> {
         if !stands.is_empty() {
             face.show(&Block::Text(format!("As the steps left it: {}.", stands.join(", "))))?;
         }
-        face.show(&Block::Aside(
-            "`amend` and a number changes that answer; `amend` and a name, what the file told.".to_string(),
-        ))?;
+        face.show(&Block::Aside("`amend` and a number or a name changes that.".to_string()))?;
         Ok(())
     }
 
@@ -80,7 +77,8 @@ impl Conversation<'_, '_> {
         if tried.is_err() || left == before {
             return Ok(true);
         }
-        let kept = counted(before - left - 1, "later answer");
+        let changed = usize::from(self.run.asks_a_carried_one());
+        let kept = counted((before - left).saturating_sub(changed), "later answer");
         let Some(ask) = trial.ask().filter(|_| left > 0) else {
             let told = format!("{kept} kept.");
             self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;

@@ -57,10 +57,10 @@ pub(super) enum MenuShape {
 
 /// Situations, each with the procedure that fits and the words it is found by beside its own.
 pub(super) const SEEN: &[(&str, &str, &str)] = &[
-    ("something else is wrong", "trouble", "never stops fades surges air relief valve black"),
+    ("something is wrong: find out", "trouble", "never stops fades surges air relief valve black"),
     ("water is gritty, cloudy or rusty", "flush", "sediment dirty sand"),
     ("pump starts too often", "short-cycling", "bangs clicks waterlogged"),
-    ("pump starts though nobody uses water", "leak", "toilet check valve night"),
+    ("pump starts, but no water runs", "leak", "toilet check valve night"),
     ("water comes out at the air valve", "failed-tank", "bladder failed torn"),
     ("a jet pump lost its water", "prime", "fill foot"),
     ("a year since the last check", "yearly", "inspect"),

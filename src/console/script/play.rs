@@ -179,7 +179,7 @@ fn words(block: &Block) -> String {
         | Block::Verdict(_, text)
         | Block::Finding(_, text)
         | Block::Refusal(text) => text.clone(),
-        Block::Lines(lines) => lines.join("\n"),
+        Block::Lines(lines) | Block::Task { lines, .. } => lines.join("\n"),
     }
 }
 

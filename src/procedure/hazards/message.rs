@@ -50,6 +50,19 @@ pub struct HazardFigure {
     pub line: &'static str,
     /// What is shown, made from that.
     pub shows: fn(Value) -> Option<Value>,
+    /// When it is shown.
+    pub stands: FigureStands,
+}
+
+/// When a figure of a hazard's message is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FigureStands {
+    /// In the whole message.
+    Whole,
+    /// In the line for later rounds too: a limit that must not be forgotten.
+    Always,
+    /// As always, but only where the figure before it is not known.
+    Instead,
 }
 
 /// Something a person is warned of, as it is shown.
@@ -102,20 +115,36 @@ impl Hazard {
     /// );
     /// ```
     pub fn message(&self, known: &dyn Fn(&str) -> Option<Value>, units: Units) -> Warning {
-        let figure = |figure: &HazardFigure| {
-            let value = (figure.shows)(known(figure.of)?)?;
-            Some(figure.line.replace("{}", &value.shown(units)))
-        };
         let mut lines = vec![format!("{}: {}", self.name.to_uppercase(), self.is)];
         lines.extend([self.does, self.avoid].map(str::to_string));
-        lines.extend(self.figures.iter().filter_map(figure));
+        lines.extend(self.figures_of(known, units).into_iter().map(|(_, line)| line));
         lines.push(self.stop.to_string());
         Warning { signal: self.signal, text: lines.join("\n") }
     }
 
-    /// The line for later rounds.
-    pub fn briefly(&self) -> Warning {
-        Warning { signal: self.signal, text: self.short.to_string() }
+    /// The line for later rounds, with its limits.
+    pub fn briefly(&self, known: &dyn Fn(&str) -> Option<Value>, units: Units) -> Warning {
+        let figures = self.figures_of(known, units).into_iter();
+        let limits = figures.filter(|(figure, _)| figure.stands != FigureStands::Whole);
+        let text = limits.fold(self.short.to_string(), |text, (_, line)| format!("{text}\n{line}"));
+        Warning { signal: self.signal, text }
+    }
+
+    /// The figures that are known, each with its line.
+    fn figures_of(
+        &self,
+        known: &dyn Fn(&str) -> Option<Value>,
+        units: Units,
+    ) -> Vec<(&'static HazardFigure, String)> {
+        let (mut all, mut before) = (Vec::new(), false);
+        for figure in self.figures {
+            let value = known(figure.of).and_then(figure.shows);
+            let stood_in_for = before && figure.stands == FigureStands::Instead;
+            before = value.is_some();
+            let line = value.filter(|_| !stood_in_for);
+            all.extend(line.map(|value| (figure, figure.line.replace("{}", &value.shown(units)))));
+        }
+        all
     }
 }
 

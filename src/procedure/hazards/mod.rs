@@ -8,7 +8,7 @@ use crate::document::Fields;
 use crate::source::Fault;
 use crate::words::did_you_mean;
 
-pub use message::{Hazard, HazardFigure, Signal, Warning};
+pub use message::{FigureStands, Hazard, HazardFigure, Signal, Warning};
 pub use table::HAZARDS;
 
 /// The hazard of that name.

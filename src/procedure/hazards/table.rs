@@ -1,24 +1,41 @@
 //! The table of hazards.
 
-use super::message::{Hazard, HazardFigure, Signal};
+use super::message::{FigureStands, Hazard, HazardFigure, Signal};
 use crate::lang::Value;
 use crate::physics::constants::WATER_DENSITY;
 use crate::quantity::Measure;
 
 use Signal::{Caution, Danger, Notice, Warning};
 
-const TARGET: HazardFigure = HazardFigure { of: "target_precharge", line: "The target is {}.", shows: Some };
-const LIMIT: HazardFigure =
-    HazardFigure { of: "plate_limit", line: "Never above the plate limit, {}.", shows: Some };
+const TARGET: HazardFigure = HazardFigure {
+    of: "target_precharge",
+    line: "The target is {}.",
+    shows: Some,
+    stands: FigureStands::Whole,
+};
+const LIMIT: HazardFigure = HazardFigure {
+    of: "plate_limit",
+    line: "Never above the plate limit, {}.",
+    shows: Some,
+    stands: FigureStands::Whole,
+};
 const HIGHEST: HazardFigure = HazardFigure {
     of: "pressure_limit",
     line: "Never above {}, the lower of plate limit and relief valve.",
     shows: Some,
+    stands: FigureStands::Always,
+};
+const RELIEF: HazardFigure = HazardFigure {
+    of: "relief_setting",
+    line: "Never above {}, where the relief valve opens.",
+    shows: Some,
+    stands: FigureStands::Instead,
 };
 const FULL: HazardFigure = HazardFigure {
     of: "plate_volume",
     line: "Full of water it weighs about {} more than empty.",
     shows: weight_of_water,
+    stands: FigureStands::Whole,
 };
 
 fn weight_of_water(volume: Value) -> Option<Value> {
@@ -89,9 +106,9 @@ pub static HAZARDS: &[Hazard] = &[
         is: "the pump may not stop, and filters, softeners and hoses have limits of their own.",
         does: "A burst fitting can seriously injure you.",
         avoid: "Stay at the gauge while the pump runs. Go by the lowest limit of anything in the line. Above 80 psi (5.5 bar) codes want a pressure-reducing valve: leave that to a plumber.",
-        figures: &[HIGHEST],
+        figures: &[HIGHEST, RELIEF],
         stop: "If the gauge passes the limit or the relief valve runs, open the drain; then dry your hands and turn the breaker off.",
-        short: "Stay at the gauge: over the limit, open the drain, then breaker off.",
+        short: "Stay at the gauge: over the limit open the drain, dry hands, breaker off.",
     },
     Hazard {
         id: "weight",

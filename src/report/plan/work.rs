@@ -3,7 +3,7 @@
 use super::view::Forecasts;
 use crate::physics::plan::Design;
 use crate::procedure::{Hazard, hazard};
-use crate::quantity::{Measure, PSI, Uncertain, show_roundly};
+use crate::quantity::{Measure, PSI, Uncertain, Units, show_roundly};
 use crate::report::Row;
 use crate::words::list;
 
@@ -40,7 +40,10 @@ impl Forecasts<'_> {
             let (word, name) = (hazard.signal.word(), hazard.name.to_uppercase());
             format!("{word}  {name}: {} {} {}", hazard.does, hazard.avoid, hazard.stop)
         };
-        air.map(|air| air.briefly().to_string()).into_iter().chain(mains.map(whole)).collect()
+        air.map(|air| air.briefly(&|_| None, Units::default()).to_string())
+            .into_iter()
+            .chain(mains.map(whole))
+            .collect()
     }
 
     fn tanks(&self) -> Option<(String, String)> {
