@@ -56,6 +56,8 @@ pub static DEMOS: &[Demo] = &[
     demo!("waterlogged-bargain", "used-tank"),
     demo!("larch-street", "new-tank"),
     demo!("leaky-new-tank", "new-tank"),
+    demo!("clover-rise", "first-tank"),
+    demo!("valve-before-relief", "first-tank"),
     demo!("second-tank", "add-tank"),
     demo!("sick-twin", "add-tank"),
     demo!("two-tanks-spring", "yearly"),

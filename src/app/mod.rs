@@ -30,6 +30,7 @@ mod practice;
 mod procedures;
 mod record_filter;
 mod records;
+mod replayed;
 mod report;
 mod resume;
 mod run;

@@ -6,12 +6,14 @@ use super::conversation::{Conversation, Stage};
 use super::failure::{Done, Failure};
 use super::home::Home;
 use super::library::Library;
+use super::replayed::replayed;
 use super::run::{begin_record, introduce, short_name};
 use crate::console::Block;
-use crate::engine::{EarlierAnswers, Run, Setting};
+use crate::engine::{AnswerKind, Ask, EarlierAnswers, Event, Run, Setting};
 use crate::owner::{DEFECTS, Defect, Household, KINDS, Mistakes, Owner, defect};
+use crate::procedure::Procedure;
 use crate::quantity::Units;
-use crate::record::Grade;
+use crate::record::{Contents, Entry, FileStorage, Grade, Header, Practiced, Recorder};
 use crate::words::did_you_mean;
 
 /// The word for an installation at which nothing is wrong.
@@ -38,15 +40,12 @@ pub fn practice(order: &PracticeOrder<'_>, home: &Home, stage: &mut Stage<'_>) -
     let library = Library::beside(&home.system_file());
     let procedure = Arc::new(library.load(order.procedure)?);
     let seed = order.seed.unwrap_or_else(|| stage.clock.now().unix_seconds().unsigned_abs());
-    let wrong = which_fault(order.fault, seed)?;
-    let mut household = Household::at_random(seed);
-    household.suit(&procedure);
-    if let Some(wrong) = wrong {
-        wrong.apply(&mut household);
-    }
+    let fault = which_fault(order.fault, seed)?.map_or(SOUND, |wrong| wrong.name).to_string();
+    let practiced = Practiced { fault, seed };
+    let place = SimulatedPlace::of(&practiced, &procedure)?;
     let setting = Setting {
         name: short_name(order.procedure),
-        system: Arc::new(household.system()?),
+        system: Arc::new(place.owner.household().system()?),
         tank: 0,
         units: order.units.unwrap_or_default(),
         past: EarlierAnswers::default(),
@@ -57,17 +56,68 @@ pub fn practice(order: &PracticeOrder<'_>, home: &Home, stage: &mut Stage<'_>) -
         "A practice at a simulated installation, number {seed}. Type what you would type there; nothing here is real."
     );
     stage.face.show(&Block::Aside(text))?;
-    let mut owner = Owner::new(household, Mistakes::default(), seed);
     let header =
-        |id: String, started| crate::record::Header { practice: true, ..setting.header(id, started) };
+        |id: String, started| Header { practice: Some(practiced.clone()), ..setting.header(id, started) };
     let (recorder, id) = begin_record(&setting.name, header, &home.practice(), stage)?;
     let (run, first) = Run::begin(setting.clone(), stage.clock.now());
-    let (done, conversation) = Conversation::new(stage, run, recorder, id).practice(&mut owner, first)?;
-    let lines = debriefing(wrong, &conversation.run);
-    for block in lines {
-        conversation.stage.face.show(&block)?;
+    place.perform(Conversation::new(stage, run, recorder, id), first)
+}
+
+/// Goes on with a practice that was left, at the same installation: what was done there is done again first.
+pub(super) fn go_on_practicing(
+    practiced: &Practiced,
+    (recorder, contents): (Recorder<FileStorage>, &Contents),
+    stage: &mut Stage<'_>,
+) -> Result<Done, Failure> {
+    let (run, events) = replayed(contents, recorder.path(), stage.clock.now())?;
+    let mut place = SimulatedPlace::of(practiced, &run.setting().procedure)?;
+    place.relive(run.setting(), &contents.entries);
+    place.perform(Conversation::new(stage, run, recorder, contents.header.id.clone()), events)
+}
+
+/// A simulated installation with its owner, and what is wrong there.
+struct SimulatedPlace {
+    owner: Owner,
+    wrong: Option<&'static Defect>,
+}
+
+impl SimulatedPlace {
+    fn of(practiced: &Practiced, procedure: &Procedure) -> Result<SimulatedPlace, Failure> {
+        let wrong = which_fault(Some(&practiced.fault), practiced.seed)?;
+        let mut household = Household::at_random(practiced.seed);
+        household.suit(procedure);
+        if let Some(wrong) = wrong {
+            wrong.apply(&mut household);
+        }
+        Ok(SimulatedPlace { owner: Owner::new(household, Mistakes::default(), practiced.seed), wrong })
     }
-    Ok(done)
+
+    /// Does again what was done before each answer of a record.
+    fn relive(&mut self, setting: &Setting, entries: &[Entry]) {
+        for (at, entry) in entries.iter().enumerate() {
+            let before = entries.get(..at).filter(|_| !entry.is_derived() && !entry.kind.is_aside());
+            let stood = before.and_then(|before| Run::replay(setting.clone(), before, entry.at).ok());
+            let asked = stood.and_then(|(run, _)| Some((run.ask()?, run)));
+            match asked {
+                Some((Ask { expects: AnswerKind::WaitOver(whole, ..), .. }, _)) => {
+                    self.owner.waits(whole.as_secs_f64());
+                }
+                Some((ask, run)) => drop(self.owner.practices(&run, &ask)),
+                None => {}
+            }
+            self.owner.learns([entry]);
+        }
+    }
+
+    fn perform(mut self, conversation: Conversation<'_, '_>, first: Vec<Event>) -> Result<Done, Failure> {
+        let (done, conversation) = conversation.practice(&mut self.owner, first)?;
+        if conversation.run.ended().is_some() {
+            for block in debriefing(self.wrong, &conversation.run) {
+                conversation.stage.face.show(&block)?;
+            }
+        }
+        Ok(done)
+    }
 }
 
 /// The fault that is meant; one drawn from the seed, or none, where none is named.

@@ -1,6 +1,6 @@
 //! `resume`: go on with an unfinished run.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::conversation::{Conversation, Occasion, Stage};
 use super::failure::{Done, Failure};
@@ -9,8 +9,9 @@ use super::home::Home;
 use super::installation::offer_to_keep;
 use super::kept_setting::setting;
 use super::open_runs::{meant, open_runs};
+use super::practice::go_on_practicing;
+use super::replayed::replayed;
 use crate::console::Block;
-use crate::engine::{Run, RunInput};
 use crate::record::{Contents, FileStorage, FolderAccount, Glance, RecordList, Recorder, list};
 use crate::words::{counted, list as listed, near};
 
@@ -37,6 +38,9 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
         );
         stage.face.show(&Block::Refusal(text))?;
     }
+    if let Some(practiced) = &contents.header.practice {
+        return go_on_practicing(practiced, (recorder, &contents), stage);
+    }
     match contents.header.transcribed {
         Some(_) => {
             let lines = from_paper::sheet_lines(&setting(&contents)?);
@@ -57,23 +61,15 @@ fn go_on(
     contents: Contents,
     stage: &mut Stage<'_>,
 ) -> Result<Done, Failure> {
-    let path = recorder.path().to_path_buf();
-    let setting = setting(&contents)?;
-    let now = stage.clock.now();
-    let (mut run, mut events) = Run::replay(setting, &contents.entries, now).map_err(|misfit| {
-        Failure::Call(format!(
-            "{}: entry {} does not fit its procedure: {}",
-            path.display(),
-            misfit.n,
-            misfit.why
-        ))
-    })?;
-    events.extend(run.take(RunInput::Resume, now).unwrap_or_default());
+    let (run, events) = replayed(&contents, recorder.path(), stage.clock.now())?;
     Conversation::new(stage, run, recorder, contents.header.id).go(events)
 }
 
 /// The path of the unfinished run's record that is meant.
 fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
+    if let Some(practice) = word.and_then(|word| file_of(&home.practice(), word)) {
+        return Ok(practice);
+    }
     let open = open_runs(home)?;
     let fitting = match word {
         Some(word) if word.ends_with(".toml") => return find_record(word, home),
@@ -114,14 +110,19 @@ fn unseen(account: &FolderAccount) -> String {
     }
 }
 
+/// The file of a record of that id in a folder, where there is one.
+fn file_of(folder: &Path, id: &str) -> Option<PathBuf> {
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
+    let path = folder.join(format!("{id}.toml"));
+    (id.chars().all(plain) && path.is_file()).then_some(path)
+}
+
 /// The path of the record of that id; a path to a file is taken as it is.
 pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
     if id.ends_with(".toml") {
         return Ok(PathBuf::from(id));
     }
-    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
-    let path = home.records().join(format!("{id}.toml"));
-    if id.chars().all(plain) && path.is_file() {
+    if let Some(path) = file_of(&home.records(), id) {
         return Ok(path);
     }
     let RecordList { records: glances, account } = list(&home.records())?;

@@ -30,8 +30,8 @@ pub(super) struct PlanArgs {
     /// Starts an hour at this steady draw.
     #[arg(long, value_name = "FLOW", allow_hyphen_values = true)]
     pub demand: Option<String>,
-    /// Pressures at a place so high over the switch: 'bath +14 ft', with a pipe and a least pressure
-    /// 'bath +14 ft by 60 ft of 0.75 in at 3 gal/min >= 40 psi'. May be repeated.
+    /// Pressures at a place so high over the switch: 'shower +14 ft >= 40 psi'; with its pipe, as sold
+    /// or by its inner diameter, 'shower +14 ft, 3/4 in, 50 ft, 3 gal/min >= 40 psi'. May be repeated.
     #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
     pub serve: Vec<String>,
     /// Search tanks and pressures for this: 'lowest 40 psi at bath', 'run time 60 s', 'drawdown 15 gal',

@@ -14,7 +14,7 @@ pub(super) struct PracticeArgs {
     #[arg(long, value_name = "NAME")]
     pub fault: Option<String>,
     /// The number of the installation: the same number gives the same one.
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(..=9_999_999_999))]
     pub seed: Option<u64>,
     /// Play the answers of a script: every question must be foreseen.
     #[arg(long, value_name = "FILE")]

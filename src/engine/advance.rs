@@ -93,7 +93,7 @@ impl Run {
         self.describe(&mut entry, &value);
         entry.said = Some(said.to_string());
         entry.provenance = Some(provenance);
-        self.observe(&value, &entry);
+        self.observe(Some(&value), &entry);
         self.state.provenance.insert(fact.id.clone(), provenance);
         let label = procedure.label(&fact.id);
         let limits = value.amount().into_iter().flat_map(Uncertain::components);

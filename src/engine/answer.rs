@@ -107,7 +107,7 @@ impl Run {
                 // What a gauge shows at rest is looked at for its own sake: its error is what is read.
                 let itself = entry.observes.as_deref() == Some("resting_gauge");
                 let gauge = entry.gauge.as_deref().filter(|_| !itself);
-                let amount = self.setting.with_uncertainty(si, gauge, entry.n);
+                let amount = self.with_uncertainty(si, gauge, entry.n);
                 // What was said to be off by so much, without a gauge.
                 let stated = entry.uncertainty.filter(|_| entry.gauge.is_none());
                 let size = unit.map_or(1.0, |unit| unit.size);

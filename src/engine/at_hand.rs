@@ -19,7 +19,7 @@ impl AtHand for RunAtHand<'_> {
     }
 
     fn gauge(&self, name: &str, si: f64) -> Option<GaugeAt> {
-        let gauge = self.0.setting.system.gauge(name)?;
+        let gauge = self.0.gauge(name)?;
         let uncertainty = gauge.accuracy_u(si).hypot(gauge.resolution_u());
         Some(GaugeAt { called: gauge.called().to_string(), span: gauge.span, uncertainty })
     }

@@ -116,15 +116,13 @@ impl Run {
         } else {
             told.extend(words::open(diagnosis, &gathered.evidence, &gathered.claims));
         }
-        let for_now = words::for_now(diagnosis, &gathered.claims);
-        if let (Some(last), Some(for_now)) = (told.last_mut(), for_now) {
-            let next = last.next.take().map(|next| format!("{next} {for_now}"));
-            last.next = next.or(Some(for_now.to_string()));
-        }
         let mut entries: Vec<Entry> =
             told.into_iter().map(|told| self.finding(told, (diagnosis, gathered), now)).collect();
         for (take, entry) in (1..).zip(&mut entries) {
             entry.take = Some(take);
+        }
+        if let Some(last) = entries.last_mut() {
+            last.for_now = words::for_now(diagnosis, &gathered.claims);
         }
         entries
     }

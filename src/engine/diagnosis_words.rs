@@ -6,7 +6,7 @@ use crate::physics::diagnosis::{
     Working,
 };
 use crate::quantity::{GALLON, Measure, PSI, Units};
-use crate::record::{Entry, Grade};
+use crate::record::{Entry, ForNow, Grade};
 use crate::words::list;
 
 /// What a finding says.
@@ -194,34 +194,22 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
     if let Some(odd) = diagnosis.odd {
         return Some(unexplained(odd, diagnosis));
     }
-    let likeliest: Vec<String> = diagnosis.likeliest.iter().map(likely).collect();
-    let likeliest: Vec<&str> = likeliest.iter().map(String::as_str).collect();
-    if likeliest.is_empty() && diagnosis.found.iter().any(|found| found.cause.cause().weight > Weight::Note) {
+    let nothing_likely = diagnosis.likeliest.is_empty();
+    if nothing_likely && diagnosis.found.iter().any(|found| found.cause.cause().weight > Weight::Note) {
         return None;
     }
     let said = if evidence.items().is_empty() {
         "Nothing was read that a diagnosis could go by.".to_string()
-    } else if likeliest.is_empty() {
-        let untested: Vec<&str> = diagnosis.untested.iter().take(3).map(|it| it.cause().name).collect();
-        match untested.as_slice() {
-            [] => format!(
-                "Nothing speaks against {}, but these readings are not enough to be sure.",
-                listed(&tested(claims))
-            ),
-            some => format!("Nothing speaks against it so far. Not tested: {}.", list(some, "and")),
-        }
-    } else if diagnosis.found.is_empty() {
-        let good = diagnosis.good;
-        let fine = if good >= 0.3 { format!(" Nothing wrong: {}.", percent(good)) } else { String::new() };
-        format!("Can't tell yet. Likeliest: {}.{fine}", list(&likeliest, "or"))
+    } else if nothing_likely {
+        nothing_against(diagnosis, claims)
     } else {
-        format!("Can't tell whether there is more. Likeliest: {}.", list(&likeliest, "or"))
+        what_is_likely(diagnosis)
     };
     // Where nothing is likely, the test by which most can be ruled out that was not tested; of these, and
     // else, the one that tells most.
     let rules_out = |next: &Ranked| {
         let by = |cause: &&CauseId| cause.cause().tested_by.iter().any(|all| all.contains(&next.test.item));
-        if likeliest.is_empty() { diagnosis.untested.iter().filter(by).count() } else { 0 }
+        if nothing_likely { diagnosis.untested.iter().filter(by).count() } else { 0 }
     };
     let next_test = diagnosis.tests.iter().min_by_key(|next| std::cmp::Reverse(rules_out(next)));
     let grade = match diagnosis.working {
@@ -237,6 +225,38 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
         again: Some(if settled { 30 } else { diagnosis.working.days() }),
         cause: None,
     })
+}
+
+/// That nothing speaks for a cause, where not all was tested or it is not enough.
+fn nothing_against(diagnosis: &Diagnosis, claims: &Claims) -> String {
+    let untested: Vec<&str> = diagnosis.untested.iter().take(3).map(|it| it.cause().name).collect();
+    match untested.as_slice() {
+        [] => format!(
+            "Nothing speaks against {}, but these readings are not enough to be sure.",
+            listed(&tested(claims))
+        ),
+        some => format!("Nothing speaks against it so far. Not tested: {}.", list(some, "and")),
+    }
+}
+
+/// The likeliest causes: those that must be put right, how likely it is that nothing must be, and what is only
+/// worth knowing, which may be so beside either.
+fn what_is_likely(diagnosis: &Diagnosis) -> String {
+    let named = |harms: bool| {
+        let of = diagnosis.likeliest.iter().filter(|(cause, _)| cause.cause().harms() == harms);
+        let words: Vec<String> = of.map(likely).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        (!words.is_empty()).then(|| list(&words, if harms { "or" } else { "and" }))
+    };
+    let alone = diagnosis.found.is_empty();
+    let lead = if alone { "Can't tell yet." } else { "Can't tell whether there is more." };
+    let fine = alone && diagnosis.good >= 0.3;
+    sentences([
+        Some(lead.to_string()),
+        named(true).map(|names| format!("Likeliest: {names}.")),
+        fine.then(|| format!("Nothing to put right: {}.", percent(diagnosis.good))),
+        named(false).map(|names| format!("Beside that: {names}.")),
+    ])
 }
 
 /// A reading that goes with nothing else.
@@ -265,7 +285,7 @@ fn unexplained(odd: Odd, diagnosis: &Diagnosis) -> FindingWords {
 
 /// What to do for now about the tank, where that stays open: apart from the verdict, and no pass. By when to
 /// look again stands beside it.
-pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> Option<&'static str> {
+pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> Option<ForNow> {
     let looked_at =
         claims.causes().map(|cause| cause.group).chain(diagnosis.beyond.iter().map(|it| it.cause().group));
     if settles_the_tank(diagnosis) || !looked_at.into_iter().any(|group| group == Group::Tank) {
@@ -273,24 +293,16 @@ pub(super) fn for_now(diagnosis: &Diagnosis, claims: &Claims) -> Option<&'static
     }
     match diagnosis.working {
         Working::Accept if !diagnosis.vouched.contains(&Group::Tank) => None,
-        answer @ (Working::Accept | Working::LookAgain | Working::SetAgain | Working::Act) => {
-            Some(FOR_NOW[answer as usize])
-        }
+        Working::Accept => Some(ForNow::Accept),
+        Working::LookAgain => Some(ForNow::Leave),
+        Working::SetAgain => Some(ForNow::Set),
+        Working::Act => Some(ForNow::SeeTo),
     }
 }
 
-/// What to do for now, in the order of [`Working::ALL`].
-const FOR_NOW: [&str; 4] = [
-    "For now accept the tank as it is; that does not prove it in order.",
-    "For now leave the tank as it is.",
-    "For now set the precharge.",
-    "For now see to the tank: the next test first.",
-];
-
 /// What an entry of a diagnosis says to do for now, with the day by which to look again.
 pub(super) fn for_now_by(entry: &Entry) -> Option<String> {
-    let next = entry.next.as_deref()?;
-    let answer = FOR_NOW.iter().find(|answer| next.contains(*answer))?;
+    let answer = entry.for_now?.says();
     let by = entry.due.map(|due| format!(" Look again by {}.", due.date()));
     Some(format!("{answer}{}", by.unwrap_or_default()))
 }

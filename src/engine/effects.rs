@@ -90,7 +90,7 @@ impl Run {
         match result {
             Ok(value) => {
                 self.describe(&mut entry, &value);
-                self.observe(&value, &entry);
+                self.observe(Some(&value), &entry);
                 entry.provenance = self.provenance_of(compute.expr.expr());
                 self.define(&step.id, value);
                 self.state.names.computed_by(&step.id, &compute.expr);

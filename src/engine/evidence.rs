@@ -66,6 +66,7 @@ impl Gatherer<'_> {
         let starts = self.starts();
         let mut evidence = Evidence::of(self.site(&starts), self.errors());
         evidence.starts = starts;
+        evidence.starts_before = self.starts_before();
         evidence.cut_out = self.newest("cut_out", Item::CutOut);
         evidence.zero = self.newest("resting_gauge", Item::Zero);
         evidence.second_gauge = self.second_gauge();
@@ -89,6 +90,7 @@ impl Gatherer<'_> {
         }
         evidence.history = self.run.history(now);
         evidence.earlier = self.earlier().or_else(|| self.run.newest_visit(now));
+        evidence.earlier_unknown = self.run.left_out_before("precharge");
         [evidence.hold_shut, evidence.hold_open] = self.holds();
         evidence
     }
@@ -127,25 +129,12 @@ impl Gatherer<'_> {
     }
 
     /// All readings of an observable, in the unit diagnoses go by.
-    fn all(&mut self, observable: &str, item: Item) -> Vec<f64> {
+    pub(super) fn all(&mut self, observable: &str, item: Item) -> Vec<f64> {
         let seen = self.seen().filter(|(_, seen)| self.counts(observable, item, seen));
         let seen: Vec<(Arc<str>, f64)> =
             seen.filter_map(|(_, seen)| Some((seen.step.clone(), seen.si()? / size(item)))).collect();
         self.steps.extend(seen.iter().map(|(step, _)| (item, step.clone())));
         seen.into_iter().map(|(_, value)| value).collect()
-    }
-
-    /// Pressures at which the pump was seen to start; what somebody only said of it counts where nobody saw.
-    fn starts(&mut self) -> Vec<f64> {
-        let said = self.all("cut_in", Item::Starts);
-        let watched =
-            |seen: &Observation| self.counts("cut_in", Item::Starts, seen) && self.run.was_watched(seen);
-        let seen: Vec<f64> = self
-            .seen()
-            .filter(|(_, seen)| watched(seen))
-            .filter_map(|(_, it)| Some(it.si()? / PSI))
-            .collect();
-        if seen.is_empty() { said } else { seen }
     }
 
     pub(super) fn newest(&mut self, observable: &str, item: Item) -> Option<f64> {
@@ -184,7 +173,7 @@ impl Gatherer<'_> {
 
     fn errors(&self) -> GaugeErrors {
         let gauge = |id: &str, at: f64| {
-            let gauge = self.run.setting.system.gauge(id);
+            let gauge = self.run.gauge(id);
             gauge.map_or([0.0; 2], |gauge| [gauge.accuracy_u(at) / PSI, gauge.division / PSI])
         };
         let [line, line_mark] = gauge("line", 50.0 * PSI);
@@ -206,7 +195,7 @@ impl Gatherer<'_> {
     }
 
     fn words(&mut self, evidence: &mut Evidence) {
-        let mut told = Vec::new();
+        let (mut told, wet) = (Vec::new(), self.was_wet());
         let drawn = self.seen().rev().find(|(_, seen)| seen.observable == "drawdown");
         if let Some((_, seen)) = drawn.filter(|(_, seen)| evidence.tanks > 1 && seen.during("others_open")) {
             // Every tank was seen to be open.
@@ -220,14 +209,25 @@ impl Gatherer<'_> {
                 };
                 // With water in the tank, only water at the pin says anything.
                 let full = item == Item::Pin && word != "water" && self.may_be_full(seen);
+                // Water once seen tells of this tank, whatever comes later.
+                let dry = item == Item::Pin && word != "water" && wet;
                 // Whoever sees a shut handle opens it before anything is measured.
                 let opened = item == Item::Handle && word == "shut";
-                if !full && !opened && evidence.word(item, word) {
+                if !full && !dry && !opened && evidence.word(item, word) {
                     told.push((item, seen.step.clone()));
                 }
             }
         }
         self.steps.extend(told);
+    }
+
+    /// Whether water came at an air valve, and no other tank stands there since.
+    fn was_wet(&self) -> bool {
+        let last = |told: &dyn Fn(&Observation) -> bool| {
+            self.seen_of_line().filter(|(_, seen)| told(seen)).map(|(at, _)| at).last()
+        };
+        let water = last(&|seen| seen.observable == "pin_test" && seen.word() == Some("water"));
+        water.is_some() && water > last(&|seen| seen.observable == "tank_replaced")
     }
 
     fn may_be_full(&self, seen: &Observation) -> bool {

@@ -8,7 +8,7 @@ use crate::clock::Moment;
 use crate::physics::diagnosis::{EarlierPrecharge, Stretch};
 use crate::physics::precharge_at;
 use crate::quantity::{DAY, PSI};
-use crate::record::Phase;
+use crate::record::{EntryKind, Phase};
 
 /// How well a loss is known that was read with one gauge at two visits, psi: repeat, marks, temperature.
 /// Judgement.
@@ -20,6 +20,15 @@ impl Run {
     pub(super) fn history(&self, now: Moment) -> Vec<Stretch> {
         let visits = self.visits(now);
         visits.windows(2).filter_map(|pair| self.stretch(&pair[0], &pair[1])).collect()
+    }
+
+    /// Whether it was asked for as of an earlier visit, and left out.
+    pub(super) fn left_out_before(&self, observable: &str) -> bool {
+        self.answers.iter().map(|answer| &answer.entry).any(|entry| {
+            entry.kind == EntryKind::Skipped
+                && entry.phase == Some(Phase::Before)
+                && entry.observes.as_deref() == Some(observable)
+        })
     }
 
     /// How the precharge was left at the newest earlier visit, for the temperature of this one.

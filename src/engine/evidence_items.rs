@@ -4,11 +4,12 @@ use crate::physics::diagnosis::Item;
 use crate::record::Phase;
 
 /// Items that are words, with the observable that each is an answer about.
-pub(super) const WORDS: [(&str, Item); 12] = [
+pub(super) const WORDS: [(&str, Item); 13] = [
     ("pin_test", Item::Pin),
     ("added_air", Item::AddedAir),
     ("tank_sound", Item::Sound),
     ("needle_fall", Item::Needle),
+    ("needle_back", Item::Climbs),
     ("switch_sound", Item::SwitchSound),
     ("part_order", Item::Order),
     ("valve_position", Item::Handle),
@@ -31,7 +32,7 @@ pub(super) const NUMBERS: [(&str, Item); 8] = [
     ("weight", Item::Weighed),
 ];
 /// What the work on the tank or the switch changes: only readings of the stage that is diagnosed count.
-const CHANGED: [Item; 9] = [
+const CHANGED: [Item; 10] = [
     Item::Starts,
     Item::CutOut,
     Item::Precharge,
@@ -40,6 +41,7 @@ const CHANGED: [Item; 9] = [
     Item::Pin,
     Item::AddedAir,
     Item::Needle,
+    Item::Climbs,
     Item::SwitchSound,
 ];
 /// Whether an answer of a stage counts in a diagnosis of one.

@@ -102,6 +102,7 @@ fn told(evidence: &Evidence) -> String {
         add("site", &whole);
     }
     add("starts", &evidence.starts);
+    add("before", &evidence.starts_before);
     add("elsewhere", evidence.cut_in_elsewhere.as_slice());
     add("cut-out", evidence.cut_out.as_slice());
     add("never stops", evidence.never_stops.as_slice());
@@ -158,7 +159,10 @@ fn readings_of_the_stage_and_of_this_tank_count() {
         &[
             "=>",
             "found cut_in 39 psi, found cut_in 41 psi @1, left cut_in 44 psi, found cut_in 40.5 psi => site 39.7500 59.7500 14.6959 0.0000 2.0000; starts 39.0000 40.5000 | Starts cut_in0, Starts cut_in3",
-            "left: found cut_in 39 psi, left cut_in 44 psi, done cut_in 45 psi, untold cut_in 46 psi => site 44.0000 64.0000 14.6959 0.0000 2.0000; starts 44.0000 | Starts cut_in1",
+            "left: found cut_in 39 psi, left cut_in 44 psi, done cut_in 45 psi, untold cut_in 46 psi => site 44.0000 64.0000 14.6959 0.0000 2.0000; starts 44.0000; before 39.0000 | Starts cut_in1",
+            "left: found cut_in 39 psi @1, found cut_in 40 psi, found needle_fall evenly, left cut_in 40 psi => starts 40.0000; before 40.0000 | Starts cut_in3",
+            "left: found cut_in 40 psi, found needle_fall dropped, left cut_in 40 psi => starts 40.0000 | Starts cut_in2",
+            "left: found cut_in 40 psi, done range_turns 1, left cut_in 40 psi => starts 40.0000 | Starts cut_in2",
             "found cut_out 59 psi, found cut_out 61 psi, left cut_out 63 psi, computed cut_out 66 psi => cut-out 61.0000 | CutOut cut_out1",
             "before resting_gauge 3 psi, untold resting_gauge 1 psi => zero 1.0000 | Zero resting_gauge1",
             "left: found resting_gauge 1 psi, found resting_gauge 0.5 psi => zero 0.5000 | Zero resting_gauge1",
@@ -246,7 +250,9 @@ fn words_count_where_they_can_be_believed() {
             "found pin_test water => Pin: 2 | Pin pin_test0",
             "found pin_test nothing => precharge 0.0000; Pin: 1 | Pin pin_test0",
             "found pin_test nothing, found precharge 2 psi => precharge 2.0000; Pin: 1 | Precharge precharge1, Pin pin_test0",
-            "left: found pin_test water, left pin_test air => Pin: 0 | Pin pin_test0, Pin pin_test1",
+            "left: found pin_test water, left pin_test air => Pin: 2 | Pin pin_test0",
+            "left: found pin_test water, done tank_replaced done, left pin_test air => Pin: 0 | Pin pin_test0, Pin pin_test2",
+            "found needle_back climbs, left needle_back stays => Climbs: 1 | Climbs needle_back0",
             "found valve_position shut, found tank_sound dull, found tank_sound hollow @1 => Sound: 1 | Sound tank_sound1",
             "found valve_position open, found bubbles valve, found added_air leaves => AddedAir: 1, Handle: 0, Soap: 1 | Handle valve_position0, Soap bubbles1, AddedAir added_air2",
             "found house_draw alone, found house_draw drips => Alone: 1, Look: 0 | Alone house_draw0, Look house_draw1",

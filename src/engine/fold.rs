@@ -145,9 +145,7 @@ impl Run {
         self.withdrawn.remove(&place);
         carried_or_given(&mut self.to_carry, &place);
         let section = self.state.section.clone();
-        if let Some(value) = &value {
-            self.observe(value, &entry);
-        }
+        self.observe(value.as_ref(), &entry);
         if !entry.kind.leads_in() {
             self.state.shown_results.clear();
             self.state.check_derivation.clear();

@@ -23,12 +23,14 @@ mod evidence_hold;
 mod evidence_items;
 mod evidence_line;
 mod evidence_set_out;
+mod evidence_starts;
 #[cfg(test)]
 mod evidence_tests;
 mod evidence_water;
 mod findings;
 mod fold;
 mod frames;
+mod gauge;
 mod judgement;
 mod loops;
 mod names;

@@ -25,6 +25,8 @@ pub(super) enum ObservedValue {
     Number(Measure, f64),
     /// A word; `yes` or `no` where that was the question.
     Word(Arc<str>),
+    /// It was done.
+    Deed,
 }
 
 /// Something that was seen.
@@ -49,7 +51,7 @@ impl Observation {
     pub fn number(&self) -> Option<(Measure, f64)> {
         match self.seen {
             ObservedValue::Number(measure, si) => Some((measure, si)),
-            ObservedValue::Word(_) => None,
+            ObservedValue::Word(_) | ObservedValue::Deed => None,
         }
     }
 
@@ -62,7 +64,7 @@ impl Observation {
     pub fn word(&self) -> Option<&str> {
         match &self.seen {
             ObservedValue::Word(word) => Some(word),
-            ObservedValue::Number(..) => None,
+            ObservedValue::Number(..) | ObservedValue::Deed => None,
         }
     }
 

@@ -8,16 +8,20 @@ use crate::lang::Value;
 use crate::record::{Entry, EntryKind, Provenance};
 
 impl Run {
-    /// Notes a value under what it is of, as an entry tells of it. A wait that has only begun tells nothing.
-    pub(super) fn observe(&mut self, value: &Value, entry: &Entry) {
+    /// Notes a value, or that something was done, under what it is of, as an entry tells of it. A wait that has only
+    /// begun tells nothing.
+    pub(super) fn observe(&mut self, value: Option<&Value>, entry: &Entry) {
         let Some(observable) = self.observable().filter(|_| entry.kind != EntryKind::WaitBegun) else {
             return;
         };
         let seen = match value {
-            Value::Amount(measure, amount) => ObservedValue::Number(*measure, amount.value()),
-            Value::Text(word) => ObservedValue::Word(Arc::from(&**word)),
-            Value::Truth(truth) => ObservedValue::Word(Arc::from(if truth.best { "yes" } else { "no" })),
-            Value::Series(_) => return,
+            None if entry.kind == EntryKind::Done => ObservedValue::Deed,
+            Some(Value::Amount(measure, amount)) => ObservedValue::Number(*measure, amount.value()),
+            Some(Value::Text(word)) => ObservedValue::Word(Arc::from(&**word)),
+            Some(Value::Truth(truth)) => {
+                ObservedValue::Word(Arc::from(if truth.best { "yes" } else { "no" }))
+            }
+            Some(Value::Series(_)) | None => return,
         };
         let origin = if entry.kind == EntryKind::Fact {
             Origin::Fact

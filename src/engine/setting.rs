@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::clock::Moment;
 use crate::procedure::{Procedure, is_shipped};
-use crate::quantity::{CONFIDENCE, SourceId, Uncertain, Units};
+use crate::quantity::{CONFIDENCE, SourceId, Units};
 use crate::record::{Header, KeptText, TextRole};
 use crate::system::{COMMON_GAUGES, System};
 
@@ -106,7 +106,7 @@ impl Setting {
             tank: self.tank_id(self.tank).filter(|_| self.procedure.is_for_one_tank()),
             tanks: self.tanks_in_turn(),
             demo: self.system.invented,
-            practice: false,
+            practice: None,
             transcribed: None,
             without: self.procedure.waivers(),
             mended: None,
@@ -132,16 +132,11 @@ impl Setting {
         self.system.tanks.get(tank).map(|tank| tank.id.to_string())
     }
 
-    /// A reading's value with its uncertainties: the gauge's accuracy, which all readings of the gauge
-    /// share, and its resolution, which is this reading's own.
-    pub(super) fn with_uncertainty(&self, si: f64, gauge: Option<&str>, entry: u64) -> Uncertain {
-        let exact = Uncertain::exact(si);
-        match gauge.and_then(|id| Some((self.system.gauge(id)?, gauge_source(id)?))) {
-            Some((gauge, accuracy)) => exact
-                .with_component(accuracy, gauge.accuracy_u(si))
-                .with_component(SourceId::Reading(entry), gauge.resolution_u()),
-            None => exact,
-        }
+    /// The facts to be known, by their places: what the system file tells of gauges is not asked beside it.
+    pub(super) fn facts_to_know(&self) -> impl Iterator<Item = usize> {
+        let in_file = self.system.text().is_some();
+        let facts = self.procedure.facts.iter().enumerate();
+        facts.filter(move |(_, fact)| !(in_file && fact.marks_a_gauge())).map(|(at, _)| at)
     }
 }
 

@@ -74,7 +74,7 @@ impl RunState {
             left.names.iter().for_each(|name| names.absent(name, format!("{}.", left.why())));
         }
         RunState {
-            facts: (0..setting.procedure.facts.len()).collect(),
+            facts: setting.facts_to_know().collect(),
             facts_of: None,
             known_of_tanks: HashMap::new(),
             frames: Frames::new(),

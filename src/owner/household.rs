@@ -70,8 +70,9 @@ impl Household {
         switch.cut_out = (cut_out + random.between(-1.0, 1.0)) * PSI;
         switch.scatter = 0.3 * PSI;
         home.site.pump.shutoff = (cut_out + random.between(20.0, 45.0)) * PSI;
-        // A quarter of the tank in 75 to 150 s, at somewhat over half the free flow.
-        home.site.pump.free_flow = 0.25 * volume / (0.55 * random.between(75.0, 150.0));
+        // A quarter of the tank in 80 to 155 s: with the air warmed by the fill, a minute at least.
+        let seconds = random.between(80.0, 155.0);
+        home.site.pump.free_flow *= 0.25 * volume / (seconds * home.usual_flow());
         home.site.ambient = 288.15 + random.between(-6.0, 8.0);
         home.site.elevation = random.between(0.0, 900.0);
         home.site.relief = Some((cut_out + 25.0) * PSI);
@@ -83,6 +84,13 @@ impl Household {
         home.plates = vec![volume * random.between(0.99, 1.01)];
         home.site.tanks = vec![tank];
         home
+    }
+
+    /// What the pump brings half way between the two pressures of its switch, m³/s.
+    pub(super) fn usual_flow(&self) -> f64 {
+        let (switch, pump) = (&self.site.switch, &self.site.pump);
+        let half_way = 0.5 * (switch.cut_in + switch.cut_out);
+        pump.free_flow * (1.0 - half_way / pump.shutoff).max(0.0).sqrt()
     }
 
     /// Gauges as they are commonly found, each as far off as one such may be.
@@ -100,12 +108,13 @@ impl Household {
     }
 
     /// Makes it one that a procedure is for, by the states it speaks of: a loose tank where nothing is
-    /// joined to a pump, a new tank beside the old where one is joined, two tanks where each has its turn.
+    /// joined to a pump or the pump never ran, a new tank beside the old where one is joined, two tanks where each has its turn.
     pub fn suit(&mut self, procedure: &Procedure) {
         let Some(first) = self.site.tanks.first().cloned() else { return };
         self.laid_up = begins_without_power(&procedure.steps);
         let joins = brings(&procedure.steps, "new_tank_joined");
-        if !brings(&procedure.steps, "pump_on") && brings(&procedure.steps, "loose") {
+        let never_runs = !brings(&procedure.steps, "pump_on");
+        if brings(&procedure.steps, "loose") && (never_runs || self.laid_up) {
             self.site.tanks[0].joined = false;
         } else if joins && !procedure.goes_round() {
             self.site.spare = Some(first);

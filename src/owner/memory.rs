@@ -1,6 +1,5 @@
 //! What an owner remembers of the work so far.
 
-use crate::engine::Event;
 use crate::quantity::{Measure, unit};
 use crate::record::{Entry, EntryKind};
 
@@ -33,9 +32,9 @@ pub(super) struct Memory {
 
 impl Memory {
     /// Takes in what came about in a run.
-    pub fn learn(&mut self, events: &[Event]) {
-        for event in events {
-            let Some((observable, si)) = number_of(&event.entry) else { continue };
+    pub fn learn<'e>(&mut self, entries: impl IntoIterator<Item = &'e Entry>) {
+        for entry in entries {
+            let Some((observable, si)) = number_of(entry) else { continue };
             self.values.retain(|(known, _)| *known != observable);
             self.values.push((observable, si));
         }

@@ -25,6 +25,8 @@ const MOST_LATE: f64 = 6.0 * PSI;
 const MOST_DRAWS: usize = 4;
 const CLIMBS: f64 = 60.0;
 const NEEDLE_BACK: f64 = 0.5 * PSI;
+/// To what a flow is reckoned, m³/s.
+const FLOW_MARK: f64 = 0.1 * GALLON / 60.0;
 /// What comes out when nothing comes, m³.
 const NOTHING: f64 = 0.05 * GALLON;
 /// Air put in to see whether it stays, where less than the first is found: up to the second, Pa; in a
@@ -105,6 +107,11 @@ impl Owner {
             false if self.mistakes.no_stop_unreported => Sighting::Unknown,
             false => Sighting::Never,
         }
+    }
+
+    /// What an earlier record tells: the flow half way between the two pressures.
+    pub(super) fn pump_flow(&mut self, _: &Situation) -> Sighting {
+        Sighting::Number(self.household.usual_flow(), FLOW_MARK)
     }
 
     /// How long the pump rests with nobody drawing water.

@@ -78,7 +78,7 @@ impl Owner {
     }
 
     fn keep(&mut self, stage: &mut Progress, events: Vec<Event>) {
-        self.memory.learn(&events);
+        self.memory.learn(events.iter().map(|event| &event.entry));
         stage.entries.extend(events.into_iter().map(|event| event.entry));
     }
 

@@ -2,9 +2,10 @@
 
 use super::attempts::{Attempt, attempts};
 use super::person::{Owner, Sighting};
-use crate::engine::{AnswerKind, Ask, Event, Run};
+use crate::engine::{AnswerKind, Ask, Run};
 use crate::procedure::Observable;
 use crate::quantity::PSI;
+use crate::record::Entry;
 
 /// What gauges are called, by the names that procedures call.
 const GAUGES: &[(&str, &str)] = &[
@@ -42,8 +43,8 @@ impl Owner {
     }
 
     /// Remembers what came about in a run.
-    pub fn learns(&mut self, events: &[Event]) {
-        self.memory.learn(events);
+    pub fn learns<'e>(&mut self, entries: impl IntoIterator<Item = &'e Entry>) {
+        self.memory.learn(entries);
     }
 
     /// Lets time go by.

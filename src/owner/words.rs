@@ -9,6 +9,10 @@ use crate::quantity::{GALLON, PSI};
 const FALL_PATIENCE: f64 = 1_800.0;
 /// A needle that falls faster drops, Pa/s: judgement.
 const DROPPING: f64 = 0.5 * PSI;
+/// How far the drain is opened to draw water, down to where, and by how much a needle climbs, Pa.
+const OPENED: f64 = 0.3;
+const ABOVE_CUT_IN: f64 = 3.0 * PSI;
+const CLIMBED: f64 = 2.0 * PSI;
 /// Settled solids in a jar that still looks clear, and in one that is only cloudy.
 const CLEAR: f64 = 1e-4;
 const CLOUDY: f64 = 1e-3;
@@ -61,6 +65,27 @@ impl Owner {
 
     pub(super) fn needle_fall(&mut self, _: &Situation) -> Sighting {
         Sighting::Words(if self.memory.last_fall > DROPPING { &["dropped"] } else { &["evenly"] })
+    }
+
+    /// Water is drawn down to a little above cut-in, and the gauge watched for ten minutes.
+    pub(super) fn needle_back(&mut self, _: &Situation) -> Sighting {
+        self.wait_for_stop();
+        let cut_in = self.memory.newest("cut_in").unwrap_or(self.household.label_cut_in);
+        self.plant.advance(600.0);
+        self.plant.set_drain(OPENED);
+        self.plant.run_until(Until::Falls(cut_in + ABOVE_CUT_IN), FALL_PATIENCE);
+        self.plant.set_drain(0.0);
+        self.plant.advance(60.0);
+        let before = self.plant.line_pressure();
+        let started = self.plant.run_until(Until::PumpStarts, 540.0).is_some();
+        let climbed = self.plant.line_pressure() - before;
+        Sighting::Words(if started || climbed < -CLIMBED {
+            &["falls"]
+        } else if climbed >= CLIMBED {
+            &["climbs"]
+        } else {
+            &["stays"]
+        })
     }
 
     /// How the pump answers: whether it starts as the pressure falls, or how it fills the tank.

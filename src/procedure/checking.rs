@@ -58,6 +58,8 @@ pub(super) struct Checking<'a> {
     pub ids: Vec<Id>,
     /// Where answers stand in the summary, in place of what the steps say.
     pub heading: Option<Phase>,
+    /// The gauges that steps read from.
+    pub gauges: Vec<String>,
     /// How many steps have been checked, for ids that the file does not give.
     pub count: usize,
 }
@@ -85,6 +87,7 @@ impl<'a> Checking<'a> {
             left_out: Vec::new(),
             ids: Vec::new(),
             heading: None,
+            gauges: Vec::new(),
             count: 0,
         }
     }

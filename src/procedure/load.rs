@@ -7,12 +7,14 @@ use super::bind::{part_alone, too_many};
 use super::check_steps::check_steps;
 use super::checking::Checking;
 use super::drafting::fault_of;
+use super::fact::Fact;
 use super::facts;
 use super::gathered::assemble;
 use super::interface::{DraftContract, DraftTerm};
 use super::leave_out::used_nowhere;
 use super::limits::{MOST_ROUNDS_IN_ALL, MOST_STEPS};
 use super::model::{Procedure, flat};
+use super::observables::Observable;
 use super::parts::Loader;
 use super::prove;
 use super::shelf::{Shelf, draft_source};
@@ -52,6 +54,7 @@ pub fn load_beside(
     let steps = loader.within(source, || check_steps(&file.steps, &mut checking));
     let used = checking.facts_used();
     let left_out = std::mem::take(&mut checking.left_out);
+    let gauges = std::mem::take(&mut checking.gauges);
     let (mut faults, _) = checking.finish();
     faults.append(&mut gathered.faults);
     if let Some(step) = flat(&steps).nth(MOST_STEPS) {
@@ -64,7 +67,12 @@ pub fn load_beside(
     if !faults.is_empty() {
         return Err(sorted(faults));
     }
-    let facts = facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id));
+    // The smallest mark of a gauge is looked at by each reading of it.
+    let marks = |fact: &Fact| {
+        fact.observes.and_then(Observable::marks).is_some_and(|it| gauges.iter().any(|gauge| gauge == it))
+    };
+    let facts =
+        facts.into_iter().filter(|fact| used.contains(&fact.id) || file.declares(&fact.id) || marks(fact));
     let procedure = assemble(&file, gathered, facts.collect(), (steps, left_out));
     let mut faults = prove::prove(&procedure);
     if !around.texts.are_kept() {

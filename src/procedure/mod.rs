@@ -27,6 +27,7 @@ mod fold;
 #[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
 mod gathered;
+mod gauge_marks;
 mod hazards;
 mod interface;
 mod keys;

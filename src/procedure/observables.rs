@@ -232,6 +232,8 @@ pub static OBSERVABLES: &[Observable] = &[
     .from(0.0, 120.0, "psi"),
     number("second_gauge", "second gauge", Pressure, "line pressure by another gauge")
         .from(0.0, 150.0, "psi"),
+    number("line_mark", "smallest mark of the pressure gauge", PressureChange, "to what it can be read"),
+    number("air_mark", "smallest mark of the tire gauge", PressureChange, "to what it can be read"),
     number("dead_gap", "dead gap", PressureChange, "how far the precharge lies below the cut-in").is_chosen(),
     number("tank_temperature", "temperature at the tank", Temperature, "air temperature at the tank")
         .on("thermometer")
@@ -257,6 +259,7 @@ pub static OBSERVABLES: &[Observable] = &[
         .mostly(3.0, 1200.0, "s")
         .lasts()
         .against(&[("run_time_wanted", "at least:")]),
+    number("pump_flow", "pump flow", Measure::Flow, "the water that the pump brings in a minute"),
     number(
         "start_interval",
         "time between starts",
@@ -296,6 +299,7 @@ pub static OBSERVABLES: &[Observable] = &[
     words("symptom", "trouble", "what is wrong, and when it shows"),
     words("water_look", "look of the water", "how the water looks at once and after standing"),
     words("needle_fall", "fall of the needle", "how the needle falls before the pump starts"),
+    words("needle_back", "needle after water was drawn", "what the needle does once the drain is shut"),
     words("pump_response", "pump starts", "whether and when the pump starts"),
     words("pump_stop", "pump stops", "whether the pump stops"),
     words("breaker", "breaker", "what the breaker's handle shows, or whether it is the right one"),
@@ -318,6 +322,7 @@ pub static OBSERVABLES: &[Observable] = &[
     words("house_valve", "house valve", "whether a valve shuts the house off from the tank"),
     words("others_air", "other tanks", "whether the air of the other tanks was set alike"),
     words("material", "material", "what a part is made of"),
+    words("water_side", "water side", "whether plugs, pipes or the well were open to dirt"),
     words("presence", "presence", "whether something is there"),
     words("decision", "decision", "what somebody decided").is_chosen(),
     deed("tank_replaced", "tank replaced", "another tank stands there from here on"),
@@ -330,9 +335,8 @@ pub static OBSERVABLES: &[Observable] = &[
 pub fn gauges() -> Vec<(&'static str, Measure)> {
     let mut gauges: Vec<(&'static str, Measure)> = Vec::new();
     for known in OBSERVABLES {
-        if let (Observed::Number(measure), Some(gauge)) = (known.observed, known.gauge)
-            && gauges.iter().all(|(name, _)| *name != gauge)
-        {
+        let (Observed::Number(measure), Some(gauge)) = (known.observed, known.gauge) else { continue };
+        if gauges.iter().all(|(name, _)| *name != gauge) {
             gauges.push((gauge, measure));
         }
     }

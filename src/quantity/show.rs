@@ -120,11 +120,15 @@ pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String
 /// let roundly = |psi: f64| {
 ///     show_roundly(Measure::Pressure, &Uncertain::exact(psi * 6_894.757), Units::Metric)
 /// };
-/// assert_eq!([10.0, 75.0, 80.0].map(roundly), ["0.7 bar", "5.2 bar", "5.5 bar"]);
+/// assert_eq!([0.75, 10.0, 75.0, 80.0].map(roundly), ["0.05 bar", "0.7 bar", "5.2 bar", "5.5 bar"]);
 /// ```
 pub fn show_roundly(measure: Measure, value: &Uncertain, units: Units) -> String {
     show_exact(measure, value, units, &|number| match measure {
         Measure::Temperature | Measure::Duration => significant(number, 2),
+        // No gauge of a household shows thousandths of a bar.
+        Measure::Pressure | Measure::PressureChange if units == Units::Metric && number.abs() < 0.1 => {
+            significant(number, 1)
+        }
         _ => round_number(number),
     })
 }

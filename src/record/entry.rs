@@ -1,7 +1,9 @@
 //! What a record holds: its header, its entries, its result.
 
+use super::for_now::ForNow;
 use super::kept_text::KeptText;
 use super::mended::Mended;
+use super::practiced::Practiced;
 use crate::clock::{BootTime, Moment};
 use crate::quantity::{Truth, Units, Verdict};
 
@@ -29,7 +31,7 @@ pub struct Header {
     /// An invented installation played for show.
     pub demo: bool,
     /// A practice at a simulated installation: no record of a real one.
-    pub practice: bool,
+    pub practice: Option<Practiced>,
     /// When the run was typed in from a sheet filled in by hand; `None` when it was recorded as
     /// the work went on.
     pub transcribed: Option<Moment>,
@@ -256,6 +258,8 @@ pub struct Entry {
     pub grade: Option<Grade>,
     /// What to do next about a finding.
     pub next: Option<String>,
+    /// What to do for now about the tank, where that stays open.
+    pub for_now: Option<ForNow>,
     /// By when.
     pub due: Option<Moment>,
     /// The steps a finding rests on.
@@ -299,6 +303,7 @@ impl Entry {
             said: None,
             grade: None,
             next: None,
+            for_now: None,
             due: None,
             rests_on: Vec::new(),
             more: toml::Table::new(),
@@ -310,6 +315,13 @@ impl Entry {
         // A fact or a step left out may be one that nobody was asked about.
         let unasked = self.asked.is_none() && matches!(self.kind, EntryKind::Fact | EntryKind::Skipped);
         unasked || self.kind.role() == EntryRole::Result
+    }
+
+    /// What to do about a finding: what comes next, and what to do for now.
+    pub fn to_do(&self) -> Option<String> {
+        let for_now = self.for_now.map(|answer| answer.says().to_string());
+        let all: Vec<String> = self.next.iter().cloned().chain(for_now).collect();
+        (!all.is_empty()).then(|| all.join(" "))
     }
 
     /// What the program told the person, with what would decide it.

@@ -29,7 +29,12 @@ pub const HEAD_KEYS: &[FormatKey] = &[
     key("tank", "string", "the tank worked on, when one was named"),
     key("tanks", "array of strings", "the tanks that are taken one by one, when there are; instead of tank"),
     key("demo", "boolean", "true when installation and readings are invented; else left out"),
-    key("practice", "boolean", "true when it was a practice at a simulated installation; else left out"),
+    key(
+        "practice",
+        "string",
+        "of a practice at a simulated installation: the name of what is wrong there; else left out",
+    ),
+    key("seed", "integer", "of a practice: the number that the installation was drawn from"),
     key("transcribed", "date-time", "when it was typed in from a sheet filled in by hand; else left out"),
     key(
         "without",
@@ -111,6 +116,7 @@ pub const ENTRY_KEYS: &[FormatKey] = &[
     key("said", "string", "what the program told the person"),
     key("grade", "string", "of a finding: good, note, attention, act or stop"),
     key("next", "string", "of a finding: what to do next"),
+    key("for_now", "string", "of a finding: what to do for now about the tank: accept, leave, set or see-to"),
     key("due", "date-time", "of a finding: by when"),
     key("rests_on", "array of strings", "of a finding: the steps it rests on"),
     key("seal", "string", "the SHA-256 of the bytes from the line of the seal before up to this line"),

@@ -83,7 +83,7 @@ impl Glance {
             site: header.site,
             tanks: header.tank.into_iter().chain(header.tanks).collect(),
             demo: header.demo,
-            practice: header.practice,
+            practice: header.practice.is_some(),
             transcribed: header.transcribed.is_some(),
             mended: header.mended.is_some(),
             outcome: summary.as_ref().map(|summary| summary.outcome),

@@ -19,7 +19,8 @@
 //! tank = "main"                         # when one was named
 //! demo = true                           # an invented installation; else left out
 //! tanks = ["left", "right"]             # instead of tank, where tanks are taken one by one
-//! practice = true                       # a practice at a simulated installation; else left out
+//! practice = "waterlogged"              # of a practice: what is wrong at the simulated installation; else left out
+//! seed = 4                              # of a practice: the number of the installation
 //! transcribed = 2031-04-06T20:00:00-05:00  # typed in from a sheet, when; else left out
 //! mended = "20310405-0901-flush"        # made of the whole parts of a damaged record; else left out
 //! lost = [3]                            # of a mended record: which entries were not whole
@@ -102,6 +103,7 @@ mod entry;
 mod fault;
 mod fields;
 mod folder;
+mod for_now;
 mod format;
 mod glance;
 mod kept_text;
@@ -114,6 +116,7 @@ mod observed;
 mod open;
 mod outcome;
 mod parse;
+mod practiced;
 mod recorder;
 mod render;
 mod rescue;
@@ -134,6 +137,7 @@ pub use effective::{are_effective, effective_entries, struck};
 pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, Phase, Provenance};
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub(crate) use folder::{FileOrder, RecordFiles};
+pub use for_now::ForNow;
 pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
 pub use glance::{Glance, glance};
 pub use kept_text::{KeptText, TextRole};
@@ -145,6 +149,7 @@ pub use observed::{observed, recalled, temperature_at};
 pub(crate) use open::file_bytes;
 pub use open::read;
 pub use outcome::{Outcome, Summary};
+pub use practiced::Practiced;
 pub use recorder::Recorder;
 pub(crate) use salvage::salvage;
 pub(crate) use storage::FileStorage;

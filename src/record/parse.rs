@@ -9,8 +9,8 @@ use super::render::FORMAT;
 use super::seal::sha256;
 use super::unclear::Unclear;
 use super::{
-    Entry, EntryKind, ForeignEntry, Grade, Header, KeptText, Mended, Outcome, Phase, Provenance, Summary,
-    TextRole,
+    Entry, EntryKind, ForNow, ForeignEntry, Grade, Header, KeptText, Mended, Outcome, Phase, Practiced,
+    Provenance, Summary, TextRole,
 };
 use crate::clock::BootTime;
 use crate::quantity::Units;
@@ -48,13 +48,19 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
         tank: fields.text("tank")?,
         tanks: fields.words("tanks")?,
         demo: fields.yes("demo")?.unwrap_or(false),
-        practice: fields.yes("practice")?.unwrap_or(false),
+        practice: practiced(&mut fields)?,
         transcribed: fields.moment("transcribed")?,
         without: fields.words("without")?,
         mended: mended(&mut fields)?,
         texts: fields.tables("text")?.into_iter().map(kept).collect::<Result<_, _>>()?,
     };
     Ok(header)
+}
+
+/// Which installation a practice was at.
+fn practiced(fields: &mut EntryFields) -> Result<Option<Practiced>, Unclear> {
+    let seed = fields.count("seed")?.unwrap_or_default();
+    Ok(fields.text("practice")?.map(|fault| Practiced { fault, seed }))
 }
 
 /// What a mended record lacks.
@@ -119,6 +125,7 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         said: fields.text("said")?,
         grade: fields.word("grade", Grade::named)?,
         next: fields.text("next")?,
+        for_now: fields.word("for_now", ForNow::named)?,
         due: fields.moment("due")?,
         rests_on: fields.words("rests_on")?,
         more: fields.rest(),

@@ -5,7 +5,7 @@ use toml::Value;
 
 use super::literal::{is_finite, key, long_string, value};
 use super::seal::sha256;
-use super::{Entry, Grade, Header, KeptText, Phase, Provenance, Summary};
+use super::{Entry, ForNow, Grade, Header, KeptText, Phase, Provenance, Summary};
 use crate::clock::Moment;
 use crate::quantity::{Truth, Verdict};
 
@@ -44,8 +44,9 @@ pub(super) fn header(header: &Header) -> String {
     if header.demo {
         out.put("demo", Value::Boolean(true));
     }
-    if header.practice {
-        out.put("practice", Value::Boolean(true));
+    if let Some(practice) = &header.practice {
+        out.text("practice", Some(&practice.fault));
+        out.count("seed", Some(practice.seed));
     }
     if let Some(typed) = header.transcribed {
         out.moment("transcribed", typed);
@@ -111,6 +112,7 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("said", entry.said.as_deref());
     out.text("grade", entry.grade.map(Grade::word));
     out.text("next", entry.next.as_deref());
+    out.text("for_now", entry.for_now.map(ForNow::word));
     if let Some(due) = entry.due {
         out.moment("due", due);
     }

@@ -52,8 +52,7 @@ pub(super) fn marked(answer: String, entry: &Entry) -> String {
 /// A finding with what to do about it, and by when.
 pub(crate) fn finding_words(entry: &Entry) -> String {
     let due = entry.due.map(|due| format!("By {}.", due.date()));
-    let words = entry.said.iter().chain(&entry.next).chain(&due);
-    words.map(String::as_str).collect::<Vec<_>>().join(" ")
+    [entry.said.clone(), entry.to_do(), due].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 /// An entry's number with its unit and its limits: `36.2 ± 0.9 psi`; `None` without a number.

@@ -62,7 +62,7 @@ impl LogbookTank {
                 Some(Due {
                     by: entry.due?,
                     what: capitalized(entry.given.as_deref().unwrap_or("look again")),
-                    next: entry.next.clone().unwrap_or_default(),
+                    next: entry.to_do().unwrap_or_default(),
                 })
             })
             .collect();

@@ -181,8 +181,7 @@ impl<'a> Card<'a> {
     fn worst(&self) -> Option<String> {
         let entry = self.findings().find(|entry| entry.grade > Some(Grade::Note))?;
         let grade = entry.grade.map_or("", Grade::word).to_uppercase();
-        let words = [entry.given.as_deref(), entry.next.as_deref()];
-        let words: Vec<&str> = words.into_iter().flatten().collect();
+        let words: Vec<String> = [entry.given.clone(), entry.to_do()].into_iter().flatten().collect();
         Some(shortened(&format!("{grade}: {}", words.join(". ")), FINDING_LETTERS))
     }
 

@@ -84,6 +84,16 @@ impl Gauge {
         self.division / 12f64.sqrt()
     }
 
+    /// The same with another smallest mark, SI: no gauge is taken to be better than one of its marks (common
+    /// practice).
+    pub fn marked(&self, mark: f64) -> Gauge {
+        let accuracy = match self.accuracy {
+            Accuracy::Within(limit) => Accuracy::Within(limit.max(mark)),
+            other => other,
+        };
+        Gauge { accuracy, division: mark, ..self.clone() }
+    }
+
     /// What a sentence calls it: its name up to a comma, such as `line gauge`.
     pub fn called(&self) -> &str {
         self.name.split(',').next().unwrap_or(&self.name).trim()

@@ -52,13 +52,15 @@ fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
     let base = kind(fields, common).unwrap_or(common);
     let span = span(fields, common.family);
     let size = |key| amount(fields, key, common.family, |unit, number| number.abs() * unit.size);
+    // Of a gauge of which nothing else is said, its marks tell.
+    let base = size("division").map_or(base.clone(), |mark| base.marked(mark));
     Some(Gauge {
         id: Cow::Owned(id.text),
         name: fields.text("name").map_or(base.name.clone(), |name| Cow::Owned(name.text)),
         family: common.family,
         accuracy: accuracy(fields, common.family).unwrap_or(base.accuracy),
         span,
-        division: size("division").unwrap_or(base.division),
+        division: base.division,
         reads: reads(fields).unwrap_or(base.reads),
     })
 }

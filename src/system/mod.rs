@@ -10,6 +10,7 @@ mod grades;
 mod load;
 mod load_gauge;
 mod paths;
+mod pipe_sizes;
 mod sizes;
 
 use std::collections::BTreeMap;
@@ -23,6 +24,7 @@ pub use load::load;
 pub(crate) use load_gauge::GAUGE_KEYS;
 pub use paths::PATHS;
 pub(crate) use paths::{PathEntry, PathKind};
+pub use pipe_sizes::sold_pipe;
 pub use sizes::{TANK_SIZES, load_sizes};
 
 use crate::lang::Value;

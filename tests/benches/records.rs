@@ -201,7 +201,7 @@ fn header(started: Moment, n: usize, procedure: &str) -> Header {
         tank: Some(format!("tank-{}", n % 3)),
         tanks: Vec::new(),
         demo: true,
-        practice: false,
+        practice: None,
         transcribed: None,
         without: Vec::new(),
         mended: None,

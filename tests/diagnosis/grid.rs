@@ -85,7 +85,7 @@ fn readings() -> Vec<Row> {
     .collect()
 }
 
-const WORDS: [(Item, &[&str]); 11] = [
+const WORDS: [(Item, &[&str]); 12] = [
     (Item::Pin, &["air", "nothing", "water"]),
     (Item::AddedAir, &["stays", "leaves", "water"]),
     (Item::Sound, &["hollow", "dull", "unsure"]),
@@ -96,6 +96,7 @@ const WORDS: [(Item, &[&str]); 11] = [
     (Item::Alone, &["use", "alone", "unknown"]),
     (Item::Look, &["drips", "trickles", "neither"]),
     (Item::Needle, &["evenly", "dropped", "unsure"]),
+    (Item::Climbs, &["stays", "climbs", "falls"]),
     (Item::SwitchSound, &["once", "chatter", "unheard"]),
 ];
 

@@ -82,7 +82,7 @@ ask = "Water now?"
 fn line(entry: &Entry) -> String {
     let grade = entry.grade.map_or("told", |grade| grade.word());
     let mut line = format!("{grade}: {}", entry.said.clone().unwrap_or_default());
-    line.extend(entry.next.iter().map(|next| format!(" | {next}")));
+    line.extend(entry.to_do().iter().map(|next| format!(" | {next}")));
     line.extend(entry.due.map(|due| format!(" | {}", due.date())));
     if !entry.rests_on.is_empty() {
         line += &format!(" | {}", entry.rests_on.join(" "));

@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use tankhand::app::Library;
 use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, PAIRS, Performance, defect};
 use tankhand::quantity::PSI;
-use tankhand::record::{Entry, Grade};
+use tankhand::record::{Entry, ForNow, Grade};
 
 use crate::contradiction::contradictions;
 use crate::named::Named;
@@ -64,6 +64,9 @@ fn claims_one(procedure: &str, fault: &str) -> bool {
         _ => among(MEASURING, procedure) && (among(TANK, fault) || among(LINE, fault)),
     }
 }
+
+/// What a finding is called by which nothing more is wrong.
+pub const GOOD_NAMES: [&str; 2] = ["no fault found", "no other fault found"];
 
 /// What became of one case.
 #[derive(Clone, Debug)]
@@ -186,9 +189,8 @@ fn is_accepted(done: &Performance) -> bool {
     let diagnosed: Vec<&Entry> = done.entries.iter().filter(|entry| entry.take.is_some()).collect();
     let newest = diagnosed.last().map(|entry| &entry.step);
     let of = diagnosed.iter().filter(|entry| Some(&entry.step) == newest);
-    let words = of.map(|entry| [&entry.said, &entry.next].map(|it| it.clone().unwrap_or_default()).join(" "));
-    let accepted = ["o fault found", "o other fault found", "For now accept"];
-    words.into_iter().any(|words| accepted.iter().any(|known| words.contains(known)))
+    let good = |entry: &Entry| entry.given.as_deref().is_some_and(|name| GOOD_NAMES.contains(&name));
+    of.into_iter().any(|entry| good(entry) || entry.for_now == Some(ForNow::Accept))
 }
 
 /// Which faults are mended: those of the precharge once it is a little below cut-in, and with them a label that

@@ -5,25 +5,21 @@ use std::fmt::Write as _;
 
 use tankhand::app::Library;
 use tankhand::owner::{Household, Mistakes, Owner, Performance};
-use tankhand::record::Grade;
+use tankhand::physics::diagnosis::CauseId;
+use tankhand::record::{Entry, ForNow, Grade};
 
+use crate::confusion::GOOD_NAMES;
 use crate::golden::in_project;
 use crate::played::{begin, load_all, setting};
 
 const PSI: f64 = 6_894.757_293_168_361;
 /// Procedures that decide about a tank, by one diagnosis.
 const DECIDES: &[&str] = &["flush", "yearly", "short-cycling", "re-open", "commission", "set-switch"];
-/// Words of a first finding, with the answer that each stands for.
-const ANSWERS: [(&str, usize); 8] = [
-    ("et air out until", 2),
-    ("o fault found", 0),
-    ("other fault found", 0),
-    ("For now accept", 0),
-    ("For now leave", 1),
-    ("For now set", 2),
-    ("et the precharge", 2),
-    ("For now see to", 3),
-];
+/// Answers of the decision, in the order of the table.
+const ANSWERS: [ForNow; 4] = [ForNow::Accept, ForNow::Leave, ForNow::Set, ForNow::SeeTo];
+/// Findings that leave nothing open, with the place of the answer that each stands for.
+const CERTAIN: [(CauseId, usize); 4] =
+    [(CauseId::Low, 2), (CauseId::Waterlogged, 2), (CauseId::AirLeak, 2), (CauseId::High, 2)];
 
 /// How often each answer was given: accept, look again, set again, see to the tank, none; and how often the
 /// last word was good.
@@ -33,13 +29,17 @@ struct Answers {
     good: usize,
 }
 
-/// The answer of the first diagnosis.
+/// The answer of the first finding that has one.
 fn answer(done: &Performance) -> usize {
-    let told = done.entries.iter().filter_map(|entry| {
-        let words = format!("{} {}", entry.said.as_deref()?, entry.next.as_deref()?);
-        ANSWERS.iter().find(|(known, _)| words.contains(known)).map(|(_, answer)| *answer)
-    });
-    told.into_iter().next().unwrap_or(4)
+    let of_name = |name: &str| {
+        let certain = CERTAIN.iter().find(|(cause, _)| cause.cause().name == name).map(|(_, answer)| *answer);
+        certain.or(GOOD_NAMES.contains(&name).then_some(0))
+    };
+    let of = |entry: &Entry| {
+        let for_now = entry.for_now.and_then(|word| ANSWERS.iter().position(|it| *it == word));
+        for_now.or_else(|| of_name(entry.given.as_deref()?))
+    };
+    done.entries.iter().filter(|entry| entry.is_of_diagnosis()).find_map(of).unwrap_or(4)
 }
 
 /// What owners are told whose tank has so much less than the cut-in.

@@ -6,6 +6,7 @@ mod golden;
 mod confusion;
 mod contradiction;
 mod decisions;
+mod demos;
 mod named;
 mod plants;
 mod played;

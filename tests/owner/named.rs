@@ -49,7 +49,7 @@ const BY_STOP: &[(&str, &[&str])] = &[
 /// The precharge is off by the switch as it works where it lies outside of this, psi below cut-in.
 const IN_ORDER: std::ops::Range<f64> = 0.0..8.0;
 /// What leads to the names of causes in a finding.
-const NAMING: [&str; 2] = ["Likeliest: ", "Why is open: "];
+const NAMING: [&str; 3] = ["Likeliest: ", "Beside that: ", "Why is open: "];
 /// Faults of the precharge.
 const OF_PRECHARGE: &[&str] = &["precharge-low", "precharge-high", "waterlogged"];
 
@@ -61,6 +61,8 @@ pub type Faults = [&'static Defect];
 pub struct Named {
     /// Whether each fault that a diagnosis can name was among those named; nothing where there is none.
     pub truth: Option<bool>,
+    /// Every cause that was named, sure or not.
+    pub causes: Vec<&'static str>,
     /// Causes that were called sure, and how many of them were not so.
     pub sure: usize,
     pub wrong: Vec<String>,
@@ -107,7 +109,8 @@ impl Named {
             told.iter().map(|(given, _)| *given).filter(|given| row(given).is_some()).collect();
         let wrong = sure.iter().filter(|name| !is_so(name)).map(ToString::to_string).collect();
         let truth = (!truths.is_empty()).then(|| truths.iter().all(|told| *told));
-        Some(Named { truth, sure: sure.len(), wrong })
+        let causes = CAUSES.iter().filter(|cause| names(&cause.id)).map(|cause| cause.name).collect();
+        Some(Named { truth, causes, sure: sure.len(), wrong })
     }
 }
 

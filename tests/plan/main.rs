@@ -96,6 +96,18 @@ fn what_the_pump_can_do() {
     holds("by-timed-fills", "80", &on(ONE, &[&["--cut-in", "40", "--cut-out", "60"], &fills[..]].concat()));
 }
 
+/// Friction by pipe sizes as they are sold and as they are measured, with the flow told or the demand's, in
+/// whatever order; the loss itself is held against `fluids` in tests/oracles/.
+#[test]
+fn pressures_at_fixtures_with_their_pipes() {
+    let serve =
+        ["--serve", "shower +14 ft >= 40 psi", "--serve", "shower +14 ft by 50 ft of 3/4 in >= 30 psi"];
+    let others =
+        ["--serve", "bath, upstairs +14 ft, 1/2 in, 50 ft, 3 gal/min", "--serve", "tap -3 m, 20 m, 0.681 in"];
+    let asked = [&serve[..], &others[..], &["--demand", "4 gal/min", "--cut-in", "45"]].concat();
+    holds("fixtures", "80", &on(ONE, &asked));
+}
+
 /// What reaches a goal: by the common sizes, by an owner's with prices, and where nothing does.
 #[test]
 fn goals_are_searched_for() {
@@ -145,6 +157,9 @@ const WRONG: &[&[&str]] = &[
     &["--demand", "-3 gal/min"],
     &["--serve", "bath"],
     &["--serve", "bath +14 ft by 60 ft"],
+    &["--serve", "bath +14 ft by 50 ft of 3/4 in >= 40 psi"],
+    &["--serve", "bath +14 ft, 3/4 in, 1/2 in, 50 ft"],
+    &["--serve", "bath +14 ft by 50 of 3/4 in at 3 gal/min"],
     &["--serve", "bath +14 ft >= 40 gal"],
     &["--want", "lowest 45 psi at bath"],
     &["--serve", "bath +14 ft", "--want", "lowest 45 psi at path"],
@@ -192,22 +207,48 @@ fn what_has_no_cycle_is_not_planned() {
     golden::holds(&format!("{FOLDER}/golden/not-planned.txt"), &said.join("\n"));
 }
 
-/// What a record measured goes before the label: the flush of an invented tank, played first.
-#[test]
-fn measured_goes_before_the_label() {
-    let home = tempfile::tempdir().unwrap();
+/// Plays the flush of an invented tank, with some answers changed; gives its system file and what was shown.
+fn flushed(home: &Path, changes: &[(&str, &str)]) -> (std::path::PathBuf, String) {
     let demo = golden::in_project("transcripts-demo/gritty-tank");
-    let [system, answers] = ["system.toml", "answers.toml"].map(|name| demo.join(name));
+    let system = demo.join("system.toml");
+    let written = std::fs::read_to_string(demo.join("answers.toml")).unwrap();
+    let answers = home.join("answers.toml");
+    let changed = changes.iter().fold(written, |text, (from, to)| text.replace(from, to));
+    std::fs::write(&answers, changed).unwrap();
     let played = Command::new(env!("CARGO_BIN_EXE_tankhand"))
         .args(["run", "flush", "--system"])
         .arg(&system)
         .arg("--answers")
         .arg(&answers)
         .env_clear()
-        .env("TANKHAND_HOME", home.path())
+        .env("TANKHAND_HOME", home)
         .output()
         .unwrap();
     assert!(played.status.success());
+    (system, String::from_utf8(played.stdout).unwrap())
+}
+
+/// What a record measured goes before the label: the flush of an invented tank, played first.
+#[test]
+fn measured_goes_before_the_label() {
+    let home = tempfile::tempdir().unwrap();
+    let (system, _) = flushed(home.path(), &[]);
     let arguments = ["--system", system.to_str().unwrap(), "--add-tank", "20 gal", "--cut-in", "45"];
     golden::holds(&format!("{FOLDER}/golden/measured.txt"), &plan(home.path(), "80", &arguments));
+}
+
+/// For the same facts, readings that are alike among them, a plan's target precharge is that of the run.
+#[test]
+fn a_plan_has_the_target_of_a_run() {
+    let home = tempfile::tempdir().unwrap();
+    let alike =
+        [(r#""38", "37", "37""#, r#""37", "37", "37""#), (r#""27", "27.5", "27.5""#, r#""27", "27", "27""#)];
+    let (system, shown) = flushed(home.path(), &alike);
+    let of_run = shown.lines().find_map(|line| Some(line.split_once(" psi target precharge, read at")?.0));
+    let of_run = of_run.map(|run| run.trim_start_matches(['=', ' ']));
+    let planned = plan(home.path(), "80", &["--system", system.to_str().unwrap()]);
+    let of_plan = planned.lines().find_map(|line| line.strip_prefix("target precharge"));
+    let of_plan = of_plan.and_then(|cell| cell.trim().split(' ').next().map(ToString::to_string));
+    assert!(of_run.is_some(), "{shown}");
+    assert_eq!(of_run, of_plan.as_deref(), "{planned}");
 }

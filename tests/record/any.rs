@@ -162,7 +162,7 @@ pub fn any_header() -> impl Strategy<Value = Header> {
             tanks: if tank.is_none() { names } else { Vec::new() },
             tank,
             demo,
-            practice: false,
+            practice: None,
             transcribed: demo.then_some(started),
             without,
             mended: None,

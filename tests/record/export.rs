@@ -99,7 +99,7 @@ fn hostile_records_are_exported_and_loaded() {
     let told = String::from_utf8(output.stdout).unwrap();
     assert_eq!(
         told.lines().next(),
-        Some(format!("{lines} lines, 43 columns, the same in both files").as_str())
+        Some(format!("{lines} lines, 44 columns, the same in both files").as_str())
     );
 }
 

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use tankhand::clock::BootTime;
 use tankhand::record::{
-    ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, Mended, RESULT_KEYS, TEXT_KEYS,
+    ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, Mended, Practiced, RESULT_KEYS,
+    TEXT_KEYS,
 };
 use tankhand::report::{columns_page, record_format_page, to_markdown};
 
@@ -44,7 +45,7 @@ fn the_keys_told_are_those_a_record_has() {
     let tanks = vec!["left".to_string(), "right".to_string()];
     let header = Header {
         transcribed: Some(summary().at),
-        practice: true,
+        practice: Some(Practiced { fault: "waterlogged".to_string(), seed: 4 }),
         tanks,
         without: vec!["parts/hold-test".into()],
         mended: Some(Mended { lost: vec![3], ..Mended::default() }),

@@ -9,8 +9,8 @@ use sha2::{Digest, Sha256};
 use tankhand::clock::Moment;
 use tankhand::quantity::{Truth, Units, Verdict};
 use tankhand::record::{
-    Entry, EntryKind, Grade, Header, KeptText, Outcome, Phase, Provenance, Recorder, Storage, Summary,
-    TextRole,
+    Entry, EntryKind, ForNow, Grade, Header, KeptText, Outcome, Phase, Provenance, Recorder, Storage,
+    Summary, TextRole,
 };
 
 /// Storage in memory; clones share the bytes.
@@ -75,7 +75,7 @@ pub fn header() -> Header {
         tank: Some("main".to_string()),
         tanks: Vec::new(),
         demo: true,
-        practice: false,
+        practice: None,
         transcribed: None,
         without: Vec::new(),
         mended: None,
@@ -123,6 +123,7 @@ pub fn entries() -> Vec<Entry> {
     finding.given = Some("precharge low".to_string());
     finding.grade = Some(Grade::Attention);
     finding.next = Some("Set it, and look again.".to_string());
+    finding.for_now = Some(ForNow::Set);
     finding.due = Some(moment("2031-05-05T09:01:00-05:00"));
     finding.rests_on = vec!["step-3".to_string()];
     let understood = &mut entries[18];

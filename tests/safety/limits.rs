@@ -146,7 +146,7 @@ fn a_used_tank_of_unknown_past_is_a_stop() {
             std::sync::Arc::new(tankhand::app::Library::default().load("used-tank").ok().unwrap()),
             tankhand::system::System::default(),
         ));
-        played.answers(["", "", "", ""]).answer("loose");
+        played.answers(["", "", "", "", ""]).answer("loose");
         if played.run.ask().is_some_and(|ask| ask.text.contains("understood")) {
             played.answer("understood");
         }

@@ -125,6 +125,8 @@ play! {
     the_waterlogged_bargain: "waterlogged-bargain", Failed, Short;
     larch_street: "larch-street", Completed, Well;
     the_leaky_new_tank: "leaky-new-tank", Failed, Short;
+    the_clover_rise: "clover-rise", Completed, Well;
+    a_valve_before_the_relief_valve: "valve-before-relief", Unfinished, Short;
     the_second_tank: "second-tank", Completed, Short;
     the_sick_twin: "sick-twin", Unfinished, Short;
     two_tanks_in_spring: "two-tanks-spring", Completed, Well;

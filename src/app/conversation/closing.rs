@@ -117,11 +117,7 @@ impl Conversation<'_, '_> {
         let stands = self.run.stands().join(" · ");
         let face = &mut self.stage.face;
         face.show(&Block::Text(waiting))?;
-        if practice {
-            face.show(&Block::Aside("A practice is not gone on with: begin anew.".to_string()))?;
-            return Ok(());
-        }
-        if !stands.is_empty() {
+        if !stands.is_empty() && !practice {
             face.show(&Block::Text(format!("Left like this: {stands}.")))?;
         }
         // Whole on its line, so that it can be copied.

@@ -18,7 +18,7 @@ impl<'a> Conversation<'a, '_> {
 
     pub(super) fn learn(&mut self, events: &[Event]) {
         if let Some(owner) = &mut self.owner {
-            owner.learns(events);
+            owner.learns(events.iter().map(|event| &event.entry));
         }
     }
 

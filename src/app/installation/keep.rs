@@ -10,17 +10,17 @@ use crate::app::home::Home;
 use crate::app::kept_setting::setting;
 use crate::app::past::typed;
 use crate::console::{Block, ReplyKind};
-use crate::procedure::NOT_KNOWN;
+use crate::procedure::{NOT_KNOWN, Observable, observable};
 use crate::record::{Contents, Entry, EntryKind, Provenance, TextRole, effective_entries, read, recalled};
 
 /// What is measured, and where a system file has it. Cut-in and cut-out stand there as the label says them.
 const MEASURED: [(&str, &str); 1] = [("precharge", "tank.charge")];
 
-/// A value for the system file: where it belongs, and the tank it is of.
+/// A value for the system file: where it belongs, and the tank or the gauge it is of.
 struct Kept {
     path: String,
     value: String,
-    tank: Option<String>,
+    of: Option<String>,
 }
 
 /// Offers to keep what a closed run was told and measured, where the system file says nothing or something else.
@@ -35,9 +35,9 @@ pub(in crate::app) fn offer_to_keep(
     }
     let file = file_of(&contents, home);
     let Ok(mut edit) = InstallationEdit::of(&file) else { return Ok(()) };
-    for Kept { path, value, tank } in facts_chosen(&contents).into_iter().chain(measured(&contents)) {
+    for Kept { path, value, of } in facts_chosen(&contents).into_iter().chain(measured(&contents)) {
         // What the file cannot hold, or holds for another tank, stays out of it.
-        let _ = edit.set_all(&[(&path, Some(&value))], tank.as_deref());
+        let _ = edit.set_all(&[(&path, Some(&value))], of.as_deref());
     }
     if edit.changes().is_empty() {
         return Ok(());
@@ -71,7 +71,11 @@ fn facts_chosen(contents: &Contents) -> Vec<Kept> {
         |entry: &&Entry| entry.kind == EntryKind::Fact && entry.provenance == Some(Provenance::Chosen);
     let kept = effective_entries(&contents.entries).filter(chosen).filter_map(|entry| {
         let value = typed(entry).or_else(|| entry.given.clone()).filter(|given| given != NOT_KNOWN)?;
-        Some(Kept { path: from(&entry.step)?.to_string(), value, tank: tank_of(entry, contents) })
+        let mark = entry.observes.as_deref().and_then(observable).and_then(Observable::marks);
+        Some(match mark {
+            Some(gauge) => Kept { path: "gauge.division".to_string(), value, of: Some(gauge.to_string()) },
+            None => Kept { path: from(&entry.step)?.to_string(), value, of: tank_of(entry, contents) },
+        })
     });
     kept.collect()
 }
@@ -82,7 +86,7 @@ fn measured(contents: &Contents) -> Vec<Kept> {
     let kept = MEASURED.iter().filter_map(|(observable, path)| {
         let entry = recalled(&entries, observable)?;
         let tank = tank_of(entry, contents).filter(|_| path.starts_with("tank."));
-        Some(Kept { path: (*path).to_string(), value: typed(entry)?, tank })
+        Some(Kept { path: (*path).to_string(), value: typed(entry)?, of: tank })
     });
     kept.collect()
 }
@@ -94,7 +98,6 @@ fn tank_of(entry: &Entry, contents: &Contents) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::procedure::observable;
     use crate::system::PATHS;
 
     #[test]

@@ -72,6 +72,7 @@ pub(super) const GOALS: &[(&str, &str, &str)] = &[
     ("check and set the precharge", "precharge", "air charge"),
     ("let air into a plain tank", "plain-tank", "galvanized steel waterlogged"),
     ("connect a new tank", "new-tank", "replace not yet connected"),
+    ("put in the first tank of all", "first-tank", "new well first installation permit"),
     ("try a used tank", "used-tank", "second hand not yet connected"),
     ("add a tank to those there", "add-tank", "further second"),
     ("record a finished installation", "commission", "hand over"),

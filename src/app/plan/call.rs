@@ -21,7 +21,7 @@ pub struct PlanCall {
     pub remove: Vec<String>,
     /// A steady draw to be told of.
     pub demand: Option<String>,
-    /// Where water is wanted: `shower +14 ft by 60 ft of 0.75 in at 3 gal/min >= 40 psi`.
+    /// Where water is wanted: `shower +14 ft, 3/4 in, 50 ft, 3 gal/min >= 40 psi`.
     pub serve: Vec<String>,
     /// What is to be reached: `run time 60 s`.
     pub goals: Vec<String>,

@@ -51,13 +51,14 @@ impl Facts {
             })
         };
         let gap = reader.number("--gap", call.gap.as_deref(), Measure::PressureChange);
+        let demand = reader.uncertain("--demand", call.demand.as_deref(), Measure::Flow);
         let site = Site {
+            outlets: reader.outlets(&call.serve, demand.as_ref()),
+            demand,
             gap: gap.unwrap_or(usual_gap(reader.units)),
             line: gauge("line"),
             air: gauge("air"),
             confidence: system.confidence.unwrap_or(CONFIDENCE),
-            demand: reader.uncertain("--demand", call.demand.as_deref(), Measure::Flow),
-            outlets: reader.outlets(&call.serve),
             ..Site::default()
         };
         let mut facts = Facts {

@@ -35,6 +35,11 @@ impl Claims {
         Claims(self.0 & !of_group)
     }
 
+    /// The same without one.
+    pub(super) fn without_cause(&self, cause: CauseId) -> Claims {
+        Claims(self.0 & !(1 << cause as u32))
+    }
+
     /// Those that are among others too.
     pub fn also_in(&self, other: &Claims) -> Claims {
         Claims(self.0 & other.0)

@@ -72,6 +72,9 @@ pub struct Evidence {
     pub errors: GaugeErrors,
     /// Pressures at which the pump was seen to start, psi.
     pub starts: Vec<f64>,
+    /// Starts watched at an earlier stage of the work, where nothing that was done since changes how the
+    /// switch scatters, psi.
+    pub starts_before: Vec<f64>,
     /// The cut-in from elsewhere, psi: an earlier record, the owner's word.
     pub cut_in_elsewhere: Option<f64>,
     /// The pressure at which it stopped, psi.
@@ -92,6 +95,8 @@ pub struct Evidence {
     pub weight: Option<[f64; 2]>,
     /// The precharge at an earlier visit.
     pub earlier: Option<EarlierPrecharge>,
+    /// It was asked for, and nobody knows it: to look it up tells nothing.
+    pub earlier_unknown: bool,
     /// What was lost from visit to visit, the oldest first.
     pub history: Vec<Stretch>,
     /// The hold test with the house shut.
@@ -110,6 +115,7 @@ impl Evidence {
             tanks: 1,
             errors,
             starts: Vec::new(),
+            starts_before: Vec::new(),
             cut_in_elsewhere: None,
             cut_out: None,
             never_stops: None,
@@ -120,6 +126,7 @@ impl Evidence {
             run_time: None,
             weight: None,
             earlier: None,
+            earlier_unknown: false,
             history: Vec::new(),
             hold_shut: None,
             hold_open: None,
@@ -158,6 +165,7 @@ impl Evidence {
             | Item::AddedAir
             | Item::Sound
             | Item::Needle
+            | Item::Climbs
             | Item::SwitchSound
             | Item::Order
             | Item::Handle
@@ -177,7 +185,10 @@ impl Evidence {
     pub fn without(&self, item: Item) -> Evidence {
         let mut rest = self.clone();
         match item {
-            Item::Starts => rest.starts.clear(),
+            Item::Starts => {
+                rest.starts.clear();
+                rest.starts_before.clear();
+            }
             Item::CutOut => rest.cut_out = None,
             Item::NeverStops => rest.never_stops = None,
             Item::Zero => rest.zero = None,
@@ -193,6 +204,7 @@ impl Evidence {
             | Item::AddedAir
             | Item::Sound
             | Item::Needle
+            | Item::Climbs
             | Item::SwitchSound
             | Item::Order
             | Item::Handle

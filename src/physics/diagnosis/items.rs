@@ -37,6 +37,8 @@ pub enum Item {
     Sound,
     /// How the needle falls before the pump starts.
     Needle,
+    /// Whether the needle climbs again once water was drawn and the drain is shut.
+    Climbs,
     /// What the switch does at the start.
     SwitchSound,
     /// Where tank and switch sit along the pipe.
@@ -55,7 +57,7 @@ pub enum Item {
 
 impl Item {
     /// Every item.
-    pub const ALL: [Item; 23] = [
+    pub const ALL: [Item; 24] = [
         Item::Starts,
         Item::CutOut,
         Item::NeverStops,
@@ -72,6 +74,7 @@ impl Item {
         Item::AddedAir,
         Item::Sound,
         Item::Needle,
+        Item::Climbs,
         Item::SwitchSound,
         Item::Order,
         Item::Handle,
@@ -100,6 +103,7 @@ impl Item {
             Item::AddedAir => "the added air",
             Item::Sound => "the knock on the tank",
             Item::Needle => "the fall of the needle",
+            Item::Climbs => "the needle after water was drawn",
             Item::SwitchSound => "the sound of the switch",
             Item::Order => "the order of the parts",
             Item::Handle => "the handle of the tank's own valve",
@@ -121,6 +125,7 @@ impl Item {
             | Item::HoldShut
             | Item::HoldOpen
             | Item::Needle
+            | Item::Climbs
             | Item::SwitchSound
             | Item::Order
             | Item::Handle

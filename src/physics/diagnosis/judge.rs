@@ -22,6 +22,8 @@ const GOOD: f64 = 0.96;
 const LIKELY: f64 = 0.05;
 /// Beside something sure, only what is this likely is named.
 const LIKELY_BESIDE: f64 = 0.25;
+/// So many starts of the pump must be watched before its switch is said not to scatter. Judgement.
+const STARTS: usize = 3;
 /// Evidence so much better with misread numbers than without asks for the number again: 10 to 1.
 const ODDS: f64 = 10.0;
 /// Causes with one remedy: the precharge is set, and looked at again. Which of them it is may stay open.
@@ -115,7 +117,7 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
     let posterior = Posterior::of(evidence, Misread::Any);
     let probabilities = posterior.marginals();
     let tried = evidence.items();
-    let tested = claims.also_in(&Claims::by(&tried));
+    let tested = claims.also_in(&tested(evidence, &tried));
     let beyond = beyond(evidence, &probabilities, claims);
     let vouched = vouched(evidence, &probabilities, claims);
     let left_open = left_open(evidence, claims, &vouched);
@@ -135,7 +137,8 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
     let likeliest = likeliest(&probabilities, (claims, &beyond), &found);
     let open = |group: Group| !vouched.contains(&group) && claims.causes().any(|cause| cause.group == group);
     let narrowed = narrowed(&probabilities, &|cause| counts(cause.id) || open(cause.group));
-    let tests = ranked(&narrowed, &|item| evidence.has(item));
+    let in_vain = |item: Item| item == Item::Earlier && evidence.earlier_unknown;
+    let tests = ranked(&narrowed, &|item| evidence.has(item) || in_vain(item));
     let drained = evidence.has(Item::Precharge) || evidence.has(Item::Pin);
     let shown = Claims::by(&tried);
     let working = working(&probabilities, &|cause| shown.has(cause) || beyond.contains(&cause), drained);
@@ -157,6 +160,13 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
         course,
         working,
     }
+}
+
+/// What was tried is enough to rule out. A few starts may agree by chance.
+fn tested(evidence: &Evidence, tried: &[Item]) -> Claims {
+    let tested = Claims::by(tried);
+    let watched = evidence.starts.len() + evidence.starts_before.len();
+    if watched >= STARTS || evidence.has(Item::SwitchSound) { tested } else { tested.without_cause(Nipple) }
 }
 
 /// The probabilities, with those of causes left out that need no test.

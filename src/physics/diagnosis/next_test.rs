@@ -74,6 +74,12 @@ pub static NEXT_TESTS: &[NextTest] = &[
         Item::AddedAir,
         Group::Tank,
     )),
+    by_words(
+        "10 minutes after the pump has stopped, draw water to a little above cut-in, and see whether the needle climbs",
+        22.0,
+        Item::Climbs,
+        Group::Tank,
+    ),
     by_words("walk along the line and look for another tank", 5.0, Item::OtherTanks, Group::Tank),
     test(
         ("look up last year's precharge, read with the same gauge", 1.0),

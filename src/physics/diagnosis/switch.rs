@@ -43,34 +43,56 @@ pub(super) struct Shared {
 struct Starts {
     mean: f64,
     variance: Option<f64>,
+    /// The variance of those that were watched earlier, about their own middle.
+    variance_before: Option<f64>,
     u: f64,
+}
+
+/// The variance of some starts, with what the gauge's marks add; nothing of a single one.
+fn variance(starts: &[f64], mark: f64) -> Option<f64> {
+    let count = starts.len() as f64;
+    let mean = starts.iter().sum::<f64>() / count;
+    let about = starts.iter().map(|start| (start - mean).powi(2)).sum::<f64>();
+    (starts.len() > 1).then(|| about / (count - 1.0) + mark * mark)
 }
 
 fn starts(evidence: &Evidence) -> Starts {
     let mark = evidence.errors.line_mark / 12f64.sqrt();
     let (seen, count) = (&evidence.starts, evidence.starts.len() as f64);
+    let variance_before = variance(&evidence.starts_before, mark);
     if seen.is_empty() {
         let mean = evidence.cut_in_elsewhere.unwrap_or(evidence.site.label_cut_in);
         return Starts {
             mean,
             variance: None,
+            variance_before,
             u: if evidence.cut_in_elsewhere.is_some() { 1.5 } else { LABEL },
         };
     }
     let mean = seen.iter().sum::<f64>() / count;
-    let about = seen.iter().map(|start| (start - mean).powi(2)).sum::<f64>();
-    let variance = (seen.len() > 1).then(|| about / (count - 1.0) + mark * mark);
+    let variance = variance(seen, mark);
     let u = 0.35f64.hypot(mark).max(0.5 * variance.unwrap_or(0.0).sqrt());
-    Starts { mean, variance, u }
+    Starts { mean, variance, variance_before, u }
 }
 
-/// How well a variance of repeated starts goes with a true scatter, psi.
-fn scattered(variance: f64, truths: &[f64]) -> f64 {
-    let of = |truth: &f64| {
-        let whole = truth * truth + 0.15;
-        (-variance / whole).exp() / whole
-    };
-    truths.iter().map(of).sum::<f64>() / truths.len() as f64
+/// True scatters of a switch in order, and of one that is loose, psi.
+const STEADY: [f64; 3] = [0.3, 0.5, 0.7];
+const LOOSE: [f64; 4] = [2.0, 3.0, 4.0, 5.0];
+
+impl Starts {
+    fn are_repeated(&self) -> bool {
+        self.variance.or(self.variance_before).is_some()
+    }
+
+    /// How well the variances of repeated starts go with one of these true scatters, psi.
+    fn scattered(&self, truths: &[f64]) -> f64 {
+        let of = |truth: &f64| {
+            let whole = truth * truth + 0.15;
+            let goes = |variance: f64| (-variance / whole).exp() / whole;
+            self.variance.iter().chain(&self.variance_before).copied().map(goes).product::<f64>()
+        };
+        truths.iter().map(of).sum::<f64>() / truths.len() as f64
+    }
 }
 
 /// One point: the line gauge's error, and the switch points at the switch.
@@ -153,9 +175,8 @@ fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts, rus
         weights[3] = as_labelled * narrow;
         weights[4] = as_labelled * cut_short(point, evidence, APART);
     }
-    if let Some(variance) = starts.variance {
-        let (steady, loose) =
-            (scattered(variance, &[0.3, 0.5, 0.7]), scattered(variance, &[2.0, 3.0, 4.0, 5.0]));
+    if starts.are_repeated() {
+        let (steady, loose) = (starts.scattered(&STEADY), starts.scattered(&LOOSE));
         for (place, weight) in weights.iter_mut().enumerate() {
             *weight *= if place == 2 { loose } else { steady };
         }
@@ -205,9 +226,8 @@ fn ln_broad(evidence: &Evidence, starts: &Starts) -> f64 {
     if evidence.cut_out.is_some() {
         ln -= 60f64.ln();
     }
-    if let Some(variance) = starts.variance {
-        let either = scattered(variance, &[0.3, 0.5, 0.7]) + scattered(variance, &[2.0, 3.0, 4.0, 5.0]);
-        ln += (0.5 * either + 1e-300).ln();
+    if starts.are_repeated() {
+        ln += (0.5 * (starts.scattered(&STEADY) + starts.scattered(&LOOSE)) + 1e-300).ln();
     }
     if evidence.never_stops.is_some() {
         ln -= 50f64.ln();

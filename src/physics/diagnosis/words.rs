@@ -71,6 +71,13 @@ pub(super) static TABLES: &[WordTable] = &[
         ],
     },
     WordTable {
+        item: Item::Climbs,
+        answers: &[&["stays"], &["climbs"], &["falls"]],
+        group: Group::Tank,
+        usual: &[0.80, 0.06, 0.14],
+        rows: &[(Blocked, &[0.12, 0.82, 0.06]), (Stuck, &[0.76, 0.10, 0.14])],
+    },
+    WordTable {
         item: Item::Soap,
         answers: &[&["none", "no"], &["valve", "shell", "yes"], &["port"]],
         group: Group::Tank,

@@ -82,6 +82,8 @@ pub struct OutletPressures {
     pub lowest: Uncertain,
     /// The highest, with no water running; Pa.
     pub highest: Uncertain,
+    /// What the pipe takes of the lowest; none where no pipe is told; Pa.
+    pub friction: Option<Uncertain>,
 }
 
 impl Site {
@@ -177,12 +179,14 @@ impl Site {
 }
 
 fn pressures(outlet: &PlanOutlet, cut_in: &Uncertain, cut_out: &Uncertain) -> FormulaResult<OutletPressures> {
-    let loss = match &outlet.pipe {
-        Some((pipe, flow)) => friction_loss(flow.clone(), pipe)?,
-        None => Uncertain::exact(0.0),
+    let friction = match &outlet.pipe {
+        Some((pipe, flow)) => Some(friction_loss(flow.clone(), pipe)?),
+        None => None,
     };
+    let loss = friction.clone().unwrap_or_else(|| Uncertain::exact(0.0));
     Ok(OutletPressures {
         lowest: lowest_pressure(cut_in.clone(), outlet.above.clone(), loss)?,
         highest: pressure_at(cut_out.clone(), outlet.above.clone())?,
+        friction,
     })
 }

@@ -13,7 +13,8 @@ pub use goals::{Goal, GoalOf};
 pub use search::{Choice, Search, SoldTank};
 
 use super::{
-    Demands, FormulaResult, PlainPipe, PumpDuty, one_sided, precharge_target_explained, pressure_at,
+    Demands, FormulaResult, PlainPipe, PumpDuty, lowest_start, one_sided_at, precharge_target_explained,
+    pressure_at,
 };
 use crate::quantity::{PSI, SourceId, Uncertain};
 
@@ -28,6 +29,9 @@ pub const HOUSE_LIMIT: f64 = 80.0 * PSI;
 
 /// The least run times by common practice: of motors up to 1 hp (some say 3/4), and of larger ones; s.
 pub const RUN_TIMES: [f64; 2] = [60.0, 120.0];
+
+/// How many starts of the switch a run watches; a plan takes them to be alike.
+const STARTS_WATCHED: usize = 3;
 
 /// A tank of a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -139,13 +143,21 @@ impl Site {
         self.air.read(precharge, AIR, reading)
     }
 
-    /// What the two gauges may differ by, one-sided at the confidence asked for; Pa.
+    /// The room that a precharge needs under a cut-in, one-sided at the confidence asked for: what the two
+    /// gauges may differ by, and how far below it the lowest of the next 30 starts may lie; Pa.
+    ///
+    /// It is what a run comes to that watches so many starts, all alike ([`lowest_start`]). Starts that
+    /// differ ask for more room.
     ///
     /// # Errors
-    /// As [`one_sided`].
-    pub fn gauges_differ_by(&self) -> FormulaResult<f64> {
-        let parts = [self.line.accuracy, self.line.resolution, self.air.accuracy, self.air.resolution];
-        Ok(one_sided(self.confidence)? * parts.iter().map(|part| part * part).sum::<f64>().sqrt())
+    /// As [`one_sided_at`].
+    pub fn start_uncertainty(&self, cut_in: f64) -> FormulaResult<f64> {
+        let lowest = lowest_start(&[cut_in; STARTS_WATCHED], self.line.resolution)?;
+        let source = SourceId::few(("lowest_start", cut_in.to_bits()), lowest.degrees);
+        let below = Uncertain::exact(lowest.below).with_component(source, lowest.u);
+        let apart = self.on_air(cut_in, 1) - (self.on_line(cut_in, 0) - below);
+        let factor = one_sided_at(self.confidence, apart.degrees_of_freedom())?;
+        Ok(lowest.below + factor * apart.standard_uncertainty())
     }
 
     /// The precharge that a tank needs for a cut-in, both as gauges show them.
@@ -162,7 +174,7 @@ impl Site {
             set_at,
             warmest: warmest.max(set_at),
             gap: self.gap,
-            uncertainty: self.gauges_differ_by()?,
+            uncertainty: self.start_uncertainty(cut_in)?,
         };
         precharge_target_explained(demands, self.elevation).map(|target| target.precharge)
     }

@@ -120,6 +120,7 @@ pub(super) const VERB: Verb = Verb {
                 None if step.tells.as_ref().is_some_and(|tells| tells.text == "before") => None,
                 None => known.and_then(|known| known.gauge).map(ToString::to_string),
             };
+            checking.gauges.extend(gauge.clone());
             Some(Read {
                 measure,
                 ask,

@@ -8,7 +8,7 @@ use super::line::ExportLine;
 use super::questions::QUESTIONS;
 use crate::clock::Moment;
 use crate::quantity::{Measure, Verdict};
-use crate::record::{Grade, Phase, Provenance};
+use crate::record::{ForNow, Grade, Phase, Provenance};
 use crate::report::wording::outcome_word;
 use crate::report::{Page, PageBlock, Row};
 
@@ -164,6 +164,12 @@ pub(super) static COLUMNS: &[Column] = &[
         text(l.entry.given.as_deref().filter(|_| l.entry.grade.is_some()))
     }),
     column("next", "text", "of a finding: what to do next", |l| text(l.entry.next.as_deref())),
+    column(
+        "for_now",
+        "text",
+        "of a finding: what to do for now about the tank: accept, leave, set or see-to",
+        |l| word(l.entry.for_now.map(ForNow::word)),
+    ),
     column("due", "day", "of a finding: the day by which", |l| {
         text(l.entry.due.map(Moment::date).as_deref())
     }),

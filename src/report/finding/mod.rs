@@ -93,7 +93,7 @@ impl RunView<'_> {
             grade: entry.grade.unwrap_or(Grade::Note),
             name: capitalized(&format!("{tank}{}", entry.given.as_deref().unwrap_or_default())),
             says: entry.said.clone().unwrap_or_default(),
-            next: entry.next.clone().filter(|_| has_next).unwrap_or_default(),
+            next: entry.to_do().filter(|_| has_next).unwrap_or_default(),
             by: entry.due.map(crate::clock::Moment::date),
         }
     }

@@ -112,7 +112,7 @@ impl Forecasts<'_> {
         };
         let there = precharge_at(*target, set_at, warmest.max(set_at), view.site.elevation)?;
         let cut_in = view.planned.cut_in - head(tank.above.value())?;
-        let differ = view.site.gauges_differ_by()?;
+        let differ = view.site.start_uncertainty(view.planned.cut_in)?;
         let fits = there + differ <= cut_in * (1.0 + 1e-9);
         let (verdict, unsure) = match (fits, view.assumes(BasisOf::Height)) {
             (false, _) => (Verdict::Fail, ""),
@@ -121,7 +121,7 @@ impl Forecasts<'_> {
         };
         let temperature = |kelvin| view.brief(Measure::Temperature, kelvin);
         let says = format!(
-            "Precharge {}, set at {}, reads {} at {}; with {} for the gauges that is {}. Cut-in at the tank is {}.{unsure}",
+            "Precharge {}, set at {}, reads {} at {}; with {} for the gauges and the scatter of cut-in that is {}. Cut-in at the tank is {}.{unsure}",
             view.pressure(*target),
             temperature(set_at),
             view.pressure(there),

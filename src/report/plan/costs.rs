@@ -128,8 +128,9 @@ impl Forecasts<'_> {
     fn friction(&self) -> Option<String> {
         let told = self.view.site.outlets.iter().any(|outlet| outlet.pipe.is_some());
         told.then(|| {
-            "Friction is that of new, smooth pipe without bends, by its inner diameter. Fittings, filters, a softener \
-             and old galvanized pipe take more."
+            "Friction is that of new, smooth pipe without bends, by its inner diameter. A size as pipe is sold by, such as \
+             3/4 in, counts as the inner diameters of its common kinds; the ± holds them all. Fittings, filters, a \
+             softener and old galvanized pipe take more."
                 .to_string()
         })
     }

@@ -52,6 +52,11 @@ impl Forecasts<'_> {
         });
         let mut says: Vec<String> = basis.into_iter().map(|basis| basis.says(self.view.units)).collect();
         says.push(
+            "The target precharge leaves room for gauge error and the scatter of cut-in, as a run does that watches three \
+             starts alike; starts that differ ask for a lower one."
+                .to_string(),
+        );
+        says.push(
             "± covers about 95 %: errors of line gauge and tire gauge, and limits that were typed."
                 .to_string(),
         );

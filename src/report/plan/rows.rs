@@ -150,11 +150,21 @@ impl Forecasts<'_> {
                 }
                 Err(_) => PlanCell::words("no water at cut-in"),
             };
-            let friction = if outlet.pipe.is_some() { "" } else { ", no friction" };
-            let height = self.view.shown(Measure::Length, &outlet.above);
+            let taken = self.planned.outlets[at].as_ref().ok().and_then(|found| found.friction.as_ref());
+            let friction = match (taken, &outlet.pipe) {
+                (Some(taken), _) => {
+                    format!(", with {} of friction", self.view.shown(Measure::PressureChange, taken))
+                }
+                (None, Some(_)) => String::new(),
+                (None, None) => ", no friction".to_string(),
+            };
+            let is_up = outlet.above.value() >= 0.0;
+            let above =
+                if is_up { outlet.above.clone() } else { Uncertain::exact(0.0) - outlet.above.clone() };
+            let (height, way) = (self.view.shown(Measure::Length, &above), if is_up { "up" } else { "down" });
             PlanRow {
                 key: "outlet",
-                label: format!("{}, {height} up: lowest, highest{friction}", outlet.name),
+                label: format!("{}, {height} {way}: lowest, highest{friction}", outlet.name),
                 now: self.now.as_ref().map(cell),
                 planned: cell(&self.planned),
             }

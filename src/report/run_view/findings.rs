@@ -41,7 +41,7 @@ impl<'a> RunView<'a> {
     pub fn to_do(&self) -> Vec<String> {
         let worth = self.findings().into_iter().filter_map(|entry| {
             let due = entry.due.map(|due| format!(" By {}.", due.date()));
-            Some(format!("{}{}", entry.next.as_ref()?, due.unwrap_or_default()))
+            Some(format!("{}{}", entry.to_do()?, due.unwrap_or_default()))
         });
         worth.collect()
     }
@@ -65,7 +65,7 @@ fn row(entry: &Entry) -> Row {
     Row::new([
         entry.grade.map_or("", Grade::word).to_string(),
         said(entry),
-        entry.next.clone().unwrap_or_default(),
+        entry.to_do().unwrap_or_default(),
         due,
     ])
 }
@@ -112,7 +112,7 @@ mod tests {
             tank: None,
             tanks: Vec::new(),
             demo: false,
-            practice: false,
+            practice: None,
             transcribed: None,
             without: Vec::new(),
             mended: None,

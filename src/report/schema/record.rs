@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::{DIALECT, list_of, merge, with_meaning};
 use crate::quantity::{Units, Verdict};
 use crate::record::{
-    ENTRY_KEYS, EntryKind, FormatKey, GRADE_WORDS, HEAD_KEYS, Outcome, Phase, Provenance, RESULT_KEYS,
-    TEXT_KEYS, TextRole,
+    ENTRY_KEYS, EntryKind, ForNow, FormatKey, GRADE_WORDS, HEAD_KEYS, Outcome, Phase, Provenance,
+    RESULT_KEYS, TEXT_KEYS, TextRole,
 };
 
 /// The schema of records, read as TOML, with its date-times as texts. Keys of later versions are allowed.
@@ -41,6 +41,7 @@ fn format_value(key: &FormatKey) -> Value {
         "phase" => words(Phase::all().map(Phase::word).collect()),
         "provenance" => words(Provenance::all().map(Provenance::word).collect()),
         "grade" => words(GRADE_WORDS.to_vec()),
+        "for_now" => words(ForNow::all().map(ForNow::word).collect()),
         "verdict" => words([Verdict::Pass, Verdict::Fail, Verdict::Unsure].map(Verdict::word).to_vec()),
         "outcome" => {
             words([Outcome::Completed, Outcome::Failed, Outcome::Unfinished].map(Outcome::word).to_vec())

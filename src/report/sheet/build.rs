@@ -90,6 +90,7 @@ impl Builder {
                     self.observed.extend(fact.observes.map(|known| (known.name, value.clone())));
                     self.known.values.insert(fact.id.to_string(), value.clone());
                 }
+                None if fact.marks_a_gauge() && system.text().is_some() => {}
                 None => self.fact(fact),
             }
         }
