@@ -18,6 +18,7 @@ pub mod cli;
 pub mod clock;
 #[cfg(feature = "terminal")]
 pub mod console;
+mod disk;
 pub mod document;
 #[deny(clippy::wildcard_enum_match_arm)]
 pub mod engine;

@@ -1,12 +1,12 @@
 //! How files are written: whole and safe on the disk under their names, or not at all; and nothing
 //! of the owner's is written over.
 
-use std::ffi::OsString;
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File};
 use std::io::{self, Read, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::failure::{Done, Failure};
+use crate::disk::{Instead, OwnDisk, folder_of, put_whole};
 use crate::report::{Page, to_text};
 
 /// Stands near the top of every page that is made here.
@@ -28,7 +28,7 @@ pub(super) fn write_page(path: &Path, html: &str, out: &mut dyn Write) -> Result
             path.display()
         )));
     }
-    by_way_of_part(path, |file| Ok(file.write_all(html.as_bytes())?), |part| fs::rename(part, path))?;
+    put(path, html.as_bytes())?;
     writeln!(out, "{} written.", path.display())?;
     Ok(())
 }
@@ -41,8 +41,7 @@ pub(crate) fn write_pages(
 ) -> Result<Done, Failure> {
     fs::create_dir_all(folder).map_err(|error| file_failure(folder, &error))?;
     for (name, page) in pages {
-        let path = folder.join(name);
-        by_way_of_part(&path, |file| Ok(file.write_all(page)?), |part| fs::rename(part, &path))?;
+        put(&folder.join(name), page)?;
     }
     writeln!(out, "{} pages in {}", pages.len(), folder.display())?;
     Ok(Done::Well)
@@ -50,14 +49,14 @@ pub(crate) fn write_pages(
 
 /// Makes the folder that a file is to stand in.
 pub(super) fn make_folder_of(path: &Path) -> Result<(), Failure> {
-    let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) else { return Ok(()) };
+    let folder = folder_of(path);
     fs::create_dir_all(folder).map_err(|error| file_failure(folder, &error))
 }
 
 /// Writes a file in place of the one that stands there, with the folders it needs.
 pub(super) fn replace(path: &Path, text: &str) -> Result<(), Failure> {
     make_folder_of(path)?;
-    by_way_of_part(path, |file| Ok(file.write_all(text.as_bytes())?), |part| fs::rename(part, path))
+    put(path, text.as_bytes())
 }
 
 /// Writes a new file; one that stands there is never replaced.
@@ -65,52 +64,40 @@ pub(super) fn write_new(
     path: &Path,
     fill: impl FnOnce(&mut dyn Write) -> Result<(), Failure>,
 ) -> Result<(), Failure> {
-    if path.symlink_metadata().is_ok() {
-        return Err(file_failure(path, &io::ErrorKind::AlreadyExists.into()));
-    }
-    let name = |part: &Path| {
-        fs::hard_link(part, path).or_else(|error| match error.kind() {
-            io::ErrorKind::AlreadyExists => Err(error),
-            // Where a file cannot have two names.
-            _ => fs::rename(part, path),
-        })
+    let mut failed = None;
+    // A long export is not made first, to find at its end that there is no place for it.
+    let free = match path.symlink_metadata() {
+        Ok(_) => Err(io::ErrorKind::AlreadyExists.into()),
+        Err(_) => Ok(()),
     };
-    by_way_of_part(path, |file| fill(file), name)
-}
-
-/// Fills a file beside `path`, which gets its name when it is whole.
-fn by_way_of_part(
-    path: &Path,
-    fill: impl FnOnce(&mut File) -> Result<(), Failure>,
-    name: impl FnOnce(&Path) -> io::Result<()>,
-) -> Result<(), Failure> {
-    let part = part_of(path);
-    let mut file = OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(&part)
-        .map_err(|error| file_failure(path, &error))?;
-    let done = fill(&mut file).and_then(|()| {
-        file.sync_all().and_then(|()| name(&part)).map_err(|error| file_failure(path, &error))
+    let written = free.and_then(|()| {
+        put_whole(&OwnDisk, path, Instead::OfNothing, |file| {
+            fill(file).map_err(|failure| {
+                failed = Some(failure);
+                io::ErrorKind::Other.into()
+            })
+        })
     });
-    // It has its name now, or it is half a file.
-    let _ = fs::remove_file(&part);
-    done
+    written.map_err(|error| failed.unwrap_or_else(|| file_failure(path, &error)))
 }
 
-fn part_of(path: &Path) -> PathBuf {
-    let mut name: OsString = path.file_name().unwrap_or_default().to_os_string();
-    name.push(format!(".{}.part", std::process::id()));
-    path.with_file_name(name)
+/// Puts a file in place of the one that stands there.
+fn put(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    put_whole(&OwnDisk, path, Instead::OfAnother, |file| file.write_all(bytes))
+        .map_err(|error| file_failure(path, &error))
 }
 
+/// A name that cannot be written to is a wrong call; the rest is the machine's.
 fn file_failure(path: &Path, error: &io::Error) -> Failure {
-    Failure::Call(match error.kind() {
-        io::ErrorKind::AlreadyExists => {
-            format!("{}: it is there already, and is not overwritten", path.display())
+    use io::ErrorKind as Kind;
+    let path = path.display();
+    match error.kind() {
+        Kind::AlreadyExists => Failure::Call(format!("{path}: it is there already, and is not overwritten")),
+        Kind::NotFound | Kind::PermissionDenied | Kind::NotADirectory | Kind::IsADirectory => {
+            Failure::Call(format!("{path}: {error}"))
         }
-        _ => format!("{}: {error}", path.display()),
-    })
+        _ => Failure::Machine(format!("{path}: {error}")),
+    }
 }
 
 /// Whether a file was made here before.

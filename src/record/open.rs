@@ -7,9 +7,9 @@ use std::path::Path;
 use super::contents::{Contents, read as read_bytes};
 use super::fault::{RecordFault, Trouble};
 use super::recorder::{Recorder, Reopened};
-use super::storage::{FileStorage, open_to_read, publish, read_all};
+use super::storage::{FileStorage, open_to_read, read_all};
 use super::{Header, names::is_run_name};
-use crate::machine::sync_folder;
+use crate::disk::{Instead, OwnDisk, publish};
 
 impl Recorder<FileStorage> {
     /// Begins a record in `folder`, in a file named after the run; the folder is made when it is
@@ -26,20 +26,18 @@ impl Recorder<FileStorage> {
         }
         let io = |error: &std::io::Error| Trouble::Io { doing: "make", error: error.to_string() };
         fs::create_dir_all(folder).map_err(|error| io(&error).at(folder))?;
-        let (storage, temporary) =
-            FileStorage::new_file(folder, &header.id).map_err(|error| io(&error).at(folder))?;
-        let made =
-            Recorder::begin(storage, &path, header).and_then(|recorder| match publish(&temporary, &path) {
+        let (storage, temporary) = FileStorage::new_file(&path).map_err(|error| io(&error).at(folder))?;
+        let made = Recorder::begin(storage, &path, header).and_then(|recorder| {
+            match publish(&OwnDisk, &temporary, &path, Instead::OfNothing) {
                 Err(error) if error.kind() == ErrorKind::AlreadyExists => Err(Trouble::Exists.at(&path)),
                 published => published.map(|()| recorder).map_err(|error| io(&error).at(&path)),
-            });
+            }
+        });
         if made.is_err() {
             // Best effort: a leftover has a hidden name and is no record.
             drop(fs::remove_file(&temporary));
         }
-        let recorder = made?;
-        sync_folder(folder).map_err(|error| io(&error).at(folder))?;
-        Ok(recorder)
+        made
     }
 
     /// Goes on with the record at `path`: locks it, checks every seal, cuts a torn tail and

@@ -1,10 +1,11 @@
 //! A record saved beside the one that can no longer be written.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use crate::machine::{is_same_file, sync_folder};
+use crate::disk::{Instead, OwnDisk, folder_of, put_whole};
+use crate::machine::is_same_file;
 
 /// What became of the file of that name while it was written to; `None` when it is as it was left.
 pub(super) fn displaced(file: &File, path: &Path, length: u64) -> Option<&'static str> {
@@ -23,7 +24,7 @@ pub(super) fn displaced(file: &File, path: &Path, length: u64) -> Option<&'stati
 /// # Errors
 /// What the machine said the first time, when no place takes it.
 pub(super) fn save(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
-    let folder = path.parent().unwrap_or(Path::new("."));
+    let folder = folder_of(path);
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
     let beside = (1..100).map(|n| folder.join(format!("{stem}-saved-{n}.toml")));
     let elsewhere = (1..100).map(|n| std::env::temp_dir().join(format!("{stem}-saved-{n}.toml")));
@@ -37,14 +38,10 @@ pub(super) fn save(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
     Err(refused.unwrap_or_else(|| io::ErrorKind::NotFound.into()))
 }
 
-/// Saves bytes in a new file of that name; a file begun but not completed is taken away again.
+/// Saves bytes in a new file of that name, whole or not at all.
 pub(super) fn save_as(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let folder = path.parent().unwrap_or(Path::new("."));
-    fs::create_dir_all(folder)?;
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
-    let written = file.write_all(bytes).and_then(|()| file.sync_all());
-    written.inspect_err(|_| drop(fs::remove_file(path)))?;
-    sync_folder(folder)
+    fs::create_dir_all(folder_of(path))?;
+    put_whole(&OwnDisk, path, Instead::OfNothing, |file| file.write_all(bytes))
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::fault::{RecordFault, Trouble};
 use super::rescue;
+use crate::disk::part_beside;
 use crate::machine::{claim, is_claimed, not_waiting, one_writer};
 
 /// The most bytes a record may have; a long run with its texts has a few hundred thousand.
@@ -78,21 +79,12 @@ impl Storage for FileStorage {
 }
 
 impl FileStorage {
-    /// Makes a new file in `folder`, under a hidden name no one else uses, and locks it.
-    pub(super) fn new_file(folder: &Path, id: &str) -> io::Result<(FileStorage, PathBuf)> {
-        let mut tries = 0..100;
-        loop {
-            let n = tries.next();
-            let path = folder.join(format!(".{id}.{}-{}.part", std::process::id(), n.unwrap_or(100)));
-            match one_writer(OpenOptions::new().create_new(true)).open(&path) {
-                Err(error) if error.kind() == io::ErrorKind::AlreadyExists && n.is_some() => {}
-                file => {
-                    let file = file?;
-                    let warning = claim(&file).err().map(|error| no_lock(&error.to_string()));
-                    return Ok((FileStorage { file, warning }, path));
-                }
-            }
-        }
+    /// Makes a new file beside `path`, under a hidden name no one else uses, and locks it.
+    pub(super) fn new_file(path: &Path) -> io::Result<(FileStorage, PathBuf)> {
+        let (file, part) =
+            part_beside(path, |part| one_writer(OpenOptions::new().create_new(true)).open(part))?;
+        let warning = claim(&file).err().map(|error| no_lock(&error.to_string()));
+        Ok((FileStorage { file, warning }, part))
     }
 
     /// Opens a record to add to it, and locks it.
@@ -160,40 +152,10 @@ pub(super) fn read_all(file: &mut File) -> Result<Vec<u8>, Trouble> {
     }
 }
 
-/// Gives a whole file its final name, unless something of that name is there already.
-pub(super) fn publish(temporary: &Path, path: &Path) -> io::Result<()> {
-    match std::fs::hard_link(temporary, path) {
-        Ok(()) => std::fs::remove_file(temporary),
-        // Where the name is taken the claim of it fails too.
-        Err(_) => publish_by_claim(temporary, path),
-    }
-}
-
-/// The same where a file cannot have two names: claims the name with an empty file, which fails
-/// when there is one already, and puts the whole file in its place.
-fn publish_by_claim(temporary: &Path, path: &Path) -> io::Result<()> {
-    OpenOptions::new().write(true).create_new(true).open(path)?;
-    std::fs::rename(temporary, path).inspect_err(|_| drop(std::fs::remove_file(path)))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::record::{Recorder, parse};
-
-    #[test]
-    fn a_new_file_takes_the_first_free_name_and_gives_up_after_a_hundred() {
-        let folder = tempfile::tempdir().unwrap();
-        let part = |n: u32| folder.path().join(format!(".run.{}-{n}.part", std::process::id()));
-        for n in 0..=100 {
-            let (_, path) = FileStorage::new_file(folder.path(), "run").unwrap();
-            assert_eq!(path, part(n));
-        }
-        let refused = FileStorage::new_file(folder.path(), "run").unwrap_err();
-        assert_eq!(refused.kind(), io::ErrorKind::AlreadyExists);
-        let nowhere = FileStorage::new_file(&folder.path().join("none"), "run").unwrap_err();
-        assert_eq!(nowhere.kind(), io::ErrorKind::NotFound);
-    }
 
     #[test]
     fn only_what_is_bytes_on_a_disk_is_opened() {
@@ -235,19 +197,5 @@ mod tests {
                  take care that only one tankhand writes the record"
             )
         );
-    }
-
-    #[test]
-    fn both_ways_to_publish_leave_what_is_there() {
-        for way in [publish, publish_by_claim] {
-            let folder = tempfile::tempdir().unwrap();
-            let [new, path] = ["new", "path"].map(|name| folder.path().join(name));
-            std::fs::write(&new, "1").unwrap();
-            way(&new, &path).unwrap();
-            assert_eq!((std::fs::read_to_string(&path).unwrap().as_str(), new.exists()), ("1", false));
-            std::fs::write(&new, "2").unwrap();
-            assert_eq!(way(&new, &path).unwrap_err().kind(), io::ErrorKind::AlreadyExists);
-            assert_eq!((std::fs::read_to_string(&path).unwrap().as_str(), new.exists()), ("1", true));
-        }
     }
 }

@@ -143,7 +143,7 @@ const KEPT_TO: &[(&[&str], &[&str])] = &[
         &["SystemTime::now", "Instant::now", "Local::now", "Utc::now", "clock_gettime", "thread::sleep"],
         &["clock", "machine"],
     ),
-    (&["std::fs", "File::open", "OpenOptions"], &["record", "app", "machine"]),
+    (&["std::fs", "File::open", "OpenOptions"], &["record", "app", "disk", "machine"]),
     // What only one kind of machine has.
     (
         &["rustix::", "std::os::", "signal_hook::consts", "same_file::", "cfg(unix", "cfg(windows"],
