@@ -76,7 +76,11 @@ pub(super) const VERB: Verb = Verb {
             Takes::Observable,
             "an observable: an empty answer means what the tank's newest record tells of it, as left if it does; of a precharge, else what the system file keeps",
         ),
-        key("if_recorded", Takes::Flag, "whether it is asked only where there is such a record, or the system file keeps it"),
+        key(
+            "if_recorded",
+            Takes::Flag,
+            "whether it is asked only where there is such a record, or the system file keeps it",
+        ),
     ],
     answered: true,
     draft: |fields, drafting| {
