@@ -40,6 +40,16 @@ pub(super) fn answer(entry: &Entry) -> String {
     }
 }
 
+/// An entry's number with its unit, without limits: these stand in the record.
+pub(super) fn plainly(entry: &Entry) -> String {
+    match (entry.value, &entry.unit) {
+        (Some(value), Some(unit)) => {
+            format!("{} {unit}", show_number(value, entry.uncertainty.unwrap_or(0.0)))
+        }
+        _ => answer(entry),
+    }
+}
+
 /// An answer that nobody gave as their own, marked as what it is.
 pub(super) fn marked(answer: String, entry: &Entry) -> String {
     match (entry.kind, entry.provenance) {

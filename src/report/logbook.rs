@@ -68,8 +68,7 @@ impl LogbookTank {
             .collect();
         due.sort_by_key(|due| due.by.unix_seconds());
         due.dedup();
-        let name = tank.map(ToString::to_string).or_else(|| header.tank.clone());
-        let place = [name.map(|tank| format!("tank {tank}")), header.site.clone()];
+        let place = [run.tank_called(tank), header.site.clone()];
         LogbookTank {
             id: header.id.clone(),
             name: capitalized(&place.into_iter().flatten().collect::<Vec<_>>().join(", ")),

@@ -27,6 +27,8 @@ pub(super) struct Steps<'p> {
     pub procedure: Option<&'p Procedure>,
     pub placed: Vec<PlacedStep<'p>>,
     by_id: HashMap<&'p str, usize>,
+    /// What the owner calls each tank, by its id, where a record tells.
+    pub names: HashMap<String, String>,
 }
 
 impl<'p> Steps<'p> {
@@ -95,7 +97,7 @@ impl<'p> Steps<'p> {
     fn rounds(&self, entry: &Entry) -> Vec<String> {
         let around = self.around(entry);
         let word = |(at, round): (usize, &u32)| match (around.get(at), &entry.tank) {
-            (Some(LoopKind::Each), Some(tank)) => format!("tank {tank}"),
+            (Some(LoopKind::Each), Some(tank)) => self.called(tank),
             (Some(LoopKind::Each), None) => format!("tank {round}"),
             (Some(LoopKind::Repeat) | None, _) => format!("round {round}"),
         };
@@ -126,6 +128,11 @@ impl<'p> Steps<'p> {
     pub fn tank(&self, entry: &Entry) -> Option<String> {
         let number = self.tank_number(entry)?;
         Some(entry.tank.clone().unwrap_or_else(|| number.to_string()))
+    }
+
+    /// What a tank is called on a page, the same everywhere: its owner's name for it, else its id.
+    pub fn called(&self, tank: &str) -> String {
+        self.names.get(tank).cloned().unwrap_or_else(|| format!("tank {tank}"))
     }
 
     /// The tank an entry in an `each` is about, counted from 1.

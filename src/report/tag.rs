@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use thiserror::Error;
 
-use super::answers::answer;
+use super::answers::{answer, plainly};
 use super::run_view::RunView;
 use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
@@ -89,9 +89,7 @@ impl<'a> Card<'a> {
         rows.extend(self.also().map(|told| Row::new(["drawdown, run time", &told])));
         let look_again = self.look_again();
         rows.push(Row::new(["read again by", &look_again]));
-        let id = self.tank.map(ToString::to_string).or_else(|| header.tank.clone());
-        let name =
-            self.run.fact_from("tank.name", self.tank).or(id).unwrap_or_else(|| "Pressure tank".to_string());
+        let name = self.run.tank_called(self.tank).unwrap_or_else(|| "Pressure tank".to_string());
         let mut page = Page::titled(shortened(&name, NAME_LETTERS));
         page.blocks.push(PageBlock::Lead(self.which()));
         page.table(&[], rows.clone());
@@ -233,16 +231,6 @@ fn shortened(text: &str, letters: usize) -> String {
     match text.char_indices().nth(letters) {
         None => text.to_string(),
         Some(_) => text.chars().take(letters - 1).chain(['…']).collect(),
-    }
-}
-
-/// An entry's number with its unit, without limits: these stand in the record.
-fn plainly(entry: &Entry) -> String {
-    match (entry.value, &entry.unit) {
-        (Some(value), Some(unit)) => {
-            format!("{} {unit}", show_number(value, entry.uncertainty.unwrap_or(0.0)))
-        }
-        _ => answer(entry),
     }
 }
 

@@ -16,6 +16,13 @@ pub struct RecordSeals<'a> {
     pub bytes: &'a [u8],
 }
 
+impl<'a> RecordSeals<'a> {
+    /// As much of the last seal as tells it from any other.
+    pub(in crate::report) fn short(&self) -> Option<&'a str> {
+        self.last?.get(..16)
+    }
+}
+
 impl RunView<'_> {
     /// Adds the warnings that were read, word for word.
     pub(super) fn put_warnings(&self, page: &mut Page) {

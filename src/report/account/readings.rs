@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::quantity::{Measure, Uncertain, Units, show_briefly};
 use crate::record::{Entry, EntryKind};
-use crate::report::answers::{answer, in_a_row};
+use crate::report::answers::{answer, in_a_row, plainly};
 use crate::report::run_view::{EntryView, RunView};
 use crate::report::wording::when_after;
 use crate::report::{Page, Row};
@@ -34,8 +34,23 @@ impl RunView<'_> {
     pub(in crate::report) fn gauges(&self) -> Vec<String> {
         let readings = self.of_kind(EntryKind::Reading);
         let gauges: BTreeSet<&str> = readings.filter_map(|entry| entry.gauge.as_deref()).collect();
-        let known = |id: &&str| Some(described(self.system?.gauge(id)?, self.contents.header.units));
+        let known = |id: &&str| {
+            let described = described(self.system?.gauge(id)?, self.contents.header.units);
+            let compared = self.at_nothing(id).map(|read| format!("; {read}")).unwrap_or_default();
+            Some(format!("{described}{compared}"))
+        };
         gauges.iter().filter_map(known).collect()
+    }
+
+    /// What a gauge showed when there was nothing to show: how it was last compared.
+    fn at_nothing(&self, gauge: &str) -> Option<String> {
+        let is_of = |entry: &&&Entry| {
+            entry.kind == EntryKind::Reading
+                && entry.gauge.as_deref() == Some(gauge)
+                && entry.observes.as_deref() == Some("resting_gauge")
+        };
+        let read = self.entries.iter().rfind(is_of)?;
+        Some(format!("read {} with the line empty, {}", plainly(read), read.at.date()))
     }
 
     /// Readings as one row; with the date where a new `day` begins.

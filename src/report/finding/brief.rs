@@ -1,44 +1,81 @@
 //! What a report comes to, in twenty lines of 80 columns: for an e-mail or a telephone.
 
-use super::{FindingLine, numbers};
+use super::FindingLine;
+use super::numbers::rows;
+use crate::record::Grade;
 use crate::report::account::RecordSeals;
 use crate::report::run_view::RunView;
 use crate::report::text::hung;
 use crate::report::{Page, Row, to_text};
-use crate::words::{capitalized, list, wrap};
+use crate::words::{capitalized, wrap};
 
 /// How wide the lines are.
 const COLUMNS: usize = 80;
 /// How many lines there are at most.
 const LINES: usize = 20;
 
-/// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
-pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
-    let rows = numbers::rows(run);
-    let whole = with_numbers(run, seals, &rows);
-    let over = whole.len().saturating_sub(LINES);
-    // Of several tanks there may be more numbers than room; the last are the least.
-    if over == 0 { whole } else { with_numbers(run, seals, &rows[..rows.len().saturating_sub(over)]) }
+/// How much is said of the findings, from all to the least; the worst are told in full the longest.
+const LESS: [Detail; 4] = [
+    Detail { full_from: Grade::Good, word_from: Grade::Good },
+    Detail { full_from: Grade::Attention, word_from: Grade::Good },
+    Detail { full_from: Grade::Act, word_from: Grade::Good },
+    Detail { full_from: Grade::Act, word_from: Grade::Note },
+];
+
+/// From which grade on findings are told with what to do, and from which in a word.
+#[derive(Clone, Copy)]
+struct Detail {
+    full_from: Grade,
+    word_from: Grade,
 }
 
-fn with_numbers(run: &RunView<'_>, seals: &RecordSeals<'_>, rows: &[Row]) -> Vec<String> {
-    let header = &run.contents.header;
+/// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
+pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
+    let rows = rows(run);
     let findings = run.finding_lines();
+    let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
+    let room = LINES.saturating_sub(top.len() + bottom.len());
+    let fitting = LESS.iter().map(|detail| told(&findings, *detail)).find(|told| told.len() + numbers(&rows).len() <= room);
+    let (told, rows) = match fitting {
+        Some(told) => (told, rows),
+        // Of several tanks there may be more numbers than room; the last are the least.
+        None => {
+            let told = as_many(told(&findings, LESS[LESS.len() - 1]), room.saturating_sub(numbers(&rows).len().min(room / 2)));
+            let mut rows = rows;
+            while !rows.is_empty() && told.len() + numbers(&rows).len() > room {
+                rows.pop();
+            }
+            (told, rows)
+        }
+    };
+    [top, told, numbers(&rows), bottom].concat()
+}
+
+/// What it is of, by whom and when, and what it came to.
+fn top(run: &RunView<'_>, seals: &RecordSeals<'_>, findings: &[FindingLine]) -> Vec<String> {
+    let header = &run.contents.header;
     let broken = seals.broken.map(|broken| format!("BROKEN SEAL: {broken}."));
     let invented = if header.demo { " (invented)" } else { "" };
     let site = header.site.as_deref().map(|site| format!(", {site}")).unwrap_or_default();
-    let head = format!("{}{site}{invented}, {}", run.report_title(), header.started.date());
-    let top = [broken, Some(head), Some(tanks(run)), Some(run.in_short(&findings))];
-    let top = top.into_iter().flatten().filter(|line| !line.is_empty());
-    let mut lines: Vec<String> = top.flat_map(|line| wrap(&line, COLUMNS, 0)).collect();
+    let who = run.made().1.map(|who| format!(", by {}", who.trim_end_matches('.'))).unwrap_or_default();
+    let head = format!("{}{site}{invented}, {}{who}.", run.report_title(), header.started.date());
+    let tanks = Some(tanks(run)).filter(|line| !line.is_empty()).map(|line| format!("{line}."));
+    let lines = [broken, Some(head), tanks, Some(run.in_short(findings))].into_iter().flatten();
+    lines.flat_map(|line| wrap(&line, COLUMNS, 0)).collect()
+}
+
+fn numbers(rows: &[Row]) -> Vec<String> {
     let mut table = Page::default();
     table.table(&["", "Found", "Left", "Limit or target"], rows.to_vec());
-    let mut bottom = to_text(&table, COLUMNS);
-    bottom.retain(|line| line.chars().any(|c| c != '-' && c != ' '));
-    bottom.extend(hung("Not tested: ", &(run.not_tested().join("; ") + "."), COLUMNS));
-    bottom.push(format!("No certificate. Record {}. End.", header.id));
-    lines.extend(as_many(&findings, LINES.saturating_sub(lines.len() + bottom.len())));
-    lines.extend(bottom);
+    let mut lines = to_text(&table, COLUMNS);
+    lines.retain(|line| line.chars().any(|c| c != '-' && c != ' '));
+    lines
+}
+
+fn bottom(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
+    let seal = seals.short().map(|seal| format!(" Seal {seal}.")).unwrap_or_default();
+    let mut lines = hung("Not tested: ", &(run.not_tested().join("; ") + "."), COLUMNS);
+    lines.extend(wrap(&format!("No certificate.{seal} Record {}. End.", run.contents.header.id), COLUMNS, 0));
     lines
 }
 
@@ -46,24 +83,25 @@ fn with_numbers(run: &RunView<'_>, seals: &RecordSeals<'_>, rows: &[Row]) -> Vec
 fn tanks(run: &RunView<'_>) -> String {
     match run.contents.header.tanks.as_slice() {
         [] => capitalized(&run.tank_line(None)),
-        several => format!("Tanks: {}", list(several, "and")),
+        _ => capitalized(&run.tanks_called().unwrap_or_default()),
     }
 }
 
-/// As many findings as there is room for, the worst first and always, and how many more there are.
-fn as_many(findings: &[FindingLine], room: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for (at, finding) in findings.iter().enumerate() {
-        let by = finding.by.as_ref().map(|day| format!("By {day}.")).unwrap_or_default();
-        let name = if finding.name.is_empty() { finding.says.clone() } else { format!("{}.", finding.name) };
-        let text = format!("{name} {} {by}", finding.next);
-        let next = hung(&format!("{:<11}", finding.grade.word().to_uppercase()), text.trim_end(), COLUMNS);
-        let rest = findings.len() - at - 1;
-        if at > 0 && lines.len() + next.len() + usize::from(rest > 0) > room {
-            lines.push(format!("{:<11}and {} more: see the finding sheet.", "", rest + 1));
-            break;
-        }
-        lines.extend(next);
+/// The findings, the worst first, in so much detail.
+fn told(findings: &[FindingLine], detail: Detail) -> Vec<String> {
+    let shown = findings.iter().filter(|line| line.grade >= detail.word_from);
+    let line = |line: &FindingLine| {
+        let text = if line.grade >= detail.full_from { line.in_brief() } else { line.in_a_word() };
+        hung(&format!("{:<11}", line.grade.word().to_uppercase()), &text, COLUMNS)
+    };
+    shown.flat_map(line).collect()
+}
+
+/// As many lines as there is room for, and how it goes on.
+fn as_many(mut lines: Vec<String>, room: usize) -> Vec<String> {
+    if lines.len() > room {
+        lines.truncate(room.saturating_sub(1));
+        lines.push(format!("{:<11}More stands on the finding sheet.", ""));
     }
     lines
 }

@@ -13,7 +13,8 @@ pub(super) use page::sheet_page;
 
 use super::answers::answer;
 use super::run_view::RunView;
-use super::wording::{lacks, outcome_word, typed_in, verdict_words, when};
+use super::wording::{lacks, outcome_word, typed_in, when};
+use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind, Grade};
 use crate::words::{capitalized, counted};
 
@@ -33,7 +34,9 @@ water nor wiring. Local codes, and licensed electricians, plumbers and pump inst
 /// One finding in words.
 pub(super) struct FindingLine {
     pub grade: Grade,
-    /// What it is called, and of which tank.
+    /// What the tank is called, where there are several.
+    pub tank: Option<String>,
+    /// What it is called; nothing where the sentence is all there is.
     pub name: String,
     /// What was found.
     pub says: String,
@@ -41,6 +44,50 @@ pub(super) struct FindingLine {
     pub next: String,
     /// By when, a day.
     pub by: Option<String>,
+}
+
+impl FindingLine {
+    /// Everything that is said of it, its tank first.
+    fn words(&self) -> String {
+        let name = Some(self.name.as_str()).filter(|name| !name.is_empty() && !self.says.starts_with(name));
+        let next = Some(self.next.as_str()).filter(|next| !next.is_empty()).map(|next| {
+            let is_led = next.starts_with("Next") || self.says.is_empty() && name.is_none();
+            if is_led { next.to_string() } else { format!("Next: {next}") }
+        });
+        let name = name.map(|name| format!("{name}."));
+        self.after_tank(&[name.as_deref(), Some(&self.says), next.as_deref(), self.by().as_deref()])
+    }
+
+    /// The same in short: its name, else its sentence, and what to do.
+    fn in_brief(&self) -> String {
+        let next = if self.name.is_empty() && self.next.is_empty() { None } else { Some(self.next.as_str()) };
+        self.after_tank(&[Some(&self.called()), next, self.by().as_deref()])
+    }
+
+    /// Its name and its day alone.
+    fn in_a_word(&self) -> String {
+        self.after_tank(&[Some(&self.called()), self.by().as_deref()])
+    }
+
+    /// Its name; the first sentence where it has none.
+    fn called(&self) -> String {
+        if self.name.is_empty() { first_sentence(&self.says) } else { format!("{}.", self.name) }
+    }
+
+    fn by(&self) -> Option<String> {
+        self.by.as_ref().map(|day| format!("By {day}."))
+    }
+
+    fn after_tank(&self, parts: &[Option<&str>]) -> String {
+        let parts: Vec<&str> = parts.iter().copied().flatten().filter(|part| !part.is_empty()).collect();
+        let tank = self.tank.as_ref().map(|tank| format!("{tank}: ")).unwrap_or_default();
+        capitalized(&format!("{tank}{}", parts.join(" ")))
+    }
+}
+
+/// A text up to the end of its first sentence.
+fn first_sentence(text: &str) -> String {
+    text.split_inclusive(". ").next().unwrap_or_default().trim_end().to_string()
 }
 
 impl RunView<'_> {
@@ -74,8 +121,9 @@ impl RunView<'_> {
         let checks = unspoken.filter_map(|check| Some((Grade::of(check.verdict?)?, *check)));
         let checks = checks.map(|(grade, check)| FindingLine {
             grade,
-            name: format!("{}: {}", self.steps.label_of(check), verdict_words(check).unwrap_or_default()),
-            says: check.message().unwrap_or_default(),
+            tank: None,
+            name: String::new(),
+            says: self.check_in_words(check),
             next: String::new(),
             by: None,
         });
@@ -88,14 +136,24 @@ impl RunView<'_> {
     fn finding_line(&self, entry: &Entry) -> FindingLine {
         // How things stand where the work was stopped is told above all findings.
         let has_next = entry.kind != EntryKind::Stopped || self.stands.is_empty();
-        let tank = entry.tank.as_ref().map(|tank| format!("tank {tank}: ")).unwrap_or_default();
         FindingLine {
             grade: entry.grade.unwrap_or(Grade::Note),
-            name: capitalized(&format!("{tank}{}", entry.given.as_deref().unwrap_or_default())),
+            tank: entry.tank.as_ref().map(|tank| self.steps.called(tank)),
+            name: capitalized(entry.given.as_deref().unwrap_or_default()),
             says: entry.said.clone().unwrap_or_default(),
             next: entry.to_do().filter(|_| has_next).unwrap_or_default(),
             by: entry.due.map(crate::clock::Moment::date),
         }
+    }
+
+    /// A check that does not hold, or could not tell, in a sentence; with its tank, where there are several.
+    pub(super) fn check_in_words(&self, check: &Entry) -> String {
+        let label = self.steps.label_of(check);
+        let told = check.message().filter(|told| told.contains(' '));
+        told.unwrap_or_else(|| match check.verdict {
+            Some(Verdict::Unsure) => format!("These readings cannot tell whether this holds: {label}."),
+            Some(Verdict::Fail | Verdict::Pass) | None => format!("This does not hold: {label}."),
+        })
     }
 
     /// What it all came to, in a sentence or three.
@@ -104,6 +162,7 @@ impl RunView<'_> {
         let mut words = vec![format!("{}.", outcome_word(ended).to_uppercase())];
         let worst = findings.first().map(|line| line.grade).filter(|grade| *grade >= Grade::Attention);
         words.push(match worst {
+            None if ended.is_none() => "What was found so far decides nothing.".to_string(),
             None => "Nothing that was tested needs attention.".to_string(),
             Some(Grade::Stop) => "The work was stopped.".to_string(),
             Some(grade) => {
@@ -135,7 +194,7 @@ impl RunView<'_> {
             entry.filter(|entry| entry.value.is_some() || entry.given.is_some()).map(|entry| answer(entry))
         };
         let mut parts: Vec<String> =
-            self.fact_from("tank.name", tank).or_else(|| tank.map(ToString::to_string)).into_iter().collect();
+            self.tank_called(tank).into_iter().collect();
         parts.extend(told("tank_kind"));
         parts.extend(told("plate_volume"));
         parts.extend(
@@ -156,7 +215,8 @@ impl RunView<'_> {
         let time = to.map_or_else(|| when(begun), |to| format!("{} to {to}", when(begun)));
         let who =
             self.of_kind(EntryKind::Text).filter(|entry| entry.observes.as_deref() == Some("remark")).last();
-        (time, who.map(answer))
+        // Who did it is asked for first; what else was written stands among the remarks.
+        (time, who.map(|entry| first_sentence(&answer(entry))))
     }
 
     /// What kind of record it is, where it is not the plain one.

@@ -31,8 +31,32 @@ fn of_tank(run: &RunView<'_>, known: &'static Observable, tank: Option<&str>) ->
     }
     let shown = RowUnit { known, unit: any.unit.as_deref().and_then(unit) };
     let cell = |entry: Option<&Entry>| entry.map_or_else(|| NOT_READ.to_string(), |entry| shown.cell(entry));
-    let head = shown.head(tank, temperature_at(&entries, any));
-    Some(Row::new([head, cell(found), cell(left), shown.against(&entries)]))
+    let called = tank.map(|tank| run.steps.called(tank));
+    let head = shown.head(called.as_deref(), temperature_at(&entries, any));
+    let [found, left, against] = alike([cell(found), cell(left), shown.against(&entries)]);
+    Some(Row::new([head, found, left, against]))
+}
+
+/// The numbers of a row that have limits, with as many decimals as the one with the fewest.
+fn alike(cells: [String; 3]) -> [String; 3] {
+    let decimals = |word: &str| {
+        let (_, digits) = word.split_once('.')?;
+        word.parse::<f64>().is_ok().then_some(digits.len())
+    };
+    let limited = |cell: &&String| cell.contains('±');
+    let fewest = cells.iter().filter(limited).flat_map(|cell| cell.split(' ')).filter_map(decimals).min();
+    let Some(fewest) = fewest else { return cells };
+    let shorter = |word: &str| match (decimals(word), word.parse::<f64>()) {
+        (Some(has), Ok(number)) if has > fewest => {
+            let tens = 10f64.powi(i32::try_from(fewest).unwrap_or(0));
+            format!("{:.fewest$}", (number * tens + 1e-9).round() / tens)
+        }
+        _ => word.to_string(),
+    };
+    cells.map(|cell| match limited(&&cell) {
+        true => cell.split(' ').map(shorter).collect::<Vec<_>>().join(" "),
+        false => cell,
+    })
 }
 
 /// What was read of all tanks together stands once.
@@ -63,7 +87,7 @@ impl RowUnit {
             temperature.filter(|_| self.known.observed == Observed::Number(Measure::Pressure));
         let parts = [
             Some(self.known.term.to_string()),
-            tank.map(|tank| format!(", tank {tank}")),
+            tank.map(|tank| format!(", {tank}")),
             at_temperature.filter(|_| self.known.name == "precharge").map(|entry| {
                 let number = show_number(entry.value.unwrap_or(f64::NAN), entry.uncertainty.unwrap_or(0.0));
                 format!(", {number} {}", entry.unit.as_deref().unwrap_or_default())

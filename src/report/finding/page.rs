@@ -16,29 +16,15 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
     run.origin().into_iter().for_each(|origin| page.note(origin));
     let findings = run.finding_lines();
     page.blocks.push(PageBlock::Lead(run.in_short(&findings) + &run.left_as()));
-    let rows = findings.iter().map(|line| {
-        let by = line.by.as_ref().map(|day| format!("By {day}.")).unwrap_or_default();
-        let next = Some(line.next.as_str()).filter(|next| !next.is_empty()).map(|next| {
-            match next.starts_with("Next") {
-                true => next.to_string(),
-                false => format!("Next: {next}"),
-            }
-        });
-        let is_said = line.name.is_empty() || line.says.starts_with(&line.name);
-        let name = (!is_said).then(|| format!("{}.", line.name));
-        let words = [name.as_deref(), Some(&line.says), next.as_deref(), Some(&by)];
-        let words: Vec<&str> = words.into_iter().flatten().filter(|text| !text.is_empty()).collect();
-        Row::new([Grade::word(line.grade).to_uppercase(), words.join(" ")])
-    });
+    let rows = findings.iter().map(|line| Row::new([Grade::word(line.grade).to_uppercase(), line.words()]));
+    page.table(&[], about(run));
     page.headed_table("Findings", &["Grade", "What was found, and what to do next"], rows.collect());
-    page.headed_table("Examined", &[], about(run));
     page.headed_table("Numbers", &["", "Found", "Left", "Limit or target"], numbers::rows(run));
     page.text("± covers 95 %.");
     page.headed_table("Limits of this sheet", &[], limits(run));
     page.text(STATES);
     page.blocks.push(PageBlock::Signatures(vec!["Signed, with date".to_string()]));
-    let seal =
-        seals.last.and_then(|seal| seal.get(..16)).map(|seal| format!(", seal {seal}")).unwrap_or_default();
+    let seal = seals.short().map(|seal| format!(", seal {seal}")).unwrap_or_default();
     page.text(format!("Record {}{seal}. End of the finding sheet.", run.contents.header.id));
     page
 }

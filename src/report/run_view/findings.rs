@@ -50,34 +50,35 @@ impl<'a> RunView<'a> {
     pub(in crate::report) fn put_findings(&self, page: &mut Page) {
         let (superseded, counting): (Vec<_>, Vec<_>) =
             self.all_findings().into_iter().partition(|entry| self.is_superseded(entry));
-        let rows = counting.into_iter().map(row).chain(superseded.into_iter().map(superseded_row)).collect();
+        let superseded = superseded.into_iter().map(|entry| self.superseded_row(entry));
+        let rows = counting.into_iter().map(|entry| self.finding_row(entry)).chain(superseded).collect();
         page.headed_table("Findings", &["Grade", "What was found", "What to do next", "By"], rows);
     }
-}
 
-/// A finding that no longer weighs: nothing is to be done about it.
-fn superseded_row(entry: &Entry) -> Row {
-    Row::new(["as found".to_string(), said(entry), String::new(), String::new()])
-}
+    /// A finding that no longer weighs: nothing is to be done about it.
+    fn superseded_row(&self, entry: &Entry) -> Row {
+        Row::new(["as found".to_string(), self.said(entry), String::new(), String::new()])
+    }
 
-fn row(entry: &Entry) -> Row {
-    let due = entry.due.map(Moment::date).unwrap_or_default();
-    Row::new([
-        entry.grade.map_or("", Grade::word).to_string(),
-        said(entry),
-        entry.to_do().unwrap_or_default(),
-        due,
-    ])
-}
+    fn finding_row(&self, entry: &Entry) -> Row {
+        let due = entry.due.map(Moment::date).unwrap_or_default();
+        Row::new([
+            entry.grade.map_or("", Grade::word).to_string(),
+            self.said(entry),
+            entry.to_do().unwrap_or_default(),
+            due,
+        ])
+    }
 
-/// What a finding says, after its tank and its name.
-fn said(entry: &Entry) -> String {
-    let said = entry.said.clone().unwrap_or_default();
-    let tank = entry.tank.as_ref().map(|tank| format!("Tank {tank}: "));
-    // A sentence that begins with the name needs no name before it.
-    let begins = |name: &&String| said.to_lowercase().starts_with(&name.to_lowercase());
-    let name = entry.given.as_ref().filter(|name| !begins(name)).map(|name| format!("{name}. "));
-    crate::words::capitalized(&[tank, name, Some(said)].into_iter().flatten().collect::<String>())
+    /// What a finding says, after its tank and its name.
+    fn said(&self, entry: &Entry) -> String {
+        let said = entry.said.clone().unwrap_or_default();
+        let tank = entry.tank.as_ref().map(|tank| format!("{}: ", self.steps.called(tank)));
+        // A sentence that begins with the name needs no name before it.
+        let begins = |name: &&String| said.to_lowercase().starts_with(&name.to_lowercase());
+        let name = entry.given.as_ref().filter(|name| !begins(name)).map(|name| format!("{name}. "));
+        crate::words::capitalized(&[tank, name, Some(said)].into_iter().flatten().collect::<String>())
+    }
 }
 
 #[cfg(test)]

@@ -8,6 +8,8 @@ mod telling;
 
 pub(super) use pairs::Pairs;
 
+use std::collections::HashMap;
+
 use super::Row;
 use super::answers::answer;
 use super::steps::Steps;
@@ -69,7 +71,34 @@ impl<'a> RunView<'a> {
             checks: Vec::new(),
         };
         view.checks = view.last_checks();
+        view.steps.names = view.tank_names();
         view
+    }
+
+    /// What the owner calls each tank.
+    fn tank_names(&self) -> HashMap<String, String> {
+        let header = &self.contents.header;
+        let one = header.tank.as_ref().map(|id| (id, self.tank_name(None)));
+        let several = header.tanks.iter().map(|id| (id, self.tank_name(Some(id))));
+        let named = one.into_iter().chain(several).filter_map(|(id, name)| Some((id.clone(), name?)));
+        let named: Vec<(String, String)> = named.collect();
+        // A name that two tanks share tells none of them.
+        let own = |name: &String| named.iter().filter(|(_, other)| other == name).count() == 1;
+        named.iter().filter(|(_, name)| own(name)).cloned().collect()
+    }
+
+    /// The name that the system file or a person gave; without a procedure by the id of the shipped fact.
+    fn tank_name(&self, tank: Option<&str>) -> Option<String> {
+        let first = self.contents.header.tanks.first().map(String::as_str);
+        let is_of = |entry: &Entry| entry.tank.as_deref() == tank || entry.tank.is_none() && tank == first;
+        let told = || self.of_kind(EntryKind::Fact).find(|entry| entry.step == "tank_name" && is_of(entry));
+        self.fact_from("tank.name", tank).or_else(|| told().map(answer))
+    }
+
+    /// What the tank is called that a record is about: one of several, or its only one.
+    pub(super) fn tank_called(&self, tank: Option<&str>) -> Option<String> {
+        let id = tank.or(self.contents.header.tank.as_deref());
+        id.map(|id| self.steps.called(id)).or_else(|| self.tank_name(tank))
     }
 
     /// The same, with the installation the run was made on and the values it ended with: for
@@ -123,10 +152,16 @@ impl<'a> RunView<'a> {
         let header = &self.contents.header;
         [
             ("Site", header.site.clone()),
-            ("Tank", header.tank.clone()),
-            ("Tanks", (!header.tanks.is_empty()).then(|| list(&header.tanks, "and"))),
+            ("Tank", header.tank.as_ref().map(|tank| self.steps.called(tank))),
+            ("Tanks", self.tanks_called()),
             ("Begun", Some(when(header.started))),
         ]
+    }
+
+    /// What the tanks are called that were taken one by one.
+    pub(super) fn tanks_called(&self) -> Option<String> {
+        let names: Vec<String> = self.contents.header.tanks.iter().map(|tank| self.steps.called(tank)).collect();
+        (!names.is_empty()).then(|| list(&names, "and"))
     }
 
     /// The answer to the fact that comes from that place of the system file.

@@ -19,17 +19,17 @@ impl RunView<'_> {
     /// What was found paired with what was left, by what it is of and the tank it is about. Of several
     /// answers about one thing that was worked out stands for it, else the last.
     pub(in crate::report) fn pairs(&self) -> Pairs {
-        pair(self.phase_rows(Phase::Found), self.phase_rows(Phase::Left))
+        pair(self.phase_rows(Phase::Found), self.phase_rows(Phase::Left), &|tank| self.steps.called(tank))
     }
 }
 
-fn pair(found: Vec<PhaseRow>, left: Vec<PhaseRow>) -> Pairs {
+fn pair(found: Vec<PhaseRow>, left: Vec<PhaseRow>, called: &dyn Fn(&str) -> String) -> Pairs {
     let stands = |(at, one): (usize, &PhaseRow)| {
         let half = standing(&left, one).filter(|_| standing(&found, one) == Some(at))?;
         Some((at, half))
     };
     let halves: Vec<(usize, usize)> = found.iter().enumerate().filter_map(stands).collect();
-    let both = halves.iter().map(|(at, half)| together(&found[*at], &left[*half])).collect();
+    let both = halves.iter().map(|(at, half)| together(&found[*at], &left[*half], called)).collect();
     let rest = |rows: Vec<PhaseRow>, paired: fn(&(usize, usize)) -> usize| {
         let single = |(at, shown): (usize, PhaseRow)| {
             (!halves.iter().any(|pair| paired(pair) == at)).then_some(shown.row)
@@ -47,10 +47,10 @@ fn standing(rows: &[PhaseRow], one: &PhaseRow) -> Option<usize> {
     last(true).or_else(|| last(false))
 }
 
-fn together(found: &PhaseRow, left: &PhaseRow) -> Row {
+fn together(found: &PhaseRow, left: &PhaseRow, called: &dyn Fn(&str) -> String) -> Row {
     let term = found.observable.map_or("", |observable| observable.term);
     let label = match &found.tank {
-        Some(tank) => format!("{term}, tank {tank}"),
+        Some(tank) => format!("{term}, {}", called(tank)),
         None => term.to_string(),
     };
     let answer = |shown: &PhaseRow| shown.row.cells[1].clone();
@@ -87,7 +87,7 @@ mod tests {
             phase_row("length", None, false, "2"),
             phase_row("my own", None, false, "2"),
         ];
-        let pairs = pair(found, left);
+        let pairs = pair(found, left, &|tank| format!("tank {tank}"));
         let lines = |rows: &[Row]| rows.iter().map(|row| row.cells.join(": ")).collect::<Vec<_>>();
         assert_eq!(lines(&pairs.both), ["precharge: 27: 38", "cut-in: 37: 39", "drawdown, tank b: 6: 7"]);
         assert_eq!(

@@ -39,7 +39,7 @@ impl<'a> RunView<'a> {
     fn rows_of(&self, placed: &PlacedStep<'a>, dress: fn(&[&Entry], String) -> String) -> Vec<PhaseRow> {
         let label = placed.step.name();
         let named = |tank: Option<String>| match tank {
-            Some(tank) => format!("{label}, tank {tank}"),
+            Some(tank) => format!("{label}, {}", self.steps.called(&tank)),
             None => label.clone(),
         };
         if placed.step.course().comes_round().is_some_and(|(which, _)| which == LoopKind::Repeat) {

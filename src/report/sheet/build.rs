@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::known::{Known, basis};
 use super::phrases::{Lines, Phrase, Phrases};
+use super::rehearsal::Rehearsal;
 use super::tables::{self, tables};
 use super::{MOST_ROUNDS, Sheet, SheetItem, SheetSection};
 use crate::lang::{CheckedExpr, Expr, Template, Value};
@@ -54,7 +55,8 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     let Builder { mut sheet, known, .. } = builder;
     sheet.sections.retain(|section| !section.items.is_empty());
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
-        sheet.tables = tables(&sheet, &Steps::of(Some(procedure)), &basis);
+        let rehearsal = Rehearsal::of(procedure, &known, system);
+        sheet.tables = tables(&sheet, &Steps::of(Some(procedure)), (&basis, &rehearsal));
     }
     sheet
 }

@@ -3,7 +3,7 @@
 use std::cell::Cell;
 use std::collections::{HashMap, HashSet};
 
-use super::tables::{self, Basis};
+use super::tables::Basis;
 use crate::lang::{CheckedExpr, Unknown, Value, Values};
 use crate::procedure::{Fact, Procedure, Usual};
 use crate::quantity::{Uncertain, Units};
@@ -73,10 +73,8 @@ pub(super) fn basis(
         own.or_else(|| of_fact(fact()?))
     };
     let is_gap = |fact: &&Fact| fact.observes.is_some_and(|known| known.name == "dead_gap");
-    let cut_in = value("switch.cut_in")?;
     Some(Basis {
-        cut_in,
-        uncertainty: tables::gauge_uncertainty(system, cut_in),
+        cut_in: value("switch.cut_in")?,
         cut_out: value("switch.cut_out")?,
         gap: procedure.facts.iter().find(is_gap).and_then(of_fact)?,
         coldest: value("coldest")?,

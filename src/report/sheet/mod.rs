@@ -5,6 +5,7 @@ mod build;
 mod html;
 mod known;
 mod phrases;
+mod rehearsal;
 mod tables;
 mod text;
 

@@ -2,10 +2,10 @@
 
 use super::{LookupTable, Sheet, SheetItem};
 use crate::lang::CheckedExpr;
-use crate::physics::{Demands, drawdown, precharge_target_explained};
+use super::rehearsal::{Rehearsal, Supposed};
+use crate::physics::drawdown;
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_roundly};
 use crate::report::steps::Steps;
-use crate::system::System;
 
 /// What the tables are made for, SI.
 #[derive(Clone, Copy, Debug)]
@@ -13,8 +13,6 @@ pub(super) struct Basis {
     pub cut_in: f64,
     pub cut_out: f64,
     pub gap: f64,
-    /// How far air gauge and line gauge may disagree.
-    pub uncertainty: f64,
     pub coldest: f64,
     pub warmest: f64,
     pub volume: Option<f64>,
@@ -52,35 +50,38 @@ impl Basis {
 }
 
 const TARGET: &str = "target precharge, by lowest cut-in and temperature now";
+const TARGET_FUNCTION: &str = "precharge_target";
 const DRAWDOWN: &str = "drawdown, by precharge, from cut-out to cut-in";
 
 /// The letter of the table that stands in for a formula.
 pub(super) fn title_for(expr: &CheckedExpr) -> Option<&'static str> {
-    [("precharge_target", "table A"), ("drawdown", "table B")]
+    [(TARGET_FUNCTION, "table A"), ("drawdown", "table B")]
         .into_iter()
         .find_map(|(function, table)| expr.calls(function).then_some(table))
 }
 
 /// The tables a sheet has use for: a target to set the precharge to, a drawdown to hold what was caught against.
-pub(super) fn tables(sheet: &Sheet, steps: &Steps<'_>, basis: &Basis) -> Vec<LookupTable> {
-    let sets = steps.computed().any(|(_, expr)| expr.calls("precharge_target"));
+pub(super) fn tables(
+    sheet: &Sheet,
+    steps: &Steps<'_>,
+    (basis, rehearsal): (&Basis, &Rehearsal<'_>),
+) -> Vec<LookupTable> {
+    let sets = steps.computed().any(|(_, expr)| expr.calls(TARGET_FUNCTION));
     let observed = |item: &SheetItem| steps.get(&item.step)?.step.observes;
     let caught = sheet.items().filter_map(observed).any(|known| known.name == "drawdown");
-    let target = sets.then(|| target_table(basis));
+    let target = sets.then(|| target_table(basis, rehearsal));
     let drawdown = basis.volume.filter(|_| caught).map(|volume| drawdown_table(basis, volume));
     target.into_iter().chain(drawdown).filter(|table| !table.rows.is_empty()).collect()
 }
 
-/// How far air gauge and line gauge may disagree at a pressure, to one side, at 95 %: 1.645 u, limits
-/// of error and divisions taken as rectangular (JCGM 100:2008, 4.3.7). One reading of each counts;
-/// three of the air gauge leave a little less, so that the table is on the careful side.
-pub(super) fn gauge_uncertainty(system: &System, pressure: f64) -> f64 {
-    let gauges = ["line", "air"].into_iter().filter_map(|id| system.gauge(id));
-    let squares = gauges.map(|gauge| gauge.accuracy_u(pressure).powi(2) + gauge.resolution_u().powi(2));
-    1.645 * squares.sum::<f64>().sqrt()
-}
+/// The first rows below the switch's own cut-in, and the last above it, in steps of `by`.
+const ROWS: (std::ops::RangeInclusive<i32>, f64) = (-3..=1, 1.0);
+/// The same where the work changes the cut-in.
+const MORE_ROWS: (std::ops::RangeInclusive<i32>, f64) = (-2..=4, 0.5);
+/// How far apart the starts are that the table is made for, and how far they may be, in steps of pressure.
+const STARTS: [f64; 2] = [1.0, 2.0];
 
-fn target_table(basis: &Basis) -> LookupTable {
+fn target_table(basis: &Basis, rehearsal: &Rehearsal<'_>) -> LookupTable {
     let span = basis.warmest - basis.coldest;
     let whole = |at: f64| match basis.units.unit_for(Measure::Temperature) {
         Some(unit) => unit.to_si(Measure::Temperature, unit.number_of(Measure::Temperature, at).round()),
@@ -89,33 +90,43 @@ fn target_table(basis: &Basis) -> LookupTable {
     let set_at: Vec<f64> = (0..4).map(|n| whole(basis.coldest + span * f64::from(n) / 3.0)).collect();
     let mut head = vec!["cut-in".to_string()];
     head.extend(set_at.iter().map(|at| basis.shown(Measure::Temperature, *at)));
-    let (cut_ins, by) = if basis.changes { (-5..=10, basis.wide() / 5.0) } else { (-5..=5, 1.0) };
+    let (cut_ins, by) = if basis.changes { MORE_ROWS } else { ROWS };
+    let by = if basis.changes { by * basis.wide() } else { by };
+    let step = basis.units.pressure_step();
+    let target = |cut_in: f64, starts: f64, temperature: f64| {
+        let (precharge, cut_out) = (cut_in - basis.gap, cut_in + basis.cut_out - basis.cut_in);
+        let supposed = Supposed { cut_in, starts_apart: starts * step, cut_out, precharge, temperature };
+        rehearsal.result(TARGET_FUNCTION, &supposed)
+    };
     let rows = cut_ins.filter_map(|n| {
-        let cut_in = basis.cut_in + f64::from(n) * by * basis.units.pressure_step();
+        let cut_in = basis.cut_in + f64::from(n) * by * step;
         let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
         for at in &set_at {
-            let Basis { warmest, gap, uncertainty, .. } = *basis;
-            let demands = Demands { cut_in, set_at: *at, warmest, gap, uncertainty };
-            let target = precharge_target_explained(demands, basis.elevation).ok()?;
-            row.push(basis.bare(Measure::Pressure, target.precharge));
+            row.push(basis.bare(Measure::Pressure, target(cut_in, STARTS[0], *at)?));
         }
         Some(row)
     });
+    let rows: Vec<Vec<String>> = rows.collect();
+    let apart = STARTS.map(|starts| target(basis.cut_in, starts, basis.coldest));
+    let less = match apart {
+        [Some(near), Some(far)] if near > far => format!(
+            ", their starts {} apart; {} apart, {} less",
+            basis.apart(STARTS[0] * step),
+            basis.apart(STARTS[1] * step),
+            basis.apart((10.0 * (near - far) / step).ceil() / 10.0 * step)
+        ),
+        _ => String::new(),
+    };
     LookupTable {
         title: format!("A: {TARGET}"),
         note: format!(
-            "At least {} below cut-in, and below it at {} though the gauges may disagree by {}. {}",
+            "At least {} below cut-in and, with the doubt of gauges and starts, below it at {}{less}. Between rows or \
+             columns take the lowest of the four. Cut-in below the table: as much less. Above it: 0.9 of that more.",
             basis.apart(basis.gap),
             basis.shown(Measure::Temperature, basis.warmest),
-            basis.apart(basis.uncertainty),
-            if by > 1.0 {
-                "Round cut-in down; half-way take the mean."
-            } else {
-                "Between two rows take the lower."
-            },
         ),
         head,
-        rows: rows.collect(),
+        rows,
     }
 }
 
@@ -130,8 +141,8 @@ fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
         format!("{} to {cut_in}", cut_out.split(' ').next().unwrap_or_default())
     }));
     let (highest, apart) = if basis.changes { (2.0 * basis.wide(), basis.wide() / 2.0) } else { (0.0, 3.0) };
-    let rows = (0..=8).map(|n| {
-        let precharge = basis.cut_in + (highest - apart * f64::from(n)) * step;
+    let precharges = (0..=8).map(|n| basis.cut_in + (highest - apart * f64::from(n)) * step);
+    let rows = precharges.filter(|precharge| *precharge >= 0.0).map(|precharge| {
         let water = |(cut_in, cut_out): &(f64, f64)| match drawdown(
             volume,
             precharge,

@@ -1,0 +1,119 @@
+//! What a run would work out from readings that might be taken: the tables of a sheet come from the
+//! procedure's own formulas, with the doubts of the same gauges, so that sheet and run agree.
+
+use super::known::Known;
+use crate::lang::Value;
+use crate::procedure::{Course, Fact, LoopKind, Observable, Observed, Procedure, Step, gauges};
+use crate::quantity::{Measure, SourceId, Uncertain};
+use crate::report::steps::{PlacedStep, Steps};
+use crate::system::System;
+
+/// Readings that might be taken, SI.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Supposed {
+    /// The lowest cut-in.
+    pub cut_in: f64,
+    /// Of several starts the highest is so much above the lowest.
+    pub starts_apart: f64,
+    pub cut_out: f64,
+    pub precharge: f64,
+    pub temperature: f64,
+}
+
+/// A run on paper: what is known before the work, and what reads.
+pub(super) struct Rehearsal<'p> {
+    steps: Steps<'p>,
+    facts: Vec<(&'p Fact, Option<Value>)>,
+    system: &'p System,
+}
+
+impl<'p> Rehearsal<'p> {
+    pub fn of(procedure: &'p Procedure, known: &Known, system: &'p System) -> Rehearsal<'p> {
+        let value = |fact: &'p Fact| {
+            let told = known.values.get(fact.id.as_ref()).cloned();
+            (fact, told.or_else(|| fact.usual_value(known)))
+        };
+        let facts = procedure.facts.iter().map(value).collect();
+        Rehearsal { steps: Steps::of(Some(procedure)), facts, system }
+    }
+
+    /// What the last step that calls a function comes to; `None` where none does, or where it cannot be told.
+    pub fn result(&self, function: &str, supposed: &Supposed) -> Option<f64> {
+        let (wanted, _) = self.steps.computed().filter(|(_, expr)| expr.calls(function)).last()?;
+        let known = self.worked_out(supposed);
+        known.values.get(&*wanted.id).and_then(Value::amount).map(Uncertain::value)
+    }
+
+    /// The values that stand at the end of the work.
+    fn worked_out(&self, supposed: &Supposed) -> Known {
+        let mut known = Known::default();
+        for (fact, told) in &self.facts {
+            let switch = fact.observes.and_then(|it| supposed.exactly(it));
+            known.values.extend(switch.or_else(|| told.clone()).map(|value| (fact.id.to_string(), value)));
+        }
+        for placed in &self.steps.placed {
+            let step = placed.step;
+            let value = match step.course() {
+                Course::Ask(_) => step.observes.and_then(|it| self.read(placed, it, supposed)),
+                Course::Compute(compute) => {
+                    let is_left_out = step.when.as_ref().is_some_and(|it| known.holds(it) == Some(false));
+                    if is_left_out { None } else { compute.expr.value(&known).ok() }
+                }
+                Course::State(_)
+                | Course::Check(_)
+                | Course::Conclude(_)
+                | Course::Diagnose(_)
+                | Course::Repeat(_)
+                | Course::Each(_)
+                | Course::Stop(_) => None,
+            };
+            known.values.extend(value.map(|value| (step.id.to_string(), value)));
+        }
+        known
+    }
+
+    /// What a step would read: of several readings the last is the highest.
+    fn read(&self, placed: &PlacedStep<'_>, observable: &Observable, supposed: &Supposed) -> Option<Value> {
+        let Observed::Number(measure) = observable.observed else { return None };
+        let gives = placed.step.course().gives().filter(|gives| gives.kind.measure() == Some(measure))?;
+        let si = supposed.of(observable)?;
+        let mark = self.system.gauge(observable.gauge?).map_or(0.0, |gauge| gauge.division);
+        let apart = if observable.name == "cut_in" { supposed.starts_apart } else { mark };
+        let of = |take: u32| self.with_doubt(placed.step, (si + if take > 1 && take == gives.times { apart } else { 0.0 }, take));
+        let one = |take| Some(Value::Amount(measure, of(take)?));
+        match gives.times {
+            1 if !placed.around.contains(&LoopKind::Repeat) => one(1),
+            times => (1..=times).map(one).collect::<Option<Vec<Value>>>().map(Value::Series),
+        }
+    }
+
+    /// A reading with what its gauge may be off, as in a run.
+    fn with_doubt(&self, step: &Step, (si, take): (f64, u32)) -> Option<Uncertain> {
+        let name = step.observes?.gauge?;
+        let gauge = self.system.gauge(name)?;
+        let place = gauges().iter().position(|(known, _)| *known == name)?;
+        let entry = self.steps.placed.iter().position(|placed| placed.step.id == step.id)?;
+        let accuracy = SourceId::Gauge(u16::try_from(place).ok()?);
+        let reading = SourceId::Reading(100 * entry as u64 + u64::from(take));
+        let exact = Uncertain::exact(si);
+        Some(exact.with_component(accuracy, gauge.accuracy_u(si)).with_component(reading, gauge.resolution_u()))
+    }
+}
+
+impl Supposed {
+    fn of(&self, observable: &Observable) -> Option<f64> {
+        match observable.name {
+            "cut_in" => Some(self.cut_in),
+            "cut_out" => Some(self.cut_out),
+            "precharge" => Some(self.precharge),
+            "tank_temperature" => Some(self.temperature),
+            _ => None,
+        }
+    }
+
+    /// What a fact says of the switch, where no step reads it.
+    fn exactly(&self, observable: &Observable) -> Option<Value> {
+        let of_switch = ["cut_in", "cut_out"].contains(&observable.name);
+        of_switch.then(|| self.of(observable)).flatten().map(|si| Value::exact(Measure::Pressure, si))
+    }
+}
