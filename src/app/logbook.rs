@@ -12,7 +12,8 @@ use super::trend::BAND_PSI;
 use crate::quantity::unit;
 use crate::record::{Contents, FileOrder, FolderAccount, Outcome, RecordFolder, read};
 use crate::report::{
-    HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_figure,
+    Due, HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_due,
+    trend_figure,
 };
 
 /// The place and the id of a tank.
@@ -95,5 +96,26 @@ fn newest((site, tank): &TankOfPlace, all: &[Contents]) -> Option<LogbookTank> {
     };
     let figure = trend_figure(&visits, &order).filter(|_| visits.len() > 1);
     let several = contents.header.tanks.iter().any(|one| Some(one) == tank.as_ref());
-    Some(LogbookTank::of(&RunView::new(contents, None), tank.as_deref().filter(|_| several), figure))
+    let still = all.iter().filter(|other| is_newest_of_its_kind(other, all) && other.header.id != contents.header.id);
+    let still = still.flat_map(|other| Due::of(&RunView::new(other, None), tank_in(other, tank.as_deref())));
+    let today = contents.header.started.date();
+    let still: Vec<Due> = still.filter(|due| due.by.date() >= today).collect();
+    let tank = tank.as_deref().filter(|_| several);
+    let told = LogbookTank::of(&RunView::new(contents, None), tank, figure);
+    Some(told.also_due(still.into_iter().chain(trend_due(&visits, &order))))
+}
+
+/// Whether no later record is of the same work.
+fn is_newest_of_its_kind(contents: &Contents, all: &[Contents]) -> bool {
+    let header = &contents.header;
+    let later = |other: &&Contents| {
+        other.header.procedure == header.procedure
+            && other.header.started.unix_seconds() > header.started.unix_seconds()
+    };
+    contents.summary.is_some() && !all.iter().any(|other| later(&other))
+}
+
+/// A tank, where a record is of several.
+fn tank_in<'t>(contents: &Contents, tank: Option<&'t str>) -> Option<&'t str> {
+    tank.filter(|tank| contents.header.tanks.iter().any(|one| one == tank))
 }

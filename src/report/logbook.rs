@@ -54,20 +54,9 @@ impl LogbookTank {
         let worst = findings.iter().find(|entry| entry.grade > Some(Grade::Good));
         let found = worst.map_or("nothing".to_string(), |entry| {
             let grade = entry.grade.map_or("", Grade::word);
-            format!("{grade}: {}", entry.given.as_deref().or(entry.said.as_deref()).unwrap_or_default())
+            let said = entry.said.as_deref().map(super::finding::first_sentence);
+            format!("{grade}: {}", entry.given.clone().or(said).unwrap_or_default())
         });
-        let mut due: Vec<Due> = findings
-            .iter()
-            .filter_map(|entry| {
-                Some(Due {
-                    by: entry.due?,
-                    what: capitalized(entry.given.as_deref().unwrap_or("look again")),
-                    next: entry.to_do().unwrap_or_default(),
-                })
-            })
-            .collect();
-        due.sort_by_key(|due| due.by.unix_seconds());
-        due.dedup();
         let place = [run.tank_called(tank), header.site.clone()];
         LogbookTank {
             id: header.id.clone(),
@@ -76,10 +65,49 @@ impl LogbookTank {
             found,
             precharge: told("precharge"),
             drawdown: told("drawdown"),
-            due,
+            due: Due::of(run, tank),
             figure,
         }
     }
+
+    /// The same with what else is due: by other records, by the trend of its air. The first day stands first.
+    pub fn also_due(mut self, more: impl IntoIterator<Item = Due>) -> LogbookTank {
+        self.due.extend(more);
+        self.due.sort_by_key(|due| due.by.unix_seconds());
+        self.due.dedup_by(|a, b| (a.by.date(), &a.what) == (b.by.date(), &b.what));
+        self
+    }
+}
+
+impl Due {
+    /// What a record says is due at one of its tanks.
+    pub fn of(run: &RunView<'_>, tank: Option<&str>) -> Vec<Due> {
+        let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
+        let due = |entry: &crate::record::Entry| {
+            Some(Due {
+                by: entry.due?,
+                what: capitalized(entry.given.as_deref().unwrap_or("look again")),
+                next: told_by_day(&entry.to_do().unwrap_or_default()),
+            })
+        };
+        run.findings().into_iter().filter(about).filter_map(due).collect()
+    }
+
+    /// The work in a few words: the first sentence of what to do.
+    fn work(&self) -> String {
+        let next = self.next.strip_prefix(NEXT_TEST).unwrap_or(&self.next);
+        let first = next.split_inclusive(['.', ':', ';']).next().unwrap_or_default();
+        let first = first.trim_end_matches(['.', ':', ';']);
+        if first.is_empty() { self.what.clone() } else { capitalized(first) }
+    }
+}
+
+/// What leads to the test that a diagnosis asks for.
+const NEXT_TEST: &str = "Next test, once this work is done: ";
+
+/// What to do, where its day stands beside it.
+fn told_by_day(next: &str) -> String {
+    capitalized(next.strip_prefix("On the day below, ").unwrap_or(next))
 }
 
 /// Every tank on one page.
@@ -90,18 +118,19 @@ pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
         return page;
     }
     let row = |tank: &LogbookTank| {
-        let due = tank.due.first().map(|due| format!("{}: {}", due.by.date(), due.what)).unwrap_or_default();
-        Row::new([&tank.name, &tank.at.date(), &tank.found, &tank.precharge, &tank.drawdown, &due])
+        let due = tank.due.first().map(|due| due.by.date()).unwrap_or_default();
+        let name = format!("{}\n{}", tank.name, capitalized(&tank.found));
+        Row::new([&name, &tank.at.date(), &tank.precharge, &tank.drawdown, &due])
     };
-    let head = ["Tank", "Last visit", "Found", "Precharge", "Drawdown", "Next due"];
+    let head = ["Tank, and what was found", "Last visit", "Precharge", "Drawdown", "Next due"];
     page.table(&head, tanks.iter().map(row).collect());
     let mut due: Vec<(&LogbookTank, &Due)> =
         tanks.iter().flat_map(|tank| tank.due.iter().map(move |due| (tank, due))).collect();
     due.sort_by_key(|(_, due)| due.by.unix_seconds());
     let row = |(tank, due): &(&LogbookTank, &Due)| {
-        Row::new([due.by.date(), tank.name.clone(), format!("{}. {}", due.what, due.next), tank.id.clone()])
+        Row::new([due.by.date(), format!("{}\n{}. {}", tank.name, due.what, due.next), tank.id.clone()])
     };
-    page.headed_table("What is due", &["By", "Tank", "What", "Record"], due.iter().map(row).collect());
+    page.headed_table("What is due", &["By", "Tank, and what to do", "Record"], due.iter().map(row).collect());
     if tanks.iter().any(|tank| tank.figure.is_some()) {
         page.heading("Precharge over the years");
         tanks.iter().for_each(|tank| page.figure(tank.figure.clone()));
@@ -114,21 +143,30 @@ pub fn calendar(tanks: &[LogbookTank]) -> String {
     let mut lines =
         ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//tankhand//logbook//EN"].map(str::to_string).to_vec();
     for tank in tanks {
-        for (at, due) in tank.due.iter().enumerate() {
-            lines.extend([
-                "BEGIN:VEVENT".to_string(),
-                format!("UID:{}-{at}-{}@tankhand", tank.id, digits(&tank.name)),
-                format!("DTSTAMP:{}", tank.at.utc()),
-                format!("DTSTART;VALUE=DATE:{}", due.by.date().replace('-', "")),
-                format!("SUMMARY:{}", escaped(&format!("{}: {}", tank.name, due.what))),
-                format!("DESCRIPTION:{}", escaped(&format!("{} Record {}.", due.next, tank.id))),
-                "TRANSP:TRANSPARENT".to_string(),
-                "END:VEVENT".to_string(),
-            ]);
+        for of_day in tank.due.chunk_by(|a, b| a.by.date() == b.by.date()) {
+            lines.extend(event(tank, of_day));
         }
     }
     lines.push("END:VCALENDAR".to_string());
     lines.iter().map(|line| folded(line) + "\r\n").collect()
+}
+
+/// What is due at one tank on one day.
+fn event(tank: &LogbookTank, due: &[Due]) -> Vec<String> {
+    let day = due.first().map(|due| due.by.date().replace('-', "")).unwrap_or_default();
+    let works: Vec<String> = due.iter().map(Due::work).collect();
+    let says: Vec<String> = due.iter().map(|due| format!("{}. {}", due.what, due.next)).collect();
+    [
+        "BEGIN:VEVENT".to_string(),
+        format!("UID:{}-{day}-{}@tankhand", tank.id, digits(&tank.name)),
+        format!("DTSTAMP:{}", tank.at.utc()),
+        format!("DTSTART;VALUE=DATE:{day}"),
+        format!("SUMMARY:{}", escaped(&format!("{}: {}", tank.name, works.join("; ")))),
+        format!("DESCRIPTION:{}", escaped(&format!("{} Record {}.", says.join(" "), tank.id))),
+        "TRANSP:TRANSPARENT".to_string(),
+        "END:VEVENT".to_string(),
+    ]
+    .into()
 }
 
 /// A name as letters and digits alone.

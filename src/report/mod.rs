@@ -75,6 +75,6 @@ pub use sheet::{Sheet, SheetItem, Slot, sheet_html, sheet_text, worksheet};
 pub use summary::summary_page;
 pub use tag::{NoTag, tag_pages};
 pub use text::to_text;
-pub use trend::{TrendOrder, Visit, trend_figure, trend_page};
+pub use trend::{TrendOrder, Visit, trend_due, trend_figure, trend_page};
 pub use uncertainty_page::{WRONG_LAWS, WrongLaw};
 pub use wording::outcome_word;

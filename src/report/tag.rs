@@ -18,10 +18,13 @@ use crate::words::counted;
 const LOOK_AGAIN_DAYS: u64 = 365;
 /// What a tag is hung up for.
 const PRECHARGE: &str = "precharge";
-/// How many letters there is room for, in the name, the place and what is to be done.
-const NAME_LETTERS: usize = 36;
-const PLACE_LETTERS: usize = 40;
-const FINDING_LETTERS: usize = 96;
+/// How much room there is on a card, in widths of an em: a line of the name, which may take two; the place; a
+/// line of what is to be done, which may take as many as are free.
+const NAME_LINE: f64 = 25.0;
+const PLACE_LINE: f64 = 36.0;
+const TASK_LINE: f64 = 31.0;
+/// How many lines of small print a card with a name of one line holds beside the code.
+const SMALL_LINES: f64 = 8.0;
 
 /// Why a record makes no tag: a tag hangs on a tank in service whose air was set and proven.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -87,19 +90,22 @@ impl<'a> Card<'a> {
         rows.extend(self.at_other_temperatures(set).map(|told| Row::new(["at other temperatures", &told])));
         rows.extend(self.switch().map(|told| Row::new(["cut-in, cut-out", &told])));
         rows.extend(self.also().map(|told| Row::new(["drawdown, run time", &told])));
-        let look_again = self.look_again();
-        rows.push(Row::new(["read again by", &look_again]));
+        rows.push(Row::new(["look again by", &self.look_again()]));
         let name = self.run.tank_called(self.tank).unwrap_or_else(|| "Pressure tank".to_string());
-        let mut page = Page::titled(shortened(&name, NAME_LETTERS));
+        let name = fitting(&name, 2.0 * NAME_LINE);
+        let mut page = Page::titled(&name);
         page.blocks.push(PageBlock::Lead(self.which()));
         page.table(&[], rows.clone());
-        if let Some(worst) = self.worst() {
-            page.text(worst);
+        let below = [self.differs(), self.small_print()];
+        let taken: f64 = below.iter().map(|text| lines(text)).sum();
+        let free = SMALL_LINES - taken - if ems(&name) > NAME_LINE { 1.5 } else { 0.0 };
+        if let Some(tasks) = self.tasks() {
+            page.text(fitting(&tasks, free.max(1.0) * TASK_LINE));
         }
-        page.text(self.differs());
-        page.text(self.small_print());
+        below.into_iter().for_each(|text| page.text(text));
         let lines = rows[..2].iter().chain(rows.last()).map(|row| row.cells.join(": "));
-        let code = [shortened(&name, NAME_LETTERS)].into_iter().chain(lines).chain([header.id.clone()]);
+        let set_on = format!("set: {}", self.set_on());
+        let code = [name].into_iter().chain(lines).chain([set_on, header.id.clone()]);
         page.blocks.push(PageBlock::Code(code.collect::<Vec<_>>().join("\n")));
         Some(page)
     }
@@ -107,7 +113,7 @@ impl<'a> Card<'a> {
     /// The tank by volume, and its place.
     fn which(&self) -> String {
         let volume = self.observable("plate_volume").filter(|entry| entry.value.is_some()).map(answer);
-        let site = self.run.contents.header.site.as_ref().map(|site| shortened(site, PLACE_LETTERS));
+        let site = self.run.contents.header.site.as_ref().map(|site| fitting(site, PLACE_LINE - 5.0));
         volume.into_iter().chain(site).collect::<Vec<_>>().join(" · ")
     }
 
@@ -175,12 +181,20 @@ impl<'a> Card<'a> {
         own.or_else(|| all.iter().rev().find(|entry| entry.tank.is_none() && is_first)).copied()
     }
 
-    /// What was found that is worse than a note, in a line.
-    fn worst(&self) -> Option<String> {
-        let entry = self.findings().find(|entry| entry.grade > Some(Grade::Note))?;
-        let grade = entry.grade.map_or("", Grade::word).to_uppercase();
-        let words: Vec<String> = [entry.given.clone(), entry.to_do()].into_iter().flatten().collect();
-        Some(shortened(&format!("{grade}: {}", words.join(". ")), FINDING_LETTERS))
+    /// What is to be done by the day above; before it what was found that is worse.
+    fn tasks(&self) -> Option<String> {
+        let worst = self.findings().find(|entry| entry.grade > Some(Grade::Note));
+        let soonest = self.soonest();
+        let is_other = |entry: &&Entry| soonest.is_none_or(|soonest| soonest.n != entry.n);
+        let both = worst.filter(is_other).into_iter().chain(soonest).map(task);
+        let tasks: Vec<String> = both.filter(|task| !task.is_empty()).collect();
+        (!tasks.is_empty()).then(|| tasks.join(" "))
+    }
+
+    /// The finding that asks for the first day.
+    fn soonest(&self) -> Option<&'a Entry> {
+        let due = self.findings().filter(|entry| entry.due.is_some());
+        due.min_by_key(|entry| entry.due.map(Moment::unix_seconds))
     }
 
     fn findings(&self) -> impl Iterator<Item = &'a Entry> {
@@ -197,10 +211,9 @@ impl<'a> Card<'a> {
 
     fn small_print(&self) -> String {
         let header = &self.run.contents.header;
-        let ended = self.run.contents.summary.as_ref().map_or(header.started, |end| end.at);
         let failed = self.run.checks_failed();
         let parts = [
-            Some(format!("Set {}. Record {}.", ended.date(), header.id)),
+            Some(format!("Set {}. Record {}.", self.set_on(), header.id)),
             (failed > 0).then(|| format!("{} failed: see the record.", counted(failed, "check"))),
             header.transcribed.map(|_| "Typed in from a sheet.".to_string()),
             Some("Owner's gauges; certifies nothing.".to_string()),
@@ -209,29 +222,65 @@ impl<'a> Card<'a> {
         parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 
+    /// The day the work ended.
+    fn set_on(&self) -> String {
+        let ended = self.run.contents.summary.as_ref().map(|end| end.at);
+        ended.unwrap_or(self.run.contents.header.started).date()
+    }
+
     /// The first day that a finding asks for; in a year where none does.
     fn look_again(&self) -> String {
-        let soonest = self
-            .findings()
-            .filter(|entry| entry.due.is_some())
-            .min_by_key(|entry| entry.due.map(Moment::unix_seconds));
         let usual = Duration::from_secs(LOOK_AGAIN_DAYS * DAY as u64);
-        match soonest.and_then(|entry| Some((entry.due?, entry))) {
-            Some((due, Entry { given: Some(name), grade, .. })) if *grade > Some(Grade::Good) => {
-                shortened(&format!("{}, {name}", due.date()), PLACE_LETTERS)
-            }
-            Some((due, _)) => due.date(),
-            None => self.run.contents.header.started.plus(usual).date(),
-        }
+        let due = self.soonest().and_then(|entry| entry.due);
+        due.unwrap_or_else(|| self.run.contents.header.started.plus(usual)).date()
     }
 }
 
-/// A text of at most so many letters.
-fn shortened(text: &str, letters: usize) -> String {
-    match text.char_indices().nth(letters) {
-        None => text.to_string(),
-        Some(_) => text.chars().take(letters - 1).chain(['…']).collect(),
+/// A finding with what to do, in which its day stands.
+fn task(entry: &Entry) -> String {
+    let grade = entry.grade.filter(|grade| *grade > Grade::Note).map(|grade| grade.word().to_uppercase());
+    let name = grade.map(|grade| format!("{grade}: {}.", entry.given.as_deref().unwrap_or("see the record")));
+    let next = match (entry.to_do(), entry.due.map(Moment::date)) {
+        (Some(next), Some(day)) if next.contains("he day below") => Some(next.replace("the day below", &day)),
+        (Some(next), Some(day)) => Some(format!("By {day}: {next}")),
+        (next, _) => next,
+    };
+    [name, next].into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+/// About how wide a text is, in widths of an em: capitals are wide, and so are m and w.
+fn ems(text: &str) -> f64 {
+    let em = |c: char| match c {
+        'W' | 'M' | '@' | '%' => 0.95,
+        'm' | 'w' => 0.8,
+        'i' | 'j' | 'l' | 't' | 'f' | 'r' | 'I' | ' ' | '.' | ',' | ':' | ';' | '\'' | '-' => 0.35,
+        c if c.is_uppercase() => 0.75,
+        c if c.is_ascii() => 0.52,
+        c if c.len_utf8() > 2 => 1.0,
+        _ => 0.6,
+    };
+    text.chars().map(em).sum()
+}
+
+/// How many lines of small print a text takes.
+fn lines(text: &str) -> f64 {
+    (ems(text) / TASK_LINE).ceil()
+}
+
+/// A text no wider than `room`: what is too long ends at a word, or where one word is wider than all there is.
+fn fitting(text: &str, room: f64) -> String {
+    if ems(text) <= room {
+        return text.to_string();
     }
+    let mut kept = String::new();
+    for c in text.chars() {
+        if ems(&kept) + ems(&c.to_string()) + 1.0 > room {
+            break;
+        }
+        kept.push(c);
+    }
+    let at_word = kept.rfind(' ').filter(|at| 2 * at > kept.len()).unwrap_or(kept.len());
+    format!("{} …", kept[..at_word].trim_end_matches([',', ';', ':', '.', ' ']))
 }
 
 fn unit_of(entry: &Entry) -> Option<&'static Unit> {

@@ -18,7 +18,7 @@ mod switch;
 pub use closing::RecordSeals;
 
 use super::Page;
-use super::finding::sheet_page;
+use super::finding::{MOST_WHOLE, sheet_page};
 use super::run_view::{Pairs, RunView};
 use crate::record::Phase;
 
@@ -34,6 +34,9 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     if let Some(end) = run.contents.summary.as_ref().filter(|end| !end.words.is_empty()) {
         page.heading("In words");
         page.text(&end.words);
+    }
+    if run.finding_lines().len() > MOST_WHOLE {
+        run.put_findings(&mut page);
     }
     figures::put(run, &mut page);
     run.put_checks(&mut page);

@@ -14,20 +14,15 @@ const COLUMNS: usize = 80;
 /// How many lines there are at most.
 const LINES: usize = 20;
 
-/// How much is said of the findings, from all to the least; the worst are told in full the longest.
-const LESS: [Detail; 4] = [
-    Detail { full_from: Grade::Good, word_from: Grade::Good },
-    Detail { full_from: Grade::Attention, word_from: Grade::Good },
-    Detail { full_from: Grade::Act, word_from: Grade::Good },
-    Detail { full_from: Grade::Act, word_from: Grade::Note },
+/// How much is said of the findings, from all to the least: those of a grade or worse whole, with the first thing
+/// to do, in a word.
+const LESS: [[Grade; 3]; 5] = [
+    [Grade::Good, Grade::Good, Grade::Good],
+    [Grade::Attention, Grade::Attention, Grade::Good],
+    [Grade::Act, Grade::Attention, Grade::Good],
+    [Grade::Act, Grade::Act, Grade::Good],
+    [Grade::Act, Grade::Act, Grade::Attention],
 ];
-
-/// From which grade on findings are told with what to do, and from which in a word.
-#[derive(Clone, Copy)]
-struct Detail {
-    full_from: Grade,
-    word_from: Grade,
-}
 
 /// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
 pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
@@ -35,12 +30,12 @@ pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     let findings = run.finding_lines();
     let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
     let room = LINES.saturating_sub(top.len() + bottom.len());
-    let fitting = LESS.iter().map(|detail| told(&findings, *detail)).find(|told| told.len() + numbers(&rows).len() <= room);
+    let fitting = LESS.iter().map(|detail| told(&findings, detail)).find(|told| told.len() + numbers(&rows).len() <= room);
     let (told, rows) = match fitting {
         Some(told) => (told, rows),
         // Of several tanks there may be more numbers than room; the last are the least.
         None => {
-            let told = as_many(told(&findings, LESS[LESS.len() - 1]), room.saturating_sub(numbers(&rows).len().min(room / 2)));
+            let told = as_many(told(&findings, &LESS[LESS.len() - 1]), room.saturating_sub(numbers(&rows).len().min(room / 2)));
             let mut rows = rows;
             while !rows.is_empty() && told.len() + numbers(&rows).len() > room {
                 rows.pop();
@@ -57,7 +52,7 @@ fn top(run: &RunView<'_>, seals: &RecordSeals<'_>, findings: &[FindingLine]) -> 
     let broken = seals.broken.map(|broken| format!("BROKEN SEAL: {broken}."));
     let invented = if header.demo { " (invented)" } else { "" };
     let site = header.site.as_deref().map(|site| format!(", {site}")).unwrap_or_default();
-    let who = run.made().1.map(|who| format!(", by {}", who.trim_end_matches('.'))).unwrap_or_default();
+    let who = run.made().1.map(|who| format!(", by {}", within(who.trim_end_matches('.')))).unwrap_or_default();
     let head = format!("{}{site}{invented}, {}{who}.", run.report_title(), header.started.date());
     let tanks = Some(tanks(run)).filter(|line| !line.is_empty()).map(|line| format!("{line}."));
     let lines = [broken, Some(head), tanks, Some(run.in_short(findings))].into_iter().flatten();
@@ -74,7 +69,9 @@ fn numbers(rows: &[Row]) -> Vec<String> {
 
 fn bottom(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     let seal = seals.short().map(|seal| format!(" Seal {seal}.")).unwrap_or_default();
-    let mut lines = hung("Not tested: ", &(run.not_tested().join("; ") + "."), COLUMNS);
+    let skipped = run.skipped_labels().into_iter().map(|what| format!("{what} (skipped)"));
+    let not_tested: Vec<String> = skipped.chain(run.never_tested()).collect();
+    let mut lines = hung("Not tested: ", &(not_tested.join("; ") + "."), COLUMNS);
     lines.extend(wrap(&format!("No certificate.{seal} Record {}. End.", run.contents.header.id), COLUMNS, 0));
     lines
 }
@@ -88,13 +85,16 @@ fn tanks(run: &RunView<'_>) -> String {
 }
 
 /// The findings, the worst first, in so much detail.
-fn told(findings: &[FindingLine], detail: Detail) -> Vec<String> {
-    let shown = findings.iter().filter(|line| line.grade >= detail.word_from);
+fn told(findings: &[FindingLine], [whole, begun, named]: &[Grade; 3]) -> Vec<String> {
     let line = |line: &FindingLine| {
-        let text = if line.grade >= detail.full_from { line.in_brief() } else { line.in_a_word() };
+        let text = match line.grade {
+            grade if grade >= *whole => line.in_brief(),
+            grade if grade >= *begun => line.in_two_words(),
+            _ => line.in_a_word(),
+        };
         hung(&format!("{:<11}", line.grade.word().to_uppercase()), &text, COLUMNS)
     };
-    shown.flat_map(line).collect()
+    findings.iter().filter(|line| line.grade >= *named).flat_map(line).collect()
 }
 
 /// As many lines as there is room for, and how it goes on.
@@ -104,4 +104,9 @@ fn as_many(mut lines: Vec<String>, room: usize) -> Vec<String> {
         lines.push(format!("{:<11}More stands on the finding sheet.", ""));
     }
     lines
+}
+
+/// A text as it stands within a sentence.
+fn within(text: &str) -> String {
+    text.strip_prefix("The ").map_or_else(|| text.to_string(), |rest| format!("the {rest}"))
 }

@@ -9,7 +9,7 @@ mod numbers;
 mod page;
 
 pub use brief::brief_lines;
-pub(super) use page::sheet_page;
+pub(super) use page::{MOST_WHOLE, sheet_page};
 
 use super::answers::answer;
 use super::run_view::RunView;
@@ -64,6 +64,12 @@ impl FindingLine {
         self.after_tank(&[Some(&self.called()), next, self.by().as_deref()])
     }
 
+    /// Its name, the first thing to do, and its day.
+    fn in_two_words(&self) -> String {
+        let next = if self.name.is_empty() { String::new() } else { first_sentence(&self.next) };
+        self.after_tank(&[Some(&self.called()), Some(&next), self.by().as_deref()])
+    }
+
     /// Its name and its day alone.
     fn in_a_word(&self) -> String {
         self.after_tank(&[Some(&self.called()), self.by().as_deref()])
@@ -86,7 +92,7 @@ impl FindingLine {
 }
 
 /// A text up to the end of its first sentence.
-fn first_sentence(text: &str) -> String {
+pub(super) fn first_sentence(text: &str) -> String {
     text.split_inclusive(". ").next().unwrap_or_default().trim_end().to_string()
 }
 
@@ -196,10 +202,10 @@ impl RunView<'_> {
         let mut parts: Vec<String> =
             self.tank_called(tank).into_iter().collect();
         parts.extend(told("tank_kind"));
-        parts.extend(told("plate_volume"));
-        parts.extend(
-            told("marking").filter(|marks| !parts.contains(marks)).map(|marks| format!("plate: {marks}")),
-        );
+        let marks = told("marking").filter(|marks| !parts.contains(marks));
+        let on_plate = |volume: &String| marks.as_ref().is_some_and(|marks| marks.contains(volume.as_str()));
+        parts.extend(told("plate_volume").filter(|volume| !on_plate(volume)));
+        parts.extend(marks.map(|marks| format!("plate: {marks}")));
         parts.extend(told("plate_limit").map(|limit| format!("plate limit {limit}")));
         parts.join(", ")
     }
@@ -213,8 +219,10 @@ impl RunView<'_> {
             false => when(end),
         });
         let time = to.map_or_else(|| when(begun), |to| format!("{} to {to}", when(begun)));
-        let who =
-            self.of_kind(EntryKind::Text).filter(|entry| entry.observes.as_deref() == Some("remark")).last();
+        let says_who = |entry: &&Entry| {
+            entry.observes.as_deref() == Some("remark") && self.steps.label(&entry.step).starts_with("who")
+        };
+        let who = self.of_kind(EntryKind::Text).filter(says_who).last();
         // Who did it is asked for first; what else was written stands among the remarks.
         (time, who.map(|entry| first_sentence(&answer(entry))))
     }
@@ -231,9 +239,13 @@ impl RunView<'_> {
 
     /// What nobody looked at.
     pub(super) fn not_tested(&self) -> Vec<String> {
+        self.skipped().into_iter().map(|what| format!("{what} (skipped)")).chain(self.never_tested()).collect()
+    }
+
+    /// What no procedure tests.
+    fn never_tested(&self) -> Vec<String> {
         let seen = |name: &str| self.entries.iter().any(|entry| entry.observes.as_deref() == Some(name));
         let never = NEVER_TESTED.iter().filter(|(_, unless)| !unless.is_some_and(seen));
-        let never = never.map(|(what, _)| (*what).to_string());
-        self.skipped().into_iter().map(|what| format!("{what} (skipped)")).chain(never).collect()
+        never.map(|(what, _)| (*what).to_string()).collect()
     }
 }

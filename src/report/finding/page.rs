@@ -7,6 +7,9 @@ use crate::report::run_view::RunView;
 use crate::report::{Page, PageBlock, Row};
 use crate::words::capitalized;
 
+/// Of more findings than this those that need no attention are told in short: the appendix has them whole.
+pub(in crate::report) const MOST_WHOLE: usize = 4;
+
 /// Page one of a report.
 pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     let mut page = Page::titled(run.report_title());
@@ -16,7 +19,11 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
     run.origin().into_iter().for_each(|origin| page.note(origin));
     let findings = run.finding_lines();
     page.blocks.push(PageBlock::Lead(run.in_short(&findings) + &run.left_as()));
-    let rows = findings.iter().map(|line| Row::new([Grade::word(line.grade).to_uppercase(), line.words()]));
+    let short = findings.len() > MOST_WHOLE;
+    let rows = findings.iter().map(|line| {
+        let words = if short && line.grade < Grade::Attention { line.in_brief() } else { line.words() };
+        Row::new([Grade::word(line.grade).to_uppercase(), words])
+    });
     page.table(&[], about(run));
     page.headed_table("Findings", &["Grade", "What was found, and what to do next"], rows.collect());
     page.headed_table("Numbers", &["", "Found", "Left", "Limit or target"], numbers::rows(run));
@@ -33,11 +40,12 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
 fn about(run: &RunView<'_>) -> Vec<Row> {
     let header = &run.contents.header;
     let (time, who) = run.made();
-    let tanks: Vec<String> = run.tanks_in_turn().into_iter().map(|tank| run.tank_line(tank)).collect();
+    let tanks = run.tanks_in_turn().into_iter();
+    let tanks: Vec<String> = tanks.map(|tank| capitalized(&run.tank_line(tank))).collect();
     let word = if tanks.len() == 1 { "Tank" } else { "Tanks" };
     let rows = [
         ("Record", Some(header.id.clone())),
-        (word, Some(capitalized(&tanks.join("\n"))).filter(|line| !line.is_empty())),
+        (word, Some(tanks.join("\n")).filter(|line| !line.is_empty())),
         ("Place", header.site.clone()),
         ("When", Some(time)),
         ("By", who),

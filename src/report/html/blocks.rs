@@ -9,6 +9,10 @@ use crate::words::harmless;
 
 /// What leads a file that a page holds.
 pub(super) const KEPT: &str = "data:application/toml;base64,";
+/// Columns that stand before the name of what a row is about.
+const LEADS: [&str; 6] = ["Verdict", "Time", "No.", "By", "Day", "Grade"];
+/// A number or a day of so many letters or fewer is not broken.
+const UNBROKEN: usize = 18;
 /// A table of so many columns or more is stacked on a narrow screen.
 const WIDE: usize = 4;
 
@@ -103,7 +107,8 @@ fn table(head: &[String], rows: &[Row]) -> Markup {
 
 fn table_row(head: &[String], row: &Row) -> Markup {
     // What a row is about names it; a verdict or a number before it does not.
-    let named = usize::from(head.len() >= 3 && head.first().is_some_and(|word| !word.is_empty()));
+    let leads = head.first().is_some_and(|word| LEADS.contains(&word.as_str()));
+    let named = usize::from(head.len() >= 3 && leads);
     html! {
         tr.struck[row.struck] {
             @for (at, cell) in row.cells.iter().enumerate() {
@@ -111,11 +116,16 @@ fn table_row(head: &[String], row: &Row) -> Markup {
                 @if at == named {
                     th scope="row" data-label=(harmless(word)) { (inside(row, cell, at == named)) }
                 } @else {
-                    td data-label=(harmless(word)) { (inside(row, cell, false)) }
+                    td.n[is_unbroken(cell)] data-label=(harmless(word)) { (inside(row, cell, false)) }
                 }
             }
         }
     }
+}
+
+/// Whether a cell is a number or a day, and so stays in one line.
+fn is_unbroken(cell: &str) -> bool {
+    cell.chars().count() <= UNBROKEN && cell.starts_with(|c: char| c.is_ascii_digit() || c == '-')
 }
 
 /// What stands in a cell: a verdict in its frame, what is struck out with a word that says so.

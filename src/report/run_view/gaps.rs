@@ -18,8 +18,16 @@ impl<'a> RunView<'a> {
     }
 
     pub(in crate::report) fn skipped(&self) -> Vec<String> {
-        let skipped = self.of_kind(EntryKind::Skipped).filter(|entry| !entry.is_derived());
-        skipped.map(|entry| self.with_reason(entry)).collect()
+        self.skipped_entries().map(|entry| self.with_reason(entry)).collect()
+    }
+
+    /// What was skipped, without the reasons.
+    pub(in crate::report) fn skipped_labels(&self) -> Vec<String> {
+        self.skipped_entries().map(|entry| self.steps.label_of(entry)).collect()
+    }
+
+    fn skipped_entries(&self) -> impl Iterator<Item = &'a Entry> {
+        self.of_kind(EntryKind::Skipped).filter(|entry| !entry.is_derived())
     }
 
     fn with_reason(&self, entry: &Entry) -> String {

@@ -11,6 +11,7 @@ pub use history::{RecordedValue, Visit};
 pub use order::TrendOrder;
 
 use self::analysis::{Corrected, Fitted, TrendAnalysis};
+use super::logbook::Due;
 use super::{Figure, Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::diagnosis::AirCourse;
@@ -58,6 +59,28 @@ pub fn trend_figure(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Figure> 
     Some(Figure { title: format!("{}{tank}", figure.title), ..figure })
 }
 
+/// When the trend asks for the next reading, and what to do then.
+pub fn trend_due(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Due> {
+    let analysis = TrendAnalysis::of(visits, order.band)?;
+    let fitted = analysis.trend.as_ref().ok()?;
+    let last = last_visit(&analysis);
+    let bent = analysis.course.and_then(AirCourse::message).filter(|_| bends(&analysis));
+    let loses = fitted.drift == Drift::Losing;
+    let what = bent.map_or(fitted.drift.words(), |[name, ..]| name);
+    let next = if loses || bent.is_some() {
+        format!("Read the precharge again, by the trend of its air. {LOSING}")
+    } else {
+        "Read the precharge again, by the trend of its air.".to_string()
+    };
+    let by = after(last, fitted.look_again);
+    Some(Due { by, what: format!("Trend: {what}"), next })
+}
+
+/// Whether the precharge goes as no straight line tells: it falls ever faster, or it rose.
+fn bends(analysis: &TrendAnalysis<'_>) -> bool {
+    matches!(analysis.course, Some(AirCourse::LosingFaster | AirCourse::Rising))
+}
+
 impl TrendOrder<'_> {
     /// A change of pressure with its unit, to the digits that the uncertainty warrants.
     fn change(&self, pa: f64, u: f64) -> String {
@@ -90,9 +113,7 @@ impl TrendOrder<'_> {
     fn fitted(&self, analysis: &TrendAnalysis<'_>, fitted: &Fitted) -> Vec<String> {
         let last = last_visit(analysis);
         let (loss, least, most) = fitted.loss;
-        // What a straight line cannot tell: that it falls ever faster, or that it rose.
-        let bent = |course: &AirCourse| matches!(course, AirCourse::LosingFaster | AirCourse::Rising);
-        let course = analysis.course.filter(bent).and_then(AirCourse::message);
+        let course = analysis.course.filter(|_| bends(analysis)).and_then(AirCourse::message);
         let u = fitted.trend.slope_u() * crate::physics::MONTH;
         let first = format!(
             "{}: the loss a month is {} (95 %: {} to {}; below zero is a gain). It is held against {} in a year, at \
@@ -251,8 +272,12 @@ fn last_visit(analysis: &TrendAnalysis<'_>) -> Moment {
 
 /// A day, from seconds since 1970 that lie after `last`.
 fn day(last: Moment, time: f64) -> String {
-    let after = (time - last.unix_seconds() as f64).clamp(0.0, 1e11);
-    last.plus(Duration::from_secs_f64(after)).date()
+    after(last, time).date()
+}
+
+/// A moment, from seconds since 1970 that lie after `last`.
+fn after(last: Moment, time: f64) -> Moment {
+    last.plus(Duration::from_secs_f64((time - last.unix_seconds() as f64).clamp(0.0, 1e11)))
 }
 
 /// A day near by; of what lies further off only the year, since no line is that sure.
