@@ -1,32 +1,40 @@
 //! Typing a filled-in worksheet in: the times are those of the work, read from the sheet, and
 //! nothing is counted down.
 
-use std::cell::Cell;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::io;
 use std::time::Duration;
 
 use super::conversation::{Occasion, Stage};
 use super::failure::{Done, Failure};
 use crate::clock::{Clock, Moment, SetClock};
-use crate::console::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
+use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{ACKNOWLEDGE, Setting};
 use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
-use crate::report::worksheet;
+use crate::report::{SheetItem, SheetSection, worksheet};
 
 const WELCOME: &str = "You type in a sheet that was filled in by hand, by the numbers of its lines and round by \
 round down its grids. Give the times of the work as they stand on the sheet; nothing is counted down, and the \
 record will say that it was typed in later.";
 const LONGEST_WAIT: Duration = Duration::from_secs(7 * 24 * 3600);
 
-/// The number of the line of each step on the worksheet.
-pub(super) type SheetLines = HashMap<String, String>;
+/// Where each step stands on the worksheet.
+pub(super) type SheetLines = HashMap<String, SheetLine>;
+
+/// Where a step stands on the worksheet.
+pub(super) struct SheetLine {
+    /// The number of its line; empty where nothing is filled in.
+    number: String,
+    /// Its section, which has one time.
+    section: usize,
+}
 
 /// The lines of the worksheet that a run is typed in from.
 pub(super) fn sheet_lines(setting: &Setting) -> SheetLines {
     let sheet = worksheet(&setting.name, &setting.procedure, (&setting.system, setting.tank), setting.units);
-    let numbered = sheet.items().filter(|item| !item.number.is_empty());
-    numbered.map(|item| (item.step.clone(), item.number.clone())).collect()
+    let line = |section, item: &SheetItem| (item.step.clone(), SheetLine { number: item.number.clone(), section });
+    let of = |(section, part): (usize, &SheetSection)| part.lines_of(&|item| line(section, item));
+    sheet.sections.iter().enumerate().flat_map(of).collect()
 }
 
 /// Asks when the work began, and performs the rest by the clock of the sheet.
@@ -96,8 +104,8 @@ pub(super) fn go_on(
         clock: &clock,
         latest,
         lines,
-        due: Cell::new(false),
-        hazards_read: Cell::new(false),
+        timed: HashSet::new(),
+        initials: None,
     };
     act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, occasion: Occasion::Paper })
 }
@@ -148,13 +156,33 @@ struct PaperFace<'a> {
     /// The time of typing: no work was done after it.
     latest: Moment,
     lines: SheetLines,
-    /// A new part of the work has begun, whose time is to be asked.
-    due: Cell<bool>,
-    /// It was said that the hazards were read on paper.
-    hazards_read: Cell<bool>,
+    /// The sections whose times were told.
+    timed: HashSet<usize>,
+    /// The initials that say that the hazards were read on paper.
+    initials: Option<String>,
 }
 
 impl PaperFace<'_> {
+    /// The line of a step, as the sheet numbers it, before what is asked there.
+    fn labelled(&self, step: &str, label: &str) -> String {
+        match self.line(step).filter(|line| !line.number.is_empty()) {
+            Some(line) => format!("line {}, {label}", line.number),
+            None => label.to_string(),
+        }
+    }
+
+    fn line(&self, step: &str) -> Option<&SheetLine> {
+        self.lines.get(step.split('[').next().unwrap_or_default())
+    }
+
+    /// Asks for the time of the section that a step stands in, where nobody told it yet.
+    fn time_at(&mut self, step: &str) -> Result<(), Ended> {
+        match self.line(step).map(|line| line.section) {
+            Some(section) if self.timed.insert(section) => self.time_of_part(),
+            _ => Ok(()),
+        }
+    }
+
     /// Asks for the time that stands beside a part of the work.
     fn time_of_part(&mut self) -> Result<(), Ended> {
         let (now, latest) = (self.clock.now(), self.latest);
@@ -179,23 +207,24 @@ impl PaperFace<'_> {
 }
 
 impl PaperFace<'_> {
-    /// One line of the sheet says for all hazards that they were read.
+    /// One line of the sheet says for all hazards that they were read; its initials go on record as a remark.
     fn hazards(&mut self) -> Result<Reply, Ended> {
-        if !self.hazards_read.get() {
-            let prompt = question("paper_hazards", "hazards read, initials", None);
-            let initials = |text: &str| (!text.is_empty()).then(|| text.to_string());
-            let refusal = "Type the initials beside \"I read all of this\". Without them read the hazards of the sheet now.";
-            put(self.face, &prompt, initials, refusal)?;
-            self.hazards_read.set(true);
+        if self.initials.is_some() {
+            return Ok(Reply::Text(ACKNOWLEDGE.to_string()));
         }
-        Ok(Reply::Text(ACKNOWLEDGE.to_string()))
+        let prompt = question("paper_hazards", "hazards read, initials", None);
+        let initials = |text: &str| (!text.is_empty()).then(|| text.to_string());
+        let refusal = "Type the initials beside \"I read every boxed hazard\". Without them read the boxes of the sheet now.";
+        let initials = put(self.face, &prompt, initials, refusal)?;
+        let remark = format!("The boxed hazards were read on the sheet. Initials: {initials}");
+        self.initials = Some(initials);
+        Ok(Reply::Command(Command::Note, remark))
     }
 }
 
 impl Face for PaperFace<'_> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
         match block {
-            Block::Heading(_) => self.due.set(true),
             // They were read on paper, when they mattered.
             Block::Warning(..) => return Ok(()),
             _ => {}
@@ -204,14 +233,11 @@ impl Face for PaperFace<'_> {
     }
 
     fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
-        if self.due.take() {
-            self.time_of_part()?;
-        }
+        self.time_at(&prompt.step)?;
         if prompt.expects == ReplyKind::Word(ACKNOWLEDGE.to_string()) {
             return self.hazards();
         }
-        let line = self.lines.get(prompt.step.split('[').next().unwrap_or_default());
-        let label = line.map_or(prompt.label.clone(), |line| format!("line {line}, {}", prompt.label));
+        let label = self.labelled(&prompt.step, &prompt.label);
         self.face.ask(&Prompt { label, ..prompt.clone() })
     }
 
@@ -221,14 +247,18 @@ impl Face for PaperFace<'_> {
             &Uncertain::exact(countdown.whole.as_secs_f64()),
             Units::default(),
         );
-        let prompt = question(&countdown.step, "how long it was, min", Some(planned));
+        self.time_at(&countdown.step)?;
+        let label = self.labelled(&countdown.step, "how long it was, min");
+        let prompt = question(&countdown.step, &label, Some(planned));
         let read = |text: &str| {
+            // 09:36 is a time of day, not nine minutes.
+            let text = Some(text).filter(|text| !text.contains(':'))?;
             let typed = read_number(text, Family::Time).ok()?;
             let minutes = unit("min")?;
             let seconds = typed.unit.unwrap_or(minutes).to_si(Measure::Duration, typed.number);
             Duration::try_from_secs_f64(seconds).ok().filter(|length| *length <= LONGEST_WAIT)
         };
-        let refusal = "Write how long was waited, in minutes; a week at most.";
+        let refusal = "Write how long was waited, in minutes, not the time of day; a week at most.";
         let length = put(self.face, &prompt, read, refusal)?;
         self.clock.pass(length);
         Ok(CountdownEnd::Over(length))

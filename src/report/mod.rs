@@ -71,7 +71,7 @@ pub use record_comparison::record_comparison_page;
 pub use record_format::{SHELL, SIGN, VERIFY_SIGNATURE, record_format_page};
 pub use run_view::RunView;
 pub use schema::{procedure_schema, record_schema, system_schema};
-pub use sheet::{Sheet, SheetItem, Slot, sheet_html, sheet_text, worksheet};
+pub use sheet::{Sheet, SheetItem, SheetSection, Slot, sheet_html, sheet_text, worksheet};
 pub use summary::summary_page;
 pub use tag::{NoTag, tag_pages};
 pub use text::to_text;

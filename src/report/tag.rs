@@ -24,7 +24,7 @@ const NAME_LINE: f64 = 25.0;
 const PLACE_LINE: f64 = 36.0;
 const TASK_LINE: f64 = 31.0;
 /// How many lines of small print a card with a name of one line holds beside the code.
-const SMALL_LINES: f64 = 8.0;
+const SMALL_LINES: usize = 8;
 
 /// Why a record makes no tag: a tag hangs on a tank in service whose air was set and proven.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -92,20 +92,20 @@ impl<'a> Card<'a> {
         rows.extend(self.also().map(|told| Row::new(["drawdown, run time", &told])));
         rows.push(Row::new(["look again by", &self.look_again()]));
         let name = self.run.tank_called(self.tank).unwrap_or_else(|| "Pressure tank".to_string());
-        let name = fitting(&name, 2.0 * NAME_LINE);
+        let name = fitting(&name, NAME_LINE, 2);
         let mut page = Page::titled(&name);
         page.blocks.push(PageBlock::Lead(self.which()));
         page.table(&[], rows.clone());
         let below = [self.differs(), self.small_print()];
-        let taken: f64 = below.iter().map(|text| lines(text)).sum();
-        let free = SMALL_LINES - taken - if ems(&name) > NAME_LINE { 1.5 } else { 0.0 };
+        let taken: usize = below.iter().map(|text| lines(text, TASK_LINE)).sum();
+        let taken = taken + 2 * (lines(&name, NAME_LINE) - 1);
         if let Some(tasks) = self.tasks() {
-            page.text(fitting(&tasks, free.max(1.0) * TASK_LINE));
+            page.text(fitting(&tasks, TASK_LINE, SMALL_LINES.saturating_sub(taken).max(1)));
         }
         below.into_iter().for_each(|text| page.text(text));
-        let lines = rows[..2].iter().chain(rows.last()).map(|row| row.cells.join(": "));
+        let told = rows[..2].iter().chain(rows.last()).map(|row| row.cells.join(": "));
         let set_on = format!("set: {}", self.set_on());
-        let code = [name].into_iter().chain(lines).chain([set_on, header.id.clone()]);
+        let code = [name].into_iter().chain(told).chain([set_on, header.id.clone()]);
         page.blocks.push(PageBlock::Code(code.collect::<Vec<_>>().join("\n")));
         Some(page)
     }
@@ -113,7 +113,7 @@ impl<'a> Card<'a> {
     /// The tank by volume, and its place.
     fn which(&self) -> String {
         let volume = self.observable("plate_volume").filter(|entry| entry.value.is_some()).map(answer);
-        let site = self.run.contents.header.site.as_ref().map(|site| fitting(site, PLACE_LINE - 5.0));
+        let site = self.run.contents.header.site.as_ref().map(|site| fitting(site, PLACE_LINE - 5.0, 1));
         volume.into_iter().chain(site).collect::<Vec<_>>().join(" · ")
     }
 
@@ -262,22 +262,31 @@ fn ems(text: &str) -> f64 {
     text.chars().map(em).sum()
 }
 
-/// How many lines of small print a text takes.
-fn lines(text: &str) -> f64 {
-    (ems(text) / TASK_LINE).ceil()
+/// How many lines of a width a text takes, broken at words where it can be.
+fn lines(text: &str, width: f64) -> usize {
+    let (mut lines, mut used) = (1, 0.0);
+    for word in text.split(' ') {
+        let wide = ems(word);
+        if used > 0.0 && used + 0.35 + wide > width {
+            (lines, used) = (lines + 1, 0.0);
+        }
+        used += if used > 0.0 { 0.35 + wide } else { wide };
+        while used > width {
+            (lines, used) = (lines + 1, used - width);
+        }
+    }
+    lines
 }
 
-/// A text no wider than `room`: what is too long ends at a word, or where one word is wider than all there is.
-fn fitting(text: &str, room: f64) -> String {
-    if ems(text) <= room {
+/// A text in no more than so many lines of a width: what is too long ends at a word, or within one that is wider
+/// than half of what there is.
+fn fitting(text: &str, width: f64, most: usize) -> String {
+    if lines(text, width) <= most {
         return text.to_string();
     }
-    let mut kept = String::new();
-    for c in text.chars() {
-        if ems(&kept) + ems(&c.to_string()) + 1.0 > room {
-            break;
-        }
-        kept.push(c);
+    let mut kept = text.to_string();
+    while !kept.is_empty() && lines(&format!("{kept} …"), width) > most {
+        kept.pop();
     }
     let at_word = kept.rfind(' ').filter(|at| 2 * at > kept.len()).unwrap_or(kept.len());
     format!("{} …", kept[..at_word].trim_end_matches([',', ';', ':', '.', ' ']))

@@ -130,6 +130,13 @@ impl Hazard {
         Warning { signal: self.signal, text }
     }
 
+    /// The box of a worksheet: what it is called, what it does, what to do, with every figure that is known.
+    pub fn boxed(&self, known: &dyn Fn(&str) -> Option<Value>, units: Units) -> Warning {
+        let said = format!("{}: {} {}", self.name.to_uppercase(), self.does, self.short);
+        let figures = self.figures_of(known, units).into_iter();
+        Warning { signal: self.signal, text: figures.fold(said, |text, (_, line)| format!("{text} {line}")) }
+    }
+
     /// The figures that are known, each with its line.
     fn figures_of(
         &self,

@@ -3,15 +3,16 @@
 use std::collections::HashMap;
 
 use super::known::{Known, basis};
-use super::phrases::{Lines, Phrase, Phrases};
+use super::phrases::{Formula, Lines, Phrase, Phrases};
 use super::rehearsal::Rehearsal;
 use super::tables::{self, tables};
 use super::{MOST_ROUNDS, Sheet, SheetItem, SheetSection};
 use crate::lang::{CheckedExpr, Expr, Template, Value};
 use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Slot, Step, Usual};
-use crate::quantity::Units;
+use crate::quantity::{Kind, Measure, Units};
 use crate::report::steps::Steps;
 use crate::system::System;
+use crate::words::capitalized;
 
 /// The heading over the facts.
 const FIRST: &str = "What must be known first";
@@ -26,12 +27,12 @@ const OPEN: &str = "____";
 /// stop. What the system file tells is filled in, and steps that it rules out are left out.
 pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, usize), units: Units) -> Sheet {
     let mut builder = Builder {
-        tanks: system.tanks.iter().map(|tank| tank.id.to_string()).collect(),
+        tanks: (0..system.tanks.len()).map(|at| tank_name(system, at)).collect(),
         known: Known::default(),
         observed: HashMap::new(),
         lines: Lines::default(),
         units,
-        hazards: Vec::new(),
+        boxed: Vec::new(),
         warned: Vec::new(),
         grids: Vec::new(),
         count: 0,
@@ -44,7 +45,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
                 .tanks
                 .get(tank)
                 .filter(|_| procedure.is_for_one_tank())
-                .map(|tank| tank.id.to_string()),
+                .map(|_| tank_name(system, tank)),
             time: procedure.time.clone(),
             bring: procedure.bring.clone(),
             ..Sheet::default()
@@ -54,6 +55,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     builder.steps(&procedure.steps, &[]);
     let Builder { mut sheet, known, .. } = builder;
     sheet.sections.retain(|section| !section.items.is_empty());
+    sheet.joined();
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
         let rehearsal = Rehearsal::of(procedure, &known, system);
         sheet.tables = tables(&sheet, &Steps::of(Some(procedure)), (&basis, &rehearsal));
@@ -62,15 +64,15 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
 }
 
 struct Builder {
-    /// The ids of the system's tanks.
+    /// What the owner calls the system's tanks.
     tanks: Vec<String>,
     known: Known,
     /// What the system file tells, by the observable.
     observed: HashMap<&'static str, Value>,
     lines: Lines,
     units: Units,
-    /// The hazards of the work, in the order of their numbers.
-    hazards: Vec<&'static str>,
+    /// The hazards that have their box.
+    boxed: Vec<&'static str>,
     /// The hazards that the section under way has named.
     warned: Vec<&'static str>,
     /// The grids being filled, the innermost last.
@@ -87,8 +89,10 @@ impl Builder {
             let from_system = fact.from.as_deref().and_then(|path| system.value(path, tank));
             match from_system {
                 Some(value) => {
-                    let shown = value.shown(self.units);
-                    self.sheet.known.push((fact.name(), shown));
+                    // What kind of tank and pump it is the person sees; what the lines rest on are the numbers.
+                    if matches!(fact.kind, Kind::Measure(Measure::Pressure | Measure::Temperature)) {
+                        self.sheet.known.push((fact.name(), value.shown(self.units)));
+                    }
                     self.observed.extend(fact.observes.map(|known| (known.name, value.clone())));
                     self.known.values.insert(fact.id.to_string(), value.clone());
                 }
@@ -142,7 +146,7 @@ impl Builder {
             Some(true) => Ok(None),
             Some(false) => Err(LeftOut),
             None => Ok(Some(match self.phrases().condition(when.expr()) {
-                Phrase::Words(words) => format!("If {words}"),
+                Phrase::Words(words) => capitalized(&words),
                 Phrase::Nothing | Phrase::TooMuch => NO_WORDS.to_string(),
             })),
         }
@@ -150,7 +154,12 @@ impl Builder {
 
     fn steps(&mut self, steps: &[Step], tanks: &[String]) {
         for step in steps {
+            // What only an earlier record can tell needs no pencil.
+            let recalled = step.course().gives().is_some_and(|gives| gives.if_recorded);
             match self.condition(step.when.as_ref()) {
+                _ if recalled => {
+                    self.known.left_out.insert(step.id.to_string());
+                }
                 Err(LeftOut) => {
                     self.known.left_out.insert(step.id.to_string());
                 }
@@ -167,26 +176,27 @@ impl Builder {
         }
         // What is so in one round, or at one tank, need not be so at the next.
         let may_be_left_out = only_if.is_some() || !self.grids.is_empty() || !tanks.is_empty();
-        let warned = self.warned(step);
+        let (boxes, warned) = self.warned(step);
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
         let line = match &step.paper {
             Some(short) => line
                 .map(|line| PaperLine { text: self.text(short), notes: Vec::new(), ..line })
-                .filter(|line| !line.text.is_empty() || line.slot != Slot::Nothing),
+                .filter(|line| !line.text.is_empty()),
             None => line,
         };
-        let line = line.or_else(|| (!warned.is_empty()).then(PaperLine::default));
+        let line = line.or_else(|| (!boxes.is_empty()).then(PaperLine::default));
         // A step's own words on paper say by themselves when to stop, and what no words tell from outside.
         let says_when = |words: &str| {
             words == NO_WORDS
                 || line
                     .as_ref()
-                    .is_some_and(|line| ["STOP if", "STOP unless"].iter().any(|it| line.text.starts_with(it)))
+                    .is_some_and(|line| ["STOP if", "STOP unless", "STOP over"].iter().any(|it| line.text.starts_with(it)))
         };
         let only_if = only_if.filter(|words| step.paper.is_none() || !says_when(words));
         let item = |line| SheetItem {
             step: step.id.to_string(),
             only_if,
+            boxes,
             warned,
             line,
             columns: tanks.to_vec(),
@@ -245,23 +255,20 @@ impl Builder {
         self.keep(kept);
     }
 
-    /// A step's hazards by number and name, once in a section; the whole messages go to the head of the sheet.
-    fn warned(&mut self, step: &Step) -> Vec<String> {
-        let mut warned = Vec::new();
+    /// A step's hazards: in a box where the sheet meets them first; later by name, once in a part of the work.
+    fn warned(&mut self, step: &Step) -> (Vec<String>, Vec<String>) {
+        let (mut boxes, mut warned) = (Vec::new(), Vec::new());
         for hazard in &step.hazards {
-            let known = self.hazards.iter().position(|id| *id == hazard.id);
-            let number = 1 + known.unwrap_or(self.hazards.len());
-            if known.is_none() {
-                self.hazards.push(hazard.id);
-                let whole = hazard.message(&|of| self.observed.get(of).cloned(), self.units);
-                self.sheet.hazards.push(whole.to_string().replace('\n', " "));
-            }
-            if !self.warned.contains(&hazard.id) {
+            if !self.boxed.contains(&hazard.id) {
+                self.boxed.push(hazard.id);
                 self.warned.push(hazard.id);
-                warned.push(format!("{} {number}: {}", hazard.signal.word(), hazard.name.to_lowercase()));
+                boxes.push(hazard.boxed(&|of| self.observed.get(of).cloned(), self.units).to_string());
+            } else if !self.warned.contains(&hazard.id) {
+                self.warned.push(hazard.id);
+                warned.push(format!("{}: {}", hazard.signal.word(), hazard.name.to_lowercase()));
             }
         }
-        warned
+        (boxes, warned)
     }
 
     fn text(&self, template: &Template) -> String {
@@ -270,11 +277,19 @@ impl Builder {
     }
 }
 
-/// What a value worked out, or a check, is made from.
-fn formula(step: &Step) -> Option<(String, (String, Expr))> {
+/// What the owner calls a tank; its id where it has no name.
+fn tank_name(system: &System, tank: usize) -> String {
+    let named = system.value("tank.name", tank).map(|name| name.shown(Units::default()));
+    named.unwrap_or_else(|| system.tanks.get(tank).map_or_else(String::new, |tank| format!("tank {}", tank.id)))
+}
+
+/// What a value worked out, or a check, is made from; its label where a person gave it one.
+fn formula(step: &Step) -> Option<(String, Formula)> {
     let course = step.course();
     let expr = course.computes().map(|it| it.expr.as_ref()).or_else(|| course.checks().map(|it| &it.expr))?;
-    Some((step.id.to_string(), (step.name(), expr.expr().clone())))
+    let term = || step.observes.map(|known| known.term.to_string());
+    let formula = Formula { label: step.label.clone().or_else(term), expr: expr.expr().clone() };
+    Some((step.id.to_string(), formula))
 }
 
 /// The sheet as the verb of one step sees it.

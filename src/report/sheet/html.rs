@@ -3,13 +3,13 @@
 use maud::{Markup, html};
 
 use super::super::html::{running_head, whole_file};
+use super::text::INITIALS;
 use super::{LookupTable, PaperLine, Sheet, SheetItem, SheetSection, Slot};
 
 /// The worksheet as a whole HTML file.
 pub fn sheet_html(sheet: &Sheet) -> String {
     let body = html! {
         (head(sheet))
-        @if !sheet.hazards.is_empty() { (hazards(sheet)) }
         div.work {
             @for part in &sheet.sections { (section(part)) }
             @if !sheet.tables.is_empty() { div.lookups { @for table in &sheet.tables { (lookup(table)) } } }
@@ -37,6 +37,7 @@ fn head(sheet: &Sheet) -> Markup {
                 h1 { (sheet.title) }
                 p { "Day " span.blank {} " Begun " span.blank.short {} " Who " span.blank.wide {} }
             }
+            @if sheet.has_boxes() { p.initials { span.box {} " " (INITIALS) " " span.blank.short {} } }
             dl {
                 @if !place.is_empty() { (about("Place", html! { (place.join(", ")) })) }
                 @if let Some(time) = &sheet.time { (about("Time", html! { "about " (time) })) }
@@ -56,15 +57,6 @@ fn head(sheet: &Sheet) -> Markup {
 
 fn about(word: &str, text: Markup) -> Markup {
     html! { div { dt { (word) } dd { (text) } } }
-}
-
-fn hazards(sheet: &Sheet) -> Markup {
-    html! {
-        section.hazards {
-            h2 { "What can hurt" span.time { span.box {} " I read all of this. Initials " span.blank.short {} } }
-            ol { @for message in &sheet.hazards { li { (message) } } }
-        }
-    }
 }
 
 fn section(section: &SheetSection) -> Markup {
@@ -101,8 +93,10 @@ fn filled(item: &SheetItem) -> Markup {
 /// What a line says: its number, what can hurt, when, what to do, what shows that it went right.
 fn words(item: &SheetItem, filled: Markup) -> Markup {
     html! {
+        @for text in &item.boxes { div.hazard { (text) } }
         p class=[item.line.text.starts_with("STOP").then_some("stop")] {
             @if !item.number.is_empty() { span.n { (item.number) } " " }
+            @if let Some(heading) = &item.heading { b { (heading) ". " } }
             @if !item.warned.is_empty() { span.danger { (item.warned.join("; ")) "." } " " }
             @if let Some(only_if) = &item.only_if { em { (only_if) ": " } }
             (item.line.text) " " (filled)

@@ -31,8 +31,6 @@ pub struct Sheet {
     pub time: Option<String>,
     /// What to bring.
     pub bring: Vec<String>,
-    /// The hazards of the work, each message whole; its number is its place, from 1.
-    pub hazards: Vec<String>,
     /// What the system file tells already: a name and its value.
     pub known: Vec<(String, String)>,
     /// The parts of the work.
@@ -44,8 +42,7 @@ pub struct Sheet {
 impl Sheet {
     /// Where the work is done, in words.
     fn place(&self) -> Vec<String> {
-        let tank = self.tank.as_ref().map(|tank| format!("tank {tank}"));
-        self.site.iter().cloned().chain(tank).collect()
+        self.site.iter().cloned().chain(self.tank.clone()).collect()
     }
 }
 
@@ -67,7 +64,11 @@ pub struct SheetItem {
     pub number: String,
     /// When it is done at all.
     pub only_if: Option<String>,
-    /// What can hurt, by number and name; the whole messages stand at the head of the sheet.
+    /// The heading of a part of the work that is too short for a section of its own.
+    pub heading: Option<String>,
+    /// What can hurt, each in a box, where it is met first.
+    pub boxes: Vec<String>,
+    /// What can hurt and was met before, by name.
     pub warned: Vec<String>,
     /// What it says, and what is filled in.
     pub line: PaperLine,
@@ -77,13 +78,50 @@ pub struct SheetItem {
     pub rows: Vec<SheetItem>,
 }
 
+/// Parts of the work that have no more lines together share a section, and a time.
+const LINES_TOGETHER: usize = 7;
+
 /// So many rounds have a column at most; more go on the back.
 const MOST_ROUNDS: u32 = 12;
 
 impl Sheet {
+    /// Whether there is anything that can hurt.
+    fn has_boxes(&self) -> bool {
+        self.items().any(|item| !item.boxes.is_empty())
+    }
+
+    /// Short parts of the work in a section together, each but the first with its heading before its first line.
+    fn joined(&mut self) {
+        let mut sections: Vec<SheetSection> = Vec::new();
+        for mut section in std::mem::take(&mut self.sections) {
+            match sections.last_mut() {
+                Some(last) if last.lines() + section.lines() <= LINES_TOGETHER => {
+                    if let Some(first) = section.items.first_mut() {
+                        first.heading = Some(section.title);
+                    }
+                    last.items.append(&mut section.items);
+                }
+                _ => sections.push(section),
+            }
+        }
+        self.sections = sections;
+    }
+
     /// Every line, those of grids too.
     pub fn items(&self) -> impl Iterator<Item = &SheetItem> {
         self.sections.iter().flat_map(|section| section.items.iter().flat_map(SheetItem::all))
+    }
+}
+
+impl SheetSection {
+    /// Something of every line, those of grids too.
+    pub fn lines_of<T>(&self, of: &dyn Fn(&SheetItem) -> T) -> Vec<T> {
+        self.items.iter().flat_map(SheetItem::all).map(of).collect()
+    }
+
+    /// How many lines are filled in.
+    fn lines(&self) -> usize {
+        self.items.iter().flat_map(SheetItem::all).filter(|item| !item.number.is_empty()).count()
     }
 }
 

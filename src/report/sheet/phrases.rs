@@ -11,10 +11,17 @@ use crate::quantity::{Measure, Operator, Uncertain, Unit, Units, show_roundly};
 pub(super) struct Lines {
     /// By the name of a step or fact: the number of its line.
     pub numbers: HashMap<String, String>,
-    /// By the name of a value worked out, or a check: what it is called, and what it is made from.
-    pub formulas: HashMap<String, (String, Expr)>,
+    /// By the name of a value worked out, or a check.
+    pub formulas: HashMap<String, Formula>,
     /// What stands in a table, by the name of the value.
     pub in_tables: HashMap<String, String>,
+}
+
+/// A value worked out, or a check: what it is called, and what it is made from.
+#[derive(Debug)]
+pub(super) struct Formula {
+    pub label: Option<String>,
+    pub expr: Expr,
 }
 
 /// What a person can follow with a pencil: lines, values that are known, and units.
@@ -75,11 +82,11 @@ impl Phrases<'_> {
     fn truth(&self, name: &str, so: bool) -> Phrase {
         if self.lines.numbers.contains_key(name) {
             let answer = if so { "yes" } else { "no" };
-            return Phrase::Words(format!("{} is {answer}", self.name(name)));
+            return Phrase::Words(format!("{answer} ({})", self.name(name)));
         }
         match self.lines.formulas.get(name) {
-            Some((_, formula)) if so => self.condition(formula),
-            Some((_, formula)) => self.not(formula),
+            Some(formula) if so => self.condition(&formula.expr),
+            Some(formula) => self.not(&formula.expr),
             None => Phrase::TooMuch,
         }
     }
@@ -104,7 +111,7 @@ impl Phrases<'_> {
     }
 
     fn comparison(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Phrase {
-        if let Some(words) = self.apart(comparison, a, b) {
+        if let Some(words) = self.apart(comparison, a, b).or_else(|| self.answered(comparison, a, b)) {
             return Phrase::Words(words);
         }
         let word = match comparison {
@@ -118,6 +125,17 @@ impl Phrases<'_> {
         match (self.amount(a), self.amount(b)) {
             (Some(a), Some(b)) => Phrase::Words(format!("{a} is {word} {b}").replace("  ", " ")),
             _ => Phrase::TooMuch,
+        }
+    }
+
+    /// That a line was answered with a word, or with another.
+    fn answered(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<String> {
+        let (Node::Name(name), Node::Word(word)) = (&a.node, &b.node) else { return None };
+        let line = self.lines.numbers.get(name).map(|_| self.name(name))?;
+        match comparison {
+            Comparison::Equal => Some(format!("{word} ({line})")),
+            Comparison::Unequal => Some(format!("not {word} ({line})")),
+            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => None,
         }
     }
 
@@ -189,10 +207,10 @@ impl Phrases<'_> {
         if self.lines.numbers.contains_key(name) {
             return Some(self.name(name));
         }
-        let (label, formula) = self.lines.formulas.get(name)?;
+        let Formula { label, expr } = self.lines.formulas.get(name)?;
         match self.lines.in_tables.get(name) {
-            Some(table) => Some(format!("{label} ({table})")),
-            None => Some(self.amount(formula).unwrap_or_else(|| label.clone())),
+            Some(table) => Some(format!("{} ({table})", label.as_deref().unwrap_or("the target"))),
+            None => self.amount(expr).or_else(|| label.clone()),
         }
     }
 

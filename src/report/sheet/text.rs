@@ -7,6 +7,8 @@ use crate::words::wrap;
 /// Where the words of a line begin, after its number.
 const INDENT: usize = 6;
 const BLANK: &str = "________";
+/// What is signed before the work.
+pub(super) const INITIALS: &str = "I read every boxed hazard (in full: tankhand guide hazards). Initials";
 /// Keeps a box and its word on one line.
 const NO_BREAK: &str = "\u{a0}";
 
@@ -14,11 +16,8 @@ const NO_BREAK: &str = "\u{a0}";
 pub fn sheet_text(sheet: &Sheet, width: usize) -> Vec<String> {
     let width = width.max(40);
     let mut lines = head(sheet, width);
-    if !sheet.hazards.is_empty() {
-        lines.extend(headed("What can hurt", width));
-        let numbered = sheet.hazards.iter().zip(1..);
-        lines.extend(numbered.flat_map(|(message, n)| hung(&format!("{n:>4}  "), message, width)));
-        lines.push("[ ] I read all of this. Initials ____".to_string());
+    if sheet.has_boxes() {
+        lines.extend(wrap(&format!("[ ] {INITIALS} ____"), width, 4));
     }
     for section in &sheet.sections {
         lines.extend(headed(&section.title, width));
@@ -77,13 +76,15 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
 fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
     let lead = format!("{:>4}  ", item.number);
     let only_if = item.only_if.as_ref().map(|only_if| format!("{only_if}: ")).unwrap_or_default();
-    let first = format!("{only_if}{}", item.line.text);
+    let heading = item.heading.as_ref().map(|heading| format!("{heading}. ")).unwrap_or_default();
+    let first = format!("{heading}{only_if}{}", item.line.text);
     let warned = item.warned.join("; ");
     let words = [&warned, &first].into_iter().chain(&item.line.notes).filter(|text| !text.is_empty());
     let filled = slot_lines(item, width);
-    let mut lines: Vec<String> = Vec::new();
+    let mut lines: Vec<String> = item.boxes.iter().flat_map(|text| hung("    | ", text, width)).collect();
+    let boxed = lines.len();
     for text in words.chain(&filled) {
-        let lead = if lines.is_empty() { lead.clone() } else { " ".repeat(lead.len()) };
+        let lead = if lines.len() == boxed { lead.clone() } else { " ".repeat(lead.len()) };
         lines.extend(hung(&lead, text, width));
     }
     if !item.rows.is_empty() {
