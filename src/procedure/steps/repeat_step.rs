@@ -93,7 +93,7 @@ impl Action for Repeat {
 
     fn on_paper(&self, _: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
         let until = paper.condition(&self.until).map(|until| format!(" until {until}")).unwrap_or_default();
-        let text = format!("Round by round{until}, {} rounds at most.", self.at_most);
+        let text = format!("Up to {} rounds{until}.", self.at_most);
         Some(PaperLine::new(text, Slot::Nothing))
     }
 }

@@ -184,6 +184,14 @@ impl Builder {
                 .filter(|line| !line.text.is_empty()),
             None => line,
         };
+        let says = step.paper.as_ref().filter(|_| step.course().checks().is_some());
+        let line = line.or_else(|| {
+            let open = says.filter(|_| !self.known.values.contains_key(&*step.id));
+            open.map(|short| PaperLine::new(self.text(short), Slot::Nothing)).filter(|line| !line.text.is_empty())
+        });
+        // A line that stands for no words of its own holds its boxes alone.
+        let is_bare = line.is_none();
+        let (only_if, warned) = if is_bare { (None, Vec::new()) } else { (only_if, warned) };
         let line = line.or_else(|| (!boxes.is_empty()).then(PaperLine::default));
         // A step's own words on paper say by themselves when to stop, and what no words tell from outside.
         let says_when = |words: &str| {

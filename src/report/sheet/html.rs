@@ -15,8 +15,7 @@ pub fn sheet_html(sheet: &Sheet) -> String {
             @if !sheet.tables.is_empty() { div.lookups { @for table in &sheet.tables { (lookup(table)) } } }
             footer {
                 div.remarks { "Remarks" }
-                p { "Signed, with date: " span.blank.wide {} }
-                p.note { "To type it in, line by line: " code { "tankhand run " (sheet.name) " --from-paper" } }
+                p { "Signed " span.blank.wide {} " To type it in: " code { "tankhand run " (sheet.name) " --from-paper" } }
             }
         }
     };
@@ -37,17 +36,19 @@ fn head(sheet: &Sheet) -> Markup {
                 h1 { (sheet.title) }
                 p { "Day " span.blank {} " Begun " span.blank.short {} " Who " span.blank.wide {} }
             }
-            @if sheet.has_boxes() { p.initials { span.box {} " " (INITIALS) " " span.blank.short {} } }
+            p {
+                @if sheet.has_boxes() { b { span.box {} " " (INITIALS) " " span.blank.short {} } " " }
+                (place.join(", "))
+                @if let Some(time) = &sheet.time { span.more { "Time: about " (time) } }
+            }
             dl {
-                @if !place.is_empty() { (about("Place", html! { (place.join(", ")) })) }
-                @if let Some(time) = &sheet.time { (about("Time", html! { "about " (time) })) }
                 @if !sheet.bring.is_empty() { (about("Bring", html! { (sheet.bring.join("; ")) })) }
                 @if !sheet.known.is_empty() {
                     (about("On file", html! {
                         @for (at, (name, value)) in sheet.known.iter().enumerate() {
                             @if at > 0 { "; " } (name) " " strong { (value) }
                         }
-                        ". All still so? " span.box {} " yes " span.box {} " no: " span.blank.wide {}
+                        ". All still so? " span.box {} " yes " span.box {} " no"
                     }))
                 }
             }
@@ -92,13 +93,17 @@ fn filled(item: &SheetItem) -> Markup {
 
 /// What a line says: its number, what can hurt, when, what to do, what shows that it went right.
 fn words(item: &SheetItem, filled: Markup) -> Markup {
+    led_words(item, html! {}, filled)
+}
+
+/// The same after the words that lead to it.
+fn led_words(item: &SheetItem, lead: Markup, filled: Markup) -> Markup {
     html! {
         @for text in &item.boxes { div.hazard { (text) } }
         p class=[item.line.text.starts_with("STOP").then_some("stop")] {
             @if !item.number.is_empty() { span.n { (item.number) } " " }
-            @if let Some(heading) = &item.heading { b { (heading) ". " } }
-            @if !item.warned.is_empty() { span.danger { (item.warned.join("; ")) "." } " " }
-            @if let Some(only_if) = &item.only_if { em { (only_if) ": " } }
+            (lead)
+            (before(item))
             (item.line.text) " " (filled)
         }
         @for note in &item.line.notes {
@@ -107,35 +112,56 @@ fn words(item: &SheetItem, filled: Markup) -> Markup {
     }
 }
 
+/// Its heading, what can hurt, and when it is done.
+fn before(item: &SheetItem) -> Markup {
+    html! {
+        @if let Some(heading) = &item.heading { b { (heading) ". " } }
+        @if !item.warned.is_empty() { span.danger { (item.warned.join("; ")) "." } " " }
+        @if let Some(only_if) = &item.only_if { em { (only_if) ": " } }
+    }
+}
+
 /// Steps that come round: each with a row of cells, one for each round or tank. What is said after them
 /// stands below.
 fn round_lines(item: &SheetItem) -> Markup {
-    if item.rows.is_empty() {
-        return words(item, html! {});
-    }
+    let Some((first, rest)) = item.rows.split_first() else { return words(item, html! {}) };
     let size = match item.columns.len() {
         0..=4 => "few",
         5..=6 => "some",
         _ => "many",
     };
+    // The numbers of rounds stand in their cells; the names of tanks over them.
+    let are_rounds = item.columns.iter().all(|column| column.parse::<u32>().is_ok());
+    let row = |row: &SheetItem, lead| {
+        html! { div.row { (led_words(row, lead, html! { (cell_words(&row.line)) (cells(row, &item.columns)) })) } }
+    };
     html! {
         div class=(size) {
-            div.over {
-                (words(item, html! { span.cells { @for column in &item.columns { span { (column) } } } }))
+            @if are_rounds {
+                @for text in &item.boxes { div.hazard { (text) } }
+                (row(first, html! { (before(item)) (item.line.text) " " }))
+            } @else {
+                div.over {
+                    (words(item, html! { span.cells { @for column in &item.columns { span { (column) } } } }))
+                }
+                (row(first, html! {}))
             }
-            @for row in &item.rows {
-                div.row { (words(row, html! { (cell_words(&row.line)) (cells(row, item.columns.len())) })) }
-            }
+            @for line in rest { (row(line, html! {})) }
         }
     }
 }
 
 /// The cells of a row, to tick or to write into.
-fn cells(row: &SheetItem, count: usize) -> Markup {
+fn cells(row: &SheetItem, columns: &[String]) -> Markup {
     html! {
         @if row.line.slot != Slot::Nothing {
             span.cells {
-                @for _ in 0..count { span.cell { @if row.line.slot == Slot::Tick { span.box {} } } }
+                @for column in columns {
+                    span.cell {
+                        @if column.parse::<u32>().is_ok() { small { (column) } }
+                        @if row.line.slot == Slot::Tick { span.box {} }
+                    }
+                }
             }
         }
     }

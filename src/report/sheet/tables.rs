@@ -49,9 +49,9 @@ impl Basis {
     }
 }
 
-const TARGET: &str = "target precharge, by lowest cut-in and temperature now";
+const TARGET: &str = "target precharge";
 const TARGET_FUNCTION: &str = "precharge_target";
-const DRAWDOWN: &str = "drawdown, by precharge, from cut-out to cut-in";
+const DRAWDOWN: &str = "drawdown, from cut-out to cut-in";
 
 /// The letter of the table that stands in for a formula.
 pub(super) fn title_for(expr: &CheckedExpr) -> Option<&'static str> {
@@ -120,7 +120,7 @@ fn target_table(basis: &Basis, rehearsal: &Rehearsal<'_>) -> LookupTable {
     LookupTable {
         title: format!("A: {TARGET}"),
         note: format!(
-            "At least {} below cut-in and, with the doubt of gauges and starts, below it at {}{less}. Between rows or \
+            "By the lowest cut-in and the temperature now. At least {} below cut-in and, with the doubt of gauges and starts, below it at {}{less}. Between rows or \
              columns take the lowest of the four. Cut-in below the table: as much less. Above it: 0.9 of that more.",
             basis.apart(basis.gap),
             basis.shown(Measure::Temperature, basis.warmest),
