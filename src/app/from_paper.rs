@@ -32,7 +32,8 @@ pub(super) struct SheetLine {
 /// The lines of the worksheet that a run is typed in from.
 pub(super) fn sheet_lines(setting: &Setting) -> SheetLines {
     let sheet = worksheet(&setting.name, &setting.procedure, (&setting.system, setting.tank), setting.units);
-    let line = |section, item: &SheetItem| (item.step.clone(), SheetLine { number: item.number.clone(), section });
+    let line =
+        |section, item: &SheetItem| (item.step.clone(), SheetLine { number: item.number.clone(), section });
     let of = |(section, part): (usize, &SheetSection)| part.lines_of(&|item| line(section, item));
     sheet.sections.iter().enumerate().flat_map(of).collect()
 }
@@ -99,14 +100,8 @@ pub(super) fn go_on(
 ) -> Result<Done, Failure> {
     let clock = SetClock::at(last);
     let latest = stage.clock.now();
-    let mut face = PaperFace {
-        face: stage.face,
-        clock: &clock,
-        latest,
-        lines,
-        timed: HashSet::new(),
-        initials: None,
-    };
+    let mut face =
+        PaperFace { face: stage.face, clock: &clock, latest, lines, timed: HashSet::new(), initials: None };
     act(&mut Stage { face: &mut face, clock: &clock, width: stage.width, occasion: Occasion::Paper })
 }
 

@@ -96,7 +96,8 @@ fn newest((site, tank): &TankOfPlace, all: &[Contents]) -> Option<LogbookTank> {
     };
     let figure = trend_figure(&visits, &order).filter(|_| visits.len() > 1);
     let several = contents.header.tanks.iter().any(|one| Some(one) == tank.as_ref());
-    let still = all.iter().filter(|other| is_newest_of_its_kind(other, all) && other.header.id != contents.header.id);
+    let still =
+        all.iter().filter(|other| is_newest_of_its_kind(other, all) && other.header.id != contents.header.id);
     let still = still.flat_map(|other| Due::of(&RunView::new(other, None), tank_in(other, tank.as_deref())));
     let today = contents.header.started.date();
     let still: Vec<Due> = still.filter(|due| due.by.date() >= today).collect();

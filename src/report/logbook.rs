@@ -130,7 +130,11 @@ pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
     let row = |(tank, due): &(&LogbookTank, &Due)| {
         Row::new([due.by.date(), format!("{}\n{}. {}", tank.name, due.what, due.next), tank.id.clone()])
     };
-    page.headed_table("What is due", &["By", "Tank, and what to do", "Record"], due.iter().map(row).collect());
+    page.headed_table(
+        "What is due",
+        &["By", "Tank, and what to do", "Record"],
+        due.iter().map(row).collect(),
+    );
     if tanks.iter().any(|tank| tank.figure.is_some()) {
         page.heading("Precharge over the years");
         tanks.iter().for_each(|tank| page.figure(tank.figure.clone()));

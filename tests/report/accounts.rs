@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use proptest::prelude::*;
 use tankhand::app::{DEMOS, Done, Failure, Home, ReportTo, report, tag, verify_records};
 use tankhand::engine::RunInput;
-use tankhand::record::{Entry, Outcome, Phase, Trouble, read};
+use tankhand::record::{Contents, Entry, Outcome, Phase, Trouble, read};
 use tankhand::report::{
     HtmlForm, Page, RecordSeals, RunView, all_to_html, report_pages, tag_pages, to_html, to_text,
 };
@@ -204,8 +204,16 @@ fn a_page_is_verified_with_the_record_it_holds() {
 #[test]
 fn no_card_is_cut() {
     let (folder, record) = performed("gritty-tank");
-    let mut contents = read(&record).unwrap();
-    let long = "Wide words ".repeat(40);
+    let contents = read(&record).unwrap();
+    for long in ["Wide words ".repeat(40), "W".repeat(400), "MANY CAPITALS OF A TANK, ".repeat(20)] {
+        holds_on_a_card(&long, &contents, folder.path());
+    }
+}
+
+/// A card on which every text that a person wrote is this one.
+fn holds_on_a_card(long: &str, contents: &Contents, folder: &std::path::Path) {
+    let mut contents = contents.clone();
+    let long = long.to_string();
     contents.header.site = Some(long.clone());
     contents.header.tank = Some(long.clone());
     for entry in &mut contents.entries {
@@ -217,7 +225,7 @@ fn no_card_is_cut() {
     let html = to_html(card, HtmlForm::Tag, "Tag");
     let measure = "<script>for (const card of document.querySelectorAll('article')) \
                    document.title = card.scrollHeight</script>";
-    let path = folder.path().join("card.html");
+    let path = folder.join("card.html");
     std::fs::write(&path, html.replace("</body>", &format!("{measure}</body>"))).unwrap();
     let Ok(dumped) = std::process::Command::new("chromium")
         .args(["--headless", "--no-sandbox", "--disable-gpu", "--window-size=900,700", "--dump-dom"])

@@ -9,13 +9,13 @@ use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
 use crate::report::run_view::RunView;
 use crate::words::list;
 
-/// What is held against the switch, each with the word for it; the first that is known.
+/// What is held against the switch, each with the word for it.
 const LIMITS: [(&str, &str); 2] = [("relief_setting", "relief valve"), ("plate_limit", "plate limit")];
 
 pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     let unit = run.contents.header.units.unit_for(Measure::Pressure)?;
-    let limit = LIMITS.iter().find_map(|(of, word)| across(run, (of, None), word, unit));
-    let mut marks: Vec<PlotMark> = limit.into_iter().collect();
+    let limits = LIMITS.iter().filter_map(|(of, word)| across(run, (of, None), word, unit));
+    let mut marks: Vec<PlotMark> = scatter(run, unit).into_iter().chain(limits).collect();
     marks.extend(across(run, ("precharge", Some(Phase::Left)), "precharge as left", unit));
     let found = ["cut_in", "cut_out"].map(|of| readings(run, of, (Phase::Found, 0), unit).len());
     let after = found.into_iter().max().unwrap_or(0);
@@ -39,14 +39,23 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     Some(Figure {
         title: "The switch".to_string(),
         says: format!(
-            "{}, each reading with its limits at 95 %; as found are open squares, as left dots. The precharge belongs \
-             below the lowest cut-in, cut-out below the limit.",
+            "{}, each reading with its limits at 95 %; as found are open squares, as left dots; a band \
+             shows how far the starts scatter. The precharge belongs below the lowest cut-in, cut-out below the limits.",
             crate::words::capitalized(&list(&names, "and"))
         ),
         x: Axis { whole: true, ..Axis::even("reading, as found, then as left") },
         y: Axis::even(format!("pressure, {}", unit.symbol)),
         marks,
     })
+}
+
+/// Between which pressures the pump started, of the later of found and left of which there are several.
+fn scatter(run: &RunView<'_>, unit: &Unit) -> Option<PlotMark> {
+    let starts = |phase| readings(run, "cut_in", (phase, 0), unit);
+    let several = [Phase::Left, Phase::Found].map(starts).into_iter().find(|starts| starts.len() > 1)?;
+    let low = several.iter().map(|point| point.y).fold(f64::INFINITY, f64::min);
+    let high = several.iter().map(|point| point.y).fold(f64::NEG_INFINITY, f64::max);
+    (high > low).then(|| PlotMark::Band { label: "scatter of cut-in".to_string(), low, high })
 }
 
 /// Every reading of a thing in one phase, in its order, counted on from those before.

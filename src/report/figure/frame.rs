@@ -153,6 +153,7 @@ fn beside(mark: &PlotMark) -> Option<(f64, f64, PlotTone)> {
         PlotMark::Points { points, tone, .. } => points.last().map(|point| (point.x, point.y, *tone)),
         PlotMark::Across { at, tone, .. } => Some((f64::NAN, *at, *tone)),
         PlotMark::Band { low, high, .. } => Some((f64::NAN, (low + high) / 2.0, PlotTone::Limit)),
+        PlotMark::Area { high, .. } => high.last().map(|(x, y)| (*x, *y, PlotTone::Limit)),
         PlotMark::Upright { .. } | PlotMark::Gap { .. } => None,
     }
 }

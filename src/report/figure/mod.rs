@@ -102,6 +102,15 @@ pub enum PlotMark {
         /// Its upper edge.
         high: f64,
     },
+    /// What lies between two lines: where something else may lie.
+    Area {
+        /// Its name, written at its end.
+        label: String,
+        /// Its lower edge, from left to right.
+        low: Vec<(f64, f64)>,
+        /// Its upper edge, from left to right.
+        high: Vec<(f64, f64)>,
+    },
     /// A strip between two places along the bottom.
     Gap {
         /// Its name.
@@ -122,6 +131,7 @@ impl PlotMark {
             | PlotMark::Across { label, .. }
             | PlotMark::Upright { label, .. }
             | PlotMark::Band { label, .. }
+            | PlotMark::Area { label, .. }
             | PlotMark::Gap { label, .. } => label,
         }
     }
@@ -138,6 +148,7 @@ impl PlotMark {
             PlotMark::Upright { at, .. } => (vec![*at], Vec::new()),
             PlotMark::Band { low, high, .. } => (Vec::new(), vec![*low, *high]),
             PlotMark::Gap { from, to, .. } => (vec![*from, *to], Vec::new()),
+            PlotMark::Area { low, high, .. } => low.iter().chain(high).copied().unzip(),
         }
     }
 }

@@ -66,6 +66,7 @@ impl Figure {
             PlotMark::Points { tone, .. } => point_of(*tone),
             PlotMark::Upright { .. } => letter.unwrap_or(UPRIGHT),
             PlotMark::Band { .. } => BAND,
+            PlotMark::Area { .. } => EARLIER,
             PlotMark::Gap { .. } => GAP,
         };
         let mut key = Vec::new();
@@ -148,6 +149,9 @@ impl Canvas {
         }
         for mark in marks {
             match mark {
+                PlotMark::Area { low, high, .. } => {
+                    [low, high].into_iter().for_each(|edge| self.line(edge, EARLIER))
+                }
                 PlotMark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
                 PlotMark::Points { points, tone, .. } => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {

@@ -84,7 +84,14 @@ fn strips(figure: &Figure, frame: &PlotFrame, id: &str) -> Markup {
         }
         _ => None,
     });
+    let areas = figure.marks.iter().filter_map(|mark| match mark {
+        PlotMark::Area { low, high, .. } => {
+            Some(low.iter().chain(high.iter().rev()).copied().collect::<Vec<(f64, f64)>>())
+        }
+        _ => None,
+    });
     html! {
+        @for edge in areas { path d=(format!("{}Z", path(&edge, frame))) fill=(STRIP) {} }
         @for ((left, top, right, bottom), fill) in strips {
             rect x=(px(left)) y=(px(top)) width=(px((right - left).max(0.0))) height=(px((bottom - top).max(0.0)))
                 fill=(fill) {}
@@ -158,7 +165,7 @@ fn mark_shapes(mark: &PlotMark, frame: &PlotFrame) -> Markup {
         PlotMark::Upright { at, tone, .. } => {
             stroked(*tone, line((frame.across(*at), frame.top), (frame.across(*at), frame.bottom)))
         }
-        PlotMark::Band { .. } | PlotMark::Gap { .. } => html! {},
+        PlotMark::Band { .. } | PlotMark::Gap { .. } | PlotMark::Area { .. } => html! {},
     }
 }
 
@@ -172,24 +179,25 @@ fn path(places: &[(f64, f64)], frame: &PlotFrame) -> String {
     path
 }
 
-/// A point with its limits: a dot, or an open square for how things were before.
+/// A point with its limits: a dot, or an open square for how things were before; the limits are drawn over it, so that
+/// narrow ones are seen too.
 fn dot(point: &Point, tone: PlotTone, frame: &PlotFrame) -> Markup {
     let (colour, _) = look(tone);
     let (x, y) = (frame.across(point.x), frame.up(point.y));
     let limit = Some(point.limit).filter(|limit| limit.is_finite() && *limit > 0.0);
     html! {
+        @if tone == PlotTone::Earlier {
+            rect x=(px(x - 3.5)) y=(px(y - 3.5)) width="7" height="7" fill="#fff" stroke=(colour) stroke-width="1.5" {}
+        } @else {
+            circle cx=(px(x)) cy=(px(y)) r="3" fill=(colour) {}
+        }
         @if let Some(limit) = limit {
             @let (top, bottom) = (frame.up(point.y + limit), frame.up(point.y - limit));
             g stroke=(colour) stroke-width="1.5" fill="none" {
                 (line((x, top), (x, bottom)))
-                (line((x - 4.0, top), (x + 4.0, top)))
-                (line((x - 4.0, bottom), (x + 4.0, bottom)))
+                (line((x - 6.0, top), (x + 6.0, top)))
+                (line((x - 6.0, bottom), (x + 6.0, bottom)))
             }
-        }
-        @if tone == PlotTone::Earlier {
-            rect x=(px(x - 4.0)) y=(px(y - 4.0)) width="8" height="8" fill="#fff" stroke=(colour) stroke-width="2" {}
-        } @else {
-            circle cx=(px(x)) cy=(px(y)) r="4" fill=(colour) stroke="#fff" {}
         }
     }
 }

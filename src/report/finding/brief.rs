@@ -15,13 +15,15 @@ const COLUMNS: usize = 80;
 const LINES: usize = 20;
 
 /// How much is said of the findings, from all to the least: those of a grade or worse whole, with the first thing
-/// to do, in a word.
-const LESS: [[Grade; 3]; 5] = [
-    [Grade::Good, Grade::Good, Grade::Good],
-    [Grade::Attention, Grade::Attention, Grade::Good],
-    [Grade::Act, Grade::Attention, Grade::Good],
-    [Grade::Act, Grade::Act, Grade::Good],
-    [Grade::Act, Grade::Act, Grade::Attention],
+/// to do, in a word; and how many rows of numbers may be left out, of which the last are the least.
+const LESS: [([Grade; 3], usize); 7] = [
+    ([Grade::Good, Grade::Good, Grade::Good], 0),
+    ([Grade::Attention, Grade::Note, Grade::Good], 0),
+    ([Grade::Attention, Grade::Attention, Grade::Good], 0),
+    ([Grade::Act, Grade::Attention, Grade::Good], 0),
+    ([Grade::Act, Grade::Attention, Grade::Good], 3),
+    ([Grade::Act, Grade::Act, Grade::Good], 3),
+    ([Grade::Act, Grade::Act, Grade::Attention], 4),
 ];
 
 /// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
@@ -30,20 +32,19 @@ pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     let findings = run.finding_lines();
     let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
     let room = LINES.saturating_sub(top.len() + bottom.len());
-    let fitting = LESS.iter().map(|detail| told(&findings, detail)).find(|told| told.len() + numbers(&rows).len() <= room);
-    let (told, rows) = match fitting {
-        Some(told) => (told, rows),
-        // Of several tanks there may be more numbers than room; the last are the least.
-        None => {
-            let told = as_many(told(&findings, &LESS[LESS.len() - 1]), room.saturating_sub(numbers(&rows).len().min(room / 2)));
-            let mut rows = rows;
-            while !rows.is_empty() && told.len() + numbers(&rows).len() > room {
-                rows.pop();
-            }
-            (told, rows)
-        }
+    let both = |(detail, most): &([Grade; 3], usize)| {
+        let told = told(&findings, detail);
+        let kept = |dropped: usize| numbers(&rows[..rows.len().saturating_sub(dropped)]);
+        let fits = |numbers: &Vec<String>| told.len() + numbers.len() <= room;
+        let numbers = (0..=*most).map(kept).find(fits).unwrap_or_else(|| kept(*most));
+        (told, numbers)
     };
-    [top, told, numbers(&rows), bottom].concat()
+    let fits = |(told, numbers): &(Vec<String>, Vec<String>)| told.len() + numbers.len() <= room;
+    let (told, numbers) = LESS.iter().map(both).find(fits).unwrap_or_else(|| {
+        let (told, numbers) = both(&LESS[LESS.len() - 1]);
+        (as_many(told, room.saturating_sub(numbers.len())), numbers)
+    });
+    [top, told, numbers, bottom].concat()
 }
 
 /// What it is of, by whom and when, and what it came to.
@@ -52,7 +53,8 @@ fn top(run: &RunView<'_>, seals: &RecordSeals<'_>, findings: &[FindingLine]) -> 
     let broken = seals.broken.map(|broken| format!("BROKEN SEAL: {broken}."));
     let invented = if header.demo { " (invented)" } else { "" };
     let site = header.site.as_deref().map(|site| format!(", {site}")).unwrap_or_default();
-    let who = run.made().1.map(|who| format!(", by {}", within(who.trim_end_matches('.')))).unwrap_or_default();
+    let who =
+        run.made().1.map(|who| format!(", by {}", within(who.trim_end_matches('.')))).unwrap_or_default();
     let head = format!("{}{site}{invented}, {}{who}.", run.report_title(), header.started.date());
     let tanks = Some(tanks(run)).filter(|line| !line.is_empty()).map(|line| format!("{line}."));
     let lines = [broken, Some(head), tanks, Some(run.in_short(findings))].into_iter().flatten();

@@ -60,8 +60,9 @@ impl FindingLine {
 
     /// The same in short: its name, else its sentence, and what to do.
     fn in_brief(&self) -> String {
-        let next = if self.name.is_empty() && self.next.is_empty() { None } else { Some(self.next.as_str()) };
-        self.after_tank(&[Some(&self.called()), next, self.by().as_deref()])
+        let said = if self.name.is_empty() { self.says.clone() } else { self.called() };
+        let next = Some(self.next.as_str()).filter(|next| *next != said);
+        self.after_tank(&[Some(&said), next, self.by().as_deref()])
     }
 
     /// Its name, the first thing to do, and its day.
@@ -199,8 +200,7 @@ impl RunView<'_> {
             let entry = self.entries.iter().filter(|entry| !entry.kind.is_aside()).rfind(own);
             entry.filter(|entry| entry.value.is_some() || entry.given.is_some()).map(|entry| answer(entry))
         };
-        let mut parts: Vec<String> =
-            self.tank_called(tank).into_iter().collect();
+        let mut parts: Vec<String> = self.tank_named(tank).into_iter().collect();
         parts.extend(told("tank_kind"));
         let marks = told("marking").filter(|marks| !parts.contains(marks));
         let on_plate = |volume: &String| marks.as_ref().is_some_and(|marks| marks.contains(volume.as_str()));
@@ -239,7 +239,11 @@ impl RunView<'_> {
 
     /// What nobody looked at.
     pub(super) fn not_tested(&self) -> Vec<String> {
-        self.skipped().into_iter().map(|what| format!("{what} (skipped)")).chain(self.never_tested()).collect()
+        self.skipped()
+            .into_iter()
+            .map(|what| format!("{what} (skipped)"))
+            .chain(self.never_tested())
+            .collect()
     }
 
     /// What no procedure tests.

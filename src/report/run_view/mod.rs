@@ -87,6 +87,13 @@ impl<'a> RunView<'a> {
         named.iter().filter(|(_, name)| own(name)).cloned().collect()
     }
 
+    /// The same where the word tank stands before it: a name, else the bare id.
+    pub(super) fn tank_named(&self, tank: Option<&str>) -> Option<String> {
+        let id = tank.or(self.contents.header.tank.as_deref());
+        id.map(|id| self.steps.names.get(id).map_or(id, String::as_str).to_string())
+            .or_else(|| self.tank_name(tank))
+    }
+
     /// The name that the system file or a person gave; without a procedure by the id of the shipped fact.
     fn tank_name(&self, tank: Option<&str>) -> Option<String> {
         let first = self.contents.header.tanks.first().map(String::as_str);
@@ -150,17 +157,23 @@ impl<'a> RunView<'a> {
     /// Where and when the run was made, each with its word.
     pub(super) fn occasion(&self) -> [(&'static str, Option<String>); 4] {
         let header = &self.contents.header;
+        let named = |tank: &String| self.steps.names.get(tank).unwrap_or(tank).clone();
         [
             ("Site", header.site.clone()),
-            ("Tank", header.tank.as_ref().map(|tank| self.steps.called(tank))),
-            ("Tanks", self.tanks_called()),
+            ("Tank", header.tank.as_ref().map(named)),
+            (
+                "Tanks",
+                (!header.tanks.is_empty())
+                    .then(|| list(&header.tanks.iter().map(named).collect::<Vec<_>>(), "and")),
+            ),
             ("Begun", Some(when(header.started))),
         ]
     }
 
     /// What the tanks are called that were taken one by one.
     pub(super) fn tanks_called(&self) -> Option<String> {
-        let names: Vec<String> = self.contents.header.tanks.iter().map(|tank| self.steps.called(tank)).collect();
+        let names: Vec<String> =
+            self.contents.header.tanks.iter().map(|tank| self.steps.called(tank)).collect();
         (!names.is_empty()).then(|| list(&names, "and"))
     }
 

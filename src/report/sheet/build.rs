@@ -187,7 +187,8 @@ impl Builder {
         let says = step.paper.as_ref().filter(|_| step.course().checks().is_some());
         let line = line.or_else(|| {
             let open = says.filter(|_| !self.known.values.contains_key(&*step.id));
-            open.map(|short| PaperLine::new(self.text(short), Slot::Nothing)).filter(|line| !line.text.is_empty())
+            open.map(|short| PaperLine::new(self.text(short), Slot::Nothing))
+                .filter(|line| !line.text.is_empty())
         });
         // A line that stands for no words of its own holds its boxes alone.
         let is_bare = line.is_none();
@@ -196,9 +197,9 @@ impl Builder {
         // A step's own words on paper say by themselves when to stop, and what no words tell from outside.
         let says_when = |words: &str| {
             words == NO_WORDS
-                || line
-                    .as_ref()
-                    .is_some_and(|line| ["STOP if", "STOP unless", "STOP over"].iter().any(|it| line.text.starts_with(it)))
+                || line.as_ref().is_some_and(|line| {
+                    ["STOP if", "STOP unless", "STOP over"].iter().any(|it| line.text.starts_with(it))
+                })
         };
         let only_if = only_if.filter(|words| step.paper.is_none() || !says_when(words));
         let item = |line| SheetItem {
@@ -288,7 +289,9 @@ impl Builder {
 /// What the owner calls a tank; its id where it has no name.
 fn tank_name(system: &System, tank: usize) -> String {
     let named = system.value("tank.name", tank).map(|name| name.shown(Units::default()));
-    named.unwrap_or_else(|| system.tanks.get(tank).map_or_else(String::new, |tank| format!("tank {}", tank.id)))
+    named.unwrap_or_else(|| {
+        system.tanks.get(tank).map_or_else(String::new, |tank| format!("tank {}", tank.id))
+    })
 }
 
 /// What a value worked out, or a check, is made from; its label where a person gave it one.

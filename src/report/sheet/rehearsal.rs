@@ -79,7 +79,12 @@ impl<'p> Rehearsal<'p> {
         let si = supposed.of(observable)?;
         let mark = self.system.gauge(observable.gauge?).map_or(0.0, |gauge| gauge.division);
         let apart = if observable.name == "cut_in" { supposed.starts_apart } else { mark };
-        let of = |take: u32| self.with_doubt(placed.step, (si + if take > 1 && take == gives.times { apart } else { 0.0 }, take));
+        let of = |take: u32| {
+            self.with_doubt(
+                placed.step,
+                (si + if take > 1 && take == gives.times { apart } else { 0.0 }, take),
+            )
+        };
         let one = |take| Some(Value::Amount(measure, of(take)?));
         match gives.times {
             1 if !placed.around.contains(&LoopKind::Repeat) => one(1),
@@ -96,7 +101,11 @@ impl<'p> Rehearsal<'p> {
         let accuracy = SourceId::Gauge(u16::try_from(place).ok()?);
         let reading = SourceId::Reading(100 * entry as u64 + u64::from(take));
         let exact = Uncertain::exact(si);
-        Some(exact.with_component(accuracy, gauge.accuracy_u(si)).with_component(reading, gauge.resolution_u()))
+        Some(
+            exact
+                .with_component(accuracy, gauge.accuracy_u(si))
+                .with_component(reading, gauge.resolution_u()),
+        )
     }
 }
 

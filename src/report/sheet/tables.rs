@@ -1,8 +1,8 @@
 //! Small tables in place of the formulas, made for one installation.
 
+use super::rehearsal::{Rehearsal, Supposed};
 use super::{LookupTable, Sheet, SheetItem};
 use crate::lang::CheckedExpr;
-use super::rehearsal::{Rehearsal, Supposed};
 use crate::physics::drawdown;
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_roundly};
 use crate::report::steps::Steps;

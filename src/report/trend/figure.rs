@@ -116,6 +116,11 @@ fn lines(
 ) -> Vec<PlotMark> {
     let mut marks = Vec::new();
     let on_line = |level: f64, at: f64| Reading { at, value: level + fitted.trend.slope() * at, u: 0.0 };
+    let earlier = analysis.segments.len().saturating_sub(1);
+    for segment in analysis.segments.iter().take(earlier).filter(|segment| segment.len() > 1) {
+        let until = segment.last().map_or(f64::NAN, |reading| reading.at);
+        marks.extend(limits(segment, fitted, until, place).map(|area| unnamed(area)));
+    }
     for (at, segment) in analysis.segments.iter().filter(|segment| segment.len() > 1).enumerate() {
         let level = level(segment, fitted);
         marks.push(PlotMark::Line {
@@ -148,25 +153,27 @@ fn level(segment: &[Reading], fitted: &Fitted) -> f64 {
     from / segment.len() as f64
 }
 
-/// The limits of the newest stretch at about 95 %, to the end of what is drawn.
+/// The limits of a stretch at about 95 %, to the end of what is drawn.
 fn limits(
     segment: &[Reading],
     fitted: &Fitted,
     until: f64,
     place: &dyn Fn(&Reading) -> (f64, f64),
-) -> Vec<PlotMark> {
-    let (Some(first), level) = (segment.first(), level(segment, fitted)) else { return Vec::new() };
+) -> Option<PlotMark> {
+    let (first, level) = (segment.first()?, level(segment, fitted));
     let span = until - first.at;
-    let side = |sign: f64| PlotMark::Line {
-        label: if sign > 0.0 { "limits of the trend, 95 %".to_string() } else { String::new() },
-        tone: PlotTone::Earlier,
-        places: (0..=PIECES)
-            .map(|n| first.at + span * f64::from(n) / f64::from(PIECES))
-            .map(|at| {
-                let value = level + fitted.trend.slope() * at + sign * 2.0 * fitted.trend.u_at(at);
-                place(&Reading { at, value, u: 0.0 })
-            })
-            .collect(),
+    let edge = |sign: f64| {
+        let at = (0..=PIECES).map(|n| first.at + span * f64::from(n) / f64::from(PIECES));
+        let value = |at| level + fitted.trend.slope() * at + sign * 2.0 * fitted.trend.u_at(at);
+        at.map(|at| place(&Reading { at, value: value(at), u: 0.0 })).collect()
     };
-    vec![side(1.0), side(-1.0)]
+    Some(PlotMark::Area { label: "limits of the trend, 95 %".to_string(), low: edge(-1.0), high: edge(1.0) })
+}
+
+/// The same without its name, which stands once.
+fn unnamed(mark: PlotMark) -> PlotMark {
+    match mark {
+        PlotMark::Area { low, high, .. } => PlotMark::Area { label: String::new(), low, high },
+        other => other,
+    }
 }

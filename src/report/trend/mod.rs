@@ -177,7 +177,7 @@ impl TrendOrder<'_> {
         let readings: usize = analysis.segments.iter().map(Vec::len).sum();
         let lines = match analysis.trend {
             Ok(_) => {
-                " The dashed lines beside the trend are its limits at 95 %. What lies after the last reading is the trend carried on, not data."
+                " The band about the trend is its limits at 95 %. What lies after the last reading is the trend carried on, not data."
             }
             Err(_) => "",
         };
