@@ -17,8 +17,8 @@ use tankhand::quantity::Verdict;
 use tankhand::record::{Contents, Entry, EntryKind, effective_entries, read};
 use tankhand::source::SourceText;
 
-/// Typed in at 20:00 the day after; two wrong days, mended, two slips with the time, the hold took longer
-/// than planned.
+/// Typed in at 20:00 the day after; two wrong days, mended, two slips with the time, a time of day for the length of
+/// the hold, which took longer than planned.
 const ANSWERS: &[(&str, &str)] = &[
     ("paper_day", "2032-04-04"),
     ("paper_begin", "8:30"),
@@ -31,13 +31,13 @@ const ANSWERS: &[(&str, &str)] = &[
     ("paper_right", ""),
     ("paper_time", ""),
     ("cut_in", "40 psi"),
+    ("paper_time", "8:10"),
     ("paper_time", "8:40"),
     ("paper_hazards", "R. M."),
     ("drain", ""),
-    ("paper_time", "8:10"),
-    ("paper_time", "9:00"),
     ("air", "36"),
     ("jar", "clear"),
+    ("hold", "8:52"),
     ("hold", "12"),
     ("remark", "the owner, by the sheet"),
     ("close", "seal"),
@@ -108,15 +108,17 @@ fn the_record_has_the_times_of_the_sheet_and_says_that_it_was_typed_in() {
     let times: Vec<(&str, &str)> = times.iter().map(|(step, at)| (*step, at.as_str())).collect();
     let expected = [
         ("cut_in", "08:30"),
+        // The initials, the hazards, the work.
         ("drain", "08:40"),
         ("drain", "08:40"),
-        ("air", "09:00"),
-        ("jar", "09:00"),
-        ("hold", "09:00"),
-        ("hold", "09:12"),
-        ("target", "09:12"),
-        ("right", "09:12"),
-        ("remark", "09:12"),
+        ("drain", "08:40"),
+        ("air", "08:40"),
+        ("jar", "08:40"),
+        ("hold", "08:40"),
+        ("hold", "08:52"),
+        ("target", "08:52"),
+        ("right", "08:52"),
+        ("remark", "08:52"),
     ];
     assert_eq!(times, expected);
 }
@@ -127,7 +129,7 @@ fn typing_in_can_be_left_and_gone_on_with() {
     let (_, whole) = typed_in(whole.path(), None);
     let folder = tempfile::tempdir().unwrap();
     // Left after `air`.
-    let (_, halves) = typed_in(folder.path(), Some(17));
+    let (_, halves) = typed_in(folder.path(), Some(16));
     let told = |contents: &Contents| -> Vec<(String, Option<f64>, String)> {
         let entries = contents.entries.iter().filter(|entry| entry.kind.word() != "resumed");
         entries.map(|entry| (entry.step.clone(), entry.value, entry.at.to_string())).collect()

@@ -87,7 +87,7 @@ impl Due {
             Some(Due {
                 by: entry.due?,
                 what: capitalized(entry.given.as_deref().unwrap_or("look again")),
-                next: told_by_day(&entry.to_do().unwrap_or_default()),
+                next: without_day(&entry.to_do().unwrap_or_default()),
             })
         };
         run.findings().into_iter().filter(about).filter_map(due).collect()
@@ -106,7 +106,7 @@ impl Due {
 const NEXT_TEST: &str = "Next test, once this work is done: ";
 
 /// What to do, where its day stands beside it.
-fn told_by_day(next: &str) -> String {
+fn without_day(next: &str) -> String {
     capitalized(next.strip_prefix("On the day below, ").unwrap_or(next))
 }
 

@@ -26,15 +26,17 @@ sheets() {
 
 # Makes the pages that are checked; tells how many pages of paper each may take.
 made() {
-  local home=$1 demo record name
+  local home=$1 demo work record name
   export TANKHAND_HOME=$home
   cargo build --quiet --locked
   local tankhand=${CARGO_TARGET_DIR:-target}/debug/tankhand
-  for demo in waterlogged-tank gritty-tank; do
-    "$tankhand" run flush --system transcripts-demo/$demo/system.toml --answers transcripts-demo/$demo/answers.toml \
+  for demo in flush:waterlogged-tank flush:gritty-tank precharge:spring-check yearly:two-tanks-spring \
+    short-cycling:quick-pump add-tank:second-tank precharge:low-again; do
+    IFS=: read -r work demo <<<"$demo"
+    "$tankhand" run "$work" --system transcripts-demo/$demo/system.toml --answers transcripts-demo/$demo/answers.toml \
       >/dev/null || true
   done
-  local records=("$home"/records/*.toml)
+  local records=("$home"/records/*-flush.toml)
   record=$(basename "${records[0]}" .toml)
   "$tankhand" records report "$record" --html "$home/report.html" >/dev/null
   "$tankhand" records report "$record" --without-identity --html "$home/unnamed.html" >/dev/null
@@ -43,12 +45,15 @@ made() {
   "$tankhand" records tag "$record" --html "$home/tag-a6.html" --a6 >/dev/null
   "$tankhand" logbook --html "$home/logbook.html" >/dev/null
   "$tankhand" trend old --html "$home/trend.html" >/dev/null
+  for record in "$home"/records/*.toml; do
+    record=$(basename "$record" .toml)
+    "$tankhand" records report "$record" --html "$home/one-$record.html" >/dev/null
+  done
   printf '%s\n' report:9 unnamed:9 compared:1 tag:1 tag-a6:1 logbook:2 trend:1
   for name in procedures/*.toml; do
     name=$(basename "$name" .toml)
     "$tankhand" sheet "$name" --system transcripts-demo/gritty-tank/system.toml --html "$home/sheet-$name.html" >/dev/null
-    # A check of the precharge is one sheet of paper, printed on both sides.
-    case $name in flush | set-switch) echo "sheet-$name:4" ;; precharge) echo "sheet-$name:2" ;; *) echo "sheet-$name:3" ;; esac
+    case $name in flush) echo "sheet-$name:4" ;; precharge) echo "sheet-$name:1" ;; *) echo "sheet-$name:3" ;; esac
   done
 }
 
@@ -75,8 +80,16 @@ check() {
       ((took <= most)) || { echo "$name takes $took pages, not $most" >&2; wrong=1; }
     done
     # The finding sheet is one page, with its mark at the end; the record's name is on every one.
-    pdftotext -f 1 -l 1 "$to/report.pdf" - | grep -q 'End of the finding sheet' ||
-      { echo "the finding sheet takes more than one page" >&2; wrong=1; }
+    local paper
+    for sheet in "$to"/one-*.html; do
+      for paper in '8.5in 11in' '210mm 297mm'; do
+        sed "s/<\/style>/@page { size: $paper }<\/style>/" "$sheet" >"$to/sized.html"
+        sheets "$to/sized.html" >/dev/null
+        pdftotext -f 1 -l 1 "$to/sized.pdf" - | grep -q 'End of the finding sheet' ||
+          { echo "the finding sheet of $(basename "$sheet") takes more than one page of $paper" >&2; wrong=1; }
+      done
+    done
+    rm "$to/sized.html"
     took=$(pdfinfo "$to/report.pdf" | sed -n 's/^Pages: *//p')
     for ((sheet = 1; sheet <= took; sheet++)); do
       found=$(pdftotext -f $sheet -l $sheet "$to/report.pdf" - | tr '\n' ' ')

@@ -33,18 +33,18 @@ pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
     let room = LINES.saturating_sub(top.len() + bottom.len());
     let both = |(detail, most): &([Grade; 3], usize)| {
-        let told = told(&findings, detail);
+        let shown = shown(&findings, detail);
         let kept = |dropped: usize| numbers(&rows[..rows.len().saturating_sub(dropped)]);
-        let fits = |numbers: &Vec<String>| told.len() + numbers.len() <= room;
+        let fits = |numbers: &Vec<String>| shown.len() + numbers.len() <= room;
         let numbers = (0..=*most).map(kept).find(fits).unwrap_or_else(|| kept(*most));
-        (told, numbers)
+        (shown, numbers)
     };
-    let fits = |(told, numbers): &(Vec<String>, Vec<String>)| told.len() + numbers.len() <= room;
-    let (told, numbers) = LESS.iter().map(both).find(fits).unwrap_or_else(|| {
-        let (told, numbers) = both(&LESS[LESS.len() - 1]);
-        (as_many(told, room.saturating_sub(numbers.len())), numbers)
+    let fits = |(shown, numbers): &(Vec<String>, Vec<String>)| shown.len() + numbers.len() <= room;
+    let (shown, numbers) = LESS.iter().map(both).find(fits).unwrap_or_else(|| {
+        let (shown, numbers) = both(&LESS[LESS.len() - 1]);
+        (as_many(shown, room.saturating_sub(numbers.len())), numbers)
     });
-    [top, told, numbers, bottom].concat()
+    [top, shown, numbers, bottom].concat()
 }
 
 /// What it is of, by whom and when, and what it came to.
@@ -87,7 +87,7 @@ fn tanks(run: &RunView<'_>) -> String {
 }
 
 /// The findings, the worst first, in so much detail.
-fn told(findings: &[FindingLine], [whole, begun, named]: &[Grade; 3]) -> Vec<String> {
+fn shown(findings: &[FindingLine], [whole, begun, named]: &[Grade; 3]) -> Vec<String> {
     let line = |line: &FindingLine| {
         let text = match line.grade {
             grade if grade >= *whole => line.in_brief(),

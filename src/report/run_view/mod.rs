@@ -17,8 +17,9 @@ use super::wording::when;
 use crate::lang::Values;
 use crate::procedure::{LoopKind, Procedure};
 use crate::quantity::Verdict;
-use crate::record::{Contents, Entry, EntryKind, are_effective, struck};
-use crate::system::System;
+use crate::record::{Contents, Entry, EntryKind, TextRole, are_effective, struck};
+use crate::source::SourceText;
+use crate::system::{System, load};
 use crate::words::list;
 
 /// A record, with what the procedure says of its entries.
@@ -94,12 +95,19 @@ impl<'a> RunView<'a> {
             .or_else(|| self.tank_name(tank))
     }
 
-    /// The name that the system file or a person gave; without a procedure by the id of the shipped fact.
+    /// The name that the system file or a person gave.
     fn tank_name(&self, tank: Option<&str>) -> Option<String> {
-        let first = self.contents.header.tanks.first().map(String::as_str);
-        let is_of = |entry: &Entry| entry.tank.as_deref() == tank || entry.tank.is_none() && tank == first;
-        let told = || self.of_kind(EntryKind::Fact).find(|entry| entry.step == "tank_name" && is_of(entry));
-        self.fact_from("tank.name", tank).or_else(|| told().map(answer))
+        self.fact_from("tank.name", tank).or_else(|| self.name_on_file(tank))
+    }
+
+    /// The name in the system file that the record keeps.
+    fn name_on_file(&self, tank: Option<&str>) -> Option<String> {
+        let header = &self.contents.header;
+        let file = header.texts.iter().find(|text| text.role == TextRole::System)?;
+        let system = load(&SourceText::new(&*file.name, &*file.text)).ok()?;
+        let id = tank.or(header.tank.as_deref())?;
+        let at = system.tanks.iter().position(|tank| *tank.id == *id)?;
+        Some(system.value("tank.name", at)?.shown(header.units))
     }
 
     /// What the tank is called that a record is about: one of several, or its only one.

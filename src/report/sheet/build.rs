@@ -2,11 +2,12 @@
 
 use std::collections::HashMap;
 
-use super::known::{Known, basis};
-use super::phrases::{Formula, Lines, Phrase, Phrases};
+use super::known::Known;
+use super::naming::{formula, tank_name};
+use super::phrases::{Lines, Phrase, Phrases};
 use super::rehearsal::Rehearsal;
-use super::tables::{self, tables};
-use super::{MOST_ROUNDS, Sheet, SheetItem, SheetSection};
+use super::tables::{self, basis, tables};
+use super::{FIRST, MOST_ROUNDS, Sheet, SheetItem, SheetSection};
 use crate::lang::{CheckedExpr, Expr, Template, Value};
 use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Slot, Step, Usual};
 use crate::quantity::{Kind, Measure, Units};
@@ -14,8 +15,6 @@ use crate::report::steps::Steps;
 use crate::system::System;
 use crate::words::capitalized;
 
-/// The heading over the facts.
-const FIRST: &str = "What must be known first";
 /// The heading over steps before the first heading of the procedure.
 const WORK: &str = "The work";
 /// What stands before a step where no words say when it is called for.
@@ -177,31 +176,11 @@ impl Builder {
         // What is so in one round, or at one tank, need not be so at the next.
         let may_be_left_out = only_if.is_some() || !self.grids.is_empty() || !tanks.is_empty();
         let (boxes, warned) = self.warned(step);
-        let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
-        let line = match &step.paper {
-            Some(short) => line
-                .map(|line| PaperLine { text: self.text(short), notes: Vec::new(), ..line })
-                .filter(|line| !line.text.is_empty()),
-            None => line,
-        };
-        let says = step.paper.as_ref().filter(|_| step.course().checks().is_some());
-        let line = line.or_else(|| {
-            let open = says.filter(|_| !self.known.values.contains_key(&*step.id));
-            open.map(|short| PaperLine::new(self.text(short), Slot::Nothing))
-                .filter(|line| !line.text.is_empty())
-        });
+        let own = self.line(step, may_be_left_out);
         // A line that stands for no words of its own holds its boxes alone.
-        let is_bare = line.is_none();
-        let (only_if, warned) = if is_bare { (None, Vec::new()) } else { (only_if, warned) };
-        let line = line.or_else(|| (!boxes.is_empty()).then(PaperLine::default));
-        // A step's own words on paper say by themselves when to stop, and what no words tell from outside.
-        let says_when = |words: &str| {
-            words == NO_WORDS
-                || line.as_ref().is_some_and(|line| {
-                    ["STOP if", "STOP unless", "STOP over"].iter().any(|it| line.text.starts_with(it))
-                })
-        };
-        let only_if = only_if.filter(|words| step.paper.is_none() || !says_when(words));
+        let (only_if, warned) = if own.is_none() { (None, Vec::new()) } else { (only_if, warned) };
+        let line = own.or_else(|| (!boxes.is_empty()).then(PaperLine::default));
+        let only_if = only_if.filter(|words| !says_when(step, line.as_ref(), words));
         let item = |line| SheetItem {
             step: step.id.to_string(),
             only_if,
@@ -237,6 +216,16 @@ impl Builder {
                 }
             }
         }
+    }
+
+    /// What a step says on paper: in its own short words, where it has them; with none at all it is left out.
+    fn line(&mut self, step: &Step, may_be_left_out: bool) -> Option<PaperLine> {
+        let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
+        let Some(short) = &step.paper else { return line };
+        let is_open = step.course().checks().is_some() && !self.known.values.contains_key(&*step.id);
+        let line = line.or_else(|| is_open.then(PaperLine::default))?;
+        let text = self.text(short);
+        (!text.is_empty()).then(|| PaperLine { text, notes: Vec::new(), ..line })
     }
 
     /// Puts a line where it belongs, with a number when something is filled in.
@@ -286,21 +275,10 @@ impl Builder {
     }
 }
 
-/// What the owner calls a tank; its id where it has no name.
-fn tank_name(system: &System, tank: usize) -> String {
-    let named = system.value("tank.name", tank).map(|name| name.shown(Units::default()));
-    named.unwrap_or_else(|| {
-        system.tanks.get(tank).map_or_else(String::new, |tank| format!("tank {}", tank.id))
-    })
-}
-
-/// What a value worked out, or a check, is made from; its label where a person gave it one.
-fn formula(step: &Step) -> Option<(String, Formula)> {
-    let course = step.course();
-    let expr = course.computes().map(|it| it.expr.as_ref()).or_else(|| course.checks().map(|it| &it.expr))?;
-    let term = || step.observes.map(|known| known.term.to_string());
-    let formula = Formula { label: step.label.clone().or_else(term), expr: expr.expr().clone() };
-    Some((step.id.to_string(), formula))
+/// Whether a step's own words on paper say by themselves when to stop, and what no words tell from outside.
+fn says_when(step: &Step, line: Option<&PaperLine>, words: &str) -> bool {
+    let stops = |text: &str| ["STOP if", "STOP unless", "STOP over"].iter().any(|it| text.starts_with(it));
+    step.paper.is_some() && (words == NO_WORDS || line.is_some_and(|line| stops(&line.text)))
 }
 
 /// The sheet as the verb of one step sees it.

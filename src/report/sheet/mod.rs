@@ -4,6 +4,7 @@
 mod build;
 mod html;
 mod known;
+mod naming;
 mod phrases;
 mod rehearsal;
 mod tables;
@@ -78,6 +79,8 @@ pub struct SheetItem {
     pub rows: Vec<SheetItem>,
 }
 
+/// The heading over the facts.
+const FIRST: &str = "What must be known first";
 /// Parts of the work that have no more lines together share a section, and a time.
 const LINES_TOGETHER: usize = 7;
 
@@ -95,7 +98,7 @@ impl Sheet {
         let mut sections: Vec<SheetSection> = Vec::new();
         for mut section in std::mem::take(&mut self.sections) {
             match sections.last_mut() {
-                Some(last) if last.lines() + section.lines() <= LINES_TOGETHER => {
+                Some(last) if last.is_work() && last.lines() + section.lines() <= LINES_TOGETHER => {
                     if let Some(first) = section.items.first_mut() {
                         first.heading = Some(section.title);
                     }
@@ -117,6 +120,11 @@ impl SheetSection {
     /// Something of every line, those of grids too.
     pub fn lines_of<T>(&self, of: &dyn Fn(&SheetItem) -> T) -> Vec<T> {
         self.items.iter().flat_map(SheetItem::all).map(of).collect()
+    }
+
+    /// Whether something is done in it: what is only to be known stands apart.
+    fn is_work(&self) -> bool {
+        self.title != FIRST
     }
 
     /// How many lines are filled in.

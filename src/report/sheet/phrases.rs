@@ -12,14 +12,14 @@ pub(super) struct Lines {
     /// By the name of a step or fact: the number of its line.
     pub numbers: HashMap<String, String>,
     /// By the name of a value worked out, or a check.
-    pub formulas: HashMap<String, Formula>,
+    pub formulas: HashMap<String, PaperFormula>,
     /// What stands in a table, by the name of the value.
     pub in_tables: HashMap<String, String>,
 }
 
 /// A value worked out, or a check: what it is called, and what it is made from.
 #[derive(Debug)]
-pub(super) struct Formula {
+pub(super) struct PaperFormula {
     pub label: Option<String>,
     pub expr: Expr,
 }
@@ -207,7 +207,7 @@ impl Phrases<'_> {
         if self.lines.numbers.contains_key(name) {
             return Some(self.name(name));
         }
-        let Formula { label, expr } = self.lines.formulas.get(name)?;
+        let PaperFormula { label, expr } = self.lines.formulas.get(name)?;
         match self.lines.in_tables.get(name) {
             Some(table) => Some(format!("{} ({table})", label.as_deref().unwrap_or("the target"))),
             None => self.amount(expr).or_else(|| label.clone()),

@@ -10,7 +10,7 @@ use crate::system::System;
 
 /// Readings that might be taken, SI.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Supposed {
+pub(super) struct PossibleReadings {
     /// The lowest cut-in.
     pub cut_in: f64,
     /// Of several starts the highest is so much above the lowest.
@@ -38,14 +38,14 @@ impl<'p> Rehearsal<'p> {
     }
 
     /// What the last step that calls a function comes to; `None` where none does, or where it cannot be told.
-    pub fn result(&self, function: &str, supposed: &Supposed) -> Option<f64> {
+    pub fn result(&self, function: &str, supposed: &PossibleReadings) -> Option<f64> {
         let (wanted, _) = self.steps.computed().filter(|(_, expr)| expr.calls(function)).last()?;
-        let known = self.worked_out(supposed);
+        let known = self.computed(supposed);
         known.values.get(&*wanted.id).and_then(Value::amount).map(Uncertain::value)
     }
 
     /// The values that stand at the end of the work.
-    fn worked_out(&self, supposed: &Supposed) -> Known {
+    fn computed(&self, supposed: &PossibleReadings) -> Known {
         let mut known = Known::default();
         for (fact, told) in &self.facts {
             let switch = fact.observes.and_then(|it| supposed.exactly(it));
@@ -73,14 +73,19 @@ impl<'p> Rehearsal<'p> {
     }
 
     /// What a step would read: of several readings the last is the highest.
-    fn read(&self, placed: &PlacedStep<'_>, observable: &Observable, supposed: &Supposed) -> Option<Value> {
+    fn read(
+        &self,
+        placed: &PlacedStep<'_>,
+        observable: &Observable,
+        supposed: &PossibleReadings,
+    ) -> Option<Value> {
         let Observed::Number(measure) = observable.observed else { return None };
         let gives = placed.step.course().gives().filter(|gives| gives.kind.measure() == Some(measure))?;
         let si = supposed.of(observable)?;
         let mark = self.system.gauge(observable.gauge?).map_or(0.0, |gauge| gauge.division);
         let apart = if observable.name == "cut_in" { supposed.starts_apart } else { mark };
         let of = |take: u32| {
-            self.with_doubt(
+            self.uncertain(
                 placed.step,
                 (si + if take > 1 && take == gives.times { apart } else { 0.0 }, take),
             )
@@ -93,7 +98,7 @@ impl<'p> Rehearsal<'p> {
     }
 
     /// A reading with what its gauge may be off, as in a run.
-    fn with_doubt(&self, step: &Step, (si, take): (f64, u32)) -> Option<Uncertain> {
+    fn uncertain(&self, step: &Step, (si, take): (f64, u32)) -> Option<Uncertain> {
         let name = step.observes?.gauge?;
         let gauge = self.system.gauge(name)?;
         let place = gauges().iter().position(|(known, _)| *known == name)?;
@@ -109,7 +114,7 @@ impl<'p> Rehearsal<'p> {
     }
 }
 
-impl Supposed {
+impl PossibleReadings {
     fn of(&self, observable: &Observable) -> Option<f64> {
         match observable.name {
             "cut_in" => Some(self.cut_in),

@@ -1,11 +1,14 @@
 //! Small tables in place of the formulas, made for one installation.
 
-use super::rehearsal::{Rehearsal, Supposed};
+use super::known::Known;
+use super::rehearsal::{PossibleReadings, Rehearsal};
 use super::{LookupTable, Sheet, SheetItem};
-use crate::lang::CheckedExpr;
+use crate::lang::{CheckedExpr, Value};
 use crate::physics::drawdown;
+use crate::procedure::{Fact, Procedure, Usual};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_roundly};
-use crate::report::steps::Steps;
+use crate::report::steps::{PlacedStep, Steps};
+use crate::system::System;
 
 /// What the tables are made for, SI.
 #[derive(Clone, Copy, Debug)]
@@ -53,6 +56,40 @@ const TARGET: &str = "target precharge";
 const TARGET_FUNCTION: &str = "precharge_target";
 const DRAWDOWN: &str = "drawdown, from cut-out to cut-in";
 
+/// What the tables are made for; `None` when the cut-in or cut-out is not known.
+pub(super) fn basis(
+    procedure: &Procedure,
+    known: &Known,
+    (system, tank): (&System, usize),
+    units: Units,
+) -> Option<Basis> {
+    let wanted =
+        |placed: &PlacedStep<'_>| placed.step.observes.is_some_and(|it| it.name == "pressure_wanted");
+    let told = |fact: &Fact| known.values.get(fact.id.as_ref()).and_then(Value::amount).map(Uncertain::value);
+    let usual = |fact: &Fact| {
+        let Some(Usual::Value(expr)) = &fact.usual else { return None };
+        expr.value(known).ok()?.amount().map(Uncertain::value)
+    };
+    let of_fact = |fact: &Fact| told(fact).or_else(|| usual(fact));
+    let value = |path: &str| {
+        let own = system.value(path, tank).and_then(Value::amount).map(Uncertain::value);
+        let fact = || procedure.facts.iter().find(|fact| fact.from.as_deref() == Some(path));
+        own.or_else(|| of_fact(fact()?))
+    };
+    let is_gap = |fact: &&Fact| fact.observes.is_some_and(|known| known.name == "dead_gap");
+    Some(Basis {
+        cut_in: value("switch.cut_in")?,
+        cut_out: value("switch.cut_out")?,
+        gap: procedure.facts.iter().find(is_gap).and_then(of_fact)?,
+        coldest: value("coldest")?,
+        warmest: value("warmest")?,
+        volume: value("tank.volume"),
+        elevation: value("elevation").unwrap_or(0.0),
+        units,
+        changes: Steps::of(Some(procedure)).placed.iter().any(wanted),
+    })
+}
+
 /// The letter of the table that stands in for a formula.
 pub(super) fn title_for(expr: &CheckedExpr) -> Option<&'static str> {
     [(TARGET_FUNCTION, "table A"), ("drawdown", "table B")]
@@ -95,7 +132,8 @@ fn target_table(basis: &Basis, rehearsal: &Rehearsal<'_>) -> LookupTable {
     let step = basis.units.pressure_step();
     let target = |cut_in: f64, starts: f64, temperature: f64| {
         let (precharge, cut_out) = (cut_in - basis.gap, cut_in + basis.cut_out - basis.cut_in);
-        let supposed = Supposed { cut_in, starts_apart: starts * step, cut_out, precharge, temperature };
+        let supposed =
+            PossibleReadings { cut_in, starts_apart: starts * step, cut_out, precharge, temperature };
         rehearsal.result(TARGET_FUNCTION, &supposed)
     };
     let rows = cut_ins.filter_map(|n| {
