@@ -8,6 +8,7 @@ mod child;
 mod flush;
 #[path = "../support/golden.rs"]
 mod golden;
+mod kills;
 #[path = "../support/pty.rs"]
 mod pty;
 #[path = "../support/walk.rs"]
