@@ -817,6 +817,18 @@ fn each_tank_is_offered_what_its_own_newest_record_has() {
 }
 
 #[test]
+fn what_is_asked_only_if_recorded_is_asked_of_the_tank_that_has_a_record() {
+    let steps = format!("{RECALLING}if_recorded = true\nskip = true\n");
+    let mut setting = setting(&steps, "format = 1\n[[tank]]\nid = \"left\"\n[[tank]]\nid = \"right\"\n");
+    setting.past.note(Some("right"), "precharge", "36.5 psi".to_string());
+    let mut played = Played::begin(setting);
+    assert_eq!(played.ask().unwrap().usual.as_deref(), Some("36.5 psi"));
+    played.answer("");
+    let tanks: Vec<_> = played.entries.iter().map(|entry| (entry.tank.as_deref(), entry.value)).collect();
+    assert_eq!(tanks, [(Some("right"), Some(36.5))]);
+}
+
+#[test]
 fn what_the_system_file_cannot_mean_is_asked_and_why_is_told() {
     let steps = r#"
 fact = [{ id = "volume", kind = "volume", from = "tank.volume", ask = "Volume?", between = ["1 gal", "50 gal"] }]

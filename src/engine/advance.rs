@@ -4,7 +4,7 @@ use super::at_hand::RunAtHand;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::lang::{CheckedExpr, Value};
-use crate::procedure::{Course, Fact, LoopKind, NOT_KNOWN, Step, StopOutcome};
+use crate::procedure::{AtHand, Course, Fact, LoopKind, NOT_KNOWN, Step, StopOutcome};
 use crate::quantity::Uncertain;
 use crate::record::{EntryKind, Outcome, Provenance};
 
@@ -129,12 +129,22 @@ impl Run {
             }
             Some(Ok(_)) | None => {}
         }
+        if self.is_not_recorded(step) {
+            return self.not_called_for(step);
+        }
         if let Some(title) = &step.title {
             self.state.section = Some(title.filled(&self.state.names, self.setting.units));
         }
         self.state.entered = true;
         self.state.warned.come_to();
         true
+    }
+
+    /// Whether a step asks only for what an earlier record tells, and none does.
+    fn is_not_recorded(&self, step: &Step) -> bool {
+        let recalled = |observable: &str| RunAtHand(self).recalled(observable).is_some();
+        let gives = step.course().gives().filter(|gives| gives.if_recorded);
+        gives.is_some_and(|gives| !gives.recall.is_some_and(recalled))
     }
 
     /// Leaves a step out whose condition does not hold.

@@ -78,6 +78,14 @@ impl Storage for FileStorage {
     }
 }
 
+/// A process that was being started meanwhile may hold the file open for a moment longer; the lock must
+/// not outlive its writer for that.
+impl Drop for FileStorage {
+    fn drop(&mut self) {
+        let _ = self.file.unlock();
+    }
+}
+
 impl FileStorage {
     /// Makes a new file beside `path`, under a hidden name no one else uses, and locks it.
     pub(super) fn new_file(path: &Path) -> io::Result<(FileStorage, PathBuf)> {

@@ -94,6 +94,11 @@ pub static PATHS: &[PathEntry] = &[
         "where switch, gauge and relief valve sit: all on the pump's side of the isolation valve, or not",
     ),
     entry(
+        "layout.tank_valves",
+        PathKind::YesNo,
+        "of several tanks: whether every one has its own isolation valve",
+    ),
+    entry(
         "layout.spigot",
         PathKind::Words(&["line", "house", "none"]),
         "a yard spigot: on the pump's side of the house's shutoff valve, behind it, or none",
@@ -105,6 +110,7 @@ pub static PATHS: &[PathEntry] = &[
     ),
     entry("tank.name", PathKind::Text, "what the owner calls the tank"),
     entry("tank.kind", PathKind::Words(&["bladder", "diaphragm", "plain", "unsure"]), "the kind of tank"),
+    entry("tank.plate", PathKind::Text, "model, serial number and date, as its plate says"),
     entry("tank.volume", PathKind::Measure(Measure::Volume), "whole volume, from the plate"),
     entry("tank.limit", PathKind::Measure(Measure::Pressure), "highest pressure the plate allows"),
     entry("tank.height", PathKind::Measure(Measure::Length), "how much higher than the switch it stands"),

@@ -165,7 +165,7 @@ fn what_cannot_be_vouched_for_is_left_out_and_told() {
 fn records_are_chosen_by_name_and_by_what_they_have_in_common() {
     let home = home_of_demos(&["gritty-tank", "mountain-hut", "waterlogged-tank"]);
     let records = |arguments: &[&str]| {
-        let call = [&["records", "export", "--kind", "text"], arguments].concat();
+        let call = [&["records", "export", "--kind", "fact"], arguments].concat();
         let text = output_of(home.path(), &call);
         let mut found: Vec<String> =
             text.lines().skip(1).filter_map(|line| line.split(',').next().map(str::to_string)).collect();

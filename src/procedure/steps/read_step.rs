@@ -44,6 +44,8 @@ struct Read {
     at_from_clock: bool,
     /// What the tank's newest record tells of this is what an empty answer means.
     recall: Option<&'static Observable>,
+    /// It is asked only where a record tells of it.
+    if_recorded: bool,
     /// What follows when there is nothing to be read.
     otherwise: Option<Otherwise>,
 }
@@ -72,7 +74,12 @@ pub(super) const VERB: Verb = Verb {
         key(
             "recall",
             Takes::Observable,
-            "an observable: an empty answer means what the tank's newest record tells of it, as left if it does",
+            "an observable: an empty answer means what the tank's newest record tells of it, as left if it does; of a precharge, else what the system file keeps",
+        ),
+        key(
+            "if_recorded",
+            Takes::Flag,
+            "whether it is asked only where there is such a record, or the system file keeps it",
         ),
     ],
     answered: true,
@@ -87,6 +94,7 @@ pub(super) const VERB: Verb = Verb {
         let agree = drafting.expr(fields, "agree");
         let at_from_clock = fields.flag("at_from_clock");
         let recall = fields.text("recall");
+        let if_recorded = fields.flag("if_recorded");
         let never = draft_otherwise::draft(fields, drafting, ("never", "never"));
         DraftAction::checked_by(move |step, checking| {
             let otherwise = never.as_ref().and_then(|never| never.check(checking));
@@ -109,6 +117,9 @@ pub(super) const VERB: Verb = Verb {
             let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
+            if if_recorded && (recall.is_none() || !step.skip) {
+                asked_for_nothing(step, checking);
+            }
             let recall = recall.as_ref().and_then(|recall| checking.observed(recall, kind));
             if let (Some(known), Some(gauge)) = (known, &gauge) {
                 needed_for(step, known, gauge, checking);
@@ -132,11 +143,22 @@ pub(super) const VERB: Verb = Verb {
                 times,
                 at_from_clock,
                 recall,
+                if_recorded,
                 otherwise,
             })
         })
     },
 };
+
+/// Notes that a reading may be left unasked, and the step does not say so.
+fn asked_for_nothing(step: &DraftStep, checking: &mut Checking<'_>) {
+    let message = "`if_recorded` needs `recall` and `skip = true` beside it";
+    checking.fault(
+        Fault::new("missing-key", &step.source, step.span, message)
+            .why("Where no record tells of it the step is left out, as if the person had skipped it.")
+            .remedy("add the key that lacks, or take `if_recorded` out"),
+    );
+}
 
 /// Notes that a reading needs a state without which its gauge shows something else.
 fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &mut Checking<'_>) {
@@ -277,7 +299,8 @@ impl Asks for Read {
 
     fn gives(&self) -> Option<Gives> {
         let (times, timed, recall) = (self.times, self.at_from_clock, self.recall.map(|it| it.name));
-        Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall })
+        let if_recorded = self.if_recorded;
+        Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall, if_recorded })
     }
 
     fn message(&self, _: &Entry) -> Option<String> {
