@@ -538,13 +538,15 @@ fn after_a_wait(environment: &[(&str, &str)]) -> [String; 2] {
     [between("Going on: Short run", "The air"), between("Leave it alone.", "Waiting until")]
 }
 
+/// Where Debian's package faketime puts what sets a program's clock.
+const FAKETIME: &str = "/usr/lib/x86_64-linux-gnu/faketime/libfaketime.so.1";
+
 #[test]
 fn another_clock_after_a_wait_is_told_of() {
     assert_eq!(after_a_wait(&[]), ["", ""]);
     let forward = "The clock on the wall went forward by 60 min since the wait began: another time zone, or summer \
                    time. The wait goes by what has passed.";
     assert_eq!(after_a_wait(&[("TZ", "XXX-1")]), ["", forward]);
-    const FAKETIME: &str = "/usr/lib/x86_64-linux-gnu/faketime/libfaketime.so.1";
     if !Path::new(FAKETIME).exists() {
         println!("SKIPPED: there is no {FAKETIME} (Debian's package faketime)");
         return;
