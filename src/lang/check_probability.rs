@@ -17,12 +17,12 @@
 //! side of the best estimate.
 
 use super::check::CheckedExpr;
-use super::draw::Draw;
+use super::compile::Compiler;
 use super::draw_plan::{DrawPlan, rests_on_uncertainties};
-use super::eval::{compare, truth_by, value};
-use super::monte_carlo::{Draws, Random};
+use super::eval::{compare, is_certain, truth_by, value};
+use super::monte_carlo::Draws;
 use super::part::TypedNode;
-use super::program::{Program, holds};
+use super::program::Machine;
 use super::{Ancestry, Comparison, Unknown, Value};
 use crate::quantity::{Truth, Uncertain};
 
@@ -126,21 +126,29 @@ struct Leaf<'a> {
 
 impl Leaf<'_> {
     fn judged(&self, plan: &DrawPlan<'_>, plain: Truth) -> Truth {
-        let draws = Draws::new(plan);
-        let sides = [self.a, self.b].map(|side| draws.program(side));
-        let margin = draws.first_order(&self.margin);
-        let mut random = Random::new();
-        let as_foretold = |_| {
-            let draw = draws.at_random(&mut random);
-            self.holds(&sides, &draw) == Some(self.comparison.holds(margin.value(&draw)))
+        let mut compiler = Compiler::new(plan);
+        let sides = [self.a, self.b].map(|side| compiler.number(side));
+        let margin = compiler.first_order(&self.margin);
+        let program = compiler.finish();
+        let mut machine = Machine::new(&program, plan);
+        // Whether it holds in a draw; `None` where a formula is out of its range.
+        let holds = |machine: &mut Machine<'_>, draw: &[f64]| {
+            machine.draw(draw);
+            let [a, b] = sides.map(|side| machine.number(side));
+            (!a.is_nan() && !b.is_nan()).then(|| is_certain(self.comparison, a, b))
         };
-        if (0..FEW).all(as_foretold) {
+        let few = Draws::of(plan.shapes(), FEW);
+        let mut as_foretold = |draw| {
+            let found = holds(&mut machine, draw);
+            found == Some(self.comparison.holds(machine.number(margin)))
+        };
+        if few.rows(FEW).all(&mut as_foretold) {
             return plain;
         }
-        let mut random = Random::new();
+        drop(few);
         let (mut yes, mut undefined_share) = (0, 0);
-        for _ in 0..MANY {
-            match self.holds(&sides, &draws.at_random(&mut random)) {
+        for draw in Draws::of(plan.shapes(), MANY).rows(MANY) {
+            match holds(&mut machine, draw) {
                 Some(true) => yes += 1,
                 Some(false) => {}
                 None => undefined_share += 1,
@@ -148,10 +156,5 @@ impl Leaf<'_> {
         }
         let share = |count: usize| count as f64 / MANY as f64;
         Truth { best: plain.best, least: share(yes), most: share(yes + undefined_share) }
-    }
-
-    /// Whether it holds in a draw; `None` where a formula is out of its range.
-    fn holds(&self, [a, b]: &[Program; 2], draw: &Draw<'_>) -> Option<bool> {
-        holds(self.comparison, a.value(draw)?, b.value(draw)?)
     }
 }
