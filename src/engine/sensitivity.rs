@@ -120,9 +120,7 @@ impl<'r> Sensitivity<'r> {
     }
 
     fn would_decide(&self, values: &Hypothetical<'_>) -> bool {
-        // Its yes may be that of a kink, so draws must say so too; its no is taken as it is.
-        self.check.expr.truth(values).is_ok_and(|truth| self.is_decided(truth))
-            && self.check.expr.judged(values).is_ok_and(|judged| self.is_decided(judged.truth))
+        self.check.expr.tells(values, self.run.setting.confidence())
     }
 
     fn is_decided(&self, truth: Truth) -> bool {

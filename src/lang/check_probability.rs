@@ -24,7 +24,7 @@ use super::monte_carlo::Draws;
 use super::part::TypedNode;
 use super::program::Machine;
 use super::{Ancestry, Comparison, Unknown, Value};
-use crate::quantity::{Truth, Uncertain};
+use crate::quantity::{Truth, Uncertain, Verdict};
 
 /// Draws that must all agree with first order for it to stand.
 const FEW: usize = 200;
@@ -82,6 +82,25 @@ impl CheckedExpr {
     /// # Errors
     /// As [`CheckedExpr::value`].
     pub fn judged(&self, values: &dyn Ancestry) -> Result<CheckProbability, Unknown> {
+        self.judged_until(values, None)
+    }
+
+    /// Whether a check would say pass or fail at a confidence, to first order and by draws: no more of them than
+    /// show that it would not.
+    pub(crate) fn tells(&self, values: &dyn Ancestry, confidence: f64) -> bool {
+        let tells = |truth: Truth| truth.verdict(confidence) != Verdict::Unsure;
+        let alone = matches!(self.part, TypedNode::Compare(..));
+        // The yes of first order may be that of a kink; its no is taken as it is.
+        self.truth(values).is_ok_and(tells)
+            && self.judged_until(values, alone.then_some(confidence)).is_ok_and(|judged| tells(judged.truth))
+    }
+
+    /// As [`CheckedExpr::judged`]; with a confidence no further than until it cannot be reached any more.
+    fn judged_until(
+        &self,
+        values: &dyn Ancestry,
+        confidence: Option<f64>,
+    ) -> Result<CheckProbability, Unknown> {
         let first_order = self.truth(values)?;
         let plan = DrawPlan::new(self, values);
         let truth = truth_by(&self.part, values, &mut |comparison, a, b| {
@@ -96,7 +115,7 @@ impl CheckedExpr {
             [a, b].into_iter().for_each(|side| plan.meet(side));
             match margin {
                 Some(margin) if !plan.is_linear(a, b) => {
-                    Ok(Leaf { comparison, a, b, margin }.judged(&plan, plain))
+                    Ok(Leaf { comparison, a, b, margin, confidence }.judged(&plan, plain))
                 }
                 _ => Ok(plain),
             }
@@ -122,6 +141,8 @@ struct Leaf<'a> {
     b: &'a TypedNode,
     /// To first order.
     margin: Uncertain,
+    /// What is asked for; draws may end where neither a yes nor a no can be as likely as that.
+    confidence: Option<f64>,
 }
 
 impl Leaf<'_> {
@@ -146,15 +167,25 @@ impl Leaf<'_> {
             return plain;
         }
         drop(few);
-        let (mut yes, mut undefined_share) = (0, 0);
+        let (mut least, mut most) = (0, MANY);
         for draw in Draws::of(plan.shapes(), MANY).rows(MANY) {
             match holds(&mut machine, draw) {
-                Some(true) => yes += 1,
-                Some(false) => {}
-                None => undefined_share += 1,
+                Some(true) => least += 1,
+                Some(false) => most -= 1,
+                None => {}
+            }
+            // What is still to come could only bring the two nearer.
+            if self
+                .confidence
+                .is_some_and(|confidence| share(most) < confidence && share(least) > 1.0 - confidence)
+            {
+                break;
             }
         }
-        let share = |count: usize| count as f64 / MANY as f64;
-        Truth { best: plain.best, least: share(yes), most: share(yes + undefined_share) }
+        Truth { best: plain.best, least: share(least), most: share(most) }
     }
+}
+
+fn share(count: usize) -> f64 {
+    count as f64 / MANY as f64
 }

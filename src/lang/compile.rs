@@ -4,7 +4,7 @@ use super::draw_plan::{DrawPlan, Shift};
 use super::part::{TypedNode, Within};
 use super::program::{Op, Operand, Program, Register, UNKNOWN, ValueOp, yes};
 use super::{Collapse, Function, Sort, Value, Work};
-use crate::quantity::{Measure, SourceId, Truth, Uncertain};
+use crate::quantity::{Measure, Truth, Uncertain};
 
 /// The function that is the mean of a series.
 const MEAN: &str = "mean";
@@ -43,7 +43,7 @@ impl<'p> Compiler<'p> {
     pub fn first_order(&mut self, amount: &Uncertain) -> Register {
         let parts = amount.components().iter();
         let known = parts.filter_map(|(source, part)| Some((self.plan.any_place_of(*source)?, *part)));
-        let known = known.map(|(at, part)| (Shift::Known(at), part)).collect::<Vec<_>>();
+        let known: Vec<(usize, f64)> = known.collect();
         self.moved(amount.value(), known)
     }
 
@@ -82,17 +82,14 @@ impl<'p> Compiler<'p> {
         self.program.ops.len()
     }
 
-    fn moved(&mut self, value: f64, parts: impl IntoIterator<Item = (Shift, f64)>) -> Register {
+    fn moved(&mut self, value: f64, parts: impl IntoIterator<Item = (usize, f64)>) -> Register {
         let from = self.program.parts.len();
         self.program.parts.extend(parts);
         let parts = from..self.program.parts.len();
-        if parts.is_empty() {
-            return self.register(value);
-        }
         self.add(|to| Op::Moved { to, value, parts })
     }
 
-    /// Where a operand's number stands.
+    /// Where an operand's number stands.
     pub(super) fn number_of(&mut self, operand: Operand) -> Register {
         match operand {
             Operand::Number(_, at) => at,
@@ -180,11 +177,20 @@ impl<'p> Compiler<'p> {
 
     fn stored(&mut self, value: Value) -> Operand {
         match value {
+            Value::Amount(measure, amount) if amount.components().is_empty() => {
+                self.constant(measure, amount.value())
+            }
             Value::Amount(measure, amount) => {
-                let shift = |source: SourceId| self.plan.shift(source);
-                let parts: Vec<_> =
-                    amount.components().iter().map(|(source, part)| (shift(*source), *part)).collect();
-                Operand::Number(measure, self.moved(amount.value(), parts))
+                let (mut known, mut met) = (Vec::new(), Vec::new());
+                for (source, part) in amount.components() {
+                    match self.plan.shift(*source) {
+                        Shift::Known(at) => known.push((at, *part)),
+                        Shift::Met(source) => met.push((source, *part)),
+                    }
+                }
+                let to = self.moved(amount.value(), known);
+                self.program.ops.extend(met.into_iter().map(|(source, part)| Op::Met { to, source, part }));
+                Operand::Number(measure, to)
             }
             Value::Series(items) => {
                 Operand::Series(items.into_iter().map(|item| self.stored(item)).collect())

@@ -49,6 +49,8 @@ type NumberOp = fn(&[f64]) -> Option<f64>;
 pub(super) enum Op {
     /// A value, with what its sources contribute.
     Moved { to: Register, value: f64, parts: Range<usize> },
+    /// What a source that comes about in a draw contributes besides.
+    Met { to: Register, source: SourceId, part: f64 },
     /// A value within limits, the limit perhaps a share of it.
     Limited { to: Register, estimate: Register, limit: Register, relative: bool, shift: Shift },
     /// The other way round.
@@ -81,7 +83,7 @@ pub(super) struct Program {
     /// The operations, in their order.
     pub ops: Vec<Op>,
     /// What the sources of moved values contribute.
-    pub parts: Vec<(Shift, f64)>,
+    pub parts: Vec<(usize, f64)>,
     /// The registers that functions of numbers are given.
     pub given: Vec<Register>,
     /// What stands in the registers at first; what no operation writes to stays.
@@ -129,8 +131,11 @@ impl<'p> Machine<'p> {
         match op {
             Op::Moved { to, value, parts } => {
                 let parts = &self.program.parts[parts.clone()];
-                let off: f64 = parts.iter().map(|(shift, part)| part * self.shift(*shift, moved)).sum();
+                let off: f64 = parts.iter().map(|(at, part)| part * moved[*at]).sum();
                 self.numbers[*to] = value + off;
+            }
+            Op::Met { to, source, part } => {
+                self.numbers[*to] += part * self.shift(Shift::Met(*source), moved);
             }
             Op::Limited { to, estimate, limit, relative, shift } => {
                 let (estimate, limit) = (self.numbers[*estimate], self.numbers[*limit]);
@@ -223,7 +228,7 @@ impl<'p> Machine<'p> {
         }
     }
 
-    /// What stands in a operand, as a value of the language.
+    /// What stands in an operand, as a value of the language.
     fn value(&self, operand: &Operand) -> Option<Value> {
         if !self.is_known(operand) {
             return None;
@@ -239,7 +244,7 @@ impl<'p> Machine<'p> {
         }
     }
 
-    /// Puts a value in a operand.
+    /// Puts a value in an operand.
     fn put(&mut self, operand: &Operand, value: Option<Value>) {
         match operand {
             Operand::Number(_, at) | Operand::Truth(at) => {
