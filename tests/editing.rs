@@ -106,7 +106,10 @@ fn bypasses_are_refused_or_told_first() {
         (
             "A test taken out",
             "flush",
-            ("[[step]]\nuse = \"parts/drawdown-test\"\nas = \"_found\"\ntells = \"found\"\n", ""),
+            (
+                "[[step]]\nuse = \"parts/drawdown-test\"\nas = \"_found\"\ntells = \"found\"\nwith = { alone = \"apart or not more_tanks\" }\n",
+                "",
+            ),
         ),
         (
             "A part left out that others need",

@@ -36,7 +36,19 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Earli
             note(&contents.entries, (header.tank.as_deref(), header.started), &offered, &mut past);
         }
     }
+    if offered.contains(&"precharge") {
+        note_file(system, &mut past);
+    }
     past
+}
+
+/// Notes the precharge that the system file keeps of a tank; one that a record tells stays.
+fn note_file(system: &System, past: &mut EarlierAnswers) {
+    for (at, tank) in system.tanks.iter().enumerate() {
+        if let Some(kept) = system.value("tank.charge", at) {
+            past.note(Some(&tank.id), "precharge", kept.shown(system.units.unwrap_or_default()));
+        }
+    }
 }
 
 /// Notes what a record tells of each of its tanks.

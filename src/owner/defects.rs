@@ -135,6 +135,11 @@ pub static KINDS: &[Defect] = &[
     home("lever-switch", "the switch has a low-pressure cut-off", |home| {
         home.site.switch.lever = Some(10.0 * PSI);
     }),
+    home("two-tanks", "two tanks stand on the line, each with its isolation valve", second_tank),
+    home("two-tanks-joined", "two tanks stand on the line, and neither can be shut off", |home| {
+        second_tank(home);
+        home.tank_valves = false;
+    }),
     home("no-house-valve", "no valve shuts the house off", |home| home.house_valve = false),
 ];
 
@@ -147,6 +152,15 @@ pub static PAIRS: &[[&str; 2]] = &[
     ["torn", "check-valve"],
     ["air-leak", "tank-small"],
 ];
+
+/// Another tank like the first, where there is only one.
+fn second_tank(home: &mut Household) {
+    if let ([tank], [plate]) = (home.site.tanks.as_slice(), home.plates.as_slice()) {
+        let (tank, plate) = (tank.clone(), *plate);
+        home.site.tanks.push(tank);
+        home.plates.push(plate);
+    }
+}
 
 /// A leak in proportion to the first tank.
 fn leak(home: &Household) -> f64 {

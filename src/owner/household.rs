@@ -22,6 +22,8 @@ pub struct Household {
     pub label_cut_in: f64,
     /// Whether a valve can shut the house off.
     pub house_valve: bool,
+    /// Whether every tank has an isolation valve, where there are several.
+    pub tank_valves: bool,
     /// Whether a filter or valve sits between tank and switch.
     pub parts_between: bool,
     /// Whether it was laid up: pump off, drained, the drain open.
@@ -42,6 +44,7 @@ impl Default for Household {
             label_cut_in: site.switch.cut_in,
             instruments: Instruments::default(),
             house_valve: true,
+            tank_valves: true,
             parts_between: false,
             laid_up: false,
             jet: false,

@@ -177,11 +177,11 @@ impl Owner {
     }
 
     pub(super) fn layout(&mut self, situation: &Situation) -> Sighting {
-        let joined = self.plant.is_joined(situation.tank);
-        Sighting::Words(if joined {
-            &["joined", "tee", "tank", "none"]
-        } else {
-            &["new", "tee", "tank", "none"]
+        Sighting::Words(match (self.plant.is_joined(situation.tank), self.household.tank_valves) {
+            (true, true) => &["joined", "tee", "tank", "none", "yes"],
+            (true, false) => &["joined", "tee", "tank", "none", "no"],
+            (false, true) => &["new", "tee", "tank", "none", "yes"],
+            (false, false) => &["new", "tee", "tank", "none", "no"],
         })
     }
 

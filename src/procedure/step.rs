@@ -141,7 +141,7 @@ pub struct Gives {
     pub timed: bool,
     /// The observable of which the tank's newest record has what an empty answer means.
     pub recall: Option<&'static str>,
-    /// Whether it is asked only where a record tells of it.
+    /// Whether it is asked only where something is recalled.
     pub if_recorded: bool,
 }
 

@@ -94,6 +94,11 @@ pub static PATHS: &[PathEntry] = &[
         "where switch, gauge and relief valve sit: all on the pump's side of the isolation valve, or not",
     ),
     entry(
+        "layout.tank_valves",
+        PathKind::YesNo,
+        "of several tanks: whether every one has its own isolation valve",
+    ),
+    entry(
         "layout.spigot",
         PathKind::Words(&["line", "house", "none"]),
         "a yard spigot: on the pump's side of the house's shutoff valve, behind it, or none",

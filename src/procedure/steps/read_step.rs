@@ -74,9 +74,13 @@ pub(super) const VERB: Verb = Verb {
         key(
             "recall",
             Takes::Observable,
-            "an observable: an empty answer means what the tank's newest record tells of it, as left if it does",
+            "an observable: an empty answer means what the tank's newest record tells of it, as left if it does; of a precharge, else what the system file keeps",
         ),
-        key("if_recorded", Takes::Flag, "whether it is asked only where a record tells what `recall` names"),
+        key(
+            "if_recorded",
+            Takes::Flag,
+            "whether it is asked only where there is such a record, or the system file keeps it",
+        ),
     ],
     answered: true,
     draft: |fields, drafting| {
