@@ -87,7 +87,7 @@ impl CheckedExpr {
 
     /// Whether a check would say pass or fail at a confidence, to first order and by draws: no more of them than
     /// show that it would not.
-    pub(crate) fn tells(&self, values: &dyn Ancestry, confidence: f64) -> bool {
+    pub fn tells(&self, values: &dyn Ancestry, confidence: f64) -> bool {
         let tells = |truth: Truth| truth.verdict(confidence) != Verdict::Unsure;
         let alone = matches!(self.part, TypedNode::Compare(..));
         // The yes of first order may be that of a kink; its no is taken as it is.
