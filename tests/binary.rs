@@ -247,8 +247,8 @@ fn the_menu_starts_what_is_meant_and_knows_what_waits() {
 #[test]
 fn a_system_file_is_set_up_and_edited() {
     let home = tempfile::tempdir().unwrap();
-    let answers = "Quillmoss Bend (invented)\nus\n20\n110 F\n\n\nno\n\n30/50\nno\nsubmersible\nswitch\n\n1/2 hp\n\n\nyes\n75\n\n\n\
-                   green\n\nbladder\n9999\n44\n100\n\n\n\nline gauge\n2 psi\n\n\n\n";
+    let answers = "Quillmoss Bend (invented)\nus\n20\n110 F\n\n\nno\n\n30/50\nno\nsubmersible\nswitch\n\n1/2 hp\n\n\nyes\n75\n\n\n\n\n\n\n\n\
+                   green\n\nbladder\nserial 20\nplate.jpg\n9999\n44\n100\n\n\n\nline gauge\n2 psi\n\n\n\n";
     let mut told = shown(&run(home.path(), &["system", "setup"], answers));
     let file = home.path().join("HOME/system.toml");
     let commented = std::fs::read_to_string(&file).unwrap().replace("cut_in = ", "# watched\ncut_in =   ");

@@ -62,7 +62,7 @@ fn go_on(
     stage: &mut Stage<'_>,
 ) -> Result<Done, Failure> {
     let (run, events) = replayed(&contents, recorder.path(), stage.clock.now())?;
-    Conversation::new(stage, run, recorder, contents.header.id).go(events)
+    Conversation::new(stage, run, recorder, contents.header.id).having_shown(&contents.entries).go(events)
 }
 
 /// The path of the unfinished run's record that is meant.

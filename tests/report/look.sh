@@ -48,7 +48,7 @@ made() {
     name=$(basename "$name" .toml)
     "$tankhand" sheet "$name" --system transcripts-demo/gritty-tank/system.toml --html "$home/sheet-$name.html" >/dev/null
     # A check of the precharge is one sheet of paper, printed on both sides.
-    case $name in flush | set-switch) echo "sheet-$name:4" ;; precharge) echo "sheet-$name:2" ;; *) echo "sheet-$name:3" ;; esac
+    case $name in flush) echo "sheet-$name:4" ;; precharge) echo "sheet-$name:2" ;; *) echo "sheet-$name:3" ;; esac
   done
 }
 
