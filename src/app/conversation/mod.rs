@@ -241,7 +241,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 Reply::Command(Command::Why, _) => {
                     self.stage.face.show(&Block::Help(why.clone())).map_err(Failure::from)?;
                 }
-                other => return Ok(other),
+                reply @ (Reply::Text(_) | Reply::Command(..)) => return Ok(reply),
             }
         }
     }
