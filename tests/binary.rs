@@ -172,7 +172,7 @@ atmosphere, kelvin.
 Source: gap: Water Systems Council,
 Pressure Tanks (2007); law of
 Gay-Lussac; guard band: JCGM 106:2012,
-8.3.
+8.3 (clause from memory).
 
 Put in   Value          From
 -------  -------------  -------------
