@@ -172,7 +172,7 @@ atmosphere, kelvin.
 Source: gap: Water Systems Council,
 Pressure Tanks (2007); law of
 Gay-Lussac; guard band: JCGM 106:2012,
-8.3.
+8.3 (clause from memory).
 
 Put in   Value          From
 -------  -------------  -------------
@@ -247,8 +247,8 @@ fn the_menu_starts_what_is_meant_and_knows_what_waits() {
 #[test]
 fn a_system_file_is_set_up_and_edited() {
     let home = tempfile::tempdir().unwrap();
-    let answers = "Quillmoss Bend (invented)\nus\n20\n110 F\n\n\nno\n\n30/50\nno\nsubmersible\nswitch\n\n1/2 hp\n\n\nyes\n75\n\n\n\
-                   green\n\nbladder\n9999\n44\n100\n\n\n\nline gauge\n2 psi\n\n\n\n";
+    let answers = "Quillmoss Bend (invented)\nus\n20\n110 F\n\n\nno\n\n30/50\nno\nsubmersible\nswitch\n\n1/2 hp\n\n\nyes\n75\n\n\n\n\n\n\n\n\
+                   green\n\nbladder\nserial 20\nplate.jpg\n9999\n44\n100\n\n\n\nline gauge\n2 psi\n\n\n\n";
     let mut told = shown(&run(home.path(), &["system", "setup"], answers));
     let file = home.path().join("HOME/system.toml");
     let commented = std::fs::read_to_string(&file).unwrap().replace("cut_in = ", "# watched\ncut_in =   ");
@@ -469,4 +469,92 @@ fn whoever_stops_reading_gets_no_complaint() {
     let mut complaint = String::new();
     child.stderr.take().unwrap().read_to_string(&mut complaint).unwrap();
     assert_eq!((complaint.as_str(), child.wait().unwrap().code()), ("", Some(0)));
+}
+
+/// The program where a file may have so many blocks of 512 bytes and no more, as under a quota.
+fn limited(home: &Path, blocks: u64, arguments: &[&str]) -> Command {
+    let mut command = tankhand(home, &[]);
+    let program = command.get_program().to_owned();
+    let mut limited = Command::new("/bin/sh");
+    limited.args(["-c", "ulimit -f \"$1\" && shift && exec \"$@\"", "-", &blocks.to_string()]);
+    limited.arg(program).args(arguments).current_dir(home).env_clear().stdin(Stdio::piped());
+    for (name, value) in command.stdin(Stdio::null()).get_envs() {
+        limited.env(name, value.unwrap());
+    }
+    limited
+}
+
+/// A text on one line.
+fn joined(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_record_that_may_not_grow_is_told_of() {
+    let home = tempfile::tempdir().unwrap();
+    let output = limited(home.path(), 0, &["run", SHORT]).output().unwrap();
+    let error = joined(&String::from_utf8(output.stderr).unwrap());
+    let (_, told) = error.split_once(".toml: ").unwrap();
+    assert_eq!(
+        told,
+        "could not make it: File too large (os error 27) why: the machine refused what to do: check whether the disk \
+         is full, and who may read and write there"
+    );
+    assert_eq!((output.status.code(), records(home.path())), (Some(3), Vec::new()));
+    run(home.path(), &["run", SHORT], "");
+    let head = std::fs::metadata(records(home.path()).remove(0)).unwrap().len();
+    let mut command = limited(home.path(), head / 512, &["resume"]);
+    let mut child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    child.stdin.take().unwrap().write_all(ANSWERS.as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    let error = canonical(&String::from_utf8(output.stderr).unwrap(), home.path());
+    assert_eq!(
+        joined(&error),
+        "tankhand: HOME/records/RUN.toml: could not write the latest entries: File too large (os error 27) why: 0 \
+         entries safe in the record; what came later may be missing what to do: make room on the disk, then resume \
+         the run from its record"
+    );
+    assert_eq!(output.status.code(), Some(3));
+    let resumed = shown(&run(home.path(), &["resume"], ""));
+    assert!(resumed.contains("It waits at answer 1"), "{resumed}");
+}
+
+/// What is told of the clock when a run is killed in a wait and gone on with by another one: at once, and
+/// before the wait goes on.
+fn after_a_wait(environment: &[(&str, &str)]) -> [String; 2] {
+    let home = tempfile::tempdir().unwrap();
+    let given = ["40", "understood", "", "28 psi", "clear"];
+    let mut child = waiting(home.path(), &["run", SHORT], &given, "Waiting until");
+    child.kill().unwrap();
+    child.wait().unwrap();
+    let output = tankhand(home.path(), &["resume"]).envs(environment.iter().copied()).output().unwrap();
+    let text = joined(&String::from_utf8(output.stdout).unwrap());
+    let between = |from: &str, to: &str| {
+        let (_, rest) = text.split_once(from).unwrap_or_else(|| panic!("{text}"));
+        let told = rest.split(to).next().unwrap().trim();
+        // What follows depends on the machine.
+        [" It has run", " has, "].iter().fold(told, |told, from| told.split(from).next().unwrap()).to_string()
+    };
+    [between("Going on: Short run", "The air"), between("Leave it alone.", "Waiting until")]
+}
+
+/// Where Debian's package faketime puts what sets a program's clock.
+const FAKETIME: &str = "/usr/lib/x86_64-linux-gnu/faketime/libfaketime.so.1";
+
+#[test]
+fn another_clock_after_a_wait_is_told_of() {
+    assert_eq!(after_a_wait(&[]), ["", ""]);
+    let forward = "The clock on the wall went forward by 60 min since the wait began: another time zone, or summer \
+                   time. The wait goes by what has passed.";
+    assert_eq!(after_a_wait(&[("TZ", "XXX-1")]), ["", forward]);
+    if !Path::new(FAKETIME).exists() {
+        println!("SKIPPED: there is no {FAKETIME} (Debian's package faketime)");
+        return;
+    }
+    let set = |by| {
+        after_a_wait(&[("LD_PRELOAD", FAKETIME), ("FAKETIME", by), ("FAKETIME_DONT_FAKE_MONOTONIC", "1")])
+    };
+    assert_eq!(set("+2d"), ["", "This machine's clock was set during the wait."]);
+    let earlier = "Not taken: This machine's clock shows an earlier time than the last answer";
+    assert_eq!(set("-2d"), [earlier, ""]);
 }

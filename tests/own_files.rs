@@ -46,14 +46,19 @@ fn a_faulty_or_oddly_named_file_hides_no_other() {
     fs::write(folder.join("faulty.toml"), "format = 1\n").unwrap();
     fs::write(folder.join("cut.toml"), b"\xff\xfe").unwrap();
     fs::create_dir(folder.join("folder.toml")).unwrap();
+    #[cfg(unix)]
+    std::os::unix::fs::symlink("nowhere.toml", folder.join("yearly.toml")).unwrap();
     let name = "has a name of letters, digits, - and _, and ends in .toml.";
-    let refused = ["folder.toml", "look.TOML", "look.toml.txt", "my look.toml"]
+    let refused = ["look.TOML", "look.toml.txt", "my look.toml"]
         .map(|file| format!("Not taken: HOME/procedures/{file}. The file of a procedure or part {name}\n"));
     let expected = format!(
         "cut DOES NOT LOAD: HOME/procedures/cut.toml: it is not UTF-8 text (at byte 0); save it as UTF-8 (yours)\n\
          faulty DOES NOT LOAD: 2 faults (yours)\n\
          flush Look at the tank (yours, in place of the shipped one)\n\
-         look Look at the tank (yours)\n{}\
+         look Look at the tank (yours)\n\
+         yearly DOES NOT LOAD: HOME/procedures/yearly.toml: there is no such file (yours, in place \
+         of the shipped one)\n\
+         Not taken: HOME/procedures/folder.toml. A procedure or part is a file; this is none.\n{}\
          What is wrong, and what to write: tankhand check HOME/procedures/cut.toml\nexit 2\n",
         refused.concat()
     );

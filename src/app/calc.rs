@@ -6,9 +6,8 @@ use super::failure::{Done, Failure};
 use super::files::put_page;
 use crate::lang::{Ancestry, CheckedExpr, IntervalReason, Type, Unknown, Value, Values};
 use crate::procedure::{check_expression, with_usual_units};
-use crate::quantity::{Kind, Unit, Units, show_in_with_limits, unit};
+use crate::quantity::{Kind, Measure, Unit, Units, read_number, show_in_with_limits, unit};
 use crate::report::{explanation_page, interval_words};
-use crate::source::Fault;
 
 /// What is to be worked out, and how it is to be shown.
 pub struct Calculation<'a> {
@@ -73,13 +72,50 @@ struct ReadExpression {
     with_units: Option<String>,
 }
 
-fn read(expression: &str, units: Units) -> Result<ReadExpression, Vec<Fault>> {
-    check_expression(expression).map(|checked| ReadExpression { checked, with_units: None }).or_else(
-        |faults| {
-            let checked = with_usual_units(expression, units).ok_or(faults)?;
-            Ok(ReadExpression { with_units: Some(checked.expr().to_string()), checked })
-        },
-    )
+fn read(expression: &str, units: Units) -> Result<ReadExpression, Failure> {
+    if let Some(unclear) = unclear_comma(expression) {
+        let text = format!(
+            "`{unclear}` could be one number or two. Write a decimal point, no comma for thousands, and a space after \
+             each comma between two values."
+        );
+        return Err(Failure::Call(text));
+    }
+    let read = check_expression(expression).map(|checked| ReadExpression { checked, with_units: None });
+    read.or_else(|faults| {
+        if let Some(checked) = as_at_a_prompt(expression) {
+            return Ok(ReadExpression { checked, with_units: None });
+        }
+        let checked = with_usual_units(expression, units).ok_or(faults)?;
+        Ok(ReadExpression { with_units: Some(checked.expr().to_string()), checked })
+    })
+}
+
+/// A number as it may be typed at a prompt, such as `1 min 26`, where only one kind of unit fits.
+fn as_at_a_prompt(text: &str) -> Option<CheckedExpr> {
+    let typed = Measure::all().filter_map(|measure| read_number(text, measure.family()).ok());
+    let with_unit = typed.filter_map(|typed| Some((typed.number, typed.unit?.symbol)));
+    let mut readings: Vec<(f64, &str)> = with_unit.collect();
+    readings.dedup();
+    // Two strokes by themselves are inches here, as on a pipe; of a time they stand behind its minutes.
+    let inches = readings.iter().find(|(_, unit)| matches!(*unit, "in" | "ft"));
+    let (number, unit) = match readings.as_slice() {
+        [one] => one,
+        _ => inches?,
+    };
+    check_expression(&format!("{number} {unit}")).ok()
+}
+
+/// A comma between digits, among others that have a space behind them.
+fn unclear_comma(expression: &str) -> Option<&str> {
+    let spaced = expression.contains(", ");
+    let digit =
+        |at: Option<usize>| at.and_then(|at| expression.as_bytes().get(at)).is_some_and(u8::is_ascii_digit);
+    let within = |at: &usize| digit(at.checked_sub(1)) && digit(Some(at + 1));
+    let at = expression.match_indices(',').map(|(at, _)| at).find(|at| spaced && within(at))?;
+    let is_part = |c: char| c.is_ascii_digit() || c == '.';
+    let begin = expression[..at].rfind(|c| !is_part(c)).map_or(0, |before| before + 1);
+    let end = expression[at + 1..].find(|c| !is_part(c)).map_or(expression.len(), |end| at + 1 + end);
+    expression.get(begin..end)
 }
 
 /// An expression with `in UNIT` behind it, when the unit can show its value.
@@ -105,5 +141,35 @@ struct NoValues;
 impl Values for NoValues {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
         Err(Unknown::because(format!("`{name}` is not known outside a run.")))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_read_as_at_a_prompt_and_an_unclear_comma_is_not_guessed() {
+        let table = [
+            ("1 min 26", Ok("86 s")),
+            ("50.5\"", Ok("4.2083 ft")),
+            ("6'2\"", Ok("6.1667 ft")),
+            ("2,6 bar", Ok("37.71 psi")),
+            ("max(2.5 psi,3 psi)", Ok("3 psi")),
+            ("drawdown(1,000, 38, 40, 60)", Err("1,000")),
+            ("drawdown(44, 2,6, 40, 60)", Err("2,6")),
+        ];
+        for (expression, expected) in table {
+            let mut out = Vec::new();
+            let done = calc(&Calculation { expression, units: Units::Us, explained: None }, &mut out);
+            let shown = String::from_utf8(out).unwrap();
+            match expected {
+                Ok(value) => assert_eq!(shown.trim(), value, "{expression}"),
+                Err(unclear) => {
+                    let told = done.unwrap_err().to_string();
+                    assert!(told.starts_with(&format!("`{unclear}` could be one number or two.")), "{told}");
+                }
+            }
+        }
     }
 }

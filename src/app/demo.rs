@@ -9,6 +9,7 @@ use super::home::Home;
 use super::library::Library;
 use super::run::perform;
 use crate::console::Script;
+use crate::disk::sweep;
 use crate::engine::{EarlierAnswers, Setting};
 use crate::source::SourceText;
 use crate::system;
@@ -127,6 +128,9 @@ impl Demo {
     }
 }
 
+/// How the names of passing folders begin.
+const PASSING: &str = "tankhand-demo-";
+
 /// A folder for the record of a demonstration, removed when it is dropped.
 #[derive(Debug)]
 pub struct PassingHome {
@@ -140,9 +144,12 @@ impl PassingHome {
     /// When it cannot be made.
     pub fn make() -> Result<PassingHome, Failure> {
         for n in 0..1_000_u32 {
-            let folder = std::env::temp_dir().join(format!("tankhand-demo-{}-{n}", std::process::id()));
+            let folder = std::env::temp_dir().join(format!("{PASSING}{}-{n}", std::process::id()));
             match std::fs::create_dir(&folder) {
-                Ok(()) => return Ok(PassingHome { folder }),
+                Ok(()) => {
+                    sweep(&folder, |name| name.starts_with(PASSING), |old| std::fs::remove_dir_all(old));
+                    return Ok(PassingHome { folder });
+                }
                 Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {}
                 Err(error) => return Err(error.into()),
             }

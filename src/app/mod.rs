@@ -37,6 +37,7 @@ mod run;
 mod sheet;
 mod trend;
 mod unfinished;
+mod unseen;
 mod verify;
 
 pub use calc::{Calculation, calc};

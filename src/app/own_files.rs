@@ -13,7 +13,7 @@ pub(super) struct OwnFiles {
     /// The names of the files in it and in its folder of parts.
     names: Vec<String>,
     /// The files there that are not taken.
-    refused: Vec<PathBuf>,
+    refused: Vec<(PathBuf, &'static str)>,
     /// Why a folder could not be read; then nobody knows what stands in it.
     unreadable: Option<String>,
 }
@@ -42,9 +42,9 @@ impl OwnFiles {
                 Err(error) => return self.refuse(folder, &error),
             };
             match name_of(&path) {
-                Some(name) => self.names.push(format!("{lead}{name}")),
-                None if is_passed_over(&path) => {}
-                None => self.refused.push(path),
+                Ok(name) => self.names.push(format!("{lead}{name}")),
+                Err(_) if is_passed_over(&path) => {}
+                Err(why) => self.refused.push((path, why)),
             }
         }
     }
@@ -91,21 +91,23 @@ impl OwnFiles {
 
     /// A line for each file that is not taken.
     pub fn remarks(&self) -> Vec<String> {
-        let told = |path: &PathBuf| {
-            format!(
-                "Not taken: {}. The file of a procedure or part has a name of letters, digits, - and _, and ends in .toml.",
-                path.display()
-            )
-        };
-        self.refused.iter().map(told).collect()
+        self.refused.iter().map(|(path, why)| format!("Not taken: {}. {why}", path.display())).collect()
     }
 }
 
-/// The name that a file gives a procedure, when it can.
-fn name_of(path: &Path) -> Option<String> {
-    let name = path.file_name()?.to_str()?.strip_suffix(".toml")?;
-    let fits = !name.is_empty() && name.chars().all(is_plain) && path.is_file();
-    fits.then(|| name.to_string())
+/// The name that a file gives a procedure, or why it can give none. A link is taken for what it leads to: where
+/// that is not there, the procedure cannot be read.
+fn name_of(path: &Path) -> Result<String, &'static str> {
+    let name = path.file_name().and_then(|name| name.to_str()?.strip_suffix(".toml"));
+    let Some(name) = name.filter(|name| !name.is_empty() && name.chars().all(is_plain)) else {
+        return Err(
+            "The file of a procedure or part has a name of letters, digits, - and _, and ends in .toml.",
+        );
+    };
+    match fs::symlink_metadata(path).is_ok_and(|it| it.is_file() || it.is_symlink()) {
+        true => Ok(name.to_string()),
+        false => Err("A procedure or part is a file; this is none."),
+    }
 }
 
 fn is_plain(c: char) -> bool {

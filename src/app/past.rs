@@ -2,28 +2,39 @@
 
 use std::collections::BTreeMap;
 
+use super::failure::Failure;
 use super::home::Home;
 use crate::clock::Moment;
 use crate::engine::{EarlierAnswers, EarlierVisit};
 use crate::procedure::Procedure;
 use crate::quantity::{Measure, show_number, unit};
-use crate::record::{Entry, Phase, effective_entries, list, observed, read, recalled, temperature_at};
+use crate::record::{
+    Contents, Entry, FolderAccount, Phase, RecordList, effective_entries, list, observed, read, recalled,
+    temperature_at,
+};
 use crate::system::System;
 
 /// What the procedure's steps recall of the system's tanks, from the newest closed record that tells
-/// of it. Records that cannot be read are passed over: they offer nothing. Of those of other tanks a
-/// glance suffices, and once everything is found no more are read.
-pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> EarlierAnswers {
+/// of it; and what became of the files looked at: records that cannot be understood offer nothing. Of those of
+/// other tanks a glance suffices, and once everything is found no more are read.
+///
+/// # Errors
+/// When the folder cannot be read.
+pub(super) fn past(
+    procedure: &Procedure,
+    system: &System,
+    home: &Home,
+) -> Result<(EarlierAnswers, FolderAccount), Failure> {
     let offered: Vec<&str> = procedure.all_steps().filter_map(|step| step.course().gives()?.recall).collect();
     let mut past = EarlierAnswers::default();
     let diagnosed = procedure.all_steps().any(|step| step.course().is_diagnosis());
     if offered.is_empty() && !diagnosed {
-        return past;
+        return Ok((past, FolderAccount::default()));
     }
     let tanks: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     let is_known = |name: &String| tanks.contains(&name.as_str());
-    let glances = list(&home.records()).unwrap_or_default().records.into_iter();
-    for glance in glances.filter(|glance| glance.outcome.is_some()) {
+    let RecordList { records, mut account } = list(&home.records())?;
+    for glance in records.into_iter().filter(|glance| glance.outcome.is_some()) {
         if !glance.tanks.is_empty() && !glance.tanks.iter().any(is_known) {
             continue;
         }
@@ -31,15 +42,17 @@ pub(super) fn past(procedure: &Procedure, system: &System, home: &Home) -> Earli
         if !diagnosed && !tanks.is_empty() && tanks.iter().all(known) {
             break;
         }
-        if let Ok(contents) = read(&glance.path) {
-            let header = &contents.header;
-            note(&contents.entries, (header.tank.as_deref(), header.started), &offered, &mut past);
+        match read(&glance.path) {
+            Ok(Contents { header, entries, .. }) => {
+                note(&entries, (header.tank.as_deref(), header.started), &offered, &mut past);
+            }
+            Err(fault) => account.retract(Some(fault)),
         }
     }
     if offered.contains(&"precharge") {
         note_file(system, &mut past);
     }
-    past
+    Ok((past, account))
 }
 
 /// Notes the precharge that the system file keeps of a tank; one that a record tells stays.

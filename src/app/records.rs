@@ -53,16 +53,22 @@ pub fn list_records(
 
 /// Puts what became of every file at the end of a page; where there are none, why none are seen.
 pub(super) fn put_end(account: &FolderAccount, home: &Home, page: &mut Page) {
+    match account.files {
+        0 => page.text(none_seen(home)),
+        _ => put_account(account, page),
+    }
+}
+
+/// Why no files are seen.
+pub(super) fn none_seen(home: &Home) -> String {
     let folder = home.records();
-    let none = match account.files {
-        0 if folder.is_dir() => format!("There are no records yet: {} is empty.", folder.display()),
-        0 => format!(
+    match folder.is_dir() {
+        true => format!("There are no records yet: {} is empty.", folder.display()),
+        false => format!(
             "There is no folder {}: no run has been recorded here yet, or the folder was moved or deleted.",
             folder.display()
         ),
-        _ => return put_account(account, page),
-    };
-    page.text(none);
+    }
 }
 
 /// How a command ends that accounts for every file.

@@ -11,9 +11,10 @@ use super::kept_setting::setting;
 use super::open_runs::{meant, open_runs};
 use super::practice::go_on_practicing;
 use super::replayed::replayed;
+use super::unseen::with_unseen;
 use crate::console::Block;
-use crate::record::{Contents, FileStorage, FolderAccount, Glance, RecordList, Recorder, list};
-use crate::words::{counted, list as listed, near};
+use crate::record::{Contents, FileStorage, Glance, RecordList, Recorder, list};
+use crate::words::{list as listed, near};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
 ///
@@ -62,7 +63,7 @@ fn go_on(
     stage: &mut Stage<'_>,
 ) -> Result<Done, Failure> {
     let (run, events) = replayed(&contents, recorder.path(), stage.clock.now())?;
-    Conversation::new(stage, run, recorder, contents.header.id).go(events)
+    Conversation::new(stage, run, recorder, contents.header.id).having_shown(&contents.entries).go(events)
 }
 
 /// The path of the unfinished run's record that is meant.
@@ -79,9 +80,8 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
     match (fitting.as_slice(), word) {
         ([], Some(word)) => find_record(word, home),
         ([], None) => {
-            let unseen = unseen(&list(&home.records())?.account);
             let none = "No run waits to be gone on with. `tankhand run flush` begins one.";
-            Err(Failure::Call(format!("{none}{unseen}")))
+            Err(Failure::Call(with_unseen(none, &list(&home.records())?.account)))
         }
         ([one], _) => Ok(one.path.clone()),
         (several, _) => {
@@ -96,17 +96,6 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
             let lines: Vec<String> = several.iter().map(line).collect();
             Err(Failure::Call(format!("Several runs wait. Name one: {}", lines.join(", "))))
         }
-    }
-}
-
-/// Says of how many files it is not known what they hold; nothing when that is known of all.
-fn unseen(account: &FolderAccount) -> String {
-    match account.not_understood {
-        0 => String::new(),
-        n => format!(
-            " But {} there cannot be understood: `tankhand records` says which, and why.",
-            counted(n, "file")
-        ),
     }
 }
 
@@ -134,6 +123,6 @@ pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
         Some(known) => format!("did you mean `{known}`?"),
         None => "`tankhand records` lists what there is.".to_string(),
     };
-    let unseen = unseen(&account);
-    Err(Failure::Call(format!("There is no record `{}`: {hint}{unseen}", id.escape_debug())))
+    let none = format!("There is no record `{}`: {hint}", id.escape_debug());
+    Err(Failure::Call(with_unseen(&none, &account)))
 }

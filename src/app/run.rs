@@ -10,11 +10,12 @@ use super::home::Home;
 use super::installation::offer_to_keep;
 use super::library::{Library, read_system};
 use super::past::past;
+use super::unseen::unseen;
 use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
 use crate::lang::Value;
-use crate::procedure::{Procedure, is_shipped, part_name};
+use crate::procedure::{Procedure, is_shipped, part_name, shipped};
 use crate::quantity::Units;
 use crate::record::{FileStorage, Header, Recorder, Trouble, name_for};
 use crate::system::System;
@@ -45,10 +46,9 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     let library = Library::beside(order.system.unwrap_or(&usual));
     let procedure = library.load(order.procedure)?;
     if library.is_own(order.procedure) {
-        let text = format!(
-            "Your own procedure `{}` is used in place of the one that came with the program.",
-            order.procedure
-        );
+        let in_place =
+            shipped(order.procedure).map_or("", |_| " in place of the one that came with the program");
+        let text = format!("Your own procedure `{}` is used{in_place}.", order.procedure);
         stage.face.show(&Block::Aside(text))?;
     }
     own_parts(&procedure, stage)?;
@@ -63,7 +63,10 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     };
     let Some(tank) = chosen else { return Ok(Done::Short) };
     let name = short_name(order.procedure);
-    let past = past(&procedure, &system, home);
+    let (past, account) = past(&procedure, &system, home)?;
+    if let Some(unseen) = unseen(&account) {
+        stage.face.show(&Block::Aside(format!("What was read last time may be missing. {unseen}")))?;
+    }
     let setting =
         Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units, past };
     if order.from_paper {

@@ -8,6 +8,7 @@ use super::failure::{Done, Failure};
 use super::files::{put_page, write_page};
 use super::home::Home;
 use super::records::done;
+use super::unseen::with_unseen;
 use crate::quantity::{Family, Measure, Units, read_number, unit};
 use crate::record::{FileOrder, FolderAccount, Glance, RecordFault, RecordFolder, read};
 use crate::report::{HtmlForm, TrendOrder, Visit, put_account, to_html, trend_page};
@@ -93,7 +94,7 @@ impl Seen {
         let names: BTreeSet<&str> =
             self.records.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
         let names: Vec<&str> = names.into_iter().collect();
-        Err(Failure::Call(match (site, names.as_slice()) {
+        let none = match (site, names.as_slice()) {
             (None, []) if !self.records.is_empty() => return Ok(None),
             (_, []) => "No record names a tank yet. `tankhand run flush` begins one.".to_string(),
             (None, [only]) => return Ok(Some(only)),
@@ -105,7 +106,8 @@ impl Seen {
             (Some(tank), names) => {
                 format!("No record is of a tank `{}`: {}", tank.escape_debug(), did_you_mean(tank, names))
             }
-        }))
+        };
+        Err(Failure::Call(with_unseen(&none, &self.account)))
     }
 
     fn of_tank<'a>(&'a self, tank: Option<&'a str>) -> impl Iterator<Item = &'a Glance> {
@@ -131,7 +133,8 @@ impl Seen {
             return Ok(Some(site));
         }
         let hint = did_you_mean(site, &sites);
-        Err(Failure::Call(format!("No record of the tank is from `{}`: {hint}", site.escape_debug())))
+        let none = format!("No record of the tank is from `{}`: {hint}", site.escape_debug());
+        Err(Failure::Call(with_unseen(&none, &self.account)))
     }
 
     /// Where else tanks of that id stand.

@@ -6,7 +6,7 @@ use std::thread;
 
 use super::failure::{Done, Failure};
 use super::home::Home;
-use super::records::done;
+use super::records::{done, none_seen};
 use super::report::verify_page;
 use super::resume::find_record;
 use crate::record::{FileLook, FileOrder, RecordFault, RecordFiles, RecordFolder, Verification, verify};
@@ -51,7 +51,7 @@ fn verify_all(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
         }
     }
     match folder.account.files {
-        0 => writeln!(out, "No files in {}", home.records().display())?,
+        0 => writeln!(out, "{}", none_seen(home))?,
         _ => writeln!(out, "{}", account_line(&folder.account))?,
     }
     Ok(done(&folder.account))

@@ -43,7 +43,9 @@ fn each_page(command: &clap::Command, pages: &mut Vec<(String, Vec<u8>)>) -> Res
 fn page(command: &clap::Command) -> Result<(String, Vec<u8>), Failure> {
     let (man, mut page) = (clap_mangen::Man::new(command.clone()), Vec::new());
     man.render(&mut page)?;
-    Ok((man.get_filename(), page))
+    // What stands below the options of a command is its examples; the page maker knows no name for that.
+    let text = String::from_utf8_lossy(&page).replace("\n.SH EXTRA\n", "\n.SH EXAMPLES\n");
+    Ok((man.get_filename(), text.into_bytes()))
 }
 
 #[cfg(test)]

@@ -10,6 +10,7 @@ pub(super) const SYSTEM_EXAMPLES: &str = "Examples:
   tankhand system setup
   tankhand system set switch.cut_in '38 psi'
   tankhand system set tank.charge '34 psi' --tank green
+  tankhand system set gauge.line.division '1 psi'
   tankhand system unset relief.setting";
 
 /// What is to be done with the installation.

@@ -175,9 +175,19 @@ fn details(prompt: &Prompt) -> (String, String) {
 fn choices(options: &[(String, String)], style: Style) -> Vec<String> {
     let signs = choice_signs(options);
     if options.iter().all(|(value, words)| choice_text(value, words) == *value) {
-        let all: Vec<String> =
-            options.iter().zip(&signs).map(|((value, _), sign)| format!("{sign}  {value}")).collect();
-        return led("  ", &all.join("    "), style);
+        let all = options.iter().zip(&signs).map(|((value, _), sign)| format!("{sign}  {value}"));
+        // A number stays with its word.
+        let mut lines: Vec<String> = Vec::new();
+        for one in all {
+            match lines.last_mut() {
+                Some(line) if line.chars().count() + 4 + one.chars().count() <= style.width => {
+                    line.push_str("    ");
+                    line.push_str(&one);
+                }
+                _ => lines.push(format!("  {one}")),
+            }
+        }
+        return lines;
     }
     let widest = signs.iter().map(String::len).max().unwrap_or(0);
     let mut lines = Vec::new();

@@ -45,6 +45,9 @@ pub enum NotAccepted {
     /// Something else than Enter.
     #[error("`{0}` is not expected here: press Enter when it is done.")]
     NotEnter(String),
+    /// Anything typed at a pause.
+    #[error("Press Enter first, and type `{0}` at the question.")]
+    AtPause(String),
     /// None of the choices, or more than one; the sentence names those that come near.
     #[error("{0}")]
     NoSuchChoice(String),

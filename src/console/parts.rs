@@ -1,6 +1,7 @@
 //! Pages too long to be read at once: how much stands between two pauses, and the words of a pause.
 
 use super::face::Block;
+use super::not_accepted::NotAccepted;
 
 /// The most lines between two pauses.
 const MOST: usize = 20;
@@ -36,14 +37,37 @@ pub(super) fn is_full(shown: usize, (block, lines): (&Block, usize), rows: usize
     shown > 0 && shown + lines + with > most(rows)
 }
 
-/// Whether an answer at a pause asks for more.
-pub(super) fn wants_more(typed: &str) -> bool {
-    !typed.trim().to_lowercase().starts_with('q')
+/// What a line typed at a pause means.
+pub(super) fn understand_pause(words: &str, typed: &str) -> Result<Pause, NotAccepted> {
+    match typed.trim() {
+        "" => Ok(Pause::More),
+        "q" | "Q" if words == PAUSE => Ok(Pause::NoMore),
+        other => Err(NotAccepted::AtPause(other.to_string())),
+    }
+}
+
+/// What follows a pause.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Pause {
+    /// The next part.
+    More,
+    /// The question.
+    NoMore,
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn only_enter_passes_a_pause_and_q_where_it_is_offered() {
+        let at = |words, typed| understand_pause(words, typed).ok();
+        for words in [PAUSE, GO_ON] {
+            assert_eq!(at(words, " "), Some(Pause::More));
+            assert!(["x", "38", "amend 8", "quit"].iter().all(|typed| at(words, typed).is_none()));
+        }
+        assert_eq!([at(PAUSE, "q"), at(GO_ON, "q")], [Some(Pause::NoMore), None]);
+    }
 
     #[test]
     fn nothing_is_shown_above_what_was_not_read_yet() {

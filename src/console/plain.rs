@@ -10,7 +10,7 @@ use super::input::{Input, Ready};
 use super::line::InputLine;
 use super::not_accepted::{NotAccepted, wait_words};
 use super::paper::TextOutput;
-use super::parts::{GO_ON, PAUSE, in_parts, wants_more};
+use super::parts::{GO_ON, PAUSE, Pause, in_parts, understand_pause};
 use super::signals::Signals;
 use super::style::Style;
 use super::typed::understand;
@@ -72,12 +72,29 @@ impl<R: Input, W: Write> PlainFace<R, W> {
 
     /// Waits until what stands there was read.
     fn pause_to_read(&mut self) -> io::Result<()> {
-        self.paper.put(GO_ON, true)?;
+        let paused = self.pause(GO_ON);
         self.paper.was_read();
-        match self.input.line() {
+        match paused {
             // What ended it is seen at the next question.
             Err(error) if error.kind() == io::ErrorKind::Interrupted => self.paper.end_line(),
             other => other.map(drop),
+        }
+    }
+
+    /// Waits for Enter.
+    fn pause(&mut self, words: &str) -> io::Result<Pause> {
+        loop {
+            self.paper.put(words, true)?;
+            let understood = match self.input.line()? {
+                InputLine::Text(typed) => understand_pause(words, &typed),
+                InputLine::TooLong => Err(NotAccepted::TooLong),
+                InputLine::NotText => Err(NotAccepted::NoText),
+                InputLine::End => return Ok(Pause::NoMore),
+            };
+            match understood {
+                Ok(pause) => return Ok(pause),
+                Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
+            }
         }
     }
 
@@ -158,12 +175,8 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
         let parts = in_parts(block, ROWS).filter(|_| interactive);
         let Some((mut left, most)) = parts else { return self.paper.show(block) };
         left = self.paper.part(left, most, true)?;
-        while !left.is_empty() {
-            self.paper.put(PAUSE, true)?;
-            match self.input.line()? {
-                InputLine::Text(typed) if wants_more(&typed) => left = self.paper.part(left, most, false)?,
-                InputLine::Text(_) | InputLine::TooLong | InputLine::NotText | InputLine::End => break,
-            }
+        while !left.is_empty() && self.pause(PAUSE)? == Pause::More {
+            left = self.paper.part(left, most, false)?;
         }
         Ok(())
     }

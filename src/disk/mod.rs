@@ -2,10 +2,13 @@
 
 #[cfg(test)]
 mod failing;
+mod leftovers;
 
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+
+pub(crate) use leftovers::{sweep, sweep_parts};
 
 use crate::machine;
 

@@ -69,7 +69,7 @@ impl Run {
         let needed = |(step, so_far): (String, u32)| {
             let fits = !sensitivity.uses_series_of(&step);
             let enough = |n: &u32| fits && sensitivity.decides_by_readings(&step, *n);
-            (so_far + 1..=MOST_READINGS).find(enough).map(|n| (n, so_far, step))
+            least(so_far + 1..=MOST_READINGS, enough).map(|n| (n, so_far, step))
         };
         let found = sensitivity.repeated().into_iter().filter_map(needed);
         let (n, so_far, step) = found.min_by_key(|(n, _, _)| *n)?;
@@ -90,7 +90,7 @@ impl Run {
             true => sensitivity.decides(&|_| minutes / **wait),
             false => sensitivity.decides_grown(**wait / minutes),
         };
-        let wait = WAITS.iter().filter(longer).find(enough)?;
+        let wait = least(WAITS.iter().filter(longer), enough)?;
         let shown = Value::exact(Measure::Duration, wait * 60.0).shown(self.setting.units);
         Some(format!("a test of {shown} instead of {}", time.shown(self.setting.units)))
     }
@@ -136,7 +136,7 @@ impl Run {
         for part in parts {
             let one = std::slice::from_ref(part);
             let enough = |limit: &&f64| sensitivity.decides(&finer(one, |_| Some(**limit)));
-            if let Some(limit) = part.ladder.iter().find(enough) {
+            if let Some(limit) = least(part.ladder.iter(), enough) {
                 let good_to = self.good_to(part.gauge, *limit, (0, marks_alone(sensitivity, one)));
                 return Some(format!("{good_to} in place of the {}", part.gauge.called()));
             }
@@ -149,7 +149,7 @@ impl Run {
             return None;
         }
         let enough = |limit: &&f64| sensitivity.decides(&finer(parts, |part| Some(limit.min(part.present))));
-        let limit = first.ladder.iter().find(enough)?;
+        let limit = least(first.ladder.iter(), enough)?;
         let called: Vec<String> = parts.iter().map(|part| format!("the {}", part.gauge.called())).collect();
         let good_to = self.good_to(first.gauge, *limit, (1, marks_alone(sensitivity, parts)));
         Some(format!("{good_to} in place of {}", list(&called, "and")))
@@ -177,6 +177,15 @@ impl Run {
         let word = if marks { "marked every" } else { "good to" };
         format!("{what} {word} {}", Value::exact(measure, limit).shown(self.setting.units))
     }
+}
+
+/// The least of several improvements that is enough; none where not even the greatest, the last, is.
+fn least<T>(
+    mut improvements: impl DoubleEndedIterator<Item = T> + Clone,
+    enough: impl Fn(&T) -> bool,
+) -> Option<T> {
+    let greatest = improvements.clone().next_back()?;
+    if enough(&greatest) { improvements.find(enough) } else { None }
 }
 
 fn is_share(gauge: &Gauge) -> bool {

@@ -60,6 +60,7 @@ impl Run {
         let how = check.expr.explained(&self.state.names);
         let margin = check.expr.margin(&self.state.names);
         let (step, confidence) = (step.id.clone(), self.setting.confidence());
+        self.state.tells_anew();
         self.state.check_derivation.push(CheckDerivation { step, how, margin, judgement, confidence });
     }
 

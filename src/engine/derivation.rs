@@ -22,9 +22,24 @@ pub struct Derivation<'r> {
 }
 
 impl Run {
-    /// How each check came to its verdict that was told since the last answer.
+    /// How each check came to its verdict that was told last.
     pub fn check_derivation(&self) -> &[CheckDerivation] {
-        &self.state.check_derivation
+        if self.explains_the_question() { &[] } else { &self.state.check_derivation }
+    }
+
+    /// Whether what the question shows is the newest result there is.
+    pub(super) fn explains_the_question(&self) -> bool {
+        self.state.shown_before && self.in_question().iter().any(|id| self.state.explained.contains_key(id))
+    }
+
+    /// The names in the texts of the question.
+    fn in_question(&self) -> Vec<Arc<str>> {
+        let asked = self.state.facts.is_empty().then(|| self.state.frames.step(&self.setting.procedure));
+        let mut ids = Vec::new();
+        for text in asked.flatten().map(texts_of).unwrap_or_default() {
+            names_in(text, &mut |name| ids.push(Arc::from(name)));
+        }
+        ids
     }
 
     /// Where the uncertainty of a check's margin comes from.
@@ -42,14 +57,10 @@ impl Run {
         self.state.names.formula(step)?.coverage_interval(&self.state.names)
     }
 
-    /// How each result was worked out that was told since the last answer or that the question
-    /// shows, in their order.
+    /// How each result was worked out that was told last or that the question shows, in their order.
     pub fn derivation(&self) -> Vec<Derivation<'_>> {
-        let mut ids = self.state.shown_results.clone();
-        let asked = self.state.facts.is_empty().then(|| self.state.frames.step(&self.setting.procedure));
-        for text in asked.flatten().map(texts_of).unwrap_or_default() {
-            names_in(text, &mut |name| ids.push(Arc::from(name)));
-        }
+        let told = if self.explains_the_question() { &[][..] } else { &self.state.shown_results };
+        let ids: Vec<Arc<str>> = told.iter().cloned().chain(self.in_question()).collect();
         let mut seen = Vec::new();
         let mut found = Vec::new();
         ids.iter().for_each(|id| self.add_provenance(id, &mut seen, &mut found));
@@ -93,7 +104,9 @@ impl Run {
         let text = text?;
         names_in(text, &mut |name| {
             if let Some((id, _)) = self.state.explained.get_key_value(name) {
-                self.state.shown_results.push(id.clone());
+                let id = id.clone();
+                self.state.tells_anew();
+                self.state.shown_results.push(id);
             }
         });
         Some(text.filled(&self.state.names, self.setting.units))

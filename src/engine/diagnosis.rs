@@ -25,7 +25,7 @@ pub struct Reasons {
 }
 
 impl Run {
-    /// What speaks for and against the causes named since the last answer.
+    /// What speaks for and against the causes named last.
     pub fn reasons(&self) -> Vec<Reasons> {
         let of = |diagnosed: &Diagnosed| {
             let found = diagnose(&diagnosed.evidence, &diagnosed.claims);
@@ -35,12 +35,13 @@ impl Run {
             let named = causes.iter().zip(told);
             named.map(|(cause, speaks)| Reasons { name: cause.cause().name, speaks }).collect::<Vec<_>>()
         };
-        self.state.diagnosed.iter().flat_map(of).collect()
+        let told = self.state.diagnosed.iter().filter(|_| !self.explains_the_question());
+        told.flat_map(of).collect()
     }
 
-    /// Whether a diagnosis was told since the last answer.
+    /// Whether what was told last was a diagnosis.
     pub fn has_reasons(&self) -> bool {
-        !self.state.diagnosed.is_empty()
+        !self.state.diagnosed.is_empty() && !self.explains_the_question()
     }
 
     pub(super) fn diagnose(
@@ -62,6 +63,7 @@ impl Run {
         }
         let entries = self.diagnosed_once(&gathered, now);
         let RunEvidence { evidence, claims, .. } = gathered;
+        self.state.tells_anew();
         self.state.diagnosed.push(Diagnosed { evidence, claims });
         let weighed = entries.iter().map(|entry| {
             let (grade, name) = (entry.grade.unwrap_or(Grade::Note), entry.given.clone());

@@ -86,6 +86,9 @@ impl Run {
         let result = how.result.clone();
         self.state.limits.extend(how.limits.iter().cloned());
         self.state.explained.insert(step.id.clone(), how);
+        if compute.say.is_some() {
+            self.state.tells_anew();
+        }
         let shown_results = self.state.shown_results.len();
         match result {
             Ok(value) => {

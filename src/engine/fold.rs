@@ -147,9 +147,7 @@ impl Run {
         let section = self.state.section.clone();
         self.observe(value.as_ref(), &entry);
         if !entry.kind.leads_in() {
-            self.state.shown_results.clear();
-            self.state.check_derivation.clear();
-            self.state.diagnosed.clear();
+            self.state.shown_before = true;
         }
         self.answer_given(&entry, value);
         self.answers.push(Event { section, entry });

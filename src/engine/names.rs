@@ -87,6 +87,11 @@ impl NameValues {
         self.slots.remove(name);
     }
 
+    /// Whether a name has a value of each round.
+    pub fn has_rounds(&self, name: &str) -> bool {
+        matches!(self.slots.get(name), Some(NameState::Series(_, Collapse::Last)))
+    }
+
     /// The one value that stands for a name after a tank's round.
     pub fn collapsed(&self, name: &str) -> Option<Value> {
         match self.slots.get(name)? {
@@ -106,6 +111,16 @@ impl Values for NameValues {
                 Err(Unknown::because(reason.clone()))
             }
             None => Err(Unknown::because(format!("`{name}` was not answered."))),
+        }
+    }
+
+    fn one(&self, name: &str, how: Collapse) -> Result<Value, Unknown> {
+        match (self.slots.get(name), how) {
+            // The newest of many rounds without the others.
+            (Some(NameState::Series(items, _)), Collapse::Last | Collapse::No) => {
+                items.last().cloned().ok_or_else(|| Unknown::because("No answer was given."))
+            }
+            _ => self.value(name)?.collapsed(how),
         }
     }
 

@@ -1,11 +1,14 @@
 //! What a check would say if its sources of uncertainty were other than they are, all estimates kept.
 
+use std::cell::RefCell;
 use std::collections::{BTreeMap, HashSet};
+
+use rustc_hash::FxHashMap;
 
 use super::names::NameValues;
 use super::run::Run;
 use super::uncertainty_source::UncertaintySource;
-use crate::lang::{Ancestry, CheckedExpr, Expr, Node, Unknown, Value, Values};
+use crate::lang::{Ancestry, CheckedExpr, Collapse, Expr, Node, Unknown, Value, Values};
 use crate::procedure::{Check, function};
 use crate::quantity::{SourceId, Truth, Uncertain, Verdict};
 use crate::record::Entry;
@@ -25,6 +28,22 @@ struct Hypothetical<'a> {
     factor: &'a dyn Fn(SourceId) -> f64,
     /// Readings in place of those taken, by their step.
     readings: Option<(&'a str, &'a Value)>,
+    /// What names stand for, as far as they were looked at.
+    known: RefCell<FxHashMap<String, Result<Value, Unknown>>>,
+}
+
+impl<'a> Hypothetical<'a> {
+    fn new(names: &'a NameValues, factor: &'a dyn Fn(SourceId) -> f64) -> Hypothetical<'a> {
+        Hypothetical { names, factor, readings: None, known: RefCell::default() }
+    }
+
+    fn computed(&self, name: &str, stored: Value) -> Result<Value, Unknown> {
+        // What the formula rests on may have been answered anew since.
+        match self.names.formula(name).filter(|formula| formula.value(self.names).as_ref() == Ok(&stored)) {
+            Some(formula) => formula.value(self),
+            None => Ok(stored.rescaled(self.factor)),
+        }
+    }
 }
 
 impl Values for Hypothetical<'_> {
@@ -32,12 +51,20 @@ impl Values for Hypothetical<'_> {
         if let Some((_, readings)) = self.readings.filter(|(step, _)| *step == name) {
             return Ok(readings.clone());
         }
-        let stored = self.names.value(name)?;
-        // What the formula rests on may have been answered anew since.
-        match self.names.formula(name).filter(|formula| formula.value(self.names).as_ref() == Ok(&stored)) {
-            Some(formula) => formula.value(self),
-            None => Ok(stored.rescaled(self.factor)),
+        if let Some(known) = self.known.borrow().get(name) {
+            return known.clone();
         }
+        let value = self.names.value(name).and_then(|stored| self.computed(name, stored));
+        self.known.borrow_mut().insert(name.to_string(), value.clone());
+        value
+    }
+
+    fn one(&self, name: &str, how: Collapse) -> Result<Value, Unknown> {
+        // The newest of many rounds without the others.
+        if how != Collapse::Mean && self.names.has_rounds(name) {
+            return self.names.one(name, how).map(|newest| newest.rescaled(self.factor));
+        }
+        self.value(name)?.collapsed(how)
     }
 
     fn confidence(&self) -> f64 {
@@ -54,8 +81,10 @@ impl Ancestry for Hypothetical<'_> {
 impl<'r> Sensitivity<'r> {
     pub fn new(run: &'r Run, check: &'r Check) -> Sensitivity<'r> {
         let mut sources = BTreeMap::new();
-        check.expr.expr().names(&mut |name, _| {
-            let Ok(value) = run.state.names.value(name) else { return };
+        check.expr.names(&mut |name, newest| {
+            let names = &run.state.names;
+            let value = if newest { names.one(name, Collapse::Last) } else { names.value(name) };
+            let Ok(value) = value else { return };
             for amount in value.amounts() {
                 for (source, part) in amount.components() {
                     let most: &mut f64 = sources.entry(*source).or_default();
@@ -70,7 +99,7 @@ impl<'r> Sensitivity<'r> {
 
     /// Whether the check would say pass or fail with every source multiplied by its factor.
     pub fn decides(&self, factor: &dyn Fn(SourceId) -> f64) -> bool {
-        self.would_decide(&Hypothetical { names: &self.run.state.names, factor, readings: None })
+        self.would_decide(&Hypothetical::new(&self.run.state.names, factor))
     }
 
     /// Whether it would with so many readings of a step that have the mean and the standard deviation of
@@ -80,7 +109,8 @@ impl<'r> Sensitivity<'r> {
         let Some(readings) = names.value(step).ok().and_then(|taken| more_readings(&taken, count)) else {
             return false;
         };
-        self.would_decide(&Hypothetical { names, factor: &|_| 1.0, readings: Some((step, &readings)) })
+        let readings = Some((step, &readings));
+        self.would_decide(&Hypothetical { readings, ..Hypothetical::new(names, &|_| 1.0) })
     }
 
     /// Whether it would with what was compared grown by a factor, as a loss grows with the time.
@@ -90,9 +120,7 @@ impl<'r> Sensitivity<'r> {
     }
 
     fn would_decide(&self, values: &Hypothetical<'_>) -> bool {
-        // Its yes may be that of a kink, so draws must say so too; its no is taken as it is.
-        self.check.expr.truth(values).is_ok_and(|truth| self.is_decided(truth))
-            && self.check.expr.judged(values).is_ok_and(|judged| self.is_decided(judged.truth))
+        self.check.expr.tells(values, self.run.setting.confidence())
     }
 
     fn is_decided(&self, truth: Truth) -> bool {

@@ -47,11 +47,13 @@ pub(super) struct RunState {
     pub limits: HashMap<SourceId, String>,
     /// How each step that works something out came to its newest result.
     pub explained: HashMap<Arc<str>, Explanation>,
-    /// The steps whose results were told since the last answer.
+    /// Whether nothing was told since the last answer, so that what is told next takes the place of these.
+    pub shown_before: bool,
+    /// The steps whose results were told last.
     pub shown_results: Vec<Arc<str>>,
-    /// The checks told since the last answer.
+    /// The checks told last.
     pub check_derivation: Vec<CheckDerivation>,
-    /// The diagnoses told since the last answer.
+    /// The diagnoses told last.
     pub diagnosed: Vec<Diagnosed>,
     /// The steps that said what they worked out, ever.
     pub spoken: HashSet<Arc<str>>,
@@ -68,6 +70,15 @@ pub(super) struct RunState {
 }
 
 impl RunState {
+    /// Something is told: what was told before the last answer is not the newest any more.
+    pub fn tells_anew(&mut self) {
+        if std::mem::take(&mut self.shown_before) {
+            self.shown_results.clear();
+            self.check_derivation.clear();
+            self.diagnosed.clear();
+        }
+    }
+
     pub fn new(setting: &Setting) -> RunState {
         let mut names = NameValues::new(setting.confidence());
         for left in &setting.procedure.left_out {
@@ -87,6 +98,7 @@ impl RunState {
             spreads: HashMap::new(),
             limits: HashMap::new(),
             explained: HashMap::new(),
+            shown_before: false,
             shown_results: Vec::new(),
             check_derivation: Vec::new(),
             diagnosed: Vec::new(),

@@ -17,14 +17,14 @@
 //! side of the best estimate.
 
 use super::check::CheckedExpr;
-use super::draw::Draw;
+use super::compile::Compiler;
 use super::draw_plan::{DrawPlan, rests_on_uncertainties};
-use super::eval::{compare, truth_by, value};
-use super::monte_carlo::{Draws, Random};
+use super::eval::{compare, is_certain, truth_by, value};
+use super::monte_carlo::Draws;
 use super::part::TypedNode;
-use super::program::{Program, holds};
+use super::program::Machine;
 use super::{Ancestry, Comparison, Unknown, Value};
-use crate::quantity::{Truth, Uncertain};
+use crate::quantity::{Truth, Uncertain, Verdict};
 
 /// Draws that must all agree with first order for it to stand.
 const FEW: usize = 200;
@@ -82,6 +82,25 @@ impl CheckedExpr {
     /// # Errors
     /// As [`CheckedExpr::value`].
     pub fn judged(&self, values: &dyn Ancestry) -> Result<CheckProbability, Unknown> {
+        self.judged_until(values, None)
+    }
+
+    /// Whether a check would say pass or fail at a confidence, to first order and by draws: no more of them than
+    /// show that it would not.
+    pub fn tells(&self, values: &dyn Ancestry, confidence: f64) -> bool {
+        let tells = |truth: Truth| truth.verdict(confidence) != Verdict::Unsure;
+        let alone = matches!(self.part, TypedNode::Compare(..));
+        // The yes of first order may be that of a kink; its no is taken as it is.
+        self.truth(values).is_ok_and(tells)
+            && self.judged_until(values, alone.then_some(confidence)).is_ok_and(|judged| tells(judged.truth))
+    }
+
+    /// As [`CheckedExpr::judged`]; with a confidence no further than until it cannot be reached any more.
+    fn judged_until(
+        &self,
+        values: &dyn Ancestry,
+        confidence: Option<f64>,
+    ) -> Result<CheckProbability, Unknown> {
         let first_order = self.truth(values)?;
         let plan = DrawPlan::new(self, values);
         let truth = truth_by(&self.part, values, &mut |comparison, a, b| {
@@ -96,7 +115,7 @@ impl CheckedExpr {
             [a, b].into_iter().for_each(|side| plan.meet(side));
             match margin {
                 Some(margin) if !plan.is_linear(a, b) => {
-                    Ok(Leaf { comparison, a, b, margin }.judged(&plan, plain))
+                    Ok(Leaf { comparison, a, b, margin, confidence }.judged(&plan, plain))
                 }
                 _ => Ok(plain),
             }
@@ -122,36 +141,51 @@ struct Leaf<'a> {
     b: &'a TypedNode,
     /// To first order.
     margin: Uncertain,
+    /// What is asked for; draws may end where neither a yes nor a no can be as likely as that.
+    confidence: Option<f64>,
 }
 
 impl Leaf<'_> {
     fn judged(&self, plan: &DrawPlan<'_>, plain: Truth) -> Truth {
-        let draws = Draws::new(plan);
-        let sides = [self.a, self.b].map(|side| draws.program(side));
-        let margin = draws.first_order(&self.margin);
-        let mut random = Random::new();
-        let as_foretold = |_| {
-            let draw = draws.at_random(&mut random);
-            self.holds(&sides, &draw) == Some(self.comparison.holds(margin.value(&draw)))
+        let mut compiler = Compiler::new(plan);
+        let sides = [self.a, self.b].map(|side| compiler.number(side));
+        let margin = compiler.first_order(&self.margin);
+        let program = compiler.finish();
+        let mut machine = Machine::new(&program, plan);
+        // Whether it holds in a draw; `None` where a formula is out of its range.
+        let holds = |machine: &mut Machine<'_>, draw: &[f64]| {
+            machine.draw(draw);
+            let [a, b] = sides.map(|side| machine.number(side));
+            (!a.is_nan() && !b.is_nan()).then(|| is_certain(self.comparison, a, b))
         };
-        if (0..FEW).all(as_foretold) {
+        let few = Draws::of(plan.shapes(), FEW);
+        let mut as_foretold = |draw| {
+            let found = holds(&mut machine, draw);
+            found == Some(self.comparison.holds(machine.number(margin)))
+        };
+        if few.rows(FEW).all(&mut as_foretold) {
             return plain;
         }
-        let mut random = Random::new();
-        let (mut yes, mut undefined_share) = (0, 0);
-        for _ in 0..MANY {
-            match self.holds(&sides, &draws.at_random(&mut random)) {
-                Some(true) => yes += 1,
-                Some(false) => {}
-                None => undefined_share += 1,
+        drop(few);
+        let (mut least, mut most) = (0, MANY);
+        for draw in Draws::of(plan.shapes(), MANY).rows(MANY) {
+            match holds(&mut machine, draw) {
+                Some(true) => least += 1,
+                Some(false) => most -= 1,
+                None => {}
+            }
+            // What is still to come could only bring the two nearer.
+            if self
+                .confidence
+                .is_some_and(|confidence| share(most) < confidence && share(least) > 1.0 - confidence)
+            {
+                break;
             }
         }
-        let share = |count: usize| count as f64 / MANY as f64;
-        Truth { best: plain.best, least: share(yes), most: share(yes + undefined_share) }
+        Truth { best: plain.best, least: share(least), most: share(most) }
     }
+}
 
-    /// Whether it holds in a draw; `None` where a formula is out of its range.
-    fn holds(&self, [a, b]: &[Program; 2], draw: &Draw<'_>) -> Option<bool> {
-        holds(self.comparison, a.value(draw)?, b.value(draw)?)
-    }
+fn share(count: usize) -> f64 {
+    count as f64 / MANY as f64
 }

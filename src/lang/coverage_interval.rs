@@ -7,9 +7,10 @@
 
 use super::check::CheckedExpr;
 use super::check_probability::MANY;
-use super::draw::PlainValue;
+use super::compile::Compiler;
 use super::draw_plan::{DrawPlan, rests_on_uncertainties};
-use super::monte_carlo::{Draws, Random};
+use super::monte_carlo::Draws;
+use super::program::Machine;
 use super::{Ancestry, Value};
 use crate::quantity::{Measure, Uncertain};
 
@@ -55,17 +56,17 @@ impl CheckedExpr {
         if plan.is_exact() || rests_on_uncertainties(&self.part, values, &amount) {
             return None;
         }
-        let draws = Draws::new(&plan);
-        let (program, to_first_order) = (draws.program(&self.part), draws.first_order(&amount));
-        let mut random = Random::new();
+        let mut compiler = Compiler::new(&plan);
+        let (value, to_first_order) = (compiler.number(&self.part), compiler.first_order(&amount));
+        let program = compiler.finish();
+        let mut machine = Machine::new(&program, &plan);
         let (mut found, mut foretold) = (Vec::with_capacity(MANY), Vec::with_capacity(MANY));
-        for _ in 0..MANY {
-            let draw = draws.at_random(&mut random);
-            foretold.push(to_first_order.value(&draw));
-            if let Some(PlainValue::Number(_, value)) = program.value(&draw) {
-                found.push(value);
-            }
+        for draw in Draws::of(plan.shapes(), MANY).rows(MANY) {
+            machine.draw(draw);
+            foretold.push(machine.number(to_first_order));
+            found.push(machine.number(value));
         }
+        found.retain(|value| !value.is_nan());
         let undefined_share = 1.0 - found.len() as f64 / MANY as f64;
         let (interval, first_order) = (middle(found)?, middle(foretold)?);
         let why = reason_to_show(&amount, interval, first_order, undefined_share)?;

@@ -5,12 +5,13 @@
 //! the readings, by the expression they came from.
 
 use std::cell::RefCell;
+use std::sync::Arc;
 
 use super::check::CheckedExpr;
 use super::linearity::is_linear;
 use super::part::TypedNode;
 use super::{Ancestry, Collapse, Unknown, Value, Values};
-use crate::quantity::{SourceId, Uncertain};
+use crate::quantity::{Shape, SourceId, Uncertain};
 
 /// How a draw finds out how far a source is moved.
 #[derive(Clone, Copy, Debug)]
@@ -21,12 +22,20 @@ pub(super) enum Shift {
     Met(SourceId),
 }
 
+/// A name that is looked at.
+struct UseOfName {
+    name: Arc<str>,
+    /// Only at the newest of its series: what it was in earlier rounds costs nothing.
+    newest: bool,
+    stored: Value,
+}
+
 /// What the draws of one expression have in common.
 #[derive(Clone)]
 pub(super) struct DrawPlan<'a> {
     pub values: &'a dyn Ancestry,
     /// Values to be worked out anew, each after those it rests on.
-    pub derived: Vec<(String, &'a CheckedExpr)>,
+    pub derived: Vec<(Arc<str>, &'a CheckedExpr)>,
     /// What the readings are uncertain by.
     pub sources: Vec<SourceId>,
     /// The `+-` in the expression and in what the derived values came from.
@@ -40,28 +49,36 @@ impl<'a> DrawPlan<'a> {
     pub fn new(expr: &CheckedExpr, values: &'a dyn Ancestry) -> DrawPlan<'a> {
         let (derived, sources, limits, born) = Default::default();
         let mut plan = DrawPlan { values, derived, sources, limits, born };
-        plan.visit(expr, &mut Vec::new());
+        let mut seen = Vec::new();
+        plan.visit(&expr.part, &mut seen);
         for (name, formula) in plan.derived.clone() {
             plan.meet(&formula.part);
-            let stored = values.value(&name).map(|value| value.amounts()).unwrap_or_default();
-            stored.iter().for_each(|amount| plan.also(amount));
+            let stored =
+                seen.iter().filter(|use_of| use_of.name == name).flat_map(|use_of| use_of.stored.amounts());
+            stored.for_each(|amount| plan.also(&amount));
         }
         plan
     }
 
-    fn visit(&mut self, expr: &CheckedExpr, seen: &mut Vec<String>) {
+    fn visit(&mut self, part: &TypedNode, seen: &mut Vec<UseOfName>) {
         let mut names = Vec::new();
-        expr.expr().names(&mut |name, _| names.push(name.to_string()));
-        for name in names {
-            if seen.contains(&name) {
+        part.names(&mut |name, newest| names.push((name.clone(), newest)));
+        for (name, newest) in names {
+            if seen.iter().any(|use_of| use_of.name == name && (newest || !use_of.newest)) {
                 continue;
             }
-            seen.push(name.clone());
-            let Ok(stored) = self.values.value(&name) else { continue };
+            let stored = match newest {
+                true => self.values.one(&name, Collapse::Last),
+                false => self.values.value(&name),
+            };
+            let Ok(stored) = stored else { continue };
+            seen.push(UseOfName { name: name.clone(), newest, stored: stored.clone() });
             match self.values.formula(&name).filter(|formula| still_gives(formula, self.values, &stored)) {
                 Some(formula) => {
-                    self.visit(formula, seen);
-                    self.derived.push((name, formula));
+                    self.visit(&formula.part, seen);
+                    if self.derived.iter().all(|(known, _)| *known != name) {
+                        self.derived.push((name, formula));
+                    }
                 }
                 None => {
                     let mut parts = stored.amounts();
@@ -117,6 +134,19 @@ impl<'a> DrawPlan<'a> {
         self.sources.iter().position(|other| *other == source).or_else(limit)
     }
 
+    /// Where any source stands, one that comes about on the way included.
+    pub fn any_place_of(&self, source: SourceId) -> Option<usize> {
+        let before = self.sources.len() + self.limits.len();
+        let born = || Some(before + self.born.iter().position(|other| *other == source)?);
+        self.place_of(source).or_else(born)
+    }
+
+    /// How the errors of all that a draw moves are distributed, in their order.
+    pub fn shapes(&self) -> Vec<Shape> {
+        let all = self.sources.iter().chain(&self.limits).chain(&self.born);
+        all.map(|source| source.shape()).collect()
+    }
+
     /// How a draw finds out how far a source is moved.
     pub fn shift(&self, source: SourceId) -> Shift {
         self.place_of(source).map_or(Shift::Met(source), Shift::Known)
@@ -166,6 +196,10 @@ impl Values for Exact<'_> {
         self.0.value(name).map(|value| value.rescaled(&|_| 0.0))
     }
 
+    fn one(&self, name: &str, how: Collapse) -> Result<Value, Unknown> {
+        self.0.one(name, how).map(|value| value.rescaled(&|_| 0.0))
+    }
+
     fn confidence(&self) -> f64 {
         self.0.confidence()
     }
@@ -184,6 +218,10 @@ struct Watched<'a> {
 impl Values for Watched<'_> {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
         self.values.value(name)
+    }
+
+    fn one(&self, name: &str, how: Collapse) -> Result<Value, Unknown> {
+        self.values.one(name, how)
     }
 
     fn confidence(&self) -> f64 {

@@ -2,7 +2,7 @@
 
 use super::check::CheckedExpr;
 use super::part::{TypedNode, Within};
-use super::{Comparison, Sort, Unknown, Value};
+use super::{Collapse, Comparison, Sort, Unknown, Value};
 use crate::quantity::{CONFIDENCE, Measure, Operator, Truth, Uncertain, rectangular_u};
 
 /// Where names get their values.
@@ -12,6 +12,14 @@ pub trait Values {
     /// # Errors
     /// [`Unknown`] when it was not answered, with the reason.
     fn value(&self, name: &str) -> Result<Value, Unknown>;
+
+    /// One value in place of all that a name has.
+    ///
+    /// # Errors
+    /// As [`Values::value`].
+    fn one(&self, name: &str, how: Collapse) -> Result<Value, Unknown> {
+        self.value(name)?.collapsed(how)
+    }
 
     /// The probability at which a check says pass or fail.
     fn confidence(&self) -> f64 {
@@ -50,7 +58,11 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
         TypedNode::Word(word) => Ok(Value::Text(word.clone())),
         TypedNode::Name(name) => values.value(name),
         TypedNode::One(inner, how) => {
-            value(inner, values)?.collapsed(*how).map(|one| values.newly_uncertain(one))
+            let one = match &**inner {
+                TypedNode::Name(name) => values.one(name, *how),
+                several => value(several, values)?.collapsed(*how),
+            };
+            one.map(|one| values.newly_uncertain(one))
         }
         TypedNode::Minus(inner) => {
             let (measure, amount) = amount(inner, values)?;

@@ -1,5 +1,7 @@
 //! Whether first order is exact: sums and differences of readings, and shares of them.
 
+use std::sync::Arc;
+
 use super::check::CheckedExpr;
 use super::eval::value;
 use super::part::TypedNode;
@@ -8,12 +10,16 @@ use crate::quantity::Operator;
 
 /// Whether the value of a part is a linear function of the readings. `derived` are the values
 /// to be traced to what they were worked out by.
-pub(super) fn is_linear(part: &TypedNode, values: &dyn Ancestry, derived: &[(String, &CheckedExpr)]) -> bool {
+pub(super) fn is_linear(
+    part: &TypedNode,
+    values: &dyn Ancestry,
+    derived: &[(Arc<str>, &CheckedExpr)],
+) -> bool {
     let linear = |part: &TypedNode| is_linear(part, values, derived);
     match part {
         TypedNode::Amount(..) | TypedNode::Word(_) | TypedNode::YesNo(_) => true,
         TypedNode::Name(name) => {
-            let formula = derived.iter().find(|(known, _)| known.as_str() == &**name);
+            let formula = derived.iter().find(|(known, _)| known == name);
             formula.is_none_or(|(_, formula)| linear(&formula.part))
         }
         TypedNode::One(inner, _) | TypedNode::Minus(inner) => linear(inner),

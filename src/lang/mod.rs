@@ -7,8 +7,9 @@
 mod ancestry;
 mod check;
 mod check_probability;
+mod compile;
+mod compile_branches;
 mod coverage_interval;
-mod draw;
 mod draw_plan;
 mod eval;
 mod explain;

@@ -2,79 +2,64 @@
 //! 5.9).
 
 use std::cell::RefCell;
+use std::rc::Rc;
 
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-use super::draw::Draw;
-use super::draw_plan::DrawPlan;
-use super::part::TypedNode;
-use super::program::Program;
-use crate::quantity::{Shape, SourceId, Uncertain, standard};
+use crate::quantity::{Shape, standard};
 
-/// A plan made ready to be drawn from.
-pub(super) struct Draws<'p> {
-    plan: &'p DrawPlan<'p>,
-    derived: Vec<Program>,
+/// Draws of sources of those shapes: a row for each draw, how far each source is moved in it in standard
+/// uncertainties. What each contributes is no part of them, so that they serve whatever its gauge is good to.
+#[derive(Clone)]
+pub(super) struct Draws {
+    shapes: Vec<Shape>,
+    rows: Vec<f64>,
+    count: usize,
+    random: Random,
 }
 
-/// A first-order value made ready to be drawn from.
-pub(super) struct FirstOrder {
-    value: f64,
-    parts: Vec<(usize, f64)>,
+thread_local! {
+    /// The draws asked for last: a check and what would decide it ask for the same ones again and again.
+    static LAST: RefCell<Option<Rc<Draws>>> = const { RefCell::new(None) };
 }
 
-impl FirstOrder {
-    /// Where it comes to lie in a draw.
-    pub fn value(&self, draw: &Draw<'_>) -> f64 {
-        self.value + self.parts.iter().map(|(at, part)| part * draw.at(*at)).sum::<f64>()
-    }
-}
-
-impl<'p> Draws<'p> {
-    /// Makes a plan ready.
-    pub fn new(plan: &'p DrawPlan<'p>) -> Draws<'p> {
-        let derived = (0..plan.derived.len()).map(|at| Program::of_derived(plan, at)).collect();
-        Draws { plan, derived }
-    }
-
-    /// Makes a part ready.
-    pub fn program(&self, part: &TypedNode) -> Program {
-        Program::new(part, self.plan, self.derived.len())
-    }
-
-    /// Makes a first-order value ready.
-    pub fn first_order(&self, amount: &Uncertain) -> FirstOrder {
-        let born = |source: &SourceId| self.plan.born.iter().position(|other| other == source);
-        let before = self.plan.sources.len() + self.plan.limits.len();
-        let at = |source: &SourceId| self.plan.place_of(*source).or_else(|| Some(before + born(source)?));
-        let parts = amount.components().iter().filter_map(|(source, part)| Some((at(source)?, *part)));
-        FirstOrder { value: amount.value(), parts: parts.collect() }
-    }
-
-    /// Makes a draw at random.
-    pub fn at_random(&self, random: &mut Random) -> Draw<'_> {
-        let plan = self.plan;
-        let mut moved = Vec::with_capacity(plan.sources.len() + plan.limits.len() + plan.born.len());
-        moved.extend(plan.sources.iter().map(|source| random.standard(source.shape())));
-        moved.extend(plan.limits.iter().map(|_| random.standard(Shape::Rectangular)));
-        moved.extend(plan.born.iter().map(|source| random.standard(source.shape())));
-        let computed = Vec::with_capacity(self.derived.len());
-        let mut draw = Draw { plan, moved, met: RefCell::default(), computed };
-        for program in &self.derived {
-            let value = program.value(&draw);
-            draw.computed.push(value);
+impl Draws {
+    /// At least so many draws of these shapes; the same every time.
+    pub fn of(shapes: Vec<Shape>, count: usize) -> Rc<Draws> {
+        let last = LAST.take().filter(|draws| draws.shapes == shapes);
+        let mut draws = last
+            .unwrap_or_else(|| Rc::new(Draws { shapes, rows: Vec::new(), count: 0, random: Random::new() }));
+        if draws.count < count {
+            Rc::make_mut(&mut draws).extend_to(count);
         }
-        draw
+        LAST.set(Some(draws.clone()));
+        draws
+    }
+
+    fn extend_to(&mut self, count: usize) {
+        let Draws { shapes, rows, random, .. } = self;
+        rows.reserve((count - self.count) * shapes.len());
+        for _ in self.count..count {
+            rows.extend(shapes.iter().map(|shape| random.standard(*shape)));
+        }
+        self.count = count;
+    }
+
+    /// The first so many draws.
+    pub fn rows(&self, count: usize) -> impl Iterator<Item = &[f64]> {
+        let width = self.shapes.len();
+        (0..count.min(self.count)).filter_map(move |at| self.rows.get(at * width..(at + 1) * width))
     }
 }
 
 /// Random numbers that are the same in every run and on every machine.
-pub(super) struct Random(Pcg64Mcg);
+#[derive(Clone)]
+struct Random(Pcg64Mcg);
 
 impl Random {
     /// The generator, at its beginning.
-    pub fn new() -> Random {
+    fn new() -> Random {
         Random(Pcg64Mcg::seed_from_u64(0x7461_6e6b))
     }
 

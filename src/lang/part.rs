@@ -65,6 +65,19 @@ impl TypedNode {
         }
     }
 
+    /// Calls `visit` for every name it reads (names inside `known` apart), and whether only for the newest of a
+    /// series.
+    pub fn names(&self, visit: &mut dyn FnMut(&Arc<str>, bool)) {
+        match self {
+            TypedNode::Name(name) => visit(name, false),
+            TypedNode::One(inner, how) => match &**inner {
+                TypedNode::Name(name) => visit(name, *how != Collapse::Mean),
+                several => several.names(visit),
+            },
+            other => other.children().into_iter().for_each(|part| part.names(visit)),
+        }
+    }
+
     /// Whether anything in it may be uncertain: what a name stands for, or a `+-`.
     pub fn may_be_uncertain(&self) -> bool {
         matches!(self, TypedNode::Name(_) | TypedNode::Within(_))

@@ -1,322 +1,293 @@
-//! An expression made ready to be evaluated ten thousand times: names looked up once, numbers plain.
+//! Expressions as a flat list of operations on plain numbers, computed once for every draw.
 //!
 //! It does what `eval` does of an expression whose values are exact, and moves every uncertainty that
-//! comes about on the way as the draw says. Of what it cannot work out it does not say why.
+//! comes about on the way as the draw says. What cannot be worked out is not a number, and says not why.
+//! Each operation writes to a register of its own; a yes or no is 1 or 0.
 
-use smallvec::SmallVec;
+use std::ops::Range;
 
-use super::draw::{Draw, PlainValue};
 use super::draw_plan::{DrawPlan, Shift};
 use super::eval::{compare, is_certain};
-use super::part::TypedNode;
-use super::{Collapse, Comparison, Function, Sort, Value, Work};
-use crate::quantity::{Measure, Operator, Truth, rectangular_u};
+use super::{Collapse, Comparison, Function, Unknown, Value};
+use crate::quantity::{Measure, Operator, SourceId, Truth, Uncertain, rectangular_u};
 
-/// An expression made ready.
-#[derive(Debug)]
-pub(super) enum Program {
-    Number(Measure, f64),
-    Other(Value),
-    Missing,
-    Reading(Measure, f64, Box<[(Shift, f64)]>),
-    Derived(usize),
-    Known(usize),
-    One(Box<Program>, Collapse),
-    Minus(Box<Program>),
-    Not(Box<Program>),
-    And(Box<Program>, Box<Program>),
-    Or(Box<Program>, Box<Program>),
-    Compare(Comparison, Box<Program>, Box<Program>),
-    Within(Box<PlainLimit>),
-    Arithmetic(Operator, Measure, Box<Program>, Box<Program>),
-    If(Box<[Program; 3]>),
-    Otherwise(Box<Program>, Box<Program>),
-    Series(Vec<Program>),
-    /// The newest of a series, and those before it.
-    Newest(Box<Program>, Vec<Program>),
-    Call(&'static Function, Vec<Program>),
-    /// What the confidence of the run stands for.
-    Confidence(f64),
+/// Where a number stands.
+pub(super) type Register = usize;
+
+/// What stands for a number that cannot be worked out.
+pub(super) const UNKNOWN: f64 = f64::NAN;
+
+/// Where the value of a part of an expression stands.
+#[derive(Clone, Debug)]
+pub(super) enum Operand {
+    /// A number, in a register.
+    Number(Measure, Register),
+    /// A yes or no, in a register.
+    Truth(Register),
+    /// Several values.
+    Series(Vec<Operand>),
+    /// Anything else that draws decide over, by its place among such values.
+    Wide(usize),
+    /// Anything else, the same in every draw.
+    Constant(Value),
 }
 
-/// What stands around a `+-`, made ready.
-#[derive(Debug)]
-pub(super) struct PlainLimit {
-    shift: Shift,
-    estimate: Program,
-    limit: Program,
-    relative: bool,
+/// What is computed from values that need not be numbers.
+pub(super) enum ValueOp {
+    /// What a function gives.
+    Call(&'static Function),
+    /// One value in place of a series.
+    Collapse(Collapse),
+    /// Whether two compare so.
+    Compare(Comparison),
 }
 
-/// The function that is the mean of a series.
-const MEAN: &str = "mean";
+/// How a function computes a plain number.
+type NumberOp = fn(&[f64]) -> Option<f64>;
 
-/// Makes expressions ready: what names stand for, the first so many derived values among them.
-struct Maker<'p> {
+/// One operation.
+pub(super) enum Op {
+    /// A value, with what its sources contribute.
+    Moved { to: Register, value: f64, parts: Range<usize> },
+    /// What a source that comes about in a draw contributes besides.
+    Met { to: Register, source: SourceId, part: f64 },
+    /// A value within limits, the limit perhaps a share of it.
+    Limited { to: Register, estimate: Register, limit: Register, relative: bool, shift: Shift },
+    /// The other way round.
+    Negated { to: Register, of: Register },
+    /// Two numbers added, subtracted, multiplied or divided.
+    Arithmetic { to: Register, operator: Operator, of: [Register; 2] },
+    /// A function of numbers.
+    Numbers { to: Register, work: NumberOp, given: Range<usize> },
+    /// Any function; the result is a number or a yes or no, or stands among the wide values.
+    Values { to: Operand, work: ValueOp, given: Vec<Operand> },
+    /// A comparison of two numbers.
+    Compared { to: Register, comparison: Comparison, of: [Register; 2] },
+    /// Whether a number is known.
+    Known { to: Register, of: Register },
+    /// A yes for a no.
+    Not { to: Register, of: Register },
+    /// The same in another place.
+    Copied { to: Operand, from: Operand },
+    /// On to another operation.
+    Jump { target: usize },
+    /// On to another operation, unless a yes or no is that.
+    JumpUnless { of: Register, is: f64, target: usize },
+    /// On to another operation, when a value is known.
+    JumpIfKnown { of: Operand, target: usize },
+}
+
+/// Operations, and what they begin with.
+#[derive(Default)]
+pub(super) struct Program {
+    /// The operations, in their order.
+    pub ops: Vec<Op>,
+    /// What the sources of moved values contribute.
+    pub parts: Vec<(usize, f64)>,
+    /// The registers that functions of numbers are given.
+    pub given: Vec<Register>,
+    /// What stands in the registers at first; what no operation writes to stays.
+    pub numbers: Vec<f64>,
+    /// How many wide values there are.
+    pub wide: usize,
+}
+
+/// A program at work on one draw after another.
+pub(super) struct Machine<'p> {
+    program: &'p Program,
     plan: &'p DrawPlan<'p>,
-    derived: usize,
+    numbers: Vec<f64>,
+    wide: Vec<Option<Value>>,
+    /// Sources met in this draw that no reading has.
+    met: Vec<SourceId>,
+    /// What a function of numbers is given.
+    given: Vec<f64>,
 }
 
-impl Program {
-    /// Makes a part ready; `derived` values are worked out before it.
-    pub fn new(part: &TypedNode, plan: &DrawPlan<'_>, derived: usize) -> Program {
-        Maker { plan, derived }.part(part)
+impl<'p> Machine<'p> {
+    /// A program made ready.
+    pub fn new(program: &'p Program, plan: &'p DrawPlan<'p>) -> Machine<'p> {
+        let (numbers, wide) = (program.numbers.clone(), vec![None; program.wide]);
+        Machine { program, plan, numbers, wide, met: Vec::new(), given: Vec::new() }
     }
 
-    /// Makes a derived value of a plan ready: of a series its newest.
-    pub fn of_derived(plan: &DrawPlan<'_>, at: usize) -> Program {
-        Maker { plan, derived: at }.part(&plan.derived[at].1.part)
+    /// What stands in a register after the last draw.
+    pub fn number(&self, at: Register) -> f64 {
+        self.numbers[at]
     }
-}
 
-impl Maker<'_> {
-    fn part(&self, part: &TypedNode) -> Program {
-        let boxed = |part: &TypedNode| Box::new(self.part(part));
-        match part {
-            TypedNode::Amount(measure, si) => Program::Number(*measure, *si),
-            TypedNode::Word(word) => Program::Other(Value::Text(word.clone())),
-            TypedNode::YesNo(yes) => Program::Other(Value::Truth(Truth::certain(*yes))),
-            TypedNode::Name(name) => match self.derived(name) {
-                Some(at) => self.whole(name, at),
-                None => self.plan.values.value(name).map_or(Program::Missing, |value| self.stored(value)),
-            },
-            TypedNode::Known(name) => match self.derived(name) {
-                Some(at) => Program::Known(at),
-                None => {
-                    let known = self.plan.values.value(name).is_ok();
-                    Program::Other(Value::Truth(Truth::certain(known)))
-                }
-            },
-            TypedNode::One(inner, how) => {
-                self.at_once(inner, *how).unwrap_or_else(|| Program::One(boxed(inner), *how))
-            }
-            TypedNode::Minus(inner) => Program::Minus(boxed(inner)),
-            TypedNode::Not(inner) => Program::Not(boxed(inner)),
-            TypedNode::And(a, b) => Program::And(boxed(a), boxed(b)),
-            TypedNode::Or(a, b) => Program::Or(boxed(a), boxed(b)),
-            TypedNode::Compare(comparison, a, b) => Program::Compare(*comparison, boxed(a), boxed(b)),
-            TypedNode::Within(within) => Program::Within(Box::new(PlainLimit {
-                shift: self.plan.shift(within.source),
-                estimate: self.part(&within.estimate),
-                limit: self.part(&within.limit),
-                relative: within.relative,
-            })),
-            TypedNode::Arithmetic(operator, measure, a, b) => {
-                Program::Arithmetic(*operator, *measure, boxed(a), boxed(b))
-            }
-            TypedNode::If(condition, yes, no) => {
-                Program::If(Box::new([self.part(condition), self.part(yes), self.part(no)]))
-            }
-            TypedNode::Otherwise(a, b) => Program::Otherwise(boxed(a), boxed(b)),
-            TypedNode::Series(parts) => Program::Series(self.parts(parts)),
-            TypedNode::Call(function, arguments) => {
-                if let Some(mean) = arguments.first().filter(|_| function.name == MEAN)
-                    && let Some(mean) = self.mean_of_readings(mean)
-                {
-                    return mean;
-                }
-                let mut given = self.parts(arguments);
-                if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
-                    given.push(Program::Confidence(self.plan.values.confidence()));
-                }
-                Program::Call(function, given)
-            }
+    /// Works everything out in a draw: how far each source is moved, in standard uncertainties.
+    pub fn draw(&mut self, moved: &[f64]) {
+        self.met.clear();
+        let (program, mut at) = (self.program, 0);
+        while let Some(op) = program.ops.get(at) {
+            at = self.step(op, moved).unwrap_or(at + 1);
         }
     }
 
-    /// A derived value with what it was in earlier rounds.
-    fn whole(&self, name: &str, at: usize) -> Program {
-        match self.plan.values.value(name) {
-            Ok(Value::Series(mut rounds)) => {
-                rounds.pop();
-                let earlier = rounds.into_iter().map(|round| self.stored(round)).collect();
-                Program::Newest(Box::new(Program::Derived(at)), earlier)
+    /// One operation; where to go on when that is not the next.
+    #[inline]
+    fn step(&mut self, op: &Op, moved: &[f64]) -> Option<usize> {
+        match op {
+            Op::Moved { to, value, parts } => {
+                let parts = &self.program.parts[parts.clone()];
+                let off: f64 = parts.iter().map(|(at, part)| part * moved[*at]).sum();
+                self.numbers[*to] = value + off;
             }
-            _ => Program::Derived(at),
+            Op::Met { to, source, part } => {
+                self.numbers[*to] += part * self.shift(Shift::Met(*source), moved);
+            }
+            Op::Limited { to, estimate, limit, relative, shift } => {
+                let (estimate, limit) = (self.numbers[*estimate], self.numbers[*limit]);
+                let u = rectangular_u(limit * if *relative { estimate } else { 1.0 });
+                let off = if u == 0.0 { 0.0 } else { u * self.shift(*shift, moved) };
+                self.numbers[*to] = finite(estimate + off);
+            }
+            Op::Negated { to, of } => self.numbers[*to] = -self.numbers[*of],
+            Op::Arithmetic { to, operator, of: [a, b] } => {
+                self.numbers[*to] = finite(arithmetic(*operator, self.numbers[*a], self.numbers[*b]));
+            }
+            Op::Numbers { to, work, given } => {
+                self.given.clear();
+                let registers = &self.program.given[given.clone()];
+                self.given.extend(registers.iter().map(|at| self.numbers[*at]));
+                let known = !self.given.iter().any(|x| x.is_nan());
+                let result = if known { work(&self.given) } else { None };
+                self.numbers[*to] = finite(result.unwrap_or(UNKNOWN));
+            }
+            Op::Values { to, work, given } => {
+                let given = given.iter().map(|operand| self.value(operand)).collect::<Option<Vec<Value>>>();
+                let result = given.and_then(|given| work.of(&given).ok());
+                let result = result.map(|value| self.moved(value, moved));
+                self.put(to, result);
+            }
+            Op::Compared { to, comparison, of: [a, b] } => {
+                let (a, b) = (self.numbers[*a], self.numbers[*b]);
+                let known = !a.is_nan() && !b.is_nan();
+                self.numbers[*to] = if known { yes(is_certain(*comparison, a, b)) } else { UNKNOWN };
+            }
+            Op::Known { to, of } => self.numbers[*to] = yes(!self.numbers[*of].is_nan()),
+            Op::Not { to, of } => self.numbers[*to] = 1.0 - self.numbers[*of],
+            Op::Copied {
+                to: Operand::Number(_, to) | Operand::Truth(to),
+                from: Operand::Number(_, from) | Operand::Truth(from),
+            } => {
+                self.numbers[*to] = self.numbers[*from];
+            }
+            Op::Copied { to, from } => {
+                let value = self.value(from);
+                self.put(to, value);
+            }
+            Op::Jump { target } => return Some(*target),
+            Op::JumpUnless { of, is, target } => return (self.numbers[*of] != *is).then_some(*target),
+            Op::JumpIfKnown { of, target } => return self.is_known(of).then_some(*target),
         }
+        None
     }
 
-    /// What stands for the series of a name, without the rounds that do not count.
-    fn at_once(&self, part: &TypedNode, how: Collapse) -> Option<Program> {
-        let TypedNode::Name(name) = part else { return None };
-        match self.derived(name) {
-            Some(at) => (how != Collapse::Mean).then_some(Program::Derived(at)),
-            None => Some(self.stored(self.plan.values.value(name).ok()?.collapsed(how).ok()?)),
-        }
+    /// How far a source is moved. One that came about in this draw has an identity of its own, made from the
+    /// moved readings; the order in which they come about tells which it is.
+    fn shift(&mut self, shift: Shift, moved: &[f64]) -> f64 {
+        let at = match shift {
+            Shift::Known(at) => at,
+            Shift::Met(source) => {
+                let met = self.met.iter().position(|other| *other == source).unwrap_or_else(|| {
+                    self.met.push(source);
+                    self.met.len() - 1
+                });
+                self.plan.sources.len() + self.plan.limits.len() + met
+            }
+        };
+        moved.get(at).copied().unwrap_or(0.0)
     }
 
-    /// The mean of readings as they stand: what they were rounded to in common, a draw of each reading
-    /// by itself could not tell.
-    fn mean_of_readings(&self, part: &TypedNode) -> Option<Program> {
-        let TypedNode::Name(name) = part else { return None };
-        if self.derived(name).is_some() { None } else { self.at_once(part, Collapse::Mean) }
-    }
-
-    fn parts(&self, parts: &[TypedNode]) -> Vec<Program> {
-        parts.iter().map(|part| self.part(part)).collect()
-    }
-
-    /// Where a name stands among the derived values.
-    fn derived(&self, name: &str) -> Option<usize> {
-        self.plan.derived[..self.derived].iter().position(|(known, _)| known == name)
-    }
-
-    fn stored(&self, value: Value) -> Program {
+    /// A value with its uncertainties moved.
+    fn moved(&mut self, value: Value, moved: &[f64]) -> Value {
+        let mut at = |amount: Uncertain| {
+            let mut off = 0.0;
+            for (source, part) in amount.components() {
+                off += part * self.shift(self.plan.shift(*source), moved);
+            }
+            Uncertain::exact(amount.value() + off)
+        };
         match value {
-            Value::Amount(measure, amount) => {
-                let parts = amount.components().iter();
-                let parts = parts.map(|(source, part)| (self.plan.shift(*source), *part)).collect();
-                Program::Reading(measure, amount.value(), parts)
-            }
+            Value::Amount(measure, amount) => Value::Amount(measure, at(amount)),
             Value::Series(items) => {
-                Program::Series(items.into_iter().map(|item| self.stored(item)).collect())
+                Value::Series(items.into_iter().map(|item| self.moved(item, moved)).collect())
             }
-            other => Program::Other(other),
+            other @ (Value::Truth(_) | Value::Text(_)) => other,
         }
     }
-}
 
-impl Program {
-    /// The value in a draw.
-    pub fn value(&self, draw: &Draw<'_>) -> Option<PlainValue> {
-        match self {
-            Program::Number(measure, si) => Some(PlainValue::Number(*measure, *si)),
-            Program::Confidence(confidence) => Some(PlainValue::Number(Measure::Number, *confidence)),
-            Program::Other(value) => Some(PlainValue::other(value.clone())),
-            Program::Missing => None,
-            Program::Reading(measure, value, parts) => {
-                let shift: f64 = parts.iter().map(|(shift, part)| part * draw.shift(*shift)).sum();
-                Some(PlainValue::Number(*measure, value + shift))
+    fn is_known(&self, operand: &Operand) -> bool {
+        match operand {
+            Operand::Number(_, at) | Operand::Truth(at) => !self.numbers[*at].is_nan(),
+            Operand::Wide(at) => self.wide[*at].is_some(),
+            Operand::Series(operands) => operands.iter().all(|operand| self.is_known(operand)),
+            Operand::Constant(_) => true,
+        }
+    }
+
+    /// What stands in an operand, as a value of the language.
+    fn value(&self, operand: &Operand) -> Option<Value> {
+        if !self.is_known(operand) {
+            return None;
+        }
+        match operand {
+            Operand::Number(measure, at) => Some(Value::exact(*measure, self.numbers[*at])),
+            Operand::Truth(at) => Some(Value::Truth(Truth::certain(self.numbers[*at] == 1.0))),
+            Operand::Series(operands) => {
+                operands.iter().map(|operand| self.value(operand)).collect::<Option<_>>().map(Value::Series)
             }
-            Program::Derived(at) => draw.computed(*at).cloned(),
-            Program::One(inner, how) => match inner.value(draw)? {
-                one @ PlainValue::Number(..) => Some(one),
-                PlainValue::Numbers(measure, items) if *how != Collapse::Mean => {
-                    Some(PlainValue::Number(measure, *items.last()?))
+            Operand::Wide(at) => self.wide[*at].clone(),
+            Operand::Constant(value) => Some(value.clone()),
+        }
+    }
+
+    /// Puts a value in an operand.
+    fn put(&mut self, operand: &Operand, value: Option<Value>) {
+        match operand {
+            Operand::Number(_, at) | Operand::Truth(at) => {
+                self.numbers[*at] = match value {
+                    Some(Value::Amount(_, amount)) => finite(amount.value()),
+                    Some(Value::Truth(truth)) => yes(truth.best),
+                    Some(Value::Text(_) | Value::Series(_)) | None => UNKNOWN,
                 }
-                several => Some(PlainValue::moved(several.into_value().collapsed(*how).ok()?, draw)),
-            },
-            Program::Minus(inner) => {
-                let (measure, x) = inner.number(draw)?;
-                Some(PlainValue::Number(measure, -x))
             }
-            Program::Within(within) => within.value(draw),
-            Program::Arithmetic(operator, measure, a, b) => {
-                let ((_, a), (_, b)) = (a.number(draw)?, b.number(draw)?);
-                finite(*measure, arithmetic(*operator, a, b)?)
-            }
-            Program::If(parts) => {
-                let [condition, yes, no] = &**parts;
-                if condition.truth(draw)?.best { yes.value(draw) } else { no.value(draw) }
-            }
-            Program::Otherwise(a, b) => a.value(draw).or_else(|| b.value(draw)),
-            Program::Series(parts) => PlainValue::series(parts.iter().map(|part| part.value(draw))),
-            Program::Newest(newest, earlier) => {
-                let newest = newest.value(draw)?;
-                let earlier = earlier.iter().map(|part| part.value(draw));
-                PlainValue::series(earlier.chain([Some(newest)]))
-            }
-            Program::Call(function, arguments) => called(function, arguments, draw),
-            Program::Known(_)
-            | Program::Not(_)
-            | Program::And(..)
-            | Program::Or(..)
-            | Program::Compare(..) => Some(PlainValue::other(Value::Truth(self.truth(draw)?))),
-        }
-    }
-
-    fn number(&self, draw: &Draw<'_>) -> Option<(Measure, f64)> {
-        match self.value(draw)? {
-            PlainValue::Number(measure, x) => Some((measure, x)),
-            PlainValue::Numbers(..) | PlainValue::Other(_) => None,
-        }
-    }
-
-    fn truth(&self, draw: &Draw<'_>) -> Option<Truth> {
-        match self {
-            Program::Known(at) => Some(Truth::certain(draw.computed(*at).is_some())),
-            Program::Not(inner) => Some(inner.truth(draw)?.not()),
-            Program::And(a, b) => {
-                let a = a.truth(draw)?;
-                if a.most == 0.0 { Some(a) } else { Some(a.and(b.truth(draw)?)) }
-            }
-            Program::Or(a, b) => {
-                let a = a.truth(draw)?;
-                if a.least == 1.0 { Some(a) } else { Some(a.or(b.truth(draw)?)) }
-            }
-            Program::Compare(comparison, a, b) => {
-                Some(Truth::certain(holds(*comparison, a.value(draw)?, b.value(draw)?)?))
-            }
-            _ => match self.value(draw)?.into_value() {
-                Value::Truth(truth) => Some(truth),
-                Value::Amount(..) | Value::Text(_) | Value::Series(_) => None,
-            },
+            Operand::Wide(at) => self.wide[*at] = value,
+            // Nothing is written there.
+            Operand::Series(_) | Operand::Constant(_) => {}
         }
     }
 }
 
-/// Whether a comparison holds between two values of one draw.
-pub(super) fn holds(comparison: Comparison, a: PlainValue, b: PlainValue) -> Option<bool> {
-    match (a, b) {
-        (PlainValue::Number(_, a), PlainValue::Number(_, b)) => Some(is_certain(comparison, a, b)),
-        (a, b) => Some(compare(comparison, a.into_value(), b.into_value()).ok()?.best),
+impl ValueOp {
+    fn of(&self, given: &[Value]) -> Result<Value, Unknown> {
+        match (self, given) {
+            (ValueOp::Call(function), _) => function.work.run(given),
+            (ValueOp::Collapse(how), [series]) => series.clone().collapsed(*how),
+            (ValueOp::Compare(comparison), [a, b]) => {
+                compare(*comparison, a.clone(), b.clone()).map(Value::Truth)
+            }
+            (ValueOp::Collapse(_) | ValueOp::Compare(_), _) => Err(Unknown::because("Nothing was given.")),
+        }
     }
 }
 
-impl PlainLimit {
-    fn value(&self, draw: &Draw<'_>) -> Option<PlainValue> {
-        let ((measure, estimate), (_, limit)) = (self.estimate.number(draw)?, self.limit.number(draw)?);
-        let u = rectangular_u(limit * if self.relative { estimate } else { 1.0 });
-        let shift = if u == 0.0 { 0.0 } else { u * draw.shift(self.shift) };
-        finite(measure, estimate + shift)
-    }
+pub(super) fn yes(holds: bool) -> f64 {
+    if holds { 1.0 } else { 0.0 }
 }
 
-fn arithmetic(operator: Operator, a: f64, b: f64) -> Option<f64> {
+fn arithmetic(operator: Operator, a: f64, b: f64) -> f64 {
     match operator {
-        Operator::Add => Some(a + b),
-        Operator::Subtract => Some(a - b),
-        Operator::Multiply => Some(a * b),
-        Operator::Divide => (b != 0.0).then(|| a / b),
+        Operator::Add => a + b,
+        Operator::Subtract => a - b,
+        Operator::Multiply => a * b,
+        Operator::Divide => a / b,
     }
 }
 
-fn finite(measure: Measure, x: f64) -> Option<PlainValue> {
-    x.is_finite().then_some(PlainValue::Number(measure, x))
-}
-
-fn called(function: &'static Function, arguments: &[Program], draw: &Draw<'_>) -> Option<PlainValue> {
-    let given = arguments.iter().map(|argument| argument.value(draw));
-    let given = given.collect::<Option<SmallVec<[PlainValue; 8]>>>()?;
-    if let (Work::Numbers { plain, .. }, Some(numbers)) = (function.work, numbers(&given)) {
-        return finite(measure_of(function, &given)?, plain(&numbers)?);
-    }
-    let given: Vec<Value> = given.into_iter().map(PlainValue::into_value).collect();
-    match PlainValue::moved(function.work.run(&given).ok()?, draw) {
-        PlainValue::Number(measure, x) => finite(measure, x),
-        other @ (PlainValue::Numbers(..) | PlainValue::Other(_)) => Some(other),
-    }
-}
-
-/// What a function of numbers gives: a measure of its own, or that of what it is given first.
-fn measure_of(function: &Function, given: &[PlainValue]) -> Option<Measure> {
-    match (function.gives, given.first()) {
-        (Sort::Is(measure), _) => Some(measure),
-        (_, Some(PlainValue::Number(measure, _) | PlainValue::Numbers(measure, _))) => Some(*measure),
-        _ => None,
-    }
-}
-
-/// The arguments when all of them are numbers, or there is one: a series of numbers.
-fn numbers(given: &[PlainValue]) -> Option<SmallVec<[f64; 8]>> {
-    if let [PlainValue::Numbers(_, items)] = given {
-        return Some(SmallVec::from_slice(items));
-    }
-    given
-        .iter()
-        .map(|one| match one {
-            PlainValue::Number(_, x) => Some(*x),
-            PlainValue::Numbers(..) | PlainValue::Other(_) => None,
-        })
-        .collect()
+/// A result beyond all numbers is no result.
+fn finite(x: f64) -> f64 {
+    if x.is_finite() { x } else { UNKNOWN }
 }

@@ -29,11 +29,13 @@ pub(crate) use windows::{
 pub use unix::KeyMode;
 #[cfg(all(unix, feature = "terminal"))]
 pub(crate) use unix::{
-    ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, stop_until_called, take_keys,
+    ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, outlive_large_writes, stop_until_called,
+    take_keys,
 };
 #[cfg(all(windows, feature = "terminal"))]
 pub use windows::KeyMode;
 #[cfg(all(windows, feature = "terminal"))]
 pub(crate) use windows::{
-    ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, stop_until_called, take_keys,
+    ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, outlive_large_writes, stop_until_called,
+    take_keys,
 };

@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use super::fault::{RecordFault, Trouble};
 
-/// How many names are held at a time; for more the folder is read again.
-const PAGE: usize = 2_048;
+/// How many names are held at a time, about a megabyte of them; for more the folder is read again.
+const PAGE: usize = if cfg!(test) { 64 } else { 16 * 1024 };
 
 /// Whether a file has the ending of records.
 pub(super) fn is_record_name(path: &Path) -> bool {

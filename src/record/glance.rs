@@ -94,14 +94,22 @@ impl Glance {
     }
 }
 
-/// The first and the last bytes of a file.
+/// The first and the last bytes of a file; a short one is read once.
 fn ends(file: &mut File) -> io::Result<(Vec<u8>, Vec<u8>)> {
-    let (mut head, mut tail) = (Vec::new(), Vec::new());
     let length = file.metadata()?.len();
-    file.take(ENOUGH).read_to_end(&mut head)?;
+    let head = some(file)?;
+    if length <= head.len() as u64 {
+        return Ok((head.clone(), head));
+    }
     file.seek(SeekFrom::Start(length.saturating_sub(ENOUGH)))?;
-    file.take(ENOUGH).read_to_end(&mut tail)?;
-    Ok((head, tail))
+    Ok((head, some(file)?))
+}
+
+/// As many bytes as are read at an end, from here on.
+fn some(file: &mut File) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::with_capacity(ENOUGH as usize);
+    file.take(ENOUGH).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 /// The head's own lines, up to its first table; `None` when they do not end here.

@@ -9,7 +9,7 @@ use super::fault::{RecordFault, Trouble};
 use super::recorder::{Recorder, Reopened};
 use super::storage::{FileStorage, open_to_read, read_all};
 use super::{Header, names::is_run_name};
-use crate::disk::{Instead, OwnDisk, publish};
+use crate::disk::{Instead, OwnDisk, publish, sweep_parts};
 
 impl Recorder<FileStorage> {
     /// Begins a record in `folder`, in a file named after the run; the folder is made when it is
@@ -26,7 +26,8 @@ impl Recorder<FileStorage> {
         }
         let io = |error: &std::io::Error| Trouble::Io { doing: "make", error: error.to_string() };
         fs::create_dir_all(folder).map_err(|error| io(&error).at(folder))?;
-        let (storage, temporary) = FileStorage::new_file(&path).map_err(|error| io(&error).at(folder))?;
+        let (storage, temporary) = FileStorage::new_file(&path).map_err(|error| io(&error).at(&path))?;
+        sweep_parts(&temporary);
         let made = Recorder::begin(storage, &path, header).and_then(|recorder| {
             match publish(&OwnDisk, &temporary, &path, Instead::OfNothing) {
                 Err(error) if error.kind() == ErrorKind::AlreadyExists => Err(Trouble::Exists.at(&path)),

@@ -184,10 +184,12 @@ impl<S: Storage> Recorder<S> {
         let stored = self.storage.append(blocks.as_bytes()).map_err(|error| ("write", error));
         let stored = stored.and_then(|()| self.storage.sync().map_err(|error| ("sync", error)));
         if let Err((doing, error)) = stored {
-            let saved = begun.then(|| self.saved()).flatten();
-            return Err(
-                Trouble::Lost { kept: self.last, doing, error: error.to_string(), saved }.at(&self.path)
-            );
+            let error = error.to_string();
+            return Err(match begun {
+                true => Trouble::Lost { kept: self.last, doing, error, saved: self.saved() },
+                false => Trouble::Io { doing: "make", error },
+            }
+            .at(&self.path));
         }
         (self.chain, self.state) = (chain, RecorderState::Open);
         Ok(())

@@ -133,7 +133,7 @@ impl Trouble {
         match self {
             Trouble::Missing => "list the records to see their names".to_string(),
             Trouble::NotAFile(_) => "name the record's file itself".to_string(),
-            Trouble::Io { .. } => "check the disk, and who may read and write there".to_string(),
+            Trouble::Io { .. } => "check whether the disk is full, and who may read and write there".to_string(),
             Trouble::Empty => "delete it and begin the run anew".to_string(),
             Trouble::HeadTorn => {
                 "look into it with a text editor; when no answer is in it, delete it and begin anew"

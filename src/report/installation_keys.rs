@@ -31,6 +31,7 @@ const BESIDE: &[(&str, &str)] = &[
     ("switch.cut_out", "plan"),
     ("pump.flow", "plan"),
     ("layout.check_valve", "records"),
+    ("tank.plate_photo", "records"),
     ("tank.charge", "plan"),
 ];
 

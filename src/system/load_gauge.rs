@@ -15,7 +15,7 @@ pub static GAUGE_KEYS: &[(&str, &str)] = &[
     ("name", "what it is"),
     ("kind", "what it commonly is, for one of which no figures are known"),
     ("span", "its highest mark, with its unit"),
-    ("grade", "its grade by ASME B40.100, as printed on the dial; needs span"),
+    ("grade", "its grade by ASME B40.100, as printed on the dial (its limits are from memory); needs span"),
     ("within", "how far off it may be either way, with its unit or in per cent of the reading"),
     ("division", "its smallest mark, or the last step of its display, with its unit"),
     ("reads", "whether it has marks or figures"),

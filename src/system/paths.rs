@@ -111,6 +111,7 @@ pub static PATHS: &[PathEntry] = &[
     entry("tank.name", PathKind::Text, "what the owner calls the tank"),
     entry("tank.kind", PathKind::Words(&["bladder", "diaphragm", "plain", "unsure"]), "the kind of tank"),
     entry("tank.plate", PathKind::Text, "model, serial number and date, as its plate says"),
+    entry("tank.plate_photo", PathKind::Text, "where a photo of its plate lies"),
     entry("tank.volume", PathKind::Measure(Measure::Volume), "whole volume, from the plate"),
     entry("tank.limit", PathKind::Measure(Measure::Pressure), "highest pressure the plate allows"),
     entry("tank.height", PathKind::Measure(Measure::Length), "how much higher than the switch it stands"),

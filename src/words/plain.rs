@@ -46,7 +46,7 @@ pub fn harmless(text: &str) -> String {
 }
 
 /// Breaks a text into lines of at most `width` columns, each led by `indent` spaces; line ends
-/// in the text stay.
+/// in the text stay. It breaks at spaces only, so that a path or a call can be copied.
 ///
 /// ```
 /// use tankhand::words::wrap;
@@ -57,6 +57,7 @@ pub fn wrap(text: &str, width: usize, indent: usize) -> Vec<String> {
     let options = textwrap::Options::new(width.max(indent + 1))
         .initial_indent(&lead)
         .subsequent_indent(&lead)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
         .word_splitter(textwrap::WordSplitter::NoHyphenation)
         .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit);
     let mut lines = Vec::new();

@@ -1,5 +1,6 @@
-//! Many records: listing them beside reading the same bytes plainly and beside `grep`; and how
-//! much memory an export of 100, 1,000 and 10,000 of them takes at most.
+//! Many records: listing them beside reading the same bytes plainly and beside `grep`; the commands that read
+//! records whole beside parsing and hashing the same bytes; and how much memory an export of 100, 1,000 and
+//! 10,000 of them takes at most.
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
 
 use std::cell::RefCell;
@@ -11,6 +12,7 @@ use std::process::{Command, Stdio};
 use std::rc::Rc;
 use std::time::{Duration, Instant};
 
+use sha2::Digest;
 use tankhand::clock::Moment;
 use tankhand::quantity::Units;
 use tankhand::record::{Entry, EntryKind, Header, KeptText, Outcome, Recorder, Storage, Summary, TextRole};
@@ -28,6 +30,7 @@ fn main() {
         write_records(home, count);
     }
     list_times(homes.last().unwrap());
+    whole_times(&homes[1]);
     println!("\nmost memory an export takes (peak resident set of the whole program)");
     for form in ["csv", "jsonl"] {
         let peaks: Vec<(u64, u64)> = homes.iter().map(|home| export_peak(home, form)).collect();
@@ -63,6 +66,43 @@ fn list_times(home: &Path) {
     }
 }
 
+/// The commands that read all of every record, beside parsing its TOML and hashing its bytes on one core.
+fn whole_times(home: &Path) {
+    let records = home.join("records");
+    let one = sorted(&records).pop().unwrap();
+    let id = one.file_stem().unwrap().to_str().unwrap();
+    let commands: [(&str, &[&str], bool); 6] = [
+        ("records verify", &["records", "verify"], true),
+        ("records export --format csv", &["records", "export", "--format", "csv"], true),
+        ("trend", &["trend", "tank-0"], true),
+        ("logbook", &["logbook"], true),
+        ("records show, of one", &["records", "show", id], false),
+        ("records verify, of one", &["records", "verify", id], false),
+    ];
+    println!(
+        "\n{} records, medians of {ROUNDS} runs each; ratios to parse and hash of the same bytes",
+        COUNTS[1]
+    );
+    for (what, arguments, all) in commands {
+        let (mut took, mut bare) = (Vec::new(), Vec::new());
+        for _ in 0..ROUNDS {
+            let mut command = Command::new(PROGRAM);
+            command.args(arguments).env("TANKHAND_HOME", home).stderr(Stdio::null());
+            took.push(time_of(|| assert!(status(&mut command).code().is_some())));
+            let paths = if all { sorted(&records) } else { vec![one.clone()] };
+            bare.push(time_of(|| paths.iter().for_each(|path| parse_and_hash(path))));
+        }
+        let (took, bare) = (median(took), median(bare));
+        println!("{what:<29} {:8.1} ms   bare {:8.1} ms   ratio {:5.2}", took * 1e3, bare * 1e3, took / bare);
+    }
+}
+
+fn parse_and_hash(path: &Path) {
+    let text = fs::read_to_string(path).unwrap();
+    black_box(sha2::Sha256::digest(text.as_bytes()));
+    black_box(toml::de::DeTable::parse(&text).unwrap());
+}
+
 /// Lists the folder and reads both ends of every file.
 fn read_ends(folder: &Path) {
     let mut bytes = Vec::new();
@@ -91,8 +131,12 @@ fn sorted(folder: &Path) -> Vec<PathBuf> {
 }
 
 fn run(command: &mut Command) {
-    let made = command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::inherit()).status().unwrap();
-    assert!(made.success());
+    assert!(status(command.stderr(Stdio::inherit())).success());
+}
+
+/// How a command ended; what it says goes nowhere.
+fn status(command: &mut Command) -> std::process::ExitStatus {
+    command.stdin(Stdio::null()).stdout(Stdio::null()).status().unwrap()
 }
 
 fn time_of(act: impl FnOnce()) -> Duration {

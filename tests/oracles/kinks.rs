@@ -8,7 +8,7 @@ use tankhand::lang::{
     Ancestry, CheckProbability, CheckedExpr, Function, Scope, Type, Unknown, Value, Values, check, parse,
 };
 use tankhand::physics::{dead_gap, drawdown};
-use tankhand::quantity::Measure;
+use tankhand::quantity::{Measure, Truth, Verdict};
 
 use super::draws::{DRAWS, Inputs, Law, Urn};
 use super::{GALLON, PSI};
@@ -213,4 +213,23 @@ fn what_is_said_of_it() {
         "The uncertainty is not symmetric here: of 10,000 draws of what the gauges may be off, this holds in 81 %; the usual \
          shortcut would say 100 %."
     );
+}
+
+/// Draws that end early come to what all of them would.
+#[test]
+fn a_check_tells_what_all_draws_would() {
+    let (known, _) =
+        Known::readings(&[("charge", 39.8, 1.5), ("on", 40.0, 1.5), ("off", 60.0, 0.2)], Law::Even);
+    let mut told = 0;
+    for tenths in 105..125 {
+        let check =
+            known.checked(&format!("drawdown(44 gal, charge, on, off) >= {} gal", f64::from(tenths) / 10.0));
+        for confidence in [0.6, 0.8, 0.95] {
+            let decided = |truth: Truth| truth.verdict(confidence) != Verdict::Unsure;
+            let whole = decided(check.truth(&known).unwrap()) && decided(check.judged(&known).unwrap().truth);
+            assert_eq!(check.tells(&known, confidence), whole, "{tenths} {confidence}");
+            told += usize::from(whole);
+        }
+    }
+    assert!((10..50).contains(&told), "{told} of 60");
 }

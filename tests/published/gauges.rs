@@ -46,12 +46,27 @@ fn gauge_grades() {
         let gauge = dial(limit(grade, 1) * span, step);
         let found = gauge.accuracy_u(50.0).hypot(gauge.resolution_u());
         close(found, u, 0.0001, grade);
-        close(2.0 * found, 2.0 * u, 0.001, "at 95 %");
     }
     let gauge = dial(limit("B", 1) * 100.0, 2.0);
     close(gauge.accuracy_u(50.0), 1.1547, 0.0001, "grade B, accuracy");
     close(gauge.resolution_u(), 0.5774, 0.0001, "2 psi graduation");
     close(dial(limit("B", 1) * 60.0, 2.0).accuracy_u(30.0), 0.6928, 0.0001, "0-60 psi, grade B");
+}
+
+/// The same table: every grade as a system file states it, of 0 to 100 psi, a tenth up the scale, half-way, and
+/// a tenth from its top.
+#[test]
+fn every_grade_of_a_system_file() {
+    for (grade, limits) in GRADES {
+        let text = format!(
+            "format = 1\n[[gauge]]\nid = \"line\"\nspan = \"100 psi\"\ngrade = \"{grade}\"\ndivision = \"0.1 psi\"\n"
+        );
+        let system = tankhand::system::load(&SourceText::new("s.toml", text)).unwrap();
+        let gauge = system.gauge("line").unwrap();
+        for (reading, limit) in [10.0, 50.0, 90.0].into_iter().zip(limits) {
+            close(gauge.limit(reading * PSI) / PSI, *limit, 1e-9, &format!("{grade} at {reading} psi"));
+        }
+    }
 }
 
 /// The same table: which grades can tell a charge 2 psi under the cut-in from one at it, with two

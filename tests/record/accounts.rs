@@ -46,15 +46,42 @@ fn mixed(home: &Path) {
 fn every_file_is_accounted_for() {
     let home = tempfile::tempdir().unwrap();
     mixed(home.path());
-    let calls: [&[&str]; 5] = [
+    let calls: [&[&str]; 7] = [
         &["records"],
         &["records", "verify"],
         &["trend", "main"],
         &["records", "export", "--kind", "reading"],
         &["logbook"],
+        &["trend", "another"],
+        &["resume"],
     ];
     let told = |call: &&[&str]| format!("$ tankhand {}\n{}\n", call.join(" "), output_of(home.path(), call));
     holds("tests/record/golden/accounts.txt", &calls.iter().map(told).collect::<Vec<_>>().join("\n"));
+}
+
+/// What records that cannot be understood would have offered is not taken for never measured.
+#[test]
+fn a_run_and_a_plan_say_that_there_is_more_than_they_could_see() {
+    let home = tempfile::tempdir().unwrap();
+    mixed(home.path());
+    let unseen = "10 files among the records cannot be understood: `tankhand records` says which, and why.";
+    let told = |call: &[&str], of: &str| {
+        let told = output_of(home.path(), call).split_whitespace().collect::<Vec<_>>().join(" ");
+        let (_, told) = told.split_once(of).unwrap_or_else(|| panic!("{told}"));
+        format!("{}why.", told.split("why.").next().unwrap())
+    };
+    let expected = format!(" may be missing. {unseen}");
+    assert_eq!(told(&["run", "precharge"], "What was read last time"), expected);
+    let plan = ["plan", "--add-tank", "44 gal", "--cut-in", "40 psi", "--cut-out", "60 psi"];
+    assert_eq!(told(&plan, "What was measured"), format!(" may be missing here. {unseen}"));
+    fs::remove_dir_all(home.path().join("records")).unwrap();
+    fs::write(home.path().join("records"), "no folder").unwrap();
+    let told = output_of(home.path(), &["run", "precharge"]);
+    assert_eq!(
+        told,
+        "tankhand: HOME/records: could not read it: Not a directory (os error 20)\n  why: the machine refused\n  what to \
+         do: check whether the disk is full, and who may read and write there\nexit 3"
+    );
 }
 
 /// No folder is not the same as a folder with nothing in it.
@@ -66,7 +93,7 @@ fn what_is_not_there_is_said_to_be_not_there() {
                 deleted.";
     let words = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert_eq!(words(told(&["records"])), format!("Records ======= {none} exit 0"));
-    assert_eq!(told(&["records", "verify"]), "No files in HOME/records\nexit 0");
+    assert_eq!(told(&["records", "verify"]), format!("{none}\nexit 0"));
     fs::create_dir(home.path().join("records")).unwrap();
     assert_eq!(
         words(told(&["records"])),

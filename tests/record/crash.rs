@@ -142,7 +142,7 @@ fn a_head_that_cannot_be_written_is_no_record() {
     for fails_at in [0, 1] {
         let storage = Noting { fails_at: Some(fails_at), ..Noting::default() };
         let fault = Recorder::begin(storage, Path::new("crash.toml"), &header()).unwrap_err();
-        assert!(matches!(fault.trouble, Trouble::Lost { kept: 0, .. }));
+        assert!(matches!(fault.trouble, Trouble::Io { doing: "make", .. }));
     }
 }
 

@@ -180,7 +180,8 @@ fn tanks_elsewhere_and_broken_records_are_not_counted() {
     assert!(far.contains("At Far Bank.") && far.contains("20 psi") && !far.contains("2033-04-10"), "{far}");
     assert_eq!(
         output_of(home.path(), &["trend", "cellar", "--site", "Far Bnk"]),
-        "tankhand: No record of the tank is from `Far Bnk`: did you mean `Far Bank`?\nexit 2"
+        "tankhand: No record of the tank is from `Far Bnk`: did you mean `Far Bank`? But 1 file among the\n\
+         records cannot be understood: `tankhand records` says which, and why.\nexit 2"
     );
 }
 

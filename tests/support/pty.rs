@@ -173,6 +173,12 @@ impl Pty {
         }
     }
 
+    /// Lets time pass in which the program goes on unwatched.
+    pub fn let_pass(&self, span: Duration) {
+        let mut nothing = [PollFd::new(&self.terminal, PollFlags::empty())];
+        poll(&mut nothing, Some(&Timespec::try_from(span).unwrap())).unwrap();
+    }
+
     /// The text on the screen, without spaces at line ends and empty lines at the end.
     pub fn screen(&self) -> String {
         let contents = self.parser.screen().contents();

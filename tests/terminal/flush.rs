@@ -43,6 +43,10 @@ fn come_to(pty: &mut Pty, prompt: &str, before: &str) -> [usize; 2] {
             pauses += 1;
             continue;
         }
+        // A pause's line is drawn anew while it is passed: what stands there now is looked at again.
+        if !last(&pty.screen()).contains("to go [") {
+            continue;
+        }
         pty.send("end\r");
         pty.wait_until("the end of the wait", |screen| !last(screen).contains("to go ["));
         waits += 1;

@@ -8,6 +8,7 @@ mod child;
 mod flush;
 #[path = "../support/golden.rs"]
 mod golden;
+mod kills;
 #[path = "../support/pty.rs"]
 mod pty;
 #[path = "../support/walk.rs"]
@@ -215,8 +216,8 @@ fn a_panic_leaves_the_terminal_in_order() {
 /// Waits until the bar shows this time or less, below ten minutes.
 fn wait_until_left(pty: &mut Pty, time: &str) {
     pty.wait_until(&format!("{time} to go"), |screen| {
-        let bar = screen.lines().find(|line| line.contains(" to go ["));
-        bar.is_some_and(|bar| !bar.starts_with("  10:") && bar.trim_start() < format!("{time}~").as_str())
+        let left = screen.split_once(" to go [").and_then(|(before, _)| before.rsplit(' ').next());
+        left.is_some_and(|left| !left.starts_with("10:") && left < format!("{time}~").as_str())
     });
 }
 
@@ -227,6 +228,7 @@ fn a_wait_can_be_left_by_its_word_but_not_by_words_typed_ahead() {
     pty.send("1\r");
     pty.wait_for("to go [");
     pty.send("pressure 38\r");
+    pty.wait_for("Not taken: During the wait you may type");
     wait_until_left(&mut pty, "9:58");
     pty.send("\x1b[A");
     wait_until_left(&mut pty, "9:56");

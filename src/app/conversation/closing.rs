@@ -5,13 +5,23 @@ use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
 use crate::record::{Grade, Outcome, Summary};
-use crate::report::{RunView, summary_page, to_text};
+use crate::report::{RunView, outcome_word, summary_page, to_text};
 
 /// The commands a person may type at the last question.
-const CLOSING: &[Command] =
-    &[Command::More, Command::List, Command::Back, Command::Amend, Command::Note, Command::Pause];
+const CLOSING: &[Command] = &[
+    Command::Why,
+    Command::More,
+    Command::List,
+    Command::Back,
+    Command::Amend,
+    Command::Note,
+    Command::Pause,
+];
 /// The word that closes the record for good.
 const SEAL: &str = "seal";
+/// Why a record is sealed.
+const WHY_SEAL: &str = "Sealed, the record can be shown, reported and compared next year, and a change in it is seen. \
+                        Read what it came to first. `pause` leaves it open; `amend` changes an answer.";
 /// What may be done with a record.
 const AFTERWARDS: [(&str, &str); 3] =
     [("Summary", "show"), ("Report, to print", "report"), ("Tag for the tank", "tag")];
@@ -30,6 +40,9 @@ impl Conversation<'_, '_> {
                 Err(ended) => return Err(Interruption::Ended(ended)),
                 Ok(Reply::Command(Command::Pause, _)) => {
                     return Ok(Some(Next::Leave("Left before the record was closed.")));
+                }
+                Ok(Reply::Command(Command::Why, _)) => {
+                    self.stage.face.show(&Block::Help(WHY_SEAL.to_string())).map_err(Failure::from)?;
                 }
                 Ok(Reply::Command(Command::More, _)) => self.explain_results()?,
                 Ok(Reply::Command(Command::List, _)) => self.tell_place()?,
@@ -83,6 +96,7 @@ impl Conversation<'_, '_> {
             let text = "This was a demonstration on an invented installation; its record is not kept.";
             self.stage.face.show(&Block::Aside(text.to_string()))?;
         } else if self.owner.is_none() {
+            self.stage.face.show(&Block::Text(self.sealed(outcome)))?;
             self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
             for (what, command) in AFTERWARDS {
                 let told = format!("{what}: tankhand records {command} {}", self.id);
@@ -93,6 +107,15 @@ impl Conversation<'_, '_> {
             && view.checks_failed() == 0
             && grade.is_none_or(|grade| grade < Grade::Act);
         Ok(if well { Done::Well } else { Done::Short })
+    }
+
+    /// The outcome, and how things stand, once the record is closed.
+    fn sealed(&self, outcome: Outcome) -> String {
+        let left = match self.run.stands().join(" · ") {
+            stands if stands.is_empty() => String::new(),
+            stands => format!(" Left like this: {stands}."),
+        };
+        format!("Sealed: {}.{left}", outcome_word(Some(outcome)))
     }
 
     /// The person leaves; the run can be gone on with.

@@ -111,13 +111,13 @@ impl Conversation<'_, '_> {
         all
     }
 
-    /// How each result told since the question before was worked out, and how each check came to
+    /// How each result told last was worked out, and how each check came to
     /// its verdict: the first result in full, the others in a line each.
     pub(super) fn explain_results(&mut self) -> Result<(), Failure> {
         let setting = self.run.setting();
         let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
         if !derived && !self.run.has_reasons() {
-            let nothing = "Nothing was worked out since the last answer.";
+            let nothing = "Nothing was worked out yet.";
             self.stage.face.show(&Block::Aside(nothing.to_string()))?;
             return Ok(());
         }

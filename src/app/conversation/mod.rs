@@ -18,7 +18,7 @@ use crate::clock::{Clock, Moment};
 use crate::console::{Block, Command, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{AnswerKind, AnswerPlace, Ask, Event, Refusal, Run, RunInput};
 use crate::owner::Owner;
-use crate::record::{FileStorage, Recorder};
+use crate::record::{Entry, FileStorage, Recorder};
 
 /// The face and the clock of a conversation.
 pub struct Stage<'a> {
@@ -60,6 +60,8 @@ pub(super) struct Conversation<'a, 'b> {
     introduced: Vec<&'static str>,
     /// What the run said so far.
     messages: HashSet<String>,
+    /// Whether answers are carried over just now: what they lead to was told in its place before.
+    carrying: bool,
     /// When the wait before this question was over.
     ready: Option<Moment>,
     /// The question that was explained last, and how many pages of it were shown.
@@ -67,6 +69,9 @@ pub(super) struct Conversation<'a, 'b> {
     /// Who sees for the person, where this is a practice.
     owner: Option<&'a mut Owner>,
 }
+
+/// What may be typed where a second thought is asked for.
+const SECOND_THOUGHT: [Command; 3] = [Command::Why, Command::List, Command::Back];
 
 /// What comes after one question.
 pub(super) enum Next {
@@ -91,10 +96,17 @@ impl<'a, 'b> Conversation<'a, 'b> {
             shown: HashSet::new(),
             introduced: Vec::new(),
             messages: HashSet::new(),
+            carrying: false,
             ready: None,
             helped: None,
             owner: None,
         }
+    }
+
+    /// The same, with what a record that is gone on with has told already.
+    pub fn having_shown(mut self, entries: &[Entry]) -> Self {
+        self.messages = entries.iter().filter_map(Entry::message).collect();
+        self
     }
 
     /// Walks the procedure to its end or until the person leaves.
@@ -211,13 +223,27 @@ impl<'a, 'b> Conversation<'a, 'b> {
         label: &str,
         choices: [(&str, &str); 2],
     ) -> Result<Reply, Interruption> {
+        let why = choices.map(|(value, label)| format!("{value}: {label}.")).join(" ");
         let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
             which: "sure?".to_string(),
-            commands: prompt.commands.iter().copied().filter(|command| *command == Command::Back).collect(),
+            commands: prompt
+                .commands
+                .iter()
+                .copied()
+                .filter(|command| SECOND_THOUGHT.contains(command))
+                .collect(),
             ..Prompt::new(&prompt.step, label, ReplyKind::OneOf(choices))
         };
-        self.stage.face.ask(&sure).map_err(Interruption::Ended)
+        loop {
+            match self.stage.face.ask(&sure).map_err(Interruption::Ended)? {
+                Reply::Command(Command::List, _) => self.tell_place()?,
+                Reply::Command(Command::Why, _) => {
+                    self.stage.face.show(&Block::Help(why.clone())).map_err(Failure::from)?;
+                }
+                reply @ (Reply::Text(_) | Reply::Command(..)) => return Ok(reply),
+            }
+        }
     }
 
     /// Carries out a command; `true` when the run moved.
@@ -243,8 +269,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
             Ok(events) => {
                 self.keep(events)?;
                 if command == Command::Amend {
-                    let only = "Only the answer is changed; do nothing at the tank for it. Enter keeps it.";
-                    self.stage.face.show(&Block::Aside(only.to_string())).map_err(Failure::from)?;
+                    let kept = self.run.ask().is_some_and(|ask| ask.earlier.is_some());
+                    let only = "Only the answer is changed; do nothing at the tank for it.";
+                    let told = if kept { format!("{only} Enter keeps it.") } else { only.to_string() };
+                    self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
                 }
                 if command == Command::Note {
                     self.stage.face.show(&Block::Aside("Noted.".to_string())).map_err(Failure::from)?;

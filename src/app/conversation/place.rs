@@ -78,15 +78,17 @@ impl Conversation<'_, '_> {
             return Ok(true);
         }
         let changed = usize::from(self.run.asks_a_carried_one());
-        let kept = counted((before - left).saturating_sub(changed), "later answer");
+        let kept = (before - left).saturating_sub(changed);
+        let keeps =
+            if kept == 0 { String::new() } else { format!("This keeps {}. ", counted(kept, "later answer")) };
         let Some(ask) = trial.ask().filter(|_| left > 0) else {
-            let told = format!("{kept} kept.");
+            let told = format!("{} kept.", counted(kept, "later answer"));
             self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
             return Ok(true);
         };
         let asked = if ask.text.is_empty() { "what can hurt".to_string() } else { ask.text };
         let told = format!(
-            "This keeps {kept}. Number {} is asked again: {asked} From there on, what is the same is kept.",
+            "{keeps}Number {} is asked again: {asked} Of those after it, what is the same is kept.",
             ask.number
         );
         self.stage.face.show(&Block::Text(told)).map_err(Failure::from)?;

@@ -32,21 +32,22 @@ impl Conversation<'_, '_> {
             self.stage.face.show(&Block::Aside(told))?;
         }
         // What answers carried over lead to is only told where it is new.
-        let carried = entries.iter().any(is_carried_over);
+        self.carrying = entries.iter().any(is_carried_over);
         for event in &events {
             let said = event.entry.message();
             let is_new = said.is_some_and(|said| self.messages.insert(said));
-            if is_new || !carried {
+            if is_new && is_result(event.entry.kind) || !self.carrying {
                 self.show_event(event)?;
             }
         }
+        self.carrying = false;
         Ok(())
     }
 
     pub(super) fn heading(&mut self, section: &Option<String>) -> Result<(), Failure> {
         if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
             self.stage.face.show(&Block::Heading(title.clone()))?;
-            if self.run.left_to_carry() == 0 {
+            if self.run.left_to_carry() == 0 && !self.carrying {
                 let stands = self.run.stands();
                 let progress = self.progress();
                 let line = progress.iter().map(String::as_str).chain(stands).collect::<Vec<_>>().join(" · ");
@@ -112,4 +113,9 @@ impl Conversation<'_, '_> {
         }
         Ok(())
     }
+}
+
+/// Whether an entry tells what came out, and not what is to be done: that was done when it stood there first.
+fn is_result(kind: EntryKind) -> bool {
+    matches!(kind, EntryKind::Computed | EntryKind::Checked | EntryKind::Finding | EntryKind::Stopped)
 }

@@ -131,7 +131,7 @@ impl InstallationEdit {
                 several.join(", ")
             ))),
             ("gauge", None, _) => {
-                Err(Failure::Call("Name the gauge, such as gauge.line.within.".to_string()))
+                Err(Failure::Call("Name the gauge, such as gauge.line.division.".to_string()))
             }
             _ => Ok(None),
         }
@@ -160,7 +160,11 @@ fn kind_of(path: &str) -> Result<PathKind, Failure> {
         return Ok(PathKind::Text);
     }
     PATHS.iter().find(|entry| entry.path == path).map(|entry| entry.kind).ok_or_else(|| {
-        let known: Vec<&str> = PATHS.iter().map(|entry| entry.path).collect();
+        let of_gauges: Vec<String> = GAUGE_KEYS.iter().map(|row| format!("gauge.ID.{}", row.0)).collect();
+        let known: Vec<&str> = match path.starts_with("gauge.") {
+            true => of_gauges.iter().map(String::as_str).collect(),
+            false => PATHS.iter().map(|entry| entry.path).collect(),
+        };
         Failure::Call(format!(
             "A system file has no `{}`: {}",
             path.escape_debug(),

@@ -11,7 +11,9 @@ use crate::app::kept_setting::setting;
 use crate::app::past::typed;
 use crate::console::{Block, ReplyKind};
 use crate::procedure::{NOT_KNOWN, Observable, observable};
-use crate::record::{Contents, Entry, EntryKind, Provenance, TextRole, effective_entries, read, recalled};
+use crate::record::{
+    Contents, Entry, EntryKind, Provenance, TextRole, effective_entries, glance, read, recalled,
+};
 
 /// What is measured, and where a system file has it. Cut-in and cut-out stand there as the label says them.
 const MEASURED: [(&str, &str); 1] = [("precharge", "tank.charge")];
@@ -29,10 +31,10 @@ pub(in crate::app) fn offer_to_keep(
     home: &Home,
     stage: &mut Stage<'_>,
 ) -> Result<(), Failure> {
-    let contents = read(record)?;
-    if contents.summary.is_none() {
+    if glance(record)?.outcome.is_none() {
         return Ok(());
     }
+    let contents = read(record)?;
     let file = file_of(&contents, home);
     let Ok(mut edit) = InstallationEdit::of(&file) else { return Ok(()) };
     for Kept { path, value, of } in facts_chosen(&contents).into_iter().chain(measured(&contents)) {

@@ -42,9 +42,19 @@ pub fn installation(
         InstallationOrder::SetUp => set_up::set_up(&path, stage),
         InstallationOrder::Set(key, value, tank) => {
             let mut edit = InstallationEdit::of(&path)?;
-            edit.set_all(&[(key, value)], tank)?;
+            let (what, named) = with_name(key);
+            edit.set_all(&[(&what, value)], named.or(tank))?;
             edit.save(&path, stage)
         }
+    }
+}
+
+/// The path of a table's key, and the name of the gauge or tank within it: `gauge.line.within` is `within` of the
+/// gauge `line`.
+fn with_name(key: &str) -> (String, Option<&str>) {
+    match key.split('.').collect::<Vec<&str>>().as_slice() {
+        [table @ ("gauge" | "tank"), id, key] => (format!("{table}.{key}"), Some(*id)),
+        _ => (key.to_string(), None),
     }
 }
 

@@ -53,6 +53,7 @@ impl Questions<'_, '_> {
             && self.section("pump")?
             && self.section("relief")?
             && self.section("house")?
+            && self.section("layout")?
             && self.tanks()?
             && self.gauges()?)
     }
@@ -243,9 +244,9 @@ fn as_typed(typed: Typed) -> String {
 /// What is wrong, and what to do about it.
 fn in_a_sentence(failure: &Failure) -> String {
     match failure {
-        Failure::Faults(faults) => {
-            faults.first().map_or_else(String::new, |fault| format!("{}.", capitalized(&fault.message)))
-        }
+        Failure::Faults(faults) => faults.first().map_or_else(String::new, |fault| {
+            format!("{}.", capitalized(fault.message.trim_end_matches('.')))
+        }),
         other => other.to_string(),
     }
 }

@@ -13,6 +13,8 @@ pub(super) enum MenuAction {
     Records,
     /// Shows the plan of the installation as it stands.
     Plan,
+    /// Performs a procedure at a simulated installation.
+    Practice,
     /// Shows the installation.
     Installation,
     /// Leaves.

@@ -10,6 +10,7 @@ use super::installation::{InstallationOrder, installation};
 use super::library::Library;
 use super::open_runs::open_runs;
 use super::plan::{PlanCall, PlanForm, plan};
+use super::practice::{PracticeOrder, practice};
 use super::record_filter::RecordFilter;
 use super::records::list_records;
 use super::resume::resume;
@@ -105,6 +106,7 @@ impl Menu {
                 items: vec![
                     MenuItem::new("records", "report tag", MenuAction::Records),
                     MenuItem::new("plan", "what would change larger", MenuAction::Plan),
+                    MenuItem::new("practice", "try invented kitchen table", MenuAction::Practice),
                     MenuItem::new(set_up, "your system set up installation", MenuAction::Installation),
                     MenuItem::new("leave", "quit exit", MenuAction::Leave),
                 ],
@@ -168,9 +170,11 @@ impl Menu {
                 format!("Starts: {} ({name}{time}).", procedure.title)
             }
             MenuAction::GoOn(_) => format!("Goes on with {}.", item.words),
-            MenuAction::Records | MenuAction::Plan | MenuAction::Installation | MenuAction::Leave => {
-                return Ok(true);
-            }
+            MenuAction::Records
+            | MenuAction::Plan
+            | MenuAction::Practice
+            | MenuAction::Installation
+            | MenuAction::Leave => return Ok(true),
         };
         stage.face.show(&Block::Text(starts))?;
         let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
@@ -201,6 +205,15 @@ impl Menu {
                 let lines = String::from_utf8_lossy(&page).lines().map(ToString::to_string).collect();
                 stage.face.show(&Block::Lines(lines))?;
                 Ok(After::Menu)
+            }
+            MenuAction::Practice => {
+                let names = self.library.procedures().into_iter().map(|name| (name.clone(), name));
+                let asked = ("what is practiced", ReplyKind::OneOf(names.collect()));
+                let Some(name) = ask_usual(stage, "practice", asked, Some("flush"))? else {
+                    return Ok(After::Menu);
+                };
+                let order = PracticeOrder { procedure: &name, fault: None, seed: None, units: None };
+                practice(&order, home, stage).map(After::End)
             }
             MenuAction::Installation => {
                 let order = if self.system { InstallationOrder::Show } else { InstallationOrder::SetUp };

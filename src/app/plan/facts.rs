@@ -4,6 +4,7 @@
 use super::amounts::OptionReader;
 use super::call::{PlanCall, shown, usual_gap};
 use super::recalled::Measured;
+use crate::app::unseen::unseen;
 use crate::app::{Failure, Home};
 use crate::lang::Value;
 use crate::physics::PumpDuty;
@@ -29,6 +30,8 @@ pub(super) struct Facts {
     pub no_relief_valve: bool,
     pub basis: Vec<PlanBasis>,
     pub units: Units,
+    /// That there are records of which it is not known what they tell.
+    pub unseen: Option<String>,
 }
 
 impl Facts {
@@ -70,8 +73,9 @@ impl Facts {
             no_relief_valve: false,
             basis: Vec::new(),
             units: reader.units,
+            unseen: None,
         };
-        let measured = Measured::of(system, home);
+        let measured = Measured::of(system, home)?;
         facts.tanks_of(system, &measured)?;
         facts.switch_of(system, &measured);
         facts.surroundings(call, system, &measured, reader);
@@ -79,6 +83,7 @@ impl Facts {
         facts.run_time_of(call, system, reader);
         facts.flow_of(call, system, &measured, reader);
         facts.shutoff(call, system, reader)?;
+        facts.unseen = unseen(&measured.account);
         Ok(facts)
     }
 

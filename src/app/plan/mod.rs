@@ -47,13 +47,16 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     let units = call.units.or(system.units).unwrap_or_default();
     let beside = call.system.as_deref().unwrap_or(&usual);
     let sizes = tank_sizes(call.sizes.as_deref(), beside, units)?;
-    let view = view(call, &system, &sizes, home)?;
+    let (view, unseen) = view(call, &system, &sizes, home)?;
     let done = if computed(view.fails(), units)? { Done::Short } else { Done::Well };
     if form.json {
         write!(out, "{}", computed(plan_json(&view), units)?)?;
         return Ok(done);
     }
-    let page = computed(plan_page(&view), units)?;
+    let mut page = computed(plan_page(&view), units)?;
+    if let Some(unseen) = unseen {
+        page.note(format!("What was measured may be missing here. {unseen}"));
+    }
     match form.html {
         None => put_page(&page, form.width, out)?,
         Some(path) if path == Path::new("-") => {
@@ -79,13 +82,19 @@ fn tank_sizes(named: Option<&Path>, beside: &Path, units: Units) -> Result<Vec<S
     let own = beside.with_file_name("tank-sizes.toml");
     let source = match named {
         Some(path) => read_source(path)?,
-        None if own.is_file() => read_source(&own)?,
+        None if own.symlink_metadata().is_ok() => read_source(&own)?,
         None => SourceText::compiled_in("tank-sizes.toml", TANK_SIZES),
     };
     Ok(load_sizes(&source, units)?)
 }
 
-fn view(call: &PlanCall, system: &System, sizes: &[SoldTank], home: &Home) -> Result<PlanView, Failure> {
+/// What a plan comes to; and that there are records of which it is not known what they tell.
+fn view(
+    call: &PlanCall,
+    system: &System,
+    sizes: &[SoldTank],
+    home: &Home,
+) -> Result<(PlanView, Option<String>), Failure> {
     let units = call.units.or(system.units).unwrap_or_default();
     let mut reader = OptionReader::new(units);
     let facts = Facts::gather(call, system, home, &mut reader)?;
@@ -134,7 +143,7 @@ fn view(call: &PlanCall, system: &System, sizes: &[SoldTank], home: &Home) -> Re
             "There is no tank to plan with: {why}. Add one with --add-tank '44 gal', or describe yours in the system file."
         )));
     }
-    Ok(view)
+    Ok((view, facts.unseen))
 }
 
 /// Searches for what reaches the goals, and plans the first of it.

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::app::Home;
+use crate::app::{Failure, Home};
 use crate::quantity::{Measure, SourceId, Uncertain, unit};
-use crate::record::{Entry, Glance, effective_entries, list, read, recalled};
+use crate::record::{Entry, FolderAccount, Glance, RecordList, effective_entries, list, read, recalled};
 use crate::system::System;
 
 /// What a plan asks of records.
@@ -28,28 +28,36 @@ pub(super) struct MeasuredValue {
 #[derive(Debug, Default)]
 pub(super) struct Measured {
     values: BTreeMap<(String, &'static str), MeasuredValue>,
+    /// What became of the files of records.
+    pub account: FolderAccount,
 }
 
 impl Measured {
-    /// From the newest closed records of the installation that tell of it; records of other places or
-    /// that cannot be read are passed over.
-    pub fn of(system: &System, home: &Home) -> Measured {
-        let mut measured = Measured::default();
+    /// From the newest closed records of the installation that tell of it; records of other places are passed
+    /// over.
+    ///
+    /// # Errors
+    /// When the folder cannot be read.
+    pub fn of(system: &System, home: &Home) -> Result<Measured, Failure> {
+        let RecordList { records, account } = list(&home.records())?;
+        let mut measured = Measured { account, ..Measured::default() };
         let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);
-        let glances = list(&home.records()).unwrap_or_default().records.into_iter();
         let fits = |glance: &Glance| {
             glance.outcome.is_some() && glance.site == system.name && (!glance.demo || system.invented)
         };
-        for glance in glances.filter(fits) {
+        for glance in records.into_iter().filter(fits) {
             if !glance.tanks.iter().any(|name| known(name)) {
                 continue;
             }
-            if let Ok(contents) = read(&glance.path) {
-                let when = format!("{} ({})", glance.started.date(), glance.id);
-                measured.note(&contents.entries, contents.header.tank.as_deref(), &when);
+            let when = format!("{} ({})", glance.started.date(), glance.id);
+            match read(&glance.path) {
+                Ok(contents) => {
+                    measured.note(&contents.entries, contents.header.tank.as_deref(), &when);
+                }
+                Err(fault) => measured.account.retract(Some(fault)),
             }
         }
-        measured
+        Ok(measured)
     }
 
     /// Notes what a record tells of each of its tanks, where no newer one did.

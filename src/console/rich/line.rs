@@ -7,9 +7,10 @@ use dialoguer::{Completion, Input};
 
 use super::face::RichFace;
 use crate::console::choice::completed;
-use crate::console::face::{Command, Ended, Prompt, ReplyKind};
-use crate::console::parts::{GO_ON, PAUSE, wants_more};
-use crate::machine::{KeyMode, key_comes, keys_ready};
+use crate::console::face::{Block, Command, Ended, Prompt, ReplyKind};
+use crate::console::not_accepted::NotAccepted;
+use crate::console::parts::{GO_ON, PAUSE, Pause, understand_pause};
+use crate::machine::{KeyMode, key_comes};
 use crate::quantity::{Measure, read_number};
 
 /// How long a key is waited for before it is looked whether the program was told to end.
@@ -46,7 +47,7 @@ impl RichFace {
     /// Shows lines in parts, with a pause after each.
     pub(super) fn show_in_parts(&mut self, lines: &[String], most: usize) -> io::Result<()> {
         let mut left = self.paper.part(lines, most, true)?;
-        while !left.is_empty() && self.pause(PAUSE)?.is_some_and(|typed| wants_more(&typed)) {
+        while !left.is_empty() && self.pause(PAUSE)? == Some(Pause::More) {
             left = self.paper.part(left, most, false)?;
         }
         Ok(())
@@ -59,15 +60,26 @@ impl RichFace {
         Ok(())
     }
 
-    /// Waits for a key, and gives what was typed; nothing where the program was told to end.
-    fn pause(&mut self, words: &str) -> io::Result<Option<String>> {
+    /// Waits for Enter; nothing where the program was told to end.
+    fn pause(&mut self, words: &str) -> io::Result<Option<Pause>> {
         let keys = KeyMode::hold()?;
         keys.forget_typed_ahead();
-        match self.wait_for_key(&self.look().before_cursor(words)) {
-            Ok(()) => Ok(Some(String::from_utf8_lossy(&keys_ready()?).into_owned())),
-            Err(Ended::Io(error)) => Err(error),
-            // What ended it is seen at the next question.
-            Err(_) => Ok(None),
+        let prompt = Prompt::new("", words, ReplyKind::Enter);
+        loop {
+            let typed = match self.line(words, &prompt) {
+                Ok(typed) => typed,
+                Err(Ended::Io(error)) => return Err(error),
+                // What ended it is seen at the next question.
+                Err(_) => return Ok(None),
+            };
+            let several = key_comes(Duration::ZERO)?;
+            if several {
+                keys.forget_typed_ahead();
+            }
+            match if several { Err(NotAccepted::SeveralLines) } else { understand_pause(words, &typed) } {
+                Ok(pause) => return Ok(Some(pause)),
+                Err(why) => self.paper.show(&Block::Refusal(why.to_string()))?,
+            }
         }
     }
 

@@ -14,10 +14,10 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use super::face::RichFace;
 use crate::clock::Clock;
 use crate::console::face::{Countdown, CountdownEnd, Ended};
-use crate::console::not_accepted::wait_words;
+use crate::console::not_accepted::{NotAccepted, wait_words};
 use crate::console::wait::{RunningWait, WaitWord, understand_wait};
 use crate::machine::{KeyMode, key_comes, keys_ready};
-use crate::words::list;
+use crate::words::{list, wrap};
 
 /// How long a key is waited for before the bar is drawn again.
 const MOMENT: Duration = Duration::from_millis(200);
@@ -73,21 +73,33 @@ impl RichFace {
             bar.set_position(u64::try_from(wait.passed().as_millis()).unwrap_or(u64::MAX));
             if key_comes(left.min(MOMENT))? {
                 let keys = keys_ready().map_err(|error| self.broken(error))?;
-                if let Some(word) = word_of(&keys, &mut typed, early) {
+                let mut refused = None;
+                if let Some(word) = word_of(&keys, &mut typed, early, &mut refused) {
                     return Ok(word);
+                }
+                if let Some(why) = refused {
+                    let told = wrap(&format!("Not taken: {why}"), self.paper.style.width, 2);
+                    told.into_iter().for_each(|line| bar.println(line));
                 }
             }
         }
     }
 }
 
-/// What keys make of the word typed so far; a word that means nothing here is forgotten.
-fn word_of(keys: &[u8], typed: &mut String, early: bool) -> Option<WaitWord> {
+/// What keys make of the word typed so far; a word that means nothing here is forgotten, and why is told.
+fn word_of(
+    keys: &[u8],
+    typed: &mut String,
+    early: bool,
+    refused: &mut Option<NotAccepted>,
+) -> Option<WaitWord> {
     for key in keys {
         match key {
+            // Enter by itself is no word.
+            b'\r' | b'\n' if typed.trim().is_empty() => typed.clear(),
             b'\r' | b'\n' => match understand_wait(&std::mem::take(typed), early) {
                 Ok(word) => return Some(word),
-                Err(_) => typed.clear(),
+                Err(why) => *refused = Some(why),
             },
             0x08 | 0x7f => drop(typed.pop()),
             b' '..=b'~' if typed.len() < LONGEST_WORD => typed.push(char::from(*key)),
@@ -120,8 +132,13 @@ mod tests {
     fn only_a_word_on_its_own_line_means_anything() {
         let typed = |keys: &[&[u8]], early| {
             let mut typed = String::new();
-            keys.iter().find_map(|keys| word_of(keys, &mut typed, early))
+            keys.iter().find_map(|keys| word_of(keys, &mut typed, early, &mut None))
         };
+        let mut refused = None;
+        assert_eq!(word_of(b"\r\n", &mut String::new(), true, &mut refused), None);
+        assert_eq!(refused, None, "Enter by itself is passed over");
+        assert_eq!(word_of(b"list\r", &mut String::new(), true, &mut refused), None);
+        assert_eq!(refused, Some(NotAccepted::DuringWait { early: true }));
         assert_eq!(typed(&[b"end\r"], true), Some(WaitWord::End));
         assert_eq!(typed(&[b"e", b"n", b"x", b"\x7f", b"d", b"\n"], true), Some(WaitWord::End));
         assert_eq!(typed(&[b"38\rPause\r"], false), Some(WaitWord::Pause));

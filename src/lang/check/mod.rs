@@ -64,6 +64,12 @@ impl CheckedExpr {
         &self.expr
     }
 
+    /// Calls `visit` for every name it reads (names inside `known` apart), and whether only for the newest of a
+    /// series.
+    pub fn names(&self, visit: &mut dyn FnMut(&str, bool)) {
+        self.part.names(&mut |name, newest| visit(name, newest));
+    }
+
     /// One value in place of a series, where the series has one that stands for it.
     pub fn as_one(mut self) -> CheckedExpr {
         if let Type::Series(kind, how @ (Collapse::Last | Collapse::Mean)) = self.ty.clone() {

@@ -17,7 +17,7 @@ pub use keys::KeyMode;
 #[cfg(feature = "terminal")]
 pub(crate) use keys::{key_comes, keys_ready, stop_until_called};
 #[cfg(feature = "terminal")]
-pub(crate) use signals::{ENDING_SIGNALS, take_keys};
+pub(crate) use signals::{ENDING_SIGNALS, outlive_large_writes, take_keys};
 pub(crate) use time::{running, start_of_machine};
 
 /// Whether keys can be had one by one, so that the rich face can be: the console here edits lines by itself.

@@ -156,6 +156,22 @@ mod tests {
         }
     }
 
+    /// Documents whose figures `tests/published/README.md` has from memory, as sources name them.
+    const FROM_MEMORY: [&str; 2] = ["JCGM 106:2012, 8.3", "MIL-STD-1250"];
+
+    #[test]
+    fn a_source_from_memory_says_so() {
+        let table = include_str!("../../../tests/published/README.md");
+        for document in FROM_MEMORY {
+            let mut rows = table.lines().filter(|row| row.contains(document));
+            assert!(rows.any(|row| row.contains("memory")), "{document}");
+            let sources = functions().map(|function| function.explanation.source);
+            let mut unmarked =
+                sources.filter(|source| source.contains(document) && !source.contains("memory"));
+            assert_eq!(unmarked.next(), None);
+        }
+    }
+
     #[test]
     fn every_entry_is_whole_and_no_name_stands_twice() {
         let mut names = std::collections::HashSet::new();
