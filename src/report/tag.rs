@@ -22,7 +22,7 @@ const PRECHARGE: &str = "precharge";
 /// line of what is to be done, which may take as many as are free.
 const NAME_LINE: f64 = 25.0;
 const PLACE_LINE: f64 = 36.0;
-const TASK_LINE: f64 = 31.0;
+const TASK_LINE: f64 = 33.0;
 /// How many lines of small print a card with a name of one line holds beside the code.
 const SMALL_LINES: usize = 8;
 
