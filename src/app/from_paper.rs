@@ -219,10 +219,9 @@ impl PaperFace<'_> {
 
 impl Face for PaperFace<'_> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
-        match block {
-            // They were read on paper, when they mattered.
-            Block::Warning(..) => return Ok(()),
-            _ => {}
+        // They were read on paper, when they mattered.
+        if let Block::Warning(..) = block {
+            return Ok(());
         }
         self.face.show(block)
     }

@@ -150,7 +150,7 @@ impl Canvas {
         for mark in marks {
             match mark {
                 PlotMark::Area { low, high, .. } => {
-                    [low, high].into_iter().for_each(|edge| self.line(edge, EARLIER))
+                    [low, high].into_iter().for_each(|edge| self.line(edge, EARLIER));
                 }
                 PlotMark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
                 PlotMark::Points { points, tone, .. } => {

@@ -119,7 +119,7 @@ fn lines(
     let earlier = analysis.segments.len().saturating_sub(1);
     for segment in analysis.segments.iter().take(earlier).filter(|segment| segment.len() > 1) {
         let until = segment.last().map_or(f64::NAN, |reading| reading.at);
-        marks.extend(limits(segment, fitted, until, place).map(|area| unnamed(area)));
+        marks.extend(limits(segment, fitted, until, place).map(unnamed));
     }
     for (at, segment) in analysis.segments.iter().filter(|segment| segment.len() > 1).enumerate() {
         let level = level(segment, fitted);
@@ -172,8 +172,8 @@ fn limits(
 
 /// The same without its name, which stands once.
 fn unnamed(mark: PlotMark) -> PlotMark {
-    match mark {
-        PlotMark::Area { low, high, .. } => PlotMark::Area { label: String::new(), low, high },
-        other => other,
+    if let PlotMark::Area { low, high, .. } = mark {
+        return PlotMark::Area { label: String::new(), low, high };
     }
+    mark
 }
