@@ -4,7 +4,7 @@ use super::{Conversation, Interruption, Next, Occasion};
 use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
-use crate::record::{Grade, Outcome, Summary};
+use crate::record::{EntryKind, Grade, Outcome, Summary};
 use crate::report::{RunView, outcome_word, summary_page, to_text};
 
 /// The commands a person may type at the last question.
@@ -58,7 +58,11 @@ impl Conversation<'_, '_> {
     /// What the run came to, before it is closed for good.
     fn review(&mut self) -> Result<(), Failure> {
         let contents = crate::record::read(self.recorder.path())?;
-        let next = RunView::new(&contents, None).to_do();
+        // How a stop left things stands right above, too.
+        let stop = contents.entries.iter().rfind(|entry| entry.kind == EntryKind::Stopped);
+        let left = stop.and_then(|entry| entry.next.as_ref());
+        let mut next = RunView::new(&contents, None).to_do();
+        next.retain(|what| Some(what) != left);
         let face = &mut self.stage.face;
         face.show(&Block::Text("Before the record is sealed:".to_string()))?;
         // What stopped the work stands right above already.
