@@ -7,16 +7,6 @@ use crate::engine::RunInput;
 use crate::record::{EntryKind, Grade, Outcome, Summary};
 use crate::report::{RunView, outcome_word, summary_page, to_text};
 
-/// The commands a person may type at the last question.
-const CLOSING: &[Command] = &[
-    Command::Why,
-    Command::More,
-    Command::List,
-    Command::Back,
-    Command::Amend,
-    Command::Note,
-    Command::Pause,
-];
 /// The word that closes the record for good.
 const SEAL: &str = "seal";
 /// Why a record is sealed.
@@ -32,7 +22,7 @@ impl Conversation<'_, '_> {
     /// The run has ended; the person may still amend before the record is closed for good.
     pub(super) fn close(&mut self) -> Result<Option<Next>, Interruption> {
         let mut prompt = Prompt::new("close", "seal the record", ReplyKind::Word(SEAL.to_string()));
-        prompt.commands = CLOSING.to_vec();
+        prompt.commands = Command::ALL.into_iter().filter(|command| *command != Command::Skip).collect();
         self.review()?;
         loop {
             match self.stage.face.ask(&prompt) {
