@@ -337,7 +337,7 @@ fn another_tank_left_shut_while_the_cause_is_sought() {
 #[test]
 fn a_pump_that_feeds_a_cracked_valve_with_its_only_tank_shut_off() {
     for mark in ["id = \"runs_steadily\"", "id = \"kept_by_tank\""] {
-        let found = faults_of("flush", "parts/flush-by-valve", |text| without(text, mark));
+        let found = faults_of("flush", "parts/flush-rounds", |text| without(text, mark));
         refused(&found, "needs-state: `line_kept` may not hold here");
     }
 }
