@@ -170,9 +170,9 @@ const SHOWN_ONCE: &[(&str, &[&str])] = &[
     ("disinfect", &["bleach_ready", "filter_emptied", "power_for_taps", "hose_out"]),
     ("parts/flush-rounds", &["round_fill"]),
     ("parts/gauge-and-relief", &["relief_lifted"]),
-    ("parts/joints", &["joint_tightened"]),
+    ("parts/hold-test", &["joint_tightened"]),
     ("parts/loose-tank", &["loose_rocked"]),
-    ("parts/open-drain", &["drain_opened"]),
+    ("parts/drain", &["drain_opened"]),
     ("parts/pump-off", &["breaker_off"]),
     ("parts/refill", &["jet_primed", "power_on"]),
     ("parts/run-dry", &["dull_freed"]),
@@ -272,7 +272,7 @@ fn no_part_takes_a_warning_away() {
 fn one_of_several_tanks_left_shut_at_power_up() {
     for procedure in ["yearly", "add-tank"] {
         let found =
-            faults_of(procedure, "parts/all-open", |text| text.replace("brings = [\"others_open\"]\n", ""));
+            faults_of(procedure, "parts/refill", |text| text.replace("brings = [\"others_open\"]\n", ""));
         refused(&found, "needs-state: `others_open` may not hold here");
     }
 }

@@ -118,7 +118,7 @@ impl Template {
     /// that is decided stands in the text.
     pub fn unfilled(&self) -> String {
         self.filled_by(|hole| match (&hole.expr.expr().node, hole.unit) {
-            (super::Node::Word(word), None) => word.to_string(),
+            (super::Node::Word(word), None) => word.clone(),
             (_, None) => format!("{{{}}}", hole.expr.expr()),
             (_, Some(unit)) => format!("{{{} in {}}}", hole.expr.expr(), unit.symbol),
         })

@@ -58,7 +58,8 @@ impl DraftTerm {
     pub fn counts(&self, bound: &[(String, Bound)]) -> bool {
         let Some(when) = &self.when else { return true };
         let mut when = (*when.expr).clone();
-        let given = |name: &str| bound.iter().find(|(taken, _)| taken == name).map(|(_, bound)| bound.clone());
+        let given =
+            |name: &str| bound.iter().find(|(taken, _)| taken == name).map(|(_, bound)| bound.clone());
         rename(&mut when, &|name| given(name).filter(|bound| matches!(bound, Bound::Literal(_))));
         fold(&mut when);
         yes_no(&when) != Some(false)
