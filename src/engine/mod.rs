@@ -31,6 +31,7 @@ mod findings;
 mod fold;
 mod frames;
 mod gauge;
+mod holding;
 mod judgement;
 mod loops;
 mod names;
