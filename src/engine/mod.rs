@@ -10,6 +10,7 @@ mod amend;
 mod answer;
 mod ask;
 mod at_hand;
+mod carry_over;
 mod checks;
 mod conclusions;
 mod conflicts;
@@ -52,8 +53,9 @@ mod warnings;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;
-pub use amend::{NumberedAnswer, is_carried_over};
+pub use amend::NumberedAnswer;
 pub use ask::Ask;
+pub use carry_over::is_carried_over;
 pub use diagnosis::Reasons;
 pub use fold::Misfit;
 pub(crate) use judgement::CheckDerivation;

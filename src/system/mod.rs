@@ -79,6 +79,7 @@ impl System {
         let mut unnamed = System { name: None, ..self.clone() };
         for gauge in &mut unnamed.gauges {
             gauge.name = gauge.id.clone();
+            (gauge.serial, gauge.compared) = (None, None);
         }
         unnamed
     }
