@@ -170,7 +170,7 @@ const SHOWN_ONCE: &[(&str, &[&str])] = &[
     ("disinfect", &["bleach_ready", "filter_emptied", "power_for_taps", "hose_out"]),
     ("parts/flush-rounds", &["round_fill"]),
     ("parts/gauge-and-relief", &["relief_lifted"]),
-    ("parts/hold-test", &["joint_tightened"]),
+    ("parts/joints", &["joint_tightened"]),
     ("parts/loose-tank", &["loose_rocked"]),
     ("parts/drain", &["drain_opened"]),
     ("parts/pump-off", &["breaker_off"]),

@@ -60,19 +60,24 @@ const USED_ONCE: &[(&str, &str)] = &[
 ];
 const BRANCH: &str = "what is done about one trouble: a person sees one of them, and they share nothing";
 
-/// A shipped file, with the parts that it uses.
+/// A shipped file, with the parts that it uses, and the file whose states it speaks of.
 struct Uses {
     name: &'static str,
     parts: BTreeSet<String>,
+    states: Option<String>,
 }
 
 impl Uses {
     fn of(name: &'static str, text: &str) -> Uses {
         let mut parts = BTreeSet::new();
         let table: Table = text.parse().unwrap();
-        parts.extend(table.get("states").and_then(Value::as_str).map(String::from));
         used(&table, &mut parts);
-        Uses { name, parts }
+        let states = table.get("states").and_then(Value::as_str).map(String::from);
+        Uses { name, parts, states }
+    }
+
+    fn relies_on(&self, part: &str) -> bool {
+        self.parts.contains(part) || self.states.as_deref() == Some(part)
     }
 
     /// How deep parts stand in one another below it.
@@ -98,7 +103,7 @@ fn parts_have_several_users_or_a_reason_to_be_one() {
     let (mut rows, mut once) = (String::new(), Vec::new());
     for part in parts.clone() {
         let users: Vec<&str> =
-            all.iter().filter(|file| file.parts.contains(part.name)).map(|file| file.name).collect();
+            all.iter().filter(|file| file.relies_on(part.name)).map(|file| file.name).collect();
         let name = part.name.trim_start_matches("parts/");
         assert!(!users.is_empty(), "nothing uses {name}");
         once.extend((users.len() == 1).then_some(name));

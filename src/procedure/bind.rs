@@ -341,12 +341,3 @@ impl PartMaker for Checking<'_> {
 fn is_outer(name: &str, binding: &Binding) -> bool {
     binding.given.iter().flatten().any(|(given, _)| given == name)
 }
-
-/// What a file that was to be a procedure turned out to be.
-pub(super) fn part_alone(file: &DraftFile, source: &SourceText) -> Option<Fault> {
-    file.interface.is_stated().then(|| {
-        Fault::new("part-alone", source, file.interface.span, "this is a part, which cannot be run by itself")
-            .why("It says what it takes from the procedure that uses it, or what must hold before it.")
-            .remedy("put it into a procedure with `use`")
-    })
-}

@@ -64,6 +64,7 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/house-on",
     "parts/isolate-house",
     "parts/join",
+    "parts/joints",
     "parts/kind-of-tank",
     "parts/lab-test",
     "parts/lever",

@@ -111,7 +111,7 @@ fn a_part_may_take_what_may_not_be_known() {
 
 /// A word that is given decides what else is taken and given.
 #[test]
-fn what_is_taken_and_given_hangs_on_words() {
+fn the_terms_of_a_part_hang_on_the_words_it_is_given() {
     let head = r#"takes = { brief = { kind = "yes/no", usual = "no" }, held = { kind = "volume", when = "not brief" } }
 gives = { both = { kind = "volume", when = "brief" } }"#;
     let part =
