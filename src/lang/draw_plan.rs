@@ -46,11 +46,11 @@ pub(super) struct DrawPlan<'a> {
 
 impl<'a> DrawPlan<'a> {
     /// The plan for an expression.
-    pub fn new(expr: &CheckedExpr, values: &'a dyn Ancestry) -> DrawPlan<'a> {
+    pub fn new(part: &TypedNode, values: &'a dyn Ancestry) -> DrawPlan<'a> {
         let (derived, sources, limits, born) = Default::default();
         let mut plan = DrawPlan { values, derived, sources, limits, born };
         let mut seen = Vec::new();
-        plan.visit(&expr.part, &mut seen);
+        plan.visit(part, &mut seen);
         for (name, formula) in plan.derived.clone() {
             plan.meet(&formula.part);
             let stored =

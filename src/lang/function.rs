@@ -94,6 +94,13 @@ pub struct Function {
     pub work: Work,
 }
 
+impl Function {
+    /// Whether it says of a condition what a check would.
+    pub(super) fn judges(&self) -> bool {
+        self.parameters.first().is_some_and(|condition| condition.sort == Sort::YesNo)
+    }
+}
+
 /// A function of values.
 type OfValues = fn(&[Value]) -> Result<Value, Unknown>;
 
