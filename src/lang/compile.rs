@@ -145,10 +145,12 @@ impl<'p> Compiler<'p> {
             TypedNode::Otherwise(a, b) => self.otherwise(a, b),
             TypedNode::Series(parts) => Operand::Series(parts.iter().map(|part| self.part(part)).collect()),
             // Decided by the readings as they are, whatever they are off by.
-            TypedNode::Call(function, _) if function.judges() => match value(part, self.plan.values) {
-                Ok(decided) => Operand::Constant(decided),
-                Err(_) => self.constant(Measure::Number, UNKNOWN),
-            },
+            TypedNode::Call(function, _) if function.takes_condition(0) => {
+                match value(part, self.plan.values) {
+                    Ok(decided) => Operand::Constant(decided),
+                    Err(_) => self.constant(Measure::Number, UNKNOWN),
+                }
+            }
             TypedNode::Call(function, arguments) => self.call(function, arguments),
         }
     }

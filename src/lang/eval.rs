@@ -89,12 +89,11 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
         }
         TypedNode::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
         TypedNode::Call(function, arguments) => {
-            let conditions = arguments.iter().map(|argument| match function.judges() {
-                true => values.judge(Condition(argument)).map(|judged| judged.map(Value::Truth)),
-                false => None,
+            let given = arguments.iter().enumerate().map(|(at, argument)| {
+                let condition = function.takes_condition(at).then_some(Condition(argument));
+                let judged = condition.and_then(|condition| values.judge(condition));
+                judged.map_or_else(|| value(argument, values), |truth| truth.map(Value::Truth))
             });
-            let given =
-                conditions.zip(arguments).map(|(judged, a)| judged.unwrap_or_else(|| value(a, values)));
             let mut given = given.collect::<Result<Vec<_>, _>>()?;
             if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                 given.push(Value::exact(Measure::Number, values.confidence()));

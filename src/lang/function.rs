@@ -95,9 +95,9 @@ pub struct Function {
 }
 
 impl Function {
-    /// Whether it says of a condition what a check would.
-    pub(super) fn judges(&self) -> bool {
-        self.parameters.first().is_some_and(|condition| condition.sort == Sort::YesNo)
+    /// Whether a yes or no stands at that place: it says of it what a check would.
+    pub(super) fn takes_condition(&self, at: usize) -> bool {
+        self.parameters.get(at).is_some_and(|parameter| parameter.sort == Sort::YesNo)
     }
 }
 

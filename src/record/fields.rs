@@ -16,6 +16,7 @@ type TomlValue<'i> = Spanned<DeValue<'i>>;
 
 /// The fields of a table not yet taken, read where they stand: only what is kept is copied.
 pub(super) struct EntryFields<'i> {
+    block: &'i str,
     table: DeTable<'i>,
     /// The marks of all keys: most that are asked for are not there.
     marks: u64,
@@ -25,12 +26,21 @@ impl<'i> EntryFields<'i> {
     /// The fields a block of TOML has.
     pub(super) fn of(block: &'i str) -> Result<EntryFields<'i>, Unclear> {
         let table = DeTable::parse(block).map_err(|error| not_toml(&error))?;
-        Ok(EntryFields::in_table(table.into_inner()))
+        Ok(EntryFields::in_table(block, table.into_inner()))
     }
 
-    fn in_table(table: DeTable<'i>) -> EntryFields<'i> {
+    fn in_table(block: &'i str, table: DeTable<'i>) -> EntryFields<'i> {
         let marks = table.keys().fold(0, |marks, key| marks | mark(key.get_ref()));
-        EntryFields { table, marks }
+        EntryFields { block, table, marks }
+    }
+
+    /// A table in the same block.
+    fn within(&self) -> impl Fn(TomlValue<'i>) -> Option<EntryFields<'i>> + use<'i> {
+        let block = self.block;
+        move |value| {
+            let DeValue::Table(table) = value.into_inner() else { return None };
+            Some(EntryFields::in_table(block, table))
+        }
     }
 
     /// The fields no one took.
@@ -100,8 +110,10 @@ impl<'i> EntryFields<'i> {
     }
 
     pub(super) fn moment(&mut self, key: &str) -> Result<Option<Moment>, Unclear> {
+        let block = self.block;
         self.take(key, "a date and time with its offset", |value| {
-            Moment::parse(&value.get_ref().as_datetime()?.to_string())
+            value.get_ref().as_datetime()?;
+            Moment::parse(block.get(value.span())?)
         })
     }
 
@@ -118,8 +130,9 @@ impl<'i> EntryFields<'i> {
     }
 
     pub(super) fn truth(&mut self) -> Result<Option<Truth>, Unclear> {
+        let within = self.within();
         self.take("truth", "a table of `best`, `least` and `most`", |value| {
-            let mut fields = fields(value)?.table;
+            let mut fields = within(value)?.table;
             let mut bound = |key| number(fields.remove(key)?);
             let (least, most) = (bound("least")?, bound("most")?);
             Some(Truth { best: as_is(fields.remove("best")?)?, least, most })
@@ -127,13 +140,15 @@ impl<'i> EntryFields<'i> {
     }
 
     pub(super) fn table(&mut self, key: &str) -> Result<Option<EntryFields<'i>>, Unclear> {
-        self.take(key, "a table", fields)
+        let within = self.within();
+        self.take(key, "a table", within)
     }
 
     pub(super) fn tables(&mut self, key: &str) -> Result<Vec<EntryFields<'i>>, Unclear> {
+        let within = self.within();
         let list = self.take(key, "a list of tables", |value| {
             let DeValue::Array(items) = value.into_inner() else { return None };
-            items.into_iter().map(fields).collect::<Option<Vec<EntryFields<'i>>>>()
+            items.into_iter().map(within).collect::<Option<Vec<EntryFields<'i>>>>()
         });
         Ok(list?.unwrap_or_default())
     }
@@ -150,10 +165,6 @@ fn as_is<T: DeserializeOwned>(value: TomlValue<'_>) -> Option<T> {
 /// A finite number, written whole or not.
 fn number(value: TomlValue<'_>) -> Option<f64> {
     as_is(value).filter(|number: &f64| number.is_finite())
-}
-
-fn fields(value: TomlValue<'_>) -> Option<EntryFields<'_>> {
-    if let DeValue::Table(table) = value.into_inner() { Some(EntryFields::in_table(table)) } else { None }
 }
 
 fn not_toml(error: &toml::de::Error) -> Unclear {
