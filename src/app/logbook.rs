@@ -87,8 +87,11 @@ fn newest((site, tank): &TankOfPlace, all: &[Rc<Contents>]) -> Option<LogbookTan
     };
     let contents = all.iter().rev().find(ended).or_else(|| all.last())?;
     let visits: Vec<Visit> = all.iter().filter_map(|contents| Visit::of(contents, tank.as_deref())).collect();
+    let several = contents.header.tanks.iter().any(|one| Some(one) == tank.as_ref());
+    let view = RunView::new(contents, None);
+    let called = view.tank_called(tank.as_deref().filter(|_| several));
     let order = TrendOrder {
-        tank: tank.as_deref(),
+        tank: called.as_deref(),
         site: site.as_deref(),
         band: BAND_PSI * unit("psi").map_or(1.0, |psi| psi.size),
         units: contents.header.units,
@@ -96,14 +99,13 @@ fn newest((site, tank): &TankOfPlace, all: &[Rc<Contents>]) -> Option<LogbookTan
         elsewhere: &[],
     };
     let figure = trend_figure(&visits, &order).filter(|_| visits.len() > 1);
-    let several = contents.header.tanks.iter().any(|one| Some(one) == tank.as_ref());
     let still =
         all.iter().filter(|other| is_newest_of_its_kind(other, all) && other.header.id != contents.header.id);
     let still = still.flat_map(|other| Due::of(&RunView::new(other, None), tank_in(other, tank.as_deref())));
     let today = contents.header.started.date();
     let still: Vec<Due> = still.filter(|due| due.by.date() >= today).collect();
     let tank = tank.as_deref().filter(|_| several);
-    let told = LogbookTank::of(&RunView::new(contents, None), tank, figure);
+    let told = LogbookTank::of(&view, tank, figure);
     Some(told.also_due(still.into_iter().chain(trend_due(&visits, &order))))
 }
 

@@ -7,6 +7,7 @@ use super::failure::{Done, Failure};
 use super::files::{make_folder_of, put_page, write_new};
 use super::home::Home;
 use super::library::Library;
+use super::own_files::place_in;
 use crate::procedure::{Texts, shipped};
 use crate::report::{Places, part_page, procedure_page};
 use crate::words::counted;
@@ -104,6 +105,5 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
 
 fn own_folder(home: &Home, name: &str) -> String {
     let system = home.system_file();
-    let folder = system.parent().unwrap_or(Path::new(".")).join("procedures").join(format!("{name}.toml"));
-    folder.display().to_string()
+    place_in(&system.with_file_name("procedures"), name).display().to_string()
 }

@@ -35,6 +35,8 @@ fn dial(limit: f64, division: f64) -> Gauge {
         span: None,
         division,
         reads,
+        serial: None,
+        compared: None,
     }
 }
 
