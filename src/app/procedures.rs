@@ -23,7 +23,7 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let mut broken: Vec<PathBuf> = Vec::new();
     for name in library.procedures() {
         let title = match library.shipped_as_made(&name) {
-            Some(title) => title,
+            Some(title) => title.to_string(),
             None => match library.load(&name) {
                 Ok(procedure) => procedure.title,
                 Err(failure) => {
@@ -43,8 +43,6 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     for remark in &remarks {
         writeln!(out, "{remark}")?;
     }
-    // The program ends here: to hand the drafts' memory back piece by piece would only take time.
-    std::mem::forget(library);
     let Some(first) = broken.first() else {
         return Ok(if remarks.is_empty() { Done::Well } else { Done::Short });
     };

@@ -10,8 +10,8 @@ use super::home::Home;
 use super::records::done;
 use super::unseen::with_unseen;
 use crate::quantity::{Family, Measure, Units, read_number, unit};
-use crate::record::{FileOrder, FolderAccount, Glance, RecordFault, RecordFolder, read};
-use crate::report::{HtmlForm, TrendOrder, Visit, put_account, to_html, trend_page};
+use crate::record::{Contents, FileOrder, FolderAccount, Glance, RecordFault, RecordFolder, read};
+use crate::report::{HtmlForm, RunView, TrendOrder, Visit, put_account, to_html, trend_page};
 use crate::words::{did_you_mean, list};
 
 /// How far the precharge may stray when nothing else is asked for: the usual gap below the pump's
@@ -43,9 +43,13 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
     let mut account = seen.account.clone();
     faults.into_iter().for_each(|fault| account.retract(Some(fault)));
     history.visits.sort_by_key(|visit| visit.began.unix_seconds());
-    let units = history.units.unwrap_or_default();
+    let units = history.newest.as_ref().map(|newest| newest.header.units).unwrap_or_default();
+    let called = history.newest.as_ref().and_then(|newest| {
+        RunView::new(newest, None)
+            .tank_called(tank.filter(|tank| newest.header.tanks.iter().any(|one| one == tank)))
+    });
     let order = TrendOrder {
-        tank,
+        tank: called.as_deref(),
         site,
         band: band(call.band, units)?,
         units,
@@ -56,7 +60,7 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
     put_account(&account, &mut page);
     put_page(&page, width, out)?;
     if let Some(path) = call.html {
-        let name = format!("Trend {}", tank.unwrap_or("of the tank"));
+        let name = format!("Trend of {}", called.as_deref().unwrap_or("the tank"));
         writeln!(out)?;
         write_page(path, &to_html(&page, HtmlForm::Report, &name), out)?;
     }
@@ -68,7 +72,8 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
 struct TankHistory {
     visits: Vec<Visit>,
     open: usize,
-    units: Option<Units>,
+    /// The newest record.
+    newest: Option<Contents>,
 }
 
 /// The records at a glance: which tanks each is about, and where.
@@ -156,12 +161,12 @@ impl Seen {
                     continue;
                 }
             };
-            history.units = Some(contents.header.units);
             match (Visit::of(&contents, tank), &contents.summary) {
                 (Some(visit), Some(_)) => history.visits.push(visit),
                 (Some(_), None) => history.open += 1,
                 (None, _) => {}
             }
+            history.newest = Some(contents);
         }
         (history, faults)
     }

@@ -19,13 +19,20 @@ pub(super) struct UnfinishedRun {
     pub left: Moment,
     /// How breaker and valves stand since.
     pub stands: Vec<Arc<str>>,
+    /// What the owner calls its tanks.
+    tanks: Vec<String>,
 }
 
 impl UnfinishedRun {
     /// Looks where the run stands.
     pub fn of(glance: Glance) -> UnfinishedRun {
-        let unknown =
-            |glance: Glance| UnfinishedRun { left: glance.started, answer: None, stands: Vec::new(), glance };
+        let unknown = |glance: Glance| UnfinishedRun {
+            left: glance.started,
+            answer: None,
+            stands: Vec::new(),
+            tanks: glance.tanks.iter().map(|id| format!("tank {id}")).collect(),
+            glance,
+        };
         let Ok(contents) = read(&glance.path) else { return unknown(glance) };
         let left = contents.entries.last().map_or(glance.started, |entry| entry.at);
         let replayed =
@@ -33,16 +40,20 @@ impl UnfinishedRun {
         let Some((run, _)) = replayed else { return UnfinishedRun { left, ..unknown(glance) } };
         let answer = run.ask().map(|ask| (ask.number, ask.number.max(run.questions_left() + ask.number - 1)));
         let stands = run.stands().into_iter().map(Arc::from).collect();
-        UnfinishedRun { glance, answer, left, stands }
+        let system = &run.setting().system;
+        let place = |id: &String| system.tanks.iter().position(|tank| *tank.id == **id);
+        let called = |id: &String| {
+            place(id).and_then(|at| system.tank_called(at)).unwrap_or_else(|| format!("tank {id}"))
+        };
+        let tanks = glance.tanks.iter().map(called).collect();
+        UnfinishedRun { glance, answer, left, stands, tanks }
     }
 
     /// What it is: its procedure, its tank.
     pub fn title(&self) -> String {
-        let tanks = listed(&self.glance.tanks, "and");
-        if tanks.is_empty() {
-            self.glance.procedure.clone()
-        } else {
-            format!("{}, tank {tanks}", self.glance.procedure)
+        match listed(&self.tanks, "and") {
+            none if none.is_empty() => self.glance.procedure.clone(),
+            tanks => format!("{}, {tanks}", self.glance.procedure),
         }
     }
 

@@ -6,7 +6,7 @@ use std::io::{self, Write};
 
 use super::face::{Block, Command, Prompt};
 use super::layout::{TextTone, hanging, lay_out, question, shown};
-use super::parts::is_full;
+use super::parts::{in_parts, is_full, lines_above};
 use super::style::Style;
 use crate::quantity::Verdict;
 use crate::record::Grade;
@@ -47,6 +47,11 @@ impl<W: Write> TextOutput<W> {
         self.output
     }
 
+    /// The lines of a block that is to be shown in parts on a screen of so many rows, and how many at once.
+    pub(crate) fn in_parts<'b>(&self, block: &'b Block, rows: usize) -> Option<(&'b [String], usize)> {
+        in_parts(block, lines_above(self.shown), rows)
+    }
+
     /// Writes the first part of lines that are shown as they are, and gives the rest: more at once than can
     /// be read are shown in parts.
     pub(crate) fn part<'b>(
@@ -55,7 +60,8 @@ impl<W: Write> TextOutput<W> {
         most: usize,
         first: bool,
     ) -> io::Result<&'b [String]> {
-        let (now, later) = lines.split_at(most.min(lines.len()));
+        let above = if first { lines_above(self.shown) } else { 0 };
+        let (now, later) = lines.split_at(most.saturating_sub(above).min(lines.len()));
         if !first {
             self.last = Last::Heading;
         }

@@ -7,6 +7,8 @@ use super::not_accepted::NotAccepted;
 const MOST: usize = 20;
 /// On a screen of few rows it scrolls instead.
 const LEAST: usize = 10;
+/// So few lines stand above what is shown in parts without a pause.
+const FEW: usize = 3;
 /// Lines that a heading should not be parted from.
 const UNDER_HEADING: usize = 10;
 /// What stands at a pause within a page.
@@ -14,11 +16,17 @@ pub(super) const PAUSE: &str = "Enter for more, q for no more";
 /// What stands at a pause before what follows must be read too.
 pub(super) const GO_ON: &str = "Enter goes on";
 
-/// The lines of a block that is to be shown in parts on a screen of so many rows, and how many at once.
-pub(super) fn in_parts(block: &Block, rows: usize) -> Option<(&[String], usize)> {
+/// What takes room above the first part of lines, of so many that were shown since a person typed: a heading's few.
+pub(super) fn lines_above(shown: usize) -> usize {
+    if shown > FEW { 0 } else { shown }
+}
+
+/// The lines of a block that is to be shown in parts below `above` lines on a screen of so many rows, and how many
+/// at once.
+pub(super) fn in_parts(block: &Block, above: usize, rows: usize) -> Option<(&[String], usize)> {
     let Block::Lines(lines) = block else { return None };
     let most = most(rows);
-    (lines.len() > most).then_some((lines, most))
+    (lines.len() + above > most).then_some((lines, most))
 }
 
 /// The most lines between two pauses on a screen of so many rows.
@@ -34,7 +42,8 @@ pub(super) fn is_full(shown: usize, (block, lines): (&Block, usize), rows: usize
         Block::Task { below, .. } => below + 1,
         _ => 0,
     };
-    shown > 0 && shown + lines + with > most(rows)
+    let in_parts = matches!(block, Block::Lines(_)) && shown <= FEW;
+    shown > 0 && !in_parts && shown + lines + with > most(rows)
 }
 
 /// What a line typed at a pause means.

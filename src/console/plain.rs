@@ -10,7 +10,7 @@ use super::input::{Input, Ready};
 use super::line::InputLine;
 use super::not_accepted::{NotAccepted, wait_words};
 use super::paper::TextOutput;
-use super::parts::{GO_ON, PAUSE, Pause, in_parts, understand_pause};
+use super::parts::{GO_ON, PAUSE, Pause, understand_pause};
 use super::signals::Signals;
 use super::style::Style;
 use super::typed::understand;
@@ -172,7 +172,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
         if interactive && self.paper.is_full(block, ROWS) {
             self.pause_to_read()?;
         }
-        let parts = in_parts(block, ROWS).filter(|_| interactive);
+        let parts = self.paper.in_parts(block, ROWS).filter(|_| interactive);
         let Some((mut left, most)) = parts else { return self.paper.show(block) };
         left = self.paper.part(left, most, true)?;
         while !left.is_empty() && self.pause(PAUSE)? == Pause::More {

@@ -174,10 +174,9 @@ impl Run {
     pub(super) fn done(&mut self, step: &Step) {
         self.state.warned.leave(step);
         for state in &step.undoes {
-            self.state.holding.remove(state);
             self.state.warned.end(self.setting.procedure.hazards_of(state));
         }
-        self.state.holding.extend(step.brings.iter().cloned());
+        self.state.holding.change(&step.undoes, &step.brings);
         self.next_step();
     }
 

@@ -1,12 +1,11 @@
 //! Changing an answer: what comes after it is taken back, and carried over where it still fits.
 
 use super::advance::FROM_SYSTEM_FILE;
-use super::ask::Ask;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use super::state::RunState;
 use crate::clock::Moment;
-use crate::procedure::{Refusal, Warning};
+use crate::procedure::Refusal;
 use crate::record::{Entry, EntryKind};
 use crate::words::list;
 
@@ -14,8 +13,6 @@ use crate::words::list;
 const TO_BE_CARRIED: &str = "to be carried over";
 /// What it says of a fact that the system file told and the person will tell.
 const TO_BE_ASKED: &str = "not as the system file says";
-/// What it says of one that was.
-const CARRIED: &str = "carried over";
 
 /// An answer in effect, by the number a person knows it by.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,7 +94,13 @@ impl Run {
         let Some(n) = chosen.map(|answer| answer.entry.n) else {
             let last = self.next_number() - 1;
             let none = format!("There is no answer {number}: they are numbered from 1 to {last}.");
-            return Err(Refusal::Again(if last == 0 { "Nothing is answered yet.".into() } else { none }));
+            return Refusal::again(match (last, self.to_carry.is_empty()) {
+                (_, false) => {
+                    "Answer this first, Enter keeps it: those after it wait to be carried over.".to_string()
+                }
+                (0, true) => "Nothing is answered yet.".to_string(),
+                (_, true) => none,
+            });
         };
         let at = self.answers.iter().position(|answer| answer.entry.n == n).unwrap_or_default();
         let taken_back = self.take_back_to(at, now);
@@ -217,68 +220,6 @@ impl Run {
         }
         events
     }
-
-    /// Gives the answers that are to be carried over as long as the same is asked and they still fit.
-    pub(super) fn carry_over(&mut self, now: Moment) -> Vec<Event> {
-        let mut events = Vec::new();
-        while let Some(ask) = self.ask() {
-            let kept = self.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place);
-            let Some(kept) = kept.filter(|kept| is_asked_alike(kept, &ask)).cloned() else { break };
-            let Some(entry) = self.given_again(&kept) else { break };
-            events.extend(self.accept(entry, now));
-        }
-        events
-    }
-
-    /// An answer given again, with its own time; `None` when it does not fit any more.
-    fn given_again(&self, kept: &Entry) -> Option<Entry> {
-        let entry = match kept.kind {
-            EntryKind::WaitBegun | EntryKind::Waited | EntryKind::Skipped => kept.clone(),
-            EntryKind::Fact
-            | EntryKind::Understood
-            | EntryKind::Done
-            | EntryKind::NotSo
-            | EntryKind::Reading
-            | EntryKind::Choice
-            | EntryKind::Text => {
-                let given = kept.given.as_deref().unwrap_or_default();
-                let mut entry = match self.answered(given, false, kept.at) {
-                    Ok(entry) => entry,
-                    // What was meant although it was unlikely is meant still, if for the same reason.
-                    Err(_) => self.answered(given, true, kept.at).ok().filter(|again| {
-                        again.reason.is_some() && again.reason == without_mark(kept.reason.as_deref())
-                    })?,
-                };
-                entry.provenance = kept.provenance;
-                entry
-            }
-            EntryKind::Computed
-            | EntryKind::Checked
-            | EntryKind::Stopped
-            | EntryKind::Message
-            | EntryKind::Finding
-            | EntryKind::Withdrawn
-            | EntryKind::Note
-            | EntryKind::Paused
-            | EntryKind::Resumed => return None,
-        };
-        if entry.kind != kept.kind {
-            return None;
-        }
-        if kept.kind == EntryKind::Skipped {
-            return Some(entry);
-        }
-        let reason = match without_mark(entry.reason.as_deref()) {
-            Some(reason) => format!("{CARRIED}. {reason}"),
-            None => CARRIED.to_string(),
-        };
-        Some(Entry { reason: Some(reason), ..entry })
-    }
-}
-
-/// Whether an answer was carried over when one before it was changed.
-pub fn is_carried_over(entry: &Entry) -> bool {
-    entry.reason.as_deref().is_some_and(|reason| reason.starts_with(CARRIED))
 }
 
 /// Whether an answer taken back is to be carried over.
@@ -289,44 +230,4 @@ pub(super) fn is_to_be_carried(withdrawn: &Entry) -> bool {
 /// Whether what the system file told was taken back.
 pub(super) fn is_to_be_asked(withdrawn: &Entry) -> bool {
     withdrawn.reason.as_deref() == Some(TO_BE_ASKED)
-}
-
-/// At that place an answer was given, so the first one that was to be carried there is not any more.
-pub(super) fn carried_or_given(to_carry: &mut Vec<Entry>, place: &AnswerPlace) {
-    if let Some(at) = to_carry.iter().position(|kept| AnswerPlace::of(kept) == *place) {
-        to_carry.remove(at);
-    }
-}
-
-/// A reason without the mark that its answer was carried over.
-fn without_mark(reason: Option<&str>) -> Option<String> {
-    let rest = reason?;
-    let rest = rest.strip_prefix(CARRIED).map_or(rest, |rest| rest.trim_start_matches(". "));
-    (!rest.is_empty()).then(|| rest.to_string())
-}
-
-/// Whether the same is asked that an answer was given to: the same words, the same warnings.
-fn is_asked_alike(kept: &Entry, ask: &Ask) -> bool {
-    let warned = || ask.warned.iter().map(Warning::to_string).collect::<Vec<_>>();
-    match kept.kind {
-        EntryKind::Understood => kept.warned == warned(),
-        EntryKind::Fact
-        | EntryKind::Done
-        | EntryKind::NotSo
-        | EntryKind::Reading
-        | EntryKind::Choice
-        | EntryKind::Text
-        | EntryKind::Computed
-        | EntryKind::Checked
-        | EntryKind::WaitBegun
-        | EntryKind::Waited
-        | EntryKind::Skipped
-        | EntryKind::Withdrawn
-        | EntryKind::Note
-        | EntryKind::Paused
-        | EntryKind::Resumed
-        | EntryKind::Stopped
-        | EntryKind::Message
-        | EntryKind::Finding => kept.asked.as_deref() == Some(&ask.text),
-    }
 }

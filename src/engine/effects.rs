@@ -163,8 +163,7 @@ impl Run {
             None => matches!(step.course(), Course::Stop(_)).then_some((&step.brings, &step.undoes)),
         };
         if let Some((brings, undoes)) = left {
-            self.state.holding.retain(|state| !undoes.contains(state));
-            self.state.holding.extend(brings.iter().cloned());
+            self.state.holding.change(undoes, brings);
         }
     }
 

@@ -5,7 +5,8 @@ use std::time::Duration;
 
 use thiserror::Error;
 
-use super::amend::{carried_or_given, is_to_be_asked, is_to_be_carried};
+use super::amend::{is_to_be_asked, is_to_be_carried};
+use super::carry_over::carried_or_given;
 use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::run::{Event, Run, RunInput};

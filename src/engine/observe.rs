@@ -38,7 +38,7 @@ impl Run {
             tank: self.state.frames.tank(),
             seen,
             provenance: entry.provenance.unwrap_or(Provenance::Measured),
-            states: self.state.holding.clone(),
+            states: self.state.holding.all().clone(),
         });
     }
 }

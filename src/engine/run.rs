@@ -113,14 +113,18 @@ impl Run {
 
     /// The states that hold now, by their ids.
     pub fn states(&self) -> Vec<&str> {
-        self.state.holding.iter().map(AsRef::as_ref).collect()
+        self.state.holding.all().iter().map(AsRef::as_ref).collect()
     }
 
     /// How breaker, valves and tank stand now, as the steps left them, in few words each.
     pub fn stands(&self) -> Vec<&str> {
         let states = self.setting.procedure.states.iter();
-        let holding = states.filter(|state| self.state.holding.contains(&state.id));
-        holding.filter_map(|state| state.stands.as_deref()).collect()
+        let holding = &self.state.holding;
+        let words = states.filter_map(|state| match holding.contains(&state.id) {
+            true => state.stands.as_deref(),
+            false => state.undone.as_deref().filter(|_| holding.was_undone(&state.id)),
+        });
+        words.collect()
     }
 
     /// The value of a name, when it has one.

@@ -1,12 +1,13 @@
 //! Where a run stands and what it knows.
 
-use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
+use std::collections::{HashMap, HashSet, VecDeque};
 use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
 use super::findings::Findings;
 use super::frames::Frames;
+use super::holding::HoldingStates;
 use super::judgement::CheckDerivation;
 use super::names::NameValues;
 use super::observations::{Diagnosed, Observation};
@@ -32,7 +33,7 @@ pub(super) struct RunState {
     pub frames: Frames,
     pub names: NameValues,
     /// The states that hold.
-    pub holding: BTreeSet<Arc<str>>,
+    pub holding: HoldingStates,
     /// The heading of the part of the work.
     pub section: Option<String>,
     /// Whether the next step's `when` has been looked at.
@@ -90,7 +91,7 @@ impl RunState {
             known_of_tanks: HashMap::new(),
             frames: Frames::new(),
             names,
-            holding: BTreeSet::new(),
+            holding: HoldingStates::default(),
             section: Some(FIRST_SECTION.to_string()),
             entered: false,
             warned: Warned::default(),

@@ -31,7 +31,7 @@ impl Run {
                 .iter()
                 .any(|hazard| hazard.signal == Signal::Danger && !self.state.warned.is_new(&[hazard]))
         };
-        self.state.holding.iter().any(dangers)
+        self.state.holding.all().iter().any(dangers)
     }
 
     /// The whole messages to be read before the step.

@@ -143,7 +143,7 @@ pub static KINDS: &[Defect] = &[
     home("no-house-valve", "no valve shuts the house off", |home| home.house_valve = false),
 ];
 
-/// Faults that occur together. Judgement.
+/// Faults that occur together, and faults at installations of another kind. Judgement.
 pub static PAIRS: &[[&str; 2]] = &[
     ["precharge-low", "cut-in-drifted"],
     ["precharge-high", "cut-in-drifted"],
@@ -151,6 +151,10 @@ pub static PAIRS: &[[&str; 2]] = &[
     ["waterlogged", "nipple-plugged"],
     ["torn", "check-valve"],
     ["air-leak", "tank-small"],
+    ["plain-tank", "pump-dead"],
+    ["plain-tank", "contacts-welded"],
+    ["plain-tank", "cut-out-unreachable"],
+    ["prime-lost", "prime-runs-back"],
 ];
 
 /// Another tank like the first, where there is only one.

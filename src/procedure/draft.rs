@@ -54,6 +54,8 @@ pub(super) struct DraftState {
     pub id: Id,
     pub means: String,
     pub stands: Option<String>,
+    /// The same once a step has undone it.
+    pub undone: Option<String>,
     pub hazards: Vec<&'static Hazard>,
 }
 
@@ -114,12 +116,19 @@ fn confidence(root: &Fields<'_>) -> Option<f64> {
 }
 
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
-    fields.only(&["id", "means", "stands", "hazards"]);
+    fields.only(&["id", "means", "stands", "undone", "hazards"]);
     let id = fields.needed_text("id", "the state's name")?;
     let means = fields.needed_text("means", "what the state means, for a person")?;
     let stands = fields.text("stands").map(|stands| stands.text);
+    let undone = fields.text("undone").map(|undone| undone.text);
     let hazards = hazards::draft(fields);
-    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means: means.text, stands, hazards })
+    check_id(&id, fields.walk()).then(|| DraftState {
+        id: id.into(),
+        means: means.text,
+        stands,
+        undone,
+        hazards,
+    })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.

@@ -45,6 +45,7 @@ pub(super) fn assemble(
                 id: s.id.name.clone(),
                 means: s.means.clone(),
                 stands: s.stands.clone(),
+                undone: s.undone.clone(),
                 hazards: s.hazards.clone(),
             })
             .collect(),

@@ -187,6 +187,11 @@ pub static STATE_KEYS: &[Key] = &[
         "how things stand while it holds, in a few words; said where the work ends early",
     ),
     key(
+        "undone",
+        Takes::Text,
+        "the same once a step has undone it; of what no step has touched nothing is said",
+    ),
+    key(
         "hazards",
         Takes::Hazards,
         "what can hurt in work that needs it: its message must have been shown before, on every path",

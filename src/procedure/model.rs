@@ -124,6 +124,8 @@ pub struct State {
     pub means: String,
     /// How things stand while it holds, in a few words; nothing where that goes without saying.
     pub stands: Option<String>,
+    /// The same once a step has undone it.
+    pub undone: Option<String>,
     /// What can hurt in work that needs it.
     pub hazards: Vec<&'static Hazard>,
 }

@@ -37,7 +37,7 @@ const SMALLER: &[(&str, &str)] = &[("ft", "in"), ("lb", "oz"), ("day", "h"), ("h
 /// let typed = read_number("2.6 BAR", Family::Pressure).unwrap();
 /// assert_eq!((typed.number, typed.unit.unwrap().symbol), (2.6, "bar"));
 /// let typed = read_number("1 min 30", Family::Time).unwrap();
-/// assert_eq!((typed.number, typed.unit.unwrap().symbol), (1.5, "min"));
+/// assert_eq!((typed.number, typed.unit.unwrap().symbol), (90.0, "s"));
 /// let typed = read_number("3-1/2\"", Family::Length).unwrap();
 /// assert_eq!((typed.number, typed.unit.unwrap().symbol), (3.5, "in"));
 /// let error = read_number("5 gal", Family::Pressure).unwrap_err();
@@ -70,12 +70,19 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
     let split = rest.char_indices().find(|(at, c)| c.is_ascii_digit() && splits(&rest[..*at]));
     let (unit_text, after) = split.map_or((rest, None), |(at, _)| (rest[..at].trim(), Some(&rest[at..])));
     let unit = known_unit(unit_text, (family, text, number))?;
-    let more = match (after, unit) {
-        (None, _) => 0.0,
-        (Some(_), None) => return Err(Unreadable::Two(text.to_string())),
-        (Some(after), Some(unit)) => second_part(after, unit, text)?,
-    };
-    Ok(Typed { number: sign * (number + more), unit })
+    match (after, unit) {
+        (None, _) => Ok(Typed { number: sign * number, unit }),
+        (Some(_), None) => Err(Unreadable::Two(text.to_string())),
+        (Some(after), Some(first)) => {
+            let (part, second) = second_part(after, first, text)?;
+            // A time is whole in its smaller unit, as on a watch: 86 s, not 1.4333 min.
+            let (whole, into) = match family == Family::Time {
+                true => (part + number * first.size / second.size, second),
+                false => (number + part * second.size / first.size, first),
+            };
+            Ok(Typed { number: sign * whole, unit: Some(into) })
+        }
+    }
 }
 
 /// Whether what stands behind a number is another: `30/50`, `38-40`, `38 40`, `38 to 40`.
@@ -91,17 +98,16 @@ fn splits(before: &str) -> bool {
         && !before.ends_with('/')
 }
 
-/// The second number of `6 ft 2 in`, in the first one's unit; without a unit it counts the next smaller.
-fn second_part(after: &str, first: &Unit, text: &str) -> Result<f64, Unreadable> {
+/// The second number of `6 ft 2 in` with its unit; without one it counts the next smaller.
+fn second_part(after: &str, first: &Unit, text: &str) -> Result<(f64, &'static Unit), Unreadable> {
     let next = read_number(after, first.family)?;
     let smaller = SMALLER.iter().find(|(larger, _)| *larger == first.symbol);
     let usual = smaller.and_then(|(_, smaller)| unit(smaller));
     let unit = next.unit.or(usual).ok_or_else(|| Unreadable::SecondUnit(text.to_string()))?;
-    let part = next.number * unit.size / first.size;
-    if unit.size >= first.size || part >= 1.0 {
+    if unit.size >= first.size || next.number * unit.size / first.size >= 1.0 {
         return Err(Unreadable::Two(text.to_string()));
     }
-    Ok(part)
+    Ok((next.number, unit))
 }
 
 /// Reads a number that may have its limits of error behind it: `80 gal +- 8 %`, `44 gal ± 1 gal`.

@@ -51,7 +51,7 @@ pub(crate) use export::{ExportForm, ExportWriter};
 pub use faults::{fault_page, faults_text};
 pub use figure::{Axis, Figure, PlotMark, PlotTone, Point, Scale, Spread};
 pub use file_comparison::file_comparison_page;
-pub use finding::brief_lines;
+pub use finding::{brief_lines, closing_lines, review};
 pub(crate) use guide::{OTHER_TOPICS, guide_contents};
 pub use guide::{TOPICS, guide_page};
 pub(crate) use html::kept_file;

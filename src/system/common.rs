@@ -24,7 +24,17 @@ const CONE: Figures = (Accuracy::Share(0.05), 1e-4, Reads::Dial);
 
 const fn gauge(id: &'static str, name: &'static str, family: Family, figures: Figures) -> Gauge {
     let (accuracy, division, reads) = figures;
-    Gauge { id: Cow::Borrowed(id), name: Cow::Borrowed(name), family, accuracy, span: None, division, reads }
+    Gauge {
+        id: Cow::Borrowed(id),
+        name: Cow::Borrowed(name),
+        family,
+        accuracy,
+        span: None,
+        division,
+        reads,
+        serial: None,
+        compared: None,
+    }
 }
 
 const fn kind(word: &'static str, family: Family, figures: Figures) -> Gauge {

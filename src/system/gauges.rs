@@ -27,6 +27,10 @@ pub struct Gauge {
     pub division: f64,
     /// What the reading is taken from.
     pub reads: Reads,
+    /// What tells it from others like it, such as the number on its back.
+    pub serial: Option<Cow<'static, str>>,
+    /// When and with what it was compared last, in its owner's words.
+    pub compared: Option<Cow<'static, str>>,
 }
 
 /// How far off a gauge may be, either way.

@@ -19,6 +19,8 @@ pub static GAUGE_KEYS: &[(&str, &str)] = &[
     ("within", "how far off it may be either way, with its unit or in per cent of the reading"),
     ("division", "its smallest mark, or the last step of its display, with its unit"),
     ("reads", "whether it has marks or figures"),
+    ("serial", "what tells it from others like it, such as the number on its back"),
+    ("compared", "when and with what it was compared last, and what came of it"),
 ];
 
 pub(super) fn gauges(root: &Fields<'_>) -> Vec<Gauge> {
@@ -62,6 +64,8 @@ fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
         span,
         division: base.division,
         reads: reads(fields).unwrap_or(base.reads),
+        serial: fields.text("serial").map(|serial| Cow::Owned(serial.text)),
+        compared: fields.text("compared").map(|compared| Cow::Owned(compared.text)),
     })
 }
 

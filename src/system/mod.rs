@@ -67,11 +67,19 @@ impl System {
         }
     }
 
+    /// What the owner calls the tank at that place in [`tanks`](System::tanks), else `tank` and its id; `None`
+    /// where there is no such tank.
+    pub fn tank_called(&self, tank: usize) -> Option<String> {
+        let named = self.value("tank.name", tank).map(|name| name.shown(Units::default()));
+        named.or_else(|| self.tanks.get(tank).map(|tank| format!("tank {}", tank.id)))
+    }
+
     /// The same without what the owner calls it and its gauges.
     pub fn without_names(&self) -> System {
         let mut unnamed = System { name: None, ..self.clone() };
         for gauge in &mut unnamed.gauges {
             gauge.name = gauge.id.clone();
+            (gauge.serial, gauge.compared) = (None, None);
         }
         unnamed
     }

@@ -53,6 +53,8 @@ fn claims_one(procedure: &str, fault: &str) -> bool {
     match procedure {
         "used-tank" => among(&["torn", "torn-dry", "torn-sealing", "water-trapped", "air-leak"], fault),
         "precharge" => among(PRECHARGE, fault),
+        "plain-tank" => among(&["pump-dead", "contacts-welded", "cut-out-unreachable"], fault),
+        "prime" => among(&["prime-lost", "pump-dead"], fault),
         "leak" => among(&["house-leak", "check-valve", "relief-weeps"], fault),
         "trouble" => among(
             &["torn", "valve-shut", "contacts-welded", "check-valve", "house-leak", "relief-weeps"],
@@ -205,6 +207,9 @@ fn mended(owner: &Owner) -> Vec<&'static str> {
     }
     if cut_out - cut_in >= 15.0 * PSI {
         mended.push("differential-small");
+    }
+    if plant.is_primed() {
+        mended.push("prime-lost");
     }
     mended
 }

@@ -10,8 +10,16 @@ const INSTRUCTED: &[(&[&str], &str)] = &[
     (&["open the drain valve", "open the drain. "], "drain OPEN"),
     (&["close the drain valve"], "drain SHUT"),
 ];
+/// What somebody is told to leave as it is, and what the state line must not say then.
+const LEFT: &[(&[&str], &str)] = &[
+    (&["leave the breaker off", "keep the breaker off", "and the breaker off"], "breaker ON"),
+    (&["leave the drain open", "and the drain open"], "drain SHUT"),
+    (&["the drain valve is shut"], "drain OPEN"),
+    (&["house is still shut off", "house is shut off"], "house OPEN"),
+];
 /// Pairs of words of which one contradicts the other.
-const EITHER: [[&str; 2]; 2] = [["breaker ON", "breaker OFF"], ["drain OPEN", "drain SHUT"]];
+const EITHER: [[&str; 2]; 3] =
+    [["breaker ON", "breaker OFF"], ["drain OPEN", "drain SHUT"], ["house OPEN", "house OFF"]];
 
 /// Everything that contradicts something else, in sentences; nothing where all is well.
 pub fn contradictions(done: &Performance, owner: &Owner) -> Vec<String> {
@@ -34,7 +42,9 @@ fn against_words(said: &str, stands: &[&str]) -> Vec<String> {
     let last = broken.filter(|(_, state)| {
         !(state.starts_with("drain") && stands.iter().any(|it| it.starts_with("drain")))
     });
-    last.map(|(_, state)| format!("told {said:?}, and {state} does not stand: {stands:?}")).collect()
+    let lacks = last.map(|(_, state)| format!("told {said:?}, and {state} does not stand: {stands:?}"));
+    let left = LEFT.iter().filter(|(words, state)| asks(words) && stands.contains(state));
+    lacks.chain(left.map(|(_, state)| format!("told {said:?}, and {state} stands"))).collect()
 }
 
 fn against_plant(stands: &[&str], owner: &Owner) -> Vec<String> {
@@ -44,7 +54,8 @@ fn against_plant(stands: &[&str], owner: &Owner) -> Vec<String> {
         ("breaker OFF", !plant.has_power()),
         ("drain OPEN", plant.drain_opening() > 0.0),
         ("drain SHUT", plant.drain_opening() == 0.0),
-        ("house SHUT", !plant.house_open() || !owner.household().house_valve),
+        ("house OPEN", plant.house_open()),
+        ("house OFF", !plant.house_open() || !owner.household().house_valve),
     ];
     let wrong = is.iter().filter(|(state, holds)| stands.contains(state) && !holds);
     wrong.map(|(state, _)| format!("{state} stands, and it is not so")).collect()

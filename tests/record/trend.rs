@@ -227,7 +227,7 @@ fn verdict(visits: &[Read<'_>]) -> String {
         })
         .collect();
     let order = TrendOrder {
-        tank: Some("cellar"),
+        tank: Some("tank cellar"),
         band: 2.0 * PSI,
         units: Units::Us,
         open: 0,

@@ -2,12 +2,14 @@
 
 use std::fs;
 
-use crate::golden::in_project;
+use crate::golden::{self, in_project};
 use crate::pty::Pty;
-use crate::whole::tankhand_on;
+use crate::whole::{answer, tankhand_on};
 
 /// So many that an answer stands there still when the next question comes.
 const ROWS: u16 = 150;
+/// The rows that a person has, where the program's terminal has more.
+const SCREEN: usize = 24;
 /// What stands where more than 20 lines would come at once.
 const PAUSE: &str = "  Enter goes on >";
 const DEMO: &str = "transcripts-demo/gritty-tank";
@@ -53,32 +55,73 @@ fn come_to(pty: &mut Pty, prompt: &str, before: &str) -> [usize; 2] {
     }
 }
 
+/// What one flush asked of a person at a terminal.
+#[derive(Default)]
+struct Asked {
+    answers: usize,
+    pauses: usize,
+    typed: usize,
+    /// Before each answer: characters and lines to read.
+    blocks: Vec<(usize, usize)>,
+}
+
+impl Asked {
+    /// Counts what stands on the screen since the answer before.
+    fn count(&mut self, screen: &str, before: &str, typed: &str) {
+        let lines: Vec<&str> = screen.lines().map(str::trim).collect();
+        let answered = lines.iter().rposition(|line| !before.is_empty() && line.starts_with(before.trim()));
+        let block = &lines[answered.map_or(0, |at| at + 1)..];
+        self.blocks.push((
+            block.iter().map(|line| line.chars().count()).sum(),
+            block.iter().filter(|line| !line.is_empty()).count(),
+        ));
+        self.answers += 1;
+        self.typed += typed.chars().count() + 1;
+    }
+
+    fn row(&mut self, columns: u16) -> String {
+        self.blocks.sort_unstable();
+        let longest = self.blocks.iter().map(|(_, lines)| lines).max().unwrap();
+        let median = self.blocks[self.blocks.len() / 2].0;
+        let screens: usize = self.blocks.iter().map(|(_, lines)| lines.div_ceil(SCREEN)).sum();
+        format!(
+            "{columns:>7}{:>9}{:>8}{:>8}{:>8}{median:>8}{longest:>9}\n",
+            self.answers, self.pauses, screens, self.typed
+        )
+    }
+}
+
 #[test]
 fn a_whole_flush_is_typed_at_a_terminal() {
+    let mut measured = "columns  answers  pauses screens   typed  median  longest\n".to_string();
     let transcript = fs::read_to_string(in_project(&format!("{DEMO}/transcript.txt"))).unwrap();
     for columns in [80, 40] {
         // A record of the run before would offer its precharge.
         let home = tempfile::tempdir().unwrap();
         fs::copy(in_project(&format!("{DEMO}/system.toml")), home.path().join("system.toml")).unwrap();
         let mut pty = tankhand_on((ROWS, columns), home.path(), &["run", "flush"]);
-        let [mut waits, mut pauses] = [0, 0];
+        let (mut waits, mut asked) = (0, Asked::default());
         let mut before = String::new();
         for (prompt, typed) in typed(&transcript) {
             let [waited, went_on] = come_to(&mut pty, &prompt, &before);
             waits += waited;
-            pauses += went_on;
+            asked.pauses += went_on;
             pty.wait_idle();
+            asked.count(&pty.screen(), &before, &typed);
             pty.send(&format!("{typed}\r"));
             let shown: String = typed.chars().take(8).collect();
             before = format!("{prompt} {shown}").trim_end().to_string();
         }
-        pty.wait_for("the next run asks less:");
-        pty.wait_idle();
-        pty.send("no\r");
+        answer(&mut pty, "yes or no [yes] >", "no\r");
         let code = pty.wait_exit().code();
         assert_eq!(code, Some(1), "a hold test cut short does not pass:\n{}", pty.screen());
         assert!(pty.is_sane() && !pty.cursor_hidden());
         assert_eq!(waits, 3);
-        assert!(pauses > 0, "{columns} columns");
+        measured.push_str(&asked.row(columns));
     }
+    measured.push_str(
+        "\nA flush as its demonstration is typed, commands and slips among it. typed: characters with each Enter;\n\
+         screens: of 24 rows; median, longest: characters and lines before an answer, headings and results among them.\n",
+    );
+    golden::holds("tests/terminal/measured.txt", &measured);
 }

@@ -31,7 +31,7 @@ fn pauses(screen: &str) -> bool {
 }
 
 /// Waits for a prompt, going on at pauses, then types.
-fn answer(pty: &mut Pty, prompt: &str, keys: &str) {
+pub fn answer(pty: &mut Pty, prompt: &str, keys: &str) {
     loop {
         pty.wait_until(&format!("`{prompt}`"), |screen| screen.contains(prompt) || pauses(screen));
         pty.wait_idle();

@@ -4,8 +4,8 @@ use super::{Conversation, Interruption, Next, Occasion};
 use crate::app::failure::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
-use crate::record::{EntryKind, Grade, Outcome, Summary};
-use crate::report::{RunView, outcome_word, summary_page, to_text};
+use crate::record::{Grade, Outcome, Summary};
+use crate::report::{RunView, closing_lines, outcome_word, review, summary_page, to_text};
 
 /// The word that closes the record for good.
 const SEAL: &str = "seal";
@@ -15,8 +15,6 @@ const WHY_SEAL: &str = "Sealed, the record can be shown, reported and compared n
 /// What may be done with a record.
 const AFTERWARDS: [(&str, &str); 3] =
     [("Summary", "show"), ("Report, to print", "report"), ("Tag for the tank", "tag")];
-/// So many findings are told with what to do about them; the record has the others.
-const FEW: usize = 3;
 
 impl Conversation<'_, '_> {
     /// The run has ended; the person may still amend before the record is closed for good.
@@ -48,24 +46,15 @@ impl Conversation<'_, '_> {
     /// What the run came to, before it is closed for good.
     fn review(&mut self) -> Result<(), Failure> {
         let contents = crate::record::read(self.recorder.path())?;
-        // How a stop left things stands right above, too.
-        let stop = contents.entries.iter().rfind(|entry| entry.kind == EntryKind::Stopped);
-        let left = stop.and_then(|entry| entry.next.as_ref());
-        let mut next = RunView::new(&contents, None).to_do();
-        next.retain(|what| Some(what) != left);
+        let stands: Vec<String> = self.run.stands().into_iter().map(ToString::to_string).collect();
+        let view = RunView::new(&contents, Some(&self.run.setting().procedure)).standing(stands.clone());
         let face = &mut self.stage.face;
         face.show(&Block::Text("Before the record is sealed:".to_string()))?;
-        // What stopped the work stands right above already.
-        let said = self.said.as_deref();
-        if let Some((_, words)) = self.run.ended().filter(|(_, words)| said != Some(words.as_str())) {
-            face.show(&Block::Text(words.clone()))?;
+        for (grade, text) in review(&view) {
+            face.show(&Block::Finding(grade, text))?;
         }
-        for what in next.iter().take(FEW) {
-            face.show(&Block::Aside(what.clone()))?;
-        }
-        if next.len() > FEW {
-            let left = format!("The record has {} more.", next.len() - FEW);
-            face.show(&Block::Aside(left))?;
+        if !stands.is_empty() {
+            face.show(&Block::Aside(format!("Left like this: {}.", stands.join(" · "))))?;
         }
         let text = "After it is sealed nothing in it can be changed. `list` shows the answers, `amend` and a number \
                     changes one.";
@@ -91,6 +80,10 @@ impl Conversation<'_, '_> {
             self.stage.face.show(&Block::Aside(text.to_string()))?;
         } else if self.owner.is_none() {
             self.stage.face.show(&Block::Text(self.sealed(outcome)))?;
+            let numbers = closing_lines(&view);
+            if !numbers.is_empty() {
+                self.stage.face.show(&Block::Lines(numbers))?;
+            }
             self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
             for (what, command) in AFTERWARDS {
                 let told = format!("{what}: tankhand records {command} {}", self.id);

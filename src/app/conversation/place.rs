@@ -5,13 +5,15 @@ use std::time::Duration;
 use super::{Conversation, Interruption, Occasion};
 use crate::app::failure::Failure;
 use crate::console::{Block, Prompt, Reply};
-use crate::engine::{NumberedAnswer, RunInput};
+use crate::engine::{Ask, NumberedAnswer, RunInput};
 use crate::quantity::show_number;
 use crate::record::Entry;
 use crate::words::{counted, wrap};
 
 /// More of a question or an answer than this is not shown in a list.
 const LONGEST: usize = 44;
+/// So many questions that are asked again are named.
+const MOST_AGAIN: usize = 6;
 /// Columns of a number and the signs beside a label.
 const NUMBER: usize = 8;
 /// What stands where a text was shortened.
@@ -81,17 +83,25 @@ impl Conversation<'_, '_> {
         let kept = (before - left).saturating_sub(changed);
         let keeps =
             if kept == 0 { String::new() } else { format!("This keeps {}. ", counted(kept, "later answer")) };
-        let Some(ask) = trial.ask().filter(|_| left > 0) else {
+        let again = if left > 0 { trial.asked_again(self.stage.clock.now()) } else { Vec::new() };
+        if again.is_empty() {
             let told = format!("{} kept.", counted(kept, "later answer"));
             self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
             return Ok(true);
+        }
+        let face = &mut self.stage.face;
+        face.show(&Block::Text(format!("{keeps}Asked again, with what follows from it:")))
+            .map_err(Failure::from)?;
+        let room = self.stage.width.saturating_sub(NUMBER);
+        let line = |ask: &Ask| {
+            let asked = if ask.text.is_empty() { "what can hurt" } else { &ask.text };
+            format!("{:>4}  {}", ask.number, cut(asked, room))
         };
-        let asked = if ask.text.is_empty() { "what can hurt".to_string() } else { ask.text };
-        let told = format!(
-            "{keeps}Number {} is asked again: {asked} Of those after it, what is the same is kept.",
-            ask.number
-        );
-        self.stage.face.show(&Block::Text(told)).map_err(Failure::from)?;
+        let mut lines: Vec<String> = again.iter().take(MOST_AGAIN).map(line).collect();
+        if again.len() > MOST_AGAIN {
+            lines.push(format!("      and {} more", again.len() - MOST_AGAIN));
+        }
+        face.show(&Block::Lines(lines)).map_err(Failure::from)?;
         let choices = [("yes", "change it"), ("no", "ask this again")];
         Ok(match self.sure(prompt, "change it", choices)? {
             Reply::Text(text) => text == "yes",

@@ -19,7 +19,23 @@ pub(super) struct InstallationEdit {
     document: DocumentMut,
     system: System,
     name: String,
-    changes: Vec<String>,
+    changes: Vec<FileChange>,
+}
+
+/// A value of the file that is otherwise than it was.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct FileChange {
+    /// Which, with the tank or gauge it is of.
+    what: String,
+    was: Option<String>,
+    now: Option<String>,
+}
+
+impl FileChange {
+    fn shown(&self) -> String {
+        let was = self.was.as_ref().map_or(String::new(), |was| format!("; was {was}"));
+        format!("{}: {}{was}", self.what, self.now.as_deref().unwrap_or("left out"))
+    }
 }
 
 impl InstallationEdit {
@@ -39,8 +55,18 @@ impl InstallationEdit {
     }
 
     /// What was changed, a line each.
-    pub fn changes(&self) -> &[String] {
-        &self.changes
+    pub fn changes(&self) -> Vec<String> {
+        self.changes.iter().map(FileChange::shown).collect()
+    }
+
+    /// Notes a change; one that was made before and is changed again stays one.
+    fn note(&mut self, change: FileChange) {
+        let (what, now) = (change.what.clone(), change.now.clone());
+        match self.changes.iter_mut().find(|before| before.what == what) {
+            Some(before) => before.now = now,
+            None => self.changes.push(change),
+        }
+        self.changes.retain(|change| change.was != change.now);
     }
 
     /// What stands at a path, as it is written.
@@ -90,12 +116,11 @@ impl InstallationEdit {
                 None => drop(into.remove(key)),
             }
             let whose = id.map_or(String::new(), |id| format!(" ({id})"));
-            let was = before.map_or(String::new(), |before| format!("; was {before}"));
-            told.push(format!("{path}{whose}: {}{was}", text.as_deref().unwrap_or("left out")));
+            told.push(FileChange { what: format!("{path}{whose}"), was: before, now: text });
         }
         self.system = system::load(&SourceText::new(self.name.as_str(), document.to_string()))?;
         self.document = document;
-        self.changes.extend(told);
+        told.into_iter().for_each(|change| self.note(change));
         Ok(())
     }
 
@@ -106,8 +131,8 @@ impl InstallationEdit {
             face.show(&Block::Text("Nothing changes.".to_string()))?;
             return Ok(Done::Well);
         }
-        for change in &self.changes {
-            face.show(&Block::Aside(change.clone()))?;
+        for change in self.changes() {
+            face.show(&Block::Aside(change))?;
         }
         self.write(path)?;
         face.show(&Block::Text(format!("Written: {}", path.display())))?;

@@ -11,12 +11,29 @@ use crate::app::kept_setting::setting;
 use crate::app::past::typed;
 use crate::console::{Block, ReplyKind};
 use crate::procedure::{NOT_KNOWN, Observable, observable};
+use crate::quantity::{Measure, PSI, unit};
 use crate::record::{
-    Contents, Entry, EntryKind, Provenance, TextRole, effective_entries, glance, read, recalled,
+    Contents, Entry, EntryKind, Phase, Provenance, TextRole, effective_entries, glance, observed, read,
+    recalled,
 };
 
-/// What is measured, and where a system file has it. Cut-in and cut-out stand there as the label says them.
-const MEASURED: [(&str, &str); 1] = [("precharge", "tank.charge")];
+/// When a measured value goes into a system file.
+#[derive(Clone, Copy, PartialEq)]
+enum KeptWhen {
+    /// Whenever it was measured.
+    Measured,
+    /// When the work changed it by more than this, in pascals: until then the file has what the label says.
+    Changed(f64),
+}
+
+/// What is measured, where a system file has it, and when it goes there.
+const MEASURED: [(&str, &str, KeptWhen); 3] = [
+    ("precharge", "tank.charge", KeptWhen::Measured),
+    ("cut_in", "switch.cut_in", KeptWhen::Changed(TURNED)),
+    ("cut_out", "switch.cut_out", KeptWhen::Changed(TURNED)),
+];
+/// A switch that starts so much higher or lower was set, in pascals: 2 psi, more than its starts scatter.
+const TURNED: f64 = 2.0 * PSI;
 
 /// A value for the system file: where it belongs, and the tank or the gauge it is of.
 struct Kept {
@@ -85,12 +102,22 @@ fn facts_chosen(contents: &Contents) -> Vec<Kept> {
 /// What was measured, as it was left.
 fn measured(contents: &Contents) -> Vec<Kept> {
     let entries: Vec<&Entry> = effective_entries(&contents.entries).collect();
-    let kept = MEASURED.iter().filter_map(|(observable, path)| {
+    let kept = MEASURED.iter().filter_map(|(observable, path, when)| {
         let entry = recalled(&entries, observable)?;
+        if let KeptWhen::Changed(least) = when {
+            let found = pascals(observed(&entries, observable, Some(Phase::Found))?)?;
+            let left = pascals(observed(&entries, observable, Some(Phase::Left))?)?;
+            Some(()).filter(|()| (left - found).abs() > *least)?;
+        }
         let tank = tank_of(entry, contents).filter(|_| path.starts_with("tank."));
         Some(Kept { path: (*path).to_string(), value: typed(entry)?, of: tank })
     });
     kept.collect()
+}
+
+/// The pressure an entry tells of.
+fn pascals(entry: &Entry) -> Option<f64> {
+    Some(unit(entry.unit.as_deref()?)?.to_si(Measure::Pressure, entry.value?))
 }
 
 fn tank_of(entry: &Entry, contents: &Contents) -> Option<String> {
@@ -104,7 +131,7 @@ mod tests {
 
     #[test]
     fn what_is_measured_can_be_kept() {
-        for (name, path) in MEASURED {
+        for (name, path, _) in MEASURED {
             let observed = observable(name).unwrap_or_else(|| panic!("{name}"));
             let entry = PATHS.iter().find(|entry| entry.path == path).unwrap();
             assert!(observed.observed.fits(&entry.kind.kind()), "{name}");

@@ -6,16 +6,49 @@ use super::edit::{InstallationEdit, entries_of};
 use crate::app::asking::ask_usual;
 use crate::app::conversation::Stage;
 use crate::app::failure::{Done, Failure};
-use crate::console::{Block, ReplyKind};
+use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::quantity::{Family, Measure, Typed, read_pair};
 use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind};
 use crate::words::capitalized;
 
 /// What leaves a thing out where words are chosen from.
 const NOT_KNOWN: &str = "not known";
+/// How the questions are answered.
+const HOW: &str = "Enter leaves a thing out, or keeps what is there. `back` goes to the question before, `list` shows what \
+                   changed, `pause` goes to the end. Nothing is written before you say so there.";
+/// The switch's two points, asked at once.
+const BOTH: [&str; 2] = ["switch.cut_in", "switch.cut_out"];
 /// The gauges worth describing: their doubt is in every result.
 const GAUGES: [(&str, &str); 2] =
     [("line", "pressure gauge at the tank tee"), ("air", "tire gauge that reads the precharge")];
+
+/// What is asked, one thing after the other.
+enum SetUpQuestion {
+    /// One entry of the file, with the tank or gauge it is of.
+    Entry(FileQuestion, Option<String>),
+    /// Cut-in and cut-out at once, as the label has them.
+    Switch,
+    /// The short word of one more tank.
+    Tank,
+}
+
+/// What an answer leads to.
+enum SetUpTurn {
+    /// The next question.
+    Next,
+    /// The question of this place again: others stand before the rest now.
+    Same,
+    /// The question before.
+    Back,
+    /// No more questions: what was told so far may be written.
+    Leave,
+}
+
+/// What was typed at a question.
+enum SetUpReply {
+    Text(String),
+    Turn(SetUpTurn),
+}
 
 /// Asks for everything a system file may say, and writes it when that is wanted.
 ///
@@ -24,14 +57,10 @@ const GAUGES: [(&str, &str); 2] =
 pub(super) fn set_up(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
     let edit = InstallationEdit::of(path)?;
     stage.face.show(&Block::Heading("Your installation".to_string()))?;
-    let text =
-        "Enter leaves a thing out, or keeps what is there. Nothing is written before you say so at the end.";
-    stage.face.show(&Block::Text(text.to_string()))?;
-    let mut questions = Questions { edit, stage };
-    if !questions.all()? {
-        questions.stage.face.show(&Block::Text("Left. Nothing was written.".to_string()))?;
-        return Ok(Done::Short);
-    }
+    stage.face.show(&Block::Text(HOW.to_string()))?;
+    let tanks = edit.system().tanks.iter().map(|tank| tank.id.to_string()).collect();
+    let mut questions = Questions { edit, stage, tanks };
+    questions.all()?;
     questions.write(path)
 }
 
@@ -39,121 +68,56 @@ pub(super) fn set_up(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure
 struct Questions<'s, 'b> {
     edit: InstallationEdit,
     stage: &'s mut Stage<'b>,
+    /// The tanks' short words: those of the file, and those told since.
+    tanks: Vec<String>,
 }
 
 impl Questions<'_, '_> {
-    /// Puts all of them; `false` when the person left.
-    fn all(&mut self) -> Result<bool, Failure> {
+    /// Puts all of them, until the last is answered or the person leaves.
+    fn all(&mut self) -> Result<(), Failure> {
+        let mut at = 0;
+        while let Some(question) = self.list().into_iter().nth(at) {
+            let turn = match question {
+                SetUpQuestion::Entry(question, id) => self.put(&question, id.as_deref())?,
+                SetUpQuestion::Switch => self.switch()?,
+                SetUpQuestion::Tank => self.tank()?,
+            };
+            match turn {
+                SetUpTurn::Next => at += 1,
+                SetUpTurn::Same => {}
+                SetUpTurn::Back => at = at.saturating_sub(1),
+                SetUpTurn::Leave => break,
+            }
+        }
+        Ok(())
+    }
+
+    /// All questions, as the tanks stand.
+    fn list(&self) -> Vec<SetUpQuestion> {
         let name = ask_for("What do you call the place?", "name", ReplyKind::Line);
         let units = ask_for("Which units do you read?", "units", one_of(&["us", "metric"]));
-        Ok(self.put(&name, None)?
-            && self.put(&units, None)?
-            && self.section("")?
-            && self.switch()?
-            && self.section("pump")?
-            && self.section("relief")?
-            && self.section("house")?
-            && self.section("layout")?
-            && self.tanks()?
-            && self.gauges()?)
+        let mut list = vec![SetUpQuestion::Entry(name, None), SetUpQuestion::Entry(units, None)];
+        list.extend(self.section(""));
+        list.push(SetUpQuestion::Switch);
+        let rest = entries_of("switch").filter(|entry| !BOTH.contains(&entry.path));
+        list.extend(rest.map(|entry| self.entry(entry, None)));
+        for table in ["pump", "relief", "house", "layout"] {
+            list.extend(self.section(table));
+        }
+        for tank in &self.tanks {
+            list.extend(entries_of("tank").map(|entry| self.entry(entry, Some(tank))));
+        }
+        list.push(SetUpQuestion::Tank);
+        list.extend(GAUGES.iter().flat_map(|(id, what)| gauge(id, what)));
+        list
     }
 
-    /// What one table may say, one entry after the other.
-    fn section(&mut self, table: &str) -> Result<bool, Failure> {
-        for entry in entries_of(table) {
-            if !self.entry(entry, None)? {
-                return Ok(false);
-            }
-        }
-        Ok(true)
+    /// What one table may say.
+    fn section(&self, table: &'static str) -> impl Iterator<Item = SetUpQuestion> {
+        entries_of(table).map(|entry| self.entry(entry, None))
     }
 
-    /// Cut-in and cut-out at once, as the label has them, and the rest of the switch.
-    fn switch(&mut self) -> Result<bool, Failure> {
-        let both = [("switch.cut_in", 0), ("switch.cut_out", 1)];
-        let written = both.map(|(path, _)| self.edit.written(path, None));
-        let usual =
-            if let [Some(low), Some(high)] = written { Some(format!("{low} to {high}")) } else { None };
-        self.tell("Cut-in and cut-out of the switch: what you watched, else its label, such as 30/50.")?;
-        loop {
-            let asked = ("cut-in and cut-out", ReplyKind::Line);
-            let Some(typed) = ask_usual(self.stage, "switch", asked, usual.as_deref())? else {
-                return Ok(false);
-            };
-            if typed.trim().is_empty() || usual.as_deref() == Some(typed.as_str()) {
-                break;
-            }
-            let done =
-                read_pair(&typed, Family::Pressure).map_err(|error| error.to_string()).and_then(|pair| {
-                    let texts = pair.map(as_typed);
-                    let values = both.map(|(path, at)| (path, Some(texts[at].as_str())));
-                    self.edit.set_all(&values, None).map_err(|failure| in_a_sentence(&failure))
-                });
-            let Err(why) = done else { break };
-            self.stage.face.show(&Block::Refusal(why))?;
-        }
-        let rest = entries_of("switch").filter(|entry| both.iter().all(|(path, _)| *path != entry.path));
-        for entry in rest {
-            if !self.entry(entry, None)? {
-                return Ok(false);
-            }
-        }
-        Ok(true)
-    }
-
-    fn tanks(&mut self) -> Result<bool, Failure> {
-        let mut ids: Vec<String> = self.edit.system().tanks.iter().map(|tank| tank.id.to_string()).collect();
-        let mut at = 0;
-        loop {
-            if at == ids.len() {
-                let lead = if at == 0 {
-                    "A short word for the tank, such as main:"
-                } else {
-                    "Another tank? Its short word:"
-                };
-                self.tell(lead)?;
-                let usual = (at == 0).then_some("main");
-                let Some(id) = ask_usual(self.stage, "tank", ("tank", ReplyKind::Line), usual)? else {
-                    return Ok(false);
-                };
-                if id.trim().is_empty() {
-                    return Ok(true);
-                }
-                ids.push(id.trim().to_string());
-            }
-            for entry in entries_of("tank") {
-                if !self.entry(entry, Some(&ids[at]))? {
-                    return Ok(false);
-                }
-            }
-            at += 1;
-        }
-    }
-
-    fn gauges(&mut self) -> Result<bool, Failure> {
-        for (id, what) in GAUGES {
-            let family = COMMON_GAUGES.iter().find(|gauge| gauge.id == id).map(|gauge| gauge.family);
-            let kinds: Vec<&str> = GAUGE_KINDS
-                .iter()
-                .filter(|kind| Some(kind.family) == family)
-                .map(|kind| kind.id.as_ref())
-                .collect();
-            let kind = format!("What is the {what}?");
-            let mark = format!("Smallest mark, or last step of the display, of the {what}?");
-            let asked = [
-                ask_for(&kind, "gauge.kind", one_of(&kinds)),
-                ask_for(&mark, "gauge.division", ReplyKind::Line),
-            ];
-            for question in &asked {
-                if !self.put(question, Some(id))? {
-                    return Ok(false);
-                }
-            }
-        }
-        Ok(true)
-    }
-
-    fn entry(&mut self, entry: &PathEntry, id: Option<&str>) -> Result<bool, Failure> {
+    fn entry(&self, entry: &PathEntry, id: Option<&str>) -> SetUpQuestion {
         let expects = match entry.kind {
             PathKind::YesNo => one_of(&["yes", "no"]),
             PathKind::Words(words) => one_of(words),
@@ -165,7 +129,8 @@ impl Questions<'_, '_> {
         };
         let whose = id.map_or(String::new(), |id| format!("Tank {id}: "));
         let text = format!("{whose}{}{unit}?", capitalized(entry.means));
-        self.put(&FileQuestion { text, path: entry.path, expects }, id)
+        let question = FileQuestion { text, path: entry.path.to_string(), expects };
+        SetUpQuestion::Entry(question, id.map(ToString::to_string))
     }
 
     fn unit(&self, measure: Measure) -> String {
@@ -173,28 +138,113 @@ impl Questions<'_, '_> {
         unit.map_or(String::new(), |unit| format!(", {}", unit.symbol))
     }
 
-    /// Puts one question until its answer can stand in the file; `false` when the person left.
-    fn put(&mut self, question: &FileQuestion<'_>, id: Option<&str>) -> Result<bool, Failure> {
-        let written = self.edit.written(question.path, id);
+    fn switch(&mut self) -> Result<SetUpTurn, Failure> {
+        let written = BOTH.map(|path| self.edit.written(path, None));
+        let usual =
+            if let [Some(low), Some(high)] = written { Some(format!("{low} to {high}")) } else { None };
+        self.tell("Cut-in and cut-out by the switch's label, such as 30/50. A run watches what they are.")?;
+        loop {
+            let typed =
+                match self.typed("switch", ("cut-in and cut-out", ReplyKind::Line), usual.as_deref())? {
+                    SetUpReply::Text(typed) => typed,
+                    SetUpReply::Turn(turn) => return Ok(turn),
+                };
+            if typed.trim().is_empty() || usual.as_deref() == Some(typed.as_str()) {
+                return Ok(SetUpTurn::Next);
+            }
+            let done =
+                read_pair(&typed, Family::Pressure).map_err(|error| error.to_string()).and_then(|pair| {
+                    let [low, high] = pair.map(as_typed);
+                    let values = [(BOTH[0], Some(low.as_str())), (BOTH[1], Some(high.as_str()))];
+                    self.edit.set_all(&values, None).map_err(|failure| in_a_sentence(&failure))
+                });
+            match done {
+                Ok(()) => return Ok(SetUpTurn::Next),
+                Err(why) => self.stage.face.show(&Block::Refusal(why))?,
+            }
+        }
+    }
+
+    /// One more tank, whose questions then stand at this place.
+    fn tank(&mut self) -> Result<SetUpTurn, Failure> {
+        let first = self.tanks.is_empty();
+        self.tell(match first {
+            true => "A short word for the tank, such as main:",
+            false => "Another tank? Its short word:",
+        })?;
+        Ok(match self.typed("tank", ("tank", ReplyKind::Line), first.then_some("main"))? {
+            SetUpReply::Text(id) if id.trim().is_empty() => SetUpTurn::Next,
+            SetUpReply::Text(id) => {
+                self.tanks.push(id.trim().to_string());
+                SetUpTurn::Same
+            }
+            SetUpReply::Turn(turn) => turn,
+        })
+    }
+
+    /// Puts one question until its answer can stand in the file.
+    fn put(&mut self, question: &FileQuestion, id: Option<&str>) -> Result<SetUpTurn, Failure> {
+        let written = self.edit.written(&question.path, id);
         let usual = match question.expects {
             ReplyKind::OneOf(_) => Some(written.clone().unwrap_or_else(|| NOT_KNOWN.to_string())),
             ReplyKind::Line | ReplyKind::Enter | ReplyKind::Word(_) => written.clone(),
         };
         self.tell(&question.text)?;
         loop {
-            let asked = (question.path, question.expects.clone());
-            let Some(typed) = ask_usual(self.stage, question.path, asked, usual.as_deref())? else {
-                return Ok(false);
+            let asked = (question.path.as_str(), question.expects.clone());
+            let typed = match self.typed(&question.path, asked, usual.as_deref())? {
+                SetUpReply::Text(typed) => typed,
+                SetUpReply::Turn(turn) => return Ok(turn),
             };
             let text = Some(typed.trim()).filter(|text| !text.is_empty() && *text != NOT_KNOWN);
             if text.is_none() && written.is_none() {
-                return Ok(true);
+                return Ok(SetUpTurn::Next);
             }
-            match self.edit.set_all(&[(question.path, text)], id) {
-                Ok(()) => return Ok(true),
+            match self.edit.set_all(&[(&question.path, text)], id) {
+                Ok(()) => return Ok(SetUpTurn::Next),
                 Err(failure) => self.stage.face.show(&Block::Refusal(in_a_sentence(&failure)))?,
             }
         }
+    }
+
+    /// What is typed at a question; what is no answer is carried out.
+    fn typed(
+        &mut self,
+        step: &str,
+        (label, expects): (&str, ReplyKind),
+        usual: Option<&str>,
+    ) -> Result<SetUpReply, Failure> {
+        let mut prompt = Prompt::new(step, label, expects);
+        prompt.usual = usual.map(ToString::to_string);
+        prompt.commands = vec![Command::Why, Command::List, Command::Back, Command::Pause];
+        loop {
+            return Ok(match self.stage.face.ask(&prompt) {
+                Ok(Reply::Text(text)) => SetUpReply::Text(text),
+                Ok(Reply::Command(Command::Back, _)) => SetUpReply::Turn(SetUpTurn::Back),
+                Ok(Reply::Command(Command::Why, _)) => {
+                    self.tell(HOW)?;
+                    continue;
+                }
+                Ok(Reply::Command(Command::List, _)) => {
+                    self.show_changes()?;
+                    continue;
+                }
+                Ok(Reply::Command(..)) | Err(Ended::Interrupted | Ended::NoMoreInput) => {
+                    SetUpReply::Turn(SetUpTurn::Leave)
+                }
+                Err(Ended::Script(fault)) => return Err(Failure::Faults(vec![*fault])),
+                Err(Ended::Io(error)) => return Err(error.into()),
+            });
+        }
+    }
+
+    /// What would be written by now.
+    fn show_changes(&mut self) -> Result<(), Failure> {
+        let told = match self.edit.changes().join("\n") {
+            none if none.is_empty() => "Nothing was changed yet.".to_string(),
+            told => told,
+        };
+        Ok(self.stage.face.show(&Block::Help(told))?)
     }
 
     fn tell(&mut self, text: &str) -> Result<(), Failure> {
@@ -203,7 +253,7 @@ impl Questions<'_, '_> {
 
     /// Shows what would be written, and writes it when that is wanted.
     fn write(self, path: &Path) -> Result<Done, Failure> {
-        let Questions { edit, stage } = self;
+        let Questions { edit, stage, tanks: _ } = self;
         stage.face.show(&Block::Heading("What is written".to_string()))?;
         if edit.changes().is_empty() {
             return edit.save(path, stage);
@@ -222,14 +272,25 @@ impl Questions<'_, '_> {
 }
 
 /// One question about the file.
-struct FileQuestion<'q> {
+struct FileQuestion {
     text: String,
-    path: &'q str,
+    path: String,
     expects: ReplyKind,
 }
 
-fn ask_for<'q>(text: &str, path: &'q str, expects: ReplyKind) -> FileQuestion<'q> {
-    FileQuestion { text: text.to_string(), path, expects }
+fn ask_for(text: &str, path: &str, expects: ReplyKind) -> FileQuestion {
+    FileQuestion { text: text.to_string(), path: path.to_string(), expects }
+}
+
+/// What a gauge is, and its smallest mark.
+fn gauge(id: &str, what: &str) -> [SetUpQuestion; 2] {
+    let family = COMMON_GAUGES.iter().find(|gauge| gauge.id == id).map(|gauge| gauge.family);
+    let kinds = GAUGE_KINDS.iter().filter(|kind| Some(kind.family) == family);
+    let kinds: Vec<&str> = kinds.map(|kind| kind.id.as_ref()).collect();
+    let kind = format!("What is the {what}?");
+    let mark = format!("Smallest mark, or last step of the display, of the {what}?");
+    [ask_for(&kind, "gauge.kind", one_of(&kinds)), ask_for(&mark, "gauge.division", ReplyKind::Line)]
+        .map(|question| SetUpQuestion::Entry(question, Some(id.to_string())))
 }
 
 fn one_of(words: &[&str]) -> ReplyKind {

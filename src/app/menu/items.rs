@@ -128,7 +128,7 @@ pub(super) fn lay_out(groups: &[MenuGroup], width: usize) -> Vec<String> {
     let (mut lines, mut number) = (Vec::new(), 0);
     for group in groups.iter().filter(|group| !group.items.is_empty()) {
         if !group.heading.is_empty() {
-            lines.push(group.heading.to_string());
+            lines.extend(wrap(group.heading, width, 0));
         }
         let gap = if group.shape == MenuShape::OneLine { " " } else { "  " };
         let numbered: Vec<String> = group

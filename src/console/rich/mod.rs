@@ -15,7 +15,6 @@ use std::time::Duration;
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use super::layout::{choice_text, cut};
 use super::not_accepted::NotAccepted;
-use super::parts::in_parts;
 use super::plain::given;
 use super::typed::understand;
 use crate::clock::Clock;
@@ -66,7 +65,7 @@ impl Face for RichFace {
     fn show(&mut self, block: &Block) -> io::Result<()> {
         self.fit();
         let rows = usize::from(self.term.size().0);
-        match in_parts(block, rows) {
+        match self.paper.in_parts(block, rows) {
             Some((lines, most)) => self.show_in_parts(lines, most),
             None => {
                 if self.paper.is_full(block, rows) {

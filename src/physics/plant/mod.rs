@@ -147,6 +147,11 @@ impl Plant {
         self.pump.runs
     }
 
+    /// Whether the pump is full of water: one that is not pumps nothing.
+    pub fn is_primed(&self) -> bool {
+        self.pump.site.primed
+    }
+
     /// Whether the pump's wires are live.
     pub fn has_power(&self) -> bool {
         self.valves.breaker

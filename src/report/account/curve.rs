@@ -107,7 +107,7 @@ impl TankAs {
             },
             upright(if found { "precharge as found" } else { "precharge as left" }, &self.precharge),
             upright("cut-in", &self.cut_in),
-            upright("cut-out", &self.cut_out),
+            upright("drawn from", &self.cut_out),
         ])
     }
 

@@ -35,7 +35,11 @@ impl RunView<'_> {
         let readings = self.of_kind(EntryKind::Reading);
         let gauges: BTreeSet<&str> = readings.filter_map(|entry| entry.gauge.as_deref()).collect();
         let known = |id: &&str| {
-            let described = described(self.system?.gauge(id)?, self.contents.header.units);
+            let system = self.system?;
+            let gauge = system.gauge(id)?;
+            let units = self.contents.header.units;
+            let described =
+                if system.has_gauge(id) { described(gauge, units) } else { assumed(gauge, units) };
             let compared = self.at_nothing(id).map(|read| format!("; {read}")).unwrap_or_default();
             Some(format!("{described}{compared}"))
         };
@@ -97,21 +101,34 @@ impl RunView<'_> {
     }
 }
 
-/// A gauge in words: what it is, and how well it reads.
-fn described(gauge: &Gauge, units: Units) -> String {
-    let measure = change_of(gauge);
-    let amount = |si: f64| show_briefly(measure, &Uncertain::exact(si), units);
-    let mut parts = vec![gauge.name.to_string()];
+/// A gauge that its owner says nothing of: what was taken for it.
+fn assumed(gauge: &Gauge, units: Units) -> String {
+    capitalized(&format!("{}, not described: taken to be {}", gauge.name, accuracy(gauge, units)))
+}
+
+/// How well a gauge reads.
+fn accuracy(gauge: &Gauge, units: Units) -> String {
     match gauge.accuracy {
-        Accuracy::Within(limit) => parts.push(format!("accurate to ± {}", amount(limit))),
-        Accuracy::Share(share) => parts.push(format!("accurate to ± {:.0} % of the reading", 100.0 * share)),
-        Accuracy::Grade(grade) => parts.push(format!("of grade {}", grade.name)),
+        Accuracy::Within(limit) => {
+            format!("accurate to ± {}", show_briefly(change_of(gauge), &Uncertain::exact(limit), units))
+        }
+        Accuracy::Share(share) => format!("accurate to ± {:.0} % of the reading", 100.0 * share),
+        Accuracy::Grade(grade) => format!("of grade {}", grade.name),
     }
+}
+
+/// A gauge in words: what it is, how well it reads, and when it was compared last.
+fn described(gauge: &Gauge, units: Units) -> String {
+    let amount = |si: f64| show_briefly(change_of(gauge), &Uncertain::exact(si), units);
+    let mut parts = vec![gauge.name.to_string()];
+    parts.extend(gauge.serial.as_ref().map(|serial| format!("serial {serial}")));
+    parts.push(accuracy(gauge, units));
     parts.extend(gauge.span.map(|span| format!("up to {}", amount(span))));
     if gauge.division > 0.0 {
         let word = if gauge.reads == Reads::Digital { "steps of" } else { "marks every" };
         parts.push(format!("{word} {}", amount(gauge.division)));
     }
+    parts.extend(gauge.compared.as_ref().map(|compared| format!("compared {compared}")));
     capitalized(&parts.join("; "))
 }
 

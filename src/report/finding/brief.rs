@@ -13,6 +13,10 @@ use crate::words::{capitalized, wrap};
 const COLUMNS: usize = 80;
 /// How many lines there are at most.
 const LINES: usize = 20;
+/// How many of them findings may take before the record is sealed.
+const REVIEW: usize = 10;
+/// The columns of a grade beside its finding.
+const BESIDE: usize = 11;
 
 /// How much is said of the findings, from all to the least: those of a grade or worse whole, with the first thing
 /// to do, in a word; and how many rows of numbers may be left out, of which the last are the least.
@@ -86,24 +90,51 @@ fn tanks(run: &RunView<'_>) -> String {
     }
 }
 
+/// The findings with what to do about them, the worst first, in ten lines of 80 columns at most: what is told before
+/// a record is sealed.
+pub fn review(run: &RunView<'_>) -> Vec<(Grade, String)> {
+    let findings = run.finding_lines();
+    let lines = |(detail, _): &([Grade; 3], usize)| in_detail(&findings, detail);
+    let fits = |shown: &Vec<(Grade, String)>| {
+        shown.iter().map(|(_, text)| text.len().div_ceil(COLUMNS - BESIDE)).sum::<usize>() <= REVIEW
+    };
+    LESS.iter().map(lines).find(fits).unwrap_or_else(|| {
+        let mut least = lines(&LESS[LESS.len() - 1]);
+        least.truncate(REVIEW);
+        least
+    })
+}
+
+/// The numbers as found and as left, a line each: what is told once a record is sealed.
+pub fn closing_lines(run: &RunView<'_>) -> Vec<String> {
+    numbers(&rows(run))
+}
+
 /// The findings, the worst first, in so much detail.
-fn shown(findings: &[FindingLine], [whole, begun, named]: &[Grade; 3]) -> Vec<String> {
+fn shown(findings: &[FindingLine], detail: &[Grade; 3]) -> Vec<String> {
+    let hung = |(grade, text): (Grade, String)| {
+        hung(&format!("{:<BESIDE$}", grade.word().to_uppercase()), &text, COLUMNS)
+    };
+    in_detail(findings, detail).into_iter().flat_map(hung).collect()
+}
+
+fn in_detail(findings: &[FindingLine], [whole, begun, named]: &[Grade; 3]) -> Vec<(Grade, String)> {
     let line = |line: &FindingLine| {
         let text = match line.grade {
             grade if grade >= *whole => line.in_brief(),
             grade if grade >= *begun => line.in_two_words(),
             _ => line.in_a_word(),
         };
-        hung(&format!("{:<11}", line.grade.word().to_uppercase()), &text, COLUMNS)
+        (line.grade, text)
     };
-    findings.iter().filter(|line| line.grade >= *named).flat_map(line).collect()
+    findings.iter().filter(|line| line.grade >= *named).map(line).collect()
 }
 
 /// As many lines as there is room for, and how it goes on.
 fn as_many(mut lines: Vec<String>, room: usize) -> Vec<String> {
     if lines.len() > room {
         lines.truncate(room.saturating_sub(1));
-        lines.push(format!("{:<11}More stands on the finding sheet.", ""));
+        lines.push(format!("{:<BESIDE$}More stands on the finding sheet.", ""));
     }
     lines
 }

@@ -8,7 +8,7 @@ mod brief;
 mod numbers;
 mod page;
 
-pub use brief::brief_lines;
+pub use brief::{brief_lines, closing_lines, review};
 pub(super) use page::{MOST_WHOLE, sheet_page};
 
 use super::answers::answer;

@@ -111,7 +111,7 @@ impl<'a> RunView<'a> {
     }
 
     /// What the tank is called that a record is about: one of several, or its only one.
-    pub(super) fn tank_called(&self, tank: Option<&str>) -> Option<String> {
+    pub fn tank_called(&self, tank: Option<&str>) -> Option<String> {
         let id = tank.or(self.contents.header.tank.as_deref());
         id.map(|id| self.steps.called(id)).or_else(|| self.tank_name(tank))
     }

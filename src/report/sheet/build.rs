@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::known::Known;
-use super::naming::{formula, tank_name};
+use super::naming::formula;
 use super::phrases::{Lines, Phrase, Phrases};
 use super::rehearsal::Rehearsal;
 use super::tables::{self, basis, tables};
@@ -26,7 +26,7 @@ const OPEN: &str = "____";
 /// stop. What the system file tells is filled in, and steps that it rules out are left out.
 pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, usize), units: Units) -> Sheet {
     let mut builder = Builder {
-        tanks: (0..system.tanks.len()).map(|at| tank_name(system, at)).collect(),
+        tanks: (0..system.tanks.len()).filter_map(|at| system.tank_called(at)).collect(),
         known: Known::default(),
         observed: HashMap::new(),
         lines: Lines::default(),
@@ -44,7 +44,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
                 .tanks
                 .get(tank)
                 .filter(|_| procedure.is_for_one_tank())
-                .map(|_| tank_name(system, tank)),
+                .and_then(|_| system.tank_called(tank)),
             time: procedure.time.clone(),
             bring: procedure.bring.clone(),
             ..Sheet::default()

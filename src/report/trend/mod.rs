@@ -28,7 +28,7 @@ and change the valve core. If none grow, air goes through the bladder: ask a pum
 /// The page of a tank's visits, which stand in the order of their days.
 pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
     let mut page = Page::titled(match order.tank {
-        Some(tank) => format!("Precharge of tank {tank} over the years"),
+        Some(tank) => format!("Precharge of {tank} over the years"),
         None => "Precharge of the tank over the years".to_string(),
     });
     page.blocks.extend(order.site.map(|site| PageBlock::Text(format!("At {site}."))));
@@ -55,7 +55,7 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
 pub fn trend_figure(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Figure> {
     let analysis = TrendAnalysis::of(visits, order.band)?;
     let figure = figure::precharge(&analysis, order, order.says(&analysis))?;
-    let tank = order.tank.map(|tank| format!(", tank {tank}")).unwrap_or_default();
+    let tank = order.tank.map(|tank| format!(", {tank}")).unwrap_or_default();
     Some(Figure { title: format!("{}{tank}", figure.title), ..figure })
 }
 

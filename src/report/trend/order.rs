@@ -5,7 +5,7 @@ use crate::quantity::{Measure, Uncertain, Units, show_briefly};
 /// What a trend is asked for.
 #[derive(Clone, Copy, Debug)]
 pub struct TrendOrder<'a> {
-    /// The tank's id, when it has one.
+    /// What the tank is called, when records name one.
     pub tank: Option<&'a str>,
     /// The installation, when it has a name.
     pub site: Option<&'a str>,
