@@ -4,7 +4,7 @@
 mod golden;
 
 use std::io::{BufRead, BufReader, Read, Write};
-use std::path::{Path, PathBuf};
+use std::path::{MAIN_SEPARATOR, Path, PathBuf};
 use std::process::{Child, Command, Output, Stdio};
 
 const SHORT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/support/short.toml");
@@ -36,9 +36,9 @@ fn run(home: &Path, arguments: &[&str], input: &str) -> Output {
     child.wait_with_output().unwrap()
 }
 
-/// Standard output, standard error and exit code in one text.
+/// Standard output, standard error and exit code in one text, the parts of paths apart as on Unix.
 fn shown(output: &Output) -> String {
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap().replace(MAIN_SEPARATOR, "/");
     format!("{}{}exit {}", text(&output.stdout), text(&output.stderr), output.status.code().unwrap())
 }
 
@@ -285,8 +285,9 @@ fn answers_from_a_pipe_go_through_a_whole_run() {
 fn without_times(text: &str) -> String {
     let mut out = String::new();
     for line in text.lines() {
-        // How long a wait of two seconds took depends on the machine.
+        // How long a wait of two seconds took, and how much of it was left, depends on the machine.
         let line = if line.starts_with("  Waited ") { "  Waited" } else { line };
+        let line = if line.starts_with("  Waiting until ") { line.split(": ").next().unwrap() } else { line };
         let chars: Vec<char> = line.chars().collect();
         let mut at = 0;
         while at < chars.len() {
@@ -381,11 +382,10 @@ fn a_second_writer_is_refused() {
     let second = run(home.path(), &["resume"], "");
     first.kill().unwrap();
     first.wait().unwrap();
-    assert_eq!(second.status.code(), Some(2));
     assert_eq!(
-        canonical(&String::from_utf8(second.stderr).unwrap(), home.path()).replace('\n', " "),
-        "tankhand: HOME/records/RUN.toml: another tankhand is writing this record   why: two writers would \
-         spoil it   what to do: end the other one first, or wait for it "
+        joined(&canonical(&shown(&second), home.path())),
+        "tankhand: HOME/records/RUN.toml: another tankhand is writing this record why: two writers would \
+         spoil it what to do: end the other one first, or wait for it exit 2"
     );
     assert_eq!(run(home.path(), &["resume"], "").status.code(), Some(1), "afterwards it is free");
 }
@@ -472,6 +472,7 @@ fn whoever_stops_reading_gets_no_complaint() {
 }
 
 /// The program where a file may have so many blocks of 512 bytes and no more, as under a quota.
+#[cfg(unix)]
 fn limited(home: &Path, blocks: u64, arguments: &[&str]) -> Command {
     let mut command = tankhand(home, &[]);
     let program = command.get_program().to_owned();
@@ -489,6 +490,7 @@ fn joined(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+#[cfg(unix)]
 #[test]
 fn a_record_that_may_not_grow_is_told_of() {
     let home = tempfile::tempdir().unwrap();
@@ -544,6 +546,10 @@ const FAKETIME: &str = "/usr/lib/x86_64-linux-gnu/faketime/libfaketime.so.1";
 #[test]
 fn another_clock_after_a_wait_is_told_of() {
     assert_eq!(after_a_wait(&[]), ["", ""]);
+    if !cfg!(unix) {
+        println!("SKIPPED: there is no variable for a program's time zone here");
+        return;
+    }
     let forward = "The clock on the wall went forward by 60 min since the wait began: another time zone, or summer \
                    time. The wait goes by what has passed.";
     assert_eq!(after_a_wait(&[("TZ", "XXX-1")]), ["", forward]);

@@ -5,7 +5,7 @@
 mod golden;
 
 use std::fs;
-use std::path::PathBuf;
+use std::path::{MAIN_SEPARATOR, PathBuf};
 use std::process::{Command, Output};
 
 use tankhand::procedure::shipped;
@@ -42,6 +42,7 @@ impl Desk {
     fn said(&self, args: &[&str]) -> String {
         let output = self.tankhand(args);
         let text = [output.stdout, output.stderr].map(|bytes| String::from_utf8(bytes).unwrap()).concat();
+        let text = text.replace(MAIN_SEPARATOR, "/");
         let code = output.status.code().unwrap();
         format!("$ tankhand {}\n{text}[{code}]\n\n", args.join(" "))
     }

@@ -5,7 +5,7 @@ mod golden;
 #[path = "support/stage.rs"]
 mod stage;
 
-use std::path::Path;
+use std::path::{MAIN_SEPARATOR, Path};
 
 use golden::holds;
 use tankhand::app::{Done, Home, Occasion, RunOrder, Stage, resume, run};
@@ -92,7 +92,7 @@ fn with_home(transcript: &str, home: &Path) -> String {
     let (before, rest) = transcript.split_once("The record:\n").unwrap();
     let (path, after) = rest.split_once("\n    Summary").unwrap();
     let unbroken = |text: &str| text.split_whitespace().collect::<String>();
-    let path = unbroken(path).replace(&unbroken(home.to_str().unwrap()), "HOME");
+    let path = unbroken(path).replace(&unbroken(home.to_str().unwrap()), "HOME").replace(MAIN_SEPARATOR, "/");
     format!("{before}The record:\n    {path}\n    Summary{after}")
 }
 

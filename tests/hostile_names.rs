@@ -94,7 +94,7 @@ fn no_name_reaches_a_terminal_as_it_is() {
 fn a_pipe_or_a_device_is_not_waited_for() {
     let home = tempfile::tempdir().unwrap();
     let pipe = home.path().join("pipe.html");
-    rustix::fs::mkfifoat(rustix::fs::CWD, &pipe, rustix::fs::Mode::RUSR).unwrap();
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
     for place in [pipe.as_os_str(), OsStr::new("/dev/null"), OsStr::new("/dev/tty")] {
         for call in [
             &["sheet", "flush", "--html", "PLACE"][..],

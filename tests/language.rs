@@ -6,8 +6,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Asymmetry, CheckedExpr, Collapse, CoverageInterval, Function, IntervalReason, Scope, Type,
-    Unknown, Value, Values, check, parse,
+    Ancestry, Asymmetry, CheckedExpr, Collapse, CoverageInterval, Function, GivenCondition, IntervalReason,
+    Scope, Type, Unknown, Value, Values, check, parse,
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
 
@@ -75,6 +75,10 @@ impl Values for Known {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
         self.values.get(name).cloned().ok_or_else(|| Unknown::because(format!("{name} was not answered")))
     }
+
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
+        Some(condition.judged(self).map(|judged| judged.truth))
+    }
 }
 
 impl Ancestry for Known {
@@ -108,6 +112,26 @@ impl Scope for Known {
     fn function_names(&self) -> Vec<&'static str> {
         Vec::new()
     }
+}
+
+/// A normal reading lies within half a standard uncertainty of 0 with probability 38 %; to first order, which knows
+/// one side only, 69 %.
+#[test]
+fn a_verdict_in_an_expression_is_judged_as_a_check_is() {
+    let known = Known::new();
+    let judged = known.checked("abs(x) <= 0.5").judged(&known).unwrap().truth;
+    assert!((judged.least - 0.383).abs() < 0.02, "{judged:?}");
+    for (text, word) in [
+        ("verdict(abs(x) <= 0.5, 0.6)", "fail"),
+        ("verdict(abs(x) <= 0.5)", "unsure"),
+        ("verdict(abs(x) <= 2, 0.9)", "pass"),
+        ("verdict(gone <= 2)", "gone was not answered"),
+    ] {
+        assert_eq!(known.shown(text), word, "{text}");
+    }
+    // Which of two it is was decided by the readings as they are, and stays so in every draw.
+    let chosen = known.checked("(if verdict(x <= 0.5, 0.6) == 'pass' then x else x + 100) <= 3");
+    assert!(chosen.judged(&known).unwrap().truth.least > 0.99);
 }
 
 #[test]

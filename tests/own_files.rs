@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used)]
 
 use std::fs;
-use std::path::Path;
+use std::path::{MAIN_SEPARATOR, Path};
 use std::process::{Command, Stdio};
 
 /// Output, errors and exit code, with the home's path made the same.
@@ -18,7 +18,8 @@ fn shown(home: &Path, arguments: &[&str]) -> String {
         .output()
         .unwrap();
     let text = String::from_utf8([output.stdout, output.stderr].concat()).unwrap();
-    format!("{}exit {}", text.replace(&home.display().to_string(), "HOME"), output.status.code().unwrap())
+    let text = text.replace(&home.display().to_string(), "HOME").replace(MAIN_SEPARATOR, "/");
+    format!("{text}exit {}", output.status.code().unwrap())
 }
 
 const TINY: &str =
@@ -39,25 +40,21 @@ fn a_faulty_or_oddly_named_file_hides_no_other() {
     let folder = home.path().join("procedures");
     fs::create_dir_all(folder.join("parts")).unwrap();
     for name in
-        ["look.toml", "flush.toml", "my look.toml", "look.TOML", "look.toml.txt", "notes.txt", ".look.toml"]
+        ["look.toml", "flush.toml", "my look.toml", "loud.TOML", "look.toml.txt", "notes.txt", ".look.toml"]
     {
         fs::write(folder.join(name), TINY).unwrap();
     }
     fs::write(folder.join("faulty.toml"), "format = 1\n").unwrap();
     fs::write(folder.join("cut.toml"), b"\xff\xfe").unwrap();
     fs::create_dir(folder.join("folder.toml")).unwrap();
-    #[cfg(unix)]
-    std::os::unix::fs::symlink("nowhere.toml", folder.join("yearly.toml")).unwrap();
     let name = "has a name of letters, digits, - and _, and ends in .toml.";
-    let refused = ["look.TOML", "look.toml.txt", "my look.toml"]
+    let refused = ["look.toml.txt", "loud.TOML", "my look.toml"]
         .map(|file| format!("Not taken: HOME/procedures/{file}. The file of a procedure or part {name}\n"));
     let expected = format!(
         "cut DOES NOT LOAD: HOME/procedures/cut.toml: it is not UTF-8 text (at byte 0); save it as UTF-8 (yours)\n\
          faulty DOES NOT LOAD: 2 faults (yours)\n\
          flush Look at the tank (yours, in place of the shipped one)\n\
          look Look at the tank (yours)\n\
-         yearly DOES NOT LOAD: HOME/procedures/yearly.toml: there is no such file (yours, in place \
-         of the shipped one)\n\
          Not taken: HOME/procedures/folder.toml. A procedure or part is a file; this is none.\n{}\
          What is wrong, and what to write: tankhand check HOME/procedures/cut.toml\nexit 2\n",
         refused.concat()
@@ -65,13 +62,31 @@ fn a_faulty_or_oddly_named_file_hides_no_other() {
     assert_eq!(own_lines(&shown(home.path(), &["procedures"])), expected);
 }
 
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_nowhere_is_a_file_that_does_not_load() {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path().join("procedures");
+    fs::create_dir(&folder).unwrap();
+    std::os::unix::fs::symlink("nowhere.toml", folder.join("yearly.toml")).unwrap();
+    assert_eq!(
+        own_lines(&shown(home.path(), &["procedures"])),
+        "yearly DOES NOT LOAD: HOME/procedures/yearly.toml: there is no such file (yours, in place \
+         of the shipped one)\n\
+         What is wrong, and what to write: tankhand check HOME/procedures/yearly.toml\nexit 2\n"
+    );
+}
+
 /// What stands in a folder that cannot be read is not known, so nothing shipped is taken in its place.
 #[test]
 fn a_folder_that_cannot_be_read_is_a_fault() {
     let home = tempfile::tempdir().unwrap();
     fs::write(home.path().join("procedures"), "no folder").unwrap();
-    let why = "HOME/procedures: the folder of your own procedures cannot be read (Not a directory (os error 20)), so \
-               what stands in it is not known. Set right who may read it, or name another folder with --home";
+    let error = fs::read_dir(home.path().join("procedures")).unwrap_err();
+    let why = format!(
+        "HOME/procedures: the folder of your own procedures cannot be read ({error}), so what stands in it is not \
+         known. Set right who may read it, or name another folder with --home"
+    );
     for call in [&["procedures"][..], &["run", "flush"], &["sheet", "flush"], &["practice", "flush"]] {
         let said = shown(home.path(), call).split_whitespace().collect::<Vec<_>>().join(" ");
         assert_eq!(said, format!("tankhand: {why} exit 3"), "{call:?}");

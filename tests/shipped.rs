@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use tankhand::app::Library;
-use tankhand::procedure::SHIPPED;
+use tankhand::procedure::{SHIPPED, shipped};
 use tankhand::report::faults_text;
 use toml::{Table, Value};
 
@@ -19,7 +19,10 @@ fn every_shipped_procedure_loads() {
     assert!(names.len() >= 2);
     for name in names {
         match library.load(&name) {
-            Ok(procedure) => assert!(procedure.steps.len() > 5, "{name} has hardly any steps"),
+            Ok(procedure) => {
+                assert!(procedure.steps.len() > 5, "{name} has hardly any steps");
+                assert_eq!(shipped(&name).unwrap().title(), procedure.title, "{name}");
+            }
             Err(tankhand::app::Failure::Faults(faults)) => panic!("{}", faults_text(&faults, 100, false)),
             Err(failure) => panic!("{name}: {failure}"),
         }

@@ -81,13 +81,12 @@ impl Library {
 
     /// The title of a shipped procedure that stands as it was made: neither it nor any part is
     /// replaced by a file of the owner.
-    pub fn shipped_as_made(&self, name: &str) -> Option<String> {
+    pub fn shipped_as_made(&self, name: &str) -> Option<&'static str> {
         let parts = |own: &OwnFiles| own.names().iter().any(|name| name.starts_with("parts/"));
         if self.is_own(name) || self.own.as_ref().is_some_and(parts) || self.kept.is_some() {
             return None;
         }
-        let file = shipped(name)?;
-        procedure::title(&SourceText::compiled_in(file.file, file.text))
+        Some(shipped(name)?.title())
     }
 
     /// Where the owner's own file of that name lies.

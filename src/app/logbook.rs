@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::Path;
+use std::rc::Rc;
 
 use super::failure::{Done, Failure};
 use super::files::{put_page, write_new, write_page};
@@ -19,7 +20,7 @@ use crate::report::{
 /// The place and the id of a tank.
 type TankOfPlace = (Option<String>, Option<String>);
 /// The closed records of each.
-type TankHistories = BTreeMap<TankOfPlace, Vec<Contents>>;
+type TankHistories = BTreeMap<TankOfPlace, Vec<Rc<Contents>>>;
 
 /// Where a logbook goes beside the output.
 #[derive(Clone, Copy, Debug, Default)]
@@ -60,7 +61,7 @@ fn histories(home: &Home) -> Result<(TankHistories, FolderAccount), Failure> {
             continue;
         }
         let contents = match read(&glance.path) {
-            Ok(contents) => contents,
+            Ok(contents) => Rc::new(contents),
             Err(fault) => {
                 folder.account.retract(Some(fault));
                 continue;
@@ -80,8 +81,8 @@ fn histories(home: &Home) -> Result<(TankHistories, FolderAccount), Failure> {
 }
 
 /// What the newest record that was not broken off says of a tank.
-fn newest((site, tank): &TankOfPlace, all: &[Contents]) -> Option<LogbookTank> {
-    let ended = |contents: &&Contents| {
+fn newest((site, tank): &TankOfPlace, all: &[Rc<Contents>]) -> Option<LogbookTank> {
+    let ended = |contents: &&Rc<Contents>| {
         contents.summary.as_ref().is_some_and(|end| end.outcome != Outcome::Unfinished)
     };
     let contents = all.iter().rev().find(ended).or_else(|| all.last())?;
@@ -109,13 +110,13 @@ fn newest((site, tank): &TankOfPlace, all: &[Contents]) -> Option<LogbookTank> {
 }
 
 /// Whether no later record is of the same work.
-fn is_newest_of_its_kind(contents: &Contents, all: &[Contents]) -> bool {
+fn is_newest_of_its_kind(contents: &Contents, all: &[Rc<Contents>]) -> bool {
     let header = &contents.header;
-    let later = |other: &&Contents| {
+    let later = |other: &Rc<Contents>| {
         other.header.procedure == header.procedure
             && other.header.started.unix_seconds() > header.started.unix_seconds()
     };
-    contents.summary.is_some() && !all.iter().any(|other| later(&other))
+    contents.summary.is_some() && !all.iter().any(later)
 }
 
 /// A tank, where a record is of several.

@@ -65,7 +65,7 @@ impl OwnFiles {
 
     /// The path of the file of that name, when there is one.
     pub fn path(&self, name: &str) -> Option<PathBuf> {
-        let path = || self.folder.join(format!("{name}.toml"));
+        let path = || place_in(&self.folder, name);
         let listed = !name.strip_prefix("parts/").unwrap_or(name).contains('/');
         if !name.chars().all(|c| is_plain(c) || c == '/') || name.starts_with('/') {
             return None;
@@ -93,6 +93,11 @@ impl OwnFiles {
     pub fn remarks(&self) -> Vec<String> {
         self.refused.iter().map(|(path, why)| format!("Not taken: {}. {why}", path.display())).collect()
     }
+}
+
+/// Where the file of that name belongs in a folder of the owner's own files.
+pub(super) fn place_in(folder: &Path, name: &str) -> PathBuf {
+    folder.join(format!("{name}.toml").split('/').collect::<PathBuf>())
 }
 
 /// The name that a file gives a procedure, or why it can give none. A link is taken for what it leads to: where

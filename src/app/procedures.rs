@@ -7,6 +7,7 @@ use super::failure::{Done, Failure};
 use super::files::{make_folder_of, put_page, write_new};
 use super::home::Home;
 use super::library::Library;
+use super::own_files::place_in;
 use crate::procedure::{Texts, shipped};
 use crate::report::{Places, part_page, procedure_page};
 use crate::words::counted;
@@ -22,7 +23,7 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let mut broken: Vec<PathBuf> = Vec::new();
     for name in library.procedures() {
         let title = match library.shipped_as_made(&name) {
-            Some(title) => title,
+            Some(title) => title.to_string(),
             None => match library.load(&name) {
                 Ok(procedure) => procedure.title,
                 Err(failure) => {
@@ -42,8 +43,6 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     for remark in &remarks {
         writeln!(out, "{remark}")?;
     }
-    // The program ends here: to hand the drafts' memory back piece by piece would only take time.
-    std::mem::forget(library);
     let Some(first) = broken.first() else {
         return Ok(if remarks.is_empty() { Done::Well } else { Done::Short });
     };
@@ -106,6 +105,5 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
 
 fn own_folder(home: &Home, name: &str) -> String {
     let system = home.system_file();
-    let folder = system.parent().unwrap_or(Path::new(".")).join("procedures").join(format!("{name}.toml"));
-    folder.display().to_string()
+    place_in(&system.with_file_name("procedures"), name).display().to_string()
 }

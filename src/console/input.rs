@@ -186,7 +186,6 @@ mod tests {
     use super::*;
     use crate::clock::SystemClock;
     use proptest::prelude::*;
-    use std::fs::File;
     use std::io::Write;
 
     fn all(mut input: impl Input) -> Vec<InputLine> {
@@ -201,10 +200,6 @@ mod tests {
 
     fn text(line: &str) -> InputLine {
         InputLine::Text(line.to_string())
-    }
-
-    fn input_of(reader: std::io::PipeReader) -> InputFile {
-        InputFile::of(File::from(std::os::fd::OwnedFd::from(reader)))
     }
 
     fn piped(bytes: &[u8]) -> StandardInput {
@@ -235,7 +230,7 @@ mod tests {
     #[test]
     fn waiting_tells_a_line_from_nothing_and_from_the_end() {
         let (reader, mut writer) = std::io::pipe().unwrap();
-        let mut input = StandardInput::reading(input_of(reader), Signals::none());
+        let mut input = StandardInput::reading(InputFile::of(reader), Signals::none());
         let wait = |input: &mut StandardInput| input.wait(Duration::from_millis(1), &SystemClock).unwrap();
         assert_eq!(wait(&mut input), Ready::Nothing);
         writer.write_all(b"ear").unwrap();
@@ -252,7 +247,7 @@ mod tests {
     fn a_raised_flag_breaks_waiting_off() {
         let (reader, _writer) = std::io::pipe().unwrap();
         let signals = Signals::none();
-        let mut input = StandardInput::reading(input_of(reader), signals.clone());
+        let mut input = StandardInput::reading(InputFile::of(reader), signals.clone());
         signals.raise();
         assert_eq!(input.line().unwrap_err().kind(), io::ErrorKind::Interrupted);
     }

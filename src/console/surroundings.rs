@@ -110,7 +110,7 @@ mod tests {
             rows: 3,
             columns: 20,
         };
-        assert_eq!(usual.face(), FaceKind::Rich);
+        assert_eq!(usual.face() == FaceKind::Rich, HAS_KEY_MODE);
         for lacking in [
             Surroundings { input_terminal: false, ..usual },
             Surroundings { output_terminal: false, ..usual },

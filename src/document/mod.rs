@@ -50,7 +50,7 @@ pub enum Written {
 }
 
 /// One bit for a key, by its length, its first and its last letter.
-fn mark(key: &str) -> u64 {
+pub(crate) fn mark(key: &str) -> u64 {
     let letter = |byte: Option<&u8>| byte.map_or(0, |byte| usize::from(*byte));
     let key = key.as_bytes();
     1 << ((key.len() + letter(key.first()) + 5 * letter(key.last())) % 64)

@@ -57,7 +57,8 @@ impl Run {
 
     /// Notes how a check came to its verdict, for a person who asks.
     fn weigh(&mut self, step: &Step, check: &Check, judgement: Judgement) {
-        let how = check.expr.explained(&self.state.names);
+        let result = judgement.truth.clone().map(Value::Truth);
+        let how = check.expr.explained_as(result, &self.state.names);
         let margin = check.expr.margin(&self.state.names);
         let (step, confidence) = (step.id.clone(), self.setting.confidence());
         self.state.tells_anew();

@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use crate::lang::{Ancestry, CheckedExpr, Collapse, Unknown, Value, Values};
+use crate::lang::{Ancestry, CheckedExpr, Collapse, GivenCondition, Unknown, Value, Values};
+use crate::quantity::Truth;
 
 /// What stands under a name.
 #[derive(Clone, Debug)]
@@ -126,6 +127,10 @@ impl Values for NameValues {
 
     fn confidence(&self) -> f64 {
         self.confidence
+    }
+
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
+        Some(condition.judged(self).map(|judged| judged.truth))
     }
 }
 

@@ -13,13 +13,14 @@
 //! same every time, so a run replayed comes to the same verdict.
 //!
 //! What tells of doubts themselves, such as `uncertainty_of`, no draw can work out; first order stands.
-//! A yes/no `if`, and `verdict(…)`, are left as they are: there the procedure itself asks for the
-//! side of the best estimate.
+//! The condition of a `verdict(…)` is judged in the same way, and what it says is the same in every draw: it
+//! was decided by the readings as they are. A yes/no `if` is left as it is: there the procedure itself asks
+//! for the side of the best estimate.
 
 use super::check::CheckedExpr;
 use super::compile::Compiler;
 use super::draw_plan::{DrawPlan, rests_on_uncertainties};
-use super::eval::{compare, is_certain, truth_by, value};
+use super::eval::{GivenCondition, compare, is_certain, truth, truth_by, value};
 use super::monte_carlo::Draws;
 use super::part::TypedNode;
 use super::program::Machine;
@@ -82,7 +83,7 @@ impl CheckedExpr {
     /// # Errors
     /// As [`CheckedExpr::value`].
     pub fn judged(&self, values: &dyn Ancestry) -> Result<CheckProbability, Unknown> {
-        self.judged_until(values, None)
+        judged_until(&self.part, values, None)
     }
 
     /// Whether a check would say pass or fail at a confidence, to first order and by draws: no more of them than
@@ -92,41 +93,51 @@ impl CheckedExpr {
         let alone = matches!(self.part, TypedNode::Compare(..));
         // The yes of first order may be that of a kink; its no is taken as it is.
         self.truth(values).is_ok_and(tells)
-            && self.judged_until(values, alone.then_some(confidence)).is_ok_and(|judged| tells(judged.truth))
+            && judged_until(&self.part, values, alone.then_some(confidence))
+                .is_ok_and(|judged| tells(judged.truth))
     }
+}
 
-    /// As [`CheckedExpr::judged`]; with a confidence no further than until it cannot be reached any more.
-    fn judged_until(
-        &self,
-        values: &dyn Ancestry,
-        confidence: Option<f64>,
-    ) -> Result<CheckProbability, Unknown> {
-        let first_order = self.truth(values)?;
-        let plan = DrawPlan::new(self, values);
-        let truth = truth_by(&self.part, values, &mut |comparison, a, b| {
-            let (left, right) = (value(a, values)?, value(b, values)?);
-            let of_doubts = |side, value: &Value| {
-                value.amount().is_some_and(|it| rests_on_uncertainties(side, values, it))
-            };
-            let as_it_is = !comparison.orders() || of_doubts(a, &left) || of_doubts(b, &right);
-            let margin = margin(&left, &right).filter(|_| !as_it_is);
-            let plain = compare(comparison, left, right)?;
-            let mut plan = plan.clone();
-            [a, b].into_iter().for_each(|side| plan.meet(side));
-            match margin {
-                Some(margin) if !plan.is_linear(a, b) => {
-                    Ok(Leaf { comparison, a, b, margin, confidence }.judged(&plan, plain))
-                }
-                _ => Ok(plain),
-            }
-        })?;
-        let apart = (truth.least - first_order.least).abs().max((truth.most - first_order.most).abs());
-        let asymmetry = (apart >= TOLERANCE).then_some(Asymmetry {
-            first_order: (first_order.least, first_order.most),
-            monte_carlo: (truth.least, truth.most),
-        });
-        Ok(CheckProbability { truth, asymmetry })
+impl GivenCondition<'_> {
+    /// As [`CheckedExpr::judged`].
+    ///
+    /// # Errors
+    /// As [`CheckedExpr::value`].
+    pub fn judged(self, values: &dyn Ancestry) -> Result<CheckProbability, Unknown> {
+        judged_until(self.0, values, None)
     }
+}
+
+/// A yes or no judged; with a confidence no further than until it cannot be reached any more.
+fn judged_until(
+    part: &TypedNode,
+    values: &dyn Ancestry,
+    confidence: Option<f64>,
+) -> Result<CheckProbability, Unknown> {
+    let first_order = truth(part, values)?;
+    let plan = DrawPlan::new(part, values);
+    let truth = truth_by(part, values, &mut |comparison, a, b| {
+        let (left, right) = (value(a, values)?, value(b, values)?);
+        let of_doubts =
+            |side, value: &Value| value.amount().is_some_and(|it| rests_on_uncertainties(side, values, it));
+        let as_it_is = !comparison.orders() || of_doubts(a, &left) || of_doubts(b, &right);
+        let margin = margin(&left, &right).filter(|_| !as_it_is);
+        let plain = compare(comparison, left, right)?;
+        let mut plan = plan.clone();
+        [a, b].into_iter().for_each(|side| plan.meet(side));
+        match margin {
+            Some(margin) if !plan.is_linear(a, b) => {
+                Ok(Leaf { comparison, a, b, margin, confidence }.judged(&plan, plain))
+            }
+            _ => Ok(plain),
+        }
+    })?;
+    let apart = (truth.least - first_order.least).abs().max((truth.most - first_order.most).abs());
+    let asymmetry = (apart >= TOLERANCE).then_some(Asymmetry {
+        first_order: (first_order.least, first_order.most),
+        monte_carlo: (truth.least, truth.most),
+    });
+    Ok(CheckProbability { truth, asymmetry })
 }
 
 /// The right side less the left, when both are numbers.

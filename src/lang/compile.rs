@@ -1,6 +1,7 @@
 //! From the tree of a checked expression to a flat program: names looked up once.
 
 use super::draw_plan::{DrawPlan, Shift};
+use super::eval::value;
 use super::part::{TypedNode, Within};
 use super::program::{Op, Operand, Program, Register, UNKNOWN, ValueOp, yes};
 use super::{Collapse, Function, Sort, Value, Work};
@@ -143,6 +144,13 @@ impl<'p> Compiler<'p> {
             TypedNode::If(condition, yes, no) => self.conditional(condition, yes, no),
             TypedNode::Otherwise(a, b) => self.otherwise(a, b),
             TypedNode::Series(parts) => Operand::Series(parts.iter().map(|part| self.part(part)).collect()),
+            // Decided by the readings as they are, whatever they are off by.
+            TypedNode::Call(function, _) if function.takes_condition(0) => {
+                match value(part, self.plan.values) {
+                    Ok(decided) => Operand::Constant(decided),
+                    Err(_) => self.constant(Measure::Number, UNKNOWN),
+                }
+            }
             TypedNode::Call(function, arguments) => self.call(function, arguments),
         }
     }

@@ -51,7 +51,7 @@ impl CheckedExpr {
     /// tells it well enough, and for what is no number.
     pub fn coverage_interval(&self, values: &dyn Ancestry) -> Option<CoverageInterval> {
         let Ok(Value::Amount(measure, amount)) = self.value(values) else { return None };
-        let mut plan = DrawPlan::new(self, values);
+        let mut plan = DrawPlan::new(&self.part, values);
         plan.meet(&self.part);
         if plan.is_exact() || rests_on_uncertainties(&self.part, values, &amount) {
             return None;

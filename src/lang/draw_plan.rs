@@ -10,8 +10,8 @@ use std::sync::Arc;
 use super::check::CheckedExpr;
 use super::linearity::is_linear;
 use super::part::TypedNode;
-use super::{Ancestry, Collapse, Unknown, Value, Values};
-use crate::quantity::{Shape, SourceId, Uncertain};
+use super::{Ancestry, Collapse, GivenCondition, Unknown, Value, Values};
+use crate::quantity::{Shape, SourceId, Truth, Uncertain};
 
 /// How a draw finds out how far a source is moved.
 #[derive(Clone, Copy, Debug)]
@@ -46,11 +46,11 @@ pub(super) struct DrawPlan<'a> {
 
 impl<'a> DrawPlan<'a> {
     /// The plan for an expression.
-    pub fn new(expr: &CheckedExpr, values: &'a dyn Ancestry) -> DrawPlan<'a> {
+    pub fn new(part: &TypedNode, values: &'a dyn Ancestry) -> DrawPlan<'a> {
         let (derived, sources, limits, born) = Default::default();
         let mut plan = DrawPlan { values, derived, sources, limits, born };
         let mut seen = Vec::new();
-        plan.visit(&expr.part, &mut seen);
+        plan.visit(part, &mut seen);
         for (name, formula) in plan.derived.clone() {
             plan.meet(&formula.part);
             let stored =
@@ -204,6 +204,10 @@ impl Values for Exact<'_> {
         self.0.confidence()
     }
 
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
+        self.0.judge(condition)
+    }
+
     fn newly_uncertain(&self, value: Value) -> Value {
         value.rescaled(&|_| 0.0)
     }
@@ -226,6 +230,10 @@ impl Values for Watched<'_> {
 
     fn confidence(&self) -> f64 {
         self.values.confidence()
+    }
+
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
+        self.values.judge(condition)
     }
 
     fn newly_uncertain(&self, value: Value) -> Value {

@@ -31,7 +31,17 @@ pub trait Values {
     fn newly_uncertain(&self, value: Value) -> Value {
         value
     }
+
+    /// A condition that a function is given, judged as a check would be; `None` where nobody knows what the values
+    /// were worked out by, and first order has to do.
+    fn judge(&self, _condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
+        None
+    }
 }
+
+/// A yes or no that a function is given.
+#[derive(Clone, Copy, Debug)]
+pub struct GivenCondition<'a>(pub(super) &'a TypedNode);
 
 impl CheckedExpr {
     /// The expression's value.
@@ -79,7 +89,12 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
         }
         TypedNode::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
         TypedNode::Call(function, arguments) => {
-            let mut given = arguments.iter().map(|a| value(a, values)).collect::<Result<Vec<_>, _>>()?;
+            let given = arguments.iter().enumerate().map(|(at, argument)| {
+                let condition = function.takes_condition(at).then_some(GivenCondition(argument));
+                let judged = condition.and_then(|condition| values.judge(condition));
+                judged.map_or_else(|| value(argument, values), |truth| truth.map(Value::Truth))
+            });
+            let mut given = given.collect::<Result<Vec<_>, _>>()?;
             if function.parameters.get(given.len()).is_some_and(|left| left.sort == Sort::Confidence) {
                 given.push(Value::exact(Measure::Number, values.confidence()));
             }
@@ -138,7 +153,7 @@ fn amount(part: &TypedNode, values: &dyn Values) -> Result<(Measure, Uncertain),
     }
 }
 
-fn truth(part: &TypedNode, values: &dyn Values) -> Result<Truth, Unknown> {
+pub(super) fn truth(part: &TypedNode, values: &dyn Values) -> Result<Truth, Unknown> {
     truth_by(part, values, &mut |comparison, a, b| compare(comparison, value(a, values)?, value(b, values)?))
 }
 

@@ -68,11 +68,15 @@ pub struct Share {
 impl CheckedExpr {
     /// Works the expression out and tells how.
     pub fn explained(&self, values: &dyn Values) -> Explanation {
+        self.explained_as(value(&self.part, values), values)
+    }
+
+    /// Tells how it came to a result that is known already.
+    pub fn explained_as(&self, result: Result<Value, Unknown>, values: &dyn Values) -> Explanation {
         let mut walk =
             Explainer { values, names: Vec::new(), calls: Vec::new(), limits: Vec::new(), own: Vec::new() };
         walk.part(&self.part);
         let Explainer { names, calls, limits, own, .. } = walk;
-        let result = value(&self.part, values);
         Explanation {
             written: self.expr().to_string(),
             renames: renamed(&self.part, values),

@@ -94,6 +94,13 @@ pub struct Function {
     pub work: Work,
 }
 
+impl Function {
+    /// Whether a yes or no stands at that place: it says of it what a check would.
+    pub(super) fn takes_condition(&self, at: usize) -> bool {
+        self.parameters.get(at).is_some_and(|parameter| parameter.sort == Sort::YesNo)
+    }
+}
+
 /// A function of values.
 type OfValues = fn(&[Value]) -> Result<Value, Unknown>;
 

@@ -14,6 +14,10 @@ pub struct PumpDuty<S> {
     pub flow: S,
 }
 
+/// So far below its highest pressure a pump brings nothing to speak of; Pa. Nearer to it no sensitivity could be
+/// told.
+const LEAST_FALL: f64 = 1.0;
+
 const CURVE: &str = "pump curve taken as head = shutoff head - k flow², a usual approximation";
 
 formula!(SHUTOFF_PRESSURE:
@@ -111,7 +115,7 @@ pub fn flow_at<S: Scalar>(shutoff: S, duty: &PumpDuty<S>, at: S) -> FormulaResul
     SHUTOFF.check("the pump's highest pressure", &shutoff)?;
     for place in [&duty.pressure, &at] {
         GAUGE_PRESSURE.check("the pressure", place)?;
-        if place.value() >= shutoff.value() {
+        if shutoff.value() - place.value() < LEAST_FALL {
             return Err(OutOfRange::new(
                 "at {} the pump brings nothing: the most it makes is {}",
                 &[pressure(place), pressure(&shutoff)],
@@ -155,6 +159,11 @@ mod tests {
         assert_eq!(
             said(flow_at(60.0 * crate::quantity::PSI, &duty(40.0, 2e-4), 65.0 * crate::quantity::PSI)),
             format!("at 65 psi the pump brings nothing: the most it makes is 60 psi ({CURVE})")
+        );
+        let at_rest = flow_at(0.0, &PumpDuty { pressure: -2.606e-263, flow: 0.09 }, -0.037);
+        assert_eq!(
+            said(at_rest),
+            format!("at 0 psi the pump brings nothing: the most it makes is 0 psi ({CURVE})")
         );
         assert_eq!(
             said(shutoff_pressure(30.48, 60.96)),

@@ -21,7 +21,6 @@ use super::prove;
 use super::shelf::{Shelf, draft_source};
 use super::step::{Course, Step};
 use super::surroundings::LoadContext;
-use crate::document::read_document;
 use crate::lang::{CheckedExpr, Function, Scope, Type, check, give_usual_units, parse};
 use crate::quantity::Units;
 use crate::source::{Fault, Quoted, SourceText};
@@ -144,19 +143,6 @@ pub fn load_part(
         ("Undoes", contracts(&head.undoes)),
     ];
     Ok(PartAlone { procedure: part.procedure.clone(), head })
-}
-
-/// The title of a procedure file, without a look at its steps.
-///
-/// ```
-/// use tankhand::procedure::title;
-/// use tankhand::source::SourceText;
-/// let text = SourceText::new("short.toml", "format = 1\ntitle = \"Look\"\n");
-/// assert_eq!(title(&text).as_deref(), Some("Look"));
-/// ```
-pub fn title(source: &SourceText) -> Option<String> {
-    let (title, _) = read_document(source, |root| root.text("title")).ok()?;
-    title.map(|title| title.text)
 }
 
 /// Checks one expression by itself, with no names known.

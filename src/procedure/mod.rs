@@ -68,7 +68,7 @@ pub use hazards::{FigureStands, HAZARDS, Hazard, HazardFigure, Signal, Warning, 
 pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};
 pub use leave_out::LeftOutPart;
 pub(crate) use load::{PartAlone, load_beside, load_part};
-pub use load::{check_expression, load, title, with_usual_units};
+pub use load::{check_expression, load, with_usual_units};
 pub use model::Procedure;
 pub use observables::{OBSERVABLES, Observable, Observed, Range, gauges, observable};
 pub use otherwise::Otherwise;

@@ -13,6 +13,14 @@ pub struct Shipped {
     pub text: &'static str,
 }
 
+impl Shipped {
+    /// Its title, read off its first lines; a test holds it against what the whole file says.
+    pub fn title(&self) -> &'static str {
+        let line = self.text.lines().find(|line| line.starts_with("title")).unwrap_or_default();
+        line.split('"').nth(1).unwrap_or_default()
+    }
+}
+
 macro_rules! shipped {
     ($($name:literal),* $(,)?) => {
         &[$(Shipped {

@@ -209,9 +209,10 @@ fn fitting_size(measure: Measure, usual: &'static Unit, si: f64) -> &'static Uni
     }
 }
 
+/// Up to five minutes a time that is no half of a minute is told in seconds, as it is read from a watch.
 fn fitting_time(seconds: f64) -> &'static Unit {
     let symbol = match seconds.abs() {
-        s if s < 120.0 => "s",
+        s if s < 120.0 || s < 300.0 && s % 30.0 != 0.0 => "s",
         s if s < 7_200.0 => "min",
         s if s < 172_800.0 => "h",
         _ => "day",
@@ -319,7 +320,14 @@ mod tests {
 
     #[test]
     fn times_and_small_volumes_are_shown_in_fitting_units() {
-        let times = [(119.0, "119 s"), (120.0, "2 min"), (7_199.0, "119.98 min"), (7_200.0, "2 h")];
+        let times = [
+            (119.0, "119 s"),
+            (120.0, "2 min"),
+            (124.0, "124 s"),
+            (150.0, "2.5 min"),
+            (7_199.0, "119.98 min"),
+            (7_200.0, "2 h"),
+        ];
         let long =
             [(172_799.0, "48 h"), (172_800.0, "2 day"), (-90.0, "-90 s"), (-7_200.0, "-2 h"), (0.0, "0 s")];
         for (seconds, expected) in times.into_iter().chain(long) {

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use rustc_hash::FxHashSet;
+
 use super::{Entry, EntryKind};
 
 /// The numbers of the entries that no longer count, each with the number of the entry that
@@ -10,9 +12,9 @@ use super::{Entry, EntryKind};
 /// Striking is final. To take back an amendment does not bring the earlier answer to life: the
 /// question is open again. A `replaces` that names no earlier entry does nothing.
 pub fn struck(entries: &[Entry]) -> BTreeMap<u64, u64> {
+    let known: FxHashSet<u64> = entries.iter().map(|entry| entry.n).collect();
     let strikes = entries.iter().filter_map(|entry| Some((entry.replaces?, entry.n)));
-    let known = |n: u64| entries.iter().any(|entry| entry.n == n);
-    strikes.filter(|(old, new)| old < new && known(*old)).collect()
+    strikes.filter(|(old, new)| old < new && known.contains(old)).collect()
 }
 
 /// For each entry, whether it still counts: it was not replaced or taken back, and it does not

@@ -1,28 +1,55 @@
 //! Takes the fields of a TOML table one by one, each as what it should be.
 
+use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use toml::{Table, Value};
+use toml::de::{DeTable, DeValue, Deserializer, ValueDeserializer};
+use toml::{Spanned, Table};
 
 use super::unclear::Unclear;
 use super::words::verdict;
 use crate::clock::Moment;
+use crate::document::mark;
 use crate::quantity::{Truth, Verdict};
 
-/// The fields of a table not yet taken.
-pub(super) struct EntryFields(Table);
+/// A value as it stands in the text.
+type FieldValue<'i> = Spanned<DeValue<'i>>;
 
-impl EntryFields {
+/// The fields of a table not yet taken, read where they stand: only what is kept is copied.
+pub(super) struct EntryFields<'i> {
+    block: &'i str,
+    table: DeTable<'i>,
+    /// The marks of all keys: most that are asked for are not there.
+    marks: u64,
+}
+
+impl<'i> EntryFields<'i> {
     /// The fields a block of TOML has.
-    pub(super) fn of(block: &str) -> Result<EntryFields, Unclear> {
-        block
-            .parse()
-            .map(EntryFields)
-            .map_err(|error: toml::de::Error| Unclear::NotToml(error.message().to_string()))
+    pub(super) fn of(block: &'i str) -> Result<EntryFields<'i>, Unclear> {
+        let table = DeTable::parse(block).map_err(|error| not_toml(&error))?;
+        Ok(EntryFields::in_table(block, table.into_inner()))
+    }
+
+    fn in_table(block: &'i str, table: DeTable<'i>) -> EntryFields<'i> {
+        let marks = table.keys().fold(0, |marks, key| marks | mark(key.get_ref()));
+        EntryFields { block, table, marks }
+    }
+
+    /// A table in the same block.
+    fn within(&self) -> impl Fn(FieldValue<'i>) -> Option<EntryFields<'i>> + use<'i> {
+        let block = self.block;
+        move |value| {
+            let DeValue::Table(table) = value.into_inner() else { return None };
+            Some(EntryFields::in_table(block, table))
+        }
     }
 
     /// The fields no one took.
-    pub(super) fn rest(self) -> Table {
-        self.0
+    pub(super) fn rest(self) -> Result<Table, Unclear> {
+        if self.table.is_empty() {
+            return Ok(Table::new());
+        }
+        let whole = Spanned::new(0..0, self.table);
+        Table::deserialize(Deserializer::from(whole)).map_err(|error| not_toml(&error))
     }
 
     /// Takes a field out, as what `read` makes of it.
@@ -30,19 +57,24 @@ impl EntryFields {
         &mut self,
         key: &str,
         what: &'static str,
-        read: fn(Value) -> Option<T>,
+        read: impl FnOnce(FieldValue<'i>) -> Option<T>,
     ) -> Result<Option<T>, Unclear> {
-        let Some(value) = self.0.remove(key) else { return Ok(None) };
-        let found = value.type_str();
+        if self.marks & mark(key) == 0 {
+            return Ok(None);
+        }
+        let Some(value) = self.table.remove(key) else { return Ok(None) };
+        let found = value.get_ref().type_str();
         read(value).map(Some).ok_or_else(|| Unclear::WrongType { key: key.to_string(), what, found })
     }
 
-    pub(super) fn needed<T>(&mut self, key: &str, take: TakeField<T>) -> Result<T, Unclear> {
+    pub(super) fn needed<T>(&mut self, key: &str, take: TakeField<'i, T>) -> Result<T, Unclear> {
         take(self, key)?.ok_or_else(|| Unclear::Missing(key.to_string()))
     }
 
     pub(super) fn text(&mut self, key: &str) -> Result<Option<String>, Unclear> {
-        self.take(key, "a text", as_is)
+        self.take(key, "a text", |value| {
+            if let DeValue::String(text) = value.into_inner() { Some(text.into_owned()) } else { None }
+        })
     }
 
     pub(super) fn yes(&mut self, key: &str) -> Result<Option<bool>, Unclear> {
@@ -78,13 +110,15 @@ impl EntryFields {
     }
 
     pub(super) fn moment(&mut self, key: &str) -> Result<Option<Moment>, Unclear> {
+        let block = self.block;
         self.take(key, "a date and time with its offset", |value| {
-            Moment::parse(&value.as_datetime()?.to_string())
+            value.get_ref().as_datetime()?;
+            Moment::parse(block.get(value.span())?)
         })
     }
 
     pub(super) fn verdict(&mut self) -> Result<Option<Verdict>, Unclear> {
-        self.take("verdict", "`pass`, `fail` or `can't tell`", |value| verdict(value.as_str()?))
+        self.take("verdict", "`pass`, `fail` or `can't tell`", |value| verdict(value.get_ref().as_str()?))
     }
 
     /// One of a closed set of words.
@@ -96,38 +130,43 @@ impl EntryFields {
     }
 
     pub(super) fn truth(&mut self) -> Result<Option<Truth>, Unclear> {
+        let within = self.within();
         self.take("truth", "a table of `best`, `least` and `most`", |value| {
-            let bound = |key| number(value.get(key)?.clone());
-            Some(Truth { best: value.get("best")?.as_bool()?, least: bound("least")?, most: bound("most")? })
+            let mut fields = within(value)?.table;
+            let mut bound = |key| number(fields.remove(key)?);
+            let (least, most) = (bound("least")?, bound("most")?);
+            Some(Truth { best: as_is(fields.remove("best")?)?, least, most })
         })
     }
 
-    pub(super) fn table(&mut self, key: &str) -> Result<Option<EntryFields>, Unclear> {
-        self.take(key, "a table", fields)
+    pub(super) fn table(&mut self, key: &str) -> Result<Option<EntryFields<'i>>, Unclear> {
+        let within = self.within();
+        self.take(key, "a table", within)
     }
 
-    pub(super) fn tables(&mut self, key: &str) -> Result<Vec<EntryFields>, Unclear> {
-        let list = self.take(key, "a list of tables", |value| match value {
-            Value::Array(items) => items.into_iter().map(fields).collect::<Option<Vec<EntryFields>>>(),
-            _ => None,
+    pub(super) fn tables(&mut self, key: &str) -> Result<Vec<EntryFields<'i>>, Unclear> {
+        let within = self.within();
+        let list = self.take(key, "a list of tables", |value| {
+            let DeValue::Array(items) = value.into_inner() else { return None };
+            items.into_iter().map(within).collect::<Option<Vec<EntryFields<'i>>>>()
         });
         Ok(list?.unwrap_or_default())
     }
 }
 
 /// A way to take one field.
-type TakeField<T> = fn(&mut EntryFields, &str) -> Result<Option<T>, Unclear>;
+type TakeField<'i, T> = fn(&mut EntryFields<'i>, &str) -> Result<Option<T>, Unclear>;
 
 /// A value that TOML knows as what is wanted.
-fn as_is<T: DeserializeOwned>(value: Value) -> Option<T> {
-    value.try_into().ok()
+fn as_is<T: DeserializeOwned>(value: FieldValue<'_>) -> Option<T> {
+    T::deserialize(ValueDeserializer::from(value)).ok()
 }
 
 /// A finite number, written whole or not.
-fn number(value: Value) -> Option<f64> {
+fn number(value: FieldValue<'_>) -> Option<f64> {
     as_is(value).filter(|number: &f64| number.is_finite())
 }
 
-fn fields(value: Value) -> Option<EntryFields> {
-    if let Value::Table(table) = value { Some(EntryFields(table)) } else { None }
+fn not_toml(error: &toml::de::Error) -> Unclear {
+    Unclear::NotToml(error.message().to_string())
 }

@@ -58,18 +58,18 @@ pub(super) fn header(block: &str) -> Result<Header, Unclear> {
 }
 
 /// Which installation a practice was at.
-fn practiced(fields: &mut EntryFields) -> Result<Option<Practiced>, Unclear> {
+fn practiced(fields: &mut EntryFields<'_>) -> Result<Option<Practiced>, Unclear> {
     let seed = fields.count("seed")?.unwrap_or_default();
     Ok(fields.text("practice")?.map(|fault| Practiced { fault, seed }))
 }
 
 /// What a mended record lacks.
-fn mended(fields: &mut EntryFields) -> Result<Option<Mended>, Unclear> {
+fn mended(fields: &mut EntryFields<'_>) -> Result<Option<Mended>, Unclear> {
     let (lost, head) = (fields.counts("lost")?, fields.yes("head_lost")?.unwrap_or(false));
     Ok(fields.text("mended")?.map(|from| Mended { from, lost, head }))
 }
 
-fn kept(mut fields: EntryFields) -> Result<KeptText, Unclear> {
+fn kept(mut fields: EntryFields<'_>) -> Result<KeptText, Unclear> {
     let role = fields.needed("role", EntryFields::text)?;
     let name = fields.needed("name", EntryFields::text)?;
     let text = fields.needed("text", EntryFields::text)?;
@@ -92,11 +92,11 @@ pub(super) fn part(block: &str) -> Result<BlockContents, Unclear> {
     }
 }
 
-fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
+fn entry(mut fields: EntryFields<'_>) -> Result<BlockContents, Unclear> {
     let n = fields.needed("n", EntryFields::count)?;
     let word = fields.needed("kind", EntryFields::text)?;
     let Some(kind) = EntryKind::named(&word) else {
-        return Ok(BlockContents::Foreign(ForeignEntry { n, kind: word, fields: fields.rest() }));
+        return Ok(BlockContents::Foreign(ForeignEntry { n, kind: word, fields: fields.rest()? }));
     };
     let entry = Entry {
         n,
@@ -128,13 +128,13 @@ fn entry(mut fields: EntryFields) -> Result<BlockContents, Unclear> {
         for_now: fields.word("for_now", ForNow::named)?,
         due: fields.moment("due")?,
         rests_on: fields.words("rests_on")?,
-        more: fields.rest(),
+        more: fields.rest()?,
     };
     Ok(BlockContents::Entry(Box::new(entry)))
 }
 
 /// Both fields of the boot clock, or neither.
-fn boot(fields: &mut EntryFields) -> Result<Option<BootTime>, Unclear> {
+fn boot(fields: &mut EntryFields<'_>) -> Result<Option<BootTime>, Unclear> {
     let (boot, seconds) = (fields.text("boot")?, fields.number("boot_clock")?);
     match (boot, seconds) {
         (Some(boot), Some(seconds)) => Ok(Some(BootTime { boot, seconds })),
@@ -144,7 +144,7 @@ fn boot(fields: &mut EntryFields) -> Result<Option<BootTime>, Unclear> {
     }
 }
 
-fn summary(mut fields: EntryFields) -> Result<Summary, Unclear> {
+fn summary(mut fields: EntryFields<'_>) -> Result<Summary, Unclear> {
     let outcome = fields.needed("outcome", EntryFields::text)?;
     Ok(Summary {
         outcome: Outcome::named(&outcome).ok_or(Unclear::Outcome(outcome))?,

@@ -175,10 +175,11 @@ impl<S: Storage> Recorder<S> {
             return Err(self.unwritable(0, "the record would be larger than any reader takes"));
         }
         self.state = RecorderState::Broken;
-        self.text.extend_from_slice(blocks.as_bytes());
         // The head is written before the file has its name.
         let begun = self.chain.length() > 0;
-        if let Some(how) = begun.then(|| self.storage.displaced(&self.path, self.chain.length())).flatten() {
+        let displaced = begun.then(|| self.storage.displaced(&self.path, &self.text)).flatten();
+        self.text.extend_from_slice(blocks.as_bytes());
+        if let Some(how) = displaced {
             return Err(Trouble::Displaced { how, saved: self.saved() }.at(&self.path));
         }
         let stored = self.storage.append(blocks.as_bytes()).map_err(|error| ("write", error));

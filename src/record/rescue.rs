@@ -1,21 +1,37 @@
 //! A record saved beside the one that can no longer be written.
 
 use std::fs::{self, File};
-use std::io::{self, Write};
+use std::io::{self, Read, Seek, Write};
 use std::path::{Path, PathBuf};
+use std::time::SystemTime;
 
 use crate::disk::{Instead, OwnDisk, folder_of, put_whole};
 use crate::machine::is_same_file;
 
-/// What became of the file of that name while it was written to; `None` when it is as it was left.
-pub(super) fn displaced(file: &File, path: &Path, length: u64) -> Option<&'static str> {
+/// What became of the file of that name in which so much stood at the moment `left`; `None` when it is as it
+/// was left. Its bytes are looked at only where it was written to at another moment.
+pub(super) fn displaced(
+    file: &mut File,
+    path: &Path,
+    written: &[u8],
+    left: Option<SystemTime>,
+) -> Option<&'static str> {
     let (Ok(open), Ok(named)) = (file.metadata(), fs::symlink_metadata(path)) else {
         return Some("was moved or deleted");
     };
     if !named.is_file() || is_same_file(file, path).is_ok_and(|same| !same) {
         return Some("was replaced by another file");
     }
-    (open.len() != length).then_some("was changed by something else")
+    let touched = open.modified().ok() != left;
+    let changed = open.len() != written.len() as u64 || touched && bytes_of(file).ok()? != written;
+    changed.then_some("was changed by something else")
+}
+
+fn bytes_of(file: &mut File) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    file.rewind()?;
+    file.read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 /// Saves a whole record in a new file: under its own name where that is free again, or beside it, or,
@@ -49,17 +65,23 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_file_is_displaced_when_it_is_gone_another_or_of_another_length() {
+    fn a_file_is_displaced_when_it_is_gone_another_or_changed() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("it.toml");
         fs::write(&path, "1234").unwrap();
-        let file = File::open(&path).unwrap();
-        assert_eq!(displaced(&file, &path, 4), None);
-        assert_eq!(displaced(&file, &path, 3), Some("was changed by something else"));
+        let mut file = File::open(&path).unwrap();
+        let left = file.metadata().unwrap().modified().ok();
+        let mut at = |written: &str, left| displaced(&mut file, &path, written.as_bytes(), left);
+        let changed = Some("was changed by something else");
+        assert_eq!(at("1234", left), None);
+        assert_eq!(at("123", left), changed);
+        assert_eq!(at("1235", left), None, "nobody wrote to it");
+        let earlier = Some(SystemTime::UNIX_EPOCH);
+        assert_eq!((at("1235", earlier), at("1234", earlier)), (changed, None));
         fs::rename(&path, folder.path().join("moved.toml")).unwrap();
-        assert_eq!(displaced(&file, &path, 4), Some("was moved or deleted"));
+        assert_eq!(at("1234", left), Some("was moved or deleted"));
         fs::write(&path, "1234").unwrap();
-        assert_eq!(displaced(&file, &path, 4), Some("was replaced by another file"));
+        assert_eq!(at("1234", left), Some("was replaced by another file"));
     }
 
     #[test]

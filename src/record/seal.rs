@@ -5,6 +5,7 @@
 //! careless edit. It is no signature: who changes a record and computes every later seal anew
 //! leaves no trace.
 
+use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
 
 use super::literal::RESERVED;
@@ -64,7 +65,7 @@ pub(super) fn sha256(text: &str) -> String {
 }
 
 fn hex(hash: Sha256) -> String {
-    hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+    HEXLOWER.encode(&hash.finalize())
 }
 
 /// The seal on a line (its line end included), when the line is exactly a seal's line.

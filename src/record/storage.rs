@@ -3,6 +3,7 @@
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
+use std::time::SystemTime;
 
 use super::fault::{RecordFault, Trouble};
 use super::rescue;
@@ -32,9 +33,9 @@ pub trait Storage {
     /// Whatever the machine refuses.
     fn cut(&mut self, length: u64) -> io::Result<()>;
 
-    /// What became of the file of that name, which was left with so many bytes; `None` when it is as it
-    /// was left, or there is none.
-    fn displaced(&self, _path: &Path, _length: u64) -> Option<&'static str> {
+    /// What became of the file of that name, in which that was written; `None` when it is as it was left, or
+    /// there is none.
+    fn displaced(&mut self, _path: &Path, _written: &[u8]) -> Option<&'static str> {
         None
     }
 
@@ -51,6 +52,8 @@ pub trait Storage {
 #[derive(Debug)]
 pub struct FileStorage {
     file: File,
+    /// When it was last written to here.
+    left: Option<SystemTime>,
     warning: Option<String>,
 }
 
@@ -61,7 +64,9 @@ impl Storage for FileStorage {
     }
 
     fn sync(&mut self) -> io::Result<()> {
-        self.file.sync_data()
+        self.file.sync_data()?;
+        self.left = written_at(&self.file);
+        Ok(())
     }
 
     fn cut(&mut self, length: u64) -> io::Result<()> {
@@ -69,8 +74,8 @@ impl Storage for FileStorage {
         self.file.sync_all()
     }
 
-    fn displaced(&self, path: &Path, length: u64) -> Option<&'static str> {
-        rescue::displaced(&self.file, path, length)
+    fn displaced(&mut self, path: &Path, written: &[u8]) -> Option<&'static str> {
+        rescue::displaced(&mut self.file, path, written, self.left)
     }
 
     fn save(&self, path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
@@ -90,9 +95,9 @@ impl FileStorage {
     /// Makes a new file beside `path`, under a hidden name no one else uses, and locks it.
     pub(super) fn new_file(path: &Path) -> io::Result<(FileStorage, PathBuf)> {
         let (file, part) =
-            part_beside(path, |part| one_writer(OpenOptions::new().create_new(true)).open(part))?;
+            part_beside(path, |part| one_writer(OpenOptions::new().read(true).create_new(true)).open(part))?;
         let warning = claim(&file).err().map(|error| no_lock(&error.to_string()));
-        Ok((FileStorage { file, warning }, part))
+        Ok((FileStorage { left: written_at(&file), file, warning }, part))
     }
 
     /// Opens a record to add to it, and locks it.
@@ -103,7 +108,7 @@ impl FileStorage {
             Err(TryLockError::WouldBlock) => return Err(Trouble::Busy.at(path)),
             Err(TryLockError::Error(error)) => Some(no_lock(&error.to_string())),
         };
-        Ok(FileStorage { file, warning })
+        Ok(FileStorage { left: written_at(&file), file, warning })
     }
 
     /// Everything in the file.
@@ -115,6 +120,11 @@ impl FileStorage {
     pub fn warning(&self) -> Option<&str> {
         self.warning.as_deref()
     }
+}
+
+/// When a file was last written to, where its disk tells.
+fn written_at(file: &File) -> Option<SystemTime> {
+    file.metadata().and_then(|it| it.modified()).ok()
 }
 
 fn no_lock(error: &str) -> String {
@@ -194,7 +204,7 @@ mod tests {
     #[test]
     fn a_disk_without_a_lock_is_told_of() {
         let file = tempfile::tempfile().unwrap();
-        let storage = FileStorage { file, warning: Some(no_lock("not supported")) };
+        let storage = FileStorage { left: None, file, warning: Some(no_lock("not supported")) };
         let head = "format = 1\nprogram = 'p'\nid = 'i'\nprocedure = 'f'\ntitle = 't'\n\
                     started = 2031-04-05T09:01:00Z\nunits = 'us'\n";
         let recorder = Recorder::begin(storage, Path::new("it.toml"), &parse::header(head).unwrap()).unwrap();

@@ -42,6 +42,9 @@ pub fn is_harmless(text: &str) -> bool {
 /// assert_eq!(harmless("a\u{1b}[2Jb"), "a\u{FFFD}[2Jb");
 /// ```
 pub fn harmless(text: &str) -> String {
+    if is_harmless(text) {
+        return text.to_string();
+    }
     text.chars().map(|c| if is_harmful(c) { '\u{FFFD}' } else { c }).collect()
 }
 

@@ -19,6 +19,10 @@ use tankhand::record::{Entry, Recorder, Storage};
 use tankhand::source::SourceText;
 use tankhand::system::System;
 
+mod ratios;
+
+use ratios::Ratios;
+
 /// What was done to the storage.
 #[derive(Clone, Copy, Debug, Default)]
 struct Calls {
@@ -100,6 +104,10 @@ fn main() {
         time(last) / plain(last)
     );
     println!("last to first                  {:7.2}", time(last) / time(first));
+    let mut ratios = Ratios::of("answer");
+    ratios.note("the last of 1,000 answers, beside plain append and sync", time(last) / plain(last), None);
+    ratios.note("the last of 1,000 answers, beside the first", time(last) / time(first), None);
+    ratios.keep();
     fs::remove_dir_all(&folder).unwrap();
 }
 

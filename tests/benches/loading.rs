@@ -11,6 +11,10 @@ use tankhand::procedure::Step;
 use tankhand::source::SourceText;
 use toml::de::DeTable;
 
+mod ratios;
+
+use ratios::Ratios;
+
 fn main() {
     println!("{:<22} {:>6} {:>12} {:>12} {:>14}", "procedure", "steps", "load", "per step", "load / parse");
     for steps in [10, 100, 1_000, 10_000] {
@@ -40,6 +44,9 @@ fn main() {
     all_texts.dedup();
     let parsing = seconds(|| all_texts.iter().for_each(|text| parse(text.text())));
     row("all, one after another", all_steps, load, parsing);
+    let mut ratios = Ratios::of("loading");
+    ratios.note("loading every built-in, beside parsing it", load / parsing, None);
+    ratios.keep();
     // Loaded once, a library keeps the drafts of the parts: a second time only checks and proves.
     let warm = Library::default();
     let names = warm.procedures();

@@ -11,6 +11,10 @@ use tankhand::app::{DEMOS, Home, ReportTo, report};
 #[path = "../support/stage.rs"]
 mod stage;
 
+mod ratios;
+
+use ratios::Ratios;
+
 fn main() {
     let demo = DEMOS.iter().find(|demo| demo.name == "gritty-tank").unwrap();
     let folder = tempfile::tempdir().unwrap();
@@ -19,6 +23,7 @@ fn main() {
     let text = std::fs::read_to_string(&played.record).unwrap();
     let entries = played.contents().entries.len();
     let parse = seconds(|| drop(black_box(text.parse::<toml::Table>().unwrap())));
+    let mut ratios = Ratios::of("report");
     println!("{:<10} {:>8} {:>12} {:>14}", "report", "entries", "time", "time / parse");
     for (name, to) in [("HTML", ReportTo::Html("-".into())), ("text", ReportTo::Text)] {
         let path = played.record.to_str().unwrap();
@@ -28,7 +33,9 @@ fn main() {
             black_box(out);
         });
         println!("{name:<10} {entries:>8} {:>9.2} ms {:>14.1}", time * 1e3, time / parse);
+        ratios.note(&format!("a report as {name}, beside a bare parse"), time / parse, None);
     }
+    ratios.keep();
 }
 
 /// The median of repeated runs, for a third of a second or three times, whichever is longer.

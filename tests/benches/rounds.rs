@@ -22,6 +22,10 @@ use tankhand::record::{Contents, Entry, EntryKind, Recorder, Storage, TextRole};
 use tankhand::source::SourceText;
 use tankhand::system::System;
 
+mod ratios;
+
+use ratios::Ratios;
+
 const ROUNDS: usize = 200;
 const AMENDMENTS: usize = 49;
 const PROGRAM: &str = env!("CARGO_BIN_EXE_tankhand");
@@ -76,9 +80,11 @@ impl Play {
 
 fn main() {
     let folder = tempfile::tempdir().unwrap();
-    loop_of_checks(folder.path());
-    going_on("10,000 entries", &many_entries(folder.path()));
-    going_on("yearly, 49 amendments", &amended_yearly(folder.path()));
+    let mut ratios = Ratios::of("rounds");
+    loop_of_checks(folder.path(), &mut ratios);
+    going_on("10,000 entries", &many_entries(folder.path()), &mut ratios);
+    going_on("yearly, 49 amendments", &amended_yearly(folder.path()), &mut ratios);
+    ratios.keep();
     backs();
     through_the_program(folder.path());
 }
@@ -119,7 +125,7 @@ fn loaded(text: String) -> Procedure {
     Library::default().load_source(&SourceText::new("procedures/rounds.toml", text)).unwrap()
 }
 
-fn loop_of_checks(folder: &Path) {
+fn loop_of_checks(folder: &Path, ratios: &mut Ratios) {
     let mut play =
         Play::of(setting("rounds", loaded(looping(ROUNDS)), System::default()), &folder.join("loop"));
     play.take(RunInput::Answer("38 psi", false));
@@ -131,11 +137,12 @@ fn loop_of_checks(folder: &Path) {
     println!("a round, early and late       {early:8.3} ms {late:8.3} ms   ratio {:5.2}", late / early);
     let back = play.take(RunInput::Back).as_secs_f64() * 1e3;
     println!("an answer taken back at the end {back:6.3} ms");
-    going_on("that loop", play.recorder.path());
+    ratios.note("a round of a loop, late beside early", late / early, None);
+    going_on("that loop", play.recorder.path(), ratios);
 }
 
 /// What to go on with a record costs: its parts in this process, and the program from start to end.
-fn going_on(name: &str, path: &Path) {
+fn going_on(name: &str, path: &Path, ratios: &mut Ratios) {
     let bytes = fs::read(path).unwrap();
     let text = String::from_utf8(bytes.clone()).unwrap();
     let contents = Contents::from_bytes(&bytes).unwrap();
@@ -161,6 +168,7 @@ fn going_on(name: &str, path: &Path) {
     ] {
         println!("{what:<30} {:8.2} ms   ratio {:6.2}", time * 1e3, time / bare);
     }
+    ratios.note(&format!("resume of {name}, beside a bare parse"), program / bare, Some(3.0));
 }
 
 fn setting_of(contents: &Contents) -> Setting {

@@ -21,6 +21,10 @@ use tankhand::quantity::{SourceId, Uncertain, Units};
 use tankhand::source::SourceText;
 use tankhand::system::System;
 
+mod ratios;
+
+use ratios::Ratios;
+
 const PSI: f64 = 6_894.757_293_168_361;
 const GALLON: f64 = 3.785_411_784e-3;
 /// Volume, charge, cut-in, cut-out; and how far each is doubted (standard uncertainty).
@@ -74,8 +78,11 @@ fn main() {
     println!("plain numbers              {:10.3} µs", plain * 1e6);
     println!("with uncertainty           {:10.3} µs   (bound: 1)", carried * 1e6);
     println!("ratio                      {:10.1}", carried / plain);
-    beside_python(&result, carried);
-    draws();
+    let mut ratios = Ratios::of("uncertainty");
+    ratios.note("a drawdown with uncertainty, beside plain numbers", carried / plain, None);
+    beside_python(&result, carried, &mut ratios);
+    draws(&mut ratios);
+    ratios.keep();
     println!("\nfrom an answer to the verdict of a check after it (bound: 5 ms)");
     for (how, check) in [
         ("straight", "air - on <= 1 psi"),
@@ -89,7 +96,7 @@ fn main() {
 
 /// A check by 10,000 draws of a drawdown, all of it from plan to verdict, beside a loop that somebody wrote for
 /// this one formula over as many draws made beforehand; taken in turn.
-fn draws() {
+fn draws(ratios: &mut Ratios) {
     let text = "drawdown(44 gal +- 0.9 gal, 40 psi +- 1 psi, 40 psi +- 1 psi, 60 psi +- 1 psi) >= 11.2 gal";
     let check = check_expression(text).unwrap();
     let mut generator = Pcg64Mcg::seed_from_u64(1);
@@ -110,6 +117,7 @@ fn draws() {
     println!("\na check by {DRAWS} draws   {:10.3} ms", ours * 1e3);
     println!("a loop written by hand     {:10.3} ms", hand * 1e3);
     println!("ratio                      {:10.2}   (bound: 3)", ours / hand);
+    ratios.note("a check by 10,000 draws, beside a loop written by hand", ours / hand, Some(3.0));
     println!("a million draws so         {:10.1} ms", ours * 1e3 * 1e6 / DRAWS as f64);
     println!("share in which it holds    {:10.4} {:10.4}", shares.0, shares.1);
 }
@@ -188,12 +196,17 @@ fn median_of(mut call: impl FnMut()) -> f64 {
 }
 
 /// The same in Python with its `uncertainties` package, when there is one to be had.
-fn beside_python(result: &Uncertain, carried: f64) {
+fn beside_python(result: &Uncertain, carried: f64, ratios: &mut Ratios) {
     let folder = std::env::temp_dir().join(format!("tankhand-uncertainty-{}", std::process::id()));
     match python_with_package(&folder).and_then(|python| timed(&python)) {
         Some((value, u, seconds, version)) => {
             println!("Python uncertainties {version} {:10.3} µs", seconds * 1e6);
             println!("ratio                      {:10.1}   (bound: at least 50)", seconds / carried);
+            ratios.note(
+                "a drawdown with uncertainty, beside Python's package",
+                carried / seconds,
+                Some(0.02),
+            );
             let apart =
                 (value / result.value() - 1.0).abs().max((u / result.standard_uncertainty() - 1.0).abs());
             println!("both agree to              {apart:10.0e}");

@@ -61,18 +61,21 @@ fn starts_of_tanks_sized_by_a_states_manual() {
     }
 }
 
-/// Computed: a catalog that takes the precharge to be the cut-in overstates by 3 to 6 %.
+/// Boyle's law worked outside the project: what a catalog promises that takes the precharge to be the cut-in, and by
+/// which share that is more than 2 psi below it gives.
 #[test]
 fn catalogs_promise_more_than_a_tank_gives() {
-    for (cut_in, cut_out, share) in
-        [(20.0, 40.0, 0.36566), (30.0, 50.0, 0.30914), (40.0, 60.0, 0.26775), (60.0, 80.0, 0.21120)]
-    {
+    for (cut_in, cut_out, share, more) in [
+        (20.0, 40.0, 0.36566, 0.06117),
+        (30.0, 50.0, 0.30914, 0.04684),
+        (40.0, 60.0, 0.26775, 0.03795),
+        (60.0, 80.0, 0.21120, 0.02751),
+    ] {
         let set = design(&[100.0], cut_in, cut_out);
         let mut promised = set.clone();
         promised.tanks[0].precharge = Some(cut_in * PSI);
         let gives = |design: &Design| site(2.0).forecast(design).unwrap().drawdown.value() / GALLON / 100.0;
         close(gives(&promised), share, 1e-5, "catalog");
-        let over = gives(&promised) / gives(&set) - 1.0;
-        assert!((0.025..=0.062).contains(&over), "{cut_in}: {over}");
+        close(gives(&promised) / gives(&set) - 1.0, more, 1e-5, "what it overstates");
     }
 }

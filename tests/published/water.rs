@@ -52,7 +52,7 @@ const BY_TEMPERATURE: &[(f64, f64, f64)] = &[
 fn one_density_serves_cold_water() {
     let psi_each_foot = head(FOOT).unwrap() / PSI;
     for &(degrees, density, psi) in BY_TEMPERATURE {
-        close(psi_each_foot * density / WATER_DENSITY.value, psi, 1e-6, &format!("{degrees} °C"));
+        close(psi_each_foot * density / 999.702_5, psi, 1e-6, &format!("{degrees} °C"));
         let tolerance = if degrees <= 25.0 { 0.003 } else { 0.008 };
         close(psi_each_foot / psi, 1.0, tolerance, &format!("{degrees} °C"));
     }

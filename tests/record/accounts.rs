@@ -76,11 +76,13 @@ fn a_run_and_a_plan_say_that_there_is_more_than_they_could_see() {
     assert_eq!(told(&plan, "What was measured"), format!(" may be missing here. {unseen}"));
     fs::remove_dir_all(home.path().join("records")).unwrap();
     fs::write(home.path().join("records"), "no folder").unwrap();
-    let told = output_of(home.path(), &["run", "precharge"]);
+    let why = fs::read_dir(home.path().join("records")).unwrap_err();
     assert_eq!(
-        told,
-        "tankhand: HOME/records: could not read it: Not a directory (os error 20)\n  why: the machine refused\n  what to \
-         do: check whether the disk is full, and who may read and write there\nexit 3"
+        output_of(home.path(), &["run", "precharge"]),
+        format!(
+            "tankhand: HOME/records: could not read it: {why}\n  why: the machine refused\n  what to do: check whether \
+             the disk is full, and who may read and write there\nexit 3"
+        )
     );
 }
 

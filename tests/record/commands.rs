@@ -2,7 +2,7 @@
 //! by line; whole outputs.
 
 use std::fs;
-use std::path::Path;
+use std::path::{MAIN_SEPARATOR, Path};
 use std::process::{Command, Stdio};
 
 use tankhand::record::{Grade, Header, Outcome, Summary};
@@ -10,8 +10,8 @@ use tankhand::record::{Grade, Header, Outcome, Summary};
 use crate::golden::holds;
 use crate::samples::{entries, header, moment, record, summary};
 
-/// Output, errors and exit code, with the home's path made the same. It is named from the folder
-/// around it, so that lines break alike wherever temporary files lie.
+/// Output, errors and exit code, with the home's path made the same, its parts apart as on Unix. It is
+/// named from the folder around it, so that lines break alike wherever temporary files lie.
 pub fn output_of(home: &Path, arguments: &[&str]) -> String {
     let name = home.file_name().unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_tankhand"))
@@ -25,9 +25,18 @@ pub fn output_of(home: &Path, arguments: &[&str]) -> String {
         .unwrap();
     let text = |bytes: Vec<u8>| {
         let text = String::from_utf8(bytes).unwrap().replace(&home.display().to_string(), "HOME");
-        text.replace(name.to_str().unwrap(), "HOME")
+        with_slashes(&text.replace(name.to_str().unwrap(), "HOME"))
     };
     format!("{}{}exit {}", text(output.stdout), text(output.stderr), output.status.code().unwrap())
+}
+
+/// A text with the parts of paths apart as on Unix.
+fn with_slashes(text: &str) -> String {
+    let of_word = |word: &str| match word.contains("HOME") {
+        true => word.replace(MAIN_SEPARATOR, "/"),
+        false => word.to_string(),
+    };
+    text.split_inclusive(char::is_whitespace).map(of_word).collect()
 }
 
 /// Puts a record into its file.

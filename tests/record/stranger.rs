@@ -1,7 +1,7 @@
 //! A stranger with other tools reads and checks a record: Python's own library, and a shell.
 
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -89,7 +89,7 @@ fn a_seal_can_be_checked_in_a_shell() {
     let folder = tempfile::tempdir().unwrap();
     std::fs::write(folder.path().join("record.toml"), record(&header(), &entries(), Some(&summary())))
         .unwrap();
-    let output = Command::new("sh")
+    let output = std::process::Command::new("sh")
         .arg("-c")
         .arg(tankhand::report::SHELL)
         .current_dir(folder.path())

@@ -125,6 +125,12 @@ fn perform(work: Work<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, F
     }
 }
 
+/// The only record in a folder; beside it a hidden part may stand as long as a run goes on.
+fn record_in(folder: &Path) -> PathBuf {
+    let mut paths = fs::read_dir(folder).unwrap().map(|file| file.unwrap().path());
+    paths.find(|path| path.extension() == Some("toml".as_ref())).unwrap()
+}
+
 /// Plays a script from its first answer to its last; the record goes to `folder`.
 pub fn play(work: Work<'_>, script: Script, folder: &Path) -> Played {
     play_in_parts(work, script, folder, usize::MAX)
@@ -140,7 +146,7 @@ pub fn play_in_parts(work: Work<'_>, script: Script, folder: &Path, answers: usi
     let mut exit = BreaksOff { face: &mut face, answers };
     let mut stage = Stage { face: &mut exit, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
     let mut ended = perform(work, &home, &mut stage);
-    let record = fs::read_dir(home.records()).unwrap().next().unwrap().unwrap().path();
+    let record = record_in(&home.records());
     if ended.is_ok() && read(&record).unwrap().summary.is_none() && answers < usize::MAX {
         let mut stage =
             Stage { face: &mut face, clock: &clock, width: STYLE.width, occasion: Occasion::Demo };
@@ -185,7 +191,7 @@ impl<F: Face> Face for Taping<'_, F> {
     }
 
     fn ask(&mut self, prompt: &Prompt) -> Result<Reply, Ended> {
-        self.file = fs::read_dir(&self.records).unwrap().next().unwrap().unwrap().path();
+        self.file = record_in(&self.records);
         self.before.push((fs::read(&self.file).unwrap(), self.moves.len()));
         self.moves.push(Moved::Ask(prompt.clone()));
         self.face.ask(prompt)

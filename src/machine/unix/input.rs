@@ -2,7 +2,7 @@
 
 use std::fs::File;
 use std::io::{self, IsTerminal};
-use std::os::fd::AsFd;
+use std::os::fd::{AsFd, OwnedFd};
 use std::time::Duration;
 
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
@@ -19,11 +19,12 @@ pub(crate) struct InputFile {
 impl InputFile {
     /// The standard input. Nothing else may read it.
     pub fn standard() -> io::Result<InputFile> {
-        Ok(InputFile::of(File::from(io::stdin().as_fd().try_clone_to_owned()?)))
+        Ok(InputFile::of(io::stdin().as_fd().try_clone_to_owned()?))
     }
 
     /// Any file, pipe or terminal.
-    pub fn of(file: File) -> InputFile {
+    pub fn of(file: impl Into<OwnedFd>) -> InputFile {
+        let file = File::from(file.into());
         InputFile { terminal: file.is_terminal(), file }
     }
 

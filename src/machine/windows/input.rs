@@ -1,6 +1,7 @@
 //! A file, pipe or console that is read without waiting longer than asked: a thread of its own waits.
 
 use std::io::{self, IsTerminal, Read};
+use std::os::windows::io::AsHandle;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, sync_channel};
 use std::thread;
 use std::time::Duration;
@@ -17,8 +18,13 @@ pub(crate) struct InputFile {
 impl InputFile {
     /// The standard input. Nothing else may read it.
     pub fn standard() -> io::Result<InputFile> {
-        let terminal = io::stdin().is_terminal();
-        Ok(InputFile { pieces: read_along(io::stdin()), next: None, terminal })
+        // Not as a file: what is typed at a console comes as text only by way of the library.
+        Ok(InputFile::of(io::stdin()))
+    }
+
+    /// Any file, pipe or console.
+    pub fn of(from: impl Read + AsHandle + Send + 'static) -> InputFile {
+        InputFile { terminal: from.as_handle().is_terminal(), pieces: read_along(from), next: None }
     }
 
     /// Whether a person types here.

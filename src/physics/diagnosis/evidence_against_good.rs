@@ -78,7 +78,6 @@ pub(super) fn surprising(evidence: &Evidence, posterior: &Posterior) -> Option<I
 mod tests {
     use super::*;
     use crate::physics::diagnosis::evidence::{GaugeErrors, WellSite};
-    use crate::physics::diagnosis::misread::Misread;
 
     /// What is taken out of the whole is what the rest says by itself.
     #[test]
@@ -98,9 +97,9 @@ mod tests {
         for (item, word) in [(Item::Pin, "nothing"), (Item::Needle, "dropped"), (Item::Order, "between")] {
             assert!(evidence.word(item, word));
         }
-        let whole = Posterior::of(&evidence, Misread::Any);
+        let whole = Posterior::of(&evidence);
         for (item, answer) in evidence.words.clone() {
-            let rest = Posterior::of(&evidence.without(item), Misread::Any);
+            let rest = Posterior::of(&evidence.without(item));
             let expected = (whole.ln_evidence[0] - rest.ln_evidence[0]).exp();
             let predicted = whole.predicted(item, answer).unwrap();
             assert!((predicted / expected - 1.0).abs() < 1e-6, "{item}: {predicted} {expected}");

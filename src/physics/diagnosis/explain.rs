@@ -3,7 +3,6 @@
 use super::cause::CauseId;
 use super::evidence::Evidence;
 use super::items::Item;
-use super::misread::Misread;
 use super::posterior::Posterior;
 
 /// What one piece of evidence does to the odds of a cause.
@@ -36,7 +35,7 @@ const MOST: f64 = 6.9;
 /// ```
 pub fn speaks(evidence: &Evidence, causes: &[CauseId]) -> Vec<Vec<Speaks>> {
     let ln_odds = |evidence: &Evidence| -> Vec<f64> {
-        let all = Posterior::of(evidence, Misread::Any).marginals();
+        let all = Posterior::of(evidence).marginals();
         causes
             .iter()
             .map(|cause| all[*cause as usize].clamp(1e-6, 1.0 - 1e-6))

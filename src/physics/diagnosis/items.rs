@@ -143,11 +143,6 @@ impl Item {
             | Item::Soap => false,
         }
     }
-
-    /// Whether it is a number, which may be misread, rather than a word.
-    pub(super) fn is_number(self) -> bool {
-        self < Item::Pin
-    }
 }
 
 impl fmt::Display for Item {

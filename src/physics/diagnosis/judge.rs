@@ -9,9 +9,8 @@ use super::evidence::Evidence;
 use super::evidence_against_good::{beyond, left_open, surprising, vouched};
 use super::history::{AirCourse, course};
 use super::items::Item;
-use super::misread::Misread;
 use super::next_test::{Ranked, ranked};
-use super::posterior::Posterior;
+use super::posterior::{Posterior, misread_alone};
 
 /// At most so many causes are named where nothing is sure.
 const NAMED: usize = 3;
@@ -114,7 +113,7 @@ pub struct Diagnosis {
 /// assert_eq!(found.found[0].cause, CauseId::Low);
 /// ```
 pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
-    let posterior = Posterior::of(evidence, Misread::Any);
+    let posterior = Posterior::of(evidence);
     let probabilities = posterior.marginals();
     let tried = evidence.items();
     let tested = claims.also_in(&tested(evidence, &tried));
@@ -224,8 +223,7 @@ fn odd(evidence: &Evidence, posterior: &Posterior) -> Option<Odd> {
     if as_read >= enough {
         return None;
     }
-    let numbers = evidence.items().into_iter().filter(|item| item.is_number());
-    let explained = numbers.map(|item| (item, Posterior::of(evidence, Misread::Only(item)).ln_evidence[0]));
+    let explained = misread_alone(evidence).filter(|(item, _)| evidence.has(*item));
     let (item, best) = explained.max_by(|a, b| a.1.total_cmp(&b.1))?;
     Some(if best >= enough { Odd::Reading(item) } else { Odd::NothingFits })
 }

@@ -7,31 +7,31 @@ const MISREAD: f64 = 0.04;
 /// As good as never.
 const NEVER: f64 = 1e-9;
 
-/// A density twice: misreading allowed for, and every number taken as it was read.
-pub(super) type Twice = [f64; 2];
+/// The numbers whose densities are mixed: of all others any value is likely enough.
+pub(super) const MISREADABLE: [Item; 5] =
+    [Item::Precharge, Item::Drawdown, Item::RunTime, Item::Weighed, Item::Earlier];
+
+/// Assumptions that every diagnosis is made under: any number may have been misread; every one was taken as
+/// it was read.
+pub(super) const ALL_OR_NONE: usize = 2;
+/// The same, and beside them each of [`MISREADABLE`] alone.
+pub(super) const EACH_ALONE: usize = ALL_OR_NONE + MISREADABLE.len();
+
+/// A density under each of the first so many assumptions.
+pub(super) type Assumed<const N: usize> = [f64; N];
 
 /// The product of two.
-pub(super) fn both(a: Twice, b: Twice) -> Twice {
-    [a[0] * b[0], a[1] * b[1]]
+pub(super) fn both<const N: usize>(a: Assumed<N>, b: Assumed<N>) -> Assumed<N> {
+    std::array::from_fn(|at| a[at] * b[at])
 }
 
-/// Which numbers may have been misread.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Misread {
-    /// Each.
-    Any,
-    /// This one alone.
-    Only(Item),
-}
-
-impl Misread {
-    /// The density of a number that may have been misread, and then be anything of a broad law.
-    pub fn mixed(self, item: Item, density: f64, broad: f64) -> Twice {
-        let share = match self {
-            Misread::Any => MISREAD,
-            Misread::Only(one) if one == item => MISREAD,
-            Misread::Only(_) => NEVER,
-        };
-        [share, NEVER].map(|share| (1.0 - share) * density + share * broad)
-    }
+/// The density of a number that, where it may have been misread, may be anything of a broad law.
+#[inline]
+pub(super) fn mixed<const N: usize>(item: Item, density: f64, broad: f64) -> Assumed<N> {
+    let [may, was_not] = [MISREAD, NEVER].map(|share| (1.0 - share) * density + share * broad);
+    std::array::from_fn(|at| match at.checked_sub(ALL_OR_NONE) {
+        Some(alone) if MISREADABLE[alone] == item => may,
+        None if at == 0 => may,
+        Some(_) | None => was_not,
+    })
 }

@@ -9,7 +9,7 @@ use super::density::POINTS;
 use super::evidence::Evidence;
 use super::items::Item;
 use super::leaks::{LeakOdds, leaks, of};
-use super::misread::{Misread, Twice, both};
+use super::misread::{ALL_OR_NONE, Assumed, EACH_ALONE, MISREADABLE, both};
 use super::run_time::{PUMPS, RunTime};
 use super::switch::{MEASURES, SWITCHES, Shared};
 use super::tank::TankReadings;
@@ -32,46 +32,63 @@ pub(super) struct Posterior {
     pub none: f64,
     /// Logarithm of how well the causes together predicted the readings: misreading allowed for, and every
     /// number taken as it was read.
-    pub ln_evidence: Twice,
+    pub ln_evidence: Assumed<ALL_OR_NONE>,
 }
 
-/// One cause of the tank with each of switch, pump and measuring; and with each of the switch, every number
-/// taken as read.
-#[derive(Default)]
-struct OfTank {
+/// Causes of tank, switch, pump and measuring weighed together, before they are made one.
+struct JointWeights<const N: usize> {
+    joint: Box<JointTable>,
+    /// All of them together, under each assumption.
+    whole: Assumed<N>,
+    /// Logarithm of the density were anything possible.
+    ln_broad: f64,
+}
+
+/// One cause of the tank with each of switch, pump and measuring; and with each of the switch, under each
+/// assumption.
+struct OfTank<const N: usize> {
     cells: [[[f64; MEASURES]; PUMPS]; SWITCHES],
-    as_read: [f64; SWITCHES],
+    whole: [Assumed<N>; SWITCHES],
+}
+
+impl<const N: usize> JointWeights<N> {
+    fn of(evidence: &Evidence) -> JointWeights<N> {
+        let readings = TankReadings::of(evidence);
+        let shared = Shared::of(evidence);
+        let run = RunTime::of(evidence);
+        let mut joint: Box<JointTable> = Box::new([[[[0.0; MEASURES]; PUMPS]; SWITCHES]; TANKS]);
+        let mut whole = [0.0; N];
+        for (tank, cause) in joint.iter_mut().zip(Group::Tank.causes()) {
+            let run = run.as_ref().map(|run| run.with(cause.id));
+            let mut of_tank = sum::<N>(cause.id, &shared, (&readings, run.as_ref()));
+            weigh(&mut of_tank, cause, evidence);
+            *tank = of_tank.cells;
+            of_tank.whole.iter().for_each(|of_switch| add(&mut whole, of_switch));
+        }
+        let ln_broad = shared.ln_broad + readings.ln_broad() + run.map_or(0.0, |run| run.broad().ln());
+        JointWeights { joint, whole, ln_broad }
+    }
+}
+
+/// How well the causes together predict the readings, where each number alone may have been misread, as
+/// logarithms.
+pub(super) fn misread_alone(evidence: &Evidence) -> impl Iterator<Item = (Item, f64)> {
+    let [_, _, alone @ ..] = JointWeights::<EACH_ALONE>::of(evidence).whole;
+    MISREADABLE.into_iter().zip(alone).map(|(item, whole)| (item, whole.max(1e-300).ln()))
 }
 
 impl Posterior {
-    pub fn of(evidence: &Evidence, misread: Misread) -> Posterior {
-        let readings = TankReadings::of(evidence, misread);
-        let shared = Shared::of(evidence);
-        let run = RunTime::of(evidence, misread);
-        let mut joint: Box<JointTable> = Box::new([[[[0.0; MEASURES]; PUMPS]; SWITCHES]; TANKS]);
-        let mut as_read = 0.0;
-        for (tank, cause) in joint.iter_mut().zip(Group::Tank.causes()) {
-            let run = run.as_ref().map(|run| run.with(cause.id));
-            let mut of_tank = sum(cause.id, &shared, (&readings, run.as_ref()));
-            weigh(&mut of_tank, cause, evidence);
-            *tank = of_tank.cells;
-            as_read += of_tank.as_read.iter().sum::<f64>();
-        }
-        let run = run.map_or(0.0, |run| run.broad().ln());
-        let broad = shared.ln_broad + readings.ln_broad() + run;
-        let none = broad - words_given(evidence) * 2.5f64.ln();
-        Posterior::whole(joint, (none, as_read), leaks(evidence))
-    }
-
-    fn whole(mut joint: Box<JointTable>, (ln_none, as_read): (f64, f64), leaks: LeakOdds) -> Posterior {
+    pub fn of(evidence: &Evidence) -> Posterior {
+        let JointWeights { mut joint, whole, ln_broad } = JointWeights::<ALL_OR_NONE>::of(evidence);
+        let ln_none = ln_broad - words_given(evidence) * 2.5f64.ln();
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
         let explained = all.iter().sum::<f64>().max(1e-300);
         let none = NONE * ln_none.exp();
-        let whole = (1.0 - NONE) * explained + none;
-        let scale = (1.0 - NONE) / whole;
+        let scale = (1.0 - NONE) / ((1.0 - NONE) * explained + none);
         all.iter_mut().for_each(|cell| *cell *= scale);
-        let ln_evidence = [explained, as_read.max(1e-300)].map(f64::ln);
-        Posterior { joint, leaks, none: none / whole, ln_evidence }
+        let none = none / ((1.0 - NONE) * explained + none);
+        let ln_evidence = whole.map(|whole| whole.max(1e-300).ln());
+        Posterior { joint, leaks: leaks(evidence), none, ln_evidence }
     }
 
     /// How likely an answer in words was by all other evidence; nothing where the item is no word.
@@ -139,38 +156,48 @@ impl Posterior {
 }
 
 /// Sums a cause of the tank over the points, with each of switch, pump and measuring.
-fn sum(cause: CauseId, shared: &Shared, (readings, run): (&TankReadings<'_>, Option<&RunTime>)) -> OfTank {
+fn sum<const N: usize>(
+    cause: CauseId,
+    shared: &Shared,
+    (readings, run): (&TankReadings<'_>, Option<&RunTime>),
+) -> OfTank<N> {
     const APART: usize = 4;
     let too_small = CauseId::TooSmall.place();
     let pump: [f64; PUMPS] = Group::Pump.priors();
     let measures: [f64; MEASURES] = Group::Measuring.priors();
-    let mut sum = OfTank::default();
+    let mut sum = OfTank { cells: [[[0.0; MEASURES]; PUMPS]; SWITCHES], whole: [[0.0; N]; SWITCHES] };
     for k in 0..POINTS {
-        let Some(point) = readings.point(cause, k, shared) else { continue };
+        let Some(point) = readings.point::<N>(cause, k, shared) else { continue };
         // Line gauge, tire gauge, bucket: which of two each is under each cause of the measuring.
-        let seen: [Twice; MEASURES] = std::array::from_fn(|m| {
+        let seen: [Assumed<N>; MEASURES] = std::array::from_fn(|m| {
             let read = both(point.air[usize::from(m == 2)], point.bucket[usize::from(m == 3)]);
-            both(both(point.weight, read), [shared.measuring[m][k] * measures[m]; 2])
+            both(both(point.weight, read), [shared.measuring[m][k] * measures[m]; N])
         });
-        let seen_as_read: f64 = seen.iter().map(|seen| seen[1]).sum();
+        let mut all_seen = [0.0; N];
+        seen.iter().for_each(|seen| add(&mut all_seen, seen));
         let full = point.drawdown.max(0.02) / readings.nominal;
-        let run = run.map_or([[[1.0; 2]; PUMPS]; 2], |run| run.densities(full));
-        for (s, of_switch) in sum.cells.iter_mut().enumerate() {
-            let switch = shared.switch[s][k];
-            let run = &run[usize::from(s == APART)];
+        let run = run.map_or([[[1.0; N]; PUMPS]; 2], |run| run.densities(full));
+        for (s, (of_switch, whole)) in sum.cells.iter_mut().zip(&mut sum.whole).enumerate() {
+            let (switch, run) = (shared.switch[s][k], &run[usize::from(s == APART)]);
+            let mut ran = [0.0; N];
             for (p, of_pump) in of_switch.iter_mut().enumerate() {
                 let switch = if s == 0 && p == too_small { shared.rushed[k] } else { switch };
-                let weight = switch * run[p][0] * pump[p];
-                of_pump.iter_mut().zip(&seen).for_each(|(cell, seen)| *cell += weight * seen[0]);
-                sum.as_read[s] += switch * run[p][1] * pump[p] * seen_as_read;
+                let ran_so = run[p].map(|run| switch * run * pump[p]);
+                of_pump.iter_mut().zip(&seen).for_each(|(cell, seen)| *cell += ran_so[0] * seen[0]);
+                add(&mut ran, &ran_so);
             }
+            add(whole, &both(ran, all_seen));
         }
     }
     sum
 }
 
+fn add<const N: usize>(to: &mut Assumed<N>, more: &Assumed<N>) {
+    to.iter_mut().zip(more).for_each(|(to, more)| *to += more);
+}
+
 /// Weighs a cause of the tank by its prior and by what was said in words.
-fn weigh(of_tank: &mut OfTank, tank: &Cause, evidence: &Evidence) {
+fn weigh<const N: usize>(of_tank: &mut OfTank<N>, tank: &Cause, evidence: &Evidence) {
     let priors: [f64; TANKS] = Group::Tank.priors();
     let switches: [f64; SWITCHES] = Group::Switch.priors();
     let said = |cause: &Cause| -> f64 {
@@ -190,7 +217,7 @@ fn weigh(of_tank: &mut OfTank, tank: &Cause, evidence: &Evidence) {
             .product();
         let weight = of_tank_itself * switches[s] * said(switch) * both;
         of_tank.cells[s].as_flattened_mut().iter_mut().for_each(|cell| *cell *= weight);
-        of_tank.as_read[s] *= weight;
+        of_tank.whole[s].iter_mut().for_each(|whole| *whole *= weight);
     }
 }
 

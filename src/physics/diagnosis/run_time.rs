@@ -5,7 +5,7 @@ use super::cause::CauseId::{self, Blocked, Shut};
 use super::density::normal;
 use super::evidence::Evidence;
 use super::items::Item;
-use super::misread::{Misread, Twice};
+use super::misread::{Assumed, mixed};
 
 /// How many causes the pump has.
 pub(super) const PUMPS: usize = 3;
@@ -24,7 +24,6 @@ const SHUT: [f64; 2] = [3.0, 0.55];
 pub(super) struct RunTime {
     /// Its logarithm.
     ln: f64,
-    misread: Misread,
     broad: f64,
     /// Mean and spread of the logarithm for a full drawdown: near the switch, and apart from it.
     laws: [[[f64; 2]; PUMPS]; 2],
@@ -32,13 +31,13 @@ pub(super) struct RunTime {
 }
 
 impl RunTime {
-    pub fn of(evidence: &Evidence, misread: Misread) -> Option<RunTime> {
+    pub fn of(evidence: &Evidence) -> Option<RunTime> {
         let read = evidence.run_time?.max(1.0);
         let known = 0.03f64.hypot(0.8 / read);
         let near = FULL.map(|[seconds, u]| [seconds.ln(), u.hypot(known)]);
         let apart = near.map(|law| moved(law, APART));
         let broad = normal(read.ln(), BROAD[0].ln(), BROAD[1]);
-        Some(RunTime { ln: read.ln(), misread, broad, laws: [near, apart], goes_with_water: true })
+        Some(RunTime { ln: read.ln(), broad, laws: [near, apart], goes_with_water: true })
     }
 
     /// Density of it were anything possible.
@@ -58,12 +57,10 @@ impl RunTime {
 
     /// Density under each cause of the pump, near the switch and apart from it, where the tank takes in so
     /// much of a full drawdown.
-    pub fn densities(&self, full: f64) -> [[Twice; PUMPS]; 2] {
+    pub fn densities<const N: usize>(&self, full: f64) -> [[Assumed<N>; PUMPS]; 2] {
         let more = if self.goes_with_water { full.ln() } else { 0.0 };
         self.laws.map(|laws| {
-            laws.map(|[mean, u]| {
-                self.misread.mixed(Item::RunTime, normal(self.ln, mean + more, u), self.broad)
-            })
+            laws.map(|[mean, u]| mixed(Item::RunTime, normal(self.ln, mean + more, u), self.broad))
         })
     }
 }

@@ -9,18 +9,18 @@ use super::cause::CauseId::{self, *};
 use super::density::{Dimension, normal, points};
 use super::evidence::Evidence;
 use super::items::Item;
-use super::misread::{Misread, Twice, both};
+use super::misread::{Assumed, both, mixed};
 use super::switch::Shared;
 use super::tank_laws::{AirLaw, gives, left_share, left_share_of};
 
 /// One cause of the tank at one point.
-pub(super) struct TankPoint {
+pub(super) struct TankPoint<const N: usize> {
     /// Weight of the point, all that is not below.
-    pub weight: Twice,
+    pub weight: Assumed<N>,
     /// Density of the air readings: tire gauge in order, or off.
-    pub air: [Twice; 2],
+    pub air: [Assumed<N>; 2],
     /// Density of the bucket: air cool, or warm.
-    pub bucket: [Twice; 2],
+    pub bucket: [Assumed<N>; 2],
     /// Drawdown, gal.
     pub drawdown: f64,
 }
@@ -28,7 +28,6 @@ pub(super) struct TankPoint {
 /// The readings that tanks are held against, worked out once.
 pub(super) struct TankReadings<'e> {
     pub evidence: &'e Evidence,
-    pub misread: Misread,
     /// The middle of the air readings, and how well it is known.
     air: Option<[f64; 2]>,
     /// The whole volume, gal; any where it is not known, as then only shares count.
@@ -38,7 +37,7 @@ pub(super) struct TankReadings<'e> {
 }
 
 impl<'e> TankReadings<'e> {
-    pub fn of(evidence: &'e Evidence, misread: Misread) -> TankReadings<'e> {
+    pub fn of(evidence: &'e Evidence) -> TankReadings<'e> {
         let site = &evidence.site;
         let volume = site.volume.unwrap_or(40.0);
         let labels = [site.label_cut_in, site.label_cut_out];
@@ -46,7 +45,7 @@ impl<'e> TankReadings<'e> {
         let seen = &evidence.precharge;
         let air = (!seen.is_empty()).then(|| [seen.iter().sum::<f64>() / seen.len() as f64, u]);
         let nominal = gives(volume, site.label_cut_in - 2.0, labels, site.atmosphere).max(0.1);
-        TankReadings { evidence, misread, air, volume, nominal }
+        TankReadings { evidence, air, volume, nominal }
     }
 
     /// Density of these readings were anything possible, as a logarithm.
@@ -61,14 +60,14 @@ impl<'e> TankReadings<'e> {
     }
 
     /// A cause of the tank at a point; nothing where it cannot be.
-    pub fn point(&self, cause: CauseId, k: usize, shared: &Shared) -> Option<TankPoint> {
+    pub fn point<const N: usize>(&self, cause: CauseId, k: usize, shared: &Shared) -> Option<TankPoint<N>> {
         let (tank, weight) = self.tank(cause, k, shared)?;
         let switch = [shared.cut_in[k], shared.cut_out[k]];
         let words = both(self.weighed(cause, &tank, k), self.since(cause, switch[0]));
         let warm = points().uniform(k, Dimension::One);
         let bucket = [0.96 + 0.04 * warm, 0.78 + 0.16 * warm];
         Some(TankPoint {
-            weight: both([weight; 2], words),
+            weight: both([weight; N], words),
             air: self.air_readings(&tank),
             bucket: bucket.map(|share| self.bucket(tank.drawdown * share, switch)),
             drawdown: tank.drawdown,
@@ -162,8 +161,8 @@ impl<'e> TankReadings<'e> {
     }
 
     /// Density of the air readings, with the tire gauge in order and off.
-    fn air_readings(&self, tank: &TankAt) -> [Twice; 2] {
-        let Some([read, u]) = self.air else { return [[1.0; 2]; 2] };
+    fn air_readings<const N: usize>(&self, tank: &TankAt) -> [Assumed<N>; 2] {
+        let Some([read, u]) = self.air else { return [[1.0; N]; 2] };
         let air = tank.air;
         let mut in_order = normal(read, air, u);
         if read <= 0.3 {
@@ -171,27 +170,27 @@ impl<'e> TankReadings<'e> {
             in_order += 0.45 * (1.0 - (air / u).tanh());
         }
         let off = 0.5 * normal(read, air - 7.0, 2.0) + 0.5 * normal(read, air + 7.0, 2.0);
-        [in_order, off].map(|density| self.misread.mixed(Item::Precharge, density, 1.0 / 70.0))
+        [in_order, off].map(|density| mixed(Item::Precharge, density, 1.0 / 70.0))
     }
 
     /// Density of the water caught, where so much should come.
-    fn bucket(&self, expected: f64, [cut_in, cut_out]: [f64; 2]) -> Twice {
+    fn bucket<const N: usize>(&self, expected: f64, [cut_in, cut_out]: [f64; 2]) -> Assumed<N> {
         let Some(caught) = self.evidence.drawdown.filter(|_| self.evidence.has(Item::Drawdown)) else {
-            return [1.0; 2];
+            return [1.0; N];
         };
         // The marks, a splash, and stopping half a psi beside cut-in.
         let stop = 0.5 * expected / (cut_out - cut_in).max(2.0);
         let marks = expected * self.evidence.errors.bucket;
         let u = (marks * marks + stop * stop + 0.0064).sqrt();
-        self.misread.mixed(Item::Drawdown, normal(caught, expected, u), 1.0 / (1.3 * self.nominal))
+        mixed(Item::Drawdown, normal(caught, expected, u), 1.0 / (1.3 * self.nominal))
     }
 
     /// Density of the weight.
-    fn weighed(&self, cause: CauseId, tank: &TankAt, k: usize) -> Twice {
+    fn weighed<const N: usize>(&self, cause: CauseId, tank: &TankAt, k: usize) -> Assumed<N> {
         /// A gallon of water, lb.
         const GALLON: f64 = 8.34;
         let Some([scale, plate]) = self.evidence.weight.filter(|_| self.evidence.has(Item::Weighed)) else {
-            return [1.0; 2];
+            return [1.0; N];
         };
         let water = match cause {
             Trapped => (1.0 - tank.share) * tank.volume,
@@ -199,12 +198,12 @@ impl<'e> TankReadings<'e> {
             _ => 0.005 * tank.volume,
         };
         let density = normal(scale, plate + GALLON * water, 0.045 * plate + 0.5);
-        self.misread.mixed(Item::Weighed, density, 1.0 / (8.0 * tank.volume))
+        mixed(Item::Weighed, density, 1.0 / (8.0 * tank.volume))
     }
 
     /// Density of the precharge of an earlier visit.
-    fn since(&self, cause: CauseId, cut_in: f64) -> Twice {
-        let (Some(earlier), Some([read, u])) = (self.evidence.earlier, self.air) else { return [1.0; 2] };
+    fn since<const N: usize>(&self, cause: CauseId, cut_in: f64) -> Assumed<N> {
+        let (Some(earlier), Some([read, u])) = (self.evidence.earlier, self.air) else { return [1.0; N] };
         let years = earlier.years.max(0.02);
         let other = if earlier.same_gauge { 0.0 } else { 1.2 * u };
         let known = 1.1f64.hypot(other);
@@ -218,7 +217,7 @@ impl<'e> TankReadings<'e> {
             Low => normal(lost, 1.0 * years.min(3.0), known.hypot(1.2)),
             _ => normal(lost, 0.5 * years.min(3.0), known.hypot(1.0)),
         };
-        self.misread.mixed(Item::Earlier, density, 1.0 / 70.0)
+        mixed(Item::Earlier, density, 1.0 / 70.0)
     }
 }
 

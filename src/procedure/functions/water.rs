@@ -79,7 +79,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Is(Duration),
         explanation: &physics::DRAIN_TIME,
         help: "flow is what runs out at the first; it goes with the root of the pressure. With to below the precharge: until it is empty.",
-        example: ("drain_time(44 gal, 38 psi, 60 psi, 38 psi, 5 gal/min)", "2.925 min"),
+        example: ("drain_time(44 gal, 38 psi, 60 psi, 38 psi, 5 gal/min)", "175.5 s"),
         partial: true,
         work: numbers!(Duration, |volume, precharge, from, to, flow, elevation| physics::drain_time(
             volume,

@@ -20,35 +20,31 @@ pub struct Column {
     pub holds: &'static str,
     /// What it tells.
     pub means: &'static str,
-    pub(super) cell: fn(&ExportLine<'_>) -> Cell,
+    pub(super) cell: for<'a> fn(&'a ExportLine<'a>) -> Cell<'a>,
 }
 
 /// What stands in one place of a line.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(untagged)]
-pub(super) enum Cell {
+pub(super) enum Cell<'a> {
     Nothing,
-    Text(Cow<'static, str>),
+    Text(Cow<'a, str>),
     Number(f64),
     Whole(i64),
     Yes(bool),
-    List(Vec<u32>),
-    Texts(Vec<String>),
+    List(&'a [u32]),
+    Texts(&'a [String]),
 }
 
-fn text(text: Option<&str>) -> Cell {
-    text.map_or(Cell::Nothing, |text| Cell::Text(text.to_string().into()))
+fn text<'a>(text: Option<impl Into<Cow<'a, str>>>) -> Cell<'a> {
+    text.map_or(Cell::Nothing, |text| Cell::Text(text.into()))
 }
 
-fn word(word: Option<&'static str>) -> Cell {
-    word.map_or(Cell::Nothing, |word| Cell::Text(word.into()))
-}
-
-fn number(number: Option<f64>) -> Cell {
+fn number(number: Option<f64>) -> Cell<'static> {
     number.map_or(Cell::Nothing, Cell::Number)
 }
 
-fn whole(count: Option<u64>) -> Cell {
+fn whole(count: Option<u64>) -> Cell<'static> {
     count.and_then(|count| i64::try_from(count).ok()).map_or(Cell::Nothing, Cell::Whole)
 }
 
@@ -56,34 +52,36 @@ const fn column(
     name: &'static str,
     holds: &'static str,
     means: &'static str,
-    cell: fn(&ExportLine<'_>) -> Cell,
+    cell: for<'a> fn(&'a ExportLine<'a>) -> Cell<'a>,
 ) -> Column {
     Column { name, holds, means, cell }
 }
 
 /// Every column, in order.
 pub(super) static COLUMNS: &[Column] = &[
-    column("record", "text", "the record's id", |l| text(Some(&l.run.contents.header.id))),
-    column("procedure", "text", "the procedure's name", |l| text(Some(&l.run.contents.header.procedure))),
+    column("record", "text", "the record's id", |l| text(Some(l.run.contents.header.id.as_str()))),
+    column("procedure", "text", "the procedure's name", |l| {
+        text(Some(l.run.contents.header.procedure.as_str()))
+    }),
     column("site", "text", "the installation", |l| text(l.run.contents.header.site.as_deref())),
     column("tank", "text", "the tank's id; in steps done for each tank that one's", |l| text(l.tank())),
     column("invented", "yes or no", "a demonstration: installation and readings are made up", |l| {
         Cell::Yes(l.run.contents.header.demo)
     }),
     column("started", "time", "when the run began: RFC 3339, with the offset from UTC", |l| {
-        text(Some(&l.run.contents.header.started.to_string()))
+        text(Some(l.started))
     }),
     column("transcribed", "time", "when it was typed in from a sheet; empty when recorded as it went", |l| {
-        text(l.run.contents.header.transcribed.map(|at| at.to_string()).as_deref())
+        text(l.run.contents.header.transcribed.map(|at| at.to_string()))
     }),
     column("outcome", "text", "how the run ended: completed, failed, stopped early or not ended", |l| {
-        word(Some(outcome_word(l.run.contents.summary.as_ref().map(|end| end.outcome))))
+        text(Some(outcome_word(l.run.contents.summary.as_ref().map(|end| end.outcome))))
     }),
     column(
         "worst",
         "text",
         "the worst grade of what was found in the record: good, note, attention, act or stop",
-        |l| word(l.run.contents.summary.as_ref().and_then(|end| end.grade).map(Grade::word)),
+        |l| text(l.run.contents.summary.as_ref().and_then(|end| end.grade).map(Grade::word)),
     ),
     column("n", "whole number", "the entry's number in the record, from 1", |l| whole(Some(l.entry.n))),
     column(
@@ -99,28 +97,28 @@ pub(super) static COLUMNS: &[Column] = &[
         whole(l.entry.replaces)
     }),
     column("kind", "text", "what it tells of: reading, computed, checked and so on", |l| {
-        word(Some(l.entry.kind.word()))
+        text(Some(l.entry.kind.word()))
     }),
-    column("step", "text", "the step's id in the procedure", |l| text(Some(&l.entry.step))),
-    column("label", "text", "what reports call it", |l| text(Some(&l.run.steps.label(&l.entry.step)))),
+    column("step", "text", "the step's id in the procedure", |l| text(Some(l.entry.step.as_str()))),
+    column("label", "text", "what reports call it", |l| text(Some(l.run.steps.label(&l.entry.step)))),
     column("observes", "text", "what it is of: a name of the table of observables", |l| {
         text(l.entry.observes.as_deref())
     }),
     column("phase", "text", "of which phase it tells: before (an earlier visit), found, done or left", |l| {
-        word(l.entry.phase.map(Phase::word))
+        text(l.entry.phase.map(Phase::word))
     }),
     column("round", "whole numbers", "the round of each loop around the step, outermost first", |l| {
-        if l.entry.round.is_empty() { Cell::Nothing } else { Cell::List(l.entry.round.clone()) }
+        if l.entry.round.is_empty() { Cell::Nothing } else { Cell::List(&l.entry.round) }
     }),
     column("take", "whole number", "which of several readings at one step, from 1", |l| {
         whole(l.entry.take.map(u64::from))
     }),
-    column("at", "time", "when: RFC 3339, with the offset from UTC", |l| text(Some(&l.entry.at.to_string()))),
+    column("at", "time", "when: RFC 3339, with the offset from UTC", |l| text(Some(l.entry.at.to_string()))),
     column("utc_offset_min", "whole number", "that offset in minutes, for programs that drop it", |l| {
         Cell::Whole(i64::from(l.entry.at.offset_minutes()))
     }),
     column("measure", "text", "what the number is: pressure is above the air around, as gauges show", |l| {
-        word(l.measure.map(Measure::name))
+        text(l.measure.map(Measure::name))
     }),
     column("value", "number", "the number in the unit it was given in", |l| number(l.entry.value)),
     column("unit", "text", "that unit; empty for plain numbers", |l| text(l.entry.unit.as_deref())),
@@ -132,7 +130,7 @@ pub(super) static COLUMNS: &[Column] = &[
     ),
     column("si_value", "number", "the number in SI units", |l| number(l.si_value())),
     column("si_unit", "text", "that unit: Pa, K, m3, m3/s, m, kg, W, s, m3/m3, kg/m3 or 1", |l| {
-        word(l.si_unit())
+        text(l.si_unit())
     }),
     column("si_uncertainty", "number", "standard uncertainty in the SI unit", |l| number(l.si_uncertainty())),
     column("gauge", "text", "the gauge it was read from", |l| text(l.entry.gauge.as_deref())),
@@ -140,10 +138,10 @@ pub(super) static COLUMNS: &[Column] = &[
         "provenance",
         "text",
         "measured, chosen, told, recalled or assumed; of what was worked out the least trusted of what went in",
-        |l| word(l.entry.provenance.map(Provenance::word)),
+        |l| text(l.entry.provenance.map(Provenance::word)),
     ),
     column("verdict", "text", "of a check: pass, fail or can't tell", |l| {
-        word(l.entry.verdict.map(Verdict::word))
+        text(l.entry.verdict.map(Verdict::word))
     }),
     column("p_least", "number", "of a check: the least probability that it holds", |l| {
         number(l.entry.truth.map(|truth| truth.least))
@@ -158,7 +156,7 @@ pub(super) static COLUMNS: &[Column] = &[
     }),
     column("said", "text", "what the program told the person", |l| text(l.entry.said.as_deref())),
     column("grade", "text", "of a finding: good, note, attention, act or stop", |l| {
-        word(l.entry.grade.map(Grade::word))
+        text(l.entry.grade.map(Grade::word))
     }),
     column("finding", "text", "of a finding: what it is called", |l| {
         text(l.entry.given.as_deref().filter(|_| l.entry.grade.is_some()))
@@ -168,15 +166,13 @@ pub(super) static COLUMNS: &[Column] = &[
         "for_now",
         "text",
         "of a finding: what to do for now about the tank: accept, leave, set or see-to",
-        |l| word(l.entry.for_now.map(ForNow::word)),
+        |l| text(l.entry.for_now.map(ForNow::word)),
     ),
-    column("due", "day", "of a finding: the day by which", |l| {
-        text(l.entry.due.map(Moment::date).as_deref())
-    }),
+    column("due", "day", "of a finding: the day by which", |l| text(l.entry.due.map(Moment::date))),
     column("rests_on", "texts", "of a finding: the steps it rests on", |l| {
         match l.entry.rests_on.as_slice() {
             [] => Cell::Nothing,
-            steps => Cell::Texts(steps.to_vec()),
+            steps => Cell::Texts(steps),
         }
     }),
 ];

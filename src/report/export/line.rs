@@ -9,15 +9,17 @@ pub(super) struct ExportLine<'a> {
     pub run: &'a RunView<'a>,
     pub seen: EntryView<'a>,
     pub entry: &'a Entry,
+    /// When its run began.
+    pub started: &'a str,
     /// What its number is.
     pub measure: Option<Measure>,
     pub unit: Option<&'static Unit>,
 }
 
 impl<'a> ExportLine<'a> {
-    pub fn new(run: &'a RunView<'a>, seen: EntryView<'a>) -> ExportLine<'a> {
+    pub fn new(run: &'a RunView<'a>, seen: EntryView<'a>, started: &'a str) -> ExportLine<'a> {
         let (measure, unit) = measured(run, seen.entry);
-        ExportLine { run, seen, entry: seen.entry, measure, unit }
+        ExportLine { run, seen, entry: seen.entry, started, measure, unit }
     }
 
     /// The tank the entry is about: inside an `each` the one of that round.

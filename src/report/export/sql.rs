@@ -36,7 +36,7 @@ pub(super) fn end<W: Write>(out: &mut W) -> io::Result<()> {
     out.flush()
 }
 
-fn value(cell: Cell) -> String {
+fn value(cell: Cell<'_>) -> String {
     match cell {
         Cell::Nothing => "NULL".to_string(),
         Cell::Text(text) => quoted(&text),
@@ -60,7 +60,7 @@ mod tests {
     #[test]
     fn no_text_ends_its_quotes() {
         assert_eq!(value(Cell::Text("x'); DROP TABLE entries; --".into())), "'x''); DROP TABLE entries; --'");
-        assert_eq!(value(Cell::List(vec![1, 12])), "'[1, 12]'");
+        assert_eq!(value(Cell::List(&[1, 12])), "'[1, 12]'");
         assert_eq!(value(Cell::Yes(true)), "1");
         assert_eq!(value(Cell::Number(f64::NAN)), "NULL");
     }

@@ -1,5 +1,6 @@
 //! Lines as bytes, one record after the other; nothing of a record is held once it is written.
 
+use std::borrow::Cow;
 use std::io::{self, Write};
 
 use serde::Serializer;
@@ -9,7 +10,7 @@ use super::line::ExportLine;
 use super::sql;
 use crate::record::EntryKind;
 use crate::report::run_view::RunView;
-use crate::words::harmless;
+use crate::words::{harmless, is_harmless};
 
 /// How an export is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,7 +69,8 @@ impl<W: Write> ExportWriter<W> {
     /// # Errors
     /// Whatever the output refuses.
     pub fn write(&mut self, run: &RunView<'_>) -> io::Result<()> {
-        for line in run.all.iter().map(|seen| ExportLine::new(run, *seen)) {
+        let started = run.contents.header.started.to_string();
+        for line in run.all.iter().map(|seen| ExportLine::new(run, *seen, &started)) {
             let of_kind = self.kinds.is_empty() || self.kinds.contains(&line.entry.kind);
             let about = self.tank.as_deref().zip(line.tank());
             if !of_kind || about.is_some_and(|(only, tank)| tank != only) {
@@ -98,7 +100,7 @@ impl<W: Write> ExportWriter<W> {
 
 fn write_csv<W: Write>(writer: &mut csv::Writer<W>, line: &ExportLine<'_>) -> io::Result<()> {
     for column in COLUMNS {
-        writer.write_field(in_csv((column.cell)(line))).map_err(io_error)?;
+        writer.write_field(&*in_csv((column.cell)(line))).map_err(io_error)?;
     }
     writer.write_record(None::<&[u8]>).map_err(io_error)
 }
@@ -109,24 +111,24 @@ fn write_json<W: Write>(out: &mut io::BufWriter<W>, line: &ExportLine<'_>) -> io
     out.write_all(b"\n")
 }
 
-fn in_csv(cell: Cell) -> String {
+fn in_csv(cell: Cell<'_>) -> Cow<'_, str> {
     match cell {
-        Cell::Nothing => String::new(),
-        Cell::Text(text) => guarded(&text),
-        Cell::Number(number) => format!("{number:?}"),
-        Cell::Whole(whole) => whole.to_string(),
-        Cell::Yes(yes) => u8::from(yes).to_string(),
-        Cell::Texts(texts) => guarded(&texts.join(" ")),
-        Cell::List(list) => format!("{list:?}"),
+        Cell::Nothing => "".into(),
+        Cell::Text(text) => guarded(text),
+        Cell::Number(number) => format!("{number:?}").into(),
+        Cell::Whole(whole) => whole.to_string().into(),
+        Cell::Yes(yes) => u8::from(yes).to_string().into(),
+        Cell::Texts(texts) => guarded(texts.join(" ").into()),
+        Cell::List(list) => format!("{list:?}").into(),
     }
 }
 
 /// A text that no spreadsheet takes for a formula and no terminal for a command. The sign put in
 /// front is the one put in front of itself too, so that it can always be taken away again.
-fn guarded(text: &str) -> String {
-    let text = harmless(&text.replace("\r\n", "\n"));
+fn guarded(text: Cow<'_, str>) -> Cow<'_, str> {
+    let text = if is_harmless(&text) { text } else { harmless(&text.replace("\r\n", "\n")).into() };
     match text.starts_with(['=', '+', '-', '@', '\'', '\t', '＝', '＋', '－', '＠']) {
-        true => format!("'{text}"),
+        true => format!("'{text}").into(),
         false => text,
     }
 }
@@ -161,7 +163,7 @@ mod tests {
             ("", ""),
         ];
         for (text, written) in table {
-            assert_eq!(guarded(text), written);
+            assert_eq!(guarded(text.into()), written);
         }
     }
 
