@@ -129,7 +129,7 @@ fn bypasses_are_refused_or_told_first() {
         ),
         (
             "A stop taken away",
-            "parts/cut-out-limits",
+            "parts/watch-cycle",
             (
                 "check = \"cut_out > cut_in\"\npaper = \"\"\nmust = true\n",
                 "check = \"cut_out > cut_in\"\npaper = \"\"\n",

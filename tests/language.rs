@@ -6,8 +6,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use tankhand::lang::{
-    Ancestry, Asymmetry, CheckedExpr, Collapse, Condition, CoverageInterval, Function, IntervalReason, Scope,
-    Type, Unknown, Value, Values, check, parse,
+    Ancestry, Asymmetry, CheckedExpr, Collapse, CoverageInterval, Function, GivenCondition, IntervalReason,
+    Scope, Type, Unknown, Value, Values, check, parse,
 };
 use tankhand::quantity::{Measure, SourceId, Truth, Uncertain, Units};
 
@@ -76,7 +76,7 @@ impl Values for Known {
         self.values.get(name).cloned().ok_or_else(|| Unknown::because(format!("{name} was not answered")))
     }
 
-    fn judge(&self, condition: Condition<'_>) -> Option<Result<Truth, Unknown>> {
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
         Some(condition.judged(self).map(|judged| judged.truth))
     }
 }

@@ -172,7 +172,7 @@ const SHOWN_ONCE: &[(&str, &[&str])] = &[
     ("parts/gauge-and-relief", &["relief_lifted"]),
     ("parts/joints", &["joint_tightened"]),
     ("parts/loose-tank", &["loose_rocked"]),
-    ("parts/open-drain", &["drain_opened"]),
+    ("parts/drain", &["drain_opened"]),
     ("parts/pump-off", &["breaker_off"]),
     ("parts/refill", &["jet_primed", "power_on"]),
     ("parts/run-dry", &["dull_freed"]),
@@ -272,7 +272,7 @@ fn no_part_takes_a_warning_away() {
 fn one_of_several_tanks_left_shut_at_power_up() {
     for procedure in ["yearly", "add-tank"] {
         let found =
-            faults_of(procedure, "parts/all-open", |text| text.replace("brings = [\"others_open\"]\n", ""));
+            faults_of(procedure, "parts/refill", |text| text.replace("brings = [\"others_open\"]\n", ""));
         refused(&found, "needs-state: `others_open` may not hold here");
     }
 }
@@ -337,7 +337,7 @@ fn another_tank_left_shut_while_the_cause_is_sought() {
 #[test]
 fn a_pump_that_feeds_a_cracked_valve_with_its_only_tank_shut_off() {
     for mark in ["id = \"runs_steadily\"", "id = \"kept_by_tank\""] {
-        let found = faults_of("flush", "parts/flush-by-valve", |text| without(text, mark));
+        let found = faults_of("flush", "parts/flush-rounds", |text| without(text, mark));
         refused(&found, "needs-state: `line_kept` may not hold here");
     }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use crate::lang::{Ancestry, CheckedExpr, Collapse, Condition, Unknown, Value, Values};
+use crate::lang::{Ancestry, CheckedExpr, Collapse, GivenCondition, Unknown, Value, Values};
 use crate::quantity::Truth;
 
 /// What stands under a name.
@@ -129,7 +129,7 @@ impl Values for NameValues {
         self.confidence
     }
 
-    fn judge(&self, condition: Condition<'_>) -> Option<Result<Truth, Unknown>> {
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
         Some(condition.judged(self).map(|judged| judged.truth))
     }
 }

@@ -8,7 +8,7 @@ use rustc_hash::FxHashMap;
 use super::names::NameValues;
 use super::run::Run;
 use super::uncertainty_source::UncertaintySource;
-use crate::lang::{Ancestry, CheckedExpr, Collapse, Condition, Expr, Node, Unknown, Value, Values};
+use crate::lang::{Ancestry, CheckedExpr, Collapse, Expr, GivenCondition, Node, Unknown, Value, Values};
 use crate::procedure::{Check, function};
 use crate::quantity::{SourceId, Truth, Uncertain, Verdict};
 use crate::record::Entry;
@@ -71,7 +71,7 @@ impl Values for Hypothetical<'_> {
         self.names.confidence()
     }
 
-    fn judge(&self, condition: Condition<'_>) -> Option<Result<Truth, Unknown>> {
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
         Some(condition.judged(self).map(|judged| judged.truth))
     }
 }

@@ -20,7 +20,7 @@
 use super::check::CheckedExpr;
 use super::compile::Compiler;
 use super::draw_plan::{DrawPlan, rests_on_uncertainties};
-use super::eval::{Condition, compare, is_certain, truth, truth_by, value};
+use super::eval::{GivenCondition, compare, is_certain, truth, truth_by, value};
 use super::monte_carlo::Draws;
 use super::part::TypedNode;
 use super::program::Machine;
@@ -98,7 +98,7 @@ impl CheckedExpr {
     }
 }
 
-impl Condition<'_> {
+impl GivenCondition<'_> {
     /// As [`CheckedExpr::judged`].
     ///
     /// # Errors

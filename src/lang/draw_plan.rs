@@ -10,7 +10,7 @@ use std::sync::Arc;
 use super::check::CheckedExpr;
 use super::linearity::is_linear;
 use super::part::TypedNode;
-use super::{Ancestry, Collapse, Condition, Unknown, Value, Values};
+use super::{Ancestry, Collapse, GivenCondition, Unknown, Value, Values};
 use crate::quantity::{Shape, SourceId, Truth, Uncertain};
 
 /// How a draw finds out how far a source is moved.
@@ -204,7 +204,7 @@ impl Values for Exact<'_> {
         self.0.confidence()
     }
 
-    fn judge(&self, condition: Condition<'_>) -> Option<Result<Truth, Unknown>> {
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
         self.0.judge(condition)
     }
 
@@ -232,7 +232,7 @@ impl Values for Watched<'_> {
         self.values.confidence()
     }
 
-    fn judge(&self, condition: Condition<'_>) -> Option<Result<Truth, Unknown>> {
+    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
         self.values.judge(condition)
     }
 

@@ -34,14 +34,14 @@ pub trait Values {
 
     /// A condition that a function is given, judged as a check would be; `None` where nobody knows what the values
     /// were worked out by, and first order has to do.
-    fn judge(&self, _condition: Condition<'_>) -> Option<Result<Truth, Unknown>> {
+    fn judge(&self, _condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
         None
     }
 }
 
 /// A yes or no that a function is given.
 #[derive(Clone, Copy, Debug)]
-pub struct Condition<'a>(pub(super) &'a TypedNode);
+pub struct GivenCondition<'a>(pub(super) &'a TypedNode);
 
 impl CheckedExpr {
     /// The expression's value.
@@ -90,7 +90,7 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
         TypedNode::Otherwise(a, b) => value(a, values).or_else(|_| value(b, values)),
         TypedNode::Call(function, arguments) => {
             let given = arguments.iter().enumerate().map(|(at, argument)| {
-                let condition = function.takes_condition(at).then_some(Condition(argument));
+                let condition = function.takes_condition(at).then_some(GivenCondition(argument));
                 let judged = condition.and_then(|condition| values.judge(condition));
                 judged.map_or_else(|| value(argument, values), |truth| truth.map(Value::Truth))
             });

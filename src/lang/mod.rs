@@ -34,7 +34,7 @@ pub use ancestry::Ancestry;
 pub use check::{CheckedExpr, Scope, check};
 pub use check_probability::{Asymmetry, CheckProbability};
 pub use coverage_interval::{CoverageInterval, IntervalReason};
-pub use eval::{Condition, Values};
+pub use eval::{GivenCondition, Values};
 pub(crate) use explain::{Called, PutIn};
 pub use explain::{Explanation, Share};
 pub(crate) use function::Parameter;

@@ -114,11 +114,13 @@ impl Template {
         })
     }
 
-    /// The text with its holes shown as they are written, for reading a procedure without a run.
+    /// The text with its holes shown as they are written, for reading a procedure without a run; a word
+    /// that is decided stands in the text.
     pub fn unfilled(&self) -> String {
-        self.filled_by(|hole| match hole.unit {
-            None => format!("{{{}}}", hole.expr.expr()),
-            Some(unit) => format!("{{{} in {}}}", hole.expr.expr(), unit.symbol),
+        self.filled_by(|hole| match (&hole.expr.expr().node, hole.unit) {
+            (super::Node::Word(word), None) => word.clone(),
+            (_, None) => format!("{{{}}}", hole.expr.expr()),
+            (_, Some(unit)) => format!("{{{} in {}}}", hole.expr.expr(), unit.symbol),
         })
     }
 

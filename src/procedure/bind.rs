@@ -145,6 +145,10 @@ impl Bounds<'_, '_> {
 
     fn bind(&mut self, term: &DraftTerm) -> Option<()> {
         let name = &*term.id.name;
+        if !term.counts(&self.bound) {
+            self.given.push(None);
+            return Some(());
+        }
         if let Some((_, expr)) = self.part.with.iter().find(|(key, _)| key.text == *name) {
             return self.to(term, expr);
         }
@@ -294,6 +298,9 @@ impl PartMaker for Checking<'_> {
     fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut takes = Vec::with_capacity(file.interface.takes.len());
         for (term, given) in file.interface.takes.iter().zip(&binding.given) {
+            if let Some(when) = &term.when {
+                self.yes_no(when);
+            }
             let Some((name, ty)) = given else { continue };
             let id = Id { name: name.as_str().into(), ..term.id.clone() };
             if self.is_fact(&id.name) {
@@ -309,6 +316,12 @@ impl PartMaker for Checking<'_> {
     fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut gives = Vec::with_capacity(file.interface.gives.len());
         for term in &file.interface.gives {
+            if let Some(when) = &term.when {
+                self.yes_no(when);
+            }
+            if !term.counts(&binding.naming.bound) {
+                continue;
+            }
             let id = Id { name: binding.naming.own(&term.id.name).into(), ..term.id.clone() };
             match self.type_of(&id.name) {
                 Some(ty) if serves(&ty, &term.ty) && !is_outer(&id.name, binding) => {
@@ -327,13 +340,4 @@ impl PartMaker for Checking<'_> {
 /// Whether a name comes from outside the part.
 fn is_outer(name: &str, binding: &Binding) -> bool {
     binding.given.iter().flatten().any(|(given, _)| given == name)
-}
-
-/// What a file that was to be a procedure turned out to be.
-pub(super) fn part_alone(file: &DraftFile, source: &SourceText) -> Option<Fault> {
-    file.interface.is_stated().then(|| {
-        Fault::new("part-alone", source, file.interface.span, "this is a part, which cannot be run by itself")
-            .why("It says what it takes from the procedure that uses it, or what must hold before it.")
-            .remedy("put it into a procedure with `use`")
-    })
 }

@@ -1,9 +1,10 @@
 //! The faults of `bind` in words.
 
+use super::draft::DraftFile;
 use super::interface::{DraftTerm, written};
 use super::verb::DraftUse;
 use crate::lang::Type;
-use crate::source::{Fault, Quoted};
+use crate::source::{Fault, Quoted, SourceText};
 
 pub(super) fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quoted) -> Fault {
     let (part, taken) = (&part.name.text, &term.id.name);
@@ -36,4 +37,13 @@ pub(super) fn gives_nothing(term: &DraftTerm) -> Fault {
     let message = format!("no step of this part is named `{}`", term.id.name);
     Fault::new("gives-nothing", &term.id.source, term.id.span, message)
         .remedy("give the name of a step, or take it out of `gives`")
+}
+
+/// What a file that was to be a procedure turned out to be.
+pub(super) fn part_alone(file: &DraftFile, source: &SourceText) -> Option<Fault> {
+    file.interface.is_stated().then(|| {
+        Fault::new("part-alone", source, file.interface.span, "this is a part, which cannot be run by itself")
+            .why("It says what it takes from the procedure that uses it, or what must hold before it.")
+            .remedy("put it into a procedure with `use`")
+    })
 }

@@ -27,6 +27,10 @@ impl Binding {
         let (mut naming, mut given) = (Naming::default(), Vec::with_capacity(file.interface.takes.len()));
         for term in &file.interface.takes {
             let name = term.id.name.to_string();
+            if !term.counts(&naming.bound) {
+                given.push(None);
+                continue;
+            }
             match term.usual.as_ref().map(|usual| &usual.expr).filter(|usual| is_literal(usual)) {
                 Some(usual) => {
                     naming.bound.push((name, Bound::Literal(usual.node.clone())));

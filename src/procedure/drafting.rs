@@ -110,7 +110,8 @@ impl Drafting<'_> {
     }
 }
 
-fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
+/// Puts what stands for each name outside in its place.
+pub(super) fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
     match &mut expr.node {
         Node::Name(name) => match outside(name) {
             Some(Bound::Name(new)) => *name = new,

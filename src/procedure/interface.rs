@@ -1,8 +1,9 @@
 //! What a part takes from its user and gives back: drafted from the head of its file.
 
-use super::drafting::{DraftExpr, Drafting, Id, check_id};
+use super::drafting::{DraftExpr, Drafting, Id, check_id, rename};
 use super::facts;
-use super::fold::yes_no;
+use super::fold::{fold, yes_no};
+use super::naming::Bound;
 use crate::document::Fields;
 use crate::lang::{Collapse, Type};
 use crate::quantity::Kind;
@@ -41,6 +42,8 @@ pub(super) struct DraftTerm {
     pub maybe: bool,
     /// What stands for it when the user binds nothing to it.
     pub usual: Option<DraftExpr>,
+    /// With which words, yes or no given to the part it counts.
+    pub when: Option<DraftExpr>,
 }
 
 /// A state in the head of a part, and when it counts.
@@ -51,11 +54,23 @@ pub(super) struct DraftContract {
 }
 
 impl DraftTerm {
+    /// Whether it is taken or given at all where the part is given these words, yes and no.
+    pub fn counts(&self, bound: &[(String, Bound)]) -> bool {
+        let Some(when) = &self.when else { return true };
+        let mut when = (*when.expr).clone();
+        let given =
+            |name: &str| bound.iter().find(|(taken, _)| taken == name).map(|(_, bound)| bound.clone());
+        rename(&mut when, &|name| given(name).filter(|bound| matches!(bound, Bound::Literal(_))));
+        fold(&mut when);
+        yes_no(&when) != Some(false)
+    }
+
     /// `cut_in (pressure)`, as a person reads it.
     pub fn written(&self) -> String {
         let maybe = if self.maybe { "maybe " } else { "" };
         let usual = self.usual.as_ref().map_or(String::new(), |usual| format!(", usually {}", usual.expr));
-        format!("{} ({maybe}{}{usual})", self.id.name, written(&self.ty))
+        let when = self.when.as_ref().map_or(String::new(), |when| format!(", if {}", when.expr));
+        format!("{} ({maybe}{}{usual}{when})", self.id.name, written(&self.ty))
     }
 }
 
@@ -106,13 +121,14 @@ fn term((name, span): (String, Span), table: &Fields<'_>, drafting: &Drafting<'_
     let id = check_id(&quoted, table.walk()).then(|| Id::from(quoted))?;
     if !table.is_table(&name) {
         let (ty, maybe) = kind(table, &name)?;
-        return Some(DraftTerm { id, ty, maybe, usual: None });
+        return Some(DraftTerm { id, ty, maybe, usual: None, when: None });
     }
     let inner = table.table(&name)?;
-    inner.only(&["kind", "maybe", "usual"]);
+    inner.only(&["kind", "maybe", "usual", "when"]);
     let (ty, maybe) = kind(&inner, "kind")?;
-    let usual = inner.has("usual").then(|| drafting.expr(&inner, "usual")).flatten();
-    Some(DraftTerm { id, ty, maybe: maybe || inner.flag("maybe"), usual })
+    let expr = |key| inner.has(key).then(|| drafting.expr(&inner, key)).flatten();
+    let (usual, when) = (expr("usual"), expr("when"));
+    Some(DraftTerm { id, ty, maybe: maybe || inner.flag("maybe"), usual, when })
 }
 
 /// A kind as a part's head writes it: `"pressure"`, `"maybe pressure"`, `"pressure of each tank"`,

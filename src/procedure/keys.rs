@@ -146,7 +146,7 @@ pub static PART_KEYS: &[Key] = &[
     key(
         "takes",
         Takes::Terms,
-        "the names it takes from its user, with their kinds; { kind = …, usual = … } where the user need not give one",
+        "the names it takes from its user, with their kinds; { kind = …, usual = …, when = … } where the user need not give one, or where it is taken only with some words",
     ),
     key("gives", Takes::Terms, "the names of its steps that its user may speak of, with their kinds"),
     key(

@@ -8,14 +8,15 @@ use super::shipped::{SHIPPED, Shipped, shipped};
 use crate::document::{Fields, read_document};
 use crate::source::SourceText;
 
-/// Each state with the parts whose heads say that they always bring it about.
+/// Each state with the parts whose heads say that they bring it about, always or as they are used.
 static BRINGERS: LazyLock<BTreeMap<String, Vec<&'static str>>> = LazyLock::new(|| {
     let mut bringers: BTreeMap<String, Vec<&'static str>> = BTreeMap::new();
     for part in SHIPPED.iter().filter(|file| file.name.starts_with("parts/")) {
         let source = SourceText::compiled_in(part.file, part.text);
         let brings = read_document(&source, |root| root.texts("brings")).map(|(brings, _)| brings);
         for state in brings.unwrap_or_default() {
-            bringers.entry(state.text).or_default().push(part.name);
+            let state = state.text.split(" if ").next().unwrap_or_default();
+            bringers.entry(state.to_string()).or_default().push(part.name);
         }
     }
     bringers

@@ -12,7 +12,7 @@ use crate::document::mark;
 use crate::quantity::{Truth, Verdict};
 
 /// A value as it stands in the text.
-type TomlValue<'i> = Spanned<DeValue<'i>>;
+type FieldValue<'i> = Spanned<DeValue<'i>>;
 
 /// The fields of a table not yet taken, read where they stand: only what is kept is copied.
 pub(super) struct EntryFields<'i> {
@@ -35,7 +35,7 @@ impl<'i> EntryFields<'i> {
     }
 
     /// A table in the same block.
-    fn within(&self) -> impl Fn(TomlValue<'i>) -> Option<EntryFields<'i>> + use<'i> {
+    fn within(&self) -> impl Fn(FieldValue<'i>) -> Option<EntryFields<'i>> + use<'i> {
         let block = self.block;
         move |value| {
             let DeValue::Table(table) = value.into_inner() else { return None };
@@ -57,7 +57,7 @@ impl<'i> EntryFields<'i> {
         &mut self,
         key: &str,
         what: &'static str,
-        read: impl FnOnce(TomlValue<'i>) -> Option<T>,
+        read: impl FnOnce(FieldValue<'i>) -> Option<T>,
     ) -> Result<Option<T>, Unclear> {
         if self.marks & mark(key) == 0 {
             return Ok(None);
@@ -158,12 +158,12 @@ impl<'i> EntryFields<'i> {
 type TakeField<'i, T> = fn(&mut EntryFields<'i>, &str) -> Result<Option<T>, Unclear>;
 
 /// A value that TOML knows as what is wanted.
-fn as_is<T: DeserializeOwned>(value: TomlValue<'_>) -> Option<T> {
+fn as_is<T: DeserializeOwned>(value: FieldValue<'_>) -> Option<T> {
     T::deserialize(ValueDeserializer::from(value)).ok()
 }
 
 /// A finite number, written whole or not.
-fn number(value: TomlValue<'_>) -> Option<f64> {
+fn number(value: FieldValue<'_>) -> Option<f64> {
     as_is(value).filter(|number: &f64| number.is_finite())
 }
 

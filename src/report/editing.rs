@@ -79,7 +79,7 @@ skip = true
     },
     OwnerEdit {
         wish: "A limit of your own",
-        file: "parts/cut-out-limits",
+        file: "parts/watch-cycle",
         find: "# 80 psi: UPC",
         write: r#"[[step]]
 id = "below_my_limit"

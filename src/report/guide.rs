@@ -128,7 +128,8 @@ fn files() -> Page {
         "A part is checked and proven by itself, once. Its steps speak of what it takes, of its own names and of its \
          facts. Where it is used, a name it takes is the user's name of that spelling, unless `with` gives another. \
          A kind may have `maybe` before it, where there may be no value, and `of each tank`, `of each reading` or \
-         `of each round` after it.",
+         `of each round` after it. In a table `{ kind = …, usual = …, when = … }` stands beside it what is taken when \
+         nothing is given, and with which words, yes or no given to the part it is taken, or given, at all.",
     );
     page.headed_table("[[fact]]: something true before the run starts", HEAD, key_rows(FACT_KEYS));
     page.headed_table("[[state]]: a condition that steps bring about", HEAD, key_rows(STATE_KEYS));

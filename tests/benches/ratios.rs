@@ -41,7 +41,7 @@ impl Ratios {
     }
 }
 
-/// To two places: the rest is the machine's mood.
+/// To three digits: the rest is the machine's mood.
 fn rounded(ratio: f64) -> f64 {
-    (ratio * 100.0).round() / 100.0
+    format!("{ratio:.2e}").parse().unwrap()
 }

@@ -205,19 +205,18 @@ fn a_page_is_verified_with_the_record_it_holds() {
 fn no_card_is_cut() {
     let (folder, record) = performed("gritty-tank");
     let contents = read(&record).unwrap();
-    for long in ["Wide words ".repeat(40), "W".repeat(400), "MANY CAPITALS OF A TANK, ".repeat(20)] {
-        let Some(high) = height_of_a_card(&long, &contents, folder.path()) else {
-            eprintln!("SKIPPED: there is no chromium to measure a card in");
-            return;
-        };
-        // Three inches are 288 CSS pixels, of which the frame takes two.
-        assert!(high <= 286, "{high} pixels");
-    }
+    let long = ["Wide words ".repeat(40), "W".repeat(400), "MANY CAPITALS OF A TANK, ".repeat(20)];
+    let cards = long.map(|long| card_of(&long, &contents));
+    let Some(heights) = heights_of_cards(&cards, folder.path()) else {
+        eprintln!("SKIPPED: there is no chromium to measure a card in");
+        return;
+    };
+    // Three inches are 288 CSS pixels, of which the frame takes two.
+    assert!(heights.len() == cards.len() && heights.iter().all(|high| *high <= 286), "{heights:?} pixels");
 }
 
-/// How high a card is, in CSS pixels, on which every text that a person wrote is this one; nothing where there is no
-/// browser.
-fn height_of_a_card(long: &str, contents: &Contents, folder: &std::path::Path) -> Option<u32> {
+/// A card on which every text that a person wrote is this one.
+fn card_of(long: &str, contents: &Contents) -> Page {
     let mut contents = contents.clone();
     let long = long.to_string();
     contents.header.site = Some(long.clone());
@@ -228,9 +227,14 @@ fn height_of_a_card(long: &str, contents: &Contents, folder: &std::path::Path) -
         entry.next = entry.next.take().map(|_| long.clone());
     }
     let [card] = &tag_pages(&RunView::new(&contents, None)).unwrap()[..] else { panic!("one card") };
-    let html = to_html(card, HtmlForm::Tag, "Tag");
-    let measure = "<script>for (const card of document.querySelectorAll('article')) \
-                   document.title = card.scrollHeight</script>";
+    card.clone()
+}
+
+/// How high each card is, in CSS pixels; nothing where there is no browser.
+fn heights_of_cards(cards: &[Page], folder: &std::path::Path) -> Option<Vec<u32>> {
+    let html = all_to_html(cards, HtmlForm::Tag, "Tag");
+    let measure = "<script>document.title = Array.from(document.querySelectorAll('article'), \
+                   card => card.scrollHeight).join(' ')</script>";
     let path = folder.join("card.html");
     std::fs::write(&path, html.replace("</body>", &format!("{measure}</body>"))).unwrap();
     let dumped = std::process::Command::new("chromium")
@@ -239,7 +243,8 @@ fn height_of_a_card(long: &str, contents: &Contents, folder: &std::path::Path) -
         .output()
         .ok()?;
     let dumped = String::from_utf8(dumped.stdout).unwrap();
-    dumped.split_once("<title>")?.1.split_once("</title>")?.0.parse().ok()
+    let heights = dumped.split_once("<title>")?.1.split_once("</title>")?.0;
+    heights.split(' ').map(|high| high.parse().ok()).collect()
 }
 
 const SOUND: RecordSeals<'_> =

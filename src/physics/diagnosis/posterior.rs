@@ -36,7 +36,7 @@ pub(super) struct Posterior {
 }
 
 /// Causes of tank, switch, pump and measuring weighed together, before they are made one.
-struct Weighed<const N: usize> {
+struct JointWeights<const N: usize> {
     joint: Box<JointTable>,
     /// All of them together, under each assumption.
     whole: Assumed<N>,
@@ -51,8 +51,8 @@ struct OfTank<const N: usize> {
     whole: [Assumed<N>; SWITCHES],
 }
 
-impl<const N: usize> Weighed<N> {
-    fn of(evidence: &Evidence) -> Weighed<N> {
+impl<const N: usize> JointWeights<N> {
+    fn of(evidence: &Evidence) -> JointWeights<N> {
         let readings = TankReadings::of(evidence);
         let shared = Shared::of(evidence);
         let run = RunTime::of(evidence);
@@ -66,20 +66,20 @@ impl<const N: usize> Weighed<N> {
             of_tank.whole.iter().for_each(|of_switch| add(&mut whole, of_switch));
         }
         let ln_broad = shared.ln_broad + readings.ln_broad() + run.map_or(0.0, |run| run.broad().ln());
-        Weighed { joint, whole, ln_broad }
+        JointWeights { joint, whole, ln_broad }
     }
 }
 
 /// How well the causes together predict the readings, where each number alone may have been misread, as
 /// logarithms.
 pub(super) fn misread_alone(evidence: &Evidence) -> impl Iterator<Item = (Item, f64)> {
-    let [_, _, alone @ ..] = Weighed::<EACH_ALONE>::of(evidence).whole;
+    let [_, _, alone @ ..] = JointWeights::<EACH_ALONE>::of(evidence).whole;
     MISREADABLE.into_iter().zip(alone).map(|(item, whole)| (item, whole.max(1e-300).ln()))
 }
 
 impl Posterior {
     pub fn of(evidence: &Evidence) -> Posterior {
-        let Weighed { mut joint, whole, ln_broad } = Weighed::<ALL_OR_NONE>::of(evidence);
+        let JointWeights { mut joint, whole, ln_broad } = JointWeights::<ALL_OR_NONE>::of(evidence);
         let ln_none = ln_broad - words_given(evidence) * 2.5f64.ln();
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
         let explained = all.iter().sum::<f64>().max(1e-300);

@@ -188,7 +188,7 @@ fn terms() -> Value {
     let kind = json!({ "type": ["string", "array"], "items": text() });
     let table = json!({
         "type": "object",
-        "properties": { "kind": kind, "maybe": { "type": "boolean" }, "usual": text() },
+        "properties": { "kind": kind, "maybe": { "type": "boolean" }, "usual": text(), "when": text() },
         "required": ["kind"],
         "additionalProperties": false,
     });

@@ -108,3 +108,24 @@ fn a_part_may_take_what_may_not_be_known() {
         ["[given-perhaps] t.toml:6:9: `it` takes `seen`, which may have no value here"]
     );
 }
+
+/// A word that is given decides what else is taken and given.
+#[test]
+fn the_terms_of_a_part_hang_on_the_words_it_is_given() {
+    let head = r#"takes = { brief = { kind = "yes/no", usual = "no" }, held = { kind = "volume", when = "not brief" } }
+gives = { both = { kind = "volume", when = "brief" } }"#;
+    let part =
+        r#"{ when = "not brief", do = "{held}" }, { id = "both", when = "brief", compute = "2 gal" },"#;
+    let brief = r#"{ use = "it", with = { brief = "yes" } },"#;
+    let known = r#"{ id = "held", compute = "1 gal" },"#;
+    let both = r#"{ do = "{both}" },"#;
+    assert_eq!(used(head, part, &format!("{brief}\n{both}")), SOUND);
+    assert_eq!(used(head, part, &format!("{known}\n{USE}")), SOUND);
+    assert_eq!(
+        used(head, part, USE),
+        ["[not-given] t.toml:5:9: `it` takes `held`, and nothing named `held` stands before this place"]
+    );
+    assert_eq!(used(head, part, &format!("{known}\n{USE}\n{both}")).len(), 1);
+    let strange = head.replace("when = \"brief\"", "when = \"briefly\"");
+    assert!(used(&strange, part, brief).iter().any(|fault| fault.contains("briefly")));
+}
