@@ -231,6 +231,7 @@ fn placed(
         return checking.none(too_many(&user.source, user.span)).unwrap_or_default();
     }
     checking.look_at(&made.facts_used);
+    checking.gauges.extend(made.gauges.iter().cloned());
     checking.left_out.extend(made.procedure.left_out.iter().cloned());
     let given = |id: &Id| made.interface.gives.iter().any(|term| term.id.name == id.name);
     for id in &made.inner {

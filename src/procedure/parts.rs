@@ -297,6 +297,7 @@ impl<'a> Loader<'a> {
         let gives = checking.gives(&file, &binding);
         let used = checking.facts_used();
         let left_out = std::mem::take(&mut checking.left_out);
+        let gauges = std::mem::take(&mut checking.gauges);
         let (faults, inner) = checking.finish();
         if !faults.is_empty() {
             return Err(faults);
@@ -311,7 +312,7 @@ impl<'a> Loader<'a> {
         let in_repeat = binding.loops.contains(&LoopKind::Repeat);
         interface.proven = prove::prove_part(&procedure, &interface, (file.interface.span, in_repeat))?;
         let interface = Arc::new(interface);
-        Ok(Part { procedure, interface, inner, facts_used })
+        Ok(Part { procedure, interface, inner, facts_used, gauges })
     }
 }
 

@@ -25,6 +25,8 @@ pub(super) struct Part {
     pub inner: Vec<Id>,
     /// The facts that its steps look at.
     pub facts_used: Vec<Arc<str>>,
+    /// The gauges that its steps read from.
+    pub gauges: Vec<String>,
 }
 
 /// A drafted file and its faults.
