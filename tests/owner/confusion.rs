@@ -54,7 +54,7 @@ fn claims_one(procedure: &str, fault: &str) -> bool {
         "used-tank" => among(&["torn", "torn-dry", "torn-sealing", "water-trapped", "air-leak"], fault),
         "precharge" => among(PRECHARGE, fault),
         "plain-tank" => among(&["pump-dead", "contacts-welded", "cut-out-unreachable"], fault),
-        "prime" => among(&["prime-lost", "pump-dead"], fault),
+        "prime" => fault == "prime-lost",
         "leak" => among(&["house-leak", "check-valve", "relief-weeps"], fault),
         "trouble" => among(
             &["torn", "valve-shut", "contacts-welded", "check-valve", "house-leak", "relief-weeps"],

@@ -55,6 +55,16 @@ const SCENARIOS: &[Scenario] = &[
     scenario(("mountain-hut", "left"), (21.1, [23.2, 43.5], 1800.0), (18.3, 5.0), None),
     scenario(("weak-pump", "found"), (26.4, [29.0, 49.5], 320.0), (26.1, 8.0), None),
     scenario(("quick-pump", "found"), (13.2, [28.0, 50.8], 150.0), (0.0, 3.0), Some(0.9)),
+    scenario(("handed-over", "left"), (32.0, [38.5, 58.0], 335.0), (35.5, 7.5), None),
+    scenario(("night-pump", "left"), (62.0, [40.0, 60.0], 122.0), (36.0, 8.0), None),
+    scenario(("lake-cabin-spring", "left"), (20.0, [30.0, 50.0], 335.0), (24.7, 6.3), None),
+    scenario(("fading-shower", "found"), (20.0, [29.0, 50.0], 46.0), (27.0, 9.3), None),
+    scenario(("over-set", "found"), (32.0, [58.5, 82.0], 335.0), (56.0, 6.5), None),
+    scenario(("low-again", "found"), (32.0, [29.3, 50.0], 46.0), (25.2, 7.0), None),
+    scenario(("spring-check", "found"), (44.0, [38.3, 58.0], 189.0), (33.5, 7.5), None),
+    // Tanks that work together are one of their whole volume, with the mean of their precharges by volume.
+    scenario(("second-tank", "left"), (88.0, [39.7, 60.0], 91.0), (35.8, 10.5), None),
+    scenario(("two-tanks-spring", "left"), (64.0, [39.5, 60.0], 91.0), (35.2, 7.5), None),
 ];
 
 /// What is read, with how far it may lie from the truth: a share of it, and so much, SI.
@@ -77,6 +87,7 @@ impl Scenario {
         (home.site.switch.cut_in, home.site.switch.cut_out) = (cut_in, cut_out);
         home.site.elevation = self.elevation;
         home.site.pump.shutoff = cut_out + 30.0 * PSI;
+        home.site.relief = Some(cut_out + 15.0 * PSI);
         let half_way = 0.5 * (cut_in + cut_out) / home.site.pump.shutoff;
         home.site.pump.free_flow = self.flow * GALLON / 60.0 / (1.0 - half_way).sqrt();
         let tank = &mut home.site.tanks[0];

@@ -88,11 +88,14 @@ pub struct Totals {
 }
 
 impl Plant {
-    /// A site at rest: the pump has just stopped at its cut-out, and all air is as cool as the place.
+    /// A site at rest: the pump has just stopped at its cut-out, unless it lost its water; and all air is as cool as
+    /// the place.
     pub fn new(site: PlantSite, seed: u64) -> Plant {
         // Out of its range the formula gives no figure; such a place does not exist.
         let air = atmosphere(site.elevation).unwrap_or(super::constants::SEA_LEVEL_PRESSURE.value);
-        let line = if site.tanks.iter().any(|tank| tank.joined) { site.switch.cut_out } else { 0.0 };
+        // A pump that lost its water has filled nothing since the last of it was drawn.
+        let filled = site.pump.primed && site.tanks.iter().any(|tank| tank.joined);
+        let line = if filled { site.switch.cut_out } else { 0.0 };
         let mut plant = Plant {
             air,
             tanks: site.tanks.iter().map(|tank| TankState::new(tank, site.ambient, air)).collect(),
