@@ -72,7 +72,7 @@ pub static HAZARDS: &[Hazard] = &[
         name: "Stored air",
         is: "the tank holds compressed air behind a small valve.",
         does: "Too much will burst the tank and can kill; a valve core can shoot out and blind you.",
-        avoid: "Eye protection on. Set the compressor's regulator no more than 5 psi (0.3 bar) above the target before you connect it. Short bursts, face aside. The relief valve does not guard the air side. Change a valve core only with all air let out. A torn tank holds air on the water side too.",
+        avoid: "Eye protection on. Set the compressor's regulator a little above the target, as the step says, before you connect it. Short bursts, face aside. The relief valve does not guard the air side. Change a valve core only with all air let out. A torn tank holds air on the water side too.",
         figures: &[TARGET, LIMIT],
         stop: "If any gauge is over the limit, shut the compressor off, leave it, and keep everyone away.",
         short: "Stored air: short bursts, face aside, eye protection on.",
@@ -119,7 +119,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Leave it standing: do not tilt, rock or lean on it, and never dig under it. Only where a step moves it: two people or a hoist.",
         figures: &[FULL],
         stop: "If it is heavier than an empty one, do not move it.",
-        short: "It may be full of water: two people or a hoist.",
+        short: "It may be full of water: if it is heavy, do not move it.",
     },
     Hazard {
         id: "chlorine",
