@@ -119,7 +119,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Leave it standing: do not tilt, rock or lean on it, and never dig under it. Only where a step moves it: two people or a hoist.",
         figures: &[FULL],
         stop: "If it is heavier than an empty one, do not move it.",
-        short: "It may be full of water: if it is heavy, do not move it.",
+        short: "It may be full of water: if heavy, leave it.",
     },
     Hazard {
         id: "chlorine",
