@@ -145,7 +145,7 @@ pub use list::{RecordList, list};
 pub use mend::mend;
 pub use mended::Mended;
 pub use names::name_for;
-pub use observed::{observed, recalled, temperature_at};
+pub use observed::{observed, recalled, si_of, temperature_at};
 pub(crate) use open::file_bytes;
 pub use open::read;
 pub use outcome::{Outcome, Summary};

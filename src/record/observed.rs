@@ -1,6 +1,7 @@
 //! Which of a record's entries stands for a thing that was observed.
 
 use super::{Entry, EntryKind, Phase};
+use crate::quantity::{Measure, unit};
 
 /// What goes with every precharge: the same air shows less in the cold.
 const TEMPERATURE: &str = "tank_temperature";
@@ -65,4 +66,24 @@ pub fn recalled<'e>(entries: &[&'e Entry], observable: &str) -> Option<&'e Entry
     in_phase(Some(Phase::Left))
         .or_else(|| in_phase(Some(Phase::Found)))
         .or_else(|| in_phase(None).filter(|entry| entry.phase != Some(Phase::Before)))
+}
+
+/// An entry's number in SI units, where its unit is known and of that measure.
+///
+/// ```
+/// use tankhand::clock::Moment;
+/// use tankhand::quantity::Measure;
+/// use tankhand::record::{Entry, EntryKind, si_of};
+/// let at = Moment::parse("2031-04-05T09:01:00-05:00").unwrap();
+/// let told = |unit: &str| Entry {
+///     value: Some(2.0),
+///     unit: Some(unit.to_string()),
+///     ..Entry::new(EntryKind::Reading, "watched", at)
+/// };
+/// assert_eq!(si_of(&told("bar"), Measure::Pressure), Some(200_000.0));
+/// assert_eq!(si_of(&told("gal"), Measure::Pressure), None);
+/// ```
+pub fn si_of(entry: &Entry, measure: Measure) -> Option<f64> {
+    let unit = unit(entry.unit.as_deref()?).filter(|unit| unit.family == measure.family())?;
+    Some(unit.to_si(measure, entry.value?)).filter(|si| si.is_finite())
 }

@@ -11,7 +11,7 @@ use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::precharge_at;
 use crate::quantity::{DAY, Measure, Unit, Units, show_number, unit};
-use crate::record::{Entry, EntryKind, Grade, Outcome, Phase, observed, temperature_at};
+use crate::record::{Entry, EntryKind, Grade, Outcome, Phase, observed, si_of, temperature_at};
 use crate::words::counted;
 
 /// After how many days to look again where no finding says sooner.
@@ -129,9 +129,9 @@ impl<'a> Card<'a> {
         let at = temperature_at(&self.entries, set)?;
         let (told_in, degrees) = (unit_of(set)?, unit_of(at)?);
         let elevation =
-            self.observable("elevation").and_then(|entry| si(entry, Measure::Length)).unwrap_or(0.0);
-        let from = si(at, Measure::Temperature)?;
-        let precharge = si(set, Measure::Pressure)?;
+            self.observable("elevation").and_then(|entry| si_of(entry, Measure::Length)).unwrap_or(0.0);
+        let from = si_of(at, Measure::Temperature)?;
+        let precharge = si_of(set, Measure::Pressure)?;
         let others =
             if self.run.contents.header.units == Units::Us { [40.0, 60.0, 80.0] } else { [5.0, 15.0, 25.0] };
         let other = others.map(|number| {
@@ -294,10 +294,6 @@ fn fitting(text: &str, width: f64, most: usize) -> String {
 
 fn unit_of(entry: &Entry) -> Option<&'static Unit> {
     unit(entry.unit.as_deref()?)
-}
-
-fn si(entry: &Entry, measure: Measure) -> Option<f64> {
-    Some(unit_of(entry)?.to_si(measure, entry.value?))
 }
 
 /// Whether an entry is about a tank, or about all of them.

@@ -80,7 +80,7 @@ impl Conversation<'_, '_> {
             self.stage.face.show(&Block::Aside(text.to_string()))?;
         } else if self.owner.is_none() {
             self.stage.face.show(&Block::Text(self.sealed(outcome)))?;
-            let numbers = closing_lines(&view);
+            let numbers = closing_lines(&view, self.stage.width);
             if !numbers.is_empty() {
                 self.stage.face.show(&Block::Lines(numbers))?;
             }

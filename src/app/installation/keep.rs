@@ -11,10 +11,10 @@ use crate::app::kept_setting::setting;
 use crate::app::past::typed;
 use crate::console::{Block, ReplyKind};
 use crate::procedure::{NOT_KNOWN, Observable, observable};
-use crate::quantity::{Measure, PSI, unit};
+use crate::quantity::{Measure, PSI};
 use crate::record::{
     Contents, Entry, EntryKind, Phase, Provenance, TextRole, effective_entries, glance, observed, read,
-    recalled,
+    recalled, si_of,
 };
 
 /// When a measured value goes into a system file.
@@ -105,19 +105,14 @@ fn measured(contents: &Contents) -> Vec<Kept> {
     let kept = MEASURED.iter().filter_map(|(observable, path, when)| {
         let entry = recalled(&entries, observable)?;
         if let KeptWhen::Changed(least) = when {
-            let found = pascals(observed(&entries, observable, Some(Phase::Found))?)?;
-            let left = pascals(observed(&entries, observable, Some(Phase::Left))?)?;
+            let told = |phase| si_of(observed(&entries, observable, Some(phase))?, Measure::Pressure);
+            let (found, left) = (told(Phase::Found)?, told(Phase::Left)?);
             Some(()).filter(|()| (left - found).abs() > *least)?;
         }
         let tank = tank_of(entry, contents).filter(|_| path.starts_with("tank."));
         Some(Kept { path: (*path).to_string(), value: typed(entry)?, of: tank })
     });
     kept.collect()
-}
-
-/// The pressure an entry tells of.
-fn pascals(entry: &Entry) -> Option<f64> {
-    Some(unit(entry.unit.as_deref()?)?.to_si(Measure::Pressure, entry.value?))
 }
 
 fn tank_of(entry: &Entry, contents: &Contents) -> Option<String> {

@@ -3,7 +3,7 @@
 
 use crate::physics::precharge_at;
 use crate::quantity::{Measure, unit};
-use crate::record::{Entry, EntryKind, Phase, observed, temperature_at};
+use crate::record::{EntryKind, Phase, observed, si_of, temperature_at};
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
 use crate::report::run_view::RunView;
 
@@ -15,16 +15,16 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     let (psi, degrees) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Temperature)?);
     let set = observed(&run.entries, "precharge", Some(Phase::Left))
         .filter(|_| run.contents.header.tanks.is_empty())?;
-    let at = si(temperature_at(&run.entries, set)?, Measure::Temperature)?;
-    let precharge = si(set, Measure::Pressure)?;
+    let at = si_of(temperature_at(&run.entries, set)?, Measure::Temperature)?;
+    let precharge = si_of(set, Measure::Pressure)?;
     let facts = run.entries.iter().filter(|entry| entry.kind == EntryKind::Fact);
     let told: Vec<f64> = facts
         .filter(|entry| entry.observes.as_deref() == Some("tank_temperature"))
-        .filter_map(|entry| si(entry, Measure::Temperature))
+        .filter_map(|entry| si_of(entry, Measure::Temperature))
         .collect();
     let coldest = told.iter().copied().fold(at, f64::min);
     let warmest = told.iter().copied().fold(at, f64::max);
-    let elevation = observed(&run.entries, "elevation", None).and_then(|entry| si(entry, Measure::Length));
+    let elevation = observed(&run.entries, "elevation", None).and_then(|entry| si_of(entry, Measure::Length));
     let place = |temperature: f64| {
         let shows = precharge_at(precharge, at, temperature, elevation.unwrap_or(0.0)).ok()?;
         let x = degrees.number_of(Measure::Temperature, temperature);
@@ -36,7 +36,7 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     let u = set.uncertainty.unwrap_or(0.0) * unit(set.unit.as_deref()?)?.size / psi.size;
     let cut_in = observed(&run.entries, "cut_in", Some(Phase::Left))
         .or_else(|| observed(&run.entries, "cut_in", Some(Phase::Found)))
-        .and_then(|entry| si(entry, Measure::Pressure));
+        .and_then(|entry| si_of(entry, Measure::Pressure));
     let across = cut_in.map(|cut_in| PlotMark::Across {
         label: format!(
             "cut-in {}",
@@ -58,10 +58,4 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
         y: Axis::even(format!("precharge, {}", psi.symbol)),
         marks: across.into_iter().chain([line, read]).collect(),
     })
-}
-
-/// An entry's number in SI units, where its unit is known.
-pub(super) fn si(entry: &Entry, measure: Measure) -> Option<f64> {
-    let unit = unit(entry.unit.as_deref()?).filter(|unit| unit.family == measure.family())?;
-    Some(unit.to_si(measure, entry.value?)).filter(|si| si.is_finite())
 }

@@ -1,9 +1,8 @@
 //! The figure of the switch: where the pump started and stopped, reading by reading, beside the precharge and
 //! the limits; drawn for any record that tells cut-in and cut-out.
 
-use super::seasons::si;
 use crate::quantity::{Measure, Unit};
-use crate::record::{Entry, EntryKind, Phase, observed};
+use crate::record::{Entry, EntryKind, Phase, observed, si_of};
 use crate::report::answers::amount;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
 use crate::report::run_view::RunView;
@@ -68,7 +67,7 @@ fn readings(run: &RunView<'_>, observable: &str, (phase, before): (Phase, usize)
     let point = |(x, entry): (usize, &Entry)| {
         let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0);
         let size = crate::quantity::unit(entry.unit.as_deref()?)?.size;
-        let y = unit.number_of(Measure::Pressure, si(entry, Measure::Pressure)?);
+        let y = unit.number_of(Measure::Pressure, si_of(entry, Measure::Pressure)?);
         Some(Point { x: x as f64, y, limit: 2.0 * u * size / unit.size })
     };
     (before + 1..).zip(run.entries.iter().copied().filter(of)).filter_map(point).collect()
@@ -82,7 +81,7 @@ fn across(
     unit: &Unit,
 ) -> Option<PlotMark> {
     let entry = observed(&run.entries, of, phase)?;
-    let at = unit.number_of(Measure::Pressure, si(entry, Measure::Pressure)?);
+    let at = unit.number_of(Measure::Pressure, si_of(entry, Measure::Pressure)?);
     let label = format!("{word} {}", amount(entry)?);
     Some(PlotMark::Across { label, at, tone: PlotTone::Limit })
 }

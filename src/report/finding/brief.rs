@@ -38,7 +38,7 @@ pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     let room = LINES.saturating_sub(top.len() + bottom.len());
     let both = |(detail, most): &([Grade; 3], usize)| {
         let shown = shown(&findings, detail);
-        let kept = |dropped: usize| numbers(&rows[..rows.len().saturating_sub(dropped)]);
+        let kept = |dropped: usize| numbers(&rows[..rows.len().saturating_sub(dropped)], COLUMNS);
         let fits = |numbers: &Vec<String>| shown.len() + numbers.len() <= room;
         let numbers = (0..=*most).map(kept).find(fits).unwrap_or_else(|| kept(*most));
         (shown, numbers)
@@ -65,10 +65,10 @@ fn top(run: &RunView<'_>, seals: &RecordSeals<'_>, findings: &[FindingLine]) -> 
     lines.flat_map(|line| wrap(&line, COLUMNS, 0)).collect()
 }
 
-fn numbers(rows: &[Row]) -> Vec<String> {
+fn numbers(rows: &[Row], width: usize) -> Vec<String> {
     let mut table = Page::default();
     table.table(&["", "Found", "Left", "Limit or target"], rows.to_vec());
-    let mut lines = to_text(&table, COLUMNS);
+    let mut lines = to_text(&table, width);
     lines.retain(|line| line.chars().any(|c| c != '-' && c != ' '));
     lines
 }
@@ -105,9 +105,9 @@ pub fn review(run: &RunView<'_>) -> Vec<(Grade, String)> {
     })
 }
 
-/// The numbers as found and as left, a line each: what is told once a record is sealed.
-pub fn closing_lines(run: &RunView<'_>) -> Vec<String> {
-    numbers(&rows(run))
+/// The numbers as found and as left, in lines of so many columns: what is told once a record is sealed.
+pub fn closing_lines(run: &RunView<'_>, width: usize) -> Vec<String> {
+    numbers(&rows(run), width)
 }
 
 /// The findings, the worst first, in so much detail.
