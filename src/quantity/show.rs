@@ -112,8 +112,9 @@ pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String
     show_with_digits(measure, value, units, 3)
 }
 
-/// As [`show`], but an exact value is a round number: what a round number written in one unit is in
-/// another. It has two significant digits, the second a 5 or a 0 where that is within 2 %; a small pressure
+/// As [`show`], but an exact value is a round number: what a round number in one unit is in another.
+///
+/// It has two significant digits, the second a 5 or a 0 where that is within 2 %; a small pressure
 /// in bar is one that has a mark on a gauge.
 ///
 /// ```
