@@ -107,7 +107,7 @@ fn a_low_tank_is_called_low() {
         said("44 gal, 40 psi, 40 psi, 41 psi, 60 psi, 7.1 gal, air, 18 psi, 18 psi, 38 psi"),
         [
             "attention: The precharge is well below cut-in, so the tank gives less water per cycle and the pump \
-             starts more often. Read: precharge 18 psi, cut-in 40 psi, drawdown 7.1 gal. 99 % sure. | \
+             starts more often. Read: precharge 18 psi, cut-in 40 psi, drawdown of a whole cycle 7.1 gal. 99 % sure. | \
              Set the precharge. There may be no more to it (77 %), or it may be: air leaks (22 %). Next test, once this work is done: look up last \
              year's precharge, read with the same gauge (1 min). | 2031-07-04 | a c e",
         ]
