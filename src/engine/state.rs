@@ -85,7 +85,7 @@ impl RunState {
     pub fn new(setting: &Setting) -> RunState {
         let mut names = NameValues::new(setting.confidence());
         for left in &setting.procedure.left_out {
-            left.names.iter().for_each(|name| names.absent(name, format!("{}.", left.why())));
+            left.names.iter().for_each(|name| names.unknown(name, format!("{}.", left.why())));
         }
         RunState {
             facts: setting.facts_to_know().collect(),

@@ -112,15 +112,18 @@ pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String
     show_with_digits(measure, value, units, 3)
 }
 
-/// As [`show`], but an exact value is a round number: what a round number written in one unit is in
-/// another. It has two significant digits, the second a 5 or a 0 where that is within 2 %.
+/// As [`show`], but an exact value is a round number: what a round number in one unit is in another.
+///
+/// It has two significant digits, the second a 5 or a 0 where that is within 2 %; a small pressure
+/// in bar is one that has a mark on a gauge.
 ///
 /// ```
 /// use tankhand::quantity::{Measure, Uncertain, Units, show_roundly};
 /// let roundly = |psi: f64| {
 ///     show_roundly(Measure::Pressure, &Uncertain::exact(psi * 6_894.757), Units::Metric)
 /// };
-/// assert_eq!([0.75, 10.0, 75.0, 80.0].map(roundly), ["0.05 bar", "0.7 bar", "5.2 bar", "5.5 bar"]);
+/// assert_eq!([0.75, 2.0, 3.0, 5.0].map(roundly), ["0.05 bar", "0.15 bar", "0.2 bar", "0.35 bar"]);
+/// assert_eq!([10.0, 75.0, 80.0].map(roundly), ["0.7 bar", "5.2 bar", "5.5 bar"]);
 /// ```
 pub fn show_roundly(measure: Measure, value: &Uncertain, units: Units) -> String {
     show_exact(measure, value, units, &|number| match measure {
@@ -128,6 +131,10 @@ pub fn show_roundly(measure: Measure, value: &Uncertain, units: Units) -> String
         // No gauge of a household shows thousandths of a bar.
         Measure::Pressure | Measure::PressureChange if units == Units::Metric && number.abs() < 0.1 => {
             significant(number, 1)
+        }
+        // Nor does one of them have marks closer than a twentieth of a bar.
+        Measure::Pressure | Measure::PressureChange if units == Units::Metric && number.abs() < 0.5 => {
+            trimmed(rounded((number * 20.0).round() / 20.0, 2))
         }
         _ => round_number(number),
     })

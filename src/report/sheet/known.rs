@@ -40,6 +40,12 @@ impl Known {
         value.filter(|_| !self.open.get())
     }
 
+    /// Whether it is settled that an expression has no value.
+    pub fn lacks(&self, expr: &CheckedExpr) -> bool {
+        self.open.set(false);
+        expr.value(self).is_err() && !self.open.get()
+    }
+
     /// Whether a condition holds, when that is settled.
     pub fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
         self.open.set(false);
