@@ -48,6 +48,8 @@ pub(super) struct RunState {
     pub limits: HashMap<SourceId, String>,
     /// How each step that works something out came to its newest result.
     pub explained: HashMap<Arc<str>, Explanation>,
+    /// How many answers are in effect, without what leads in to one.
+    pub answered: usize,
     /// Whether nothing was told since the last answer, so that what is told next takes the place of these.
     pub shown_before: bool,
     /// The steps whose results were told last.
@@ -99,6 +101,7 @@ impl RunState {
             spreads: HashMap::new(),
             limits: HashMap::new(),
             explained: HashMap::new(),
+            answered: 0,
             shown_before: false,
             shown_results: Vec::new(),
             check_derivation: Vec::new(),

@@ -228,7 +228,7 @@ pub static HAZARDS: &[Hazard] = &[
         does: "The damage can be large.",
         avoid: "Stay while it runs, or turn the breaker off.",
         figures: &[],
-        stop: "If the gauge stays at zero for 1 min (plain tank 3), turn the breaker off.",
+        stop: "If the gauge stays at zero for 1 min, turn the breaker off.",
         short: "Stay while the pump runs.",
     },
 ];
