@@ -68,7 +68,9 @@ pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<St
         Group::Tank | Group::Measuring => [
             mean(&evidence.precharge).map(|psi| format!("precharge {}", pressure(psi))),
             cut_in,
-            evidence.drawdown.map(|gal| format!("drawdown of a whole cycle {}", shown(Measure::Volume, gal * GALLON))),
+            evidence
+                .drawdown
+                .map(|gal| format!("drawdown of a whole cycle {}", shown(Measure::Volume, gal * GALLON))),
         ],
         Group::Switch => [cut_in, evidence.cut_out.map(|psi| format!("cut-out {}", pressure(psi))), None],
         Group::Pump => {
