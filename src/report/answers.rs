@@ -72,7 +72,7 @@ pub(super) fn amount(entry: &Entry) -> Option<String> {
     let uncertain = |measure, scale: f64| {
         let amount = Uncertain::exact(value * scale).with_component(SourceId::Reading(1), u * scale);
         // What was worked out from exact numbers has digits that no one has use for.
-        match entry.kind == EntryKind::Computed && u == 0.0 {
+        match matches!(entry.kind, EntryKind::Computed | EntryKind::Fact) && u == 0.0 {
             true => show_briefly(measure, &amount, Units::default()),
             false => show_with_limits(measure, &amount, Units::default()),
         }
@@ -99,9 +99,11 @@ fn with_unit(number: String, entry: &Entry) -> String {
 /// Several answers to one question, in their order: `40, 38, 36.5 psi (each ± 2.0 psi)`,
 /// `dirty, cloudy, clear x3`. One is told as by itself.
 pub(super) fn in_a_row(entries: &[&Entry]) -> String {
-    let [first, .., last] = entries else {
+    let [first, .., _] = entries else {
         return entries.first().map_or_else(String::new, |entry| answer(entry));
     };
+    let alike: Vec<Entry> = entries.iter().map(|entry| in_unit_of(first, entry)).collect();
+    let entries: &[&Entry] = &alike.iter().collect::<Vec<_>>();
     let numbers = entries.iter().all(|entry| entry.value.is_some_and(f64::is_finite));
     let one_unit = entries.iter().all(|entry| entry.unit == first.unit);
     if !numbers || !one_unit || time_unit(first).is_some() {
@@ -109,13 +111,27 @@ pub(super) fn in_a_row(entries: &[&Entry]) -> String {
     }
     let row = with_unit(runs(entries.iter().map(|entry| bare(entry)).collect()), first);
     let limits: Vec<Option<String>> = entries.iter().map(|entry| limit(entry)).collect();
-    match limit(last) {
+    match entries.last().and_then(|last| limit(last)) {
         Some(one) if limits.iter().all(|limit| limit.as_ref() == Some(&one)) => {
             format!("{row} (each ± {})", with_unit(one, first))
         }
-        Some(one) => format!("{row} (the last ± {})", with_unit(one, last)),
+        Some(one) => format!("{row} (the last ± {})", with_unit(one, first)),
         None => row,
     }
+}
+
+/// An answer in the unit of the first, where both are of one kind and have one zero.
+fn in_unit_of(first: &Entry, entry: &Entry) -> Entry {
+    let [own, other] = [entry, first].map(|entry| entry.unit.as_deref().and_then(unit));
+    let mut told = entry.clone();
+    if let Some((own, other)) = own.zip(other).filter(|(own, other)| {
+        own.family == other.family && own.symbol != other.symbol && own.family != Family::Temperature
+    }) {
+        let scaled = |number: f64| number * own.size / other.size;
+        (told.value, told.uncertainty) = (told.value.map(scaled), told.uncertainty.map(scaled));
+        told.unit.clone_from(&first.unit);
+    }
+    told
 }
 
 /// The number alone: a reading as it was read, a computed one with the digits it warrants.

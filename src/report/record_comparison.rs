@@ -39,7 +39,7 @@ pub fn record_comparison_page(first: &RunView<'_>, second: &RunView<'_>) -> Page
 fn findings(run: &RunView<'_>) -> String {
     let lines = run.finding_lines();
     let line = |line: &super::finding::FindingLine| {
-        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.name)
+        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.named())
     };
     lines.iter().map(line).collect::<Vec<_>>().join("\n")
 }

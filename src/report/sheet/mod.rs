@@ -28,6 +28,8 @@ pub struct Sheet {
     pub site: Option<String>,
     /// The tank.
     pub tank: Option<String>,
+    /// The tanks by their ids, where several are gone through, with what they are called.
+    pub tanks: Vec<(String, Option<String>)>,
     /// About how long it takes.
     pub time: Option<String>,
     /// What to bring.
@@ -44,6 +46,15 @@ impl Sheet {
     /// Where the work is done, in words.
     fn place(&self) -> Vec<String> {
         self.site.iter().cloned().chain(self.tank.clone()).collect()
+    }
+
+    /// Which tanks the columns stand for, where there are several.
+    fn of_columns(&self) -> Option<String> {
+        let called = |(id, name): &(String, Option<String>)| match name {
+            Some(name) if *name != format!("tank {id}") => format!("{id}: {name}"),
+            Some(_) | None => id.clone(),
+        };
+        (!self.tanks.is_empty()).then(|| self.tanks.iter().map(called).collect::<Vec<_>>().join("; "))
     }
 }
 
