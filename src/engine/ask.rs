@@ -71,7 +71,7 @@ impl Run {
         Ask {
             place: self.place(),
             number: self.next_number(),
-            rounds: self.state.frames.rounds_in_words(|tank| self.setting.tank_id(tank)),
+            rounds: self.state.frames.rounds_in_words(|tank| self.setting.system.tank_called(tank)),
             takes: 1,
             section: self.state.section.clone(),
             text,

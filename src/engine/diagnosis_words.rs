@@ -22,6 +22,8 @@ pub(super) struct FindingWords {
 
 /// What a finding on nothing sure is called.
 const OPEN: &str = "cause not decided";
+/// And where nothing speaks for a fault, though not all was tested.
+const NONE_SO_FAR: &str = "no fault found so far";
 
 /// How likely, in percent; never 100.
 fn percent(p: f64) -> String {
@@ -198,12 +200,12 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
     if nothing_likely && diagnosis.found.iter().any(|found| found.cause.cause().weight > Weight::Note) {
         return None;
     }
-    let said = if evidence.items().is_empty() {
-        "Nothing was read that a diagnosis could go by.".to_string()
+    let (name, said) = if evidence.items().is_empty() {
+        (OPEN, "Nothing was read that a diagnosis could go by.".to_string())
     } else if nothing_likely {
-        nothing_against(diagnosis, claims)
+        (NONE_SO_FAR, nothing_against(diagnosis, claims))
     } else {
-        what_is_likely(diagnosis)
+        (OPEN, what_is_likely(diagnosis))
     };
     // Where nothing is likely, the test by which most can be ruled out that was not tested; of these, and
     // else, the one that tells most.
@@ -218,7 +220,7 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
     };
     let settled = settles_the_tank(diagnosis);
     Some(FindingWords {
-        name: OPEN.to_string(),
+        name: name.to_string(),
         grade: if settled { Grade::Note } else { grade },
         said,
         next: test(next_test),

@@ -56,10 +56,9 @@ impl Frames {
     /// Which round of each loop around, outermost first, in words; a tank by what `tank` calls it.
     pub fn rounds_in_words(&self, tank: impl Fn(usize) -> Option<String>) -> Vec<String> {
         let words = self.0.iter().filter_map(|frame| match frame.which? {
-            LoopKind::Each => Some(match tank(frame.round as usize - 1) {
-                Some(id) => format!("tank {id}"),
-                None => format!("tank {}", frame.round),
-            }),
+            LoopKind::Each => {
+                Some(tank(frame.round as usize - 1).unwrap_or_else(|| format!("tank {}", frame.round)))
+            }
             LoopKind::Repeat => Some(format!("round {}", frame.round)),
         });
         words.collect()

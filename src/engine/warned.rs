@@ -6,12 +6,12 @@
 //!
 //! The first time in a run the word is waited for that a message was read. It is not where the step
 //! itself waits for the status that was seen, nor while a state holds that can hurt: eyes and hands
-//! are wanted elsewhere then. A word typed too often is not meant any more.
+//! are wanted elsewhere then; nor for a notice, which is about things and not about people. A word typed too often is not meant any more.
 
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use crate::procedure::{Hazard, Step};
+use crate::procedure::{Hazard, Signal, Step};
 
 /// What the person was warned of.
 #[derive(Clone, Debug, Default)]
@@ -51,9 +51,10 @@ impl Warned {
         self.begin(hazards);
     }
 
-    /// Whether the word for one of these was not typed in this run.
+    /// Whether one of these can hurt somebody, and the word for it was not typed in this run.
     pub fn is_new(&self, hazards: &[&'static Hazard]) -> bool {
-        hazards.iter().any(|hazard| !self.understood.contains(hazard.id))
+        let hurts = |hazard: &&&Hazard| hazard.signal != Signal::Notice;
+        hazards.iter().filter(hurts).any(|hazard| !self.understood.contains(hazard.id))
     }
 
     /// The messages were read, or stand in short: the stretches are under way.

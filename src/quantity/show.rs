@@ -114,20 +114,25 @@ pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String
     })
 }
 
-/// As [`show`], but an exact value is a round number: what a round number written in one unit is in
-/// another. It has two significant digits, the second a 5 or a 0 where that is within 2 %.
+/// As [`show`], but an exact value is a round number: what a round number in one unit is in another.
+///
+/// It has two significant digits, the second a 5 or a 0 where that is within 2 %; a small pressure
+/// in bar is one that has a mark on a gauge.
 ///
 /// ```
 /// use tankhand::quantity::{Measure, Uncertain, Units, show_roundly};
 /// let roundly = |psi: f64| {
 ///     show_roundly(Measure::Pressure, &Uncertain::exact(psi * 6_894.757), Units::Metric)
 /// };
-/// assert_eq!([0.75, 10.0, 75.0, 80.0].map(roundly), ["0.05 bar", "0.7 bar", "5.2 bar", "5.5 bar"]);
+/// assert_eq!([0.75, 2.0, 3.0, 5.0].map(roundly), ["0.05 bar", "0.15 bar", "0.2 bar", "0.35 bar"]);
+/// assert_eq!([10.0, 75.0, 80.0].map(roundly), ["0.7 bar", "5.2 bar", "5.5 bar"]);
 /// ```
 pub fn show_roundly(measure: Measure, value: &Uncertain, units: Units) -> String {
     show_exact(measure, value, units, &|number| match measure {
         Measure::Temperature | Measure::Duration => significant(number, 2),
         _ if is_below(measure, units, number, 0.1) => hundredths(number),
+        // No gauge of a household has marks closer than a twentieth of a bar.
+        _ if is_below(measure, units, number, 0.5) => trimmed(rounded((number * 20.0).round() / 20.0, 2)),
         _ => round_number(number),
     })
 }
@@ -362,28 +367,41 @@ mod tests {
     #[test]
     fn no_more_decimals_than_the_limit_warrants() {
         let table = [
-            (0.0, 0, 0),
-            (-1.0, 0, 0),
-            (f64::INFINITY, 0, 0),
-            (f64::NAN, 0, 0),
-            (1.0, 1, 1),
-            (2.4, 1, 1),
-            (2.5, 1, 0),
-            (3.54, 1, 0),
-            (3.55, 0, 0),
-            (9.4, 0, 0),
-            (9.5, 0, 0),
-            (0.35, 2, 1),
-            (0.36, 1, 1),
-            (0.94, 1, 1),
-            (0.95, 1, 1),
-            (0.096, 2, 2),
-            (12.0, 0, 0),
-            (1e-9, 6, 6),
+            (0.0, 0),
+            (-1.0, 0),
+            (f64::INFINITY, 0),
+            (f64::NAN, 0),
+            (1.0, 1),
+            (2.4, 1),
+            (2.5, 0),
+            (9.4, 0),
+            (9.5, 0),
+            (0.24, 2),
+            (0.35, 1),
+            (0.94, 1),
+            (0.95, 1),
+            (0.096, 2),
+            (12.0, 0),
+            (1e-9, 6),
         ];
-        for (limit, two_below_355, two_below_25) in table {
-            assert_eq!(warranted_decimals(limit, 3.55), two_below_355, "{limit}");
-            assert_eq!(warranted_decimals(limit, 2.5), two_below_25, "{limit}");
+        for (limit, decimals) in table {
+            assert_eq!(warranted_decimals(limit), decimals, "{limit}");
+        }
+    }
+
+    /// A limit is shown a tenth too small at most.
+    #[test]
+    fn no_limit_promises_too_much() {
+        let table = [
+            (0.344, "38.2 ± 0.4 psi"),
+            (0.32, "38.2 ± 0.3 psi"),
+            (4.46, "38 ± 5 psi"),
+            (0.644, "38.2 ± 0.6 psi"),
+        ];
+        for (limit, shown) in table {
+            let psi = crate::quantity::PSI;
+            let value = Uncertain::exact(38.2 * psi).with_component(SourceId::Reading(1), limit / 2.0 * psi);
+            assert_eq!(show_with_limits(Measure::Pressure, &value, Units::Us), shown);
         }
     }
 

@@ -173,7 +173,8 @@ mod tests {
     fn numbers_are_told_with_limits_in_the_unit_they_have() {
         use EntryKind::{Computed, Reading, Waited};
         let table = [
-            (entry(Reading, 36.5, Some("psi"), Some(1.5)), "36.5 ± 3.0 psi"),
+            (entry(Reading, 36.5, Some("psi"), Some(1.0)), "36.5 ± 2.0 psi"),
+            (entry(EntryKind::Fact, 3.4474, Some("bar"), None), "3.45 bar"),
             (entry(Reading, 36.237, Some("psi"), Some(0.45)), "36.2 ± 0.9 psi"),
             (entry(Reading, 2.5, Some("bar"), None), "2.5 bar"),
             (entry(Computed, 68.0, Some("°F"), Some(0.5)), "68.0 ± 1.0 °F"),
@@ -216,7 +217,12 @@ mod tests {
         let row = |entries: &[Entry]| in_a_row(&entries.iter().collect::<Vec<_>>());
         assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 1.0)]), "40, 36.5 psi (each ± 2.0 psi)");
         assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 0.3)]), "40, 36.5 psi (the last ± 0.6 psi)");
-        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40.0 ± 2.0 psi, 2.5 bar");
+        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40, 36.26 psi");
+        let kpa = entry(Reading, 160.0, Some("kPa"), Some(2.0));
+        assert_eq!(
+            row(&[entry(Reading, 1.5, Some("bar"), Some(0.02)), kpa]),
+            "1.5, 1.6 bar (each ± 0.04 bar)"
+        );
         assert_eq!(
             row(&[entry(Computed, 3.333, None, Some(0.25)), psi(1.0, 1.0)]),
             "3.3 ± 0.5, 1.0 ± 2.0 psi"

@@ -36,7 +36,7 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
     }
     page.headed_table("Checks", &["Check", "Verdict", "What was told"], run.verdicts());
     run.put_open(&mut page);
-    page.headed_list("Warnings read", run.warnings_in_short());
+    page.headed_list("Warnings shown", run.warnings_in_short());
     run.put_gaps(&mut page);
     page.note(NOT_CERTIFIED);
     page

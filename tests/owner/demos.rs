@@ -3,69 +3,57 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use std::fs;
+use std::path::Path;
 
+use serde::Deserialize;
 use tankhand::owner::Household;
-use tankhand::physics::plant::{Bladder, Plant, Until};
+use tankhand::physics::plant::{Bladder, Plant, TankSite, Until};
 use tankhand::quantity::{GALLON, Measure, PSI, unit};
 
 use crate::golden::in_project;
 
-/// An installation at a stage of a demonstration.
+/// `plant.toml` beside a demonstration: the installation at one stage or two of it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
 struct Scenario {
-    demo: &'static str,
+    stage: Vec<Stage>,
+}
+
+/// An installation at a stage of a demonstration. Quantities are written with their units.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Stage {
     /// `found` or `left`.
-    phase: &'static str,
-    /// The tank's whole volume, gal.
-    volume: f64,
-    /// Where the switch starts and stops the pump, psi.
-    switch: [f64; 2],
-    /// How high the place is, m.
-    elevation: f64,
-    /// The precharge, psi.
-    precharge: f64,
-    /// What the pump brings half way between the two, gal/min.
-    flow: f64,
+    phase: String,
+    /// Where the switch starts and stops the pump.
+    switch: [String; 2],
+    /// How high the place is.
+    elevation: String,
+    /// What the pump brings half way between the two.
+    flow: String,
+    /// Those on the line.
+    tank: Vec<Tank>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Tank {
+    /// The whole volume.
+    volume: String,
+    precharge: String,
     /// Which share of the tank is water behind its torn bladder; none where that is whole.
-    torn: Option<f64>,
+    behind: Option<f64>,
+    /// Whether it is not joined yet.
+    #[serde(default)]
+    loose: bool,
 }
 
-const fn scenario(
-    (demo, phase): (&'static str, &'static str),
-    (volume, switch, elevation): (f64, [f64; 2], f64),
-    (precharge, flow): (f64, f64),
-    torn: Option<f64>,
-) -> Scenario {
-    Scenario { demo, phase, volume, switch, elevation, precharge, flow, torn }
+/// A quantity as it is written, SI.
+fn si(measure: Measure, text: &str) -> f64 {
+    let (number, symbol) = text.split_once(' ').unwrap_or_else(|| panic!("`{text}` has no unit"));
+    unit(symbol).unwrap_or_else(|| panic!("no unit `{symbol}`")).to_si(measure, number.parse().unwrap())
 }
-
-const SCENARIOS: &[Scenario] = &[
-    scenario(("gritty-tank", "found"), (44.0, [37.5, 58.0], 189.0), (27.3, 8.0), None),
-    scenario(("gritty-tank", "left"), (44.0, [37.5, 58.0], 189.0), (32.5, 7.5), None),
-    scenario(("waterlogged-tank", "found"), (20.0, [29.0, 50.0], 46.0), (0.0, 8.0), Some(0.75)),
-    scenario(("hill-cottage", "found"), (32.0, [29.5, 53.0], 274.0), (26.5, 7.5), None),
-    scenario(("hill-cottage", "left"), (32.0, [40.0, 60.0], 274.0), (35.5, 5.8), None),
-    scenario(("jumping-needle", "found"), (44.0, [38.5, 58.0], 189.0), (21.0, 7.5), None),
-    scenario(("yard-spigot", "left"), (44.0, [38.5, 58.0], 189.0), (34.0, 7.5), None),
-    scenario(("handed-over", "found"), (32.0, [38.5, 58.0], 335.0), (36.0, 7.5), None),
-    scenario(("left-as-shipped", "found"), (32.0, [29.5, 50.0], 213.0), (38.0, 12.0), None),
-    scenario(("larch-street", "left"), (32.0, [29.5, 50.0], 335.0), (27.0, 7.5), None),
-    scenario(("clover-rise", "left"), (44.0, [39.3, 59.0], 335.0), (36.0, 9.0), None),
-    scenario(("night-pump", "found"), (62.0, [40.0, 60.0], 122.0), (37.0, 8.0), None),
-    scenario(("mountain-hut", "found"), (21.1, [23.2, 43.5], 1800.0), (30.5, 5.5), None),
-    scenario(("mountain-hut", "left"), (21.1, [23.2, 43.5], 1800.0), (18.3, 5.0), None),
-    scenario(("weak-pump", "found"), (26.4, [29.0, 49.5], 320.0), (26.1, 8.0), None),
-    scenario(("quick-pump", "found"), (13.2, [28.0, 50.8], 150.0), (0.0, 3.0), Some(0.9)),
-    scenario(("handed-over", "left"), (32.0, [38.5, 58.0], 335.0), (35.5, 7.5), None),
-    scenario(("night-pump", "left"), (62.0, [40.0, 60.0], 122.0), (36.0, 8.0), None),
-    scenario(("lake-cabin-spring", "left"), (20.0, [30.0, 50.0], 335.0), (24.7, 6.3), None),
-    scenario(("fading-shower", "found"), (20.0, [29.0, 50.0], 46.0), (27.0, 9.3), None),
-    scenario(("over-set", "found"), (32.0, [58.5, 82.0], 335.0), (56.0, 6.5), None),
-    scenario(("low-again", "found"), (32.0, [29.3, 50.0], 46.0), (25.2, 7.0), None),
-    scenario(("spring-check", "found"), (44.0, [38.3, 58.0], 189.0), (33.5, 7.5), None),
-    // Tanks that work together are one of their whole volume, with the mean of their precharges by volume.
-    scenario(("second-tank", "left"), (88.0, [39.7, 60.0], 91.0), (35.8, 10.5), None),
-    scenario(("two-tanks-spring", "left"), (64.0, [39.5, 60.0], 91.0), (35.2, 7.5), None),
-];
 
 /// What is read, with how far it may lie from the truth: a share of it, and so much, SI.
 const READ: [(&str, f64, f64); 5] = [
@@ -80,29 +68,46 @@ const READ: [(&str, f64, f64); 5] = [
 const SLOWLY: f64 = 0.01;
 const DAY: f64 = 86_400.0;
 
-impl Scenario {
-    fn plant(&self) -> Plant {
-        let mut home = Household::default();
-        let [cut_in, cut_out] = self.switch.map(|psi| psi * PSI);
-        (home.site.switch.cut_in, home.site.switch.cut_out) = (cut_in, cut_out);
-        home.site.elevation = self.elevation;
-        home.site.pump.shutoff = cut_out + 30.0 * PSI;
-        home.site.relief = Some(cut_out + 15.0 * PSI);
-        let half_way = 0.5 * (cut_in + cut_out) / home.site.pump.shutoff;
-        home.site.pump.free_flow = self.flow * GALLON / 60.0 / (1.0 - half_way).sqrt();
-        let tank = &mut home.site.tanks[0];
-        (tank.volume, tank.precharge) = (self.volume * GALLON, self.precharge * PSI);
-        if let Some(share) = self.torn {
-            tank.bladder = Bladder::Torn { seals: false, wet_valve: true };
-            tank.trapped = share * tank.volume;
+impl Tank {
+    fn site(&self, usual: &TankSite) -> TankSite {
+        let volume = si(Measure::Volume, &self.volume);
+        let mut site =
+            TankSite { volume, precharge: si(Measure::Pressure, &self.precharge), ..usual.clone() };
+        site.joined = !self.loose;
+        if let Some(share) = self.behind {
+            site.bladder = Bladder::Torn { seals: false, wet_valve: true };
+            site.trapped = share * volume;
         }
-        Plant::new(home.site, 1)
+        site
+    }
+}
+
+impl Stage {
+    fn switch(&self) -> [f64; 2] {
+        [0, 1].map(|at| si(Measure::Pressure, &self.switch[at]))
+    }
+
+    fn plant(&self) -> Plant {
+        let mut site = Household::default().site;
+        let [cut_in, cut_out] = self.switch();
+        (site.switch.cut_in, site.switch.cut_out) = (cut_in, cut_out);
+        site.elevation = si(Measure::Length, &self.elevation);
+        site.pump.shutoff = cut_out + 30.0 * PSI;
+        site.relief = Some(cut_out + 15.0 * PSI);
+        let half_way = 0.5 * (cut_in + cut_out) / site.pump.shutoff;
+        site.pump.free_flow = si(Measure::Flow, &self.flow) / (1.0 - half_way).sqrt();
+        site.tanks = self.tank.iter().map(|tank| tank.site(&site.tanks[0])).collect();
+        Plant::new(site, 1)
     }
 
     /// The truth of each reading, SI.
     fn truth(&self) -> BTreeMap<&'static str, f64> {
         let mut plant = self.plant();
-        let mut truth = BTreeMap::from([("precharge", self.precharge * PSI)]);
+        let mut truth = BTreeMap::new();
+        // Where there are several, a reading is of one of them.
+        if let [tank] = &self.tank[..] {
+            truth.insert("precharge", si(Measure::Pressure, &tank.precharge));
+        }
         plant.run_until(Until::PumpStops, 3_600.0).unwrap();
         plant.set_drain(0.12);
         plant.run_until(Until::PumpStarts, 3_600.0).unwrap();
@@ -122,7 +127,7 @@ impl Scenario {
         plant.set_drain(SLOWLY);
         plant.run_until(Until::Falls(from), DAY);
         let before = plant.totals().drained;
-        plant.run_until(Until::Falls(self.switch[0] * PSI), DAY);
+        plant.run_until(Until::Falls(self.switch()[0]), DAY);
         plant.totals().drained - before
     }
 }
@@ -151,23 +156,36 @@ fn read(entries: &str, observable: &str, phase: &str) -> Option<f64> {
 
 #[test]
 fn readings_of_demonstrations_are_those_of_an_installation() {
-    let (mut wrong, mut compared) = (String::new(), 0);
-    for scenario in SCENARIOS {
-        let path = in_project(&format!("transcripts-demo/{}/entries.txt", scenario.demo));
-        let entries = std::fs::read_to_string(path).unwrap();
-        let truth = scenario.truth();
-        for (observable, share, more) in READ {
-            let Some(told) = read(&entries, observable, scenario.phase) else { continue };
-            compared += 1;
-            let rested = read(&entries, "rested_pressure", scenario.phase);
-            let rested = rested.unwrap_or(scenario.switch[1] * PSI);
-            let truth = truth.get(observable).copied().unwrap_or_else(|| scenario.drawdown(rested));
-            if (told - truth).abs() > share * truth + more {
-                let (demo, phase) = (scenario.demo, scenario.phase);
-                writeln!(wrong, "{demo}, {phase}: {observable} {told:.4e}, truly {truth:.4e}").unwrap();
+    let (mut wrong, mut compared, mut stages) = (String::new(), 0, 0);
+    for folder in fs::read_dir(in_project("transcripts-demo")).unwrap() {
+        let folder = folder.unwrap().path();
+        let Ok(text) = fs::read_to_string(folder.join("plant.toml")) else { continue };
+        let demo = folder.file_name().map(Path::new).unwrap().display();
+        let scenario: Scenario = toml::from_str(&text).unwrap_or_else(|error| panic!("{demo}: {error}"));
+        let entries = fs::read_to_string(folder.join("entries.txt")).unwrap();
+        for stage in &scenario.stage {
+            stages += 1;
+            let truth = stage.truth();
+            for (observable, share, more) in READ {
+                let Some(told) = read(&entries, observable, &stage.phase) else { continue };
+                let truth = match observable {
+                    "drawdown" => {
+                        let rested = read(&entries, "rested_pressure", &stage.phase);
+                        stage.drawdown(rested.unwrap_or(stage.switch()[1]))
+                    }
+                    _ => match truth.get(observable) {
+                        Some(truth) => *truth,
+                        None => continue,
+                    },
+                };
+                compared += 1;
+                if (told - truth).abs() > share * truth + more {
+                    let phase = &stage.phase;
+                    writeln!(wrong, "{demo}, {phase}: {observable} {told:.4e}, truly {truth:.4e}").unwrap();
+                }
             }
         }
     }
     assert_eq!(wrong, "");
-    assert!(compared > 50, "{compared}");
+    assert!(stages > 25 && compared > 60, "{compared} readings of {stages} stages");
 }

@@ -216,6 +216,11 @@ pub static RULES: &[Rule] = &[
         |act| act.warned("drinking_water"),
     ),
     rule(
+        "a pump that is started round after round rests between its starts",
+        |act| act.brings("filled_by_hand"),
+        |act| act.orders(&["wait 5 min from the last start"]),
+    ),
+    rule(
         "ice is met under the message of frost",
         |act| act.orders(&["frost", "cracked"]) || act.step.hazards.iter().any(|it| it.id == "freezing"),
         |act| act.warns("freezing"),

@@ -1,7 +1,11 @@
 //! What no text may say without the words that make it safe, wherever it stands.
 
+use std::fs;
+
 use tankhand::procedure::SHIPPED;
 use toml::Value;
+
+use crate::golden::in_project;
 
 /// A text with these words says one of those too.
 struct Phrase {
@@ -87,4 +91,18 @@ fn dangerous_words_never_stand_without_the_careful_ones() {
     let held = |row: &Phrase| said.iter().any(|(_, text)| row.with.iter().any(|word| text.contains(word)));
     let idle: Vec<&[&str]> = TEXTS.iter().filter(|row| !held(row)).map(|row| row.with).collect();
     assert!(idle.is_empty(), "nothing says {idle:?}");
+}
+
+/// A word typed too often is not meant any more.
+#[test]
+fn a_word_for_a_warning_is_typed_seven_times_in_a_run_at_most() {
+    let mut most = 0;
+    for folder in fs::read_dir(in_project("transcripts-demo")).unwrap() {
+        let path = folder.unwrap().path();
+        let text = fs::read_to_string(path.join("transcript.txt")).unwrap();
+        let typed = text.matches("  type understood to go on > understood\n").count();
+        assert!(typed <= 7, "{}: {typed}", path.display());
+        most = most.max(typed);
+    }
+    assert!(most > 4, "no more than {most} were typed: were they found?");
 }

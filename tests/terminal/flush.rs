@@ -13,6 +13,11 @@ const SCREEN: usize = 24;
 /// What stands where more than 20 lines would come at once.
 const PAUSE: &str = "  Enter goes on >";
 const DEMO: &str = "transcripts-demo/gritty-tank";
+/// How what is no answer begins.
+const COMMANDS: [&str; 8] = ["?", "more", "list", "amend", "back", "note", "pause", "skip"];
+/// How a line begins that is no step's own: of hazards, results, places, and what was taken amiss.
+const NO_STEP: [&str; 11] =
+    ["/!\\", "|", "NOTICE", "=", "PASS", "FAIL", "NOTE", "ATTENTION", "ACT", "CAN'T TELL", "Not taken"];
 
 /// The prompts of a transcript with what was typed at each, in order.
 fn typed(transcript: &str) -> Vec<(String, String)> {
@@ -59,10 +64,13 @@ fn come_to(pty: &mut Pty, prompt: &str, before: &str) -> [usize; 2] {
 #[derive(Default)]
 struct Asked {
     answers: usize,
+    commands: usize,
     pauses: usize,
     typed: usize,
     /// Before each answer: characters and lines to read.
     blocks: Vec<(usize, usize)>,
+    /// Of these the characters of the step itself: what to do, what to look for, and the choices; not the prompt.
+    steps: Vec<usize>,
 }
 
 impl Asked {
@@ -71,29 +79,36 @@ impl Asked {
         let lines: Vec<&str> = screen.lines().map(str::trim).collect();
         let answered = lines.iter().rposition(|line| !before.is_empty() && line.starts_with(before.trim()));
         let block = &lines[answered.map_or(0, |at| at + 1)..];
-        self.blocks.push((
-            block.iter().map(|line| line.chars().count()).sum(),
-            block.iter().filter(|line| !line.is_empty()).count(),
-        ));
-        self.answers += 1;
+        let characters = |lines: &[&str]| lines.iter().map(|line| line.chars().count()).sum::<usize>();
+        self.blocks.push((characters(block), block.iter().filter(|line| !line.is_empty()).count()));
+        let other = block.iter().rposition(|line| NO_STEP.iter().any(|start| line.starts_with(start)));
+        // What stands with such a line, down to the next empty one, is not the step's either.
+        let begin = other.map_or(0, |at| block[at..].iter().take_while(|line| !line.is_empty()).count() + at);
+        self.steps.push(characters(block.get(begin..block.len().saturating_sub(1)).unwrap_or_default()));
+        match COMMANDS.contains(&typed.split(' ').next().unwrap_or_default()) {
+            true => self.commands += 1,
+            false => self.answers += 1,
+        }
         self.typed += typed.chars().count() + 1;
     }
 
     fn row(&mut self, columns: u16) -> String {
         self.blocks.sort_unstable();
+        self.steps.sort_unstable();
         let longest = self.blocks.iter().map(|(_, lines)| lines).max().unwrap();
-        let median = self.blocks[self.blocks.len() / 2].0;
+        let [step, median] = [self.steps[self.steps.len() / 2], self.blocks[self.blocks.len() / 2].0];
         let screens: usize = self.blocks.iter().map(|(_, lines)| lines.div_ceil(SCREEN)).sum();
         format!(
-            "{columns:>7}{:>9}{:>8}{:>8}{:>8}{median:>8}{longest:>9}\n",
-            self.answers, self.pauses, screens, self.typed
+            "{columns:>7}{:>9}{:>10}{:>8}{:>9}{:>7}{step:>6}{median:>7}{longest:>9}\n",
+            self.answers, self.commands, self.pauses, screens, self.typed
         )
     }
 }
 
 #[test]
 fn a_whole_flush_is_typed_at_a_terminal() {
-    let mut measured = "columns  answers  pauses screens   typed  median  longest\n".to_string();
+    let mut measured =
+        "columns  answers  commands  pauses  screens  typed  step  block  longest\n".to_string();
     let transcript = fs::read_to_string(in_project(&format!("{DEMO}/transcript.txt"))).unwrap();
     for columns in [80, 40] {
         // A record of the run before would offer its precharge.
@@ -120,8 +135,9 @@ fn a_whole_flush_is_typed_at_a_terminal() {
         measured.push_str(&asked.row(columns));
     }
     measured.push_str(
-        "\nA flush as its demonstration is typed, commands and slips among it. typed: characters with each Enter;\n\
-         screens: of 24 rows; median, longest: characters and lines before an answer, headings and results among them.\n",
+        "\nA flush of six rounds as its demonstration is typed, with the words for warnings and one precharge set twice.\n\
+         typed: characters with each Enter; screens: of 24 rows; step: median of the characters that say what to do,\n\
+         what to look for, and the choices; block, longest: median characters and most lines before an answer, all among them.\n",
     );
     golden::holds("tests/terminal/measured.txt", &measured);
 }

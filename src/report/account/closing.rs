@@ -24,12 +24,12 @@ impl<'a> RecordSeals<'a> {
 }
 
 impl RunView<'_> {
-    /// Adds the warnings that were read, word for word.
+    /// Adds the warnings that were shown, word for word.
     pub(super) fn put_warnings(&self, page: &mut Page) {
         let warnings = self.warnings().into_iter();
         let quoted =
             warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
-        page.headed_list("Warnings read, word for word", quoted.collect());
+        page.headed_list("Warnings shown, word for word", quoted.collect());
     }
 }
 

@@ -66,10 +66,10 @@ impl<'a> RunView<'a> {
         self.entries.iter().filter_map(remark).collect()
     }
 
-    /// What the person was warned of and said to have read, each message once, with its time.
+    /// What the person was warned of, each message once, with the time of the answer before which it stood.
     pub(in crate::report) fn warnings(&self) -> Vec<(Moment, &'a str)> {
         let mut read: Vec<(Moment, &str)> = Vec::new();
-        for entry in self.of_kind(EntryKind::Understood) {
+        for entry in &self.entries {
             for message in &entry.warned {
                 if read.iter().all(|(_, known)| known != message) {
                     read.push((entry.at, message));
@@ -79,7 +79,7 @@ impl<'a> RunView<'a> {
         read
     }
 
-    /// The first line of each warning that was read.
+    /// The first line of each warning that was shown.
     pub(in crate::report) fn warnings_in_short(&self) -> Vec<String> {
         let first = |(_, message): (Moment, &str)| message.lines().next().unwrap_or_default().to_string();
         self.warnings().into_iter().map(first).collect()
