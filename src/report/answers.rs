@@ -217,7 +217,7 @@ mod tests {
         let row = |entries: &[Entry]| in_a_row(&entries.iter().collect::<Vec<_>>());
         assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 1.0)]), "40, 36.5 psi (each ± 2.0 psi)");
         assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 0.3)]), "40, 36.5 psi (the last ± 0.6 psi)");
-        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40, 36.26 psi");
+        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40, 36.259 psi");
         let kpa = entry(Reading, 160.0, Some("kPa"), Some(2.0));
         assert_eq!(
             row(&[entry(Reading, 1.5, Some("bar"), Some(0.02)), kpa]),

@@ -153,13 +153,9 @@ pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
         }
     }
     let row = |([day, what, id], tanks): &([String; 3], String)| {
-        Row::new([day.clone(), format!("{tanks}\n{what}"), id.clone()])
+        Row::new([day.clone(), format!("{tanks}\n{what} Record {id}.")])
     };
-    page.headed_table(
-        "What is due",
-        &["By", "Tank, and what to do", "Record"],
-        rows.iter().map(row).collect(),
-    );
+    page.headed_table("What is due", &["By", "Tank, and what to do"], rows.iter().map(row).collect());
     if tanks.iter().any(|tank| tank.figure.is_some()) {
         page.heading("Precharge over the years");
         tanks.iter().for_each(|tank| page.figure(tank.figure.clone()));

@@ -31,7 +31,7 @@ fn of_tank(run: &RunView<'_>, known: &'static Observable, tank: Option<&str>) ->
     }
     let shown = RowUnit { known, unit: any.unit.as_deref().and_then(unit) };
     let cell = |entry: Option<&Entry>| entry.map_or_else(|| NOT_READ.to_string(), |entry| shown.cell(entry));
-    let called = tank.map(|tank| run.steps.called(tank));
+    let called = tank.filter(|_| run.contents.header.tanks.len() > 1).map(|tank| run.steps.called(tank));
     let head = shown.head(called.as_deref(), &circumstance(&entries, known, any));
     let against = shown.against(&entries).or_else(|| shown.limit(run, any)).unwrap_or_default();
     Some(Row::new([head, cell(found), cell(left), against]))
