@@ -49,7 +49,7 @@ fn about(run: &RunView<'_>) -> Vec<Row> {
         ("Place", header.site.clone()),
         ("When", Some(time)),
         ("By", who),
-        ("Last time", Some(run.told_by_tank(Phase::Before).join("\n")).filter(|lines| !lines.is_empty())),
+        ("Last time", Some(run.shown_by_tank(Phase::Before).join("\n")).filter(|lines| !lines.is_empty())),
         ("Own files", run.own_files()),
         ("Checks go by", run.unusual_confidence()),
     ];

@@ -28,7 +28,7 @@ impl<'a> RunView<'a> {
     }
 
     /// What was told of one thing, in a line for each tank.
-    pub(in crate::report) fn told_by_tank(&self, tells: Phase) -> Vec<String> {
+    pub(in crate::report) fn shown_by_tank(&self, tells: Phase) -> Vec<String> {
         let mut lines: Vec<(Option<String>, Vec<String>)> = Vec::new();
         for PhaseRow { tank, row, .. } in self.phase_rows(tells) {
             let called =

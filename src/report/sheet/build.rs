@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::known::Known;
-use super::naming::formula;
+use super::naming::{formula, of_each};
 use super::phrases::{Lines, Phrase, Phrases};
 use super::rehearsal::Rehearsal;
 use super::tables::{self, basis, tables};
@@ -37,21 +37,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
         warned: Vec::new(),
         grids: Vec::new(),
         count: 0,
-        sheet: Sheet {
-            title: procedure.title.clone(),
-            name: name.to_string(),
-            purpose: procedure.purpose.clone(),
-            site: system.name.clone(),
-            tank: system
-                .tanks
-                .get(tank)
-                .filter(|_| procedure.is_for_one_tank())
-                .and_then(|_| system.tank_called(tank)),
-            tanks: (0..tanks.len()).map(|at| (tanks[at].id.to_string(), system.tank_called(at))).collect(),
-            time: procedure.time.clone(),
-            bring: procedure.bring.clone(),
-            ..Sheet::default()
-        },
+        sheet: Sheet::headed(name, procedure, (system, tank), tanks),
     };
     builder.facts(procedure, system, tank);
     builder.steps(&procedure.steps, &[]);
@@ -91,7 +77,7 @@ impl Builder {
         self.section(FIRST.to_string());
         for fact in &procedure.facts {
             match fact.from.as_deref().and_then(|path| self.from_system(path, system, tank)) {
-                Some(values) => self.told(fact, values),
+                Some(values) => self.learn(fact, values),
                 None if fact.marks_a_gauge() && system.text().is_some() => {}
                 None => self.fact(fact),
             }
@@ -105,7 +91,7 @@ impl Builder {
         tanks.map(|at| system.value(path, at).cloned()).collect()
     }
 
-    fn told(&mut self, fact: &Fact, values: Vec<Value>) {
+    fn learn(&mut self, fact: &Fact, values: Vec<Value>) {
         let shown = |value: &Value| value.shown(self.units);
         let same = values.iter().all(|value| *value == values[0]);
         // What kind of tank and pump it is the person sees; what the lines rest on are the numbers.
@@ -168,8 +154,8 @@ impl Builder {
             Some(false) => Err(LeftOut),
             None => match self.phrases().condition(when.expr()) {
                 Phrase::Words(words) => Ok(Some(capitalized(&words))),
-                Phrase::Settled(true) => Ok(None),
-                Phrase::Settled(false) => Err(LeftOut),
+                Phrase::Decided(true) => Ok(None),
+                Phrase::Decided(false) => Err(LeftOut),
                 Phrase::Nothing | Phrase::TooMuch => Ok(Some(NO_WORDS.to_string())),
             },
         }
@@ -300,14 +286,6 @@ impl Builder {
     }
 }
 
-/// What stands for a fact that is otherwise from tank to tank.
-fn of_each(fact: &Fact) -> String {
-    match fact.from.as_deref() {
-        Some("tank.name") => "each tank".to_string(),
-        _ => format!("the tank's {}", fact.name()),
-    }
-}
-
 /// Whether a step's own words on paper say by themselves when to stop, and what no words tell from outside.
 fn says_when(step: &Step, line: Option<&PaperLine>, words: &str) -> bool {
     let stops = |text: &str| ["STOP if", "STOP unless", "STOP over"].iter().any(|it| text.starts_with(it));
@@ -328,7 +306,7 @@ impl Paper for OnSheet<'_> {
     fn condition(&self, expr: &CheckedExpr) -> Option<String> {
         match self.builder.phrases().condition(expr.expr()) {
             Phrase::Words(words) => Some(words),
-            Phrase::Nothing | Phrase::Settled(_) | Phrase::TooMuch => None,
+            Phrase::Nothing | Phrase::Decided(_) | Phrase::TooMuch => None,
         }
     }
 

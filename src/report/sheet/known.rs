@@ -54,13 +54,13 @@ impl Known {
     }
 
     /// What is known of a name, of one tank or of whichever.
-    pub fn told(&self, name: &str, tank: usize) -> Option<&Value> {
+    pub fn of_tank(&self, name: &str, tank: usize) -> Option<&Value> {
         self.of_each.get(tank).and_then(|own| own.get(name)).or_else(|| self.values.get(name))
     }
 
     /// Whether a name has a value, the same at every tank or not.
     pub fn has(&self, name: &str) -> bool {
-        self.told(name, 0).is_some()
+        self.of_tank(name, 0).is_some()
     }
 
     /// The names that have a value.
@@ -72,7 +72,7 @@ impl Known {
     pub fn gather(&mut self, before: &HashSet<String>) {
         let tanks = self.of_each.len();
         for name in self.names().difference(before) {
-            let of_all = (0..tanks).map(|tank| self.told(name, tank).cloned()).collect::<Option<Vec<_>>>();
+            let of_all = (0..tanks).map(|tank| self.of_tank(name, tank).cloned()).collect::<Option<Vec<_>>>();
             self.of_each.iter_mut().for_each(|own| drop(own.remove(name)));
             self.values.extend(of_all.map(|of_all| (name.clone(), Value::Series(of_all))));
         }

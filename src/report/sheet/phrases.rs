@@ -39,7 +39,7 @@ pub(super) enum Phrase {
     /// It goes without saying.
     Nothing,
     /// It is so, or is not, whatever the work tells.
-    Settled(bool),
+    Decided(bool),
     /// In words.
     Words(String),
     /// There are no words for it that a person could follow.
@@ -114,8 +114,8 @@ impl Phrases<'_> {
     }
 
     fn comparison(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Phrase {
-        if let Some(so) = self.told(comparison, a, b) {
-            return Phrase::Settled(so);
+        if let Some(so) = self.decided(comparison, a, b) {
+            return Phrase::Decided(so);
         }
         if let Some(words) = self.apart(comparison, a, b).or_else(|| self.answered(comparison, a, b)) {
             return Phrase::Words(words);
@@ -135,9 +135,9 @@ impl Phrases<'_> {
     }
 
     /// Whether what is known is a word, or another.
-    fn told(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<bool> {
+    fn decided(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<bool> {
         let (Node::Name(name), Node::Word(word)) = (&a.node, &b.node) else { return None };
-        let same = matches!(self.known.value(name).ok()?, Value::Text(told) if *told == **word);
+        let same = matches!(self.known.value(name).ok()?, Value::Text(own) if *own == **word);
         match comparison {
             Comparison::Equal => Some(same),
             Comparison::Unequal => Some(!same),
@@ -253,11 +253,11 @@ fn opposite(comparison: Comparison) -> Comparison {
 /// Two conditions, of which both must hold, or one.
 fn both(a: Phrase, b: Phrase, and: bool) -> Phrase {
     match (a, b) {
-        (Phrase::Settled(so), other) | (other, Phrase::Settled(so)) => {
+        (Phrase::Decided(so), other) | (other, Phrase::Decided(so)) => {
             if so == and {
                 other
             } else {
-                Phrase::Settled(so)
+                Phrase::Decided(so)
             }
         }
         (Phrase::TooMuch, _) | (_, Phrase::TooMuch) => Phrase::TooMuch,

@@ -31,7 +31,7 @@ impl<'p> Rehearsal<'p> {
     /// Of the work at one tank.
     pub fn of(procedure: &'p Procedure, known: &Known, (system, tank): (&'p System, usize)) -> Rehearsal<'p> {
         let value = |fact: &'p Fact| {
-            let told = known.told(&fact.id, tank).cloned();
+            let told = known.of_tank(&fact.id, tank).cloned();
             (fact, told.or_else(|| fact.usual_value(known)))
         };
         let facts = procedure.facts.iter().map(value).collect();
@@ -42,7 +42,7 @@ impl<'p> Rehearsal<'p> {
     pub fn result(&self, function: &str, supposed: &PossibleReadings) -> Option<f64> {
         let (wanted, _) = self.steps.computed().filter(|(_, expr)| expr.calls(function)).last()?;
         let known = self.computed(supposed);
-        known.told(&wanted.id, 0).and_then(Value::amount).map(Uncertain::value)
+        known.of_tank(&wanted.id, 0).and_then(Value::amount).map(Uncertain::value)
     }
 
     /// The values that stand at the end of the work.

@@ -67,7 +67,7 @@ pub(super) fn basis(
 ) -> Option<Basis> {
     let wanted =
         |placed: &PlacedStep<'_>| placed.step.observes.is_some_and(|it| it.name == "pressure_wanted");
-    let told = |fact: &Fact| known.told(&fact.id, tank).and_then(Value::amount).map(Uncertain::value);
+    let told = |fact: &Fact| known.of_tank(&fact.id, tank).and_then(Value::amount).map(Uncertain::value);
     let usual = |fact: &Fact| {
         let Some(Usual::Value(expr)) = &fact.usual else { return None };
         expr.value(known).ok()?.amount().map(Uncertain::value)
