@@ -818,7 +818,7 @@ fn each_tank_is_offered_what_its_own_newest_record_has() {
 
 #[test]
 fn what_is_asked_only_if_recorded_is_asked_of_the_tank_that_has_a_record() {
-    let steps = format!("{RECALLING}if_recorded = true\nskip = true\n");
+    let steps = format!("{RECALLING}if_recorded = \"yes\"\nskip = true\n");
     let mut setting = setting(&steps, "format = 1\n[[tank]]\nid = \"left\"\n[[tank]]\nid = \"right\"\n");
     setting.past.note(Some("right"), "precharge", "36.5 psi".to_string());
     let mut played = Played::begin(setting);

@@ -29,6 +29,22 @@ fn every_shipped_procedure_loads() {
     }
 }
 
+/// What is read or chosen is of something, and what is to be seen may not be so.
+#[test]
+fn every_step_has_the_keys_that_give_it_its_meaning() {
+    let wanted = [("read", "observes"), ("choose", "observes"), ("see", "not_so")];
+    for file in SHIPPED {
+        let table: Table = file.text.parse().unwrap();
+        for step in steps(&table) {
+            for (with, needed) in wanted {
+                let lacks = step.contains_key(with) && !step.contains_key(needed);
+                let is_choice = with == "see" && step.contains_key("choose");
+                assert!(!lacks || is_choice, "{}: `{with}` without `{needed}`:\n{step}", file.name);
+            }
+        }
+    }
+}
+
 #[test]
 fn a_tank_is_chosen_only_where_one_of_several_is_worked_on() {
     let library = Library::default();
@@ -59,6 +75,10 @@ const USED_ONCE: &[(&str, &str)] = &[
         "turn-switch",
         "turns of the nuts, measured and learned from: a loop of its own, with the power off and on in it",
     ),
+    (
+        "watch-starts",
+        "one start and one run, watched where it can tell something: each of its steps has that one condition",
+    ),
     ("water-look", BRANCH),
 ];
 const BRANCH: &str = "what is done about one trouble: a person sees one of them, and they share nothing";
@@ -72,9 +92,9 @@ struct Uses {
 
 impl Uses {
     fn of(name: &'static str, text: &str) -> Uses {
-        let mut parts = BTreeSet::new();
         let table: Table = text.parse().unwrap();
-        used(&table, &mut parts);
+        let used = steps(&table).into_iter().filter_map(|step| step.get("use").and_then(Value::as_str));
+        let parts = used.map(String::from).collect();
         let states = table.get("states").and_then(Value::as_str).map(String::from);
         Uses { name, parts, states }
     }
@@ -90,13 +110,10 @@ impl Uses {
     }
 }
 
-/// The parts that steps use, those in loops too.
-fn used(table: &Table, parts: &mut BTreeSet<String>) {
-    let steps = table.get("step").and_then(Value::as_array).into_iter().flatten();
-    for step in steps.filter_map(Value::as_table) {
-        parts.extend(step.get("use").and_then(Value::as_str).map(String::from));
-        used(step, parts);
-    }
+/// Every step of a file, those in loops too.
+fn steps(table: &Table) -> Vec<&Table> {
+    let own = table.get("step").and_then(Value::as_array).into_iter().flatten();
+    own.filter_map(Value::as_table).flat_map(|step| std::iter::once(step).chain(steps(step))).collect()
 }
 
 #[test]

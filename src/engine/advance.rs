@@ -3,8 +3,8 @@
 use super::at_hand::RunAtHand;
 use super::run::{Event, Run};
 use crate::clock::Moment;
-use crate::lang::{CheckedExpr, Value};
-use crate::procedure::{AtHand, Course, Fact, LoopKind, NOT_KNOWN, Step, StopOutcome};
+use crate::lang::{CheckedExpr, Value, Values};
+use crate::procedure::{AtHand, Course, Fact, LoopKind, NOT_KNOWN, Needed, Step, StopOutcome};
 use crate::quantity::Uncertain;
 use crate::record::{EntryKind, Outcome, Provenance};
 
@@ -129,7 +129,7 @@ impl Run {
             }
             Some(Ok(_)) | None => {}
         }
-        if self.is_not_recorded(step) {
+        if self.is_not_recorded(step) || self.lacks_what_it_needs(step) {
             return self.not_called_for(step);
         }
         if let Some(title) = &step.title {
@@ -142,9 +142,21 @@ impl Run {
 
     /// Whether a step asks only for what an earlier record tells, and none does.
     fn is_not_recorded(&self, step: &Step) -> bool {
+        let Some(asks) = step.course().asks() else { return false };
+        let only = asks.shows().if_recorded.map(|only| only.truth(&self.state.names));
         let recalled = |observable: &str| RunAtHand(self).recalled(observable).is_some();
-        let gives = step.course().gives().filter(|gives| gives.if_recorded);
-        gives.is_some_and(|gives| !gives.recall.is_some_and(recalled))
+        only.is_some_and(|only| only.is_ok_and(|truth| truth.best))
+            && !asks.gives().and_then(|gives| gives.recall).is_some_and(recalled)
+    }
+
+    /// Whether a step that only says something needs what nobody answered.
+    fn lacks_what_it_needs(&self, step: &Step) -> bool {
+        let names = &self.state.names;
+        step.asks_by_itself().into_iter().any(|needed| match needed {
+            Needed::Value(expr) => expr.value(names).is_err_and(|unknown| unknown.is_unanswered()),
+            Needed::Shown(expr) => expr.value(names).is_err(),
+            Needed::Step(id) => names.value(id).is_err_and(|unknown| unknown.is_unanswered()),
+        })
     }
 
     /// Leaves a step out whose condition does not hold.

@@ -44,7 +44,7 @@ impl Run {
 
     /// The number of the next answer, from 1.
     pub(super) fn next_number(&self) -> usize {
-        self.numbered_answers().count() + 1
+        self.state.answered + 1
     }
 
     /// The answers in effect, in their order.
@@ -69,7 +69,7 @@ impl Run {
 
     /// Whether the answer asked for now is one of those to be carried over: the one that is changed.
     pub fn asks_a_carried_one(&self) -> bool {
-        self.to_carry.first().is_some_and(|first| AnswerPlace::of(first) == self.place())
+        self.to_carry.front().is_some_and(|first| AnswerPlace::of(first) == self.place())
     }
 
     /// How many answers wait to be carried over, the one to be changed among them.
@@ -104,7 +104,7 @@ impl Run {
         };
         let at = self.answers.iter().position(|answer| answer.entry.n == n).unwrap_or_default();
         let taken_back = self.take_back_to(at, now);
-        self.to_carry.splice(0..0, taken_back.iter().map(|answer| answer.entry.clone()));
+        self.carry_first(&taken_back);
         Ok(self.withdrawals(taken_back, Some(TO_BE_CARRIED), now))
     }
 
@@ -130,7 +130,7 @@ impl Run {
         self.own_facts.insert(place.clone());
         let at = self.answers.iter().position(|answer| answer.entry.n > n).unwrap_or(self.answers.len());
         let taken_back = self.take_back_to(at, now);
-        self.to_carry.splice(0..0, taken_back.iter().map(|answer| answer.entry.clone()));
+        self.carry_first(&taken_back);
         let mut events = self.withdrawals(taken_back, Some(TO_BE_CARRIED), now);
         self.withdrawn.insert(place, (n, given));
         let mut entry = self.entry(EntryKind::Withdrawn, now);
@@ -181,6 +181,13 @@ impl Run {
                 let given = entry.given.clone().unwrap_or_default();
                 self.file_facts.insert(AnswerPlace::of(entry), (entry.n, given));
             }
+        }
+    }
+
+    /// Answers taken back are to be carried over before those that wait already.
+    fn carry_first(&mut self, taken_back: &[Event]) {
+        for answer in taken_back.iter().rev() {
+            self.to_carry.push_front(answer.entry.clone());
         }
     }
 

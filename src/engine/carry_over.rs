@@ -1,5 +1,7 @@
 //! Answers that are carried over when one before them was changed, where the same is asked and they still fit.
 
+use std::collections::VecDeque;
+
 use super::ask::Ask;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
@@ -92,7 +94,7 @@ pub fn is_carried_over(entry: &Entry) -> bool {
 }
 
 /// At that place an answer was given, so the first one that was to be carried there is not any more.
-pub(super) fn carried_or_given(to_carry: &mut Vec<Entry>, place: &AnswerPlace) {
+pub(super) fn carried_or_given(to_carry: &mut VecDeque<Entry>, place: &AnswerPlace) {
     if let Some(at) = to_carry.iter().position(|kept| AnswerPlace::of(kept) == *place) {
         to_carry.remove(at);
     }

@@ -68,7 +68,9 @@ pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<St
         Group::Tank | Group::Measuring => [
             mean(&evidence.precharge).map(|psi| format!("precharge {}", pressure(psi))),
             cut_in,
-            evidence.drawdown.map(|gal| format!("drawdown {}", shown(Measure::Volume, gal * GALLON))),
+            evidence
+                .drawdown
+                .map(|gal| format!("drawdown of a whole cycle {}", shown(Measure::Volume, gal * GALLON))),
         ],
         Group::Switch => [cut_in, evidence.cut_out.map(|psi| format!("cut-out {}", pressure(psi))), None],
         Group::Pump => {
@@ -92,14 +94,13 @@ pub(super) fn found(found: &NamedCause, diagnosis: &Diagnosis, read: Option<Stri
     next.extend(who(cause.who).map(ToString::to_string));
     if !found.or.is_empty() {
         let of = |cause: CauseId| diagnosis.probabilities[cause as usize];
-        let all = found.or.iter().copied();
-        let all: Vec<String> =
-            std::iter::once((found.cause, of(found.cause))).chain(all).map(|it| likely(&it)).collect();
+        let others: Vec<String> = found.or.iter().map(likely).collect();
+        let others = list(&others.iter().map(String::as_str).collect::<Vec<_>>(), "or");
         next.push(format!(
-            "Why is open: {}.",
-            list(&all.iter().map(String::as_str).collect::<Vec<_>>(), "or")
+            "There may be no more to it ({}), or it may be: {others}.",
+            percent(of(found.cause))
         ));
-        next.extend(test(diagnosis.tests.iter().find(|it| it.test.group == cause.group)));
+        next.extend(test(NEXT_TEST, diagnosis.tests.iter().find(|it| it.test.group == cause.group)));
     }
     // A precharge that went by the label is off once the switch is.
     let by_label = matches!(found.cause, CauseId::Low | CauseId::High);
@@ -129,9 +130,13 @@ fn likely((cause, p): &(CauseId, f64)) -> String {
     format!("{} ({})", cause.cause().name, percent(*p))
 }
 
-fn test(next: Option<&Ranked>) -> Option<String> {
-    next.map(|next| format!("Next test, once this work is done: {} ({} min).", next.test.says, next.minutes))
+fn test(lead: &str, next: Option<&Ranked>) -> Option<String> {
+    next.map(|next| format!("{lead}: {} ({} min).", next.test.says, next.minutes))
 }
+
+/// How the next test is told where something may have to be put right, and where nothing speaks for a fault.
+const NEXT_TEST: &str = "Next test, once this work is done";
+const TO_LEARN_MORE: &str = "To learn more, once this work is done";
 
 /// Where the precharge went over the years, where that is a finding of its own.
 pub(super) fn course(course: AirCourse) -> Option<FindingWords> {
@@ -223,7 +228,7 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
         name: name.to_string(),
         grade: if settled { Grade::Note } else { grade },
         said,
-        next: test(next_test),
+        next: test(if nothing_likely { TO_LEARN_MORE } else { NEXT_TEST }, next_test),
         again: Some(if settled { 30 } else { diagnosis.working.days() }),
         cause: None,
     })
@@ -253,10 +258,17 @@ fn what_is_likely(diagnosis: &Diagnosis) -> String {
     let alone = diagnosis.found.is_empty();
     let lead = if alone { "Can't tell yet." } else { "Can't tell whether there is more." };
     let fine = alone && diagnosis.good >= 0.3;
+    let fine = fine.then(|| format!("Nothing to put right: {}.", percent(diagnosis.good)));
+    let likeliest = |lead: &str| named(true).map(|names| format!("{lead}: {names}."));
+    // What is likelier than not stands first.
+    let [first, second] = match fine {
+        Some(fine) if diagnosis.good > 0.5 => [Some(fine), likeliest("Else")],
+        fine => [likeliest("Likeliest"), fine],
+    };
     sentences([
         Some(lead.to_string()),
-        named(true).map(|names| format!("Likeliest: {names}.")),
-        fine.then(|| format!("Nothing to put right: {}.", percent(diagnosis.good))),
+        first,
+        second,
         named(false).map(|names| format!("Beside that: {names}.")),
     ])
 }

@@ -17,7 +17,7 @@ impl Run {
                 Some(value) => self.state.names.set(&id, value),
                 None => {
                     let label = self.setting.procedure.label(&id);
-                    self.state.names.absent(&id, format!("{label} is not known."));
+                    self.state.names.unknown(&id, format!("{label} is not known."));
                 }
             }
             self.state.provenance.extend(entry.provenance.map(|provenance| (id, provenance)));

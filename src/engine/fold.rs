@@ -148,6 +148,7 @@ impl Run {
         let section = self.state.section.clone();
         self.observe(value.as_ref(), &entry);
         if !entry.kind.leads_in() {
+            self.state.answered += 1;
             self.state.shown_before = true;
         }
         self.answer_given(&entry, value);
@@ -226,7 +227,7 @@ struct Effective<'e> {
     /// Answers taken back and not given again, by their place.
     withdrawn: HashMap<AnswerPlace, (u64, String)>,
     /// Those of them that are to be carried over.
-    to_carry: Vec<Entry>,
+    to_carry: VecDeque<Entry>,
     /// Facts that the person tells in place of the system file.
     own: BTreeSet<AnswerPlace>,
     /// The last answer or withdrawal.
@@ -251,7 +252,7 @@ impl Effective<'_> {
         let given = last.given.clone().unwrap_or_default();
         self.withdrawn.insert(AnswerPlace::of(last), (last.n, given));
         if is_to_be_carried(withdrawal) {
-            self.to_carry.insert(0, last.clone());
+            self.to_carry.push_front(last.clone());
         }
     }
 

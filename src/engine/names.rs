@@ -13,8 +13,8 @@ enum NameState {
     One(Value),
     Series(Vec<Value>, Collapse),
     /// A series whose last round gave nothing, and why.
-    Broken(Vec<Value>, Collapse, String),
-    Absent(String),
+    Broken(Vec<Value>, Collapse, Unknown),
+    Absent(Unknown),
 }
 
 /// Names and their values.
@@ -57,23 +57,25 @@ impl NameValues {
         }
     }
 
-    /// Notes why a name has no value; earlier rounds keep theirs.
+    /// Notes why a name was not answered; earlier rounds keep theirs.
     pub fn absent(&mut self, name: &str, reason: String) {
         match self.slots.get(name) {
             Some(NameState::Series(..) | NameState::Broken(..)) => {}
             Some(NameState::One(_) | NameState::Absent(_)) | None => {
-                self.slots.insert(Arc::from(name), NameState::Absent(reason));
+                let unknown = Unknown::unanswered(reason);
+                self.slots.insert(Arc::from(name), NameState::Absent(unknown));
             }
         }
     }
 
-    /// Notes why a name cannot be told now; an earlier round's value must not pass for it.
+    /// Notes why a name cannot be told now though nothing was left unanswered; an earlier round's value must not pass for it.
     pub fn unknown(&mut self, name: &str, reason: String) {
+        let unknown = Unknown::because(reason);
         let slot = match self.slots.remove(name) {
             Some(NameState::Series(items, how) | NameState::Broken(items, how, _)) => {
-                NameState::Broken(items, how, reason)
+                NameState::Broken(items, how, unknown)
             }
-            Some(NameState::One(_) | NameState::Absent(_)) | None => NameState::Absent(reason),
+            Some(NameState::One(_) | NameState::Absent(_)) | None => NameState::Absent(unknown),
         };
         self.slots.insert(Arc::from(name), slot);
     }
@@ -108,10 +110,8 @@ impl Values for NameValues {
         match self.slots.get(name) {
             Some(NameState::One(value)) => Ok(value.clone()),
             Some(NameState::Series(items, _)) => Ok(Value::Series(items.clone())),
-            Some(NameState::Absent(reason) | NameState::Broken(_, _, reason)) => {
-                Err(Unknown::because(reason.clone()))
-            }
-            None => Err(Unknown::because(format!("`{name}` was not answered."))),
+            Some(NameState::Absent(unknown) | NameState::Broken(_, _, unknown)) => Err(unknown.clone()),
+            None => Err(Unknown::unanswered(format!("`{name}` was not answered."))),
         }
     }
 

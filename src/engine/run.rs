@@ -1,6 +1,6 @@
 //! A run: what goes in, what comes out, and what may be asked of it at any time.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap, VecDeque};
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -57,7 +57,7 @@ pub struct Run {
     /// Answers taken back, by their place: number and words.
     pub(super) withdrawn: HashMap<AnswerPlace, (u64, String)>,
     /// Answers taken back that are to be carried over.
-    pub(super) to_carry: Vec<Entry>,
+    pub(super) to_carry: VecDeque<Entry>,
     /// The facts that the system file told, by their place: the numbers of their entries, and what was told.
     pub(super) file_facts: BTreeMap<AnswerPlace, (u64, String)>,
     /// Facts that the person tells in place of the system file.
@@ -175,7 +175,7 @@ impl Run {
 
     /// Whether there is an answer to take back.
     pub(super) fn can_go_back(&self) -> bool {
-        self.answers.iter().any(|answer| !answer.entry.kind.leads_in())
+        self.state.answered > 0
     }
 
     /// What the answer is of where the run stands.

@@ -48,6 +48,8 @@ pub(super) struct RunState {
     pub limits: HashMap<SourceId, String>,
     /// How each step that works something out came to its newest result.
     pub explained: HashMap<Arc<str>, Explanation>,
+    /// How many answers are in effect, without what leads in to one.
+    pub answered: usize,
     /// Whether nothing was told since the last answer, so that what is told next takes the place of these.
     pub shown_before: bool,
     /// The steps whose results were told last.
@@ -83,7 +85,7 @@ impl RunState {
     pub fn new(setting: &Setting) -> RunState {
         let mut names = NameValues::new(setting.confidence());
         for left in &setting.procedure.left_out {
-            left.names.iter().for_each(|name| names.absent(name, format!("{}.", left.why())));
+            left.names.iter().for_each(|name| names.unknown(name, format!("{}.", left.why())));
         }
         RunState {
             facts: setting.facts_to_know().collect(),
@@ -99,6 +101,7 @@ impl RunState {
             spreads: HashMap::new(),
             limits: HashMap::new(),
             explained: HashMap::new(),
+            answered: 0,
             shown_before: false,
             shown_results: Vec::new(),
             check_derivation: Vec::new(),

@@ -19,36 +19,37 @@ const PAUSE: Duration = Duration::from_secs(15 * 60);
 /// From so many answers on a person's own pace is known.
 const ENOUGH: usize = 10;
 
+/// How often a step comes of which cannot be told yet whether it is called for: most of these mend something.
+const MAYBE: f64 = 1.0 / 3.0;
+
 /// What is still to come.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct ToCome {
-    /// Questions, in halves.
-    halves: usize,
+    /// Questions; one that may not be called for counts in part.
+    questions: f64,
     /// Waits, in seconds; `None` where the length of one cannot be told yet.
     waits: Option<f64>,
 }
 
 impl ToCome {
-    const NOTHING: ToCome = ToCome { halves: 0, waits: Some(0.0) };
+    const NOTHING: ToCome = ToCome { questions: 0.0, waits: Some(0.0) };
 
     fn and(self, other: ToCome) -> ToCome {
         let waits = self.waits.zip(other.waits).map(|(one, other)| one + other);
-        ToCome { halves: self.halves + other.halves, waits }
+        ToCome { questions: self.questions + other.questions, waits }
     }
 
-    /// This, times a fraction.
-    fn so_often(self, above: usize, below: usize) -> ToCome {
-        let factor = above as f64 / below as f64;
-        ToCome { halves: self.halves * above / below, waits: self.waits.map(|waits| waits * factor) }
+    /// This, so many times.
+    fn so_often(self, times: f64) -> ToCome {
+        ToCome { questions: self.questions * times, waits: self.waits.map(|waits| waits * times) }
     }
 }
 
 impl Run {
     /// About how many questions are still to come, this one among them: a loop twice, and what may not be
-    /// called for by half.
+    /// called for by a third.
     pub fn questions_left(&self) -> usize {
-        let takes = 2 * self.state.takes.len();
-        self.to_come().halves.saturating_sub(takes).div_ceil(2)
+        (self.to_come().questions - self.state.takes.len() as f64).ceil().max(0.0) as usize
     }
 
     /// About how long the rest takes: its questions at this person's own pace, and its waits; `None` where
@@ -81,7 +82,7 @@ impl Run {
 
     fn to_come(&self) -> ToCome {
         let procedure = &self.setting.procedure;
-        let facts = ToCome { halves: 2 * self.state.facts.len(), ..ToCome::NOTHING };
+        let facts = ToCome { questions: self.state.facts.len() as f64, ..ToCome::NOTHING };
         (1..=self.state.frames.0.len()).fold(facts, |sum, depth| {
             let frames = Frames(self.state.frames.0[..depth].to_vec());
             // A loop is gone on with in its body.
@@ -95,19 +96,19 @@ impl Run {
     fn of_step(&self, step: &Step) -> ToCome {
         let surely = match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
             Some(Ok(truth)) if !truth.best => return ToCome::NOTHING,
-            Some(Err(_)) => 1,
-            Some(Ok(_)) | None => 2,
+            Some(Err(_)) => MAYBE,
+            Some(Ok(_)) | None => 1.0,
         };
-        let own = usize::from(step.course().asks().is_some());
-        let times = step.course().gives().map_or(1, |gives| gives.times as usize);
-        let own = ToCome { halves: own * times * 2, waits: self.wait_of(step) };
-        let Some((kind, body)) = step.course().comes_round() else { return own.so_often(surely, 2) };
+        let times = step.course().gives().map_or(1.0, |gives| f64::from(gives.times));
+        let questions = if step.course().asks().is_some() { times } else { 0.0 };
+        let own = ToCome { questions, waits: self.wait_of(step) };
+        let Some((kind, body)) = step.course().comes_round() else { return own.so_often(surely) };
         let rounds = match kind {
             LoopKind::Repeat => USUAL_ROUNDS,
             LoopKind::Each => self.setting.system.tanks.len().max(1),
         };
         let inside = body.iter().fold(ToCome::NOTHING, |sum, step| sum.and(self.of_step(step)));
-        inside.so_often(rounds * surely, 2)
+        inside.so_often(rounds as f64 * surely)
     }
 
     /// How long a step waits, in seconds; `None` where that cannot be told yet.

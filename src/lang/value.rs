@@ -26,18 +26,29 @@ pub enum Value {
 pub struct Unknown {
     us: String,
     metric: String,
+    unanswered: bool,
 }
 
 impl Unknown {
     /// An unknown with its reason, a sentence without units.
     pub fn because(reason: impl Into<String>) -> Unknown {
         let reason = reason.into();
-        Unknown { us: reason.clone(), metric: reason }
+        Unknown { us: reason.clone(), metric: reason, unanswered: false }
+    }
+
+    /// What nobody answered: it was not asked for, or skipped.
+    pub fn unanswered(reason: impl Into<String>) -> Unknown {
+        Unknown { unanswered: true, ..Unknown::because(reason) }
+    }
+
+    /// Whether it is unknown because nobody answered, and not because no value follows from what was.
+    pub fn is_unanswered(&self) -> bool {
+        self.unanswered
     }
 
     /// An unknown whose reason shows values in the household's units.
     pub fn in_units(reason: impl Fn(Units) -> String) -> Unknown {
-        Unknown { us: reason(Units::Us), metric: reason(Units::Metric) }
+        Unknown { us: reason(Units::Us), metric: reason(Units::Metric), unanswered: false }
     }
 
     /// The reason.

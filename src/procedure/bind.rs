@@ -3,7 +3,7 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
-use super::bind_words::{gives_nothing, gives_other, not_given, other_type};
+use super::bind_words::{gives_nothing, gives_other, not_given, other_type, passed_over};
 use super::binding::{Binding, is_literal};
 use super::check_steps::{check_step, heading};
 use super::checking::{Checking, PutsParts};
@@ -153,9 +153,19 @@ impl Bounds<'_, '_> {
             return self.to(term, expr);
         }
         if let Some(usual) = &term.usual {
+            self.not_passed_over(term, usual);
             return self.to(term, usual);
         }
         self.known(term, self.part.label(name), &self.part.name)
+    }
+
+    /// The user's own name of the spelling would be passed over for what is usual: which of them is meant must be said.
+    fn not_passed_over(&mut self, term: &DraftTerm, usual: &DraftExpr) {
+        let name = &*term.id.name;
+        let is_itself = matches!(&usual.expr.node, Node::Name(usual) if usual == name);
+        if let Some(own) = self.checking.where_known(name).filter(|_| !is_itself) {
+            self.checking.fault(passed_over(self.part, term, (&own, usual)));
+        }
     }
 
     /// Binds a term to a name, a number, or a value to be worked out first.

@@ -1,6 +1,7 @@
 //! The faults of `bind` in words.
 
 use super::draft::DraftFile;
+use super::drafting::DraftExpr;
 use super::interface::{DraftTerm, written};
 use super::verb::DraftUse;
 use crate::lang::Type;
@@ -12,6 +13,18 @@ pub(super) fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quot
     Fault::new("not-given", &at.source, at.span, message)
         .why(format!("The part's steps speak of it. It is: {}.", written(&term.ty)))
         .remedy(format!("bind it to what is meant: `with = {{ {taken} = \"…\" }}`"))
+}
+
+pub(super) fn passed_over(part: &DraftUse, term: &DraftTerm, (own, usual): (&str, &DraftExpr)) -> Fault {
+    let (name, taken, usual) = (&part.name, &term.id.name, &usual.expr);
+    let message = format!("`{}` takes `{taken}`, and it is not said whether yours is meant", name.text);
+    Fault::new("passed-over", &name.source, name.span, message)
+        .why(format!(
+            "`{taken}` stands at {own}. Where nothing is given the part takes what is usual, `{usual}`."
+        ))
+        .remedy(format!(
+            "write `with = {{ {taken} = \"{taken}\" }}` for yours, or `with = {{ {taken} = \"{usual}\" }}`"
+        ))
 }
 
 pub(super) fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: &Quoted) -> Fault {

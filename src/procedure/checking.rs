@@ -138,6 +138,12 @@ impl<'a> Checking<'a> {
         Some(name.ty.clone())
     }
 
+    /// Where a name that is known here comes from, as `file:line`.
+    pub fn where_known(&self, name: &str) -> Option<String> {
+        let known = self.names.get(name)?;
+        Some(format!("{}:{}", known.source.name(), known.source.place(known.span.start).line))
+    }
+
     /// Whether a name is not known through a fault that was told.
     pub fn is_lost(&self, name: &str) -> bool {
         self.part_missing || self.lost.contains(name)
@@ -335,9 +341,7 @@ impl Scope for InScope<'_, '_> {
     }
 
     fn origin(&self, name: &str) -> Option<String> {
-        let name = self.0.names.get(name)?;
-        let line = name.source.place(name.span.start).line;
-        Some(format!("{}:{line}", name.source.name()))
+        self.0.where_known(name)
     }
 
     fn function(&self, name: &str) -> Option<&'static Function> {

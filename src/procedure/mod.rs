@@ -10,6 +10,7 @@
 mod answers;
 mod asked_facts;
 mod asked_words;
+mod asks_by_itself;
 mod bind;
 mod bind_words;
 mod binding;
@@ -59,6 +60,7 @@ mod without;
 
 pub use asked_facts::{AskedFact, asked_facts};
 pub use asked_words::unasked_in_own_steps;
+pub(crate) use asks_by_itself::Needed;
 pub use compare::{Difference, FileComparison, compare};
 pub use fact::Fact;
 pub(crate) use fact::{NOT_KNOWN, Usual};

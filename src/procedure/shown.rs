@@ -16,6 +16,8 @@ pub struct Shown<'a> {
     pub status: Option<&'a str>,
     /// What follows when it is not so.
     pub otherwise: Option<&'a Otherwise>,
+    /// Where this holds it is asked only if an earlier record tells of it.
+    pub if_recorded: Option<&'a CheckedExpr>,
     /// Labels and help of the words to choose from.
     pub words: Vec<&'a Template>,
     /// Every expression it looks at beside, and what for.

@@ -141,14 +141,12 @@ pub struct Gives {
     pub timed: bool,
     /// The observable of which the tank's newest record has what an empty answer means.
     pub recall: Option<&'static str>,
-    /// Whether it is asked only where something is recalled.
-    pub if_recorded: bool,
 }
 
 impl Gives {
     /// One answer of a kind.
     pub fn one(kind: Kind) -> Gives {
-        Gives { kind, times: 1, timed: false, recall: None, if_recorded: false }
+        Gives { kind, times: 1, timed: false, recall: None }
     }
 }
 

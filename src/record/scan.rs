@@ -1,6 +1,6 @@
 //! Cuts the bytes of a record at its seals and checks each.
 
-use super::seal::{Chain, is_like_seal, seal_after, seal_line, seal_on};
+use super::seal::{Chain, SEAL_LINE_BYTES, is_like_seal, seal_after, seal_line, seal_on};
 
 /// What the seals say of a block.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -104,6 +104,7 @@ impl<'a> Scan<'a> {
     /// Takes in a block with the seal on it. `ought` is the line that the seal before ought to have,
     /// where it has another; gives the one that this seal ought to have, likewise.
     fn take_block(&mut self, body: &'a [u8], seal: &[u8], ought: Option<String>) -> Option<String> {
+        let before = self.chain.clone();
         self.chain.add(body);
         let made = self.chain.seal();
         let anew = ought.map(|line| seal_after(&line, body));
@@ -112,12 +113,37 @@ impl<'a> Scan<'a> {
             let vouches = anew.as_ref().is_some_and(|anew| anew.as_bytes() == seal);
             match self.blocks.last_mut().filter(|_| vouches) {
                 Some(before) => before.state = BlockState::SealChanged,
-                None => (state, amends) = (BlockState::Changed, Some(seal_line(&anew.unwrap_or(made)))),
+                None => match joined(&before, body, seal) {
+                    Some((first, second)) => return self.take_joined(body, first, second),
+                    None => (state, amends) = (BlockState::Changed, Some(seal_line(&anew.unwrap_or(made)))),
+                },
             }
         }
         self.blocks.push(RawBlock { body, line: self.line, state });
         amends
     }
+
+    /// Takes in two blocks of which the first ends and the second begins at these places. The seal amends nothing.
+    fn take_joined(&mut self, body: &'a [u8], first: usize, second: usize) -> Option<String> {
+        let lines = body[..second].iter().filter(|byte| **byte == b'\n').count();
+        let (state, line) = (BlockState::SealChanged, self.line);
+        self.blocks.push(RawBlock { body: &body[..first], line, state });
+        let (state, line) = (BlockState::Sealed, self.line + lines);
+        self.blocks.push(RawBlock { body: &body[second..], line, state });
+        None
+    }
+}
+
+/// Where in the bytes before a seal one block ends and another begins, if the line of the seal between them was
+/// changed into something else: with that line made anew, the seal vouches for both.
+fn joined(before: &Chain, body: &[u8], seal: &[u8]) -> Option<(usize, usize)> {
+    let begins = |at: &usize| BLOCKS_BEGIN.iter().any(|begin| body[*at..].starts_with(begin));
+    let mut places = (SEAL_LINE_BYTES..body.len()).filter(begins).map(|at| (at - SEAL_LINE_BYTES, at));
+    places.find(|(first, second)| {
+        let mut chain = before.clone();
+        chain.add(&body[..*first]);
+        seal_after(&seal_line(&chain.seal()), &body[*second..]).as_bytes() == seal
+    })
 }
 
 /// Judges bytes on which no seal stands.
@@ -137,8 +163,11 @@ fn begins_a_block(tail: &[u8]) -> bool {
     let zeros = tail.iter().rev().take_while(|byte| **byte == 0).count();
     let written = &tail[..tail.len() - zeros];
     let begins = |block: &[u8]| written.starts_with(block) || block.starts_with(written);
-    begins(b"\n[[entry]]\n") || begins(b"\n[result]\n")
+    BLOCKS_BEGIN.into_iter().any(begins)
 }
+
+/// How every block after the head begins.
+const BLOCKS_BEGIN: [&[u8]; 2] = [b"\n[[entry]]\n", b"\n[result]\n"];
 
 #[cfg(test)]
 mod tests {
@@ -190,7 +219,15 @@ mod tests {
         // A block taken out, and two that changed places.
         assert_eq!(states(|blocks| drop(blocks.remove(1))), [Sealed, Changed, Sealed]);
         assert_eq!(states(|blocks| blocks.swap(1, 2)), [Sealed, Changed, Changed, Changed]);
-        // A seal's line that is none any more joins two blocks.
+        // A seal's line of which any byte is another, also one that makes it none.
+        for at in 1..=SEAL_LINE_BYTES {
+            let spoil = |blocks: &mut Vec<String>| {
+                let place = blocks[1].len() - at;
+                blocks[1].replace_range(place..=place, "~");
+            };
+            assert_eq!(states(spoil), [Sealed, SealChanged, Sealed, Sealed], "{at} from its end");
+        }
+        // A seal's line of another length joins two blocks.
         assert_eq!(states(|blocks| blocks[1] = blocks[1].replace("seal", "sea")), [Sealed, Changed, Sealed]);
     }
 

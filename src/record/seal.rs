@@ -49,6 +49,9 @@ impl Chain {
     }
 }
 
+/// How long the line of a seal is.
+pub(super) const SEAL_LINE_BYTES: usize = RESERVED.len() + 67;
+
 /// The line that a seal stands on.
 pub(super) fn seal_line(seal: &str) -> String {
     format!("{RESERVED}\"{seal}\"\n")

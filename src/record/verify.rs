@@ -102,7 +102,7 @@ pub fn verify_bytes(bytes: &[u8]) -> Vec<Verification> {
     vec![match contents.torn {
         Some(tail) => Verification::Torn(tail),
         None => Verification::Sound {
-            entries: contents.last_number(),
+            entries: (contents.entries.len() + contents.foreign.len()) as u64,
             outcome: contents.summary.map(|summary| summary.outcome),
         },
     }]

@@ -146,6 +146,15 @@ fn steps() -> Page {
     });
     page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows.collect());
     page.headed_table("Keys any step may have", HEAD, key_rows(STEP_KEYS));
+    page.text(
+        "A tell, compute or check needs no `when` for what it uses, nor a finding that is good or a note: where some \
+         of that was not answered, the step is left out. What was answered may still give no value. Then the check \
+         can't tell, and the tell is left out.",
+    );
+    page.text(
+        "With a hazard, with must, brings or undoes, and in a worse finding, the file has to ask. Nothing that can hurt \
+         is lost for want of a number. A step that waits for a name in vain is a fault.",
+    );
     page.headed_table("Keys of some verbs", HEAD, key_rows(&own_keys()));
     page
 }

@@ -1,6 +1,6 @@
 //! Long runs: whether a round late in a loop costs as much as an early one, what it costs to take an answer
-//! back, and what to go on with a record costs beside the bare parsing of its TOML; in this process and
-//! through the program.
+//! back, and what to go on with a record costs beside the bare parsing of its TOML, the program's start and the
+//! writes it cannot do without; in this process and through the program.
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
 
 use std::fmt::Write as _;
@@ -84,6 +84,7 @@ fn main() {
     loop_of_checks(folder.path(), &mut ratios);
     going_on("10,000 entries", &many_entries(folder.path()), &mut ratios);
     going_on("yearly, 49 amendments", &amended_yearly(folder.path()), &mut ratios);
+    amended_early(folder.path(), &mut ratios);
     ratios.keep();
     backs();
     through_the_program(folder.path());
@@ -154,7 +155,9 @@ fn going_on(name: &str, path: &Path, ratios: &mut Ratios) {
         drop(black_box(Run::replay(setting.clone(), &contents.entries, last).unwrap()));
     });
     let home = path.with_extension("home");
-    let program = (0..7).map(|_| resumed(path, &home)).fold(f64::INFINITY, f64::min);
+    let least = |time: &dyn Fn() -> f64| (0..9).map(|_| time()).fold(f64::INFINITY, f64::min);
+    let program = least(&|| resumed(path, &home));
+    let (start, synced) = (least(&started), least(&|| two_synced(path)));
     println!(
         "\ngoing on with {name}: {} entries, {:.0} kB",
         contents.entries.len(),
@@ -164,11 +167,37 @@ fn going_on(name: &str, path: &Path, ratios: &mut Ratios) {
         ("bare TOML parse", bare),
         ("read, seals checked", read),
         ("entries folded to a run", fold),
+        ("tankhand --version", start),
+        ("two synced appends", synced),
         ("tankhand resume, start to end", program),
     ] {
         println!("{what:<30} {:8.2} ms   ratio {:6.2}", time * 1e3, time / bare);
     }
-    ratios.note(&format!("resume of {name}, beside a bare parse"), program / bare, Some(3.0));
+    let beside = format!("resume of {name}, beside a bare parse, a start and two synced appends");
+    ratios.note(&beside, program / (bare + start + synced), Some(3.0));
+}
+
+/// How long the program takes to start and to end.
+fn started() -> f64 {
+    let begin = Instant::now();
+    let status = child_of(Command::new(PROGRAM).arg("--version"), "").wait().unwrap();
+    let time = begin.elapsed().as_secs_f64();
+    assert!(status.success(), "{status}");
+    time
+}
+
+/// What the disk asks for the two entries with which a run is gone on with and left.
+fn two_synced(record: &Path) -> f64 {
+    let path = record.with_extension("appended");
+    let mut file = fs::File::create(&path).unwrap();
+    let begin = Instant::now();
+    for _ in 0..2 {
+        file.write_all(&[b'x'; 155]).unwrap();
+        file.sync_data().unwrap();
+    }
+    let time = begin.elapsed().as_secs_f64();
+    fs::remove_file(path).unwrap();
+    time
 }
 
 fn setting_of(contents: &Contents) -> Setting {
@@ -208,6 +237,30 @@ fn child_of(command: &mut Command, input: &str) -> std::process::Child {
 
 /// A record of 10,000 entries: some 3,300 readings in loops inside of loops, each with a value and a check.
 fn many_entries(folder: &Path) -> PathBuf {
+    many_readings(&folder.join("many"), 3_333).recorder.path().to_path_buf()
+}
+
+/// The second answer of a long run changed to itself: all after it are taken back and carried over. Beside the same in
+/// a run of a quarter of the length, which is 4 where each answer costs the same.
+fn amended_early(folder: &Path, ratios: &mut Ratios) {
+    let time = |readings: usize| {
+        let mut play = many_readings(&folder.join(readings.to_string()), readings);
+        (0..5)
+            .map(|_| {
+                let taken_back = play.take(RunInput::Amend(2));
+                taken_back + play.take(RunInput::Answer("38.2 psi", true))
+            })
+            .min()
+            .unwrap()
+            .as_secs_f64()
+    };
+    let (quarter, whole) = (time(800), time(3_200));
+    println!("\nthe second answer of 800 changed {:8.1} ms, of 3,200 {:8.1} ms", quarter * 1e3, whole * 1e3);
+    ratios.note("an early answer of 3,200 changed, beside one of 800", whole / quarter, Some(5.0));
+}
+
+/// So many readings in loops inside of loops, each with a value and a check.
+fn many_readings(folder: &Path, readings: usize) -> Play {
     let loops = |n: usize| {
         format!(
             "[[step]]\nid = \"outer{n}\"\nrepeat = {{ until = \"air{n} > 90 psi\", at_most = 9 }}\n\
@@ -220,11 +273,11 @@ fn many_entries(folder: &Path) -> PathBuf {
     let head = "format = 1\ntitle = \"Rounds\"\npurpose = \"To be timed.\"\n";
     let end = "[[step]]\nid = \"last\"\nread = \"pressure\"\ngauge = \"air\"\nask = \"At the end?\"\n";
     let procedure = loaded(format!("{head}{}{}{end}", loops(1), loops(2)));
-    let mut play = Play::of(setting("many", procedure, System::default()), &folder.join("many"));
-    (0..3_333).for_each(|_| {
+    let mut play = Play::of(setting("many", procedure, System::default()), folder);
+    (0..readings).for_each(|_| {
         play.take(RunInput::Answer("38.2 psi", true));
     });
-    play.recorder.path().to_path_buf()
+    play
 }
 
 /// A simulated owner's yearly check, left before its end, one answer after the other changed to itself.

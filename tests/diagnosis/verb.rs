@@ -107,8 +107,8 @@ fn a_low_tank_is_called_low() {
         said("44 gal, 40 psi, 40 psi, 41 psi, 60 psi, 7.1 gal, air, 18 psi, 18 psi, 38 psi"),
         [
             "attention: The precharge is well below cut-in, so the tank gives less water per cycle and the pump \
-             starts more often. Read: precharge 18 psi, cut-in 40 psi, drawdown 7.1 gal. 99 % sure. | \
-             Set the precharge. Why is open: precharge low (77 %) or air leaks (22 %). Next test, once this work is done: look up last \
+             starts more often. Read: precharge 18 psi, cut-in 40 psi, drawdown of a whole cycle 7.1 gal. 99 % sure. | \
+             Set the precharge. There may be no more to it (77 %), or it may be: air leaks (22 %). Next test, once this work is done: look up last \
              year's precharge, read with the same gauge (1 min). | 2031-07-04 | a c e",
         ]
     );
@@ -131,7 +131,7 @@ fn a_tank_in_order_is_called_good_only_when_every_test_was_made() {
         diagnosed(&played),
         [
             "note: Nothing speaks against it so far. Not tested: bladder stuck, outlet part-blocked and tank volume \
-             not as given. | Next test, once this work is done: catch the drawdown in a bucket, from cut-out to cut-in with the breaker \
+             not as given. | To learn more, once this work is done: catch the drawdown in a bucket, from cut-out to cut-in with the breaker \
              off (15 min). For now accept the tank as it is; that does not prove it in order. | 2032-04-04 | a b d e",
         ]
     );

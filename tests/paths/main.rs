@@ -35,7 +35,7 @@ fn sound(numbers: &[u32]) -> (Procedure, String) {
             Ok(procedure) => return (procedure, text),
             Err(faults) => {
                 let fault = &faults[0];
-                let known = ["maybe-unknown", "needs-state", "unreachable"];
+                let known = ["maybe-unknown", "never-known", "needs-state", "unreachable"];
                 assert!(known.contains(&fault.code), "{}\n{text}", fault.heading());
                 mend(&mut steps, source.place(fault.span.start).line, fault.code);
             }

@@ -4,9 +4,14 @@ use std::fs;
 use std::path::Path;
 
 use proptest::prelude::*;
-use tankhand::record::{Contents, Entry, Header, Mended, Recorder, Trouble, mend, read};
+use tankhand::record::{
+    Contents, Entry, Header, Mended, Recorder, Trouble, Verification, mend, read, verify,
+};
 
 use crate::samples::{Memory, entries, header, record, summary};
+
+/// How many bytes the line of a seal has.
+const SEAL_LINE: usize = 74;
 
 /// The record of whole parts, and what is missing from it.
 fn mended(bytes: &[u8]) -> Result<(Contents, Mended), Trouble> {
@@ -18,6 +23,9 @@ fn mended(bytes: &[u8]) -> Result<(Contents, Mended), Trouble> {
     assert_eq!(fs::read(&path).unwrap(), bytes);
     let contents = read(&new).unwrap();
     assert_eq!(contents.header.mended.as_ref(), Some(&mended));
+    let counted = contents.entries.len() as u64;
+    let outcome = contents.summary.as_ref().map(|summary| summary.outcome);
+    assert_eq!(verify(&new).unwrap(), [Verification::Sound { entries: counted, outcome }]);
     Ok((contents, mended))
 }
 
@@ -59,11 +67,17 @@ fn damage_costs_the_entries_it_is_in_and_no_others() {
         text.replace_range(at..=at, other);
         text
     };
-    let table: [(String, &[u64]); 4] = [
+    let no_seal = {
+        let (mut text, at) = (whole(), whole().find("\n[[entry]]\nn = 4\n").unwrap() - SEAL_LINE);
+        text.replace_range(at..=at, "S");
+        text
+    };
+    let table: [(String, &[u64]); 5] = [
         (edit("value = 38.0", "value = 39.0"), &[3]),
         (edit("value = 38.0", "value = 39.0").replace("n = 9\n", "n = 8\n"), &[3, 9]),
         // The next seal vouches for the entry whose own seal was damaged.
         (digit, &[]),
+        (no_seal, &[]),
         (edit("[[entry]]\nn = 2\n", "[[entry]]\n\0n\0=\0"), &[2]),
     ];
     for (text, numbers) in table {

@@ -69,7 +69,7 @@ fn every_question_of_a_run_has_its_line() {
         let needs_none = |id: &str| {
             let Some(step) = own.step(id) else { return false };
             step.paper.as_ref().is_some_and(|words| words.unfilled().is_empty())
-                || step.course().gives().is_some_and(|gives| gives.if_recorded)
+                || step.course().asks().is_some_and(|asks| asks.shows().if_recorded.is_some())
         };
         let missing: Vec<&&str> = steps.difference(&on_sheet).filter(|id| !needs_none(id)).collect();
         assert!(missing.is_empty(), "{}: {missing:?}", demo.name);

@@ -244,7 +244,7 @@ pub static HAZARDS: &[Hazard] = &[
         does: "The damage can be large.",
         avoid: "Stay while it runs, or turn the breaker off.",
         figures: &[],
-        stop: "If the gauge stays at zero for 1 min (plain tank 3), turn the breaker off.",
+        stop: "If the gauge stays at zero for 1 min, turn the breaker off.",
         lead: "",
         short: "Stay while the pump runs.",
     },

@@ -7,12 +7,16 @@ use super::names::Answered;
 use super::prover::Prover;
 use crate::lang::{Binary, CheckedExpr, Expr, Node};
 use crate::procedure::shown::Use;
-use crate::source::{Fault, Quoted};
+use crate::source::{Fault, Quoted, Span};
 
 impl Prover<'_> {
     /// Examines an expression and tells what is wrong with it for its use.
     pub fn look<'e>(&mut self, checked: &'e CheckedExpr, used: Use) -> Examined<'e> {
-        let found = self.examined(checked.expr());
+        let mut found = self.examined(checked.expr());
+        if used == Use::When && !found.is_certain() {
+            let lacking = self.lacking_in_turn(checked.expr());
+            found.keep(&lacking);
+        }
         if self.quiet == 0 {
             // A condition on what nobody answered does not hold.
             let unanswered: Vec<&str> = found.unanswered().collect();
@@ -35,13 +39,25 @@ impl Prover<'_> {
         found
     }
 
+    /// Where a condition lacks a value, each part of its `and`s looked at where those before it hold.
+    fn lacking_in_turn(&mut self, expr: &Expr) -> Vec<Span> {
+        let mark = self.context.mark();
+        let mut lacking = Vec::new();
+        for (part, outcome) in parts(expr, true) {
+            lacking.extend(self.examined(part).lacking());
+            self.assume(part, outcome);
+        }
+        self.context.back_to(mark);
+        lacking
+    }
+
     fn faults_of(&mut self, fault: Option<Fault>) {
         if let Some(fault) = fault {
             self.fault(fault);
         }
     }
 
-    fn examined<'e>(&self, expr: &'e Expr) -> Examined<'e> {
+    pub fn examined<'e>(&self, expr: &'e Expr) -> Examined<'e> {
         let known = |name: &str| {
             let condition = self.conditions.met_known(name, self.names.version(name));
             condition.is_some_and(|condition| self.context.has(&[condition]))
@@ -49,14 +65,17 @@ impl Prover<'_> {
         examine(expr, &self.names, &self.context, &known)
     }
 
-    /// Whether a name was answered on every path to this place, as a finding that rests on it must.
-    pub fn rests_on(&mut self, name: &str, place: &Quoted) {
-        let Some(named) = self.names.get(name) else { return };
+    /// Whether a name was answered on every path to this place.
+    pub fn is_answered(&self, name: &str) -> bool {
+        let Some(named) = self.names.get(name) else { return true };
         let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
-        let known = self.conditions.met_known(name, self.names.version(name));
-        if answered || known.is_some_and(|known| self.context.has(&[known])) {
-            return;
-        }
+        let known = self.conditions.met_known(name, named.version);
+        answered || known.is_some_and(|known| self.context.has(&[known]))
+    }
+
+    /// Tells of a name that may not have been answered here, and must have been: a finding that rests on it must.
+    pub fn rests_on(&mut self, name: &str, place: &Quoted) {
+        let Some(named) = self.names.get(name).filter(|_| !self.is_answered(name)) else { return };
         let why = self.why_missing(name, named);
         self.fault(
             Fault::new(

@@ -11,7 +11,9 @@
 //!   of an `if`, or after a `check` with `must` that asked for it;
 //! - where the same is asked for as when it was answered: each condition of that `when`, in any
 //!   order and as printed, with no name in it answered anew since;
-//! - after a `stop` that had the opposite as its `when`.
+//! - after a `stop` that had the opposite as its `when`;
+//! - in a step that asks for it by itself, since it only says something and is left out where that was not answered.
+//!   One that waits for a name in vain is told of.
 //!
 //! A value worked out by a formula with a range, or by a division, may be answered and still have
 //! no value. It says so in texts, passes through `compute`, makes a `check` say that it can't
@@ -43,6 +45,7 @@
 //! **Assumed.** That numbers stay finite, that `settled` of numbers is not asked about negative
 //! ones, and that a person did what they say they did.
 
+mod by_itself;
 mod choices;
 mod conditions;
 mod context;

@@ -43,19 +43,27 @@ impl Prover<'_> {
         let asked = step.when.as_ref().map(|when| {
             let found = self.look(when, Use::When);
             let unanswered: Vec<&str> = found.unanswered().collect();
+            let in_vain = found.missing.iter().filter(|it| unanswered.contains(&it.name.as_str()));
+            in_vain.for_each(|missing| self.never_known(when, missing));
             unanswered.iter().for_each(|name| self.ask_known(name));
             self.ask(when.expr());
             found.proves.if_true.iter().for_each(|name| self.assume_known(name));
             // Where it does not hold because nobody was asked, nothing else follows.
             unanswered.is_empty().then_some(found.proves.if_false)
         });
+        let by_itself = self.asks_by_itself(step);
         self.texts(step.title.iter().chain(&step.why).chain(&step.how).chain(&step.repeated));
         self.needs(step);
         self.hazards(step);
         self.evidence(step);
         self.finding(step);
         let ends = self.course(step);
-        let (Some(when), Some(known_otherwise)) = (&step.when, asked) else { return ends };
+        let (Some(when), Some(known_otherwise)) = (&step.when, asked) else {
+            if by_itself {
+                self.context.back_to(mark);
+            }
+            return ends;
+        };
         self.context.back_to(mark);
         if let (true, Some(known_otherwise)) = (ends, known_otherwise) {
             self.assume(when.expr(), false);

@@ -111,6 +111,14 @@ impl Prover<'_> {
     }
 }
 
+/// A name that is never known where a step waits for it.
+pub(super) fn never_known((source, span): (&SourceText, Span), name: &str, why: String) -> Fault {
+    Fault::new("never-known", source, span, format!("`{name}` is never known here, so the step is always left out"))
+        .why(why)
+        .remedy(format!("put the step where `{name}` is known, ask in its `when` for what it is answered under, or take it out"))
+        .cause(format!("never {name}"))
+}
+
 /// A state that is needed and may not hold.
 pub(super) fn needs_state(
     place: &SourcePlace,

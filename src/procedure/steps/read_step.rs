@@ -44,8 +44,8 @@ struct Read {
     at_from_clock: bool,
     /// What the tank's newest record tells of this is what an empty answer means.
     recall: Option<&'static Observable>,
-    /// It is asked only where a record tells of it.
-    if_recorded: bool,
+    /// Where this holds it is asked only if a record tells of it.
+    if_recorded: Option<CheckedExpr>,
     /// What follows when there is nothing to be read.
     otherwise: Option<Otherwise>,
 }
@@ -78,8 +78,8 @@ pub(super) const VERB: Verb = Verb {
         ),
         key(
             "if_recorded",
-            Takes::Flag,
-            "whether it is asked only where there is such a record, or the system file keeps it",
+            Takes::Expression,
+            "where this holds it is asked only if there is such a record, or the system file keeps it; \"yes\" for always",
         ),
     ],
     answered: true,
@@ -94,7 +94,7 @@ pub(super) const VERB: Verb = Verb {
         let agree = drafting.expr(fields, "agree");
         let at_from_clock = fields.flag("at_from_clock");
         let recall = fields.text("recall");
-        let if_recorded = fields.flag("if_recorded");
+        let if_recorded = drafting.expr(fields, "if_recorded");
         let never = draft_otherwise::draft(fields, drafting, ("never", "never"));
         DraftAction::checked_by(move |step, checking| {
             let otherwise = never.as_ref().and_then(|never| never.check(checking));
@@ -117,9 +117,10 @@ pub(super) const VERB: Verb = Verb {
             let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
-            if if_recorded && (recall.is_none() || !step.skip) {
+            if if_recorded.is_some() && (recall.is_none() || !step.skip) {
                 asked_for_nothing(step, checking);
             }
+            let if_recorded = if_recorded.as_ref().and_then(|only| checking.yes_no(only));
             let recall = recall.as_ref().and_then(|recall| checking.observed(recall, kind));
             if let (Some(known), Some(gauge)) = (known, &gauge) {
                 needed_for(step, known, gauge, checking);
@@ -273,8 +274,9 @@ impl Read {
 impl Asks for Read {
     fn shows(&self) -> Shown<'_> {
         let limits = self.between.iter().chain(&self.expect).flat_map(|both| [&both.low, &both.high]);
-        let looks_at = limits.chain(&self.agree).map(|limit| (limit, Use::Value)).collect();
-        Shown { looks_at, otherwise: self.otherwise.as_ref(), ..Shown::asking(&self.ask) }
+        let if_recorded = self.if_recorded.as_ref();
+        let looks_at = limits.chain(&self.agree).chain(if_recorded).map(|expr| (expr, Use::Value)).collect();
+        Shown { looks_at, if_recorded, otherwise: self.otherwise.as_ref(), ..Shown::asking(&self.ask) }
     }
 
     fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind {
@@ -299,8 +301,7 @@ impl Asks for Read {
 
     fn gives(&self) -> Option<Gives> {
         let (times, timed, recall) = (self.times, self.at_from_clock, self.recall.map(|it| it.name));
-        let if_recorded = self.if_recorded;
-        Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall, if_recorded })
+        Some(Gives { kind: Kind::Measure(self.measure), times, timed, recall })
     }
 
     fn message(&self, _: &Entry) -> Option<String> {

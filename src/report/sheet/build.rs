@@ -9,7 +9,7 @@ use super::rehearsal::Rehearsal;
 use super::tables::{self, basis, tables};
 use super::{FIRST, MOST_ROUNDS, Sheet, SheetItem, SheetSection};
 use crate::lang::{CheckedExpr, Expr, Template, Value};
-use crate::procedure::{Course, Fact, Paper, PaperLine, Procedure, Slot, Step, Usual};
+use crate::procedure::{Course, Fact, Needed, Paper, PaperLine, Procedure, Slot, Step, Usual};
 use crate::quantity::{Kind, Measure, Units};
 use crate::report::steps::Steps;
 use crate::system::System;
@@ -164,17 +164,24 @@ impl Builder {
     fn steps(&mut self, steps: &[Step], tanks: &[String]) {
         for step in steps {
             // What only an earlier record can tell needs no pencil.
-            let recalled = step.course().gives().is_some_and(|gives| gives.if_recorded);
-            match self.condition(step.when.as_ref()) {
-                _ if recalled => {
+            let if_recorded = step.course().asks().and_then(|asks| asks.shows().if_recorded);
+            let recalled = if_recorded.is_some_and(|only| self.known.holds(only) == Some(true));
+            let called_for = self.condition(step.when.as_ref()).ok();
+            match called_for.filter(|_| !recalled && !self.lacks_what_it_needs(step)) {
+                Some(only_if) => self.step(step, only_if, tanks),
+                None => {
                     self.known.left_out.insert(step.id.to_string());
                 }
-                Err(LeftOut) => {
-                    self.known.left_out.insert(step.id.to_string());
-                }
-                Ok(only_if) => self.step(step, only_if, tanks),
             }
         }
+    }
+
+    /// Whether a step that only says something needs what the work will never tell.
+    fn lacks_what_it_needs(&self, step: &Step) -> bool {
+        step.asks_by_itself().into_iter().any(|needed| match needed {
+            Needed::Value(expr) | Needed::Shown(expr) => self.known.lacks(expr),
+            Needed::Step(id) => self.known.left_out.contains(&**id),
+        })
     }
 
     /// Adds a step and those inside it.

@@ -93,6 +93,12 @@ impl Known {
         self.at_each(|known| expr.value(known).ok())?.into_iter().collect()
     }
 
+    /// Whether it is settled that an expression has no value, at any tank.
+    pub fn lacks(&self, expr: &CheckedExpr) -> bool {
+        let lacking = self.at_each(|known| expr.value(known).is_err());
+        lacking.is_some_and(|lacking| lacking.into_iter().all(|it| it))
+    }
+
     /// Whether a condition holds, when that is settled, and the same at every tank.
     pub fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
         one_of(&self.at_each(|known| condition.truth(known).is_ok_and(|truth| truth.best))?).copied()

@@ -71,6 +71,10 @@ impl Phrases<'_> {
                 | Node::Call(..) => Phrase::TooMuch,
             },
             Node::Binary(Binary::Compare(comparison), _, a, b) => self.comparison(*comparison, a, b),
+            // A line that is not filled in speaks against it by itself.
+            Node::Binary(Binary::Otherwise, _, a, b) if matches!(b.node, Node::YesNo(false)) => {
+                self.condition(a)
+            }
             Node::Number(..)
             | Node::Word(_)
             | Node::YesNo(_)

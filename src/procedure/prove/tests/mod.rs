@@ -1,6 +1,7 @@
 //! Tiny procedures, sound and unsound, with everything that is said of them.
 
 mod bounds;
+mod by_itself;
 mod cost;
 mod hazards;
 mod known;

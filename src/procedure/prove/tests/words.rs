@@ -94,7 +94,7 @@ fn every_use_has_its_remedy() {
         ("{ when = \"lever or air > 2 psi\", do = \"x\" },", "write `known(air) and …`"),
         ("{ do = \"{air}\" },", "add `when = \"known(air)\"` to this step, or say it without `air`"),
         (
-            "{ id = \"x\", compute = \"air + 2 psi\" },",
+            "{ check = \"air > 2 psi\", must = true },",
             "add `when = \"known(air)\"` to this step, or write `if known(air) then … else …`",
         ),
         (
