@@ -174,11 +174,11 @@ Pressure Tanks (2007); law of
 Gay-Lussac; guard band: JCGM 106:2012,
 8.3 (clause from memory).
 
-Put in   Value          From
--------  -------------  -------------
+Put in   Value       From
+-------  ----------  -------------
 cut_in   2.7579 bar
 set_at   7.2222 °C
-warmest  32.2 ± 3.2 °C  90 °F +- 5 °F
+warmest  32 ± 3 °C   90 °F +- 5 °F
 gap      0.1379 bar
 
 Where the uncertainty comes from

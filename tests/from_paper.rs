@@ -199,15 +199,23 @@ type OfAnEntry = (String, &'static str, Option<f64>, Option<String>, Option<&'st
 /// times: every answer, value, verdict and finding.
 #[test]
 fn what_is_typed_in_comes_to_the_same_as_live() {
-    let demo = stage::demo("gritty-tank");
+    for demo in ["gritty-tank", "mountain-hut", "two-tanks-spring"] {
+        comes_to_the_same(demo);
+    }
+}
+
+/// A flush, one with a jet pump in metric units, and a yearly check of two tanks.
+fn comes_to_the_same(demo: &str) {
+    let demo = stage::demo(demo);
     let live = stage::played(demo).contents();
     let folder = tempfile::tempdir().unwrap();
     let home = Home::find(Some(folder.path())).unwrap();
     let mut face = SheetInHand::of(&live);
-    let clock = SetClock::at(Moment::parse("2032-04-05T20:00:00-05:00").unwrap());
+    let clock = SetClock::at(Moment::parse("2033-04-05T20:00:00-05:00").unwrap());
     let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
-    let system = std::path::Path::new("transcripts-demo/gritty-tank/system.toml");
-    let order = RunOrder { procedure: "flush", system: Some(system), from_paper: true, ..Default::default() };
+    let system = format!("transcripts-demo/{}/system.toml", demo.name);
+    let system = Some(std::path::Path::new(&system));
+    let order = RunOrder { procedure: demo.procedure, system, from_paper: true, ..Default::default() };
     let ended = run(&order, &home, &mut stage);
     assert!(matches!(ended, Ok(Done::Well)), "{ended:?}");
     assert_eq!(face.written, [], "it stands on the sheet and was not asked for");

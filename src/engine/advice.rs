@@ -3,7 +3,6 @@
 
 use super::run::Run;
 use super::sensitivity::Sensitivity;
-use super::setting::gauge_source;
 use super::uncertainty_source::UncertaintySource;
 use crate::lang::Value;
 use crate::procedure::Check;
@@ -103,8 +102,7 @@ impl Run {
             let of_it = |entry: &&&Entry| entry.gauge.as_deref() == Some(gauge.id.as_ref());
             let divisions: Vec<SourceId> =
                 readings.iter().filter(of_it).map(|entry| SourceId::Reading(entry.n)).collect();
-            let accuracy =
-                gauge_source(&gauge.id).and_then(|source| sensitivity.sources.get(&source)).copied();
+            let accuracy = gauge.source().and_then(|source| sensitivity.sources.get(&source)).copied();
             if divisions.is_empty() && accuracy.is_none() {
                 continue;
             }
@@ -195,7 +193,7 @@ fn is_share(gauge: &Gauge) -> bool {
 /// Whether only the marks of these gauges leave uncertainty: what they are off cancels.
 fn marks_alone(sensitivity: &Sensitivity<'_>, parts: &[AdvisedGauge<'_>]) -> bool {
     let among = |source| sensitivity.sources.contains_key(&source);
-    parts.iter().all(|part| !gauge_source(&part.gauge.id).is_some_and(among))
+    parts.iter().all(|part| !part.gauge.source().is_some_and(among))
 }
 
 /// The factors by which the sources shrink when gauges are good to what `limit` says, with marks
@@ -207,7 +205,7 @@ fn finer<'p>(
     move |source| {
         for part in parts {
             let Some(limit) = limit(part) else { continue };
-            if Some(source) == gauge_source(&part.gauge.id) {
+            if Some(source) == part.gauge.source() {
                 return (limit / part.present).min(1.0);
             }
             if part.divisions.contains(&source) && !is_share(part.gauge) {

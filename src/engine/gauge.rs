@@ -4,9 +4,8 @@ use std::borrow::Cow;
 
 use super::observations::{Observation, Origin};
 use super::run::Run;
-use super::setting::gauge_source;
 use crate::procedure::{Observable, observable};
-use crate::quantity::{SourceId, Uncertain};
+use crate::quantity::Uncertain;
 use crate::record::Provenance;
 use crate::system::Gauge;
 
@@ -31,15 +30,11 @@ impl Run {
         told.and_then(Observation::si).filter(|mark| *mark > 0.0)
     }
 
-    /// A reading's value with its uncertainties: the gauge's accuracy, which all readings of the gauge share, and its
-    /// resolution, which is this reading's own.
+    /// A reading's value with its uncertainties.
     pub(super) fn with_uncertainty(&self, si: f64, gauge: Option<&str>, entry: u64) -> Uncertain {
-        let exact = Uncertain::exact(si);
-        match gauge.and_then(|id| Some((self.gauge(id)?, gauge_source(id)?))) {
-            Some((gauge, accuracy)) => exact
-                .with_component(accuracy, gauge.accuracy_u(si))
-                .with_component(SourceId::Reading(entry), gauge.resolution_u()),
-            None => exact,
+        match gauge.and_then(|id| self.gauge(id)) {
+            Some(gauge) => gauge.read(si, entry),
+            None => Uncertain::exact(si),
         }
     }
 }

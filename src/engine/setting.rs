@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use crate::clock::Moment;
 use crate::procedure::{Procedure, is_shipped};
-use crate::quantity::{CONFIDENCE, SourceId, Units};
+use crate::quantity::{CONFIDENCE, Units};
 use crate::record::{Header, KeptText, TextRole};
-use crate::system::{COMMON_GAUGES, System};
+use crate::system::System;
 
 /// A procedure, the installation it is performed on, and the household's units.
 #[derive(Clone, Debug)]
@@ -138,10 +138,4 @@ impl Setting {
         let facts = self.procedure.facts.iter().enumerate();
         facts.filter(move |(_, fact)| !(in_file && fact.marks_a_gauge())).map(|(at, _)| at)
     }
-}
-
-/// The accuracy of a gauge, as a source of uncertainty.
-pub(super) fn gauge_source(id: &str) -> Option<SourceId> {
-    let place = COMMON_GAUGES.iter().position(|gauge| gauge.id == id)?;
-    u16::try_from(place).ok().map(SourceId::Gauge)
 }

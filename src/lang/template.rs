@@ -369,7 +369,7 @@ mod tests {
         let template = RawTemplate::parse(&Arc::new(quoted)).unwrap().check(&OnlyP).unwrap();
         let filled = [Units::Us, Units::Metric].map(|units| template.filled(&P, units));
         let us = "2 psi, 2 psi, 0.1379 bar, 2 psi, yes";
-        assert_eq!(filled, [us, "0.15 bar, 0.138 bar, 0.1379 bar, 2 psi, yes"]);
+        assert_eq!(filled, [us, "0.15 bar, 0.14 bar, 0.1379 bar, 2 psi, yes"]);
     }
 
     proptest::proptest! {

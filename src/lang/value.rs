@@ -122,7 +122,7 @@ impl Value {
     }
 
     /// The value as a person at the tank reads it, in the household's units: an exact one with
-    /// three significant digits, so that 2 psi is 0.138 bar.
+    /// three significant digits, so that 2 psi is 0.14 bar.
     pub fn shown(&self, units: Units) -> String {
         self.shown_with(&|measure, amount| show_briefly(measure, amount, units))
     }

@@ -73,8 +73,9 @@ pub trait Paper {
     fn condition(&self, expr: &CheckedExpr) -> Option<String>;
     /// An amount in such words, or as it is known.
     fn amount(&self, expr: &CheckedExpr) -> Option<String>;
-    /// The value of an expression that rests on nothing the work must tell.
-    fn determined(&self, expr: &CheckedExpr) -> Option<Value>;
+    /// From here on a name has the value of an expression, where that rests on nothing the work must tell; whether
+    /// it does.
+    fn settles(&mut self, name: &str, expr: &CheckedExpr) -> bool;
     /// Whether a condition holds, when that is settled.
     fn holds(&self, condition: &CheckedExpr) -> Option<bool>;
     /// The household's units.

@@ -100,16 +100,18 @@ pub fn show(measure: Measure, value: &Uncertain, units: Units) -> String {
     }
 }
 
-/// As [`show`], but an exact value has at most three significant digits: what a person needs
-/// who reads a gauge.
+/// As [`show`], but an exact value has at most three significant digits, and no thousandths of a bar: what a
+/// person needs who reads a gauge.
 ///
 /// ```
 /// use tankhand::quantity::{Measure, Uncertain, Units, show_briefly};
 /// let two_psi = Uncertain::exact(13_789.5);
-/// assert_eq!(show_briefly(Measure::PressureChange, &two_psi, Units::Metric), "0.138 bar");
+/// assert_eq!(show_briefly(Measure::PressureChange, &two_psi, Units::Metric), "0.14 bar");
 /// ```
 pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String {
-    show_with_digits(measure, value, units, 3)
+    show_exact(measure, value, units, &|number| {
+        if is_below(measure, units, number, 1.0) { hundredths(number) } else { significant(number, 3) }
+    })
 }
 
 /// As [`show`], but an exact value is a round number: what a round number in one unit is in another.
@@ -128,20 +130,22 @@ pub fn show_briefly(measure: Measure, value: &Uncertain, units: Units) -> String
 pub fn show_roundly(measure: Measure, value: &Uncertain, units: Units) -> String {
     show_exact(measure, value, units, &|number| match measure {
         Measure::Temperature | Measure::Duration => significant(number, 2),
-        // No gauge of a household shows thousandths of a bar.
-        Measure::Pressure | Measure::PressureChange if units == Units::Metric && number.abs() < 0.1 => {
-            significant(number, 1)
-        }
-        // Nor does one of them have marks closer than a twentieth of a bar.
-        Measure::Pressure | Measure::PressureChange if units == Units::Metric && number.abs() < 0.5 => {
-            trimmed(rounded((number * 20.0).round() / 20.0, 2))
-        }
+        _ if is_below(measure, units, number, 0.1) => hundredths(number),
+        // No gauge of a household has marks closer than a twentieth of a bar.
+        _ if is_below(measure, units, number, 0.5) => trimmed(rounded((number * 20.0).round() / 20.0, 2)),
         _ => round_number(number),
     })
 }
 
-fn show_with_digits(measure: Measure, value: &Uncertain, units: Units, digits: u8) -> String {
-    show_exact(measure, value, units, &|number| significant(number, digits))
+/// Whether a number is a pressure of so few bar.
+fn is_below(measure: Measure, units: Units, number: f64, bar: f64) -> bool {
+    let is_pressure = matches!(measure, Measure::Pressure | Measure::PressureChange);
+    is_pressure && units == Units::Metric && number.abs() < bar
+}
+
+/// No gauge of a household shows thousandths of a bar; what is less than a tenth keeps its first digit.
+fn hundredths(number: f64) -> String {
+    if number.abs() < 0.1 { significant(number, 1) } else { trimmed(rounded(number, 2)) }
 }
 
 fn show_exact(measure: Measure, value: &Uncertain, units: Units, shown: &dyn Fn(f64) -> String) -> String {
@@ -203,9 +207,15 @@ fn limited(measure: Measure, value: &Uncertain, unit: Option<&'static Unit>) -> 
     let (size, symbol) = unit.map_or((1.0, String::new()), |unit| (unit.size, format!(" {}", unit.symbol)));
     let number = unit.map_or(value.value(), |unit| unit.number_of(measure, value.value()));
     let limit = value.expanded_uncertainty() / size;
-    let decimals = warranted_decimals(limit, 3.55);
-    format!("{} ± {limit:.decimals$}{symbol}", rounded(number, decimals))
+    let decimals = warranted_decimals(limit);
+    let last = 10f64.powi(-i32::try_from(decimals).unwrap_or(0));
+    let down = (limit / last).round() * last;
+    let shown = if down < LEAST_SHOWN * limit { down + last } else { down };
+    format!("{} ± {shown:.decimals$}{symbol}", rounded(number, decimals))
 }
+
+/// Of a limit no less is shown: rounding down, it would promise too much. Judgement.
+const LEAST_SHOWN: f64 = 0.9;
 
 /// Small volumes read better in small units.
 fn fitting_size(measure: Measure, usual: &'static Unit, si: f64) -> &'static Unit {
@@ -241,7 +251,7 @@ fn fitting_time(seconds: f64) -> &'static Unit {
 pub fn show_number(number: f64, u: f64) -> String {
     // What is left when two equal uncertainties cancel but for rounding is no uncertainty.
     if u > 1e-9 * number.abs() {
-        return trimmed(rounded(number, warranted_decimals(2.0 * u, 2.5)));
+        return trimmed(rounded(number, warranted_decimals(2.0 * u)));
     }
     significant(number, 5)
 }
@@ -275,18 +285,18 @@ fn round_number(number: f64) -> String {
     trimmed(rounded(digits * step, (-size).clamp(0.0, 9.0) as usize))
 }
 
-/// How many decimals a number with this limit may show: two digits of the limit where it begins
-/// with less than `two_below`, else one.
-///
-/// With 3.55 this is the rule of the Particle Data Group, *Review of Particle Physics*,
-/// Introduction 5.3 (from memory): rounding never costs more than a twentieth of the limit.
-fn warranted_decimals(limit: f64, two_below: f64) -> usize {
+/// A limit that begins with less than this has two digits. Judgement; one for all numbers, so that one without its
+/// limits has the digits that it has with them.
+const TWO_BELOW: f64 = 2.5;
+
+/// How many decimals a number with this limit may show: two digits of the limit, or one.
+fn warranted_decimals(limit: f64) -> usize {
     if !(limit > 0.0 && limit.is_finite()) {
         return 0;
     }
     let place = limit.log10().floor();
     let leading = limit / 10f64.powf(place);
-    let digits = if leading < two_below || leading >= 9.5 { 1.0 } else { 0.0 };
+    let digits = if leading < TWO_BELOW || leading >= 9.5 { 1.0 } else { 0.0 };
     let carried = if leading >= 9.5 { 1.0 } else { 0.0 };
     (digits - place - carried).clamp(0.0, 6.0) as usize
 }
@@ -357,28 +367,41 @@ mod tests {
     #[test]
     fn no_more_decimals_than_the_limit_warrants() {
         let table = [
-            (0.0, 0, 0),
-            (-1.0, 0, 0),
-            (f64::INFINITY, 0, 0),
-            (f64::NAN, 0, 0),
-            (1.0, 1, 1),
-            (2.4, 1, 1),
-            (2.5, 1, 0),
-            (3.54, 1, 0),
-            (3.55, 0, 0),
-            (9.4, 0, 0),
-            (9.5, 0, 0),
-            (0.35, 2, 1),
-            (0.36, 1, 1),
-            (0.94, 1, 1),
-            (0.95, 1, 1),
-            (0.096, 2, 2),
-            (12.0, 0, 0),
-            (1e-9, 6, 6),
+            (0.0, 0),
+            (-1.0, 0),
+            (f64::INFINITY, 0),
+            (f64::NAN, 0),
+            (1.0, 1),
+            (2.4, 1),
+            (2.5, 0),
+            (9.4, 0),
+            (9.5, 0),
+            (0.24, 2),
+            (0.35, 1),
+            (0.94, 1),
+            (0.95, 1),
+            (0.096, 2),
+            (12.0, 0),
+            (1e-9, 6),
         ];
-        for (limit, two_below_355, two_below_25) in table {
-            assert_eq!(warranted_decimals(limit, 3.55), two_below_355, "{limit}");
-            assert_eq!(warranted_decimals(limit, 2.5), two_below_25, "{limit}");
+        for (limit, decimals) in table {
+            assert_eq!(warranted_decimals(limit), decimals, "{limit}");
+        }
+    }
+
+    /// A limit is shown a tenth too small at most.
+    #[test]
+    fn no_limit_promises_too_much() {
+        let table = [
+            (0.344, "38.2 ± 0.4 psi"),
+            (0.32, "38.2 ± 0.3 psi"),
+            (4.46, "38 ± 5 psi"),
+            (0.644, "38.2 ± 0.6 psi"),
+        ];
+        for (limit, shown) in table {
+            let psi = crate::quantity::PSI;
+            let value = Uncertain::exact(38.2 * psi).with_component(SourceId::Reading(1), limit / 2.0 * psi);
+            assert_eq!(show_with_limits(Measure::Pressure, &value, Units::Us), shown);
         }
     }
 

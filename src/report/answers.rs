@@ -72,7 +72,7 @@ pub(super) fn amount(entry: &Entry) -> Option<String> {
     let uncertain = |measure, scale: f64| {
         let amount = Uncertain::exact(value * scale).with_component(SourceId::Reading(1), u * scale);
         // What was worked out from exact numbers has digits that no one has use for.
-        match entry.kind == EntryKind::Computed && u == 0.0 {
+        match matches!(entry.kind, EntryKind::Computed | EntryKind::Fact) && u == 0.0 {
             true => show_briefly(measure, &amount, Units::default()),
             false => show_with_limits(measure, &amount, Units::default()),
         }
@@ -99,9 +99,11 @@ fn with_unit(number: String, entry: &Entry) -> String {
 /// Several answers to one question, in their order: `40, 38, 36.5 psi (each ± 2.0 psi)`,
 /// `dirty, cloudy, clear x3`. One is told as by itself.
 pub(super) fn in_a_row(entries: &[&Entry]) -> String {
-    let [first, .., last] = entries else {
+    let [first, .., _] = entries else {
         return entries.first().map_or_else(String::new, |entry| answer(entry));
     };
+    let alike: Vec<Entry> = entries.iter().map(|entry| in_unit_of(first, entry)).collect();
+    let entries: &[&Entry] = &alike.iter().collect::<Vec<_>>();
     let numbers = entries.iter().all(|entry| entry.value.is_some_and(f64::is_finite));
     let one_unit = entries.iter().all(|entry| entry.unit == first.unit);
     if !numbers || !one_unit || time_unit(first).is_some() {
@@ -109,13 +111,27 @@ pub(super) fn in_a_row(entries: &[&Entry]) -> String {
     }
     let row = with_unit(runs(entries.iter().map(|entry| bare(entry)).collect()), first);
     let limits: Vec<Option<String>> = entries.iter().map(|entry| limit(entry)).collect();
-    match limit(last) {
+    match entries.last().and_then(|last| limit(last)) {
         Some(one) if limits.iter().all(|limit| limit.as_ref() == Some(&one)) => {
             format!("{row} (each ± {})", with_unit(one, first))
         }
-        Some(one) => format!("{row} (the last ± {})", with_unit(one, last)),
+        Some(one) => format!("{row} (the last ± {})", with_unit(one, first)),
         None => row,
     }
+}
+
+/// An answer in the unit of the first, where both are of one kind and have one zero.
+fn in_unit_of(first: &Entry, entry: &Entry) -> Entry {
+    let [own, other] = [entry, first].map(|entry| entry.unit.as_deref().and_then(unit));
+    let mut told = entry.clone();
+    if let Some((own, other)) = own.zip(other).filter(|(own, other)| {
+        own.family == other.family && own.symbol != other.symbol && own.family != Family::Temperature
+    }) {
+        let scaled = |number: f64| number * own.size / other.size;
+        (told.value, told.uncertainty) = (told.value.map(scaled), told.uncertainty.map(scaled));
+        told.unit.clone_from(&first.unit);
+    }
+    told
 }
 
 /// The number alone: a reading as it was read, a computed one with the digits it warrants.
@@ -157,7 +173,8 @@ mod tests {
     fn numbers_are_told_with_limits_in_the_unit_they_have() {
         use EntryKind::{Computed, Reading, Waited};
         let table = [
-            (entry(Reading, 36.5, Some("psi"), Some(1.5)), "36.5 ± 3.0 psi"),
+            (entry(Reading, 36.5, Some("psi"), Some(1.0)), "36.5 ± 2.0 psi"),
+            (entry(EntryKind::Fact, 3.4474, Some("bar"), None), "3.45 bar"),
             (entry(Reading, 36.237, Some("psi"), Some(0.45)), "36.2 ± 0.9 psi"),
             (entry(Reading, 2.5, Some("bar"), None), "2.5 bar"),
             (entry(Computed, 68.0, Some("°F"), Some(0.5)), "68.0 ± 1.0 °F"),
@@ -200,7 +217,12 @@ mod tests {
         let row = |entries: &[Entry]| in_a_row(&entries.iter().collect::<Vec<_>>());
         assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 1.0)]), "40, 36.5 psi (each ± 2.0 psi)");
         assert_eq!(row(&[psi(40.0, 1.0), psi(36.5, 0.3)]), "40, 36.5 psi (the last ± 0.6 psi)");
-        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40.0 ± 2.0 psi, 2.5 bar");
+        assert_eq!(row(&[psi(40.0, 1.0), entry(Reading, 2.5, Some("bar"), None)]), "40, 36.259 psi");
+        let kpa = entry(Reading, 160.0, Some("kPa"), Some(2.0));
+        assert_eq!(
+            row(&[entry(Reading, 1.5, Some("bar"), Some(0.02)), kpa]),
+            "1.5, 1.6 bar (each ± 0.04 bar)"
+        );
         assert_eq!(
             row(&[entry(Computed, 3.333, None, Some(0.25)), psi(1.0, 1.0)]),
             "3.3 ± 0.5, 1.0 ± 2.0 psi"

@@ -288,7 +288,7 @@ fn hazards() -> Page {
                 "Message".to_string(),
                 format!("{}: {} {}", hazard.name, hazard.is, message.join(" ")),
             ]),
-            Row::new(["In later rounds".to_string(), hazard.short.to_string()]),
+            Row::new(["In later rounds".to_string(), hazard.line()]),
         ];
         page.headed_table(hazard.id, &[], rows);
     }

@@ -1,6 +1,7 @@
 //! The logbook: every tank there is a record of, how it was left, and what is due; and the days that are due as
 //! a calendar (RFC 5545).
 
+use super::finding::first_sentence;
 use super::run_view::RunView;
 use super::{Figure, Page, Row};
 use crate::clock::Moment;
@@ -47,22 +48,20 @@ impl LogbookTank {
         let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
         let entries: Vec<_> = run.entries.iter().copied().filter(about).collect();
         let told = |name: &str| {
-            let phase = |phase| observed(&entries, name, Some(phase)).and_then(amount);
-            phase(Phase::Left).or_else(|| phase(Phase::Found)).unwrap_or_default()
+            let phase = |phase| observed(&entries, name, Some(phase));
+            let entry = phase(Phase::Left).or_else(|| phase(Phase::Found));
+            // What was measured of all tanks together is not of this one.
+            let of_all = tank.is_some() && entry.is_some_and(|entry| entry.tank.is_none());
+            let shown = entry.and_then(amount).unwrap_or_default();
+            if of_all { format!("{shown}\nall tanks") } else { shown }
         };
-        let findings: Vec<_> = run.findings().into_iter().filter(about).collect();
-        let worst = findings.iter().find(|entry| entry.grade > Some(Grade::Good));
-        let found = worst.map_or("nothing".to_string(), |entry| {
-            let grade = entry.grade.map_or("", Grade::word);
-            let said = entry.said.as_deref().map(super::finding::first_sentence);
-            format!("{grade}: {}", entry.given.clone().or(said).unwrap_or_default())
-        });
         let place = [run.tank_called(tank), header.site.clone()];
         LogbookTank {
             id: header.id.clone(),
             name: capitalized(&place.into_iter().flatten().collect::<Vec<_>>().join(", ")),
             at: header.started,
-            found,
+            found: worst(run, tank)
+                .map_or("nothing".to_string(), |(grade, what)| format!("{}: {what}", grade.word())),
             precharge: told("precharge"),
             drawdown: told("drawdown"),
             due: Due::of(run, tank),
@@ -77,6 +76,23 @@ impl LogbookTank {
         self.due.dedup_by(|a, b| (a.by.date(), &a.what) == (b.by.date(), &b.what));
         self
     }
+}
+
+/// What weighs worst of what was found at a tank, a check that no finding speaks for too.
+fn worst(run: &RunView<'_>, tank: Option<&str>) -> Option<(Grade, String)> {
+    let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
+    let findings = run.findings();
+    let checks = run
+        .unspoken_checks(&findings)
+        .into_iter()
+        .filter(|(grade, check)| *grade >= Grade::Attention && about(check));
+    let checks = checks.map(|(grade, check)| (grade, first_sentence(&run.check_in_words(check))));
+    let found = findings.iter().copied().filter(about).filter_map(|entry| {
+        let said = entry.said.as_deref().map(first_sentence);
+        Some((entry.grade?, entry.given.clone().or(said).unwrap_or_default()))
+    });
+    // Of two that weigh alike the finding counts.
+    checks.chain(found.rev()).max_by_key(|(grade, _)| *grade)
 }
 
 impl Due {
@@ -127,14 +143,19 @@ pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
     let mut due: Vec<(&LogbookTank, &Due)> =
         tanks.iter().flat_map(|tank| tank.due.iter().map(move |due| (tank, due))).collect();
     due.sort_by_key(|(_, due)| due.by.unix_seconds());
-    let row = |(tank, due): &(&LogbookTank, &Due)| {
-        Row::new([due.by.date(), format!("{}\n{}. {}", tank.name, due.what, due.next), tank.id.clone()])
+    // What one record asks for at several tanks is one thing to do.
+    let mut rows: Vec<([String; 3], String)> = Vec::new();
+    for (tank, due) in due {
+        let of = [due.by.date(), format!("{}. {}", due.what, due.next), tank.id.clone()];
+        match rows.iter_mut().find(|(other, _)| *other == of) {
+            Some((_, tanks)) => *tanks = format!("{tanks}\n{}", tank.name),
+            None => rows.push((of, tank.name.clone())),
+        }
+    }
+    let row = |([day, what, id], tanks): &([String; 3], String)| {
+        Row::new([day.clone(), format!("{tanks}\n{what} Record {id}.")])
     };
-    page.headed_table(
-        "What is due",
-        &["By", "Tank, and what to do", "Record"],
-        due.iter().map(row).collect(),
-    );
+    page.headed_table("What is due", &["By", "Tank, and what to do"], rows.iter().map(row).collect());
     if tanks.iter().any(|tank| tank.figure.is_some()) {
         page.heading("Precharge over the years");
         tanks.iter().for_each(|tank| page.figure(tank.figure.clone()));

@@ -118,7 +118,7 @@ fn lines(step: &Step, places: Places) -> Vec<String> {
     };
     line("Only if", step.when.as_ref().map(|when| when.expr().to_string()));
     for hazard in &step.hazards {
-        line(hazard.signal.word(), Some(hazard.short.to_string()));
+        line(hazard.signal.word(), Some(hazard.line()));
     }
     for (word, text) in step.action.outline(step) {
         line(word, text);

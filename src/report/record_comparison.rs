@@ -26,7 +26,7 @@ pub fn record_comparison_page(first: &RunView<'_>, second: &RunView<'_>) -> Page
         about("Findings", &findings),
     ];
     page.table(&head, rows);
-    let places = both.map(|run| (&run.contents.header.site, &run.contents.header.tank));
+    let places = both.map(|run| (&run.contents.header.site, tanks(run)));
     if places[0] != places[1] {
         page.note("The records are not of the same tank at the same place.");
     }
@@ -36,10 +36,16 @@ pub fn record_comparison_page(first: &RunView<'_>, second: &RunView<'_>) -> Page
     page
 }
 
+/// The tanks a record is of.
+fn tanks<'r>(run: &RunView<'r>) -> Vec<&'r String> {
+    let header = &run.contents.header;
+    header.tank.iter().chain(&header.tanks).collect()
+}
+
 fn findings(run: &RunView<'_>) -> String {
     let lines = run.finding_lines();
     let line = |line: &super::finding::FindingLine| {
-        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.name)
+        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.named())
     };
     lines.iter().map(line).collect::<Vec<_>>().join("\n")
 }
@@ -66,7 +72,12 @@ fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
     keys.into_iter().map(row).collect()
 }
 
-/// What a row is of, without the temperature of that day.
+/// What a row is of, without the temperature or the time of that day.
 fn what(row: &Row) -> String {
-    row.cells[0].split(", ").filter(|part| !part.contains('°')).collect::<Vec<_>>().join(", ")
+    let parts = row.cells[0].split(", ").filter(|part| !part.contains('°')).enumerate();
+    let plain = |(at, part): (usize, &'_ str)| match (at, part.split_once(" in ")) {
+        (0, Some((what, _))) => what.to_string(),
+        _ => part.to_string(),
+    };
+    parts.map(plain).collect::<Vec<_>>().join(", ")
 }

@@ -3,7 +3,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::lang::CheckedExpr;
+use crate::lang::{Binary, CheckedExpr, Comparison, Node};
 use crate::procedure::{LoopKind, Procedure, Step};
 use crate::quantity::Measure;
 use crate::record::Entry;
@@ -67,6 +67,22 @@ impl<'p> Steps<'p> {
         self.placed
             .iter()
             .filter_map(|placed| Some((placed.step, placed.step.course().computes()?.expr.as_ref())))
+    }
+
+    /// The most that a check lets a value be, SI.
+    pub fn limit(&self, name: &str) -> Option<f64> {
+        self.placed.iter().find_map(|placed| {
+            let check = placed.step.course().checks()?;
+            let Node::Binary(Binary::Compare(Comparison::AtMost | Comparison::Less), _, a, b) =
+                &check.expr.expr().node
+            else {
+                return None;
+            };
+            match (&a.node, &b.node) {
+                (Node::Name(of), Node::Number(number, Some(unit))) if of == name => Some(number * unit.size),
+                _ => None,
+            }
+        })
     }
 
     pub fn get(&self, id: &str) -> Option<&PlacedStep<'p>> {

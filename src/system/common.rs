@@ -5,7 +5,7 @@
 use std::borrow::Cow;
 
 use super::{Accuracy, Gauge, Reads};
-use crate::quantity::{Family, PSI};
+use crate::quantity::{Family, PSI, SourceId, Uncertain};
 
 /// Limit of error, division, and what is read.
 type Figures = (Accuracy, f64, Reads);
@@ -66,6 +66,34 @@ pub static GAUGE_KINDS: &[Gauge] = &[
     kind("bathroom scale", Family::Mass, SCALE),
     kind("settling cone", Family::Concentration, CONE),
 ];
+
+impl Gauge {
+    /// Its accuracy, as a source of uncertainty.
+    pub fn source(&self) -> Option<SourceId> {
+        let place = COMMON_GAUGES.iter().position(|gauge| gauge.id == self.id)?;
+        u16::try_from(place).ok().map(SourceId::Gauge)
+    }
+
+    /// What it shows with its uncertainties: its accuracy, which all its readings share, and its resolution, which is
+    /// this reading's own.
+    ///
+    /// ```
+    /// use tankhand::quantity::PSI;
+    /// let line = &tankhand::system::COMMON_GAUGES[0];
+    /// let [first, second] = [1, 2].map(|entry| line.read(38.0 * PSI, entry));
+    /// // What the gauge is off by is the same twice, so that the difference knows the marks alone.
+    /// let [once, between] = [first.clone(), second - first].map(|it| it.standard_uncertainty() / PSI);
+    /// assert!((once - 1.19).abs() < 0.01 && (between - 0.41).abs() < 0.01);
+    /// ```
+    pub fn read(&self, si: f64, entry: u64) -> Uncertain {
+        let marks = SourceId::Reading(entry);
+        let exact = Uncertain::exact(si).with_component(marks, self.resolution_u());
+        match self.source() {
+            Some(accuracy) => exact.with_component(accuracy, self.accuracy_u(si)),
+            None => exact,
+        }
+    }
+}
 
 /// The finest gauge of a family that is commonly to be had, as a limit of error either way, SI;
 /// `None` for families measured by shares of the reading ([`FINEST_SHARE`]) or not by gauges.

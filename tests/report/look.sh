@@ -56,7 +56,14 @@ made() {
   for name in procedures/*.toml; do
     name=$(basename "$name" .toml)
     "$tankhand" sheet "$name" --system transcripts-demo/gritty-tank/system.toml --html "$home/sheet-$name.html" >/dev/null
-    case $name in flush) echo "sheet-$name:4" ;; precharge) echo "sheet-$name:1" ;; *) echo "sheet-$name:3" ;; esac
+    case $name in precharge) echo "sheet-$name:1" ;; *) echo "sheet-$name:3" ;; esac
+  done
+  # A jet pump, in metric units, and two tanks.
+  for demo in cottage-jet mountain-hut two-tanks-spring sick-twin; do
+    for name in precharge:1 flush:3; do
+      "$tankhand" sheet "${name%:*}" --system transcripts-demo/$demo/system.toml --html "$home/$demo-${name%:*}.html" >/dev/null
+      echo "$demo-$name"
+    done
   done
 }
 

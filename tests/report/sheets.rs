@@ -169,11 +169,33 @@ fn the_table_gives_the_target_of_the_run() {
 #[test]
 fn every_tank_has_its_place() {
     let sheet = worksheet("yearly", &procedure("yearly"), (&demo_system("two-tanks-spring"), 0), Units::Us);
-    let read = sheet.items().find(|item| {
-        item.columns == ["the left tank", "the tank on the shelf"] && item.line.slot != Slot::Nothing
-    });
+    let read =
+        sheet.items().find(|item| item.columns == ["left", "shelf"] && item.line.slot != Slot::Nothing);
     assert!(read.is_some());
     assert_eq!(sheet.tank, None);
+    let called = |(id, name): (&str, &str)| (id.to_string(), Some(name.to_string()));
+    assert_eq!(sheet.tanks, [("left", "the left tank"), ("shelf", "the tank on the shelf")].map(called));
+}
+
+/// What holds of one tank is not said of another: a limit that is otherwise from plate to plate is read there, of all
+/// limits together the lowest counts, and the target of a tank that stands higher is less. 5 ft of water are 2.17 psi
+/// (62.4 lb/ft³).
+#[test]
+fn a_sheet_for_several_tanks_takes_none_for_another() {
+    let path = format!("{}/transcripts-demo/two-tanks-spring/system.toml", env!("CARGO_MANIFEST_DIR"));
+    let told = std::fs::read_to_string(path).unwrap();
+    let weaker = told.rfind("\"100 psi\"\nheight").unwrap();
+    let text = format!("{}\"60 psi\"{}", &told[..weaker], &told[weaker + 9..]);
+    let system = system::load(&SourceText::new("system.toml", text)).unwrap();
+    let sheet = worksheet("precharge", &procedure("precharge"), (&system, 0), Units::Us);
+    let text = lines(&sheet, 400);
+    assert!(text.contains("plate limit left 100 psi, shelf 60 psi"), "{text}");
+    assert!(text.contains("STOP over the tank's plate limit: add no air"), "{text}");
+    assert!(text.contains("STOP if over 60 psi: drain open"), "{text}");
+    assert!(!text.contains("over 100 psi") && !text.contains("If it is called for"), "{text}");
+    let lower = text.split("At shelf ").nth(1).and_then(|rest| rest.split(" psi less.").next());
+    let lower: f64 = lower.unwrap().parse().unwrap();
+    assert!((lower - 2.17).abs() <= 0.11, "{lower}");
 }
 
 #[test]

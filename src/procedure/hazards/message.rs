@@ -4,6 +4,7 @@ use std::fmt;
 
 use crate::lang::Value;
 use crate::quantity::Units;
+use crate::words::capitalized;
 
 /// How much is at stake, with the meanings of ANSI Z535.6; the worst first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -37,7 +38,9 @@ pub struct Hazard {
     pub figures: &'static [HazardFigure],
     /// When to stop, and whom to call.
     pub stop: &'static str,
-    /// The line for later rounds, at most 76 characters.
+    /// What leads the line for later rounds, where it would not say by itself what can hurt.
+    pub lead: &'static str,
+    /// That line: what to do, with its lead at most 76 characters.
     pub short: &'static str,
 }
 
@@ -122,17 +125,23 @@ impl Hazard {
         Warning { signal: self.signal, text: lines.join("\n") }
     }
 
+    /// The line for later rounds.
+    pub fn line(&self) -> String {
+        let Hazard { lead, short, .. } = self;
+        format!("{lead}{short}")
+    }
+
     /// The line for later rounds, with its limits.
     pub fn briefly(&self, known: &dyn Fn(&str) -> Option<Value>, units: Units) -> Warning {
         let figures = self.figures_of(known, units).into_iter();
         let limits = figures.filter(|(figure, _)| figure.stands != FigureStands::Whole);
-        let text = limits.fold(self.short.to_string(), |text, (_, line)| format!("{text}\n{line}"));
+        let text = limits.fold(self.line(), |text, (_, line)| format!("{text}\n{line}"));
         Warning { signal: self.signal, text }
     }
 
     /// The box of a worksheet: what it is called, what it does, what to do, with every figure that is known.
     pub fn boxed(&self, known: &dyn Fn(&str) -> Option<Value>, units: Units) -> Warning {
-        let said = format!("{}: {} {}", self.name.to_uppercase(), self.does, self.short);
+        let said = format!("{}: {} {}", self.name.to_uppercase(), self.does, capitalized(self.short));
         let figures = self.figures_of(known, units).into_iter();
         Warning { signal: self.signal, text: figures.fold(said, |text, (_, line)| format!("{text} {line}")) }
     }

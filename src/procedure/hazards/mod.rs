@@ -49,9 +49,10 @@ mod tests {
             let id = known.id;
             assert!(HAZARDS[..at].iter().all(|other| other.id != id), "{id}");
             assert!(id.chars().all(|c| c.is_ascii_lowercase() || c == '_'), "{id}");
-            let sentences = [known.is, known.does, known.avoid, known.stop, known.short];
+            let line = known.line();
+            let sentences = [known.is, known.does, known.avoid, known.stop, &line];
             assert!(sentences.iter().all(|text| text.ends_with('.')) && !known.name.is_empty(), "{id}");
-            assert!(known.short.chars().count() <= 76, "{id}");
+            assert!(line.chars().count() <= 76, "{id}");
             for figure in known.figures {
                 assert!(observable(figure.of).is_some() && figure.line.matches("{}").count() == 1, "{id}");
             }

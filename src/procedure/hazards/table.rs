@@ -53,7 +53,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Dry hands and dry feet. Leave covers on; keep hands and tools off. A silent pump does not prove dead wires.",
         figures: &[],
         stop: "If the panel is wet, keep away and call a licensed electrician. No cover comes off unless a step says so: then breaker off, and a voltage tester tried on a live point first, or an electrician. Control boxes and drives keep charge: wait as the manual says.",
-        short: "Live parts kill: dry hands at the breaker, hands off pump and switch.",
+        lead: "Live parts kill: ",
+        short: "dry hands at the breaker, hands off pump and switch.",
     },
     Hazard {
         id: "pump_starts",
@@ -64,7 +65,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Turn off the pump's breaker, not the switch. Tag it. Lock it if you can. Move a switch's lever only with the cover on, and touch nothing else there.",
         figures: &[],
         stop: "If you are not sure which breaker it is, call a licensed electrician.",
-        short: "The pump can start by itself. Keep hands off pump and switch.",
+        lead: "The pump can start by itself. ",
+        short: "Keep hands off pump and switch.",
     },
     Hazard {
         id: "stored_air",
@@ -75,7 +77,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Eye protection on. Set the compressor's regulator a little above the target, as the step says, before you connect it. Short bursts, face aside. The relief valve does not guard the air side. Change a valve core only with all air let out. A torn tank holds air on the water side too.",
         figures: &[TARGET, LIMIT],
         stop: "If any gauge is over the limit, shut the compressor off, leave it, and keep everyone away.",
-        short: "Stored air: short bursts, face aside, eye protection on.",
+        lead: "Stored air: ",
+        short: "short bursts, face aside, eye protection on.",
     },
     Hazard {
         id: "stored_water",
@@ -86,7 +89,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Let it out at the drain valve, or as the step says. Loosen nothing before the gauge reads zero. Keep your face away.",
         figures: &[],
         stop: "If a fitting moves or sprays, leave it; dry your hands and turn the breaker off.",
-        short: "Water under pressure: loosen nothing before the gauge reads zero.",
+        lead: "Water under pressure: ",
+        short: "loosen nothing before the gauge reads zero.",
     },
     Hazard {
         id: "relief_valve",
@@ -97,6 +101,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Look for the relief valve between the pump and the tank. The T&P valve of the water heater is not it; lifting that one scalds.",
         figures: &[],
         stop: "If there is no relief valve, or it is plugged or shut off, do not raise the pressure and add no air. Have a licensed installer fit one.",
+        lead: "",
         short: "No relief valve, no pressure.",
     },
     Hazard {
@@ -108,6 +113,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Stay at the gauge while the pump runs. Go by the lowest limit of anything in the line. Above 80 psi (5.5 bar) codes want a pressure-reducing valve: leave that to a plumber.",
         figures: &[HIGHEST, RELIEF],
         stop: "If the gauge passes the limit or the relief valve runs, open the drain; then dry your hands and turn the breaker off.",
+        lead: "",
         short: "Stay at the gauge: over the limit open the drain, dry hands, breaker off.",
     },
     Hazard {
@@ -119,6 +125,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Leave it standing: do not tilt, rock or lean on it, and never dig under it. Only where a step moves it: two people or a hoist.",
         figures: &[FULL],
         stop: "If it is heavier than an empty one, do not move it.",
+        lead: "",
         short: "It may be full of water: if heavy, leave it.",
     },
     Hazard {
@@ -130,7 +137,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Never mix it with anything but water. Gloves, eye protection, fresh air. The tank maker's own dose and time go before ours. Dilute it before you let it out; never into a septic tank, stream or pond.",
         figures: &[],
         stop: "If there are fumes or a splash, leave, rinse with water for 15 minutes, and call the emergency number.",
-        short: "Bleach: gloves, eye protection, fresh air.",
+        lead: "Bleach: ",
+        short: "gloves, eye protection, fresh air.",
     },
     Hazard {
         id: "drinking_water",
@@ -141,6 +149,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Boil it: a rolling boil for 1 minute, 3 minutes above 6,500 ft. Boiling does not help against nitrate, fuel or chemicals: then use bottled water.",
         figures: &[],
         stop: "Ask the health department what to test for.",
+        lead: "",
         short: "Do not drink the water until the laboratory says so.",
     },
     Hazard {
@@ -152,7 +161,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Breaker off while it is open. Lift only a cap that just covers. Never unbolt a seal with a pipe through it. Keep bleach off the wires' connectors.",
         figures: &[],
         stop: "In some places only licensed people may open a well: ask first.",
-        short: "The well is open: breaker off, nothing may fall in.",
+        lead: "The well is open: ",
+        short: "breaker off, nothing may fall in.",
     },
     Hazard {
         id: "confined_space",
@@ -163,7 +173,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Never enter alone. Ventilate it first.",
         figures: &[],
         stop: "In doubt stay out and call a licensed installer.",
-        short: "A pit: its air can kill without smell. In doubt stay out.",
+        lead: "A pit: its air can kill without smell. ",
+        short: "In doubt stay out.",
     },
     Hazard {
         id: "back_siphonage",
@@ -174,6 +185,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Lift every hose end into the open air now. Use a vacuum breaker.",
         figures: &[],
         stop: "If dirty water was drawn in, do not drink until a laboratory has tested the water.",
+        lead: "",
         short: "Every hose end hangs in the open air.",
     },
     Hazard {
@@ -185,7 +197,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Gas heater to \"pilot\" or \"off\"; electric heater off at its own breaker. Let a hot pump cool.",
         figures: &[],
         stop: "If the heater hisses or its valve drips, keep away and call a plumber.",
-        short: "Hot water: the heater stays off until a hot faucet runs without air.",
+        lead: "Hot water: ",
+        short: "the heater stays off until a hot faucet runs without air.",
     },
     Hazard {
         id: "freezing",
@@ -196,7 +209,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "No flame on ice. Keep a heater clear of everything; no fuel heater in a closed room.",
         figures: &[],
         stop: "If a part has cracked, keep the breaker off and call a licensed installer.",
-        short: "Frost: no flame on ice.",
+        lead: "Frost: ",
+        short: "no flame on ice.",
     },
     Hazard {
         id: "cords",
@@ -207,7 +221,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Use a GFCI-protected outlet. Keep plug and compressor off the wet floor.",
         figures: &[],
         stop: "If the outlet trips, do not reset it with wet hands; find out why.",
-        short: "Cords: GFCI outlet, plugs off the wet floor.",
+        lead: "Cords: ",
+        short: "GFCI outlet, plugs off the wet floor.",
     },
     Hazard {
         id: "metal_ground",
@@ -218,7 +233,8 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Do not cut or part a metal line before an electrician has bridged it.",
         figures: &[],
         stop: "If you feel a tingle at a pipe or valve, let go, turn the breaker off and call a licensed electrician.",
-        short: "A tingle at a pipe: let go, breaker off, electrician.",
+        lead: "A tingle at a pipe: ",
+        short: "let go, breaker off, electrician.",
     },
     Hazard {
         id: "unattended",
@@ -229,6 +245,7 @@ pub static HAZARDS: &[Hazard] = &[
         avoid: "Stay while it runs, or turn the breaker off.",
         figures: &[],
         stop: "If the gauge stays at zero for 1 min, turn the breaker off.",
+        lead: "",
         short: "Stay while the pump runs.",
     },
 ];

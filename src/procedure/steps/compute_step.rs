@@ -55,9 +55,8 @@ impl Action for Compute {
     }
 
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        match paper.determined(&self.expr).filter(|_| !paper.may_be_left_out()) {
-            Some(value) => paper.determine(&step.id, value),
-            None => paper.in_table(&step.id, &self.expr),
+        if paper.may_be_left_out() || !paper.settles(&step.id, &self.expr) {
+            paper.in_table(&step.id, &self.expr);
         }
         None
     }

@@ -4,6 +4,7 @@ use crate::procedure::LoopKind;
 use crate::quantity::{Measure, Scalar, Uncertain, Units, Verdict, show_briefly, show_with_limits};
 use crate::record::Entry;
 use crate::report::run_view::RunView;
+use crate::report::wording::percent;
 use crate::report::{Page, Row};
 
 impl RunView<'_> {
@@ -34,7 +35,7 @@ impl RunView<'_> {
         let units = self.contents.header.units;
         let margin = self.margin_of(check).map(|(measure, margin)| worded(measure, &margin, units));
         let unsure = check.truth.filter(|_| check.verdict == Some(Verdict::Unsure));
-        let chance = unsure.map(|truth| format!("holds with a chance of {:.0} %", 100.0 * truth.least));
+        let chance = unsure.map(|truth| format!("holds with a chance of {}", percent(truth.least)));
         [margin, chance].into_iter().flatten().collect::<Vec<_>>().join("\n")
     }
 

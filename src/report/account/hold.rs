@@ -4,8 +4,8 @@
 //! wait between them, or as their `corrected_loss`; the loss allowed is the number a check holds
 //! that value against.
 
-use crate::lang::{Binary, CheckedExpr, Comparison, Node, Value, Values};
-use crate::quantity::{Measure, Operator, Unit, show_with_limits, unit};
+use crate::lang::{Binary, CheckedExpr, Node, Value, Values};
+use crate::quantity::{Measure, Operator, Uncertain, Unit, show_roundly, show_with_limits, unit};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
@@ -63,9 +63,9 @@ impl<'a> Hold<'a> {
         let start = self.point(self.start, scale)?;
         let end = self.point(self.end, scale)?;
         let mut marks = Vec::new();
-        let allowed = self.allowed();
+        let allowed = self.run.steps.limit(self.loss);
         marks.extend(allowed.map(|allowed| PlotMark::Band {
-            label: format!("a loss of {} at most", shown_in(allowed, self.unit)),
+            label: format!("a loss of {} at most", self.in_short(allowed)),
             low: start.y - allowed / self.unit.size,
             high: start.y,
         }));
@@ -88,6 +88,11 @@ impl<'a> Hold<'a> {
         })
     }
 
+    /// A loss as a round number.
+    fn in_short(&self, si: f64) -> String {
+        show_roundly(Measure::PressureChange, &Uncertain::exact(si), self.run.contents.header.units)
+    }
+
     /// What the loss is called, up to its first comma.
     fn title(&self) -> String {
         let label = self.run.steps.label(self.loss);
@@ -100,24 +105,6 @@ impl<'a> Hold<'a> {
         let u = entry.uncertainty.unwrap_or(0.0) * read_in.size / self.unit.size;
         let x = entry.at.since(self.start.at).as_secs_f64() / 60.0 / scale;
         Some(Point { x, y, limit: 2.0 * u })
-    }
-
-    /// The loss that a check still lets pass, SI.
-    fn allowed(&self) -> Option<f64> {
-        self.run.steps.placed.iter().find_map(|placed| {
-            let check = placed.step.course().checks()?;
-            let Node::Binary(Binary::Compare(Comparison::AtMost | Comparison::Less), _, a, b) =
-                &check.expr.expr().node
-            else {
-                return None;
-            };
-            match (&a.node, &b.node) {
-                (Node::Name(name), Node::Number(number, Some(unit))) if name == self.loss => {
-                    Some(number * unit.size)
-                }
-                _ => None,
-            }
-        })
     }
 
     fn says(&self, values: &dyn Values, time: &str) -> String {
@@ -137,8 +124,4 @@ impl<'a> Hold<'a> {
         }
         says
     }
-}
-
-fn shown_in(si: f64, unit: &Unit) -> String {
-    format!("{} {}", crate::quantity::show_number(si / unit.size, 0.02 * si / unit.size), unit.symbol)
 }

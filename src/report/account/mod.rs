@@ -41,7 +41,7 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     figures::put(run, &mut page);
     run.put_checks(&mut page);
     run.put_installation(&mut page);
-    page.headed_table("At an earlier visit", &[], run.telling(Phase::Before));
+    page.headed_table("Since an earlier visit", &[], run.telling(Phase::Before));
     page.headed_table(if paired { "Also found" } else { "As found" }, &[], found);
     page.headed_table("Done", &[], run.telling(Phase::Done));
     page.headed_table(if paired { "Also left" } else { "As left" }, &[], left);

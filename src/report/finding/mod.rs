@@ -76,6 +76,11 @@ impl FindingLine {
         self.after_tank(&[Some(&self.called()), self.by().as_deref()])
     }
 
+    /// Its tank and its name.
+    pub(super) fn named(&self) -> String {
+        self.after_tank(&[Some(&self.called())])
+    }
+
     /// Its name; the first sentence where it has none.
     fn called(&self) -> String {
         if self.name.is_empty() { first_sentence(&self.says) } else { format!("{}.", self.name) }
@@ -120,13 +125,7 @@ impl RunView<'_> {
     /// Findings, and the checks that speak against the tank and that no finding speaks for; the worst first.
     pub(super) fn finding_lines(&self) -> Vec<FindingLine> {
         let findings = self.findings();
-        let spoken_for = |check: &Entry| {
-            let weighty = findings.iter().filter(|entry| entry.grade >= Some(Grade::Attention));
-            weighty.flat_map(|entry| &entry.rests_on).any(|step| *step == check.step)
-        };
-        let unspoken = self.checks.iter().filter(|check| !spoken_for(check));
-        let checks = unspoken.filter_map(|check| Some((Grade::of(check.verdict?)?, *check)));
-        let checks = checks.map(|(grade, check)| FindingLine {
+        let checks = self.unspoken_checks(&findings).into_iter().map(|(grade, check)| FindingLine {
             grade,
             tank: None,
             name: String::new(),
@@ -138,6 +137,16 @@ impl RunView<'_> {
             findings.iter().map(|entry| self.finding_line(entry)).chain(checks).collect();
         lines.sort_by_key(|line| std::cmp::Reverse(line.grade));
         lines
+    }
+
+    /// The checks that speak against the tank and that no finding speaks for.
+    pub(super) fn unspoken_checks(&self, findings: &[&Entry]) -> Vec<(Grade, &Entry)> {
+        let spoken_for = |check: &Entry| {
+            let weighty = findings.iter().filter(|entry| entry.grade >= Some(Grade::Attention));
+            weighty.flat_map(|entry| &entry.rests_on).any(|step| *step == check.step)
+        };
+        let unspoken = self.checks.iter().filter(|check| !spoken_for(check));
+        unspoken.filter_map(|check| Some((Grade::of(check.verdict?)?, *check))).collect()
     }
 
     fn finding_line(&self, entry: &Entry) -> FindingLine {

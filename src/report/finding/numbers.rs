@@ -1,7 +1,7 @@
 //! The numbers of a finding sheet: as found, as left, and what they are held against.
 
 use crate::procedure::{OBSERVABLES, Observable, Observed};
-use crate::quantity::{Measure, SourceId, Uncertain, Unit, show_in_with_limits, show_number, unit};
+use crate::quantity::{SourceId, Uncertain, Unit, show_in_with_limits, show_number, show_roundly, unit};
 use crate::record::{Entry, EntryKind, Phase, observed, temperature_at};
 use crate::report::Row;
 use crate::report::answers::answer;
@@ -31,32 +31,10 @@ fn of_tank(run: &RunView<'_>, known: &'static Observable, tank: Option<&str>) ->
     }
     let shown = RowUnit { known, unit: any.unit.as_deref().and_then(unit) };
     let cell = |entry: Option<&Entry>| entry.map_or_else(|| NOT_READ.to_string(), |entry| shown.cell(entry));
-    let called = tank.map(|tank| run.steps.called(tank));
-    let head = shown.head(called.as_deref(), temperature_at(&entries, any));
-    let [found, left, against] = alike([cell(found), cell(left), shown.against(&entries)]);
-    Some(Row::new([head, found, left, against]))
-}
-
-/// The numbers of a row that have limits, with as many decimals as the one with the fewest.
-fn alike(cells: [String; 3]) -> [String; 3] {
-    let decimals = |word: &str| {
-        let (_, digits) = word.split_once('.')?;
-        word.parse::<f64>().is_ok().then_some(digits.len())
-    };
-    let limited = |cell: &&String| cell.contains('±');
-    let fewest = cells.iter().filter(limited).flat_map(|cell| cell.split(' ')).filter_map(decimals).min();
-    let Some(fewest) = fewest else { return cells };
-    let shorter = |word: &str| match (decimals(word), word.parse::<f64>()) {
-        (Some(has), Ok(number)) if has > fewest => {
-            let tens = 10f64.powi(i32::try_from(fewest).unwrap_or(0));
-            format!("{:.fewest$}", (number * tens + 1e-9).round() / tens)
-        }
-        _ => word.to_string(),
-    };
-    cells.map(|cell| match limited(&&cell) {
-        true => cell.split(' ').map(shorter).collect::<Vec<_>>().join(" "),
-        false => cell,
-    })
+    let called = tank.filter(|_| run.contents.header.tanks.len() > 1).map(|tank| run.steps.called(tank));
+    let head = shown.head(called.as_deref(), &circumstance(&entries, known, any));
+    let against = shown.against(&entries).or_else(|| shown.limit(run, any)).unwrap_or_default();
+    Some(Row::new([head, cell(found), cell(left), against]))
 }
 
 /// What was read of all tanks together stands once.
@@ -64,6 +42,28 @@ fn row_of_all(run: &RunView<'_>, known: &'static Observable) -> Option<Row> {
     let mut row = of_tank(run, known, None)?;
     row.cells[0] = row.cells[0].replacen(known.term, &format!("{}, all tanks", known.term), 1);
     Some(row)
+}
+
+/// Without what a number would tell little: the temperature of a precharge, the time in which pressure was lost.
+fn circumstance(entries: &[&Entry], known: &Observable, entry: &Entry) -> String {
+    match known.name {
+        "precharge" => temperature_at(entries, entry).map(|at| format!(", {}", in_short(at))),
+        "pressure_lost" => rest_before(entries, entry).map(|rest| format!(" in {}", answer(rest))),
+        _ => None,
+    }
+    .unwrap_or_default()
+}
+
+/// The rest that ended before a value was worked out.
+fn rest_before<'e>(entries: &[&'e Entry], entry: &Entry) -> Option<&'e Entry> {
+    let is_rest = |it: &&&Entry| it.kind == EntryKind::Waited && it.n < entry.n;
+    entries.iter().filter(is_rest).rfind(|it| it.observes.as_deref() == Some("rest_time")).copied()
+}
+
+/// A number without its limits.
+fn in_short(entry: &Entry) -> String {
+    let number = show_number(entry.value.unwrap_or(f64::NAN), entry.uncertainty.unwrap_or(0.0));
+    format!("{number} {}", entry.unit.as_deref().unwrap_or_default())
 }
 
 /// Whether an entry is about a tank, or about no single one.
@@ -81,17 +81,12 @@ struct RowUnit {
 }
 
 impl RowUnit {
-    /// What it is, of which tank, at which temperature, in which unit.
-    fn head(&self, tank: Option<&str>, temperature: Option<&Entry>) -> String {
-        let at_temperature =
-            temperature.filter(|_| self.known.observed == Observed::Number(Measure::Pressure));
+    /// What it is, of which tank, in which circumstances, in which unit.
+    fn head(&self, tank: Option<&str>, circumstance: &str) -> String {
         let parts = [
             Some(self.known.term.to_string()),
             tank.map(|tank| format!(", {tank}")),
-            at_temperature.filter(|_| self.known.name == "precharge").map(|entry| {
-                let number = show_number(entry.value.unwrap_or(f64::NAN), entry.uncertainty.unwrap_or(0.0));
-                format!(", {number} {}", entry.unit.as_deref().unwrap_or_default())
-            }),
+            Some(circumstance.to_string()),
             self.unit.map(|unit| format!(", {}", unit.symbol)),
         ];
         capitalized(&parts.into_iter().flatten().collect::<String>())
@@ -112,7 +107,7 @@ impl RowUnit {
     }
 
     /// What it is held against: the first that the record tells of.
-    fn against(&self, entries: &[&Entry]) -> String {
+    fn against(&self, entries: &[&Entry]) -> Option<String> {
         let told = |(name, word): &(&str, &str)| {
             let entry = match *name == self.known.name {
                 true => entries.iter().copied().find(|entry| {
@@ -123,6 +118,14 @@ impl RowUnit {
             entry.value?;
             Some(format!("{word} {}", self.cell(entry)))
         };
-        self.known.against.iter().find_map(told).unwrap_or_default()
+        self.known.against.iter().find_map(told)
+    }
+
+    /// What a check of the procedure lets it be at most.
+    fn limit(&self, run: &RunView<'_>, entry: &Entry) -> Option<String> {
+        let (Observed::Number(measure), Some(unit)) = (self.known.observed, self.unit) else { return None };
+        let limit = Uncertain::exact(run.steps.limit(&entry.step)?);
+        let shown = show_roundly(measure, &limit, run.contents.header.units);
+        Some(format!("at most: {}", shown.strip_suffix(&format!(" {}", unit.symbol)).unwrap_or(&shown)))
     }
 }

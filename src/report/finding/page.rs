@@ -1,7 +1,7 @@
 //! The finding sheet as a page.
 
 use super::{STATES, numbers};
-use crate::record::Grade;
+use crate::record::{Grade, Phase};
 use crate::report::account::RecordSeals;
 use crate::report::run_view::RunView;
 use crate::report::{Page, PageBlock, Row};
@@ -49,6 +49,7 @@ fn about(run: &RunView<'_>) -> Vec<Row> {
         ("Place", header.site.clone()),
         ("When", Some(time)),
         ("By", who),
+        ("Last time", Some(run.shown_by_tank(Phase::Before).join("\n")).filter(|lines| !lines.is_empty())),
         ("Own files", run.own_files()),
         ("Checks go by", run.unusual_confidence()),
     ];

@@ -16,9 +16,23 @@ const UNBROKEN: usize = 18;
 /// A table of so many columns or more is stacked on a narrow screen.
 const WIDE: usize = 4;
 
-/// Text as it is put in: nothing that commands, and no line end between a number and what belongs to it.
-fn legible(text: &str) -> String {
-    harmless(text).replace(" ± ", "\u{a0}±\u{a0}").replace(" %", "\u{a0}%")
+/// Text as it is put in: nothing that commands, and no line end between a number and what belongs to it, nor within a
+/// day.
+fn legible(text: &str) -> Markup {
+    let text = harmless(text).replace(" ± ", "\u{a0}±\u{a0}").replace(" %", "\u{a0}%");
+    let words =
+        text.split_inclusive(char::is_whitespace).map(|word| match word.split_at_checked(DAY.len()) {
+            Some((day, rest)) if is_day(day) && !rest.starts_with(char::is_alphanumeric) => (Some(day), rest),
+            _ => (None, word),
+        });
+    html! { @for (day, rest) in words { @if let Some(day) = day { span.day { (day) } } (rest) } }
+}
+
+/// A day as it is written, a 0 for every digit.
+const DAY: &str = "0000-00-00";
+
+fn is_day(word: &str) -> bool {
+    word.chars().map(|c| if c.is_ascii_digit() { '0' } else { c }).eq(DAY.chars())
 }
 
 /// The blocks in their order, neighbouring figures side by side; `figures` counts them, so that

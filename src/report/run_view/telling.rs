@@ -9,7 +9,7 @@ use crate::record::{Entry, EntryKind};
 use crate::report::Row;
 use crate::report::answers::in_a_row;
 use crate::report::steps::PlacedStep;
-use crate::words::counted;
+use crate::words::{capitalized, counted};
 
 /// What was told of one thing in one phase of the work.
 pub(super) struct PhaseRow {
@@ -25,6 +25,26 @@ impl<'a> RunView<'a> {
     /// The answers that tell of one thing, in the order of the procedure, one row for each tank.
     pub(in crate::report) fn telling(&self, tells: Phase) -> Vec<Row> {
         self.phase_rows_as(tells, with_gauge).into_iter().map(|shown| shown.row).collect()
+    }
+
+    /// What was told of one thing, in a line for each tank.
+    pub(in crate::report) fn shown_by_tank(&self, tells: Phase) -> Vec<String> {
+        let mut lines: Vec<(Option<String>, Vec<String>)> = Vec::new();
+        for PhaseRow { tank, row, .. } in self.phase_rows(tells) {
+            let called =
+                tank.as_ref().map(|tank| format!(", {}", self.steps.called(tank))).unwrap_or_default();
+            let [label, told] = [0, 1].map(|at| row.cells.get(at).map_or("", String::as_str));
+            let words = format!("{} {told}", label.strip_suffix(&called).unwrap_or(label));
+            match lines.iter_mut().find(|(of, _)| *of == tank) {
+                Some((_, all)) => all.push(words),
+                None => lines.push((tank, vec![words])),
+            }
+        }
+        let line = |(tank, words): (Option<String>, Vec<String>)| {
+            let tank = tank.map(|tank| format!("{}: ", self.steps.called(&tank))).unwrap_or_default();
+            capitalized(&format!("{tank}{}", words.join("; ")))
+        };
+        lines.into_iter().map(line).collect()
     }
 
     /// The same without the gauges, each row with what it is of.

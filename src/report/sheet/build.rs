@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::known::Known;
-use super::naming::formula;
+use super::naming::{formula, of_each};
 use super::phrases::{Lines, Phrase, Phrases};
 use super::rehearsal::Rehearsal;
 use super::tables::{self, basis, tables};
@@ -25,9 +25,11 @@ const OPEN: &str = "____";
 /// A worksheet of a procedure for a tank of a system: what to do, read and choose, in order, with where to
 /// stop. What the system file tells is filled in, and steps that it rules out are left out.
 pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, usize), units: Units) -> Sheet {
+    let several = procedure.goes_round() && system.tanks.len() > 1;
+    let tanks = if several { system.tanks.as_slice() } else { &[] };
     let mut builder = Builder {
-        tanks: (0..system.tanks.len()).filter_map(|at| system.tank_called(at)).collect(),
-        known: Known::default(),
+        tanks: tanks.iter().map(|tank| tank.id.to_string()).collect(),
+        known: Known::of_tanks(tanks.len()),
         observed: HashMap::new(),
         lines: Lines::default(),
         units,
@@ -35,20 +37,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
         warned: Vec::new(),
         grids: Vec::new(),
         count: 0,
-        sheet: Sheet {
-            title: procedure.title.clone(),
-            name: name.to_string(),
-            purpose: procedure.purpose.clone(),
-            site: system.name.clone(),
-            tank: system
-                .tanks
-                .get(tank)
-                .filter(|_| procedure.is_for_one_tank())
-                .and_then(|_| system.tank_called(tank)),
-            time: procedure.time.clone(),
-            bring: procedure.bring.clone(),
-            ..Sheet::default()
-        },
+        sheet: Sheet::headed(name, procedure, (system, tank), tanks),
     };
     builder.facts(procedure, system, tank);
     builder.steps(&procedure.steps, &[]);
@@ -56,14 +45,16 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     sheet.sections.retain(|section| !section.items.is_empty());
     sheet.joined();
     if let Some(basis) = basis(procedure, &known, (system, tank), units) {
-        let rehearsal = Rehearsal::of(procedure, &known, system);
-        sheet.tables = tables(&sheet, &Steps::of(Some(procedure)), (&basis, &rehearsal));
+        let rehearsed = |at| Rehearsal::of(procedure, &known, (system, at));
+        let all =
+            if tanks.is_empty() { vec![rehearsed(tank)] } else { (0..tanks.len()).map(rehearsed).collect() };
+        sheet.tables = tables(&sheet, &Steps::of(Some(procedure)), (&basis, &all));
     }
     sheet
 }
 
 struct Builder {
-    /// What the owner calls the system's tanks.
+    /// The ids of the tanks, where several are gone through.
     tanks: Vec<String>,
     known: Known,
     /// What the system file tells, by the observable.
@@ -85,21 +76,37 @@ impl Builder {
     fn facts(&mut self, procedure: &Procedure, system: &System, tank: usize) {
         self.section(FIRST.to_string());
         for fact in &procedure.facts {
-            let from_system = fact.from.as_deref().and_then(|path| system.value(path, tank));
-            match from_system {
-                Some(value) => {
-                    // What kind of tank and pump it is the person sees; what the lines rest on are the numbers.
-                    if matches!(fact.kind, Kind::Measure(Measure::Pressure | Measure::Temperature)) {
-                        self.sheet.known.push((fact.name(), value.shown(self.units)));
-                    }
-                    self.observed.extend(fact.observes.map(|known| (known.name, value.clone())));
-                    self.known.values.insert(fact.id.to_string(), value.clone());
-                }
+            match fact.from.as_deref().and_then(|path| self.from_system(path, system, tank)) {
+                Some(values) => self.learn(fact, values),
                 None if fact.marks_a_gauge() && system.text().is_some() => {}
                 None => self.fact(fact),
             }
         }
         self.section(WORK.to_string());
+    }
+
+    /// What the system file tells, of each tank where several are gone through.
+    fn from_system(&self, path: &str, system: &System, tank: usize) -> Option<Vec<Value>> {
+        let tanks = if self.tanks.is_empty() { tank..tank + 1 } else { 0..self.tanks.len() };
+        tanks.map(|at| system.value(path, at).cloned()).collect()
+    }
+
+    fn learn(&mut self, fact: &Fact, values: Vec<Value>) {
+        let shown = |value: &Value| value.shown(self.units);
+        let same = values.iter().all(|value| *value == values[0]);
+        // What kind of tank and pump it is the person sees; what the lines rest on are the numbers.
+        if matches!(fact.kind, Kind::Measure(Measure::Pressure | Measure::Temperature)) {
+            let of_each =
+                || self.tanks.iter().zip(&values).map(|(id, value)| format!("{id} {}", shown(value)));
+            let value = if same { shown(&values[0]) } else { of_each().collect::<Vec<_>>().join(", ") };
+            self.sheet.known.push((fact.name(), value));
+        }
+        if same {
+            self.observed.extend(fact.observes.map(|known| (known.name, values[0].clone())));
+        } else {
+            self.lines.of_each.insert(fact.id.to_string(), of_each(fact));
+        }
+        self.known.tell_each(&fact.id, values);
     }
 
     /// Begins a part of the work; one without a line is none, and what has the heading of the last goes on with it.
@@ -116,8 +123,9 @@ impl Builder {
         let only_if = match self.condition(fact.when.as_ref()) {
             Ok(only_if) => only_if,
             Err(LeftOut) => {
-                let usual = self.known.determined_usual(fact);
-                self.known.values.extend(usual.map(|value| (fact.id.to_string(), value)));
+                if let Some(usual) = self.known.determined_usual(fact) {
+                    self.known.tell(&fact.id, usual);
+                }
                 return;
             }
         };
@@ -144,10 +152,12 @@ impl Builder {
         match self.known.holds(when) {
             Some(true) => Ok(None),
             Some(false) => Err(LeftOut),
-            None => Ok(Some(match self.phrases().condition(when.expr()) {
-                Phrase::Words(words) => capitalized(&words),
-                Phrase::Nothing | Phrase::TooMuch => NO_WORDS.to_string(),
-            })),
+            None => match self.phrases().condition(when.expr()) {
+                Phrase::Words(words) => Ok(Some(capitalized(&words))),
+                Phrase::Decided(true) => Ok(None),
+                Phrase::Decided(false) => Err(LeftOut),
+                Phrase::Nothing | Phrase::TooMuch => Ok(Some(NO_WORDS.to_string())),
+            },
         }
     }
 
@@ -180,8 +190,8 @@ impl Builder {
             let title = self.text(title);
             self.section(title);
         }
-        // What is so in one round, or at one tank, need not be so at the next.
-        let may_be_left_out = only_if.is_some() || !self.grids.is_empty() || !tanks.is_empty();
+        // What is so in one round need not be so in the next.
+        let may_be_left_out = only_if.is_some() || !self.grids.is_empty();
         let (boxes, warned) = self.warned(step);
         let own = self.line(step, may_be_left_out);
         // A line that stands for no words of its own holds its boxes alone.
@@ -207,8 +217,9 @@ impl Builder {
                 self.close_grid();
             }
             Course::Each(each) => {
-                let tanks = if self.tanks.len() > 1 { self.tanks.clone() } else { Vec::new() };
-                self.steps(&each.body, &tanks);
+                let before = self.known.names();
+                self.steps(&each.body, &self.tanks.clone());
+                self.known.gather(&before);
             }
             Course::Ask(_)
             | Course::Compute(_)
@@ -229,7 +240,7 @@ impl Builder {
     fn line(&mut self, step: &Step, may_be_left_out: bool) -> Option<PaperLine> {
         let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
         let Some(short) = &step.paper else { return line };
-        let is_open = step.course().checks().is_some() && !self.known.values.contains_key(&*step.id);
+        let is_open = step.course().checks().is_some() && !self.known.has(&step.id);
         let line = line.or_else(|| is_open.then(PaperLine::default))?;
         let text = self.text(short);
         (!text.is_empty()).then(|| PaperLine { text, notes: Vec::new(), ..line })
@@ -302,7 +313,7 @@ impl Paper for OnSheet<'_> {
     fn condition(&self, expr: &CheckedExpr) -> Option<String> {
         match self.builder.phrases().condition(expr.expr()) {
             Phrase::Words(words) => Some(words),
-            Phrase::Nothing | Phrase::TooMuch => None,
+            Phrase::Nothing | Phrase::Decided(_) | Phrase::TooMuch => None,
         }
     }
 
@@ -313,8 +324,9 @@ impl Paper for OnSheet<'_> {
         }
     }
 
-    fn determined(&self, expr: &CheckedExpr) -> Option<Value> {
-        self.builder.known.determined(expr)
+    fn settles(&mut self, name: &str, expr: &CheckedExpr) -> bool {
+        let values = self.builder.known.determined_each(expr);
+        values.map(|values| self.builder.known.tell_each(name, values)).is_some()
     }
 
     fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
@@ -336,7 +348,7 @@ impl Paper for OnSheet<'_> {
     }
 
     fn determine(&mut self, name: &str, value: Value) {
-        self.builder.known.values.insert(name.to_string(), value);
+        self.builder.known.tell(name, value);
     }
 }
 

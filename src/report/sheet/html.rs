@@ -15,7 +15,7 @@ pub fn sheet_html(sheet: &Sheet) -> String {
             @if !sheet.tables.is_empty() { div.lookups { @for table in &sheet.tables { (lookup(table)) } } }
             footer {
                 div.remarks { "Remarks" }
-                p { "Signed " span.blank.wide {} " To type it in: " code { "tankhand run " (sheet.name) " --from-paper" } }
+                p { "Signed " span.blank {} " To type it in: " code { "tankhand run " (sheet.name) " --from-paper" } }
             }
         }
     };
@@ -39,7 +39,9 @@ fn head(sheet: &Sheet) -> Markup {
             p {
                 @if sheet.has_boxes() { b { span.box {} " " (INITIALS) " " span.blank.short {} } " " }
                 (place.join(", "))
-                @if let Some(time) = &sheet.time { span.more { "Time: about " (time) } }
+                @if let Some(time) = &sheet.time { ". Time: about " (time) }
+                @if let Some(tanks) = sheet.of_columns() { ". Tanks: " (tanks) }
+                "."
             }
             dl {
                 @if !sheet.bring.is_empty() { (about("Bring", html! { (sheet.bring.join("; ")) })) }
@@ -130,35 +132,26 @@ fn round_lines(item: &SheetItem) -> Markup {
         5..=6 => "some",
         _ => "many",
     };
-    // The numbers of rounds stand in their cells; the names of tanks over them.
-    let are_rounds = item.columns.iter().all(|column| column.parse::<u32>().is_ok());
     let row = |row: &SheetItem, lead| {
         html! { div.row { (led_words(row, lead, html! { (cell_words(&row.line)) (cells(row, &item.columns)) })) } }
     };
     html! {
         div class=(size) {
-            @if are_rounds {
-                @for text in &item.boxes { div.hazard { (text) } }
-                (row(first, html! { (before(item)) (item.line.text) " " }))
-            } @else {
-                div.over {
-                    (words(item, html! { span.cells { @for column in &item.columns { span { (column) } } } }))
-                }
-                (row(first, html! {}))
-            }
+            @for text in &item.boxes { div.hazard { (text) } }
+            (row(first, html! { (before(item)) (item.line.text) " " }))
             @for line in rest { (row(line, html! {})) }
         }
     }
 }
 
-/// The cells of a row, to tick or to write into.
+/// The cells of a row, each with its round or tank, to tick or to write into.
 fn cells(row: &SheetItem, columns: &[String]) -> Markup {
     html! {
         @if row.line.slot != Slot::Nothing {
             span.cells {
                 @for column in columns {
                     span.cell {
-                        @if column.parse::<u32>().is_ok() { small { (column) } }
+                        small { (column) }
                         @if row.line.slot == Slot::Tick { span.box {} }
                     }
                 }
@@ -186,8 +179,8 @@ fn slot(slot: &Slot) -> Markup {
             Slot::Nothing => {}
             Slot::Tick => { span.box {} }
             Slot::Numbers(unit, times) => {
-                @for _ in 0..*times { span.blank.short {} " " }
-                @if let Some(unit) = unit { (unit) }
+                @for _ in 1..*times { span.blank.short {} " " }
+                span.word { span.blank.short {} @if let Some(unit) = unit { " " (unit) } }
             }
             Slot::Words(words) => { @for word in words { span.word { span.box {} " " (word) } " " } }
             Slot::Line => { span.blank.wide {} }
@@ -199,8 +192,7 @@ fn slot(slot: &Slot) -> Markup {
 fn lookup(table: &LookupTable) -> Markup {
     html! {
         div.lookup {
-            table {
-                caption { (table.title) }
+            table aria-label=(table.title) {
                 thead { tr { @for word in &table.head { th scope="col" { (word) } } } }
                 tbody {
                     @for row in &table.rows {
@@ -212,7 +204,7 @@ fn lookup(table: &LookupTable) -> Markup {
                     }
                 }
             }
-            p.note { (table.note) }
+            p.note { b { (table.title) ". " } (table.note) }
         }
     }
 }

@@ -15,6 +15,9 @@ pub use build::worksheet;
 pub use html::sheet_html;
 pub use text::sheet_text;
 
+use crate::procedure::Procedure;
+use crate::system::{System, Tank};
+
 /// A worksheet.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sheet {
@@ -28,6 +31,8 @@ pub struct Sheet {
     pub site: Option<String>,
     /// The tank.
     pub tank: Option<String>,
+    /// The tanks by their ids, where several are gone through, with what they are called.
+    pub tanks: Vec<(String, Option<String>)>,
     /// About how long it takes.
     pub time: Option<String>,
     /// What to bring.
@@ -41,9 +46,42 @@ pub struct Sheet {
 }
 
 impl Sheet {
+    /// What stands over the lines, for one tank of a system, or for several that are gone through.
+    fn headed(
+        name: &str,
+        procedure: &Procedure,
+        (system, tank): (&System, usize),
+        several: &[Tank],
+    ) -> Sheet {
+        let own = system.tanks.get(tank).filter(|_| procedure.is_for_one_tank());
+        Sheet {
+            title: procedure.title.clone(),
+            name: name.to_string(),
+            purpose: procedure.purpose.clone(),
+            site: system.name.clone(),
+            tank: own.and_then(|_| system.tank_called(tank)),
+            tanks: (0..)
+                .zip(several)
+                .map(|(at, tank)| (tank.id.to_string(), system.tank_called(at)))
+                .collect(),
+            time: procedure.time.clone(),
+            bring: procedure.bring.clone(),
+            ..Sheet::default()
+        }
+    }
+
     /// Where the work is done, in words.
     fn place(&self) -> Vec<String> {
         self.site.iter().cloned().chain(self.tank.clone()).collect()
+    }
+
+    /// Which tanks the columns stand for, where there are several.
+    fn of_columns(&self) -> Option<String> {
+        let called = |(id, name): &(String, Option<String>)| match name {
+            Some(name) if *name != format!("tank {id}") => format!("{id}: {name}"),
+            Some(_) | None => id.clone(),
+        };
+        (!self.tanks.is_empty()).then(|| self.tanks.iter().map(called).collect::<Vec<_>>().join("; "))
     }
 }
 

@@ -1,7 +1,7 @@
 //! What a sheet calls tanks and what is worked out.
 
 use super::phrases::PaperFormula;
-use crate::procedure::Step;
+use crate::procedure::{Fact, Step};
 
 /// What a value worked out, or a check, is made from; its label where a person gave it one.
 pub(super) fn formula(step: &Step) -> Option<(String, PaperFormula)> {
@@ -10,4 +10,12 @@ pub(super) fn formula(step: &Step) -> Option<(String, PaperFormula)> {
     let term = || step.observes.map(|known| known.term.to_string());
     let formula = PaperFormula { label: step.label.clone().or_else(term), expr: expr.expr().clone() };
     Some((step.id.to_string(), formula))
+}
+
+/// What stands for a fact that is otherwise from tank to tank.
+pub(super) fn of_each(fact: &Fact) -> String {
+    match fact.from.as_deref() {
+        Some("tank.name") => "each tank".to_string(),
+        _ => format!("the tank's {}", fact.name()),
+    }
 }

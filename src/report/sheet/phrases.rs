@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::known::Known;
-use crate::lang::{Binary, Comparison, Expr, Node, Values};
+use crate::lang::{Binary, Comparison, Expr, Node, Value, Values};
 use crate::quantity::{Measure, Operator, Uncertain, Unit, Units, show_roundly};
 
 /// Where a line is filled in, and what a name stands for that has no line of its own.
@@ -15,6 +15,8 @@ pub(super) struct Lines {
     pub formulas: HashMap<String, PaperFormula>,
     /// What stands in a table, by the name of the value.
     pub in_tables: HashMap<String, String>,
+    /// What stands for a fact that is otherwise from tank to tank.
+    pub of_each: HashMap<String, String>,
 }
 
 /// A value worked out, or a check: what it is called, and what it is made from.
@@ -36,6 +38,8 @@ pub(super) struct Phrases<'s> {
 pub(super) enum Phrase {
     /// It goes without saying.
     Nothing,
+    /// It is so, or is not, whatever the work tells.
+    Decided(bool),
     /// In words.
     Words(String),
     /// There are no words for it that a person could follow.
@@ -48,8 +52,7 @@ impl Phrases<'_> {
         match &expr.node {
             Node::Known(..) => Phrase::Nothing,
             Node::Binary(joint @ (Binary::And | Binary::Or), _, a, b) => {
-                let word = if *joint == Binary::And { " and " } else { ", or " };
-                both(self.condition(a), self.condition(b), word)
+                both(self.condition(a), self.condition(b), *joint == Binary::And)
             }
             Node::Name(name) => self.truth(name, true),
             Node::Not(inner) => match &inner.node {
@@ -115,6 +118,9 @@ impl Phrases<'_> {
     }
 
     fn comparison(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Phrase {
+        if let Some(so) = self.decided(comparison, a, b) {
+            return Phrase::Decided(so);
+        }
         if let Some(words) = self.apart(comparison, a, b).or_else(|| self.answered(comparison, a, b)) {
             return Phrase::Words(words);
         }
@@ -129,6 +135,17 @@ impl Phrases<'_> {
         match (self.amount(a), self.amount(b)) {
             (Some(a), Some(b)) => Phrase::Words(format!("{a} is {word} {b}").replace("  ", " ")),
             _ => Phrase::TooMuch,
+        }
+    }
+
+    /// Whether what is known is a word, or another.
+    fn decided(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<bool> {
+        let (Node::Name(name), Node::Word(word)) = (&a.node, &b.node) else { return None };
+        let same = matches!(self.known.value(name).ok()?, Value::Text(own) if *own == **word);
+        match comparison {
+            Comparison::Equal => Some(same),
+            Comparison::Unequal => Some(!same),
+            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => None,
         }
     }
 
@@ -211,6 +228,9 @@ impl Phrases<'_> {
         if self.lines.numbers.contains_key(name) {
             return Some(self.name(name));
         }
+        if let Some(words) = self.lines.of_each.get(name) {
+            return Some(words.clone());
+        }
         let PaperFormula { label, expr } = self.lines.formulas.get(name)?;
         match self.lines.in_tables.get(name) {
             Some(table) => Some(format!("{} ({table})", label.as_deref().unwrap_or("the target"))),
@@ -234,11 +254,21 @@ fn opposite(comparison: Comparison) -> Comparison {
     }
 }
 
-fn both(a: Phrase, b: Phrase, word: &str) -> Phrase {
+/// Two conditions, of which both must hold, or one.
+fn both(a: Phrase, b: Phrase, and: bool) -> Phrase {
     match (a, b) {
+        (Phrase::Decided(so), other) | (other, Phrase::Decided(so)) => {
+            if so == and {
+                other
+            } else {
+                Phrase::Decided(so)
+            }
+        }
         (Phrase::TooMuch, _) | (_, Phrase::TooMuch) => Phrase::TooMuch,
         (Phrase::Nothing, other) | (other, Phrase::Nothing) => other,
-        (Phrase::Words(a), Phrase::Words(b)) => Phrase::Words(format!("{a}{word}{b}")),
+        (Phrase::Words(a), Phrase::Words(b)) => {
+            Phrase::Words(format!("{a}{}{b}", if and { " and " } else { ", or " }))
+        }
     }
 }
 

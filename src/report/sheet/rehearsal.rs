@@ -3,8 +3,8 @@
 
 use super::known::Known;
 use crate::lang::Value;
-use crate::procedure::{Course, Fact, LoopKind, Observable, Observed, Procedure, Step, gauges};
-use crate::quantity::{Measure, SourceId, Uncertain};
+use crate::procedure::{Course, Fact, LoopKind, Observable, Observed, Procedure, Step};
+use crate::quantity::{Measure, Uncertain};
 use crate::report::steps::{PlacedStep, Steps};
 use crate::system::System;
 
@@ -28,9 +28,10 @@ pub(super) struct Rehearsal<'p> {
 }
 
 impl<'p> Rehearsal<'p> {
-    pub fn of(procedure: &'p Procedure, known: &Known, system: &'p System) -> Rehearsal<'p> {
+    /// Of the work at one tank.
+    pub fn of(procedure: &'p Procedure, known: &Known, (system, tank): (&'p System, usize)) -> Rehearsal<'p> {
         let value = |fact: &'p Fact| {
-            let told = known.values.get(fact.id.as_ref()).cloned();
+            let told = known.of_tank(&fact.id, tank).cloned();
             (fact, told.or_else(|| fact.usual_value(known)))
         };
         let facts = procedure.facts.iter().map(value).collect();
@@ -41,7 +42,7 @@ impl<'p> Rehearsal<'p> {
     pub fn result(&self, function: &str, supposed: &PossibleReadings) -> Option<f64> {
         let (wanted, _) = self.steps.computed().filter(|(_, expr)| expr.calls(function)).last()?;
         let known = self.computed(supposed);
-        known.values.get(&*wanted.id).and_then(Value::amount).map(Uncertain::value)
+        known.of_tank(&wanted.id, 0).and_then(Value::amount).map(Uncertain::value)
     }
 
     /// The values that stand at the end of the work.
@@ -49,7 +50,9 @@ impl<'p> Rehearsal<'p> {
         let mut known = Known::default();
         for (fact, told) in &self.facts {
             let switch = fact.observes.and_then(|it| supposed.exactly(it));
-            known.values.extend(switch.or_else(|| told.clone()).map(|value| (fact.id.to_string(), value)));
+            if let Some(value) = switch.or_else(|| told.clone()) {
+                known.tell(&fact.id, value);
+            }
         }
         for placed in &self.steps.placed {
             let step = placed.step;
@@ -67,7 +70,9 @@ impl<'p> Rehearsal<'p> {
                 | Course::Each(_)
                 | Course::Stop(_) => None,
             };
-            known.values.extend(value.map(|value| (step.id.to_string(), value)));
+            if let Some(value) = value {
+                known.tell(&step.id, value);
+            }
         }
         known
     }
@@ -99,18 +104,9 @@ impl<'p> Rehearsal<'p> {
 
     /// A reading with what its gauge may be off, as in a run.
     fn uncertain(&self, step: &Step, (si, take): (f64, u32)) -> Option<Uncertain> {
-        let name = step.observes?.gauge?;
-        let gauge = self.system.gauge(name)?;
-        let place = gauges().iter().position(|(known, _)| *known == name)?;
+        let gauge = self.system.gauge(step.observes?.gauge?)?;
         let entry = self.steps.placed.iter().position(|placed| placed.step.id == step.id)?;
-        let accuracy = SourceId::Gauge(u16::try_from(place).ok()?);
-        let reading = SourceId::Reading(100 * entry as u64 + u64::from(take));
-        let exact = Uncertain::exact(si);
-        Some(
-            exact
-                .with_component(accuracy, gauge.accuracy_u(si))
-                .with_component(reading, gauge.resolution_u()),
-        )
+        Some(gauge.read(si, 100 * entry as u64 + u64::from(take)))
     }
 }
 

@@ -19,6 +19,8 @@ pub(super) struct Basis {
     pub coldest: f64,
     pub warmest: f64,
     pub volume: Option<f64>,
+    /// Whether that is of several tanks.
+    pub together: bool,
     pub elevation: f64,
     pub units: Units,
     /// Whether cut-in and cut-out are changed in the work, so that a table reaches further.
@@ -65,7 +67,7 @@ pub(super) fn basis(
 ) -> Option<Basis> {
     let wanted =
         |placed: &PlacedStep<'_>| placed.step.observes.is_some_and(|it| it.name == "pressure_wanted");
-    let told = |fact: &Fact| known.values.get(fact.id.as_ref()).and_then(Value::amount).map(Uncertain::value);
+    let told = |fact: &Fact| known.of_tank(&fact.id, tank).and_then(Value::amount).map(Uncertain::value);
     let usual = |fact: &Fact| {
         let Some(Usual::Value(expr)) = &fact.usual else { return None };
         expr.value(known).ok()?.amount().map(Uncertain::value)
@@ -76,6 +78,10 @@ pub(super) fn basis(
         let fact = || procedure.facts.iter().find(|fact| fact.from.as_deref() == Some(path));
         own.or_else(|| of_fact(fact()?))
     };
+    // Of tanks that work together, the water of all is caught.
+    let volumes =
+        || (0..system.tanks.len()).map(|at| system.value("tank.volume", at)?.amount().map(Uncertain::value));
+    let together = procedure.goes_round() && system.tanks.len() > 1;
     let is_gap = |fact: &&Fact| fact.observes.is_some_and(|known| known.name == "dead_gap");
     Some(Basis {
         cut_in: value("switch.cut_in")?,
@@ -83,7 +89,8 @@ pub(super) fn basis(
         gap: procedure.facts.iter().find(is_gap).and_then(of_fact)?,
         coldest: value("coldest")?,
         warmest: value("warmest")?,
-        volume: value("tank.volume"),
+        volume: if together { volumes().sum() } else { value("tank.volume") },
+        together,
         elevation: value("elevation").unwrap_or(0.0),
         units,
         changes: Steps::of(Some(procedure)).placed.iter().any(wanted),
@@ -101,12 +108,12 @@ pub(super) fn title_for(expr: &CheckedExpr) -> Option<&'static str> {
 pub(super) fn tables(
     sheet: &Sheet,
     steps: &Steps<'_>,
-    (basis, rehearsal): (&Basis, &Rehearsal<'_>),
+    (basis, rehearsed): (&Basis, &[Rehearsal<'_>]),
 ) -> Vec<LookupTable> {
     let sets = steps.computed().any(|(_, expr)| expr.calls(TARGET_FUNCTION));
     let observed = |item: &SheetItem| steps.get(&item.step)?.step.observes;
     let caught = sheet.items().filter_map(observed).any(|known| known.name == "drawdown");
-    let target = sets.then(|| target_table(basis, rehearsal));
+    let target = sets.then(|| target_table(basis, rehearsed, sheet));
     let drawdown = basis.volume.filter(|_| caught).map(|volume| drawdown_table(basis, volume));
     target.into_iter().chain(drawdown).filter(|table| !table.rows.is_empty()).collect()
 }
@@ -118,7 +125,8 @@ const MORE_ROWS: (std::ops::RangeInclusive<i32>, f64) = (-2..=4, 0.5);
 /// How far apart the starts are that the table is made for, and how far they may be, in steps of pressure.
 const STARTS: [f64; 2] = [1.0, 2.0];
 
-fn target_table(basis: &Basis, rehearsal: &Rehearsal<'_>) -> LookupTable {
+/// The table of the first tank, with what is less or more at the others.
+fn target_table(basis: &Basis, rehearsed: &[Rehearsal<'_>], sheet: &Sheet) -> LookupTable {
     let span = basis.warmest - basis.coldest;
     let whole = |at: f64| match basis.units.unit_for(Measure::Temperature) {
         Some(unit) => unit.to_si(Measure::Temperature, unit.number_of(Measure::Temperature, at).round()),
@@ -130,12 +138,13 @@ fn target_table(basis: &Basis, rehearsal: &Rehearsal<'_>) -> LookupTable {
     let (cut_ins, by) = if basis.changes { MORE_ROWS } else { ROWS };
     let by = if basis.changes { by * basis.wide() } else { by };
     let step = basis.units.pressure_step();
-    let target = |cut_in: f64, starts: f64, temperature: f64| {
+    let target_at = |tank: usize, cut_in: f64, starts: f64, temperature: f64| {
         let (precharge, cut_out) = (cut_in - basis.gap, cut_in + basis.cut_out - basis.cut_in);
         let supposed =
             PossibleReadings { cut_in, starts_apart: starts * step, cut_out, precharge, temperature };
-        rehearsal.result(TARGET_FUNCTION, &supposed)
+        rehearsed.get(tank)?.result(TARGET_FUNCTION, &supposed)
     };
+    let target = |cut_in, starts, temperature| target_at(0, cut_in, starts, temperature);
     let rows = cut_ins.filter_map(|n| {
         let cut_in = basis.cut_in + f64::from(n) * by * step;
         let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
@@ -155,11 +164,20 @@ fn target_table(basis: &Basis, rehearsal: &Rehearsal<'_>) -> LookupTable {
         ),
         _ => String::new(),
     };
+    let other = |(tank, (id, _)): (usize, &(String, Option<String>))| {
+        let [first, own] = [0, tank].map(|at| target_at(at, basis.cut_in, STARTS[0], basis.coldest));
+        // Downwards: too little air costs water, too much the tank.
+        let tenths = (10.0 * (own? - first?) / step + 1e-6).floor();
+        let apart = basis.apart(tenths.abs() / 10.0 * step);
+        (tenths.abs() >= 1.0)
+            .then(|| format!(" At {id} {apart} {}.", if tenths < 0.0 { "less" } else { "more" }))
+    };
+    let others: String = sheet.tanks.iter().enumerate().skip(1).filter_map(other).collect();
     LookupTable {
         title: format!("A: {TARGET}"),
         note: format!(
             "By the lowest cut-in and the temperature now. At least {} below cut-in and, with the doubt of gauges and starts, below it at {}{less}. Between rows or \
-             columns take the lowest of the four. Cut-in below the table: as much less. Above it: 0.9 of that more.",
+             columns take the lowest of the four. Cut-in below the table: as much less. Above it: 0.9 of that more.{others}",
             basis.apart(basis.gap),
             basis.shown(Measure::Temperature, basis.warmest),
         ),
@@ -197,8 +215,11 @@ fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
     LookupTable {
         title: format!("B: {DRAWDOWN}"),
         note: format!(
-            "{} tank. Between two columns or rows take the mean.",
-            basis.shown(Measure::Volume, volume)
+            "{} Between two columns or rows take the mean.",
+            match (basis.shown(Measure::Volume, volume), basis.together) {
+                (volume, true) => format!("All tanks together, {volume}, by the mean of their precharges."),
+                (volume, false) => format!("{volume} tank."),
+            }
         ),
         head,
         rows: rows.collect(),

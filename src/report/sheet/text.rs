@@ -49,6 +49,7 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
     let place = sheet.place();
     let about = [
         ("Place", (!place.is_empty()).then(|| place.join(", "))),
+        ("Tanks", sheet.of_columns()),
         ("Time", sheet.time.clone().map(|time| format!("about {time}"))),
         ("Bring", (!sheet.bring.is_empty()).then(|| sheet.bring.join("; "))),
         ("Day", Some("____-__-__".to_string())),
