@@ -3,7 +3,7 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
-use super::bind_words::{gives_nothing, gives_other, not_given, other_type, passed_over};
+use super::bind_words::{gives_nothing, gives_other, not_given, other_type, passed_over, too_many};
 use super::binding::{Binding, is_literal};
 use super::check_steps::{check_step, heading};
 use super::checking::{Checking, PutsParts};
@@ -12,7 +12,6 @@ use super::draft::DraftFile;
 use super::drafting::{DraftExpr, Id};
 use super::interface::{DraftContract, DraftTerm};
 use super::leave_out::LeftOutPart;
-use super::limits::MOST_STEPS;
 use super::name_origin::{NameOrigin, missing_name};
 use super::naming::{Bound, Naming};
 use super::parts::{Loader, PartMaker};
@@ -22,7 +21,7 @@ use super::steps::{COMPUTE, computed};
 use super::verb::{DraftStep, DraftUse};
 use crate::lang::{Collapse, Node, Type};
 use crate::quantity::{Kind, Measure};
-use crate::source::{Fault, Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted};
 use crate::words::did_you_mean;
 
 impl PutsParts for Loader<'_> {
@@ -287,12 +286,6 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
         action: computed(expr.clone(), None, None)?,
         body: Vec::new(),
     })
-}
-
-/// More steps than anyone walks through.
-pub(super) fn too_many(source: &SourceText, span: Span) -> Fault {
-    let message = format!("there are more than {MOST_STEPS} steps");
-    Fault::new("too-long", source, span, message).remedy("cut the procedure into several")
 }
 
 impl PartMaker for Checking<'_> {

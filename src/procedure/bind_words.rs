@@ -3,9 +3,10 @@
 use super::draft::DraftFile;
 use super::drafting::DraftExpr;
 use super::interface::{DraftTerm, written};
+use super::limits::MOST_STEPS;
 use super::verb::DraftUse;
 use crate::lang::Type;
-use crate::source::{Fault, Quoted, SourceText};
+use crate::source::{Fault, Quoted, SourceText, Span};
 
 pub(super) fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quoted) -> Fault {
     let (part, taken) = (&part.name.text, &term.id.name);
@@ -59,4 +60,10 @@ pub(super) fn part_alone(file: &DraftFile, source: &SourceText) -> Option<Fault>
             .why("It says what it takes from the procedure that uses it, or what must hold before it.")
             .remedy("put it into a procedure with `use`")
     })
+}
+
+/// More steps than anyone walks through.
+pub(super) fn too_many(source: &SourceText, span: Span) -> Fault {
+    let message = format!("there are more than {MOST_STEPS} steps");
+    Fault::new("too-long", source, span, message).remedy("cut the procedure into several")
 }

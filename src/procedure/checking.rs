@@ -12,7 +12,7 @@ use super::name_origin::{NameOrigin, missing_name};
 use super::step::{LoopKind, Step};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
-use crate::lang::{CheckedExpr, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
+use crate::lang::{CheckedExpr, Collapse, Problem, RawTemplate, Template, Type, check};
 use crate::quantity::Kind;
 use crate::record::Phase;
 use crate::source::{Fault, Quoted, SourceText, Span};
@@ -133,9 +133,14 @@ impl<'a> Checking<'a> {
 
     /// The type of a name, when it is known here.
     pub fn type_of(&self, name: &str) -> Option<Type> {
-        let name = self.names.get(name)?;
-        name.used.set(true);
-        Some(name.ty.clone())
+        self.find(name).map(|(_, ty)| ty)
+    }
+
+    /// A name that is known here, which is spoken of, and its type.
+    pub fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
+        let (name, known) = self.names.get_key_value(name)?;
+        known.used.set(true);
+        Some((name.clone(), known.ty.clone()))
     }
 
     /// Where a name that is known here comes from, as `file:line`.
@@ -198,7 +203,7 @@ impl<'a> Checking<'a> {
 
     /// Checks an expression.
     pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
-        match check(&draft.expr, &InScope(self), expected) {
+        match check(&draft.expr, &*self, expected) {
             Ok(checked) => Some(checked.standing_in(&draft.quoted)),
             Err(problems) => {
                 self.note(problems, &draft.quoted);
@@ -237,7 +242,7 @@ impl<'a> Checking<'a> {
 
     /// Checks a text.
     pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
-        match draft.check(&InScope(self)) {
+        match draft.check(&*self) {
             Ok(template) => Some(template),
             Err(problems) => {
                 self.note(problems, draft.origin());
@@ -323,32 +328,5 @@ impl<'a> Checking<'a> {
     /// What a system file may have.
     pub fn paths(&self) -> &'a [Path] {
         self.paths
-    }
-}
-
-/// The language's view of what is known.
-struct InScope<'a, 'b>(&'b Checking<'a>);
-
-impl Scope for InScope<'_, '_> {
-    fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
-        let (name, known) = self.0.names.get_key_value(name)?;
-        known.used.set(true);
-        Some((name.clone(), known.ty.clone()))
-    }
-
-    fn names(&self) -> Vec<String> {
-        self.0.names()
-    }
-
-    fn origin(&self, name: &str) -> Option<String> {
-        self.0.where_known(name)
-    }
-
-    fn function(&self, name: &str) -> Option<&'static Function> {
-        super::functions::function(name)
-    }
-
-    fn function_names(&self) -> Vec<&'static str> {
-        super::functions::functions().map(|f| f.name).collect()
     }
 }

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::asked_words::unasked_words;
-use super::bind::too_many;
 use super::bind_words::part_alone;
+use super::bind_words::too_many;
 use super::check_steps::check_steps;
 use super::checking::Checking;
 use super::drafting::fault_of;

@@ -30,6 +30,7 @@ mod functions;
 mod gathered;
 mod gauge_marks;
 mod hazards;
+mod in_scope;
 mod interface;
 mod keys;
 mod leave_out;
