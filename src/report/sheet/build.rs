@@ -74,7 +74,7 @@ impl Builder {
     fn facts(&mut self, procedure: &Procedure, system: &System, tank: usize) {
         self.section(FIRST.to_string());
         for fact in &procedure.facts {
-            match fact.from.as_deref().and_then(|path| self.from_system(path, system, tank)) {
+            match fact.from.as_deref().and_then(|path| self.on_file(path, system, tank)) {
                 Some(values) => self.learn(fact, values),
                 None if fact.marks_a_gauge() && system.text().is_some() => {}
                 None => self.fact(fact),
@@ -84,7 +84,7 @@ impl Builder {
     }
 
     /// What the system file tells, of each tank where several are gone through.
-    fn from_system(&self, path: &str, system: &System, tank: usize) -> Option<Vec<Value>> {
+    fn on_file(&self, path: &str, system: &System, tank: usize) -> Option<Vec<Value>> {
         let tanks = if self.tanks.is_empty() { tank..tank + 1 } else { 0..self.tanks.len() };
         tanks.map(|at| system.value(path, at).cloned()).collect()
     }
