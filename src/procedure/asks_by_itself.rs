@@ -7,7 +7,7 @@
 use std::sync::Arc;
 
 use super::step::{Course, Step};
-use crate::lang::CheckedExpr;
+use crate::lang::{CheckedExpr, Template};
 use crate::record::Grade;
 
 /// Something that must have been answered.
@@ -33,7 +33,7 @@ impl Step {
             Course::Check(check) if !check.must => vec![Needed::Value(&check.expr)],
             Course::Conclude(conclude) if conclude.grade <= Grade::Note => {
                 let texts = std::iter::once(&conclude.says).chain(&conclude.next);
-                let shown = texts.flat_map(|text| text.holes()).map(Needed::Value);
+                let shown = texts.flat_map(Template::holes).map(Needed::Value);
                 shown.chain(conclude.rests_on.iter().map(|(step, _)| Needed::Step(step))).collect()
             }
             Course::Ask(_)

@@ -50,8 +50,7 @@ impl Prover<'_> {
         let known = self.conditions.met_known(name, named.version);
         let asked = match &named.answered {
             Answered::When(guard) => self.context.rules_out(guard),
-            Answered::NotYet => self.repeats == 0,
-            Answered::UnlessSkipped | Answered::Perhaps | Answered::IfAnyRound(_) => false,
+            Answered::UnlessSkipped | Answered::Perhaps | Answered::IfAnyRound(_) | Answered::NotYet => false,
         };
         asked || known.is_some_and(|known| self.context.rules_out(&[known]))
     }

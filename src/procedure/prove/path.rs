@@ -44,9 +44,9 @@ impl Prover<'_> {
             let found = self.look(when, Use::When);
             let unanswered: Vec<&str> = found.unanswered().collect();
             let in_vain = found.missing.iter().filter(|it| unanswered.contains(&it.name.as_str()));
+            self.ask(when.expr());
             in_vain.for_each(|missing| self.never_known(when, missing));
             unanswered.iter().for_each(|name| self.ask_known(name));
-            self.ask(when.expr());
             found.proves.if_true.iter().for_each(|name| self.assume_known(name));
             // Where it does not hold because nobody was asked, nothing else follows.
             unanswered.is_empty().then_some(found.proves.if_false)
