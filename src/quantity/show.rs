@@ -296,7 +296,7 @@ fn warranted_decimals(limit: f64) -> usize {
     }
     let place = limit.log10().floor();
     let leading = limit / 10f64.powf(place);
-    let digits = if leading < TWO_BELOW || leading >= 9.5 { 1.0 } else { 0.0 };
+    let digits = if (TWO_BELOW..9.5).contains(&leading) { 0.0 } else { 1.0 };
     let carried = if leading >= 9.5 { 1.0 } else { 0.0 };
     (digits - place - carried).clamp(0.0, 6.0) as usize
 }

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::known::Known;
-use super::naming::{formula, of_each};
+use super::naming::{NO_WORDS, formula, of_each, says_when};
 use super::phrases::{Lines, Phrase, Phrases};
 use super::rehearsal::Rehearsal;
 use super::tables::{self, basis, tables};
@@ -17,8 +17,6 @@ use crate::words::capitalized;
 
 /// The heading over steps before the first heading of the procedure.
 const WORK: &str = "The work";
-/// What stands before a step where no words say when it is called for.
-const NO_WORDS: &str = "If it is called for";
 /// What stands where no words say what the work will tell.
 const OPEN: &str = "____";
 
@@ -76,7 +74,7 @@ impl Builder {
     fn facts(&mut self, procedure: &Procedure, system: &System, tank: usize) {
         self.section(FIRST.to_string());
         for fact in &procedure.facts {
-            match fact.from.as_deref().and_then(|path| self.from_system(path, system, tank)) {
+            match fact.from.as_deref().and_then(|path| self.on_file(path, system, tank)) {
                 Some(values) => self.learn(fact, values),
                 None if fact.marks_a_gauge() && system.text().is_some() => {}
                 None => self.fact(fact),
@@ -86,7 +84,7 @@ impl Builder {
     }
 
     /// What the system file tells, of each tank where several are gone through.
-    fn from_system(&self, path: &str, system: &System, tank: usize) -> Option<Vec<Value>> {
+    fn on_file(&self, path: &str, system: &System, tank: usize) -> Option<Vec<Value>> {
         let tanks = if self.tanks.is_empty() { tank..tank + 1 } else { 0..self.tanks.len() };
         tanks.map(|at| system.value(path, at).cloned()).collect()
     }
@@ -291,12 +289,6 @@ impl Builder {
         let open = |expr: &Expr| self.phrases().amount(expr).unwrap_or_else(|| OPEN.to_string());
         template.filled_or(&self.known, self.units, &open)
     }
-}
-
-/// Whether a step's own words on paper say by themselves when to stop, and what no words tell from outside.
-fn says_when(step: &Step, line: Option<&PaperLine>, words: &str) -> bool {
-    let stops = |text: &str| ["STOP if", "STOP unless", "STOP over"].iter().any(|it| text.starts_with(it));
-    step.paper.is_some() && (words == NO_WORDS || line.is_some_and(|line| stops(&line.text)))
 }
 
 /// The sheet as the verb of one step sees it.
