@@ -79,7 +79,8 @@ impl Gauge {
     ///
     /// ```
     /// use tankhand::quantity::PSI;
-    /// let line = &tankhand::system::COMMON_GAUGES[0];
+    /// let system = tankhand::system::System::default();
+    /// let line = system.gauge("line").unwrap();
     /// let [first, second] = [1, 2].map(|entry| line.read(38.0 * PSI, entry));
     /// // What the gauge is off by is the same twice, so that the difference knows the marks alone.
     /// let [once, between] = [first.clone(), second - first].map(|it| it.standard_uncertainty() / PSI);

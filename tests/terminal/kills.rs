@@ -57,11 +57,15 @@ fn life(home: &Path, call: &[&str], (from, answers): (usize, usize), moment: u64
             pty.wait_until(&format!("`{question}`"), |screen| {
                 asks(screen, question) || asks(screen, "Enter goes on")
             });
+            // A pause's line is drawn anew while it is passed: what stands there once the program waits, counts.
+            pty.wait_idle();
             if asks(&pty.screen(), question) {
                 break;
             }
-            pty.forget_screen();
-            pty.send("\r");
+            if asks(&pty.screen(), "Enter goes on") {
+                pty.forget_screen();
+                pty.send("\r");
+            }
         }
         pty.send(&format!("{typed}\r"));
     }

@@ -4,8 +4,8 @@ use super::{LINE_COMPLIANCE, Plant};
 
 /// How much water a step may leave unaccounted for, m³, and how near the pressure is found, Pa, where no
 /// pressure accounts for it.
-const UNACCOUNTED: f64 = 1e-10;
-const NEAR: f64 = 1e-5;
+const UNACCOUNTED: f64 = 1e-12;
+const NEAR: f64 = 1e-9;
 /// Conductance of an opened relief valve, m³/s for √Pa: judgement, more than a household pump brings.
 const RELIEF_OPEN: f64 = 4e-6;
 

@@ -101,7 +101,8 @@ impl TankState {
     pub fn pass(&mut self, flow: f64, dt: f64, (ambient, outside): (f64, f64)) {
         let before = self.air_volume();
         self.water = (self.water + flow * dt).max(0.0);
-        if self.water < 1e-9 {
+        // A drop that stays behind as it empties; one that comes in counts, or a trickle would be lost step by step.
+        if flow <= 0.0 && self.water < 1e-9 {
             self.water = 0.0;
         }
         let squeezed = self.temperature * (before / self.air_volume()).powf(ADIABATIC - 1.0);
