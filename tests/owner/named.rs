@@ -49,7 +49,7 @@ const BY_STOP: &[(&str, &[&str])] = &[
 /// The precharge is off by the switch as it works where it lies outside of this, psi below cut-in.
 const IN_ORDER: std::ops::Range<f64> = 0.0..8.0;
 /// What leads to the names of causes in a finding.
-const NAMING: [&str; 3] = ["Likeliest: ", "Beside that: ", "Why is open: "];
+const NAMING: [&str; 4] = ["Likeliest: ", "Else: ", "Beside that: ", "or it may be: "];
 /// Faults of the precharge.
 const OF_PRECHARGE: &[&str] = &["precharge-low", "precharge-high", "waterlogged"];
 

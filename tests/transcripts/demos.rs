@@ -217,6 +217,8 @@ fn every_folder_is_a_demonstration_and_is_whole() {
         let entries = std::fs::read_dir(in_project(FOLDER).join(name)).unwrap();
         let mut files: Vec<String> =
             entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        // The installation whose readings these are stands beside many.
+        files.retain(|file| file != "plant.toml");
         files.sort();
         let mut wanted = ["README.md", "answers.toml", record_file(name), "system.toml", "transcript.txt"];
         wanted.sort_unstable();

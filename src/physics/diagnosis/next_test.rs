@@ -192,7 +192,7 @@ pub static NEXT_TESTS: &[NextTest] = &[
         Group::Leaks,
     ),
     by_words(
-        "with every tap shut, listen whether the pump starts by itself",
+        "with every faucet shut, see at the gauge whether the pump starts by itself",
         10.0,
         Item::Alone,
         Group::Leaks,
