@@ -68,10 +68,14 @@ impl Run {
 
     fn put(&self, question: Question) -> Ask {
         let Question { text, see, expects, usual, otherwise } = question;
+        let system = &self.setting.system;
         Ask {
             place: self.place(),
             number: self.next_number(),
-            rounds: self.state.frames.rounds_in_words(|tank| self.setting.system.tank_called(tank)),
+            rounds: self
+                .state
+                .frames
+                .rounds_in_words(system.tanks.len() > 1, |tank| system.tank_called(tank)),
             takes: 1,
             section: self.state.section.clone(),
             text,

@@ -53,9 +53,11 @@ impl Frames {
         self.0.iter().filter(|frame| frame.which.is_some()).map(|frame| frame.round).collect()
     }
 
-    /// Which round of each loop around, outermost first, in words; a tank by what `tank` calls it.
-    pub fn rounds_in_words(&self, tank: impl Fn(usize) -> Option<String>) -> Vec<String> {
+    /// Which round of each loop around, outermost first, in words; a tank by what `tank` calls it, where there
+    /// are `several`.
+    pub fn rounds_in_words(&self, several: bool, tank: impl Fn(usize) -> Option<String>) -> Vec<String> {
         let words = self.0.iter().filter_map(|frame| match frame.which? {
+            LoopKind::Each if !several => None,
             LoopKind::Each => {
                 Some(tank(frame.round as usize - 1).unwrap_or_else(|| format!("tank {}", frame.round)))
             }
