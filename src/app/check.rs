@@ -1,5 +1,6 @@
 //! `check`: prove procedure and system files sound.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -29,6 +30,8 @@ pub enum FaultForm {
 /// Every fault of every file at once.
 pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let (mut faults, mut unread) = (Vec::new(), Vec::new());
+    // What stands in one folder has the same parts, which are read and proven once.
+    let mut libraries: BTreeMap<PathBuf, Library> = BTreeMap::new();
     for file in files {
         let source = match read_source(file) {
             Ok(source) => source,
@@ -37,7 +40,9 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
                 continue;
             }
         };
-        match check_one(file, &source, home) {
+        let beside = beside(file, home);
+        let library = libraries.entry(beside).or_insert_with_key(|beside| Library::beside(beside));
+        match check_one(file, &source, library) {
             Ok(sound) => match form {
                 FaultForm::Text(width) => {
                     writeln!(out, "{}: {}", file.display(), sound.says)?;
@@ -80,16 +85,15 @@ fn once(faults: &mut Vec<Fault>) {
     *faults = told;
 }
 
-fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<Sound, Vec<Fault>> {
+fn check_one(file: &Path, source: &SourceText, library: &Library) -> Result<Sound, Vec<Fault>> {
     let sound = |kind, says| Sound { kind, says, look: Vec::new() };
     if looks_like_system(source.text()) {
         let system = system::load(source)?;
         let says = format!("a sound system file with {}", counted(system.tanks.len(), "tank"));
         return Ok(sound(Checked::System, says));
     }
-    let library = library_of(file, home);
-    if is_part(file, &library) {
-        return check_part(file, source, &library).map(|says| sound(Checked::Part, says));
+    if is_part(file, library) {
+        return check_part(file, source, library).map(|says| sound(Checked::Part, says));
     }
     match library.load_source(source) {
         Ok(procedure) => {
@@ -98,23 +102,23 @@ fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<Sound, Vec
             Ok(Sound { look, ..sound(Checked::Procedure, says) })
         }
         Err(faults) if faults.iter().any(|fault| fault.code == "part-alone") => {
-            check_part(file, source, &library).map(|says| sound(Checked::Part, says))
+            check_part(file, source, library).map(|says| sound(Checked::Part, says))
         }
         Err(faults) => Err(faults),
     }
 }
 
-/// A procedure's own parts stand beside it, or beside the owner's system file.
-fn library_of(file: &Path, home: &Home) -> Library {
+/// The system file beside which a file's parts stand: the one beside its own folder, or the owner's.
+fn beside(file: &Path, home: &Home) -> PathBuf {
     let folder = file.parent().map(|folder| match folder.ends_with("parts") {
         true => folder.parent().unwrap_or(folder),
         false => folder,
     });
     match folder.and_then(Path::parent) {
         Some(beside) if folder.is_some_and(|folder| folder.ends_with("procedures")) => {
-            Library::beside(&beside.join("system.toml"))
+            beside.join("system.toml")
         }
-        _ => Library::beside(&home.system_file()),
+        _ => home.system_file(),
     }
 }
 

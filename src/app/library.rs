@@ -60,7 +60,10 @@ impl Library {
 
     /// The same library with another text for a part; `None` when there is no such part.
     pub fn with_part(&self, name: &str, source: &SourceText) -> Option<Library> {
-        self.text(name)?.ok()?;
+        // Where it is the same text, nothing needs to be read again.
+        if self.text(name)?.ok()? == *source {
+            return Some(self.clone());
+        }
         let stand_in = Some((name.to_string(), source.clone()));
         Some(Library { own: self.own.clone(), stand_in, ..Library::default() })
     }

@@ -11,7 +11,7 @@ use super::records::done;
 use super::unseen::with_unseen;
 use crate::quantity::{Family, Measure, Units, read_number, unit};
 use crate::record::{Contents, FileOrder, FolderAccount, Glance, RecordFault, RecordFolder, read};
-use crate::report::{HtmlForm, RunView, TrendOrder, Visit, put_account, to_html, trend_page};
+use crate::report::{HtmlForm, Page, RunView, TrendOrder, Visit, put_account, to_html, trend_page};
 use crate::words::{did_you_mean, list};
 
 /// How far the precharge may stray when nothing else is asked for: the usual gap below the pump's
@@ -37,6 +37,14 @@ pub struct TrendCall<'a> {
 /// When the tank is in no record, the band cannot be read, or the file cannot be written.
 pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
     let seen = Seen::of(home)?;
+    if seen.records.is_empty() && seen.account.wrong() > 0 {
+        // That no tank is seen is no fault of the call.
+        let mut page = Page::titled("Precharge over the years");
+        page.text("None of the records can be understood, so it cannot be said how a tank's air has gone.");
+        put_account(&seen.account, &mut page);
+        put_page(&page, width, out)?;
+        return Ok(done(&seen.account));
+    }
     let tank = seen.meant(call.tank)?;
     let site = seen.site_of(tank, call.site)?;
     let (mut history, faults) = seen.read(tank, site);

@@ -58,15 +58,15 @@ pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
 fn token_at(text: &str, at: usize, standing: NumberPlace) -> Result<(Token<'_>, usize), Problem> {
     let rest = &text[at..];
     let first = rest.chars().next().unwrap_or(' ');
-    if let Some(found) = number(text, at, standing)? {
-        return Ok(found);
-    }
     if first.is_ascii_alphabetic() || first == '_' {
         let length = name_length(rest);
         return Ok((Token::Name(&rest[..length]), length));
     }
     if first == '\'' {
         return quoted(rest, at);
+    }
+    if let Some(found) = number(text, at, standing)? {
+        return Ok(found);
     }
     if let Some(sign) = SIGNS.iter().find(|sign| rest.starts_with(**sign)) {
         return Ok((Token::Sign(sign), sign.len()));
