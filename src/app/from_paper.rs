@@ -34,7 +34,9 @@ pub(super) fn sheet_lines(setting: &Setting) -> SheetLines {
     let sheet = worksheet(&setting.name, &setting.procedure, (&setting.system, setting.tank), setting.units);
     let line =
         |section, item: &SheetItem| (item.step.clone(), SheetLine { number: item.number.clone(), section });
-    let of = |(section, part): (usize, &SheetSection)| part.lines_of(&|item| line(section, item));
+    let of = |(section, part): (usize, &SheetSection)| {
+        part.all().map(|item| line(section, item)).collect::<Vec<_>>()
+    };
     sheet.sections.iter().enumerate().flat_map(of).collect()
 }
 

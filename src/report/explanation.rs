@@ -1,6 +1,6 @@
 //! How a value was worked out: at length on a page, or in a few lines between two questions.
 
-use super::wording::percent as chance;
+use super::wording::{percent as chance, percents};
 use super::{Page, Row};
 use crate::engine::CheckDerivation;
 use crate::lang::{Called, CoverageInterval, Explanation, IntervalReason, PutIn, Share, Unknown, Value};
@@ -44,7 +44,7 @@ pub fn explanation_page(
     let rows =
         bare_names(explanation, &calls).map(|name| Row::new([name.name.clone(), shown(&name.value, units)]));
     page.headed_table("Other names in it", &["Name", "Value"], rows.collect());
-    let rows = shares.iter().map(|share| Row::new([percent(share), share.source.clone()]));
+    let rows = shares.iter().map(|share| Row::new([percent(share.percent), share.source.clone()]));
     page.headed_table("Where the uncertainty comes from", &["Share", "Source"], rows.collect());
     page
 }
@@ -114,12 +114,10 @@ pub fn check_lines(
             lines.push("Nothing in it is uncertain.".to_string());
             return lines;
         }
-        let (least, most) = (chance(truth.least), chance(truth.most));
-        let holds = if least == most { least } else { format!("{least} to {most}") };
-        let (asked, against) =
-            (chance(check_derivation.confidence), chance(1.0 - check_derivation.confidence));
+        let [asked, against] = [check_derivation.confidence, 1.0 - check_derivation.confidence].map(chance);
         lines.push(format!(
-            "It holds with a probability of {holds}: pass from {asked} on, fail up to {against} (JCGM 106:2012)."
+            "It holds with a probability of {}: pass from {asked} on, fail up to {against} (JCGM 106:2012).",
+            percents(*truth)
         ));
         lines.extend(check_derivation.judgement.reason.clone());
     }
@@ -157,11 +155,9 @@ pub fn explanation_lines(
 fn few(shares: &[Share]) -> String {
     let (large, others) = shares.split_at(shares.len().min(LARGE));
     let mut explanation: Vec<String> =
-        large.iter().map(|share| format!("{} {}", percent(share), share.source)).collect();
+        large.iter().map(|share| format!("{} {}", percent(share.percent), share.source)).collect();
     if !others.is_empty() {
-        let percent_of_all = others.iter().map(|share| share.percent).sum();
-        let others = Share { source: String::new(), percent: percent_of_all };
-        explanation.push(format!("{} others", percent(&others)));
+        explanation.push(format!("{} others", percent(others.iter().map(|share| share.percent).sum())));
     }
     explanation.join("; ")
 }
@@ -209,6 +205,6 @@ fn brief(value: &Result<Value, Unknown>, units: Units) -> String {
     }
 }
 
-fn percent(share: &Share) -> String {
-    if share.percent < 0.5 { "< 1 %".to_string() } else { format!("{:.0} %", share.percent) }
+fn percent(share: f64) -> String {
+    if share < 0.5 { "< 1 %".to_string() } else { format!("{share:.0} %") }
 }

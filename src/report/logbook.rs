@@ -2,10 +2,10 @@
 //! a calendar (RFC 5545).
 
 use super::finding::first_sentence;
-use super::run_view::RunView;
+use super::run_view::{RunView, is_about};
 use super::{Figure, Page, Row};
 use crate::clock::Moment;
-use crate::record::{Grade, Phase, observed};
+use crate::record::{Entry, Grade, Phase, observed};
 use crate::report::answers::amount;
 use crate::words::capitalized;
 
@@ -45,8 +45,7 @@ impl LogbookTank {
     /// What a closed record says of one of its tanks.
     pub fn of(run: &RunView<'_>, tank: Option<&str>, figure: Option<Figure>) -> LogbookTank {
         let header = &run.contents.header;
-        let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
-        let entries: Vec<_> = run.entries.iter().copied().filter(about).collect();
+        let entries = run.entries_about(tank);
         let told = |name: &str| {
             let phase = |phase| observed(&entries, name, Some(phase));
             let entry = phase(Phase::Left).or_else(|| phase(Phase::Found));
@@ -80,7 +79,7 @@ impl LogbookTank {
 
 /// What weighs worst of what was found at a tank, a check that no finding speaks for too.
 fn worst(run: &RunView<'_>, tank: Option<&str>) -> Option<(Grade, String)> {
-    let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
+    let about = |entry: &&Entry| is_about(tank, entry);
     let findings = run.findings();
     let checks = run
         .unspoken_checks(&findings)
@@ -98,15 +97,14 @@ fn worst(run: &RunView<'_>, tank: Option<&str>) -> Option<(Grade, String)> {
 impl Due {
     /// What a record says is due at one of its tanks.
     pub fn of(run: &RunView<'_>, tank: Option<&str>) -> Vec<Due> {
-        let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
-        let due = |entry: &crate::record::Entry| {
+        let due = |entry: &Entry| {
             Some(Due {
                 by: entry.due?,
                 what: capitalized(entry.given.as_deref().unwrap_or("look again")),
                 next: without_day(&entry.to_do().unwrap_or_default()),
             })
         };
-        run.findings().into_iter().filter(about).filter_map(due).collect()
+        run.findings().into_iter().filter(|entry| is_about(tank, entry)).filter_map(due).collect()
     }
 
     /// The work in a few words: the first sentence of what to do.

@@ -17,13 +17,12 @@ pub fn to_markdown(page: &Page, level: usize) -> String {
         pieces.push(match block {
             PageBlock::Heading(text) => format!("{} {}", "#".repeat(level + 1), escaped(text)),
             PageBlock::Lead(text) | PageBlock::Text(text) | PageBlock::Note(text) => escaped(text),
-            PageBlock::Listing(text) => format!("```\n{text}\n```"),
+            PageBlock::Listing(text) | PageBlock::Code(text) => format!("```\n{text}\n```"),
             PageBlock::Figure(figure) => format!("*{}.* {}", escaped(&figure.title), escaped(&figure.says)),
             PageBlock::List(items) | PageBlock::Signatures(items) => {
                 items.iter().map(|item| format!("- {}", escaped(item))).collect::<Vec<_>>().join("\n")
             }
             PageBlock::File { name, .. } => escaped(name),
-            PageBlock::Code(text) => format!("```\n{text}\n```"),
             PageBlock::Table { head, rows } => table(head, rows),
         });
     }

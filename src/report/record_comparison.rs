@@ -1,5 +1,6 @@
 //! Two records side by side: what was found and left each time, and what was concluded.
 
+use super::finding::{FindingLine, number_rows};
 use super::run_view::RunView;
 use super::{Page, Row};
 use crate::record::Grade;
@@ -44,15 +45,13 @@ fn tanks<'r>(run: &RunView<'r>) -> Vec<&'r String> {
 
 fn findings(run: &RunView<'_>) -> String {
     let lines = run.finding_lines();
-    let line = |line: &super::finding::FindingLine| {
-        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.named())
-    };
+    let line = |line: &FindingLine| format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.named());
     lines.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 /// The numbers of both, a row for each thing that either tells of.
 fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
-    let [first, second] = [first, second].map(RunView::number_rows);
+    let [first, second] = [first, second].map(number_rows);
     let cell = |rows: &[Row], key: &str, at: usize| {
         let row = rows.iter().find(|row| what(row) == key);
         row.map_or_else(String::new, |row| row.cells[at].clone())

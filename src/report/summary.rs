@@ -5,10 +5,7 @@ use super::wording::{lacks, outcome_words, typed_in, verdict_words, when, with_f
 use super::{Page, Row};
 use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
-use crate::record::Phase;
-use crate::record::{Entry, TextRole};
-use crate::source::SourceText;
-use crate::system::load;
+use crate::record::{Entry, Phase, TextRole};
 use crate::words::{counted, list};
 
 /// What a record does not say, at the end of every summary.
@@ -24,7 +21,8 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
     let how = [("Outcome", Some(run.outcome())), ("Checks go by", run.unusual_confidence())];
     let words = ended.map(|end| end.words.clone()).filter(|words| !words.is_empty());
     page.table(&[], run.particulars(how.into_iter().chain([("In words", words)])));
-    run.put_origin(&mut page);
+    let invented = "The installation is invented, and so is every reading: a demonstration.";
+    run.origin(invented).into_iter().for_each(|origin| page.note(origin));
     run.put_findings(&mut page);
     let phases =
         [(Phase::Before, "Before"), (Phase::Found, "Found"), (Phase::Done, "Done"), (Phase::Left, "Left")];
@@ -58,17 +56,12 @@ impl RunView<'_> {
         Row::led_by(made.chain(more)).collect()
     }
 
-    /// Adds notes on a record that was not made as the work went on.
-    pub(super) fn put_origin(&self, page: &mut Page) {
-        if self.contents.header.demo {
-            page.note("The installation is invented, and so is every reading: a demonstration.");
-        }
-        if let Some(typed) = self.contents.header.transcribed {
-            page.note(format!("Typed in {}.", typed_in(typed)));
-        }
-        if let Some(mended) = &self.contents.header.mended {
-            page.note(lacks(mended));
-        }
+    /// What kind of record it is, where it was not made as the work went on; of one that is invented in these words.
+    pub(super) fn origin(&self, invented: &str) -> Vec<String> {
+        let header = &self.contents.header;
+        let demo = header.demo.then(|| invented.to_string());
+        let typed = header.transcribed.map(|at| format!("Typed in {}.", typed_in(at)));
+        [demo, typed, header.mended.as_ref().map(lacks)].into_iter().flatten().collect()
     }
 
     /// The owner's own files that the run was made with, in place of those that came with the program.
@@ -84,11 +77,8 @@ impl RunView<'_> {
 
     /// The probability the checks went by, where it was not the usual one.
     pub(super) fn unusual_confidence(&self) -> Option<String> {
-        let texts = &self.contents.header.texts;
-        let system = texts.iter().find(|text| text.role == TextRole::System);
-        let system =
-            system.and_then(|kept| load(&SourceText::new(kept.name.as_str(), kept.text.to_string())).ok());
-        let asked = [self.steps.procedure.and_then(|p| p.confidence), system.and_then(|s| s.confidence)];
+        let by_system = self.kept_system().and_then(|system| system.confidence);
+        let asked = [self.steps.procedure.and_then(|p| p.confidence), by_system];
         let confidence = asked.into_iter().flatten().reduce(f64::max)?;
         let usual = (confidence - CONFIDENCE).abs() < 1e-9;
         (!usual).then(|| format!("a probability of {} %", show_number(100.0 * confidence, 0.0)))

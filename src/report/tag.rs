@@ -6,7 +6,7 @@ use std::time::Duration;
 use thiserror::Error;
 
 use super::answers::{answer, plainly};
-use super::run_view::RunView;
+use super::run_view::{RunView, is_about};
 use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::precharge_at;
@@ -56,15 +56,8 @@ pub fn tag_pages(run: &RunView<'_>) -> Result<Vec<Page>, NoTag> {
         Some(Outcome::Unfinished) => return Err(NoTag::Unfinished),
         None => return Err(NoTag::NotEnded(header.id.clone())),
     }
-    let tanks: Vec<Option<&str>> = match header.tanks.as_slice() {
-        [] => vec![None],
-        several => several.iter().map(|tank| Some(tank.as_str())).collect(),
-    };
-    let card = |tank: Option<&str>| {
-        let entries = run.entries.iter().copied().filter(|entry| is_about(tank, entry)).collect();
-        Card { run, tank, entries }.page()
-    };
-    let pages: Vec<Page> = tanks.into_iter().filter_map(card).collect();
+    let card = |tank| Card { run, tank, entries: run.entries_about(tank) }.page();
+    let pages: Vec<Page> = run.tanks_in_turn().into_iter().filter_map(card).collect();
     if pages.is_empty() { Err(NoTag::NoPrecharge) } else { Ok(pages) }
 }
 
@@ -294,9 +287,4 @@ fn fitting(text: &str, width: f64, most: usize) -> String {
 
 fn unit_of(entry: &Entry) -> Option<&'static Unit> {
     unit(entry.unit.as_deref()?)
-}
-
-/// Whether an entry is about a tank, or about all of them.
-pub(super) fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
-    tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
 }

@@ -5,7 +5,7 @@
 //! that value against.
 
 use crate::lang::{Binary, CheckedExpr, Node, Value, Values};
-use crate::quantity::{Measure, Operator, Uncertain, Unit, show_roundly, show_with_limits, unit};
+use crate::quantity::{Measure, Operator, Uncertain, Unit, show_roundly, show_with_limits};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
@@ -60,8 +60,8 @@ impl<'a> Hold<'a> {
     fn figure(&self, values: &dyn Values) -> Option<Figure> {
         let minutes = self.end.at.since(self.start.at).as_secs_f64() / 60.0;
         let (scale, word) = if minutes > LONG { (60.0, "h") } else { (1.0, "min") };
-        let start = self.point(self.start, scale)?;
-        let end = self.point(self.end, scale)?;
+        let start = Point::of(0.0, self.start, Measure::Pressure, self.unit)?;
+        let end = Point::of(minutes / scale, self.end, Measure::Pressure, self.unit)?;
         let mut marks = Vec::new();
         let allowed = self.run.steps.limit(self.loss);
         marks.extend(allowed.map(|allowed| PlotMark::Band {
@@ -97,14 +97,6 @@ impl<'a> Hold<'a> {
     fn title(&self) -> String {
         let label = self.run.steps.label(self.loss);
         capitalized(label.split(", ").next().unwrap_or(&label))
-    }
-
-    fn point(&self, entry: &Entry, scale: f64) -> Option<Point> {
-        let read_in = unit(entry.unit.as_deref()?)?;
-        let y = self.unit.number_of(Measure::Pressure, read_in.to_si(Measure::Pressure, entry.value?));
-        let u = entry.uncertainty.unwrap_or(0.0) * read_in.size / self.unit.size;
-        let x = entry.at.since(self.start.at).as_secs_f64() / 60.0 / scale;
-        Some(Point { x, y, limit: 2.0 * u })
     }
 
     fn says(&self, values: &dyn Values, time: &str) -> String {

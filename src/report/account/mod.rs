@@ -8,7 +8,6 @@ mod checks;
 mod closing;
 mod curve;
 mod decay;
-mod figures;
 mod hold;
 mod installation;
 mod readings;
@@ -17,9 +16,9 @@ mod switch;
 
 pub use closing::RecordSeals;
 
-use super::Page;
 use super::finding::{MOST_WHOLE, sheet_page};
 use super::run_view::{Pairs, RunView};
+use super::{Figure, Page};
 use crate::record::Phase;
 
 /// What a record tells, for those who were not there: the finding sheet, and the appendix.
@@ -38,7 +37,11 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     if run.finding_lines().len() > MOST_WHOLE {
         run.put_findings(&mut page);
     }
-    figures::put(run, &mut page);
+    let figures = figures(run);
+    if figures.iter().any(Figure::shows_something) {
+        page.heading("Figures");
+        figures.into_iter().for_each(|figure| page.figure(Some(figure)));
+    }
     run.put_checks(&mut page);
     run.put_installation(&mut page);
     page.headed_table("Since an earlier visit", &[], run.telling(Phase::Before));
@@ -54,4 +57,12 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     run.put_gaps(&mut page);
     closing::put(run, seals, &mut page);
     page
+}
+
+/// The figures there are numbers for, found by what the procedure works out, not by its names.
+fn figures(run: &RunView<'_>) -> Vec<Figure> {
+    let Some(values) = run.values else { return Vec::new() };
+    let first =
+        [switch::figure(run), seasons::figure(run), curve::figure(run, values), decay::figure(run, values)];
+    first.into_iter().flatten().chain(hold::figures(run, values)).collect()
 }

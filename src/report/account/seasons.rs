@@ -2,7 +2,7 @@
 //! colder or warmer, beside cut-in.
 
 use crate::physics::precharge_at;
-use crate::quantity::{Measure, unit};
+use crate::quantity::{Measure, show_number};
 use crate::record::{EntryKind, Phase, observed, si_of, temperature_at};
 use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
 use crate::report::run_view::RunView;
@@ -32,21 +32,17 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     };
     let step = |n: u32| coldest + (warmest - coldest) * f64::from(n) / f64::from(PIECES);
     let places: Vec<(f64, f64)> = (0..=PIECES).filter_map(|n| place(step(n))).collect();
-    let (x, y) = place(at).filter(|_| warmest - coldest > 1.0)?;
-    let u = set.uncertainty.unwrap_or(0.0) * unit(set.unit.as_deref()?)?.size / psi.size;
+    let (x, _) = place(at).filter(|_| warmest - coldest > 1.0)?;
+    let point = Point::of(x, set, Measure::Pressure, psi)?;
     let cut_in = observed(&run.entries, "cut_in", Some(Phase::Left))
         .or_else(|| observed(&run.entries, "cut_in", Some(Phase::Found)))
         .and_then(|entry| si_of(entry, Measure::Pressure));
     let across = cut_in.map(|cut_in| PlotMark::Across {
-        label: format!(
-            "cut-in {}",
-            crate::quantity::show_number(psi.number_of(Measure::Pressure, cut_in), 0.02)
-        ),
+        label: format!("cut-in {}", show_number(psi.number_of(Measure::Pressure, cut_in), 0.02)),
         at: psi.number_of(Measure::Pressure, cut_in),
         tone: PlotTone::Limit,
     });
     let line = PlotMark::Line { label: "the same air".to_string(), tone: PlotTone::Computed, places };
-    let point = Point { x, y, limit: 2.0 * u };
     let read =
         PlotMark::Points { label: "as left".to_string(), tone: PlotTone::Measured, points: vec![point] };
     Some(Figure {

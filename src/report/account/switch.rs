@@ -64,13 +64,8 @@ fn readings(run: &RunView<'_>, observable: &str, (phase, before): (Phase, usize)
             && entry.phase == Some(phase)
             && entry.observes.as_deref() == Some(observable)
     };
-    let point = |(x, entry): (usize, &Entry)| {
-        let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0);
-        let size = crate::quantity::unit(entry.unit.as_deref()?)?.size;
-        let y = unit.number_of(Measure::Pressure, si_of(entry, Measure::Pressure)?);
-        Some(Point { x: x as f64, y, limit: 2.0 * u * size / unit.size })
-    };
-    (before + 1..).zip(run.entries.iter().copied().filter(of)).filter_map(point).collect()
+    let read = (before + 1..).zip(run.entries.iter().copied().filter(of));
+    read.filter_map(|(x, entry)| Point::of(x as f64, entry, Measure::Pressure, unit)).collect()
 }
 
 /// A line across at what stands for a thing.
@@ -82,6 +77,5 @@ fn across(
 ) -> Option<PlotMark> {
     let entry = observed(&run.entries, of, phase)?;
     let at = unit.number_of(Measure::Pressure, si_of(entry, Measure::Pressure)?);
-    let label = format!("{word} {}", amount(entry)?);
-    Some(PlotMark::Across { label, at, tone: PlotTone::Limit })
+    Some(PlotMark::Across { label: format!("{word} {}", amount(entry)?), at, tone: PlotTone::Limit })
 }

@@ -10,7 +10,7 @@ use crate::clock::Moment;
 use crate::quantity::{Measure, Verdict};
 use crate::record::{ForNow, Grade, Phase, Provenance};
 use crate::report::wording::outcome_word;
-use crate::report::{Page, PageBlock, Row};
+use crate::report::{Page, Row};
 
 /// What a line tells under one name.
 pub struct Column {
@@ -207,7 +207,7 @@ pub fn columns_page() -> Page {
     );
     for (question, sql) in QUESTIONS {
         page.text(*question);
-        page.blocks.push(PageBlock::Listing((*sql).to_string()));
+        page.listing(*sql);
     }
     page
 }

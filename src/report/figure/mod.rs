@@ -13,6 +13,9 @@ mod svg;
 
 pub use scale::{Axis, Scale, Spread};
 
+use crate::quantity::{Measure, Unit};
+use crate::record::{Entry, si_of};
+
 /// A figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
@@ -120,6 +123,16 @@ pub enum PlotMark {
         /// Its right edge.
         to: f64,
     },
+}
+
+impl Point {
+    /// A number of a record at a place along the bottom, in a unit of a measure; `None` where it is no such number.
+    pub(super) fn of(x: f64, entry: &Entry, measure: Measure, unit: &Unit) -> Option<Point> {
+        let y = unit.number_of(measure, si_of(entry, measure)?);
+        let read_in = crate::quantity::unit(entry.unit.as_deref()?)?;
+        let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0) * read_in.size;
+        Some(Point { x, y, limit: 2.0 * u / unit.size })
+    }
 }
 
 impl PlotMark {

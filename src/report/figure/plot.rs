@@ -5,6 +5,7 @@ use std::ops::RangeInclusive;
 use textwrap::core::display_width;
 
 use super::{Figure, PlotMark, PlotTone, Point, Scale};
+use crate::report::text::hung;
 use crate::words::{harmless, wrap};
 
 // The signs for each thing drawn; every machine has them.
@@ -53,13 +54,15 @@ impl Figure {
         lines.extend(canvas.lines());
         let middle = (width + canvas.gutter).saturating_sub(display_width(&clean(&self.x.label))) / 2;
         lines.extend(wrap(&clean(&self.x.label), width, middle.min(width / 2)));
-        lines.extend(self.key().iter().flat_map(|key| hung(key, width)));
+        lines.extend(
+            self.key().into_iter().flat_map(|(sign, label)| hung(&format!("  {sign}  "), &label, width)),
+        );
         lines.extend(wrap(&clean(&self.says), width, 0));
         lines
     }
 
     /// What each sign stands for.
-    fn key(&self) -> Vec<String> {
+    fn key(&self) -> Vec<(char, String)> {
         let mut letters = ('a'..='z').cycle();
         let sign = |mark: &PlotMark, letter: Option<char>| match mark {
             PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => sign_of(*tone),
@@ -72,7 +75,7 @@ impl Figure {
         let mut key = Vec::new();
         for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
             let letter = matches!(mark, PlotMark::Upright { .. }).then(|| letters.next()).flatten();
-            key.push(format!("  {}  {}", sign(mark, letter), clean(mark.label())));
+            key.push((sign(mark, letter), clean(mark.label())));
         }
         key
     }
@@ -80,17 +83,6 @@ impl Figure {
 
 fn clean(text: &str) -> String {
     harmless(&text.replace(['\n', '\t'], " "))
-}
-
-/// A line of the key, its later lines under its first word.
-fn hung(text: &str, width: usize) -> Vec<String> {
-    let lead: String = text.chars().take(5).collect();
-    let rest: String = text.chars().skip(5).collect();
-    let mut lines = wrap(&rest, width, 5);
-    if let Some(first) = lines.first_mut() {
-        *first = format!("{lead}{}", first.trim_start());
-    }
-    lines
 }
 
 /// The cells of the plot, the top row first.

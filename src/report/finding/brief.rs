@@ -1,7 +1,7 @@
 //! What a report comes to, in twenty lines of 80 columns: for an e-mail or a telephone.
 
 use super::FindingLine;
-use super::numbers::rows;
+use super::numbers::number_rows;
 use crate::record::Grade;
 use crate::report::account::RecordSeals;
 use crate::report::run_view::RunView;
@@ -32,7 +32,7 @@ const LESS: [([Grade; 3], usize); 7] = [
 
 /// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
 pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
-    let rows = rows(run);
+    let rows = number_rows(run);
     let findings = run.finding_lines();
     let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
     let room = LINES.saturating_sub(top.len() + bottom.len());
@@ -107,7 +107,7 @@ pub fn review(run: &RunView<'_>) -> Vec<(Grade, String)> {
 
 /// The numbers as found and as left, in lines of so many columns: what is told once a record is sealed.
 pub fn closing_lines(run: &RunView<'_>, width: usize) -> Vec<String> {
-    numbers(&rows(run), width)
+    numbers(&number_rows(run), width)
 }
 
 /// The findings, the worst first, in so much detail.

@@ -6,7 +6,8 @@ use super::rows::{PlanCell, PlanRow};
 use super::view::{Forecasts, PlanView};
 use crate::physics::FormulaResult;
 use crate::physics::plan::Choice;
-use crate::quantity::{Measure, Units, Verdict};
+use crate::quantity::{Measure, Units};
+use crate::report::wording::verdict_key;
 
 /// The plan as one line of JSON.
 ///
@@ -19,7 +20,7 @@ use crate::quantity::{Measure, Units, Verdict};
 pub fn plan_json(view: &PlanView) -> FormulaResult<String> {
     let forecasts = view.forecasts()?;
     let checks = forecasts.checks()?;
-    let check = |check: &super::checks::PlanCheck| json!({ "check": check.key, "verdict": word(check.verdict), "says": check.says });
+    let check = |check: &super::checks::PlanCheck| json!({ "check": check.key, "verdict": verdict_key(check.verdict), "says": check.says });
     let object = json!({
         "place": view.place,
         "now_at_target": view.now_at_target(),
@@ -30,14 +31,6 @@ pub fn plan_json(view: &PlanView) -> FormulaResult<String> {
         "choices": view.choices.as_ref().map(|found| found.iter().map(|one| choice(&forecasts, one)).collect::<Vec<_>>()),
     });
     Ok(object.to_string() + "\n")
-}
-
-fn word(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Pass => "pass",
-        Verdict::Fail => "fail",
-        Verdict::Unsure => "unsure",
-    }
 }
 
 fn row_object(row: &PlanRow, units: Units) -> Value {

@@ -93,6 +93,12 @@ impl PlanView {
         self.now.iter().flat_map(|now| &now.tanks).any(|tank| tank.precharge.is_none())
     }
 
+    /// What there is now, where cut-in or cut-out is planned to be another.
+    pub(super) fn to_be_reset(&self) -> Option<&Design> {
+        let ends = |design: &Design| (design.cut_in, design.cut_out);
+        self.now.as_ref().filter(|now| ends(now) != ends(&self.planned))
+    }
+
     /// Whether something is computed with that nobody said.
     pub(super) fn assumes(&self, of: BasisOf) -> bool {
         self.basis.iter().any(|basis| basis.of == of && basis.kind == BasisKind::Assumed)

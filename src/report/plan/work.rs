@@ -17,13 +17,9 @@ impl Forecasts<'_> {
         if !self.changes() {
             return Vec::new();
         }
-        let moved = view
-            .now
-            .as_ref()
-            .filter(|now| (now.cut_in, now.cut_out) != (view.planned.cut_in, view.planned.cut_out));
         let first =
             unsettled.then(|| ("Settle what fails or can't be told above.".to_string(), String::new()));
-        let steps = [first, self.tanks(), moved.map(|now| self.switch(now))];
+        let steps = [first, self.tanks(), view.to_be_reset().map(|now| self.switch(now))];
         let rows = (1..).zip(steps.into_iter().flatten());
         let text = |what: String, how: String| if how.is_empty() { what } else { format!("{what}: {how}") };
         rows.map(|(number, (what, how))| Row::new([number.to_string(), text(what, how)])).collect()
@@ -31,11 +27,8 @@ impl Forecasts<'_> {
 
     /// What can hurt on the way.
     pub(super) fn dangers(&self) -> Vec<String> {
-        let moved = self.view.now.as_ref().is_some_and(|now| {
-            (now.cut_in, now.cut_out) != (self.view.planned.cut_in, self.view.planned.cut_out)
-        });
         let air = hazard("stored_air").filter(|_| self.changes());
-        let mains = hazard("mains").filter(|_| moved);
+        let mains = hazard("mains").filter(|_| self.view.to_be_reset().is_some());
         let whole = |hazard: &Hazard| {
             let (word, name) = (hazard.signal.word(), hazard.name.to_uppercase());
             format!("{word}  {name}: {} {} {}", hazard.does, hazard.avoid, hazard.stop)

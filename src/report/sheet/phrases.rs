@@ -55,21 +55,17 @@ impl Phrases<'_> {
                 both(self.condition(a), self.condition(b), *joint == Binary::And)
             }
             Node::Name(name) => self.truth(name, true),
-            Node::Not(inner) => match &inner.node {
-                Node::Name(name) => self.truth(name, false),
-                Node::Known(name, _) => match self.lines.numbers.get(name) {
-                    Some(_) => Phrase::Words(format!("{} is not filled in", self.name(name))),
-                    None => Phrase::TooMuch,
-                },
-                Node::Number(..)
-                | Node::Word(_)
-                | Node::YesNo(_)
-                | Node::Minus(_)
-                | Node::Not(_)
-                | Node::Binary(..)
-                | Node::If(..)
-                | Node::Call(..) => Phrase::TooMuch,
-            },
+            Node::Not(inner) => {
+                if let Node::Name(name) = &inner.node {
+                    self.truth(name, false)
+                } else if let Node::Known(name, _) = &inner.node
+                    && self.lines.numbers.contains_key(name)
+                {
+                    Phrase::Words(format!("{} is not filled in", self.name(name)))
+                } else {
+                    Phrase::TooMuch
+                }
+            }
             Node::Binary(Binary::Compare(comparison), _, a, b) => self.comparison(*comparison, a, b),
             // A line that is not filled in speaks against it by itself.
             Node::Binary(Binary::Otherwise, _, a, b) if matches!(b.node, Node::YesNo(false)) => {
@@ -100,21 +96,8 @@ impl Phrases<'_> {
 
     /// That a condition does not hold.
     fn not(&self, expr: &Expr) -> Phrase {
-        match &expr.node {
-            Node::Binary(Binary::Compare(comparison), _, a, b) => {
-                self.comparison(opposite(*comparison), a, b)
-            }
-            Node::Number(..)
-            | Node::Word(_)
-            | Node::YesNo(_)
-            | Node::Name(_)
-            | Node::Known(..)
-            | Node::Minus(_)
-            | Node::Not(_)
-            | Node::Binary(..)
-            | Node::If(..)
-            | Node::Call(..) => Phrase::TooMuch,
-        }
+        let Node::Binary(Binary::Compare(comparison), _, a, b) = &expr.node else { return Phrase::TooMuch };
+        self.comparison(opposite(*comparison), a, b)
     }
 
     fn comparison(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Phrase {
@@ -257,13 +240,8 @@ fn opposite(comparison: Comparison) -> Comparison {
 /// Two conditions, of which both must hold, or one.
 fn both(a: Phrase, b: Phrase, and: bool) -> Phrase {
     match (a, b) {
-        (Phrase::Decided(so), other) | (other, Phrase::Decided(so)) => {
-            if so == and {
-                other
-            } else {
-                Phrase::Decided(so)
-            }
-        }
+        (Phrase::Decided(so), other) | (other, Phrase::Decided(so)) if so == and => other,
+        (Phrase::Decided(so), _) | (_, Phrase::Decided(so)) => Phrase::Decided(so),
         (Phrase::TooMuch, _) | (_, Phrase::TooMuch) => Phrase::TooMuch,
         (Phrase::Nothing, other) | (other, Phrase::Nothing) => other,
         (Phrase::Words(a), Phrase::Words(b)) => {
