@@ -89,37 +89,33 @@ pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
 /// How a check came to its verdict: what was compared, by how much it holds, how sure that is.
 pub fn check_lines(
     what: &str,
-    check_derivation: &CheckDerivation,
+    CheckDerivation { how, judgement, margin, confidence, .. }: &CheckDerivation,
     shares: &[Share],
     units: Units,
 ) -> Vec<String> {
-    let mut lines = vec![format!(
-        "{what}: {}, {}.",
-        check_derivation.how.written,
-        check_derivation.judgement.verdict.word()
-    )];
-    let names: Vec<String> = check_derivation.how.names.iter().map(|name| pair(name, units)).collect();
+    let mut lines = vec![format!("{what}: {}, {}.", how.written, judgement.verdict.word())];
+    let names: Vec<String> = how.names.iter().map(|name| pair(name, units)).collect();
     if !names.is_empty() {
         lines.push(format!("Names: {}.", names.join("; ")));
     }
-    if let Some((measure, margin)) = &check_derivation.margin {
+    if let Some((measure, margin)) = margin {
         let (to_spare, margin) = match margin.value() < 0.0 {
             true => ("Missed by", -margin.clone()),
             false => ("To spare", margin.clone()),
         };
         lines.push(format!("{to_spare}: {}.", show_with_limits(*measure, &margin, units)));
     }
-    if let Ok(truth) = &check_derivation.judgement.truth {
+    if let Ok(truth) = &judgement.truth {
         if truth.least == truth.most && [0.0, 1.0].contains(&truth.least) {
             lines.push("Nothing in it is uncertain.".to_string());
             return lines;
         }
-        let [asked, against] = [check_derivation.confidence, 1.0 - check_derivation.confidence].map(chance);
+        let [asked, against] = [*confidence, 1.0 - confidence].map(chance);
         lines.push(format!(
             "It holds with a probability of {}: pass from {asked} on, fail up to {against} (JCGM 106:2012).",
             percents(*truth)
         ));
-        lines.extend(check_derivation.judgement.reason.clone());
+        lines.extend(judgement.reason.clone());
     }
     if !shares.is_empty() {
         lines.push(format!("Doubt: {}.", few(shares)));

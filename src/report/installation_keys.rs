@@ -40,13 +40,6 @@ const HEAD: &[&str] = &["Key", "Takes", "What it is", "Without it", "Used by"];
 /// The page of the system file.
 pub(super) fn installation_page() -> Page {
     let mut page = Page::titled("Your installation: the system file");
-    put_system_keys(&mut page);
-    put_layouts(&mut page);
-    page
-}
-
-/// Adds the tables of keys to a page.
-fn put_system_keys(page: &mut Page) {
     page.text(
         "What stands in the system file is not asked again. Every key may be left out but `format` and the id of a \
          tank or gauge. Values with a unit stand in quotes, in any unit of the kind, with +- where you know it: \
@@ -75,6 +68,8 @@ fn put_system_keys(page: &mut Page) {
         list(&grades, "and")
     ));
     page.note("`tankhand check system.toml` looks a file over.");
+    put_layouts(&mut page);
+    page
 }
 
 /// The rows of one table; `""` is the top of the file.

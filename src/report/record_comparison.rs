@@ -52,9 +52,9 @@ fn findings(run: &RunView<'_>) -> String {
 /// The numbers of both, a row for each thing that either tells of.
 fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
     let [first, second] = [first, second].map(number_rows);
-    let cell = |rows: &[Row], key: &str, at: usize| {
+    let cells = |rows: &[Row], key: &str| {
         let row = rows.iter().find(|row| what(row) == key);
-        row.map_or_else(String::new, |row| row.cells[at].clone())
+        [1, 2].map(|at| row.map_or_else(String::new, |row| row.cells[at].clone()))
     };
     let mut keys: Vec<String> = Vec::new();
     for row in first.iter().chain(&second) {
@@ -64,8 +64,7 @@ fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
         }
     }
     let row = |key: String| {
-        let cells =
-            [cell(&first, &key, 1), cell(&first, &key, 2), cell(&second, &key, 1), cell(&second, &key, 2)];
+        let cells = [&first, &second].map(|rows| cells(rows, &key)).concat();
         Row::new(std::iter::once(key).chain(cells))
     };
     keys.into_iter().map(row).collect()

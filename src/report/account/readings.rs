@@ -69,15 +69,11 @@ impl RunView<'_> {
                 ..first.clone()
             }),
         };
-        let gauge = first.gauge.as_deref().map_or_else(String::new, |id| self.gauge_called(id));
+        // Its name up to a comma, where the system is at hand.
+        let known = |id| self.system.and_then(|system| system.gauge(id)).map_or(id, Gauge::called);
+        let gauge = first.gauge.as_deref().map_or("", known).to_string();
         let cells = [when_after(day, first.at), label, in_a_row(&entries), gauge];
         Some(Row::new(cells).struck_if(!counts))
-    }
-
-    /// What a gauge is called: its name up to a comma, where the system is at hand.
-    fn gauge_called(&self, id: &str) -> String {
-        let gauge = self.system.and_then(|system| system.gauge(id));
-        gauge.map_or(id, Gauge::called).to_string()
     }
 
     /// The round that readings share, as far as they share it.

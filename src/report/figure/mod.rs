@@ -175,13 +175,9 @@ impl Figure {
 
     /// The scales that hold everything drawn: along the bottom, and up the side.
     pub fn scales(&self) -> (Scale, Scale) {
-        let (mut across, mut up) = (self.x.holds.clone(), self.y.holds.clone());
-        for mark in &self.marks {
-            let (x, y) = mark.reach();
-            across.extend(x);
-            up.extend(y);
-        }
-        (Scale::around(&across, &self.x), Scale::around(&up, &self.y))
+        let drawn = self.marks.iter().flat_map(|mark| mark.reach().1);
+        let up: Vec<f64> = self.y.holds.iter().copied().chain(drawn).collect();
+        (Scale::around(&self.along(), &self.x), Scale::around(&up, &self.y))
     }
 
     /// Whether anything can be seen on it: a line or points with a number.

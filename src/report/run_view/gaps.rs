@@ -86,6 +86,14 @@ impl<'a> RunView<'a> {
         self.warnings().into_iter().map(first).collect()
     }
 
+    /// Adds the warnings that were shown, word for word.
+    pub(in crate::report) fn put_warnings(&self, page: &mut Page) {
+        let warnings = self.warnings().into_iter();
+        let quoted =
+            warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
+        page.headed_list("Warnings shown, word for word", quoted.collect());
+    }
+
     /// Adds a note on what follows the last seal that holds.
     pub(in crate::report) fn put_torn(&self, page: &mut Page) {
         if let Some(torn) = &self.contents.torn {

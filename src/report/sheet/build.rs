@@ -130,10 +130,7 @@ impl Builder {
         let slot = OnSheet { builder: self, may_be_left_out: false }.slot(&fact.kind);
         let usual = fact.usual.as_ref().and_then(|usual| match usual {
             Usual::Word(word) => Some(word.clone()),
-            Usual::Value(expr) => match self.known.determined(expr) {
-                Some(value) => Some(value.shown(self.units)),
-                None => self.phrases().amount(expr.expr()),
-            },
+            Usual::Value(expr) => self.amount(expr),
         });
         let usual = usual.map(|usual| format!("Usual: {usual}"));
         let line = PaperLine { notes: usual.into_iter().collect(), ..PaperLine::new(fact.ask.clone(), slot) };
@@ -285,6 +282,12 @@ impl Builder {
         (boxes, warned)
     }
 
+    /// What an expression comes to, when that is settled; else in words.
+    fn amount(&self, expr: &CheckedExpr) -> Option<String> {
+        let settled = self.known.determined(expr).map(|value| value.shown(self.units));
+        settled.or_else(|| self.phrases().amount(expr.expr()))
+    }
+
     fn text(&self, template: &Template) -> String {
         let open = |expr: &Expr| self.phrases().amount(expr).unwrap_or_else(|| OPEN.to_string());
         template.filled_or(&self.known, self.units, &open)
@@ -310,10 +313,7 @@ impl Paper for OnSheet<'_> {
     }
 
     fn amount(&self, expr: &CheckedExpr) -> Option<String> {
-        match self.builder.known.determined(expr) {
-            Some(value) => Some(value.shown(self.builder.units)),
-            None => self.builder.phrases().amount(expr.expr()),
-        }
+        self.builder.amount(expr)
     }
 
     fn settles(&mut self, name: &str, expr: &CheckedExpr) -> bool {

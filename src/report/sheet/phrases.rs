@@ -101,10 +101,10 @@ impl Phrases<'_> {
     }
 
     fn comparison(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Phrase {
-        if let Some(so) = self.decided(comparison, a, b) {
-            return Phrase::Decided(so);
+        if let Some(phrase) = self.is_word(comparison, a, b) {
+            return phrase;
         }
-        if let Some(words) = self.apart(comparison, a, b).or_else(|| self.answered(comparison, a, b)) {
+        if let Some(words) = self.apart(comparison, a, b) {
             return Phrase::Words(words);
         }
         let word = match comparison {
@@ -121,26 +121,20 @@ impl Phrases<'_> {
         }
     }
 
-    /// Whether what is known is a word, or another.
-    fn decided(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<bool> {
+    /// That what is known is a word, or another; where the work tells it, that its line was answered so.
+    fn is_word(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<Phrase> {
         let (Node::Name(name), Node::Word(word)) = (&a.node, &b.node) else { return None };
-        let same = matches!(self.known.value(name).ok()?, Value::Text(own) if *own == **word);
-        match comparison {
-            Comparison::Equal => Some(same),
-            Comparison::Unequal => Some(!same),
-            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => None,
+        let not = match comparison {
+            Comparison::Equal => "",
+            Comparison::Unequal => "not ",
+            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => return None,
+        };
+        if let Ok(value) = self.known.value(name) {
+            let same = matches!(value, Value::Text(own) if *own == **word);
+            return Some(Phrase::Decided(same == not.is_empty()));
         }
-    }
-
-    /// That a line was answered with a word, or with another.
-    fn answered(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<String> {
-        let (Node::Name(name), Node::Word(word)) = (&a.node, &b.node) else { return None };
         let line = self.lines.numbers.get(name).map(|_| self.name(name))?;
-        match comparison {
-            Comparison::Equal => Some(format!("{word} ({line})")),
-            Comparison::Unequal => Some(format!("not {word} ({line})")),
-            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => None,
-        }
+        Some(Phrase::Words(format!("{not}{word} ({line})")))
     }
 
     /// How far two things, or several readings, are apart.

@@ -119,7 +119,7 @@ fn lines(
     let earlier = analysis.segments.len().saturating_sub(1);
     for segment in analysis.segments.iter().take(earlier).filter(|segment| segment.len() > 1) {
         let until = segment.last().map_or(f64::NAN, |reading| reading.at);
-        marks.extend(limits(segment, fitted, until, place).map(unnamed));
+        marks.extend(limits("", segment, fitted, until, place));
     }
     for (at, segment) in analysis.segments.iter().filter(|segment| segment.len() > 1).enumerate() {
         let level = level(segment, fitted);
@@ -133,7 +133,7 @@ fn lines(
     let (level, last) = (level(newest, fitted), fitted.trend.last_reading());
     let leaves = fitted.exit.estimate.filter(|at| *at > last && *at <= last + FURTHEST);
     let until = leaves.map_or(fitted.look_again, |leaves| leaves.max(fitted.look_again));
-    marks.extend(limits(newest, fitted, until, place));
+    marks.extend(limits("limits of the trend, 95 %", newest, fitted, until, place));
     marks.push(PlotMark::Line {
         label: "trend, carried on".to_string(),
         tone: PlotTone::Expected,
@@ -155,6 +155,7 @@ fn level(segment: &[Reading], fitted: &Fitted) -> f64 {
 
 /// The limits of a stretch at about 95 %, to the end of what is drawn.
 fn limits(
+    label: &str,
     segment: &[Reading],
     fitted: &Fitted,
     until: f64,
@@ -167,13 +168,5 @@ fn limits(
         let value = |at| level + fitted.trend.slope() * at + sign * 2.0 * fitted.trend.u_at(at);
         at.map(|at| place(&Reading { at, value: value(at), u: 0.0 })).collect()
     };
-    Some(PlotMark::Area { label: "limits of the trend, 95 %".to_string(), low: edge(-1.0), high: edge(1.0) })
-}
-
-/// The same without its name, which stands once.
-fn unnamed(mark: PlotMark) -> PlotMark {
-    if let PlotMark::Area { low, high, .. } = mark {
-        return PlotMark::Area { label: String::new(), low, high };
-    }
-    mark
+    Some(PlotMark::Area { label: label.to_string(), low: edge(-1.0), high: edge(1.0) })
 }
