@@ -3,12 +3,15 @@
 
 #[path = "support/golden.rs"]
 mod golden;
+#[path = "support/markdown.rs"]
+mod markdown;
 
 use std::fs;
 
+use markdown::to_markdown;
 use serde_json::Value;
 use tankhand::procedure::SHIPPED;
-use tankhand::report::{TOPICS, guide_page, procedure_schema, record_schema, system_schema, to_markdown};
+use tankhand::report::{TOPICS, guide_page, procedure_schema, record_schema, system_schema};
 
 /// `procedures/LANGUAGE.md` is made from the tables.
 #[test]

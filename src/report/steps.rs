@@ -160,11 +160,11 @@ impl<'p> Steps<'p> {
     /// For each entry the heading of the part of the work it stands in.
     pub fn sections(&self, entries: &[Entry]) -> Vec<Option<String>> {
         let seen: HashSet<&str> = entries.iter().map(|entry| entry.step.as_str()).collect();
-        let mut known: HashMap<Stood<'_>, Option<String>> = HashMap::new();
+        let mut known: HashMap<(&str, bool), Option<String>> = HashMap::new();
         let mut now = None;
         let mut sections = Vec::with_capacity(entries.len());
         for entry in entries {
-            let place = Stood { step: &entry.step, outside_loops: entry.round.is_empty() };
+            let place = (entry.step.as_str(), entry.round.is_empty());
             let section = known.entry(place).or_insert_with(|| self.section(place, &seen));
             if let Some(section) = section {
                 now = Some(section.clone());
@@ -176,7 +176,7 @@ impl<'p> Steps<'p> {
 
     /// The nearest heading at or before a step that the run came to. A fact asked anew for
     /// another tank stands where it is asked.
-    fn section(&self, Stood { step: id, outside_loops }: Stood<'_>, seen: &HashSet<&str>) -> Option<String> {
+    fn section(&self, (id, outside_loops): (&str, bool), seen: &HashSet<&str>) -> Option<String> {
         if self.is_fact(id) {
             return outside_loops.then(|| "What was known before".to_string());
         }
@@ -190,13 +190,6 @@ impl<'p> Steps<'p> {
         }
         Some("Steps".to_string())
     }
-}
-
-/// A step that an entry is about, and whether no loop was under way.
-#[derive(Clone, Copy, PartialEq, Eq, Hash)]
-struct Stood<'e> {
-    step: &'e str,
-    outside_loops: bool,
 }
 
 /// Whether the run came to a step: it, or a step inside it, has an entry.

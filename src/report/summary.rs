@@ -9,7 +9,7 @@ use crate::record::{Entry, Phase, TextRole};
 use crate::words::{counted, list};
 
 /// What a record does not say, at the end of every summary.
-pub(super) const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
+const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
 certify the tank, the water or the wiring. Local codes, and licensed electricians, plumbers and pump installers, \
 decide where they apply.";
 
@@ -17,10 +17,18 @@ decide where they apply.";
 /// what was found, done and left, every check, what was skipped and what could not be told.
 pub fn summary_page(run: &RunView<'_>) -> Page {
     let mut page = Page::titled(&run.contents.header.title);
-    let ended = run.contents.summary.as_ref();
-    let how = [("Outcome", Some(run.outcome())), ("Checks go by", run.unusual_confidence())];
-    let words = ended.map(|end| end.words.clone()).filter(|words| !words.is_empty());
-    page.table(&[], run.particulars(how.into_iter().chain([("In words", words)])));
+    let (header, ended) = (&run.contents.header, run.contents.summary.as_ref());
+    let particulars = [("Record", Some(header.id.clone()))]
+        .into_iter()
+        .chain(run.occasion())
+        .chain([("Ended", ended.map(|end| when(end.at))), ("Own files", run.own_files())])
+        .chain(header.without.iter().map(|left| ("Left out", Some(left.clone()))))
+        .chain([
+            ("Outcome", Some(run.outcome())),
+            ("Checks go by", run.unusual_confidence()),
+            ("In words", ended.map(|end| end.words.clone()).filter(|words| !words.is_empty())),
+        ]);
+    page.table(&[], Row::led_by(particulars).collect());
     let invented = "The installation is invented, and so is every reading: a demonstration.";
     run.origin(invented).into_iter().for_each(|origin| page.note(origin));
     run.put_findings(&mut page);
@@ -41,21 +49,6 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
 }
 
 impl RunView<'_> {
-    /// What record it is, where and when it was made, and what `more` there is to say.
-    pub(super) fn particulars<'w>(
-        &self,
-        more: impl IntoIterator<Item = (&'w str, Option<String>)>,
-    ) -> Vec<Row> {
-        let ended = self.contents.summary.as_ref().map(|end| when(end.at));
-        let record = [("Record", Some(self.contents.header.id.clone()))];
-        let made = record
-            .into_iter()
-            .chain(self.occasion())
-            .chain([("Ended", ended), ("Own files", self.own_files())])
-            .chain(self.contents.header.without.iter().map(|left| ("Left out", Some(left.clone()))));
-        Row::led_by(made.chain(more)).collect()
-    }
-
     /// What kind of record it is, where it was not made as the work went on; of one that is invented in these words.
     pub(super) fn origin(&self, invented: &str) -> Vec<String> {
         let header = &self.contents.header;

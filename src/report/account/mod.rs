@@ -17,7 +17,7 @@ mod switch;
 pub use closing::RecordSeals;
 
 use super::finding::{MOST_WHOLE, sheet_page};
-use super::run_view::{Pairs, RunView};
+use super::run_view::{RunView, Unpaired};
 use super::{Figure, Page};
 use crate::record::Phase;
 
@@ -28,8 +28,7 @@ pub fn report_pages(run: &RunView<'_>, seals: &RecordSeals<'_>) -> [Page; 2] {
 
 fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     let mut page = Page::titled("Appendix");
-    let Pairs { both, found, left } = run.pairs();
-    let paired = !both.is_empty();
+    let Unpaired { beside_pairs, found, left } = run.unpaired();
     if let Some(end) = run.contents.summary.as_ref().filter(|end| !end.words.is_empty()) {
         page.heading("In words");
         page.text(&end.words);
@@ -45,9 +44,9 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     run.put_checks(&mut page);
     run.put_installation(&mut page);
     page.headed_table("Since an earlier visit", &[], run.telling(Phase::Before));
-    page.headed_table(if paired { "Also found" } else { "As found" }, &[], found);
+    page.headed_table(if beside_pairs { "Also found" } else { "As found" }, &[], found);
     page.headed_table("Done", &[], run.telling(Phase::Done));
-    page.headed_table(if paired { "Also left" } else { "As left" }, &[], left);
+    page.headed_table(if beside_pairs { "Also left" } else { "As left" }, &[], left);
     if run.steps.procedure.is_none() {
         page.headed_table("Answers", &[], run.answers());
     }

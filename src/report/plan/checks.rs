@@ -102,13 +102,9 @@ impl Forecasts<'_> {
             return Ok(PlanCheck { key, verdict: Verdict::Unsure, says: "There is no tank.".to_string() });
         };
         let Some((set_at, warmest)) = view.site.set_at.zip(view.site.warmest) else {
-            return Ok(PlanCheck {
-                key,
-                verdict: Verdict::Unsure,
-                says: "Does the precharge stay below cut-in in summer? How warm the tanks are now and get at most is \
-                       not known: see below."
-                    .to_string(),
-            });
+            let says = "Does the precharge stay below cut-in in summer? How warm the tanks are now and get at most is \
+                        not known: see below.";
+            return Ok(PlanCheck { key, verdict: Verdict::Unsure, says: says.to_string() });
         };
         let there = precharge_at(*target, set_at, warmest.max(set_at), view.site.elevation)?;
         let cut_in = view.planned.cut_in - head(tank.above.value())?;
@@ -194,17 +190,12 @@ impl Forecasts<'_> {
         let verdict = pumping.run_time_verdict(self.at_least(&pumping.run_time, view.run_time));
         let short_for_large = power && self.at_least(&pumping.run_time, large) != Verdict::Pass;
         let verdict = if verdict == Verdict::Pass && short_for_large { Verdict::Unsure } else { verdict };
-        let says = match pumping.assumed {
-            None => format!("The pump runs for {found}; {least} at least is wanted.{unsure}"),
-            Some(AssumedFlow::High) => format!(
-                "The pump runs for {found}, or longer: at this pressure it brings less than was timed. {least} at least \
-                 is wanted.{unsure}"
-            ),
-            Some(AssumedFlow::Low) => format!(
-                "The pump runs for {found}, or shorter: at this pressure it brings more than was timed. {least} at least \
-                 is wanted.{unsure}"
-            ),
+        let but = match pumping.assumed {
+            None => ";",
+            Some(AssumedFlow::High) => ", or longer: at this pressure it brings less than was timed.",
+            Some(AssumedFlow::Low) => ", or shorter: at this pressure it brings more than was timed.",
         };
+        let says = format!("The pump runs for {found}{but} {least} at least is wanted.{unsure}");
         PlanCheck { key, verdict, says }
     }
 

@@ -37,15 +37,6 @@ impl<'a> RunView<'a> {
         last
     }
 
-    /// What is to be done about the findings, the worst first, and by when.
-    pub fn to_do(&self) -> Vec<String> {
-        let worth = self.findings().into_iter().filter_map(|entry| {
-            let due = entry.due.map(|due| format!(" By {}.", due.date()));
-            Some(format!("{}{}", entry.to_do()?, due.unwrap_or_default()))
-        });
-        worth.collect()
-    }
-
     /// Adds the findings, each with what to do about it, and by when.
     pub(in crate::report) fn put_findings(&self, page: &mut Page) {
         let (superseded, counting): (Vec<_>, Vec<_>) =

@@ -6,7 +6,7 @@ mod gaps;
 mod pairs;
 mod telling;
 
-pub(super) use pairs::Pairs;
+pub(super) use pairs::Unpaired;
 
 use std::collections::HashMap;
 

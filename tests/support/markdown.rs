@@ -1,15 +1,8 @@
 //! A page as Markdown, for reference chapters.
 
-use super::{Page, PageBlock, Row};
+use tankhand::report::{Page, PageBlock, Row};
 
 /// The page as Markdown, its title a heading of the given level.
-///
-/// ```
-/// use tankhand::report::{Page, to_markdown};
-/// let mut page = Page::titled("Units");
-/// page.text("As typed.");
-/// assert_eq!(to_markdown(&page, 2), "## Units\n\nAs typed.\n");
-/// ```
 pub fn to_markdown(page: &Page, level: usize) -> String {
     let mut pieces = Vec::new();
     pieces.extend(page.title.as_ref().map(|title| format!("{} {}", "#".repeat(level), escaped(title))));
