@@ -94,10 +94,7 @@ pub fn check_lines(
     units: Units,
 ) -> Vec<String> {
     let mut lines = vec![format!("{what}: {}, {}.", how.written, judgement.verdict.word())];
-    let names: Vec<String> = how.names.iter().map(|name| pair(name, units)).collect();
-    if !names.is_empty() {
-        lines.push(format!("Names: {}.", names.join("; ")));
-    }
+    lines.extend(names(how.names.iter(), units));
     if let Some((measure, margin)) = margin {
         let (to_spare, margin) = match margin.value() < 0.0 {
             true => ("Missed by", -margin.clone()),
@@ -117,9 +114,7 @@ pub fn check_lines(
         ));
         lines.extend(judgement.reason.clone());
     }
-    if !shares.is_empty() {
-        lines.push(format!("Doubt: {}.", few(shares)));
-    }
+    lines.extend(doubt(shares));
     lines
 }
 
@@ -137,25 +132,28 @@ pub fn explanation_lines(
     let calls: Vec<&Called> =
         explanation.calls.iter().filter(|call| !PLAIN.contains(&call.function.explanation.source)).collect();
     lines.extend(calls.iter().map(|call| call_line(call, call.result != explanation.result, units)));
-    let names: Vec<String> = bare_names(explanation, &calls).map(|name| pair(name, units)).collect();
-    if !names.is_empty() && explanation.renames.is_none() {
-        lines.push(format!("Names: {}.", names.join("; ")));
+    if explanation.renames.is_none() {
+        lines.extend(names(bare_names(explanation, &calls), units));
     }
-    if !shares.is_empty() {
-        lines.push(format!("Doubt: {}.", few(shares)));
-    }
+    lines.extend(doubt(shares));
     lines
 }
 
 /// The largest shares, and all others as one.
-fn few(shares: &[Share]) -> String {
+fn doubt(shares: &[Share]) -> Option<String> {
     let (large, others) = shares.split_at(shares.len().min(LARGE));
-    let mut explanation: Vec<String> =
+    let mut told: Vec<String> =
         large.iter().map(|share| format!("{} {}", percent(share.percent), share.source)).collect();
     if !others.is_empty() {
-        explanation.push(format!("{} others", percent(others.iter().map(|share| share.percent).sum())));
+        told.push(format!("{} others", percent(others.iter().map(|share| share.percent).sum())));
     }
-    explanation.join("; ")
+    (!told.is_empty()).then(|| format!("Doubt: {}.", told.join("; ")))
+}
+
+/// What was put in under names of its own.
+fn names<'e>(names: impl Iterator<Item = &'e PutIn>, units: Units) -> Option<String> {
+    let names: Vec<String> = names.map(|name| pair(name, units)).collect();
+    (!names.is_empty()).then(|| format!("Names: {}.", names.join("; ")))
 }
 
 fn call_line(call: &Called, gives: bool, units: Units) -> String {

@@ -6,8 +6,7 @@ use std::collections::{HashMap, HashSet};
 use crate::lang::{Binary, CheckedExpr, Comparison, Node};
 use crate::procedure::{LoopKind, Procedure, Step};
 use crate::quantity::Measure;
-use crate::record::Entry;
-use crate::record::Phase;
+use crate::record::{Entry, Phase};
 
 /// One step, with where it stands.
 #[derive(Debug)]

@@ -4,8 +4,7 @@ use super::basis::{BasisKind, BasisOf, PlanBasis};
 use crate::physics::FormulaResult;
 use crate::physics::plan::{Choice, Design, Forecast, Goal, PlanTank, Site};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_with_limits};
-use crate::words::capitalized;
-use crate::words::list;
+use crate::words::{capitalized, list};
 
 /// What is planned, and all that is known of it.
 #[derive(Clone, Debug)]

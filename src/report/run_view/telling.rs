@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use super::RunView;
 use crate::procedure::{LoopKind, Observable};
-use crate::record::Phase;
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, Phase};
 use crate::report::Row;
 use crate::report::answers::in_a_row;
 use crate::report::steps::PlacedStep;

@@ -59,9 +59,9 @@ impl Phrases<'_> {
                 if let Node::Name(name) = &inner.node {
                     self.truth(name, false)
                 } else if let Node::Known(name, _) = &inner.node
-                    && self.lines.numbers.contains_key(name)
+                    && let Some(line) = self.line(name)
                 {
-                    Phrase::Words(format!("{} is not filled in", self.name(name)))
+                    Phrase::Words(format!("{line} is not filled in"))
                 } else {
                     Phrase::TooMuch
                 }
@@ -83,9 +83,8 @@ impl Phrases<'_> {
 
     /// That a yes or no is so, or is not.
     fn truth(&self, name: &str, so: bool) -> Phrase {
-        if self.lines.numbers.contains_key(name) {
-            let answer = if so { "yes" } else { "no" };
-            return Phrase::Words(format!("{answer} ({})", self.name(name)));
+        if let Some(line) = self.line(name) {
+            return Phrase::Words(format!("{} ({line})", if so { "yes" } else { "no" }));
         }
         match self.lines.formulas.get(name) {
             Some(formula) if so => self.condition(&formula.expr),
@@ -133,8 +132,7 @@ impl Phrases<'_> {
             let same = matches!(value, Value::Text(own) if *own == **word);
             return Some(Phrase::Decided(same == not.is_empty()));
         }
-        let line = self.lines.numbers.get(name).map(|_| self.name(name))?;
-        Some(Phrase::Words(format!("{not}{word} ({line})")))
+        Some(Phrase::Words(format!("{not}{word} ({})", self.line(name)?)))
     }
 
     /// How far two things, or several readings, are apart.
@@ -202,11 +200,8 @@ impl Phrases<'_> {
         if let Ok(value) = self.known.value(name) {
             return Some(value.shown(self.units));
         }
-        if self.lines.numbers.contains_key(name) {
-            return Some(self.name(name));
-        }
-        if let Some(words) = self.lines.of_each.get(name) {
-            return Some(words.clone());
+        if let Some(words) = self.line(name).or_else(|| self.lines.of_each.get(name).cloned()) {
+            return Some(words);
         }
         let PaperFormula { label, expr } = self.lines.formulas.get(name)?;
         match self.lines.in_tables.get(name) {
@@ -215,8 +210,9 @@ impl Phrases<'_> {
         }
     }
 
-    fn name(&self, name: &str) -> String {
-        self.lines.numbers.get(name).map_or_else(String::new, |number| format!("line {number}"))
+    /// The line on which something is filled in.
+    fn line(&self, name: &str) -> Option<String> {
+        self.lines.numbers.get(name).map(|number| format!("line {number}"))
     }
 }
 
