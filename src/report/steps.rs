@@ -4,7 +4,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::lang::{Binary, CheckedExpr, Comparison, Node};
-use crate::procedure::{LoopKind, Procedure, Step};
+use crate::procedure::{Fact, LoopKind, Procedure, Step};
 use crate::quantity::Measure;
 use crate::record::{Entry, Phase};
 
@@ -97,7 +97,7 @@ impl<'p> Steps<'p> {
     pub fn measure(&self, id: &str) -> Option<Measure> {
         match self.get(id) {
             Some(placed) => placed.step.course().gives()?.kind.measure(),
-            None => self.procedure?.facts.iter().find(|fact| fact.id.as_ref() == id)?.kind.measure(),
+            None => self.fact(id)?.kind.measure(),
         }
     }
 
@@ -127,7 +127,7 @@ impl<'p> Steps<'p> {
                 let own = own.filter(|which| *which == LoopKind::Repeat);
                 placed.around.iter().copied().chain(own).collect()
             }
-            None if self.is_fact(&entry.step) => {
+            None if self.fact(&entry.step).is_some() => {
                 let outer = entry.round.len().saturating_sub(1);
                 std::iter::repeat_n(LoopKind::Repeat, outer).chain([LoopKind::Each]).collect()
             }
@@ -135,8 +135,8 @@ impl<'p> Steps<'p> {
         }
     }
 
-    pub fn is_fact(&self, id: &str) -> bool {
-        self.procedure.is_some_and(|procedure| procedure.facts.iter().any(|fact| fact.id.as_ref() == id))
+    pub fn fact(&self, id: &str) -> Option<&'p Fact> {
+        self.procedure?.facts.iter().find(|fact| *fact.id == *id)
     }
 
     /// What the tank an entry in an `each` is about is called: its id, else its number.
@@ -176,7 +176,7 @@ impl<'p> Steps<'p> {
     /// The nearest heading at or before a step that the run came to. A fact asked anew for
     /// another tank stands where it is asked.
     fn section(&self, (id, outside_loops): (&str, bool), seen: &HashSet<&str>) -> Option<String> {
-        if self.is_fact(id) {
+        if self.fact(id).is_some() {
             return outside_loops.then(|| "What was known before".to_string());
         }
         let mut at = self.get(id)?.title;

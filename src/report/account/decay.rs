@@ -22,7 +22,9 @@ pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
     let unit = run.contents.header.units.unit_for(Measure::Concentration)?;
     let label = expr.name_in_call(FUNCTION, 0).map(|name| run.steps.label(name));
     let label = label.unwrap_or_else(|| "settled solids".to_string());
-    let solids = Solids { label, unit, read: series.amounts(), floor: floor.amount()?.value() };
+    let read = series.amounts();
+    let values = read.iter().map(Scalar::value).collect();
+    let solids = Solids { label, unit, read, values, floor: floor.amount()?.value() };
     (!solids.read.is_empty()).then(|| solids.figure())
 }
 
@@ -30,6 +32,7 @@ struct Solids {
     label: String,
     unit: &'static Unit,
     read: Vec<Uncertain>,
+    values: Vec<f64>,
     floor: f64,
 }
 
@@ -62,12 +65,8 @@ impl Solids {
         }
     }
 
-    fn values(&self) -> Vec<f64> {
-        self.read.iter().map(Scalar::value).collect()
-    }
-
     fn fit(&self) -> Option<PlotMark> {
-        let fit = flushes_to_go(&self.values(), self.floor).ok()?;
+        let fit = flushes_to_go(&self.values, self.floor).ok()?;
         let last = self.read.len() as f64 + fit.estimate.min(BEYOND);
         let at = |flush: f64| {
             let si = fit.first * fit.left_per_flush.powf(flush - 1.0);
@@ -85,18 +84,17 @@ impl Solids {
     }
 
     fn says(&self) -> String {
-        let values = self.values();
-        let mut says = vec![match values.as_slice() {
+        let mut says = vec![match self.values.as_slice() {
             [first, .., last] => format!(
                 "{} went from {} in round 1 to {} in round {}.",
                 capitalized(&self.label),
                 self.shown(*first),
                 self.shown(*last),
-                values.len()
+                self.values.len()
             ),
             _ => "There is one reading.".to_string(),
         }];
-        match flushes_to_go(&values, self.floor) {
+        match flushes_to_go(&self.values, self.floor) {
             Ok(fit) => {
                 says.push(format!(
                     "By the fit each round left {:.0} % of what the one before brought.",
@@ -114,7 +112,7 @@ impl Solids {
             }
             Err(reason) => says.push(format!("No fit: {reason}.")),
         }
-        says.extend(match stabilization(&values, LAST, self.floor) {
+        says.extend(match stabilization(&self.values, LAST, self.floor) {
             Ok(Stabilization::AtFloor) => Some("The last three lie at or below the stop line.".to_string()),
             Ok(Stabilization::Steady) => Some("The last three agree within 10 %.".to_string()),
             Ok(Stabilization::Changing) => {

@@ -74,27 +74,28 @@ fn hatching(id: &str) -> Markup {
 }
 
 fn strips(figure: &Figure, frame: &PlotFrame, id: &str) -> Markup {
-    let strips = figure.marks.iter().filter_map(|mark| match mark {
-        PlotMark::Band { low, high, .. } => {
-            Some(((frame.left, frame.up(*high), frame.right, frame.up(*low)), STRIP.to_string()))
-        }
-        PlotMark::Gap { from, to, .. } => {
-            let edges = (frame.across(*from), frame.top, frame.across(*to), frame.bottom);
-            Some((edges, format!("url(#{id}-hatch)")))
-        }
-        _ => None,
-    });
-    let areas = figure.marks.iter().filter_map(|mark| match mark {
-        PlotMark::Area { low, high, .. } => {
-            Some(low.iter().chain(high.iter().rev()).copied().collect::<Vec<(f64, f64)>>())
-        }
-        _ => None,
-    });
-    html! {
-        @for edge in areas { path d=(format!("{}Z", path(&edge, frame))) fill=(STRIP) {} }
-        @for ((left, top, right, bottom), fill) in strips {
+    let strip = |(left, right): (f64, f64), (top, bottom): (f64, f64), fill: &str| {
+        html! {
             rect x=(px(left)) y=(px(top)) width=(px((right - left).max(0.0))) height=(px((bottom - top).max(0.0)))
                 fill=(fill) {}
+        }
+    };
+    html! {
+        @for mark in &figure.marks {
+            @if let PlotMark::Area { low, high, .. } = mark {
+                path d=(format!("{}Z", path(low.iter().chain(high.iter().rev()), frame))) fill=(STRIP) {}
+            }
+        }
+        @for mark in &figure.marks {
+            @match mark {
+                PlotMark::Band { low, high, .. } => {
+                    (strip((frame.left, frame.right), (frame.up(*high), frame.up(*low)), STRIP))
+                }
+                PlotMark::Gap { from, to, .. } => {
+                    (strip((frame.across(*from), frame.across(*to)), (frame.top, frame.bottom), &format!("url(#{id}-hatch)")))
+                }
+                _ => {}
+            }
         }
     }
 }
@@ -169,9 +170,9 @@ fn mark_shapes(mark: &PlotMark, frame: &PlotFrame) -> Markup {
     }
 }
 
-fn path(places: &[(f64, f64)], frame: &PlotFrame) -> String {
+fn path<'p>(places: impl IntoIterator<Item = &'p (f64, f64)>, frame: &PlotFrame) -> String {
     let mut path = String::new();
-    for (x, y) in places.iter().filter(|(x, y)| x.is_finite() && y.is_finite()) {
+    for (x, y) in places.into_iter().filter(|(x, y)| x.is_finite() && y.is_finite()) {
         let (x, y) = (px(frame.across(*x)), px(frame.up(*y)));
         // Writing to a string does not fail.
         let _ = write!(path, "{}{x} {y}", if path.is_empty() { 'M' } else { 'L' });

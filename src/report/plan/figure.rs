@@ -55,11 +55,13 @@ pub(super) fn figure(forecasts: &Forecasts<'_>) -> Option<Figure> {
 /// The drawdown of so many of the tanks.
 fn line(view: &PlanView, many: usize, [psi, gal]: [&Unit; 2]) -> PlotMark {
     let planned = &view.planned;
-    let tanks = planned.tanks[..many].to_vec();
+    // At their targets.
+    let unset = |tank: &PlanTank| PlanTank { precharge: None, ..tank.clone() };
+    let tanks: Vec<PlanTank> = planned.tanks[..many].iter().map(unset).collect();
     let place = |at: u32| {
         let cut_in = FROM + (TO - FROM) * f64::from(at) / f64::from(PIECES);
         let cut_out = cut_in + planned.cut_out - planned.cut_in;
-        let forecast = view.site.forecast(&Design { tanks: unset(&tanks), cut_in, cut_out }).ok()?;
+        let forecast = view.site.forecast(&Design { tanks: tanks.clone(), cut_in, cut_out }).ok()?;
         Some((cut_in / psi.size, forecast.drawdown.value() / gal.size))
     };
     let names: Vec<String> = tanks.iter().map(|tank| view.shown(Measure::Volume, &tank.volume)).collect();
@@ -68,10 +70,4 @@ fn line(view: &PlanView, many: usize, [psi, gal]: [&Unit; 2]) -> PlotMark {
         tone: if many == planned.tanks.len() { PlotTone::Computed } else { PlotTone::Earlier },
         places: (0..=PIECES).filter_map(place).collect(),
     }
-}
-
-/// The tanks at their targets.
-fn unset(tanks: &[PlanTank]) -> Vec<PlanTank> {
-    let unset = |tank: &PlanTank| PlanTank { precharge: None, ..tank.clone() };
-    tanks.iter().map(unset).collect()
 }
