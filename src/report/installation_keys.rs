@@ -46,11 +46,8 @@ pub(super) fn installation_page() -> Page {
          `volume = \"44 gal +- 5 %\"`. Leave out what you do not know, and do not guess: what is missing is asked, \
          and `not known` is an answer where the table says so.",
     );
-    page.headed_table(
-        "At the top of the system file",
-        HEAD,
-        TOP.iter().map(|row| Row::new(*row)).chain(rows("")).collect(),
-    );
+    let top = TOP.iter().map(|row| Row::new(*row)).chain(rows("")).collect();
+    page.headed_table("At the top of the system file", HEAD, top);
     for (table, heading) in TABLES {
         let id = ["id", "text", "a short name, for --tank", "must be there", "records"];
         let id = (*table == "tank").then(|| Row::new(id));

@@ -54,9 +54,8 @@ impl Figure {
         lines.extend(canvas.lines());
         let middle = (width + canvas.gutter).saturating_sub(display_width(&clean(&self.x.label))) / 2;
         lines.extend(wrap(&clean(&self.x.label), width, middle.min(width / 2)));
-        lines.extend(
-            self.key().into_iter().flat_map(|(sign, label)| hung(&format!("  {sign}  "), &label, width)),
-        );
+        let key = self.key().into_iter();
+        lines.extend(key.flat_map(|(sign, label)| hung(&format!("  {sign}  "), &label, width)));
         lines.extend(wrap(&clean(&self.says), width, 0));
         lines
     }

@@ -20,12 +20,8 @@ pub fn sheet_html(sheet: &Sheet) -> String {
         }
     };
     let name = format!("{} (worksheet)", sheet.title);
-    let style = format!(
-        "{}{}",
-        include_str!("sheet.css"),
-        running_head(&[vec![name.clone()], sheet.place()].concat().join(", "))
-    );
-    whole_file(&name, &style, body)
+    let head = running_head(&[vec![name.clone()], sheet.place()].concat().join(", "));
+    whole_file(&name, &format!("{}{head}", include_str!("sheet.css")), body)
 }
 
 fn head(sheet: &Sheet) -> Markup {

@@ -65,12 +65,9 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
     }
     if !sheet.known.is_empty() {
         let known: Vec<String> = sheet.known.iter().map(|(name, value)| format!("{name} {value}")).collect();
+        let known = format!("On file: {}. All still so? [ ] yes [ ] no: ____", known.join("; "));
         lines.push(String::new());
-        lines.extend(wrap(
-            &format!("On file: {}. All still so? [ ] yes [ ] no: ____", known.join("; ")),
-            width,
-            2,
-        ));
+        lines.extend(wrap(&known, width, 2));
     }
     lines
 }

@@ -86,11 +86,8 @@ fn bend(analysis: &TrendAnalysis<'_>) -> Option<[&'static str; 3]> {
 impl TrendOrder<'_> {
     /// A change of pressure with its unit, to the digits that the uncertainty warrants.
     fn change(&self, pa: f64, u: f64) -> String {
-        show(
-            Measure::PressureChange,
-            &Uncertain::exact(pa).with_component(SourceId::Reading(1), u),
-            self.units,
-        )
+        let change = Uncertain::exact(pa).with_component(SourceId::Reading(1), u);
+        show(Measure::PressureChange, &change, self.units)
     }
 
     /// What the visits come to, in sentences.
@@ -203,10 +200,8 @@ impl TrendOrder<'_> {
 
     fn notes(&self, analysis: &TrendAnalysis<'_>, page: &mut Page) {
         if let Some(one) = analysis.visits.iter().rev().find(|one| one.visit.new_tank) {
-            page.note(format!(
-                "On {} another tank was put there: only what came after counts.",
-                one.visit.began.date()
-            ));
+            let day = one.visit.began.date();
+            page.note(format!("On {day} another tank was put there: only what came after counts."));
         }
         let days = |of: &dyn Fn(&Corrected<'_>) -> bool| {
             let days = analysis.visits.iter().filter(|one| of(one)).map(|one| one.visit.began.date());
