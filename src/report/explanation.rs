@@ -67,11 +67,8 @@ pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
     let [low, high] = interval.interval;
     // As many digits as the width of the interval warrants.
     let end = |si: f64| {
-        show(
-            interval.measure,
-            &Uncertain::exact(si).with_component(SourceId::Reading(0), (high - low) / 8.0),
-            units,
-        )
+        let end = Uncertain::exact(si).with_component(SourceId::Reading(0), (high - low) / 8.0);
+        show(interval.measure, &end, units)
     };
     let why = match interval.why {
         IntervalReason::Asymmetric => "The uncertainty is not symmetric here, and the limits do not tell it",

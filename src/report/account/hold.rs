@@ -103,10 +103,8 @@ impl<'a> Hold<'a> {
         let read = |entry| amount(entry).unwrap_or_default();
         let mut says = format!("{} at the start, {} after {time}.", read(self.start), read(self.end));
         if let Ok(Value::Amount(measure, loss)) = values.value(self.loss) {
-            says.push_str(&format!(
-                " The loss is {}.",
-                show_with_limits(measure, &loss, self.run.contents.header.units)
-            ));
+            let loss = show_with_limits(measure, &loss, self.run.contents.header.units);
+            says.push_str(&format!(" The loss is {loss}."));
         }
         if self.start.gauge.is_some() && self.start.gauge == self.end.gauge {
             says.push_str(

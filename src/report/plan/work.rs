@@ -45,12 +45,9 @@ impl Forecasts<'_> {
             || "at the temperature they then have".to_string(),
             |kelvin| format!("at {}", view.brief(Measure::Temperature, kelvin)),
         );
-        let set = format!(
-            "every tank drained, set to {} {at}",
-            view.set_to(&view.planned.tanks, &self.planned.targets)
-        );
-        let dead =
-            self.view.now.as_ref().is_some_and(|now| self.planned.targets.iter().any(|pa| *pa > now.cut_in));
+        let targets = &self.planned.targets;
+        let set = format!("every tank drained, set to {} {at}", view.set_to(&view.planned.tanks, targets));
+        let dead = view.now.as_ref().is_some_and(|now| targets.iter().any(|pa| *pa > now.cut_in));
         let until = if dead { "; above today's cut-in, so set the switch the same day" } else { "" };
         let gone: Vec<String> = view.removed().map(|tank| tank.name.clone()).collect();
         let procedure = match (view.added > 0, gone.is_empty()) {
@@ -70,11 +67,8 @@ impl Forecasts<'_> {
         let range = (rise != 0.0).then(|| {
             let [most, least] = TURN.map(|turn| quarters(rise.abs() / turn));
             let roundly = |pa| show_roundly(Measure::PressureChange, &Uncertain::exact(pa), view.units);
-            let per = TURN.map(roundly);
-            format!(
-                "range nut {way}, {least} to {most} turns ({} a turn): both pressures move together",
-                view.joined(&per, " to ")
-            )
+            let per = view.joined(&TURN.map(roundly), " to ");
+            format!("range nut {way}, {least} to {most} turns ({per} a turn): both pressures move together")
         });
         let differential = (wider.abs() > 0.1 * PSI).then(|| {
             let way = if wider < 0.0 { "counterclockwise" } else { "clockwise" };

@@ -176,14 +176,11 @@ impl<'a> RunView<'a> {
     pub(super) fn occasion(&self) -> [(&'static str, Option<String>); 4] {
         let header = &self.contents.header;
         let named = |tank: &String| self.steps.names.get(tank).unwrap_or(tank).clone();
+        let tanks: Vec<String> = header.tanks.iter().map(named).collect();
         [
             ("Site", header.site.clone()),
             ("Tank", header.tank.as_ref().map(named)),
-            (
-                "Tanks",
-                (!header.tanks.is_empty())
-                    .then(|| list(&header.tanks.iter().map(named).collect::<Vec<_>>(), "and")),
-            ),
+            ("Tanks", (!tanks.is_empty()).then(|| list(&tanks, "and"))),
             ("Begun", Some(when(header.started))),
         ]
     }
