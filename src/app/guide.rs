@@ -21,7 +21,7 @@ pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<D
             let known: Vec<&str> = TOPICS
                 .iter()
                 .chain(OTHER_TOPICS)
-                .map(|(name, _)| *name)
+                .map(|(name, ..)| *name)
                 .chain(functions().map(|f| f.name))
                 .collect();
             Failure::Call(format!(

@@ -64,8 +64,10 @@ impl<'a> Hold<'a> {
         let end = Point::of(minutes / scale, self.end, Measure::Pressure, self.unit)?;
         let mut marks = Vec::new();
         let allowed = self.run.steps.limit(self.loss);
+        let roundly =
+            |si| show_roundly(Measure::PressureChange, &Uncertain::exact(si), self.run.contents.header.units);
         marks.extend(allowed.map(|allowed| PlotMark::Band {
-            label: format!("a loss of {} at most", self.in_short(allowed)),
+            label: format!("a loss of {} at most", roundly(allowed)),
             low: start.y - allowed / self.unit.size,
             high: start.y,
         }));
@@ -86,11 +88,6 @@ impl<'a> Hold<'a> {
             y: Axis::even(format!("pressure, {}", self.unit.symbol)),
             marks,
         })
-    }
-
-    /// A loss as a round number.
-    fn in_short(&self, si: f64) -> String {
-        show_roundly(Measure::PressureChange, &Uncertain::exact(si), self.run.contents.header.units)
     }
 
     /// What the loss is called, up to its first comma.

@@ -38,8 +38,11 @@ impl RunView<'_> {
             let system = self.system?;
             let gauge = system.gauge(id)?;
             let units = self.contents.header.units;
-            let described =
-                if system.has_gauge(id) { described(gauge, units) } else { assumed(gauge, units) };
+            let described = if system.has_gauge(id) {
+                described(gauge, units)
+            } else {
+                format!("{}, not described: taken to be {}", capitalized(&gauge.name), accuracy(gauge, units))
+            };
             let compared = self.at_nothing(id).map(|read| format!("; {read}")).unwrap_or_default();
             Some(format!("{described}{compared}"))
         };
@@ -95,11 +98,6 @@ impl RunView<'_> {
         };
         self.all.iter().filter(|seen| given(seen.entry)).filter(changed).map(row).collect()
     }
-}
-
-/// A gauge that its owner says nothing of: what was taken for it.
-fn assumed(gauge: &Gauge, units: Units) -> String {
-    capitalized(&format!("{}, not described: taken to be {}", gauge.name, accuracy(gauge, units)))
 }
 
 /// How well a gauge reads.

@@ -60,7 +60,9 @@ fn top(run: &RunView<'_>, seals: &RecordSeals<'_>, findings: &[FindingLine]) -> 
     let who =
         run.made().1.map(|who| format!(", by {}", within(who.trim_end_matches('.')))).unwrap_or_default();
     let head = format!("{}{site}{invented}, {}{who}.", run.report_title(), header.started.date());
-    let tanks = Some(tanks(run)).filter(|line| !line.is_empty()).map(|line| format!("{line}."));
+    // The tank with its plate; of several their names.
+    let tanks = run.tanks_called().unwrap_or_else(|| run.tank_line(None));
+    let tanks = (!tanks.is_empty()).then(|| format!("{}.", capitalized(&tanks)));
     let lines = [broken, Some(head), tanks, Some(run.in_short(findings))].into_iter().flatten();
     lines.flat_map(|line| wrap(&line, COLUMNS, 0)).collect()
 }
@@ -80,14 +82,6 @@ fn bottom(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     let mut lines = hung("Not tested: ", &(not_tested.join("; ") + "."), COLUMNS);
     lines.extend(wrap(&format!("No certificate.{seal} Record {}. End.", run.contents.header.id), COLUMNS, 0));
     lines
-}
-
-/// The tank with its plate; of several their names.
-fn tanks(run: &RunView<'_>) -> String {
-    match run.contents.header.tanks.as_slice() {
-        [] => capitalized(&run.tank_line(None)),
-        _ => capitalized(&run.tanks_called().unwrap_or_default()),
-    }
 }
 
 /// The findings with what to do about them, the worst first, in ten lines of 80 columns at most: what is told before
