@@ -48,7 +48,7 @@ pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanati
 pub use export::{Column, QUESTIONS, columns_page};
 pub(crate) use export::{ExportForm, ExportWriter};
 pub use faults::{fault_page, faults_text};
-pub use figure::{Axis, Figure, PlotMark, PlotTone, Point, Scale, Spread};
+pub use figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point, Scale, Spread};
 pub use file_comparison::file_comparison_page;
 pub use finding::{brief_lines, closing_lines, review};
 pub use guide::{GuideTopic, TOPICS, guide_page};

@@ -5,7 +5,7 @@
 use crate::lang::Values;
 use crate::physics::{Stabilization, flushes_to_go, stabilization};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point, Spread};
 use crate::report::run_view::RunView;
 use crate::words::capitalized;
 
@@ -39,11 +39,8 @@ struct Solids {
 impl Solids {
     fn figure(&self) -> Figure {
         let shown = |si: f64| self.unit.number_of(Measure::Concentration, si);
-        let floor = PlotMark::Across {
-            label: format!("stop line, {}", self.shown(self.floor)),
-            at: shown(self.floor),
-            tone: PlotTone::Limit,
-        };
+        let floor = format!("stop line, {}", self.shown(self.floor));
+        let floor = PlotMark::new(floor, PlotTone::Limit, PlotShape::Across(shown(self.floor)));
         let point = |(amount, flush): (&Uncertain, u32)| Point {
             x: f64::from(flush),
             y: shown(amount.value()),
@@ -52,7 +49,7 @@ impl Solids {
         let points = self.read.iter().zip(1..).map(point).collect();
         let mut marks = vec![floor];
         marks.extend(self.fit());
-        marks.push(PlotMark::Points { label: "measured".to_string(), tone: PlotTone::Measured, points });
+        marks.push(PlotMark::new("measured", PlotTone::Measured, PlotShape::Points(points)));
         Figure {
             title: format!("{}, round by round", capitalized(&self.label)),
             says: self.says(),
@@ -72,11 +69,7 @@ impl Solids {
             let si = fit.first * fit.left_per_flush.powf(flush - 1.0);
             (flush, self.unit.number_of(Measure::Concentration, si))
         };
-        Some(PlotMark::Line {
-            label: "fit".to_string(),
-            tone: PlotTone::Computed,
-            places: vec![at(1.0), at(last)],
-        })
+        Some(PlotMark::new("fit", PlotTone::Computed, PlotShape::Line(vec![at(1.0), at(last)])))
     }
 
     fn shown(&self, si: f64) -> String {

@@ -8,7 +8,7 @@ use crate::lang::{Binary, CheckedExpr, Node, Value, Values};
 use crate::quantity::{Measure, Operator, Uncertain, Unit, show_roundly, show_with_limits};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point};
 use crate::report::run_view::RunView;
 use crate::words::capitalized;
 
@@ -66,21 +66,14 @@ impl<'a> Hold<'a> {
         let allowed = self.run.steps.limit(self.loss);
         let roundly =
             |si| show_roundly(Measure::PressureChange, &Uncertain::exact(si), self.run.contents.header.units);
-        marks.extend(allowed.map(|allowed| PlotMark::Band {
-            label: format!("a loss of {} at most", roundly(allowed)),
-            low: start.y - allowed / self.unit.size,
-            high: start.y,
+        marks.extend(allowed.map(|allowed| {
+            let label = format!("a loss of {} at most", roundly(allowed));
+            let band = PlotShape::Band(start.y - allowed / self.unit.size, start.y);
+            PlotMark::new(label, PlotTone::Limit, band)
         }));
-        marks.push(PlotMark::Line {
-            label: String::new(),
-            tone: PlotTone::Computed,
-            places: vec![(start.x, start.y), (end.x, end.y)],
-        });
-        marks.push(PlotMark::Points {
-            label: "measured".into(),
-            tone: PlotTone::Measured,
-            points: vec![start, end],
-        });
+        let between = PlotShape::Line(vec![(start.x, start.y), (end.x, end.y)]);
+        marks.push(PlotMark::new("", PlotTone::Computed, between));
+        marks.push(PlotMark::new("measured", PlotTone::Measured, PlotShape::Points(vec![start, end])));
         Some(Figure {
             title: self.title(),
             says: self.says(values, &format!("{:.0} {word}", minutes / scale)),

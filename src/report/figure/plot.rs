@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use textwrap::core::display_width;
 
-use super::{Figure, PlotMark, PlotTone, Point, Scale};
+use super::{Figure, PlotMark, PlotShape, PlotTone, Point, Scale};
 use crate::report::text::hung;
 use crate::words::{harmless, wrap};
 
@@ -63,18 +63,18 @@ impl Figure {
     /// What each sign stands for.
     fn key(&self) -> Vec<(char, String)> {
         let mut letters = ('a'..='z').cycle();
-        let sign = |mark: &PlotMark, letter: Option<char>| match mark {
-            PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => sign_of(*tone),
-            PlotMark::Points { tone, .. } => point_of(*tone),
-            PlotMark::Upright { .. } => letter.unwrap_or(UPRIGHT),
-            PlotMark::Band { .. } => BAND,
-            PlotMark::Area { .. } => EARLIER,
-            PlotMark::Gap { .. } => GAP,
+        let sign = |mark: &PlotMark, letter: Option<char>| match mark.shape {
+            PlotShape::Line(_) | PlotShape::Across(_) => sign_of(mark.tone),
+            PlotShape::Points(_) => point_of(mark.tone),
+            PlotShape::Upright(_) => letter.unwrap_or(UPRIGHT),
+            PlotShape::Band(..) => BAND,
+            PlotShape::Area(..) => EARLIER,
+            PlotShape::Gap(..) => GAP,
         };
         let mut key = Vec::new();
-        for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
-            let letter = matches!(mark, PlotMark::Upright { .. }).then(|| letters.next()).flatten();
-            key.push((sign(mark, letter), clean(mark.label())));
+        for mark in self.marks.iter().filter(|mark| !mark.label.is_empty()) {
+            let letter = matches!(mark.shape, PlotShape::Upright(_)).then(|| letters.next()).flatten();
+            key.push((sign(mark, letter), clean(&mark.label)));
         }
         key
     }
@@ -112,12 +112,12 @@ impl Canvas {
 
     fn draw(&mut self, marks: &[PlotMark]) {
         for mark in marks {
-            match mark {
-                PlotMark::Band { low, high, .. } => {
+            match &mark.shape {
+                PlotShape::Band(low, high) => {
                     let (top, bottom) = (self.row(*high), self.row(*low));
                     self.fill(BAND, top..=bottom, 0..=self.cells[0].len() - 1);
                 }
-                PlotMark::Gap { from, to, .. } => {
+                PlotShape::Gap(from, to) => {
                     let (left, right) = (self.column(*from), self.column(*to));
                     self.fill(GAP, 0..=self.cells.len() - 1, left..=right);
                 }
@@ -126,27 +126,27 @@ impl Canvas {
         }
         let mut letters = ('a'..='z').cycle();
         for mark in marks {
-            match mark {
-                PlotMark::Across { at, tone, .. } => {
-                    let (row, sign) = (self.row(*at), sign_of(*tone));
+            match &mark.shape {
+                PlotShape::Across(at) => {
+                    let (row, sign) = (self.row(*at), sign_of(mark.tone));
                     self.cells[row].fill(sign);
                 }
-                PlotMark::Upright { at, label, .. } => {
-                    let letter = (!label.is_empty()).then(|| letters.next()).flatten();
+                PlotShape::Upright(at) => {
+                    let letter = (!mark.label.is_empty()).then(|| letters.next()).flatten();
                     self.upright(*at, letter);
                 }
                 _ => {}
             }
         }
         for mark in marks {
-            match mark {
-                PlotMark::Area { low, high, .. } => {
+            match &mark.shape {
+                PlotShape::Area(low, high) => {
                     [low, high].into_iter().for_each(|edge| self.line(edge, EARLIER));
                 }
-                PlotMark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
-                PlotMark::Points { points, tone, .. } => {
+                PlotShape::Line(places) => self.line(places, sign_of(mark.tone)),
+                PlotShape::Points(points) => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
-                        self.point(point, point_of(*tone));
+                        self.point(point, point_of(mark.tone));
                     }
                 }
                 _ => {}
