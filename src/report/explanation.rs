@@ -111,7 +111,7 @@ pub fn check_lines(
         ));
         lines.extend(judgement.reason.clone());
     }
-    lines.extend(doubt(shares));
+    lines.extend(largest_shares(shares));
     lines
 }
 
@@ -132,12 +132,12 @@ pub fn explanation_lines(
     if explanation.renames.is_none() {
         lines.extend(names(bare_names(explanation, &calls), units));
     }
-    lines.extend(doubt(shares));
+    lines.extend(largest_shares(shares));
     lines
 }
 
 /// The largest shares, and all others as one.
-fn doubt(shares: &[Share]) -> Option<String> {
+fn largest_shares(shares: &[Share]) -> Option<String> {
     let (large, others) = shares.split_at(shares.len().min(LARGE));
     let mut told: Vec<String> =
         large.iter().map(|share| format!("{} {}", percent(share.percent), share.source)).collect();
