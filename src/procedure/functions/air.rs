@@ -1,6 +1,8 @@
 //! Air that has no time to keep its temperature, and air from a compressor.
 
-use super::helpers::{ELEVATION, amounts, lent, numbers, takes};
+use super::helpers::{
+    CUT_IN, CUT_OUT, ELEVATION, FLOW, FROM, PRECHARGE, TO, VOLUME, amounts, lent, numbers, takes,
+};
 use crate::lang::{Function, Parameter, Sort, Value, Work};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -9,14 +11,10 @@ use crate::quantity::Uncertain;
 const EXPONENT: Parameter = takes("exponent", Number);
 
 /// A tank filled or drawn faster than its air can keep its warmth.
-const FAST_CYCLE: &[Parameter] = &[
-    takes("volume", Volume),
-    takes("precharge", Pressure),
-    takes("cut_in", Pressure),
-    takes("cut_out", Pressure),
-    ELEVATION,
-    EXPONENT,
-];
+const FAST_CYCLE: &[Parameter] = &[VOLUME, PRECHARGE, CUT_IN, CUT_OUT, ELEVATION, EXPONENT];
+
+/// Either way is told alike.
+const FAST: &str = "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.";
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
@@ -25,15 +23,14 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Is(Volume),
         explanation: &physics::FAST_FILL,
-        help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
+        help: FAST,
         example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
         partial: true,
         work: Work::Values(|given| {
             let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            lent(
-                Volume,
-                physics::fast_fill(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
-            )
+            let filled =
+                physics::fast_fill(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5));
+            lent(Volume, filled)
         }),
     },
     Function {
@@ -42,15 +39,13 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Is(Volume),
         explanation: &physics::FAST_DRAW,
-        help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
+        help: FAST,
         example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
         partial: true,
         work: Work::Values(|given| {
             let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            lent(
-                Volume,
-                physics::fast_draw(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
-            )
+            let drawn = physics::fast_draw(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5));
+            lent(Volume, drawn)
         }),
     },
     Function {
@@ -70,30 +65,20 @@ pub(super) static FUNCTIONS: &[Function] = &[
         partial: true,
         work: Work::Values(|given| {
             let [temperature, before, after, elevation] = amounts(given);
-            lent(
-                Temperature,
-                physics::air_temperature_after(temperature, before, after, elevation, exponent(given, 4)),
-            )
+            let exponent = exponent(given, 4);
+            lent(Temperature, physics::air_temperature_after(temperature, before, after, elevation, exponent))
         }),
     },
     Function {
         name: "compressor_time",
-        parameters: &[
-            takes("volume", Volume),
-            takes("from", Pressure),
-            takes("to", Pressure),
-            takes("flow", Flow),
-            ELEVATION,
-        ],
+        parameters: &[VOLUME, FROM, TO, FLOW, ELEVATION],
         required: 4,
         gives: Sort::Is(Duration),
         explanation: &physics::COMPRESSOR_TIME,
         help: "Flow as free air taken in here; plates may mean another standard air, by up to 9 %. Add air in short bursts, never above the plate.",
         example: ("compressor_time(44 gal, 0 psi, 38 psi, 15 gal/min)", "7.5849 min"),
         partial: true,
-        work: numbers!(Duration, |volume, from, to, flow, elevation| physics::compressor_time(
-            volume, from, to, flow, elevation
-        )),
+        work: numbers!(Duration, compressor_time(volume, from, to, flow, elevation)),
     },
 ];
 

@@ -18,7 +18,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Plain bleach without additives. Never with acid or ammonia; ventilate; what is let out must not reach a septic system, well or stream.",
         example: ("bleach(100 gal, 5.25 %, 100 mg/L)", "1.5238 pt"),
         partial: true,
-        work: numbers!(Volume, |water, strength, dose| physics::bleach(water, strength, dose)),
+        work: numbers!(Volume, bleach(water, strength, dose)),
     },
     Function {
         name: "granules",
@@ -29,7 +29,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Calcium hypochlorite; the cautions are those for bleach.",
         example: ("granules(100 gal, 70 %, 100 mg/L)", "0.11922 lb"),
         partial: true,
-        work: numbers!(Mass, |water, strength, dose| physics::granules(water, strength, dose)),
+        work: numbers!(Mass, granules(water, strength, dose)),
     },
     Function {
         name: "dose_of_bleach",
@@ -40,9 +40,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The bleach itself is not counted to the water.",
         example: ("dose_of_bleach(0.75 qt, 5.25 %, 100 gal)", "98.438 mg/L"),
         partial: true,
-        work: numbers!(MassConcentration, |bleach, strength, water| physics::dose_of_bleach(
-            bleach, strength, water
-        )),
+        work: numbers!(MassConcentration, dose_of_bleach(bleach, strength, water)),
     },
     Function {
         name: "joint",

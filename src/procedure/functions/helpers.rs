@@ -14,17 +14,21 @@ pub(super) const fn takes_sort(name: &'static str, sort: Sort) -> Parameter {
     Parameter { name, sort }
 }
 
+// Parameters of several functions.
+pub(super) const VOLUME: Parameter = takes("volume", Measure::Volume);
+pub(super) const PRECHARGE: Parameter = takes("precharge", Measure::Pressure);
+pub(super) const CUT_IN: Parameter = takes("cut_in", Measure::Pressure);
+pub(super) const CUT_OUT: Parameter = takes("cut_out", Measure::Pressure);
+pub(super) const DRAWDOWN: Parameter = takes("drawdown", Measure::Volume);
+pub(super) const FLOW: Parameter = takes("flow", Measure::Flow);
+pub(super) const FROM: Parameter = takes("from", Measure::Pressure);
+pub(super) const TO: Parameter = takes("to", Measure::Pressure);
+
 /// The elevation, which may be left off the end of most formulas.
 pub(super) const ELEVATION: Parameter = takes("elevation", Measure::Length);
 
 /// A tank between pump stop and pump start, for formulas that take nothing else.
-pub(super) const CYCLE: &[Parameter] = &[
-    takes("volume", Measure::Volume),
-    takes("precharge", Measure::Pressure),
-    takes("cut_in", Measure::Pressure),
-    takes("cut_out", Measure::Pressure),
-    ELEVATION,
-];
+pub(super) const CYCLE: &[Parameter] = &[VOLUME, PRECHARGE, CUT_IN, CUT_OUT, ELEVATION];
 
 /// The arguments as numbers; those left off the end are zero, which is sea level for the
 /// elevation.
@@ -39,6 +43,9 @@ pub(super) fn plain<const N: usize>(given: &[f64]) -> [f64; N] {
 
 /// A formula of numbers lent to the language: with uncertainty, and plainly for draws.
 macro_rules! numbers {
+    ($measure:ident, $formula:ident($($given:ident),+)) => {
+        numbers!($measure, |$($given),+| crate::physics::$formula($($given),+))
+    };
     ($measure:ident, |$($given:ident),+| $result:expr) => {
         crate::lang::Work::Numbers {
             run: |given| {
@@ -64,9 +71,13 @@ pub(super) fn refused(out: OutOfRange) -> Unknown {
     Unknown::in_units(|units| out.say(units))
 }
 
-/// The confidence that a word, such as a verdict, needs.
-pub(super) fn confidence() -> f64 {
-    crate::quantity::CONFIDENCE
+/// The measure of an amount, or of the first amount of a series.
+pub(super) fn measure_of(value: &Value) -> Option<Measure> {
+    match value {
+        Value::Amount(measure, _) => Some(*measure),
+        Value::Series(items) => items.iter().find_map(measure_of),
+        _ => None,
+    }
 }
 
 /// How well one of several readings is read, without what they share: from what each is apart from the next.

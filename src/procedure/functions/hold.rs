@@ -1,6 +1,6 @@
 //! Hold tests: what was lost, and what could have been seen.
 
-use super::helpers::{ELEVATION, numbers, takes};
+use super::helpers::{ELEVATION, PRECHARGE, VOLUME, numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics::{self, Held};
 use crate::quantity::Measure::*;
@@ -21,19 +21,14 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A cold morning is not a leak. Below zero where the pressure rose.",
         example: ("corrected_loss(50 psi, 68 degF, 48.5 psi, 59 degF)", "0.39654 psi"),
         partial: true,
-        work: numbers!(
-            PressureChange,
-            |start, start_temp, end, end_temp, elevation| physics::corrected_loss(
-                held(start, start_temp),
-                held(end, end_temp),
-                elevation
-            )
-        ),
+        work: numbers!(PressureChange, |start, start_temp, end, end_temp, elevation| {
+            physics::corrected_loss(held(start, start_temp), held(end, end_temp), elevation)
+        }),
     },
     Function {
         name: "air_leak",
         parameters: &[
-            takes("volume", Volume),
+            VOLUME,
             takes("start", Pressure),
             takes("start_temp", Temperature),
             takes("end", Pressure),
@@ -54,8 +49,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "water_lost",
         parameters: &[
-            takes("volume", Volume),
-            takes("precharge", Pressure),
+            VOLUME,
+            PRECHARGE,
             takes("precharge_temp", Temperature),
             takes("start", Pressure),
             takes("start_temp", Temperature),
@@ -69,48 +64,32 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A small fall of pressure is much water.",
         example: ("water_lost(44 gal, 38 psi, 59 degF, 60 psi, 59 degF, 55 psi, 59 degF)", "2.2269 gal"),
         partial: true,
-        work: numbers!(Volume, |volume,
-                                precharge,
-                                precharge_temp,
-                                start,
-                                start_temp,
-                                end,
-                                end_temp,
-                                elevation| {
+        work: numbers!(Volume, |volume, precharge, set_at, start, start_temp, end, end_temp, elevation| {
             let (start, end) = (held(start, start_temp), held(end, end_temp));
-            physics::water_lost(volume, held(precharge, precharge_temp), start, end, elevation)
+            physics::water_lost(volume, held(precharge, set_at), start, end, elevation)
         }),
     },
     Function {
         name: "smallest_leak",
-        parameters: &[
-            takes("volume", Volume),
-            takes("u", PressureChange),
-            takes("duration", Duration),
-            ELEVATION,
-        ],
+        parameters: &[VOLUME, takes("u", PressureChange), takes("duration", Duration), ELEVATION],
         required: 3,
         gives: Sort::Is(Flow),
         explanation: &physics::SMALLEST_LEAK,
         help: "u is the standard uncertainty of the loss, as uncertainty_of(corrected_loss(…)) tells. A leak of this size goes unseen once in 20, and a sound tank is blamed as seldom.",
         example: ("smallest_leak(20 gal, 0.3 psi, 24 h) * 24 h", "1.3432 gal"),
         partial: true,
-        work: numbers!(Flow, |volume, u, duration, elevation| physics::smallest_leak(
-            volume, u, duration, elevation
-        )),
+        work: numbers!(Flow, smallest_leak(volume, u, duration, elevation)),
     },
     Function {
         name: "hold_needed",
-        parameters: &[takes("volume", Volume), takes("u", PressureChange), takes("leak", Flow), ELEVATION],
+        parameters: &[VOLUME, takes("u", PressureChange), takes("leak", Flow), ELEVATION],
         required: 3,
         gives: Sort::Is(Duration),
         explanation: &physics::HOLD_NEEDED,
         help: "u is the standard uncertainty of the loss.",
         example: ("hold_needed(20 gal, 0.3 psi, 5 L / 24 h)", "24.406 h"),
         partial: true,
-        work: numbers!(Duration, |volume, u, leak, elevation| physics::hold_needed(
-            volume, u, leak, elevation
-        )),
+        work: numbers!(Duration, hold_needed(volume, u, leak, elevation)),
     },
 ];
 

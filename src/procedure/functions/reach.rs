@@ -1,6 +1,6 @@
 //! How far a pump reaches, and what is lost on the way to a faucet.
 
-use super::helpers::{numbers, takes};
+use super::helpers::{DRAWDOWN, FLOW, numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics::{self, PlainPipe, PumpDuty, SMOOTH_WALL};
 use crate::quantity::Measure::*;
@@ -8,7 +8,7 @@ use crate::quantity::Measure::*;
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "friction_loss",
-        parameters: &[takes("flow", Flow), takes("length", Length), takes("diameter", Length)],
+        parameters: &[FLOW, takes("length", Length), takes("diameter", Length)],
         required: 3,
         gives: Sort::Is(PressureChange),
         explanation: &physics::FRICTION_LOSS,
@@ -21,14 +21,14 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "starts_at_demand",
-        parameters: &[takes("drawdown", Volume), takes("flow", Flow), takes("demand", Flow)],
+        parameters: &[DRAWDOWN, FLOW, takes("demand", Flow)],
         required: 3,
         gives: Sort::Is(Number),
         explanation: &physics::STARTS_AT_DEMAND,
         help: "The demand is one steady draw, such as a sprinkler.",
         example: ("starts_at_demand(10 gal, 10 gal/min, 2 gal/min)", "9.6"),
         partial: true,
-        work: numbers!(Number, |drawdown, flow, demand| physics::starts_at_demand(drawdown, flow, demand)),
+        work: numbers!(Number, starts_at_demand(drawdown, flow, demand)),
     },
     Function {
         name: "shutoff_pressure",
@@ -39,7 +39,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "depth is how far below the switch the water stands while the pump runs.",
         example: ("shutoff_pressure(260 ft, 90 ft)", "73.678 psi"),
         partial: true,
-        work: numbers!(Pressure, |shutoff_head, depth| physics::shutoff_pressure(shutoff_head, depth)),
+        work: numbers!(Pressure, shutoff_pressure(shutoff_head, depth)),
     },
     Function {
         name: "shutoff_from_two_flows",
@@ -57,12 +57,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "flow_at",
-        parameters: &[
-            takes("shutoff", Pressure),
-            takes("pressure", Pressure),
-            takes("flow", Flow),
-            takes("at", Pressure),
-        ],
+        parameters: &[takes("shutoff", Pressure), takes("pressure", Pressure), FLOW, takes("at", Pressure)],
         required: 4,
         gives: Sort::Is(Flow),
         explanation: &physics::FLOW_AT,

@@ -1,6 +1,6 @@
 //! Standing and running water, and how it weighs.
 
-use super::helpers::{ELEVATION, numbers, takes};
+use super::helpers::{CUT_IN, ELEVATION, FLOW, FROM, PRECHARGE, TO, VOLUME, numbers, takes};
 use crate::lang::{Function, Sort};
 use crate::physics;
 use crate::quantity::Measure::*;
@@ -15,7 +15,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "Water at 10 °C.",
         example: ("head(20 ft)", "8.668 psi"),
         partial: true,
-        work: numbers!(PressureChange, |height| physics::head(height)),
+        work: numbers!(PressureChange, head(height)),
     },
     Function {
         name: "pressure_at",
@@ -26,18 +26,18 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "A place below has a height below zero. Still water only.",
         example: ("pressure_at(40 psi, 20 ft)", "31.332 psi"),
         partial: true,
-        work: numbers!(Pressure, |pressure, above| physics::pressure_at(pressure, above)),
+        work: numbers!(Pressure, pressure_at(pressure, above)),
     },
     Function {
         name: "lowest_pressure",
-        parameters: &[takes("cut_in", Pressure), takes("above", Length), takes("loss", PressureChange)],
+        parameters: &[CUT_IN, takes("above", Length), takes("loss", PressureChange)],
         required: 3,
         gives: Sort::Is(Pressure),
         explanation: &physics::LOWEST_PRESSURE,
         help: "loss is what the pipe takes at the flow in question. Where the precharge lies above the cut-in it is lower still.",
         example: ("lowest_pressure(30 psi, 16.4 ft, 4 psi)", "18.892 psi"),
         partial: true,
-        work: numbers!(Pressure, |cut_in, above, loss| physics::lowest_pressure(cut_in, above, loss)),
+        work: numbers!(Pressure, lowest_pressure(cut_in, above, loss)),
     },
     Function {
         name: "trapped_water",
@@ -48,7 +48,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "The empty weight is on the plate. Weigh it only when its air is out and it has been drained.",
         example: ("trapped_water(150 lb, 92 lb)", "6.952 gal"),
         partial: true,
-        work: numbers!(Volume, |weighed, empty| physics::trapped_water(weighed, empty)),
+        work: numbers!(Volume, trapped_water(weighed, empty)),
     },
     Function {
         name: "orifice_flow",
@@ -59,22 +59,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "About 0.61 for a sharp edge; a valve with a hose has far less: time a bucket instead.",
         example: ("orifice_flow(0.5 in, 0.61, 40 psi)", "28.77 gal/min"),
         partial: true,
-        work: numbers!(Flow, |diameter, coefficient, pressure| physics::orifice_flow(
-            diameter,
-            coefficient,
-            pressure
-        )),
+        work: numbers!(Flow, orifice_flow(diameter, coefficient, pressure)),
     },
     Function {
         name: "drain_time",
-        parameters: &[
-            takes("volume", Volume),
-            takes("precharge", Pressure),
-            takes("from", Pressure),
-            takes("to", Pressure),
-            takes("flow", Flow),
-            ELEVATION,
-        ],
+        parameters: &[VOLUME, PRECHARGE, FROM, TO, FLOW, ELEVATION],
         required: 5,
         gives: Sort::Is(Duration),
         explanation: &physics::DRAIN_TIME,
@@ -98,6 +87,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "By its inner diameter.",
         example: ("water_in_pipe(6 in, 100 ft)", "146.88 gal"),
         partial: true,
-        work: numbers!(Volume, |diameter, length| physics::water_in_pipe(diameter, length)),
+        work: numbers!(Volume, water_in_pipe(diameter, length)),
     },
 ];
