@@ -30,6 +30,17 @@ pub fn read_document<T>(
     Ok((found, state.into_faults()))
 }
 
+/// A fault about a word that is none of those there are: with the one that was meant, or with all.
+pub fn unknown_fault<'k>(
+    code: &'static str,
+    word: &Quoted,
+    message: impl Into<String>,
+    known: impl IntoIterator<Item = &'k str>,
+) -> Fault {
+    let known: Vec<&str> = known.into_iter().collect();
+    word.fault(code, message).remedy(did_you_mean(&word.text, &known))
+}
+
 /// The keys of one table, taken one by one.
 pub struct Fields<'a> {
     walk: &'a FaultCollector<'a>,
@@ -74,6 +85,11 @@ impl<'a> Fields<'a> {
         self.walk.source
     }
 
+    /// A fault of the document, to be noted by the walk.
+    pub fn fault(&self, code: &'static str, span: Span, message: impl Into<String>) -> Fault {
+        Fault::new(code, self.source(), span, message)
+    }
+
     /// Every key with its place, in the order of the file.
     pub fn keys(&self) -> impl Iterator<Item = (&str, Span)> {
         self.table.keys().map(|key| (key.get_ref().as_ref(), key.span().into()))
@@ -105,16 +121,16 @@ impl<'a> Fields<'a> {
     pub fn only(&self, known: &[&str]) {
         for (key, span) in self.keys().filter(|(key, _)| !known.contains(key)) {
             let message = format!("there is no key `{}` here", key.escape_debug());
-            let fault = Fault::new("unknown-key", self.source(), span, message)
-                .why("A mistyped key would be passed over in silence, and a step with it.");
-            self.walk.fault(fault.remedy(did_you_mean(key, known)));
+            let why = "A mistyped key would be passed over in silence, and a step with it.";
+            self.walk
+                .fault(self.fault("unknown-key", span, message).why(why).remedy(did_you_mean(key, known)));
         }
     }
 
     fn wrong_type(&self, key: &str, value: &TomlValue<'_>, expected: &str) {
         let found = walk::type_in_words(value.get_ref());
         let message = format!("`{key}` should be {expected}, and this is {found}");
-        let fault = Fault::new("wrong-type", self.source(), value.span().into(), message);
+        let fault = self.fault("wrong-type", value.span().into(), message);
         let remedy = walk::meant(key, value.get_ref(), expected);
         self.walk.fault(fault.remedy(remedy.unwrap_or_else(|| format!("write {expected}"))));
     }
@@ -132,7 +148,7 @@ impl<'a> Fields<'a> {
         };
         if !is_harmless(text) {
             let message = format!("`{key}` holds characters that could command a terminal or hide text");
-            let fault = Fault::new("harmful-text", self.source(), value.span().into(), message);
+            let fault = self.fault("harmful-text", value.span().into(), message);
             self.walk.fault(fault.remedy("write it with ordinary characters only"));
             return None;
         }
@@ -154,7 +170,7 @@ impl<'a> Fields<'a> {
         let text = self.text_or_number(key)?;
         let fault = |why: E| {
             let message = format!("`{key}` cannot be what stands here");
-            let fault = Fault::new("not-a-value", &text.source, text.span, message);
+            let fault = text.fault("not-a-value", message);
             self.walk.fault(fault.why(why.to_string()).remedy(remedy));
         };
         read(&text.text).map_err(fault).ok()
@@ -181,7 +197,7 @@ impl<'a> Fields<'a> {
         let moment = Moment::parse(&text);
         if moment.is_none() {
             let message = format!("`{key}` is no date and time with its offset from UTC");
-            let fault = Fault::new("not-a-value", self.source(), value.span().into(), message);
+            let fault = self.fault("not-a-value", value.span().into(), message);
             self.walk.fault(fault.remedy("write it like 2031-04-05T09:00:00-05:00"));
         }
         moment
@@ -193,7 +209,7 @@ impl<'a> Fields<'a> {
             Some(1) => {}
             Some(other) => {
                 let message = format!("this file is of format {other}, and this program reads format 1");
-                let fault = Fault::new("format", self.source(), self.value_span("format"), message);
+                let fault = self.fault("format", self.value_span("format"), message);
                 self.walk.fault(fault.remedy("use a newer program, or write the file in format 1"));
             }
             None if !self.has("format") => self.missing("format", "write `format = 1` at the top"),
@@ -212,7 +228,7 @@ impl<'a> Fields<'a> {
     /// Notes that a key is missing.
     pub fn missing(&self, key: &str, what: &str) {
         let message = format!("`{key}` is missing here");
-        let fault = Fault::new("missing-key", self.source(), self.span, message);
+        let fault = self.fault("missing-key", self.span, message);
         self.walk.fault(fault.remedy(format!("add `{key} = …`: {what}")));
     }
 
@@ -238,7 +254,7 @@ impl<'a> Fields<'a> {
             _ => {
                 let (low, high) = (range.start(), range.end());
                 let message = format!("`{key}` should be from {low} to {high}");
-                let fault = Fault::new("out-of-range", self.source(), value.span().into(), message);
+                let fault = self.fault("out-of-range", value.span().into(), message);
                 self.walk.fault(fault.remedy(format!("write a whole number from {low} to {high}")));
                 None
             }

@@ -172,12 +172,8 @@ fn else_for_several(name: &str, rest: &[String], (source, span): (&SourceText, S
 
 fn nothing_follows(step: &Step, word: &str) -> Fault {
     let id = &step.id;
-    Fault::new(
-        "nothing-follows",
-        &step.source,
-        step.span,
-        format!("nothing follows when `{id}` is answered '{word}'"),
-    )
-    .why("The shipped choice has no such word. The run would go on as if another one had been chosen.")
-    .remedy(format!("add a step with `when = \"{id} == '{word}'\"`, which says or does what follows"))
+    let message = format!("nothing follows when `{id}` is answered '{word}'");
+    Fault::new("nothing-follows", &step.source, step.span, message)
+        .why("The shipped choice has no such word. The run would go on as if another one had been chosen.")
+        .remedy(format!("add a step with `when = \"{id} == '{word}'\"`, which says or does what follows"))
 }

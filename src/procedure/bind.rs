@@ -14,15 +14,15 @@ use super::interface::{DraftContract, DraftTerm};
 use super::leave_out::LeftOutPart;
 use super::name_origin::{NameOrigin, missing_name};
 use super::naming::{Bound, Naming};
-use super::parts::{Loader, PartMaker};
+use super::parts::Loader;
 use super::shelf::Part;
 use super::step::Step;
 use super::steps::{COMPUTE, computed};
 use super::verb::{DraftStep, DraftUse};
+use crate::document::unknown_fault;
 use crate::lang::{Collapse, Node, Type};
 use crate::quantity::{Kind, Measure};
-use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::source::Quoted;
 
 impl PutsParts for Loader<'_> {
     fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
@@ -89,11 +89,9 @@ fn bare(user: &DraftStep, checking: &mut Checking<'_>) {
     let stray = user.when.is_some() || user.skip || !user.needs.is_empty() || !user.brings.is_empty();
     if stray || !user.undoes.is_empty() || !user.hazards.is_empty() || user.id.is_some() {
         let message = "a `use` step takes only `as`, `with`, `tells` and `title`";
-        checking.fault(
-            Fault::new("use", &user.source, user.span, message)
-                .why("The steps of the part carry their own conditions and states.")
-                .remedy("write the condition on the part's steps"),
-        );
+        let why = "The steps of the part carry their own conditions and states.";
+        let remedy = "write the condition on the part's steps";
+        checking.fault(user.fault("use", message).why(why).remedy(remedy));
     }
 }
 
@@ -102,10 +100,9 @@ fn known_terms(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
     let known: Vec<&str> = file.interface.takes.iter().map(|term| &*term.id.name).collect();
     for (key, _) in part.with.iter().filter(|(key, _)| !known.contains(&key.text.as_str())) {
         let message = format!("`{}` takes no `{}`", part.name.text, key.text.escape_debug());
-        let fault = Fault::new("not-taken", &key.source, key.span, message);
         checking.fault(match known.as_slice() {
-            [] => fault.remedy("take it out: the part takes nothing"),
-            _ => fault.remedy(did_you_mean(&key.text, &known)),
+            [] => key.fault("not-taken", message).remedy("take it out: the part takes nothing"),
+            _ => unknown_fault("not-taken", key, message, known.iter().copied()),
         });
     }
 }
@@ -288,8 +285,10 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
     })
 }
 
-impl PartMaker for Checking<'_> {
-    fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
+/// What a part makes of its head while it is checked.
+impl Checking<'_> {
+    /// The states in its head, with the conditions under which they count.
+    pub fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
         let each = drafts.iter().map(|draft| Contract {
             state: self.state(&draft.state),
             when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
@@ -299,7 +298,7 @@ impl PartMaker for Checking<'_> {
     }
 
     /// Makes known what a part takes.
-    fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    pub fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut takes = Vec::with_capacity(file.interface.takes.len());
         for (term, given) in file.interface.takes.iter().zip(&binding.given) {
             if let Some(when) = &term.when {
@@ -317,7 +316,7 @@ impl PartMaker for Checking<'_> {
     }
 
     /// What a part gives: it must be there, and of the type it says.
-    fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    pub fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut gives = Vec::with_capacity(file.interface.gives.len());
         for term in &file.interface.gives {
             if let Some(when) = &term.when {

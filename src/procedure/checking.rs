@@ -50,8 +50,9 @@ pub(super) struct Checking<'a> {
     states: Vec<Arc<str>>,
     paths: &'a [Path],
     loader: &'a dyn PutsParts,
-    faults: Vec<Fault>,
     nameless: Option<String>,
+    /// Every fault found.
+    pub faults: Vec<Fault>,
     /// The parts left out so far.
     pub left_out: Vec<LeftOutPart>,
     /// The names of the steps so far.
@@ -100,11 +101,6 @@ impl<'a> Checking<'a> {
     pub fn none<T>(&mut self, fault: Fault) -> Option<T> {
         self.faults.push(fault);
         None
-    }
-
-    /// Every fault found, and the names of the steps.
-    pub fn finish(self) -> (Vec<Fault>, Vec<Id>) {
-        (self.faults, self.ids)
     }
 
     /// Where parts come from.
@@ -312,11 +308,9 @@ impl<'a> Checking<'a> {
         let hidden = || self.hidden.get(&id.name).map(|(id, _)| (&id.source, id.span));
         let Some((source, span)) = known.or_else(hidden) else { return true };
         let where_first = format!("{}:{}", source.name(), source.place(span.start).line);
-        self.faults.push(
-            Fault::new("same-id", &id.source, id.span, format!("the id `{}` is taken already", id.name))
-                .why(format!("It stands first at {where_first}; one name can only mean one thing."))
-                .remedy("give this one another id, or use the part with `as`"),
-        );
+        let why = format!("It stands first at {where_first}; one name can only mean one thing.");
+        let fault = id.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
+        self.faults.push(fault.remedy("give this one another id, or use the part with `as`"));
         false
     }
 

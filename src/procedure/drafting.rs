@@ -25,6 +25,13 @@ pub(super) struct Id {
     pub span: Span,
 }
 
+impl Id {
+    /// A fault about the name.
+    pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
+        Fault::new(code, &self.source, self.span, message)
+    }
+}
+
 impl From<Quoted> for Id {
     fn from(quoted: Quoted) -> Id {
         Id { name: Arc::from(quoted.text), source: quoted.source, span: quoted.span }
@@ -157,16 +164,9 @@ pub(super) fn check_id(quoted: &Quoted, walk: &FaultCollector<'_>) -> bool {
         && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
     let free = !crate::lang::KEYWORDS.contains(&text.as_str());
     if !(shape && free) {
-        walk.fault(
-            Fault::new(
-                "bad-id",
-                &quoted.source,
-                quoted.span,
-                format!("`{}` cannot be an id", text.escape_debug()),
-            )
-            .why("An id is used as a name in expressions.")
-            .remedy("use lower-case letters, digits and `_`, a letter first, and no word of the language"),
-        );
+        let fault = quoted.fault("bad-id", format!("`{}` cannot be an id", text.escape_debug()));
+        let remedy = "use lower-case letters, digits and `_`, a letter first, and no word of the language";
+        walk.fault(fault.why("An id is used as a name in expressions.").remedy(remedy));
     }
     shape && free
 }

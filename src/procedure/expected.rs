@@ -5,8 +5,9 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::observables::{OBSERVABLES, Observable, observable};
 use super::shipped_states::shipped_states;
+use crate::document::unknown_fault;
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted, Span};
+use crate::source::Quoted;
 use crate::words::{did_you_mean, near};
 
 /// Which state was meant: one of the file's, or one of those that come with the program.
@@ -25,8 +26,8 @@ fn state_meant(name: &str, known: &[Arc<str>]) -> String {
 
 impl Checking<'_> {
     /// States by their names; unknown ones are noted.
-    pub fn states(&mut self, names: &[Quoted]) -> Vec<(Arc<str>, Span)> {
-        names.iter().map(|name| (self.state(name), name.span)).collect()
+    pub fn states(&mut self, names: &[Quoted]) -> Vec<Arc<str>> {
+        names.iter().map(|name| self.state(name)).collect()
     }
 
     pub fn state(&mut self, name: &Quoted) -> Arc<str> {
@@ -36,15 +37,10 @@ impl Checking<'_> {
         let mut known = self.state_names().to_vec();
         known.sort();
         self.fault(
-            Fault::new(
-                "unknown-state",
-                &name.source,
-                name.span,
-                format!("there is no state `{}`", name.text.escape_debug()),
-            )
-            .why("A state must be declared with [[state]] before steps can speak of it.")
-            .remedy(state_meant(&name.text, &known))
-            .cause(format!("state {}", name.text)),
+            name.fault("unknown-state", format!("there is no state `{}`", name.text.escape_debug()))
+                .why("A state must be declared with [[state]] before steps can speak of it.")
+                .remedy(state_meant(&name.text, &known))
+                .cause(format!("state {}", name.text)),
         );
         Arc::from(name.text.as_str())
     }
@@ -59,10 +55,7 @@ impl Checking<'_> {
         let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
         if found.is_none() {
             let message = format!("`{}` {says}", word.text.escape_debug());
-            let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
-            self.fault(
-                Fault::new(code, &word.source, word.span, message).remedy(did_you_mean(&word.text, &names)),
-            );
+            self.fault(unknown_fault(code, word, message, known.iter().map(|(name, _)| *name)));
         }
         found
     }
@@ -70,22 +63,18 @@ impl Checking<'_> {
     /// The observable that a file names, of which an answer of `kind` can be.
     pub fn observed(&mut self, name: &Quoted, kind: &Kind) -> Option<&'static Observable> {
         let Some(found) = observable(&name.text) else {
-            let known: Vec<&str> = OBSERVABLES.iter().map(|known| known.name).collect();
             let message = format!("there is no observable `{}`", name.text.escape_debug());
-            return self.none(
-                Fault::new("unknown-observable", &name.source, name.span, message)
-                    .why("Pairs, trends, figures and the questions about odd readings go by it.")
-                    .remedy(did_you_mean(&name.text, &known)),
-            );
+            let known = OBSERVABLES.iter().map(|known| known.name);
+            let fault = unknown_fault("unknown-observable", name, message, known);
+            return self
+                .none(fault.why("Pairs, trends, figures and the questions about odd readings go by it."));
         };
         if found.observed.fits(kind) {
             return Some(found);
         }
         let message = format!("`{}` is {}, and this answer is {kind}", name.text, found.observed);
-        self.none(
-            Fault::new("other-observable", &name.source, name.span, message)
-                .remedy("see `tankhand guide observables`, or take `observes` out"),
-        )
+        let remedy = "see `tankhand guide observables`, or take `observes` out";
+        self.none(name.fault("other-observable", message).remedy(remedy))
     }
 
     /// A word that must be an answer of `kind`.
@@ -98,47 +87,25 @@ impl Checking<'_> {
         if known.contains(&word.text) {
             return Some(word.text.clone());
         }
-        self.fault(
-            Fault::new(
-                "unknown-word",
-                &word.source,
-                word.span,
-                format!("'{}' is never the answer here", word.text.escape_debug()),
-            )
-            .remedy(did_you_mean(&word.text, &known)),
-        );
-        None
+        let message = format!("'{}' is never the answer here", word.text.escape_debug());
+        self.none(unknown_fault("unknown-word", word, message, known.iter().map(String::as_str)))
     }
 
     /// A path into the system file, which must exist and have the right kind.
     pub fn path(&mut self, from: &Quoted, kind: &Kind) {
         let Some(path) = self.paths().iter().find(|path| path.name == from.text) else {
-            let known: Vec<&str> = self.paths().iter().map(|path| path.name).collect();
-            self.fault(
-                Fault::new(
-                    "unknown-path",
-                    &from.source,
-                    from.span,
-                    format!("a system file has no `{}`", from.text.escape_debug()),
-                )
-                .remedy(did_you_mean(&from.text, &known)),
-            );
-            return;
+            let message = format!("a system file has no `{}`", from.text.escape_debug());
+            let known = self.paths().iter().map(|path| path.name);
+            return self.fault(unknown_fault("unknown-path", from, message, known));
         };
         let same = match (&path.kind, kind) {
             (Kind::OneOf(theirs), Kind::OneOf(ours)) => theirs.iter().all(|word| ours.contains(word)),
             (a, b) => a == b,
         };
         if !same {
-            self.fault(
-                Fault::new(
-                    "wrong-kind",
-                    &from.source,
-                    from.span,
-                    format!("`{}` of the system file is {}, and the fact is {kind}", from.text, path.kind),
-                )
-                .remedy(format!("make the fact {}", path.kind)),
-            );
+            let message =
+                format!("`{}` of the system file is {}, and the fact is {kind}", from.text, path.kind);
+            self.fault(from.fault("wrong-kind", message).remedy(format!("make the fact {}", path.kind)));
         }
     }
 }

@@ -6,13 +6,13 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::drafting::{DraftExpr, Drafting, Id, check_id};
 use super::fact::{Fact, Usual};
+use super::keys::{FACT_KEYS, names};
 use super::observables::Range;
 use super::question::Limits;
-use crate::document::Fields;
+use crate::document::{Fields, unknown_fault};
 use crate::lang::parse;
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted, SourceText};
-use crate::words::did_you_mean;
+use crate::source::{Quoted, SourceText};
 
 /// A fact, its expressions unchecked.
 #[derive(Clone, Debug)]
@@ -50,12 +50,9 @@ impl PartialEq for DraftLimits {
     }
 }
 
-pub(super) const KEYS: &[&str] =
-    &["id", "kind", "label", "observes", "ask", "from", "between", "usual", "unknown", "when", "why"];
-
 /// Drafts one `[[fact]]`.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
-    fields.only(KEYS);
+    fields.only(&names(FACT_KEYS));
     let id = fields.needed_text("id", "the fact's name");
     let kind = kind(fields, "kind");
     let ask = fields.needed_text("ask", "the question, when it is not in the system file");
@@ -89,18 +86,19 @@ pub(super) fn kind(fields: &Fields<'_>, key: &str) -> Option<Kind> {
         let words: Vec<String> = fields.texts(key).into_iter().map(|word| word.text).collect();
         return Some(Kind::one_of(&words));
     }
-    let quoted = fields.needed_text(key, "such as \"pressure\", \"yes/no\" or a list of words")?;
-    let found = Kind::named(&quoted.text);
+    let quoted = fields.needed_text(key, A_KIND)?;
+    named_kind(fields, &quoted, &quoted.text)
+}
+
+/// What a kind may be, for one that is missing.
+pub(super) const A_KIND: &str = "such as \"pressure\", \"yes/no\" or a list of words";
+
+/// The kind of that name, which stands in a text.
+pub(super) fn named_kind(fields: &Fields<'_>, quoted: &Quoted, name: &str) -> Option<Kind> {
+    let found = Kind::named(name);
     if found.is_none() {
-        fields.walk().fault(
-            Fault::new(
-                "unknown-kind",
-                &quoted.source,
-                quoted.span,
-                format!("there is no kind `{}`", quoted.text.escape_debug()),
-            )
-            .remedy(did_you_mean(&quoted.text, &Kind::names())),
-        );
+        let message = format!("there is no kind `{}`", name.escape_debug());
+        fields.walk().fault(unknown_fault("unknown-kind", quoted, message, Kind::names()));
     }
     found
 }
@@ -115,10 +113,8 @@ pub(super) fn limits(fields: &Fields<'_>, drafting: &Drafting<'_>, key: &str) ->
         let (low, high) = (drafting.parsed(low.clone()), drafting.parsed(high.clone()));
         return Some(DraftLimits { low: low?, high: high? });
     }
-    fields.walk().fault(
-        Fault::new("limits", fields.source(), fields.value_span(key), format!("`{key}` takes two values"))
-            .remedy("write the lowest and the highest, as in [\"0 psi\", \"100 psi\"]"),
-    );
+    let fault = fields.fault("limits", fields.value_span(key), format!("`{key}` takes two values"));
+    fields.walk().fault(fault.remedy("write the lowest and the highest, as in [\"0 psi\", \"100 psi\"]"));
     None
 }
 

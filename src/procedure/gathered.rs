@@ -86,12 +86,7 @@ impl Gathered {
 }
 
 fn differs(id: &Id, what: &str) -> Fault {
-    Fault::new(
-        "same-id",
-        &id.source,
-        id.span,
-        format!("the {what} `{}` is declared elsewhere in other words", id.name),
-    )
-    .why(format!("One {what} can only mean one thing."))
-    .remedy("make both declarations the same, or give this one another id")
+    id.fault("same-id", format!("the {what} `{}` is declared elsewhere in other words", id.name))
+        .why(format!("One {what} can only mean one thing."))
+        .remedy("make both declarations the same, or give this one another id")
 }

@@ -4,11 +4,10 @@ use super::drafting::{DraftExpr, Drafting, Id, check_id, rename};
 use super::facts;
 use super::fold::{fold, yes_no};
 use super::naming::Bound;
-use crate::document::Fields;
+use crate::document::{Fields, unknown_fault};
 use crate::lang::{Collapse, Type};
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted, Span};
-use crate::words::did_you_mean;
+use crate::source::{Quoted, Span};
 
 /// The head of a part, its conditions unchecked.
 #[derive(Clone, Debug)]
@@ -137,7 +136,7 @@ fn kind(fields: &Fields<'_>, key: &str) -> Option<(Type, bool)> {
     if fields.is_list(key) {
         return facts::kind(fields, key).map(|kind| (Type::One(kind), false));
     }
-    let quoted = fields.needed_text(key, "such as \"pressure\", \"yes/no\" or a list of words")?;
+    let quoted = fields.needed_text(key, facts::A_KIND)?;
     let (maybe, rest) = match quoted.text.strip_prefix("maybe ") {
         Some(rest) => (true, rest),
         None => (false, quoted.text.as_str()),
@@ -146,16 +145,13 @@ fn kind(fields: &Fields<'_>, key: &str) -> Option<(Type, bool)> {
         Some((name, each)) => (name, Some(each)),
         None => (rest, None),
     };
-    let kind = Kind::named(name);
-    if kind.is_none() {
-        unknown(fields, &quoted, format!("there is no kind `{}`", name.escape_debug()), &Kind::names());
-    }
-    let kind = kind?;
+    let kind = facts::named_kind(fields, &quoted, name)?;
     let Some(each) = each else { return Some((Type::One(kind), maybe)) };
     let how = SERIES.iter().find(|(word, _)| *word == each);
     if how.is_none() {
-        let words: Vec<&str> = SERIES.iter().map(|(word, _)| *word).collect();
-        unknown(fields, &quoted, format!("there is no series `of each {}`", each.escape_debug()), &words);
+        let message = format!("there is no series `of each {}`", each.escape_debug());
+        let words = SERIES.iter().map(|(word, _)| *word);
+        fields.walk().fault(unknown_fault("unknown-kind", &quoted, message, words));
     }
     how.map(|(_, how)| (Type::Series(kind, *how), maybe))
 }
@@ -177,11 +173,4 @@ pub(super) fn written(ty: &Type) -> String {
         Type::Series(_, how) => SERIES.iter().find(|(_, each)| each == how),
     };
     each.map_or(kind.clone(), |(each, _)| format!("{kind} of each {each}"))
-}
-
-fn unknown(fields: &Fields<'_>, quoted: &Quoted, message: String, known: &[&str]) {
-    fields.walk().fault(
-        Fault::new("unknown-kind", &quoted.source, quoted.span, message)
-            .remedy(did_you_mean(&quoted.text, known)),
-    );
 }

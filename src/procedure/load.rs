@@ -53,9 +53,7 @@ pub fn load_beside(
     let facts = facts::check_all(&gathered.facts, &mut checking);
     let steps = loader.within(source, || check_steps(&file.steps, &mut checking));
     let used = checking.facts_used();
-    let left_out = std::mem::take(&mut checking.left_out);
-    let gauges = std::mem::take(&mut checking.gauges);
-    let (mut faults, _) = checking.finish();
+    let Checking { left_out, gauges, mut faults, .. } = checking;
     faults.append(&mut gathered.faults);
     if let Some(step) = flat(&steps).nth(MOST_STEPS) {
         faults.push(too_many(&step.source, step.span));

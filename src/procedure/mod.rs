@@ -56,7 +56,6 @@ mod step;
 mod steps;
 mod surroundings;
 mod verb;
-mod waiver;
 mod without;
 
 pub use asked_facts::{AskedFact, asked_facts};
@@ -90,4 +89,4 @@ pub use steps::VERBS;
 pub(crate) use steps::own_keys;
 pub use surroundings::{LoadContext, NoParts, Path, Texts, UnreadableText};
 pub(crate) use verb::Verb;
-pub use waiver::Waiver;
+pub use without::Waiver;

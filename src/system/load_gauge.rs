@@ -4,10 +4,9 @@ use std::borrow::Cow;
 
 use super::amount::amount;
 use super::{Accuracy, COMMON_GAUGES, DialGrade, GAUGE_KINDS, GRADES, Gauge, Reads};
-use crate::document::Fields;
+use crate::document::{Fields, unknown_fault};
 use crate::quantity::{Family, read_number};
-use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::source::Quoted;
 
 /// What a `[[gauge]]` may say, with what it means.
 pub static GAUGE_KEYS: &[(&str, &str)] = &[
@@ -29,10 +28,8 @@ pub(super) fn gauges(root: &Fields<'_>) -> Vec<Gauge> {
         let Some(gauge) = gauge(&fields) else { continue };
         if gauges.iter().any(|other| other.id == gauge.id) {
             let message = format!("the gauge `{}` is described twice", gauge.id);
-            fields.walk().fault(
-                Fault::new("same-id", fields.source(), fields.value_span("id"), message)
-                    .remedy("keep the one that is right"),
-            );
+            let fault = fields.fault("same-id", fields.value_span("id"), message);
+            fields.walk().fault(fault.remedy("keep the one that is right"));
         }
         gauges.push(gauge);
     }
@@ -44,11 +41,9 @@ fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
     fields.only(&known);
     let id = fields.needed_text("id", "the name procedures call it by, such as \"line\" or \"air\"")?;
     let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
-        let known: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
         let message = format!("no procedure calls for a gauge `{}`", id.text);
-        fields.walk().fault(
-            Fault::new("unknown-gauge", &id.source, id.span, message).remedy(did_you_mean(&id.text, &known)),
-        );
+        let known = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref());
+        fields.walk().fault(unknown_fault("unknown-gauge", &id, message, known));
         return None;
     };
     let base = kind(fields, common).unwrap_or(common);
@@ -84,11 +79,9 @@ fn kind(fields: &Fields<'_>, common: &Gauge) -> Option<&'static Gauge> {
     let fit: Vec<&str> =
         GAUGE_KINDS.iter().filter(|kind| kind.family == common.family).map(|kind| kind.id.as_ref()).collect();
     let message = format!("a {word} cannot stand for the gauge `{}`", common.id);
-    fields.walk().fault(
-        Fault::new("at-odds", &text.source, text.span, message)
-            .why(format!("Procedures read {} from it.", common.family.usual().phrase()))
-            .remedy(format!("name one of these: {}", fit.join(", "))),
-    );
+    let why = format!("Procedures read {} from it.", common.family.usual().phrase());
+    let remedy = format!("name one of these: {}", fit.join(", "));
+    fields.walk().fault(text.fault("at-odds", message).why(why).remedy(remedy));
     None
 }
 
@@ -98,26 +91,18 @@ fn span(fields: &Fields<'_>, family: Family) -> Option<f64> {
     if span > 0.0 {
         return Some(span);
     }
-    fields.walk().fault(
-        Fault::new("not-a-value", fields.source(), fields.value_span("span"), "`span` must be above zero")
-            .remedy("write the highest mark of the scale"),
-    );
+    let fault = fields.fault("not-a-value", fields.value_span("span"), "`span` must be above zero");
+    fields.walk().fault(fault.remedy("write the highest mark of the scale"));
     None
 }
 
 /// How far off the gauge may be, said either way; both ways would be one too many.
 fn accuracy(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
     if fields.has("within") && fields.has("grade") {
-        fields.walk().fault(
-            Fault::new(
-                "at-odds",
-                fields.source(),
-                fields.value_span("within"),
-                "`within` and `grade` both say how far off this gauge may be",
-            )
-            .mark(fields.value_span("grade"), "the grade says it too")
-            .remedy("keep the one you trust: what was found when it was last compared, or what is printed"),
-        );
+        let message = "`within` and `grade` both say how far off this gauge may be";
+        let remedy = "keep the one you trust: what was found when it was last compared, or what is printed";
+        let fault = fields.fault("at-odds", fields.value_span("within"), message).remedy(remedy);
+        fields.walk().fault(fault.mark(fields.value_span("grade"), "the grade says it too"));
         return None;
     }
     if fields.has("grade") { grade(fields, family) } else { within(fields, family) }
@@ -126,10 +111,8 @@ fn accuracy(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
 fn grade(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
     let text = fields.text("grade")?;
     if family != Family::Pressure {
-        fields.walk().fault(
-            Fault::new("at-odds", &text.source, text.span, "only pressure gauges have a grade")
-                .remedy("say how far off it may be with `within`"),
-        );
+        let fault = text.fault("at-odds", "only pressure gauges have a grade");
+        fields.walk().fault(fault.remedy("say how far off it may be with `within`"));
         return None;
     }
     if !fields.has("span") {
@@ -166,9 +149,7 @@ fn reads(fields: &Fields<'_>) -> Option<Reads> {
 
 fn unknown_word(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) {
     let message = format!("`{}` is {what}", text.text.escape_debug());
-    fields.walk().fault(
-        Fault::new("unknown-word", &text.source, text.span, message).remedy(did_you_mean(&text.text, words)),
-    );
+    fields.walk().fault(unknown_fault("unknown-word", text, message, words.iter().copied()));
 }
 
 #[cfg(test)]

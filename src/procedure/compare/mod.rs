@@ -8,11 +8,12 @@ mod rules;
 
 use std::collections::BTreeMap;
 
-use self::outline::{KeyValue, Outline, OutlineItem, as_source};
+use self::outline::{Outline, OutlineItem, in_short};
 use self::rules::{LOSSES, is_wording, loss};
 use super::shipped::{Shipped, shipped, twin};
+use crate::document::Written;
 use crate::source::SourceText;
-use crate::words::{counted, list};
+use crate::words::list;
 
 /// What is otherwise in a file than in the shipped one.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -45,7 +46,7 @@ pub struct Difference {
 /// ```
 pub fn compare(own: &SourceText) -> Option<FileComparison> {
     let made = twin(own.name()).filter(|made| made.text != own.text())?;
-    let (ours, theirs) = (Outline::of(own)?, Outline::of(&as_source(made))?);
+    let (ours, theirs) = (Outline::of(own)?, Outline::of(&made.source())?);
     let mut found = FileComparison { shipped: made.name, ..FileComparison::default() };
     let ours_left_out: Vec<String> = ours.head.list("leave_out").iter().map(ToString::to_string).collect();
     found.items(&[ours.head], &[theirs.head]);
@@ -67,7 +68,7 @@ pub fn compare(own: &SourceText) -> Option<FileComparison> {
 pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
     let outlines = || {
         let made = twin(own.name()).filter(|made| made.text != own.text())?;
-        Some((Outline::of(own)?, Outline::of(&as_source(made))?))
+        Some((Outline::of(own)?, Outline::of(&made.source())?))
     };
     let Some((ours, theirs)) = outlines() else { return Vec::new() };
     let added = |item: &OutlineItem| {
@@ -81,7 +82,7 @@ pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
 
 /// Whether a shipped file has a choice of that id.
 pub(super) fn has_choice(file: Option<&'static Shipped>, id: &str) -> bool {
-    let steps = file.and_then(|file| Outline::of(&as_source(file))).map(|outline| outline.steps);
+    let steps = file.and_then(|file| Outline::of(&file.source())).map(|outline| outline.steps);
     steps.is_some_and(|steps| steps.iter().any(|step| step.has("choose") && step.name == id))
 }
 
@@ -140,7 +141,7 @@ impl FileComparison {
                 reworded.push(key);
                 continue;
             }
-            let written = |value: Option<&KeyValue>| value.map_or("none".to_string(), KeyValue::written);
+            let written = |value: Option<&Written>| value.map_or("none".to_string(), in_short);
             let says = format!("{}: {key} {} → {}", item.called(), written(theirs), written(ours));
             self.other(Some(item.line), says);
         }
@@ -152,7 +153,7 @@ impl FileComparison {
     /// An item that is no longer there.
     fn gone(&mut self, made: &OutlineItem, sort: &str) {
         let part = made.name.strip_prefix("use ").map(|part| part.split(' ').next().unwrap_or(part));
-        let told = match part.and_then(shipped).and_then(|file| Outline::of(&as_source(file))) {
+        let told = match part.and_then(shipped).and_then(|file| Outline::of(&file.source())) {
             Some(part) => rules::duties(&part.steps),
             None => rules::duties(std::slice::from_ref(made)),
         };
@@ -171,14 +172,5 @@ impl FileComparison {
         for found in [&mut self.less_safe, &mut self.others] {
             found.sort_by_key(|difference| difference.line.unwrap_or(usize::MAX));
         }
-    }
-
-    /// In a line: how much is less safe, and how much else is otherwise.
-    pub fn counted(&self) -> String {
-        let less = match self.less_safe.len() {
-            0 => "nothing less safe".to_string(),
-            count => format!("{} less safe", counted(count, "thing")),
-        };
-        format!("{less}, {} otherwise", counted(self.others.len(), "thing"))
     }
 }

@@ -4,9 +4,7 @@
 mod message;
 mod table;
 
-use crate::document::Fields;
-use crate::source::Fault;
-use crate::words::did_you_mean;
+use crate::document::{Fields, unknown_fault};
 
 pub use message::{FigureStands, Hazard, HazardFigure, Signal, Warning};
 pub use table::HAZARDS;
@@ -21,12 +19,9 @@ pub(super) fn draft(fields: &Fields<'_>) -> Vec<&'static Hazard> {
     let named = fields.texts("hazards").into_iter().filter_map(|name| {
         let known = hazard(&name.text);
         if known.is_none() {
-            let ids: Vec<&str> = HAZARDS.iter().map(|hazard| hazard.id).collect();
             let message = format!("there is no hazard `{}`", name.text.escape_debug());
-            fields.walk().fault(
-                Fault::new("unknown-hazard", &name.source, name.span, message)
-                    .remedy(did_you_mean(&name.text, &ids)),
-            );
+            let ids = HAZARDS.iter().map(|hazard| hazard.id);
+            fields.walk().fault(unknown_fault("unknown-hazard", &name, message, ids));
         }
         known
     });

@@ -1,5 +1,6 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
+use crate::document::unknown_fault;
 use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
@@ -19,7 +20,7 @@ use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Uncertain, Unit, Units, unit};
 use crate::record::Entry;
 use crate::source::{Fault, Quoted};
-use crate::words::{did_you_mean, list, near};
+use crate::words::{list, near};
 
 /// A reading to take.
 #[derive(Debug)]
@@ -97,13 +98,12 @@ pub(super) const VERB: Verb = Verb {
         let if_recorded = drafting.expr(fields, "if_recorded");
         let never = draft_otherwise::draft(fields, drafting, ("never", "never"));
         DraftAction::checked_by(move |step, checking| {
-            let otherwise = never.as_ref().and_then(|never| never.check(checking));
+            let otherwise = never.as_ref().and_then(|never| never(checking));
             let kind = kind.as_ref()?;
             let Some(measure) = kind.measure() else {
                 let message = format!("{kind} is not read from anything");
                 let fault = Fault::new("wrong-kind", &step.source, span, message);
-                checking.fault(fault.remedy("use `choose` for words and yes or no, `write` for text"));
-                return None;
+                return checking.none(fault.remedy("use `choose` for words and yes or no, `write` for text"));
             };
             let unit = read_in.as_ref().and_then(|unit| check_unit(unit, measure, checking));
             let known = step.observes.as_ref().and_then(|name| observable(&name.text));
@@ -153,12 +153,9 @@ pub(super) const VERB: Verb = Verb {
 
 /// Notes that a reading may be left unasked, and the step does not say so.
 fn asked_for_nothing(step: &DraftStep, checking: &mut Checking<'_>) {
-    let message = "`if_recorded` needs `recall` and `skip = true` beside it";
-    checking.fault(
-        Fault::new("missing-key", &step.source, step.span, message)
-            .why("Where no record tells of it the step is left out, as if the person had skipped it.")
-            .remedy("add the key that lacks, or take `if_recorded` out"),
-    );
+    let fault = step.fault("missing-key", "`if_recorded` needs `recall` and `skip = true` beside it");
+    let why = "Where no record tells of it the step is left out, as if the person had skipped it.";
+    checking.fault(fault.why(why).remedy("add the key that lacks, or take `if_recorded` out"));
 }
 
 /// Notes that a reading needs a state without which its gauge shows something else.
@@ -200,7 +197,7 @@ fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -
             .map_or_else(|| format!("write {}.", list(fit, "or")), |near| format!("did you mean `{near}`?")),
     };
     checking.none(
-        Fault::new("unknown-gauge", &quoted.source, quoted.span, message)
+        quoted.fault("unknown-gauge", message)
             .why("A gauge that nothing is known of would count as exact, and checks would pass that cannot be told.")
             .remedy(format!("{remedy} How accurate yours is stands in the system file, under [[gauge]]")),
     )
@@ -209,12 +206,9 @@ fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -
 /// Makes the reading known, and its time.
 fn define(step: &DraftStep, (kind, times, timed): (&Kind, u32, bool), checking: &mut Checking<'_>) {
     let Some(id) = &step.id else {
-        checking.fault(
-            Fault::new("missing-key", &step.source, step.span, "a reading needs an `id`")
-                .why("Without a name nothing can use the reading, and the record could not say what it is.")
-                .remedy("add `id = \"…\"`"),
-        );
-        return;
+        let why = "Without a name nothing can use the reading, and the record could not say what it is.";
+        let fault = step.fault("missing-key", "a reading needs an `id`").why(why);
+        return checking.fault(fault.remedy("add `id = \"…\"`"));
     };
     checking.define(id, kind, times);
     if timed {
@@ -227,12 +221,9 @@ fn check_unit(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) ->
     let family = measure.family();
     let found = unit(&quoted.text).filter(|unit| unit.family == family);
     if found.is_none() {
-        let known: Vec<&str> = UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol).collect();
+        let known = UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol);
         let message = format!("`{}` is no unit for {}", quoted.text.escape_debug(), measure.phrase());
-        checking.fault(
-            Fault::new("wrong-unit", &quoted.source, quoted.span, message)
-                .remedy(did_you_mean(&quoted.text, &known)),
-        );
+        checking.fault(unknown_fault("wrong-unit", quoted, message, known));
     }
     found
 }
