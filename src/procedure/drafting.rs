@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use super::fold::fold;
+use super::fold::{each_operand, fold};
 use super::naming::{Bound, Naming};
 use crate::document::{FaultCollector, Fields};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
@@ -119,29 +119,13 @@ impl Drafting<'_> {
 
 /// Puts what stands for each name outside in its place.
 pub(super) fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
-    match &mut expr.node {
-        Node::Name(name) => match outside(name) {
-            Some(Bound::Name(new)) => *name = new,
-            Some(Bound::Literal(literal)) => expr.node = literal,
-            None => {}
-        },
-        Node::Known(name, _) => match outside(name) {
-            Some(Bound::Name(new)) => *name = new,
-            Some(Bound::Literal(_)) => expr.node = Node::YesNo(true),
-            None => {}
-        },
-        Node::Minus(x) | Node::Not(x) => rename(x, outside),
-        Node::Binary(_, _, a, b) => {
-            rename(a, outside);
-            rename(b, outside);
-        }
-        Node::If(a, b, c) => {
-            rename(a, outside);
-            rename(b, outside);
-            rename(c, outside);
-        }
-        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, outside)),
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
+    each_operand(expr, &mut |operand| rename(operand, outside));
+    let asks = matches!(expr.node, Node::Known(..));
+    let (Node::Name(name) | Node::Known(name, _)) = &mut expr.node else { return };
+    match outside(name) {
+        Some(Bound::Name(new)) => *name = new,
+        Some(Bound::Literal(literal)) => expr.node = if asks { Node::YesNo(true) } else { literal },
+        None => {}
     }
 }
 

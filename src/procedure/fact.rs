@@ -54,6 +54,11 @@ impl Fact {
         self.from.as_ref().is_some_and(|path| path.starts_with("tank."))
     }
 
+    /// Whether it is the smallest mark of a gauge: not asked beside a system file, which tells of gauges.
+    pub fn marks_a_gauge(&self) -> bool {
+        self.observes.and_then(Observable::marks).is_some()
+    }
+
     /// The question, and what an empty answer to it means.
     pub fn question(&self, at_hand: &dyn AtHand) -> Question {
         let wanted = match &self.kind {

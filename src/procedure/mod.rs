@@ -28,7 +28,6 @@ mod fold;
 #[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
 mod gathered;
-mod gauge_marks;
 mod hazards;
 mod in_scope;
 mod interface;

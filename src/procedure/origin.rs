@@ -65,10 +65,7 @@ fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[Strin
     let more = others.len().saturating_sub(MOST_NAMED);
     let mut named: Vec<String> = others.into_iter().take(MOST_NAMED).collect();
     named.extend((more > 0).then(|| format!("{more} more names")));
-    let others = match named.is_empty() {
-        true => String::new(),
-        false => format!(" So do {}.", list(&named, "and")),
-    };
+    let others = if named.is_empty() { String::new() } else { format!(" So do {}.", list(&named, "and")) };
     NameOrigin {
         comes_from: format!(
             "`{name}` comes from {from}{as_written}, which this file no longer uses.{others}"
