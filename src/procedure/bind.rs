@@ -26,52 +26,44 @@ use crate::source::Quoted;
 
 impl PutsParts for Loader<'_> {
     fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
-        use_part(self, (user, part), checking)
+        bare(user, checking);
+        let Some((source, file)) = self.head(&part.name) else {
+            checking.part_missing = true;
+            return Vec::new();
+        };
+        known_terms(part, &file, checking);
+        if self.leaves_out(&part.name.text) {
+            leave_out(part, &file, checking);
+            return Vec::new();
+        }
+        let takes = &file.interface.takes;
+        let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
+            promised(&file, part, checking);
+            return Vec::new();
+        };
+        let mut naming = Naming { prefix: part.prefix.clone(), bound, ..Naming::default() };
+        if naming.prefix.is_some() {
+            naming.kept = self.facts_of(&source, &file).iter().map(ToString::to_string).collect();
+            let same = takes.iter().zip(&given).filter_map(|(term, given)| {
+                given.as_ref().filter(|(name, _)| *name == *term.id.name).map(|(name, _)| name.clone())
+            });
+            naming.kept.extend(same);
+        }
+        let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
+        let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
+        match self.part(&source, binding) {
+            Ok(made) => steps.extend(placed(self, (user, part), &made, checking)),
+            Err(faults) => {
+                faults.into_iter().for_each(|fault| checking.fault(fault));
+                promised(&file, part, checking);
+            }
+        }
+        steps
     }
 
     fn origin(&self, name: &str) -> Option<NameOrigin> {
         super::origin::origin(self, name)
     }
-}
-
-fn use_part(
-    loader: &Loader<'_>,
-    (user, part): (&DraftStep, &DraftUse),
-    checking: &mut Checking<'_>,
-) -> Vec<Step> {
-    bare(user, checking);
-    let Some((source, file)) = loader.head(&part.name) else {
-        checking.misses_a_part();
-        return Vec::new();
-    };
-    known_terms(part, &file, checking);
-    if loader.leaves_out(&part.name.text) {
-        leave_out(part, &file, checking);
-        return Vec::new();
-    }
-    let takes = &file.interface.takes;
-    let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
-        promised(&file, part, checking);
-        return Vec::new();
-    };
-    let mut naming = Naming { prefix: part.prefix.clone(), bound, ..Naming::default() };
-    if naming.prefix.is_some() {
-        naming.kept = loader.facts_of(&source, &file).iter().map(ToString::to_string).collect();
-        let same = takes.iter().zip(&given).filter_map(|(term, given)| {
-            given.as_ref().filter(|(name, _)| *name == *term.id.name).map(|(name, _)| name.clone())
-        });
-        naming.kept.extend(same);
-    }
-    let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
-    let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
-    match loader.part(&source, binding) {
-        Ok(made) => steps.extend(placed(loader, (user, part), &made, checking)),
-        Err(faults) => {
-            faults.into_iter().for_each(|fault| checking.fault(fault));
-            promised(&file, part, checking);
-        }
-    }
-    steps
 }
 
 /// A part that is left out: what it gives is known by name, and has no value.
@@ -203,7 +195,7 @@ impl Bounds<'_, '_> {
             None if self.checking.is_lost(name) => None,
             None => {
                 let fault = not_given(self.part, term, name, at);
-                self.checking.none(missing_name(fault, self.checking.loader().origin(name), name))
+                self.checking.none(missing_name(fault, self.checking.loader.origin(name), name))
             }
         }
     }

@@ -17,7 +17,7 @@ pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>)
     let mut steps = Vec::with_capacity(drafts.len());
     for draft in drafts {
         match &draft.action {
-            DraftAction::Part(part) => steps.extend(checking.loader().put(draft, part, checking)),
+            DraftAction::Part(part) => steps.extend(checking.loader.put(draft, part, checking)),
             DraftAction::Own(_) => steps.extend(check_step(draft, checking)),
         }
     }

@@ -1,7 +1,6 @@
 //! Checking: the names known so far, and the faults found on the way.
 
 use std::cell::Cell;
-use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
@@ -15,14 +14,13 @@ use super::verb::{DraftStep, DraftUse};
 use crate::lang::{CheckedExpr, Collapse, Problem, RawTemplate, Template, Type, check};
 use crate::quantity::Kind;
 use crate::record::Phase;
-use crate::source::{Fault, Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted};
 
 struct Name {
     /// How many names were known before it.
     at: usize,
     ty: Type,
-    source: SourceText,
-    span: Span,
+    id: Id,
     /// Whether something speaks of it.
     used: Cell<bool>,
 }
@@ -40,17 +38,21 @@ pub(super) struct Checking<'a> {
     names: FxHashMap<Arc<str>, Name>,
     /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
     lost: FxHashSet<String>,
-    /// Whether a part is not there: any name not known may be one that it gives.
-    part_missing: bool,
+    /// Whether a part is not there, which was told: any name not known may be one that it gives.
+    pub part_missing: bool,
     /// Names inside parts that those do not give.
     hidden: FxHashMap<Arc<str>, (Id, String)>,
     /// The facts, each with those that it looks at.
     facts: FxHashMap<Arc<str>, Vec<Arc<str>>>,
     loops: Vec<LoopKind>,
-    states: Vec<Arc<str>>,
-    paths: &'a [Path],
-    loader: &'a dyn PutsParts,
-    nameless: Option<String>,
+    /// Every state there is.
+    pub states: Vec<Arc<str>>,
+    /// What a system file may have.
+    pub paths: &'a [Path],
+    /// Where parts come from.
+    pub loader: &'a dyn PutsParts,
+    /// The part whose steps these are; those without a name are named after it.
+    pub part: Option<String>,
     /// Every fault found.
     pub faults: Vec<Fault>,
     /// The parts left out so far.
@@ -84,7 +86,7 @@ impl<'a> Checking<'a> {
             paths,
             loader,
             faults: Vec::new(),
-            nameless: None,
+            part: None,
             left_out: Vec::new(),
             ids: Vec::new(),
             heading: None,
@@ -103,11 +105,6 @@ impl<'a> Checking<'a> {
         None
     }
 
-    /// Where parts come from.
-    pub fn loader(&self) -> &'a dyn PutsParts {
-        self.loader
-    }
-
     /// The loops around, each sort once.
     pub fn loops(&self) -> Vec<LoopKind> {
         [LoopKind::Repeat, LoopKind::Each].into_iter().filter(|each| self.loops.contains(each)).collect()
@@ -116,15 +113,10 @@ impl<'a> Checking<'a> {
     /// A name for a step that has none.
     pub fn nameless(&mut self, verb: &str) -> Arc<str> {
         self.count += 1;
-        match &self.nameless {
+        match &self.part {
             Some(part) => format!("{verb}_{part}_{}", self.count).into(),
             None => format!("{verb}_{}", self.count).into(),
         }
-    }
-
-    /// Steps without a name are those of this part.
-    pub fn name_after(&mut self, part: String) {
-        self.nameless = Some(part);
     }
 
     /// The type of a name, when it is known here.
@@ -141,18 +133,12 @@ impl<'a> Checking<'a> {
 
     /// Where a name that is known here comes from, as `file:line`.
     pub fn where_known(&self, name: &str) -> Option<String> {
-        let known = self.names.get(name)?;
-        Some(format!("{}:{}", known.source.name(), known.source.place(known.span.start).line))
+        self.names.get(name).map(|known| known.id.place())
     }
 
     /// Whether a name is not known through a fault that was told.
     pub fn is_lost(&self, name: &str) -> bool {
         self.part_missing || self.lost.contains(name)
-    }
-
-    /// Notes that a part is not there, which was told: what it gives is not known for that reason.
-    pub fn misses_a_part(&mut self) {
-        self.part_missing = true;
     }
 
     /// Whether a name is that of a fact.
@@ -264,17 +250,8 @@ impl<'a> Checking<'a> {
 
     /// Makes a name of a type known.
     pub fn define_as(&mut self, id: &Id, ty: Type) {
-        let known = self.names.len();
-        let (source, span, used) = (id.source.clone(), id.span, Cell::new(false));
-        match self.names.entry(id.name.clone()) {
-            Entry::Vacant(place) => {
-                place.insert(Name { at: known, ty, source, span, used });
-            }
-            Entry::Occupied(mut place) => {
-                let at = place.get().at;
-                place.insert(Name { at, ty, source, span, used });
-            }
-        }
+        let at = self.names.get(&id.name).map_or(self.names.len(), |known| known.at);
+        self.names.insert(id.name.clone(), Name { at, ty, id: id.clone(), used: Cell::new(false) });
     }
 
     /// Enters a loop.
@@ -297,30 +274,15 @@ impl<'a> Checking<'a> {
         self.names.len()
     }
 
-    /// Whether the place is inside an `each`.
-    pub fn in_each(&self) -> bool {
-        self.loops.contains(&LoopKind::Each)
-    }
-
     /// Notes an id that was given before.
     pub fn unique(&mut self, id: &Id) -> bool {
-        let known = self.names.get(&id.name).map(|name| (&name.source, name.span));
-        let hidden = || self.hidden.get(&id.name).map(|(id, _)| (&id.source, id.span));
-        let Some((source, span)) = known.or_else(hidden) else { return true };
-        let where_first = format!("{}:{}", source.name(), source.place(span.start).line);
-        let why = format!("It stands first at {where_first}; one name can only mean one thing.");
+        let hidden = || self.hidden.get(&id.name).map(|(id, _)| id);
+        let Some(first) = self.names.get(&id.name).map(|known| &known.id).or_else(hidden) else {
+            return true;
+        };
+        let why = format!("It stands first at {}; one name can only mean one thing.", first.place());
         let fault = id.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
         self.faults.push(fault.remedy("give this one another id, or use the part with `as`"));
         false
-    }
-
-    /// Every state there is.
-    pub fn state_names(&self) -> &[Arc<str>] {
-        &self.states
-    }
-
-    /// What a system file may have.
-    pub fn paths(&self) -> &'a [Path] {
-        self.paths
     }
 }

@@ -26,6 +26,11 @@ pub(super) struct Id {
 }
 
 impl Id {
+    /// Where it stands, as `file:line`.
+    pub fn place(&self) -> String {
+        format!("{}:{}", self.source.name(), self.source.place(self.span.start).line)
+    }
+
     /// A fault about the name.
     pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
         Fault::new(code, &self.source, self.span, message)

@@ -31,10 +31,10 @@ impl Checking<'_> {
     }
 
     pub fn state(&mut self, name: &Quoted) -> Arc<str> {
-        if let Some(state) = self.state_names().iter().find(|state| ***state == name.text) {
+        if let Some(state) = self.states.iter().find(|state| ***state == name.text) {
             return state.clone();
         }
-        let mut known = self.state_names().to_vec();
+        let mut known = self.states.clone();
         known.sort();
         self.fault(
             name.fault("unknown-state", format!("there is no state `{}`", name.text.escape_debug()))
@@ -93,9 +93,9 @@ impl Checking<'_> {
 
     /// A path into the system file, which must exist and have the right kind.
     pub fn path(&mut self, from: &Quoted, kind: &Kind) {
-        let Some(path) = self.paths().iter().find(|path| path.name == from.text) else {
+        let Some(path) = self.paths.iter().find(|path| path.name == from.text) else {
             let message = format!("a system file has no `{}`", from.text.escape_debug());
-            let known = self.paths().iter().map(|path| path.name);
+            let known = self.paths.iter().map(|path| path.name);
             return self.fault(unknown_fault("unknown-path", from, message, known));
         };
         let same = match (&path.kind, kind) {

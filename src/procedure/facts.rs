@@ -119,7 +119,7 @@ pub(super) fn limits(fields: &Fields<'_>, drafting: &Drafting<'_>, key: &str) ->
 }
 
 /// Two limits that the table of observables has.
-pub(super) fn limits_of(range: Range) -> Option<DraftLimits> {
+fn limits_of(range: Range) -> Option<DraftLimits> {
     let [low, high] = range.ends().map(|end| {
         let source = SourceText::new("the table of observables", end.clone());
         let quoted = Quoted { span: (0..end.len()).into(), text: end, source };
@@ -128,8 +128,15 @@ pub(super) fn limits_of(range: Range) -> Option<DraftLimits> {
     Some(DraftLimits { low: low?, high: high? })
 }
 
-/// Checks two limits against the kind they bound.
-pub(super) fn check_limits(draft: &DraftLimits, kind: &Kind, checking: &mut Checking<'_>) -> Option<Limits> {
+/// Checks two limits, or those that are usual where the file has none, against the kind they bound.
+pub(super) fn check_limits(
+    own: &Option<DraftLimits>,
+    usual: Option<Range>,
+    kind: &Kind,
+    checking: &mut Checking<'_>,
+) -> Option<Limits> {
+    let usual = usual.and_then(limits_of);
+    let draft = own.as_ref().or(usual.as_ref())?;
     let low = checking.expr(&draft.low, Some(kind));
     let high = checking.expr(&draft.high, Some(kind));
     Some(Limits { low: low?, high: high? })
@@ -150,9 +157,8 @@ pub(super) fn check_all(drafts: &[Rc<DraftFact>], checking: &mut Checking<'_>) -
 /// Checks a fact and makes its name known.
 fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
     let observes = draft.observes.as_ref().and_then(|name| checking.observed(name, &draft.kind));
-    let usual = observes.and_then(|known| limits_of(known.possible?));
-    let between = draft.between.as_ref().or(usual.as_ref());
-    let between = between.and_then(|limits| check_limits(limits, &draft.kind, checking));
+    let possible = observes.and_then(|known| known.possible);
+    let between = check_limits(&draft.between, possible, &draft.kind, checking);
     let usual = match &draft.usual {
         None => None,
         Some(DraftUsual::Value(expr)) => checking.expr(expr, Some(&draft.kind)).map(Usual::Value),

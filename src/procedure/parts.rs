@@ -261,7 +261,7 @@ impl<'a> Loader<'a> {
             return Err(gathered.faults);
         }
         let mut checking = Checking::new((gathered.state_names(), &gathered.lost), self, self.around.paths);
-        checking.name_after(binding.naming.own(&stem(source.name())));
+        checking.part = Some(binding.naming.own(&stem(source.name())));
         checking.heading = binding.heading;
         binding.loops.iter().for_each(|each| checking.enter(*each));
         let facts = facts::check_all(&gathered.facts, &mut checking);

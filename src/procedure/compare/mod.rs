@@ -6,7 +6,7 @@
 mod outline;
 mod rules;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use self::outline::{Outline, OutlineItem, in_short};
 use self::rules::{LOSSES, is_wording, loss};
@@ -48,17 +48,13 @@ pub fn compare(own: &SourceText) -> Option<FileComparison> {
     let made = twin(own.name()).filter(|made| made.text != own.text())?;
     let (ours, theirs) = (Outline::of(own)?, Outline::of(&made.source())?);
     let mut found = FileComparison { shipped: made.name, ..FileComparison::default() };
-    let ours_left_out: Vec<String> = ours.head.list("leave_out").iter().map(ToString::to_string).collect();
-    found.items(&[ours.head], &[theirs.head]);
+    found.same((&ours.head, &theirs.head));
     found.matched(&ours.states, &theirs.states, "state");
     found.matched(&ours.facts, &theirs.facts, "fact");
     found.matched(&ours.steps, &theirs.steps, "step");
-    for part in ours_left_out {
-        let name = format!("parts/{}", part.trim_start_matches("parts/"));
-        found.gone(
-            &OutlineItem { name: format!("use {name}"), line: 1, verb: "use", keys: BTreeMap::new() },
-            "part",
-        );
+    for part in ours.head.list("leave_out") {
+        let name = format!("use parts/{}", part.trim_start_matches("parts/"));
+        found.gone(&OutlineItem { name, line: 1, verb: "use", keys: BTreeMap::new() }, "part");
     }
     found.sort();
     Some(found)
@@ -105,31 +101,19 @@ impl FileComparison {
             }
             None => true,
         });
-        for (item, made) in same {
-            self.items(std::slice::from_ref(item), std::slice::from_ref(made));
+        same.into_iter().for_each(|pair| self.same(pair));
+        for item in added {
+            self.other(Some(item.line), format!("a {sort} more: {}", item.called()));
         }
-        added
-            .iter()
-            .for_each(|item| self.other(Some(item.line), format!("a {sort} more: {}", item.called())));
         gone.iter().for_each(|made| self.gone(made, sort));
     }
 
-    /// Holds the keys of items against one another, pair by pair.
-    fn items(&mut self, ours: &[OutlineItem], theirs: &[OutlineItem]) {
-        for (item, made) in ours.iter().zip(theirs) {
-            let before = self.less_safe.len();
-            let lost = LOSSES.iter().flat_map(|rule| loss(rule, item, made));
-            self.less_safe.extend(lost.map(|says| Difference { line: Some(item.line), says }));
-            let said: Vec<String> = self.less_safe[before..].iter().map(|less| less.says.clone()).collect();
-            self.changed_keys((item, made), &said);
-        }
-    }
-
-    fn changed_keys(&mut self, (item, made): (&OutlineItem, &OutlineItem), said: &[String]) {
-        let keys: BTreeMap<&str, ()> =
-            item.keys.keys().chain(made.keys.keys()).map(|key| (key.as_str(), ())).collect();
+    /// Holds the keys of an item against those of the shipped one.
+    fn same(&mut self, (item, made): (&OutlineItem, &OutlineItem)) {
+        let said: Vec<String> = LOSSES.iter().flat_map(|rule| loss(rule, item, made)).collect();
+        let keys: BTreeSet<&str> = item.keys.keys().chain(made.keys.keys()).map(String::as_str).collect();
         let mut reworded = Vec::new();
-        for key in keys.into_keys() {
+        for key in keys {
             let (ours, theirs) = (item.keys.get(key), made.keys.get(key));
             if ours == theirs
                 || ["leave_out", "without"].contains(&key)
@@ -148,6 +132,7 @@ impl FileComparison {
         if !reworded.is_empty() {
             self.other(Some(item.line), format!("{}: reworded ({})", item.called(), list(&reworded, "and")));
         }
+        self.less_safe.extend(said.into_iter().map(|says| Difference { line: Some(item.line), says }));
     }
 
     /// An item that is no longer there.

@@ -19,7 +19,7 @@ pub(super) const VERB: Verb = Verb {
                 return checking
                     .none(fault("steps can only be done for each tank", "write `each = \"tank\"`"));
             }
-            if checking.in_each() {
+            if checking.loops().contains(&LoopKind::Each) {
                 return checking.none(fault("an `each` stands inside another", "take the inner one out"));
             }
             let before = checking.known();

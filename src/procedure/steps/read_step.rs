@@ -108,11 +108,8 @@ pub(super) const VERB: Verb = Verb {
             let unit = read_in.as_ref().and_then(|unit| check_unit(unit, measure, checking));
             let known = step.observes.as_ref().and_then(|name| observable(&name.text));
             let known = known.filter(|known| known.observed.fits(kind));
-            let usual = [known.and_then(|known| known.possible), known.and_then(|known| known.usual)];
-            let [between, expect] = [(&between, usual[0]), (&expect, usual[1])].map(|(own, usual)| {
-                let usual = usual.and_then(facts::limits_of);
-                facts::check_limits(own.as_ref().or(usual.as_ref())?, kind, checking)
-            });
+            let between = facts::check_limits(&between, known.and_then(|it| it.possible), kind, checking);
+            let expect = facts::check_limits(&expect, known.and_then(|it| it.usual), kind, checking);
             let apart = Kind::Measure(measure.difference());
             let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
@@ -179,22 +176,20 @@ fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &m
 
 /// The gauge that a reading names, which must be one that measures such a thing.
 fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<String> {
-    let every: Vec<&str> = gauges().iter().map(|(name, _)| *name).collect();
     let of_family = gauges().into_iter().filter(|(_, of)| of.family() == measure.family());
     let fit: Vec<&str> = of_family.map(|(name, _)| name).collect();
     if fit.contains(&quoted.text.as_str()) {
         return Some(quoted.text.clone());
     }
-    let known = every.contains(&quoted.text.as_str());
+    let known = gauges().iter().any(|(name, _)| *name == quoted.text);
     let message = match known {
         true => format!("`{}` does not read {}", quoted.text, measure.phrase()),
         false => format!("there is no gauge `{}`", quoted.text.escape_debug()),
     };
-    let remedy = match (known, fit.as_slice()) {
-        (_, []) => format!("take `gauge` out: no gauge of the table reads {}.", measure.phrase()),
-        (true, fit) => format!("write {}.", list(fit, "or")),
-        (false, fit) => near(&quoted.text, fit.iter().copied())
-            .map_or_else(|| format!("write {}.", list(fit, "or")), |near| format!("did you mean `{near}`?")),
+    let remedy = match near(&quoted.text, fit.iter().copied()).filter(|_| !known) {
+        _ if fit.is_empty() => format!("take `gauge` out: no gauge of the table reads {}.", measure.phrase()),
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("write {}.", list(&fit, "or")),
     };
     checking.none(
         quoted.fault("unknown-gauge", message)
@@ -233,9 +228,7 @@ impl Read {
     fn entry_unit(&self, units: Units) -> Option<&'static Unit> {
         self.unit.or(units.unit_for(self.measure))
     }
-}
 
-impl Read {
     /// Questions the last of several readings when they lie too far apart.
     fn agrees(&self, taken: &Accepted, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<(), Refusal> {
         let before: Vec<f64> =
