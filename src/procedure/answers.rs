@@ -1,6 +1,6 @@
 //! How answers are read: one reader for each kind of answer, used by verbs and facts alike.
 
-use super::question::{Accepted, Answer, AskedChoice, AtHand, GaugeAt, Limits, Number, Refusal, WriteKind};
+use super::question::{Accepted, Answer, AtHand, GaugeAt, Limits, Number, Refusal, WriteKind};
 use crate::clock::Moment;
 use crate::lang::{CheckedExpr, Value};
 use crate::quantity::{
@@ -155,13 +155,4 @@ pub(super) fn written(typed: &str, kind: WriteKind, longest: u32) -> Result<Acce
         return Refusal::again("Write the date as year-month-day, such as 2031-04-05.");
     }
     Ok(Accepted::words(EntryKind::Text, typed))
-}
-
-/// Words to choose from that need no label.
-pub(super) fn plain_choices<W: AsRef<str>>(words: &[W]) -> Vec<AskedChoice> {
-    let choice = |word: &W| {
-        let word = word.as_ref();
-        AskedChoice { value: word.to_string(), label: word.to_string(), help: None }
-    };
-    words.iter().map(choice).collect()
 }

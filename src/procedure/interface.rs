@@ -83,17 +83,11 @@ impl DraftContract {
 
 /// Drafts the keys of a part.
 pub(super) fn draft(root: &Fields<'_>, drafting: &Drafting<'_>) -> DraftInterface {
-    let contracts =
-        |key| root.texts(key).into_iter().filter_map(|text| contract(text, drafting)).collect::<Vec<_>>();
-    DraftInterface {
-        states: root.text("states"),
-        takes: terms(root, "takes", drafting),
-        gives: terms(root, "gives", drafting),
-        needs: contracts("needs"),
-        brings: contracts("brings"),
-        undoes: contracts("undoes"),
-        span: root.key_span("title"),
-    }
+    let [takes, gives] = ["takes", "gives"].map(|key| terms(root, key, drafting));
+    let [needs, brings, undoes] = ["needs", "brings", "undoes"]
+        .map(|key| root.texts(key).into_iter().filter_map(|text| contract(text, drafting)).collect());
+    let (states, span) = (root.text("states"), root.key_span("title"));
+    DraftInterface { states, takes, gives, needs, brings, undoes, span }
 }
 
 /// `"drained"`, or `"jet_unfilled if pump_kind == 'jet'"`.
@@ -109,7 +103,7 @@ fn contract(text: Quoted, drafting: &Drafting<'_>) -> Option<DraftContract> {
 }
 
 fn terms(root: &Fields<'_>, key: &str, drafting: &Drafting<'_>) -> Vec<DraftTerm> {
-    let Some(table) = root.has(key).then(|| root.table(key)).flatten() else { return Vec::new() };
+    let Some(table) = root.table(key) else { return Vec::new() };
     let mut names: Vec<(String, Span)> = table.keys().map(|(name, span)| (name.to_string(), span)).collect();
     names.sort_by_key(|(_, span)| span.start);
     names.into_iter().filter_map(|(name, span)| term((name, span), &table, drafting)).collect()
@@ -125,8 +119,7 @@ fn term((name, span): (String, Span), table: &Fields<'_>, drafting: &Drafting<'_
     let inner = table.table(&name)?;
     inner.only(&["kind", "maybe", "usual", "when"]);
     let (ty, maybe) = kind(&inner, "kind")?;
-    let expr = |key| inner.has(key).then(|| drafting.expr(&inner, key)).flatten();
-    let (usual, when) = (expr("usual"), expr("when"));
+    let [usual, when] = ["usual", "when"].map(|key| drafting.expr(&inner, key));
     Some(DraftTerm { id, ty, maybe: maybe || inner.flag("maybe"), usual, when })
 }
 

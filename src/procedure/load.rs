@@ -129,9 +129,8 @@ pub fn load_part(
 ) -> Result<PartAlone, Vec<Fault>> {
     let loader = Loader::new(around, shelf);
     let (file, part) = loader.alone(source).map_err(sorted)?;
-    let contracts =
-        |contracts: &[DraftContract]| contracts.iter().map(DraftContract::written).collect::<Vec<_>>();
-    let terms = |terms: &[DraftTerm]| terms.iter().map(DraftTerm::written).collect::<Vec<_>>();
+    let contracts = |contracts: &[DraftContract]| contracts.iter().map(DraftContract::written).collect();
+    let terms = |terms: &[DraftTerm]| terms.iter().map(DraftTerm::written).collect();
     let head = &file.interface;
     let head = vec![
         ("Takes", terms(&head.takes)),

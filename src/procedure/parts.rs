@@ -261,7 +261,7 @@ impl<'a> Loader<'a> {
             return Err(gathered.faults);
         }
         let mut checking = Checking::new((gathered.state_names(), &gathered.lost), self, self.around.paths);
-        checking.part = Some(binding.naming.own(&stem(source.name())));
+        checking.part = Some(binding.naming.own(&part_name(source.name()).replace('-', "_")));
         checking.heading = binding.heading;
         binding.loops.iter().for_each(|each| checking.enter(*each));
         let facts = facts::check_all(&gathered.facts, &mut checking);
@@ -288,9 +288,4 @@ impl<'a> Loader<'a> {
         let interface = Arc::new(interface);
         Ok(Part { procedure, interface, inner, facts_used, gauges })
     }
-}
-
-/// The name of a file without its folders, as part of a step's name.
-fn stem(name: &str) -> String {
-    own_name(name).rsplit('/').next().unwrap_or_default().replace('-', "_")
 }
