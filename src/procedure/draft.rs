@@ -12,6 +12,7 @@ use super::hazards::{self, Hazard};
 use super::interface::{self, DraftInterface};
 use super::keys::{FILE_KEYS, PART_KEYS, STATE_KEYS, STEP_KEYS, names};
 use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
+use super::model::State;
 use super::naming::Naming;
 use super::steps::{VERBS, verb};
 use super::verb::{DraftStep, Verb};
@@ -52,11 +53,7 @@ impl DraftFile {
 #[derive(Clone, Debug)]
 pub(super) struct DraftState {
     pub id: Id,
-    pub means: String,
-    pub stands: Option<String>,
-    /// The same once a step has undone it.
-    pub undone: Option<String>,
-    pub hazards: Vec<&'static Hazard>,
+    pub state: State,
 }
 
 /// Drafts a whole file.
@@ -99,7 +96,10 @@ fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
     let means = fields.needed_text("means", "what the state means, for a person")?.text;
     let [stands, undone] = ["stands", "undone"].map(|key| fields.text(key).map(|text| text.text));
     let hazards = hazards::draft(fields);
-    check_id(&id, fields.walk()).then(|| DraftState { id: id.into(), means, stands, undone, hazards })
+    check_id(&id, fields.walk()).then(|| {
+        let id = Id::from(id);
+        DraftState { state: State { id: id.name.clone(), means, stands, undone, hazards }, id }
+    })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.

@@ -130,14 +130,9 @@ fn kind(fields: &Fields<'_>, key: &str) -> Option<(Type, bool)> {
         return facts::kind(fields, key).map(|kind| (Type::One(kind), false));
     }
     let quoted = fields.needed_text(key, facts::A_KIND)?;
-    let (maybe, rest) = match quoted.text.strip_prefix("maybe ") {
-        Some(rest) => (true, rest),
-        None => (false, quoted.text.as_str()),
-    };
-    let (name, each) = match rest.split_once(" of each ") {
-        Some((name, each)) => (name, Some(each)),
-        None => (rest, None),
-    };
+    let rest = quoted.text.strip_prefix("maybe ");
+    let (maybe, rest) = (rest.is_some(), rest.unwrap_or(&quoted.text));
+    let (name, each) = rest.split_once(" of each ").map_or((rest, None), |(name, each)| (name, Some(each)));
     let kind = facts::named_kind(fields, &quoted, name)?;
     let Some(each) = each else { return Some((Type::One(kind), maybe)) };
     let how = SERIES.iter().find(|(word, _)| *word == each);

@@ -91,7 +91,7 @@ type Named<'d> = (Option<&'d str>, &'static Hazard);
 fn named(file: &DraftFile) -> Vec<Named<'_>> {
     let mut all = Vec::new();
     for state in &file.states {
-        all.extend(state.hazards.iter().map(|hazard| (Some(&*state.id.name), *hazard)));
+        all.extend(state.state.hazards.iter().map(|hazard| (Some(&*state.id.name), *hazard)));
     }
     for hazard in flat(&file.steps).flat_map(|step| &step.hazards) {
         if !all.contains(&(None, *hazard)) {

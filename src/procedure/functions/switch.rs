@@ -70,7 +70,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ),
         partial: true,
         work: Work::Values(|given| {
-            learned(given).map(|it| worth(it.adjusters.range, (it.made_from, "range")))
+            learned(given).map(|(adjusters, made_from)| worth(adjusters.range, (made_from, "range")))
         }),
     },
     Function {
@@ -91,7 +91,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ),
         partial: true,
         work: Work::Values(|given| {
-            learned(given).map(|it| worth(it.adjusters.differential, (it.made_from, "differential")))
+            let (adjusters, made_from) = learned(given)?;
+            Ok(worth(adjusters.differential, (made_from, "differential")))
         }),
     },
     Function {
@@ -163,7 +164,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
 ];
 
-fn learned(given: &[Value]) -> Result<Learned, Unknown> {
+/// What was learned, and from what.
+fn learned(given: &[Value]) -> Result<(Adjusters, u64), Unknown> {
     let [cut_ins, cut_outs] = [&given[0], &given[1]].map(Value::amounts);
     let [range, differential] = [&given[2], &given[3]].map(Value::amounts);
     let rounds = range.len();
@@ -178,13 +180,7 @@ fn learned(given: &[Value]) -> Result<Learned, Unknown> {
         .map(|(range, differential)| Turns { range: range.value(), differential: differential.value() })
         .collect();
     let adjusters = physics::learn_adjusters(&points, &turns, apart_u(&cut_ins)).map_err(refused)?;
-    Ok(Learned { adjusters, made_from: FxBuildHasher.hash_one(made_from(&points, &turns)) })
-}
-
-/// What was learned, and from what.
-struct Learned {
-    adjusters: Adjusters,
-    made_from: u64,
+    Ok((adjusters, FxBuildHasher.hash_one(made_from(&points, &turns))))
 }
 
 /// The numbers that a fit was made from, bit by bit.

@@ -2,9 +2,8 @@
 
 use std::sync::Arc;
 
-use crate::document::{Fields, unknown_fault};
+use crate::document::unknown_fault;
 use crate::procedure::checking::Checking;
-use crate::procedure::drafting::Drafting;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, said, written};
 use crate::procedure::step::{Action, Conclude, Course, Step};
@@ -30,7 +29,8 @@ pub(super) const VERB: Verb = Verb {
         let says = drafting.needed_text(fields, "says", "the finding in a sentence");
         let next = drafting.text(fields, "next");
         let again = drafting.expr(fields, "again");
-        let rests_on = rests_on(fields, drafting);
+        let rests_on = fields.texts("rests_on").into_iter().map(|name| drafting.outside(name));
+        let rests_on = rests_on.collect::<Vec<_>>();
         DraftAction::checked_by(move |step, checking| {
             let grade = checking.one_of(grade.as_ref()?, &GRADES, ("unknown-word", "is no grade"));
             let says = checking.optional_text(&says);
@@ -48,10 +48,6 @@ pub(super) const VERB: Verb = Verb {
         })
     },
 };
-
-fn rests_on(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<Quoted> {
-    fields.texts("rests_on").into_iter().map(|name| drafting.outside(name)).collect()
-}
 
 /// A step that a finding rests on, when it is known.
 fn tested(name: &Quoted, checking: &mut Checking<'_>) -> Option<(Arc<str>, Quoted)> {
