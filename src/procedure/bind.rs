@@ -20,7 +20,7 @@ use super::step::Step;
 use super::steps::{COMPUTE, computed};
 use super::verb::{DraftStep, DraftUse};
 use crate::document::unknown_fault;
-use crate::lang::{Collapse, Node, Type};
+use crate::lang::{Collapse, Node, Scope, Type};
 use crate::quantity::{Kind, Measure};
 use crate::source::Quoted;
 
@@ -151,7 +151,7 @@ impl Bounds<'_, '_> {
     fn not_passed_over(&mut self, term: &DraftTerm, usual: &DraftExpr) {
         let name = &*term.id.name;
         let is_itself = matches!(&usual.expr.node, Node::Name(usual) if usual == name);
-        if let Some(own) = self.checking.where_known(name).filter(|_| !is_itself) {
+        if let Some(own) = self.checking.origin(name).filter(|_| !is_itself) {
             self.checking.fault(passed_over(self.part, term, (&own, usual)));
         }
     }

@@ -6,12 +6,13 @@ use std::sync::Arc;
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::drafting::{DraftExpr, Id, fault_of};
+use super::functions;
 use super::leave_out::LeftOutPart;
 use super::name_origin::{NameOrigin, missing_name};
 use super::step::{LoopKind, Step};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
-use crate::lang::{CheckedExpr, Collapse, Problem, RawTemplate, Template, Type, check};
+use crate::lang::{CheckedExpr, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::record::Phase;
 use crate::source::{Fault, Quoted};
@@ -124,18 +125,6 @@ impl<'a> Checking<'a> {
         self.find(name).map(|(_, ty)| ty)
     }
 
-    /// A name that is known here, which is spoken of, and its type.
-    pub fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
-        let (name, known) = self.names.get_key_value(name)?;
-        known.used.set(true);
-        Some((name.clone(), known.ty.clone()))
-    }
-
-    /// Where a name that is known here comes from, as `file:line`.
-    pub fn where_known(&self, name: &str) -> Option<String> {
-        self.names.get(name).map(|known| known.id.place())
-    }
-
     /// Whether a name is not known through a fault that was told.
     pub fn is_lost(&self, name: &str) -> bool {
         self.part_missing || self.lost.contains(name)
@@ -144,13 +133,6 @@ impl<'a> Checking<'a> {
     /// Whether a name is that of a fact.
     pub fn is_fact(&self, name: &str) -> bool {
         self.facts.contains_key(name)
-    }
-
-    /// Every name known here.
-    pub fn names(&self) -> Vec<String> {
-        let mut names: Vec<String> = self.names.keys().map(ToString::to_string).collect();
-        names.sort();
-        names
     }
 
     /// A fact was checked: notes what it looks at.
@@ -284,5 +266,33 @@ impl<'a> Checking<'a> {
         let fault = id.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
         self.faults.push(fault.remedy("give this one another id, or use the part with `as`"));
         false
+    }
+}
+
+/// The language's view of what is known.
+impl Scope for Checking<'_> {
+    /// A name that is known here, which is spoken of, and its type.
+    fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
+        let (name, known) = self.names.get_key_value(name)?;
+        known.used.set(true);
+        Some((name.clone(), known.ty.clone()))
+    }
+
+    fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = self.names.keys().map(ToString::to_string).collect();
+        names.sort();
+        names
+    }
+
+    fn origin(&self, name: &str) -> Option<String> {
+        self.names.get(name).map(|known| known.id.place())
+    }
+
+    fn function(&self, name: &str) -> Option<&'static Function> {
+        functions::function(name)
+    }
+
+    fn function_names(&self) -> Vec<&'static str> {
+        functions::functions().map(|f| f.name).collect()
     }
 }

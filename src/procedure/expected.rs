@@ -12,15 +12,12 @@ use crate::words::{did_you_mean, near};
 
 /// Which state was meant: one of the file's, or one of those that come with the program.
 fn state_meant(name: &str, known: &[Arc<str>]) -> String {
-    let shipped = shipped_states();
-    match near(name, known.iter().map(AsRef::as_ref)) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => match near(name, shipped.iter().copied()) {
-            Some(near) => format!(
-                "did you mean `{near}`? It comes with the program: write `states = \"parts/states\"` at the top"
-            ),
-            None => did_you_mean(name, known),
-        },
+    let own = near(name, known.iter().map(AsRef::as_ref));
+    match near(name, shipped_states()).filter(|_| own.is_none()) {
+        Some(near) => format!(
+            "did you mean `{near}`? It comes with the program: write `states = \"parts/states\"` at the top"
+        ),
+        None => did_you_mean(name, known),
     }
 }
 
@@ -36,12 +33,10 @@ impl Checking<'_> {
         }
         let mut known = self.states.clone();
         known.sort();
-        self.fault(
-            name.fault("unknown-state", format!("there is no state `{}`", name.text.escape_debug()))
-                .why("A state must be declared with [[state]] before steps can speak of it.")
-                .remedy(state_meant(&name.text, &known))
-                .cause(format!("state {}", name.text)),
-        );
+        let message = format!("there is no state `{}`", name.text.escape_debug());
+        let why = "A state must be declared with [[state]] before steps can speak of it.";
+        let fault = name.fault("unknown-state", message).why(why).remedy(state_meant(&name.text, &known));
+        self.fault(fault.cause(format!("state {}", name.text)));
         Arc::from(name.text.as_str())
     }
 

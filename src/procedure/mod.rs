@@ -29,7 +29,6 @@ mod fold;
 mod functions;
 mod gathered;
 mod hazards;
-mod in_scope;
 mod interface;
 mod keys;
 mod leave_out;

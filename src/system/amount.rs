@@ -40,9 +40,8 @@ fn typed(
         },
         Err(problem) => problem.to_string(),
     };
-    fields
-        .walk()
-        .fault(text.fault("not-a-value", format!("`{key}` cannot be read: {problem}")).remedy(remedy));
+    let message = format!("`{key}` cannot be read: {problem}");
+    fields.walk().fault(text.fault("not-a-value", message).remedy(remedy));
     None
 }
 

@@ -108,12 +108,10 @@ fn at_odds(root: &Fields<'_>, values: &BTreeMap<&'static str, Value>) {
         if let (Some(a), Some(b)) = (amount(low), amount(high))
             && a >= b
         {
-            root.walk().fault(
-                root.fault("at-odds", place(high), format!("`{low}` is not below `{high}`"))
-                    .mark(place(low), "this should be the lower")
-                    .why(format!("As they stand {wrong}."))
-                    .remedy("look at the label again, and at the units"),
-            );
+            let fault = root.fault("at-odds", place(high), format!("`{low}` is not below `{high}`"));
+            let fault =
+                fault.mark(place(low), "this should be the lower").why(format!("As they stand {wrong}."));
+            root.walk().fault(fault.remedy("look at the label again, and at the units"));
         }
     }
 }

@@ -2,20 +2,10 @@
 
 use super::line::{Slip, SlipLine};
 
-/// Words that stand for a yes or a no elsewhere, each with how it is written here.
-const TRUTHS: &[(&str, bool)] = &[
-    ("yes", true),
-    ("y", true),
-    ("on", true),
-    ("true", true),
-    ("no", false),
-    ("n", false),
-    ("off", false),
-    ("false", false),
-    ("none", false),
-    ("null", false),
-    ("nil", false),
-];
+/// Words that stand for a yes elsewhere.
+const YES: &[&str] = &["yes", "y", "on", "true"];
+/// Words that stand for a no elsewhere.
+const NO: &[&str] = &["no", "n", "off", "false", "none", "null", "nil"];
 
 /// Numbers written as words.
 const NUMBERS: &[&str] =
@@ -43,7 +33,11 @@ fn empty(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
 }
 
 fn truth(line: &SlipLine<'_>, bare: &str) -> Option<Slip> {
-    let (_, yes) = TRUTHS.iter().find(|(word, _)| bare.eq_ignore_ascii_case(word))?;
+    let is = |words: &[&str]| words.iter().any(|word| bare.eq_ignore_ascii_case(word));
+    let yes = is(YES);
+    if !yes && !is(NO) {
+        return None;
+    }
     let word = matches!(bare, "on" | "off" | "none" | "null" | "nil");
     let mut remedy = line.write(yes);
     if word {

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::document::unknown_fault;
+use crate::lang::Scope;
 use crate::procedure::checking::Checking;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, said, written};

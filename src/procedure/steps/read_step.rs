@@ -164,14 +164,12 @@ fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &m
     }
     let place = step.needs.first().map_or(step.span, |need| need.span);
     let message = format!("the {} could be read while `{state}` does not hold", known.term);
-    let part = bringers(state)
-        .first()
-        .map_or(String::new(), |part| format!(" `use = \"{part}\"` brings it about; put that before"));
-    checking.fault(
-        Fault::new("needs-missing", &step.source, place, message)
-            .why(format!("This step observes `{}`: {otherwise}.", known.name))
-            .remedy(format!("write \"{state}\" into its `needs`.{part}")),
-    );
+    let part = bringers(state).into_iter().next();
+    let part = part.map(|part| format!(" `use = \"{part}\"` brings it about; put that before"));
+    let part = part.unwrap_or_default();
+    let why = format!("This step observes `{}`: {otherwise}.", known.name);
+    let fault = Fault::new("needs-missing", &step.source, place, message).why(why);
+    checking.fault(fault.remedy(format!("write \"{state}\" into its `needs`.{part}")));
 }
 
 /// The gauge that a reading names, which must be one that measures such a thing.
