@@ -309,6 +309,7 @@ impl Checking<'_> {
 
     /// What a part gives: it must be there, and of the type it says.
     pub fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+        let is_outer = |name: &str| binding.given.iter().flatten().any(|(given, _)| given == name);
         let mut gives = Vec::with_capacity(file.interface.gives.len());
         for term in &file.interface.gives {
             if let Some(when) = &term.when {
@@ -319,7 +320,7 @@ impl Checking<'_> {
             }
             let id = Id { name: binding.naming.own(&term.id.name).into(), ..term.id.clone() };
             match self.type_of(&id.name) {
-                Some(ty) if serves(&ty, &term.ty) && !is_outer(&id.name, binding) => {
+                Some(ty) if serves(&ty, &term.ty) && !is_outer(&id.name) => {
                     gives.push(Term { id, ty, maybe: term.maybe });
                 }
                 Some(ty) => self.fault(gives_other(term, &ty)),
@@ -330,9 +331,4 @@ impl Checking<'_> {
         }
         gives
     }
-}
-
-/// Whether a name comes from outside the part.
-fn is_outer(name: &str, binding: &Binding) -> bool {
-    binding.given.iter().flatten().any(|(given, _)| given == name)
 }

@@ -102,7 +102,11 @@ fn observed(
         Some(kind) => checking.observed(name, kind),
         None => observable(&name.text)
             .filter(|known| draft.verb.answered && known.observed == Observed::Deed)
-            .or_else(|| nothing_to_observe(draft, name, checking)),
+            .or_else(|| {
+                let word = draft.verb.word();
+                let message = format!("a `{word}` step has no answer that could be of anything");
+                checking.none(name.fault("other-observable", message).remedy("take `observes` out"))
+            }),
     }
 }
 
@@ -116,10 +120,4 @@ fn waived(draft: &DraftWaiver, checking: &mut Checking<'_>) -> Waiver {
 /// The heading of the summary that a file names.
 pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Phase> {
     checking.one_of(word, &PHASES, ("unknown-word", "is no heading"))
-}
-
-/// Notes that a step without an answer says what it is of.
-fn nothing_to_observe<T>(draft: &DraftStep, name: &Quoted, checking: &mut Checking<'_>) -> Option<T> {
-    let message = format!("a `{}` step has no answer that could be of anything", draft.verb.word());
-    checking.none(name.fault("other-observable", message).remedy("take `observes` out"))
 }

@@ -131,6 +131,16 @@ impl Fact {
     }
 }
 
+/// Which observables are the smallest mark of a gauge, each with the name of that.
+const MARKS: [(&str, &str); 2] = [("line_mark", "line"), ("air_mark", "air")];
+
+impl Observable {
+    /// The gauge of which it is the smallest mark.
+    pub fn marks(&self) -> Option<&'static str> {
+        MARKS.iter().find(|(name, _)| *name == self.name).map(|(_, gauge)| *gauge)
+    }
+}
+
 /// What an empty answer to a fact means.
 #[derive(Clone, Debug)]
 pub enum Usual {

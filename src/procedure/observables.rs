@@ -122,15 +122,7 @@ const fn deed(name: &'static str, term: &'static str, means: &'static str) -> Ob
     Observable { observed: Observed::Deed, ..number(name, term, Measure::Number, means) }
 }
 
-/// Which observables are the smallest mark of a gauge, each with the name of that.
-const MARKS: [(&str, &str); 2] = [("line_mark", "line"), ("air_mark", "air")];
-
 impl Observable {
-    /// The gauge of which it is the smallest mark.
-    pub fn marks(&self) -> Option<&'static str> {
-        MARKS.iter().find(|(name, _)| *name == self.name).map(|(_, gauge)| *gauge)
-    }
-
     const fn on(self, gauge: &'static str) -> Observable {
         Observable { gauge: Some(gauge), ..self }
     }

@@ -112,7 +112,9 @@ fn other_equals(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
         Some(value) if line.key.ends_with(':') => (line.key.trim_end_matches(':').trim(), value, ":="),
         _ => {
             if text.starts_with(['{', '}']) || text.starts_with('"') && line.value.is_none() {
-                return Some(of_another_format());
+                let remedy = "write `format = 1` on the first line, and each key with its value on a line: \
+                              `title = \"…\"`";
+                return Some(Slip::new("this is written in another format", "", remedy).running_on());
             }
             let inner = text.find(": ").or_else(|| text.ends_with(':').then(|| text.len() - 1))?;
             let (key, value) = (text[..inner].trim(), text[inner + 1..].trim());
@@ -136,15 +138,6 @@ fn other_equals(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
         _ => format!("write `{key} = {value}`"),
     };
     Some(Slip::new(EQUALS, sign, remedy))
-}
-
-fn of_another_format() -> Slip {
-    Slip::new(
-        "this is written in another format",
-        "",
-        "write `format = 1` on the first line, and each key with its value on a line: `title = \"…\"`",
-    )
-    .running_on()
 }
 
 /// A key with a space in it, or without a value.

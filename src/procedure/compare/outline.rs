@@ -33,13 +33,17 @@ pub(super) struct OutlineItem {
 
 /// What a key holds, as a short line shows it.
 pub(super) fn in_short(value: &Written) -> String {
-    let whole = match value {
-        Written::One(text) => text.clone(),
-        Written::List(items) => items.join(", "),
-    };
-    match whole.char_indices().nth(LONGEST) {
-        Some((at, _)) => format!("{}…", &whole[..at]),
-        None => whole,
+    match value {
+        Written::One(text) => cut(text),
+        Written::List(items) => cut(&items.join(", ")),
+    }
+}
+
+/// As much of a text as is shown.
+fn cut(text: &str) -> String {
+    match text.char_indices().nth(LONGEST) {
+        Some((at, _)) => format!("{}…", &text[..at]),
+        None => text.to_string(),
     }
 }
 
@@ -111,14 +115,10 @@ impl OutlineItem {
         if let Some(part) = self.name.strip_prefix("use ") {
             return part.to_string();
         }
-        let id = !self.name.contains(' ');
-        if self.name.is_empty() {
-            return "the top of the file".to_string();
-        }
-        match self.name.char_indices().nth(LONGEST) {
-            _ if id => format!("`{}`", self.name),
-            Some((at, _)) => format!("“{}…”", &self.name[..at]),
-            None => format!("“{}”", self.name),
+        match self.name.as_str() {
+            "" => "the top of the file".to_string(),
+            words if words.contains(' ') => format!("“{}”", cut(words)),
+            id => format!("`{id}`"),
         }
     }
 
