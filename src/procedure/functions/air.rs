@@ -1,7 +1,8 @@
 //! Air that has no time to keep its temperature, and air from a compressor.
 
 use super::helpers::{
-    CUT_IN, CUT_OUT, ELEVATION, FLOW, FROM, PRECHARGE, TO, VOLUME, amounts, lent, numbers, takes,
+    CUT_IN, CUT_OUT, ELEVATION, FLOW, FROM, Lent, PRECHARGE, TO, VOLUME, amount_of, amounts, lent, numbers,
+    takes,
 };
 use crate::lang::{Function, Parameter, Sort, Value, Work};
 use crate::physics;
@@ -30,7 +31,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
             let filled =
                 physics::fast_fill(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5));
-            lent(Volume, filled)
+            amount_of(Volume, filled)
         }),
     },
     Function {
@@ -45,7 +46,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         work: Work::Values(|given| {
             let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
             let drawn = physics::fast_draw(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5));
-            lent(Volume, drawn)
+            amount_of(Volume, drawn)
         }),
     },
     Function {
@@ -66,20 +67,21 @@ pub(super) static FUNCTIONS: &[Function] = &[
         work: Work::Values(|given| {
             let [temperature, before, after, elevation] = amounts(given);
             let exponent = exponent(given, 4);
-            lent(Temperature, physics::air_temperature_after(temperature, before, after, elevation, exponent))
+            amount_of(
+                Temperature,
+                physics::air_temperature_after(temperature, before, after, elevation, exponent),
+            )
         }),
     },
-    Function {
+    lent(Lent {
         name: "compressor_time",
         parameters: &[VOLUME, FROM, TO, FLOW, ELEVATION],
         required: 4,
-        gives: Sort::Is(Duration),
         explanation: &physics::COMPRESSOR_TIME,
         help: "Flow as free air taken in here; plates may mean another standard air, by up to 9 %. Add air in short bursts, never above the plate.",
         example: ("compressor_time(44 gal, 0 psi, 38 psi, 15 gal/min)", "7.5849 min"),
-        partial: true,
-        work: numbers!(Duration, compressor_time(volume, from, to, flow, elevation)),
-    },
+        gives: numbers!(Duration, compressor_time(volume, from, to, flow, elevation)),
+    }),
 ];
 
 /// The exponent where it is given, else that of air that keeps its heat.

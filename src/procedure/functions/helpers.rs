@@ -1,8 +1,9 @@
 //! Between the language's values and the formulas' numbers.
 
-use crate::lang::{Parameter, Sort, Unknown, Value};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::OutOfRange;
 use crate::quantity::{Measure, Uncertain};
+use crate::words::Formula;
 
 /// A parameter of one measure.
 pub(super) const fn takes(name: &'static str, measure: Measure) -> Parameter {
@@ -41,28 +42,48 @@ pub(super) fn plain<const N: usize>(given: &[f64]) -> [f64; N] {
     std::array::from_fn(|at| given.get(at).copied().unwrap_or(0.0))
 }
 
-/// A formula of numbers lent to the language: with uncertainty, and plainly for draws.
+/// What a formula of numbers gives, of which measure: with uncertainty, and plainly for draws. One of `physics` is named
+/// with what it takes.
 macro_rules! numbers {
     ($measure:ident, $formula:ident($($given:ident),+)) => {
         numbers!($measure, |$($given),+| crate::physics::$formula($($given),+))
     };
     ($measure:ident, |$($given:ident),+| $result:expr) => {
-        crate::lang::Work::Numbers {
+        ($measure, crate::lang::Work::Numbers {
             run: |given| {
                 let [$($given),+] = crate::procedure::functions::helpers::amounts(given);
-                crate::procedure::functions::helpers::lent($measure, $result)
+                crate::procedure::functions::helpers::amount_of($measure, $result)
             },
             plain: |given| {
                 let [$($given),+] = crate::procedure::functions::helpers::plain(given);
                 $result.ok()
             },
-        }
+        })
     };
 }
 pub(super) use numbers;
 
+/// A function that lends a formula of numbers, which refuses what is out of its range: what [`Function`] says of it.
+pub(super) struct Lent {
+    pub name: &'static str,
+    pub parameters: &'static [Parameter],
+    pub required: usize,
+    pub explanation: &'static Formula,
+    pub help: &'static str,
+    pub example: (&'static str, &'static str),
+    /// Of which measure the result is, and how it is worked out.
+    pub gives: (Measure, Work),
+}
+
+/// The function of a formula.
+pub(super) const fn lent(formula: Lent) -> Function {
+    let Lent { name, parameters, required, explanation, help, example, gives: (measure, work) } = formula;
+    let gives = Sort::Is(measure);
+    Function { name, parameters, required, gives, explanation, help, example, partial: true, work }
+}
+
 /// A formula's result as a value of the language.
-pub(super) fn lent(measure: Measure, result: Result<Uncertain, OutOfRange>) -> Result<Value, Unknown> {
+pub(super) fn amount_of(measure: Measure, result: Result<Uncertain, OutOfRange>) -> Result<Value, Unknown> {
     result.map(|amount| Value::Amount(measure, amount)).map_err(refused)
 }
 

@@ -1,6 +1,6 @@
 //! The pressure switch's adjusters, and what its cut-out must not pass.
 
-use super::helpers::{CUT_IN, CUT_OUT, apart_u, numbers, refused, takes, takes_sort};
+use super::helpers::{CUT_IN, CUT_OUT, Lent, apart_u, lent, numbers, refused, takes, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, ActsAt, Adjusters, NextTurns, PressureLimits, Rate, SwitchPoints, Turns};
 use crate::quantity::Measure::*;
@@ -147,21 +147,19 @@ pub(super) static FUNCTIONS: &[Function] = &[
             Ok(Value::text(TURNS[(quarters + MOST_QUARTERS) as usize]))
         }),
     },
-    Function {
+    lent(Lent {
         name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
         required: 3,
-        gives: Sort::Is(Pressure),
         explanation: &physics::CUT_OUT_CEILING,
         help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
         example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),
-        partial: true,
-        work: numbers!(Pressure, |plate, relief, pump| physics::cut_out_limit(&PressureLimits {
+        gives: numbers!(Pressure, |plate, relief, pump| physics::cut_out_limit(&PressureLimits {
             plate,
             relief,
             pump
         })),
-    },
+    }),
 ];
 
 /// What was learned, and from what.
