@@ -4,8 +4,8 @@ use super::helpers::{
     CUT_IN, CUT_OUT, ELEVATION, FLOW, FROM, Lent, PRECHARGE, TO, VOLUME, amount_of, amounts, lent, numbers,
     takes,
 };
-use crate::lang::{Function, Parameter, Sort, Value, Work};
-use crate::physics;
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
+use crate::physics::{self, OutOfRange};
 use crate::quantity::Measure::*;
 use crate::quantity::Uncertain;
 
@@ -27,12 +27,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: FAST,
         example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
         partial: true,
-        work: Work::Values(|given| {
-            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            let filled =
-                physics::fast_fill(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5));
-            amount_of(Volume, filled)
-        }),
+        work: Work::Values(|given| fast(given, physics::fast_fill)),
     },
     Function {
         name: "fast_draw",
@@ -43,11 +38,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: FAST,
         example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
         partial: true,
-        work: Work::Values(|given| {
-            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            let drawn = physics::fast_draw(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5));
-            amount_of(Volume, drawn)
-        }),
+        work: Work::Values(|given| fast(given, physics::fast_draw)),
     },
     Function {
         name: "air_temperature_after",
@@ -67,10 +58,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         work: Work::Values(|given| {
             let [temperature, before, after, elevation] = amounts(given);
             let exponent = exponent(given, 4);
-            amount_of(
-                Temperature,
-                physics::air_temperature_after(temperature, before, after, elevation, exponent),
-            )
+            let cooled = physics::air_temperature_after(temperature, before, after, elevation, exponent);
+            amount_of(Temperature, cooled)
         }),
     },
     lent(Lent {
@@ -83,6 +72,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: numbers!(Duration, compressor_time(volume, from, to, flow, elevation)),
     }),
 ];
+
+/// What a formula of a fast cycle gives.
+fn fast(
+    given: &[Value],
+    formula: fn(Uncertain, Uncertain, Uncertain, Uncertain, Uncertain, f64) -> Result<Uncertain, OutOfRange>,
+) -> Result<Value, Unknown> {
+    let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
+    amount_of(Volume, formula(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)))
+}
 
 /// The exponent where it is given, else that of air that keeps its heat.
 fn exponent(given: &[Value], at: usize) -> f64 {
