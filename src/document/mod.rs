@@ -127,30 +127,27 @@ impl<'a> Fields<'a> {
         }
     }
 
-    fn wrong_type(&self, key: &str, value: &TomlValue<'_>, expected: &str) {
+    fn wrong_type<T>(&self, key: &str, value: &TomlValue<'_>, expected: &str) -> Option<T> {
         let found = walk::type_in_words(value.get_ref());
         let message = format!("`{key}` should be {expected}, and this is {found}");
         let fault = self.fault("wrong-type", value.span().into(), message);
         let remedy = walk::meant(key, value.get_ref(), expected);
-        self.walk.fault(fault.remedy(remedy.unwrap_or_else(|| format!("write {expected}"))));
+        self.walk.none(fault.remedy(remedy.unwrap_or_else(|| format!("write {expected}"))))
     }
 
     /// A text; faulty when it is of another type or could disturb a terminal.
     pub fn text(&self, key: &str) -> Option<Quoted> {
-        let value = self.value(key)?;
-        self.as_text(key, value)
+        self.as_text(key, self.value(key)?)
     }
 
     fn as_text(&self, key: &str, value: &TomlValue<'_>) -> Option<Quoted> {
         let Some(text) = value.get_ref().as_str() else {
-            self.wrong_type(key, value, "a text in quotes");
-            return None;
+            return self.wrong_type(key, value, "a text in quotes");
         };
         if !is_harmless(text) {
             let message = format!("`{key}` holds characters that could command a terminal or hide text");
             let fault = self.fault("harmful-text", value.span().into(), message);
-            self.walk.fault(fault.remedy("write it with ordinary characters only"));
-            return None;
+            return self.walk.none(fault.remedy("write it with ordinary characters only"));
         }
         Some(self.quoted(text, value))
     }
@@ -194,13 +191,11 @@ impl<'a> Fields<'a> {
             DeValue::Datetime(time) => time.to_string(),
             other => other.as_str().unwrap_or_default().to_string(),
         };
-        let moment = Moment::parse(&text);
-        if moment.is_none() {
+        Moment::parse(&text).or_else(|| {
             let message = format!("`{key}` is no date and time with its offset from UTC");
             let fault = self.fault("not-a-value", value.span().into(), message);
-            self.walk.fault(fault.remedy("write it like 2031-04-05T09:00:00-05:00"));
-        }
-        moment
+            self.walk.none(fault.remedy("write it like 2031-04-05T09:00:00-05:00"))
+        })
     }
 
     /// Notes it when the file does not say that it is of format 1.
@@ -235,18 +230,15 @@ impl<'a> Fields<'a> {
     /// A yes or no written `true` or `false`.
     pub fn flag(&self, key: &str) -> bool {
         let Some(value) = self.value(key) else { return false };
-        value.get_ref().as_bool().unwrap_or_else(|| {
-            self.wrong_type(key, value, "true or false");
-            false
-        })
+        let yes = value.get_ref().as_bool();
+        yes.or_else(|| self.wrong_type(key, value, "true or false")).unwrap_or_default()
     }
 
     /// A whole number within `range`.
     pub fn whole(&self, key: &str, range: std::ops::RangeInclusive<u32>) -> Option<u32> {
         let value = self.value(key)?;
         let Some(number) = value.get_ref().as_integer() else {
-            self.wrong_type(key, value, "a whole number");
-            return None;
+            return self.wrong_type(key, value, "a whole number");
         };
         let parsed = u32::from_str_radix(&number.as_str().replace('_', ""), number.radix());
         match parsed {
@@ -255,8 +247,7 @@ impl<'a> Fields<'a> {
                 let (low, high) = (range.start(), range.end());
                 let message = format!("`{key}` should be from {low} to {high}");
                 let fault = self.fault("out-of-range", value.span().into(), message);
-                self.walk.fault(fault.remedy(format!("write a whole number from {low} to {high}")));
-                None
+                self.walk.none(fault.remedy(format!("write a whole number from {low} to {high}")))
             }
         }
     }
@@ -276,10 +267,7 @@ impl<'a> Fields<'a> {
         let Some(value) = self.value(key) else { return Vec::new() };
         match value.get_ref().as_array() {
             Some(items) => items.iter().filter_map(|item| self.as_text(key, item)).collect(),
-            None => {
-                self.wrong_type(key, value, "a list of texts in square brackets");
-                Vec::new()
-            }
+            None => self.wrong_type(key, value, "a list of texts in square brackets").unwrap_or_default(),
         }
     }
 
@@ -301,13 +289,13 @@ impl<'a> Fields<'a> {
 
     /// A table.
     pub fn table(&self, key: &str) -> Option<Fields<'a>> {
-        let value = self.value(key)?;
+        self.as_table(key, self.value(key)?)
+    }
+
+    fn as_table(&self, key: &str, value: &'a TomlValue<'a>) -> Option<Fields<'a>> {
         match value.get_ref() {
             DeValue::Table(table) => Some(Fields::of(self.walk, table, value.span().into())),
-            _ => {
-                self.wrong_type(key, value, "a table");
-                None
-            }
+            _ => self.wrong_type(key, value, "a table"),
         }
     }
 
@@ -315,18 +303,9 @@ impl<'a> Fields<'a> {
     pub fn tables(&self, key: &str) -> Vec<Fields<'a>> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let DeValue::Array(items) = value.get_ref() else {
-            self.wrong_type(key, value, &format!("a list of tables, each under `[[{key}]]`"));
-            return Vec::new();
+            let expected = format!("a list of tables, each under `[[{key}]]`");
+            return self.wrong_type(key, value, &expected).unwrap_or_default();
         };
-        let mut found = Vec::with_capacity(items.len());
-        for item in items {
-            match item.get_ref() {
-                DeValue::Table(table) => {
-                    found.push(Fields::of(self.walk, table, item.span().into()));
-                }
-                _ => self.wrong_type(key, item, "a table"),
-            }
-        }
-        found
+        items.iter().filter_map(|item| self.as_table(key, item)).collect()
     }
 }

@@ -107,8 +107,7 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
     if depth > DEEPEST_LOOPS {
         let message = format!("loops stand more than {DEEPEST_LOOPS} deep in loops");
         let fault = fields.fault("too-deep", fields.span, message);
-        fields.walk().fault(fault.remedy("take the inner steps out"));
-        return Vec::new();
+        return fields.walk().none(fault.remedy("take the inner steps out")).unwrap_or_default();
     }
     let tables = fields.tables("step");
     let mut steps = Vec::with_capacity(tables.len());
@@ -192,22 +191,18 @@ fn the_verb(fields: &Fields<'_>) -> Option<&'static Verb> {
             }
             Some(verb)
         }
-        [] => {
-            no_verb(fields);
-            None
-        }
+        [] => no_verb(fields),
         [first, second, ..] => {
             let message = format!("this step has two verbs, `{}` and `{}`", first.word(), second.word());
             let why = "A step is one thing; with two it would not be clear which comes first.";
             let fault = fields.fault("two-verbs", fields.key_span(second.word()), message).why(why);
             let fault = fault.mark(fields.key_span(first.word()), "the first");
-            fields.walk().fault(fault.remedy("make two steps of it"));
-            None
+            fields.walk().none(fault.remedy("make two steps of it"))
         }
     }
 }
 
-fn no_verb(fields: &Fields<'_>) {
+fn no_verb<T>(fields: &Fields<'_>) -> Option<T> {
     let words: Vec<&str> = VERBS.iter().map(Verb::word).collect();
     let known =
         |name: &str| STEP_KEYS.iter().chain(VERBS.iter().flat_map(|v| v.keys)).any(|k| k.name == name);
@@ -216,5 +211,5 @@ fn no_verb(fields: &Fields<'_>) {
         None => (fields.span, format!("add one of {}", list(&words, "or"))),
     };
     let fault = fields.fault("no-verb", span, "this step does not say what it is");
-    fields.walk().fault(fault.why("Exactly one verb makes a step.").remedy(remedy));
+    fields.walk().none(fault.why("Exactly one verb makes a step.").remedy(remedy))
 }

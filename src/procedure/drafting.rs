@@ -65,10 +65,7 @@ impl Drafting<'_> {
                 self.rename(&mut expr);
                 Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) })
             }
-            Err(problem) => {
-                self.walk.fault(fault_of(problem, &quoted));
-                None
-            }
+            Err(problem) => self.walk.none(fault_of(problem, &quoted)),
         }
     }
 

@@ -48,11 +48,10 @@ impl Checking<'_> {
         (code, says): (&'static str, &str),
     ) -> Option<T> {
         let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
-        if found.is_none() {
+        found.or_else(|| {
             let message = format!("`{}` {says}", word.text.escape_debug());
-            self.fault(unknown_fault(code, word, message, known.iter().map(|(name, _)| *name)));
-        }
-        found
+            self.none(unknown_fault(code, word, message, known.iter().map(|(name, _)| *name)))
+        })
     }
 
     /// The observable that a file names, of which an answer of `kind` can be.

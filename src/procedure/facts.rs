@@ -95,12 +95,10 @@ pub(super) const A_KIND: &str = "such as \"pressure\", \"yes/no\" or a list of w
 
 /// The kind of that name, which stands in a text.
 pub(super) fn named_kind(fields: &Fields<'_>, quoted: &Quoted, name: &str) -> Option<Kind> {
-    let found = Kind::named(name);
-    if found.is_none() {
+    Kind::named(name).or_else(|| {
         let message = format!("there is no kind `{}`", name.escape_debug());
-        fields.walk().fault(unknown_fault("unknown-kind", quoted, message, Kind::names()));
-    }
-    found
+        fields.walk().none(unknown_fault("unknown-kind", quoted, message, Kind::names()))
+    })
 }
 
 /// Reads two limits: `["0 psi", "100 psi"]`.
@@ -114,8 +112,7 @@ pub(super) fn limits(fields: &Fields<'_>, drafting: &Drafting<'_>, key: &str) ->
         return Some(DraftLimits { low: low?, high: high? });
     }
     let fault = fields.fault("limits", fields.value_span(key), format!("`{key}` takes two values"));
-    fields.walk().fault(fault.remedy("write the lowest and the highest, as in [\"0 psi\", \"100 psi\"]"));
-    None
+    fields.walk().none(fault.remedy("write the lowest and the highest, as in [\"0 psi\", \"100 psi\"]"))
 }
 
 /// Two limits that the table of observables has.

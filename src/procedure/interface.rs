@@ -136,12 +136,12 @@ fn kind(fields: &Fields<'_>, key: &str) -> Option<(Type, bool)> {
     let kind = facts::named_kind(fields, &quoted, name)?;
     let Some(each) = each else { return Some((Type::One(kind), maybe)) };
     let how = SERIES.iter().find(|(word, _)| *word == each);
-    if how.is_none() {
+    let (_, how) = how.or_else(|| {
         let message = format!("there is no series `of each {}`", each.escape_debug());
         let words = SERIES.iter().map(|(word, _)| *word);
-        fields.walk().fault(unknown_fault("unknown-kind", &quoted, message, words));
-    }
-    how.map(|(_, how)| (Type::Series(kind, *how), maybe))
+        fields.walk().none(unknown_fault("unknown-kind", &quoted, message, words))
+    })?;
+    Some((Type::Series(kind, *how), maybe))
 }
 
 /// What there may be several answers for, and how the series serves as one.

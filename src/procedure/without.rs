@@ -41,8 +41,8 @@ fn waiver(table: &Fields<'_>) -> Option<DraftWaiver> {
     if because.text.trim().chars().count() < 10 {
         let why = "It stands in the record and in the report, for whoever relies on them.";
         let remedy = "write in a sentence why the step can go without it";
-        table.walk().fault(because.fault("no-reason", "this is no reason").why(why).remedy(remedy));
-        return None;
+        let fault = because.fault("no-reason", "this is no reason").why(why);
+        return table.walk().none(fault.remedy(remedy));
     }
     Some(DraftWaiver { need: need?, because })
 }

@@ -41,8 +41,7 @@ fn typed(
         Err(problem) => problem.to_string(),
     };
     let message = format!("`{key}` cannot be read: {problem}");
-    fields.walk().fault(text.fault("not-a-value", message).remedy(remedy));
-    None
+    fields.walk().none(text.fault("not-a-value", message).remedy(remedy))
 }
 
 /// The units of either household, and that the quotes are wanted.

@@ -117,12 +117,10 @@ fn at_odds(root: &Fields<'_>, values: &BTreeMap<&'static str, Value>) {
 }
 
 pub(super) fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
-    let found = Units::named(&text.text);
-    if found.is_none() {
+    Units::named(&text.text).or_else(|| {
         let fault = text.fault("unknown-word", format!("there are no units `{}`", text.text));
-        root.walk().fault(fault.remedy("write \"us\" or \"metric\""));
-    }
-    found
+        root.walk().none(fault.remedy("write \"us\" or \"metric\""))
+    })
 }
 
 /// The keys the table of that name may have.
@@ -156,8 +154,7 @@ fn value(fields: &Fields<'_>, key: &str, entry: &PathEntry) -> Option<Value> {
                 return Some(Value::text(&text.text));
             }
             let message = format!("`{}` cannot stand for `{key}`", text.text.escape_debug());
-            fields.walk().fault(unknown_fault("unknown-word", &text, message, words.iter().copied()));
-            None
+            fields.walk().none(unknown_fault("unknown-word", &text, message, words.iter().copied()))
         }
         PathKind::Measure(measure) => {
             let (si, limit) = limited_amount(fields, key, measure)?;

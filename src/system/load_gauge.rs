@@ -43,8 +43,7 @@ fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
     let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
         let message = format!("no procedure calls for a gauge `{}`", id.text);
         let known = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref());
-        fields.walk().fault(unknown_fault("unknown-gauge", &id, message, known));
-        return None;
+        return fields.walk().none(unknown_fault("unknown-gauge", &id, message, known));
     };
     let base = kind(fields, common).unwrap_or(common);
     let span = span(fields, common.family);
@@ -69,10 +68,8 @@ fn kind(fields: &Fields<'_>, common: &Gauge) -> Option<&'static Gauge> {
     let text = fields.text("kind")?;
     let words: Vec<&str> = GAUGE_KINDS.iter().map(|kind| kind.id.as_ref()).collect();
     let word = text.text.trim().to_lowercase().replace('-', " ");
-    let Some(kind) = GAUGE_KINDS.iter().find(|kind| kind.id == word) else {
-        unknown_word(fields, &text, "no kind of gauge", &words);
-        return None;
-    };
+    let kind = GAUGE_KINDS.iter().find(|kind| kind.id == word);
+    let kind = kind.or_else(|| unknown_word(fields, &text, "no kind of gauge", &words))?;
     if kind.family == common.family {
         return Some(kind);
     }
@@ -81,8 +78,7 @@ fn kind(fields: &Fields<'_>, common: &Gauge) -> Option<&'static Gauge> {
     let message = format!("a {word} cannot stand for the gauge `{}`", common.id);
     let why = format!("Procedures read {} from it.", common.family.usual().phrase());
     let remedy = format!("name one of these: {}", fit.join(", "));
-    fields.walk().fault(text.fault("at-odds", message).why(why).remedy(remedy));
-    None
+    fields.walk().none(text.fault("at-odds", message).why(why).remedy(remedy))
 }
 
 /// The highest mark, SI; of a thermometer it is a point on the scale.
@@ -92,8 +88,7 @@ fn span(fields: &Fields<'_>, family: Family) -> Option<f64> {
         return Some(span);
     }
     let fault = fields.fault("not-a-value", fields.value_span("span"), "`span` must be above zero");
-    fields.walk().fault(fault.remedy("write the highest mark of the scale"));
-    None
+    fields.walk().none(fault.remedy("write the highest mark of the scale"))
 }
 
 /// How far off the gauge may be, said either way; both ways would be one too many.
@@ -102,8 +97,7 @@ fn accuracy(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
         let message = "`within` and `grade` both say how far off this gauge may be";
         let remedy = "keep the one you trust: what was found when it was last compared, or what is printed";
         let fault = fields.fault("at-odds", fields.value_span("within"), message).remedy(remedy);
-        fields.walk().fault(fault.mark(fields.value_span("grade"), "the grade says it too"));
-        return None;
+        return fields.walk().none(fault.mark(fields.value_span("grade"), "the grade says it too"));
     }
     if fields.has("grade") { grade(fields, family) } else { within(fields, family) }
 }
@@ -112,18 +106,14 @@ fn grade(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
     let text = fields.text("grade")?;
     if family != Family::Pressure {
         let fault = text.fault("at-odds", "only pressure gauges have a grade");
-        fields.walk().fault(fault.remedy("say how far off it may be with `within`"));
-        return None;
+        return fields.walk().none(fault.remedy("say how far off it may be with `within`"));
     }
     if !fields.has("span") {
         fields.missing("span", "the highest mark of the dial, of which the grade allows a share");
     }
+    let names: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
     let grade = DialGrade::named(&text.text);
-    if grade.is_none() {
-        let names: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
-        unknown_word(fields, &text, "no grade of ASME B40.100", &names);
-    }
-    grade.map(Accuracy::Grade)
+    grade.or_else(|| unknown_word(fields, &text, "no grade of ASME B40.100", &names)).map(Accuracy::Grade)
 }
 
 /// A limit with its unit, or in per cent of the reading.
@@ -140,16 +130,12 @@ fn within(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
 
 fn reads(fields: &Fields<'_>) -> Option<Reads> {
     let text = fields.text("reads")?;
-    let reads = Reads::named(&text.text);
-    if reads.is_none() {
-        unknown_word(fields, &text, "no way to read a gauge", Reads::WORDS);
-    }
-    reads
+    Reads::named(&text.text).or_else(|| unknown_word(fields, &text, "no way to read a gauge", Reads::WORDS))
 }
 
-fn unknown_word(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) {
+fn unknown_word<T>(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) -> Option<T> {
     let message = format!("`{}` is {what}", text.text.escape_debug());
-    fields.walk().fault(unknown_fault("unknown-word", text, message, words.iter().copied()));
+    fields.walk().none(unknown_fault("unknown-word", text, message, words.iter().copied()))
 }
 
 #[cfg(test)]

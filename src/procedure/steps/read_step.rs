@@ -212,13 +212,11 @@ fn define(step: &DraftStep, (kind, times, timed): (&Kind, u32, bool), checking: 
 
 fn check_unit(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<&'static Unit> {
     let family = measure.family();
-    let found = unit(&quoted.text).filter(|unit| unit.family == family);
-    if found.is_none() {
+    unit(&quoted.text).filter(|unit| unit.family == family).or_else(|| {
         let known = UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol);
         let message = format!("`{}` is no unit for {}", quoted.text.escape_debug(), measure.phrase());
-        checking.fault(unknown_fault("wrong-unit", quoted, message, known));
-    }
-    found
+        checking.none(unknown_fault("wrong-unit", quoted, message, known))
+    })
 }
 
 impl Read {
