@@ -241,15 +241,12 @@ impl<'a> Fields<'a> {
             return self.wrong_type(key, value, "a whole number");
         };
         let parsed = u32::from_str_radix(&number.as_str().replace('_', ""), number.radix());
-        match parsed {
-            Ok(number) if range.contains(&number) => Some(number),
-            _ => {
-                let (low, high) = (range.start(), range.end());
-                let message = format!("`{key}` should be from {low} to {high}");
-                let fault = self.fault("out-of-range", value.span().into(), message);
-                self.walk.none(fault.remedy(format!("write a whole number from {low} to {high}")))
-            }
-        }
+        parsed.ok().filter(|number| range.contains(number)).or_else(|| {
+            let (low, high) = (range.start(), range.end());
+            let message = format!("`{key}` should be from {low} to {high}");
+            let fault = self.fault("out-of-range", value.span().into(), message);
+            self.walk.none(fault.remedy(format!("write a whole number from {low} to {high}")))
+        })
     }
 
     /// The value of a key as it is written, whatever its type.

@@ -169,15 +169,12 @@ impl<'a> Checking<'a> {
     pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
         match check(&draft.expr, &*self, expected) {
             Ok(checked) => Some(checked.standing_in(&draft.quoted)),
-            Err(problems) => {
-                self.note(problems, &draft.quoted);
-                None
-            }
+            Err(problems) => self.note(problems, &draft.quoted),
         }
     }
 
     /// Notes problems of an expression, but for names that are lost through another fault.
-    fn note(&mut self, problems: Vec<Problem>, quoted: &Quoted) {
+    fn note<T>(&mut self, problems: Vec<Problem>, quoted: &Quoted) -> Option<T> {
         for problem in problems {
             let name = quoted.text.get(problem.span.start..problem.span.end).unwrap_or("");
             if problem.code != "unknown-name" {
@@ -190,6 +187,7 @@ impl<'a> Checking<'a> {
                 self.faults.push(missing_name(fault_of(problem, quoted), self.loader.origin(name), name));
             }
         }
+        None
     }
 
     /// Notes that a step has faults of its own; its name is lost unless it is known already.
@@ -208,10 +206,7 @@ impl<'a> Checking<'a> {
     pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
         match draft.check(&*self) {
             Ok(template) => Some(template),
-            Err(problems) => {
-                self.note(problems, draft.origin());
-                None
-            }
+            Err(problems) => self.note(problems, draft.origin()),
         }
     }
 

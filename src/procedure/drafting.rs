@@ -82,18 +82,14 @@ impl Drafting<'_> {
     /// Reads a string as a text with holes.
     fn template(&self, quoted: Quoted) -> Option<RawTemplate> {
         let quoted = Arc::new(quoted);
-        match RawTemplate::parse(&quoted) {
-            Ok(mut raw) => {
-                if self.naming.is_some() {
-                    raw.holes_mut().for_each(|expr| self.rename(expr));
-                }
-                Some(raw)
-            }
-            Err(problems) => {
-                problems.into_iter().for_each(|p| self.walk.fault(fault_of(p, &quoted)));
-                None
-            }
+        let note = |problems: Vec<Problem>| {
+            problems.into_iter().for_each(|problem| self.walk.fault(fault_of(problem, &quoted)));
+        };
+        let mut raw = RawTemplate::parse(&quoted).map_err(note).ok()?;
+        if self.naming.is_some() {
+            raw.holes_mut().for_each(|expr| self.rename(expr));
         }
+        Some(raw)
     }
 
     /// Notes that what stands in `fields` could not be drafted.

@@ -95,27 +95,19 @@ impl<'a> Loader<'a> {
         if gathered.texts.iter().all(|known| known.name() != source.name()) {
             gathered.texts.push(source.clone());
         }
-        match self.shelf.draft(source, None) {
-            Ok((file, faults)) => {
-                gathered.faults.extend(faults);
-                gathered.faults.extend(self.weakened(source, &file));
-                Some(file)
-            }
-            Err(faults) => {
-                gathered.faults.extend(faults);
-                None
-            }
-        }
+        let drafted = self.shelf.draft(source, None).map_err(|faults| gathered.faults.extend(faults));
+        let (file, faults) = drafted.ok()?;
+        gathered.faults.extend(faults);
+        gathered.faults.extend(self.weakened(source, &file));
+        Some(file)
     }
 
     /// What an owner's file says less than the one it stands for. A record's own texts are as they are.
     pub fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
         let shipped = twin(source.name()).filter(|file| file.text != source.text());
         let Some(twin) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
-        match self.as_shipped(source.name()) {
-            Some(made) => weakened((twin.name, source), file, &made),
-            None => Vec::new(),
-        }
+        let made = self.as_shipped(source.name());
+        made.map_or_else(Vec::new, |made| weakened((twin.name, source), file, &made))
     }
 
     fn gather_part(&self, name: &Quoted, gathered: &mut Gathered) {
@@ -131,13 +123,7 @@ impl<'a> Loader<'a> {
 
     /// The text of a part, or a fault that says why there is none.
     fn find(&self, name: &Quoted, deepest: usize, gathered: &mut Gathered) -> Option<SourceText> {
-        match self.found(name, deepest) {
-            Ok(source) => Some(source),
-            Err(fault) => {
-                gathered.faults.push(*fault);
-                None
-            }
-        }
+        self.found(name, deepest).map_err(|fault| gathered.faults.push(*fault)).ok()
     }
 
     /// The text of a file that is used, at most so deep in others.
