@@ -303,6 +303,8 @@ impl<'a> Fields<'a> {
             let expected = format!("a list of tables, each under `[[{key}]]`");
             return self.wrong_type(key, value, &expected).unwrap_or_default();
         };
-        items.iter().filter_map(|item| self.as_table(key, item)).collect()
+        let mut found = Vec::with_capacity(items.len());
+        found.extend(items.iter().filter_map(|item| self.as_table(key, item)));
+        found
     }
 }

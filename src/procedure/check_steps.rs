@@ -7,7 +7,7 @@ use super::checking::Checking;
 use super::observables::{Observable, Observed, observable};
 use super::shipped_states::shipped_states;
 use super::step::Step;
-use super::verb::{DraftAction, DraftStep};
+use super::verb::{Draft, DraftAction, DraftStep};
 use super::without::{DraftWaiver, Waiver};
 use crate::record::{PHASES, Phase};
 use crate::source::Quoted;
@@ -29,17 +29,14 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let id = step_id(draft, checking);
     let tells = draft.tells.as_ref().and_then(|word| heading(word, checking));
     let tells = tells.and(checking.heading.or(tells));
-    let title = checking.optional_text(&draft.title);
-    let when = draft.when.as_ref().map(|when| checking.yes_no(when));
-    let why = checking.optional_text(&draft.why);
-    let repeated = checking.optional_text(&draft.repeated);
-    let paper = checking.optional_text(&draft.paper);
-    let how = checking.optional_text(&draft.how);
+    let when = draft.when.as_ref().and_then(|when| checking.yes_no(when));
+    let texts = [&draft.title, &draft.why, &draft.repeated, &draft.paper, &draft.how];
+    let [title, why, repeated, paper, how] = texts.map(|text| checking.optional_text(text));
     let needs = draft.needs.iter().map(|need| (checking.state(need), need.span)).collect();
     let [brings, undoes] = [&draft.brings, &draft.undoes].map(|names| checking.states(names));
     let without = draft.without.iter().map(|waiver| waived(waiver, checking)).collect();
     let action = match &draft.action {
-        DraftAction::Own(action) => action.check(draft, checking),
+        DraftAction::Own(Draft(check)) => check(draft, checking),
         // A part is put in place, not checked as a step.
         DraftAction::Part(_) => None,
     };
@@ -64,7 +61,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         observes,
         tells,
         title,
-        when: when.flatten(),
+        when,
         why,
         repeated,
         paper,

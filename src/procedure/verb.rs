@@ -77,16 +77,10 @@ impl DraftUse {
 
 /// What a verb read of its keys, as what is still to be done with it: to be checked.
 #[derive(Clone)]
-pub(super) struct Draft(Rc<CheckFn>);
+pub(super) struct Draft(pub Rc<CheckFn>);
 
+/// Checks a draft, as part of the step it was read for.
 type CheckFn = dyn Fn(&DraftStep, &mut Checking<'_>) -> Option<Arc<dyn Action>>;
-
-impl Draft {
-    /// Checks the draft, as part of the step it was read for.
-    pub fn check(&self, step: &DraftStep, checking: &mut Checking<'_>) -> Option<Arc<dyn Action>> {
-        (self.0)(step, checking)
-    }
-}
 
 impl fmt::Debug for Draft {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
