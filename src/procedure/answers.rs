@@ -48,10 +48,8 @@ pub(super) fn number(
         return Refusal::again(format!("{} is outside what can be: {low} to {high}.", shown()));
     }
     if let Some((low, high)) = outside(asked.expect).filter(|_| !answer.sure) {
-        return Err(Refusal::Unusual(format!(
-            "{} would be unusual here; {low} to {high} is usual.",
-            shown()
-        )));
+        let message = format!("{} would be unusual here; {low} to {high} is usual.", shown());
+        return Err(Refusal::Unusual(message));
     }
     // Who says how far a number may be off knows it better than the table of gauges.
     let name = asked.gauge.filter(|_| limit.is_none());

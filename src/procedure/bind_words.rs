@@ -29,15 +29,10 @@ pub(super) fn passed_over(part: &DraftUse, term: &DraftTerm, (own, usual): (&str
 }
 
 pub(super) fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: &Quoted) -> Fault {
-    let message = format!(
-        "`{}` takes `{}` as {}, and `{name}` is {}",
-        part.name.text,
-        term.id.name,
-        written(&term.ty),
-        written(ty)
-    );
+    let (part, taken, as_type) = (&part.name.text, &term.id.name, written(&term.ty));
+    let message = format!("`{part}` takes `{taken}` as {as_type}, and `{name}` is {}", written(ty));
     at.fault("other-type", message)
-        .remedy(format!("bind it to something else: `with = {{ {} = \"…\" }}`", term.id.name))
+        .remedy(format!("bind it to something else: `with = {{ {taken} = \"…\" }}`"))
 }
 
 pub(super) fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {

@@ -70,19 +70,15 @@ fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
 
 /// A file that stands for a shipped one and does nothing.
 fn emptied(name: &str, source: &SourceText) -> Fault {
-    Fault::new(
-        "emptied",
-        source,
-        (0..0).into(),
-        format!("the shipped `{name}` has steps, and this file has none"),
-    )
-    .why("What uses it would go on as if its work had been done.")
-    .remedy(match name.strip_prefix("parts/") {
+    let message = format!("the shipped `{name}` has steps, and this file has none");
+    let remedy = match name.strip_prefix("parts/") {
         Some(part) => format!(
             "put its steps back, or take this file away and write `leave_out = [\"{part}\"]` in the procedure"
         ),
         None => "put its steps back".to_string(),
-    })
+    };
+    let fault = Fault::new("emptied", source, (0..0).into(), message);
+    fault.why("What uses it would go on as if its work had been done.").remedy(remedy)
 }
 
 /// What a file warns of: at a step, or of a state.
