@@ -299,6 +299,8 @@ fn a_hold_is_read_from_the_pressures_beside_the_rest() {
             "found line_pressure 50 psi, found rest_time 13 min, found line_pressure 49.5 psi =>",
             "found line_pressure 50 psi, found rest_time 5 min, found line_pressure 48.9 psi => open 1.1000 5.0000 | HoldOpen line_pressure0, HoldOpen line_pressure2",
             "found line_pressure 50 psi, found rest_time 5 min, found line_pressure 49.1 psi =>",
+            "found line_pressure 50 psi, found rest_time 5 min, found line_pressure 49 psi =>",
+            "found line_pressure 48 psi, found rest_time 5 min, found line_pressure 47 psi =>",
             "found line_pressure 50 psi, found rest_time 4 min, found line_pressure 40 psi =>",
             "found line_pressure 50 psi, found rest_time 15 min, found drawdown 8 gal, found line_pressure 47 psi => drawdown 8.0000 | Drawdown drawdown2",
             "found cut_out 50 psi, found rest_time 15 min, found line_pressure 47 psi => cut-out 50.0000 | CutOut cut_out0",

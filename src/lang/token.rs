@@ -160,9 +160,8 @@ fn smaller_part(rest: &str, first: &Unit) -> Option<(f64, usize)> {
     let gap = gap(rest);
     let (value, length) = number_at_start(&rest[gap..], NumberPlace::Listed).ok().flatten()?;
     let (unit, more) = unit_after(&rest[gap + length..])?;
-    let part = value * unit.size / first.size;
-    let fits = gap > 0 && unit.family == first.family && unit.size < first.size && part < 1.0;
-    fits.then_some((part, gap + length + more))
+    let fits = gap > 0 && unit.divides(first, value);
+    fits.then_some((value * unit.size / first.size, gap + length + more))
 }
 
 /// What a number is that cannot be read, with the digits it is about.

@@ -104,7 +104,7 @@ fn second_part(after: &str, first: &Unit, text: &str) -> Result<(f64, &'static U
     let smaller = SMALLER.iter().find(|(larger, _)| *larger == first.symbol);
     let usual = smaller.and_then(|(_, smaller)| unit(smaller));
     let unit = next.unit.or(usual).ok_or_else(|| Unreadable::SecondUnit(text.to_string()))?;
-    if unit.size >= first.size || next.number * unit.size / first.size >= 1.0 {
+    if !unit.divides(first, next.number) {
         return Err(Unreadable::Two(text.to_string()));
     }
     Ok((next.number, unit))
