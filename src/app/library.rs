@@ -182,7 +182,7 @@ impl Texts for Library {
                     .map_err(|failure| UnreadableText { why: failure.to_string() }),
             );
         }
-        shipped(name).map(|file| Ok(SourceText::compiled_in(file.file, file.text)))
+        shipped(name).map(|file| Ok(file.source()))
     }
 
     fn are_kept(&self) -> bool {
