@@ -5,22 +5,21 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::beside::{Checked, Sound, beside_the_shipped, is_as_shipped};
-use super::failure::{Done, Failure};
 use super::files::put_page;
-use super::home::Home;
-use super::library::{Library, read_source};
+use super::library::read_source;
+use super::{Done, Failure, Home, Library};
 use crate::procedure::{Texts, compare, unasked_in_own_steps};
 use crate::report::{faults_json_lines, sound_json_line};
 use crate::source::{Fault, SourceText};
 use crate::system;
 use crate::words::{counted, list};
 
-/// How faults are told.
+/// Whom an output is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FaultForm {
-    /// Pages for a person, in so many columns.
-    Text(usize),
-    /// JSON Lines for a program, on standard output.
+pub enum OutputForm {
+    /// Pages for a person.
+    Text,
+    /// JSON Lines for a program.
     Json,
 }
 
@@ -28,7 +27,12 @@ pub enum FaultForm {
 ///
 /// # Errors
 /// Every fault of every file at once.
-pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn check(
+    files: &[PathBuf],
+    (form, width): (OutputForm, usize),
+    home: &Home,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
     let (mut faults, mut unread) = (Vec::new(), Vec::new());
     // What stands in one folder has the same parts, which are read and proven once.
     let mut libraries: BTreeMap<PathBuf, Library> = BTreeMap::new();
@@ -44,14 +48,14 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
         let library = libraries.entry(beside).or_insert_with_key(|beside| Library::beside(beside));
         match check_one(file, &source, library) {
             Ok(sound) => match form {
-                FaultForm::Text(width) => {
+                OutputForm::Text => {
                     writeln!(out, "{}: {}", file.display(), sound.says)?;
                     if !is_as_shipped(&source) && sound.kind != Checked::System {
                         writeln!(out)?;
                         put_page(&beside_the_shipped((file, &source), &sound, home), width, out)?;
                     }
                 }
-                FaultForm::Json => {
+                OutputForm::Json => {
                     let name = file.display().to_string();
                     write!(out, "{}", sound_json_line(&name, &sound.says, compare(&source).as_ref()))?;
                 }
@@ -66,8 +70,8 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
     match form {
         _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Reported),
         _ if faults.is_empty() => Ok(Done::Well),
-        FaultForm::Text(_) => Err(Failure::Faults(faults)),
-        FaultForm::Json => {
+        OutputForm::Text => Err(Failure::Faults(faults)),
+        OutputForm::Json => {
             write!(out, "{}", faults_json_lines(&faults))?;
             Err(Failure::Reported)
         }
@@ -161,27 +165,15 @@ fn users(name: &str, source: &SourceText, library: &Library) -> Result<Vec<Strin
     if faults.is_empty() { Ok(users) } else { Err(faults) }
 }
 
+/// Tables that system files have.
+const TABLES: [&str; 6] = ["switch", "pump", "relief", "house", "tank", "gauge"];
+
 /// A system file has none of a procedure's tables.
 fn looks_like_system(text: &str) -> bool {
-    let begins = |words: &[&str]| {
-        text.lines().any(|line| words.iter().any(|word| line.trim_start().starts_with(word)))
+    let begins = |lead: &str, words: &[&str]| {
+        let after = |line| str::trim_start(line).strip_prefix(lead);
+        text.lines().filter_map(after).any(|rest| words.iter().any(|word| rest.starts_with(word)))
     };
-    !begins(&["[[step", "purpose"])
-        && begins(&[
-            "[switch",
-            "[[switch",
-            "[pump",
-            "[[pump",
-            "[relief",
-            "[[relief",
-            "[house",
-            "[[house",
-            "[tank",
-            "[[tank",
-            "[gauge",
-            "[[gauge",
-            "elevation",
-            "warmest",
-            "coldest",
-        ])
+    !begins("", &["[[step", "purpose"])
+        && (begins("", &["elevation", "warmest", "coldest"]) || begins("[", &TABLES) || begins("[[", &TABLES))
 }
