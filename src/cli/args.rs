@@ -6,7 +6,7 @@ use clap::{Parser, Subcommand};
 
 use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
 use super::records_args::{ExportArgs, RecordFilterArgs};
-use super::shared_args::{FORMATS, UNITS, WordTable, one_of};
+use super::shared_args::{ArgumentWords, FORMATS, UNITS, one_of};
 use super::system_args::{SYSTEM_EXAMPLES, SystemArgs};
 use crate::app::{OutputForm, PracticeOrder, SchemaOf};
 use crate::console::ColourWish;
@@ -38,14 +38,14 @@ pub(super) struct Args {
 }
 
 /// When to use colour.
-const COLOURS: WordTable<ColourWish> = &[
+const COLOURS: ArgumentWords<ColourWish> = &[
     ("auto", None, ColourWish::Auto),
     ("always", None, ColourWish::Always),
     ("never", None, ColourWish::Never),
 ];
 
 /// What a schema is for.
-const SCHEMAS: WordTable<SchemaOf> = &[
+const SCHEMAS: ArgumentWords<SchemaOf> = &[
     ("procedure", None, SchemaOf::Procedure),
     ("system", None, SchemaOf::System),
     ("record", None, SchemaOf::Record),

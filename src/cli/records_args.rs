@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 
-use super::shared_args::{WordTable, one_of};
+use super::shared_args::{ArgumentWords, one_of};
 use crate::app::{ExportOrder, RecordFilter};
 use crate::clock::Day;
 use crate::record::{EntryKind, Outcome};
@@ -49,7 +49,7 @@ impl RecordFilterArgs {
 }
 
 /// How an export is written.
-const FORMS: WordTable<ExportForm> = &[
+const FORMS: ArgumentWords<ExportForm> = &[
     (
         "csv",
         Some("Comma-separated values with a line of names, for spreadsheets and statistics"),

@@ -40,7 +40,7 @@ impl Quoted {
     /// use tankhand::source::{Quoted, SourceText, Span};
     /// let source = SourceText::new("x.toml", "do = 'See.'");
     /// let quoted = Quoted { source, text: "See.".into(), span: Span::new(5, 11) };
-    /// assert_eq!(quoted.fault("short", "this is short").heading(), "x.toml:1:6: this is short");
+    /// assert_eq!(quoted.fault("empty", "this is empty").heading(), "x.toml:1:6: this is empty");
     /// ```
     pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
         Fault::new(code, &self.source, self.span, message)
