@@ -57,8 +57,11 @@ const BRINGS: &[(&str, Deed)] = &[
     ("pump_waits", Deed::Tried(Owner::wait_for_stop)),
 ];
 
+/// What is done at a tank, which always comes out so.
+type Act = fn(&mut Owner, usize);
+
 /// How each state is ended.
-const UNDOES: &[(&str, fn(&mut Owner, usize))] = &[
+const UNDOES: &[(&str, Act)] = &[
     ("house_shut", |owner, _| owner.open_house()),
     ("others_open", Owner::shut_others),
     ("spigot_runs", |owner, _| owner.set_spigot(0.0)),

@@ -56,8 +56,9 @@ const fn measured(
     PathEntry { path, kind: PathKind::Measure(measure), means, between: Some(between) }
 }
 
-/// Everything a system file may say, gauges apart. What a measured value can be at the very most stands as a person
-/// would write it; values outside are slips of the pen or of the unit. Common practice, and the ranges that
+/// Everything a system file may say, gauges apart.
+///
+/// What a measured value can be at the very most stands as a person would write it; values outside are slips of the pen or of the unit. Common practice, and the ranges that
 /// procedures ask within.
 pub static PATHS: &[PathEntry] = &[
     measured("elevation", Length, ["-1500 ft", "15000 ft"], "height of the place above sea level"),
