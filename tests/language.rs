@@ -95,6 +95,9 @@ impl Scope for Known {
             Some(Value::Amount(measure, _)) => Type::measure(*measure),
             Some(Value::Text(_)) => Type::One(Kind::one_of(&["clear", "dirty"])),
             Some(Value::Truth(_)) => Type::One(Kind::YesNo),
+            Some(Value::Series(_)) if name == "latest" => {
+                Type::Series(Kind::Measure(Measure::Number), Collapse::Last)
+            }
             Some(Value::Series(_)) => Type::Series(Kind::Measure(Measure::Number), Collapse::Mean),
             _ => return None,
         };
@@ -217,6 +220,8 @@ fn expressions_have_their_values() {
         ("y * y", "9 ± 12"),
         ("1 / y", "0.33 ± 0.22"),
         ("6 +- 50 %", "6 ± 4"),
+        // A limit binds tighter than a factor: 2 × (3 ± 1), not 6 ± 1.
+        ("2 * 3 +- 1", "6.0 ± 2.3"),
         ("verdict(y > 1)", "pass"),
         ("verdict(y > 2)", "unsure"),
         ("verdict(y < 1)", "fail"),
@@ -401,8 +406,61 @@ fn a_check_at_a_kink_is_judged_by_what_is_true() {
         ("abs((4 +- 2) - 4) < 0.5", 0.25),
         ("(abs(x) otherwise 2) < 1", 0.6827),
         ("(gone otherwise abs(x)) < 1", 0.6827),
+        // A reading and a limit are off each by itself: (G(2) + G(-2)) / 2 - G(0), where G' = Φ.
+        ("abs(x +- 1) < 1", 0.6095),
+        // None of the draws lies on the side of 0 that is asked for.
+        ("min(x, 0) > 0", 0.0),
+        ("max(x, 0) < 0", 0.0),
     ];
     judged(&Known::new(), &table, true);
+    judged(&Known::new(), &[("min(x, 0) >= 0", 0.5), ("max(x, 0) <= 0", 0.5)], false);
+}
+
+/// Which way an `if` goes is decided anew in each draw, whatever its condition is made of.
+#[test]
+fn draws_go_either_way_of_an_if() {
+    let known = Known::new().work_out("share", "1 / max(y - 2, 0)");
+    let table = [
+        ("(if x > 1 or x < -1 then 3 else 1) < 2", 0.6827),
+        ("(if x > -1 and x < 1 then 1 else 3) < 2", 0.6827),
+        ("(if not (x > 1 or x < -1) then 3 else 1) < 2", 0.3173),
+        ("(if lever == (x > 1) then 3 else 1) < 2", 0.8413),
+        ("(if known(share) then 1 + min(share, 0) else 3) < 2", 0.8413),
+        ("(if (if x > 1 then 'dirty' else 'clear') == jar then 3 else 1) < 2", 0.8413),
+        (
+            "(if (if x > 1 then jar else 'clear') == (if z > 1 then jar else 'clear') then 1 else 3) < 2",
+            0.733,
+        ),
+    ];
+    judged(&known, &table, true);
+    // Where `y` is below 2 nothing is known of the condition; from there to 2.5 it holds.
+    let judged = known.checked("(if share > 2 then 3 else 1) < 2").judged(&known).unwrap().truth;
+    assert!((judged.least - 0.6915).abs() < 0.02 && (judged.most - 0.8502).abs() < 0.02, "{judged:?}");
+}
+
+/// Rounds of which the newest is worked out scatter as readings do: their mean, worked out in each draw, is doubted
+/// by Student's t (see [`the_spread_of_readings_is_drawn_with_them`]), each mean by a spread of its own.
+#[test]
+fn a_spread_that_comes_about_in_a_draw_moves_what_it_should() {
+    let mut known = Known::new().work_out("rounds", "9 + a").work_out("more", "5 + a");
+    for (name, newest) in [("rounds", 11.0), ("more", 7.0)] {
+        let rounds = [newest - 2.0, newest - 1.0].map(|x| number(Uncertain::exact(x)));
+        let all = rounds.into_iter().chain([known.values[name].clone()]);
+        known.values.insert(name, Value::Series(all.collect()));
+    }
+    let table = [
+        ("abs(rounds - 10) < 0.5", 0.5222),
+        ("max(rounds, 10.5) < 10.6", 0.7961),
+        ("max(abs(rounds - 10), abs(more - 6)) < 0.5", 0.5222 * 0.5222),
+        // Beside a limit: the mean over u, even from -1 to 1, of the probability within 0.5 of -u, by quadrature.
+        ("abs(rounds - 10 +- 1) < 0.5", 0.3752),
+        ("abs((0 +- 0) + rounds - 10) < 0.5", 0.5222),
+    ];
+    judged(&known, &table, true);
+    judged(&known, &[("abs(rounds) < 10.57735", 0.7887)], false);
+    // Beside a reading too it is the mean's own, as first order has it.
+    let checked = known.checked("abs(rounds) + x < 12");
+    assert_eq!(checked.judged(&known).unwrap().truth, checked.truth(&known).unwrap());
 }
 
 #[test]
@@ -467,6 +525,15 @@ fn earlier_rounds_are_drawn_as_they_stand() {
         known.values.insert("rounds", Value::Series(rounds));
         judged(&known, &[("max(rounds) < 1", expected)], true);
     }
+    // An earlier round is off also where it is not the highest: Φ(1) (2 Φ(0.5) - 1).
+    let mut known = Known::new().work_out("rounds", "abs(x) + 0.5").work_out("latest", "abs(x) + 0.5");
+    for name in ["rounds", "latest"] {
+        let rounds = vec![known.values["z"].clone(), known.values[name].clone()];
+        known.values.insert(name, Value::Series(rounds));
+    }
+    judged(&known, &[("max(rounds) < 1", 0.3222)], true);
+    // The newest and all of them: twice the integral of φ(x) Φ(1.5 - x) from 0 to 0.5.
+    judged(&known, &[("latest + max(latest) < 2", 0.3419)], true);
 }
 
 /// Far from its kink a formula is straight, and then first order stands to the last digit.

@@ -299,7 +299,6 @@ mod tests {
             ("x/1/2 hp", "x / 1 / 2 hp"),
             ("1/2", "1 / 2"),
             ("6 ft 2 in", "6.166666666666667 ft"),
-            ("6 ft in m", "6 ft in m"),
             ("f(6 ft 2 in)", "f(6.166666666666667 ft)"),
             ("1:26", "86 s"),
             ("2,6 bar", "2.6 bar"),
@@ -332,8 +331,10 @@ mod tests {
                 "38 psia",
                 "`psia` counts from vacuum, and pressures here are as on a gauge at 3..7; at sea level write 23.3 psi",
             ),
+            ("6 ft in m", "`in` does not fit here at 5..7; the expression should end here"),
             ("6 ft 12 in", "this number does not fit here at 5..10; the expression should end here"),
             ("6 ft 2 gal", "this number does not fit here at 5..10; the expression should end here"),
+            ("6 ft.5 in", "this number does not fit here at 4..9; the expression should end here"),
             ("2 in 6 ft", "this number does not fit here at 5..9; the expression should end here"),
             ("a b", "`b` does not fit here at 2..3; the expression should end here"),
             (

@@ -240,6 +240,14 @@ mod tests {
         }
     }
 
+    #[test]
+    fn a_limit_in_percent_of_a_percentage_is_asked_for_again() {
+        assert_eq!(
+            read_with_limit("50 % +- 8 %", Family::Number).unwrap_err().to_string(),
+            "The limit of a percentage can mean two things here: write +- 0.04 for the share, or +- 0.08 for the points."
+        );
+    }
+
     proptest! {
         #[test]
         fn any_text_is_read_or_refused_without_panic(text in "\\PC{0,30}") {
