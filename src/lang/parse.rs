@@ -336,6 +336,7 @@ mod tests {
             ("6 ft 2 gal", "this number does not fit here at 5..10; the expression should end here"),
             ("6 ft.5 in", "this number does not fit here at 4..9; the expression should end here"),
             ("2 in 6 ft", "this number does not fit here at 5..9; the expression should end here"),
+            ("6 ft in m", "`in` does not fit here at 5..7; the expression should end here"),
             ("a b", "`b` does not fit here at 2..3; the expression should end here"),
             (
                 "known(3)",

@@ -166,6 +166,9 @@ mod tests {
                 assert!((found - expected).abs() < 1e-4, "{source:?} {unit} {limit}: {found}");
             }
         }
+        // A pressure in SI: Φ(1) = 0.8413 (Abramowitz and Stegun, Table 26.1; from memory).
+        let found = probability_below(6_895.0, &[(SourceId::Spread(1), 6_895.0)]);
+        assert!((found - 0.8413).abs() < 1e-4, "{found}");
     }
 
     /// Two limits make a trapezoid, whose tail is a parabola; four even ones and a bell are nearly a bell.

@@ -33,6 +33,7 @@ const WRITTEN: &[(Family, &[&str])] = &[
             "1/2 psi",
             "33 1/2",
             "33½",
+            "2.5 1/2",
             "0,125 bar",
             "38 psia",
             "3.6 bar abs",
