@@ -331,7 +331,6 @@ mod tests {
                 "38 psia",
                 "`psia` counts from vacuum, and pressures here are as on a gauge at 3..7; at sea level write 23.3 psi",
             ),
-            ("6 ft in m", "`in` does not fit here at 5..7; the expression should end here"),
             ("6 ft 12 in", "this number does not fit here at 5..10; the expression should end here"),
             ("6 ft 2 gal", "this number does not fit here at 5..10; the expression should end here"),
             ("6 ft.5 in", "this number does not fit here at 4..9; the expression should end here"),
