@@ -38,7 +38,7 @@ pub const TOPICS: &[GuideTopic] = &[
 pub const OTHER_TOPICS: &[GuideTopic] = &[
     ("installation", "every key of the system file", installation_page),
     ("parts", "every shipped part: what it is for, what must hold before it and after it", parts_page),
-    ("states", "every shipped state: what it which part brings it about, what shows it", states_page),
+    ("states", "every shipped state: what it means, which part brings it about, what shows it", states_page),
     (
         "uncertainty",
         "what the ± and the 95 % rest on, and how far they fall where that is not so",
