@@ -787,7 +787,7 @@ fn the_doubt_of_two_means_is_shared_out() {
         ),
     ];
     for (text, names, shares) in table {
-        assert_eq!(told(text), (names.to_string(), shares.to_string()), "{text}");
+        assert_eq!(told(text), (names.to_string(), shares.clone()), "{text}");
     }
 }
 
