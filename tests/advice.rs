@@ -177,6 +177,39 @@ fn the_shortest_longer_test_is_advised_and_none_beyond_a_day() {
     }
 }
 
+/// A rate is known the better the longer it was measured: 0.05 gal below the limit is sure at 95 % where ±0.1 gal, even
+/// within its limits, counts for 0.056 gal, after 11 · 0.1/0.056 min.
+#[test]
+fn a_longer_test_of_a_rate_makes_its_readings_count_for_less() {
+    let steps = "[[step]]\nid = \"running\"\nwait = \"10 min\"\n".to_string()
+        + &read("v", "volume", "bucket", 1)
+        + "[[step]]\ncheck = \"v / running <= 0.1 gal/min\"\nover = \"running\"\n";
+    let mut run = Played::of(&steps, &gauges(&[["bucket", "0.1 gal", "0 gal"]]));
+    run.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(600))).answers(["1.05 gal"]);
+    let checked = run.checked();
+    assert_eq!(short(checked.advice.as_deref().unwrap()), "a test of 20 min instead of 11 min");
+}
+
+/// A function of one value takes the mean of the readings. By Boyle's law 44 gal set to 38 psi hold 8.161 gal at 50 psi.
+#[test]
+fn more_readings_help_where_their_mean_goes_into_a_function() {
+    let steps = read("p", "pressure", "line", 3) + &check("water_held(44 gal, 38 psi, p) <= 8.161 gal");
+    let fine = gauges(&[["line", "0.1 psi", "0.1 psi"]]);
+    all_advised(&steps, &fine, &[("48.2 49 49.9", "5 readings of p instead of 3")]);
+}
+
+/// What stands beside as a word goes by the confidence of the run: that 40 ± 2 psi lies above 38.1 psi is likely by
+/// 97 %, above 39 psi by 75 %.
+#[test]
+fn a_word_beside_keeps_what_it_says_by_the_confidence() {
+    let read = read("q", "pressure", "air", 1) + &read("p", "pressure", "line", 1);
+    let system = gauges(&[COARSE, ["air", "2 psi", "0 psi"]]);
+    for word in ["verdict(q > 38.1 psi) == 'pass'", "verdict(q > 39 psi) == 'unsure'"] {
+        let steps = read.clone() + &check(&format!("{word} and p <= 50 psi"));
+        all_advised(&steps, &system, &[("40 49.1", "a gauge good to 1 psi in place of the line gauge")]);
+    }
+}
+
 /// What a sort of gauge is called, what figures are round in its unit, and where its ladder ends.
 #[test]
 fn every_sort_of_gauge_has_its_name_and_its_finest() {

@@ -7,8 +7,8 @@ use std::time::Duration;
 use support::{Played, setting, start};
 use tankhand::engine::{AnswerKind, NumberedAnswer, Refusal, Run, RunInput};
 use tankhand::lang::Value;
-use tankhand::quantity::{Measure, Verdict};
-use tankhand::record::{Entry, EntryKind, Outcome};
+use tankhand::quantity::{Measure, Verdict, unit};
+use tankhand::record::{Entry, EntryKind, Outcome, Provenance};
 
 /// Where a run waits: the step, with round and take.
 fn at(played: &Played) -> String {
@@ -68,6 +68,17 @@ fn a_short_run_goes_from_facts_to_its_end() {
     );
     assert_eq!(played.entries[7].verdict, Some(Verdict::Fail));
     assert_eq!(played.value("air"), "28 psi, 28.5 psi, 28 psi");
+}
+
+/// Each of several readings of a step is a question, and a warning that is read is none.
+#[test]
+fn the_questions_that_are_left_are_counted_down() {
+    let mut played = Played::of(PRECHARGE, "");
+    let mut left = vec![played.questions_left()];
+    left.extend(
+        ["40", "understood", "", "28", "28", "28"].map(|answer| played.answer(answer).questions_left()),
+    );
+    assert_eq!(left, [5, 4, 4, 3, 2, 1, 0]);
 }
 
 #[test]
@@ -176,6 +187,25 @@ fn a_message_stands_whole_once_in_a_stretch_of_work_and_at_a_step() {
             "again On again. [ELECTRIC SHOCK; Cords]".to_string(),
         ]
     );
+}
+
+/// The short line stands before the first of several readings, and before a wait begins; not again in between.
+#[test]
+fn a_line_is_not_said_again_within_a_step() {
+    let steps = r#"
+step = [
+  { id = "plug", do = "Plug it in.", hazards = ["cords"] },
+  { id = "line", read = "pressure", ask = "Line", times = 2, hazards = ["cords"] },
+  { id = "rest", wait = "5 min", ask = "Wait.", hazards = ["cords"] },
+]
+"#;
+    let mut played = Played::of(steps, "");
+    let mut seen = vec![warned(played.answer("understood"))];
+    seen.extend(["", "30", "30"].map(|answer| warned(played.answer(answer))));
+    seen.push(warned(played.then(RunInput::WaitBegins)));
+    let expected =
+        ["plug Plug it in. []", "line Line [Cords]", "line Line []", "rest Wait. [Cords]", "rest Wait. []"];
+    assert_eq!(seen, expected);
 }
 
 #[test]
@@ -325,6 +355,87 @@ fn what_is_asked_otherwise_after_a_change_is_asked_again() {
     );
 }
 
+const LIMITED: &str = r#"
+fact = [{ id = "limit", observes = "plate_limit", kind = "pressure", ask = "What limit does the plate name?" }]
+step = [
+  { id = "who", write = "text", ask = "Who?" },
+  { id = "fill", do = "Let air in.", hazards = ["stored_air"] },
+  { id = "plug", do = "Pull the plug.", hazards = ["cords"] },
+  { id = "last", do = "Go home." },
+]
+"#;
+
+/// A message whose figure the change touched is read again; one that says what it said is not.
+#[test]
+fn a_warning_that_says_something_else_after_a_change_is_read_again() {
+    let answered = || {
+        let mut played = Played::of(LIMITED, "");
+        played.answers(["100 psi", "me", "understood", "", "understood", ""]);
+        played
+    };
+    let mut played = answered();
+    played.then(RunInput::Amend(2)).answer("you");
+    assert_eq!((at(&played), played.left_to_carry()), ("last".to_string(), 0));
+    let mut played = answered();
+    played.then(RunInput::Amend(1)).answer("80 psi");
+    assert_eq!(warned(&played), "fill  [STORED AIR]");
+    let asked_again: Vec<_> = played.asked_again(played.now).into_iter().map(|ask| ask.place.step).collect();
+    assert_eq!(asked_again, ["fill".into()]);
+    played.answer("understood");
+    assert_eq!((at(&played), played.left_to_carry()), ("last".to_string(), 0));
+    let shown: Vec<&str> =
+        played.entries.iter().flat_map(|entry| &entry.warned).flat_map(|it| it.lines()).collect();
+    let limits: Vec<&str> = shown.into_iter().filter(|line| line.contains("plate limit")).collect();
+    assert_eq!(limits, ["Never above the plate limit, 100 psi.", "Never above the plate limit, 80 psi."]);
+}
+
+const ABOVE: &str = r#"
+step = [
+  { id = "low", read = "pressure", ask = "Lower?", gauge = "line" },
+  { id = "high", read = "pressure", ask = "Higher?", gauge = "line", expect = ["low", "low + 30 psi"] },
+  { id = "rest", wait = "5 min", ask = "Wait at {low}." },
+  { id = "after", read = "pressure", ask = "And now?", gauge = "line", expect = ["low", "low + 30 psi"] },
+  { id = "last", do = "Go home." },
+]
+"#;
+
+/// Nobody confirmed what only the change made unlikely, so it does not pass for confirmed: it is asked again.
+#[test]
+fn an_answer_that_a_change_made_unlikely_is_asked_again() {
+    let mut played = Played::of(ABOVE, "");
+    played.answers(["40 psi", "50 psi"]);
+    played.then(RunInput::WaitBegins).then(RunInput::WaitOver(Duration::from_secs(300)));
+    played.answers(["60 psi"]);
+    let before = played.entries.len();
+    assert!(!played.asks_a_carried_one());
+    played.then(RunInput::Amend(1));
+    assert!(played.asks_a_carried_one(), "the one that is changed is among those that were answered");
+    played.answer("55 psi");
+    assert_eq!((at(&played), played.left_to_carry()), ("high".to_string(), 2));
+    assert_eq!(record(&played)[before + 5..], ["11 reading low 55 psi (for 1)"]);
+    let asked_again = |played: &Played| -> Vec<(String, AnswerKind)> {
+        played.asked_again(played.now).into_iter().map(|ask| (ask.text, ask.expects)).collect()
+    };
+    // Whether it is kept is not foreseen, so nothing after it is told.
+    assert_eq!(
+        asked_again(&played),
+        [("Higher?".to_string(), AnswerKind::Number(Measure::Pressure, unit("psi")))]
+    );
+    let refused = Refusal::Unusual("50 psi would be unusual here; 55 psi to 85 psi is usual.".to_string());
+    assert_eq!(played.refused("50 psi"), refused);
+    played.then(RunInput::Answer("50 psi", true));
+    let high = &played.entries[before + 6];
+    assert_eq!(
+        high.reason.as_deref(),
+        Some("Confirmed. 50 psi would be unusual here; 55 psi to 85 psi is usual.")
+    );
+    assert_eq!(played.ask().unwrap().expects, AnswerKind::WaitBegins(Duration::from_secs(300)));
+    // A wait is told once, and what comes after the last answer that is kept was never asked.
+    let begun = start().plus(Duration::from_secs(180));
+    let over = AnswerKind::WaitOver(Duration::from_secs(300), begun, false);
+    assert_eq!(asked_again(&played), [("Wait at 55 psi.".to_string(), over)]);
+}
+
 /// The tank is not the one of the system file: its volume and all after it are told anew, for this run.
 #[test]
 fn what_the_system_file_told_can_be_told_otherwise_in_a_run() {
@@ -377,6 +488,13 @@ step = [
         ]
     );
     assert_eq!(played.facts_from_file(), all[1..]);
+    // What came after it goes with an answer taken back, what the file told before it does not.
+    let mut other = Played::of(FROM_FILE, FILE);
+    other.answer("30 psi").then(RunInput::Back);
+    assert_eq!(other.facts_from_file(), all);
+    let mut other = Played::of(FROM_FILE, &FILE.replace("height = \"2 ft\"\n", ""));
+    other.answer("3 ft");
+    assert_eq!(other.facts_from_file(), all[..2], "what the person told is no fact of the file");
     // Now it is an answer, and found by its name as well.
     played.then(RunInput::AmendNamed("size"));
     assert_eq!(played.ask().unwrap().earlier.as_deref(), Some("80 gal"));
@@ -473,6 +591,53 @@ step = [
         played.answer(typed);
         assert_eq!((at(&played), played.entries[1].verdict), ("on".into(), Some(verdict)));
         assert_eq!(played.states().contains(&"at_zero"), holds, "{typed}");
+    }
+}
+
+/// What is good rests on checks that passed; the record says why it was not drawn, and the last word which check it was.
+#[test]
+fn a_good_finding_is_drawn_only_where_the_check_it_rests_on_passed() {
+    let steps = r#"
+step = [
+  { id = "line", read = "pressure", ask = "Line", gauge = "line" },
+  { id = "zero", label = "line at zero", check = "line <= 2 psi" },
+  { id = "word", conclude = "in order", grade = "good", says = "All is in order.", rests_on = ["zero"] },
+]
+"#;
+    let table = [
+        ("0", "3 finding word in order", "All is in order."),
+        ("2.1", "3 skipped word line at zero could not be told", "Not decided: line at zero."),
+        ("30", "3 skipped word line at zero is not as it should be", "Failed: line at zero."),
+    ];
+    for (typed, drawn, last) in table {
+        let mut played = Played::of(steps, "");
+        played.answer(typed);
+        assert_eq!(record(&played)[2..], [drawn], "{typed}");
+        assert_eq!(played.ended(), Some(&(Outcome::Completed, last.to_string())), "{typed}");
+    }
+}
+
+/// A finding that weighs speaks for the check it rests on; a note does not.
+#[test]
+fn the_last_word_does_not_name_a_check_that_a_finding_speaks_for() {
+    let table = [
+        ("note", "Failed: line at zero."),
+        ("attention", "The line holds pressure."),
+        ("act", "The line holds pressure."),
+    ];
+    for (grade, last) in table {
+        let steps = format!(
+            r#"
+step = [
+  {{ id = "line", read = "pressure", ask = "Line", gauge = "line" }},
+  {{ id = "zero", label = "line at zero", check = "line <= 2 psi" }},
+  {{ conclude = "not at zero", grade = "{grade}", says = "The line holds pressure.", rests_on = ["zero"] }},
+]
+"#
+        );
+        let mut played = Played::of(&steps, "");
+        played.answer("30");
+        assert_eq!(played.ended(), Some(&(Outcome::Completed, last.to_string())), "{grade}");
     }
 }
 
@@ -722,6 +887,34 @@ step = [
     assert!((u - (2.0f64 / 12.0).sqrt()).abs() < 1e-9, "{u}");
 }
 
+/// Who says how far a number may be off is believed: a limit is a rectangle, and its standard uncertainty a/√3
+/// (JCGM 100:2008, 4.3.7).
+#[test]
+fn a_limit_that_was_typed_counts_in_the_unit_of_its_number() {
+    let steps = r#"
+step = [
+  { id = "line", read = "pressure", ask = "Line" },
+  { id = "low", check = "line < 38.5 psi" },
+]
+"#;
+    let table = [
+        ("38 psi", 0.0, Verdict::Pass),
+        ("38 psi ± 1 psi", 1.0 / 3f64.sqrt(), Verdict::Unsure),
+        ("38 psi ± 0.4 psi", 0.4 / 3f64.sqrt(), Verdict::Pass),
+        ("38 psi ± 5 %", 1.9 / 3f64.sqrt(), Verdict::Unsure),
+        // 0.07 bar are 1.0153 psi.
+        ("2.62 bar ± 0.07 bar", 1.015_264 / 3f64.sqrt(), Verdict::Unsure),
+    ];
+    for (typed, expected, verdict) in table {
+        let mut played = Played::of(steps, "");
+        played.answer(typed);
+        let line = played.run.value("line").unwrap();
+        let u = line.amount().unwrap().standard_uncertainty() / 6_894.757_293_168_361;
+        assert!((u - expected).abs() < 1e-6, "{typed}: {u}");
+        assert_eq!(played.checked().verdict, Some(verdict), "{typed}");
+    }
+}
+
 #[test]
 fn what_is_not_known_can_be_stood_in_for() {
     let steps = r#"
@@ -738,6 +931,45 @@ step = [
     let mut played = Played::of(steps, "");
     played.answer("yes").answer("30");
     assert_eq!(record(&played)[2..], ["3 computed used 30 psi", "4 checked low Not low."]);
+}
+
+/// A condition that all was answered for, and that no number comes of, is told; the step is left out.
+#[test]
+fn a_condition_that_cannot_be_worked_out_is_told() {
+    let product = ["n"; 30].join(" * ");
+    let steps = format!(
+        r#"
+step = [
+  {{ id = "n", read = "number", ask = "How many?" }},
+  {{ id = "odd", when = "{product} > 1", do = "Count again." }},
+  {{ id = "last", do = "Go home." }},
+]
+"#
+    );
+    let mut played = Played::of(&steps, "");
+    played.answer("1000000000000");
+    let why = "whether it is called for cannot be told: The result of * is too large to be a number.";
+    assert_eq!(record(&played)[1..], [format!("2 skipped odd {why}")]);
+    assert_eq!(at(&played), "last");
+}
+
+/// What a formula refuses was answered, and no value follows from it: a check says so, and is not left out.
+#[test]
+fn what_a_formula_refuses_is_told_with_the_reason() {
+    let steps = r#"
+step = [
+  { id = "size", read = "volume", ask = "Volume" },
+  { id = "held", compute = "water_held(size, 38 psi, 60 psi)" },
+  { id = "large", check = "held > 3 gal", pass = "Large.", unsure = "Nobody knows." },
+]
+"#;
+    let mut played = Played::of(steps, "");
+    played.answer("9000 gal");
+    let why = "the tank's volume, 9000 gal, is not between 0.21134 pt and 5000 gal (a guard against a slip in the unit \
+               or the decimal point, wider than any household system)";
+    let told = [format!("2 computed held {why}"), format!("3 checked large This cannot be told: {why}")];
+    assert_eq!(record(&played)[1..], told);
+    assert_eq!(played.checked().verdict, Some(Verdict::Unsure));
 }
 
 const CONDITIONAL: &str = r#"
@@ -769,27 +1001,90 @@ fn a_fact_that_is_not_called_for_stands_as_usual_and_the_record_says_so() {
     assert_eq!(kept.said.as_deref(), Some("not asked for: the usual answer stands"));
 }
 
+/// A fact that hangs on what a person did not know is asked for all the same: it may be called for.
+#[test]
+fn what_may_be_called_for_is_asked() {
+    let steps = CONDITIONAL.replace("kind = \"yes/no\"\n", "kind = \"yes/no\"\nunknown = true\n");
+    let mut played = Played::of(&steps, "");
+    played.answer("not known");
+    assert_eq!(played.ask().unwrap().text, "At what pressure does it open?");
+}
+
 /// A usual answer that was only kept is doubted by all that it could be: each word, yes and no, both ends.
 #[test]
 fn a_check_on_what_nobody_confirmed_tells_only_what_holds_whatever_it_is() {
-    let verdict = |kind: &str, usual: &str, check: &str| {
+    let verdict = |kind: &str, usual: &str, steps: &str, check: &str| {
         let fact = format!("fact = [{{ id = \"it\", kind = {kind}, ask = \"?\", usual = \"{usual}\" }}]");
-        let mut played = Played::of(&format!("{fact}\nstep = [{{ id = \"so\", check = \"{check}\" }}]"), "");
+        let mut played =
+            Played::of(&format!("{fact}\nstep = [{steps} {{ id = \"so\", check = \"{check}\" }}]"), "");
         played.answer("");
+        while played.ended().is_none() {
+            played.answer("30 psi");
+        }
         played.checked().verdict.unwrap()
     };
+    let range = "\"pressure\", between = [\"10 psi\", \"50 psi\"]";
+    let worked_out =
+        "{ id = \"more\", compute = \"it + 2 psi\" }, { id = \"most\", compute = \"more + 2 psi\" },";
+    let read = "{ id = \"p\", read = \"pressure\", gauge = \"line\", ask = \"?\" },";
+    let in_rounds = "{ repeat = { until = \"count(p) == 2\", at_most = 2 }, step = [
+        { id = \"p\", read = \"pressure\", ask = \"?\" }, { id = \"more\", compute = \"p - it\" }] },";
     let table = [
-        ("[\"a\", \"b\"]", "a", "it == 'a'", Verdict::Unsure),
-        ("[\"a\", \"b\"]", "a", "it == 'a' or it == 'b'", Verdict::Pass),
-        ("\"yes/no\"", "yes", "it", Verdict::Unsure),
-        ("\"yes/no\"", "no", "it or not it", Verdict::Pass),
-        ("\"pressure\", between = [\"10 psi\", \"50 psi\"]", "30 psi", "it > 20 psi", Verdict::Unsure),
-        ("\"pressure\", between = [\"10 psi\", \"50 psi\"]", "30 psi", "it > 5 psi", Verdict::Pass),
-        ("\"pressure\"", "30 psi", "it > 5 psi", Verdict::Unsure),
+        ("[\"a\", \"b\"]", "a", "", "it == 'a'", Verdict::Unsure),
+        ("[\"a\", \"b\"]", "a", "", "it == 'a' or it == 'b'", Verdict::Pass),
+        ("\"yes/no\"", "yes", "", "it", Verdict::Unsure),
+        ("\"yes/no\"", "no", "", "it or not it", Verdict::Pass),
+        (range, "30 psi", "", "it > 20 psi", Verdict::Unsure),
+        (range, "30 psi", "", "it > 5 psi", Verdict::Pass),
+        ("\"pressure\"", "30 psi", "", "it > 5 psi", Verdict::Unsure),
+        // What is worked out from it is doubted with it.
+        (range, "30 psi", worked_out, "most > 24 psi", Verdict::Unsure),
+        (range, "30 psi", worked_out, "most > 13 psi", Verdict::Pass),
+        // What was worked out in rounds stands as it was.
+        (range, "30 psi", in_rounds, "count(more) == 2 and it > 5 psi", Verdict::Pass),
+        // A word goes by the confidence of the run, whatever the fact is: 97 % are enough, 75 % are not.
+        (range, "30 psi", read, "verdict(p > 28.1 psi) == 'pass' and it > 5 psi", Verdict::Pass),
+        (range, "30 psi", read, "verdict(p > 29 psi) == 'unsure' and it > 5 psi", Verdict::Pass),
     ];
-    for (kind, usual, check, expected) in table {
-        assert_eq!(verdict(kind, usual, check), expected, "{kind} {check}");
+    for (kind, usual, steps, check, expected) in table {
+        assert_eq!(verdict(kind, usual, steps, check), expected, "{kind} {steps} {check}");
     }
+}
+
+/// What was told of the first tank does not stand for the second, of which it was not asked.
+#[test]
+fn what_is_not_asked_of_a_tank_is_not_known_of_it() {
+    let steps = r#"
+fact = [
+  { id = "kind", kind = ["bladder", "diaphragm", "plain", "unsure"], from = "tank.kind", ask = "Which kind?" },
+  { id = "height", kind = "length", from = "tank.height", ask = "How high?", when = "kind == 'bladder'", unknown = true },
+]
+[[step]]
+each = "tank"
+[[step.step]]
+id = "high"
+check = "height > 3 ft"
+unsure = "How high it is, nobody knows."
+"#;
+    let system = "format = 1\n[[tank]]\nid = \"a\"\n[[tank]]\nid = \"b\"\n";
+    let mut played = Played::of(steps, system);
+    played.answers(["bladder", "5 ft", "plain"]);
+    let told: Vec<_> = played
+        .entries
+        .iter()
+        .map(|it| (it.tank.as_deref(), it.step.as_str(), it.given.as_deref(), it.verdict.map(Verdict::word)))
+        .collect();
+    let (a, b) = (Some("a"), Some("b"));
+    assert_eq!(
+        told,
+        [
+            (None, "kind", Some("bladder"), None),
+            (None, "height", Some("5 ft"), None),
+            (a, "high", None, Some("pass")),
+            (b, "kind", Some("plain"), None),
+            (b, "height", Some("not known"), None),
+        ]
+    );
 }
 
 const RECALLING: &str = r#"
@@ -812,8 +1107,13 @@ fn each_tank_is_offered_what_its_own_newest_record_has() {
     played.answer("38");
     assert_eq!(played.ask().unwrap().usual.as_deref(), Some("36.5 psi"));
     played.answer("");
-    let tanks: Vec<_> = played.entries.iter().map(|entry| (entry.tank.as_deref(), entry.value)).collect();
-    assert_eq!(tanks, [(Some("left"), Some(38.0)), (Some("right"), Some(36.5))]);
+    let told = |entry: &Entry| (entry.tank.clone(), entry.value, entry.provenance);
+    let tanks: Vec<_> = played.entries.iter().map(told).collect();
+    let (left, right) = (Some("left".to_string()), Some("right".to_string()));
+    // What was typed was read now; what Enter kept was read then.
+    let expected =
+        [(left, Some(38.0), Some(Provenance::Measured)), (right, Some(36.5), Some(Provenance::Recalled))];
+    assert_eq!(tanks, expected);
 }
 
 #[test]

@@ -246,6 +246,12 @@ fn kinds_go_together_or_it_is_said_why_not() {
         ("series(1, count)", "a series, each a number"),
         ("series('a', 'b')", "a series, each one of 'a', 'b'"),
         ("series(p, 1 psi)", "a series, each a gauge pressure"),
+        ("series(step, if lever then 1 psi else 2 psi)", "a series, each a pressure change"),
+        (
+            "mean(series('a', 'b'))",
+            "series is wanted as `series` of mean, and this is a series, each one of 'a', 'b'; name a step that reads the right kind []",
+        ),
+        ("abs(1 psi - p)", "a pressure change"),
         (
             "series(p, 1)",
             "a gauge pressure is wanted as one of a series, and this is a number; write the unit behind the number [this is a number]",

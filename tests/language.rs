@@ -25,7 +25,7 @@ struct Known {
 impl Known {
     /// `x` and `z` lie at 0, `y` at 3, each normally with standard uncertainty 1; `r` lies evenly within
     /// 1 of 0; `takes` and `others` are readings that scatter, `alike` ones that do not and are doubted by
-    /// 1 each; `sure` is 5, `a` 2, `jar` a word, `lever` a yes; `gone` was not answered.
+    /// 1 each; `sure` is 5, `huge` nearly all a number can be, `a` 2, `mark` a reading rounded by 1, `jar` a word, `lever` a yes; `gone` was not answered.
     fn new() -> Known {
         let doubted =
             |value: f64, source: SourceId, u: f64| Uncertain::exact(value).with_component(source, u);
@@ -37,7 +37,9 @@ impl Known {
             ("z", number(doubted(0.0, SourceId::Spread(3), 1.0))),
             ("r", number(doubted(0.0, SourceId::Gauge(4), 1.0 / 3f64.sqrt()))),
             ("sure", number(Uncertain::exact(5.0))),
+            ("huge", number(Uncertain::exact(1e308))),
             ("a", number(Uncertain::exact(2.0))),
+            ("mark", number(doubted(10.0, SourceId::Reading(21), 1.0))),
             ("takes", exact([9.0, 10.0, 11.0])),
             ("others", exact([1.0, 2.0, 6.0])),
             ("alike", Value::Series(alike.into())),
@@ -95,6 +97,9 @@ impl Scope for Known {
             Some(Value::Amount(measure, _)) => Type::measure(*measure),
             Some(Value::Text(_)) => Type::One(Kind::one_of(&["clear", "dirty"])),
             Some(Value::Truth(_)) => Type::One(Kind::YesNo),
+            Some(Value::Series(_)) if name == "latest" => {
+                Type::Series(Kind::Measure(Measure::Number), Collapse::Last)
+            }
             Some(Value::Series(_)) => Type::Series(Kind::Measure(Measure::Number), Collapse::Mean),
             _ => return None,
         };
@@ -145,6 +150,9 @@ fn expressions_have_their_values() {
         ("-2 - -3", "1"),
         (".5 + 1.25", "1.75"),
         ("1 / 0", "It would divide by zero."),
+        ("huge * huge", "The result of * is too large to be a number."),
+        ("huge + huge", "The result of + is too large to be a number."),
+        ("huge - huge", "0"),
         ("0 / 4", "0"),
         ("2 in + 1 in", "0.25 ft"),
         ("5 gal / 2 min", "2.5 gal/min"),
@@ -217,6 +225,8 @@ fn expressions_have_their_values() {
         ("y * y", "9 ± 12"),
         ("1 / y", "0.33 ± 0.22"),
         ("6 +- 50 %", "6 ± 4"),
+        // A limit binds tighter than a factor: 2 × (3 ± 1), not 6 ± 1.
+        ("2 * 3 +- 1", "6.0 ± 2.3"),
         ("verdict(y > 1)", "pass"),
         ("verdict(y > 2)", "unsure"),
         ("verdict(y < 1)", "fail"),
@@ -242,6 +252,9 @@ fn a_keyword_is_no_name_and_a_long_sum_is_not_deep() {
         // `2 in gal` asks for two of something in gallons; `2 in` is two inches.
         ("2 in gal", "`in` does not fit here at 2..4"),
         ("2 in 3", "this number does not fit here at 5..6"),
+        ("5 ft m", "`m` does not fit here at 5..6"),
+        ("6 ft.5 in", "this number does not fit here at 4..9"),
+        ("38 psi 2 ft", "this number does not fit here at 7..11"),
         ("if a then b", "the expression ends too early at 11..11"),
         ("f(a, b", "this bracket is not closed at 1..2"),
         ("a $ b", "`$` has no meaning here at 2..3"),
@@ -399,10 +412,74 @@ fn a_check_at_a_kink_is_judged_by_what_is_true() {
         ("abs(0 +- 1) < 0.5", 0.5),
         ("abs((4 +- 50 %) - 4) < 0.5", 0.25),
         ("abs((4 +- 2) - 4) < 0.5", 0.25),
+        // ½(G(2) + G(−2) − 2G(0)) with G(z) = zΦ(z) + φ(z), the integral of Φ.
+        ("abs(x +- 1) < 1", 0.6096),
+        ("abs(x +- 0) < 1", 0.6827),
         ("(abs(x) otherwise 2) < 1", 0.6827),
         ("(gone otherwise abs(x)) < 1", 0.6827),
+        // None of the draws lies on the side of 0 that is asked for.
+        ("min(x, 0) > 0", 0.0),
+        ("max(x, 0) < 0", 0.0),
+        // Which branch it is, draws decide; 0.8413² = 0.7079, and with the other tail 0.7330.
+        ("(if x < 1 then 1 else 3) < 2", 0.8413),
+        ("(if not x < 1 then 3 else 1) < 2", 0.8413),
+        ("(if sure > 2 and x < 1 then 1 else 3) < 2", 0.8413),
+        ("(if sure < 2 or x < 1 then 1 else 3) < 2", 0.8413),
+        ("(if x < 1 and z < 1 then 1 else 3) < 2", 0.7079),
+        ("(if (x < 1) == (z < 1) then 1 else 3) < 2", 0.7330),
+        ("(if (if x < 1 then 'low' else 'high') == 'low' then 1 else 3) < 2", 0.8413),
+        ("(if series('low', 'high') == 'high' and x < 1 then 1 else 3) < 2", 0.8413),
+        ("(if verdict(x < 0.5) == 'unsure' then abs(x) else 9) < 1", 0.6827),
     ];
     judged(&Known::new(), &table, true);
+    judged(&Known::new(), &[("min(x, 0) >= 0", 0.5), ("max(x, 0) <= 0", 0.5)], false);
+}
+
+/// Which way an `if` goes is decided anew in each draw, whatever its condition is made of.
+#[test]
+fn draws_go_either_way_of_an_if() {
+    let known = Known::new().work_out("share", "1 / max(y - 2, 0)");
+    let table = [
+        ("(if x > 1 or x < -1 then 3 else 1) < 2", 0.6827),
+        ("(if x > -1 and x < 1 then 1 else 3) < 2", 0.6827),
+        ("(if not (x > 1 or x < -1) then 3 else 1) < 2", 0.3173),
+        ("(if lever == (x > 1) then 3 else 1) < 2", 0.8413),
+        ("(if known(share) then 1 + min(share, 0) else 3) < 2", 0.8413),
+        ("(if (if x > 1 then 'dirty' else 'clear') == jar then 3 else 1) < 2", 0.8413),
+        (
+            "(if (if x > 1 then jar else 'clear') == (if z > 1 then jar else 'clear') then 1 else 3) < 2",
+            0.733,
+        ),
+    ];
+    judged(&known, &table, true);
+    // Where `y` is below 2 nothing is known of the condition; from there to 2.5 it holds.
+    let judged = known.checked("(if share > 2 then 3 else 1) < 2").judged(&known).unwrap().truth;
+    assert!((judged.least - 0.6915).abs() < 0.02 && (judged.most - 0.8502).abs() < 0.02, "{judged:?}");
+}
+
+/// Rounds of which the newest is worked out scatter as readings do: their mean, worked out in each draw, is doubted
+/// by Student's t (see [`the_spread_of_readings_is_drawn_with_them`]), each mean by a spread of its own.
+#[test]
+fn a_spread_that_comes_about_in_a_draw_moves_what_it_should() {
+    let mut known = Known::new().work_out("rounds", "9 + a").work_out("more", "5 + a");
+    for (name, newest) in [("rounds", 11.0), ("more", 7.0)] {
+        let rounds = [newest - 2.0, newest - 1.0].map(|x| number(Uncertain::exact(x)));
+        let all = rounds.into_iter().chain([known.values[name].clone()]);
+        known.values.insert(name, Value::Series(all.collect()));
+    }
+    let table = [
+        ("abs(rounds - 10) < 0.5", 0.5222),
+        ("max(rounds, 10.5) < 10.6", 0.7961),
+        ("max(abs(rounds - 10), abs(more - 6)) < 0.5", 0.5222 * 0.5222),
+        // Beside a limit: the mean over u, even from -1 to 1, of the probability within 0.5 of -u, by quadrature.
+        ("abs(rounds - 10 +- 1) < 0.5", 0.3752),
+        ("abs((0 +- 0) + rounds - 10) < 0.5", 0.5222),
+    ];
+    judged(&known, &table, true);
+    judged(&known, &[("abs(rounds) < 10.57735", 0.7887)], false);
+    // Beside a reading too it is the mean's own, as first order has it.
+    let checked = known.checked("abs(rounds) + x < 12");
+    assert_eq!(checked.judged(&known).unwrap().truth, checked.truth(&known).unwrap());
 }
 
 #[test]
@@ -414,6 +491,7 @@ fn a_check_on_a_bend_is_judged_by_what_is_true() {
 fn a_value_worked_out_earlier_is_traced_to_its_readings() {
     let known = Known::new().work_out("off", "abs(x)").work_out("square", "x * x");
     judged(&known, &[("off < 1", 0.6827), ("square < 1", 0.6827)], true);
+    judged(&known, &[("(if known(off) and off < 1 then 1 else 3) < 2", 0.6827)], true);
 }
 
 /// The mean of 9, 10 and 11 has the standard uncertainty 1/√3 (JCGM 100:2008, 4.2.3) with two degrees of
@@ -426,10 +504,41 @@ fn the_spread_of_readings_is_drawn_with_them() {
     judged(&known, &[("takes < 10.5", 0.7611), ("takes - takes < 0.5", 1.0)], false);
     // A kink that takes them straight has the spread moved before it, also where none is left after it:
     // 10.6 lies 1.039 standard uncertainties above the mean.
-    let kinked = [("abs(takes - 10) < 0.5", 0.5222), ("max(takes, 10.5) < 10.6", 0.7961)];
+    // The mean of 1, 2 and 6 has 1.5275, so 0.5 is 0.3273 of it: 0.6128; times 0.7611 for the other, or 0.75 for a limit.
+    let kinked = [
+        ("abs(takes - 10) < 0.5", 0.5222),
+        ("abs(mean(takes) - 10) < 0.5", 0.5222),
+        ("max(takes, 10.5) < 10.6", 0.7961),
+        ("max(mean(takes), 10.5) < 10.6", 0.7961),
+        ("max(mean(takes) - 10, mean(others) - 3) < 0.5", 0.4664),
+        ("max(mean(takes) - 10, 0 +- 1) < 0.5", 0.5708),
+        ("max(0 +- 1, mean(takes) - 10) < 0.5", 0.5708),
+        ("max((sure - 5) +- 0, mean(takes) - 10) < 0.5", 0.7611),
+    ];
     judged(&Known::new(), &kinked, true);
     // Readings that do not scatter were rounded alike, evenly within √3 of one.
     judged(&Known::new(), &[("abs(alike - 10) < 0.5", 0.2887)], true);
+}
+
+/// Fitted by hand, ln y over the dumps: 3.3623 still to go, uncertain by 0.0483, and 3.3738 by 0.0938, each with two
+/// degrees of freedom. Student's t lies below t with probability 1/2 + t/2√(2 + t²) then.
+#[test]
+fn the_scatter_about_a_fit_is_drawn_with_it() {
+    const ONE: &str = "flushes_to_go(series(8 mL/L, 4.1 mL/L, 2 mL/L, 1.02 mL/L), 0.1 mL/L)";
+    const OTHER: &str = "flushes_to_go(series(8 mL/L, 4 mL/L, 2.1 mL/L, 1 mL/L), 0.1 mL/L)";
+    let mut known = Known::new();
+    let kinked = [
+        (format!("max({ONE}, 3.4) < 3.4107"), 0.7888),
+        (format!("max({ONE} - 3.3623, 0 +- 0.05) < 0.02"), 0.4483),
+        (format!("max({ONE}, {OTHER}) < 3.4"), 0.4424),
+    ];
+    for (text, expected) in &kinked {
+        judged(&known, &[(text, *expected)], true);
+    }
+    // The same fit twice is off by the same, though one stands as it was worked out.
+    let fit = known.checked(ONE).value(&known).unwrap();
+    known.values.insert("fit", fit);
+    judged(&known, &[(&format!("abs({ONE} - fit) < 0.001"), 1.0)], false);
 }
 
 /// What tells of doubts themselves is not drawn; what only stands beside a confidence is.
@@ -467,6 +576,15 @@ fn earlier_rounds_are_drawn_as_they_stand() {
         known.values.insert("rounds", Value::Series(rounds));
         judged(&known, &[("max(rounds) < 1", expected)], true);
     }
+    // An earlier round is off also where it is not the highest: Φ(1) (2 Φ(0.5) - 1).
+    let mut known = Known::new().work_out("rounds", "abs(x) + 0.5").work_out("latest", "abs(x) + 0.5");
+    for name in ["rounds", "latest"] {
+        let rounds = vec![known.values["z"].clone(), known.values[name].clone()];
+        known.values.insert(name, Value::Series(rounds));
+    }
+    judged(&known, &[("max(rounds) < 1", 0.3222)], true);
+    // The newest and all of them: twice the integral of φ(x) Φ(1.5 - x) from 0 to 0.5.
+    judged(&known, &[("latest + max(latest) < 2", 0.3419)], true);
 }
 
 /// Far from its kink a formula is straight, and then first order stands to the last digit.
@@ -485,6 +603,7 @@ fn a_kink_far_off_leaves_first_order_standing() {
         ("abs((3 +- 1) + (5 +- 2)) < 9.29099", 0.8175),
         // The same readings are off by the same.
         ("abs(takes) - takes < 0.5", 1.0),
+        ("abs(mean(takes) - takes) < 0.5", 1.0),
     ];
     judged(&Known::new(), &table, false);
 }
@@ -517,6 +636,9 @@ fn every_draw_counts_and_those_without_a_value_either_way() {
     assert!(best && (least - 0.5).abs() < 0.02 && most == 1.0, "{least} to {most}");
     let (best, least, most) = truth("(if x >= 0 then 5 else gone) > 6");
     assert!(!best && least == 0.0 && (most - 0.5).abs() < 0.02, "{least} to {most}");
+    // A branch that hangs on what has no value has none.
+    let (best, least, most) = truth("(if (if x >= 0 then 5 else gone) < 6 then 1 else 3) < 2");
+    assert!(best && (least - 0.5).abs() < 0.02 && most == 1.0, "{least} to {most}");
 }
 
 #[test]
@@ -572,6 +694,11 @@ fn an_interval_is_told_where_the_doubt_is_lopsided() {
         ("-abs(x)", Some(([-2.241, -0.031], IntervalReason::Asymmetric))),
         ("off", Some(([0.031, 2.241], IntervalReason::Asymmetric))),
         ("abs(takes - 10)", Some(([0.0204, 3.5825], IntervalReason::Asymmetric))),
+        ("abs(mean(takes) - 10)", Some(([0.0204, 3.5825], IntervalReason::Asymmetric))),
+        (
+            "abs(mean(takes) - 10) + (z - z) + ((0 +- 1) - (0 +- 1)) * 0",
+            Some(([0.0204, 3.5825], IntervalReason::Asymmetric)),
+        ),
         ("one_sided_limit(sure) + x * x", Some(([0.001, 5.02], IntervalReason::Asymmetric))),
     ];
     all_intervals(&Known::new().work_out("off", "abs(x)"), &table);
@@ -624,6 +751,44 @@ fn an_explanation_names_each_number_once_and_as_it_was_written() {
         ["x", "takes", "x otherwise z", "gone otherwise z", "if lever then x else z", "x + 1", "-x"]
             .map(|text| known.checked(text).as_one().explained(&known).renames.unwrap_or_default());
     assert_eq!(renames, ["x", "takes", "x", "z", "x", "", ""]);
+}
+
+/// The means of 9, 10, 11 and of 1, 2, 6 have variances of 1/3 and 7/3; what is read by a name is told as it counts.
+#[test]
+fn the_doubt_of_two_means_is_shared_out() {
+    let known = Known::new();
+    let told = |text: &str| {
+        let explained = known.checked(text).explained(&known);
+        let shares = explained.shares(&|_| None);
+        let shares: Vec<String> =
+            shares.iter().map(|share| format!("{:.1} % {}", share.percent, share.source)).collect();
+        let value = |value: &Result<Value, Unknown>| value.as_ref().unwrap().shown_with_limits(Units::Us);
+        let names: Vec<String> =
+            explained.names.iter().map(|name| format!("{} {}", name.name, value(&name.value))).collect();
+        (names.join(", "), shares.join(", "))
+    };
+    let spread = |name: &str| format!("spread of the readings of {name}");
+    let table = [
+        (
+            "takes + others",
+            "takes 10.0 ± 2.5, others 3 ± 7",
+            &format!("87.5 % {}, 12.5 % {}", spread("others"), spread("takes")),
+        ),
+        ("takes + 1", "takes 10.0 ± 2.5", &format!("100.0 % {}", spread("takes"))),
+        // A mean that is called for is the call's own.
+        ("mean(takes) + mean(others)", "takes 9, 10, 11, others 1, 2, 6", &"100.0 % mean itself".to_string()),
+        ("mean(takes) + (4 +- 1)", "takes 9, 10, 11", &"50.0 % 4 +- 1, 50.0 % mean itself".to_string()),
+        ("x + 1", "x 0.0 ± 2.0", &"100.0 % a source without a name".to_string()),
+        // What both share stays shared: 1 beside the spread of 10 and 11, a variance of 1/4.
+        (
+            "mean(series(mark, mark + 1))",
+            "mark 10.0 ± 2.0",
+            &"80.0 % a source without a name, 20.0 % mean itself".to_string(),
+        ),
+    ];
+    for (text, names, shares) in table {
+        assert_eq!(told(text), (names.to_string(), shares.to_string()), "{text}");
+    }
 }
 
 /// The shares of a comparison's doubt: (1/3) : (4/3) : (1/3) of limits and of a spread.

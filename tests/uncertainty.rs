@@ -42,6 +42,36 @@ fn every_source_of_doubt_has_a_name() {
     assert_eq!(run.source_name(tankhand::quantity::SourceId::Reading(99)), None);
 }
 
+/// Readings of any measure that lie further apart than a mark were not rounded alike.
+#[test]
+fn readings_further_apart_than_a_mark_have_their_spread_alone() {
+    let steps = r#"
+step = [
+  { id = "caught", read = "volume", ask = "Water", gauge = "bucket", times = 3 },
+  { id = "all", compute = "caught * 1" },
+]
+"#;
+    let system = "format = 1\n[[gauge]]\nid = \"bucket\"\nwithin = \"0 gal\"\ndivision = \"0.5 gal\"\n";
+    let sources = |answers: &str| {
+        let run = played(steps, system, answers);
+        let all = run.run.value("all").unwrap();
+        let components = all.amount().unwrap().components().to_vec();
+        let mut told: Vec<String> = components
+            .iter()
+            .map(|(source, part)| {
+                format!("{} {:.4}", run.source_name(*source).unwrap(), part / 3.785_411_784e-3)
+            })
+            .collect();
+        told.sort();
+        told
+    };
+    // 0.5/√12 = 0.1443; the spread of 4, 4.25 and 4.5, and of 4, 5 and 6, over √3 (JCGM 100:2008, 4.2.3).
+    let spread = "spread of the readings of caught";
+    let alike = "division of the bucket with marks, caught, all readings alike";
+    assert_eq!(sources("4gal 4.25gal 4.5gal"), [format!("{alike} 0.1443"), format!("{spread} 0.1443")]);
+    assert_eq!(sources("4gal 5gal 6gal"), [format!("{spread} 0.5774")]);
+}
+
 /// What an entry records of a number: in the household's unit, its standard uncertainty where it has one.
 #[test]
 fn entries_hold_numbers_in_their_unit_with_their_uncertainty() {

@@ -43,9 +43,7 @@ fn withhold(entry: &mut Entry, names: &[String]) {
     if is_name(entry) {
         entry.given = entry.given.take().map(|_| WITHHELD.to_string());
     }
-    if matches!(entry.kind, EntryKind::Note | EntryKind::Skipped) && entry.asked.is_some()
-        || entry.kind == EntryKind::Note
-    {
+    if entry.kind == EntryKind::Note || entry.kind == EntryKind::Skipped && entry.asked.is_some() {
         entry.reason = entry.reason.take().map(|_| WITHHELD.to_string());
     }
     for text in [&mut entry.said, &mut entry.next, &mut entry.asked, &mut entry.advice] {

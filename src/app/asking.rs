@@ -1,8 +1,7 @@
 //! Questions outside a run: put, and answered or left.
 
-use super::conversation::Stage;
-use super::failure::Failure;
-use crate::console::{Ended, Prompt, Reply, ReplyKind};
+use super::{Failure, Stage};
+use crate::console::{Prompt, Reply, ReplyKind};
 
 /// An answer; `None` when nobody answers.
 pub(super) fn ask(
@@ -23,8 +22,12 @@ pub(super) fn ask_usual(
     let prompt = Prompt { usual: usual.map(ToString::to_string), ..Prompt::new(step, label, expects) };
     match stage.face.ask(&prompt) {
         Ok(Reply::Text(text)) => Ok(Some(text)),
-        Ok(Reply::Command(..)) | Err(Ended::Interrupted | Ended::NoMoreInput) => Ok(None),
-        Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),
-        Err(Ended::Io(error)) => Err(error.into()),
+        Ok(Reply::Command(..)) => Ok(None),
+        Err(ended) => Failure::unless_left(ended).map(|()| None),
     }
+}
+
+/// Whether a thing is agreed to: by Enter or `yes`.
+pub(super) fn agreed(stage: &mut Stage<'_>, step: &str, label: &str) -> Result<bool, Failure> {
+    Ok(ask_usual(stage, step, (label, ReplyKind::yes_or_no()), Some("yes"))?.as_deref() == Some("yes"))
 }

@@ -2,8 +2,7 @@
 
 use std::path::Path;
 
-use super::home::Home;
-use super::own_files::place_in;
+use super::Home;
 use crate::procedure::{compare, part_name, twin};
 use crate::report::{Page, file_comparison_page};
 use crate::source::SourceText;
@@ -48,7 +47,7 @@ fn where_used(file: &Path, (source, kind): (&SourceText, Checked), home: &Home) 
     let stem = part_name(source.name());
     let part = kind == Checked::Part;
     let name = if part { format!("parts/{stem}") } else { stem.to_string() };
-    let own = place_in(&home.system_file().with_file_name("procedures"), &name);
+    let own = home.own_file(&name);
     let used = match part {
         true => "every procedure that uses the part takes this file".to_string(),
         false => format!("`tankhand run {stem}` takes this file"),

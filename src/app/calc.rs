@@ -2,8 +2,8 @@
 
 use std::io::Write;
 
-use super::failure::{Done, Failure};
 use super::files::put_page;
+use super::{Done, Failure};
 use crate::lang::{Ancestry, CheckedExpr, IntervalReason, Type, Unknown, Value, Values};
 use crate::procedure::{check_expression, with_usual_units};
 use crate::quantity::{Kind, Measure, Unit, Units, read_number, show_in_with_limits, unit};
@@ -25,7 +25,7 @@ pub struct Calculation<'a> {
 /// The expression's faults; a formula out of its range.
 pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failure> {
     let units = calculation.units;
-    let (ReadExpression { checked, with_units }, unit) = match displayed_in(calculation.expression, units) {
+    let ((checked, with_units), unit) = match displayed_in(calculation.expression, units) {
         Some((read, unit)) => (read, Some(unit)),
         None => (read(calculation.expression, units)?, None),
     };
@@ -67,10 +67,7 @@ fn value_of(checked: &CheckedExpr) -> Result<Value, Unknown> {
 }
 
 /// An expression that was read, and how its bare numbers were taken where there were any.
-struct ReadExpression {
-    checked: CheckedExpr,
-    with_units: Option<String>,
-}
+type ReadExpression = (CheckedExpr, Option<String>);
 
 fn read(expression: &str, units: Units) -> Result<ReadExpression, Failure> {
     if let Some(unclear) = unclear_comma(expression) {
@@ -80,13 +77,14 @@ fn read(expression: &str, units: Units) -> Result<ReadExpression, Failure> {
         );
         return Err(Failure::Call(text));
     }
-    let read = check_expression(expression).map(|checked| ReadExpression { checked, with_units: None });
+    let read = check_expression(expression).map(|checked| (checked, None));
     read.or_else(|faults| {
         if let Some(checked) = as_at_a_prompt(expression) {
-            return Ok(ReadExpression { checked, with_units: None });
+            return Ok((checked, None));
         }
         let checked = with_usual_units(expression, units).ok_or(faults)?;
-        Ok(ReadExpression { with_units: Some(checked.expr().to_string()), checked })
+        let with_units = checked.expr().to_string();
+        Ok((checked, Some(with_units)))
     })
 }
 
@@ -123,7 +121,7 @@ fn displayed_in(expression: &str, units: Units) -> Option<(ReadExpression, &'sta
     let (expression, name) = expression.rsplit_once(" in ")?;
     let unit = unit(name)?;
     let read = read(expression, units).ok()?;
-    match read.checked.ty() {
+    match read.0.ty() {
         Type::One(Kind::Measure(measure)) if measure.family() == unit.family => Some((read, unit)),
         _ => None,
     }

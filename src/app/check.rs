@@ -1,25 +1,25 @@
 //! `check`: prove procedure and system files sound.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::beside::{Checked, Sound, beside_the_shipped, is_as_shipped};
-use super::failure::{Done, Failure};
 use super::files::put_page;
-use super::home::Home;
-use super::library::{Library, read_source};
+use super::library::read_source;
+use super::{Done, Failure, Home, Library};
 use crate::procedure::{Texts, compare, unasked_in_own_steps};
 use crate::report::{faults_json_lines, sound_json_line};
 use crate::source::{Fault, SourceText};
 use crate::system;
 use crate::words::{counted, list};
 
-/// How faults are told.
+/// Whom an output is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FaultForm {
-    /// Pages for a person, in so many columns.
-    Text(usize),
-    /// JSON Lines for a program, on standard output.
+pub enum OutputForm {
+    /// Pages for a person.
+    Text,
+    /// JSON Lines for a program.
     Json,
 }
 
@@ -27,8 +27,15 @@ pub enum FaultForm {
 ///
 /// # Errors
 /// Every fault of every file at once.
-pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn check(
+    files: &[PathBuf],
+    (form, width): (OutputForm, usize),
+    home: &Home,
+    out: &mut dyn Write,
+) -> Result<Done, Failure> {
     let (mut faults, mut unread) = (Vec::new(), Vec::new());
+    // What stands in one folder has the same parts, which are read and proven once.
+    let mut libraries: BTreeMap<PathBuf, Library> = BTreeMap::new();
     for file in files {
         let source = match read_source(file) {
             Ok(source) => source,
@@ -37,16 +44,18 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
                 continue;
             }
         };
-        match check_one(file, &source, home) {
+        let beside = beside(file, home);
+        let library = libraries.entry(beside).or_insert_with_key(|beside| Library::beside(beside));
+        match check_one(file, &source, library) {
             Ok(sound) => match form {
-                FaultForm::Text(width) => {
+                OutputForm::Text => {
                     writeln!(out, "{}: {}", file.display(), sound.says)?;
                     if !is_as_shipped(&source) && sound.kind != Checked::System {
                         writeln!(out)?;
                         put_page(&beside_the_shipped((file, &source), &sound, home), width, out)?;
                     }
                 }
-                FaultForm::Json => {
+                OutputForm::Json => {
                     let name = file.display().to_string();
                     write!(out, "{}", sound_json_line(&name, &sound.says, compare(&source).as_ref()))?;
                 }
@@ -61,8 +70,8 @@ pub fn check(files: &[PathBuf], form: FaultForm, home: &Home, out: &mut dyn Writ
     match form {
         _ if faults.is_empty() && !unread.is_empty() => Err(Failure::Reported),
         _ if faults.is_empty() => Ok(Done::Well),
-        FaultForm::Text(_) => Err(Failure::Faults(faults)),
-        FaultForm::Json => {
+        OutputForm::Text => Err(Failure::Faults(faults)),
+        OutputForm::Json => {
             write!(out, "{}", faults_json_lines(&faults))?;
             Err(Failure::Reported)
         }
@@ -80,16 +89,15 @@ fn once(faults: &mut Vec<Fault>) {
     *faults = told;
 }
 
-fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<Sound, Vec<Fault>> {
+fn check_one(file: &Path, source: &SourceText, library: &Library) -> Result<Sound, Vec<Fault>> {
     let sound = |kind, says| Sound { kind, says, look: Vec::new() };
     if looks_like_system(source.text()) {
         let system = system::load(source)?;
         let says = format!("a sound system file with {}", counted(system.tanks.len(), "tank"));
         return Ok(sound(Checked::System, says));
     }
-    let library = library_of(file, home);
-    if is_part(file, &library) {
-        return check_part(file, source, &library).map(|says| sound(Checked::Part, says));
+    if is_part(file, library) {
+        return check_part(file, source, library).map(|says| sound(Checked::Part, says));
     }
     match library.load_source(source) {
         Ok(procedure) => {
@@ -98,23 +106,23 @@ fn check_one(file: &Path, source: &SourceText, home: &Home) -> Result<Sound, Vec
             Ok(Sound { look, ..sound(Checked::Procedure, says) })
         }
         Err(faults) if faults.iter().any(|fault| fault.code == "part-alone") => {
-            check_part(file, source, &library).map(|says| sound(Checked::Part, says))
+            check_part(file, source, library).map(|says| sound(Checked::Part, says))
         }
         Err(faults) => Err(faults),
     }
 }
 
-/// A procedure's own parts stand beside it, or beside the owner's system file.
-fn library_of(file: &Path, home: &Home) -> Library {
+/// The system file beside which a file's parts stand: the one beside its own folder, or the owner's.
+fn beside(file: &Path, home: &Home) -> PathBuf {
     let folder = file.parent().map(|folder| match folder.ends_with("parts") {
         true => folder.parent().unwrap_or(folder),
         false => folder,
     });
     match folder.and_then(Path::parent) {
         Some(beside) if folder.is_some_and(|folder| folder.ends_with("procedures")) => {
-            Library::beside(&beside.join("system.toml"))
+            beside.join("system.toml")
         }
-        _ => Library::beside(&home.system_file()),
+        _ => home.system_file(),
     }
 }
 
@@ -157,27 +165,15 @@ fn users(name: &str, source: &SourceText, library: &Library) -> Result<Vec<Strin
     if faults.is_empty() { Ok(users) } else { Err(faults) }
 }
 
+/// Tables that system files have.
+const TABLES: [&str; 6] = ["switch", "pump", "relief", "house", "tank", "gauge"];
+
 /// A system file has none of a procedure's tables.
 fn looks_like_system(text: &str) -> bool {
-    let begins = |words: &[&str]| {
-        text.lines().any(|line| words.iter().any(|word| line.trim_start().starts_with(word)))
+    let begins = |lead: &str, words: &[&str]| {
+        let after = |line| str::trim_start(line).strip_prefix(lead);
+        text.lines().filter_map(after).any(|rest| words.iter().any(|word| rest.starts_with(word)))
     };
-    !begins(&["[[step", "purpose"])
-        && begins(&[
-            "[switch",
-            "[[switch",
-            "[pump",
-            "[[pump",
-            "[relief",
-            "[[relief",
-            "[house",
-            "[[house",
-            "[tank",
-            "[[tank",
-            "[gauge",
-            "[[gauge",
-            "elevation",
-            "warmest",
-            "coldest",
-        ])
+    !begins("", &["[[step", "purpose"])
+        && (begins("", &["elevation", "warmest", "coldest"]) || begins("[", &TABLES) || begins("[[", &TABLES))
 }

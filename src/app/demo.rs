@@ -3,11 +3,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::conversation::Stage;
-use super::failure::{Done, Failure};
-use super::home::Home;
-use super::library::Library;
 use super::run::perform;
+use super::{Done, Failure, Home, Library, Stage};
 use crate::console::Script;
 use crate::disk::sweep;
 use crate::engine::{EarlierAnswers, Setting};

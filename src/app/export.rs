@@ -3,13 +3,12 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use super::failure::{Done, Failure};
 use super::files::{put_page, write_new};
-use super::home::Home;
 use super::kept_setting::setting;
 use super::record_filter::RecordFilter;
 use super::records::done;
 use super::resume::find_record;
+use super::{Done, Failure, Home};
 use crate::engine::Setting;
 use crate::record::{Contents, EntryKind, FileOrder, KeptText, RecordFolder, Trouble, glance, read};
 use crate::report::{ExportForm, ExportWriter, RunView, account_line, columns_page};
@@ -64,13 +63,12 @@ pub fn export(
     Ok(if work.left_out.is_empty() { work.done } else { Done::Short })
 }
 
-/// Stage what the columns of an export mean.
+/// Shows what the columns of an export mean.
 ///
 /// # Errors
 /// When writing fails.
 pub fn export_columns(width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    put_page(&columns_page(), width, out)?;
-    Ok(Done::Well)
+    put_page(&columns_page(), width, out)
 }
 
 struct Export<'a> {
@@ -144,12 +142,8 @@ impl Export<'_> {
             self.left_out.push(format!("{}:{}: left out: {}", path.display(), torn.line, torn.message()));
         }
         for foreign in &contents.foreign {
-            let kind = foreign.kind.escape_debug();
-            self.left_out.push(format!(
-                "{}: left out: entry {}, of a kind unknown here, `{kind}`",
-                path.display(),
-                foreign.n
-            ));
+            let (path, n, kind) = (path.display(), foreign.n, foreign.kind.escape_debug());
+            self.left_out.push(format!("{path}: left out: entry {n}, of a kind unknown here, `{kind}`"));
         }
     }
 

@@ -1,11 +1,15 @@
 //! How a command ends: the one place that knows exit codes.
 
+use std::fmt::Display;
 use std::io;
+use std::path::Path;
 
 use thiserror::Error;
 
+use crate::console::Ended;
 use crate::record::{RecordFault, Trouble};
 use crate::source::Fault;
+use crate::words::did_you_mean;
 
 /// A command that did its work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,6 +47,31 @@ impl Failure {
             Failure::Faults(_) | Failure::Call(_) | Failure::Reported => 2,
             Failure::Machine(_) => 3,
             Failure::NobodyReads => 0,
+        }
+    }
+}
+
+impl Failure {
+    /// That there is nothing of that name, and what might have been meant.
+    pub(super) fn unknown<S: AsRef<str>>(there_is_none: &str, name: &str, known: &[S]) -> Failure {
+        let remedy = did_you_mean(name, known);
+        Failure::Call(format!("{there_is_none} `{}`: {remedy}", name.escape_debug()))
+    }
+
+    /// What is wrong about a file.
+    pub(super) fn about(path: &Path, why: impl Display) -> Failure {
+        Failure::Call(format!("{}: {why}", path.display()))
+    }
+
+    /// That no answer came is no failure where the person left.
+    ///
+    /// # Errors
+    /// When a script did not fit, or the terminal or pipe failed.
+    pub(crate) fn unless_left(ended: Ended) -> Result<(), Failure> {
+        match ended {
+            Ended::Interrupted | Ended::NoMoreInput => Ok(()),
+            Ended::Script(fault) => Err(Failure::Faults(vec![*fault])),
+            Ended::Io(error) => Err(error.into()),
         }
     }
 }

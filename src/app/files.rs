@@ -5,7 +5,7 @@ use std::fs::{self, File};
 use std::io::{self, Read, Write};
 use std::path::Path;
 
-use super::failure::{Done, Failure};
+use super::{Done, Failure};
 use crate::disk::{Instead, OwnDisk, folder_of, put_whole};
 use crate::report::{Page, to_text};
 
@@ -14,19 +14,18 @@ const MARK: &str = r#"<meta name="generator" content="tankhand "#;
 /// How far the mark may stand from the beginning of a file.
 const TOP: u64 = 1024;
 
-/// Puts a page out as lines of text.
-pub(super) fn put_page(page: &Page, width: usize, out: &mut dyn Write) -> io::Result<()> {
-    to_text(page, width).iter().try_for_each(|line| writeln!(out, "{line}"))
+/// Puts a page out as lines of text, which is all that many commands do.
+pub(super) fn put_page(page: &Page, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    to_text(page, width).iter().try_for_each(|line| writeln!(out, "{line}"))?;
+    Ok(Done::Well)
 }
 
 /// Writes a page, and says so. A page that was made here before is replaced, for it can always be
 /// made again; any other file is left alone.
 pub(super) fn write_page(path: &Path, html: &str, out: &mut dyn Write) -> Result<(), Failure> {
     if path.symlink_metadata().is_ok() && !is_own(path) {
-        return Err(Failure::Call(format!(
-            "{}: another file stands there, and is not overwritten. Name another with --html.",
-            path.display()
-        )));
+        let why = "another file stands there, and is not overwritten. Name another with --html.";
+        return Err(Failure::about(path, why));
     }
     put(path, html.as_bytes())?;
     writeln!(out, "{} written.", path.display())?;
@@ -90,13 +89,12 @@ fn put(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 /// A name that cannot be written to is a wrong call; the rest is the machine's.
 fn file_failure(path: &Path, error: &io::Error) -> Failure {
     use io::ErrorKind as Kind;
-    let path = path.display();
     match error.kind() {
-        Kind::AlreadyExists => Failure::Call(format!("{path}: it is there already, and is not overwritten")),
+        Kind::AlreadyExists => Failure::about(path, "it is there already, and is not overwritten"),
         Kind::NotFound | Kind::PermissionDenied | Kind::NotADirectory | Kind::IsADirectory => {
-            Failure::Call(format!("{path}: {error}"))
+            Failure::about(path, error)
         }
-        _ => Failure::Machine(format!("{path}: {error}")),
+        _ => Failure::Machine(format!("{}: {error}", path.display())),
     }
 }
 

@@ -5,12 +5,12 @@ use std::collections::{HashMap, HashSet};
 use std::io;
 use std::time::Duration;
 
-use super::conversation::{Occasion, Stage};
-use super::failure::{Done, Failure};
+use super::conversation::in_words;
+use super::{Done, Failure, Occasion, Stage};
 use crate::clock::{Clock, Moment, SetClock};
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{ACKNOWLEDGE, Setting};
-use crate::quantity::{Family, Measure, Uncertain, Units, read_number, show_briefly, unit};
+use crate::quantity::{Family, Measure, read_number, unit};
 use crate::report::{SheetItem, SheetSection, worksheet};
 
 const WELCOME: &str = "You type in a sheet that was filled in by hand, by the numbers of its lines and round by \
@@ -34,7 +34,9 @@ pub(super) fn sheet_lines(setting: &Setting) -> SheetLines {
     let sheet = worksheet(&setting.name, &setting.procedure, (&setting.system, setting.tank), setting.units);
     let line =
         |section, item: &SheetItem| (item.step.clone(), SheetLine { number: item.number.clone(), section });
-    let of = |(section, part): (usize, &SheetSection)| part.lines_of(&|item| line(section, item));
+    let of = |(section, part): (usize, &SheetSection)| {
+        part.all().map(|item| line(section, item)).collect::<Vec<_>>()
+    };
     sheet.sections.iter().enumerate().flat_map(of).collect()
 }
 
@@ -48,7 +50,7 @@ pub(super) fn begin(
     act: impl FnOnce(Moment, &mut Stage<'_>) -> Result<Done, Failure>,
 ) -> Result<Done, Failure> {
     let typed_at = stage.clock.now();
-    stage.face.show(&Block::Aside(WELCOME.to_string()))?;
+    stage.show(Block::Aside, WELCOME)?;
     let mut day = typed_at.date();
     loop {
         let Some((on, began)) = beginning(&day, typed_at, stage.face)? else { return Ok(Done::Short) };
@@ -116,12 +118,8 @@ fn asked<T>(
     read: impl Fn(&str) -> Option<T>,
     refusal: &str,
 ) -> Result<Option<T>, Failure> {
-    match put(face, prompt, &read, refusal) {
-        Ok(value) => Ok(Some(value)),
-        Err(Ended::Interrupted | Ended::NoMoreInput) => Ok(None),
-        Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),
-        Err(Ended::Io(error)) => Err(error.into()),
-    }
+    let put = put(face, prompt, read, refusal).map(Some);
+    put.or_else(|ended| Failure::unless_left(ended).map(|()| None))
 }
 
 /// Asks until the answer can be read.
@@ -170,21 +168,16 @@ impl PaperFace<'_> {
         self.lines.get(step.split('[').next().unwrap_or_default())
     }
 
-    /// Asks for the time of the section that a step stands in, where nobody told it yet.
+    /// Asks for the time that stands beside the section of a step, where nobody told it yet.
     fn time_at(&mut self, step: &str) -> Result<(), Ended> {
-        match self.line(step).map(|line| line.section) {
-            Some(section) if self.timed.insert(section) => self.time_of_part(),
-            _ => Ok(()),
+        if !self.line(step).map(|line| line.section).is_some_and(|section| self.timed.insert(section)) {
+            return Ok(());
         }
-    }
-
-    /// Asks for the time that stands beside a part of the work.
-    fn time_of_part(&mut self) -> Result<(), Ended> {
         let (now, latest) = (self.clock.now(), self.latest);
         let prompt = question("paper_time", "time on the sheet", Some(now.time_of_day()));
         let read = |text: &str| {
-            let typed =
-                now.on_the_wall(text).or_else(|| now.on_the_wall(&format!("{} {text}", now.date())))?;
+            let today = || now.on_the_wall(&format!("{} {text}", now.date()));
+            let typed = now.on_the_wall(text).or_else(today)?;
             // The times of a sheet have no seconds; the clock may.
             let typed = if typed.time_of_day() == now.time_of_day() { typed.max(now) } else { typed };
             (typed >= now && typed <= latest).then_some(typed)
@@ -199,9 +192,7 @@ impl PaperFace<'_> {
         self.clock.pass(time.since(now));
         Ok(())
     }
-}
 
-impl PaperFace<'_> {
     /// One line of the sheet says for all hazards that they were read; its initials go on record as a remark.
     fn hazards(&mut self) -> Result<Reply, Ended> {
         if self.initials.is_some() {
@@ -236,14 +227,9 @@ impl Face for PaperFace<'_> {
     }
 
     fn count_down(&mut self, countdown: &Countdown, _: &dyn Clock) -> Result<CountdownEnd, Ended> {
-        let planned = show_briefly(
-            Measure::Duration,
-            &Uncertain::exact(countdown.whole.as_secs_f64()),
-            Units::default(),
-        );
         self.time_at(&countdown.step)?;
         let label = self.labelled(&countdown.step, "how long it was, min");
-        let prompt = question(&countdown.step, &label, Some(planned));
+        let prompt = question(&countdown.step, &label, Some(in_words(countdown.whole)));
         let read = |text: &str| {
             // 09:36 is a time of day, not nine minutes.
             let text = Some(text).filter(|text| !text.contains(':'))?;

@@ -2,15 +2,14 @@
 
 use std::io::Write;
 
-use super::failure::{Done, Failure};
 use super::files::put_page;
+use super::{Done, Failure};
 use crate::procedure::functions;
 use crate::report::{
     OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, record_schema, system_schema,
 };
-use crate::words::did_you_mean;
 
-/// Stage a topic of the language, or a function; without one, what there is.
+/// Shows a topic of the language, or a function; without one, what there is.
 ///
 /// # Errors
 /// When there is no such topic.
@@ -21,18 +20,13 @@ pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<D
             let known: Vec<&str> = TOPICS
                 .iter()
                 .chain(OTHER_TOPICS)
-                .map(|(name, _)| *name)
+                .map(|(name, ..)| *name)
                 .chain(functions().map(|f| f.name))
                 .collect();
-            Failure::Call(format!(
-                "The guide has nothing on `{}`: {}",
-                topic.escape_debug(),
-                did_you_mean(topic, &known)
-            ))
+            Failure::unknown("The guide has nothing on", topic, &known)
         })?,
     };
-    put_page(&page, width, out)?;
-    Ok(Done::Well)
+    put_page(&page, width, out)
 }
 
 /// Which files a schema is for.

@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy;
 
-use super::failure::Failure;
+use super::Failure;
+use super::own_files::place_in;
 
 /// The folder of the program's own files: records, the owner's system file and procedures.
 #[derive(Clone, Debug)]
@@ -38,6 +39,11 @@ impl Home {
     /// Where records are kept.
     pub fn records(&self) -> PathBuf {
         self.folder.join("records")
+    }
+
+    /// Where the owner's own procedure or part of that name belongs.
+    pub(super) fn own_file(&self, name: &str) -> PathBuf {
+        place_in(&self.folder.join("procedures"), name)
     }
 
     /// The owner's system file, when no other is named.

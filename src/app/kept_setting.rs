@@ -1,40 +1,45 @@
-//! What a run was made with, as its record keeps it.
+//! What a run was made with, as its record keeps it, and the run as that left it.
 
+use std::path::Path;
 use std::sync::Arc;
 
-use super::failure::Failure;
-use super::library::Library;
-use crate::engine::{EarlierAnswers, Setting};
-use crate::record::{Contents, Header, TextRole};
+use super::{Failure, Library};
+use crate::clock::Moment;
+use crate::engine::{EarlierAnswers, Event, Run, RunInput, Setting};
+use crate::record::{Contents, KeptText, TextRole};
 use crate::source::SourceText;
 use crate::system::{self, System};
 
 /// What a run was made with, from the texts its record keeps.
 pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
     let header = &contents.header;
-    let kept = |role| header.texts.iter().find(|text| text.role == role);
-    let source = |text: &crate::record::KeptText| SourceText::new(text.name.as_str(), text.text.clone());
+    let source = |text: &KeptText| SourceText::new(text.name.as_str(), text.text.clone());
     let Some(main) = header.texts.iter().find(|text| text.role.is_procedure()) else {
         return Err(Failure::Call(format!("The record {} does not keep its procedure.", header.id)));
     };
     let procedure = Library::of_record(&header.texts).load_source(&source(main))?;
-    let system = match kept(TextRole::System) {
+    let system = match header.texts.iter().find(|text| text.role == TextRole::System) {
         Some(text) => system::load(&source(text))?,
         None => System::default(),
     };
-    let tank = tank_of(header, &system);
+    let tank = system.tanks.iter().position(|tank| Some(tank.id.as_ref()) == header.tank.as_deref());
     Ok(Setting {
         procedure: Arc::new(procedure),
         name: header.procedure.clone(),
         system: Arc::new(system),
-        tank,
+        tank: tank.unwrap_or(0),
         units: header.units,
         past: EarlierAnswers::default(),
     })
 }
 
-fn tank_of(header: &Header, system: &System) -> usize {
-    let place =
-        header.tank.as_ref().and_then(|id| system.tanks.iter().position(|tank| tank.id.as_ref() == id));
-    place.unwrap_or(0)
+/// The run of a record as it stands, and what comes about as it is gone on with.
+pub(super) fn replayed(contents: &Contents, path: &Path, now: Moment) -> Result<(Run, Vec<Event>), Failure> {
+    let (mut run, mut events) =
+        Run::replay(setting(contents)?, &contents.entries, now).map_err(|misfit| {
+            let why = format!("entry {} does not fit its procedure: {}", misfit.n, misfit.why);
+            Failure::about(path, why)
+        })?;
+    events.extend(run.take(RunInput::Resume, now).unwrap_or_default());
+    Ok((run, events))
 }

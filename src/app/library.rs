@@ -6,7 +6,7 @@ use std::io::{self, Read};
 use std::path::{Path as FilePath, PathBuf};
 use std::rc::Rc;
 
-use super::failure::Failure;
+use super::Failure;
 use super::own_files::OwnFiles;
 use crate::procedure::{
     self, LoadContext, PartAlone, Path, Procedure, SHIPPED, Shelf, Texts, UnreadableText, shipped,
@@ -50,7 +50,10 @@ impl Library {
     /// # Errors
     /// When their folder cannot be read.
     pub(super) fn check_readable(&self) -> Result<(), Failure> {
-        self.own.as_ref().map_or(Ok(()), OwnFiles::check_readable)
+        match self.own.as_ref().and_then(OwnFiles::unreadable) {
+            Some(why) => Err(Failure::Machine(why.to_string())),
+            None => Ok(()),
+        }
     }
 
     /// The texts a record keeps, and nothing else.
@@ -60,7 +63,10 @@ impl Library {
 
     /// The same library with another text for a part; `None` when there is no such part.
     pub fn with_part(&self, name: &str, source: &SourceText) -> Option<Library> {
-        self.text(name)?.ok()?;
+        // Where it is the same text, nothing needs to be read again.
+        if self.text(name)?.ok()? == *source {
+            return Some(self.clone());
+        }
         let stand_in = Some((name.to_string(), source.clone()));
         Some(Library { own: self.own.clone(), stand_in, ..Library::default() })
     }
@@ -100,14 +106,9 @@ impl Library {
     /// # Errors
     /// When there is none, it cannot be read, or it has faults.
     pub fn load(&self, name: &str) -> Result<Procedure, Failure> {
-        if name.ends_with(".toml") {
-            return Ok(self.load_source(&read_source(FilePath::new(name))?)?);
-        }
-        match self.text(name) {
-            Some(Ok(source)) => Ok(self.load_source(&source)?),
-            Some(Err(why)) => Err(Failure::Machine(why.to_string())),
-            None => Err(self.no_procedure(name)),
-        }
+        let is_path = name.ends_with(".toml");
+        let source = if is_path { read_source(FilePath::new(name))? } else { self.source(name)? };
+        Ok(self.load_source(&source)?)
     }
 
     /// Loads a procedure from its text.
@@ -131,11 +132,7 @@ impl Library {
     /// # Errors
     /// As [`Library::load`].
     pub fn load_part(&self, name: &str) -> Result<PartAlone, Failure> {
-        match self.text(name) {
-            Some(Ok(source)) => Ok(self.load_part_source(&source)?),
-            Some(Err(why)) => Err(Failure::Machine(why.to_string())),
-            None => Err(self.no_procedure(name)),
-        }
+        Ok(self.load_part_source(&self.source(name)?)?)
     }
 
     /// What there is to load from.
@@ -146,13 +143,17 @@ impl Library {
         LoadContext { texts: self, paths }
     }
 
-    fn no_procedure(&self, name: &str) -> Failure {
+    /// The text of a procedure or part.
+    fn source(&self, name: &str) -> Result<SourceText, Failure> {
+        if let Some(text) = self.text(name) {
+            return text.map_err(|why| Failure::Machine(why.to_string()));
+        }
         let known = self.procedures();
         let hint = match near(name, known.iter().map(String::as_str)) {
             Some(known) => format!("did you mean `{known}`?"),
             None => format!("there is: {}", known.join(", ")),
         };
-        Failure::Call(format!("There is no procedure `{}`: {hint}", name.escape_debug()))
+        Err(Failure::Call(format!("There is no procedure `{}`: {hint}", name.escape_debug())))
     }
 }
 
@@ -170,16 +171,13 @@ impl Texts for Library {
             return Some(Err(UnreadableText { why: why.to_string() }));
         }
         if let Some(path) = self.own_path(name) {
-            return Some(
-                read_source(&path)
-                    .map(|source| {
-                        // The name under which a record keeps it must lead back to it.
-                        SourceText::new(format!("procedures/{name}.toml"), source.text())
-                    })
-                    .map_err(|failure| UnreadableText { why: failure.to_string() }),
-            );
+            // The name under which a record keeps it must lead back to it.
+            let named =
+                |source: SourceText| SourceText::new(format!("procedures/{name}.toml"), source.text());
+            let why = |failure: Failure| UnreadableText { why: failure.to_string() };
+            return Some(read_source(&path).map(named).map_err(why));
         }
-        shipped(name).map(|file| Ok(SourceText::compiled_in(file.file, file.text)))
+        shipped(name).map(|file| Ok(file.source()))
     }
 
     fn are_kept(&self) -> bool {
@@ -198,7 +196,7 @@ impl Texts for Library {
 /// # Errors
 /// When it cannot be read as text, or is far too large.
 pub fn read_source(path: &FilePath) -> Result<SourceText, Failure> {
-    let wrong = |why: String| Failure::Call(format!("{}: {why}", path.display()));
+    let wrong = |why: String| Failure::about(path, why);
     match path.metadata() {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
             return Err(wrong("there is no such file".into()));

@@ -5,12 +5,10 @@ use std::io::Write;
 use std::path::Path;
 use std::rc::Rc;
 
-use super::failure::{Done, Failure};
 use super::files::{put_page, write_new, write_page};
-use super::home::Home;
 use super::records::{done, put_end};
-use super::trend::BAND_PSI;
-use crate::quantity::unit;
+use super::trend::{BAND, tank_in};
+use super::{Done, Failure, Home};
 use crate::record::{Contents, FileOrder, FolderAccount, Outcome, RecordFolder, read};
 use crate::report::{
     Due, HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_due,
@@ -87,13 +85,13 @@ fn newest((site, tank): &TankOfPlace, all: &[Rc<Contents>]) -> Option<LogbookTan
     };
     let contents = all.iter().rev().find(ended).or_else(|| all.last())?;
     let visits: Vec<Visit> = all.iter().filter_map(|contents| Visit::of(contents, tank.as_deref())).collect();
-    let several = contents.header.tanks.iter().any(|one| Some(one) == tank.as_ref());
+    let of_several = tank_in(contents, tank.as_deref());
     let view = RunView::new(contents, None);
-    let called = view.tank_called(tank.as_deref().filter(|_| several));
+    let called = view.tank_called(of_several);
     let order = TrendOrder {
         tank: called.as_deref(),
         site: site.as_deref(),
-        band: BAND_PSI * unit("psi").map_or(1.0, |psi| psi.size),
+        band: BAND,
         units: contents.header.units,
         open: 0,
         elsewhere: &[],
@@ -104,8 +102,7 @@ fn newest((site, tank): &TankOfPlace, all: &[Rc<Contents>]) -> Option<LogbookTan
     let still = still.flat_map(|other| Due::of(&RunView::new(other, None), tank_in(other, tank.as_deref())));
     let today = contents.header.started.date();
     let still: Vec<Due> = still.filter(|due| due.by.date() >= today).collect();
-    let tank = tank.as_deref().filter(|_| several);
-    let told = LogbookTank::of(&view, tank, figure);
+    let told = LogbookTank::of(&view, of_several, figure);
     Some(told.also_due(still.into_iter().chain(trend_due(&visits, &order))))
 }
 
@@ -117,9 +114,4 @@ fn is_newest_of_its_kind(contents: &Contents, all: &[Rc<Contents>]) -> bool {
             && other.header.started.unix_seconds() > header.started.unix_seconds()
     };
     contents.summary.is_some() && !all.iter().any(later)
-}
-
-/// A tank, where a record is of several.
-fn tank_in<'t>(contents: &Contents, tank: Option<&'t str>) -> Option<&'t str> {
-    tank.filter(|tank| contents.header.tanks.iter().any(|one| one == tank))
 }

@@ -21,7 +21,6 @@ mod logbook;
 mod menu;
 #[cfg(test)]
 mod new_verb;
-mod open_runs;
 mod opened;
 mod own_files;
 mod past;
@@ -30,7 +29,6 @@ mod practice;
 mod procedures;
 mod record_filter;
 mod records;
-mod replayed;
 mod report;
 mod resume;
 mod run;
@@ -41,7 +39,7 @@ mod unseen;
 mod verify;
 
 pub use calc::{Calculation, calc};
-pub(crate) use check::FaultForm;
+pub(crate) use check::OutputForm;
 pub use check::check;
 pub use conversation::{Occasion, Stage};
 pub(crate) use demo::PassingHome;
@@ -66,7 +64,6 @@ pub(crate) use records::{list_records, mend_record, show_record};
 pub use report::{ReportTo, anonymous_report, compare, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
-pub(crate) use sheet::SheetForm;
 pub use sheet::sheet;
 
 pub use trend::{TrendCall, trend};

@@ -1,10 +1,9 @@
 //! A record opened to be shown or reported, with what it was made with.
 
 use super::anonymous::without_identity;
-use super::failure::{Done, Failure};
-use super::home::Home;
 use super::kept_setting::setting;
 use super::resume::find_record;
+use super::{Done, Failure, Home};
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
 use crate::record::{Contents, Trouble, file_bytes, last_seal, salvage, verify_bytes};

@@ -4,8 +4,6 @@ use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use super::failure::Failure;
-
 /// The files in `procedures` beside the system file, looked up once.
 #[derive(Clone, Debug)]
 pub(super) struct OwnFiles {
@@ -79,14 +77,6 @@ impl OwnFiles {
     /// Why it is not known which files there are.
     pub fn unreadable(&self) -> Option<&str> {
         self.unreadable.as_deref()
-    }
-
-    /// Why it is not known which files there are, as a failure.
-    ///
-    /// # Errors
-    /// When a folder could not be read.
-    pub fn check_readable(&self) -> Result<(), Failure> {
-        self.unreadable.as_ref().map_or(Ok(()), |why| Err(Failure::Machine(why.clone())))
     }
 
     /// A line for each file that is not taken.

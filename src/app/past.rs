@@ -2,15 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::failure::Failure;
-use super::home::Home;
+use super::{Failure, Home};
 use crate::clock::Moment;
 use crate::engine::{EarlierAnswers, EarlierVisit};
 use crate::procedure::Procedure;
-use crate::quantity::{Measure, show_number, unit};
+use crate::quantity::{Measure, show_number};
 use crate::record::{
     Contents, Entry, FolderAccount, Phase, RecordList, effective_entries, list, observed, read, recalled,
-    temperature_at,
+    si_of, temperature_at,
 };
 use crate::system::System;
 
@@ -64,6 +63,18 @@ fn note_file(system: &System, past: &mut EarlierAnswers) {
     }
 }
 
+/// The entries that count of each tank of a record, which as a whole is of `tank`.
+pub(super) fn by_tank<'e>(
+    entries: &'e [Entry],
+    tank: Option<&'e str>,
+) -> BTreeMap<Option<&'e str>, Vec<&'e Entry>> {
+    let mut of_tank: BTreeMap<_, Vec<&Entry>> = BTreeMap::new();
+    for entry in effective_entries(entries) {
+        of_tank.entry(entry.tank.as_deref().or(tank)).or_default().push(entry);
+    }
+    of_tank
+}
+
 /// Notes what a record tells of each of its tanks.
 fn note(
     entries: &[Entry],
@@ -71,11 +82,7 @@ fn note(
     offered: &[&str],
     past: &mut EarlierAnswers,
 ) {
-    let mut of_tank: BTreeMap<Option<&str>, Vec<&Entry>> = BTreeMap::new();
-    for entry in effective_entries(entries) {
-        of_tank.entry(entry.tank.as_deref().or(tank)).or_default().push(entry);
-    }
-    for (tank, entries) in of_tank {
+    for (tank, entries) in by_tank(entries, tank) {
         for observable in offered {
             if let Some(typed) = recalled(&entries, observable).and_then(typed) {
                 past.note(tank, observable, typed);
@@ -89,12 +96,10 @@ fn note(
 
 /// The precharge that a record tells of; nothing where it tells of none, or of another tank since.
 fn visit(entries: &[&Entry], at: Moment) -> Option<EarlierVisit> {
-    let si =
-        |entry: &Entry, measure: Measure| Some(unit(entry.unit.as_deref()?)?.to_si(measure, entry.value?));
     let told = |phase| observed(entries, "precharge", Some(phase));
     let (found, left) = (told(Phase::Found), told(Phase::Left));
-    let temperature = temperature_at(entries, found.or(left)?).and_then(|it| si(it, Measure::Temperature));
-    let [found, left] = [found, left].map(|entry| si(entry?, Measure::Pressure));
+    let temperature = temperature_at(entries, found.or(left)?).and_then(|it| si_of(it, Measure::Temperature));
+    let [found, left] = [found, left].map(|entry| si_of(entry?, Measure::Pressure));
     let new_tank = observed(entries, "tank_replaced", None).is_some();
     Some(EarlierVisit { at, found, left, temperature, new_tank })
 }

@@ -2,19 +2,16 @@
 
 use std::sync::Arc;
 
-use super::conversation::{Conversation, Stage};
-use super::failure::{Done, Failure};
-use super::home::Home;
-use super::library::Library;
-use super::replayed::replayed;
+use super::conversation::Conversation;
+use super::kept_setting::replayed;
 use super::run::{begin_record, introduce, short_name};
+use super::{Done, Failure, Home, Library, Stage};
 use crate::console::Block;
 use crate::engine::{AnswerKind, Ask, EarlierAnswers, Event, Run, Setting};
 use crate::owner::{DEFECTS, Defect, Household, KINDS, Mistakes, Owner, defect};
 use crate::procedure::Procedure;
 use crate::quantity::Units;
 use crate::record::{Contents, Entry, FileStorage, Grade, Header, Practiced, Recorder};
-use crate::words::did_you_mean;
 
 /// The word for an installation at which nothing is wrong.
 const SOUND: &str = "none";
@@ -55,7 +52,7 @@ pub fn practice(order: &PracticeOrder<'_>, home: &Home, stage: &mut Stage<'_>) -
     let text = format!(
         "A practice at a simulated installation, number {seed}. Type what you would type there; nothing here is real."
     );
-    stage.face.show(&Block::Aside(text))?;
+    stage.show(Block::Aside, text)?;
     let header =
         |id: String, started| Header { practice: Some(practiced.clone()), ..setting.header(id, started) };
     let (recorder, id) = begin_record(&setting.name, header, &home.practice(), stage)?;
@@ -124,15 +121,11 @@ impl SimulatedPlace {
 fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>, Failure> {
     match named {
         Some(SOUND) => Ok(None),
-        Some(name) => match defect(name) {
-            Some(found) => Ok(Some(found)),
-            None => {
-                let known: Vec<&str> =
-                    std::iter::once(SOUND).chain(DEFECTS.iter().chain(KINDS).map(|it| it.name)).collect();
-                let remedy = did_you_mean(name, &known);
-                Err(Failure::Call(format!("There is no fault `{}`: {remedy}", name.escape_debug())))
-            }
-        },
+        Some(name) => defect(name).map(Some).ok_or_else(|| {
+            let known = DEFECTS.iter().chain(KINDS).map(|it| it.name);
+            let known: Vec<&str> = std::iter::once(SOUND).chain(known).collect();
+            Failure::unknown("There is no fault", name, &known)
+        }),
         None => {
             let at = usize::try_from(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 33).unwrap_or(0);
             Ok(DEFECTS.get(at % (DEFECTS.len() + 1)))

@@ -3,11 +3,8 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use super::failure::{Done, Failure};
 use super::files::{make_folder_of, put_page, write_new};
-use super::home::Home;
-use super::library::Library;
-use super::own_files::place_in;
+use super::{Done, Failure, Home, Library};
 use crate::procedure::{Texts, shipped};
 use crate::report::{Places, part_page, procedure_page};
 use crate::words::counted;
@@ -73,8 +70,7 @@ pub fn show(
         true => part_page(name, &library.load_part(name)?, places),
         false => procedure_page(name, &library.load(name)?, places),
     };
-    put_page(&page, width, out)?;
-    Ok(Done::Well)
+    put_page(&page, width, out)
 }
 
 /// Copies the text of a procedure or part to a file that is not there yet.
@@ -86,12 +82,7 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
     let part = format!("parts/{name}");
     let name = if library.text(name).is_none() && library.text(&part).is_some() { &part } else { name };
     let Some(source) = library.text(name) else {
-        let known = library.names();
-        return Err(Failure::Call(format!(
-            "There is no procedure `{}`: {}",
-            name.escape_debug(),
-            crate::words::did_you_mean(name, &known)
-        )));
+        return Err(Failure::unknown("There is no procedure", name, &library.names()));
     };
     let source = source.map_err(|why| Failure::Machine(why.to_string()))?;
     let usual = format!("{}.toml", name.rsplit('/').next().unwrap_or(name));
@@ -99,11 +90,6 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
     make_folder_of(path)?;
     write_new(path, |file| Ok(file.write_all(source.text().as_bytes())?))?;
     writeln!(out, "{} written. Edit it, then: tankhand check {}", path.display(), path.display())?;
-    writeln!(out, "To use it by its name, put it into {}.", own_folder(home, name))?;
+    writeln!(out, "To use it by its name, put it into {}.", home.own_file(name).display())?;
     Ok(Done::Well)
-}
-
-fn own_folder(home: &Home, name: &str) -> String {
-    let system = home.system_file();
-    place_in(&system.with_file_name("procedures"), name).display().to_string()
 }

@@ -40,11 +40,10 @@ impl RecordFilter<'_> {
             let known: Vec<&str> = known.iter().map(String::as_str).collect();
             Some(match known.as_slice() {
                 [] => format!("No record names a {of}."),
-                _ => format!(
-                    "There is no {of} `{}` in them: {}",
-                    word.escape_debug(),
-                    did_you_mean(word, &known)
-                ),
+                _ => {
+                    let remedy = did_you_mean(word, &known);
+                    format!("There is no {of} `{}` in them: {remedy}", word.escape_debug())
+                }
             })
         };
         let hints =
@@ -66,13 +65,7 @@ pub(super) struct KnownWords {
 impl KnownWords {
     pub fn note(&mut self, glance: &Glance) {
         self.records += 1;
-        for tank in &glance.tanks {
-            if !self.tanks.contains(tank) {
-                self.tanks.insert(tank.clone());
-            }
-        }
-        if !self.procedures.contains(&glance.procedure) {
-            self.procedures.insert(glance.procedure.clone());
-        }
+        self.tanks.extend(glance.tanks.iter().cloned());
+        self.procedures.insert(glance.procedure.clone());
     }
 }

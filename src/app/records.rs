@@ -2,12 +2,11 @@
 
 use std::io::{BufWriter, Write};
 
-use super::failure::{Done, Failure};
 use super::files::put_page;
-use super::home::Home;
 use super::opened::OpenedRecord;
 use super::record_filter::{KnownWords, RecordFilter};
 use super::resume::find_record;
+use super::{Done, Failure, Home};
 use crate::record::{FileOrder, FolderAccount, RecordFolder, mend};
 use crate::report::{Page, put_account, record_page, records_page, summary_page};
 use crate::words::{counted, list as listed, wrap};
@@ -62,12 +61,14 @@ pub(super) fn put_end(account: &FolderAccount, home: &Home, page: &mut Page) {
 /// Why no files are seen.
 pub(super) fn none_seen(home: &Home) -> String {
     let folder = home.records();
+    let at = folder.display();
     match folder.is_dir() {
-        true => format!("There are no records yet: {} is empty.", folder.display()),
-        false => format!(
-            "There is no folder {}: no run has been recorded here yet, or the folder was moved or deleted.",
-            folder.display()
-        ),
+        true => format!("There are no records yet: {at} is empty."),
+        false => {
+            format!(
+                "There is no folder {at}: no run has been recorded here yet, or the folder was moved or deleted."
+            )
+        }
     }
 }
 
@@ -86,11 +87,10 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
     let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
     let lost = match numbers.as_slice() {
         [] => "every entry is in it".to_string(),
-        numbers => format!(
-            "{} lost: number {}",
-            counted(numbers.len(), "entry").replace("entrys", "entries"),
-            listed(numbers, "and")
-        ),
+        numbers => {
+            let entries = counted(numbers.len(), "entry").replace("entrys", "entries");
+            format!("{entries} lost: number {}", listed(numbers, "and"))
+        }
     };
     let head = if mended.head { " Of its head there is only what could be read." } else { "" };
     let text = format!(

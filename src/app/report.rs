@@ -3,10 +3,9 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use super::failure::{Done, Failure};
 use super::files::{put_page, write_page};
-use super::home::Home;
 use super::opened::OpenedRecord;
+use super::{Done, Failure, Home};
 use crate::report::{
     HtmlForm, Page, all_to_html, brief_lines, kept_file, record_comparison_page, report_pages, tag_pages,
     to_html, to_text,
@@ -78,12 +77,11 @@ pub fn compare(
 /// # Errors
 /// When the file cannot be read or holds no record.
 pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done, Failure> {
-    let wrong = |why: &str| Failure::Call(format!("{}: {why}", path.display()));
     if !path.is_file() {
-        return Err(wrong("there is no such file"));
+        return Err(Failure::about(path, "there is no such file"));
     }
-    let html = std::fs::read_to_string(path).map_err(|error| wrong(&error.to_string()))?;
-    let bytes = kept_file(&html).ok_or_else(|| wrong("this page holds no record"))?;
+    let html = std::fs::read_to_string(path).map_err(|error| Failure::about(path, error))?;
+    let bytes = kept_file(&html).ok_or_else(|| Failure::about(path, "this page holds no record"))?;
     let record = OpenedRecord::from_bytes(bytes).map_err(|trouble| trouble.at(path))?;
     writeln!(out, "{}: the record {}: {}", path.display(), record.contents.header.id, record.seals)?;
     let pages = record.with(|run| report_pages(run, &record.record_seals()));

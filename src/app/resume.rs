@@ -2,16 +2,14 @@
 
 use std::path::{Path, PathBuf};
 
-use super::conversation::{Conversation, Occasion, Stage};
-use super::failure::{Done, Failure};
+use super::conversation::Conversation;
 use super::from_paper;
-use super::home::Home;
 use super::installation::offer_to_keep;
-use super::kept_setting::setting;
-use super::open_runs::{meant, open_runs};
+use super::kept_setting::{replayed, setting};
 use super::practice::go_on_practicing;
-use super::replayed::replayed;
+use super::unfinished::{meant, open_runs};
 use super::unseen::with_unseen;
+use super::{Done, Failure, Home, Occasion, Stage};
 use crate::console::Block;
 use crate::record::{Contents, FileStorage, Glance, RecordList, Recorder, list};
 use crate::words::{list as listed, near};
@@ -24,11 +22,11 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
     let path = find(id, home)?;
     let (recorder, contents, torn) = Recorder::reopen(&path)?;
     if let Some(warning) = recorder.warning() {
-        stage.face.show(&Block::Aside(warning.to_string()))?;
+        stage.show(Block::Aside, warning)?;
     }
-    stage.face.show(&Block::Heading(format!("Going on: {}", contents.header.title)))?;
+    stage.show(Block::Heading, format!("Going on: {}", contents.header.title))?;
     if let Some(torn) = torn {
-        stage.face.show(&Block::Refusal(torn.message()))?;
+        stage.show(Block::Refusal, torn.message())?;
     }
     let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
     if stage.clock.now() < last && contents.header.transcribed.is_none() {
@@ -37,7 +35,7 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
             last.date(),
             last.time_of_day()
         );
-        stage.face.show(&Block::Refusal(text))?;
+        stage.show(Block::Refusal, text)?;
     }
     if let Some(practiced) = &contents.header.practice {
         return go_on_practicing(practiced, (recorder, &contents), stage);

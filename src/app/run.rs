@@ -3,18 +3,16 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::conversation::{Conversation, Occasion, Stage};
-use super::failure::{Done, Failure};
+use super::conversation::Conversation;
 use super::from_paper;
-use super::home::Home;
 use super::installation::offer_to_keep;
-use super::library::{Library, read_system};
+use super::library::read_system;
 use super::past::past;
 use super::unseen::unseen;
+use super::{Done, Failure, Home, Library, Occasion, Stage};
 use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
-use crate::lang::Value;
 use crate::procedure::{Procedure, is_shipped, part_name, shipped};
 use crate::quantity::Units;
 use crate::record::{FileStorage, Header, Recorder, Trouble, name_for};
@@ -48,12 +46,11 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     if library.is_own(order.procedure) {
         let in_place =
             shipped(order.procedure).map_or("", |_| " in place of the one that came with the program");
-        let text = format!("Your own procedure `{}` is used{in_place}.", order.procedure);
-        stage.face.show(&Block::Aside(text))?;
+        stage.show(Block::Aside, format!("Your own procedure `{}` is used{in_place}.", order.procedure))?;
     }
     own_parts(&procedure, stage)?;
     for remark in library.remarks() {
-        stage.face.show(&Block::Aside(remark))?;
+        stage.show(Block::Aside, remark)?;
     }
     let units = order.units.or(system.units).unwrap_or_default();
     let chosen = match (procedure.is_for_one_tank(), order.tank) {
@@ -65,7 +62,7 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
     let name = short_name(order.procedure);
     let (past, account) = past(&procedure, &system, home)?;
     if let Some(unseen) = unseen(&account) {
-        stage.face.show(&Block::Aside(format!("What was read last time may be missing. {unseen}")))?;
+        stage.show(Block::Aside, format!("What was read last time may be missing. {unseen}"))?;
     }
     let setting =
         Setting { procedure: Arc::new(procedure), name, system: Arc::new(system), tank, units, past };
@@ -94,10 +91,10 @@ fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure
     if !names.is_empty() {
         let text =
             format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));
-        stage.face.show(&Block::Aside(text))?;
+        stage.show(Block::Aside, text)?;
     }
     for left in procedure.waivers() {
-        stage.face.show(&Block::Aside(format!("Your file leaves out: {left}")))?;
+        stage.show(Block::Aside, format!("Your file leaves out: {left}"))?;
     }
     Ok(())
 }
@@ -113,7 +110,7 @@ pub(super) fn perform(
     let header = |id: String, started| Header { transcribed, ..setting.header(id, started) };
     let (recorder, id) = begin_record(&setting.name, header, &home.records(), stage)?;
     if let Some(warning) = recorder.warning() {
-        stage.face.show(&Block::Aside(warning.to_string()))?;
+        stage.show(Block::Aside, warning)?;
     }
     let (run, first) = Run::begin(setting, stage.clock.now());
     let record = recorder.path().to_path_buf();
@@ -144,14 +141,13 @@ pub(super) fn begin_record(
 }
 
 pub(super) fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
-    let face = &mut stage.face;
-    face.show(&Block::Heading(procedure.title.clone()))?;
-    face.show(&Block::Text(procedure.purpose.clone()))?;
+    stage.show(Block::Heading, procedure.title.as_str())?;
+    stage.show(Block::Text, procedure.purpose.as_str())?;
     if let Some(time) = &procedure.time {
-        face.show(&Block::Aside(format!("Time: about {time}.")))?;
+        stage.show(Block::Aside, format!("Time: about {time}."))?;
     }
     if !procedure.bring.is_empty() {
-        face.show(&Block::Aside(format!("Bring: {}.", procedure.bring.join("; "))))?;
+        stage.show(Block::Aside, format!("Bring: {}.", procedure.bring.join("; ")))?;
     }
     Ok(())
 }
@@ -166,25 +162,11 @@ pub(super) fn short_name(procedure: &str) -> String {
 /// The place of the tank of that id.
 pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
-    match ids.iter().position(|id| *id == name) {
-        Some(at) => Ok(at),
-        None if ids.is_empty() => {
-            Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()))
-        }
-        None => Err(Failure::Call(format!(
-            "The system file has no tank `{}`: {}",
-            name.escape_debug(),
-            crate::words::did_you_mean(name, &ids)
-        ))),
+    if ids.is_empty() {
+        return Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()));
     }
-}
-
-/// What the owner calls the tank at that place; empty when no name is given.
-fn name_of(system: &System, at: usize) -> String {
-    match system.value("tank.name", at) {
-        Some(Value::Text(name)) => name.to_string(),
-        _ => String::new(),
-    }
+    let known = ids.iter().position(|id| *id == name);
+    known.ok_or_else(|| Failure::unknown("The system file has no tank", name, &ids))
 }
 
 /// Which tank is worked on; `None` when the person left.
@@ -200,17 +182,18 @@ fn choose_tank(
     if ids.len() < 2 {
         return Ok(Some(0));
     }
-    stage.face.show(&Block::Text("Which tank is worked on?".to_string()))?;
-    let words = ids.iter().enumerate().map(|(at, id)| (id.to_string(), name_of(system, at)));
+    stage.show(Block::Text, "Which tank is worked on?")?;
+    let name =
+        |at| system.value("tank.name", at).map_or_else(String::new, |name| name.shown(Units::default()));
+    let words = ids.iter().enumerate().map(|(at, id)| (id.to_string(), name(at)));
     let prompt = Prompt::new("which_tank", "tank", ReplyKind::OneOf(words.collect()));
     match stage.face.ask(&prompt) {
         Ok(Reply::Text(text)) => Ok(ids.iter().position(|id| *id == text)),
-        Ok(Reply::Command(..)) | Err(Ended::Interrupted) => Ok(None),
+        Ok(Reply::Command(..)) => Ok(None),
         Err(Ended::NoMoreInput) => Err(Failure::Call(format!(
             "Several tanks are in the system file: choose one with --tank ({}).",
             ids.join(", ")
         ))),
-        Err(Ended::Script(fault)) => Err(Failure::Faults(vec![*fault])),
-        Err(Ended::Io(error)) => Err(error.into()),
+        Err(ended) => Failure::unless_left(ended).map(|()| None),
     }
 }

@@ -4,19 +4,18 @@ use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::Path;
 
-use super::failure::{Done, Failure};
 use super::files::{put_page, write_page};
-use super::home::Home;
 use super::records::done;
 use super::unseen::with_unseen;
-use crate::quantity::{Family, Measure, Units, read_number, unit};
-use crate::record::{Contents, FileOrder, FolderAccount, Glance, RecordFault, RecordFolder, read};
-use crate::report::{HtmlForm, RunView, TrendOrder, Visit, put_account, to_html, trend_page};
-use crate::words::{did_you_mean, list};
+use super::{Done, Failure, Home};
+use crate::quantity::{Family, Measure, PSI, Units, read_number};
+use crate::record::{Contents, FolderAccount, Glance, RecordList, list, read};
+use crate::report::{HtmlForm, Page, RunView, TrendOrder, Visit, put_account, to_html, trend_page};
+use crate::words::{did_you_mean, list as listed};
 
 /// How far the precharge may stray when nothing else is asked for: the usual gap below the pump's
-/// start (common practice).
-pub(super) const BAND_PSI: f64 = 2.0;
+/// start (common practice); Pa.
+pub(super) const BAND: f64 = 2.0 * PSI;
 
 /// What is asked for.
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,23 +30,30 @@ pub struct TrendCall<'a> {
     pub html: Option<&'a Path>,
 }
 
-/// Stage how a tank's air has gone over the years.
+/// Shows how a tank's air has gone over the years.
 ///
 /// # Errors
 /// When the tank is in no record, the band cannot be read, or the file cannot be written.
 pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
     let seen = Seen::of(home)?;
+    if seen.records.is_empty() && seen.account.wrong() > 0 {
+        // That no tank is seen is no fault of the call.
+        let mut page = Page::titled("Precharge over the years");
+        page.text("None of the records can be understood, so it cannot be said how a tank's air has gone.");
+        put_account(&seen.account, &mut page);
+        put_page(&page, width, out)?;
+        return Ok(done(&seen.account));
+    }
     let tank = seen.meant(call.tank)?;
     let site = seen.site_of(tank, call.site)?;
-    let (mut history, faults) = seen.read(tank, site);
     let mut account = seen.account.clone();
-    faults.into_iter().for_each(|fault| account.retract(Some(fault)));
+    let mut history = seen.read((tank, site), &mut account);
     history.visits.sort_by_key(|visit| visit.began.unix_seconds());
     let units = history.newest.as_ref().map(|newest| newest.header.units).unwrap_or_default();
-    let called = history.newest.as_ref().and_then(|newest| {
-        RunView::new(newest, None)
-            .tank_called(tank.filter(|tank| newest.header.tanks.iter().any(|one| one == tank)))
-    });
+    let called = history
+        .newest
+        .as_ref()
+        .and_then(|newest| RunView::new(newest, None).tank_called(tank_in(newest, tank)));
     let order = TrendOrder {
         tank: called.as_deref(),
         site,
@@ -76,8 +82,7 @@ struct TankHistory {
     newest: Option<Contents>,
 }
 
-/// The records at a glance: which tanks each is about, and where.
-#[derive(Default)]
+/// The records at a glance, the oldest first: which tanks each is about, and where.
 struct Seen {
     records: Vec<Glance>,
     /// What became of every file.
@@ -86,12 +91,9 @@ struct Seen {
 
 impl Seen {
     fn of(home: &Home) -> Result<Seen, Failure> {
-        let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
-        let mut records = Vec::new();
-        while let Some(glance) = folder.next_record()? {
-            records.push(glance);
-        }
-        Ok(Seen { records, account: folder.account })
+        let RecordList { mut records, account } = list(&home.records())?;
+        records.reverse();
+        Ok(Seen { records, account })
     }
 
     /// The tank that is meant: the one named, else the only one; `None` when records name none.
@@ -105,7 +107,7 @@ impl Seen {
             (None, [only]) => return Ok(Some(only)),
             (None, names) => {
                 let calls: Vec<String> = names.iter().map(|name| format!("tankhand trend {name}")).collect();
-                format!("More than one tank has records. Name one: {}", list(&calls, "or"))
+                format!("More than one tank has records. Name one: {}", listed(&calls, "or"))
             }
             (Some(tank), names) if names.contains(&tank) => return Ok(Some(tank)),
             (Some(tank), names) => {
@@ -151,13 +153,13 @@ impl Seen {
     }
 
     /// Reads the records of one tank; of the others the glance sufficed.
-    fn read(&self, tank: Option<&str>, site: Option<&str>) -> (TankHistory, Vec<RecordFault>) {
-        let (mut history, mut faults) = (TankHistory::default(), Vec::new());
+    fn read(&self, (tank, site): (Option<&str>, Option<&str>), account: &mut FolderAccount) -> TankHistory {
+        let mut history = TankHistory::default();
         for glance in self.of_tank(tank).filter(|glance| glance.site.as_deref() == site) {
             let contents = match read(&glance.path) {
                 Ok(contents) => contents,
                 Err(fault) => {
-                    faults.push(fault);
+                    account.retract(Some(fault));
                     continue;
                 }
             };
@@ -168,21 +170,23 @@ impl Seen {
             }
             history.newest = Some(contents);
         }
-        (history, faults)
+        history
     }
+}
+
+/// A tank, where a record is of several.
+pub(super) fn tank_in<'t>(contents: &Contents, tank: Option<&'t str>) -> Option<&'t str> {
+    tank.filter(|tank| contents.header.tanks.iter().any(|one| one == tank))
 }
 
 /// The band in Pa.
 fn band(typed: Option<&str>, units: Units) -> Result<f64, Failure> {
+    let Some(typed) = typed else { return Ok(BAND) };
     let usual = units.unit_for(Measure::PressureChange);
-    let Some(typed) = typed else {
-        return Ok(BAND_PSI * unit("psi").map_or(1.0, |psi| psi.size));
-    };
     let wrong = |why: String| Failure::Call(format!("--band: {why}"));
     let read = read_number(typed, Family::Pressure).map_err(|error| wrong(error.to_string()))?;
     let pa = read.number * read.unit.or(usual).map_or(1.0, |unit| unit.size);
-    let most = 50.0 * unit("psi").map_or(1.0, |psi| psi.size);
-    match pa > 0.0 && pa <= most {
+    match pa > 0.0 && pa <= 50.0 * PSI {
         true => Ok(pa),
         false => Err(wrong("the precharge may stray by more than nothing and by 50 psi at most".to_string())),
     }

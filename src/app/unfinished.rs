@@ -1,12 +1,35 @@
-//! Where a run that was left and waits stands.
+//! Runs that were left and wait: which there are, which of them a word means, where one stands.
 
 use std::sync::Arc;
 
 use super::kept_setting::setting;
+use super::{Failure, Home};
 use crate::clock::Moment;
 use crate::engine::Run;
-use crate::record::{Glance, read};
-use crate::words::list as listed;
+use crate::record::{Glance, list, read};
+use crate::words::{all_begin, list as listed};
+
+/// Every run that waits, the newest first.
+pub(super) fn open_runs(home: &Home) -> Result<Vec<Glance>, Failure> {
+    let all = list(&home.records())?.records.into_iter();
+    Ok(all.filter(|glance| glance.outcome.is_none()).collect())
+}
+
+/// Those that a word means: the run's name or its beginning, its procedure, its tank, words of its title.
+pub(super) fn meant<'g>(word: &str, open: &'g [Glance]) -> Vec<&'g Glance> {
+    let exact: Vec<&Glance> = open.iter().filter(|glance| glance.procedure == word).collect();
+    if !exact.is_empty() {
+        return exact;
+    }
+    open.iter()
+        .filter(|glance| all_begin(word, &description(glance)) || glance.id.starts_with(word))
+        .collect()
+}
+
+/// What a word is looked for in.
+fn description(glance: &Glance) -> String {
+    format!("{} {} {} {}", glance.procedure, glance.title, glance.tanks.join(" "), glance.id)
+}
 
 /// A run that waits.
 pub(super) struct UnfinishedRun {

@@ -4,11 +4,10 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::thread;
 
-use super::failure::{Done, Failure};
-use super::home::Home;
 use super::records::{done, none_seen};
 use super::report::verify_page;
 use super::resume::find_record;
+use super::{Done, Failure, Home};
 use crate::record::{FileLook, FileOrder, RecordFault, RecordFiles, RecordFolder, Verification, verify};
 use crate::report::account_line;
 use crate::words::harmless;

@@ -2,15 +2,15 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Parser, Subcommand};
 
 use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
-use super::practice_args::PracticeArgs;
 use super::records_args::{ExportArgs, RecordFilterArgs};
-use super::shared_args::{FormatArg, UnitsArg};
+use super::shared_args::{ArgumentWords, FORMATS, UNITS, one_of};
 use super::system_args::{SYSTEM_EXAMPLES, SystemArgs};
-use crate::app::SchemaOf;
+use crate::app::{OutputForm, PracticeOrder, SchemaOf};
 use crate::console::ColourWish;
+use crate::quantity::Units;
 
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
 2 the call or a file is wrong; 3 the program or the machine failed.";
@@ -31,47 +31,25 @@ pub(super) struct Args {
     #[arg(long, global = true)]
     pub plain: bool,
     /// Colour: on a terminal, always, or never.
-    #[arg(long, global = true, value_name = "WHEN", value_enum, default_value_t = Colour::Auto)]
-    pub color: Colour,
+    #[arg(long, global = true, value_name = "WHEN", value_parser = one_of(COLOURS), default_value = "auto")]
+    pub color: ColourWish,
     #[command(subcommand)]
     pub command: Option<CliCommand>,
 }
 
 /// When to use colour.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum Colour {
-    Auto,
-    Always,
-    Never,
-}
-
-impl Colour {
-    pub fn wish(self) -> ColourWish {
-        match self {
-            Colour::Auto => ColourWish::Auto,
-            Colour::Always => ColourWish::Always,
-            Colour::Never => ColourWish::Never,
-        }
-    }
-}
+const COLOURS: ArgumentWords<ColourWish> = &[
+    ("auto", None, ColourWish::Auto),
+    ("always", None, ColourWish::Always),
+    ("never", None, ColourWish::Never),
+];
 
 /// What a schema is for.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum SchemaArg {
-    Procedure,
-    System,
-    Record,
-}
-
-impl From<SchemaArg> for SchemaOf {
-    fn from(of: SchemaArg) -> SchemaOf {
-        match of {
-            SchemaArg::Procedure => SchemaOf::Procedure,
-            SchemaArg::System => SchemaOf::System,
-            SchemaArg::Record => SchemaOf::Record,
-        }
-    }
-}
+const SCHEMAS: ArgumentWords<SchemaOf> = &[
+    ("procedure", None, SchemaOf::Procedure),
+    ("system", None, SchemaOf::System),
+    ("record", None, SchemaOf::Record),
+];
 
 #[derive(Debug, Subcommand)]
 pub(super) enum CliCommand {
@@ -107,8 +85,8 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(required = true)]
         files: Vec<PathBuf>,
         /// Pages for people, or JSON Lines for programs.
-        #[arg(long, value_enum, default_value = "text")]
-        format: FormatArg,
+        #[arg(long, value_parser = one_of(FORMATS), default_value = "text")]
+        format: OutputForm,
     },
     /// Tell about the procedure language, by topic or function.
     #[command(after_help = "Example: tankhand guide expressions")]
@@ -120,8 +98,8 @@ Type it in afterwards: tankhand run flush --from-paper")]
     #[command(after_help = "Example: tankhand schema procedure > procedure.schema.json")]
     Schema {
         /// What the schema is for.
-        #[arg(value_enum)]
-        of: SchemaArg,
+        #[arg(value_parser = one_of(SCHEMAS))]
+        of: SchemaOf,
     },
     /// Evaluate one expression of the procedure language.
     ///
@@ -136,8 +114,8 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[arg(long)]
         explain: bool,
         /// Units of the result.
-        #[arg(long, value_enum, default_value = "us")]
-        units: UnitsArg,
+        #[arg(long, value_parser = one_of(UNITS), default_value = "us")]
+        units: Units,
     },
     /// Tell what would be with another switch setting or other tanks; search for what reaches a goal.
     #[command(after_help = PLAN_EXAMPLES)]
@@ -213,8 +191,8 @@ pub(super) struct RunArgs {
     #[arg(long, value_name = "FILE")]
     pub answers: Option<PathBuf>,
     /// Units to show and to take bare numbers in.
-    #[arg(long, value_enum)]
-    pub units: Option<UnitsArg>,
+    #[arg(long, value_parser = one_of(UNITS))]
+    pub units: Option<Units>,
     /// Type in a worksheet that was filled in by hand: its times are asked, nothing is counted down.
     #[arg(long)]
     pub from_paper: bool,
@@ -222,6 +200,37 @@ pub(super) struct RunArgs {
     #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "",
           conflicts_with_all = ["system", "tank", "answers", "units", "from_paper"])]
     pub demo: Option<String>,
+}
+
+/// What is to be practiced.
+#[derive(Debug, clap::Args)]
+pub(super) struct PracticeArgs {
+    /// A procedure's name, or the path of its file (ending in .toml).
+    pub procedure: String,
+    /// What is wrong at the installation; `none` for nothing. Without it chance decides.
+    #[arg(long, value_name = "NAME")]
+    pub fault: Option<String>,
+    /// The number of the installation: the same number gives the same one.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(..=9_999_999_999))]
+    pub seed: Option<u64>,
+    /// Play the answers of a script: every question must be foreseen.
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<PathBuf>,
+    /// Units to show and to take bare numbers in.
+    #[arg(long, value_parser = one_of(UNITS))]
+    pub units: Option<Units>,
+}
+
+impl PracticeArgs {
+    /// The same, as the use case takes it.
+    pub fn order(&self) -> PracticeOrder<'_> {
+        PracticeOrder {
+            procedure: &self.procedure,
+            fault: self.fault.as_deref(),
+            seed: self.seed,
+            units: self.units,
+        }
+    }
 }
 
 #[derive(Debug, clap::Args)]
@@ -238,8 +247,8 @@ pub(super) struct SheetArgs {
     #[arg(long, value_name = "ID")]
     pub tank: Option<String>,
     /// Units to show.
-    #[arg(long, value_enum)]
-    pub units: Option<UnitsArg>,
+    #[arg(long, value_parser = one_of(UNITS))]
+    pub units: Option<Units>,
 }
 
 #[derive(Debug, Subcommand)]

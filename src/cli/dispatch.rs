@@ -7,30 +7,27 @@ use std::process::ExitCode;
 use super::about_itself::{completions, manual};
 use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
 use super::plan_args::PlanArgs;
-use super::shared_args::FormatArg;
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, ReportTo, RunOrder, TrendCall};
-use crate::console::{ColourWish, Outlet, Surroundings};
+use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, OutputForm, ReportTo, RunOrder, TrendCall};
+use crate::console::{ColourWish, Outlet, Style, Surroundings};
 use crate::record::EntryKind;
 use crate::report::{HtmlForm, Places, faults_text};
 
 /// Carries out what the arguments ask for.
 pub(super) fn run(args: &Args) -> ExitCode {
-    let wish = args.color.wish();
     match carry_out(args) {
         Ok(Done::Well) => ExitCode::SUCCESS,
         Ok(Done::Short) => ExitCode::from(1),
         Err(failure) => {
             // When not even the error can be written there is nobody left to tell.
-            let _ = report_failure(&failure, args.plain, wish);
+            let _ = report_failure(&failure, Surroundings::look(args.plain).style(args.color));
             ExitCode::from(failure.code())
         }
     }
 }
 
 /// Writes a failure for a person.
-fn report_failure(failure: &Failure, plain: bool, wish: ColourWish) -> io::Result<()> {
-    let style = Surroundings::look(plain).style(wish);
+fn report_failure(failure: &Failure, style: Style) -> io::Result<()> {
     let mut out = Outlet::errors(style.colour);
     match failure {
         Failure::Faults(faults) => write!(out, "{}", faults_text(faults, style.width, style.colour)),
@@ -60,59 +57,44 @@ pub(super) fn tell(told: &clap::Error) -> u8 {
 
 fn carry_out(args: &Args) -> Result<Done, Failure> {
     let home = || Home::find(args.home.as_deref());
-    let width = || Surroundings::look(args.plain).style(args.color.wish()).width;
-    let mut out = Outlet::output(Surroundings::look(args.plain).style(args.color.wish()).colour);
+    let style = Surroundings::look(args.plain).style(args.color);
+    let (width, mut out) = (style.width, Outlet::output(style.colour));
     match &args.command {
-        None => {
-            drop(out);
-            let home = home()?;
-            live(args, |stage| app::menu(&home, stage))
-        }
-        Some(CliCommand::Run(order)) => {
-            drop(out);
-            run_procedure(args, order)
-        }
+        None => live(args, |stage| app::menu(&home()?, stage)),
+        Some(CliCommand::Run(order)) => run_procedure(args, order),
         Some(CliCommand::Practice(order)) => {
-            drop(out);
-            let home = home()?;
-            on_stage(args, order.answers.as_deref(), |stage| app::practice(&order.order(), &home, stage))
+            on_stage(args, order.answers.as_deref(), |stage| app::practice(&order.order(), &home()?, stage))
         }
         Some(CliCommand::Resume { id, answers }) => {
-            drop(out);
-            let home = home()?;
-            on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home, stage))
+            on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home()?, stage))
         }
-        Some(CliCommand::Procedures { what }) => on_procedures(what.as_ref(), &home()?, width(), &mut out),
-        Some(CliCommand::Sheet(order)) => sheet(order, width(), &home()?, &mut out),
-        Some(CliCommand::Check { files, format }) => {
-            app::check(files, format.form(width()), &home()?, &mut out)
-        }
-        Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width(), &mut out),
-        Some(CliCommand::Schema { of }) => app::schema((*of).into(), &mut out),
+        Some(CliCommand::Procedures { what }) => on_procedures(what.as_ref(), &home()?, width, &mut out),
+        Some(CliCommand::Sheet(order)) => sheet(order, width, &home()?, &mut out),
+        Some(CliCommand::Check { files, format }) => app::check(files, (*format, width), &home()?, &mut out),
+        Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width, &mut out),
+        Some(CliCommand::Schema { of }) => app::schema(*of, &mut out),
         Some(CliCommand::Calc { expression, explain, units }) => {
-            let explained = explain.then(width);
-            app::calc(&app::Calculation { expression, units: (*units).into(), explained }, &mut out)
+            let explained = explain.then_some(width);
+            app::calc(&app::Calculation { expression, units: *units, explained }, &mut out)
         }
         Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
         Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
-        Some(CliCommand::Plan(order)) => plan(order, &home()?, width(), &mut out),
+        Some(CliCommand::Plan(order)) => plan(order, &home()?, width, &mut out),
         Some(CliCommand::Trend { tank, site, band, html }) => {
             let [tank, site, band] = [tank, site, band].map(|word| word.as_deref());
-            app::trend(&TrendCall { tank, site, band, html: html.as_deref() }, &home()?, width(), &mut out)
+            app::trend(&TrendCall { tank, site, band, html: html.as_deref() }, &home()?, width, &mut out)
         }
         Some(CliCommand::System(order)) => {
-            drop(out);
-            let home = home()?;
-            live(args, |stage| app::installation(order.order(), order.system.as_deref(), &home, stage))
+            live(args, |stage| app::installation(order.order(), order.system.as_deref(), &home()?, stage))
         }
         Some(CliCommand::Logbook { html, ics }) => {
             let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
-            app::logbook(&to, &home()?, width(), &mut out)
+            app::logbook(&to, &home()?, width, &mut out)
         }
         Some(CliCommand::Records { filter, what: None }) => {
-            app::list_records(&filter.filter(), &home()?, width(), &mut out)
+            app::list_records(&filter.filter(), &home()?, width, &mut out)
         }
-        Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width(), &mut out),
+        Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width, &mut out),
     }
 }
 
@@ -137,11 +119,10 @@ fn sheet(order: &SheetArgs, width: usize, home: &Home, out: &mut dyn Write) -> R
         procedure: &order.procedure,
         system: order.system.as_deref(),
         tank: order.tank.as_deref(),
-        units: order.units.map(Into::into),
+        units: order.units,
         from_paper: false,
     };
-    let form = app::SheetForm { html: order.html.as_deref(), width };
-    app::sheet(&run_order, &form, home, out)
+    app::sheet(&run_order, (order.html.as_deref(), width), home, out)
 }
 
 fn on_records(
@@ -184,7 +165,7 @@ fn plan(order: &PlanArgs, home: &Home, width: usize, out: &mut dyn Write) -> Res
     if order.list_sizes {
         return app::list_sizes(out);
     }
-    let json = matches!(order.format, FormatArg::Json);
+    let json = order.format == OutputForm::Json;
     app::plan(&order.call(), &app::PlanForm { json, html: order.html.as_deref(), width }, home, out)
 }
 
@@ -197,7 +178,7 @@ fn run_procedure(args: &Args, order: &RunArgs) -> Result<Done, Failure> {
         procedure: &order.procedure,
         system: order.system.as_deref(),
         tank: order.tank.as_deref(),
-        units: order.units.map(Into::into),
+        units: order.units,
         from_paper: order.from_paper,
     };
     on_stage(args, order.answers.as_deref(), |stage| app::run(&run_order, &home, stage))

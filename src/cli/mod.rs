@@ -4,7 +4,6 @@ mod about_itself;
 mod args;
 mod dispatch;
 mod plan_args;
-mod practice_args;
 mod records_args;
 mod shared_args;
 mod stages;

@@ -2,8 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::shared_args::{FormatArg, UnitsArg};
-use crate::app::PlanCall;
+use super::shared_args::{FORMATS, UNITS, one_of};
+use crate::app::{OutputForm, PlanCall};
+use crate::quantity::Units;
 
 pub(super) const PLAN_EXAMPLES: &str = "Examples:
   tankhand plan --cut-in 45 --cut-out 65 --add-tank '34 gal' --serve 'bath +14 ft'
@@ -72,11 +73,11 @@ pub(super) struct PlanArgs {
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
     /// A page for people, or one line of JSON for programs.
-    #[arg(long, value_enum, default_value = "text", conflicts_with = "html")]
-    pub format: FormatArg,
+    #[arg(long, value_parser = one_of(FORMATS), default_value = "text", conflicts_with = "html")]
+    pub format: OutputForm,
     /// Units to show and to take bare numbers in.
-    #[arg(long, value_enum)]
-    pub units: Option<UnitsArg>,
+    #[arg(long, value_parser = one_of(UNITS))]
+    pub units: Option<Units>,
 }
 
 impl PlanArgs {
@@ -100,7 +101,7 @@ impl PlanArgs {
             run_time: self.run_time.clone(),
             outage: self.outage,
             sizes: self.sizes.clone(),
-            units: self.units.map(Into::into),
+            units: self.units,
         }
     }
 }

@@ -2,9 +2,10 @@
 
 use std::path::PathBuf;
 
+use clap::Args;
 use clap::builder::PossibleValuesParser;
-use clap::{Args, ValueEnum};
 
+use super::shared_args::{ArgumentWords, one_of};
 use crate::app::{ExportOrder, RecordFilter};
 use crate::clock::Day;
 use crate::record::{EntryKind, Outcome};
@@ -48,23 +49,23 @@ impl RecordFilterArgs {
 }
 
 /// How an export is written.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum ExportFormArg {
-    /// Comma-separated values with a line of names, for spreadsheets and statistics
-    Csv,
-    /// JSON Lines: one object an entry
-    Jsonl,
-    /// SQL: a table with typed columns, and its rows
-    Sql,
-}
+const FORMS: ArgumentWords<ExportForm> = &[
+    (
+        "csv",
+        Some("Comma-separated values with a line of names, for spreadsheets and statistics"),
+        ExportForm::Csv,
+    ),
+    ("jsonl", Some("JSON Lines: one object an entry"), ExportForm::JsonLines),
+    ("sql", Some("SQL: a table with typed columns, and its rows"), ExportForm::Sql),
+];
 
 #[derive(Debug, Args)]
 pub(super) struct ExportArgs {
     /// Runs' names, or paths of their files; left out, all.
     pub ids: Vec<String>,
     /// How it is written.
-    #[arg(long, value_enum, default_value = "csv")]
-    pub format: ExportFormArg,
+    #[arg(long, value_parser = one_of(FORMS), default_value = "csv")]
+    pub format: ExportForm,
     /// A new file to write to; else it is printed.
     #[arg(long, value_name = "FILE")]
     pub to: Option<PathBuf>,
@@ -85,11 +86,7 @@ impl ExportArgs {
             ids: &self.ids,
             filter: self.filter.filter(),
             kinds,
-            form: match self.format {
-                ExportFormArg::Csv => ExportForm::Csv,
-                ExportFormArg::Jsonl => ExportForm::JsonLines,
-                ExportFormArg::Sql => ExportForm::Sql,
-            },
+            form: self.format,
             to: self.to.as_deref(),
         }
     }

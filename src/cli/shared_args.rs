@@ -1,41 +1,32 @@
 //! Words that several commands take.
 
-use clap::ValueEnum;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
-use crate::app::FaultForm;
+use crate::app::OutputForm;
 use crate::quantity::Units;
 
+/// The words that an argument takes: each with its meaning, where that needs telling, and what it stands for.
+pub(super) type ArgumentWords<T> = &'static [(&'static str, Option<&'static str>, T)];
+
 /// Units to show and to take bare numbers in.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum UnitsArg {
-    /// psi, gallons, °F, feet
-    Us,
-    /// bar, litres, °C, metres
-    Metric,
-}
+pub(super) const UNITS: ArgumentWords<Units> = &[
+    ("us", Some("psi, gallons, °F, feet"), Units::Us),
+    ("metric", Some("bar, litres, °C, metres"), Units::Metric),
+];
 
-impl From<UnitsArg> for Units {
-    fn from(units: UnitsArg) -> Units {
-        match units {
-            UnitsArg::Us => Units::Us,
-            UnitsArg::Metric => Units::Metric,
-        }
-    }
-}
+/// Pages for people, or JSON for programs.
+pub(super) const FORMATS: ArgumentWords<OutputForm> =
+    &[("text", None, OutputForm::Text), ("json", None, OutputForm::Json)];
 
-/// How faults are told.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum FormatArg {
-    Text,
-    Json,
-}
-
-impl FormatArg {
-    /// The same for a terminal of a width.
-    pub fn form(self, width: usize) -> FaultForm {
-        match self {
-            FormatArg::Text => FaultForm::Text(width),
-            FormatArg::Json => FaultForm::Json,
-        }
-    }
+/// Takes one of the words of a table for what it stands for.
+pub(super) fn one_of<T: Copy + Send + Sync>(words: ArgumentWords<T>) -> impl TypedValueParser<Value = T> {
+    let known = words.iter().map(|(word, means, _)| {
+        let value = PossibleValue::new(*word);
+        if let Some(means) = means { value.help(*means) } else { value }
+    });
+    let stands_for = move |typed: String| {
+        let row = words.iter().find(|(word, ..)| *word == typed);
+        row.map(|(.., value)| *value).ok_or("it is none of the words")
+    };
+    PossibleValuesParser::new(known).try_map(stands_for)
 }

@@ -8,13 +8,7 @@ use thiserror::Error;
 
 /// A day of the calendar, wherever it is that day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Day(NaiveDate);
-
-impl Day {
-    pub(super) fn of(date: NaiveDate) -> Day {
-        Day(date)
-    }
-}
+pub struct Day(pub(super) NaiveDate);
 
 /// A text that is no day of the calendar.
 #[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]

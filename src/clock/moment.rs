@@ -67,7 +67,7 @@ impl Moment {
 
     /// The day of the calendar, by the clock on the wall there.
     pub fn day(self) -> Day {
-        Day::of(self.0.date_naive())
+        Day(self.0.date_naive())
     }
 
     /// How many minutes the clock on the wall was ahead of UTC; negative when it was behind.

@@ -49,7 +49,7 @@ pub enum Block {
 }
 
 /// A question, ready to be put.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Prompt {
     /// The step's place, such as `air_found` or `jar`: what a script answers to.
     pub step: String,
@@ -74,25 +74,15 @@ pub struct Prompt {
 impl Prompt {
     /// A question by itself: no commands, and nothing to offer as its answer.
     pub fn new(step: &str, label: &str, expects: ReplyKind) -> Prompt {
-        let (step, label) = (step.to_string(), label.to_string());
-        Prompt {
-            step,
-            which: String::new(),
-            number: None,
-            label,
-            expects,
-            usual: None,
-            otherwise: None,
-            earlier: None,
-            commands: Vec::new(),
-        }
+        Prompt { step: step.to_string(), label: label.to_string(), expects, ..Prompt::default() }
     }
 }
 
 /// What kind of answer is wanted.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub enum ReplyKind {
     /// A line of text.
+    #[default]
     Line,
     /// Enter, when it is done.
     Enter,
@@ -100,6 +90,13 @@ pub enum ReplyKind {
     Word(String),
     /// One of these: value, and the words that explain it.
     OneOf(Vec<(String, String)>),
+}
+
+impl ReplyKind {
+    /// Yes or no.
+    pub(crate) fn yes_or_no() -> ReplyKind {
+        ReplyKind::OneOf(["yes", "no"].map(|word| (word.to_string(), word.to_string())).into())
+    }
 }
 
 /// What came back.
@@ -147,32 +144,28 @@ impl Command {
         Command::Pause,
     ];
 
+    /// The word that is typed, and what it does.
+    fn row(self) -> (&'static str, &'static str) {
+        match self {
+            Command::Why => ("?", "why and how"),
+            Command::More => ("more", "how the results came about"),
+            Command::List => ("list", "where am I, and what was answered"),
+            Command::Back => ("back", "amend the answer before"),
+            Command::Amend => ("amend", "with a number or a name: change that answer"),
+            Command::Note => ("note", "add a remark"),
+            Command::Skip => ("skip", "leave this out, with a reason"),
+            Command::Pause => ("pause", "leave; everything is kept"),
+        }
+    }
+
     /// The word that is typed.
     pub fn word(self) -> &'static str {
-        match self {
-            Command::Why => "?",
-            Command::More => "more",
-            Command::List => "list",
-            Command::Back => "back",
-            Command::Amend => "amend",
-            Command::Note => "note",
-            Command::Skip => "skip",
-            Command::Pause => "pause",
-        }
+        self.row().0
     }
 
     /// What it does, in a few words.
     pub fn meaning(self) -> &'static str {
-        match self {
-            Command::Why => "why and how",
-            Command::More => "how the results came about",
-            Command::List => "where am I, and what was answered",
-            Command::Back => "amend the answer before",
-            Command::Amend => "with a number or a name: change that answer",
-            Command::Note => "add a remark",
-            Command::Skip => "leave this out, with a reason",
-            Command::Pause => "leave; everything is kept",
-        }
+        self.row().1
     }
 }
 

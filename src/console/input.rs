@@ -109,6 +109,11 @@ impl StandardInput {
         readable
     }
 
+    /// Whether a whole line is held, or more than a line may be.
+    fn holds_line(&self) -> bool {
+        self.held.contains(&b'\n') || self.held.len() > LONGEST_LINE
+    }
+
     /// Reads what there is after [`StandardInput::readable`].
     fn read_more(&mut self) -> io::Result<()> {
         let mut bytes = [0; 4096];
@@ -144,25 +149,15 @@ impl Input for StandardInput {
     }
 
     fn wait(&mut self, span: Duration, _: &dyn Clock) -> io::Result<Ready> {
-        if !self.ended
-            && !self.held.contains(&b'\n')
-            && self.held.len() <= LONGEST_LINE
-            && self.readable(span)?
-        {
+        if !self.ended && !self.holds_line() && self.readable(span)? {
             self.read_more()?;
         }
-        Ok(
-            if self.held.contains(&b'\n')
-                || self.held.len() > LONGEST_LINE
-                || (self.ended && !self.held.is_empty())
-            {
-                Ready::Line
-            } else if self.ended {
-                Ready::End
-            } else {
-                Ready::Nothing
-            },
-        )
+        Ok(match self.ended {
+            _ if self.holds_line() => Ready::Line,
+            true if self.held.is_empty() => Ready::End,
+            true => Ready::Line,
+            false => Ready::Nothing,
+        })
     }
 
     fn is_terminal(&self) -> bool {

@@ -26,7 +26,7 @@ pub(crate) enum TextTone {
 pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
     match block {
         Block::Heading(text) => (TextTone::Heading, led("", text, style)),
-        Block::Text(text) => (TextTone::Plain, led("  ", text, style)),
+        Block::Text(text) | Block::Help(text) => (TextTone::Plain, led("  ", text, style)),
         Block::Task { lines, .. } => {
             let lead = |at: usize| if at == 0 { "  " } else { "    " };
             let lines = lines.iter().enumerate().flat_map(|(at, line)| led(lead(at), line, style));
@@ -35,20 +35,20 @@ pub(crate) fn lay_out(block: &Block, style: Style) -> (TextTone, Vec<String>) {
         Block::Result(text) => {
             (TextTone::Plain, hanging(if style.signs { "  = " } else { "  Result: " }, text, style))
         }
-        Block::Help(text) => (TextTone::Plain, led("  ", text, style)),
         Block::Warning(signal, text) => (TextTone::Warning, warning(*signal, text, style)),
         Block::Aside(text) => (TextTone::Aside, led("    ", text, style)),
-        Block::Verdict(verdict, text) => {
-            (TextTone::Verdict(*verdict), hanging(&word_before(verdict.word(), style), text, style))
-        }
-        Block::Finding(grade, text) => {
-            (TextTone::Finding(*grade), hanging(&word_before(grade.word(), style), text, style))
-        }
+        Block::Verdict(verdict, text) => (TextTone::Verdict(*verdict), weighed(verdict.word(), text, style)),
+        Block::Finding(grade, text) => (TextTone::Finding(*grade), weighed(grade.word(), text, style)),
         Block::Refusal(text) => (TextTone::Refusal, hanging("  Not taken: ", text, style)),
         Block::Lines(lines) => {
             (TextTone::Plain, lines.iter().map(|line| shown(line, style).trim_end().to_string()).collect())
         }
     }
+}
+
+/// A text behind the word that weighs it.
+fn weighed(word: &str, text: &str, style: Style) -> Vec<String> {
+    hanging(&word_before(word, style), text, style)
 }
 
 /// A word that says what comes after it: in capitals to be seen, with a colon to be heard.
@@ -73,7 +73,7 @@ fn warning(signal: Signal, text: &str, style: Style) -> Vec<String> {
 pub(crate) fn shown(text: &str, style: Style) -> String {
     let text = harmless(text).replace('\t', "    ");
     let text = if style.signs { text } else { text.replace(" · ", ", ") };
-    style.safe(&text).into_owned()
+    style.safe(&text)
 }
 
 /// Wrapped text, each line after `lead`.
@@ -139,13 +139,9 @@ pub(crate) fn question(prompt: &Prompt, style: Style) -> LaidOutQuestion {
 }
 
 fn label(prompt: &Prompt) -> &str {
-    match (&prompt.expects, prompt.label.as_str()) {
-        (ReplyKind::Line, "") => "answer",
-        (ReplyKind::Enter, "") => "Enter when done",
-        (ReplyKind::Word(_), "") => "word",
-        (ReplyKind::OneOf(options), _) if is_yes_or_no(options) => "yes or no",
-        (ReplyKind::OneOf(_), "") => "number or word",
-        (_, label) => label,
+    match &prompt.expects {
+        ReplyKind::OneOf(options) if is_yes_or_no(options) => "yes or no",
+        _ => &prompt.label,
     }
 }
 
@@ -206,7 +202,7 @@ pub(crate) fn choice_text(value: &str, words: &str) -> String {
 /// The text cut to a number of columns, on one line.
 pub(crate) fn cut(text: &str, columns: usize, style: Style) -> String {
     let line = shown(text, style).replace('\n', " ");
-    console::truncate_str(&line, columns, style.cut_sign()).into_owned()
+    console::truncate_str(&line, columns, if style.unicode { "…" } else { "..." }).into_owned()
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use std::io::{self, Write};
 
 use super::face::{Block, Command, Prompt};
 use super::layout::{TextTone, hanging, lay_out, question, shown};
-use super::parts::{in_parts, is_full, lines_above};
+use super::parts::{is_full, lines_above, most};
 use super::style::Style;
 use crate::quantity::Verdict;
 use crate::record::Grade;
@@ -49,7 +49,9 @@ impl<W: Write> TextOutput<W> {
 
     /// The lines of a block that is to be shown in parts on a screen of so many rows, and how many at once.
     pub(crate) fn in_parts<'b>(&self, block: &'b Block, rows: usize) -> Option<(&'b [String], usize)> {
-        in_parts(block, lines_above(self.shown), rows)
+        let Block::Lines(lines) = block else { return None };
+        let most = most(rows);
+        (lines.len() + lines_above(self.shown) > most).then_some((lines.as_slice(), most))
     }
 
     /// Writes the first part of lines that are shown as they are, and gives the rest: more at once than can

@@ -21,16 +21,8 @@ pub(super) fn lines_above(shown: usize) -> usize {
     if shown > FEW { 0 } else { shown }
 }
 
-/// The lines of a block that is to be shown in parts below `above` lines on a screen of so many rows, and how many
-/// at once.
-pub(super) fn in_parts(block: &Block, above: usize, rows: usize) -> Option<(&[String], usize)> {
-    let Block::Lines(lines) = block else { return None };
-    let most = most(rows);
-    (lines.len() + above > most).then_some((lines, most))
-}
-
 /// The most lines between two pauses on a screen of so many rows.
-fn most(rows: usize) -> usize {
+pub(super) fn most(rows: usize) -> usize {
     MOST.min(rows.saturating_sub(2).max(LEAST))
 }
 

@@ -62,14 +62,6 @@ impl<R: Input, W: Write> PlainFace<R, W> {
         Ok(())
     }
 
-    /// The next line.
-    fn next_line(&mut self) -> Result<InputLine, Ended> {
-        match self.kept.take() {
-            Some(line) => Ok(line),
-            None => Ok(self.input.line()?),
-        }
-    }
-
     /// Waits until what stands there was read.
     fn pause_to_read(&mut self) -> io::Result<()> {
         let paused = self.pause(GO_ON);
@@ -102,17 +94,14 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     fn try_once(&mut self, inline: &str, prompt: &Prompt) -> Result<Result<Reply, NotAccepted>, Ended> {
         let interactive = self.input.is_terminal();
         self.paper.put(inline, interactive)?;
-        let line = match self.next_line() {
-            Ok(line) => line,
-            Err(ended) => {
-                self.paper.end_line()?;
-                return Err(ended);
-            }
+        let line = match self.kept.take().map_or_else(|| self.input.line(), Ok) {
+            Ok(InputLine::End) => Err(Ended::NoMoreInput),
+            line => line.map_err(Ended::from),
         };
-        if line == InputLine::End {
+        if line.is_err() {
             self.paper.end_line()?;
-            return Err(Ended::NoMoreInput);
         }
+        let line = line?;
         if let (InputLine::Text(text), false) = (&line, interactive) {
             self.paper.echo(given(text, prompt))?;
         } else if !interactive {
@@ -132,11 +121,8 @@ impl<R: Input, W: Write> PlainFace<R, W> {
     /// Acts on a line that is there during a wait.
     fn during_wait(&mut self, countdown: &Countdown) -> Result<Heard, Ended> {
         let line = self.input.line()?;
-        let understood = match &line {
-            InputLine::Text(text) => understand_wait(text, countdown.early),
-            _ => understand_wait("-", countdown.early),
-        };
-        match understood {
+        let typed = if let InputLine::Text(text) = &line { text } else { "-" };
+        match understand_wait(typed, countdown.early) {
             Ok(word) => Ok(Heard::Word(word)),
             Err(why) if self.input.is_terminal() => {
                 self.paper.show(&Block::Refusal(why.to_string()))?;

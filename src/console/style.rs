@@ -1,7 +1,5 @@
 //! How wide to write, with which characters, and whether in colour.
 
-use std::borrow::Cow;
-
 /// What the user asked for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum ColourWish {
@@ -68,13 +66,9 @@ impl Style {
     }
 
     /// The text with nothing in it that the output may not be able to show.
-    pub(crate) fn safe<'a>(&self, text: &'a str) -> Cow<'a, str> {
-        if self.unicode || text.is_ascii() { Cow::Borrowed(text) } else { Cow::Owned(ascii(text)) }
-    }
-
-    /// What stands where text was cut off.
-    pub(crate) fn cut_sign(&self) -> &'static str {
-        if self.unicode { "…" } else { "..." }
+    pub(crate) fn safe(&self, text: &str) -> String {
+        let plain = |c: char| if c.is_ascii() { c.to_string() } else { spelt(c).to_string() };
+        if self.unicode || text.is_ascii() { text.to_string() } else { text.chars().map(plain).collect() }
     }
 }
 
@@ -83,18 +77,7 @@ pub(crate) fn readable(columns: usize) -> usize {
     columns.clamp(20, 100)
 }
 
-/// The text in ASCII: signs of the trade spelt out, letters without their accents.
-fn ascii(text: &str) -> String {
-    let mut plain = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            _ if c.is_ascii() => plain.push(c),
-            _ => plain.push_str(spelt(c)),
-        }
-    }
-    plain
-}
-
+/// A character in ASCII: signs of the trade spelt out, letters without their accents.
 fn spelt(c: char) -> &'static str {
     match c {
         '°' => "deg ",

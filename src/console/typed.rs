@@ -51,16 +51,9 @@ fn command_in<'a>(text: &'a str, prompt: &Prompt) -> Option<(Command, &'a str)> 
     let (first, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
     let rest = rest.trim();
     let command = match first.to_lowercase().as_str() {
-        "?" | "??" => Command::Why,
+        "??" => Command::Why,
         "h" | "help" if !is_choice(text, prompt) => Command::Why,
-        "more" => Command::More,
-        "list" => Command::List,
-        "back" => Command::Back,
-        "amend" => Command::Amend,
-        "note" => Command::Note,
-        "skip" => Command::Skip,
-        "pause" => Command::Pause,
-        _ => return None,
+        word => Command::ALL.into_iter().find(|command| command.word() == word)?,
     };
     let takes_words = matches!(command, Command::Note | Command::Skip | Command::Amend);
     (takes_words || rest.is_empty()).then_some((command, rest))
@@ -93,7 +86,8 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotAccept
     }
     match &prompt.expects {
         ReplyKind::Line => Ok(Reply::Text(text.to_string())),
-        ReplyKind::Enter => enter(text),
+        ReplyKind::Enter if is_done(text) => Ok(Reply::Text(String::new())),
+        ReplyKind::Enter => Err(NotAccepted::NotEnter(text.to_string())),
         ReplyKind::Word(word) if text.to_lowercase() == word.to_lowercase() => Ok(Reply::Text(word.clone())),
         ReplyKind::Word(word) => {
             Err(NotAccepted::NotTheWord { word: word.clone(), otherwise: prompt.otherwise.clone() })
@@ -102,13 +96,6 @@ fn answer(text: &str, prompt: &Prompt, literal: bool) -> Result<Reply, NotAccept
             Some(at) => Ok(Reply::Text(options[at].0.clone())),
             None => Err(NotAccepted::NoSuchChoice(no_such_choice(text, options))),
         },
-    }
-}
-
-fn enter(text: &str) -> Result<Reply, NotAccepted> {
-    match is_done(text) {
-        true => Ok(Reply::Text(String::new())),
-        false => Err(NotAccepted::NotEnter(text.to_string())),
     }
 }
 

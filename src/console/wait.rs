@@ -12,20 +12,15 @@ pub(crate) struct RunningWait<'a> {
     clock: &'a dyn Clock,
     began: Duration,
     next_mark: Duration,
-    ends: Moment,
+    /// When it is over, by the clock on the wall.
+    pub(crate) ends: Moment,
 }
 
 impl<'a> RunningWait<'a> {
     pub(crate) fn begin(countdown: &'a Countdown, clock: &'a dyn Clock) -> RunningWait<'a> {
-        let now = clock.now();
-        let ends = match countdown.whole.checked_sub(countdown.passed) {
-            Some(left) => now.plus(left),
-            None => now.minus(countdown.passed.saturating_sub(countdown.whole)),
-        };
-        let mut wait =
-            RunningWait { countdown, clock, began: clock.running(), next_mark: Duration::ZERO, ends };
-        wait.next_mark = mark_below(wait.left());
-        wait
+        let left = countdown.whole.saturating_sub(countdown.passed);
+        let ends = clock.now().plus(left).minus(countdown.passed.saturating_sub(countdown.whole));
+        RunningWait { countdown, clock, began: clock.running(), next_mark: mark_below(left), ends }
     }
 
     /// How long it has been in all.
@@ -63,12 +58,7 @@ impl<'a> RunningWait<'a> {
         if self.left().is_zero() {
             return self.to_go();
         }
-        format!("Waiting until {}: {}", self.ends().time_of_day(), self.left_words())
-    }
-
-    /// When it is over, by the clock on the wall.
-    pub(crate) fn ends(&self) -> Moment {
-        self.ends
+        format!("Waiting until {}: {}", self.ends.time_of_day(), self.left_words())
     }
 
     /// `Waiting: 12:00 to go`.
@@ -81,7 +71,7 @@ impl<'a> RunningWait<'a> {
     pub(crate) fn over(&self) -> String {
         let passed = self.passed();
         if passed >= self.countdown.whole {
-            let since = self.ends().time_of_day();
+            let since = self.ends.time_of_day();
             return format!("Waited {}. Ready since {since}.", clock_time(self.countdown.whole));
         }
         let passed = clock_time(Duration::from_secs(passed.as_secs()));

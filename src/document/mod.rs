@@ -30,6 +30,17 @@ pub fn read_document<T>(
     Ok((found, state.into_faults()))
 }
 
+/// A fault about a word that is none of those there are: with the one that was meant, or with all.
+pub fn unknown_fault<'k>(
+    code: &'static str,
+    word: &Quoted,
+    message: impl Into<String>,
+    known: impl IntoIterator<Item = &'k str>,
+) -> Fault {
+    let known: Vec<&str> = known.into_iter().collect();
+    word.fault(code, message).remedy(did_you_mean(&word.text, &known))
+}
+
 /// The keys of one table, taken one by one.
 pub struct Fields<'a> {
     walk: &'a FaultCollector<'a>,
@@ -74,6 +85,11 @@ impl<'a> Fields<'a> {
         self.walk.source
     }
 
+    /// A fault of the document, to be noted by the walk.
+    pub fn fault(&self, code: &'static str, span: Span, message: impl Into<String>) -> Fault {
+        Fault::new(code, self.source(), span, message)
+    }
+
     /// Every key with its place, in the order of the file.
     pub fn keys(&self) -> impl Iterator<Item = (&str, Span)> {
         self.table.keys().map(|key| (key.get_ref().as_ref(), key.span().into()))
@@ -105,36 +121,33 @@ impl<'a> Fields<'a> {
     pub fn only(&self, known: &[&str]) {
         for (key, span) in self.keys().filter(|(key, _)| !known.contains(key)) {
             let message = format!("there is no key `{}` here", key.escape_debug());
-            let fault = Fault::new("unknown-key", self.source(), span, message)
-                .why("A mistyped key would be passed over in silence, and a step with it.");
-            self.walk.fault(fault.remedy(did_you_mean(key, known)));
+            let why = "A mistyped key would be passed over in silence, and a step with it.";
+            self.walk
+                .fault(self.fault("unknown-key", span, message).why(why).remedy(did_you_mean(key, known)));
         }
     }
 
-    fn wrong_type(&self, key: &str, value: &TomlValue<'_>, expected: &str) {
+    fn wrong_type<T>(&self, key: &str, value: &TomlValue<'_>, expected: &str) -> Option<T> {
         let found = walk::type_in_words(value.get_ref());
         let message = format!("`{key}` should be {expected}, and this is {found}");
-        let fault = Fault::new("wrong-type", self.source(), value.span().into(), message);
+        let fault = self.fault("wrong-type", value.span().into(), message);
         let remedy = walk::meant(key, value.get_ref(), expected);
-        self.walk.fault(fault.remedy(remedy.unwrap_or_else(|| format!("write {expected}"))));
+        self.walk.none(fault.remedy(remedy.unwrap_or_else(|| format!("write {expected}"))))
     }
 
     /// A text; faulty when it is of another type or could disturb a terminal.
     pub fn text(&self, key: &str) -> Option<Quoted> {
-        let value = self.value(key)?;
-        self.as_text(key, value)
+        self.as_text(key, self.value(key)?)
     }
 
     fn as_text(&self, key: &str, value: &TomlValue<'_>) -> Option<Quoted> {
         let Some(text) = value.get_ref().as_str() else {
-            self.wrong_type(key, value, "a text in quotes");
-            return None;
+            return self.wrong_type(key, value, "a text in quotes");
         };
         if !is_harmless(text) {
             let message = format!("`{key}` holds characters that could command a terminal or hide text");
-            let fault = Fault::new("harmful-text", self.source(), value.span().into(), message);
-            self.walk.fault(fault.remedy("write it with ordinary characters only"));
-            return None;
+            let fault = self.fault("harmful-text", value.span().into(), message);
+            return self.walk.none(fault.remedy("write it with ordinary characters only"));
         }
         Some(self.quoted(text, value))
     }
@@ -154,7 +167,7 @@ impl<'a> Fields<'a> {
         let text = self.text_or_number(key)?;
         let fault = |why: E| {
             let message = format!("`{key}` cannot be what stands here");
-            let fault = Fault::new("not-a-value", &text.source, text.span, message);
+            let fault = text.fault("not-a-value", message);
             self.walk.fault(fault.why(why.to_string()).remedy(remedy));
         };
         read(&text.text).map_err(fault).ok()
@@ -178,13 +191,11 @@ impl<'a> Fields<'a> {
             DeValue::Datetime(time) => time.to_string(),
             other => other.as_str().unwrap_or_default().to_string(),
         };
-        let moment = Moment::parse(&text);
-        if moment.is_none() {
+        Moment::parse(&text).or_else(|| {
             let message = format!("`{key}` is no date and time with its offset from UTC");
-            let fault = Fault::new("not-a-value", self.source(), value.span().into(), message);
-            self.walk.fault(fault.remedy("write it like 2031-04-05T09:00:00-05:00"));
-        }
-        moment
+            let fault = self.fault("not-a-value", value.span().into(), message);
+            self.walk.none(fault.remedy("write it like 2031-04-05T09:00:00-05:00"))
+        })
     }
 
     /// Notes it when the file does not say that it is of format 1.
@@ -193,7 +204,7 @@ impl<'a> Fields<'a> {
             Some(1) => {}
             Some(other) => {
                 let message = format!("this file is of format {other}, and this program reads format 1");
-                let fault = Fault::new("format", self.source(), self.value_span("format"), message);
+                let fault = self.fault("format", self.value_span("format"), message);
                 self.walk.fault(fault.remedy("use a newer program, or write the file in format 1"));
             }
             None if !self.has("format") => self.missing("format", "write `format = 1` at the top"),
@@ -212,37 +223,30 @@ impl<'a> Fields<'a> {
     /// Notes that a key is missing.
     pub fn missing(&self, key: &str, what: &str) {
         let message = format!("`{key}` is missing here");
-        let fault = Fault::new("missing-key", self.source(), self.span, message);
+        let fault = self.fault("missing-key", self.span, message);
         self.walk.fault(fault.remedy(format!("add `{key} = …`: {what}")));
     }
 
     /// A yes or no written `true` or `false`.
     pub fn flag(&self, key: &str) -> bool {
         let Some(value) = self.value(key) else { return false };
-        value.get_ref().as_bool().unwrap_or_else(|| {
-            self.wrong_type(key, value, "true or false");
-            false
-        })
+        let yes = value.get_ref().as_bool();
+        yes.or_else(|| self.wrong_type(key, value, "true or false")).unwrap_or_default()
     }
 
     /// A whole number within `range`.
     pub fn whole(&self, key: &str, range: std::ops::RangeInclusive<u32>) -> Option<u32> {
         let value = self.value(key)?;
         let Some(number) = value.get_ref().as_integer() else {
-            self.wrong_type(key, value, "a whole number");
-            return None;
+            return self.wrong_type(key, value, "a whole number");
         };
         let parsed = u32::from_str_radix(&number.as_str().replace('_', ""), number.radix());
-        match parsed {
-            Ok(number) if range.contains(&number) => Some(number),
-            _ => {
-                let (low, high) = (range.start(), range.end());
-                let message = format!("`{key}` should be from {low} to {high}");
-                let fault = Fault::new("out-of-range", self.source(), value.span().into(), message);
-                self.walk.fault(fault.remedy(format!("write a whole number from {low} to {high}")));
-                None
-            }
-        }
+        parsed.ok().filter(|number| range.contains(number)).or_else(|| {
+            let (low, high) = (range.start(), range.end());
+            let message = format!("`{key}` should be from {low} to {high}");
+            let fault = self.fault("out-of-range", value.span().into(), message);
+            self.walk.none(fault.remedy(format!("write a whole number from {low} to {high}")))
+        })
     }
 
     /// The value of a key as it is written, whatever its type.
@@ -260,10 +264,7 @@ impl<'a> Fields<'a> {
         let Some(value) = self.value(key) else { return Vec::new() };
         match value.get_ref().as_array() {
             Some(items) => items.iter().filter_map(|item| self.as_text(key, item)).collect(),
-            None => {
-                self.wrong_type(key, value, "a list of texts in square brackets");
-                Vec::new()
-            }
+            None => self.wrong_type(key, value, "a list of texts in square brackets").unwrap_or_default(),
         }
     }
 
@@ -285,13 +286,13 @@ impl<'a> Fields<'a> {
 
     /// A table.
     pub fn table(&self, key: &str) -> Option<Fields<'a>> {
-        let value = self.value(key)?;
+        self.as_table(key, self.value(key)?)
+    }
+
+    fn as_table(&self, key: &str, value: &'a TomlValue<'a>) -> Option<Fields<'a>> {
         match value.get_ref() {
             DeValue::Table(table) => Some(Fields::of(self.walk, table, value.span().into())),
-            _ => {
-                self.wrong_type(key, value, "a table");
-                None
-            }
+            _ => self.wrong_type(key, value, "a table"),
         }
     }
 
@@ -299,18 +300,11 @@ impl<'a> Fields<'a> {
     pub fn tables(&self, key: &str) -> Vec<Fields<'a>> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let DeValue::Array(items) = value.get_ref() else {
-            self.wrong_type(key, value, &format!("a list of tables, each under `[[{key}]]`"));
-            return Vec::new();
+            let expected = format!("a list of tables, each under `[[{key}]]`");
+            return self.wrong_type(key, value, &expected).unwrap_or_default();
         };
         let mut found = Vec::with_capacity(items.len());
-        for item in items {
-            match item.get_ref() {
-                DeValue::Table(table) => {
-                    found.push(Fields::of(self.walk, table, item.span().into()));
-                }
-                _ => self.wrong_type(key, item, "a table"),
-            }
-        }
+        found.extend(items.iter().filter_map(|item| self.as_table(key, item)));
         found
     }
 }

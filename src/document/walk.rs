@@ -25,6 +25,12 @@ impl<'a> FaultCollector<'a> {
         self.faults.borrow_mut().push(fault);
     }
 
+    /// Notes a fault that leaves nothing to go on with.
+    pub fn none<T>(&self, fault: Fault) -> Option<T> {
+        self.fault(fault);
+        None
+    }
+
     /// Every fault so far.
     pub fn into_faults(self) -> Vec<Fault> {
         self.faults.into_inner()

@@ -147,6 +147,7 @@ mod tests {
             (4, gallons(0.21, 60.0), false),
             (4, gallons(59.0, 60.0), false),
             (4, gallons(61.0, 60.0), true),
+            (4, gallons(2.0, 1.0), true),
             (4, gallons(61.0, 0.0), false),
         ];
         for (at, (a, b), expected) in table {

@@ -131,12 +131,18 @@ fn told(evidence: &Evidence) -> String {
 /// things are left is diagnosed where a line begins so.
 #[track_caller]
 fn holds(states: &str, rows: &[&str]) {
+    hold_at(&format!("{TOLD}{states}"), &System::default(), rows);
+}
+
+/// The same in a run of these steps at an installation.
+#[track_caller]
+fn hold_at(steps: &str, system: &System, rows: &[&str]) {
     let mut wrong = String::new();
     for row in rows {
         let (seen, expected) = row.split_once("=>").unwrap();
         let (phase, seen) =
             seen.strip_prefix("left: ").map_or((Phase::Found, seen), |seen| (Phase::Left, seen));
-        let mut run = run(&format!("{TOLD}{states}"), System::default());
+        let mut run = run(steps, system.clone());
         observe(&mut run, seen);
         let several = run.several_tanks();
         let mut gatherer = Gatherer { run: &run, phase, several, steps: Vec::new() };
@@ -162,6 +168,7 @@ fn readings_of_the_stage_and_of_this_tank_count() {
             "left: found cut_in 39 psi, left cut_in 44 psi, done cut_in 45 psi, untold cut_in 46 psi => site 44.0000 64.0000 14.6959 0.0000 2.0000; starts 44.0000; before 39.0000 | Starts cut_in1",
             "left: found cut_in 39 psi @1, found cut_in 40 psi, found needle_fall evenly, left cut_in 40 psi => starts 40.0000; before 40.0000 | Starts cut_in3",
             "left: found cut_in 40 psi, found needle_fall dropped, left cut_in 40 psi => starts 40.0000 | Starts cut_in2",
+            "left: found needle_fall dropped, found cut_in 40 psi, left cut_in 40 psi => starts 40.0000 | Starts cut_in2",
             "left: found cut_in 40 psi, done range_turns 1, left cut_in 40 psi => starts 40.0000 | Starts cut_in2",
             "found cut_out 59 psi, found cut_out 61 psi, left cut_out 63 psi, computed cut_out 66 psi => cut-out 61.0000 | CutOut cut_out1",
             "before resting_gauge 3 psi, untold resting_gauge 1 psi => zero 1.0000 | Zero resting_gauge1",
@@ -191,6 +198,34 @@ fn the_second_gauge_is_held_against_the_pressure_read_before_it() {
             "found cut_in 40 psi, found second_gauge 58 psi => starts 40.0000 | Starts cut_in0",
         ],
     );
+}
+
+/// Where all tanks are gone through, the line is all of them: their volumes together, and the mean of their
+/// precharges by volume, (44 · 30 + 20 · 34)/64 = 31.25 psi.
+#[test]
+fn tanks_that_are_gone_through_are_taken_as_one() {
+    const ROUND: &str = "[[step]]\neach = \"tank\"\n[[step.step]]\ntell = \"Nothing.\"\n";
+    let tanks = |volumes: &[u32]| {
+        let tank = |volume| format!("[[tank]]\nid = \"t{volume}\"\nvolume = \"{volume} gal\"\n");
+        let text = volumes.iter().map(tank).fold("format = 1\n".to_string(), |all, tank| all + &tank);
+        system::load(&SourceText::new("system.toml", text)).unwrap()
+    };
+    hold_at(
+        ROUND,
+        &tanks(&[44, 20]),
+        &[
+            "found precharge 30 psi @0, left precharge 38 psi @0, found precharge 34 psi @1 => volume 64.0000; precharge 31.2500",
+            "found precharge 30 psi, found precharge 34 psi @1 => volume 64.0000; precharge 30.0000 31.2500 | Precharge precharge0",
+            "found precharge 30 psi @0, fact plate_volume 50 gal @1 => volume 94.0000",
+            "found run_time 70 s, found drawdown 8 gal in:others_open => volume 64.0000; drawdown 8.0000; Handle: 0 | Drawdown drawdown1, Handle drawdown1",
+        ],
+    );
+    let seen = "found precharge 30 psi, found run_time 70 s, found drawdown 8 gal";
+    let alone = "precharge 30.0000; drawdown 8.0000; run time 70.0000 | Precharge precharge0, Drawdown drawdown2, RunTime run_time1";
+    let row = format!("{seen} => {alone}");
+    // One tank on file, and a procedure that is about one of two.
+    hold_at(ROUND, &tanks(&[44]), &[&row]);
+    hold_at(TOLD, &tanks(&[44, 20]), &[&row]);
 }
 
 #[test]
@@ -299,11 +334,14 @@ fn a_hold_is_read_from_the_pressures_beside_the_rest() {
             "found line_pressure 50 psi, found rest_time 13 min, found line_pressure 49.5 psi =>",
             "found line_pressure 50 psi, found rest_time 5 min, found line_pressure 48.9 psi => open 1.1000 5.0000 | HoldOpen line_pressure0, HoldOpen line_pressure2",
             "found line_pressure 50 psi, found rest_time 5 min, found line_pressure 49.1 psi =>",
+            "found line_pressure 50 psi, found rest_time 5 min, found line_pressure 49 psi =>",
+            "found line_pressure 48 psi, found rest_time 5 min, found line_pressure 47 psi =>",
             "found line_pressure 50 psi, found rest_time 4 min, found line_pressure 40 psi =>",
             "found line_pressure 50 psi, found rest_time 15 min, found drawdown 8 gal, found line_pressure 47 psi => drawdown 8.0000 | Drawdown drawdown2",
             "found cut_out 50 psi, found rest_time 15 min, found line_pressure 47 psi => cut-out 50.0000 | CutOut cut_out0",
             "found line_pressure 50 psi, found tank_temperature 60 degF, found rest_time 15 min, found line_pressure 47.5 psi, found tank_temperature 50 degF => open 1.2551 15.0000 | HoldOpen line_pressure0, HoldOpen line_pressure3",
             "found line_pressure 50 psi, found tank_temperature 60 degF, found rest_time 15 min, found line_pressure 47.5 psi => open 2.5000 15.0000 | HoldOpen line_pressure0, HoldOpen line_pressure3",
+            "found line_pressure 50 psi, found tank_temperature 60 degF, found rest_time 15 min, found line_pressure 47.5 psi, found tank_temperature 212 degF => open 2.5000 15.0000 | HoldOpen line_pressure0, HoldOpen line_pressure3",
             "fact elevation 1500 m, found line_pressure 50 psi, found tank_temperature 60 degF, found rest_time 15 min, found line_pressure 47.5 psi, found tank_temperature 50 degF => site 40.0000 60.0000 12.2643 0.0000 2.0000; open 1.3018 15.0000 | HoldOpen line_pressure1, HoldOpen line_pressure4",
             "found line_pressure 50 psi, found rest_time 15 min, found line_pressure 49 psi in:house_shut, found line_pressure 48 psi, found rest_time 20 min, found line_pressure 44 psi => shut 1.0000 15.0000; open 4.0000 20.0000 | HoldShut line_pressure0, HoldShut line_pressure2, HoldOpen line_pressure3, HoldOpen line_pressure5",
         ],
@@ -382,6 +420,18 @@ fn gauges_are_as_good_as_they_are_said_to_be() {
     // Limits of error taken as even: a third of their square is the variance.
     assert_eq!(errors(""), ["1.1547", "1.0000", "0.5774", "0.5000", "0.0173"]);
     assert_eq!(errors(own), ["0.5774", "0.5000", "0.5774", "0.5000", "0.0173"]);
+    // A share, and a grade that is better in the middle of the dial, count where a household reads: the line gauge at
+    // 50 psi, the air gauge at 35 psi. Grade B: 2 % of the span in its middle half, 3 % elsewhere (ASME B40.100; from memory).
+    let both = |[line, air]: [&str; 2]| {
+        let gauge =
+            |id: &str, good: &str| format!("[[gauge]]\nid = \"{id}\"\n{good}\ndivision = \"0.5 psi\"\n");
+        errors(&format!("format = 1\n{}{}", gauge("line", line), gauge("air", air)))
+    };
+    let graded = |span: u32| format!("grade = \"B\"\nspan = \"{span} psi\"");
+    let shares = both(["within = \"3 %\"", "within = \"2 %\""]);
+    assert_eq!(shares, ["0.8660", "0.5000", "0.4041", "0.5000", "0.0173"]);
+    assert_eq!(both([&graded(100), &graded(60)]), ["1.1547", "0.5000", "0.6928", "0.5000", "0.0173"]);
+    assert_eq!(both([&graded(60), &graded(200)]), ["1.0392", "0.5000", "3.4641", "0.5000", "0.0173"]);
 }
 
 /// What the steps before a diagnosis try.

@@ -174,4 +174,31 @@ mod tests {
         );
         assert_eq!(findings.names(), ["torn"]);
     }
+
+    /// What all readings together told need not be named as not decided; a check that failed is.
+    #[test]
+    fn a_check_that_a_diagnosis_vouches_for_is_not_named() {
+        let mut findings = Findings::default();
+        put(&mut findings.checks, of("a"), Verdict::Unsure, "the gap".into());
+        put(&mut findings.checks, of("b"), Verdict::Fail, "the joint".into());
+        findings.vouched.extend([Arc::from("a"), Arc::from("b")]);
+        assert_eq!(
+            (findings.last_word().as_str(), findings.grade()),
+            ("Failed: the joint.", Some(Grade::Attention))
+        );
+        put(&mut findings.checks, of("b"), Verdict::Pass, "the joint".into());
+        assert_eq!((findings.last_word().as_str(), findings.grade()), (WALKED, None));
+    }
+
+    /// What to do for now is said where nothing is worse than a note.
+    #[test]
+    fn what_to_do_for_now_is_said_where_nothing_weighs_more() {
+        for (grade, expected) in
+            [(Grade::Good, "Found. Set it."), (Grade::Note, "Found. Set it."), (Grade::Attention, "Found.")]
+        {
+            let mut findings = Findings { for_now: Some("Set it.".to_string()), ..Findings::default() };
+            put(&mut findings.concluded, of("it"), weighed(grade, "it"), "Found.".into());
+            assert_eq!(findings.last_word(), expected, "{grade:?}");
+        }
+    }
 }

@@ -99,10 +99,11 @@ ask = "What does it show?"
             system::load(&SourceText::new("system.toml", format!("format = 1\n{gauges}"))).unwrap()
         };
         let coarse = "[[gauge]]\nid = \"air\"\ndivision = \"2 psi\"\n";
-        let rows: [(&[&str], System, [f64; 2]); 5] = [
+        let rows: [(&[&str], System, [f64; 2]); 6] = [
             (&["", "38 psi"], System::default(), [0.5 / twelfth, 1.0 / third]),
             (&["2 psi", "38 psi"], System::default(), [2.0 / twelfth, 2.0 / third]),
             (&["0.1 psi", "38 psi"], System::default(), [0.1 / twelfth, 1.0 / third]),
+            (&["0 psi", "38 psi"], System::default(), [0.5 / twelfth, 1.0 / third]),
             (&["38 psi"], file(""), [0.5 / twelfth, 1.0 / third]),
             (&["38 psi"], file(coarse), [2.0 / twelfth, 2.0 / third]),
         ];

@@ -58,15 +58,15 @@ pub(super) fn tokens(text: &str) -> Result<Vec<(Token<'_>, Span)>, Problem> {
 fn token_at(text: &str, at: usize, standing: NumberPlace) -> Result<(Token<'_>, usize), Problem> {
     let rest = &text[at..];
     let first = rest.chars().next().unwrap_or(' ');
-    if let Some(found) = number(text, at, standing)? {
-        return Ok(found);
-    }
     if first.is_ascii_alphabetic() || first == '_' {
         let length = name_length(rest);
         return Ok((Token::Name(&rest[..length]), length));
     }
     if first == '\'' {
         return quoted(rest, at);
+    }
+    if let Some(found) = number(text, at, standing)? {
+        return Ok(found);
     }
     if let Some(sign) = SIGNS.iter().find(|sign| rest.starts_with(**sign)) {
         return Ok((Token::Sign(sign), sign.len()));
@@ -160,9 +160,8 @@ fn smaller_part(rest: &str, first: &Unit) -> Option<(f64, usize)> {
     let gap = gap(rest);
     let (value, length) = number_at_start(&rest[gap..], NumberPlace::Listed).ok().flatten()?;
     let (unit, more) = unit_after(&rest[gap + length..])?;
-    let part = value * unit.size / first.size;
-    let fits = gap > 0 && unit.family == first.family && unit.size < first.size && part < 1.0;
-    fits.then_some((part, gap + length + more))
+    let fits = gap > 0 && unit.divides(first, value);
+    fits.then_some((value * unit.size / first.size, gap + length + more))
 }
 
 /// What a number is that cannot be read, with the digits it is about.

@@ -65,6 +65,8 @@ mod tests {
             ("1 psi + head(3)", Some("1 psi + head(3 ft)")),
             ("head(3) + 1 psi", Some("head(3 ft) + 1 psi")),
             ("if yes then head(3) else 1 psi", Some("if yes then head(3 ft) else 1 psi")),
+            ("if yes then head(3) else head(4)", Some("if yes then head(3 ft) else head(4 ft)")),
+            ("max(head(3), head(4))", Some("max(head(3 ft), head(4 ft))")),
             ("abs(head(3))", Some("abs(head(3 ft))")),
             ("not head(3) > 1 psi", Some("not head(3 ft) > 1 psi")),
             ("head(3 ft)", None),

@@ -13,29 +13,20 @@ mod unix;
 mod windows;
 
 #[cfg(not(any(unix, windows)))]
-pub(crate) use other::{
-    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
-};
+use other as kind;
 #[cfg(unix)]
-pub(crate) use unix::{
-    claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
-};
+use unix as kind;
 #[cfg(windows)]
-pub(crate) use windows::{
+use windows as kind;
+
+pub(crate) use kind::{
     claim, is_claimed, is_same_file, not_waiting, one_writer, running, start_of_machine, sync_folder,
 };
 
-#[cfg(all(unix, feature = "terminal"))]
-pub use unix::KeyMode;
-#[cfg(all(unix, feature = "terminal"))]
-pub(crate) use unix::{
-    ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, outlive_large_writes, stop_until_called,
-    take_keys,
-};
-#[cfg(all(windows, feature = "terminal"))]
-pub use windows::KeyMode;
-#[cfg(all(windows, feature = "terminal"))]
-pub(crate) use windows::{
+#[cfg(all(any(unix, windows), feature = "terminal"))]
+pub use kind::KeyMode;
+#[cfg(all(any(unix, windows), feature = "terminal"))]
+pub(crate) use kind::{
     ENDING_SIGNALS, HAS_KEY_MODE, InputFile, key_comes, keys_ready, outlive_large_writes, stop_until_called,
     take_keys,
 };

@@ -27,15 +27,13 @@ pub(super) fn attempts(seen: &Sighting, ask: &Ask) -> Vec<Attempt> {
         }
         (AnswerKind::Number(..), Sighting::Plain(number)) => vec![Attempt::Type(format!("{number}"))],
         (AnswerKind::OneOf(choices), Sighting::Words(words)) => {
-            let offered = words.iter().filter(|word| choices.iter().any(|choice| choice.value == **word));
-            offered.take(1).map(|word| typed(word)).collect()
+            let offered = words.iter().find(|word| choices.iter().any(|choice| choice.value == **word));
+            offered.into_iter().map(|word| typed(word)).collect()
         }
-        (AnswerKind::YesNo, Sighting::Words(words)) => words
-            .iter()
-            .filter(|word| ["yes", "no"].contains(*word))
-            .take(1)
-            .map(|word| typed(word))
-            .collect(),
+        (AnswerKind::YesNo, Sighting::Words(words)) => {
+            let offered = words.iter().find(|word| ["yes", "no"].contains(*word));
+            offered.into_iter().map(|word| typed(word)).collect()
+        }
         (AnswerKind::Text(_), Sighting::Text(text)) => vec![typed(text)],
         (_, Sighting::Never) => ask.otherwise.iter().map(|(word, _)| typed(word)).collect(),
         _ => Vec::new(),

@@ -143,20 +143,6 @@ pub static KINDS: &[Defect] = &[
     home("no-house-valve", "no valve shuts the house off", |home| home.house_valve = false),
 ];
 
-/// Faults that occur together, and faults at installations of another kind. Judgement.
-pub static PAIRS: &[[&str; 2]] = &[
-    ["precharge-low", "cut-in-drifted"],
-    ["precharge-high", "cut-in-drifted"],
-    ["precharge-low", "house-leak"],
-    ["waterlogged", "nipple-plugged"],
-    ["torn", "check-valve"],
-    ["air-leak", "tank-small"],
-    ["plain-tank", "pump-dead"],
-    ["plain-tank", "contacts-welded"],
-    ["plain-tank", "cut-out-unreachable"],
-    ["prime-lost", "prime-runs-back"],
-];
-
 /// Another tank like the first, where there is only one.
 fn second_tank(home: &mut Household) {
     if let ([tank], [plate]) = (home.site.tanks.as_slice(), home.plates.as_slice()) {
@@ -178,23 +164,21 @@ impl Defect {
         match self.apply {
             Change::Home(change) => change(home),
             Change::Tank(change) => {
-                for tank in home.site.tanks.iter_mut().take(1) {
+                if let Some(tank) = home.site.tanks.first_mut() {
                     change(tank);
                     tank.precharge = tank.precharge.max(0.0);
                 }
             }
         }
     }
+
+    /// Whether something is wrong with it, rather than that it is of another kind.
+    pub fn is_wrong(&self) -> bool {
+        KINDS.iter().all(|kind| kind.name != self.name)
+    }
 }
 
 /// The defect or the kind of installation of that name.
 pub fn defect(name: &str) -> Option<&'static Defect> {
     DEFECTS.iter().chain(KINDS).find(|defect| defect.name == name)
-}
-
-impl Defect {
-    /// Whether something is wrong with it, rather than that it is of another kind.
-    pub fn is_wrong(&self) -> bool {
-        KINDS.iter().all(|kind| kind.name != self.name)
-    }
 }

@@ -2,13 +2,16 @@
 
 use super::person::{Owner, Sighting};
 use crate::engine::Situation;
-use crate::quantity::PSI;
+use crate::quantity::{GALLON, PSI};
 
 /// How heavy an empty tank is for its volume, kg/m³, and to what it is read, kg. Judgement.
 const EMPTY: f64 = 230.0;
 const SCALE: f64 = 0.5;
 /// How much a cubic meter of water weighs, kg.
 const WATER: f64 = 1_000.0;
+
+/// To what a flow is reckoned, m³/s.
+const FLOW_MARK: f64 = 0.1 * GALLON / 60.0;
 
 /// How something is seen.
 type Eye = fn(&mut Owner, &Situation) -> Sighting;
@@ -44,14 +47,15 @@ const EYES: &[(&str, Eye)] = &[
     ("water_held", |_, _| Sighting::Unknown),
     ("water_poured", |_, _| Sighting::Unknown),
     ("run_time", Owner::run_time),
-    ("pump_flow", Owner::pump_flow),
+    // What an earlier record tells: the flow half way between the two pressures.
+    ("pump_flow", |owner, _| Sighting::Number(owner.household.usual_flow(), FLOW_MARK)),
     ("run_time_wanted", |_, _| Sighting::Unknown),
     ("start_interval", Owner::start_interval),
     ("rest_time", |_, _| Sighting::Unknown),
     ("time_of", |_, _| Sighting::Unknown),
     ("weight", Owner::weight),
     ("plate_weight", |owner, at| Sighting::Number(owner.empty_weight(at.tank), SCALE)),
-    ("settled_solids", Owner::jar_solids),
+    ("settled_solids", |owner, _| Sighting::Number(owner.plant.jar(), 1e-4)),
     ("chlorine", |_, _| Sighting::Number(0.0, 1e-3)),
     ("bleach_strength", |_, _| Sighting::Number(0.06, 0.01)),
     ("elevation", |owner, _| Sighting::Number(owner.household.site.elevation, 1.0)),

@@ -25,38 +25,49 @@ const SOME_WATER: f64 = 4e-3;
 const GULP: f64 = 0.2;
 const GULP_PATIENCE: f64 = 600.0;
 
-/// A deed: with the tank worked on, whether it came out as it should.
-type Deed = fn(&mut Owner, usize) -> bool;
+/// What is done, with the tank worked on.
+#[derive(Clone, Copy)]
+enum Deed {
+    /// It always comes out as it should.
+    Sure(fn(&mut Owner, usize)),
+    /// Whether it came out as it should.
+    Tried(fn(&mut Owner) -> bool),
+}
 
 /// How each state is brought about, in the order in which hands go. A state that is not named is
 /// nothing that the installation knows.
 const BRINGS: &[(&str, Deed)] = &[
-    ("spigot_runs", |owner, _| owner.set_spigot(1.0)),
-    ("line_kept", Owner::lend_pressure),
-    ("pump_off", |owner, _| owner.turn_breaker_off()),
-    ("drain_shut", |owner, _| owner.set_drain(0.0)),
-    ("house_shut", |owner, _| owner.shut_house()),
-    ("others_open", |owner, _| owner.open_others()),
-    ("new_tank_joined", |owner, tank| owner.join(tank)),
-    ("loose", Owner::loosen),
-    ("drain_open", |owner, _| owner.set_drain(1.0)),
-    ("drained", |owner, _| owner.let_run_dry()),
-    ("switch_open", |owner, _| owner.turn_nuts()),
-    ("pump_on", |owner, _| owner.turn_breaker_on()),
-    ("filled_by_hand", |owner, _| owner.fill_by_hand()),
-    ("pumped_up", |owner, _| owner.wait_for_stop()),
-    ("tank_isolated", Owner::shut_off),
-    ("part_filled", Owner::let_a_little_in),
-    ("pump_waits", |owner, _| owner.wait_for_stop()),
+    ("spigot_runs", Deed::Sure(|owner, _| owner.set_spigot(1.0))),
+    ("line_kept", Deed::Sure(Owner::lend_pressure)),
+    ("pump_off", Deed::Sure(|owner, _| owner.turn_breaker_off())),
+    ("drain_shut", Deed::Sure(|owner, _| owner.plant.set_drain(0.0))),
+    ("house_shut", Deed::Sure(|owner, _| owner.shut_house())),
+    ("others_open", Deed::Sure(|owner, _| owner.open_others())),
+    ("new_tank_joined", Deed::Sure(Owner::join)),
+    ("loose", Deed::Sure(Owner::loosen)),
+    ("drain_open", Deed::Sure(|owner, _| owner.plant.set_drain(1.0))),
+    ("drained", Deed::Sure(|owner, _| owner.let_run_dry())),
+    ("switch_open", Deed::Sure(|owner, _| owner.turn_nuts())),
+    ("pump_on", Deed::Tried(Owner::turn_breaker_on)),
+    ("filled_by_hand", Deed::Tried(Owner::fill_by_hand)),
+    ("pumped_up", Deed::Tried(Owner::wait_for_stop)),
+    // The tank alone is shut off from its line.
+    ("tank_isolated", Deed::Sure(|owner, tank| owner.plant.set_tank_valve(tank, false))),
+    ("part_filled", Deed::Sure(Owner::let_a_little_in)),
+    ("pump_waits", Deed::Tried(Owner::wait_for_stop)),
 ];
 
+/// What is done at a tank, which always comes out so.
+type Act = fn(&mut Owner, usize);
+
 /// How each state is ended.
-const UNDOES: &[(&str, Deed)] = &[
+const UNDOES: &[(&str, Act)] = &[
     ("house_shut", |owner, _| owner.open_house()),
     ("others_open", Owner::shut_others),
     ("spigot_runs", |owner, _| owner.set_spigot(0.0)),
     ("tank_isolated", Owner::open_again),
-    ("jet_unfilled", |owner, _| owner.fill_pump()),
+    // Water is poured into the pump, where the steps say so.
+    ("jet_unfilled", |owner, _| owner.plant.prime_pump()),
 ];
 
 impl Owner {
@@ -64,10 +75,9 @@ impl Owner {
     pub(super) fn does(&mut self, situation: &Situation, status: Option<&str>) -> bool {
         let tank = situation.tank;
         // What is opened is the tank's own valve, where the step does not say more.
-        let of_more = |(state, _): &(&str, Deed)| {
-            *state != "others_open" && (situation.brings(state) || situation.undoes(state))
-        };
-        if status == Some("open") && !BRINGS.iter().chain(UNDOES).any(of_more) {
+        let mut states = BRINGS.iter().map(|row| row.0).chain(UNDOES.iter().map(|row| row.0));
+        let of_more = |state| state != "others_open" && (situation.brings(state) || situation.undoes(state));
+        if status == Some("open") && !states.any(of_more) {
             self.plant.set_tank_valve(tank, true);
             self.memory.isolated.retain(|shut| *shut != tank);
             self.plant.advance(60.0);
@@ -92,26 +102,22 @@ impl Owner {
         let mut well = true;
         for (state, deed) in BRINGS {
             if situation.brings(state) {
-                well &= deed(self, tank);
+                match deed {
+                    Deed::Sure(deed) => deed(self, tank),
+                    Deed::Tried(deed) => well &= deed(self),
+                }
             }
         }
         self.look_for_danger();
         well
     }
 
-    pub(super) fn set_drain(&mut self, opening: f64) -> bool {
-        self.plant.set_drain(opening);
-        true
-    }
-
-    fn turn_breaker_off(&mut self) -> bool {
+    fn turn_breaker_off(&mut self) {
         self.wait_for_stop();
         self.memory.breaker_off = true;
-        if self.mistakes.wrong_breaker && !self.memory.knows_breaker {
-            return true;
+        if !self.mistakes.wrong_breaker || self.memory.knows_breaker {
+            self.plant.set_breaker(false);
         }
-        self.plant.set_breaker(false);
-        true
     }
 
     fn turn_breaker_on(&mut self) -> bool {
@@ -157,39 +163,35 @@ impl Owner {
         false
     }
 
-    fn shut_house(&mut self) -> bool {
+    fn shut_house(&mut self) {
         if !self.mistakes.house_believed_shut {
             self.plant.set_house_valve(false);
         }
-        true
     }
 
-    fn open_house(&mut self) -> bool {
+    fn open_house(&mut self) {
         self.plant.set_house_valve(true);
         self.plant.advance(120.0);
-        true
     }
 
-    fn shut_others(&mut self, tank: usize) -> bool {
+    fn shut_others(&mut self, tank: usize) {
         for other in (0..self.plant.tank_count()).filter(|other| *other != tank) {
             if self.plant.is_joined(other) && self.plant.tank_valve_open(other) {
                 self.plant.set_tank_valve(other, false);
                 self.memory.isolated.push(other);
             }
         }
-        true
     }
 
-    fn open_others(&mut self) -> bool {
+    fn open_others(&mut self) {
         for tank in std::mem::take(&mut self.memory.isolated) {
             self.plant.set_tank_valve(tank, true);
         }
-        true
     }
 
-    fn loosen(&mut self, tank: usize) -> bool {
+    fn loosen(&mut self, tank: usize) {
         if (0..self.plant.tank_count()).any(|any| !self.plant.is_joined(any)) {
-            return true;
+            return;
         }
         let full = self.plant.water(tank) > SOME_WATER && self.plant.tank_pressure(tank) > HARMLESS;
         if full || self.plant.line_pressure() > HARMLESS {
@@ -197,64 +199,45 @@ impl Owner {
         }
         self.plant.set_joined(tank, false);
         self.plant.set_air(tank, 0.0);
-        true
     }
 
     /// The tank that stands loose is joined.
-    fn join(&mut self, tank: usize) -> bool {
+    fn join(&mut self, tank: usize) {
         let loose = (0..self.plant.tank_count()).find(|any| !self.plant.is_joined(*any));
         self.plant.set_joined(loose.unwrap_or(tank), true);
-        true
     }
 
-    fn let_run_dry(&mut self) -> bool {
+    fn let_run_dry(&mut self) {
         self.plant.run_until(Until::RunsDry, DRY_PATIENCE);
         self.plant.advance(300.0);
-        true
     }
 
-    /// The tank alone is shut off from its line.
-    fn shut_off(&mut self, tank: usize) -> bool {
-        self.plant.set_tank_valve(tank, false);
-        true
-    }
-
-    fn open_again(&mut self, tank: usize) -> bool {
+    fn open_again(&mut self, tank: usize) {
         self.plant.set_tank_valve(tank, true);
         self.plant.run_until(Until::RunsDry, DRY_PATIENCE);
-        true
     }
 
-    pub(super) fn set_spigot(&mut self, opening: f64) -> bool {
+    pub(super) fn set_spigot(&mut self, opening: f64) {
         self.plant.set_spigot(opening * SPIGOT);
-        true
     }
 
     /// Another tank gives the line its pressure.
-    fn lend_pressure(&mut self, tank: usize) -> bool {
+    fn lend_pressure(&mut self, tank: usize) {
         if let Some(other) = (0..self.plant.tank_count()).find(|other| *other != tank) {
             self.plant.set_tank_valve(other, true);
             self.plant.advance(10.0);
         }
-        true
     }
 
     /// A few pints, by the barely opened valve; what the pump does meanwhile is watched.
-    fn let_a_little_in(&mut self, tank: usize) -> bool {
+    fn let_a_little_in(&mut self, tank: usize) {
         self.plant.crack_tank_valve(tank, CRACK, CRACKED_FOR);
         if self.plant.has_power() && self.starts_in(20.0) > 2 {
             self.note_danger(Danger::RapidStarts);
         }
-        true
     }
 
-    /// Water is poured into the pump, where the steps say so.
-    fn fill_pump(&mut self) -> bool {
-        self.plant.prime_pump();
-        true
-    }
-
-    fn turn_nuts(&mut self) -> bool {
+    fn turn_nuts(&mut self) {
         if self.plant.has_power() {
             self.note_danger(Danger::LiveSwitch);
         }
@@ -262,12 +245,11 @@ impl Owner {
         let [range, differential] =
             ["range_turns", "differential_turns"].map(|nut| quarters(self.memory.newest(nut).unwrap_or(0.0)));
         self.plant.turn_switch(range, differential);
-        true
     }
 
     fn look_for_danger(&mut self) {
-        let limits: Vec<f64> = self.plant.site().tanks.iter().map(|tank| tank.limit).collect();
-        if limits.iter().enumerate().any(|(at, limit)| self.plant.tank_pressure(at) > *limit) {
+        let mut tanks = self.plant.site().tanks.iter().enumerate();
+        if tanks.any(|(at, tank)| self.plant.tank_pressure(at) > tank.limit) {
             self.note_danger(Danger::AbovePlate);
         }
     }

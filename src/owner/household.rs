@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::random::Chance;
 use crate::physics::plant::{Instrument, Instruments, PlantSite, TankSite};
 use crate::procedure::{Procedure, Step};
-use crate::quantity::{GALLON, PSI, UNITS};
+use crate::quantity::{GALLON, PSI, unit};
 use crate::source::{Fault, SourceText};
 use crate::system::{self, System};
 
@@ -137,7 +137,7 @@ impl Household {
 
     fn system_text(&self) -> String {
         let psi = |pressure: f64| format!("{:.0} psi", pressure / PSI);
-        let feet = |length: f64| format!("{:.0} ft", length / size_of("ft"));
+        let feet = |length: f64| format!("{:.0} ft", unit("ft").map_or(length, |unit| length / unit.size));
         let mut text = format!(
             "format = 1\ninvented = true\nname = \"A simulated installation\"\nelevation = \"{}\"\nwarmest = \"80 degF\"\n\
              coldest = \"45 degF\"\n[switch]\ncut_in = \"{}\"\nlever = {}\n[pump]\nkind = \"{}\"\ncontrol = \"{}\"\n\
@@ -210,9 +210,4 @@ fn begins_without_power(steps: &[Step]) -> bool {
 /// The first step for which something holds.
 fn first_of<'s>(steps: &'s [Step], holds: &dyn Fn(&Step) -> bool) -> Option<&'s Step> {
     steps.iter().find_map(|step| if holds(step) { Some(step) } else { first_of(step.body(), holds) })
-}
-
-/// How many SI units one of a unit is.
-fn size_of(symbol: &str) -> f64 {
-    UNITS.iter().find(|unit| unit.symbol == symbol).map_or(1.0, |unit| unit.size)
 }

@@ -1,6 +1,6 @@
 //! What an owner remembers of the work so far.
 
-use crate::quantity::{Measure, unit};
+use crate::quantity::unit;
 use crate::record::{Entry, EntryKind};
 
 /// What was read, computed and noticed.
@@ -53,8 +53,7 @@ fn number_of(entry: &Entry) -> Option<(String, f64)> {
     }
     let observable = crate::procedure::observable(entry.observes.as_deref()?)?;
     let crate::procedure::Observed::Number(measure) = observable.observed else { return None };
-    let unit = entry.unit.as_deref().and_then(unit);
-    let si = unit.map_or(entry.value?, |unit| unit.to_si(measure, entry.value.unwrap_or_default()));
-    let plain = measure == Measure::Number && unit.is_none();
-    Some((observable.name.to_string(), if plain { entry.value? } else { si }))
+    let (unit, value) = (entry.unit.as_deref().and_then(unit), entry.value?);
+    let si = unit.map_or(value, |unit| unit.to_si(measure, value));
+    Some((observable.name.to_string(), si))
 }

@@ -21,7 +21,7 @@ mod random;
 mod telling;
 mod words;
 
-pub use defects::{DEFECTS, Defect, KINDS, PAIRS, defect};
+pub use defects::{DEFECTS, Defect, KINDS, defect};
 pub use household::Household;
 pub use mistakes::Mistakes;
 pub use perform::{Performance, Standstill};

@@ -25,8 +25,6 @@ const MOST_LATE: f64 = 6.0 * PSI;
 const MOST_DRAWS: usize = 4;
 const CLIMBS: f64 = 60.0;
 const NEEDLE_BACK: f64 = 0.5 * PSI;
-/// To what a flow is reckoned, m³/s.
-const FLOW_MARK: f64 = 0.1 * GALLON / 60.0;
 /// What comes out when nothing comes, m³.
 const NOTHING: f64 = 0.05 * GALLON;
 /// Air put in to see whether it stays, where less than the first is found: up to the second, Pa; in a
@@ -51,10 +49,8 @@ impl Owner {
 
     /// The pump is seen to start as the gauge falls.
     pub(super) fn cut_in(&mut self, situation: &Situation) -> Sighting {
-        if self.memory.breaker_off || situation.phase == Some(Phase::Before) {
-            return Sighting::Number(self.household.label_cut_in, PSI);
-        }
-        if self.mistakes.label_for_cut_in {
+        let unwatched = self.memory.breaker_off || situation.phase == Some(Phase::Before);
+        if unwatched || self.mistakes.label_for_cut_in {
             return Sighting::Number(self.household.label_cut_in, PSI);
         }
         if !self.sees_a_start() {
@@ -99,19 +95,13 @@ impl Owner {
         let begin = self.plant.seconds();
         match self.wait_for_stop() {
             true => {
-                let seconds = self.plant.seconds() - begin;
-                let read =
-                    self.household.instruments.watch.shows(seconds, 0.0) + REACTION * self.random.standard();
-                Sighting::Number(read.max(1.0), self.household.instruments.watch.mark)
+                let (seconds, watch) = (self.plant.seconds() - begin, self.household.instruments.watch);
+                let read = watch.shows(seconds, 0.0) + REACTION * self.random.standard();
+                Sighting::Number(read.max(1.0), watch.mark)
             }
             false if self.mistakes.no_stop_unreported => Sighting::Unknown,
             false => Sighting::Never,
         }
-    }
-
-    /// What an earlier record tells: the flow half way between the two pressures.
-    pub(super) fn pump_flow(&mut self, _: &Situation) -> Sighting {
-        Sighting::Number(self.household.usual_flow(), FLOW_MARK)
     }
 
     /// How long the pump rests with nobody drawing water.
@@ -244,10 +234,6 @@ impl Owner {
                 Sighting::Number(thermometer.shows(truth, 0.0), thermometer.mark)
             }
         }
-    }
-
-    pub(super) fn jar_solids(&mut self, _: &Situation) -> Sighting {
-        Sighting::Number(self.plant.jar(), 1e-4)
     }
 
     pub(super) fn turns(&mut self, situation: &Situation) -> Sighting {

@@ -69,7 +69,7 @@ impl Owner {
         }
         match stage.run.ended().cloned() {
             Some(ended) => Ok(Performance { run: stage.run, entries: stage.entries, ended }),
-            None => Err(standstill(&stage.run.ask(), "it goes on without end")),
+            None => Err(standstill(stage.run.ask().as_ref(), "it goes on without end")),
         }
     }
 
@@ -157,18 +157,15 @@ impl Owner {
                 Err(Refusal::Again(why) | Refusal::Unusual(why)) => refused = why,
             }
         }
-        Err(standstill(&Some(ask.clone()), &refused))
+        Err(standstill(Some(ask), &refused))
     }
 
     fn put(&mut self, stage: &mut Progress, ask: &Ask, input: RunInput<'_>) -> Result<(), Standstill> {
         let now = self.now(stage);
-        match stage.run.take(input, now) {
-            Ok(events) => {
-                self.keep(stage, events);
-                Ok(())
-            }
-            Err(Refusal::Again(why) | Refusal::Unusual(why)) => Err(standstill(&Some(ask.clone()), &why)),
-        }
+        let refused = |(Refusal::Again(why) | Refusal::Unusual(why))| standstill(Some(ask), &why);
+        let events = stage.run.take(input, now).map_err(refused)?;
+        self.keep(stage, events);
+        Ok(())
     }
 }
 
@@ -177,10 +174,8 @@ fn offers(ask: &Ask, word: &str) -> bool {
     matches!(&ask.expects, AnswerKind::OneOf(choices) if choices.iter().any(|choice| choice.value == word))
 }
 
-fn standstill(ask: &Option<Ask>, refused: &str) -> Standstill {
-    let (step, text) = match ask {
-        Some(ask) => (ask.place.step.to_string(), ask.text.clone()),
-        None => Default::default(),
-    };
+fn standstill(ask: Option<&Ask>, refused: &str) -> Standstill {
+    let asked = ask.map(|ask| (ask.place.step.to_string(), ask.text.clone()));
+    let (step, text) = asked.unwrap_or_default();
     Standstill { step, text, refused: refused.to_string() }
 }

@@ -35,11 +35,11 @@ impl Owner {
     pub(super) fn added_air(&mut self, situation: &Situation) -> Sighting {
         self.add_test_air(situation.tank);
         let stays = self.plant.tank_pressure(situation.tank) > 8.0 * PSI;
-        match (stays, self.plant.press_pin(situation.tank)) {
-            (_, PinResult::Water) => Sighting::Words(&["water"]),
-            (true, _) => Sighting::Words(&["stays"]),
-            (false, _) => Sighting::Words(&["leaves"]),
-        }
+        Sighting::Words(match (stays, self.plant.press_pin(situation.tank)) {
+            (_, PinResult::Water) => &["water"],
+            (true, _) => &["stays"],
+            (false, _) => &["leaves"],
+        })
     }
 
     pub(super) fn tank_sound(&mut self, situation: &Situation) -> Sighting {
@@ -79,12 +79,10 @@ impl Owner {
         let before = self.plant.line_pressure();
         let started = self.plant.run_until(Until::PumpStarts, 540.0).is_some();
         let climbed = self.plant.line_pressure() - before;
-        Sighting::Words(if started || climbed < -CLIMBED {
-            &["falls"]
-        } else if climbed >= CLIMBED {
-            &["climbs"]
-        } else {
-            &["stays"]
+        Sighting::Words(match started || climbed < -CLIMBED {
+            true => &["falls"],
+            false if climbed >= CLIMBED => &["climbs"],
+            false => &["stays"],
         })
     }
 
@@ -123,12 +121,10 @@ impl Owner {
         }
         let stopped = self.wait_for_stop();
         let line = self.plant.line_pressure();
-        Sighting::Words(if stopped && line >= self.household.site.switch.cut_in {
-            &["stopped", "builds", "yes"]
-        } else if line < 5.0 * PSI {
-            &["weak", "zero", "no"]
-        } else {
-            &["weak", "falls", "no"]
+        Sighting::Words(match stopped && line >= self.household.site.switch.cut_in {
+            true => &["stopped", "builds", "yes"],
+            false if line < 5.0 * PSI => &["weak", "zero", "no"],
+            false => &["weak", "falls", "no"],
         })
     }
 
@@ -153,12 +149,9 @@ impl Owner {
     }
 
     pub(super) fn switch_sound(&mut self, _: &Situation) -> Sighting {
-        let site = &self.household.site.switch;
-        Sighting::Words(if site.surge > 10.0 * PSI || site.scatter > 2.5 * PSI {
-            &["chatter"]
-        } else {
-            &["once"]
-        })
+        let switch = &self.household.site.switch;
+        let chatters = switch.surge > 10.0 * PSI || switch.scatter > 2.5 * PSI;
+        Sighting::Words(if chatters { &["chatter"] } else { &["once"] })
     }
 
     pub(super) fn bubbles(&mut self, situation: &Situation) -> Sighting {
@@ -186,11 +179,8 @@ impl Owner {
     }
 
     pub(super) fn valve_position(&mut self, situation: &Situation) -> Sighting {
-        Sighting::Words(if self.plant.tank_valve_open(situation.tank) {
-            &["open", "on"]
-        } else {
-            &["shut", "on"]
-        })
+        let open = self.plant.tank_valve_open(situation.tank);
+        Sighting::Words(if open { &["open", "on"] } else { &["shut", "on"] })
     }
 
     pub(super) fn relief_valve(&mut self, _: &Situation) -> Sighting {

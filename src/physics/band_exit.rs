@@ -220,6 +220,21 @@ mod tests {
         assert!(exit.earliest.is_some());
     }
 
+    /// Falling by 0.022 a month, sure to 0.0231 only, and 0.1785 below the edge, sure to 0.1789: soon after the last
+    /// reading the interval lies outside for a while, but a line that may not fall at all has no latest day.
+    #[test]
+    fn a_fall_within_its_doubt_has_no_latest_day_though_the_line_is_out() {
+        let readings = [0.0, 6.0, 12.0].map(|month| Reading {
+            at: month * MONTH,
+            value: 30.0 - 0.1785 + 0.022 * (12.0 - month),
+            u: 0.1,
+        });
+        let fit = trend(&readings, 0.0).unwrap();
+        let exit = band_exit(&fit, [30.0, 46.0], 0.95).unwrap();
+        let now = Some(fit.last_reading());
+        assert_eq!((exit.estimate, exit.earliest, exit.latest), (now, now, None));
+    }
+
     /// A line that is known to be exact but for its own uncertainty: what is known of it by hand.
     #[track_caller]
     fn left(fit: &Trend, band: [f64; 2], expected: [Option<f64>; 3]) {

@@ -183,6 +183,23 @@ mod tests {
         close(noisy.slope_u() * MONTH, 0.063_255_409_181_159_4);
     }
 
+    /// Two years that lose 2.4 psi give or take `off`: the variance is `off²` in units of 0.3², with one degree of
+    /// freedom, and the mean loss is sure to its root by 0.3 a year. Where that is more than the uncertainties allow,
+    /// however little, Student's t of 12.706 stands in place of 1.960 at 95 %.
+    #[test]
+    fn stretches_that_scatter_more_than_they_may_have_students_interval() {
+        for (ratio, expected) in
+            [(0.5f64, 1.960), (0.99, 1.960), (1.01, 12.706 * 1.01f64.sqrt()), (1.5, 15.562)]
+        {
+            let off = 0.3 * ratio.sqrt();
+            let segments = [2.4 - off, 2.4 + off].map(|loss| vec![read(0.0, 38.0), read(12.0, 38.0 - loss)]);
+            let (least, most) = common_slope_trend(&segments, 0.0).unwrap().loss_interval(0.95).unwrap();
+            let reach = expected * 0.3 / 12.0;
+            assert!((least - (0.2 - reach)).abs() < 1e-4, "{ratio}: {least}");
+            assert!((most - (0.2 + reach)).abs() < 1e-4, "{ratio}: {most}");
+        }
+    }
+
     #[test]
     fn what_is_no_trend_is_told() {
         let say = |segments: &[Vec<Reading>]| common_slope_trend(segments, 0.0).unwrap_err().to_string();

@@ -106,6 +106,24 @@ mod tests {
         }
     }
 
+    /// JCGM 100:2008, Table G.2, 95 % either way (from memory): degrees of freedom are rounded down, to one at the least.
+    #[test]
+    fn few_degrees_of_freedom_ask_for_the_factor_of_the_table() {
+        for (degrees, expected) in [
+            (1.0, 12.71),
+            (1.99, 12.71),
+            (2.0, 4.30),
+            (3.0, 3.18),
+            (10.0, 2.23),
+            (30.0, 2.04),
+            (1e3, 1.96),
+            (f64::INFINITY, 1.96),
+        ] {
+            let found = one_sided_at(0.975, degrees).unwrap();
+            assert!((found - expected).abs() < 0.006, "{degrees}: {found}");
+        }
+    }
+
     #[test]
     fn a_confidence_that_is_none_is_told() {
         assert_eq!(

@@ -144,6 +144,9 @@ proptest! {
         let cut_out = cut_in + span;
         let given = drawdown(v, precharge, cut_in, cut_out, z).unwrap();
         let target = demands(cut_in, t, warm, gap, 3e3);
+        // The higher of two tanks has a kink where its precharge is the pressure that is there at cut-in or cut-out.
+        let at_height = |line: f64| (line - head(h).unwrap() - precharge).abs();
+        prop_assume!(at_height(cut_in) > 500.0 && at_height(cut_out) > 500.0);
         prop_assume!(![z, ELEVATION].iter().any(|elevation| at_a_kink(&target, *elevation)));
         sensitivities! {
             atmosphere(z);

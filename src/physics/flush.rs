@@ -82,18 +82,21 @@ mod tests {
 
     #[test]
     fn series_are_judged_by_their_end() {
-        let table: [(&[f64], Stabilization); 8] = [
-            (&[], Stabilization::TooFew),
-            (&[0.0, 0.0], Stabilization::TooFew),
-            (&[0.0, 0.0, 0.0], Stabilization::AtFloor),
-            (&[9.0, 0.1, 0.1, 0.1], Stabilization::AtFloor),
-            (&[0.1, 0.1, 9.0], Stabilization::Changing),
-            (&[1.0, 1.0, 1.0], Stabilization::Steady),
-            (&[1.0, 1.1, 1.2], Stabilization::Steady),
-            (&[1.0, 1.2, 1.3], Stabilization::Changing),
+        let table: [(usize, &[f64], Stabilization); 11] = [
+            (3, &[], Stabilization::TooFew),
+            (3, &[0.0, 0.0], Stabilization::TooFew),
+            (3, &[0.0, 0.0, 0.0], Stabilization::AtFloor),
+            (3, &[9.0, 0.1, 0.1, 0.1], Stabilization::AtFloor),
+            (3, &[0.1, 0.1, 9.0], Stabilization::Changing),
+            (3, &[1.0, 1.0, 1.0], Stabilization::Steady),
+            (3, &[1.0, 1.1, 1.2], Stabilization::Steady),
+            (3, &[1.0, 1.2, 1.3], Stabilization::Changing),
+            (2, &[1.0], Stabilization::TooFew),
+            (2, &[9.0, 1.0, 1.1], Stabilization::Steady),
+            (2, &[1.0, 1.3], Stabilization::Changing),
         ];
-        for (values, expected) in table {
-            assert_eq!(stabilization(values, 3, 0.1), Ok(expected), "{values:?}");
+        for (n, values, expected) in table {
+            assert_eq!(stabilization(values, n, 0.1), Ok(expected), "{n} of {values:?}");
         }
     }
 

@@ -160,14 +160,22 @@ mod tests {
             said(flow_at(60.0 * crate::quantity::PSI, &duty(40.0, 2e-4), 65.0 * crate::quantity::PSI)),
             format!("at 65 psi the pump brings nothing: the most it makes is 60 psi ({CURVE})")
         );
+        // Half a pascal below the highest, nothing could be told of how sure the flow is.
+        let nearly = PumpDuty { pressure: 60.0 * crate::quantity::PSI - 0.5, flow: 2e-4 };
+        assert_eq!(
+            said(flow_at(60.0 * crate::quantity::PSI, &nearly, 40.0 * crate::quantity::PSI)),
+            format!("at 60 psi the pump brings nothing: the most it makes is 60 psi ({CURVE})")
+        );
         let at_rest = flow_at(0.0, &PumpDuty { pressure: -2.606e-263, flow: 0.09 }, -0.037);
         assert_eq!(
             said(at_rest),
             format!("at 0 psi the pump brings nothing: the most it makes is 0 psi ({CURVE})")
         );
-        assert_eq!(
-            said(shutoff_pressure(30.48, 60.96)),
-            "a shutoff head of 100 ft lifts no water from 200 ft down (hydrostatics)"
-        );
+        for (depth, told) in [(30.48, "100 ft"), (60.96, "200 ft")] {
+            assert_eq!(
+                said(shutoff_pressure(30.48, depth)),
+                format!("a shutoff head of 100 ft lifts no water from {told} down (hydrostatics)")
+            );
+        }
     }
 }

@@ -248,6 +248,17 @@ mod tests {
         assert_eq!(trend(&steady, 0.5).unwrap().drift(0.2, 0.95), Ok(Drift::Steady));
     }
 
+    /// Three readings without uncertainties, 1/15, 2/15 and 1/15 off their line: the squares sum up to 6/225 with one
+    /// degree of freedom, the slope is sure to the root of a half of it, and Student's t is 12.706 at 95 %.
+    #[test]
+    fn the_interval_of_readings_by_their_scatter_alone_is_students() {
+        let scattered = [(0.0, 38.0), (1.0, 37.5), (2.0, 37.4)].map(|(month, value)| read(month, value, 0.0));
+        let (least, most) = trend(&scattered, 0.0).unwrap().loss_interval(0.95).unwrap();
+        let reach = 12.706 * (6.0f64 / 225.0 / 2.0).sqrt();
+        assert!((least - (0.3 - reach)).abs() < 1e-4, "{least}");
+        assert!((most - (0.3 + reach)).abs() < 1e-4, "{most}");
+    }
+
     #[test]
     fn what_is_no_trend_is_told() {
         let say = |readings: &[Reading]| trend(readings, 0.0).unwrap_err().to_string();

@@ -1,6 +1,6 @@
 //! How answers are read: one reader for each kind of answer, used by verbs and facts alike.
 
-use super::question::{Accepted, Answer, AskedChoice, AtHand, GaugeAt, Limits, Number, Refusal, WriteKind};
+use super::question::{Accepted, Answer, AtHand, GaugeAt, Limits, Number, Refusal, WriteKind};
 use crate::clock::Moment;
 use crate::lang::{CheckedExpr, Value};
 use crate::quantity::{
@@ -48,10 +48,8 @@ pub(super) fn number(
         return Refusal::again(format!("{} is outside what can be: {low} to {high}.", shown()));
     }
     if let Some((low, high)) = outside(asked.expect).filter(|_| !answer.sure) {
-        return Err(Refusal::Unusual(format!(
-            "{} would be unusual here; {low} to {high} is usual.",
-            shown()
-        )));
+        let message = format!("{} would be unusual here; {low} to {high} is usual.", shown());
+        return Err(Refusal::Unusual(message));
     }
     // Who says how far a number may be off knows it better than the table of gauges.
     let name = asked.gauge.filter(|_| limit.is_none());
@@ -155,13 +153,4 @@ pub(super) fn written(typed: &str, kind: WriteKind, longest: u32) -> Result<Acce
         return Refusal::again("Write the date as year-month-day, such as 2031-04-05.");
     }
     Ok(Accepted::words(EntryKind::Text, typed))
-}
-
-/// Words to choose from that need no label.
-pub(super) fn plain_choices<W: AsRef<str>>(words: &[W]) -> Vec<AskedChoice> {
-    let choice = |word: &W| {
-        let word = word.as_ref();
-        AskedChoice { value: word.to_string(), label: word.to_string(), help: None }
-    };
-    words.iter().map(choice).collect()
 }

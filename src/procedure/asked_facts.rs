@@ -3,8 +3,7 @@
 use std::sync::LazyLock;
 
 use super::shipped::{SHIPPED, part_name};
-use crate::document::{Fields, read_document};
-use crate::source::SourceText;
+use crate::document::Fields;
 
 /// A fact that is asked where the system file does not say it.
 #[derive(Clone, Debug)]
@@ -22,7 +21,6 @@ pub struct AskedFact {
 static ASKED: LazyLock<Vec<AskedFact>> = LazyLock::new(|| {
     let mut asked = Vec::new();
     for file in SHIPPED {
-        let source = SourceText::compiled_in(file.file, file.text);
         let fact = |fields: &Fields<'_>| {
             Some(AskedFact {
                 from: fields.text("from")?.text,
@@ -31,8 +29,8 @@ static ASKED: LazyLock<Vec<AskedFact>> = LazyLock::new(|| {
                 file: part_name(file.name),
             })
         };
-        let facts = read_document(&source, |root| root.tables("fact").iter().filter_map(fact).collect());
-        asked.extend(facts.map(|(facts, _): (Vec<AskedFact>, _)| facts).unwrap_or_default());
+        let facts = file.read(|root| root.tables("fact").iter().filter_map(fact).collect::<Vec<_>>());
+        asked.extend(facts.into_iter().flatten());
     }
     asked
 });

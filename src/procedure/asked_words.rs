@@ -90,14 +90,11 @@ impl AskedWords {
 
     fn look(&mut self, expr: &Expr, within: &CheckedExpr) {
         match &expr.node {
-            Node::Binary(Binary::Compare(_), _, a, b) => {
-                if let (Node::Name(name), Node::Word(word)) | (Node::Word(word), Node::Name(name)) =
-                    (&a.node, &b.node)
-                {
-                    self.compared.entry(name.clone()).or_default().insert(word.clone());
+            Node::Binary(operator, _, a, b) => {
+                if let (Binary::Compare(_), Some((name, word))) = (operator, name_and_word(a, b)) {
+                    self.compared.entry(name.to_string()).or_default().insert(word.to_string());
                 }
-                self.look(a, within);
-                self.look(b, within);
+                [a, b].into_iter().for_each(|part| self.look(part, within));
             }
             Node::If(condition, yes, no) => {
                 if let (Some(name), Some((source, span))) = (chosen(condition), within.place(expr.span)) {
@@ -105,7 +102,6 @@ impl AskedWords {
                 }
                 [condition, yes, no].into_iter().for_each(|part| self.look(part, within));
             }
-            Node::Binary(_, _, a, b) => [a, b].into_iter().for_each(|part| self.look(part, within)),
             Node::Minus(x) | Node::Not(x) => self.look(x, within),
             Node::Call(_, _, arguments) => arguments.iter().for_each(|part| self.look(part, within)),
             Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => {}
@@ -113,13 +109,18 @@ impl AskedWords {
     }
 }
 
+/// A name and the word that it is compared with.
+fn name_and_word<'e>(a: &'e Expr, b: &'e Expr) -> Option<(&'e str, &'e str)> {
+    match (&a.node, &b.node) {
+        (Node::Name(name), Node::Word(word)) | (Node::Word(word), Node::Name(name)) => Some((name, word)),
+        _ => None,
+    }
+}
+
 /// The name whose word a condition asks for; one that asks for any word but one names all the others.
 fn chosen(condition: &Expr) -> Option<&str> {
     match &condition.node {
-        Node::Binary(Binary::Compare(Comparison::Equal), _, a, b) => match (&a.node, &b.node) {
-            (Node::Name(name), Node::Word(_)) | (Node::Word(_), Node::Name(name)) => Some(name),
-            _ => None,
-        },
+        Node::Binary(Binary::Compare(Comparison::Equal), _, a, b) => Some(name_and_word(a, b)?.0),
         Node::Binary(Binary::And | Binary::Or, _, a, b) => chosen(a).or_else(|| chosen(b)),
         Node::Not(inner) => chosen(inner),
         Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => None,
@@ -172,12 +173,8 @@ fn else_for_several(name: &str, rest: &[String], (source, span): (&SourceText, S
 
 fn nothing_follows(step: &Step, word: &str) -> Fault {
     let id = &step.id;
-    Fault::new(
-        "nothing-follows",
-        &step.source,
-        step.span,
-        format!("nothing follows when `{id}` is answered '{word}'"),
-    )
-    .why("The shipped choice has no such word. The run would go on as if another one had been chosen.")
-    .remedy(format!("add a step with `when = \"{id} == '{word}'\"`, which says or does what follows"))
+    let message = format!("nothing follows when `{id}` is answered '{word}'");
+    Fault::new("nothing-follows", &step.source, step.span, message)
+        .why("The shipped choice has no such word. The run would go on as if another one had been chosen.")
+        .remedy(format!("add a step with `when = \"{id} == '{word}'\"`, which says or does what follows"))
 }

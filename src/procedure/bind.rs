@@ -14,64 +14,56 @@ use super::interface::{DraftContract, DraftTerm};
 use super::leave_out::LeftOutPart;
 use super::name_origin::{NameOrigin, missing_name};
 use super::naming::{Bound, Naming};
-use super::parts::{Loader, PartMaker};
+use super::parts::Loader;
 use super::shelf::Part;
 use super::step::Step;
 use super::steps::{COMPUTE, computed};
 use super::verb::{DraftStep, DraftUse};
-use crate::lang::{Collapse, Node, Type};
+use crate::document::unknown_fault;
+use crate::lang::{Collapse, Node, Scope, Type};
 use crate::quantity::{Kind, Measure};
-use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::source::Quoted;
 
 impl PutsParts for Loader<'_> {
     fn put(&self, user: &DraftStep, part: &DraftUse, checking: &mut Checking<'_>) -> Vec<Step> {
-        use_part(self, (user, part), checking)
+        bare(user, checking);
+        let Some((source, file)) = self.head(&part.name) else {
+            checking.part_missing = true;
+            return Vec::new();
+        };
+        known_terms(part, &file, checking);
+        if self.leaves_out(&part.name.text) {
+            leave_out(part, &file, checking);
+            return Vec::new();
+        }
+        let takes = &file.interface.takes;
+        let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
+            promised(&file, part, checking);
+            return Vec::new();
+        };
+        let mut naming = Naming { prefix: part.prefix.clone(), bound, ..Naming::default() };
+        if naming.prefix.is_some() {
+            naming.kept = self.facts_of(&source, &file).iter().map(ToString::to_string).collect();
+            let same = takes.iter().zip(&given).filter_map(|(term, given)| {
+                given.as_ref().filter(|(name, _)| *name == *term.id.name).map(|(name, _)| name.clone())
+            });
+            naming.kept.extend(same);
+        }
+        let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
+        let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
+        match self.part(&source, binding) {
+            Ok(made) => steps.extend(placed(self, (user, part), &made, checking)),
+            Err(faults) => {
+                faults.into_iter().for_each(|fault| checking.fault(fault));
+                promised(&file, part, checking);
+            }
+        }
+        steps
     }
 
     fn origin(&self, name: &str) -> Option<NameOrigin> {
         super::origin::origin(self, name)
     }
-}
-
-fn use_part(
-    loader: &Loader<'_>,
-    (user, part): (&DraftStep, &DraftUse),
-    checking: &mut Checking<'_>,
-) -> Vec<Step> {
-    bare(user, checking);
-    let Some((source, file)) = loader.head(&part.name) else {
-        checking.misses_a_part();
-        return Vec::new();
-    };
-    known_terms(part, &file, checking);
-    if loader.leaves_out(&part.name.text) {
-        leave_out(part, &file, checking);
-        return Vec::new();
-    }
-    let takes = &file.interface.takes;
-    let Some((mut steps, bound, given)) = Bounds::all(takes, part, checking) else {
-        promised(&file, part, checking);
-        return Vec::new();
-    };
-    let mut naming = Naming { prefix: part.prefix.clone(), bound, ..Naming::default() };
-    if naming.prefix.is_some() {
-        naming.kept = loader.facts_of(&source, &file).iter().map(ToString::to_string).collect();
-        let same = takes.iter().zip(&given).filter_map(|(term, given)| {
-            given.as_ref().filter(|(name, _)| *name == *term.id.name).map(|(name, _)| name.clone())
-        });
-        naming.kept.extend(same);
-    }
-    let heading = part.tells.as_ref().and_then(|word| heading(word, checking)).or(checking.heading);
-    let binding = Binding { naming: Rc::new(naming), given, loops: checking.loops(), heading };
-    match loader.part(&source, binding) {
-        Ok(made) => steps.extend(placed(loader, (user, part), &made, checking)),
-        Err(faults) => {
-            faults.into_iter().for_each(|fault| checking.fault(fault));
-            promised(&file, part, checking);
-        }
-    }
-    steps
 }
 
 /// A part that is left out: what it gives is known by name, and has no value.
@@ -89,11 +81,9 @@ fn bare(user: &DraftStep, checking: &mut Checking<'_>) {
     let stray = user.when.is_some() || user.skip || !user.needs.is_empty() || !user.brings.is_empty();
     if stray || !user.undoes.is_empty() || !user.hazards.is_empty() || user.id.is_some() {
         let message = "a `use` step takes only `as`, `with`, `tells` and `title`";
-        checking.fault(
-            Fault::new("use", &user.source, user.span, message)
-                .why("The steps of the part carry their own conditions and states.")
-                .remedy("write the condition on the part's steps"),
-        );
+        let why = "The steps of the part carry their own conditions and states.";
+        let remedy = "write the condition on the part's steps";
+        checking.fault(user.fault("use", message).why(why).remedy(remedy));
     }
 }
 
@@ -102,10 +92,9 @@ fn known_terms(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
     let known: Vec<&str> = file.interface.takes.iter().map(|term| &*term.id.name).collect();
     for (key, _) in part.with.iter().filter(|(key, _)| !known.contains(&key.text.as_str())) {
         let message = format!("`{}` takes no `{}`", part.name.text, key.text.escape_debug());
-        let fault = Fault::new("not-taken", &key.source, key.span, message);
         checking.fault(match known.as_slice() {
-            [] => fault.remedy("take it out: the part takes nothing"),
-            _ => fault.remedy(did_you_mean(&key.text, &known)),
+            [] => key.fault("not-taken", message).remedy("take it out: the part takes nothing"),
+            _ => unknown_fault("not-taken", key, message, known.iter().copied()),
         });
     }
 }
@@ -162,7 +151,7 @@ impl Bounds<'_, '_> {
     fn not_passed_over(&mut self, term: &DraftTerm, usual: &DraftExpr) {
         let name = &*term.id.name;
         let is_itself = matches!(&usual.expr.node, Node::Name(usual) if usual == name);
-        if let Some(own) = self.checking.where_known(name).filter(|_| !is_itself) {
+        if let Some(own) = self.checking.origin(name).filter(|_| !is_itself) {
             self.checking.fault(passed_over(self.part, term, (&own, usual)));
         }
     }
@@ -206,7 +195,7 @@ impl Bounds<'_, '_> {
             None if self.checking.is_lost(name) => None,
             None => {
                 let fault = not_given(self.part, term, name, at);
-                self.checking.none(missing_name(fault, self.checking.loader().origin(name), name))
+                self.checking.none(missing_name(fault, self.checking.loader.origin(name), name))
             }
         }
     }
@@ -288,8 +277,10 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
     })
 }
 
-impl PartMaker for Checking<'_> {
-    fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
+/// What a part makes of its head while it is checked.
+impl Checking<'_> {
+    /// The states in its head, with the conditions under which they count.
+    pub fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
         let each = drafts.iter().map(|draft| Contract {
             state: self.state(&draft.state),
             when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
@@ -299,7 +290,7 @@ impl PartMaker for Checking<'_> {
     }
 
     /// Makes known what a part takes.
-    fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    pub fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut takes = Vec::with_capacity(file.interface.takes.len());
         for (term, given) in file.interface.takes.iter().zip(&binding.given) {
             if let Some(when) = &term.when {
@@ -317,7 +308,8 @@ impl PartMaker for Checking<'_> {
     }
 
     /// What a part gives: it must be there, and of the type it says.
-    fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    pub fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+        let is_outer = |name: &str| binding.given.iter().flatten().any(|(given, _)| given == name);
         let mut gives = Vec::with_capacity(file.interface.gives.len());
         for term in &file.interface.gives {
             if let Some(when) = &term.when {
@@ -328,7 +320,7 @@ impl PartMaker for Checking<'_> {
             }
             let id = Id { name: binding.naming.own(&term.id.name).into(), ..term.id.clone() };
             match self.type_of(&id.name) {
-                Some(ty) if serves(&ty, &term.ty) && !is_outer(&id.name, binding) => {
+                Some(ty) if serves(&ty, &term.ty) && !is_outer(&id.name) => {
                     gives.push(Term { id, ty, maybe: term.maybe });
                 }
                 Some(ty) => self.fault(gives_other(term, &ty)),
@@ -339,9 +331,4 @@ impl PartMaker for Checking<'_> {
         }
         gives
     }
-}
-
-/// Whether a name comes from outside the part.
-fn is_outer(name: &str, binding: &Binding) -> bool {
-    binding.given.iter().flatten().any(|(given, _)| given == name)
 }

@@ -11,7 +11,7 @@ use crate::source::{Fault, Quoted, SourceText, Span};
 pub(super) fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quoted) -> Fault {
     let (part, taken) = (&part.name.text, &term.id.name);
     let message = format!("`{part}` takes `{taken}`, and nothing named `{name}` stands before this place");
-    Fault::new("not-given", &at.source, at.span, message)
+    at.fault("not-given", message)
         .why(format!("The part's steps speak of it. It is: {}.", written(&term.ty)))
         .remedy(format!("bind it to what is meant: `with = {{ {taken} = \"…\" }}`"))
 }
@@ -19,7 +19,7 @@ pub(super) fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quot
 pub(super) fn passed_over(part: &DraftUse, term: &DraftTerm, (own, usual): (&str, &DraftExpr)) -> Fault {
     let (name, taken, usual) = (&part.name, &term.id.name, &usual.expr);
     let message = format!("`{}` takes `{taken}`, and it is not said whether yours is meant", name.text);
-    Fault::new("passed-over", &name.source, name.span, message)
+    name.fault("passed-over", message)
         .why(format!(
             "`{taken}` stands at {own}. Where nothing is given the part takes what is usual, `{usual}`."
         ))
@@ -29,28 +29,23 @@ pub(super) fn passed_over(part: &DraftUse, term: &DraftTerm, (own, usual): (&str
 }
 
 pub(super) fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: &Quoted) -> Fault {
-    let message = format!(
-        "`{}` takes `{}` as {}, and `{name}` is {}",
-        part.name.text,
-        term.id.name,
-        written(&term.ty),
-        written(ty)
-    );
-    Fault::new("other-type", &at.source, at.span, message)
-        .remedy(format!("bind it to something else: `with = {{ {} = \"…\" }}`", term.id.name))
+    let (part, taken, as_type) = (&part.name.text, &term.id.name, written(&term.ty));
+    let message = format!("`{part}` takes `{taken}` as {as_type}, and `{name}` is {}", written(ty));
+    at.fault("other-type", message)
+        .remedy(format!("bind it to something else: `with = {{ {taken} = \"…\" }}`"))
 }
 
 pub(super) fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {
     let message = format!("`{}` is {}, not {}", term.id.name, written(ty), written(&term.ty));
-    Fault::new("gives-other", &term.id.source, term.id.span, message)
+    term.id
+        .fault("gives-other", message)
         .why("Who uses the part relies on what its head says.")
         .remedy(format!("write `{} = \"{}\"` under `gives`", term.id.name, written(ty)))
 }
 
 pub(super) fn gives_nothing(term: &DraftTerm) -> Fault {
     let message = format!("no step of this part is named `{}`", term.id.name);
-    Fault::new("gives-nothing", &term.id.source, term.id.span, message)
-        .remedy("give the name of a step, or take it out of `gives`")
+    term.id.fault("gives-nothing", message).remedy("give the name of a step, or take it out of `gives`")
 }
 
 /// What a file that was to be a procedure turned out to be.

@@ -7,18 +7,17 @@ use super::checking::Checking;
 use super::observables::{Observable, Observed, observable};
 use super::shipped_states::shipped_states;
 use super::step::Step;
-use super::verb::{DraftAction, DraftStep};
-use super::waiver::Waiver;
-use super::without::DraftWaiver;
+use super::verb::{Draft, DraftAction, DraftStep};
+use super::without::{DraftWaiver, Waiver};
 use crate::record::{PHASES, Phase};
-use crate::source::{Fault, Quoted};
+use crate::source::Quoted;
 
 /// Checks steps in their order.
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
     let mut steps = Vec::with_capacity(drafts.len());
     for draft in drafts {
         match &draft.action {
-            DraftAction::Part(part) => steps.extend(checking.loader().put(draft, part, checking)),
+            DraftAction::Part(part) => steps.extend(checking.loader.put(draft, part, checking)),
             DraftAction::Own(_) => steps.extend(check_step(draft, checking)),
         }
     }
@@ -30,26 +29,26 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let id = step_id(draft, checking);
     let tells = draft.tells.as_ref().and_then(|word| heading(word, checking));
     let tells = tells.and(checking.heading.or(tells));
-    let title = checking.optional_text(&draft.title);
-    let when = draft.when.as_ref().map(|when| checking.yes_no(when));
-    let why = checking.optional_text(&draft.why);
-    let repeated = checking.optional_text(&draft.repeated);
-    let paper = checking.optional_text(&draft.paper);
-    let how = checking.optional_text(&draft.how);
-    let needs = checking.states(&draft.needs);
-    let [brings, undoes] = [&draft.brings, &draft.undoes]
-        .map(|names| checking.states(names).into_iter().map(|(name, _)| name).collect());
+    let when = draft.when.as_ref().and_then(|when| checking.yes_no(when));
+    let texts = [&draft.title, &draft.why, &draft.repeated, &draft.paper, &draft.how];
+    let [title, why, repeated, paper, how] = texts.map(|text| checking.optional_text(text));
+    let needs = draft.needs.iter().map(|need| (checking.state(need), need.span)).collect();
+    let [brings, undoes] = [&draft.brings, &draft.undoes].map(|names| checking.states(names));
     let without = draft.without.iter().map(|waiver| waived(waiver, checking)).collect();
     let action = match &draft.action {
-        DraftAction::Own(action) => action.check(draft, checking),
+        DraftAction::Own(Draft(check)) => check(draft, checking),
         // A part is put in place, not checked as a step.
         DraftAction::Part(_) => None,
     };
-    if draft.skip {
-        may_be_skipped(draft, checking);
+    if draft.skip && !draft.verb.answered {
+        let fault = draft.fault("skip", format!("a `{}` step cannot be skipped", draft.verb.word()));
+        let why = "Only what a person does or answers can be left out by that person.";
+        checking.fault(fault.why(why).remedy("take `skip` out, or leave the step out with `when`"));
     }
     if draft.repeated.is_some() && !draft.verb.answered {
-        asked_never(draft, checking);
+        let message = format!("a `{}` step is put to nobody, so nothing is put again", draft.verb.word());
+        let why = "`repeated` stands in place of a question or instruction that was shown before.";
+        checking.fault(draft.fault("repeated", message).why(why).remedy("take `repeated` out"));
     }
     let kind = action.as_ref().and_then(|action| action.course().gives()).map(|gives| gives.kind);
     let observes = observed(draft, kind.as_ref(), checking);
@@ -62,7 +61,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         observes,
         tells,
         title,
-        when: when.flatten(),
+        when,
         why,
         repeated,
         paper,
@@ -100,7 +99,11 @@ fn observed(
         Some(kind) => checking.observed(name, kind),
         None => observable(&name.text)
             .filter(|known| draft.verb.answered && known.observed == Observed::Deed)
-            .or_else(|| nothing_to_observe(draft, name, checking)),
+            .or_else(|| {
+                let word = draft.verb.word();
+                let message = format!("a `{word}` step has no answer that could be of anything");
+                checking.none(name.fault("other-observable", message).remedy("take `observes` out"))
+            }),
     }
 }
 
@@ -114,37 +117,4 @@ fn waived(draft: &DraftWaiver, checking: &mut Checking<'_>) -> Waiver {
 /// The heading of the summary that a file names.
 pub(super) fn heading(word: &Quoted, checking: &mut Checking<'_>) -> Option<Phase> {
     checking.one_of(word, &PHASES, ("unknown-word", "is no heading"))
-}
-
-/// Notes that a step without an answer says what it is of.
-fn nothing_to_observe<T>(draft: &DraftStep, name: &Quoted, checking: &mut Checking<'_>) -> Option<T> {
-    let message = format!("a `{}` step has no answer that could be of anything", draft.verb.word());
-    checking
-        .none(Fault::new("other-observable", &name.source, name.span, message).remedy("take `observes` out"))
-}
-
-/// Notes that nothing is ever put at a step, and so nothing a second time.
-fn asked_never(draft: &DraftStep, checking: &mut Checking<'_>) {
-    let message = format!("a `{}` step is put to nobody, so nothing is put again", draft.verb.word());
-    checking.fault(
-        Fault::new("repeated", &draft.source, draft.span, message)
-            .why("`repeated` stands in place of a question or instruction that was shown before.")
-            .remedy("take `repeated` out"),
-    );
-}
-
-/// Notes why a step that says `skip = true` must not.
-fn may_be_skipped(draft: &DraftStep, checking: &mut Checking<'_>) {
-    if !draft.verb.answered {
-        checking.fault(
-            Fault::new(
-                "skip",
-                &draft.source,
-                draft.span,
-                format!("a `{}` step cannot be skipped", draft.verb.word()),
-            )
-            .why("Only what a person does or answers can be left out by that person.")
-            .remedy("take `skip` out, or leave the step out with `when`"),
-        );
-    }
 }

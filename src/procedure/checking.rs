@@ -1,28 +1,27 @@
 //! Checking: the names known so far, and the faults found on the way.
 
 use std::cell::Cell;
-use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::drafting::{DraftExpr, Id, fault_of};
+use super::functions;
 use super::leave_out::LeftOutPart;
 use super::name_origin::{NameOrigin, missing_name};
 use super::step::{LoopKind, Step};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
-use crate::lang::{CheckedExpr, Collapse, Problem, RawTemplate, Template, Type, check};
+use crate::lang::{CheckedExpr, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
 use crate::quantity::Kind;
 use crate::record::Phase;
-use crate::source::{Fault, Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted};
 
 struct Name {
     /// How many names were known before it.
     at: usize,
     ty: Type,
-    source: SourceText,
-    span: Span,
+    id: Id,
     /// Whether something speaks of it.
     used: Cell<bool>,
 }
@@ -40,18 +39,23 @@ pub(super) struct Checking<'a> {
     names: FxHashMap<Arc<str>, Name>,
     /// Ids of steps and facts with faults of their own: what speaks of them is not at fault.
     lost: FxHashSet<String>,
-    /// Whether a part is not there: any name not known may be one that it gives.
-    part_missing: bool,
+    /// Whether a part is not there, which was told: any name not known may be one that it gives.
+    pub part_missing: bool,
     /// Names inside parts that those do not give.
     hidden: FxHashMap<Arc<str>, (Id, String)>,
     /// The facts, each with those that it looks at.
     facts: FxHashMap<Arc<str>, Vec<Arc<str>>>,
     loops: Vec<LoopKind>,
-    states: Vec<Arc<str>>,
-    paths: &'a [Path],
-    loader: &'a dyn PutsParts,
-    faults: Vec<Fault>,
-    nameless: Option<String>,
+    /// Every state there is.
+    pub states: Vec<Arc<str>>,
+    /// What a system file may have.
+    pub paths: &'a [Path],
+    /// Where parts come from.
+    pub loader: &'a dyn PutsParts,
+    /// The part whose steps these are; those without a name are named after it.
+    pub part: Option<String>,
+    /// Every fault found.
+    pub faults: Vec<Fault>,
     /// The parts left out so far.
     pub left_out: Vec<LeftOutPart>,
     /// The names of the steps so far.
@@ -83,7 +87,7 @@ impl<'a> Checking<'a> {
             paths,
             loader,
             faults: Vec::new(),
-            nameless: None,
+            part: None,
             left_out: Vec::new(),
             ids: Vec::new(),
             heading: None,
@@ -102,16 +106,6 @@ impl<'a> Checking<'a> {
         None
     }
 
-    /// Every fault found, and the names of the steps.
-    pub fn finish(self) -> (Vec<Fault>, Vec<Id>) {
-        (self.faults, self.ids)
-    }
-
-    /// Where parts come from.
-    pub fn loader(&self) -> &'a dyn PutsParts {
-        self.loader
-    }
-
     /// The loops around, each sort once.
     pub fn loops(&self) -> Vec<LoopKind> {
         [LoopKind::Repeat, LoopKind::Each].into_iter().filter(|each| self.loops.contains(each)).collect()
@@ -120,15 +114,10 @@ impl<'a> Checking<'a> {
     /// A name for a step that has none.
     pub fn nameless(&mut self, verb: &str) -> Arc<str> {
         self.count += 1;
-        match &self.nameless {
+        match &self.part {
             Some(part) => format!("{verb}_{part}_{}", self.count).into(),
             None => format!("{verb}_{}", self.count).into(),
         }
-    }
-
-    /// Steps without a name are those of this part.
-    pub fn name_after(&mut self, part: String) {
-        self.nameless = Some(part);
     }
 
     /// The type of a name, when it is known here.
@@ -136,39 +125,14 @@ impl<'a> Checking<'a> {
         self.find(name).map(|(_, ty)| ty)
     }
 
-    /// A name that is known here, which is spoken of, and its type.
-    pub fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
-        let (name, known) = self.names.get_key_value(name)?;
-        known.used.set(true);
-        Some((name.clone(), known.ty.clone()))
-    }
-
-    /// Where a name that is known here comes from, as `file:line`.
-    pub fn where_known(&self, name: &str) -> Option<String> {
-        let known = self.names.get(name)?;
-        Some(format!("{}:{}", known.source.name(), known.source.place(known.span.start).line))
-    }
-
     /// Whether a name is not known through a fault that was told.
     pub fn is_lost(&self, name: &str) -> bool {
         self.part_missing || self.lost.contains(name)
     }
 
-    /// Notes that a part is not there, which was told: what it gives is not known for that reason.
-    pub fn misses_a_part(&mut self) {
-        self.part_missing = true;
-    }
-
     /// Whether a name is that of a fact.
     pub fn is_fact(&self, name: &str) -> bool {
         self.facts.contains_key(name)
-    }
-
-    /// Every name known here.
-    pub fn names(&self) -> Vec<String> {
-        let mut names: Vec<String> = self.names.keys().map(ToString::to_string).collect();
-        names.sort();
-        names
     }
 
     /// A fact was checked: notes what it looks at.
@@ -205,15 +169,12 @@ impl<'a> Checking<'a> {
     pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
         match check(&draft.expr, &*self, expected) {
             Ok(checked) => Some(checked.standing_in(&draft.quoted)),
-            Err(problems) => {
-                self.note(problems, &draft.quoted);
-                None
-            }
+            Err(problems) => self.note(problems, &draft.quoted),
         }
     }
 
     /// Notes problems of an expression, but for names that are lost through another fault.
-    fn note(&mut self, problems: Vec<Problem>, quoted: &Quoted) {
+    fn note<T>(&mut self, problems: Vec<Problem>, quoted: &Quoted) -> Option<T> {
         for problem in problems {
             let name = quoted.text.get(problem.span.start..problem.span.end).unwrap_or("");
             if problem.code != "unknown-name" {
@@ -226,6 +187,7 @@ impl<'a> Checking<'a> {
                 self.faults.push(missing_name(fault_of(problem, quoted), self.loader.origin(name), name));
             }
         }
+        None
     }
 
     /// Notes that a step has faults of its own; its name is lost unless it is known already.
@@ -244,10 +206,7 @@ impl<'a> Checking<'a> {
     pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
         match draft.check(&*self) {
             Ok(template) => Some(template),
-            Err(problems) => {
-                self.note(problems, draft.origin());
-                None
-            }
+            Err(problems) => self.note(problems, draft.origin()),
         }
     }
 
@@ -268,17 +227,8 @@ impl<'a> Checking<'a> {
 
     /// Makes a name of a type known.
     pub fn define_as(&mut self, id: &Id, ty: Type) {
-        let known = self.names.len();
-        let (source, span, used) = (id.source.clone(), id.span, Cell::new(false));
-        match self.names.entry(id.name.clone()) {
-            Entry::Vacant(place) => {
-                place.insert(Name { at: known, ty, source, span, used });
-            }
-            Entry::Occupied(mut place) => {
-                let at = place.get().at;
-                place.insert(Name { at, ty, source, span, used });
-            }
-        }
+        let at = self.names.get(&id.name).map_or(self.names.len(), |known| known.at);
+        self.names.insert(id.name.clone(), Name { at, ty, id: id.clone(), used: Cell::new(false) });
     }
 
     /// Enters a loop.
@@ -301,32 +251,43 @@ impl<'a> Checking<'a> {
         self.names.len()
     }
 
-    /// Whether the place is inside an `each`.
-    pub fn in_each(&self) -> bool {
-        self.loops.contains(&LoopKind::Each)
-    }
-
     /// Notes an id that was given before.
     pub fn unique(&mut self, id: &Id) -> bool {
-        let known = self.names.get(&id.name).map(|name| (&name.source, name.span));
-        let hidden = || self.hidden.get(&id.name).map(|(id, _)| (&id.source, id.span));
-        let Some((source, span)) = known.or_else(hidden) else { return true };
-        let where_first = format!("{}:{}", source.name(), source.place(span.start).line);
-        self.faults.push(
-            Fault::new("same-id", &id.source, id.span, format!("the id `{}` is taken already", id.name))
-                .why(format!("It stands first at {where_first}; one name can only mean one thing."))
-                .remedy("give this one another id, or use the part with `as`"),
-        );
+        let hidden = || self.hidden.get(&id.name).map(|(id, _)| id);
+        let Some(first) = self.names.get(&id.name).map(|known| &known.id).or_else(hidden) else {
+            return true;
+        };
+        let why = format!("It stands first at {}; one name can only mean one thing.", first.place());
+        let fault = id.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
+        self.faults.push(fault.remedy("give this one another id, or use the part with `as`"));
         false
     }
+}
 
-    /// Every state there is.
-    pub fn state_names(&self) -> &[Arc<str>] {
-        &self.states
+/// The language's view of what is known.
+impl Scope for Checking<'_> {
+    /// A name that is known here, which is spoken of, and its type.
+    fn find(&self, name: &str) -> Option<(Arc<str>, Type)> {
+        let (name, known) = self.names.get_key_value(name)?;
+        known.used.set(true);
+        Some((name.clone(), known.ty.clone()))
     }
 
-    /// What a system file may have.
-    pub fn paths(&self) -> &'a [Path] {
-        self.paths
+    fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = self.names.keys().map(ToString::to_string).collect();
+        names.sort();
+        names
+    }
+
+    fn origin(&self, name: &str) -> Option<String> {
+        self.names.get(name).map(|known| known.id.place())
+    }
+
+    fn function(&self, name: &str) -> Option<&'static Function> {
+        functions::function(name)
+    }
+
+    fn function_names(&self) -> Vec<&'static str> {
+        functions::functions().map(|f| f.name).collect()
     }
 }

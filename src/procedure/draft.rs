@@ -10,15 +10,16 @@ use super::facts::{self, DraftFact};
 use super::fold::yes_no;
 use super::hazards::{self, Hazard};
 use super::interface::{self, DraftInterface};
-use super::keys::STEP_KEYS;
+use super::keys::{FILE_KEYS, PART_KEYS, STATE_KEYS, STEP_KEYS, names};
 use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
+use super::model::State;
 use super::naming::Naming;
 use super::steps::{VERBS, verb};
 use super::verb::{DraftStep, Verb};
 use super::without;
 use crate::document::Fields;
 use crate::quantity::read_confidence;
-use crate::source::{Fault, Quoted};
+use crate::source::Quoted;
 use crate::words::{did_you_mean, list};
 
 /// Everything a file says, before its steps are checked.
@@ -52,47 +53,26 @@ impl DraftFile {
 #[derive(Clone, Debug)]
 pub(super) struct DraftState {
     pub id: Id,
-    pub means: String,
-    pub stands: Option<String>,
-    /// The same once a step has undone it.
-    pub undone: Option<String>,
-    pub hazards: Vec<&'static Hazard>,
+    pub state: State,
 }
-
-pub(super) const FILE_KEYS: &[&str] = &[
-    "format",
-    "title",
-    "report",
-    "purpose",
-    "time",
-    "bring",
-    "confidence",
-    "leave_out",
-    "states",
-    "takes",
-    "gives",
-    "needs",
-    "brings",
-    "undoes",
-    "fact",
-    "state",
-    "step",
-];
 
 /// Drafts a whole file.
 pub(super) fn draft_file(root: &Fields<'_>, naming: Option<&Rc<Naming>>) -> DraftFile {
-    root.only(FILE_KEYS);
+    let mut known = names(FILE_KEYS.iter().chain(PART_KEYS));
+    known.extend(["fact", "state", "step"]);
+    root.only(&known);
     root.check_format();
     let drafting = Drafting { walk: root.walk(), naming, lost: RefCell::default() };
     let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
     let steps = draft_steps(root, &drafting, 0);
+    let sure = "write the probability at which a check may say pass or fail, such as \"95 %\"";
     DraftFile {
         title: root.needed_text("title", "what the procedure does, as a heading"),
         report: root.text("report"),
         purpose: root.needed_text("purpose", "what it is for, in a sentence"),
         time: root.text("time"),
         bring: root.texts("bring"),
-        confidence: confidence(root),
+        confidence: root.read("confidence", read_confidence, sure),
         leave_out: root.texts("leave_out"),
         facts,
         states: root.tables("state").iter().filter_map(draft_state).collect(),
@@ -110,40 +90,24 @@ fn draft_fact(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<Rc<DraftFa
     draft.map(Rc::new)
 }
 
-fn confidence(root: &Fields<'_>) -> Option<f64> {
-    let remedy = "write the probability at which a check may say pass or fail, such as \"95 %\"";
-    root.read("confidence", read_confidence, remedy)
-}
-
 fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
-    fields.only(&["id", "means", "stands", "undone", "hazards"]);
+    fields.only(&names(STATE_KEYS));
     let id = fields.needed_text("id", "the state's name")?;
-    let means = fields.needed_text("means", "what the state means, for a person")?;
-    let stands = fields.text("stands").map(|stands| stands.text);
-    let undone = fields.text("undone").map(|undone| undone.text);
+    let means = fields.needed_text("means", "what the state means, for a person")?.text;
+    let [stands, undone] = ["stands", "undone"].map(|key| fields.text(key).map(|text| text.text));
     let hazards = hazards::draft(fields);
-    check_id(&id, fields.walk()).then(|| DraftState {
-        id: id.into(),
-        means: means.text,
-        stands,
-        undone,
-        hazards,
+    check_id(&id, fields.walk()).then(|| {
+        let id = Id::from(id);
+        DraftState { state: State { id: id.name.clone(), means, stands, undone, hazards }, id }
     })
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.
 pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {
     if depth > DEEPEST_LOOPS {
-        fields.walk().fault(
-            Fault::new(
-                "too-deep",
-                fields.source(),
-                fields.span,
-                format!("loops stand more than {DEEPEST_LOOPS} deep in loops"),
-            )
-            .remedy("take the inner steps out"),
-        );
-        return Vec::new();
+        let message = format!("loops stand more than {DEEPEST_LOOPS} deep in loops");
+        let fault = fields.fault("too-deep", fields.span, message);
+        return fields.walk().none(fault.remedy("take the inner steps out")).unwrap_or_default();
     }
     let tables = fields.tables("step");
     let mut steps = Vec::with_capacity(tables.len());
@@ -198,16 +162,11 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
 fn step_hazards(fields: &Fields<'_>) -> Vec<&'static Hazard> {
     let hazards = hazards::draft(fields);
     if !hazards.is_empty() && fields.flag("skip") {
-        fields.walk().fault(
-            Fault::new(
-                "hazard-skippable",
-                fields.source(),
-                fields.key_span("hazards"),
-                "a step with a hazard can be skipped",
-            )
-            .why("Who skips the step may go on as if it had been done, and what can hurt is still there.")
-            .remedy("take `skip = true` out, or put the hazard at a step of its own"),
-        );
+        let message = "a step with a hazard can be skipped";
+        let why = "Who skips the step may go on as if it had been done, and what can hurt is still there.";
+        let fault = fields.fault("hazard-skippable", fields.key_span("hazards"), message).why(why);
+        let remedy = "take `skip = true` out, or put the hazard at a step of its own";
+        fields.walk().fault(fault.remedy(remedy));
     }
     hazards
 }
@@ -226,34 +185,24 @@ fn the_verb(fields: &Fields<'_>) -> Option<&'static Verb> {
     verbs.sort_by_key(|verb| fields.key_span(verb.word()));
     match verbs.as_slice() {
         [verb] => {
-            let keys = || std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys).map(|key| key.name);
-            if !fields.keys().all(|(key, _)| keys().any(|known| known == key)) {
-                fields.only(&keys().collect::<Vec<_>>());
+            let keys = || std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys);
+            if !fields.keys().all(|(key, _)| keys().any(|known| known.name == key)) {
+                fields.only(&names(keys()));
             }
             Some(verb)
         }
-        [] => {
-            no_verb(fields);
-            None
-        }
+        [] => no_verb(fields),
         [first, second, ..] => {
-            fields.walk().fault(
-                Fault::new(
-                    "two-verbs",
-                    fields.source(),
-                    fields.key_span(second.word()),
-                    format!("this step has two verbs, `{}` and `{}`", first.word(), second.word()),
-                )
-                .mark(fields.key_span(first.word()), "the first")
-                .why("A step is one thing; with two it would not be clear which comes first.")
-                .remedy("make two steps of it"),
-            );
-            None
+            let message = format!("this step has two verbs, `{}` and `{}`", first.word(), second.word());
+            let why = "A step is one thing; with two it would not be clear which comes first.";
+            let fault = fields.fault("two-verbs", fields.key_span(second.word()), message).why(why);
+            let fault = fault.mark(fields.key_span(first.word()), "the first");
+            fields.walk().none(fault.remedy("make two steps of it"))
         }
     }
 }
 
-fn no_verb(fields: &Fields<'_>) {
+fn no_verb<T>(fields: &Fields<'_>) -> Option<T> {
     let words: Vec<&str> = VERBS.iter().map(Verb::word).collect();
     let known =
         |name: &str| STEP_KEYS.iter().chain(VERBS.iter().flat_map(|v| v.keys)).any(|k| k.name == name);
@@ -261,9 +210,6 @@ fn no_verb(fields: &Fields<'_>) {
         Some((key, span)) => (span, did_you_mean(key, &words)),
         None => (fields.span, format!("add one of {}", list(&words, "or"))),
     };
-    fields.walk().fault(
-        Fault::new("no-verb", fields.source(), span, "this step does not say what it is")
-            .why("Exactly one verb makes a step.")
-            .remedy(remedy),
-    );
+    let fault = fields.fault("no-verb", span, "this step does not say what it is");
+    fields.walk().none(fault.why("Exactly one verb makes a step.").remedy(remedy))
 }

@@ -5,19 +5,9 @@ use super::drafting::Drafting;
 use super::otherwise::{Otherwise, StatesLeft};
 use crate::document::Fields;
 use crate::lang::RawTemplate;
-use crate::source::Quoted;
 
-/// What follows, unchecked.
-#[derive(Clone, Debug)]
-pub(super) struct DraftOtherwise {
-    word: &'static str,
-    label: Option<String>,
-    says: RawTemplate,
-    stops: bool,
-    finding: Option<String>,
-    brings: Vec<Quoted>,
-    undoes: Vec<Quoted>,
-}
+/// What follows, as what is still to be done with it: to be checked.
+pub(super) type DraftOtherwise = Box<dyn Fn(&mut Checking<'_>) -> Option<Otherwise>>;
 
 /// Reads it: a text, or `{ again = … }` or `{ stop = … }`, each with `label` and `finding` if wanted; a stop
 /// with the states that what it tells brings about and ends.
@@ -26,15 +16,23 @@ pub(super) fn draft(
     drafting: &Drafting<'_>,
     (key, word): (&str, &'static str),
 ) -> Option<DraftOtherwise> {
-    if !fields.has(key) {
-        return None;
-    }
-    if !fields.is_table(key) {
-        let says = drafting.text(fields, key)?;
-        let (label, finding, brings, undoes) = Default::default();
-        return Some(DraftOtherwise { word, label, says, stops: false, finding, brings, undoes });
-    }
-    let table = fields.table(key)?;
+    let table = fields.is_table(key).then(|| fields.table(key)).flatten();
+    let (says, stops) = match &table {
+        None => (drafting.text(fields, key)?, false),
+        Some(table) => in_table(table, drafting)?,
+    };
+    let [label, finding] = ["label", "finding"].map(|key| Some(table.as_ref()?.text(key)?.text));
+    let [brings, undoes] =
+        ["brings", "undoes"].map(|key| table.as_ref().map_or_else(Vec::new, |table| table.texts(key)));
+    Some(Box::new(move |checking| {
+        let leaves = StatesLeft { brings: checking.states(&brings), undoes: checking.states(&undoes) };
+        let (label, finding) = (label.clone(), finding.clone());
+        Some(Otherwise { word, label, says: checking.text(&says)?, stops, finding, leaves })
+    }))
+}
+
+/// What a table says, and whether the work ends then.
+fn in_table(table: &Fields<'_>, drafting: &Drafting<'_>) -> Option<(RawTemplate, bool)> {
     let stops = table.has("stop");
     table.only(if stops {
         &["stop", "label", "finding", "brings", "undoes"]
@@ -45,20 +43,5 @@ pub(super) fn draft(
         table.missing("stop", "what is told when the work ends there, or `again`, before it is asked again");
         return None;
     }
-    let says = drafting.text(&table, if stops { "stop" } else { "again" })?;
-    let [label, finding] = ["label", "finding"].map(|key| table.text(key).map(|text| text.text));
-    let [brings, undoes] = ["brings", "undoes"].map(|key| table.texts(key));
-    Some(DraftOtherwise { word, label, says, stops, finding, brings, undoes })
-}
-
-impl DraftOtherwise {
-    /// Checks its text.
-    pub fn check(&self, checking: &mut Checking<'_>) -> Option<Otherwise> {
-        let (word, stops) = (self.word, self.stops);
-        let (label, finding) = (self.label.clone(), self.finding.clone());
-        let [brings, undoes] = [&self.brings, &self.undoes]
-            .map(|names| checking.states(names).into_iter().map(|(name, _)| name).collect());
-        let leaves = StatesLeft { brings, undoes };
-        Some(Otherwise { word, label, says: checking.text(&self.says)?, stops, finding, leaves })
-    }
+    Some((drafting.text(table, if stops { "stop" } else { "again" })?, stops))
 }

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use super::fold::fold;
+use super::fold::{each_operand, fold};
 use super::naming::{Bound, Naming};
 use crate::document::{FaultCollector, Fields};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
@@ -23,6 +23,18 @@ pub(super) struct Id {
     pub name: Arc<str>,
     pub source: SourceText,
     pub span: Span,
+}
+
+impl Id {
+    /// Where it stands, as `file:line`.
+    pub fn place(&self) -> String {
+        format!("{}:{}", self.source.name(), self.source.place(self.span.start).line)
+    }
+
+    /// A fault about the name.
+    pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
+        Fault::new(code, &self.source, self.span, message)
+    }
 }
 
 impl From<Quoted> for Id {
@@ -53,10 +65,7 @@ impl Drafting<'_> {
                 self.rename(&mut expr);
                 Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) })
             }
-            Err(problem) => {
-                self.walk.fault(fault_of(problem, &quoted));
-                None
-            }
+            Err(problem) => self.walk.none(fault_of(problem, &quoted)),
         }
     }
 
@@ -73,18 +82,14 @@ impl Drafting<'_> {
     /// Reads a string as a text with holes.
     fn template(&self, quoted: Quoted) -> Option<RawTemplate> {
         let quoted = Arc::new(quoted);
-        match RawTemplate::parse(&quoted) {
-            Ok(mut raw) => {
-                if self.naming.is_some() {
-                    raw.holes_mut().for_each(|expr| self.rename(expr));
-                }
-                Some(raw)
-            }
-            Err(problems) => {
-                problems.into_iter().for_each(|p| self.walk.fault(fault_of(p, &quoted)));
-                None
-            }
+        let note = |problems: Vec<Problem>| {
+            problems.into_iter().for_each(|problem| self.walk.fault(fault_of(problem, &quoted)));
+        };
+        let mut raw = RawTemplate::parse(&quoted).map_err(note).ok()?;
+        if self.naming.is_some() {
+            raw.holes_mut().for_each(|expr| self.rename(expr));
         }
+        Some(raw)
     }
 
     /// Notes that what stands in `fields` could not be drafted.
@@ -112,29 +117,13 @@ impl Drafting<'_> {
 
 /// Puts what stands for each name outside in its place.
 pub(super) fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
-    match &mut expr.node {
-        Node::Name(name) => match outside(name) {
-            Some(Bound::Name(new)) => *name = new,
-            Some(Bound::Literal(literal)) => expr.node = literal,
-            None => {}
-        },
-        Node::Known(name, _) => match outside(name) {
-            Some(Bound::Name(new)) => *name = new,
-            Some(Bound::Literal(_)) => expr.node = Node::YesNo(true),
-            None => {}
-        },
-        Node::Minus(x) | Node::Not(x) => rename(x, outside),
-        Node::Binary(_, _, a, b) => {
-            rename(a, outside);
-            rename(b, outside);
-        }
-        Node::If(a, b, c) => {
-            rename(a, outside);
-            rename(b, outside);
-            rename(c, outside);
-        }
-        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(|x| rename(x, outside)),
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) => {}
+    each_operand(expr, &mut |operand| rename(operand, outside));
+    let asks = matches!(expr.node, Node::Known(..));
+    let (Node::Name(name) | Node::Known(name, _)) = &mut expr.node else { return };
+    match outside(name) {
+        Some(Bound::Name(new)) => *name = new,
+        Some(Bound::Literal(literal)) => expr.node = if asks { Node::YesNo(true) } else { literal },
+        None => {}
     }
 }
 
@@ -157,16 +146,9 @@ pub(super) fn check_id(quoted: &Quoted, walk: &FaultCollector<'_>) -> bool {
         && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
     let free = !crate::lang::KEYWORDS.contains(&text.as_str());
     if !(shape && free) {
-        walk.fault(
-            Fault::new(
-                "bad-id",
-                &quoted.source,
-                quoted.span,
-                format!("`{}` cannot be an id", text.escape_debug()),
-            )
-            .why("An id is used as a name in expressions.")
-            .remedy("use lower-case letters, digits and `_`, a letter first, and no word of the language"),
-        );
+        let fault = quoted.fault("bad-id", format!("`{}` cannot be an id", text.escape_debug()));
+        let remedy = "use lower-case letters, digits and `_`, a letter first, and no word of the language";
+        walk.fault(fault.why("An id is used as a name in expressions.").remedy(remedy));
     }
     shape && free
 }

@@ -5,47 +5,38 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::observables::{OBSERVABLES, Observable, observable};
 use super::shipped_states::shipped_states;
+use crate::document::unknown_fault;
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted, Span};
+use crate::source::Quoted;
 use crate::words::{did_you_mean, near};
 
 /// Which state was meant: one of the file's, or one of those that come with the program.
 fn state_meant(name: &str, known: &[Arc<str>]) -> String {
-    let shipped = shipped_states();
-    match near(name, known.iter().map(AsRef::as_ref)) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => match near(name, shipped.iter().copied()) {
-            Some(near) => format!(
-                "did you mean `{near}`? It comes with the program: write `states = \"parts/states\"` at the top"
-            ),
-            None => did_you_mean(name, known),
-        },
+    let own = near(name, known.iter().map(AsRef::as_ref));
+    match near(name, shipped_states()).filter(|_| own.is_none()) {
+        Some(near) => format!(
+            "did you mean `{near}`? It comes with the program: write `states = \"parts/states\"` at the top"
+        ),
+        None => did_you_mean(name, known),
     }
 }
 
 impl Checking<'_> {
     /// States by their names; unknown ones are noted.
-    pub fn states(&mut self, names: &[Quoted]) -> Vec<(Arc<str>, Span)> {
-        names.iter().map(|name| (self.state(name), name.span)).collect()
+    pub fn states(&mut self, names: &[Quoted]) -> Vec<Arc<str>> {
+        names.iter().map(|name| self.state(name)).collect()
     }
 
     pub fn state(&mut self, name: &Quoted) -> Arc<str> {
-        if let Some(state) = self.state_names().iter().find(|state| ***state == name.text) {
+        if let Some(state) = self.states.iter().find(|state| ***state == name.text) {
             return state.clone();
         }
-        let mut known = self.state_names().to_vec();
+        let mut known = self.states.clone();
         known.sort();
-        self.fault(
-            Fault::new(
-                "unknown-state",
-                &name.source,
-                name.span,
-                format!("there is no state `{}`", name.text.escape_debug()),
-            )
-            .why("A state must be declared with [[state]] before steps can speak of it.")
-            .remedy(state_meant(&name.text, &known))
-            .cause(format!("state {}", name.text)),
-        );
+        let message = format!("there is no state `{}`", name.text.escape_debug());
+        let why = "A state must be declared with [[state]] before steps can speak of it.";
+        let fault = name.fault("unknown-state", message).why(why).remedy(state_meant(&name.text, &known));
+        self.fault(fault.cause(format!("state {}", name.text)));
         Arc::from(name.text.as_str())
     }
 
@@ -57,35 +48,27 @@ impl Checking<'_> {
         (code, says): (&'static str, &str),
     ) -> Option<T> {
         let found = known.iter().find(|(name, _)| *name == word.text).map(|(_, meant)| *meant);
-        if found.is_none() {
+        found.or_else(|| {
             let message = format!("`{}` {says}", word.text.escape_debug());
-            let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
-            self.fault(
-                Fault::new(code, &word.source, word.span, message).remedy(did_you_mean(&word.text, &names)),
-            );
-        }
-        found
+            self.none(unknown_fault(code, word, message, known.iter().map(|(name, _)| *name)))
+        })
     }
 
     /// The observable that a file names, of which an answer of `kind` can be.
     pub fn observed(&mut self, name: &Quoted, kind: &Kind) -> Option<&'static Observable> {
         let Some(found) = observable(&name.text) else {
-            let known: Vec<&str> = OBSERVABLES.iter().map(|known| known.name).collect();
             let message = format!("there is no observable `{}`", name.text.escape_debug());
-            return self.none(
-                Fault::new("unknown-observable", &name.source, name.span, message)
-                    .why("Pairs, trends, figures and the questions about odd readings go by it.")
-                    .remedy(did_you_mean(&name.text, &known)),
-            );
+            let known = OBSERVABLES.iter().map(|known| known.name);
+            let fault = unknown_fault("unknown-observable", name, message, known);
+            return self
+                .none(fault.why("Pairs, trends, figures and the questions about odd readings go by it."));
         };
         if found.observed.fits(kind) {
             return Some(found);
         }
         let message = format!("`{}` is {}, and this answer is {kind}", name.text, found.observed);
-        self.none(
-            Fault::new("other-observable", &name.source, name.span, message)
-                .remedy("see `tankhand guide observables`, or take `observes` out"),
-        )
+        let remedy = "see `tankhand guide observables`, or take `observes` out";
+        self.none(name.fault("other-observable", message).remedy(remedy))
     }
 
     /// A word that must be an answer of `kind`.
@@ -98,47 +81,25 @@ impl Checking<'_> {
         if known.contains(&word.text) {
             return Some(word.text.clone());
         }
-        self.fault(
-            Fault::new(
-                "unknown-word",
-                &word.source,
-                word.span,
-                format!("'{}' is never the answer here", word.text.escape_debug()),
-            )
-            .remedy(did_you_mean(&word.text, &known)),
-        );
-        None
+        let message = format!("'{}' is never the answer here", word.text.escape_debug());
+        self.none(unknown_fault("unknown-word", word, message, known.iter().map(String::as_str)))
     }
 
     /// A path into the system file, which must exist and have the right kind.
     pub fn path(&mut self, from: &Quoted, kind: &Kind) {
-        let Some(path) = self.paths().iter().find(|path| path.name == from.text) else {
-            let known: Vec<&str> = self.paths().iter().map(|path| path.name).collect();
-            self.fault(
-                Fault::new(
-                    "unknown-path",
-                    &from.source,
-                    from.span,
-                    format!("a system file has no `{}`", from.text.escape_debug()),
-                )
-                .remedy(did_you_mean(&from.text, &known)),
-            );
-            return;
+        let Some(path) = self.paths.iter().find(|path| path.name == from.text) else {
+            let message = format!("a system file has no `{}`", from.text.escape_debug());
+            let known = self.paths.iter().map(|path| path.name);
+            return self.fault(unknown_fault("unknown-path", from, message, known));
         };
         let same = match (&path.kind, kind) {
             (Kind::OneOf(theirs), Kind::OneOf(ours)) => theirs.iter().all(|word| ours.contains(word)),
             (a, b) => a == b,
         };
         if !same {
-            self.fault(
-                Fault::new(
-                    "wrong-kind",
-                    &from.source,
-                    from.span,
-                    format!("`{}` of the system file is {}, and the fact is {kind}", from.text, path.kind),
-                )
-                .remedy(format!("make the fact {}", path.kind)),
-            );
+            let message =
+                format!("`{}` of the system file is {}, and the fact is {kind}", from.text, path.kind);
+            self.fault(from.fault("wrong-kind", message).remedy(format!("make the fact {}", path.kind)));
         }
     }
 }

@@ -2,11 +2,13 @@
 
 use std::sync::Arc;
 
-use super::answers::{self, Asked, LONGEST_TEXT, outside, plain_choices};
+use super::answers::{self, Asked, LONGEST_TEXT, outside};
 use super::observables::Observable;
-use super::question::{Accepted, Answer, AnswerKind, AtHand, Limits, Question, Refusal, WriteKind};
+use super::question::{
+    Accepted, Answer, AnswerKind, AskedChoice, AtHand, Limits, Question, Refusal, WriteKind,
+};
 use crate::lang::{CheckedExpr, Value, Values};
-use crate::quantity::{Kind, Measure, Truth, Uncertain, show_roundly};
+use crate::quantity::{Kind, Truth, Uncertain, show_roundly};
 use crate::record::EntryKind;
 
 /// What stands for a fact that nobody knows.
@@ -54,13 +56,22 @@ impl Fact {
         self.from.as_ref().is_some_and(|path| path.starts_with("tank."))
     }
 
+    /// Whether it is the smallest mark of a gauge: not asked beside a system file, which tells of gauges.
+    pub fn marks_a_gauge(&self) -> bool {
+        self.observes.and_then(Observable::marks).is_some()
+    }
+
     /// The question, and what an empty answer to it means.
     pub fn question(&self, at_hand: &dyn AtHand) -> Question {
         let wanted = match &self.kind {
             Kind::Measure(measure) => AnswerKind::Number(*measure, at_hand.units().unit_for(*measure)),
             Kind::YesNo => AnswerKind::YesNo,
             Kind::Text => AnswerKind::Text(WriteKind::Text),
-            Kind::OneOf(words) => AnswerKind::OneOf(plain_choices(words)),
+            Kind::OneOf(words) => {
+                let words = words.iter().map(ToString::to_string);
+                let choices = words.map(|value| AskedChoice { label: value.clone(), value, help: None });
+                AnswerKind::OneOf(choices.collect())
+            }
         };
         let usual = self.usual.as_ref().and_then(|usual| match usual {
             Usual::Word(word) => Some(word.clone()),
@@ -83,7 +94,11 @@ impl Fact {
             return Ok(Accepted::words(EntryKind::Fact, NOT_KNOWN));
         }
         match &self.kind {
-            Kind::Measure(measure) => answers::number(&self.asked(*measure, at_hand), answer, at_hand),
+            Kind::Measure(measure) => {
+                let (measure, unit) = (*measure, at_hand.units().unit_for(*measure));
+                let between = self.between.as_ref();
+                answers::number(&Asked { measure, unit, between, expect: None, gauge: None }, answer, at_hand)
+            }
             Kind::YesNo => answers::yes_no(answer.typed),
             Kind::Text => answers::written(answer.typed, WriteKind::Text, LONGEST_TEXT),
             Kind::OneOf(words) => {
@@ -97,11 +112,6 @@ impl Fact {
     pub fn is_not_known(&self, given: Option<&str>) -> bool {
         let said = |given: &str| NOT_KNOWN_WORDS.iter().any(|word| given.trim().eq_ignore_ascii_case(word));
         self.unknown && given.is_some_and(said)
-    }
-
-    fn asked(&self, measure: Measure, at_hand: &dyn AtHand) -> Asked<'_> {
-        let unit = at_hand.units().unit_for(measure);
-        Asked { measure, unit, between: self.between.as_ref(), expect: None, gauge: None }
     }
 
     /// The limits, shown, when a value lies outside them.
@@ -118,6 +128,16 @@ impl Fact {
             }
             Usual::Word(word) => Some(Value::text(word)),
         }
+    }
+}
+
+/// Which observables are the smallest mark of a gauge, each with the name of that.
+const MARKS: [(&str, &str); 2] = [("line_mark", "line"), ("air_mark", "air")];
+
+impl Observable {
+    /// The gauge of which it is the smallest mark.
+    pub fn marks(&self) -> Option<&'static str> {
+        MARKS.iter().find(|(name, _)| *name == self.name).map(|(_, gauge)| *gauge)
     }
 }
 

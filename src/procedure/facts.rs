@@ -6,13 +6,13 @@ use std::sync::Arc;
 use super::checking::Checking;
 use super::drafting::{DraftExpr, Drafting, Id, check_id};
 use super::fact::{Fact, Usual};
+use super::keys::{FACT_KEYS, names};
 use super::observables::Range;
 use super::question::Limits;
-use crate::document::Fields;
+use crate::document::{Fields, unknown_fault};
 use crate::lang::parse;
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted, SourceText};
-use crate::words::did_you_mean;
+use crate::source::{Quoted, SourceText};
 
 /// A fact, its expressions unchecked.
 #[derive(Clone, Debug)]
@@ -50,12 +50,9 @@ impl PartialEq for DraftLimits {
     }
 }
 
-pub(super) const KEYS: &[&str] =
-    &["id", "kind", "label", "observes", "ask", "from", "between", "usual", "unknown", "when", "why"];
-
 /// Drafts one `[[fact]]`.
 pub(super) fn draft(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Option<DraftFact> {
-    fields.only(KEYS);
+    fields.only(&names(FACT_KEYS));
     let id = fields.needed_text("id", "the fact's name");
     let kind = kind(fields, "kind");
     let ask = fields.needed_text("ask", "the question, when it is not in the system file");
@@ -89,20 +86,19 @@ pub(super) fn kind(fields: &Fields<'_>, key: &str) -> Option<Kind> {
         let words: Vec<String> = fields.texts(key).into_iter().map(|word| word.text).collect();
         return Some(Kind::one_of(&words));
     }
-    let quoted = fields.needed_text(key, "such as \"pressure\", \"yes/no\" or a list of words")?;
-    let found = Kind::named(&quoted.text);
-    if found.is_none() {
-        fields.walk().fault(
-            Fault::new(
-                "unknown-kind",
-                &quoted.source,
-                quoted.span,
-                format!("there is no kind `{}`", quoted.text.escape_debug()),
-            )
-            .remedy(did_you_mean(&quoted.text, &Kind::names())),
-        );
-    }
-    found
+    let quoted = fields.needed_text(key, A_KIND)?;
+    named_kind(fields, &quoted, &quoted.text)
+}
+
+/// What a kind may be, for one that is missing.
+pub(super) const A_KIND: &str = "such as \"pressure\", \"yes/no\" or a list of words";
+
+/// The kind of that name, which stands in a text.
+pub(super) fn named_kind(fields: &Fields<'_>, quoted: &Quoted, name: &str) -> Option<Kind> {
+    Kind::named(name).or_else(|| {
+        let message = format!("there is no kind `{}`", name.escape_debug());
+        fields.walk().none(unknown_fault("unknown-kind", quoted, message, Kind::names()))
+    })
 }
 
 /// Reads two limits: `["0 psi", "100 psi"]`.
@@ -115,15 +111,12 @@ pub(super) fn limits(fields: &Fields<'_>, drafting: &Drafting<'_>, key: &str) ->
         let (low, high) = (drafting.parsed(low.clone()), drafting.parsed(high.clone()));
         return Some(DraftLimits { low: low?, high: high? });
     }
-    fields.walk().fault(
-        Fault::new("limits", fields.source(), fields.value_span(key), format!("`{key}` takes two values"))
-            .remedy("write the lowest and the highest, as in [\"0 psi\", \"100 psi\"]"),
-    );
-    None
+    let fault = fields.fault("limits", fields.value_span(key), format!("`{key}` takes two values"));
+    fields.walk().none(fault.remedy("write the lowest and the highest, as in [\"0 psi\", \"100 psi\"]"))
 }
 
 /// Two limits that the table of observables has.
-pub(super) fn limits_of(range: Range) -> Option<DraftLimits> {
+fn limits_of(range: Range) -> Option<DraftLimits> {
     let [low, high] = range.ends().map(|end| {
         let source = SourceText::new("the table of observables", end.clone());
         let quoted = Quoted { span: (0..end.len()).into(), text: end, source };
@@ -132,8 +125,15 @@ pub(super) fn limits_of(range: Range) -> Option<DraftLimits> {
     Some(DraftLimits { low: low?, high: high? })
 }
 
-/// Checks two limits against the kind they bound.
-pub(super) fn check_limits(draft: &DraftLimits, kind: &Kind, checking: &mut Checking<'_>) -> Option<Limits> {
+/// Checks two limits, or those that are usual where the file has none, against the kind they bound.
+pub(super) fn check_limits(
+    own: &Option<DraftLimits>,
+    usual: Option<Range>,
+    kind: &Kind,
+    checking: &mut Checking<'_>,
+) -> Option<Limits> {
+    let usual = usual.and_then(limits_of);
+    let draft = own.as_ref().or(usual.as_ref())?;
     let low = checking.expr(&draft.low, Some(kind));
     let high = checking.expr(&draft.high, Some(kind));
     Some(Limits { low: low?, high: high? })
@@ -154,9 +154,8 @@ pub(super) fn check_all(drafts: &[Rc<DraftFact>], checking: &mut Checking<'_>) -
 /// Checks a fact and makes its name known.
 fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
     let observes = draft.observes.as_ref().and_then(|name| checking.observed(name, &draft.kind));
-    let usual = observes.and_then(|known| limits_of(known.possible?));
-    let between = draft.between.as_ref().or(usual.as_ref());
-    let between = between.and_then(|limits| check_limits(limits, &draft.kind, checking));
+    let possible = observes.and_then(|known| known.possible);
+    let between = check_limits(&draft.between, possible, &draft.kind, checking);
     let usual = match &draft.usual {
         None => None,
         Some(DraftUsual::Value(expr)) => checking.expr(expr, Some(&draft.kind)).map(Usual::Value),

@@ -8,7 +8,7 @@ use super::drafting::Id;
 use super::fact::Fact;
 use super::facts::DraftFact;
 use super::leave_out::LeftOutPart;
-use super::model::{Procedure, State};
+use super::model::Procedure;
 use super::step::Step;
 use crate::source::{Fault, Quoted, SourceText};
 
@@ -31,7 +31,6 @@ pub(super) fn assemble(
     (steps, left_out): (Vec<Step>, Vec<LeftOutPart>),
 ) -> Procedure {
     let text = |quoted: &Option<Quoted>| quoted.as_ref().map(|q| q.text.clone());
-    let states = gathered.states.iter();
     Procedure {
         title: text(&file.title).unwrap_or_default(),
         report: text(&file.report),
@@ -40,15 +39,7 @@ pub(super) fn assemble(
         bring: file.bring.iter().map(|q| q.text.clone()).collect(),
         confidence: gathered.confidence,
         facts,
-        states: states
-            .map(|s| State {
-                id: s.id.name.clone(),
-                means: s.means.clone(),
-                stands: s.stands.clone(),
-                undone: s.undone.clone(),
-                hazards: s.hazards.clone(),
-            })
-            .collect(),
+        states: gathered.states.into_iter().map(|draft| draft.state).collect(),
         steps,
         left_out,
         texts: gathered.texts,
@@ -76,22 +67,18 @@ impl Gathered {
         file.states.iter().for_each(|state| self.state(state));
     }
 
-    pub fn state(&mut self, state: &DraftState) {
-        match self.states.iter().find(|known| known.id.name == state.id.name) {
-            None => self.states.push(state.clone()),
-            Some(known) if (&known.means, &known.hazards) == (&state.means, &state.hazards) => {}
-            Some(_) => self.faults.push(differs(&state.id, "state")),
+    pub fn state(&mut self, draft: &DraftState) {
+        let new = &draft.state;
+        match self.states.iter().map(|known| &known.state).find(|known| known.id == new.id) {
+            None => self.states.push(draft.clone()),
+            Some(known) if (&known.means, &known.hazards) == (&new.means, &new.hazards) => {}
+            Some(_) => self.faults.push(differs(&draft.id, "state")),
         }
     }
 }
 
 fn differs(id: &Id, what: &str) -> Fault {
-    Fault::new(
-        "same-id",
-        &id.source,
-        id.span,
-        format!("the {what} `{}` is declared elsewhere in other words", id.name),
-    )
-    .why(format!("One {what} can only mean one thing."))
-    .remedy("make both declarations the same, or give this one another id")
+    id.fault("same-id", format!("the {what} `{}` is declared elsewhere in other words", id.name))
+        .why(format!("One {what} can only mean one thing."))
+        .remedy("make both declarations the same, or give this one another id")
 }

@@ -4,11 +4,10 @@ use super::drafting::{DraftExpr, Drafting, Id, check_id, rename};
 use super::facts;
 use super::fold::{fold, yes_no};
 use super::naming::Bound;
-use crate::document::Fields;
+use crate::document::{Fields, unknown_fault};
 use crate::lang::{Collapse, Type};
 use crate::quantity::Kind;
-use crate::source::{Fault, Quoted, Span};
-use crate::words::did_you_mean;
+use crate::source::{Quoted, Span};
 
 /// The head of a part, its conditions unchecked.
 #[derive(Clone, Debug)]
@@ -84,17 +83,11 @@ impl DraftContract {
 
 /// Drafts the keys of a part.
 pub(super) fn draft(root: &Fields<'_>, drafting: &Drafting<'_>) -> DraftInterface {
-    let contracts =
-        |key| root.texts(key).into_iter().filter_map(|text| contract(text, drafting)).collect::<Vec<_>>();
-    DraftInterface {
-        states: root.text("states"),
-        takes: terms(root, "takes", drafting),
-        gives: terms(root, "gives", drafting),
-        needs: contracts("needs"),
-        brings: contracts("brings"),
-        undoes: contracts("undoes"),
-        span: root.key_span("title"),
-    }
+    let [takes, gives] = ["takes", "gives"].map(|key| terms(root, key, drafting));
+    let [needs, brings, undoes] = ["needs", "brings", "undoes"]
+        .map(|key| root.texts(key).into_iter().filter_map(|text| contract(text, drafting)).collect());
+    let (states, span) = (root.text("states"), root.key_span("title"));
+    DraftInterface { states, takes, gives, needs, brings, undoes, span }
 }
 
 /// `"drained"`, or `"jet_unfilled if pump_kind == 'jet'"`.
@@ -110,7 +103,7 @@ fn contract(text: Quoted, drafting: &Drafting<'_>) -> Option<DraftContract> {
 }
 
 fn terms(root: &Fields<'_>, key: &str, drafting: &Drafting<'_>) -> Vec<DraftTerm> {
-    let Some(table) = root.has(key).then(|| root.table(key)).flatten() else { return Vec::new() };
+    let Some(table) = root.table(key) else { return Vec::new() };
     let mut names: Vec<(String, Span)> = table.keys().map(|(name, span)| (name.to_string(), span)).collect();
     names.sort_by_key(|(_, span)| span.start);
     names.into_iter().filter_map(|(name, span)| term((name, span), &table, drafting)).collect()
@@ -126,8 +119,7 @@ fn term((name, span): (String, Span), table: &Fields<'_>, drafting: &Drafting<'_
     let inner = table.table(&name)?;
     inner.only(&["kind", "maybe", "usual", "when"]);
     let (ty, maybe) = kind(&inner, "kind")?;
-    let expr = |key| inner.has(key).then(|| drafting.expr(&inner, key)).flatten();
-    let (usual, when) = (expr("usual"), expr("when"));
+    let [usual, when] = ["usual", "when"].map(|key| drafting.expr(&inner, key));
     Some(DraftTerm { id, ty, maybe: maybe || inner.flag("maybe"), usual, when })
 }
 
@@ -137,27 +129,19 @@ fn kind(fields: &Fields<'_>, key: &str) -> Option<(Type, bool)> {
     if fields.is_list(key) {
         return facts::kind(fields, key).map(|kind| (Type::One(kind), false));
     }
-    let quoted = fields.needed_text(key, "such as \"pressure\", \"yes/no\" or a list of words")?;
-    let (maybe, rest) = match quoted.text.strip_prefix("maybe ") {
-        Some(rest) => (true, rest),
-        None => (false, quoted.text.as_str()),
-    };
-    let (name, each) = match rest.split_once(" of each ") {
-        Some((name, each)) => (name, Some(each)),
-        None => (rest, None),
-    };
-    let kind = Kind::named(name);
-    if kind.is_none() {
-        unknown(fields, &quoted, format!("there is no kind `{}`", name.escape_debug()), &Kind::names());
-    }
-    let kind = kind?;
+    let quoted = fields.needed_text(key, facts::A_KIND)?;
+    let rest = quoted.text.strip_prefix("maybe ");
+    let (maybe, rest) = (rest.is_some(), rest.unwrap_or(&quoted.text));
+    let (name, each) = rest.split_once(" of each ").map_or((rest, None), |(name, each)| (name, Some(each)));
+    let kind = facts::named_kind(fields, &quoted, name)?;
     let Some(each) = each else { return Some((Type::One(kind), maybe)) };
     let how = SERIES.iter().find(|(word, _)| *word == each);
-    if how.is_none() {
-        let words: Vec<&str> = SERIES.iter().map(|(word, _)| *word).collect();
-        unknown(fields, &quoted, format!("there is no series `of each {}`", each.escape_debug()), &words);
-    }
-    how.map(|(_, how)| (Type::Series(kind, *how), maybe))
+    let (_, how) = how.or_else(|| {
+        let message = format!("there is no series `of each {}`", each.escape_debug());
+        let words = SERIES.iter().map(|(word, _)| *word);
+        fields.walk().none(unknown_fault("unknown-kind", &quoted, message, words))
+    })?;
+    Some((Type::Series(kind, *how), maybe))
 }
 
 /// What there may be several answers for, and how the series serves as one.
@@ -177,11 +161,4 @@ pub(super) fn written(ty: &Type) -> String {
         Type::Series(_, how) => SERIES.iter().find(|(_, each)| each == how),
     };
     each.map_or(kind.clone(), |(each, _)| format!("{kind} of each {each}"))
-}
-
-fn unknown(fields: &Fields<'_>, quoted: &Quoted, message: String, known: &[&str]) {
-    fields.walk().fault(
-        Fault::new("unknown-kind", &quoted.source, quoted.span, message)
-            .remedy(did_you_mean(&quoted.text, known)),
-    );
 }

@@ -3,6 +3,11 @@
 
 use crate::record::PHASE_WORDS;
 
+use Takes::{
+    Confidence, Expression, Flag, Hazards, Kind, Limits, Observable, OneOf, Otherwise, Steps, Template,
+    Terms, Text, Texts, Waiver, Whole,
+};
+
 /// What a key takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Takes {
@@ -65,150 +70,123 @@ pub(super) const fn key(name: &'static str, takes: Takes, means: &'static str) -
     Key { name, takes, means }
 }
 
+/// The names of keys.
+pub(super) fn names<'k>(keys: impl IntoIterator<Item = &'k Key>) -> Vec<&'static str> {
+    keys.into_iter().map(|key| key.name).collect()
+}
+
 /// Keys of steps, whatever their verb.
 pub static STEP_KEYS: &[Key] = &[
-    key("id", Takes::Text, "the name of the step and of its answer: lower-case letters, digits and _"),
-    key("label", Takes::Text, "what reports call the answer"),
-    key("observes", Takes::Observable, "what the answer is of: a name of the table of observables"),
+    key("id", Text, "the name of the step and of its answer: lower-case letters, digits and _"),
+    key("label", Text, "what reports call the answer"),
+    key("observes", Observable, "what the answer is of: a name of the table of observables"),
     key(
         "tells",
-        Takes::OneOf(&PHASE_WORDS),
+        OneOf(&PHASE_WORDS),
         "under which heading of the summary it stands; before: at an earlier visit",
     ),
-    key("title", Takes::Template, "a heading, where a new part of the work begins"),
-    key(
-        "when",
-        Takes::Expression,
-        "the step is left out when this does not hold, or asks of what nobody answered",
-    ),
-    key("why", Takes::Template, "why it is done; shown for ?"),
-    key("how", Takes::Template, "how it is done; shown for ?"),
+    key("title", Template, "a heading, where a new part of the work begins"),
+    key("when", Expression, "the step is left out when this does not hold, or asks of what nobody answered"),
+    key("why", Template, "why it is done; shown for ?"),
+    key("how", Template, "how it is done; shown for ?"),
     key(
         "repeated",
-        Takes::Template,
+        Template,
         "what is put from the second reading or round on, once the whole was shown; `?` shows that again",
     ),
-    key("paper", Takes::Template, "what a worksheet says in its place, in a line or two"),
-    key("needs", Takes::Texts, "states that must hold before it, proven along every path"),
-    key("brings", Takes::Texts, "states that hold after it"),
-    key("undoes", Takes::Texts, "states that hold no longer after it"),
+    key("paper", Template, "what a worksheet says in its place, in a line or two"),
+    key("needs", Texts, "states that must hold before it, proven along every path"),
+    key("brings", Texts, "states that hold after it"),
+    key("undoes", Texts, "states that hold no longer after it"),
     key(
         "hazards",
-        Takes::Hazards,
+        Hazards,
         "what can hurt there: names of the table that `guide hazards` shows; the message stands before the step",
     ),
-    key("skip", Takes::Flag, "whether it may be skipped, with a reason"),
+    key("skip", Flag, "whether it may be skipped, with a reason"),
     key(
         "without",
-        Takes::Waiver,
+        Waiver,
         "a need of the shipped step that this one leaves out, and why; the run, the record and the report say so",
     ),
 ];
 
 /// The question of a step that asks.
-pub(super) const ASK: Key = key("ask", Takes::Template, "the question, or what to do meanwhile");
+pub(super) const ASK: Key = key("ask", Template, "the question, or what to do meanwhile");
 /// What shows that something done went right.
-pub(super) const SEE: Key = key("see", Takes::Template, "what shows that it went right");
+pub(super) const SEE: Key = key("see", Template, "what shows that it went right");
 /// What follows when it is not so.
 pub(super) const NOT_SO: Key =
-    key("not_so", Takes::Otherwise, "what is told, or where the work ends, when `no` is typed");
+    key("not_so", Otherwise, "what is told, or where the work ends, when `no` is typed");
 /// What is told of what was worked out.
-pub(super) const SAY: Key =
-    key("say", Takes::Template, "what is told when it is worked out, or after each round");
+pub(super) const SAY: Key = key("say", Template, "what is told when it is worked out, or after each round");
 /// What is told where it could not be.
-pub(super) const UNSURE: Key = key("unsure", Takes::Template, "what is told when the numbers do not tell");
+pub(super) const UNSURE: Key = key("unsure", Template, "what is told when the numbers do not tell");
 /// The steps of a loop.
-pub(super) const STEPS: Key = key("step", Takes::Steps, "the steps inside, as [[step.step]]");
+pub(super) const STEPS: Key = key("step", Steps, "the steps inside, as [[step.step]]");
 
 /// Keys at the top of a file.
 pub static FILE_KEYS: &[Key] = &[
-    key("format", Takes::Whole(1, 1), "the format of the file: 1"),
-    key("title", Takes::Text, "what the procedure does, as a heading"),
-    key("report", Takes::Text, "what a report of it is headed, as a noun; without it the title"),
-    key("purpose", Takes::Text, "what it is for, in a sentence or two"),
-    key("time", Takes::Text, "about how long it takes, in words"),
-    key("bring", Takes::Texts, "what to bring"),
+    key("format", Whole(1, 1), "the format of the file: 1"),
+    key("title", Text, "what the procedure does, as a heading"),
+    key("report", Text, "what a report of it is headed, as a noun; without it the title"),
+    key("purpose", Text, "what it is for, in a sentence or two"),
+    key("time", Text, "about how long it takes, in words"),
+    key("bring", Texts, "what to bring"),
     key(
         "confidence",
-        Takes::Confidence,
+        Confidence,
         "the probability from which a check says pass or fail; of this and the system file's the greater counts, 95 % when neither asks",
     ),
     key(
         "leave_out",
-        Takes::Texts,
+        Texts,
         "parts that are left out wherever they are used, such as \"drawdown-test\"; what rests on them is not known",
     ),
 ];
 
 /// Keys at the top of a part: what the procedures that use it look at.
 pub static PART_KEYS: &[Key] = &[
-    key("states", Takes::Text, "the file whose states count here, such as \"parts/states\""),
+    key("states", Text, "the file whose states count here, such as \"parts/states\""),
     key(
         "takes",
-        Takes::Terms,
+        Terms,
         "the names it takes from its user, with their kinds; { kind = …, usual = …, when = … } where the user need not give one, or where it is taken only with some words",
     ),
-    key("gives", Takes::Terms, "the names of its steps that its user may speak of, with their kinds"),
-    key(
-        "needs",
-        Takes::Texts,
-        "states that must hold before it, such as \"drained\" or \"drained if lever\"",
-    ),
-    key("brings", Takes::Texts, "states that hold after it"),
-    key("undoes", Takes::Texts, "states that hold no longer after it"),
+    key("gives", Terms, "the names of its steps that its user may speak of, with their kinds"),
+    key("needs", Texts, "states that must hold before it, such as \"drained\" or \"drained if lever\""),
+    key("brings", Texts, "states that hold after it"),
+    key("undoes", Texts, "states that hold no longer after it"),
 ];
 
 /// Keys of a `[[fact]]`.
 pub static FACT_KEYS: &[Key] = &[
-    key("id", Takes::Text, "its name in expressions"),
-    key("kind", Takes::Kind, "what it is"),
-    key("label", Takes::Text, "what a person calls it; else its name"),
-    key("observes", Takes::Observable, "what the answer is of: a name of the table of observables"),
-    key("ask", Takes::Text, "the question, when it is not in the system file"),
-    key("from", Takes::Text, "where the system file may have it, such as \"switch.cut_in\""),
-    key("between", Takes::Limits, "outside these an answer is refused"),
-    key("usual", Takes::Text, "what an empty answer means"),
-    key("unknown", Takes::Flag, "whether `not known` is an answer; what rests on it then can't be told"),
+    key("id", Text, "its name in expressions"),
+    key("kind", Kind, "what it is"),
+    key("label", Text, "what a person calls it; else its name"),
+    key("observes", Observable, "what the answer is of: a name of the table of observables"),
+    key("ask", Text, "the question, when it is not in the system file"),
+    key("from", Text, "where the system file may have it, such as \"switch.cut_in\""),
+    key("between", Limits, "outside these an answer is refused"),
+    key("usual", Text, "what an empty answer means"),
+    key("unknown", Flag, "whether `not known` is an answer; what rests on it then can't be told"),
     key(
         "when",
-        Takes::Expression,
+        Expression,
         "it is only asked for when this holds of the facts before it; else the usual answer stands",
     ),
-    key("why", Takes::Text, "why it is asked; shown for ?"),
+    key("why", Text, "why it is asked; shown for ?"),
 ];
 
 /// Keys of a `[[state]]`.
 pub static STATE_KEYS: &[Key] = &[
-    key("id", Takes::Text, "its name in needs, brings and undoes"),
-    key("means", Takes::Text, "what it means, for a person"),
-    key(
-        "stands",
-        Takes::Text,
-        "how things stand while it holds, in a few words; said where the work ends early",
-    ),
-    key(
-        "undone",
-        Takes::Text,
-        "the same once a step has undone it; of what no step has touched nothing is said",
-    ),
+    key("id", Text, "its name in needs, brings and undoes"),
+    key("means", Text, "what it means, for a person"),
+    key("stands", Text, "how things stand while it holds, in a few words; said where the work ends early"),
+    key("undone", Text, "the same once a step has undone it; of what no step has touched nothing is said"),
     key(
         "hazards",
-        Takes::Hazards,
+        Hazards,
         "what can hurt in work that needs it: its message must have been shown before, on every path",
     ),
 ];
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_key_that_is_read_stands_in_the_table() {
-        let names = |keys: &[Key]| keys.iter().map(|key| key.name).collect::<Vec<_>>();
-        let tables = ["fact", "state", "step"];
-        let file = [FILE_KEYS, PART_KEYS].concat();
-        let file: Vec<&str> = names(&file).into_iter().chain(tables).collect();
-        assert_eq!(file, super::super::draft::FILE_KEYS);
-        assert_eq!(names(FACT_KEYS), super::super::facts::KEYS);
-    }
-}

@@ -39,23 +39,19 @@ pub(super) fn used_nowhere(left_out: &[Quoted], texts: &[SourceText]) -> Vec<Fau
     let stray = left_out.iter().filter(|named| !used.contains(&part_name(&named.text)));
     let fault = |named: &Quoted| {
         let message = format!("this file uses no part `{}`", named.text.escape_debug());
-        Fault::new("left-out-nowhere", &named.source, named.span, message)
-            .why("`leave_out` takes parts away, not steps.")
-            .remedy(match used.is_empty() {
-                true => "take it out, and the steps themselves with it".to_string(),
-                false => did_you_mean(part_name(&named.text), &used),
-            })
+        let remedy = match used.is_empty() {
+            true => "take it out, and the steps themselves with it".to_string(),
+            false => did_you_mean(part_name(&named.text), &used),
+        };
+        let why = "`leave_out` takes parts away, not steps.";
+        named.fault("left-out-nowhere", message).why(why).remedy(remedy)
     };
     stray.map(fault).collect()
 }
 
 /// Told of a part whose own file leaves others out.
 pub(super) fn in_a_part(left_out: &[Quoted]) -> Option<Fault> {
-    let first = left_out.first()?;
-    let message = "a part leaves nothing out by itself";
-    Some(
-        Fault::new("left-out-nowhere", &first.source, first.span, message)
-            .why("Which tests are made is for the procedure to say.")
-            .remedy("write `leave_out` at the top of the procedure; it reaches the parts of its parts"),
-    )
+    let fault = left_out.first()?.fault("left-out-nowhere", "a part leaves nothing out by itself");
+    let remedy = "write `leave_out` at the top of the procedure; it reaches the parts of its parts";
+    Some(fault.why("Which tests are made is for the procedure to say.").remedy(remedy))
 }

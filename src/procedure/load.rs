@@ -3,8 +3,7 @@
 use std::sync::Arc;
 
 use super::asked_words::unasked_words;
-use super::bind_words::part_alone;
-use super::bind_words::too_many;
+use super::bind_words::{part_alone, too_many};
 use super::check_steps::check_steps;
 use super::checking::Checking;
 use super::drafting::fault_of;
@@ -53,16 +52,17 @@ pub fn load_beside(
     let facts = facts::check_all(&gathered.facts, &mut checking);
     let steps = loader.within(source, || check_steps(&file.steps, &mut checking));
     let used = checking.facts_used();
-    let left_out = std::mem::take(&mut checking.left_out);
-    let gauges = std::mem::take(&mut checking.gauges);
-    let (mut faults, _) = checking.finish();
+    let Checking { left_out, gauges, mut faults, .. } = checking;
     faults.append(&mut gathered.faults);
     if let Some(step) = flat(&steps).nth(MOST_STEPS) {
         faults.push(too_many(&step.source, step.span));
     }
     too_many_rounds(&steps, 1, &mut faults);
     if file.steps.is_empty() && faults.is_empty() {
-        faults.push(no_steps(source));
+        let fault = Fault::new("no-steps", source, (0..0).into(), "there is no step in this file");
+        let why = "A procedure without steps would be done at once, and nothing would have been looked at.";
+        let remedy = "write a [[step]] with a verb below; `tankhand guide steps` tells which there are";
+        faults.push(fault.why(why).remedy(remedy));
     }
     if !faults.is_empty() {
         return Err(sorted(faults));
@@ -81,13 +81,6 @@ pub fn load_beside(
     if faults.is_empty() { Ok(procedure) } else { Err(sorted(faults)) }
 }
 
-/// A file in which nothing is to be done.
-fn no_steps(source: &SourceText) -> Fault {
-    Fault::new("no-steps", source, (0..0).into(), "there is no step in this file")
-        .why("A procedure without steps would be done at once, and nothing would have been looked at.")
-        .remedy("write a [[step]] with a verb below; `tankhand guide steps` tells which there are")
-}
-
 /// Notes loops whose rounds, with those of the loops around them, are more than anyone goes through.
 fn too_many_rounds(steps: &[Step], around: u32, faults: &mut Vec<Fault>) {
     for step in steps {
@@ -95,11 +88,9 @@ fn too_many_rounds(steps: &[Step], around: u32, faults: &mut Vec<Fault>) {
         let rounds = around.saturating_mul(own);
         if rounds > MOST_ROUNDS_IN_ALL && own > 1 {
             let message = format!("with the loops around it this one may come round {rounds} times");
-            faults.push(
-                Fault::new("too-many-rounds", &step.source, step.span, message)
-                    .why(format!("Nobody goes through more than {MOST_ROUNDS_IN_ALL} rounds."))
-                    .remedy("lower `at_most` here or around it"),
-            );
+            let why = format!("Nobody goes through more than {MOST_ROUNDS_IN_ALL} rounds.");
+            let fault = Fault::new("too-many-rounds", &step.source, step.span, message).why(why);
+            faults.push(fault.remedy("lower `at_most` here or around it"));
         } else {
             too_many_rounds(step.body(), rounds, faults);
         }
@@ -131,9 +122,8 @@ pub fn load_part(
 ) -> Result<PartAlone, Vec<Fault>> {
     let loader = Loader::new(around, shelf);
     let (file, part) = loader.alone(source).map_err(sorted)?;
-    let contracts =
-        |contracts: &[DraftContract]| contracts.iter().map(DraftContract::written).collect::<Vec<_>>();
-    let terms = |terms: &[DraftTerm]| terms.iter().map(DraftTerm::written).collect::<Vec<_>>();
+    let contracts = |contracts: &[DraftContract]| contracts.iter().map(DraftContract::written).collect();
+    let terms = |terms: &[DraftTerm]| terms.iter().map(DraftTerm::written).collect();
     let head = &file.interface;
     let head = vec![
         ("Takes", terms(&head.takes)),

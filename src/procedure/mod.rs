@@ -28,9 +28,7 @@ mod fold;
 #[expect(clippy::wildcard_enum_match_arm, reason = "a function takes one sort of value")]
 mod functions;
 mod gathered;
-mod gauge_marks;
 mod hazards;
-mod in_scope;
 mod interface;
 mod keys;
 mod leave_out;
@@ -56,7 +54,6 @@ mod step;
 mod steps;
 mod surroundings;
 mod verb;
-mod waiver;
 mod without;
 
 pub use asked_facts::{AskedFact, asked_facts};
@@ -90,4 +87,4 @@ pub use steps::VERBS;
 pub(crate) use steps::own_keys;
 pub use surroundings::{LoadContext, NoParts, Path, Texts, UnreadableText};
 pub(crate) use verb::Verb;
-pub use waiver::Waiver;
+pub use without::Waiver;

@@ -7,7 +7,7 @@ use super::name_origin::NameOrigin;
 use super::naming::Naming;
 use super::parts::Loader;
 use super::shipped::part_name;
-use super::verb::{DraftAction, DraftStep, DraftUse};
+use super::verb::{DraftStep, DraftUse, named_step, uses};
 use crate::words::list;
 
 /// The most other names that are told beside the one that is missing.
@@ -18,7 +18,7 @@ pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<NameOrigin> {
     let (source, steps) = loader.loaded()?;
     let parts = loader.every_part();
     let given_by = |steps: &[Rc<DraftStep>]| {
-        uses(steps).into_iter().find(|part| gives(&parts, part).contains(&name.to_string()))
+        uses(steps).find(|part| gives(&parts, part).contains(&name.to_string())).cloned()
     };
     if let Some(part) = given_by(&steps) {
         return Some(NameOrigin {
@@ -32,7 +32,7 @@ pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<NameOrigin> {
             let is_test = parts.iter().any(|(known, file)| *known == part.name.text && file.facts.is_empty());
             return Some(no_longer_used(name, (&part, is_test), &gives(&parts, &part)));
         }
-        if has_step(&made.steps, name) {
+        if named_step(&made.steps, name).is_some() {
             return Some(step_gone(name, part_name(source.name())));
         }
     }
@@ -65,10 +65,7 @@ fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[Strin
     let more = others.len().saturating_sub(MOST_NAMED);
     let mut named: Vec<String> = others.into_iter().take(MOST_NAMED).collect();
     named.extend((more > 0).then(|| format!("{more} more names")));
-    let others = match named.is_empty() {
-        true => String::new(),
-        false => format!(" So do {}.", list(&named, "and")),
-    };
+    let others = if named.is_empty() { String::new() } else { format!(" So do {}.", list(&named, "and")) };
     NameOrigin {
         comes_from: format!(
             "`{name}` comes from {from}{as_written}, which this file no longer uses.{others}"
@@ -85,18 +82,6 @@ fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[Strin
     }
 }
 
-/// The parts that steps use, those inside loops too.
-pub(super) fn uses(steps: &[Rc<DraftStep>]) -> Vec<DraftUse> {
-    let mut all = Vec::new();
-    for step in steps {
-        match &step.action {
-            DraftAction::Part(part) => all.push(part.clone()),
-            DraftAction::Own(_) => all.extend(uses(&step.body)),
-        }
-    }
-    all
-}
-
 /// What a part, used so, gives, its facts among it.
 fn gives(parts: &[(String, Rc<DraftFile>)], part: &DraftUse) -> Vec<String> {
     let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
@@ -105,10 +90,4 @@ fn gives(parts: &[(String, Rc<DraftFile>)], part: &DraftUse) -> Vec<String> {
     let facts = file.map(|(_, file)| &file.facts).into_iter().flatten();
     let facts = facts.map(|fact| fact.id.name.to_string());
     terms.map(|term| naming.own(&term.id.name)).chain(facts).collect()
-}
-
-fn has_step(steps: &[Rc<DraftStep>], name: &str) -> bool {
-    steps
-        .iter()
-        .any(|step| step.id.as_ref().is_some_and(|id| *id.name == *name) || has_step(&step.body, name))
 }

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use super::draft::DraftFile;
 use super::hazards::Hazard;
 use super::shipped_states::means;
-use super::verb::DraftStep;
+use super::verb::{DraftStep, flat, named_step};
 use crate::source::{Fault, SourceText};
 use crate::words::list;
 
@@ -20,7 +20,7 @@ pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, mad
     let part = name.starts_with("parts/");
     let still_done = |(state, hazard): &Named<'_>| {
         part || state.is_some()
-            || any_step(&made.steps, &|step| {
+            || flat(&made.steps).any(|step| {
                 let here = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
                 here && step.hazards.contains(hazard)
             })
@@ -33,7 +33,7 @@ pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, mad
 
 /// The needs that steps of the shipped file have and those of the same id have not.
 fn dropped_needs(name: &str, (own, made): (&[Rc<DraftStep>], &[Rc<DraftStep>]), faults: &mut Vec<Fault>) {
-    for step in made {
+    for step in flat(made) {
         let Some(ours) = step.id.as_ref().and_then(|id| named_step(own, &id.name)) else { continue };
         let still = |state: &str| {
             let waived = ours.without.iter().map(|waived| &waived.need);
@@ -45,22 +45,6 @@ fn dropped_needs(name: &str, (own, made): (&[Rc<DraftStep>], &[Rc<DraftStep>]), 
             faults.push(dropped_need(name, ours, &dropped));
         }
     }
-    for step in made {
-        dropped_needs(name, (own, &step.body), faults);
-    }
-}
-
-/// Whether something is so of a step, inside loops too.
-fn any_step(steps: &[Rc<DraftStep>], is: &dyn Fn(&DraftStep) -> bool) -> bool {
-    steps.iter().any(|step| is(step) || any_step(&step.body, is))
-}
-
-/// The step of that id, inside loops too.
-fn named_step<'d>(steps: &'d [Rc<DraftStep>], id: &str) -> Option<&'d DraftStep> {
-    steps.iter().find_map(|step| {
-        let is = step.id.as_ref().is_some_and(|known| *known.name == *id);
-        if is { Some(&**step) } else { named_step(&step.body, id) }
-    })
 }
 
 fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
@@ -86,19 +70,15 @@ fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
 
 /// A file that stands for a shipped one and does nothing.
 fn emptied(name: &str, source: &SourceText) -> Fault {
-    Fault::new(
-        "emptied",
-        source,
-        (0..0).into(),
-        format!("the shipped `{name}` has steps, and this file has none"),
-    )
-    .why("What uses it would go on as if its work had been done.")
-    .remedy(match name.strip_prefix("parts/") {
+    let message = format!("the shipped `{name}` has steps, and this file has none");
+    let remedy = match name.strip_prefix("parts/") {
         Some(part) => format!(
             "put its steps back, or take this file away and write `leave_out = [\"{part}\"]` in the procedure"
         ),
         None => "put its steps back".to_string(),
-    })
+    };
+    let fault = Fault::new("emptied", source, (0..0).into(), message);
+    fault.why("What uses it would go on as if its work had been done.").remedy(remedy)
 }
 
 /// What a file warns of: at a step, or of a state.
@@ -107,19 +87,15 @@ type Named<'d> = (Option<&'d str>, &'static Hazard);
 fn named(file: &DraftFile) -> Vec<Named<'_>> {
     let mut all = Vec::new();
     for state in &file.states {
-        all.extend(state.hazards.iter().map(|hazard| (Some(&*state.id.name), *hazard)));
+        all.extend(state.state.hazards.iter().map(|hazard| (Some(&*state.id.name), *hazard)));
     }
-    at_steps(&file.steps, &mut all);
+    for hazard in flat(&file.steps).flat_map(|step| &step.hazards) {
+        if !all.contains(&(None, *hazard)) {
+            all.push((None, *hazard));
+        }
+    }
     all.dedup();
     all
-}
-
-fn at_steps(steps: &[Rc<DraftStep>], all: &mut Vec<Named<'_>>) {
-    for step in steps {
-        let new: Vec<_> = step.hazards.iter().filter(|hazard| !all.contains(&(None, **hazard))).collect();
-        all.extend(new.into_iter().map(|hazard| (None, *hazard)));
-        at_steps(&step.body, all);
-    }
 }
 
 fn dropped_hazard(source: &SourceText, own: &DraftFile, name: &str, (state, hazard): Named<'_>) -> Fault {

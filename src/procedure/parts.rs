@@ -9,12 +9,11 @@ use std::sync::Arc;
 
 use super::binding::Binding;
 use super::check_steps::check_steps;
-use super::checking::{Checking, PutsParts};
-use super::contract::{Contract, Interface, Proven, Term};
+use super::checking::Checking;
+use super::contract::{Interface, Proven};
 use super::draft::DraftFile;
 use super::facts;
 use super::gathered::{Gathered, assemble};
-use super::interface::DraftContract;
 use super::leave_out;
 use super::limits::{DEEPEST_PARTS, MOST_STEPS};
 use super::own_parts::weakened;
@@ -23,7 +22,7 @@ use super::shelf::{Made, Part, Shelf};
 use super::shipped::{part_name, twin};
 use super::step::LoopKind;
 use super::surroundings::LoadContext;
-use super::verb::{DraftAction, DraftStep};
+use super::verb::{DraftStep, uses};
 use crate::source::{Fault, Quoted, SourceText};
 use crate::words::near;
 
@@ -79,18 +78,15 @@ impl<'a> Loader<'a> {
         gathered.declare(file);
         self.open.borrow_mut().push(own_name(source.name()));
         self.gather_states(file, &mut gathered);
-        self.gather_used(&file.steps, &mut gathered);
+        uses(&file.steps).for_each(|part| self.gather_part(&part.name, &mut gathered));
         self.open.borrow_mut().pop();
         gathered
     }
 
     fn gather_states(&self, file: &DraftFile, gathered: &mut Gathered) {
         let Some(name) = &file.interface.states else { return };
-        let Some(states) =
-            self.find(name, DEEPEST_PARTS + 1, gathered).and_then(|source| self.take_in(&source, gathered))
-        else {
-            return;
-        };
+        let Some(source) = self.find(name, DEEPEST_PARTS + 1, gathered) else { return };
+        let Some(states) = self.take_in(&source, gathered) else { return };
         states.states.iter().for_each(|state| gathered.state(state));
     }
 
@@ -99,36 +95,19 @@ impl<'a> Loader<'a> {
         if gathered.texts.iter().all(|known| known.name() != source.name()) {
             gathered.texts.push(source.clone());
         }
-        match self.shelf.draft(source, None) {
-            Ok((file, faults)) => {
-                gathered.faults.extend(faults);
-                gathered.faults.extend(self.weakened(source, &file));
-                Some(file)
-            }
-            Err(faults) => {
-                gathered.faults.extend(faults);
-                None
-            }
-        }
+        let drafted = self.shelf.draft(source, None).map_err(|faults| gathered.faults.extend(faults));
+        let (file, faults) = drafted.ok()?;
+        gathered.faults.extend(faults);
+        gathered.faults.extend(self.weakened(source, &file));
+        Some(file)
     }
 
     /// What an owner's file says less than the one it stands for. A record's own texts are as they are.
     pub fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
         let shipped = twin(source.name()).filter(|file| file.text != source.text());
         let Some(twin) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
-        match self.as_shipped(source.name()) {
-            Some(made) => weakened((twin.name, source), file, &made),
-            None => Vec::new(),
-        }
-    }
-
-    fn gather_used(&self, steps: &[Rc<DraftStep>], gathered: &mut Gathered) {
-        for step in steps {
-            match &step.action {
-                DraftAction::Part(part) => self.gather_part(&part.name, gathered),
-                DraftAction::Own(_) => self.gather_used(&step.body, gathered),
-            }
-        }
+        let made = self.as_shipped(source.name());
+        made.map_or_else(Vec::new, |made| weakened((twin.name, source), file, &made))
     }
 
     fn gather_part(&self, name: &Quoted, gathered: &mut Gathered) {
@@ -138,26 +117,19 @@ impl<'a> Loader<'a> {
         gathered.declare(&file);
         self.open.borrow_mut().push(name.text.clone());
         self.gather_states(&file, gathered);
-        self.gather_used(&file.steps, gathered);
+        uses(&file.steps).for_each(|part| self.gather_part(&part.name, gathered));
         self.open.borrow_mut().pop();
     }
 
     /// The text of a part, or a fault that says why there is none.
     fn find(&self, name: &Quoted, deepest: usize, gathered: &mut Gathered) -> Option<SourceText> {
-        match self.found(name, deepest) {
-            Ok(source) => Some(source),
-            Err(fault) => {
-                gathered.faults.push(*fault);
-                None
-            }
-        }
+        self.found(name, deepest).map_err(|fault| gathered.faults.push(*fault)).ok()
     }
 
     /// The text of a file that is used, at most so deep in others.
     fn found(&self, name: &Quoted, deepest: usize) -> Result<SourceText, Box<Fault>> {
-        let fault = |code, message: String, remedy: String| {
-            Box::new(Fault::new(code, &name.source, name.span, message).remedy(remedy))
-        };
+        let fault =
+            |code, message: String, remedy: String| Box::new(name.fault(code, message).remedy(remedy));
         let open = self.open.borrow();
         if open.contains(&name.text) {
             let chain = open.join(" → ");
@@ -208,8 +180,7 @@ impl<'a> Loader<'a> {
 
     /// The shipped file that a file of that name stands for, as it was made.
     pub fn as_shipped(&self, file: &str) -> Option<Rc<DraftFile>> {
-        let made = twin(file)?;
-        Some(self.shelf.draft(&SourceText::compiled_in(made.file, made.text), None).ok()?.0)
+        Some(self.shelf.draft(&twin(file)?.source(), None).ok()?.0)
     }
 
     /// So many more steps; `false` when there are too many now.
@@ -235,10 +206,7 @@ impl<'a> Loader<'a> {
     }
 
     /// A part by itself, given exactly what it takes.
-    pub fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>>
-    where
-        Self: PutsParts,
-    {
+    pub fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>> {
         let (file, mut faults) = self.shelf.draft(source, None)?;
         faults.extend(self.weakened(source, &file));
         faults.extend(leave_out::in_a_part(&file.leave_out));
@@ -250,10 +218,7 @@ impl<'a> Loader<'a> {
     }
 
     /// A part as it is used: checked and proven, once for each way of using it.
-    pub fn part(&self, source: &SourceText, binding: Binding) -> Made
-    where
-        Self: PutsParts,
-    {
+    pub fn part(&self, source: &SourceText, binding: Binding) -> Made {
         let left_out: Vec<String> = self.left_out.borrow().iter().map(|named| named.text.clone()).collect();
         let key = format!("{} {} {}", source.name(), binding.written(), left_out.join(" "));
         if let Some((_, made)) = self.shelf.parts.borrow().get(&key).filter(|(known, _)| known == source) {
@@ -272,10 +237,7 @@ impl<'a> Loader<'a> {
         self.gather(source, file).facts.iter().map(|fact| fact.id.name.clone()).collect()
     }
 
-    fn make(&self, source: &SourceText, binding: Binding) -> Result<Part, Vec<Fault>>
-    where
-        Self: PutsParts,
-    {
+    fn make(&self, source: &SourceText, binding: Binding) -> Result<Part, Vec<Fault>> {
         let naming = (!binding.naming.is_plain()).then_some(&binding.naming);
         let (file, _) = self.shelf.draft(source, naming)?;
         let mut gathered = self.gather(source, &file);
@@ -285,7 +247,7 @@ impl<'a> Loader<'a> {
             return Err(gathered.faults);
         }
         let mut checking = Checking::new((gathered.state_names(), &gathered.lost), self, self.around.paths);
-        checking.name_after(binding.naming.own(&stem(source.name())));
+        checking.part = Some(binding.naming.own(&part_name(source.name()).replace('-', "_")));
         checking.heading = binding.heading;
         binding.loops.iter().for_each(|each| checking.enter(*each));
         let facts = facts::check_all(&gathered.facts, &mut checking);
@@ -296,9 +258,7 @@ impl<'a> Loader<'a> {
         let steps = self.within(source, || check_steps(&file.steps, &mut checking));
         let gives = checking.gives(&file, &binding);
         let used = checking.facts_used();
-        let left_out = std::mem::take(&mut checking.left_out);
-        let gauges = std::mem::take(&mut checking.gauges);
-        let (faults, inner) = checking.finish();
+        let Checking { left_out, gauges, faults, ids: inner, .. } = checking;
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -314,19 +274,4 @@ impl<'a> Loader<'a> {
         let interface = Arc::new(interface);
         Ok(Part { procedure, interface, inner, facts_used, gauges })
     }
-}
-
-/// What a part makes of its head while it is checked.
-pub(super) trait PartMaker {
-    /// The states in its head, with the conditions under which they count.
-    fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract>;
-    /// What it takes, made known.
-    fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term>;
-    /// What it gives.
-    fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term>;
-}
-
-/// The name of a file without its folders, as part of a step's name.
-fn stem(name: &str) -> String {
-    own_name(name).rsplit('/').next().unwrap_or_default().replace('-', "_")
 }

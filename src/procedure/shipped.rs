@@ -1,5 +1,6 @@
 //! The procedures and parts that come with the program, compiled in.
 
+use crate::document::{Fields, read_document};
 use crate::source::SourceText;
 
 /// A file that comes with the program.
@@ -14,6 +15,21 @@ pub struct Shipped {
 }
 
 impl Shipped {
+    /// Its text by its name.
+    pub fn source(&self) -> SourceText {
+        SourceText::compiled_in(self.file, self.text)
+    }
+
+    /// What `walk` finds in its text.
+    pub(super) fn read<T>(&self, walk: impl FnOnce(&Fields<'_>) -> T) -> Option<T> {
+        read_document(&self.source(), walk).ok().map(|(found, _)| found)
+    }
+
+    /// Whether it is a part.
+    pub(super) fn is_part(&self) -> bool {
+        self.name.starts_with("parts/")
+    }
+
     /// Its title, read off its first lines; a test holds it against what the whole file says.
     pub fn title(&self) -> &'static str {
         let line = self.text.lines().find(|line| line.starts_with("title")).unwrap_or_default();

@@ -5,16 +5,13 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use super::shipped::{SHIPPED, Shipped, shipped};
-use crate::document::{Fields, read_document};
-use crate::source::SourceText;
+use crate::document::Fields;
 
 /// Each state with the parts whose heads say that they bring it about, always or as they are used.
 static BRINGERS: LazyLock<BTreeMap<String, Vec<&'static str>>> = LazyLock::new(|| {
     let mut bringers: BTreeMap<String, Vec<&'static str>> = BTreeMap::new();
-    for part in SHIPPED.iter().filter(|file| file.name.starts_with("parts/")) {
-        let source = SourceText::compiled_in(part.file, part.text);
-        let brings = read_document(&source, |root| root.texts("brings")).map(|(brings, _)| brings);
-        for state in brings.unwrap_or_default() {
+    for part in SHIPPED.iter().filter(|file| file.is_part()) {
+        for state in part.read(|root| root.texts("brings")).unwrap_or_default() {
             let state = state.text.split(" if ").next().unwrap_or_default();
             bringers.entry(state.to_string()).or_default().push(part.name);
         }
@@ -37,10 +34,8 @@ pub fn bringers(state: &str) -> Vec<&'static str> {
 /// What each shipped state means.
 static MEANINGS: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     let Some(file) = shipped("parts/states") else { return BTreeMap::new() };
-    let source = SourceText::compiled_in(file.file, file.text);
     let state = |fields: &Fields<'_>| Some((fields.text("id")?.text, fields.text("means")?.text));
-    let read = read_document(&source, |root| root.tables("state").iter().filter_map(state).collect());
-    read.map(|(meanings, _)| meanings).unwrap_or_default()
+    file.read(|root| root.tables("state").iter().filter_map(state).collect()).unwrap_or_default()
 });
 
 /// A shipped part, by its head.
@@ -58,16 +53,14 @@ pub struct ShippedPart {
 
 /// Every shipped part.
 pub fn shipped_parts() -> Vec<ShippedPart> {
-    let parts = SHIPPED.iter().filter(|file| file.name.starts_with("parts/"));
     let head = |file: &'static Shipped| {
-        let read = read_document(&SourceText::compiled_in(file.file, file.text), |root| {
+        file.read(|root| {
             let texts = |key| root.texts(key).into_iter().map(|text| text.text).collect();
             let purpose = root.text("purpose").map(|text| text.text).unwrap_or_default();
             ShippedPart { name: file.name, purpose, needs: texts("needs"), brings: texts("brings") }
-        });
-        read.ok().map(|(part, _)| part)
+        })
     };
-    parts.filter_map(head).collect()
+    SHIPPED.iter().filter(|file| file.is_part()).filter_map(head).collect()
 }
 
 /// The names of the shipped states.

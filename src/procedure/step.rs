@@ -14,7 +14,7 @@ use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
 use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use super::shown::Shown;
-use super::waiver::Waiver;
+use super::without::Waiver;
 use crate::lang::{CheckedExpr, Template};
 use crate::quantity::Kind;
 use crate::record::{Entry, Grade, Phase};

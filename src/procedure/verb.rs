@@ -14,7 +14,7 @@ use super::without::DraftWaiver;
 use crate::document::Fields;
 use crate::lang::RawTemplate;
 use crate::quantity::Kind;
-use crate::source::{Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted, SourceText, Span};
 
 /// One verb of the procedure language.
 #[derive(Debug)]
@@ -77,16 +77,10 @@ impl DraftUse {
 
 /// What a verb read of its keys, as what is still to be done with it: to be checked.
 #[derive(Clone)]
-pub(super) struct Draft(Rc<CheckFn>);
+pub(super) struct Draft(pub Rc<CheckFn>);
 
+/// Checks a draft, as part of the step it was read for.
 type CheckFn = dyn Fn(&DraftStep, &mut Checking<'_>) -> Option<Arc<dyn Action>>;
-
-impl Draft {
-    /// Checks the draft, as part of the step it was read for.
-    pub fn check(&self, step: &DraftStep, checking: &mut Checking<'_>) -> Option<Arc<dyn Action>> {
-        (self.0)(step, checking)
-    }
-}
 
 impl fmt::Debug for Draft {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -133,7 +127,30 @@ pub(super) struct DraftStep {
     pub body: Vec<Rc<DraftStep>>,
 }
 
+/// Steps and those inside them, in their order.
+pub(super) fn flat(steps: &[Rc<DraftStep>]) -> Box<dyn Iterator<Item = &DraftStep> + '_> {
+    Box::new(steps.iter().flat_map(|step| std::iter::once(&**step).chain(flat(&step.body))))
+}
+
+/// The parts that steps use, those inside loops too.
+pub(super) fn uses(steps: &[Rc<DraftStep>]) -> impl Iterator<Item = &DraftUse> {
+    flat(steps).filter_map(|step| match &step.action {
+        DraftAction::Part(part) => Some(part),
+        DraftAction::Own(_) => None,
+    })
+}
+
+/// The step of that id, inside loops too.
+pub(super) fn named_step<'d>(steps: &'d [Rc<DraftStep>], id: &str) -> Option<&'d DraftStep> {
+    flat(steps).find(|step| step.id.as_ref().is_some_and(|known| *known.name == *id))
+}
+
 impl DraftStep {
+    /// A fault about the step as a whole.
+    pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
+        Fault::new(code, &self.source, self.span, message)
+    }
+
     /// Makes its value known under its id.
     pub fn define(&self, checking: &mut Checking<'_>, kind: &Kind) {
         if let Some(id) = &self.id {

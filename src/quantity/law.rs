@@ -160,9 +160,15 @@ mod tests {
             (SourceId::Few(1, 1), 6.314, 0.95),
             (SourceId::Few(1, 2), 2.920, 0.95),
         ] {
-            let found = probability_below(2.0 * limit, &[(source, -2.0)]);
-            assert!((found - expected).abs() < 1e-4, "{source:?} {limit}: {found}");
+            // In whatever unit: pressures are in Pa, volumes in m³.
+            for unit in [2e-5, 2.0, 2e5] {
+                let found = probability_below(unit * limit, &[(source, -unit)]);
+                assert!((found - expected).abs() < 1e-4, "{source:?} {unit} {limit}: {found}");
+            }
         }
+        // A pressure in SI: Φ(1) = 0.8413 (Abramowitz and Stegun, Table 26.1; from memory).
+        let found = probability_below(6_895.0, &[(SourceId::Spread(1), 6_895.0)]);
+        assert!((found - 0.8413).abs() < 1e-4, "{found}");
     }
 
     /// Two limits make a trapezoid, whose tail is a parabola; four even ones and a bell are nearly a bell.
@@ -178,6 +184,10 @@ mod tests {
         let found = probability_below(1.644_9 * u, &many);
         assert!((found - 0.95).abs() < 2e-3, "{found}");
         assert_eq!(probability_below(0.0, &many), 0.5);
+        // A bell of 1 beside the wider limit of 2: (G(4) - G(0)) / 4, where G' = Φ.
+        let lesser = [(EVEN, 2.0 / 3f64.sqrt()), (SourceId::Spread(1), 1.0)];
+        let found = probability_below(2.0, &lesser);
+        assert!((found - 0.9003).abs() < 1e-3, "{found}");
         // A sum of two of Student's with one degree of freedom each is another, as wide as both.
         let few = [(SourceId::Few(1, 1), 1.0), (SourceId::Few(2, 1), 0.5)];
         let found = probability_below(1.5 * 6.314, &few);

@@ -104,7 +104,7 @@ fn second_part(after: &str, first: &Unit, text: &str) -> Result<(f64, &'static U
     let smaller = SMALLER.iter().find(|(larger, _)| *larger == first.symbol);
     let usual = smaller.and_then(|(_, smaller)| unit(smaller));
     let unit = next.unit.or(usual).ok_or_else(|| Unreadable::SecondUnit(text.to_string()))?;
-    if unit.size >= first.size || next.number * unit.size / first.size >= 1.0 {
+    if !unit.divides(first, next.number) {
         return Err(Unreadable::Two(text.to_string()));
     }
     Ok((next.number, unit))
@@ -238,6 +238,14 @@ mod tests {
         ] {
             assert_eq!(read(text), expected, "for `{text}`");
         }
+    }
+
+    #[test]
+    fn a_limit_in_percent_of_a_percentage_is_asked_for_again() {
+        assert_eq!(
+            read_with_limit("50 % +- 8 %", Family::Number).unwrap_err().to_string(),
+            "The limit of a percentage can mean two things here: write +- 0.04 for the share, or +- 0.08 for the points."
+        );
     }
 
     proptest! {

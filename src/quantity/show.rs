@@ -423,4 +423,35 @@ mod tests {
             assert_eq!(significant(number, digits), expected);
         }
     }
+
+    /// What has three digits at most stays as it is written; of what has more two are told, the second a 5 or a 0
+    /// where that is within 2 %.
+    #[test]
+    fn round_numbers_stay_and_others_are_told_by_the_round_one_beside_them() {
+        let table = [
+            (1.25, "1.25"),
+            (12.0, "12"),
+            (13.0, "13"),
+            (51.0, "51"),
+            (99.0, "99"),
+            (101.0, "101"),
+            (0.512_3, "0.51"),
+            (0.504, "0.504"),
+            (5.171, "5.2"),
+            (6.895, "7"),
+            (7.929, "8"),
+            (1_013.25, "1000"),
+            (133.4, "130"),
+            (0.000_000_05, "0.00000005"),
+            (0.000_000_012_7, "0.000000013"),
+        ];
+        for (number, expected) in table {
+            assert_eq!(round_number(number), expected, "{number}");
+        }
+        let roundly = |psi: f64| {
+            show_roundly(Measure::Pressure, &Uncertain::exact(psi * crate::quantity::PSI), Units::Metric)
+        };
+        // 0.414 bar, 0.517 bar and 1.034 bar.
+        assert_eq!([6.0, 7.5, 15.0].map(roundly), ["0.4 bar", "0.52 bar", "1 bar"]);
+    }
 }

@@ -148,6 +148,21 @@ impl Unit {
     pub fn writings(&self) -> impl Iterator<Item = &'static str> {
         std::iter::once(self.symbol).chain(self.spellings.iter().copied())
     }
+
+    /// Whether so many of these can stand behind a whole number of a larger unit: less than one of it.
+    ///
+    /// ```
+    /// use tankhand::quantity::unit;
+    /// let (foot, inch) = (unit("ft").unwrap(), unit("in").unwrap());
+    /// assert!(inch.divides(foot, 11.5));
+    /// assert!(!inch.divides(foot, 12.0));
+    /// assert!(!foot.divides(inch, 0.5));
+    /// ```
+    pub fn divides(&self, larger: &Unit, count: f64) -> bool {
+        // Twelve inches are a hair less than a foot, as their sizes are kept.
+        let rounding = 1.0 - 1e-9;
+        self.family == larger.family && self.size < larger.size && count * self.size < larger.size * rounding
+    }
 }
 
 /// The unit a person means by `text`: as written, else in any case when that leaves no uncertainty.

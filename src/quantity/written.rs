@@ -75,10 +75,11 @@ pub(crate) fn number_at_start(text: &str, standing: NumberPlace) -> Result<Optio
 
 /// A fraction below one as written on a plate: `1/2`, `15/16`; its length in bytes.
 pub(crate) fn fraction_at_start(text: &str) -> Option<(f64, usize)> {
-    let (above, rest) = text.split_once(['/', '⁄'])?;
-    let digits = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
-    let count = |text: &str| text.parse::<u32>().ok().filter(|_| text.bytes().all(|b| b.is_ascii_digit()));
-    let (over, under) = (count(above)?, count(&rest[..digits])?);
+    let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    let (above, rest) = text.split_at(digits(text));
+    let rest = rest.strip_prefix(['/', '⁄'])?;
+    let digits = digits(rest);
+    let (over, under) = (above.parse::<u32>().ok()?, rest[..digits].parse::<u32>().ok()?);
     let plain = over > 0 && over < under && PARTS.contains(&under);
     let followed = rest[digits..].starts_with(['/', '.', ',', ':']);
     (plain && !followed).then(|| (f64::from(over) / f64::from(under), text.len() - rest.len() + digits))

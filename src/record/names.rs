@@ -70,6 +70,23 @@ mod tests {
         }
     }
 
+    /// Day and time, each with its dash: a damaged file of such a name was a record.
+    #[test]
+    fn a_runs_name_begins_with_a_day_and_a_time() {
+        for (name, stamped) in [
+            ("20310405-0901-flush.toml", true),
+            ("20310405-0901-.toml", true),
+            ("20310405-0901.toml", false),
+            ("20310405-notes.toml", false),
+            ("20310405-x901-notes.toml", false),
+            ("20310405x0901-notes.toml", false),
+            ("2031o405-0901-notes.toml", false),
+            ("notes.toml", false),
+        ] {
+            assert_eq!(is_stamped(Path::new(name)), stamped, "{name}");
+        }
+    }
+
     #[test]
     fn names_that_would_lead_elsewhere_are_refused() {
         for bad in ["", ".", "..", "../x", "a/b", "-x", ".x", "a b", "é", "a\0", &"x".repeat(201)] {

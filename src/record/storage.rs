@@ -201,6 +201,16 @@ mod tests {
         assert_eq!(read_all(&mut file), Err(Trouble::TooLarge { bytes: LARGEST_RECORD_BYTES + 1 }));
     }
 
+    /// A device takes what is written and cannot keep it: what was not made safe is not called so.
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn what_could_not_be_made_safe_is_told() {
+        let file = File::options().write(true).open("/dev/null").unwrap();
+        let mut storage = FileStorage { left: None, file, warning: None };
+        assert!(storage.append(b"it").is_ok());
+        assert_eq!(storage.sync().unwrap_err().kind(), io::ErrorKind::InvalidInput);
+    }
+
     #[test]
     fn a_disk_without_a_lock_is_told_of() {
         let file = tempfile::tempfile().unwrap();

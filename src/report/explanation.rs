@@ -1,6 +1,6 @@
 //! How a value was worked out: at length on a page, or in a few lines between two questions.
 
-use super::wording::percent as chance;
+use super::wording::{percent as chance, percents};
 use super::{Page, Row};
 use crate::engine::CheckDerivation;
 use crate::lang::{Called, CoverageInterval, Explanation, IntervalReason, PutIn, Share, Unknown, Value};
@@ -44,7 +44,7 @@ pub fn explanation_page(
     let rows =
         bare_names(explanation, &calls).map(|name| Row::new([name.name.clone(), shown(&name.value, units)]));
     page.headed_table("Other names in it", &["Name", "Value"], rows.collect());
-    let rows = shares.iter().map(|share| Row::new([percent(share), share.source.clone()]));
+    let rows = shares.iter().map(|share| Row::new([percent(share.percent), share.source.clone()]));
     page.headed_table("Where the uncertainty comes from", &["Share", "Source"], rows.collect());
     page
 }
@@ -67,11 +67,8 @@ pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
     let [low, high] = interval.interval;
     // As many digits as the width of the interval warrants.
     let end = |si: f64| {
-        show(
-            interval.measure,
-            &Uncertain::exact(si).with_component(SourceId::Reading(0), (high - low) / 8.0),
-            units,
-        )
+        let end = Uncertain::exact(si).with_component(SourceId::Reading(0), (high - low) / 8.0);
+        show(interval.measure, &end, units)
     };
     let why = match interval.why {
         IntervalReason::Asymmetric => "The uncertainty is not symmetric here, and the limits do not tell it",
@@ -89,43 +86,32 @@ pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
 /// How a check came to its verdict: what was compared, by how much it holds, how sure that is.
 pub fn check_lines(
     what: &str,
-    check_derivation: &CheckDerivation,
+    CheckDerivation { how, judgement, margin, confidence, .. }: &CheckDerivation,
     shares: &[Share],
     units: Units,
 ) -> Vec<String> {
-    let mut lines = vec![format!(
-        "{what}: {}, {}.",
-        check_derivation.how.written,
-        check_derivation.judgement.verdict.word()
-    )];
-    let names: Vec<String> = check_derivation.how.names.iter().map(|name| pair(name, units)).collect();
-    if !names.is_empty() {
-        lines.push(format!("Names: {}.", names.join("; ")));
-    }
-    if let Some((measure, margin)) = &check_derivation.margin {
+    let mut lines = vec![format!("{what}: {}, {}.", how.written, judgement.verdict.word())];
+    lines.extend(names(how.names.iter(), units));
+    if let Some((measure, margin)) = margin {
         let (to_spare, margin) = match margin.value() < 0.0 {
             true => ("Missed by", -margin.clone()),
             false => ("To spare", margin.clone()),
         };
         lines.push(format!("{to_spare}: {}.", show_with_limits(*measure, &margin, units)));
     }
-    if let Ok(truth) = &check_derivation.judgement.truth {
+    if let Ok(truth) = &judgement.truth {
         if truth.least == truth.most && [0.0, 1.0].contains(&truth.least) {
             lines.push("Nothing in it is uncertain.".to_string());
             return lines;
         }
-        let (least, most) = (chance(truth.least), chance(truth.most));
-        let holds = if least == most { least } else { format!("{least} to {most}") };
-        let (asked, against) =
-            (chance(check_derivation.confidence), chance(1.0 - check_derivation.confidence));
+        let [asked, against] = [*confidence, 1.0 - confidence].map(chance);
         lines.push(format!(
-            "It holds with a probability of {holds}: pass from {asked} on, fail up to {against} (JCGM 106:2012)."
+            "It holds with a probability of {}: pass from {asked} on, fail up to {against} (JCGM 106:2012).",
+            percents(*truth)
         ));
-        lines.extend(check_derivation.judgement.reason.clone());
+        lines.extend(judgement.reason.clone());
     }
-    if !shares.is_empty() {
-        lines.push(format!("Doubt: {}.", few(shares)));
-    }
+    lines.extend(largest_shares(shares));
     lines
 }
 
@@ -143,27 +129,28 @@ pub fn explanation_lines(
     let calls: Vec<&Called> =
         explanation.calls.iter().filter(|call| !PLAIN.contains(&call.function.explanation.source)).collect();
     lines.extend(calls.iter().map(|call| call_line(call, call.result != explanation.result, units)));
-    let names: Vec<String> = bare_names(explanation, &calls).map(|name| pair(name, units)).collect();
-    if !names.is_empty() && explanation.renames.is_none() {
-        lines.push(format!("Names: {}.", names.join("; ")));
+    if explanation.renames.is_none() {
+        lines.extend(names(bare_names(explanation, &calls), units));
     }
-    if !shares.is_empty() {
-        lines.push(format!("Doubt: {}.", few(shares)));
-    }
+    lines.extend(largest_shares(shares));
     lines
 }
 
 /// The largest shares, and all others as one.
-fn few(shares: &[Share]) -> String {
+fn largest_shares(shares: &[Share]) -> Option<String> {
     let (large, others) = shares.split_at(shares.len().min(LARGE));
-    let mut explanation: Vec<String> =
-        large.iter().map(|share| format!("{} {}", percent(share), share.source)).collect();
+    let mut told: Vec<String> =
+        large.iter().map(|share| format!("{} {}", percent(share.percent), share.source)).collect();
     if !others.is_empty() {
-        let percent_of_all = others.iter().map(|share| share.percent).sum();
-        let others = Share { source: String::new(), percent: percent_of_all };
-        explanation.push(format!("{} others", percent(&others)));
+        told.push(format!("{} others", percent(others.iter().map(|share| share.percent).sum())));
     }
-    explanation.join("; ")
+    (!told.is_empty()).then(|| format!("Doubt: {}.", told.join("; ")))
+}
+
+/// What was put in under names of its own.
+fn names<'e>(names: impl Iterator<Item = &'e PutIn>, units: Units) -> Option<String> {
+    let names: Vec<String> = names.map(|name| pair(name, units)).collect();
+    (!names.is_empty()).then(|| format!("Names: {}.", names.join("; ")))
 }
 
 fn call_line(call: &Called, gives: bool, units: Units) -> String {
@@ -209,6 +196,6 @@ fn brief(value: &Result<Value, Unknown>, units: Units) -> String {
     }
 }
 
-fn percent(share: &Share) -> String {
-    if share.percent < 0.5 { "< 1 %".to_string() } else { format!("{:.0} %", share.percent) }
+fn percent(share: f64) -> String {
+    if share < 0.5 { "< 1 %".to_string() } else { format!("{share:.0} %") }
 }

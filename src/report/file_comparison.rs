@@ -15,12 +15,8 @@ pub fn file_comparison_page(found: &FileComparison) -> Page {
         page.text(format!("It says the same as the shipped `{}`.", found.shipped));
         return page;
     }
-    if !less.is_empty() {
-        page.headed_list(&format!("LESS SAFE than the shipped `{}`", found.shipped), lines(less));
-    }
-    if !others.is_empty() {
-        page.headed_list(&format!("Otherwise than in the shipped `{}`", found.shipped), lines(others));
-    }
+    page.headed_list(&format!("LESS SAFE than the shipped `{}`", found.shipped), lines(less));
+    page.headed_list(&format!("Otherwise than in the shipped `{}`", found.shipped), lines(others));
     page
 }
 

@@ -4,7 +4,7 @@ use super::editing::editing_page;
 use super::installation_keys::installation_page;
 use super::shipped_pages::{parts_page, states_page};
 use super::uncertainty_page::uncertainty_page;
-use super::{Page, Row};
+use super::{Page, Row, columns_page, record_format_page};
 use crate::lang::Function;
 use crate::procedure::{
     FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, Observable, PART_KEYS, Range, STATE_KEYS, STEP_KEYS,
@@ -13,28 +13,39 @@ use crate::procedure::{
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::{GLOSSARY, list};
 
-/// The topics of the guide, with what each tells.
-pub const TOPICS: &[(&str, &str)] = &[
-    ("files", "the keys of a procedure file, its facts and states"),
-    ("steps", "the verbs and their keys"),
-    ("observables", "what answers are of: pairs, trends, tags and the questions about odd readings go by it"),
-    ("expressions", "how expressions are written and what they mean"),
-    ("functions", "every function; a function's own name tells all about it"),
-    ("hazards", "what can hurt, and what is said before it"),
-    ("kinds", "the kinds of values, and what may be combined"),
-    ("units", "every unit and how it may be typed"),
-    ("words", "the terms of the trade, and what they mean"),
-    ("editing", "how to find and change a thing, with the edits that owners make most"),
+/// A topic of the guide: its name, what it tells, and its page.
+pub type GuideTopic = (&'static str, &'static str, fn() -> Page);
+
+/// The topics of the guide.
+pub const TOPICS: &[GuideTopic] = &[
+    ("files", "the keys of a procedure file, its facts and states", files),
+    ("steps", "the verbs and their keys", steps),
+    (
+        "observables",
+        "what answers are of: pairs, trends, tags and the questions about odd readings go by it",
+        observables,
+    ),
+    ("expressions", "how expressions are written and what they mean", expressions),
+    ("functions", "every function; a function's own name tells all about it", all_functions),
+    ("hazards", "what can hurt, and what is said before it", hazards),
+    ("kinds", "the kinds of values, and what may be combined", kinds),
+    ("units", "every unit and how it may be typed", units),
+    ("words", "the terms of the trade, and what they mean", words),
+    ("editing", "how to find and change a thing, with the edits that owners make most", editing_page),
 ];
 
 /// What the guide tells beside the language.
-pub const OTHER_TOPICS: &[(&str, &str)] = &[
-    ("installation", "every key of the system file"),
-    ("parts", "every shipped part: what it is for, what must hold before it and after it"),
-    ("states", "every shipped state: what it which part brings it about, what shows it"),
-    ("uncertainty", "what the ± and the 95 % rest on, and how far they fall where that is not so"),
-    ("record", "the format of records, and how to verify one without this program"),
-    ("export", "the columns of an export"),
+pub const OTHER_TOPICS: &[GuideTopic] = &[
+    ("installation", "every key of the system file", installation_page),
+    ("parts", "every shipped part: what it is for, what must hold before it and after it", parts_page),
+    ("states", "every shipped state: what it which part brings it about, what shows it", states_page),
+    (
+        "uncertainty",
+        "what the ± and the 95 % rest on, and how far they fall where that is not so",
+        uncertainty_page,
+    ),
+    ("record", "the format of records, and how to verify one without this program", record_format_page),
+    ("export", "the columns of an export", columns_page),
 ];
 
 /// The page of a topic, or of a function, by its name.
@@ -46,34 +57,19 @@ pub const OTHER_TOPICS: &[(&str, &str)] = &[
 /// assert!(guide_page("weather").is_none());
 /// ```
 pub fn guide_page(topic: &str) -> Option<Page> {
-    Some(match topic {
-        "files" => files(),
-        "steps" => steps(),
-        "observables" => observables(),
-        "expressions" => expressions(),
-        "functions" => all_functions(),
-        "hazards" => hazards(),
-        "kinds" => kinds(),
-        "units" => units(),
-        "words" => words(),
-        "editing" => editing_page(),
-        "installation" => installation_page(),
-        "parts" => parts_page(),
-        "states" => states_page(),
-        "uncertainty" => uncertainty_page(),
-        "record" => super::record_format_page(),
-        "export" => super::columns_page(),
-        name => one_function(crate::procedure::function(name)?),
-    })
+    match TOPICS.iter().chain(OTHER_TOPICS).find(|(name, ..)| *name == topic) {
+        Some((.., page)) => Some(page()),
+        None => crate::procedure::function(topic).map(one_function),
+    }
 }
 
 /// What the guide has, on a page.
 pub fn guide_contents() -> Page {
     let mut page = Page::titled("The procedure language, by topic");
-    let rows = TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
-    page.table(&["Topic", "What it tells"], rows);
-    let rows = OTHER_TOPICS.iter().map(|(name, tells)| Row::new([*name, *tells])).collect();
-    page.headed_table("Beside it", &["Topic", "What it tells"], rows);
+    let rows =
+        |topics: &[GuideTopic]| topics.iter().map(|(name, tells, _)| Row::new([*name, *tells])).collect();
+    page.table(&["Topic", "What it tells"], rows(TOPICS));
+    page.headed_table("Beside it", &["Topic", "What it tells"], rows(OTHER_TOPICS));
     page.note("tankhand guide TOPIC shows one; tankhand guide NAME tells about a function.");
     page
 }

@@ -40,24 +40,14 @@ const HEAD: &[&str] = &["Key", "Takes", "What it is", "Without it", "Used by"];
 /// The page of the system file.
 pub(super) fn installation_page() -> Page {
     let mut page = Page::titled("Your installation: the system file");
-    put_system_keys(&mut page);
-    put_layouts(&mut page);
-    page
-}
-
-/// Adds the tables of keys to a page.
-fn put_system_keys(page: &mut Page) {
     page.text(
         "What stands in the system file is not asked again. Every key may be left out but `format` and the id of a \
          tank or gauge. Values with a unit stand in quotes, in any unit of the kind, with +- where you know it: \
          `volume = \"44 gal +- 5 %\"`. Leave out what you do not know, and do not guess: what is missing is asked, \
          and `not known` is an answer where the table says so.",
     );
-    page.headed_table(
-        "At the top of the system file",
-        HEAD,
-        TOP.iter().map(|row| Row::new(*row)).chain(rows("")).collect(),
-    );
+    let top = TOP.iter().map(|row| Row::new(*row)).chain(rows("")).collect();
+    page.headed_table("At the top of the system file", HEAD, top);
     for (table, heading) in TABLES {
         let id = ["id", "text", "a short name, for --tank", "must be there", "records"];
         let id = (*table == "tank").then(|| Row::new(id));
@@ -75,6 +65,8 @@ fn put_system_keys(page: &mut Page) {
         list(&grades, "and")
     ));
     page.note("`tankhand check system.toml` looks a file over.");
+    put_layouts(&mut page);
+    page
 }
 
 /// The rows of one table; `""` is the top of the file.

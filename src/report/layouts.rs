@@ -1,6 +1,6 @@
 //! Common layouts of a well's pipes, drawn in letters, and how a system file tells which it is.
 
-use super::{Page, PageBlock};
+use super::Page;
 
 /// A layout: what it is called, its drawing, what can be done there, its lines in a system file.
 struct Layout {
@@ -72,9 +72,9 @@ pub(super) fn put_layouts(page: &mut Page) {
     );
     for layout in LAYOUTS {
         page.heading(layout.name);
-        page.blocks.push(PageBlock::Listing(layout.drawing.to_string()));
+        page.listing(layout.drawing);
         page.text(layout.means);
-        page.blocks.push(PageBlock::Listing(layout.lines.to_string()));
+        page.listing(layout.lines);
     }
     page.note(
         "A check valve between the tank and its switch, or a filter there, belongs to none of these: have a pump \

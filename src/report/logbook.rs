@@ -2,10 +2,10 @@
 //! a calendar (RFC 5545).
 
 use super::finding::first_sentence;
-use super::run_view::RunView;
+use super::run_view::{RunView, is_about};
 use super::{Figure, Page, Row};
 use crate::clock::Moment;
-use crate::record::{Grade, Phase, observed};
+use crate::record::{Entry, Grade, Phase, observed};
 use crate::report::answers::amount;
 use crate::words::capitalized;
 
@@ -45,8 +45,7 @@ impl LogbookTank {
     /// What a closed record says of one of its tanks.
     pub fn of(run: &RunView<'_>, tank: Option<&str>, figure: Option<Figure>) -> LogbookTank {
         let header = &run.contents.header;
-        let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
-        let entries: Vec<_> = run.entries.iter().copied().filter(about).collect();
+        let entries = run.entries_about(tank);
         let told = |name: &str| {
             let phase = |phase| observed(&entries, name, Some(phase));
             let entry = phase(Phase::Left).or_else(|| phase(Phase::Found));
@@ -80,7 +79,7 @@ impl LogbookTank {
 
 /// What weighs worst of what was found at a tank, a check that no finding speaks for too.
 fn worst(run: &RunView<'_>, tank: Option<&str>) -> Option<(Grade, String)> {
-    let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
+    let about = |entry: &&Entry| is_about(tank, entry);
     let findings = run.findings();
     let checks = run
         .unspoken_checks(&findings)
@@ -98,15 +97,16 @@ fn worst(run: &RunView<'_>, tank: Option<&str>) -> Option<(Grade, String)> {
 impl Due {
     /// What a record says is due at one of its tanks.
     pub fn of(run: &RunView<'_>, tank: Option<&str>) -> Vec<Due> {
-        let about = |entry: &&crate::record::Entry| super::tag::is_about(tank, entry);
-        let due = |entry: &crate::record::Entry| {
+        let due = |entry: &Entry| {
+            let next = entry.to_do().unwrap_or_default();
             Some(Due {
                 by: entry.due?,
                 what: capitalized(entry.given.as_deref().unwrap_or("look again")),
-                next: without_day(&entry.to_do().unwrap_or_default()),
+                // Its day stands beside it.
+                next: capitalized(next.strip_prefix("On the day below, ").unwrap_or(&next)),
             })
         };
-        run.findings().into_iter().filter(about).filter_map(due).collect()
+        run.findings().into_iter().filter(|entry| is_about(tank, entry)).filter_map(due).collect()
     }
 
     /// The work in a few words: the first sentence of what to do.
@@ -120,11 +120,6 @@ impl Due {
 
 /// What leads to the test that a diagnosis asks for.
 const NEXT_TEST: &str = "Next test, once this work is done: ";
-
-/// What to do, where its day stands beside it.
-fn without_day(next: &str) -> String {
-    capitalized(next.strip_prefix("On the day below, ").unwrap_or(next))
-}
 
 /// Every tank on one page.
 pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
@@ -179,11 +174,12 @@ pub fn calendar(tanks: &[LogbookTank]) -> String {
 /// What is due at one tank on one day.
 fn event(tank: &LogbookTank, due: &[Due]) -> Vec<String> {
     let day = due.first().map(|due| due.by.date().replace('-', "")).unwrap_or_default();
+    let name: String = tank.name.chars().filter(char::is_ascii_alphanumeric).collect();
     let works: Vec<String> = due.iter().map(Due::work).collect();
     let says: Vec<String> = due.iter().map(|due| format!("{}. {}", due.what, due.next)).collect();
     [
         "BEGIN:VEVENT".to_string(),
-        format!("UID:{}-{day}-{}@tankhand", tank.id, digits(&tank.name)),
+        format!("UID:{}-{day}-{name}@tankhand", tank.id),
         format!("DTSTAMP:{}", tank.at.utc()),
         format!("DTSTART;VALUE=DATE:{day}"),
         format!("SUMMARY:{}", escaped(&format!("{}: {}", tank.name, works.join("; ")))),
@@ -192,11 +188,6 @@ fn event(tank: &LogbookTank, due: &[Due]) -> Vec<String> {
         "END:VEVENT".to_string(),
     ]
     .into()
-}
-
-/// A name as letters and digits alone.
-fn digits(name: &str) -> String {
-    name.chars().filter(char::is_ascii_alphanumeric).collect()
 }
 
 /// A text as a value (RFC 5545, 3.3.11).

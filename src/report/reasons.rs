@@ -1,7 +1,6 @@
 //! What speaks for a cause that was named, and what against it, in words.
 
 use crate::engine::Reasons;
-use crate::physics::diagnosis::Speaks;
 use crate::words::list;
 
 /// So many pieces of evidence are told for a cause, and as many against it.
@@ -12,9 +11,8 @@ pub fn reason_lines(reasons: &Reasons) -> Vec<String> {
     let mut lines = vec![format!("Why {}:", reasons.name)];
     for (lead, speaks_so) in [("For it", true), ("Against it", false)] {
         let told = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(FEW);
-        let told: Vec<String> = told.map(said).collect();
+        let told: Vec<String> = told.map(|it| format!("{} ({})", it.item, it.strength())).collect();
         if !told.is_empty() {
-            let told: Vec<&str> = told.iter().map(String::as_str).collect();
             lines.push(format!("{lead}: {}.", list(&told, "and")));
         }
     }
@@ -24,14 +22,10 @@ pub fn reason_lines(reasons: &Reasons) -> Vec<String> {
     lines
 }
 
-fn said(speaks: &Speaks) -> String {
-    format!("{} ({})", speaks.item, speaks.strength())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::physics::diagnosis::Item;
+    use crate::physics::diagnosis::{Item, Speaks};
 
     #[test]
     fn what_speaks_stands_in_words_the_strongest_first() {

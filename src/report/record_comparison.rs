@@ -1,5 +1,6 @@
 //! Two records side by side: what was found and left each time, and what was concluded.
 
+use super::finding::{FindingLine, number_rows};
 use super::run_view::RunView;
 use super::{Page, Row};
 use crate::record::Grade;
@@ -44,18 +45,16 @@ fn tanks<'r>(run: &RunView<'r>) -> Vec<&'r String> {
 
 fn findings(run: &RunView<'_>) -> String {
     let lines = run.finding_lines();
-    let line = |line: &super::finding::FindingLine| {
-        format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.named())
-    };
+    let line = |line: &FindingLine| format!("{}: {}", Grade::word(line.grade).to_uppercase(), line.named());
     lines.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 /// The numbers of both, a row for each thing that either tells of.
 fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
-    let [first, second] = [first, second].map(RunView::number_rows);
-    let cell = |rows: &[Row], key: &str, at: usize| {
+    let [first, second] = [first, second].map(number_rows);
+    let cells = |rows: &[Row], key: &str| {
         let row = rows.iter().find(|row| what(row) == key);
-        row.map_or_else(String::new, |row| row.cells[at].clone())
+        [1, 2].map(|at| row.map_or_else(String::new, |row| row.cells[at].clone()))
     };
     let mut keys: Vec<String> = Vec::new();
     for row in first.iter().chain(&second) {
@@ -65,8 +64,7 @@ fn numbers(first: &RunView<'_>, second: &RunView<'_>) -> Vec<Row> {
         }
     }
     let row = |key: String| {
-        let cells =
-            [cell(&first, &key, 1), cell(&first, &key, 2), cell(&second, &key, 1), cell(&second, &key, 2)];
+        let cells = [&first, &second].map(|rows| cells(rows, &key)).concat();
         Row::new(std::iter::once(key).chain(cells))
     };
     keys.into_iter().map(row).collect()

@@ -4,10 +4,9 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::lang::{Binary, CheckedExpr, Comparison, Node};
-use crate::procedure::{LoopKind, Procedure, Step};
+use crate::procedure::{Fact, LoopKind, Procedure, Step};
 use crate::quantity::Measure;
-use crate::record::Entry;
-use crate::record::Phase;
+use crate::record::{Entry, Phase};
 
 /// One step, with where it stands.
 #[derive(Debug)]
@@ -98,7 +97,7 @@ impl<'p> Steps<'p> {
     pub fn measure(&self, id: &str) -> Option<Measure> {
         match self.get(id) {
             Some(placed) => placed.step.course().gives()?.kind.measure(),
-            None => self.procedure?.facts.iter().find(|fact| fact.id.as_ref() == id)?.kind.measure(),
+            None => self.fact(id)?.kind.measure(),
         }
     }
 
@@ -128,7 +127,7 @@ impl<'p> Steps<'p> {
                 let own = own.filter(|which| *which == LoopKind::Repeat);
                 placed.around.iter().copied().chain(own).collect()
             }
-            None if self.is_fact(&entry.step) => {
+            None if self.fact(&entry.step).is_some() => {
                 let outer = entry.round.len().saturating_sub(1);
                 std::iter::repeat_n(LoopKind::Repeat, outer).chain([LoopKind::Each]).collect()
             }
@@ -136,8 +135,8 @@ impl<'p> Steps<'p> {
         }
     }
 
-    pub fn is_fact(&self, id: &str) -> bool {
-        self.procedure.is_some_and(|procedure| procedure.facts.iter().any(|fact| fact.id.as_ref() == id))
+    pub fn fact(&self, id: &str) -> Option<&'p Fact> {
+        self.procedure?.facts.iter().find(|fact| *fact.id == *id)
     }
 
     /// What the tank an entry in an `each` is about is called: its id, else its number.
@@ -160,11 +159,11 @@ impl<'p> Steps<'p> {
     /// For each entry the heading of the part of the work it stands in.
     pub fn sections(&self, entries: &[Entry]) -> Vec<Option<String>> {
         let seen: HashSet<&str> = entries.iter().map(|entry| entry.step.as_str()).collect();
-        let mut known: HashMap<Stood<'_>, Option<String>> = HashMap::new();
+        let mut known: HashMap<(&str, bool), Option<String>> = HashMap::new();
         let mut now = None;
         let mut sections = Vec::with_capacity(entries.len());
         for entry in entries {
-            let place = Stood { step: &entry.step, outside_loops: entry.round.is_empty() };
+            let place = (entry.step.as_str(), entry.round.is_empty());
             let section = known.entry(place).or_insert_with(|| self.section(place, &seen));
             if let Some(section) = section {
                 now = Some(section.clone());
@@ -176,8 +175,8 @@ impl<'p> Steps<'p> {
 
     /// The nearest heading at or before a step that the run came to. A fact asked anew for
     /// another tank stands where it is asked.
-    fn section(&self, Stood { step: id, outside_loops }: Stood<'_>, seen: &HashSet<&str>) -> Option<String> {
-        if self.is_fact(id) {
+    fn section(&self, (id, outside_loops): (&str, bool), seen: &HashSet<&str>) -> Option<String> {
+        if self.fact(id).is_some() {
             return outside_loops.then(|| "What was known before".to_string());
         }
         let mut at = self.get(id)?.title;
@@ -190,13 +189,6 @@ impl<'p> Steps<'p> {
         }
         Some("Steps".to_string())
     }
-}
-
-/// A step that an entry is about, and whether no loop was under way.
-#[derive(Clone, Copy, PartialEq, Eq, Hash)]
-struct Stood<'e> {
-    step: &'e str,
-    outside_loops: bool,
 }
 
 /// Whether the run came to a step: it, or a step inside it, has an entry.

@@ -5,14 +5,11 @@ use super::wording::{lacks, outcome_words, typed_in, verdict_words, when, with_f
 use super::{Page, Row};
 use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
-use crate::record::Phase;
-use crate::record::{Entry, TextRole};
-use crate::source::SourceText;
-use crate::system::load;
+use crate::record::{Entry, Phase, TextRole};
 use crate::words::{counted, list};
 
 /// What a record does not say, at the end of every summary.
-pub(super) const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
+const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
 certify the tank, the water or the wiring. Local codes, and licensed electricians, plumbers and pump installers, \
 decide where they apply.";
 
@@ -20,11 +17,20 @@ decide where they apply.";
 /// what was found, done and left, every check, what was skipped and what could not be told.
 pub fn summary_page(run: &RunView<'_>) -> Page {
     let mut page = Page::titled(&run.contents.header.title);
-    let ended = run.contents.summary.as_ref();
-    let how = [("Outcome", Some(run.outcome())), ("Checks go by", run.unusual_confidence())];
-    let words = ended.map(|end| end.words.clone()).filter(|words| !words.is_empty());
-    page.table(&[], run.particulars(how.into_iter().chain([("In words", words)])));
-    run.put_origin(&mut page);
+    let (header, ended) = (&run.contents.header, run.contents.summary.as_ref());
+    let particulars = [("Record", Some(header.id.clone()))]
+        .into_iter()
+        .chain(run.occasion())
+        .chain([("Ended", ended.map(|end| when(end.at))), ("Own files", run.own_files())])
+        .chain(header.without.iter().map(|left| ("Left out", Some(left.clone()))))
+        .chain([
+            ("Outcome", Some(run.outcome())),
+            ("Checks go by", run.unusual_confidence()),
+            ("In words", ended.map(|end| end.words.clone()).filter(|words| !words.is_empty())),
+        ]);
+    page.table(&[], Row::led_by(particulars).collect());
+    let invented = "The installation is invented, and so is every reading: a demonstration.";
+    run.origin(invented).into_iter().for_each(|origin| page.note(origin));
     run.put_findings(&mut page);
     let phases =
         [(Phase::Before, "Before"), (Phase::Found, "Found"), (Phase::Done, "Done"), (Phase::Left, "Left")];
@@ -43,32 +49,12 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
 }
 
 impl RunView<'_> {
-    /// What record it is, where and when it was made, and what `more` there is to say.
-    pub(super) fn particulars<'w>(
-        &self,
-        more: impl IntoIterator<Item = (&'w str, Option<String>)>,
-    ) -> Vec<Row> {
-        let ended = self.contents.summary.as_ref().map(|end| when(end.at));
-        let record = [("Record", Some(self.contents.header.id.clone()))];
-        let made = record
-            .into_iter()
-            .chain(self.occasion())
-            .chain([("Ended", ended), ("Own files", self.own_files())])
-            .chain(self.contents.header.without.iter().map(|left| ("Left out", Some(left.clone()))));
-        Row::led_by(made.chain(more)).collect()
-    }
-
-    /// Adds notes on a record that was not made as the work went on.
-    pub(super) fn put_origin(&self, page: &mut Page) {
-        if self.contents.header.demo {
-            page.note("The installation is invented, and so is every reading: a demonstration.");
-        }
-        if let Some(typed) = self.contents.header.transcribed {
-            page.note(format!("Typed in {}.", typed_in(typed)));
-        }
-        if let Some(mended) = &self.contents.header.mended {
-            page.note(lacks(mended));
-        }
+    /// What kind of record it is, where it was not made as the work went on; of one that is invented in these words.
+    pub(super) fn origin(&self, invented: &str) -> Vec<String> {
+        let header = &self.contents.header;
+        let demo = header.demo.then(|| invented.to_string());
+        let typed = header.transcribed.map(|at| format!("Typed in {}.", typed_in(at)));
+        [demo, typed, header.mended.as_ref().map(lacks)].into_iter().flatten().collect()
     }
 
     /// The owner's own files that the run was made with, in place of those that came with the program.
@@ -84,11 +70,8 @@ impl RunView<'_> {
 
     /// The probability the checks went by, where it was not the usual one.
     pub(super) fn unusual_confidence(&self) -> Option<String> {
-        let texts = &self.contents.header.texts;
-        let system = texts.iter().find(|text| text.role == TextRole::System);
-        let system =
-            system.and_then(|kept| load(&SourceText::new(kept.name.as_str(), kept.text.to_string())).ok());
-        let asked = [self.steps.procedure.and_then(|p| p.confidence), system.and_then(|s| s.confidence)];
+        let by_system = self.kept_system().and_then(|system| system.confidence);
+        let asked = [self.steps.procedure.and_then(|p| p.confidence), by_system];
         let confidence = asked.into_iter().flatten().reduce(f64::max)?;
         let usual = (confidence - CONFIDENCE).abs() < 1e-9;
         (!usual).then(|| format!("a probability of {} %", show_number(100.0 * confidence, 0.0)))

@@ -6,7 +6,7 @@ use std::time::Duration;
 use thiserror::Error;
 
 use super::answers::{answer, plainly};
-use super::run_view::RunView;
+use super::run_view::{RunView, is_about};
 use super::{Page, PageBlock, Row};
 use crate::clock::Moment;
 use crate::physics::precharge_at;
@@ -56,15 +56,8 @@ pub fn tag_pages(run: &RunView<'_>) -> Result<Vec<Page>, NoTag> {
         Some(Outcome::Unfinished) => return Err(NoTag::Unfinished),
         None => return Err(NoTag::NotEnded(header.id.clone())),
     }
-    let tanks: Vec<Option<&str>> = match header.tanks.as_slice() {
-        [] => vec![None],
-        several => several.iter().map(|tank| Some(tank.as_str())).collect(),
-    };
-    let card = |tank: Option<&str>| {
-        let entries = run.entries.iter().copied().filter(|entry| is_about(tank, entry)).collect();
-        Card { run, tank, entries }.page()
-    };
-    let pages: Vec<Page> = tanks.into_iter().filter_map(card).collect();
+    let card = |tank| Card { run, tank, entries: run.entries_about(tank) }.page();
+    let pages: Vec<Page> = run.tanks_in_turn().into_iter().filter_map(card).collect();
     if pages.is_empty() { Err(NoTag::NoPrecharge) } else { Ok(pages) }
 }
 
@@ -81,16 +74,16 @@ impl<'a> Card<'a> {
     fn page(&self) -> Option<Page> {
         let header = &self.run.contents.header;
         let set = observed(&self.entries, PRECHARGE, Some(Phase::Left)).filter(|set| set.value.is_some())?;
-        let limit = self.observable("plate_limit").filter(|entry| entry.value.is_some()).map(answer);
-        let limit = limit.map_or_else(
-            || "what the tank's plate says".to_string(),
-            |limit| format!("{limit}, plate limit"),
-        );
-        let mut rows = vec![Row::new(["never above", &limit]), Row::new(["precharge", &self.precharge(set)])];
-        rows.extend(self.at_other_temperatures(set).map(|told| Row::new(["at other temperatures", &told])));
-        rows.extend(self.switch().map(|told| Row::new(["cut-in, cut-out", &told])));
-        rows.extend(self.also().map(|told| Row::new(["drawdown, run time", &told])));
-        rows.push(Row::new(["look again by", &self.look_again()]));
+        let limit = self.observable("plate_limit").map(|limit| format!("{}, plate limit", answer(limit)));
+        let rows = Row::led_by([
+            ("never above", Some(limit.unwrap_or_else(|| "what the tank's plate says".to_string()))),
+            ("precharge", Some(self.precharge(set))),
+            ("at other temperatures", self.at_other_temperatures(set)),
+            ("cut-in, cut-out", self.switch()),
+            ("drawdown, run time", self.also()),
+            ("look again by", Some(self.look_again())),
+        ]);
+        let rows: Vec<Row> = rows.collect();
         let name = self.run.tank_called(self.tank).unwrap_or_else(|| "Pressure tank".to_string());
         let name = fitting(&name, NAME_LINE, 2);
         let mut page = Page::titled(&name);
@@ -112,7 +105,7 @@ impl<'a> Card<'a> {
 
     /// The tank by volume, and its place.
     fn which(&self) -> String {
-        let volume = self.observable("plate_volume").filter(|entry| entry.value.is_some()).map(answer);
+        let volume = self.observable("plate_volume").map(answer);
         let site = self.run.contents.header.site.as_ref().map(|site| fitting(site, PLACE_LINE - 5.0, 1));
         volume.into_iter().chain(site).collect::<Vec<_>>().join(" · ")
     }
@@ -136,31 +129,25 @@ impl<'a> Card<'a> {
             if self.run.contents.header.units == Units::Us { [40.0, 60.0, 80.0] } else { [5.0, 15.0, 25.0] };
         let other = others.map(|number| {
             let to = degrees.to_si(Measure::Temperature, number);
-            let told = precharge_at(precharge, from, to, elevation).ok()?;
-            let number_there = told_in.number_of(Measure::Pressure, told);
-            Some(format!(
-                "{number} {} {}",
-                degrees.symbol,
-                show_number(number_there, set.uncertainty.unwrap_or(0.0))
-            ))
+            let there =
+                told_in.number_of(Measure::Pressure, precharge_at(precharge, from, to, elevation).ok()?);
+            let shown = show_number(there, set.uncertainty.unwrap_or(0.0));
+            Some(format!("{number} {} {shown}", degrees.symbol))
         });
         let other: Vec<String> = other.into_iter().flatten().collect();
         (!other.is_empty()).then(|| format!("{} {}", other.join(" · "), told_in.symbol))
     }
 
     fn switch(&self) -> Option<String> {
-        let told = |name| self.left(name).map(plainly);
-        let (cut_in, cut_out) = (told("cut_in")?, told("cut_out")?);
-        Some(format!("{cut_in}, {cut_out}"))
+        Some(format!("{}, {}", plainly(self.left("cut_in")?), plainly(self.left("cut_out")?)))
     }
 
     fn also(&self) -> Option<String> {
-        let told = |name| self.left(name).map(plainly);
-        let of_all =
-            |name: &str| self.tank.is_some() && self.left(name).is_some_and(|left| left.tank.is_none());
-        let drawdown =
-            told("drawdown").map(|it| if of_all("drawdown") { format!("{it}, all tanks") } else { it });
-        let both: Vec<String> = [drawdown, told("run_time")].into_iter().flatten().collect();
+        let drawdown = self.left("drawdown").map(|left| {
+            let of_all = self.tank.is_some() && left.tank.is_none();
+            format!("{}{}", plainly(left), if of_all { ", all tanks" } else { "" })
+        });
+        let both: Vec<String> = drawdown.into_iter().chain(self.left("run_time").map(plainly)).collect();
         (!both.is_empty()).then(|| both.join(", "))
     }
 
@@ -178,7 +165,8 @@ impl<'a> Card<'a> {
         // The first tank's were asked before the tanks were taken one by one.
         let first = self.run.contents.header.tanks.first().map(String::as_str);
         let is_first = self.tank == first || name == "elevation";
-        own.or_else(|| all.iter().rev().find(|entry| entry.tank.is_none() && is_first)).copied()
+        let told = own.or_else(|| all.iter().rev().find(|entry| entry.tank.is_none() && is_first)).copied();
+        told.filter(|entry| entry.value.is_some())
     }
 
     /// What is to be done by the day above; before it what was found that is worse.
@@ -294,9 +282,4 @@ fn fitting(text: &str, width: f64, most: usize) -> String {
 
 fn unit_of(entry: &Entry) -> Option<&'static Unit> {
     unit(entry.unit.as_deref()?)
-}
-
-/// Whether an entry is about a tank, or about all of them.
-pub(super) fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
-    tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
 }

@@ -1,7 +1,7 @@
 //! Words that several pages share.
 
 use crate::clock::Moment;
-use crate::quantity::Verdict;
+use crate::quantity::{Truth, Verdict};
 use crate::record::{Entry, Grade, Mended, Outcome};
 use crate::words::list;
 
@@ -70,6 +70,23 @@ pub(super) fn percent(p: f64) -> String {
         // What is a hair below a whole number is that number.
         p if !(1.0..99.0).contains(&p) => format!("{:.1} %", (10.0 * p + 1e-6).floor() / 10.0),
         p => format!("{:.0} %", (p + 1e-6).floor()),
+    }
+}
+
+/// A verdict as programs and style sheets know it.
+pub(super) fn verdict_key(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Pass => "pass",
+        Verdict::Fail => "fail",
+        Verdict::Unsure => "unsure",
+    }
+}
+
+/// How likely something is, between the least and the most.
+pub(super) fn percents(truth: Truth) -> String {
+    match [truth.least, truth.most].map(percent) {
+        [least, most] if least == most => least,
+        [least, most] => format!("{least} to {most}"),
     }
 }
 

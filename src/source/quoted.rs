@@ -1,6 +1,6 @@
 //! A string that stands in a TOML text, and the way back from a place in it to the file.
 
-use super::{SourceText, Span};
+use super::{Fault, SourceText, Span};
 
 /// A decoded string with the place of its literal, quotes included.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,6 +32,18 @@ impl Quoted {
         let start = raw_offset(raw, inner.start);
         let end = raw_offset(raw, inner.end).max(start);
         Span::new(self.span.start + start, self.span.start + end)
+    }
+
+    /// A fault about the whole of it.
+    ///
+    /// ```
+    /// use tankhand::source::{Quoted, SourceText, Span};
+    /// let source = SourceText::new("x.toml", "do = 'See.'");
+    /// let quoted = Quoted { source, text: "See.".into(), span: Span::new(5, 11) };
+    /// assert_eq!(quoted.fault("empty", "this is empty").heading(), "x.toml:1:6: this is empty");
+    /// ```
+    pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
+        Fault::new(code, &self.source, self.span, message)
     }
 
     /// A part of the string, with its own place.

@@ -2,7 +2,6 @@
 
 use crate::document::Fields;
 use crate::quantity::{Family, Measure, Typed, Unit, Units, Unreadable, read_number, read_with_limit};
-use crate::source::Fault;
 
 /// A number with its unit, turned into SI by `to_si`.
 pub(super) fn amount(
@@ -41,11 +40,8 @@ fn typed(
         },
         Err(problem) => problem.to_string(),
     };
-    fields.walk().fault(
-        Fault::new("not-a-value", &text.source, text.span, format!("`{key}` cannot be read: {problem}"))
-            .remedy(remedy),
-    );
-    None
+    let message = format!("`{key}` cannot be read: {problem}");
+    fields.walk().none(text.fault("not-a-value", message).remedy(remedy))
 }
 
 /// The units of either household, and that the quotes are wanted.

@@ -7,11 +7,10 @@ use super::amount::limited_amount;
 use super::load_gauge::gauges;
 use super::paths::{PATHS, PathEntry, PathKind};
 use super::{System, Tank};
-use crate::document::{Fields, read_document};
+use crate::document::{Fields, read_document, unknown_fault};
 use crate::lang::Value;
 use crate::quantity::{SourceId, Truth, Uncertain, Units, read_confidence, rectangular_u, show_roundly};
 use crate::source::{Fault, Quoted, SourceText};
-use crate::words::did_you_mean;
 
 const LONGEST: usize = 256 * 1024;
 const TABLES: &[&str] = &["switch", "pump", "relief", "house", "layout"];
@@ -78,11 +77,12 @@ fn system(root: &Fields<'_>) -> System {
     if tanks.len() > 1 {
         values.insert("more_tanks", Value::Truth(Truth::certain(true)));
     }
+    let sure = "write the probability at which a check may say pass or fail, such as \"90 %\"";
     System {
         name: root.text("name").map(|name| name.text),
         units,
         invented: root.flag("invented"),
-        confidence: confidence(root),
+        confidence: root.read("confidence", read_confidence, sure),
         tanks,
         gauges: gauges(root),
         values,
@@ -108,35 +108,19 @@ fn at_odds(root: &Fields<'_>, values: &BTreeMap<&'static str, Value>) {
         if let (Some(a), Some(b)) = (amount(low), amount(high))
             && a >= b
         {
-            root.walk().fault(
-                Fault::new("at-odds", root.source(), place(high), format!("`{low}` is not below `{high}`"))
-                    .mark(place(low), "this should be the lower")
-                    .why(format!("As they stand {wrong}."))
-                    .remedy("look at the label again, and at the units"),
-            );
+            let fault = root.fault("at-odds", place(high), format!("`{low}` is not below `{high}`"));
+            let fault =
+                fault.mark(place(low), "this should be the lower").why(format!("As they stand {wrong}."));
+            root.walk().fault(fault.remedy("look at the label again, and at the units"));
         }
     }
 }
 
-fn confidence(root: &Fields<'_>) -> Option<f64> {
-    let remedy = "write the probability at which a check may say pass or fail, such as \"90 %\"";
-    root.read("confidence", read_confidence, remedy)
-}
-
 pub(super) fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
-    let found = Units::named(&text.text);
-    if found.is_none() {
-        root.walk().fault(
-            Fault::new(
-                "unknown-word",
-                &text.source,
-                text.span,
-                format!("there are no units `{}`", text.text),
-            )
-            .remedy("write \"us\" or \"metric\""),
-        );
-    }
-    found
+    Units::named(&text.text).or_else(|| {
+        let fault = text.fault("unknown-word", format!("there are no units `{}`", text.text));
+        root.walk().none(fault.remedy("write \"us\" or \"metric\""))
+    })
 }
 
 /// The keys the table of that name may have.
@@ -169,16 +153,8 @@ fn value(fields: &Fields<'_>, key: &str, entry: &PathEntry) -> Option<Value> {
             if words.contains(&text.text.as_str()) {
                 return Some(Value::text(&text.text));
             }
-            fields.walk().fault(
-                Fault::new(
-                    "unknown-word",
-                    &text.source,
-                    text.span,
-                    format!("`{}` cannot stand for `{key}`", text.text.escape_debug()),
-                )
-                .remedy(did_you_mean(&text.text, words)),
-            );
-            None
+            let message = format!("`{}` cannot stand for `{key}`", text.text.escape_debug());
+            fields.walk().none(unknown_fault("unknown-word", &text, message, words.iter().copied()))
         }
         PathKind::Measure(measure) => {
             let (si, limit) = limited_amount(fields, key, measure)?;
@@ -201,11 +177,9 @@ fn can_be(fields: &Fields<'_>, key: &str, entry: &PathEntry, si: f64) -> bool {
     let shown = |si: f64, units: Units| show_roundly(measure, &Uncertain::exact(si), units);
     let range = |units: Units| format!("{} to {}", shown(low, units), shown(high, units));
     let message = format!("`{key}` is outside what can be");
-    fields.walk().fault(
-        Fault::new("out-of-range", fields.source(), fields.value_span(key), message)
-            .why(format!("It is the {}: {}, or {}.", entry.means, range(Units::Us), range(Units::Metric)))
-            .remedy("look at the number, its sign, its decimal point and its unit"),
-    );
+    let why = format!("It is the {}: {}, or {}.", entry.means, range(Units::Us), range(Units::Metric));
+    let fault = fields.fault("out-of-range", fields.value_span(key), message).why(why);
+    fields.walk().fault(fault.remedy("look at the number, its sign, its decimal point and its unit"));
     false
 }
 
@@ -219,10 +193,8 @@ fn tanks(root: &Fields<'_>) -> Vec<Tank> {
         let plain = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_');
         let fine = !id.text.is_empty() && id.text.len() <= 40 && id.text.chars().all(plain);
         if !fine || tanks.iter().any(|tank| tank.id.as_ref() == id.text) {
-            root.walk().fault(
-                Fault::new("bad-id", &id.source, id.span, "this cannot be the id of a tank")
-                    .remedy("use a short word that no other tank has, letters, digits, `-` and `_`"),
-            );
+            let remedy = "use a short word that no other tank has, letters, digits, `-` and `_`";
+            root.walk().fault(id.fault("bad-id", "this cannot be the id of a tank").remedy(remedy));
             continue;
         }
         tanks.push(Tank { id: Arc::from(id.text.as_str()), values: section(&fields, "tank") });

@@ -4,10 +4,9 @@ use std::borrow::Cow;
 
 use super::amount::amount;
 use super::{Accuracy, COMMON_GAUGES, DialGrade, GAUGE_KINDS, GRADES, Gauge, Reads};
-use crate::document::Fields;
+use crate::document::{Fields, unknown_fault};
 use crate::quantity::{Family, read_number};
-use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::source::Quoted;
 
 /// What a `[[gauge]]` may say, with what it means.
 pub static GAUGE_KEYS: &[(&str, &str)] = &[
@@ -29,10 +28,8 @@ pub(super) fn gauges(root: &Fields<'_>) -> Vec<Gauge> {
         let Some(gauge) = gauge(&fields) else { continue };
         if gauges.iter().any(|other| other.id == gauge.id) {
             let message = format!("the gauge `{}` is described twice", gauge.id);
-            fields.walk().fault(
-                Fault::new("same-id", fields.source(), fields.value_span("id"), message)
-                    .remedy("keep the one that is right"),
-            );
+            let fault = fields.fault("same-id", fields.value_span("id"), message);
+            fields.walk().fault(fault.remedy("keep the one that is right"));
         }
         gauges.push(gauge);
     }
@@ -44,12 +41,9 @@ fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
     fields.only(&known);
     let id = fields.needed_text("id", "the name procedures call it by, such as \"line\" or \"air\"")?;
     let Some(common) = COMMON_GAUGES.iter().find(|gauge| gauge.id == id.text) else {
-        let known: Vec<&str> = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref()).collect();
         let message = format!("no procedure calls for a gauge `{}`", id.text);
-        fields.walk().fault(
-            Fault::new("unknown-gauge", &id.source, id.span, message).remedy(did_you_mean(&id.text, &known)),
-        );
-        return None;
+        let known = COMMON_GAUGES.iter().map(|gauge| gauge.id.as_ref());
+        return fields.walk().none(unknown_fault("unknown-gauge", &id, message, known));
     };
     let base = kind(fields, common).unwrap_or(common);
     let span = span(fields, common.family);
@@ -74,22 +68,17 @@ fn kind(fields: &Fields<'_>, common: &Gauge) -> Option<&'static Gauge> {
     let text = fields.text("kind")?;
     let words: Vec<&str> = GAUGE_KINDS.iter().map(|kind| kind.id.as_ref()).collect();
     let word = text.text.trim().to_lowercase().replace('-', " ");
-    let Some(kind) = GAUGE_KINDS.iter().find(|kind| kind.id == word) else {
-        unknown_word(fields, &text, "no kind of gauge", &words);
-        return None;
-    };
+    let kind = GAUGE_KINDS.iter().find(|kind| kind.id == word);
+    let kind = kind.or_else(|| unknown_word(fields, &text, "no kind of gauge", &words))?;
     if kind.family == common.family {
         return Some(kind);
     }
     let fit: Vec<&str> =
         GAUGE_KINDS.iter().filter(|kind| kind.family == common.family).map(|kind| kind.id.as_ref()).collect();
     let message = format!("a {word} cannot stand for the gauge `{}`", common.id);
-    fields.walk().fault(
-        Fault::new("at-odds", &text.source, text.span, message)
-            .why(format!("Procedures read {} from it.", common.family.usual().phrase()))
-            .remedy(format!("name one of these: {}", fit.join(", "))),
-    );
-    None
+    let why = format!("Procedures read {} from it.", common.family.usual().phrase());
+    let remedy = format!("name one of these: {}", fit.join(", "));
+    fields.walk().none(text.fault("at-odds", message).why(why).remedy(remedy))
 }
 
 /// The highest mark, SI; of a thermometer it is a point on the scale.
@@ -98,27 +87,17 @@ fn span(fields: &Fields<'_>, family: Family) -> Option<f64> {
     if span > 0.0 {
         return Some(span);
     }
-    fields.walk().fault(
-        Fault::new("not-a-value", fields.source(), fields.value_span("span"), "`span` must be above zero")
-            .remedy("write the highest mark of the scale"),
-    );
-    None
+    let fault = fields.fault("not-a-value", fields.value_span("span"), "`span` must be above zero");
+    fields.walk().none(fault.remedy("write the highest mark of the scale"))
 }
 
 /// How far off the gauge may be, said either way; both ways would be one too many.
 fn accuracy(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
     if fields.has("within") && fields.has("grade") {
-        fields.walk().fault(
-            Fault::new(
-                "at-odds",
-                fields.source(),
-                fields.value_span("within"),
-                "`within` and `grade` both say how far off this gauge may be",
-            )
-            .mark(fields.value_span("grade"), "the grade says it too")
-            .remedy("keep the one you trust: what was found when it was last compared, or what is printed"),
-        );
-        return None;
+        let message = "`within` and `grade` both say how far off this gauge may be";
+        let remedy = "keep the one you trust: what was found when it was last compared, or what is printed";
+        let fault = fields.fault("at-odds", fields.value_span("within"), message).remedy(remedy);
+        return fields.walk().none(fault.mark(fields.value_span("grade"), "the grade says it too"));
     }
     if fields.has("grade") { grade(fields, family) } else { within(fields, family) }
 }
@@ -126,21 +105,15 @@ fn accuracy(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
 fn grade(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
     let text = fields.text("grade")?;
     if family != Family::Pressure {
-        fields.walk().fault(
-            Fault::new("at-odds", &text.source, text.span, "only pressure gauges have a grade")
-                .remedy("say how far off it may be with `within`"),
-        );
-        return None;
+        let fault = text.fault("at-odds", "only pressure gauges have a grade");
+        return fields.walk().none(fault.remedy("say how far off it may be with `within`"));
     }
     if !fields.has("span") {
         fields.missing("span", "the highest mark of the dial, of which the grade allows a share");
     }
+    let names: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
     let grade = DialGrade::named(&text.text);
-    if grade.is_none() {
-        let names: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
-        unknown_word(fields, &text, "no grade of ASME B40.100", &names);
-    }
-    grade.map(Accuracy::Grade)
+    grade.or_else(|| unknown_word(fields, &text, "no grade of ASME B40.100", &names)).map(Accuracy::Grade)
 }
 
 /// A limit with its unit, or in per cent of the reading.
@@ -157,18 +130,12 @@ fn within(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
 
 fn reads(fields: &Fields<'_>) -> Option<Reads> {
     let text = fields.text("reads")?;
-    let reads = Reads::named(&text.text);
-    if reads.is_none() {
-        unknown_word(fields, &text, "no way to read a gauge", Reads::WORDS);
-    }
-    reads
+    Reads::named(&text.text).or_else(|| unknown_word(fields, &text, "no way to read a gauge", Reads::WORDS))
 }
 
-fn unknown_word(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) {
+fn unknown_word<T>(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) -> Option<T> {
     let message = format!("`{}` is {what}", text.text.escape_debug());
-    fields.walk().fault(
-        Fault::new("unknown-word", &text.source, text.span, message).remedy(did_you_mean(&text.text, words)),
-    );
+    fields.walk().none(unknown_fault("unknown-word", text, message, words.iter().copied()))
 }
 
 #[cfg(test)]

@@ -1,5 +1,8 @@
 //! The one table of what a system file may hold.
 
+use PathKind::{Text, Words, YesNo};
+
+use crate::quantity::Measure::{Flow, Length, Power, Pressure, PressureChange, Temperature, Volume};
 use crate::quantity::{Kind, Measure, read_number};
 
 /// The kind of a value in a system file, in a form a table can hold.
@@ -36,113 +39,106 @@ pub struct PathEntry {
     pub kind: PathKind,
     /// What it is.
     pub means: &'static str,
+    /// The least and the most that a measured value can be, as written.
+    between: Option<[&'static str; 2]>,
 }
 
 const fn entry(path: &'static str, kind: PathKind, means: &'static str) -> PathEntry {
-    PathEntry { path, kind, means }
+    PathEntry { path, kind, means, between: None }
+}
+
+const fn measured(
+    path: &'static str,
+    measure: Measure,
+    between: [&'static str; 2],
+    means: &'static str,
+) -> PathEntry {
+    PathEntry { path, kind: PathKind::Measure(measure), means, between: Some(between) }
 }
 
 /// Everything a system file may say, gauges apart.
+///
+/// What a measured value can be at the very most stands as a person would write it; values outside are slips of the pen or of the unit. Common practice, and the ranges that
+/// procedures ask within.
 pub static PATHS: &[PathEntry] = &[
-    entry("elevation", PathKind::Measure(Measure::Length), "height of the place above sea level"),
-    entry("warmest", PathKind::Measure(Measure::Temperature), "warmest it gets where the tanks stand"),
-    entry("coldest", PathKind::Measure(Measure::Temperature), "coldest it gets where the tanks stand"),
-    entry("gap", PathKind::Measure(Measure::PressureChange), "how far below cut-in the precharge is to be"),
+    measured("elevation", Length, ["-1500 ft", "15000 ft"], "height of the place above sea level"),
+    measured("warmest", Temperature, ["-40 degF", "150 degF"], "warmest it gets where the tanks stand"),
+    measured("coldest", Temperature, ["-40 degF", "150 degF"], "coldest it gets where the tanks stand"),
+    measured("gap", PressureChange, ["1 psi", "10 psi"], "how far below cut-in the precharge is to be"),
     entry(
         "more_tanks",
-        PathKind::YesNo,
+        YesNo,
         "other pressure tanks on the same line; so it is where two or more stand below",
     ),
-    entry("jar_marks", PathKind::YesNo, "a jar or cone with marks, to measure settled solids"),
-    entry(
+    entry("jar_marks", YesNo, "a jar or cone with marks, to measure settled solids"),
+    measured(
         "switch.cut_in",
-        PathKind::Measure(Measure::Pressure),
+        Pressure,
+        ["5 psi", "120 psi"],
         "pressure at which the pump starts, as the label says",
     ),
-    entry(
+    measured(
         "switch.cut_out",
-        PathKind::Measure(Measure::Pressure),
+        Pressure,
+        ["10 psi", "150 psi"],
         "pressure at which the pump stops, as the label says",
     ),
-    entry("switch.lever", PathKind::YesNo, "a low-pressure cut-off lever on the switch"),
-    entry("pump.kind", PathKind::Words(&["submersible", "jet", "other"]), "the kind of pump"),
-    entry("pump.control", PathKind::Words(&["switch", "valve", "drive"]), "what runs the pump"),
-    entry("pump.flow", PathKind::Measure(Measure::Flow), "what the pump brings"),
-    entry("pump.power", PathKind::Measure(Measure::Power), "the pump's power, as its plate says"),
-    entry(
+    entry("switch.lever", YesNo, "a low-pressure cut-off lever on the switch"),
+    entry("pump.kind", Words(&["submersible", "jet", "other"]), "the kind of pump"),
+    entry("pump.control", Words(&["switch", "valve", "drive"]), "what runs the pump"),
+    measured("pump.flow", Flow, ["0.1 gal/min", "500 gal/min"], "what the pump brings"),
+    measured("pump.power", Power, ["0.1 hp", "20 hp"], "the pump's power, as its plate says"),
+    measured(
         "pump.set_pressure",
-        PathKind::Measure(Measure::Pressure),
+        Pressure,
+        ["10 psi", "150 psi"],
         "what a constant-pressure valve or drive holds",
     ),
-    entry(
+    measured(
         "pump.precharge",
-        PathKind::Measure(Measure::Pressure),
+        Pressure,
+        ["5 psi", "100 psi"],
         "precharge that the maker of valve or drive asks for",
     ),
-    entry("relief.present", PathKind::YesNo, "a pressure relief valve"),
-    entry("relief.setting", PathKind::Measure(Measure::Pressure), "pressure at which the relief valve opens"),
-    entry("house.valve", PathKind::YesNo, "a valve that shuts the house off"),
-    entry("house.treatment", PathKind::YesNo, "a softener or filter behind the tanks"),
+    entry("relief.present", YesNo, "a pressure relief valve"),
+    measured("relief.setting", Pressure, ["30 psi", "300 psi"], "pressure at which the relief valve opens"),
+    entry("house.valve", YesNo, "a valve that shuts the house off"),
+    entry("house.treatment", YesNo, "a softener or filter behind the tanks"),
     entry(
         "layout.drain",
-        PathKind::Words(&["tank", "tee"]),
+        Words(&["tank", "tee"]),
         "where the drain valve sits: between isolation valve and tank, or on the tank tee",
     ),
     entry(
         "layout.controls",
-        PathKind::Words(&["line", "tank"]),
+        Words(&["line", "tank"]),
         "where switch, gauge and relief valve sit: all on the pump's side of the isolation valve, or not",
     ),
-    entry(
-        "layout.tank_valves",
-        PathKind::YesNo,
-        "of several tanks: whether every one has its own isolation valve",
-    ),
+    entry("layout.tank_valves", YesNo, "of several tanks: whether every one has its own isolation valve"),
     entry(
         "layout.spigot",
-        PathKind::Words(&["line", "house", "none"]),
+        Words(&["line", "house", "none"]),
         "a yard spigot: on the pump's side of the house's shutoff valve, behind it, or none",
     ),
     entry(
         "layout.check_valve",
-        PathKind::Words(&["well", "tee", "unknown"]),
+        Words(&["well", "tee", "unknown"]),
         "where the check valve sits: in the well, or before the tank tee",
     ),
-    entry("tank.name", PathKind::Text, "what the owner calls the tank"),
-    entry("tank.kind", PathKind::Words(&["bladder", "diaphragm", "plain", "unsure"]), "the kind of tank"),
-    entry("tank.plate", PathKind::Text, "model, serial number and date, as its plate says"),
-    entry("tank.plate_photo", PathKind::Text, "where a photo of its plate lies"),
-    entry("tank.volume", PathKind::Measure(Measure::Volume), "whole volume, from the plate"),
-    entry("tank.limit", PathKind::Measure(Measure::Pressure), "highest pressure the plate allows"),
-    entry("tank.height", PathKind::Measure(Measure::Length), "how much higher than the switch it stands"),
-    entry("tank.charge", PathKind::Measure(Measure::Pressure), "precharge as last set"),
-];
-
-/// What each measured value can be at the very most, as a person would write it; values outside
-/// are slips of the pen or of the unit. Common practice, and the ranges that procedures ask within.
-static BETWEEN: &[(&str, &str, &str)] = &[
-    ("elevation", "-1500 ft", "15000 ft"),
-    ("warmest", "-40 degF", "150 degF"),
-    ("coldest", "-40 degF", "150 degF"),
-    ("gap", "1 psi", "10 psi"),
-    ("switch.cut_in", "5 psi", "120 psi"),
-    ("switch.cut_out", "10 psi", "150 psi"),
-    ("pump.flow", "0.1 gal/min", "500 gal/min"),
-    ("pump.power", "0.1 hp", "20 hp"),
-    ("pump.set_pressure", "10 psi", "150 psi"),
-    ("pump.precharge", "5 psi", "100 psi"),
-    ("relief.setting", "30 psi", "300 psi"),
-    ("tank.volume", "1 gal", "500 gal"),
-    ("tank.limit", "40 psi", "300 psi"),
-    ("tank.height", "-100 ft", "100 ft"),
-    ("tank.charge", "0 psi", "150 psi"),
+    entry("tank.name", Text, "what the owner calls the tank"),
+    entry("tank.kind", Words(&["bladder", "diaphragm", "plain", "unsure"]), "the kind of tank"),
+    entry("tank.plate", Text, "model, serial number and date, as its plate says"),
+    entry("tank.plate_photo", Text, "where a photo of its plate lies"),
+    measured("tank.volume", Volume, ["1 gal", "500 gal"], "whole volume, from the plate"),
+    measured("tank.limit", Pressure, ["40 psi", "300 psi"], "highest pressure the plate allows"),
+    measured("tank.height", Length, ["-100 ft", "100 ft"], "how much higher than the switch it stands"),
+    measured("tank.charge", Pressure, ["0 psi", "150 psi"], "precharge as last set"),
 ];
 
 impl PathEntry {
     /// The least and the most that a measured value can be, SI.
     pub(super) fn between(&self) -> Option<(f64, f64)> {
-        let PathKind::Measure(measure) = self.kind else { return None };
-        let (_, low, high) = BETWEEN.iter().find(|(path, ..)| *path == self.path)?;
+        let (PathKind::Measure(measure), Some([low, high])) = (self.kind, self.between) else { return None };
         let si = |text: &str| {
             let typed = read_number(text, measure.family()).ok()?;
             Some(typed.unit?.to_si(measure, typed.number))

@@ -20,15 +20,18 @@ const fn term(term: &'static str, meaning: &'static str, not: &'static [&'static
     GlossaryTerm { term, forms: &[], meaning, not }
 }
 
+impl GlossaryTerm {
+    const fn also(self, forms: &'static [&'static str]) -> GlossaryTerm {
+        GlossaryTerm { forms, ..self }
+    }
+}
+
 /// The terms, in the order of the alphabet.
 pub static GLOSSARY: &[GlossaryTerm] = &[
     term("air valve", "the tire-type valve of the tank, usually on top", &["the pin", "pin test"]),
-    GlossaryTerm {
-        forms: &["bladders"],
-        ..term("bladder", "a rubber bag that keeps air and water apart", &["the rubber"])
-    },
+    term("bladder", "a rubber bag that keeps air and water apart", &["the rubber"]).also(&["bladders"]),
     term("check valve", "a valve that lets water flow one way only, away from the pump", &[]),
-    GlossaryTerm { forms: &["chlorinated"], ..term("chlorine", "what disinfects in bleach", &[]) },
+    term("chlorine", "what disinfects in bleach", &[]).also(&["chlorinated"]),
     term("condensation", "water from the air, on cold metal", &["sweat water"]),
     term(
         "cut-in",
@@ -46,14 +49,9 @@ pub static GLOSSARY: &[GlossaryTerm] = &[
     term("drawdown", "the water you get between cut-out and cut-in", &["water the tank gives"]),
     term("isolation valve", "the shutoff valve between one tank and the line", &[]),
     term("nipple", "the short pipe under the pressure switch", &[]),
-    GlossaryTerm {
-        forms: &["partial fills"],
-        ..term("partial fill", "a little water let into the empty tank, and out again", &["gulp"])
-    },
-    GlossaryTerm {
-        forms: &["full fills"],
-        ..term("full fill", "the tank filled to cut-out, then drained", &["full dump"])
-    },
+    term("partial fill", "a little water let into the empty tank, and out again", &["gulp"])
+        .also(&["partial fills"]),
+    term("full fill", "the tank filled to cut-out, then drained", &["full dump"]).also(&["full fills"]),
     term(
         "precharge",
         "the air pressure in the tank when it is empty of water",
@@ -62,14 +60,9 @@ pub static GLOSSARY: &[GlossaryTerm] = &[
     term("pressure switch", "the switch that starts and stops the pump by the line's pressure", &[]),
     term("relief valve", "a valve that opens by itself when the pressure gets too high", &[]),
     term("run time", "how long the pump runs each time", &[]),
-    GlossaryTerm {
-        forms: &["settled solids"],
-        ..term("sediment", "sand, silt and rust that settle in water", &[])
-    },
-    GlossaryTerm {
-        forms: &["short-cycling", "short cycles"],
-        ..term("short cycling", "the pump starts and stops too often", &[])
-    },
+    term("sediment", "sand, silt and rust that settle in water", &[]).also(&["settled solids"]),
+    term("short cycling", "the pump starts and stops too often", &[])
+        .also(&["short-cycling", "short cycles"]),
     term("submersible", "a pump down in the well", &[]),
     term("jet pump", "a pump above ground that draws the water up", &[]),
     term("tank tee", "the fitting that joins tank, pump pipe, pressure switch and gauge", &[]),

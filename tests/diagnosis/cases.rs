@@ -219,6 +219,40 @@ fn a_reading_that_fits_nothing_is_asked_for_again() {
     }
 }
 
+/// A leak that is sure is named beside a reading that is odd; of the tank nothing is sure then.
+#[test]
+fn beside_an_odd_reading_only_the_tank_and_the_gauges_are_left_open() {
+    let mut evidence = sound();
+    (evidence.precharge, evidence.hold_open) = (vec![83.0; 3], Some(HoldLoss { loss: 6.0, minutes: 15.0 }));
+    assert!(evidence.word(Item::Alone, "alone") && evidence.word(Item::Pin, "water"));
+    let said = said(&evidence);
+    let found: Vec<CauseId> = said.found.iter().map(|found| found.cause).collect();
+    assert_eq!((said.odd, found), (Some(Odd::Reading(Item::Precharge)), vec![House]), "{said:?}");
+}
+
+/// A switch that has drifted from its label is worth knowing: it is named, and the tank is good by what was watched.
+#[test]
+fn what_is_only_worth_knowing_does_not_stand_against_good() {
+    let mut evidence = sound();
+    (evidence.starts, evidence.cut_out) = (vec![31.0, 31.0, 31.5], Some(51.0));
+    (evidence.precharge, evidence.drawdown, evidence.run_time) = (vec![29.0; 3], Some(12.8), Some(114.0));
+    let said = said(&evidence);
+    let found: Vec<CauseId> = said.found.iter().map(|found| found.cause).collect();
+    assert_eq!((found, said.is_good), (vec![Drifted], true), "{said:?}");
+}
+
+/// Whether a precharge is right goes by the switch, so that a drifted one is told first, though the other is surer.
+#[test]
+fn a_drifted_switch_is_told_before_what_goes_by_it() {
+    let mut evidence = sound();
+    (evidence.starts, evidence.cut_out) = (vec![32.0, 32.0, 32.5], Some(52.0));
+    (evidence.precharge, evidence.drawdown, evidence.run_time) = (vec![16.0; 3], Some(8.55), Some(76.0));
+    let said = said(&evidence);
+    let found: Vec<CauseId> = said.found.iter().map(|found| found.cause).collect();
+    assert_eq!(found, [Drifted, Low], "{said:?}");
+    assert!(said.found[0].probability < said.found[1].probability, "{:?}", said.found);
+}
+
 #[test]
 fn what_speaks_for_a_cause_is_what_was_read() {
     let mut evidence = Evidence::of(site(), errors());

@@ -187,6 +187,42 @@ fn every_reading_at_a_sound_system_tells_what_it_did() {
     holds("sound", &sound(), readings().into_iter().chain(words()).chain(circumstances()));
 }
 
+/// Two or three tanks of 44 gal taken as one, with all their water and with less: one may be torn, shut off or stuck.
+#[test]
+fn the_water_of_tanks_taken_as_one_tells_what_it_did() {
+    let mut both = sound();
+    (both.tanks, both.site.volume, both.run_time) = (2, Some(88.0), None);
+    let rows = values("drawdown", &[24.0, 20.4, 17.0, 14.0, 12.5, 11.3, 10.6, 9.0, 5.0], |it, at| {
+        it.drawdown = Some(at);
+    });
+    let handles = values("a handle seen shut, drawdown", &[20.4, 11.3], |it, at| {
+        it.drawdown = Some(at);
+        it.word(Item::Handle, "shut");
+    });
+    let dull = values("a dull sound, drawdown", &[20.4, 12.5], |it, at| {
+        it.drawdown = Some(at);
+        it.word(Item::Sound, "dull");
+    });
+    let three = values("three tanks, drawdown", &[30.6, 22.0, 16.0], |it, at| {
+        (it.tanks, it.site.volume, it.drawdown) = (3, Some(132.0), Some(at));
+    });
+    holds("tanks-as-one", &both, rows.into_iter().chain(handles).chain(dull).chain(three));
+}
+
+/// What is seen on the well side counts from more than 1 psi on that was lost with the house shut; a drip always.
+#[test]
+fn a_look_at_the_well_side_tells_what_it_did() {
+    let looks = ["drips", "trickles", "neither"].into_iter().flat_map(|word| {
+        [0.9, 1.0, 1.1, 1.9, 2.1].map(|loss| {
+            row(format!("{loss} psi lost with the house shut, {word}"), move |it| {
+                it.hold_shut = Some(HoldLoss { loss, minutes: 15.0 });
+                assert!(it.word(Item::Look, word));
+            })
+        })
+    });
+    holds("look", &sound(), looks);
+}
+
 #[test]
 fn every_reading_at_a_torn_bladder_tells_what_it_did() {
     holds("torn", &torn(), readings().into_iter().chain(words()).chain(circumstances()));

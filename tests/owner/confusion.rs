@@ -4,7 +4,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, PAIRS, Performance, defect};
+use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, Performance, defect};
 use tankhand::quantity::PSI;
 use tankhand::record::{Entry, ForNow, Grade};
 
@@ -109,6 +109,20 @@ impl Word {
             && faults.split(" + ").any(|fault| claims_one(procedure, fault) && !mended(fault))
     }
 }
+
+/// Faults that occur together, and faults at installations of another kind. Judgement.
+const PAIRS: &[[&str; 2]] = &[
+    ["precharge-low", "cut-in-drifted"],
+    ["precharge-high", "cut-in-drifted"],
+    ["precharge-low", "house-leak"],
+    ["waterlogged", "nipple-plugged"],
+    ["torn", "check-valve"],
+    ["air-leak", "tank-small"],
+    ["plain-tank", "pump-dead"],
+    ["plain-tank", "contacts-welded"],
+    ["plain-tank", "cut-out-unreachable"],
+    ["prime-lost", "prime-runs-back"],
+];
 
 /// What is wrong at the installations that are performed at: nothing, each fault, and pairs that occur together.
 pub fn wrongs() -> Vec<Vec<&'static Defect>> {

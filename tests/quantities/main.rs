@@ -7,7 +7,8 @@ mod spellings;
 
 use tankhand::quantity::Measure::{self, *};
 use tankhand::quantity::{
-    Operator, SourceId, Truth, Uncertain, Units, Verdict, result_of, show, show_briefly, show_with_limits,
+    Family, Operator, SourceId, Truth, Uncertain, Units, Verdict, read_with_limit, result_of, show,
+    show_briefly, show_roundly, show_with_limits,
 };
 
 const ALL: [Operator; 4] = [Operator::Add, Operator::Subtract, Operator::Multiply, Operator::Divide];
@@ -77,6 +78,8 @@ fn small_and_large_values_have_the_unit_that_fits() {
         (Volume, 0.0, us, "0 gal"),
         (Duration, 119.0, us, "119 s"),
         (Duration, 120.0, us, "2 min"),
+        (Duration, 299.0, us, "299 s"),
+        (Duration, 300.4, us, "5.0067 min"),
         (Duration, 7_199.0, us, "119.98 min"),
         (Duration, 7_200.0, us, "2 h"),
         (Duration, 172_799.0, us, "48 h"),
@@ -90,6 +93,36 @@ fn small_and_large_values_have_the_unit_that_fits() {
     }
     assert_eq!(show_briefly(Instant, &Uncertain::exact(12_345.4), us), "12345 s");
     assert_eq!(show_briefly(Duration, &Uncertain::exact(7_199.0), us), "120 min");
+}
+
+/// A literal of a text: as it was written in its own unit, a round number in the other.
+#[test]
+fn literals_are_round_in_the_other_unit() {
+    const PSI: f64 = 6_894.757_293_168_361;
+    let table = [
+        (1.25, "1.25 psi", "0.09 bar"),
+        (6.0, "6 psi", "0.4 bar"),
+        (7.5, "7.5 psi", "0.52 bar"),
+        (51.0, "51 psi", "3.5 bar"),
+        (99.0, "99 psi", "6.8 bar"),
+    ];
+    for (psi, us, metric) in table {
+        let roundly = |units| show_roundly(Pressure, &Uncertain::exact(psi * PSI), units);
+        assert_eq!([roundly(Units::Us), roundly(Units::Metric)], [us, metric]);
+    }
+    assert_eq!(show_briefly(Pressure, &Uncertain::exact(0.125 * PSI), Units::Us), "0.125 psi");
+    // An exact number has nine decimals at most.
+    assert_eq!(show(Number, &Uncertain::exact(1.234_56e-6), Units::Us), "0.000001235");
+}
+
+/// A percentage that is off by percents could be off by points or by a share of itself: it is said how to write each.
+#[test]
+fn a_percentage_off_by_percents_is_refused() {
+    let refused = read_with_limit("8 % ± 50 %", Family::Number).unwrap_err();
+    assert_eq!(
+        refused.to_string(),
+        "The limit of a percentage can mean two things here: write +- 0.04 for the share, or +- 0.5 for the points."
+    );
 }
 
 #[test]

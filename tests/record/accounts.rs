@@ -59,6 +59,20 @@ fn every_file_is_accounted_for() {
     holds("tests/record/golden/accounts.txt", &calls.iter().map(told).collect::<Vec<_>>().join("\n"));
 }
 
+#[test]
+fn a_trend_without_a_record_it_can_read_tells_of_the_files() {
+    let home = tempfile::tempdir().unwrap();
+    put(home.path(), "20400103-0800-flush", b"");
+    let told = output_of(home.path(), &["trend", "main"]);
+    assert_eq!(
+        told,
+        "Precharge over the years\n========================\n\nNone of the records can be understood, so it cannot be \
+         said how a tank's air has gone.\n\nFiles to look at\n----------------\n\n- HOME/records/20400103-0800-flush.toml: \
+         the file is empty\n    why: the run was broken off before its first line was on the disk\n    what to do: \
+         delete it and begin the run anew\n\n1 file: 0 understood, 1 not.\nexit 1"
+    );
+}
+
 /// What records that cannot be understood would have offered is not taken for never measured.
 #[test]
 fn a_run_and_a_plan_say_that_there_is_more_than_they_could_see() {

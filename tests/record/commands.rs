@@ -214,6 +214,21 @@ exit 1"
     );
 }
 
+/// A part is no procedure: without the text that says what was performed nothing is performed.
+#[test]
+fn a_run_whose_record_lost_its_procedure_is_not_gone_on_with() {
+    let home = tempfile::tempdir().unwrap();
+    let started = moment("2021-04-05T09:01:00-05:00");
+    let header = Header { demo: false, started, texts: header().texts.split_off(1), ..header() };
+    put(home.path(), &header.id, &record(&header, &[], None));
+    assert_eq!(
+        output_of(home.path(), &["resume", &header.id]),
+        "Going on: Flush the tank (an invented example)
+tankhand: The record 20310405-0901-flush does not keep its procedure.
+exit 2"
+    );
+}
+
 /// Records each with something wrong.
 fn spoiled() -> Vec<(&'static str, Vec<u8>)> {
     let named = |id: &str, summary: Option<&Summary>| {

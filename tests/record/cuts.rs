@@ -151,6 +151,23 @@ fn an_edit_is_refused_and_placed() {
     assert_eq!(memory.bytes(), edited.as_bytes());
 }
 
+/// Behind a seal's line that was made into something else, lines are counted on as they stand.
+#[test]
+fn an_edit_is_placed_behind_a_seal_that_is_none_any_more() {
+    let whole = String::from_utf8(record(&header(), &entries()[..5], None)).unwrap();
+    let seal_of_two = whole.find("\n[[entry]]\nn = 3\n").unwrap() - 74;
+    let mut edited = whole.replace("step-5", "step-7");
+    edited.replace_range(seal_of_two..=seal_of_two, "S");
+    let line_of = |text: &str| edited[..edited.find(text).unwrap()].matches('\n').count();
+    let entry = |n: u64, first_line, seal_line| {
+        Verification::Edited(Edit { section: Section::Entry(n), first_line, seal_line })
+    };
+    let seal = line_of("\n[[entry]]\nn = 3");
+    let last = edited.matches('\n').count();
+    let found = verify_bytes(edited.as_bytes());
+    assert_eq!(found, [entry(2, seal, seal), entry(5, line_of("[[entry]]\nn = 5") + 1, last)]);
+}
+
 #[test]
 fn edits_of_head_and_result_are_named() {
     let whole = String::from_utf8(record(&header(), &entries(), Some(&summary()))).unwrap();

@@ -138,6 +138,15 @@ fn what_is_no_record_is_told_apart() {
     assert_eq!(trouble(&path(&[0xff; 300])), Trouble::NotARecord);
     assert_eq!(trouble(&path(b"format = 2\nprogram = \"later\"\n")), Trouble::Newer { format: 2 });
     assert_eq!(trouble(&path(&head[..head.len() - 1])), Trouble::HeadTorn);
+    // The line that every record begins with is known by its first thirty letters.
+    assert_eq!(trouble(&path(&head[..29])), Trouble::NotARecord);
+    assert_eq!(trouble(&path(&head[..30])), Trouble::HeadTorn);
+    let text = String::from_utf8(head.clone()).unwrap();
+    let third = text.find("format = 1\n").unwrap();
+    let cut = |lines: &str| text[..third].to_string() + lines;
+    assert_eq!(trouble(&path(cut("format = 1\nprog").as_bytes())), Trouble::HeadTorn);
+    assert_eq!(trouble(&path(cut("fxrmat = 1\nprogram = \"p\"\nid").as_bytes())), Trouble::StartDamaged);
+    assert_eq!(trouble(&path(text.replacen("format", "fxrmat", 1).as_bytes())), Trouble::StartDamaged);
     fs::File::create(folder.path().join("big.toml")).unwrap().set_len(LARGEST_RECORD_BYTES + 1).unwrap();
     let big = Trouble::TooLarge { bytes: LARGEST_RECORD_BYTES + 1 };
     assert_eq!(trouble(&folder.path().join("big.toml")), big);

@@ -102,6 +102,17 @@ fn a_damaged_record_is_told_of_and_other_files_are_not() {
     assert_eq!(named, ["long.toml", "remark.toml"]);
 }
 
+/// Of very many faulty files their number is told, and two hundred by name.
+#[test]
+fn two_hundred_faulty_files_are_named() {
+    let home = tempfile::tempdir().unwrap();
+    for n in 0..202 {
+        put(home.path(), &format!("empty-{n}"), b"");
+    }
+    let FolderAccount { not_understood, faults, .. } = list(home.path()).unwrap().account;
+    assert_eq!((not_understood, faults.len()), (202, 200));
+}
+
 #[test]
 fn a_folder_that_cannot_be_read_is_told_of() {
     let home = tempfile::tempdir().unwrap();

@@ -7,9 +7,10 @@ use tankhand::record::{
     ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, Mended, Practiced, RESULT_KEYS,
     TEXT_KEYS,
 };
-use tankhand::report::{columns_page, record_format_page, to_markdown};
+use tankhand::report::{columns_page, record_format_page};
 
 use crate::golden::holds;
+use crate::markdown::to_markdown;
 use crate::samples::{entries, header, record, summary};
 
 fn names(keys: &[FormatKey]) -> Vec<&'static str> {

@@ -18,6 +18,8 @@ mod golden;
 mod kept;
 mod later;
 mod logbook;
+#[path = "../support/markdown.rs"]
+mod markdown;
 mod mending;
 mod python;
 mod round_trip;

@@ -8,7 +8,7 @@ use tankhand::record::{
     Contents, Entry, Header, Mended, Recorder, Trouble, Verification, mend, read, verify,
 };
 
-use crate::samples::{Memory, entries, header, record, summary};
+use crate::samples::{Memory, entries, header, record, sealed, summary};
 
 /// How many bytes the line of a seal has.
 const SEAL_LINE: usize = 74;
@@ -72,13 +72,16 @@ fn damage_costs_the_entries_it_is_in_and_no_others() {
         text.replace_range(at..=at, "S");
         text
     };
-    let table: [(String, &[u64]); 5] = [
+    let table: [(String, &[u64]); 7] = [
         (edit("value = 38.0", "value = 39.0"), &[3]),
         (edit("value = 38.0", "value = 39.0").replace("n = 9\n", "n = 8\n"), &[3, 9]),
         // The next seal vouches for the entry whose own seal was damaged.
         (digit, &[]),
         (no_seal, &[]),
         (edit("[[entry]]\nn = 2\n", "[[entry]]\n\0n\0=\0"), &[2]),
+        // What is missing right before the result is told too.
+        (edit("step-19", "step-91"), &[19]),
+        (edit("step-19", "step-91").replace("step-18", "step-81"), &[18, 19]),
     ];
     for (text, numbers) in table {
         let (contents, missing) = mended(text.as_bytes()).unwrap();
@@ -87,6 +90,80 @@ fn damage_costs_the_entries_it_is_in_and_no_others() {
     }
     let (contents, missing) = mended(edit("do not use the tank", "gladly use it").as_bytes()).unwrap();
     assert_eq!((missing, contents.entries, contents.summary), (lost(&[], false), entries(), None));
+}
+
+/// Where no entry and no result follows, it is the damaged ones themselves that tell how many are missing.
+#[test]
+fn damage_to_the_last_entries_of_an_open_record_is_told() {
+    let open = String::from_utf8(record(&header(), &entries()[..4], None)).unwrap();
+    let last = open.replace("step-4", "step-7");
+    for (text, whole, numbers) in
+        [(last.clone(), 3, &[4][..]), (last.replace("step-3", "step-8"), 2, &[3, 4])]
+    {
+        let (contents, missing) = mended(text.as_bytes()).unwrap();
+        assert_eq!((contents.entries, missing), (entries()[..whole].to_vec(), lost(numbers, false)));
+    }
+}
+
+/// The blocks of a record, without the lines of their seals.
+fn blocks(bytes: &[u8]) -> Vec<Vec<u8>> {
+    let text = String::from_utf8(bytes.to_vec()).unwrap();
+    let (mut all, mut block) = (Vec::new(), String::new());
+    for line in text.split_inclusive('\n') {
+        match line.len() == SEAL_LINE && line.starts_with("seal = ") {
+            true => all.push(std::mem::take(&mut block).into_bytes()),
+            false => block.push_str(line),
+        }
+    }
+    all
+}
+
+/// What stands behind the result is none of the run's; damaged, it counts as an entry that is missing.
+#[test]
+fn what_stands_behind_the_result_is_told_as_missing() {
+    let mut all = blocks(&record(&header(), &entries()[..2], Some(&summary())));
+    all.push(blocks(&record(&header(), &entries()[..3], None)).remove(3));
+    let bytes = sealed(&all.iter().map(Vec::as_slice).collect::<Vec<_>>());
+    let text = String::from_utf8(bytes).unwrap().replace("value = 38.0", "value = 39.0");
+    let (contents, missing) = mended(text.as_bytes()).unwrap();
+    assert_eq!((contents.entries, missing), (entries()[..2].to_vec(), lost(&[3], false)));
+    assert_eq!(contents.summary, Some(summary()));
+}
+
+/// The numbers of the entries that are kept, of those of a later version, and of what is missing.
+type Kept<'t> = (&'t [u64], &'t [u64], &'t [u64]);
+
+/// Entries of kinds unknown here are saved as they are; of two with one number the first counts.
+#[test]
+fn entries_of_a_later_version_are_saved_in_their_order() {
+    let known =
+        |n: u64| format!("\n[[entry]]\nn = {n}\nkind = \"note\"\nstep = \"s\"\nat = 2031-04-05T09:02:00Z\n");
+    let foreign = |n: u64| format!("\n[[entry]]\nn = {n}\nkind = \"photographed\"\nframe = 7\n");
+    let head = blocks(&record(&header(), &[], None)).remove(0);
+    let table: [(Vec<String>, &str, Kept<'_>); 6] = [
+        (vec![known(1), foreign(2), known(3)], "n = 1\n", (&[3], &[2], &[1])),
+        (vec![known(1), foreign(2), known(3)], "n = 2\n", (&[1, 3], &[], &[2])),
+        (vec![known(1), known(1)], "", (&[1], &[], &[2])),
+        (vec![foreign(1), foreign(1)], "", (&[], &[1], &[2])),
+        (vec![known(1), foreign(2), known(1)], "", (&[1], &[2], &[3])),
+        (vec![known(1), known(2), foreign(1)], "", (&[1, 2], &[], &[3])),
+    ];
+    for (entries, damaged, expected) in table {
+        let all: Vec<&[u8]> =
+            std::iter::once(head.as_slice()).chain(entries.iter().map(String::as_bytes)).collect();
+        let mut text = String::from_utf8(sealed(&all)).unwrap();
+        if !damaged.is_empty() {
+            text = text.replacen(damaged, &format!("{damaged}moon = 1\n"), 1);
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("it.toml");
+        fs::write(&path, text).unwrap();
+        let (new, missing) = mend(&path).unwrap();
+        let contents = read(&new).unwrap();
+        let kept: Vec<u64> = contents.entries.iter().map(|entry| entry.n).collect();
+        let later: Vec<u64> = contents.foreign.iter().map(|entry| entry.n).collect();
+        assert_eq!((&kept[..], &later[..], &missing.lost[..]), expected, "{entries:?}");
+    }
 }
 
 /// Of a damaged head every line and every text that can be read by itself is kept.
@@ -104,6 +181,41 @@ fn of_a_head_there_is_what_can_be_read() {
         ..header()
     };
     assert_eq!(contents.header, expected);
+}
+
+/// When the run began is told by the head itself where no entry is left to tell it.
+#[test]
+fn of_a_head_without_entries_there_is_what_can_be_read() {
+    let text = String::from_utf8(record(&header(), &entries()[..1], Some(&summary()))).unwrap();
+    let text = text.replace("title = \"Flush the", "tit\0le = \"Flush the").replace("step-1", "step-7");
+    let (contents, missing) = mended(text.as_bytes()).unwrap();
+    assert_eq!(
+        (missing, contents.entries, contents.summary),
+        (lost(&[1], true), Vec::new(), Some(summary()))
+    );
+    assert_eq!((contents.header.title.as_str(), contents.header.started), ("not known", header().started));
+}
+
+/// A mended record that does not speak of its head has the whole of it.
+#[test]
+fn a_head_is_lost_only_where_that_is_told() {
+    let head = |mended: &str| {
+        let head = String::from_utf8(blocks(&record(&header(), &[], None)).remove(0)).unwrap();
+        let head = head.replacen("units = ", &format!("mended = \"it\"\nlost = [2]\n{mended}units = "), 1);
+        Contents::from_bytes(&sealed(&[head.as_bytes()])).unwrap().header.mended.unwrap()
+    };
+    assert_eq!(head(""), Mended { from: "it".to_string(), lost: vec![2], head: false });
+    assert_eq!(head("head_lost = true\n"), Mended { from: "it".to_string(), lost: vec![2], head: true });
+}
+
+/// What was mended before stays; the next has a name of its own.
+#[test]
+fn a_record_can_be_mended_twice() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("it.toml");
+    fs::write(&path, whole().replace("value = 38.0", "value = 39.0")).unwrap();
+    let names = [(); 2].map(|()| mend(&path).unwrap().0.file_name().unwrap().to_owned());
+    assert_eq!(names, ["20310405-0901-flush-mended.toml", "20310405-0901-flush-mended-2.toml"]);
 }
 
 #[test]

@@ -9,6 +9,7 @@ use crate::golden::holds;
 fn troubles() -> Vec<Trouble> {
     let edited = |section, first_line, seal_line| Trouble::Edited(Edit { section, first_line, seal_line });
     let saved = || Some(PathBuf::from("it-saved-1.toml"));
+    let id = || "20310405-0901-flush".to_string();
     vec![
         Trouble::Missing,
         Trouble::NotAFile("a link"),
@@ -18,9 +19,21 @@ fn troubles() -> Vec<Trouble> {
         Trouble::NotARecord,
         Trouble::Newer { format: 2 },
         Trouble::HeadTorn,
+        Trouble::StartDamaged,
+        Trouble::ByteOrderMark,
+        Trouble::LineEnds,
+        Trouble::OddName,
+        Trouble::Renamed { id: id() },
+        Trouble::Twice { id: id(), other: PathBuf::from("other.toml") },
+        Trouble::NothingWhole,
+        Trouble::NothingToMend,
+        Trouble::Incomplete,
         edited(Section::Head, 4, 14),
         edited(Section::Entry(3), 20, 25),
         edited(Section::Result, 30, 35),
+        // Nothing but the line of a seal was changed.
+        edited(Section::Head, 14, 14),
+        edited(Section::Entry(3), 25, 25),
         Trouble::Added { line: 40, bytes: 7 },
         Trouble::Unclear { line: 50, message: "`n` is missing".to_string() },
         Trouble::Foreign { n: 2, kind: "photo\u{1b}graphed".to_string() },

@@ -1,7 +1,7 @@
 //! Figures of anything at all: sound as SVG, and within their width as text.
 
 use proptest::prelude::*;
-use tankhand::report::{Axis, Figure, HtmlForm, Page, PlotMark, PlotTone, Point, Spread, to_html};
+use tankhand::report::{Axis, Figure, HtmlForm, Page, PlotMark, PlotShape, PlotTone, Point, Spread, to_html};
 use tankhand::words::is_harmless;
 use textwrap::core::display_width;
 
@@ -27,14 +27,15 @@ fn any_mark() -> impl Strategy<Value = PlotMark> {
         |(kind, label, tone, numbers, a, b)| {
             let places = numbers.iter().map(|(x, y, _)| (*x, *y)).collect();
             let points = numbers.iter().map(|(x, y, limit)| Point { x: *x, y: *y, limit: *limit }).collect();
-            match kind {
-                0 => PlotMark::Line { label, tone, places },
-                1 => PlotMark::Points { label, tone, points },
-                2 => PlotMark::Across { label, at: a, tone },
-                3 => PlotMark::Upright { label, at: a, tone },
-                4 => PlotMark::Band { label, low: a, high: b },
-                _ => PlotMark::Gap { label, from: a, to: b },
-            }
+            let shape = match kind {
+                0 => PlotShape::Line(places),
+                1 => PlotShape::Points(points),
+                2 => PlotShape::Across(a),
+                3 => PlotShape::Upright(a),
+                4 => PlotShape::Band(a, b),
+                _ => PlotShape::Gap(a, b),
+            };
+            PlotMark::new(label, tone, shape)
         },
     )
 }
@@ -75,6 +76,7 @@ proptest! {
 /// One of everything.
 fn sample() -> Figure {
     let places = vec![(0.0, 0.0), (20.0, 0.0), (40.0, 8.0), (60.0, 12.0)];
+    let points = vec![Point { x: 25.0, y: 2.0, limit: 1.0 }, Point { x: 55.0, y: 11.0, limit: 2.0 }];
     let label = |text: &str| text.to_string();
     Figure {
         title: label("One of everything"),
@@ -82,18 +84,14 @@ fn sample() -> Figure {
         x: Axis::even("pressure, psi").holding(&[0.0]),
         y: Axis::even("water, gal"),
         marks: vec![
-            PlotMark::Band { label: label("drawdown"), low: 4.0, high: 11.0 },
-            PlotMark::Gap { label: label("dead gap"), from: 35.0, to: 45.0 },
-            PlotMark::Across { label: label("a limit"), at: 13.0, tone: PlotTone::Limit },
-            PlotMark::Upright { label: label("cut-in"), at: 30.0, tone: PlotTone::Limit },
-            PlotMark::Upright { label: label("cut-out"), at: 50.0, tone: PlotTone::Limit },
-            PlotMark::Line { label: label("as left"), tone: PlotTone::Computed, places: places.clone() },
-            PlotMark::Line { label: label("as it was"), tone: PlotTone::Earlier, places },
-            PlotMark::Points {
-                label: label("measured"),
-                tone: PlotTone::Measured,
-                points: vec![Point { x: 25.0, y: 2.0, limit: 1.0 }, Point { x: 55.0, y: 11.0, limit: 2.0 }],
-            },
+            PlotMark::new("drawdown", PlotTone::Limit, PlotShape::Band(4.0, 11.0)),
+            PlotMark::new("dead gap", PlotTone::Limit, PlotShape::Gap(35.0, 45.0)),
+            PlotMark::new("a limit", PlotTone::Limit, PlotShape::Across(13.0)),
+            PlotMark::new("cut-in", PlotTone::Limit, PlotShape::Upright(30.0)),
+            PlotMark::new("cut-out", PlotTone::Limit, PlotShape::Upright(50.0)),
+            PlotMark::new("as left", PlotTone::Computed, PlotShape::Line(places.clone())),
+            PlotMark::new("as it was", PlotTone::Earlier, PlotShape::Line(places)),
+            PlotMark::new("measured", PlotTone::Measured, PlotShape::Points(points)),
         ],
     }
 }

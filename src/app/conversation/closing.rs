@@ -1,7 +1,7 @@
 //! The ends of a conversation: closed, left, broken off.
 
 use super::{Conversation, Interruption, Next, Occasion};
-use crate::app::failure::{Done, Failure};
+use crate::app::{Done, Failure};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
 use crate::record::{Grade, Outcome, Summary};
@@ -23,18 +23,13 @@ impl Conversation<'_, '_> {
         prompt.commands = Command::ALL.into_iter().filter(|command| *command != Command::Skip).collect();
         self.review()?;
         loop {
-            match self.stage.face.ask(&prompt) {
-                Ok(Reply::Text(_)) => return Ok(None),
-                Err(ended) => return Err(Interruption::Ended(ended)),
-                Ok(Reply::Command(Command::Pause, _)) => {
+            match self.stage.face.ask(&prompt)? {
+                Reply::Text(_) => return Ok(None),
+                Reply::Command(Command::Pause, _) => {
                     return Ok(Some(Next::Leave("Left before the record was closed.")));
                 }
-                Ok(Reply::Command(Command::Why, _)) => {
-                    self.stage.face.show(&Block::Help(WHY_SEAL.to_string())).map_err(Failure::from)?;
-                }
-                Ok(Reply::Command(Command::More, _)) => self.explain_results()?,
-                Ok(Reply::Command(Command::List, _)) => self.tell_place()?,
-                Ok(Reply::Command(command, words)) => {
+                Reply::Command(Command::Why, _) => self.stage.show(Block::Help, WHY_SEAL)?,
+                Reply::Command(command, words) => {
                     if self.command(command, &words)? {
                         return Ok(Some(Next::GoOn));
                     }
@@ -48,18 +43,16 @@ impl Conversation<'_, '_> {
         let contents = crate::record::read(self.recorder.path())?;
         let stands: Vec<String> = self.run.stands().into_iter().map(ToString::to_string).collect();
         let view = RunView::new(&contents, Some(&self.run.setting().procedure)).standing(stands.clone());
-        let face = &mut self.stage.face;
-        face.show(&Block::Text("Before the record is sealed:".to_string()))?;
+        self.stage.show(Block::Text, "Before the record is sealed:")?;
         for (grade, text) in review(&view) {
-            face.show(&Block::Finding(grade, text))?;
+            self.stage.face.show(&Block::Finding(grade, text))?;
         }
         if !stands.is_empty() {
-            face.show(&Block::Aside(format!("Left like this: {}.", stands.join(" · "))))?;
+            self.stage.show(Block::Aside, format!("Left like this: {}.", stands.join(" · ")))?;
         }
         let text = "After it is sealed nothing in it can be changed. `list` shows the answers, `amend` and a number \
                     changes one.";
-        face.show(&Block::Aside(text.to_string()))?;
-        Ok(())
+        self.stage.show(Block::Aside, text)
     }
 
     /// Closes the record and shows the summary.
@@ -74,20 +67,18 @@ impl Conversation<'_, '_> {
         let contents = crate::record::read(&path)?;
         let view = RunView::new(&contents, Some(&self.run.setting().procedure));
         if self.stage.occasion == Occasion::Demo {
-            let lines = to_text(&summary_page(&view), self.stage.width);
-            self.stage.face.show(&Block::Lines(lines))?;
+            self.stage.show(Block::Lines, to_text(&summary_page(&view), self.stage.width))?;
             let text = "This was a demonstration on an invented installation; its record is not kept.";
-            self.stage.face.show(&Block::Aside(text.to_string()))?;
+            self.stage.show(Block::Aside, text)?;
         } else if self.owner.is_none() {
-            self.stage.face.show(&Block::Text(self.sealed(outcome)))?;
+            self.stage.show(Block::Text, self.sealed(outcome))?;
             let numbers = closing_lines(&view, self.stage.width);
             if !numbers.is_empty() {
-                self.stage.face.show(&Block::Lines(numbers))?;
+                self.stage.show(Block::Lines, numbers)?;
             }
-            self.stage.face.show(&Block::Aside(format!("The record:\n{}", path.display())))?;
+            self.stage.show(Block::Aside, format!("The record:\n{}", path.display()))?;
             for (what, command) in AFTERWARDS {
-                let told = format!("{what}: tankhand records {command} {}", self.id);
-                self.stage.face.show(&Block::Aside(told))?;
+                self.stage.show(Block::Aside, format!("{what}: tankhand records {command} {}", self.id))?;
             }
         }
         let well = outcome == Outcome::Completed
@@ -123,17 +114,15 @@ impl Conversation<'_, '_> {
             Some(ask) => format!("{why} It waits at answer {}: {}", ask.number, ask.text),
             None => format!("{why} All is answered, and the record waits to be closed."),
         };
-        let practice = self.owner.is_some();
         let stands = self.run.stands().join(" · ");
-        let face = &mut self.stage.face;
-        face.show(&Block::Text(waiting))?;
-        if !stands.is_empty() && !practice {
-            face.show(&Block::Text(format!("Left like this: {stands}.")))?;
+        self.stage.show(Block::Text, waiting)?;
+        if !stands.is_empty() && self.owner.is_none() {
+            self.stage.show(Block::Text, format!("Left like this: {stands}."))?;
         }
         // Whole on its line, so that it can be copied.
-        face.show(&Block::Aside(format!("Everything is kept in\n{}", self.recorder.path().display())))?;
-        face.show(&Block::Aside(format!("Go on with: tankhand resume {}", self.id)))?;
-        Ok(())
+        let kept = format!("Everything is kept in\n{}", self.recorder.path().display());
+        self.stage.show(Block::Aside, kept)?;
+        self.stage.show(Block::Aside, format!("Go on with: tankhand resume {}", self.id))
     }
 
     pub(super) fn broken_off(&mut self, ended: Ended) -> Result<Done, Failure> {

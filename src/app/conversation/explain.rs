@@ -1,7 +1,7 @@
 //! What is shown above a question, and what `?` tells: why, how, and how results came about.
 
 use super::{Conversation, prompt};
-use crate::app::failure::Failure;
+use crate::app::Failure;
 use crate::console::{Block, Command, Face};
 use crate::engine::{AnswerKind, Ask};
 use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words, reason_lines};
@@ -69,10 +69,10 @@ impl Conversation<'_, '_> {
         let seen = self.helped.take().filter(|(place, _)| *place == ask.place).map_or(0, |(_, seen)| seen);
         let at = seen % pages.len();
         for text in &pages[at] {
-            self.stage.face.show(&Block::Help(text.clone()))?;
+            self.stage.show(Block::Help, text.clone())?;
         }
         if at + 1 < pages.len() {
-            self.stage.face.show(&Block::Help("`?` again tells more.".to_string()))?;
+            self.stage.show(Block::Help, "`?` again tells more.")?;
         }
         self.helped = Some((ask.place.clone(), at + 1));
         Ok(())
@@ -86,11 +86,9 @@ impl Conversation<'_, '_> {
             all.push(format!("Now: {}.", stands.join(" · ")));
         }
         if ask.expects == AnswerKind::Understood {
-            all.push(
-                "Read what can hurt in the work that comes next. Typing the word says that you have."
-                    .to_string(),
-            );
-            all.push("Nothing is done yet. The record keeps the message and the word.".to_string());
+            let read = "Read what can hurt in the work that comes next. Typing the word says that you have.";
+            let then = "Nothing is done yet. The record keeps the message and the word.";
+            all.extend([read, then].map(str::to_string));
         }
         all.extend(ask.repeated.as_ref().map(|_| ask.text.clone()));
         let led = |lead: &str, text: &Option<String>| text.as_ref().map(|text| format!("{lead}: {text}"));
@@ -117,9 +115,7 @@ impl Conversation<'_, '_> {
         let setting = self.run.setting();
         let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
         if !derived && !self.run.has_reasons() {
-            let nothing = "Nothing was worked out yet.";
-            self.stage.face.show(&Block::Aside(nothing.to_string()))?;
-            return Ok(());
+            return self.stage.show(Block::Aside, "Nothing was worked out yet.");
         }
         let mut uncertain = false;
         let all = self.run.derivation();
@@ -127,21 +123,17 @@ impl Conversation<'_, '_> {
         for (place, derivation) in all.iter().take(MANY).enumerate() {
             let label = setting.procedure.label(derivation.step);
             let plain = label == derivation.step.replace('_', " ");
-            let what =
-                if plain { derivation.step.to_string() } else { format!("{label}, {}", derivation.step) };
+            let lead = if plain { String::new() } else { format!("{label}, ") };
             let same_as = derivation.same_as.map_or(String::new(), |step| format!(" = {step}"));
-            let what = format!("{what}{same_as}");
+            let what = format!("{lead}{}{same_as}", derivation.step);
             let shares = self.run.shares(derivation.how);
             uncertain |= !shares.is_empty();
             let mut lines = explanation_lines(&what, derivation.how, &shares, setting.units);
             if place >= in_full {
                 lines.truncate(1);
             } else {
-                lines.extend(
-                    self.run
-                        .coverage_interval(derivation)
-                        .map(|interval| interval_words(&interval, setting.units)),
-                );
+                let interval = self.run.coverage_interval(derivation);
+                lines.extend(interval.map(|interval| interval_words(&interval, setting.units)));
             }
             show(self.stage.face, lines)?;
         }
@@ -159,7 +151,7 @@ impl Conversation<'_, '_> {
             show(self.stage.face, reason_lines(&reasons))?;
         }
         if uncertain {
-            self.stage.face.show(&Block::Aside(COVERAGE.to_string()))?;
+            self.stage.show(Block::Aside, COVERAGE)?;
         }
         Ok(())
     }

@@ -13,12 +13,13 @@ mod waiting;
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use super::failure::{Done, Failure};
+use super::{Done, Failure};
 use crate::clock::{Clock, Moment};
 use crate::console::{Block, Command, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{AnswerKind, AnswerPlace, Ask, Event, Refusal, Run, RunInput};
 use crate::owner::Owner;
 use crate::record::{Entry, FileStorage, Recorder};
+pub(super) use waiting::in_words;
 
 /// The face and the clock of a conversation.
 pub struct Stage<'a> {
@@ -30,6 +31,13 @@ pub struct Stage<'a> {
     pub width: usize,
     /// What is going on.
     pub occasion: Occasion,
+}
+
+impl Stage<'_> {
+    /// Shows one thing, such as `Block::Text` of a text.
+    pub(super) fn show<T>(&mut self, block: impl Fn(T) -> Block, of: impl Into<T>) -> Result<(), Failure> {
+        Ok(self.face.show(&block(of.into()))?)
+    }
 }
 
 /// On what occasion a run is performed.
@@ -110,11 +118,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
     }
 
     /// Walks the procedure to its end or until the person leaves.
-    pub fn go(mut self, first: Vec<Event>) -> Result<Done, Failure> {
-        self.walk(first)
-    }
-
-    fn walk(&mut self, first: Vec<Event>) -> Result<Done, Failure> {
+    pub fn go(&mut self, first: Vec<Event>) -> Result<Done, Failure> {
         self.keep(first)?;
         loop {
             let answered = match self.run.ask() {
@@ -157,7 +161,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         self.show_sight(ask)?;
         let prompt = prompt::prompt(ask);
         loop {
-            match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
+            match self.stage.face.ask(&prompt)? {
                 Reply::Text(text) => {
                     if self.answer(&prompt, &text)? {
                         return Ok(Some(Next::GoOn));
@@ -165,8 +169,6 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 }
                 Reply::Command(Command::Pause, _) => return Ok(Some(Next::Leave("Left at your word."))),
                 Reply::Command(Command::Why, _) => self.explain(ask)?,
-                Reply::Command(Command::More, _) => self.explain_results()?,
-                Reply::Command(Command::List, _) => self.tell_place()?,
                 Reply::Command(command, words) => {
                     if self.command(command, &words)? {
                         return Ok(Some(Next::GoOn));
@@ -187,16 +189,17 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 let read = self.read_after_wait(&events);
                 self.keep(events)?;
                 if let Some(told) = read {
-                    self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+                    self.stage.show(Block::Aside, told)?;
                 }
             }
             Err(Refusal::Again(why)) => {
-                self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?;
+                self.stage.show(Block::Refusal, why)?;
                 return Ok(false);
             }
             Err(Refusal::Unusual(why)) => {
-                self.stage.face.show(&Block::Text(why)).map_err(Failure::from)?;
-                match self.meant(prompt)? {
+                self.stage.show(Block::Text, why)?;
+                let choices = [("yes", "that is what it shows"), ("no", "ask again")];
+                match self.sure(prompt, "keep it", choices)? {
                     Reply::Command(command, words) => return self.command(command, &words),
                     Reply::Text(meant) if meant != "yes" => return Ok(false),
                     Reply::Text(_) => {}
@@ -211,11 +214,6 @@ impl<'a, 'b> Conversation<'a, 'b> {
         Ok(true)
     }
 
-    /// Asks whether an unlikely answer is meant.
-    fn meant(&mut self, prompt: &Prompt) -> Result<Reply, Interruption> {
-        self.sure(prompt, "keep it", [("yes", "that is what it shows"), ("no", "ask again")])
-    }
-
     /// Asks for a second thought.
     fn sure(
         &mut self,
@@ -227,20 +225,16 @@ impl<'a, 'b> Conversation<'a, 'b> {
         let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
             which: "sure?".to_string(),
-            commands: prompt
-                .commands
-                .iter()
-                .copied()
-                .filter(|command| SECOND_THOUGHT.contains(command))
+            commands: SECOND_THOUGHT
+                .into_iter()
+                .filter(|command| prompt.commands.contains(command))
                 .collect(),
             ..Prompt::new(&prompt.step, label, ReplyKind::OneOf(choices))
         };
         loop {
-            match self.stage.face.ask(&sure).map_err(Interruption::Ended)? {
+            match self.stage.face.ask(&sure)? {
                 Reply::Command(Command::List, _) => self.tell_place()?,
-                Reply::Command(Command::Why, _) => {
-                    self.stage.face.show(&Block::Help(why.clone())).map_err(Failure::from)?;
-                }
+                Reply::Command(Command::Why, _) => self.stage.show(Block::Help, why.clone())?,
                 reply @ (Reply::Text(_) | Reply::Command(..)) => return Ok(reply),
             }
         }
@@ -248,21 +242,16 @@ impl<'a, 'b> Conversation<'a, 'b> {
 
     /// Carries out a command; `true` when the run moved.
     fn command(&mut self, command: Command, words: &str) -> Result<bool, Interruption> {
-        let words = match (command, words.trim()) {
-            (Command::Note, "") => self.line("note", "your remark")?,
-            (Command::Skip, "") => self.line("skip", "why is it skipped?")?,
-            (_, words) => words.to_string(),
-        };
         let input = match command {
             Command::Back => RunInput::Back,
             Command::Amend => match words.parse() {
                 Ok(number) => RunInput::Amend(number),
-                Err(_) => RunInput::AmendNamed(&words),
+                Err(_) => RunInput::AmendNamed(words),
             },
-            Command::Skip => RunInput::Skip(&words),
-            Command::Note | Command::Why | Command::More | Command::List | Command::Pause => {
-                RunInput::Note(&words)
-            }
+            Command::Skip => RunInput::Skip(words),
+            Command::More => return Ok(self.explain_results().map(|()| false)?),
+            Command::List => return Ok(self.tell_place().map(|()| false)?),
+            Command::Note | Command::Why | Command::Pause => RunInput::Note(words),
         };
         let now = self.stage.clock.now();
         match self.run.take(input, now) {
@@ -272,25 +261,17 @@ impl<'a, 'b> Conversation<'a, 'b> {
                     let kept = self.run.ask().is_some_and(|ask| ask.earlier.is_some());
                     let only = "Only the answer is changed; do nothing at the tank for it.";
                     let told = if kept { format!("{only} Enter keeps it.") } else { only.to_string() };
-                    self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+                    self.stage.show(Block::Aside, told)?;
                 }
                 if command == Command::Note {
-                    self.stage.face.show(&Block::Aside("Noted.".to_string())).map_err(Failure::from)?;
+                    self.stage.show(Block::Aside, "Noted.")?;
                 }
                 Ok(command != Command::Note)
             }
             Err(Refusal::Again(why) | Refusal::Unusual(why)) => {
-                self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?;
+                self.stage.show(Block::Refusal, why)?;
                 Ok(false)
             }
-        }
-    }
-
-    fn line(&mut self, step: &str, label: &str) -> Result<String, Interruption> {
-        let prompt = Prompt::new(step, label, ReplyKind::Line);
-        match self.stage.face.ask(&prompt).map_err(Interruption::Ended)? {
-            Reply::Text(text) => Ok(text),
-            Reply::Command(..) => Ok(String::new()),
         }
     }
 
@@ -308,7 +289,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
 #[derive(Debug, thiserror::Error)]
 pub(super) enum Interruption {
     #[error(transparent)]
-    Ended(Ended),
+    Ended(#[from] Ended),
     #[error(transparent)]
     Failure(#[from] Failure),
 }

@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use super::{Conversation, Interruption, Occasion};
-use crate::app::failure::Failure;
+use crate::app::Failure;
 use crate::console::{Block, Prompt, Reply};
 use crate::engine::{Ask, NumberedAnswer, RunInput};
 use crate::quantity::show_number;
@@ -41,20 +41,18 @@ impl Conversation<'_, '_> {
             lines.extend(new.map(ToString::to_string));
             lines.push(format!("{:>4}  you are here", ask.number));
         }
-        self.stage.face.show(&Block::Lines(lines))?;
+        self.stage.show(Block::Lines, lines)?;
         if ask.is_some() {
             let left = self.run.time_left(self.stage.clock.now());
             let left = left.map_or(String::new(), |left| format!(" About {} left.", roughly(left)));
             let progress = self.progress().unwrap_or_default();
-            self.stage.face.show(&Block::Text(format!("Answer {progress}.{left}")))?;
+            self.stage.show(Block::Text, format!("Answer {progress}.{left}"))?;
         }
         let stands = self.run.stands();
-        let face = &mut self.stage.face;
         if !stands.is_empty() {
-            face.show(&Block::Text(format!("As the steps left it: {}.", stands.join(", "))))?;
+            self.stage.show(Block::Text, format!("As the steps left it: {}.", stands.join(", ")))?;
         }
-        face.show(&Block::Aside("`amend` and a number or a name changes that.".to_string()))?;
-        Ok(())
+        self.stage.show(Block::Aside, "`amend` and a number or a name changes that.")
     }
 
     /// How far the work is, and when it will be done: by the clock at the tank, not that of a sheet.
@@ -85,13 +83,10 @@ impl Conversation<'_, '_> {
             if kept == 0 { String::new() } else { format!("This keeps {}. ", counted(kept, "later answer")) };
         let again = if left > 0 { trial.asked_again(self.stage.clock.now()) } else { Vec::new() };
         if again.is_empty() {
-            let told = format!("{} kept.", counted(kept, "later answer"));
-            self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+            self.stage.show(Block::Aside, format!("{} kept.", counted(kept, "later answer")))?;
             return Ok(true);
         }
-        let face = &mut self.stage.face;
-        face.show(&Block::Text(format!("{keeps}Asked again, with what follows from it:")))
-            .map_err(Failure::from)?;
+        self.stage.show(Block::Text, format!("{keeps}Asked again, with what follows from it:"))?;
         let room = self.stage.width.saturating_sub(NUMBER);
         let line = |ask: &Ask| {
             let asked = if ask.text.is_empty() { "what can hurt" } else { &ask.text };
@@ -101,7 +96,7 @@ impl Conversation<'_, '_> {
         if again.len() > MOST_AGAIN {
             lines.push(format!("      and {} more", again.len() - MOST_AGAIN));
         }
-        face.show(&Block::Lines(lines)).map_err(Failure::from)?;
+        self.stage.show(Block::Lines, lines)?;
         let choices = [("yes", "change it"), ("no", "ask this again")];
         Ok(match self.sure(prompt, "change it", choices)? {
             Reply::Text(text) => text == "yes",

@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use super::{Conversation, Interruption, Next};
-use crate::app::failure::{Done, Failure};
+use crate::app::{Done, Failure};
 use crate::console::Block;
 use crate::engine::{Ask, Event, RunInput};
 use crate::owner::Owner;
@@ -12,7 +12,7 @@ impl<'a> Conversation<'a, '_> {
     /// Walks the procedure with an owner who sees for the person, who gets it back.
     pub fn practice(mut self, owner: &'a mut Owner, first: Vec<Event>) -> Result<(Done, Self), Failure> {
         self.owner = Some(owner);
-        let done = self.walk(first)?;
+        let done = self.go(first)?;
         Ok((done, self))
     }
 
@@ -26,7 +26,7 @@ impl<'a> Conversation<'a, '_> {
     pub(super) fn show_sight(&mut self, ask: &Ask) -> Result<(), Failure> {
         let sight = self.owner.as_mut().and_then(|owner| owner.practices(&self.run, ask));
         if let Some(sight) = sight {
-            self.stage.face.show(&Block::Aside(sight))?;
+            self.stage.show(Block::Aside, sight)?;
         }
         Ok(())
     }
@@ -36,8 +36,7 @@ impl<'a> Conversation<'a, '_> {
         if let Some(owner) = &mut self.owner {
             owner.waits(whole.as_secs_f64());
         }
-        let text = "This is a practice, so the wait is over at once.".to_string();
-        self.stage.face.show(&Block::Aside(text)).map_err(Failure::from)?;
+        self.stage.show(Block::Aside, "This is a practice, so the wait is over at once.")?;
         let now = self.stage.clock.now();
         self.take(RunInput::WaitOver(whole), now)?;
         Ok(Some(Next::GoOn))

@@ -14,15 +14,13 @@ pub(super) fn known_fact(entry: &Entry, procedure: &Procedure) -> Option<String>
 }
 
 pub(super) fn commands(ask: &Ask) -> Vec<Command> {
-    let mut commands = vec![Command::Why, Command::More, Command::List];
-    commands.extend(ask.can_back.then_some(Command::Back));
-    commands.extend(ask.can_amend.then_some(Command::Amend));
-    commands.push(Command::Note);
-    if ask.can_skip {
-        commands.push(Command::Skip);
-    }
-    commands.push(Command::Pause);
-    commands
+    let fits = |command: &Command| match command {
+        Command::Back => ask.can_back,
+        Command::Amend => ask.can_amend,
+        Command::Skip => ask.can_skip,
+        Command::Why | Command::More | Command::List | Command::Note | Command::Pause => true,
+    };
+    Command::ALL.into_iter().filter(fits).collect()
 }
 
 /// A question of the engine as a prompt of the console.
@@ -39,10 +37,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
             let unit = unit.map_or(String::new(), |unit| format!(", {}", unit.symbol));
             (format!("{name}{unit}"), ReplyKind::Line)
         }
-        AnswerKind::YesNo => {
-            let both = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
-            ("yes or no".to_string(), ReplyKind::OneOf(both.into()))
-        }
+        AnswerKind::YesNo => ("yes or no".to_string(), ReplyKind::yes_or_no()),
         AnswerKind::OneOf(choices) => {
             let choices = choices.iter().map(|choice| (choice.value.clone(), choice.label.clone()));
             ("which".to_string(), ReplyKind::OneOf(choices.collect()))

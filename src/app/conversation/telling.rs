@@ -1,7 +1,7 @@
 //! What came about: written, then told.
 
 use super::{Conversation, prompt};
-use crate::app::failure::Failure;
+use crate::app::Failure;
 use crate::console::Block;
 use crate::engine::{Event, is_carried_over};
 use crate::quantity::Verdict;
@@ -29,7 +29,7 @@ impl Conversation<'_, '_> {
         if let (false, Some(first)) = (known.is_empty(), events.first()) {
             self.heading(&first.section)?;
             let told = format!("Taken from the system file: {}. Not so? {AMEND_FACT}", known.join("; "));
-            self.stage.face.show(&Block::Aside(told))?;
+            self.stage.show(Block::Aside, told)?;
         }
         // What answers carried over lead to is only told where it is new.
         self.carrying = entries.iter().any(is_carried_over);
@@ -46,12 +46,12 @@ impl Conversation<'_, '_> {
 
     pub(super) fn heading(&mut self, section: &Option<String>) -> Result<(), Failure> {
         if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
-            self.stage.face.show(&Block::Heading(title.clone()))?;
+            self.stage.show(Block::Heading, title.clone())?;
             if self.run.left_to_carry() == 0 && !self.carrying {
                 let stands = self.run.stands();
                 let progress = self.progress();
                 let line = progress.iter().map(String::as_str).chain(stands).collect::<Vec<_>>().join(" · ");
-                self.stage.face.show(&Block::Aside(line))?;
+                self.stage.show(Block::Aside, line)?;
             }
         }
         if section.is_some() {
@@ -70,10 +70,10 @@ impl Conversation<'_, '_> {
             EntryKind::Checked => Block::Verdict(entry.verdict.unwrap_or(Verdict::Unsure), said),
             EntryKind::Stopped => {
                 self.heading(&event.section)?;
-                self.stage.face.show(&Block::Heading("The work stops here".to_string()))?;
+                self.stage.show(Block::Heading, "The work stops here")?;
                 // A check that had to hold has said why already.
                 if self.said.as_deref() != Some(&said) {
-                    self.stage.face.show(&Block::Text(said))?;
+                    self.stage.show(Block::Text, said)?;
                 }
                 match &entry.next {
                     Some(stands) => Block::Text(stands.clone()),
@@ -107,8 +107,7 @@ impl Conversation<'_, '_> {
         for term in terms_in(text) {
             if !self.introduced.contains(&term.term) {
                 self.introduced.push(term.term);
-                let told = format!("{}: {}.", capitalized(term.term), term.meaning);
-                self.stage.face.show(&Block::Aside(told))?;
+                self.stage.show(Block::Aside, format!("{}: {}.", capitalized(term.term), term.meaning))?;
             }
         }
         Ok(())

@@ -3,7 +3,6 @@
 use std::time::Duration;
 
 use super::{Conversation, Interruption, Next};
-use crate::app::failure::Failure;
 use crate::clock::Moment;
 use crate::console::{Block, Countdown, CountdownEnd, Prompt, Reply, ReplyKind};
 use crate::engine::{Ask, Event, RunInput};
@@ -32,8 +31,7 @@ impl Conversation<'_, '_> {
     ) -> Result<Option<Next>, Interruption> {
         let passed = self.passed(ask, (begun, whole))?;
         let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
-        let end = self.stage.face.count_down(&countdown, self.stage.clock).map_err(Interruption::Ended)?;
-        match end {
+        match self.stage.face.count_down(&countdown, self.stage.clock)? {
             CountdownEnd::Over(length) => {
                 let now = self.stage.clock.now();
                 self.take(RunInput::WaitOver(length), now)?;
@@ -67,7 +65,7 @@ impl Conversation<'_, '_> {
                 "This machine's clock was set during the wait. It has run for {} since the wait began; that counts.",
                 in_words(by_machine)
             );
-            self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+            self.stage.show(Block::Aside, told)?;
         }
         Ok(by_machine)
     }
@@ -86,21 +84,18 @@ impl Conversation<'_, '_> {
              goes by what has passed.",
             in_words(minutes)
         );
-        self.stage.face.show(&Block::Aside(told)).map_err(Failure::from)?;
+        self.stage.show(Block::Aside, told)?;
         Ok(())
     }
 
     fn ask_passed(&mut self, ask: &Ask, says: &str) -> Result<Duration, Interruption> {
-        let text = format!("{says} How long ago did it begin?");
-        self.stage.face.show(&Block::Text(text)).map_err(Failure::from)?;
+        self.stage.show(Block::Text, format!("{says} How long ago did it begin?"))?;
         let prompt = Prompt {
             which: "passed".to_string(),
             ..Prompt::new(&ask.place.step, "how long ago, min", ReplyKind::Line)
         };
         loop {
-            let Reply::Text(typed) = self.stage.face.ask(&prompt).map_err(Interruption::Ended)? else {
-                continue;
-            };
+            let Reply::Text(typed) = self.stage.face.ask(&prompt)? else { continue };
             let read = read_number(&typed, Family::Time).map_err(|error| error.to_string());
             let passed = read.and_then(|typed| {
                 let size = typed.unit.or(unit("min")).map_or(60.0, |unit| unit.size);
@@ -109,7 +104,7 @@ impl Conversation<'_, '_> {
             });
             match passed {
                 Ok(passed) => return Ok(passed),
-                Err(why) => self.stage.face.show(&Block::Refusal(why)).map_err(Failure::from)?,
+                Err(why) => self.stage.show(Block::Refusal, why)?,
             }
         }
     }
@@ -127,7 +122,8 @@ impl Conversation<'_, '_> {
     }
 }
 
-fn in_words(span: Duration) -> String {
+/// A time in words.
+pub(in crate::app) fn in_words(span: Duration) -> String {
     show_briefly(Measure::Duration, &Uncertain::exact(span.as_secs_f64()), Units::default())
 }
 

@@ -5,14 +5,12 @@ use std::path::Path;
 
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value, value};
 
-use crate::app::conversation::Stage;
-use crate::app::failure::{Done, Failure};
 use crate::app::files::replace;
 use crate::app::library::read_source;
+use crate::app::{Done, Failure, Stage};
 use crate::console::Block;
 use crate::source::SourceText;
 use crate::system::{self, GAUGE_KEYS, PATHS, PathEntry, PathKind, System};
-use crate::words::did_you_mean;
 
 /// A system file being edited.
 pub(super) struct InstallationEdit {
@@ -61,9 +59,8 @@ impl InstallationEdit {
 
     /// Notes a change; one that was made before and is changed again stays one.
     fn note(&mut self, change: FileChange) {
-        let (what, now) = (change.what.clone(), change.now.clone());
-        match self.changes.iter_mut().find(|before| before.what == what) {
-            Some(before) => before.now = now,
+        match self.changes.iter_mut().find(|before| before.what == change.what) {
+            Some(before) => before.now = change.now,
             None => self.changes.push(change),
         }
         self.changes.retain(|change| change.was != change.now);
@@ -126,16 +123,15 @@ impl InstallationEdit {
 
     /// Writes what was edited, and says what changed.
     pub fn save(&self, path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
-        let face = &mut stage.face;
         if self.changes.is_empty() {
-            face.show(&Block::Text("Nothing changes.".to_string()))?;
+            stage.show(Block::Text, "Nothing changes.")?;
             return Ok(Done::Well);
         }
         for change in self.changes() {
-            face.show(&Block::Aside(change))?;
+            stage.show(Block::Aside, change)?;
         }
         self.write(path)?;
-        face.show(&Block::Text(format!("Written: {}", path.display())))?;
+        stage.show(Block::Text, format!("Written: {}", path.display()))?;
         Ok(Done::Well)
     }
 
@@ -190,11 +186,7 @@ fn kind_of(path: &str) -> Result<PathKind, Failure> {
             true => of_gauges.iter().map(String::as_str).collect(),
             false => PATHS.iter().map(|entry| entry.path).collect(),
         };
-        Failure::Call(format!(
-            "A system file has no `{}`: {}",
-            path.escape_debug(),
-            did_you_mean(path, &known)
-        ))
+        Failure::unknown("A system file has no", path, &known)
     })
 }
 

@@ -3,13 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use super::edit::InstallationEdit;
-use crate::app::asking::ask_usual;
-use crate::app::conversation::Stage;
-use crate::app::failure::Failure;
-use crate::app::home::Home;
+use crate::app::asking::agreed;
 use crate::app::kept_setting::setting;
 use crate::app::past::typed;
-use crate::console::{Block, ReplyKind};
+use crate::app::{Failure, Home, Stage};
+use crate::console::Block;
 use crate::procedure::{NOT_KNOWN, Observable, observable};
 use crate::quantity::{Measure, PSI};
 use crate::record::{
@@ -61,15 +59,11 @@ pub(in crate::app) fn offer_to_keep(
     if edit.changes().is_empty() {
         return Ok(());
     }
-    stage
-        .face
-        .show(&Block::Text("Your system file can keep this, and the next run asks less:".to_string()))?;
-    stage.face.show(&Block::Help(edit.changes().join("\n")))?;
-    let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
-    let asked = ("keep it", ReplyKind::OneOf(choices.into()));
-    if ask_usual(stage, "keep", asked, Some("yes"))?.as_deref() == Some("yes") {
+    stage.show(Block::Text, "Your system file can keep this, and the next run asks less:")?;
+    stage.show(Block::Help, edit.changes().join("\n"))?;
+    if agreed(stage, "keep", "keep it")? {
         edit.write(&file)?;
-        stage.face.show(&Block::Aside(format!("Written: {}", file.display())))?;
+        stage.show(Block::Aside, format!("Written: {}", file.display()))?;
     }
     Ok(())
 }

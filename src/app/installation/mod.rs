@@ -6,10 +6,8 @@ mod set_up;
 
 use std::path::Path;
 
-use super::conversation::Stage;
-use super::failure::{Done, Failure};
-use super::home::Home;
 use super::library::read_system;
+use super::{Done, Failure, Home, Stage};
 use crate::console::Block;
 use crate::report::{installation_page, to_text};
 use edit::InstallationEdit;
@@ -61,15 +59,14 @@ fn with_name(key: &str) -> (String, Option<&str>) {
 /// What the file says, and what it does not say yet.
 fn show(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
     if !path.exists() {
-        let text = format!(
-            "There is no system file yet. `tankhand system setup` asks for it and writes {}",
-            path.display()
-        );
-        stage.face.show(&Block::Text(text))?;
+        let at = path.display();
+        let text =
+            format!("There is no system file yet. `tankhand system setup` asks for it and writes {at}");
+        stage.show(Block::Text, text)?;
         return Ok(Done::Well);
     }
     let system = read_system(Some(path), path)?;
     let page = installation_page(&system, &path.display().to_string());
-    stage.face.show(&Block::Lines(to_text(&page, stage.width)))?;
+    stage.show(Block::Lines, to_text(&page, stage.width))?;
     Ok(Done::Well)
 }

@@ -1,12 +1,12 @@
 //! The installation asked for, one thing after the other; written only at the end.
 
+use std::ops::ControlFlow::{self, Break, Continue};
 use std::path::Path;
 
 use super::edit::{InstallationEdit, entries_of};
-use crate::app::asking::ask_usual;
-use crate::app::conversation::Stage;
-use crate::app::failure::{Done, Failure};
-use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
+use crate::app::asking::agreed;
+use crate::app::{Done, Failure, Stage};
+use crate::console::{Block, Command, Prompt, Reply, ReplyKind};
 use crate::quantity::{Family, Measure, Typed, read_pair};
 use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind};
 use crate::words::capitalized;
@@ -44,20 +44,14 @@ enum SetUpTurn {
     Leave,
 }
 
-/// What was typed at a question.
-enum SetUpReply {
-    Text(String),
-    Turn(SetUpTurn),
-}
-
 /// Asks for everything a system file may say, and writes it when that is wanted.
 ///
 /// # Errors
 /// When the file has faults, or cannot be read or written.
 pub(super) fn set_up(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
     let edit = InstallationEdit::of(path)?;
-    stage.face.show(&Block::Heading("Your installation".to_string()))?;
-    stage.face.show(&Block::Text(HOW.to_string()))?;
+    stage.show(Block::Heading, "Your installation")?;
+    stage.show(Block::Text, HOW)?;
     let tanks = edit.system().tanks.iter().map(|tank| tank.id.to_string()).collect();
     let mut questions = Questions { edit, stage, tanks };
     questions.all()?;
@@ -118,14 +112,11 @@ impl Questions<'_, '_> {
     }
 
     fn entry(&self, entry: &PathEntry, id: Option<&str>) -> SetUpQuestion {
-        let expects = match entry.kind {
-            PathKind::YesNo => one_of(&["yes", "no"]),
-            PathKind::Words(words) => one_of(words),
-            PathKind::Measure(_) | PathKind::Text => ReplyKind::Line,
-        };
-        let unit = match entry.kind {
-            PathKind::Measure(measure) => self.unit(measure),
-            PathKind::YesNo | PathKind::Text | PathKind::Words(_) => String::new(),
+        let (expects, unit) = match entry.kind {
+            PathKind::YesNo => (one_of(&["yes", "no"]), String::new()),
+            PathKind::Words(words) => (one_of(words), String::new()),
+            PathKind::Text => (ReplyKind::Line, String::new()),
+            PathKind::Measure(measure) => (ReplyKind::Line, self.unit(measure)),
         };
         let whose = id.map_or(String::new(), |id| format!("Tank {id}: "));
         let text = format!("{whose}{}{unit}?", capitalized(entry.means));
@@ -146,8 +137,8 @@ impl Questions<'_, '_> {
         loop {
             let typed =
                 match self.typed("switch", ("cut-in and cut-out", ReplyKind::Line), usual.as_deref())? {
-                    SetUpReply::Text(typed) => typed,
-                    SetUpReply::Turn(turn) => return Ok(turn),
+                    Continue(typed) => typed,
+                    Break(turn) => return Ok(turn),
                 };
             if typed.trim().is_empty() || usual.as_deref() == Some(typed.as_str()) {
                 return Ok(SetUpTurn::Next);
@@ -160,7 +151,7 @@ impl Questions<'_, '_> {
                 });
             match done {
                 Ok(()) => return Ok(SetUpTurn::Next),
-                Err(why) => self.stage.face.show(&Block::Refusal(why))?,
+                Err(why) => self.stage.show(Block::Refusal, why)?,
             }
         }
     }
@@ -173,12 +164,12 @@ impl Questions<'_, '_> {
             false => "Another tank? Its short word:",
         })?;
         Ok(match self.typed("tank", ("tank", ReplyKind::Line), first.then_some("main"))? {
-            SetUpReply::Text(id) if id.trim().is_empty() => SetUpTurn::Next,
-            SetUpReply::Text(id) => {
+            Continue(id) if id.trim().is_empty() => SetUpTurn::Next,
+            Continue(id) => {
                 self.tanks.push(id.trim().to_string());
                 SetUpTurn::Same
             }
-            SetUpReply::Turn(turn) => turn,
+            Break(turn) => turn,
         })
     }
 
@@ -193,8 +184,8 @@ impl Questions<'_, '_> {
         loop {
             let asked = (question.path.as_str(), question.expects.clone());
             let typed = match self.typed(&question.path, asked, usual.as_deref())? {
-                SetUpReply::Text(typed) => typed,
-                SetUpReply::Turn(turn) => return Ok(turn),
+                Continue(typed) => typed,
+                Break(turn) => return Ok(turn),
             };
             let text = Some(typed.trim()).filter(|text| !text.is_empty() && *text != NOT_KNOWN);
             if text.is_none() && written.is_none() {
@@ -202,7 +193,7 @@ impl Questions<'_, '_> {
             }
             match self.edit.set_all(&[(&question.path, text)], id) {
                 Ok(()) => return Ok(SetUpTurn::Next),
-                Err(failure) => self.stage.face.show(&Block::Refusal(in_a_sentence(&failure)))?,
+                Err(failure) => self.stage.show(Block::Refusal, in_a_sentence(&failure))?,
             }
         }
     }
@@ -213,28 +204,19 @@ impl Questions<'_, '_> {
         step: &str,
         (label, expects): (&str, ReplyKind),
         usual: Option<&str>,
-    ) -> Result<SetUpReply, Failure> {
+    ) -> Result<ControlFlow<SetUpTurn, String>, Failure> {
         let mut prompt = Prompt::new(step, label, expects);
         prompt.usual = usual.map(ToString::to_string);
         prompt.commands = vec![Command::Why, Command::List, Command::Back, Command::Pause];
         loop {
-            return Ok(match self.stage.face.ask(&prompt) {
-                Ok(Reply::Text(text)) => SetUpReply::Text(text),
-                Ok(Reply::Command(Command::Back, _)) => SetUpReply::Turn(SetUpTurn::Back),
-                Ok(Reply::Command(Command::Why, _)) => {
-                    self.tell(HOW)?;
-                    continue;
-                }
-                Ok(Reply::Command(Command::List, _)) => {
-                    self.show_changes()?;
-                    continue;
-                }
-                Ok(Reply::Command(..)) | Err(Ended::Interrupted | Ended::NoMoreInput) => {
-                    SetUpReply::Turn(SetUpTurn::Leave)
-                }
-                Err(Ended::Script(fault)) => return Err(Failure::Faults(vec![*fault])),
-                Err(Ended::Io(error)) => return Err(error.into()),
-            });
+            match self.stage.face.ask(&prompt) {
+                Ok(Reply::Text(text)) => return Ok(Continue(text)),
+                Ok(Reply::Command(Command::Why, _)) => self.tell(HOW)?,
+                Ok(Reply::Command(Command::List, _)) => self.show_changes()?,
+                Ok(Reply::Command(Command::Back, _)) => return Ok(Break(SetUpTurn::Back)),
+                Ok(Reply::Command(..)) => return Ok(Break(SetUpTurn::Leave)),
+                Err(ended) => return Failure::unless_left(ended).map(|()| Break(SetUpTurn::Leave)),
+            }
         }
     }
 
@@ -244,29 +226,27 @@ impl Questions<'_, '_> {
             none if none.is_empty() => "Nothing was changed yet.".to_string(),
             told => told,
         };
-        Ok(self.stage.face.show(&Block::Help(told))?)
+        self.stage.show(Block::Help, told)
     }
 
     fn tell(&mut self, text: &str) -> Result<(), Failure> {
-        Ok(self.stage.face.show(&Block::Text(text.to_string()))?)
+        self.stage.show(Block::Text, text)
     }
 
     /// Shows what would be written, and writes it when that is wanted.
     fn write(self, path: &Path) -> Result<Done, Failure> {
         let Questions { edit, stage, tanks: _ } = self;
-        stage.face.show(&Block::Heading("What is written".to_string()))?;
+        stage.show(Block::Heading, "What is written")?;
         if edit.changes().is_empty() {
             return edit.save(path, stage);
         }
-        stage.face.show(&Block::Help(edit.changes().join("\n")))?;
-        let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
-        let asked = ("write it", ReplyKind::OneOf(choices.into()));
-        if ask_usual(stage, "write", asked, Some("yes"))?.as_deref() != Some("yes") {
-            stage.face.show(&Block::Text("Nothing was written.".to_string()))?;
+        stage.show(Block::Help, edit.changes().join("\n"))?;
+        if !agreed(stage, "write", "write it")? {
+            stage.show(Block::Text, "Nothing was written.")?;
             return Ok(Done::Short);
         }
         edit.write(path)?;
-        stage.face.show(&Block::Aside(format!("Written: {}", path.display())))?;
+        stage.show(Block::Aside, format!("Written: {}", path.display()))?;
         Ok(Done::Well)
     }
 }

@@ -2,36 +2,25 @@
 
 mod items;
 
-use super::asking::{ask, ask_usual};
-use super::conversation::Stage;
-use super::failure::{Done, Failure};
-use super::home::Home;
+use super::asking::{agreed, ask, ask_usual};
 use super::installation::{InstallationOrder, installation};
-use super::library::Library;
-use super::open_runs::open_runs;
 use super::plan::{PlanCall, PlanForm, plan};
 use super::practice::{PracticeOrder, practice};
 use super::record_filter::RecordFilter;
 use super::records::list_records;
 use super::resume::resume;
 use super::run::{RunOrder, run};
-use super::unfinished::UnfinishedRun;
+use super::unfinished::{UnfinishedRun, open_runs};
+use super::{Done, Failure, Home, Library, Stage};
 use crate::console::{Block, ReplyKind};
 use crate::record::{Outcome, Recorder, Summary};
+use crate::words::list;
 use items::{GOALS, MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WIDE, lay_out, meaning};
 
 /// So many unfinished runs are shown with their place: on a narrow screen, on a wide one.
 const FEW: [usize; 2] = [1, 3];
 /// The word that ends an unfinished run for good.
 const DISCARD: &str = "discard";
-
-/// What comes after an item was carried out.
-enum After {
-    /// The menu again.
-    Menu,
-    /// The end of the program.
-    End(Done),
-}
 
 /// Offers what can be done here and does it, until a run was performed or the person leaves.
 ///
@@ -41,10 +30,9 @@ pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
     loop {
         let few = FEW[usize::from(stage.width >= WIDE)];
         let mut menu = Menu::of(home, few)?;
-        stage.face.show(&Block::Heading("tankhand".to_string()))?;
-        stage.face.show(&Block::Lines(lay_out(&menu.groups(stage), stage.width)))?;
-        let Some(after) = menu.chosen(home, stage)? else { return Ok(Done::Well) };
-        if let After::End(done) = after {
+        stage.show(Block::Heading, "tankhand")?;
+        stage.show(Block::Lines, lay_out(&menu.groups(stage), stage.width))?;
+        if let Some(done) = menu.chosen(home, stage)? {
             return Ok(done);
         }
     }
@@ -115,50 +103,43 @@ impl Menu {
         ]
     }
 
-    /// Asks until one item is meant, and carries it out; `None` when nobody answers.
-    fn chosen(&mut self, home: &Home, stage: &mut Stage<'_>) -> Result<Option<After>, Failure> {
+    /// Asks until one item is meant, and carries it out; how the program then ends, `None` for the menu again.
+    fn chosen(&mut self, home: &Home, stage: &mut Stage<'_>) -> Result<Option<Done>, Failure> {
         let groups = self.groups(stage);
         let items: Vec<&MenuItem> = groups.iter().flat_map(|group| &group.items).collect();
-        self.tell_more(stage)?;
+        if self.more > 0 {
+            let text = format!("{} more not finished: tankhand records --outcome unfinished", self.more);
+            stage.show(Block::Aside, text)?;
+        }
         loop {
             let Some(typed) = ask(stage, "menu", ("number or words", ReplyKind::Line))? else {
-                return Ok(None);
+                return Ok(Some(Done::Well));
             };
             if let Some(which) = typed.trim().strip_prefix(DISCARD) {
                 let at = which.trim().parse::<usize>().ok().and_then(|number| number.checked_sub(1));
                 if let Some(run) = at.and_then(|at| self.unfinished.get(at)) {
                     discard(run, stage)?;
-                    return Ok(Some(After::Menu));
+                    return Ok(None);
                 }
             }
             match meaning(&typed, &items) {
-                MenuMeaning::Number(at) => return self.carry_out(&items[at].action, home, stage).map(Some),
+                MenuMeaning::Number(at) => return self.carry_out(&items[at].action, home, stage),
                 MenuMeaning::Words(at) if self.is_agreed(items[at], stage)? => {
-                    return self.carry_out(&items[at].action, home, stage).map(Some);
+                    return self.carry_out(&items[at].action, home, stage);
                 }
                 MenuMeaning::Words(_) => {}
                 MenuMeaning::Several(places) => {
                     let fits: Vec<String> = places.iter().map(|at| (at + 1).to_string()).collect();
-                    let text = format!(
-                        "`{typed}` fits {}. Type one of these numbers.",
-                        crate::words::list(&fits, "and")
-                    );
-                    stage.face.show(&Block::Refusal(text))?;
+                    let fits = list(&fits, "and");
+                    let text = format!("`{typed}` fits {fits}. Type one of these numbers.");
+                    stage.show(Block::Refusal, text)?;
                 }
                 MenuMeaning::Nothing => {
                     let text = format!("Type a number from 1 to {}, or words of one line.", items.len());
-                    stage.face.show(&Block::Refusal(text))?;
+                    stage.show(Block::Refusal, text)?;
                 }
             }
         }
-    }
-
-    fn tell_more(&self, stage: &mut Stage<'_>) -> Result<(), Failure> {
-        if self.more > 0 {
-            let text = format!("{} more not finished: tankhand records --outcome unfinished", self.more);
-            stage.face.show(&Block::Aside(text))?;
-        }
-        Ok(())
     }
 
     /// Whether what was found by its words is begun: nothing starts that a person did not see named.
@@ -176,51 +157,49 @@ impl Menu {
             | MenuAction::Installation
             | MenuAction::Leave => return Ok(true),
         };
-        stage.face.show(&Block::Text(starts))?;
-        let choices = ["yes", "no"].map(|word| (word.to_string(), word.to_string()));
-        let kind = ReplyKind::OneOf(choices.into());
-        Ok(ask_usual(stage, "start", ("start", kind), Some("yes"))?.as_deref() == Some("yes"))
+        stage.show(Block::Text, starts)?;
+        agreed(stage, "start", "start")
     }
 
-    fn carry_out(&self, action: &MenuAction, home: &Home, stage: &mut Stage<'_>) -> Result<After, Failure> {
+    fn carry_out(
+        &self,
+        action: &MenuAction,
+        home: &Home,
+        stage: &mut Stage<'_>,
+    ) -> Result<Option<Done>, Failure> {
+        let mut page = Vec::new();
         match action {
             MenuAction::GoOn(at) => {
                 let id = self.unfinished.get(*at).map(|run| run.glance.id.clone());
-                resume(id.as_deref(), home, stage).map(After::End)
+                return resume(id.as_deref(), home, stage).map(Some);
             }
             MenuAction::Begin(name) => {
-                run(&RunOrder { procedure: name, ..RunOrder::default() }, home, stage).map(After::End)
+                return run(&RunOrder { procedure: name, ..RunOrder::default() }, home, stage).map(Some);
             }
-            MenuAction::Records => {
-                let mut page = Vec::new();
-                list_records(&RecordFilter::default(), home, stage.width, &mut page)?;
-                let lines = String::from_utf8_lossy(&page).lines().map(ToString::to_string).collect();
-                stage.face.show(&Block::Lines(lines))?;
-                Ok(After::Menu)
-            }
+            MenuAction::Records => list_records(&RecordFilter::default(), home, stage.width, &mut page)?,
             MenuAction::Plan => {
-                let mut page = Vec::new();
                 let form = PlanForm { json: false, html: None, width: stage.width };
-                plan(&PlanCall::default(), &form, home, &mut page)?;
-                let lines = String::from_utf8_lossy(&page).lines().map(ToString::to_string).collect();
-                stage.face.show(&Block::Lines(lines))?;
-                Ok(After::Menu)
+                plan(&PlanCall::default(), &form, home, &mut page)?
             }
             MenuAction::Practice => {
                 let names = self.library.procedures().into_iter().map(|name| (name.clone(), name));
                 let asked = ("what is practiced", ReplyKind::OneOf(names.collect()));
                 let Some(name) = ask_usual(stage, "practice", asked, Some("flush"))? else {
-                    return Ok(After::Menu);
+                    return Ok(None);
                 };
-                let order = PracticeOrder { procedure: &name, fault: None, seed: None, units: None };
-                practice(&order, home, stage).map(After::End)
+                let order = PracticeOrder { procedure: &name, ..PracticeOrder::default() };
+                return practice(&order, home, stage).map(Some);
             }
             MenuAction::Installation => {
                 let order = if self.system { InstallationOrder::Show } else { InstallationOrder::SetUp };
-                installation(order, None, home, stage).map(|_| After::Menu)
+                return installation(order, None, home, stage).map(|_| None);
             }
-            MenuAction::Leave => Ok(After::End(Done::Well)),
-        }
+            MenuAction::Leave => return Ok(Some(Done::Well)),
+        };
+        // What made a page is shown, and the menu stands again.
+        let lines: Vec<String> = String::from_utf8_lossy(&page).lines().map(ToString::to_string).collect();
+        stage.show(Block::Lines, lines)?;
+        Ok(None)
     }
 }
 
@@ -229,7 +208,7 @@ fn discard(run: &UnfinishedRun, stage: &mut Stage<'_>) -> Result<(), Failure> {
     let stands = run.stands.join(" · ");
     let left = if stands.is_empty() { String::new() } else { format!(" Left like this: {stands}.") };
     let text = format!("{} ends for good; its record is kept and says so.{left}", run.title());
-    stage.face.show(&Block::Text(text))?;
+    stage.show(Block::Text, text)?;
     let choices =
         [(DISCARD, "end it"), ("no", "keep it")].map(|(word, what)| (word.to_string(), what.to_string()));
     let answer = ask(stage, "discard", ("which", ReplyKind::OneOf(choices.into())))?;

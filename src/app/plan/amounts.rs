@@ -95,13 +95,10 @@ impl OptionReader {
     /// A tank to add: its volume, and behind `@` its height.
     pub fn tank(&mut self, at: usize, text: &str) -> Option<PlanTank> {
         let option = whole(&format!("--add-tank {}", at + 1), text);
-        let (size, above) = match text.find('@') {
-            Some(sign) => (option.part(0..sign), Some(option.part(sign + 1..text.len()))),
-            None => (option.clone(), None),
-        };
-        let volume = self.amount(&trimmed(&size), Measure::Volume)?;
+        let (size, above) = parted(&option, &["@"]);
+        let volume = self.amount(&size, Measure::Volume)?;
         let above = match above {
-            Some(part) => self.amount(&trimmed(&part), Measure::Length)?,
+            Some(part) => self.amount(&part, Measure::Length)?,
             None => Uncertain::exact(0.0),
         };
         let name = shown(Measure::Volume, volume.value(), self.units);
@@ -139,10 +136,11 @@ pub(super) fn trimmed(part: &Quoted) -> Quoted {
 /// there.
 pub(super) fn parted(part: &Quoted, words: &[&str]) -> (Quoted, Option<Quoted>) {
     let found = words.iter().filter_map(|word| part.text.find(word).map(|at| (at, word.len()))).min();
-    match found {
-        Some((at, length)) => {
-            (trimmed(&part.part(0..at)), Some(trimmed(&part.part(at + length..part.text.len()))))
-        }
-        None => (trimmed(part), None),
-    }
+    split(part, found)
+}
+
+/// The parts before and behind a joint at that place, of that length.
+pub(super) fn split(part: &Quoted, joint: Option<(usize, usize)>) -> (Quoted, Option<Quoted>) {
+    let Some((at, length)) = joint else { return (trimmed(part), None) };
+    (trimmed(&part.part(0..at)), Some(trimmed(&part.part(at + length..part.text.len()))))
 }

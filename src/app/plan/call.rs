@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::app::failure::Failure;
+use crate::app::Failure;
 use crate::physics::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
 

@@ -3,7 +3,7 @@
 
 use super::amounts::OptionReader;
 use super::call::{PlanCall, shown, usual_gap};
-use super::recalled::Measured;
+use super::recalled::{Measured, MeasuredValue};
 use crate::app::unseen::unseen;
 use crate::app::{Failure, Home};
 use crate::lang::Value;
@@ -47,10 +47,9 @@ impl Facts {
     ) -> Result<Facts, Failure> {
         plannable(system)?;
         let gauge = |id: &str| {
-            let found = system.gauge(id).map(|gauge| (gauge.accuracy_u(MIDDLE), gauge.resolution_u()));
-            found.map_or_else(GaugeUncertainty::default, |(accuracy, resolution)| GaugeUncertainty {
-                accuracy,
-                resolution,
+            system.gauge(id).map_or_else(GaugeUncertainty::default, |gauge| GaugeUncertainty {
+                accuracy: gauge.accuracy_u(MIDDLE),
+                resolution: gauge.resolution_u(),
             })
         };
         let gap = reader.number("--gap", call.gap.as_deref(), Measure::PressureChange);
@@ -94,10 +93,8 @@ impl Facts {
     fn tanks_of(&mut self, system: &System, measured: &Measured) -> Result<(), Failure> {
         for (at, tank) in system.tanks.iter().enumerate() {
             let amount = |path: &str| system.value(path, at).and_then(Value::amount).cloned();
-            let name = match system.value("tank.name", at) {
-                Some(Value::Text(name)) => name.to_string(),
-                _ => tank.id.to_string(),
-            };
+            let name = system.value("tank.name", at);
+            let name = name.map_or_else(|| tank.id.to_string(), |name| name.shown(self.units));
             let Some(volume) = amount("tank.volume") else {
                 return Err(Failure::Call(format!(
                     "The volume of tank `{}` is not known: read its plate, and write it in the system file as `volume`.",
@@ -123,26 +120,23 @@ impl Facts {
     fn precharge_of(
         &mut self,
         name: &str,
-        measured: Option<&super::recalled::MeasuredValue>,
+        measured: Option<&MeasuredValue>,
         in_file: Option<Uncertain>,
     ) -> Option<f64> {
-        let found = match (measured, in_file) {
-            (Some(found), _) => Some((found.value.value(), BasisKind::Measured(found.when.clone()))),
-            (None, Some(value)) => Some((value.value(), BasisKind::InFile)),
-            (None, None) => None,
+        let (pa, kind) = match (measured, in_file) {
+            (Some(found), _) => (Some(found.value.value()), BasisKind::Measured(found.when.clone())),
+            (None, Some(value)) => (Some(value.value()), BasisKind::InFile),
+            (None, None) => (None, BasisKind::NotKnown),
         };
-        let text = found.as_ref().map(|(pa, _)| shown(Measure::Pressure, *pa, self.units));
-        let kind = found.as_ref().map_or(BasisKind::NotKnown, |(_, kind)| kind.clone());
+        let text = pa.map(|pa| shown(Measure::Pressure, pa, self.units));
         self.note(BasisOf::Precharge, Some(name), text, kind);
-        found.map(|(pa, _)| pa)
+        pa
     }
 
     /// Cut-in and cut-out of now, when both are known from one source.
     fn switch_of(&mut self, system: &System, measured: &Measured) {
-        let tanks: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
-        let seen = ["cut_in", "cut_out"].map(|name| measured.anywhere(&tanks, name));
-        let in_file = ["switch.cut_in", "switch.cut_out"]
-            .map(|path| system.value(path, 0).and_then(Value::amount).map(Uncertain::value));
+        let seen = ["cut_in", "cut_out"].map(|name| measured.anywhere(system, name));
+        let in_file = ["switch.cut_in", "switch.cut_out"].map(|path| in_file(system, path));
         let found = match (seen, in_file) {
             ([Some(low), Some(high)], _) => {
                 let ends = [low.value.value(), high.value.value()];
@@ -171,19 +165,17 @@ impl Facts {
         measured: &Measured,
         reader: &mut OptionReader,
     ) {
-        let amount = |path: &str| system.value(path, 0).and_then(Value::amount).map(Uncertain::value);
-        match amount("elevation") {
+        match in_file(system, "elevation") {
             Some(elevation) => self.site.elevation = elevation,
             None => self.note(BasisOf::Elevation, None, None, BasisKind::Assumed),
         }
-        self.coldest = amount("coldest");
-        self.site.warmest = amount("warmest");
+        self.coldest = in_file(system, "coldest");
+        self.site.warmest = in_file(system, "warmest");
         if self.site.warmest.is_none() {
             self.note(BasisOf::Warmest, None, None, BasisKind::NotKnown);
         }
         let typed = reader.number("--temperature", call.temperature.as_deref(), Measure::Temperature);
-        let tanks: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
-        let seen = measured.anywhere(&tanks, "tank_temperature");
+        let seen = measured.anywhere(system, "tank_temperature");
         let (kelvin, kind) = match (typed, seen) {
             (Some(typed), _) => (Some(typed), BasisKind::Typed),
             (None, Some(seen)) => (Some(seen.value.value()), BasisKind::Measured(seen.when.clone())),
@@ -197,7 +189,7 @@ impl Facts {
     fn limits_of(&mut self, system: &System) {
         let present = system.value("relief.present", 0);
         self.no_relief_valve = matches!(present, Some(Value::Truth(truth)) if !truth.best);
-        self.site.relief = system.value("relief.setting", 0).and_then(Value::amount).map(Uncertain::value);
+        self.site.relief = in_file(system, "relief.setting");
         if self.site.relief.is_none() && !self.no_relief_valve {
             self.note(BasisOf::Relief, None, None, BasisKind::NotKnown);
         }
@@ -205,10 +197,9 @@ impl Facts {
 
     /// The run time that is asked for, else what common practice asks for a motor of that power.
     fn run_time_of(&mut self, call: &PlanCall, system: &System, reader: &mut OptionReader) {
-        let power = system.value("pump.power", 0).and_then(Value::amount).map(Uncertain::value);
         if let Some(typed) = reader.number("--run-time", call.run_time.as_deref(), Measure::Duration) {
             self.run_time = typed;
-        } else if let Some(power) = power {
+        } else if let Some(power) = in_file(system, "pump.power") {
             self.run_time = RUN_TIMES[usize::from(power > ONE_HP)];
         } else {
             self.note(BasisOf::Power, None, None, BasisKind::Assumed);
@@ -244,20 +235,22 @@ impl Facts {
     }
 }
 
+/// A number of the system file, SI.
+fn in_file(system: &System, path: &str) -> Option<f64> {
+    system.value(path, 0).and_then(Value::amount).map(Uncertain::value)
+}
+
 /// Refuses what has no cycle between cut-in and cut-out.
 fn plannable(system: &System) -> Result<(), Failure> {
-    let text = |path: &str, at: usize| match system.value(path, at) {
-        Some(Value::Text(word)) => word.to_string(),
-        _ => String::new(),
-    };
-    let control = text("pump.control", 0);
-    if matches!(control.as_str(), "valve" | "drive") {
+    let text = |path: &str, at: usize| system.value(path, at).map(|word| word.shown(Units::default()));
+    if let Some(control) = text("pump.control", 0).filter(|word| ["valve", "drive"].contains(&word.as_str()))
+    {
         return Err(Failure::Call(format!(
             "The system file says that a constant-pressure {control} runs the pump. It holds one pressure, so that there \
              is no drawdown between cut-in and cut-out to plan: size and precharge of the tank go by the maker's manual."
         )));
     }
-    let plain = (0..system.tanks.len()).find(|at| text("tank.kind", *at) == "plain");
+    let plain = (0..system.tanks.len()).find(|at| text("tank.kind", *at).is_some_and(|kind| kind == "plain"));
     if let Some(at) = plain {
         return Err(Failure::Call(format!(
             "Tank `{}` is a plain tank, without a bladder. It has no precharge, and what it gives depends on how much air \

@@ -15,10 +15,9 @@ use self::amounts::{OptionReader, cannot_be, whole};
 pub use self::call::PlanCall;
 use self::call::{computed, shown};
 use self::facts::Facts;
-use super::failure::{Done, Failure};
 use super::files::{put_page, write_page};
-use super::home::Home;
 use super::library::{read_source, read_system};
+use super::{Done, Failure, Home};
 use crate::physics::plan::{Choice, Design, GoalOf, PlanTank, Search, SoldTank};
 use crate::quantity::{Measure, Units};
 use crate::report::{BasisKind, BasisOf, HtmlForm, PlanBasis, PlanView, plan_json, plan_page, to_html};
@@ -47,7 +46,7 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     let units = call.units.or(system.units).unwrap_or_default();
     let beside = call.system.as_deref().unwrap_or(&usual);
     let sizes = tank_sizes(call.sizes.as_deref(), beside, units)?;
-    let (view, unseen) = view(call, &system, &sizes, home)?;
+    let (view, unseen) = view(call, (&system, units), &sizes, home)?;
     let done = if computed(view.fails(), units)? { Done::Short } else { Done::Well };
     if form.json {
         write!(out, "{}", computed(plan_json(&view), units)?)?;
@@ -58,7 +57,7 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
         page.note(format!("What was measured may be missing here. {unseen}"));
     }
     match form.html {
-        None => put_page(&page, form.width, out)?,
+        None => drop(put_page(&page, form.width, out)?),
         Some(path) if path == Path::new("-") => {
             write!(out, "{}", to_html(&page, HtmlForm::Report, "Plan"))?;
         }
@@ -91,11 +90,10 @@ fn tank_sizes(named: Option<&Path>, beside: &Path, units: Units) -> Result<Vec<S
 /// What a plan comes to; and that there are records of which it is not known what they tell.
 fn view(
     call: &PlanCall,
-    system: &System,
+    (system, units): (&System, Units),
     sizes: &[SoldTank],
     home: &Home,
 ) -> Result<(PlanView, Option<String>), Failure> {
-    let units = call.units.or(system.units).unwrap_or_default();
     let mut reader = OptionReader::new(units);
     let facts = Facts::gather(call, system, home, &mut reader)?;
     let tanks = planned_tanks(call, system, &facts, &mut reader);
@@ -115,16 +113,13 @@ fn view(
         shown: None,
         kind: BasisKind::NotKnown,
     }));
+    let run_times = goals.iter().filter(|goal| goal.of == GoalOf::RunTime);
     let mut view = PlanView {
         place: system.name.clone(),
         units,
         coldest: facts.coldest,
         added: call.add_tank.len(),
-        run_time: goals
-            .iter()
-            .filter(|goal| goal.of == GoalOf::RunTime)
-            .map(|goal| goal.bound)
-            .fold(facts.run_time, f64::max),
+        run_time: run_times.map(|goal| goal.bound).fold(facts.run_time, f64::max),
         outage: call.outage,
         basis,
         no_relief_valve: facts.no_relief_valve,

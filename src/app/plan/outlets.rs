@@ -1,6 +1,6 @@
 //! Where water is wanted: `shower +14 ft by 50 ft of 3/4 in at 3 gal/min >= 40 psi`.
 
-use super::amounts::{OptionReader, cannot_be, parted, trimmed, whole};
+use super::amounts::{OptionReader, cannot_be, parted, split, whole};
 use crate::physics::plan::PlanOutlet;
 use crate::physics::{PlainPipe, SMOOTH_WALL};
 use crate::quantity::{Family, Measure, Uncertain, read_with_limit};
@@ -123,13 +123,8 @@ fn by_size(piece: &Quoted, diameter: Uncertain) -> Uncertain {
 fn place_and_pipe(rest: &Quoted) -> (Quoted, Option<Quoted>) {
     let text = &rest.text;
     let joints = JOINTS.iter().flat_map(|joint| text.match_indices(joint));
-    let split = joints.filter(|(at, _)| height_at(&text[..*at]).is_some()).min();
-    match split {
-        Some((at, joint)) => {
-            (trimmed(&rest.part(0..at)), Some(trimmed(&rest.part(at + joint.len()..text.len()))))
-        }
-        None => (trimmed(rest), None),
-    }
+    let first = joints.filter(|(at, _)| height_at(&text[..*at]).is_some()).min();
+    split(rest, first.map(|(at, joint)| (at, joint.len())))
 }
 
 /// Where the height begins behind a name: at the last sign behind a space, else at the first number

@@ -4,11 +4,11 @@ use super::amounts::{OptionReader, cannot_be, parted, whole};
 use super::call::{PlanCall, computed};
 use super::facts::Facts;
 use crate::app::Failure;
-use crate::physics::plan::Design;
+use crate::physics::plan::{Design, PlanTank};
 use crate::physics::{
     PumpDuty, TankAtHeight, run_time, several_tanks, shutoff_from_two_flows, shutoff_pressure,
 };
-use crate::quantity::{Measure, SourceId, Uncertain};
+use crate::quantity::{Measure, SourceId, Uncertain, show};
 use crate::report::{BasisKind, BasisOf};
 use crate::source::Quoted;
 use crate::system::System;
@@ -57,16 +57,10 @@ impl Facts {
     ) -> Result<(), Failure> {
         let [first, .., last] = call.fill.as_slice() else {
             if let [only] = call.fill.as_slice() {
-                let fault = cannot_be(
-                    &whole("--fill 1", only),
-                    "one timed fill does not tell how far the pump reaches",
-                );
-                let fault = fault.why("How the flow falls with the pressure takes two.");
-                reader.fault(
-                    fault.remedy(
-                        "time a second one at a pressure well apart, and give it with another --fill",
-                    ),
-                );
+                let message = "one timed fill does not tell how far the pump reaches";
+                let fault = cannot_be(&whole("--fill 1", only), message);
+                let remedy = "time a second one at a pressure well apart, and give it with another --fill";
+                reader.fault(fault.why("How the flow falls with the pressure takes two.").remedy(remedy));
             }
             return Ok(());
         };
@@ -82,11 +76,9 @@ impl Facts {
         self.site.pump.shutoff = Some(computed(shutoff_from_two_flows(&low, &high), reader.units)?);
         // The fills are the newest that is known of the flow.
         self.basis.retain(|basis| basis.of != BasisOf::Flow);
-        let text = format!(
-            "{} at {}, by two timed fills, the curve taken as a parabola",
-            crate::quantity::show(Measure::Flow, &high.flow, self.units),
-            crate::quantity::show(Measure::Pressure, &high.pressure, self.units)
-        );
+        let flow = show(Measure::Flow, &high.flow, self.units);
+        let pressure = show(Measure::Pressure, &high.pressure, self.units);
+        let text = format!("{flow} at {pressure}, by two timed fills, the curve taken as a parabola");
         self.note(BasisOf::Flow, None, Some(text), BasisKind::Typed);
         self.site.pump.duty = Some(high);
         Ok(())
@@ -95,10 +87,8 @@ impl Facts {
     /// What the pump brought in a timed fill, at its middle pressure.
     fn duty_of(&self, fill: TimedFill, watch: f64, number: u64) -> Result<PumpDuty<Uncertain>, Failure> {
         let Some(now) = &self.now else {
-            return Err(Failure::Call(
-                "Timed fills need the tanks and the switch of now: describe them in the system file."
-                    .to_string(),
-            ));
+            let why = "Timed fills need the tanks and the switch of now: describe them in the system file.";
+            return Err(Failure::Call(why.to_string()));
         };
         let tanks = self.tanks_at_precharge(now)?;
         let ends = [(10, fill.from), (11, fill.to)].map(|(end, pa)| self.site.on_line(pa, 10 * number + end));
@@ -114,7 +104,7 @@ impl Facts {
 
     /// The tanks of now, whose precharges must be known.
     fn tanks_at_precharge(&self, now: &Design) -> Result<Vec<TankAtHeight<Uncertain>>, Failure> {
-        let known = |(reading, tank): (u64, &crate::physics::plan::PlanTank)| {
+        let known = |(reading, tank): (u64, &PlanTank)| {
             let precharge = tank.precharge.map(|pa| self.site.on_air(pa, reading));
             let Some(precharge) = precharge else {
                 return Err(Failure::Call(format!(
@@ -142,9 +132,8 @@ impl OptionReader {
         let (from, to) = parted(&pressures, &[" to "]);
         let (Some(to), Some(time)) = (to, time) else {
             let fault = cannot_be(option, "here two pressures and a time are needed");
-            self.fault(
-                fault.why("They tell how much water came into the tanks, and how fast.").remedy(FILL_FORM),
-            );
+            let why = "They tell how much water came into the tanks, and how fast.";
+            self.fault(fault.why(why).remedy(FILL_FORM));
             return None;
         };
         let from_pa = self.amount(&from, Measure::Pressure);

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use crate::app::past::by_tank;
 use crate::app::{Failure, Home};
 use crate::quantity::{Measure, SourceId, Uncertain, unit};
-use crate::record::{Entry, FolderAccount, Glance, RecordList, effective_entries, list, read, recalled};
+use crate::record::{Entry, FolderAccount, Glance, RecordList, list, read, recalled, si_of};
 use crate::system::System;
 
 /// What a plan asks of records.
@@ -43,17 +44,15 @@ impl Measured {
         let mut measured = Measured { account, ..Measured::default() };
         let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);
         let fits = |glance: &Glance| {
-            glance.outcome.is_some() && glance.site == system.name && (!glance.demo || system.invented)
+            glance.outcome.is_some()
+                && glance.site == system.name
+                && (!glance.demo || system.invented)
+                && glance.tanks.iter().any(|name| known(name))
         };
         for glance in records.into_iter().filter(fits) {
-            if !glance.tanks.iter().any(|name| known(name)) {
-                continue;
-            }
             let when = format!("{} ({})", glance.started.date(), glance.id);
             match read(&glance.path) {
-                Ok(contents) => {
-                    measured.note(&contents.entries, contents.header.tank.as_deref(), &when);
-                }
+                Ok(contents) => measured.note(&contents.entries, contents.header.tank.as_deref(), &when),
                 Err(fault) => measured.account.retract(Some(fault)),
             }
         }
@@ -62,13 +61,8 @@ impl Measured {
 
     /// Notes what a record tells of each of its tanks, where no newer one did.
     fn note(&mut self, entries: &[Entry], tank: Option<&str>, when: &str) {
-        let mut of_tank: BTreeMap<&str, Vec<&Entry>> = BTreeMap::new();
-        for entry in effective_entries(entries) {
-            if let Some(tank) = entry.tank.as_deref().or(tank) {
-                of_tank.entry(tank).or_default().push(entry);
-            }
-        }
-        for (tank, entries) in of_tank {
+        for (tank, entries) in by_tank(entries, tank) {
+            let Some(tank) = tank else { continue };
             for (observable, measure) in ASKED {
                 let value = recalled(&entries, observable).and_then(|entry| value_of(entry, *measure));
                 if let Some(value) = value {
@@ -84,17 +78,16 @@ impl Measured {
         self.values.get(&(tank.to_string(), observable))
     }
 
-    /// What was measured at any tank of these.
-    pub fn anywhere(&self, tanks: &[&str], observable: &'static str) -> Option<&MeasuredValue> {
-        let found = tanks.iter().filter_map(|tank| self.at(tank, observable));
+    /// What was measured at any tank of an installation.
+    pub fn anywhere(&self, system: &System, observable: &'static str) -> Option<&MeasuredValue> {
+        let found = system.tanks.iter().filter_map(|tank| self.at(&tank.id, observable));
         found.max_by(|a, b| a.when.cmp(&b.when))
     }
 }
 
 fn value_of(entry: &Entry, measure: Measure) -> Option<Uncertain> {
-    let unit = unit(entry.unit.as_deref()?).filter(|unit| unit.family == measure.family())?;
-    let si = unit.to_si(measure, entry.value?);
-    let u = entry.uncertainty.unwrap_or(0.0) * unit.size;
+    let si = si_of(entry, measure)?;
+    let u = entry.uncertainty.unwrap_or(0.0) * unit(entry.unit.as_deref()?)?.size;
     let source = SourceId::spread_of((measure, entry.n, entry.at.unix_seconds()));
-    si.is_finite().then(|| Uncertain::exact(si).with_component(source, u))
+    Some(Uncertain::exact(si).with_component(source, u))
 }

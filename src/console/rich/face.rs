@@ -1,11 +1,12 @@
 //! What the rich face holds, and what its parts share: the width, the look, the ways it ends.
 
+use std::fmt;
 use std::io;
 
 use console::Term;
 use dialoguer::BasicHistory;
+use dialoguer::theme::Theme;
 
-use super::theme::PromptTheme;
 use crate::clock::{Clock, Moment, SystemClock};
 use crate::console::face::Ended;
 use crate::console::layout::shown;
@@ -125,5 +126,24 @@ impl RichFace {
             io::ErrorKind::UnexpectedEof => Ended::NoMoreInput,
             _ => Ended::from(error),
         }
+    }
+}
+
+/// The look of the prompts: ASCII signs, the same marker as everywhere else. Bold only supports what the signs tell.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct PromptTheme {
+    pub colour: bool,
+}
+
+impl PromptTheme {
+    /// The words before the cursor, as they are drawn.
+    pub(super) fn before_cursor(self, prompt: &str) -> String {
+        format!("  {} > ", console::style(prompt).force_styling(self.colour).bold())
+    }
+}
+
+impl Theme for PromptTheme {
+    fn format_input_prompt(&self, f: &mut dyn fmt::Write, prompt: &str, _: Option<&str>) -> fmt::Result {
+        f.write_str(&self.before_cursor(prompt))
     }
 }

@@ -6,7 +6,6 @@
 
 mod face;
 mod line;
-mod theme;
 mod timer;
 
 use std::io;

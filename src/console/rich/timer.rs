@@ -36,7 +36,7 @@ impl RichFace {
         let wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.begins())?;
         self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;
-        self.title(&format!("until {}", wait.ends().time_of_day()))?;
+        self.title(&format!("until {}", wait.ends.time_of_day()))?;
         let bar = bar(countdown, &self.term);
         let word = self.watch(&wait, countdown.early, &bar);
         bar.finish_and_clear();
@@ -48,8 +48,8 @@ impl RichFace {
             }
             WaitWord::End => {
                 if wait.left().is_zero() {
-                    self.ready = Some(wait.ends());
-                    self.title(&format!("READY since {}", wait.ends().time_of_day()))?;
+                    self.ready = Some(wait.ends);
+                    self.title(&format!("READY since {}", wait.ends.time_of_day()))?;
                     self.paper.ring()?;
                 }
                 self.paper.remark(&wait.over())?;

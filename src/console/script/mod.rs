@@ -7,7 +7,6 @@
 
 mod answers;
 mod play;
-mod reader;
 
 pub use answers::Script;
 pub use play::ScriptFace;

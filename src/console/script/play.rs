@@ -66,7 +66,7 @@ impl<'c, W: Write> ScriptFace<'c, W> {
         }
     }
 
-    fn fault(&self, code: &'static str, span: Span, message: String, remedy: &str) -> Ended {
+    fn fault(&self, code: &'static str, span: Span, message: impl Into<String>, remedy: &str) -> Ended {
         let mut fault = Fault::new(code, &self.script.source, span, message).remedy(remedy);
         if let Some(why) = &self.refusal {
             fault = fault.why(format!("The answer before it was not taken: {why}"));
@@ -130,26 +130,16 @@ impl<'c, W: Write> ScriptFace<'c, W> {
             _ => return Ok(None),
         };
         if word == WaitWord::End && !countdown.early {
-            let message = "this wait may not be ended early".to_string();
-            return Err(self.fault(
-                "not-early",
-                give.span,
-                message,
-                "take this answer out: the wait then runs out",
-            ));
+            let remedy = "take this answer out: the wait then runs out";
+            return Err(self.fault("not-early", give.span, "this wait may not be ended early", remedy));
         }
         let (after, span) = match answer.after {
             Some(after) if self.next.1 == 0 => after,
             _ => (Duration::ZERO, give.span),
         };
         if after >= left {
-            let message = "the wait is over before that".to_string();
-            return Err(self.fault(
-                "after-end",
-                span,
-                message,
-                "make the time shorter than what is left of the wait",
-            ));
+            let remedy = "make the time shorter than what is left of the wait";
+            return Err(self.fault("after-end", span, "the wait is over before that", remedy));
         }
         self.advance();
         Ok(Some((after, word)))
@@ -217,16 +207,9 @@ impl<W: Write> Face for ScriptFace<'_, W> {
     fn count_down(&mut self, countdown: &Countdown, clock: &dyn Clock) -> Result<CountdownEnd, Ended> {
         let wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.begins())?;
-        let word = match self.during_wait(countdown, wait.left())? {
-            Some((after, word)) => {
-                clock.pass(after);
-                word
-            }
-            None => {
-                clock.pass(wait.left());
-                WaitWord::End
-            }
-        };
+        let heard = self.during_wait(countdown, wait.left())?;
+        let (after, word) = heard.unwrap_or((wait.left(), WaitWord::End));
+        clock.pass(after);
         match word {
             WaitWord::Pause => {
                 self.paper.remark(&wait.to_go())?;

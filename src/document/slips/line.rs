@@ -1,5 +1,7 @@
 //! The line that a slip stands in, and what was meant.
 
+use std::fmt::Display;
+
 /// The line at which a parser stopped.
 pub(in crate::document) struct SlipLine<'a> {
     /// The whole line.
@@ -52,9 +54,9 @@ impl<'a> SlipLine<'a> {
         SlipLine { text, key: key.trim(), value, said, above, below }
     }
 
-    /// The line with another value.
-    pub fn with(&self, value: &str) -> String {
-        format!("`{} = {value}`", self.key)
+    /// To write the line with another value.
+    pub fn write(&self, value: impl Display) -> String {
+        format!("write `{} = {value}`", self.key)
     }
 }
 

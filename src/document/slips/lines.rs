@@ -24,19 +24,12 @@ fn twice(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
     }
     if let Some(name) = text.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
         let several = matches!(name, "step" | "fact" | "state" | "tank" | "gauge");
-        return Some(match several {
-            true => Slip::new(
-                format!("`[{name}]` stands twice"),
-                text,
-                format!("there may be several: write each with two brackets, `[[{name}]]`"),
-            )
-            .running_on(),
-            false => Slip::new(
-                format!("`[{name}]` stands twice"),
-                text,
-                format!("put the keys below the first `[{name}]`, and take this line out"),
-            ),
-        });
+        let remedy = match several {
+            true => format!("there may be several: write each with two brackets, `[[{name}]]`"),
+            false => format!("put the keys below the first `[{name}]`, and take this line out"),
+        };
+        let slip = Slip::new(format!("`[{name}]` stands twice"), text, remedy);
+        return Some(Slip { runs_on: several, ..slip });
     }
     let message = format!("`{}` stands twice here", line.key);
     Some(Slip::new(message, line.key, "keep the one that is meant, or begin another table above this line"))
@@ -85,10 +78,8 @@ fn open_list(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
             format!("write a comma at the end of the line above: `{},`", above.trim_end_matches(','));
         return Some(Slip::new("a comma is missing before this", text, remedy));
     }
-    Some(
-        Slip::new("the list above is not closed", text, format!("write `]` behind it: `{above}]`"))
-            .running_on(),
-    )
+    let remedy = format!("write `]` behind it: `{above}]`");
+    Some(Slip::new("the list above is not closed", text, remedy).running_on())
 }
 
 /// Signs that only look like a space or an equals sign.
@@ -108,6 +99,8 @@ fn look_alike(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
     })
 }
 
+const EQUALS: &str = "`=` stands between a key and its value";
+
 /// `:`, `:=`, `=>` and `==` for `=`.
 fn other_equals(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
     if line.said.contains("string") && line.value.is_some_and(|value| !value.starts_with(['>', '='])) {
@@ -119,17 +112,15 @@ fn other_equals(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
         Some(value) if line.key.ends_with(':') => (line.key.trim_end_matches(':').trim(), value, ":="),
         _ => {
             if text.starts_with(['{', '}']) || text.starts_with('"') && line.value.is_none() {
-                return Some(of_another_format());
+                let remedy = "write `format = 1` on the first line, and each key with its value on a line: \
+                              `title = \"…\"`";
+                return Some(Slip::new("this is written in another format", "", remedy).running_on());
             }
             let inner = text.find(": ").or_else(|| text.ends_with(':').then(|| text.len() - 1))?;
             let (key, value) = (text[..inner].trim(), text[inner + 1..].trim());
             if key.contains('{') {
-                let mended = text.replacen(": ", " = ", 1);
-                return Some(Slip::new(
-                    "`=` stands between a key and its value",
-                    ":",
-                    format!("write `{mended}`"),
-                ));
+                let remedy = format!("write `{}`", text.replacen(": ", " = ", 1));
+                return Some(Slip::new(EQUALS, ":", remedy));
             }
             (key, value, ":")
         }
@@ -146,16 +137,7 @@ fn other_equals(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
         _ if text.starts_with("- ") => format!("write `[[step]]` above it, and `{key} = {value}`"),
         _ => format!("write `{key} = {value}`"),
     };
-    Some(Slip::new("`=` stands between a key and its value", sign, remedy))
-}
-
-fn of_another_format() -> Slip {
-    Slip::new(
-        "this is written in another format",
-        "",
-        "write `format = 1` on the first line, and each key with its value on a line: `title = \"…\"`",
-    )
-    .running_on()
+    Some(Slip::new(EQUALS, sign, remedy))
 }
 
 /// A key with a space in it, or without a value.
@@ -167,11 +149,10 @@ fn key(line: &SlipLine<'_>, text: &str) -> Option<Slip> {
             let key = words.join("_");
             Some(Slip::new("a key is one word", line.key, format!("write `{key} = {value}`")))
         }
-        (None, [key]) if plain(key) => Some(Slip::new(
-            format!("`{key}` has no value"),
-            key,
-            format!("write `{key} = …`, or take the line out"),
-        )),
+        (None, [key]) if plain(key) => {
+            let remedy = format!("write `{key} = …`, or take the line out");
+            Some(Slip::new(format!("`{key}` has no value"), key, remedy))
+        }
         (None, [key, rest @ ..]) if plain(key) && rest[0].starts_with(['"', '\'', '[', '{']) => {
             let value = text[key.len()..].trim();
             Some(Slip::new("`=` is missing behind the key", key, format!("write `{key} = {value}`")))

@@ -17,8 +17,8 @@ pub(super) fn slip(line: &SlipLine<'_>) -> Option<Slip> {
 fn curly(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
     let first = value.chars().next().filter(|c| CURLY.contains(c))?;
     let inside = value.trim_matches(|c: char| CURLY.contains(&c) || c == '"');
-    let remedy =
-        format!("write {}, with the straight quotes of the keyboard", line.with(&format!("\"{inside}\"")));
+    let write = line.write(format_args!("\"{inside}\""));
+    let remedy = format!("{write}, with the straight quotes of the keyboard");
     Some(Slip::new("these are the curly quotes of a word processor", &first.to_string(), remedy))
 }
 
@@ -30,7 +30,7 @@ fn backslash(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
         Some(before) => format!("{}\"", before.trim_end()),
         None => value.replace('\\', "/"),
     };
-    let remedy = format!("write {}; a backslash itself is written twice, `\\\\`", line.with(&mended));
+    let remedy = format!("{}; a backslash itself is written twice, `\\\\`", line.write(mended));
     Some(Slip::new("a backslash changes what the next letter means", "\\", remedy))
 }
 
@@ -50,10 +50,10 @@ fn quoted(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
     }
     if matches!(rest, "," | ";" | ".") {
         let message = format!("`{rest}` does not belong at the end of the line");
-        return Some(Slip::new(message, rest, format!("write {}", line.with(text))));
+        return Some(Slip::new(message, rest, line.write(text)));
     }
     if rest.starts_with(',') && rest[1..].trim_start().starts_with(quote) {
-        let remedy = format!("write {}", line.with(&format!("[{value}]")));
+        let remedy = line.write(format_args!("[{value}]"));
         return Some(Slip::new("several texts stand in square brackets", value, remedy));
     }
     inside(line, (value, rest), quote)
@@ -62,19 +62,16 @@ fn quoted(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
 /// A text whose line ends before it does.
 fn not_closed(line: &SlipLine<'_>, value: &str, quote: char) -> Slip {
     if let Some(last) = value.chars().next_back().filter(|c| CURLY.contains(c)) {
-        let remedy = format!("write {}", line.with(&format!("{}{quote}", value.trim_end_matches(last))));
+        let remedy = line.write(format_args!("{}{quote}", value.trim_end_matches(last)));
         return Slip::new("this is a curly quote of a word processor", &last.to_string(), remedy);
     }
     let goes_on = line.below.ends_with(quote) && line.below.matches(quote).count() == 1;
     if goes_on {
-        let remedy = format!(
-            "write {}, or put three quotes, `\"\"\"`, around a text of several lines",
-            line.with(&format!("{value} {}", line.below))
-        );
+        let write = line.write(format_args!("{value} {}", line.below));
+        let remedy = format!("{write}, or put three quotes, `\"\"\"`, around a text of several lines");
         return Slip::new("a text in plain quotes stands on one line", value, remedy).running_on();
     }
-    let remedy = format!("write {}", line.with(&format!("{value}{quote}")));
-    Slip::new("the text is not closed", value, remedy).running_on()
+    Slip::new("the text is not closed", value, line.write(format_args!("{value}{quote}"))).running_on()
 }
 
 /// Quotes inside a text end it.
@@ -85,10 +82,10 @@ fn inside(line: &SlipLine<'_>, (value, rest): (&str, &str), quote: char) -> Opti
     let words = value.strip_prefix(quote)?;
     let words = words.strip_suffix(quote).unwrap_or(words);
     if quote == '\'' {
-        let remedy = format!("write {}", line.with(&format!("\"{}\"", words.replace('"', "'"))));
+        let remedy = line.write(format_args!("\"{}\"", words.replace('"', "'")));
         return Some(Slip::new("the apostrophe ends the text", rest, remedy));
     }
-    let remedy = format!("write {}", line.with(&format!("\"{}\"", without_inches(words).replace('"', "'"))));
+    let remedy = line.write(format_args!("\"{}\"", without_inches(words).replace('"', "'")));
     Some(Slip::new("the quotes inside end the text", rest, remedy))
 }
 
@@ -115,5 +112,5 @@ fn without_quotes(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
         None => "a text stands in quotes",
     };
     let words = inner.unwrap_or(value).replace('"', "'");
-    Some(Slip::new(message, value, format!("write {}", line.with(&format!("\"{words}\"")))))
+    Some(Slip::new(message, value, line.write(format_args!("\"{words}\""))))
 }

@@ -2,20 +2,10 @@
 
 use super::line::{Slip, SlipLine};
 
-/// Words that stand for a yes or a no elsewhere, each with how it is written here.
-const TRUTHS: &[(&str, bool)] = &[
-    ("yes", true),
-    ("y", true),
-    ("on", true),
-    ("true", true),
-    ("no", false),
-    ("n", false),
-    ("off", false),
-    ("false", false),
-    ("none", false),
-    ("null", false),
-    ("nil", false),
-];
+/// Words that stand for a yes elsewhere.
+const YES: &[&str] = &["yes", "y", "on", "true"];
+/// Words that stand for a no elsewhere.
+const NO: &[&str] = &["no", "n", "off", "false", "none", "null", "nil"];
 
 /// Numbers written as words.
 const NUMBERS: &[&str] =
@@ -37,21 +27,22 @@ pub(super) fn slip(line: &SlipLine<'_>) -> Option<Slip> {
 }
 
 fn empty(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
-    let remedy = || format!("write {}, or take the line out", line.with("\"…\""));
-    value
-        .is_empty()
-        .then(|| Slip::new(format!("nothing stands behind `{} =`", line.key), line.text.trim(), remedy()))
+    let message = || format!("nothing stands behind `{} =`", line.key);
+    let remedy = || format!("{}, or take the line out", line.write("\"…\""));
+    value.is_empty().then(|| Slip::new(message(), line.text.trim(), remedy()))
 }
 
 fn truth(line: &SlipLine<'_>, bare: &str) -> Option<Slip> {
-    let (_, yes) = TRUTHS.iter().find(|(word, _)| bare.eq_ignore_ascii_case(word))?;
+    let is = |words: &[&str]| words.iter().any(|word| bare.eq_ignore_ascii_case(word));
+    let yes = is(YES);
+    if !yes && !is(NO) {
+        return None;
+    }
     let word = matches!(bare, "on" | "off" | "none" | "null" | "nil");
-    let also = if word {
-        format!("; where the word is meant, {}", line.with(&format!("\"{bare}\"")))
-    } else {
-        String::new()
-    };
-    let remedy = format!("write {}{also}", line.with(&yes.to_string()));
+    let mut remedy = line.write(yes);
+    if word {
+        remedy += &format!("; where the word is meant, `{} = \"{bare}\"`", line.key);
+    }
     Some(Slip::new(format!("`{bare}` is no value here: yes and no are written true and false"), bare, remedy))
 }
 
@@ -62,7 +53,7 @@ fn other_brackets(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
         return None;
     }
     let inside = value.trim_matches(['(', ')', '{', '}']);
-    let remedy = format!("write {}", line.with(&format!("[{}]", inside.trim())));
+    let remedy = line.write(format_args!("[{}]", inside.trim()));
     Some(Slip::new("a list stands in square brackets", value, remedy))
 }
 
@@ -70,35 +61,31 @@ fn other_brackets(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
 fn list(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
     let inside = value.strip_prefix('[')?;
     let Some(inside) = inside.strip_suffix(']') else {
-        return Some(
-            Slip::new("the list is not closed", value, format!("write {}", line.with(&format!("{value}]"))))
-                .running_on(),
-        );
+        let remedy = line.write(format_args!("{value}]"));
+        return Some(Slip::new("the list is not closed", value, remedy).running_on());
     };
     if !inside.contains(['"', '\'']) {
         let items: Vec<String> = inside.split(',').map(|item| format!("\"{}\"", item.trim())).collect();
-        let remedy = format!("write {}", line.with(&format!("[{}]", items.join(", "))));
+        let remedy = line.write(format_args!("[{}]", items.join(", ")));
         return Some(Slip::new("each text of a list stands in quotes", inside, remedy));
     }
-    let items: Vec<&str> =
-        inside.split('"').map(str::trim).filter(|item| !matches!(*item, "" | ",")).collect();
-    let items: Vec<String> = items.iter().map(|item| format!("\"{item}\"")).collect();
-    let remedy = format!("write {}", line.with(&format!("[{}]", items.join(", "))));
+    let items = inside.split('"').map(str::trim).filter(|item| !matches!(*item, "" | ","));
+    let items: Vec<String> = items.map(|item| format!("\"{item}\"")).collect();
+    let remedy = line.write(format_args!("[{}]", items.join(", ")));
     Some(Slip::new("a comma is missing between two items", inside, remedy))
 }
 
 /// A table on one line that is not closed.
 fn table(line: &SlipLine<'_>, value: &str) -> Option<Slip> {
     let open = value.starts_with('{') && !value.ends_with('}');
-    let remedy = || format!("write {}", line.with(&format!("{} }}", value.trim_end_matches(','))));
+    let remedy = || line.write(format_args!("{} }}", value.trim_end_matches(',')));
     open.then(|| Slip::new("the braces are not closed on this line", value, remedy()).running_on())
 }
 
 /// Numbers with units, commas, leading zeros; numbers as words.
 fn number(line: &SlipLine<'_>, bare: &str) -> Option<Slip> {
     if let Some(number) = NUMBERS.iter().position(|word| bare.eq_ignore_ascii_case(word)) {
-        let remedy = format!("write {}", line.with(&number.to_string()));
-        return Some(Slip::new("a number is written in figures", bare, remedy));
+        return Some(Slip::new("a number is written in figures", bare, line.write(number)));
     }
     let signed = bare.trim_start_matches(['+', '-']);
     if !signed.starts_with(|c: char| c.is_ascii_digit() || c == '.') {
@@ -113,16 +100,14 @@ fn number(line: &SlipLine<'_>, bare: &str) -> Option<Slip> {
         let plain = figures.trim_start_matches('0');
         let plain =
             if plain.is_empty() || plain.starts_with('.') { format!("0{plain}") } else { plain.to_string() };
-        let remedy = format!("write {}", line.with(&plain));
-        return Some(Slip::new("a number begins with its first figure", bare, remedy));
+        return Some(Slip::new("a number begins with its first figure", bare, line.write(plain)));
     }
     let written = if bare.starts_with('.') { format!("0{bare}") } else { bare.to_string() };
-    let remedy = format!("write {}", line.with(&format!("\"{written}\"")));
     let message = match unit {
         "" => "what is more than a number stands in quotes",
         _ => "a number with its unit stands in quotes",
     };
-    Some(Slip::new(message, bare, remedy))
+    Some(Slip::new(message, bare, line.write(format_args!("\"{written}\""))))
 }
 
 /// A comma in a number: for the point, or between thousands.
@@ -134,5 +119,5 @@ fn comma(line: &SlipLine<'_>, (whole, part): (&str, &str), unit: &str, bare: &st
         true => "thousands are written without a comma",
         false => "a point stands before decimals, not a comma",
     };
-    Slip::new(message, bare, format!("write {}", line.with(&value)))
+    Slip::new(message, bare, line.write(value))
 }

@@ -35,13 +35,7 @@ impl InputFile {
 
     /// Waits until a read would not block; `false` when `span` passed first, or a signal came.
     pub fn readable(&mut self, span: Duration) -> io::Result<bool> {
-        let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 3600, tv_nsec: 0 });
-        let mut fds = [PollFd::new(&self.file, PollFlags::IN)];
-        match poll(&mut fds, Some(&limit)) {
-            Ok(count) => Ok(count > 0),
-            Err(Errno::INTR) => Ok(false),
-            Err(error) => Err(error.into()),
-        }
+        readable(&self.file, span)
     }
 
     /// Reads what there is after [`InputFile::readable`]; `Some(0)` at the end, `None` when there was nothing.
@@ -55,10 +49,18 @@ impl InputFile {
         }
     }
 
-    /// Forgets what a person typed before being asked.
+    /// Forgets what a person typed at a terminal before being asked.
     pub fn forget_typed_ahead(&mut self) {
-        if self.terminal {
-            let _ = tcflush(&self.file, QueueSelector::IFlush);
-        }
+        let _ = tcflush(&self.file, QueueSelector::IFlush);
+    }
+}
+
+/// Waits until a read would not block; `false` when `span` passed first, or a signal came.
+pub(super) fn readable(file: impl AsFd, span: Duration) -> io::Result<bool> {
+    let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 3600, tv_nsec: 0 });
+    match poll(&mut [PollFd::new(&file, PollFlags::IN)], Some(&limit)) {
+        Ok(count) => Ok(count > 0),
+        Err(Errno::INTR) => Ok(false),
+        Err(error) => Err(error.into()),
     }
 }

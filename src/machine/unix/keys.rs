@@ -11,11 +11,12 @@ use std::sync::{Mutex, Once};
 use std::time::Duration;
 
 use console::Term;
-use rustix::event::{PollFd, PollFlags, Timespec, poll};
 use rustix::termios::{
     LocalModes, OptionalActions, QueueSelector, SpecialCodeIndex, Termios, tcflush, tcgetattr, tcsetattr,
 };
 use signal_hook::consts::SIGTSTP;
+
+use super::input::readable;
 
 /// How the terminal was before; `Some` while a guard is held.
 static BEFORE: Mutex<Option<Termios>> = Mutex::new(None);
@@ -83,14 +84,7 @@ impl Drop for KeyMode {
 
 /// Whether a key comes within `span`; a signal cuts the waiting short.
 pub(crate) fn key_comes(span: Duration) -> io::Result<bool> {
-    let limit = Timespec::try_from(span).unwrap_or(Timespec { tv_sec: 1, tv_nsec: 0 });
-    let stdin = io::stdin();
-    let mut fds = [PollFd::new(&stdin, PollFlags::IN)];
-    match poll(&mut fds, Some(&limit)) {
-        Ok(count) => Ok(count > 0),
-        Err(rustix::io::Errno::INTR) => Ok(false),
-        Err(error) => Err(error.into()),
-    }
+    readable(io::stdin(), span)
 }
 
 /// The bytes of the keys that lie ready; call it after [`key_comes`], or it waits.

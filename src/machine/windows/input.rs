@@ -54,12 +54,10 @@ impl InputFile {
         Ok(Some(count))
     }
 
-    /// Forgets what a person typed before being asked.
+    /// Forgets what a person typed at a console before being asked.
     pub fn forget_typed_ahead(&mut self) {
-        if self.terminal {
-            self.next = None;
-            while self.pieces.try_recv().is_ok() {}
-        }
+        self.next = None;
+        while self.pieces.try_recv().is_ok() {}
     }
 }
 

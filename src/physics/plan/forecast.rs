@@ -190,3 +190,81 @@ fn pressures(outlet: &PlanOutlet, cut_in: &Uncertain, cut_out: &Uncertain) -> Fo
         friction,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::plan::{GaugeUncertainty, Goal, GoalOf, PlanPump, PlanTank};
+    use crate::physics::{PumpDuty, drawdown};
+    use crate::quantity::GALLON;
+
+    /// One tank of 44 gal at 40/60 with 38 psi, which gives 11.35 gal.
+    fn design() -> Design {
+        let tank = PlanTank {
+            name: "44 gal".to_string(),
+            volume: Uncertain::exact(44.0 * GALLON),
+            above: Uncertain::exact(0.0),
+            limit: None,
+            precharge: Some(38.0 * PSI),
+        };
+        Design { tanks: vec![tank], cut_in: 40.0 * PSI, cut_out: 60.0 * PSI }
+    }
+
+    fn site(pressure: f64, flow: Uncertain) -> Site {
+        let duty = Some(PumpDuty { pressure: Uncertain::exact(pressure * PSI), flow });
+        let pump = PlanPump { duty, ..PlanPump::default() };
+        Site { gap: 2.0 * PSI, confidence: 0.95, pump, ..Site::default() }
+    }
+
+    /// Half-way between 40 and 60 psi a pump brings more than what was timed above, and so runs for less; of a run time
+    /// by such a flow a pass says nothing, and of one timed below a fail does not.
+    #[test]
+    fn a_flow_timed_at_another_pressure_leaves_open_what_it_could_turn() {
+        use Verdict::{Fail, Pass, Unsure};
+        let gallon_a_minute = GALLON / 60.0;
+        // 11.35 gal in 85.1 s and in 97.3 s.
+        for (pressure, assumed, short, long) in [
+            (60.0, Some(AssumedFlow::Low), Fail, Unsure),
+            (50.9, None, Fail, Pass),
+            (50.0, None, Fail, Pass),
+            (49.1, None, Fail, Pass),
+            (40.0, Some(AssumedFlow::High), Unsure, Pass),
+        ] {
+            for (flow, seconds, expected) in [(8.0, 85.1, short), (7.0, 97.3, long)] {
+                let site = site(pressure, Uncertain::exact(flow * gallon_a_minute));
+                let forecast = site.forecast(&design()).unwrap();
+                let pumping = forecast.pumping.as_ref().unwrap();
+                assert!((pumping.run_time.value() - seconds).abs() < 0.1, "{:?}", pumping.run_time);
+                assert_eq!(pumping.assumed, assumed, "{pressure} psi");
+                let goal = Goal { of: GoalOf::RunTime, bound: 90.0 };
+                let verdict = pumping.run_time_verdict(site.verdict(&goal, &forecast));
+                assert_eq!(verdict, expected, "{pressure} psi, {flow} gal/min");
+            }
+        }
+        let site = site(60.0, Uncertain::exact(8.0 * gallon_a_minute));
+        let pumping = site.forecast(&design()).unwrap().pumping.unwrap();
+        assert_eq!(pumping.run_time_verdict(Unsure), Unsure);
+    }
+
+    /// The flow was timed while this tank was filled, from cut-in to cut-out in 95 s: its run lasts 95 s, whatever the
+    /// gauges are off, for they are off by the same in both.
+    #[test]
+    fn a_reading_that_flow_and_drawdown_share_is_off_once() {
+        let gauge = GaugeUncertainty { accuracy: 2.0 * PSI, resolution: PSI };
+        let mut site = Site { line: gauge, air: gauge, ..site(50.0, Uncertain::exact(1e-3)) };
+        let water = drawdown(
+            Uncertain::exact(44.0 * GALLON),
+            site.on_air(38.0 * PSI, 2),
+            site.on_line(40.0 * PSI, 0),
+            site.on_line(60.0 * PSI, 1),
+            Uncertain::exact(0.0),
+        );
+        let flow = water.unwrap() / Uncertain::exact(95.0);
+        site.pump.duty = Some(PumpDuty { pressure: Uncertain::exact(50.0 * PSI), flow });
+        let forecast = site.forecast(&design()).unwrap();
+        assert!(forecast.drawdown.standard_uncertainty() > 0.2 * GALLON, "{:?}", forecast.drawdown);
+        let run_time = forecast.pumping.unwrap().run_time;
+        assert!((run_time.value() - 95.0).abs() < 1e-9, "{run_time:?}");
+        assert!(run_time.standard_uncertainty() < 1e-9, "{run_time:?}");
+    }
+}

@@ -58,3 +58,45 @@ impl Site {
         goal.holds(forecast).map_or(Verdict::Unsure, |truth| truth.verdict(self.confidence))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::PumpDuty;
+    use crate::physics::plan::{Design, PlanOutlet, PlanPump, PlanTank};
+    use crate::quantity::{GALLON, PSI};
+
+    /// What is exactly as it is asked for is reached, whichever way it counts; what is a ten-millionth short is not.
+    #[test]
+    fn a_goal_that_is_met_exactly_holds() {
+        let exact = Uncertain::exact;
+        let tank = PlanTank {
+            name: "44 gal".to_string(),
+            volume: exact(44.0 * GALLON),
+            above: exact(0.0),
+            limit: None,
+            precharge: Some(37.0 * PSI),
+        };
+        let duty = PumpDuty { pressure: exact(50.0 * PSI), flow: exact(7.3 * GALLON / 60.0) };
+        let bath = PlanOutlet { name: "bath".to_string(), above: exact(4.27), pipe: None, least: None };
+        let site = Site {
+            gap: 2.0 * PSI,
+            confidence: 0.95,
+            pump: PlanPump { duty: Some(duty), ..PlanPump::default() },
+            outlets: vec![bath],
+            ..Site::default()
+        };
+        let design = Design { tanks: vec![tank], cut_in: 40.0 * PSI, cut_out: 60.0 * PSI };
+        let forecast = site.forecast(&design).unwrap();
+        let all = [GoalOf::Lowest(0), GoalOf::RunTime, GoalOf::Drawdown, GoalOf::Reserve, GoalOf::Starts];
+        for of in all {
+            let reached = Goal { of, bound: 0.0 }.reached(&forecast).unwrap().value();
+            let (easier, harder) = if of == GoalOf::Starts { (1.0, -1.0) } else { (-1.0, 1.0) };
+            for (share, expected) in [(easier, Verdict::Pass), (0.0, Verdict::Pass), (harder, Verdict::Fail)]
+            {
+                let goal = Goal { of, bound: reached * (1.0 + 1e-7 * share) };
+                assert_eq!(site.verdict(&goal, &forecast), expected, "{of:?} {share}");
+            }
+        }
+    }
+}

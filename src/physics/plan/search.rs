@@ -168,16 +168,21 @@ mod tests {
     }
 
     fn choices(site: &Site, goals: &[Goal], prices: [Option<f64>; 3]) -> Vec<Choice> {
+        let sizes = [20.0, 44.0, 86.0].into_iter().zip(prices);
+        let sizes: Vec<SoldTank> = sizes.map(|(gallons, price)| sold(gallons, price)).collect();
+        choices_of(site, goals, &sizes, [30.0, 70.0])
+    }
+
+    /// What reaches the goals with these sizes beside a tank of 32 gal, at cut-ins from the first to the last.
+    fn choices_of(site: &Site, goals: &[Goal], sizes: &[SoldTank], [first, last]: [f64; 2]) -> Vec<Choice> {
         let own = SoldTank::as_tank(&sold(32.0, None));
         let start = Design { tanks: vec![own], cut_in: 30.0 * PSI, cut_out: 50.0 * PSI };
-        let sizes: Vec<SoldTank> =
-            [20.0, 44.0, 86.0].into_iter().zip(prices).map(|(gallons, price)| sold(gallons, price)).collect();
         let search = Search {
             site,
             start: &start,
-            sold: &sizes,
+            sold: sizes,
             goals,
-            cut_ins: [30.0 * PSI, 70.0 * PSI, PSI],
+            cut_ins: [first * PSI, last * PSI, PSI],
             differentials: &[20.0 * PSI, 25.0 * PSI],
         };
         search.choices()
@@ -221,6 +226,50 @@ mod tests {
             [(vec![1], Some(350.0)), (vec![1], Some(350.0))]
         );
         assert_eq!(bought([None; 3]), [(vec![0], None), (vec![1], None)]);
+    }
+
+    /// Of two tanks of one size the dearer is never bought, neither by itself nor beside another. All else is worse in
+    /// something: two tanks of 20 gal are less than one of 44, but two.
+    #[test]
+    fn what_another_beats_in_everything_is_left_out() {
+        let goals = [Goal { of: GoalOf::RunTime, bound: 120.0 }];
+        let sizes = [sold(20.0, Some(400.0)), sold(20.0, Some(350.0)), sold(44.0, Some(700.0))];
+        let found = choices_of(&site(75.0), &goals, &sizes, [30.0, 70.0]);
+        let told = found.iter().map(|it| {
+            let price = it.price.map_or("?".to_string(), |price| price.to_string());
+            format!("{:?} for {price} to {:.0}", it.bought, it.design.cut_out / PSI)
+        });
+        assert_eq!(
+            told.collect::<Vec<_>>(),
+            [
+                "[1] for 350 to 55",
+                "[2] for 700 to 50",
+                "[2] for 700 to 55",
+                "[1, 1] for 700 to 50",
+                "[1, 1] for 700 to 55",
+                "[1, 2] for 1050 to 50",
+                "[1, 2] for 1050 to 55",
+                "[2, 2] for 1400 to 50",
+                "[2, 2] for 1400 to 55",
+            ]
+        );
+    }
+
+    /// 30 psi at the switch are 23.9 psi at the bath, 4.27 m up: a cut-in that is given is not raised.
+    #[test]
+    fn a_cut_in_that_is_given_is_the_only_one_tried() {
+        for (bound, [first, last], expected) in [
+            (23.0, [30.0, 30.0], Some(30.0)),
+            (24.0, [30.0, 30.0], None),
+            (24.0, [30.0, 31.0], Some(31.0)),
+            (25.0, [30.0, 31.0], None),
+        ] {
+            let goals = [Goal { of: GoalOf::Lowest(0), bound: bound * PSI }];
+            let site = Site { line: GaugeUncertainty::default(), ..site(75.0) };
+            let found = choices_of(&site, &goals, &[], [first, last]);
+            let cut_in = found.first().map(|choice| (choice.design.cut_in / PSI).round());
+            assert_eq!(cut_in, expected, "{bound}");
+        }
     }
 
     #[test]

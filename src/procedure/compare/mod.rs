@@ -6,13 +6,14 @@
 mod outline;
 mod rules;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use self::outline::{KeyValue, Outline, OutlineItem, as_source};
+use self::outline::{Outline, OutlineItem, in_short};
 use self::rules::{LOSSES, is_wording, loss};
 use super::shipped::{Shipped, shipped, twin};
+use crate::document::Written;
 use crate::source::SourceText;
-use crate::words::{counted, list};
+use crate::words::list;
 
 /// What is otherwise in a file than in the shipped one.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -45,19 +46,15 @@ pub struct Difference {
 /// ```
 pub fn compare(own: &SourceText) -> Option<FileComparison> {
     let made = twin(own.name()).filter(|made| made.text != own.text())?;
-    let (ours, theirs) = (Outline::of(own)?, Outline::of(&as_source(made))?);
+    let (ours, theirs) = (Outline::of(own)?, Outline::of(&made.source())?);
     let mut found = FileComparison { shipped: made.name, ..FileComparison::default() };
-    let ours_left_out: Vec<String> = ours.head.list("leave_out").iter().map(ToString::to_string).collect();
-    found.items(&[ours.head], &[theirs.head]);
+    found.same((&ours.head, &theirs.head));
     found.matched(&ours.states, &theirs.states, "state");
     found.matched(&ours.facts, &theirs.facts, "fact");
     found.matched(&ours.steps, &theirs.steps, "step");
-    for part in ours_left_out {
-        let name = format!("parts/{}", part.trim_start_matches("parts/"));
-        found.gone(
-            &OutlineItem { name: format!("use {name}"), line: 1, verb: "use", keys: BTreeMap::new() },
-            "part",
-        );
+    for part in ours.head.list("leave_out") {
+        let name = format!("use parts/{}", part.trim_start_matches("parts/"));
+        found.gone(&OutlineItem { name, line: 1, verb: "use", keys: BTreeMap::new() }, "part");
     }
     found.sort();
     Some(found)
@@ -67,7 +64,7 @@ pub fn compare(own: &SourceText) -> Option<FileComparison> {
 pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
     let outlines = || {
         let made = twin(own.name()).filter(|made| made.text != own.text())?;
-        Some((Outline::of(own)?, Outline::of(&as_source(made))?))
+        Some((Outline::of(own)?, Outline::of(&made.source())?))
     };
     let Some((ours, theirs)) = outlines() else { return Vec::new() };
     let added = |item: &OutlineItem| {
@@ -81,7 +78,7 @@ pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
 
 /// Whether a shipped file has a choice of that id.
 pub(super) fn has_choice(file: Option<&'static Shipped>, id: &str) -> bool {
-    let steps = file.and_then(|file| Outline::of(&as_source(file))).map(|outline| outline.steps);
+    let steps = file.and_then(|file| Outline::of(&file.source())).map(|outline| outline.steps);
     steps.is_some_and(|steps| steps.iter().any(|step| step.has("choose") && step.name == id))
 }
 
@@ -104,31 +101,19 @@ impl FileComparison {
             }
             None => true,
         });
-        for (item, made) in same {
-            self.items(std::slice::from_ref(item), std::slice::from_ref(made));
+        same.into_iter().for_each(|pair| self.same(pair));
+        for item in added {
+            self.other(Some(item.line), format!("a {sort} more: {}", item.called()));
         }
-        added
-            .iter()
-            .for_each(|item| self.other(Some(item.line), format!("a {sort} more: {}", item.called())));
         gone.iter().for_each(|made| self.gone(made, sort));
     }
 
-    /// Holds the keys of items against one another, pair by pair.
-    fn items(&mut self, ours: &[OutlineItem], theirs: &[OutlineItem]) {
-        for (item, made) in ours.iter().zip(theirs) {
-            let before = self.less_safe.len();
-            let lost = LOSSES.iter().flat_map(|rule| loss(rule, item, made));
-            self.less_safe.extend(lost.map(|says| Difference { line: Some(item.line), says }));
-            let said: Vec<String> = self.less_safe[before..].iter().map(|less| less.says.clone()).collect();
-            self.changed_keys((item, made), &said);
-        }
-    }
-
-    fn changed_keys(&mut self, (item, made): (&OutlineItem, &OutlineItem), said: &[String]) {
-        let keys: BTreeMap<&str, ()> =
-            item.keys.keys().chain(made.keys.keys()).map(|key| (key.as_str(), ())).collect();
+    /// Holds the keys of an item against those of the shipped one.
+    fn same(&mut self, (item, made): (&OutlineItem, &OutlineItem)) {
+        let said: Vec<String> = LOSSES.iter().flat_map(|rule| loss(rule, item, made)).collect();
+        let keys: BTreeSet<&str> = item.keys.keys().chain(made.keys.keys()).map(String::as_str).collect();
         let mut reworded = Vec::new();
-        for key in keys.into_keys() {
+        for key in keys {
             let (ours, theirs) = (item.keys.get(key), made.keys.get(key));
             if ours == theirs
                 || ["leave_out", "without"].contains(&key)
@@ -140,19 +125,20 @@ impl FileComparison {
                 reworded.push(key);
                 continue;
             }
-            let written = |value: Option<&KeyValue>| value.map_or("none".to_string(), KeyValue::written);
+            let written = |value: Option<&Written>| value.map_or("none".to_string(), in_short);
             let says = format!("{}: {key} {} → {}", item.called(), written(theirs), written(ours));
             self.other(Some(item.line), says);
         }
         if !reworded.is_empty() {
             self.other(Some(item.line), format!("{}: reworded ({})", item.called(), list(&reworded, "and")));
         }
+        self.less_safe.extend(said.into_iter().map(|says| Difference { line: Some(item.line), says }));
     }
 
     /// An item that is no longer there.
     fn gone(&mut self, made: &OutlineItem, sort: &str) {
         let part = made.name.strip_prefix("use ").map(|part| part.split(' ').next().unwrap_or(part));
-        let told = match part.and_then(shipped).and_then(|file| Outline::of(&as_source(file))) {
+        let told = match part.and_then(shipped).and_then(|file| Outline::of(&file.source())) {
             Some(part) => rules::duties(&part.steps),
             None => rules::duties(std::slice::from_ref(made)),
         };
@@ -171,14 +157,5 @@ impl FileComparison {
         for found in [&mut self.less_safe, &mut self.others] {
             found.sort_by_key(|difference| difference.line.unwrap_or(usize::MAX));
         }
-    }
-
-    /// In a line: how much is less safe, and how much else is otherwise.
-    pub fn counted(&self) -> String {
-        let less = match self.less_safe.len() {
-            0 => "nothing less safe".to_string(),
-            count => format!("{} less safe", counted(count, "thing")),
-        };
-        format!("{less}, {} otherwise", counted(self.others.len(), "thing"))
     }
 }

@@ -6,6 +6,7 @@ use crate::document::{Fields, Written, read_document};
 use crate::procedure::shipped::{SHIPPED, Shipped};
 use crate::procedure::steps::VERBS;
 use crate::procedure::verb::Verb;
+use crate::procedure::without::waivers;
 use crate::source::SourceText;
 
 /// A file's tables, in their order.
@@ -27,27 +28,22 @@ pub(super) struct OutlineItem {
     pub line: usize,
     /// The verb, of a step.
     pub verb: &'static str,
-    pub keys: BTreeMap<String, KeyValue>,
+    pub keys: BTreeMap<String, Written>,
 }
 
-/// What a key holds.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum KeyValue {
-    One(String),
-    List(Vec<String>),
+/// What a key holds, as a short line shows it.
+pub(super) fn in_short(value: &Written) -> String {
+    match value {
+        Written::One(text) => cut(text),
+        Written::List(items) => cut(&items.join(", ")),
+    }
 }
 
-impl KeyValue {
-    /// As a short line shows it.
-    pub fn written(&self) -> String {
-        let whole = match self {
-            KeyValue::One(text) => text.clone(),
-            KeyValue::List(items) => items.join(", "),
-        };
-        match whole.char_indices().nth(LONGEST) {
-            Some((at, _)) => format!("{}…", &whole[..at]),
-            None => whole,
-        }
+/// As much of a text as is shown.
+fn cut(text: &str) -> String {
+    match text.char_indices().nth(LONGEST) {
+        Some((at, _)) => format!("{}…", &text[..at]),
+        None => text.to_string(),
     }
 }
 
@@ -100,30 +96,17 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> O
     let tables = ["step", "fact", "state"];
     let keys = fields.keys().filter(|(key, _)| !tables.contains(key));
     let keys = keys.filter_map(|(key, _)| {
-        if key == "choose" && fields.is_list_of_tables(key) {
-            let words = fields.tables(key);
-            let words = words.iter().filter_map(|word| word.text("value")).map(|word| word.text).collect();
-            return Some((key.to_string(), KeyValue::List(words)));
-        }
-        if key == "without" {
-            return Some((key.to_string(), KeyValue::List(reasons(fields))));
-        }
-        let value = match fields.written(key)? {
-            Written::One(text) => KeyValue::One(text),
-            Written::List(items) => KeyValue::List(items),
+        let texts = |tables: Vec<Fields<'_>>, key| {
+            Written::List(tables.iter().filter_map(|table| table.text(key)).map(|text| text.text).collect())
+        };
+        let value = match key {
+            "choose" if fields.is_list_of_tables(key) => texts(fields.tables(key), "value"),
+            "without" => texts(waivers(fields), "because"),
+            _ => fields.written(key)?,
         };
         Some((key.to_string(), value))
     });
     OutlineItem { name, line, verb, keys: keys.collect() }
-}
-
-/// The reasons that a step gives for what it leaves out.
-fn reasons(fields: &Fields<'_>) -> Vec<String> {
-    let tables = match fields.is_table("without") {
-        true => fields.table("without").into_iter().collect(),
-        false => fields.tables("without"),
-    };
-    tables.iter().filter_map(|table| table.text("because")).map(|because| because.text).collect()
 }
 
 impl OutlineItem {
@@ -132,14 +115,10 @@ impl OutlineItem {
         if let Some(part) = self.name.strip_prefix("use ") {
             return part.to_string();
         }
-        let id = !self.name.contains(' ');
-        if self.name.is_empty() {
-            return "the top of the file".to_string();
-        }
-        match self.name.char_indices().nth(LONGEST) {
-            _ if id => format!("`{}`", self.name),
-            Some((at, _)) => format!("“{}…”", &self.name[..at]),
-            None => format!("“{}”", self.name),
+        match self.name.as_str() {
+            "" => "the top of the file".to_string(),
+            words if words.contains(' ') => format!("“{}”", cut(words)),
+            id => format!("`{id}`"),
         }
     }
 
@@ -155,8 +134,8 @@ impl OutlineItem {
     /// The texts of a list under a key, or the one text.
     pub fn list(&self, key: &str) -> Vec<&str> {
         match self.keys.get(key) {
-            Some(KeyValue::List(items)) => items.iter().map(String::as_str).collect(),
-            Some(KeyValue::One(one)) => vec![one],
+            Some(Written::List(items)) => items.iter().map(String::as_str).collect(),
+            Some(Written::One(one)) => vec![one],
             None => Vec::new(),
         }
     }
@@ -166,19 +145,14 @@ impl OutlineItem {
     }
 
     pub fn is_yes(&self, key: &str) -> bool {
-        self.keys.get(key) == Some(&KeyValue::One("true".to_string()))
+        self.keys.get(key) == Some(&Written::One("true".to_string()))
     }
-}
-
-/// The text of a shipped file.
-pub(super) fn as_source(file: &'static Shipped) -> SourceText {
-    SourceText::compiled_in(file.file, file.text)
 }
 
 /// The shipped parts that claim a state at one of their steps.
 pub(super) fn claimed_by(state: &str) -> Vec<&'static str> {
     let claims = |file: &&'static Shipped| {
-        let steps = Outline::of(&as_source(file)).map(|outline| outline.steps).unwrap_or_default();
+        let steps = Outline::of(&file.source()).map(|outline| outline.steps).unwrap_or_default();
         steps.iter().any(|step| step.list("brings").contains(&state))
     };
     SHIPPED.iter().filter(claims).map(|file| file.name).collect()

@@ -42,26 +42,21 @@ pub(super) fn loss(rule: &Loss, item: &OutlineItem, made: &OutlineItem) -> Vec<S
     let called = item.called();
     match *rule {
         Loss::Named(key, says) => {
-            let kept = item.list(key);
-            let lost: Vec<String> = without_repeats(made.list(key), &kept);
+            let lost = without_repeats(made.list(key), &item.list(key));
             let reasons = if key == "needs" { item.list("without") } else { Vec::new() };
-            let reason =
-                reasons.first().map_or(String::new(), |reason| format!("; the file says why: {reason}"));
-            match lost.is_empty() {
-                true => Vec::new(),
-                false => vec![format!("{called} {says} {}{reason}", list(&lost, "and"))],
-            }
+            let reason = reasons.first().map(|reason| format!("; the file says why: {reason}"));
+            let reason = reason.unwrap_or_default();
+            let says = (!lost.is_empty()).then(|| format!("{called} {says} {}{reason}", list(&lost, "and")));
+            says.into_iter().collect()
         }
         Loss::Claimed(key) => without_repeats(item.list(key), &made.list(key))
             .iter()
             .map(|state| {
                 let parts = claimed_by(state.trim_matches('`'));
-                let shipped = match parts.as_slice() {
-                    [] => "no shipped step does".to_string(),
-                    parts => format!(
-                        "in the shipped set it comes about in {}",
-                        list(&parts[..parts.len().min(3)], "and")
-                    ),
+                let some = list(&parts[..parts.len().min(3)], "and");
+                let shipped = match parts.is_empty() {
+                    true => "no shipped step does".to_string(),
+                    false => format!("in the shipped set it comes about in {some}"),
                 };
                 format!("{called} claims {state}; {shipped}")
             })
@@ -90,19 +85,14 @@ pub(super) fn speaks_of(said: &str, key: &str) -> bool {
 
 /// What steps did for safety, in clauses: told of those that are left out.
 pub(super) fn duties(steps: &[OutlineItem]) -> Vec<String> {
-    let all = |key: &str| {
+    let mut duties = Vec::new();
+    for (key, says) in [("hazards", "warned of"), ("brings", "brought about")] {
         let mut names: Vec<String> = Vec::new();
-        for name in steps.iter().flat_map(|step| step.list(key)) {
-            let name = format!("`{name}`");
+        for name in steps.iter().flat_map(|step| without_repeats(step.list(key), &[])) {
             if !names.contains(&name) {
                 names.push(name);
             }
         }
-        names
-    };
-    let mut duties = Vec::new();
-    for (key, says) in [("hazards", "warned of"), ("brings", "brought about")] {
-        let names = all(key);
         if !names.is_empty() {
             duties.push(format!("{says} {}", list(&names, "and")));
         }

@@ -1,22 +1,21 @@
 //! Air that has no time to keep its temperature, and air from a compressor.
 
-use super::helpers::{ELEVATION, amounts, lent, numbers, takes};
-use crate::lang::{Function, Parameter, Sort, Value, Work};
-use crate::physics;
+use super::helpers::{
+    CUT_IN, CUT_OUT, ELEVATION, FLOW, FROM, Lent, PRECHARGE, TO, VOLUME, amount_of, amounts, lent, numbers,
+    takes,
+};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
+use crate::physics::{self, OutOfRange};
 use crate::quantity::Measure::*;
 use crate::quantity::Uncertain;
 
 const EXPONENT: Parameter = takes("exponent", Number);
 
 /// A tank filled or drawn faster than its air can keep its warmth.
-const FAST_CYCLE: &[Parameter] = &[
-    takes("volume", Volume),
-    takes("precharge", Pressure),
-    takes("cut_in", Pressure),
-    takes("cut_out", Pressure),
-    ELEVATION,
-    EXPONENT,
-];
+const FAST_CYCLE: &[Parameter] = &[VOLUME, PRECHARGE, CUT_IN, CUT_OUT, ELEVATION, EXPONENT];
+
+/// Either way is told alike.
+const FAST: &str = "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.";
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
@@ -25,16 +24,10 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Is(Volume),
         explanation: &physics::FAST_FILL,
-        help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
+        help: FAST,
         example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
         partial: true,
-        work: Work::Values(|given| {
-            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            lent(
-                Volume,
-                physics::fast_fill(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
-            )
-        }),
+        work: Work::Values(|given| fast(given, physics::fast_fill)),
     },
     Function {
         name: "fast_draw",
@@ -42,16 +35,10 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         gives: Sort::Is(Volume),
         explanation: &physics::FAST_DRAW,
-        help: "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.",
+        help: FAST,
         example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
         partial: true,
-        work: Work::Values(|given| {
-            let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
-            lent(
-                Volume,
-                physics::fast_draw(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)),
-            )
-        }),
+        work: Work::Values(|given| fast(given, physics::fast_draw)),
     },
     Function {
         name: "air_temperature_after",
@@ -70,32 +57,30 @@ pub(super) static FUNCTIONS: &[Function] = &[
         partial: true,
         work: Work::Values(|given| {
             let [temperature, before, after, elevation] = amounts(given);
-            lent(
-                Temperature,
-                physics::air_temperature_after(temperature, before, after, elevation, exponent(given, 4)),
-            )
+            let exponent = exponent(given, 4);
+            let cooled = physics::air_temperature_after(temperature, before, after, elevation, exponent);
+            amount_of(Temperature, cooled)
         }),
     },
-    Function {
+    lent(Lent {
         name: "compressor_time",
-        parameters: &[
-            takes("volume", Volume),
-            takes("from", Pressure),
-            takes("to", Pressure),
-            takes("flow", Flow),
-            ELEVATION,
-        ],
+        parameters: &[VOLUME, FROM, TO, FLOW, ELEVATION],
         required: 4,
-        gives: Sort::Is(Duration),
         explanation: &physics::COMPRESSOR_TIME,
         help: "Flow as free air taken in here; plates may mean another standard air, by up to 9 %. Add air in short bursts, never above the plate.",
         example: ("compressor_time(44 gal, 0 psi, 38 psi, 15 gal/min)", "7.5849 min"),
-        partial: true,
-        work: numbers!(Duration, |volume, from, to, flow, elevation| physics::compressor_time(
-            volume, from, to, flow, elevation
-        )),
-    },
+        gives: numbers!(Duration, compressor_time(volume, from, to, flow, elevation)),
+    }),
 ];
+
+/// What a formula of a fast cycle gives.
+fn fast(
+    given: &[Value],
+    formula: fn(Uncertain, Uncertain, Uncertain, Uncertain, Uncertain, f64) -> Result<Uncertain, OutOfRange>,
+) -> Result<Value, Unknown> {
+    let [volume, precharge, cut_in, cut_out, elevation] = amounts(given);
+    amount_of(Volume, formula(volume, precharge, cut_in, cut_out, elevation, exponent(given, 5)))
+}
 
 /// The exponent where it is given, else that of air that keeps its heat.
 fn exponent(given: &[Value], at: usize) -> f64 {

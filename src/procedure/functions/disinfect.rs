@@ -1,6 +1,6 @@
 //! Disinfectant, and metals that meet in water.
 
-use super::helpers::{numbers, takes, takes_sort};
+use super::helpers::{Lent, lent, numbers, takes, takes_sort};
 use crate::lang::{Function, Sort, Unknown, Value, Work};
 use crate::physics::{self, Joint, Metal};
 use crate::quantity::Measure::*;
@@ -9,41 +9,33 @@ use crate::quantity::Measure::*;
 const METALS: &[&str] = &["galvanised steel", "steel", "stainless steel", "brass", "copper"];
 
 pub(super) static FUNCTIONS: &[Function] = &[
-    Function {
+    lent(Lent {
         name: "bleach",
         parameters: &[takes("water", Volume), takes("strength", Number), takes("dose", MassConcentration)],
         required: 3,
-        gives: Sort::Is(Volume),
         explanation: &physics::BLEACH,
         help: "Plain bleach without additives. Never with acid or ammonia; ventilate; what is let out must not reach a septic system, well or stream.",
         example: ("bleach(100 gal, 5.25 %, 100 mg/L)", "1.5238 pt"),
-        partial: true,
-        work: numbers!(Volume, |water, strength, dose| physics::bleach(water, strength, dose)),
-    },
-    Function {
+        gives: numbers!(Volume, bleach(water, strength, dose)),
+    }),
+    lent(Lent {
         name: "granules",
         parameters: &[takes("water", Volume), takes("strength", Number), takes("dose", MassConcentration)],
         required: 3,
-        gives: Sort::Is(Mass),
         explanation: &physics::GRANULES,
         help: "Calcium hypochlorite; the cautions are those for bleach.",
         example: ("granules(100 gal, 70 %, 100 mg/L)", "0.11922 lb"),
-        partial: true,
-        work: numbers!(Mass, |water, strength, dose| physics::granules(water, strength, dose)),
-    },
-    Function {
+        gives: numbers!(Mass, granules(water, strength, dose)),
+    }),
+    lent(Lent {
         name: "dose_of_bleach",
         parameters: &[takes("bleach", Volume), takes("strength", Number), takes("water", Volume)],
         required: 3,
-        gives: Sort::Is(MassConcentration),
         explanation: &physics::DOSE_OF_BLEACH,
         help: "The bleach itself is not counted to the water.",
         example: ("dose_of_bleach(0.75 qt, 5.25 %, 100 gal)", "98.438 mg/L"),
-        partial: true,
-        work: numbers!(MassConcentration, |bleach, strength, water| physics::dose_of_bleach(
-            bleach, strength, water
-        )),
-    },
+        gives: numbers!(MassConcentration, dose_of_bleach(bleach, strength, water)),
+    }),
     Function {
         name: "joint",
         parameters: &[takes_sort("one", Sort::Words(METALS)), takes_sort("other", Sort::Words(METALS))],

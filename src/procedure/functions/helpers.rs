@@ -1,8 +1,9 @@
 //! Between the language's values and the formulas' numbers.
 
-use crate::lang::{Parameter, Sort, Unknown, Value};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::OutOfRange;
 use crate::quantity::{Measure, Uncertain};
+use crate::words::Formula;
 
 /// A parameter of one measure.
 pub(super) const fn takes(name: &'static str, measure: Measure) -> Parameter {
@@ -14,17 +15,21 @@ pub(super) const fn takes_sort(name: &'static str, sort: Sort) -> Parameter {
     Parameter { name, sort }
 }
 
+// Parameters of several functions.
+pub(super) const VOLUME: Parameter = takes("volume", Measure::Volume);
+pub(super) const PRECHARGE: Parameter = takes("precharge", Measure::Pressure);
+pub(super) const CUT_IN: Parameter = takes("cut_in", Measure::Pressure);
+pub(super) const CUT_OUT: Parameter = takes("cut_out", Measure::Pressure);
+pub(super) const DRAWDOWN: Parameter = takes("drawdown", Measure::Volume);
+pub(super) const FLOW: Parameter = takes("flow", Measure::Flow);
+pub(super) const FROM: Parameter = takes("from", Measure::Pressure);
+pub(super) const TO: Parameter = takes("to", Measure::Pressure);
+
 /// The elevation, which may be left off the end of most formulas.
 pub(super) const ELEVATION: Parameter = takes("elevation", Measure::Length);
 
 /// A tank between pump stop and pump start, for formulas that take nothing else.
-pub(super) const CYCLE: &[Parameter] = &[
-    takes("volume", Measure::Volume),
-    takes("precharge", Measure::Pressure),
-    takes("cut_in", Measure::Pressure),
-    takes("cut_out", Measure::Pressure),
-    ELEVATION,
-];
+pub(super) const CYCLE: &[Parameter] = &[VOLUME, PRECHARGE, CUT_IN, CUT_OUT, ELEVATION];
 
 /// The arguments as numbers; those left off the end are zero, which is sea level for the
 /// elevation.
@@ -37,25 +42,48 @@ pub(super) fn plain<const N: usize>(given: &[f64]) -> [f64; N] {
     std::array::from_fn(|at| given.get(at).copied().unwrap_or(0.0))
 }
 
-/// A formula of numbers lent to the language: with uncertainty, and plainly for draws.
+/// What a formula of numbers gives, of which measure: with uncertainty, and plainly for draws. One of `physics` is named
+/// with what it takes.
 macro_rules! numbers {
+    ($measure:ident, $formula:ident($($given:ident),+)) => {
+        numbers!($measure, |$($given),+| crate::physics::$formula($($given),+))
+    };
     ($measure:ident, |$($given:ident),+| $result:expr) => {
-        crate::lang::Work::Numbers {
+        ($measure, crate::lang::Work::Numbers {
             run: |given| {
                 let [$($given),+] = crate::procedure::functions::helpers::amounts(given);
-                crate::procedure::functions::helpers::lent($measure, $result)
+                crate::procedure::functions::helpers::amount_of($measure, $result)
             },
             plain: |given| {
                 let [$($given),+] = crate::procedure::functions::helpers::plain(given);
                 $result.ok()
             },
-        }
+        })
     };
 }
 pub(super) use numbers;
 
+/// A function that lends a formula of numbers, which refuses what is out of its range: what [`Function`] says of it.
+pub(super) struct Lent {
+    pub name: &'static str,
+    pub parameters: &'static [Parameter],
+    pub required: usize,
+    pub explanation: &'static Formula,
+    pub help: &'static str,
+    pub example: (&'static str, &'static str),
+    /// Of which measure the result is, and how it is worked out.
+    pub gives: (Measure, Work),
+}
+
+/// The function of a formula.
+pub(super) const fn lent(formula: Lent) -> Function {
+    let Lent { name, parameters, required, explanation, help, example, gives: (measure, work) } = formula;
+    let gives = Sort::Is(measure);
+    Function { name, parameters, required, gives, explanation, help, example, partial: true, work }
+}
+
 /// A formula's result as a value of the language.
-pub(super) fn lent(measure: Measure, result: Result<Uncertain, OutOfRange>) -> Result<Value, Unknown> {
+pub(super) fn amount_of(measure: Measure, result: Result<Uncertain, OutOfRange>) -> Result<Value, Unknown> {
     result.map(|amount| Value::Amount(measure, amount)).map_err(refused)
 }
 
@@ -64,9 +92,13 @@ pub(super) fn refused(out: OutOfRange) -> Unknown {
     Unknown::in_units(|units| out.say(units))
 }
 
-/// The confidence that a word, such as a verdict, needs.
-pub(super) fn confidence() -> f64 {
-    crate::quantity::CONFIDENCE
+/// The measure of an amount, or of the first amount of a series.
+pub(super) fn measure_of(value: &Value) -> Option<Measure> {
+    match value {
+        Value::Amount(measure, _) => Some(*measure),
+        Value::Series(items) => items.iter().find_map(measure_of),
+        _ => None,
+    }
 }
 
 /// How well one of several readings is read, without what they share: from what each is apart from the next.

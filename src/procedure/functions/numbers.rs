@@ -1,6 +1,6 @@
 //! Plain arithmetic, and what a check would say.
 
-use super::helpers::takes_sort;
+use super::helpers::{measure_of, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::quantity::{CONFIDENCE, Scalar, Uncertain, Verdict};
 use crate::words::Formula;
@@ -125,14 +125,7 @@ fn not_a_number() -> Unknown {
 }
 
 fn of_two(given: &[Value], choose: fn(Uncertain, Uncertain) -> Uncertain) -> Result<Value, Unknown> {
-    let measure = match given {
-        [Value::Amount(measure, _), ..] => Some(*measure),
-        [Value::Series(items), ..] => items.iter().find_map(|item| match item {
-            Value::Amount(measure, _) => Some(*measure),
-            _ => None,
-        }),
-        _ => None,
-    };
+    let measure = given.first().and_then(measure_of);
     let chosen = given.iter().flat_map(Value::amounts).reduce(choose);
     measure.zip(chosen).map(|(measure, x)| Value::Amount(measure, x)).ok_or_else(not_a_number)
 }

@@ -1,6 +1,6 @@
 //! Several answers to one question: rounds of a loop, repeated readings, tanks.
 
-use super::helpers::{refused, takes, takes_sort};
+use super::helpers::{measure_of, refused, takes, takes_sort};
 use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Stabilization};
 use crate::quantity::Measure::*;
@@ -65,7 +65,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "sum",
-        parameters: &[takes_sort("series", Sort::SeriesOfSame)],
+        parameters: &[MEASURED],
         required: 1,
         gives: Sort::Same,
         explanation: &Formula {
@@ -93,14 +93,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
         help: "What the readings share, such as the gauge, cancels. Three readings within 0.5 psi are common practice.",
         example: ("spread(series(37 psi, 38 psi, 38.5 psi))", "1.5 psi"),
         partial: false,
-        work: Work::Values(|given| {
-            let (high, low) = (fold(&given[0], Scalar::max)?, fold(&given[0], Scalar::min)?);
-            match (high, low) {
-                (Value::Amount(measure, high), Value::Amount(_, low)) => {
-                    Ok(Value::Amount(measure.difference(), high - low))
-                }
-                _ => Err(none()),
+        work: Work::Values(|given| match (fold(&given[0], Scalar::max)?, fold(&given[0], Scalar::min)?) {
+            (Value::Amount(measure, high), Value::Amount(_, low)) => {
+                Ok(Value::Amount(measure.difference(), high - low))
             }
+            _ => Err(none()),
         }),
     },
     Function {
@@ -121,7 +118,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "stabilization",
-        parameters: &[takes_sort("series", Sort::SeriesOfSame), takes("n", Count)],
+        parameters: &[MEASURED, takes("n", Count)],
         required: 2,
         gives: Sort::Words(&["at floor", "steady", "changing", "too few"]),
         explanation: &Formula {
@@ -172,12 +169,8 @@ fn items(series: &Value) -> &[Value] {
 }
 
 fn fold(series: &Value, join: fn(Uncertain, Uncertain) -> Uncertain) -> Result<Value, Unknown> {
-    let measure = items(series).iter().find_map(|item| match item {
-        Value::Amount(measure, _) => Some(*measure),
-        _ => None,
-    });
     let joined = series.amounts().into_iter().reduce(join);
-    measure.zip(joined).map(|(measure, amount)| Value::Amount(measure, amount)).ok_or_else(none)
+    measure_of(series).zip(joined).map(|(measure, amount)| Value::Amount(measure, amount)).ok_or_else(none)
 }
 
 fn stabilization(series: &Value, n: &Value) -> Result<Value, Unknown> {
@@ -194,11 +187,7 @@ fn stabilization(series: &Value, n: &Value) -> Result<Value, Unknown> {
 fn stabilization_words(series: &Value, n: &Value) -> Result<Stabilization, Unknown> {
     let n = n.amount().map_or(0.0, Scalar::value) as usize;
     let numbers: Vec<f64> = series.amounts().iter().map(Scalar::value).collect();
-    let measure = items(series).iter().find_map(|item| match item {
-        Value::Amount(measure, _) => Some(*measure),
-        _ => None,
-    });
-    let floor = if measure == Some(Measure::Concentration) { SOLIDS_FLOOR } else { 0.0 };
+    let floor = if measure_of(series) == Some(Measure::Concentration) { SOLIDS_FLOOR } else { 0.0 };
     physics::stabilization(&numbers, n, floor).map_err(refused)
 }
 

@@ -1,6 +1,6 @@
 //! Several tanks on one line.
 
-use super::helpers::{ELEVATION, amounts, refused, takes, takes_sort};
+use super::helpers::{CUT_IN, CUT_OUT, ELEVATION, amounts, refused, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Shares, TankAtHeight};
 use crate::quantity::Measure::*;
@@ -10,18 +10,12 @@ use crate::words::Formula;
 const VOLUMES: Parameter = takes_sort("volumes", Sort::SeriesOf(Volume));
 const PRECHARGES: Parameter = takes_sort("precharges", Sort::SeriesOf(Pressure));
 const HEIGHTS: Parameter = takes_sort("heights", Sort::SeriesOf(Length));
+const TANKS: &[Parameter] = &[VOLUMES, PRECHARGES, HEIGHTS, CUT_IN, CUT_OUT, ELEVATION];
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "drawdown_of_all",
-        parameters: &[
-            VOLUMES,
-            PRECHARGES,
-            HEIGHTS,
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-        ],
+        parameters: TANKS,
         required: 5,
         gives: Sort::Is(Volume),
         explanation: &Formula {
@@ -40,14 +34,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "dead_gap_of_all",
-        parameters: &[
-            VOLUMES,
-            PRECHARGES,
-            HEIGHTS,
-            takes("cut_in", Pressure),
-            takes("cut_out", Pressure),
-            ELEVATION,
-        ],
+        parameters: TANKS,
         required: 5,
         gives: Sort::Is(PressureChange),
         explanation: &Formula {
@@ -71,16 +58,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
 fn shares(given: &[Value]) -> Result<Shares<Uncertain>, Unknown> {
     let [volumes, precharges, heights] = [&given[0], &given[1], &given[2]].map(Value::amounts);
     if volumes.len() != precharges.len() || volumes.len() != heights.len() {
-        return Err(Unknown::because(
-            "Volumes, charges and heights do not tell of the same number of tanks.",
-        ));
+        let why = "Volumes, charges and heights do not tell of the same number of tanks.";
+        return Err(Unknown::because(why));
     }
-    let tanks: Vec<_> = volumes
-        .into_iter()
-        .zip(precharges)
-        .zip(heights)
-        .map(|((volume, precharge), above)| TankAtHeight { volume, precharge, above })
-        .collect();
+    let tanks = volumes.into_iter().zip(precharges).zip(heights);
+    let tanks = tanks.map(|((volume, precharge), above)| TankAtHeight { volume, precharge, above });
     let [cut_in, cut_out, elevation] = amounts(&given[3..]);
-    physics::several_tanks(&tanks, cut_in, cut_out, elevation).map_err(refused)
+    physics::several_tanks(&tanks.collect::<Vec<_>>(), cut_in, cut_out, elevation).map_err(refused)
 }

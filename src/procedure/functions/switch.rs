@@ -1,6 +1,6 @@
 //! The pressure switch's adjusters, and what its cut-out must not pass.
 
-use super::helpers::{apart_u, numbers, refused, takes, takes_sort};
+use super::helpers::{CUT_IN, CUT_OUT, Lent, apart_u, lent, numbers, refused, takes, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, ActsAt, Adjusters, NextTurns, PressureLimits, Rate, SwitchPoints, Turns};
 use crate::quantity::Measure::*;
@@ -8,6 +8,7 @@ use crate::quantity::{Scalar, SourceId, Uncertain};
 use crate::words::Formula;
 use rustc_hash::FxBuildHasher;
 use std::hash::BuildHasher;
+use std::iter::zip;
 
 const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
 const CUT_OUTS: Parameter = takes_sort("cut_outs", Sort::SeriesOf(Pressure));
@@ -15,8 +16,8 @@ const RANGE_TURNS: Parameter = takes_sort("range_turns", Sort::SeriesOf(Number))
 const DIFFERENTIAL_TURNS: Parameter = takes_sort("differential_turns", Sort::SeriesOf(Number));
 /// The switch as it is and as it is wanted, and what a turn is worth.
 const NEXT: &[Parameter] = &[
-    takes("cut_in", Pressure),
-    takes("cut_out", Pressure),
+    CUT_IN,
+    CUT_OUT,
     takes("target_cut_in", Pressure),
     takes("target_cut_out", Pressure),
     takes("highest_cut_out", Pressure),
@@ -69,7 +70,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ),
         partial: true,
         work: Work::Values(|given| {
-            learned(given).map(|it| worth(it.adjusters.range, (it.made_from, "range")))
+            learned(given).map(|(adjusters, made_from)| worth(adjusters.range, (made_from, "range")))
         }),
     },
     Function {
@@ -90,7 +91,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         ),
         partial: true,
         work: Work::Values(|given| {
-            learned(given).map(|it| worth(it.adjusters.differential, (it.made_from, "differential")))
+            let (adjusters, made_from) = learned(given)?;
+            Ok(worth(adjusters.differential, (made_from, "differential")))
         }),
     },
     Function {
@@ -145,50 +147,38 @@ pub(super) static FUNCTIONS: &[Function] = &[
             Ok(Value::text(TURNS[(quarters + MOST_QUARTERS) as usize]))
         }),
     },
-    Function {
+    lent(Lent {
         name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
         required: 3,
-        gives: Sort::Is(Pressure),
         explanation: &physics::CUT_OUT_CEILING,
         help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
         example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),
-        partial: true,
-        work: numbers!(Pressure, |plate, relief, pump| physics::cut_out_limit(&PressureLimits {
+        gives: numbers!(Pressure, |plate, relief, pump| physics::cut_out_limit(&PressureLimits {
             plate,
             relief,
             pump
         })),
-    },
+    }),
 ];
 
-fn learned(given: &[Value]) -> Result<Learned, Unknown> {
+/// What was learned, and from what.
+fn learned(given: &[Value]) -> Result<(Adjusters, u64), Unknown> {
     let [cut_ins, cut_outs] = [&given[0], &given[1]].map(Value::amounts);
     let [range, differential] = [&given[2], &given[3]].map(Value::amounts);
     let rounds = range.len();
     if differential.len() != rounds || cut_ins.len() != rounds + 1 || cut_outs.len() != rounds + 1 {
-        return Err(Unknown::because(
-            "There must be one cut-in and cut-out before the first turns and one after each.",
-        ));
+        let why = "There must be one cut-in and cut-out before the first turns and one after each.";
+        return Err(Unknown::because(why));
     }
-    let points: Vec<_> = cut_ins
-        .iter()
-        .zip(&cut_outs)
-        .map(|(cut_in, cut_out)| SwitchPoints { cut_in: cut_in.value(), cut_out: cut_out.value() })
+    let points: Vec<_> = zip(&cut_ins, &cut_outs)
+        .map(|(on, off)| SwitchPoints { cut_in: on.value(), cut_out: off.value() })
         .collect();
-    let turns: Vec<_> = range
-        .iter()
-        .zip(&differential)
+    let turns: Vec<_> = zip(&range, &differential)
         .map(|(range, differential)| Turns { range: range.value(), differential: differential.value() })
         .collect();
     let adjusters = physics::learn_adjusters(&points, &turns, apart_u(&cut_ins)).map_err(refused)?;
-    Ok(Learned { adjusters, made_from: FxBuildHasher.hash_one(made_from(&points, &turns)) })
-}
-
-/// What was learned, and from what.
-struct Learned {
-    adjusters: Adjusters,
-    made_from: u64,
+    Ok((adjusters, FxBuildHasher.hash_one(made_from(&points, &turns))))
 }
 
 /// The numbers that a fit was made from, bit by bit.

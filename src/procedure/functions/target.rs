@@ -1,43 +1,39 @@
 //! The precharge to set, what it costs, and what precharge and drawdown say together.
 
-use super::helpers::{CYCLE, ELEVATION, amounts, apart_u, numbers, refused, takes, takes_sort};
-use crate::lang::{Function, Sort, Unknown, Value, Work};
+use super::helpers::{
+    CUT_IN, CYCLE, ELEVATION, Lent, amounts, apart_u, lent, numbers, refused, takes, takes_sort,
+};
+use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Demands, Governs, OutOfRange, PrechargeTarget};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, SourceId, Uncertain};
 use crate::words::Formula;
 
+/// What the precharge is to meet.
+const DEMANDS: &[Parameter] = &[
+    CUT_IN,
+    takes("set_at", Temperature),
+    takes("warmest", Temperature),
+    takes("gap", PressureChange),
+    ELEVATION,
+    takes("uncertainty", PressureChange),
+];
+
 pub(super) static FUNCTIONS: &[Function] = &[
-    Function {
+    lent(Lent {
         name: "precharge_target",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("set_at", Temperature),
-            takes("warmest", Temperature),
-            takes("gap", PressureChange),
-            ELEVATION,
-            takes("uncertainty", PressureChange),
-        ],
+        parameters: DEMANDS,
         required: 4,
-        gives: Sort::Is(Pressure),
         explanation: &physics::CHARGE_TARGET,
         help: "The lowest of cut-in less gap; the precharge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
         example: ("precharge_target(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "35.466 psi"),
-        partial: true,
-        work: numbers!(Pressure, |cut_in, set_at, warmest, gap, elevation, uncertainty| {
+        gives: numbers!(Pressure, |cut_in, set_at, warmest, gap, elevation, uncertainty| {
             target([cut_in, set_at, warmest, gap, elevation, uncertainty]).map(|target| target.precharge)
         }),
-    },
+    }),
     Function {
         name: "precharge_reason",
-        parameters: &[
-            takes("cut_in", Pressure),
-            takes("set_at", Temperature),
-            takes("warmest", Temperature),
-            takes("gap", PressureChange),
-            ELEVATION,
-            takes("uncertainty", PressureChange),
-        ],
+        parameters: DEMANDS,
         required: 4,
         gives: Sort::Words(&["gap", "warmth", "doubt"]),
         explanation: &Formula {
@@ -50,13 +46,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
         example: ("precharge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "doubt"),
         partial: true,
         work: Work::Values(|given| {
-            target(amounts(given)).map_err(refused).map(|target| {
-                Value::text(match target.governs {
-                    Governs::Gap => "gap",
-                    Governs::Warmth => "warmth",
-                    Governs::Uncertainty => "doubt",
-                })
-            })
+            Ok(Value::text(match target(amounts(given)).map_err(refused)?.governs {
+                Governs::Gap => "gap",
+                Governs::Warmth => "warmth",
+                Governs::Uncertainty => "doubt",
+            }))
         }),
     },
     Function {
@@ -75,19 +69,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
         partial: false,
         work: Work::Values(|given| below(&given[0])),
     },
-    Function {
+    lent(Lent {
         name: "cost_of_gap",
         parameters: CYCLE,
         required: 4,
-        gives: Sort::Is(Volume),
         explanation: &physics::COST_OF_GAP,
         help: "Below zero for a precharge nearer the cut-in than 2 psi.",
         example: ("cost_of_gap(44 gal, 35 psi, 40 psi, 60 psi)", "0.64618 gal"),
-        partial: true,
-        work: numbers!(Volume, |volume, precharge, cut_in, cut_out, elevation| physics::cost_of_gap(
-            volume, precharge, cut_in, cut_out, elevation
-        )),
-    },
+        gives: numbers!(Volume, cost_of_gap(volume, precharge, cut_in, cut_out, elevation)),
+    }),
 ];
 
 fn below(starts: &Value) -> Result<Value, Unknown> {

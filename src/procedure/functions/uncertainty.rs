@@ -1,13 +1,13 @@
 //! How far values may be off.
 
-use super::helpers::{confidence, refused, takes_sort};
+use super::helpers::{refused, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics;
-use crate::quantity::Uncertain;
+use crate::quantity::{CONFIDENCE, Uncertain};
 use crate::words::Formula;
 
 const X: Parameter = takes_sort("x", Sort::Same);
-const CONFIDENCE: Parameter = takes_sort("confidence", Sort::Confidence);
+const SURE: Parameter = takes_sort("confidence", Sort::Confidence);
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
@@ -28,7 +28,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "one_sided_limit",
-        parameters: &[X, CONFIDENCE],
+        parameters: &[X, SURE],
         required: 1,
         gives: Sort::ChangeOfSame,
         explanation: &Formula {
@@ -44,7 +44,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "uncertainty_between",
-        parameters: &[takes_sort("a", Sort::Same), takes_sort("b", Sort::Same), CONFIDENCE],
+        parameters: &[takes_sort("a", Sort::Same), takes_sort("b", Sort::Same), SURE],
         required: 2,
         gives: Sort::ChangeOfSame,
         explanation: &Formula {
@@ -76,7 +76,7 @@ fn off(x: &Value, made: impl Fn(&Uncertain) -> Result<f64, Unknown>) -> Result<V
 
 /// The confidence that was asked for.
 fn asked(given: Option<&Value>) -> f64 {
-    given.and_then(Value::amount).map_or(confidence(), Uncertain::value)
+    given.and_then(Value::amount).map_or(CONFIDENCE, Uncertain::value)
 }
 
 /// How far a value may be off on one side.

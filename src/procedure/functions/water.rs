@@ -1,103 +1,78 @@
 //! Standing and running water, and how it weighs.
 
-use super::helpers::{ELEVATION, numbers, takes};
-use crate::lang::{Function, Sort};
+use super::helpers::{CUT_IN, ELEVATION, FLOW, FROM, Lent, PRECHARGE, TO, VOLUME, lent, numbers, takes};
+use crate::lang::Function;
 use crate::physics;
 use crate::quantity::Measure::*;
 
 pub(super) static FUNCTIONS: &[Function] = &[
-    Function {
+    lent(Lent {
         name: "head",
         parameters: &[takes("height", Length)],
         required: 1,
-        gives: Sort::Is(PressureChange),
         explanation: &physics::HEAD,
         help: "Water at 10 °C.",
         example: ("head(20 ft)", "8.668 psi"),
-        partial: true,
-        work: numbers!(PressureChange, |height| physics::head(height)),
-    },
-    Function {
+        gives: numbers!(PressureChange, head(height)),
+    }),
+    lent(Lent {
         name: "pressure_at",
         parameters: &[takes("pressure", Pressure), takes("above", Length)],
         required: 2,
-        gives: Sort::Is(Pressure),
         explanation: &physics::PRESSURE_AT,
         help: "A place below has a height below zero. Still water only.",
         example: ("pressure_at(40 psi, 20 ft)", "31.332 psi"),
-        partial: true,
-        work: numbers!(Pressure, |pressure, above| physics::pressure_at(pressure, above)),
-    },
-    Function {
+        gives: numbers!(Pressure, pressure_at(pressure, above)),
+    }),
+    lent(Lent {
         name: "lowest_pressure",
-        parameters: &[takes("cut_in", Pressure), takes("above", Length), takes("loss", PressureChange)],
+        parameters: &[CUT_IN, takes("above", Length), takes("loss", PressureChange)],
         required: 3,
-        gives: Sort::Is(Pressure),
         explanation: &physics::LOWEST_PRESSURE,
         help: "loss is what the pipe takes at the flow in question. Where the precharge lies above the cut-in it is lower still.",
         example: ("lowest_pressure(30 psi, 16.4 ft, 4 psi)", "18.892 psi"),
-        partial: true,
-        work: numbers!(Pressure, |cut_in, above, loss| physics::lowest_pressure(cut_in, above, loss)),
-    },
-    Function {
+        gives: numbers!(Pressure, lowest_pressure(cut_in, above, loss)),
+    }),
+    lent(Lent {
         name: "trapped_water",
         parameters: &[takes("weighed", Mass), takes("empty", Mass)],
         required: 2,
-        gives: Sort::Is(Volume),
         explanation: &physics::TRAPPED_WATER,
         help: "The empty weight is on the plate. Weigh it only when its air is out and it has been drained.",
         example: ("trapped_water(150 lb, 92 lb)", "6.952 gal"),
-        partial: true,
-        work: numbers!(Volume, |weighed, empty| physics::trapped_water(weighed, empty)),
-    },
-    Function {
+        gives: numbers!(Volume, trapped_water(weighed, empty)),
+    }),
+    lent(Lent {
         name: "orifice_flow",
         parameters: &[takes("diameter", Length), takes("coefficient", Number), takes("pressure", Pressure)],
         required: 3,
-        gives: Sort::Is(Flow),
         explanation: &physics::ORIFICE_FLOW,
         help: "About 0.61 for a sharp edge; a valve with a hose has far less: time a bucket instead.",
         example: ("orifice_flow(0.5 in, 0.61, 40 psi)", "28.77 gal/min"),
-        partial: true,
-        work: numbers!(Flow, |diameter, coefficient, pressure| physics::orifice_flow(
-            diameter,
-            coefficient,
-            pressure
-        )),
-    },
-    Function {
+        gives: numbers!(Flow, orifice_flow(diameter, coefficient, pressure)),
+    }),
+    lent(Lent {
         name: "drain_time",
-        parameters: &[
-            takes("volume", Volume),
-            takes("precharge", Pressure),
-            takes("from", Pressure),
-            takes("to", Pressure),
-            takes("flow", Flow),
-            ELEVATION,
-        ],
+        parameters: &[VOLUME, PRECHARGE, FROM, TO, FLOW, ELEVATION],
         required: 5,
-        gives: Sort::Is(Duration),
         explanation: &physics::DRAIN_TIME,
         help: "flow is what runs out at the first; it goes with the root of the pressure. With to below the precharge: until it is empty.",
         example: ("drain_time(44 gal, 38 psi, 60 psi, 38 psi, 5 gal/min)", "175.5 s"),
-        partial: true,
-        work: numbers!(Duration, |volume, precharge, from, to, flow, elevation| physics::drain_time(
+        gives: numbers!(Duration, |volume, precharge, from, to, flow, elevation| physics::drain_time(
             volume,
             precharge,
             [from, to],
             flow,
             elevation
         )),
-    },
-    Function {
+    }),
+    lent(Lent {
         name: "water_in_pipe",
         parameters: &[takes("diameter", Length), takes("length", Length)],
         required: 2,
-        gives: Sort::Is(Volume),
         explanation: &physics::WATER_IN_PIPE,
         help: "By its inner diameter.",
         example: ("water_in_pipe(6 in, 100 ft)", "146.88 gal"),
-        partial: true,
-        work: numbers!(Volume, |diameter, length| physics::water_in_pipe(diameter, length)),
-    },
+        gives: numbers!(Volume, water_in_pipe(diameter, length)),
+    }),
 ];

@@ -4,9 +4,8 @@
 mod message;
 mod table;
 
-use crate::document::Fields;
-use crate::source::Fault;
-use crate::words::did_you_mean;
+use crate::document::{Fields, unknown_fault};
+use crate::source::Quoted;
 
 pub use message::{FigureStands, Hazard, HazardFigure, Signal, Warning};
 pub use table::HAZARDS;
@@ -18,19 +17,13 @@ pub fn hazard(id: &str) -> Option<&'static Hazard> {
 
 /// The hazards that a step or a state names.
 pub(super) fn draft(fields: &Fields<'_>) -> Vec<&'static Hazard> {
-    let named = fields.texts("hazards").into_iter().filter_map(|name| {
-        let known = hazard(&name.text);
-        if known.is_none() {
-            let ids: Vec<&str> = HAZARDS.iter().map(|hazard| hazard.id).collect();
-            let message = format!("there is no hazard `{}`", name.text.escape_debug());
-            fields.walk().fault(
-                Fault::new("unknown-hazard", &name.source, name.span, message)
-                    .remedy(did_you_mean(&name.text, &ids)),
-            );
-        }
-        known
-    });
-    named.collect()
+    let unknown = |name: &Quoted| {
+        let message = format!("there is no hazard `{}`", name.text.escape_debug());
+        let ids = HAZARDS.iter().map(|hazard| hazard.id);
+        fields.walk().none(unknown_fault("unknown-hazard", name, message, ids))
+    };
+    let names = fields.texts("hazards");
+    names.iter().filter_map(|name| hazard(&name.text).or_else(|| unknown(name))).collect()
 }
 
 #[cfg(test)]

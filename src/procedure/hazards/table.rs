@@ -5,37 +5,22 @@ use crate::lang::Value;
 use crate::physics::constants::WATER_DENSITY;
 use crate::quantity::Measure;
 
+use FigureStands::{Always, Instead, Whole};
 use Signal::{Caution, Danger, Notice, Warning};
 
-const TARGET: HazardFigure = HazardFigure {
-    of: "target_precharge",
-    line: "The target is {}.",
-    shows: Some,
-    stands: FigureStands::Whole,
-};
-const LIMIT: HazardFigure = HazardFigure {
-    of: "plate_limit",
-    line: "Never above the plate limit, {}.",
-    shows: Some,
-    stands: FigureStands::Whole,
-};
-const HIGHEST: HazardFigure = HazardFigure {
-    of: "pressure_limit",
-    line: "Never above {}, the lower of plate limit and relief valve.",
-    shows: Some,
-    stands: FigureStands::Always,
-};
-const RELIEF: HazardFigure = HazardFigure {
-    of: "relief_setting",
-    line: "Never above {}, where the relief valve opens.",
-    shows: Some,
-    stands: FigureStands::Instead,
-};
+const fn figure(of: &'static str, line: &'static str, stands: FigureStands) -> HazardFigure {
+    HazardFigure { of, line, shows: Some, stands }
+}
+
+const TARGET: HazardFigure = figure("target_precharge", "The target is {}.", Whole);
+const LIMIT: HazardFigure = figure("plate_limit", "Never above the plate limit, {}.", Whole);
+const HIGHEST: HazardFigure =
+    figure("pressure_limit", "Never above {}, the lower of plate limit and relief valve.", Always);
+const RELIEF: HazardFigure =
+    figure("relief_setting", "Never above {}, where the relief valve opens.", Instead);
 const FULL: HazardFigure = HazardFigure {
-    of: "plate_volume",
-    line: "Full of water it weighs about {} more than empty.",
     shows: weight_of_water,
-    stands: FigureStands::Whole,
+    ..figure("plate_volume", "Full of water it weighs about {} more than empty.", Whole)
 };
 
 fn weight_of_water(volume: Value) -> Option<Value> {

@@ -14,7 +14,7 @@ use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::Kind;
 use crate::record::Entry;
-use crate::source::{Fault, Quoted};
+use crate::source::Quoted;
 use crate::words::{ORDERS, list};
 
 /// A word to choose.
@@ -58,7 +58,7 @@ pub(super) const VERB: Verb = Verb {
         let see = drafting.text(fields, "see");
         let not_so = draft_otherwise::draft(fields, drafting, ("not_so", "no"));
         DraftAction::checked_by(move |step, checking| {
-            let ask = ask.as_ref().and_then(|ask| checking.text(ask));
+            let ask = checking.optional_text(&ask);
             let word = |(value, label, help): &DraftWord| Word {
                 value: value.text.clone(),
                 label: checking.optional_text(label),
@@ -69,7 +69,7 @@ pub(super) const VERB: Verb = Verb {
             let kind = Kind::one_of(&values);
             step.define(checking, &kind);
             let see = checking.optional_text(&see);
-            let otherwise = not_so.as_ref().and_then(|not_so| not_so.check(checking));
+            let otherwise = not_so.as_ref().and_then(|not_so| not_so(checking));
             Some(Choose { ask: ask?, words: checked, kind, see, otherwise })
         })
     },
@@ -89,34 +89,29 @@ fn words(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<DraftWord> {
 
 /// There must be at least two words, all different and fit to be typed.
 fn distinct(fields: &Fields<'_>, choices: &[DraftWord]) {
-    let fault = |span, message: String, remedy: &str| {
-        fields.walk().fault(Fault::new("choices", fields.source(), span, message).remedy(remedy));
+    let fault = |span, message: &str, remedy: &str| {
+        fields.walk().fault(fields.fault("choices", span, message).remedy(remedy));
     };
     if choices.len() < 2 {
-        fault(
-            fields.value_span("choose"),
-            "there is nothing to choose between".into(),
-            "give at least two words",
-        );
+        let span = fields.value_span("choose");
+        fault(span, "there is nothing to choose between", "give at least two words");
     }
     for (at, (word, ..)) in choices.iter().enumerate() {
         if choices[..at].iter().any(|(other, ..)| other.text == word.text) {
-            fault(word.span, format!("'{}' stands twice", word.text), "make the words different");
+            fault(word.span, &format!("'{}' stands twice", word.text), "make the words different");
         }
         if word.text == "no" && fields.has("not_so") {
-            let message = "`no` says that it is not so, and cannot be chosen too".to_string();
+            let message = "`no` says that it is not so, and cannot be chosen too";
             fault(word.span, message, "use another word, or leave out `not_so`");
         }
         if ORDERS.contains(&word.text.trim().to_lowercase().as_str()) {
             let message = format!("'{}' is an order and can never be chosen", word.text.escape_debug());
-            fields.walk().fault(
-                Fault::new("choices", fields.source(), word.span, message)
-                    .why(format!("At any question {} mean something else.", list(ORDERS, "and")))
-                    .remedy("use another word"),
-            );
+            let why = format!("At any question {} mean something else.", list(ORDERS, "and"));
+            let fault = fields.fault("choices", word.span, message).why(why);
+            fields.walk().fault(fault.remedy("use another word"));
         }
         if word.text.trim().is_empty() || word.text.contains('\'') || word.text.len() > 40 {
-            fault(word.span, "this cannot be a word to choose".into(), "use one short word without quotes");
+            fault(word.span, "this cannot be a word to choose", "use one short word without quotes");
         }
     }
 }

@@ -8,7 +8,6 @@ use crate::procedure::keys::{SAY, Takes, UNSURE, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, written};
 use crate::procedure::step::{Action, Compute, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
-use crate::source::Fault;
 
 pub(in crate::procedure) const VERB: Verb = Verb {
     key: key("compute", Takes::Expression, "what is to be worked out"),
@@ -31,12 +30,9 @@ pub(in crate::procedure) fn computed(
     DraftAction::checked_by(move |step, checking| {
         let checked = checking.expr(&expr, None)?;
         if let Type::Series(..) = checked.ty() {
-            let quoted = &expr.quoted;
-            checking.fault(
-                Fault::new("series", &quoted.source, quoted.span, "a series cannot be the value of a step")
-                    .remedy("take one value of it: last(…), mean(…), min(…), max(…) or sum(…)"),
-            );
-            return None;
+            let fault = expr.quoted.fault("series", "a series cannot be the value of a step");
+            let remedy = "take one value of it: last(…), mean(…), min(…), max(…) or sum(…)";
+            return checking.none(fault.remedy(remedy));
         }
         let unsure = checking.optional_text(&unsure);
         step.define(checking, checked.ty().kind());

@@ -2,17 +2,16 @@
 
 use std::sync::Arc;
 
-use crate::document::Fields;
+use crate::document::unknown_fault;
+use crate::lang::Scope;
 use crate::procedure::checking::Checking;
-use crate::procedure::drafting::Drafting;
 use crate::procedure::keys::{Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, said, written};
 use crate::procedure::step::{Action, Conclude, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::quantity::{Kind, Measure};
 use crate::record::{GRADE_WORDS, GRADES, Grade};
-use crate::source::{Fault, Quoted};
-use crate::words::did_you_mean;
+use crate::source::Quoted;
 
 pub(super) const VERB: Verb = Verb {
     key: key("conclude", Takes::Text, "what was found, in a few words, such as \"precharge low\""),
@@ -31,46 +30,35 @@ pub(super) const VERB: Verb = Verb {
         let says = drafting.needed_text(fields, "says", "the finding in a sentence");
         let next = drafting.text(fields, "next");
         let again = drafting.expr(fields, "again");
-        let rests_on = rests_on(fields, drafting);
-        let span = fields.span;
+        let rests_on = fields.texts("rests_on").into_iter().map(|name| drafting.outside(name));
+        let rests_on = rests_on.collect::<Vec<_>>();
         DraftAction::checked_by(move |step, checking| {
             let grade = checking.one_of(grade.as_ref()?, &GRADES, ("unknown-word", "is no grade"));
-            let says = says.as_ref().and_then(|says| checking.text(says));
+            let says = checking.optional_text(&says);
             let next = checking.optional_text(&next);
             let duration = Kind::Measure(Measure::Duration);
             let again = again.as_ref().and_then(|again| checking.expr(again, Some(&duration)));
             let rests_on = rests_on.iter().filter_map(|name| tested(name, checking)).collect::<Vec<_>>();
             let grade = grade?;
             if grade == Grade::Good && rests_on.is_empty() {
-                let message = "a good finding says on which steps it rests";
-                checking.fault(
-                    Fault::new("rests-on-nothing", &step.source, span, message)
-                        .why("Nothing can be called good that was not tested.")
-                        .remedy("add `rests_on = [\"…\"]`, the readings and checks that must have been made"),
-                );
+                let fault = step.fault("rests-on-nothing", "a good finding says on which steps it rests");
+                let remedy = "add `rests_on = [\"…\"]`, the readings and checks that must have been made";
+                checking.fault(fault.why("Nothing can be called good that was not tested.").remedy(remedy));
             }
             Some(Conclude { name: Arc::from(name.text.as_str()), grade, says: says?, next, again, rests_on })
         })
     },
 };
 
-fn rests_on(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<Quoted> {
-    fields.texts("rests_on").into_iter().map(|name| drafting.outside(name)).collect()
-}
-
 /// A step that a finding rests on, when it is known.
 fn tested(name: &Quoted, checking: &mut Checking<'_>) -> Option<(Arc<str>, Quoted)> {
     if checking.type_of(&name.text).is_some() || checking.is_lost(&name.text) {
         return Some((Arc::from(name.text.as_str()), name.clone()));
     }
-    let known = checking.names();
-    let known: Vec<&str> = known.iter().map(String::as_str).collect();
     let message = format!("no step before this one answers `{}`", name.text.escape_debug());
-    checking.none(
-        Fault::new("unknown-name", &name.source, name.span, message)
-            .why("A finding rests on what was read, chosen or checked before it.")
-            .remedy(did_you_mean(&name.text, &known)),
-    )
+    let known = checking.names();
+    let fault = unknown_fault("unknown-name", name, message, known.iter().map(String::as_str));
+    checking.none(fault.why("A finding rests on what was read, chosen or checked before it."))
 }
 
 impl Action for Conclude {

@@ -48,7 +48,7 @@ pub(super) const VERB: Verb = Verb {
         let status = fields.text("status").map(|status| status.text);
         let not_so = draft_otherwise::draft(fields, drafting, ("not_so", "no"));
         DraftAction::checked_by(move |_, checking| {
-            let otherwise = not_so.as_ref().and_then(|not_so| not_so.check(checking));
+            let otherwise = not_so.as_ref().and_then(|not_so| not_so(checking));
             let see = checking.optional_text(&see);
             let status = status.clone();
             Some(Do { text: checking.text(&text)?, see, minutes, status, otherwise })

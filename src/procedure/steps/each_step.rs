@@ -5,7 +5,6 @@ use crate::procedure::keys::{STEPS, Takes, key};
 use crate::procedure::paper::{Paper, PaperLine, Said};
 use crate::procedure::step::{Action, Course, Each, LoopKind, Step};
 use crate::procedure::verb::{DraftAction, Verb};
-use crate::source::Fault;
 
 pub(super) const VERB: Verb = Verb {
     key: key("each", Takes::OneOf(&["tank"]), "for what the steps are done, one after the other"),
@@ -15,16 +14,13 @@ pub(super) const VERB: Verb = Verb {
     draft: |fields, _| {
         let what = fields.text("each")?;
         DraftAction::checked_by(move |step, checking| {
-            let fault = |message: &str, remedy: &str| {
-                Fault::new("each", &what.source, what.span, message).remedy(remedy)
-            };
+            let fault = |message: &str, remedy: &str| what.fault("each", message).remedy(remedy);
             if what.text != "tank" {
-                checking.fault(fault("steps can only be done for each tank", "write `each = \"tank\"`"));
-                return None;
+                return checking
+                    .none(fault("steps can only be done for each tank", "write `each = \"tank\"`"));
             }
-            if checking.in_each() {
-                checking.fault(fault("an `each` stands inside another", "take the inner one out"));
-                return None;
+            if checking.loops().contains(&LoopKind::Each) {
+                return checking.none(fault("an `each` stands inside another", "take the inner one out"));
             }
             let before = checking.known();
             checking.enter(LoopKind::Each);

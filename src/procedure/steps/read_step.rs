@@ -1,5 +1,6 @@
 //! `read`: a number a person takes from a gauge, a bucket or a clock.
 
+use crate::document::unknown_fault;
 use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::answers::{self, Asked};
 use crate::procedure::checking::Checking;
@@ -19,7 +20,7 @@ use crate::procedure::verb::{DraftAction, DraftStep, Verb};
 use crate::quantity::{Kind, Measure, UNITS, Uncertain, Unit, Units, unit};
 use crate::record::Entry;
 use crate::source::{Fault, Quoted};
-use crate::words::{did_you_mean, list, near};
+use crate::words::{list, near};
 
 /// A reading to take.
 #[derive(Debug)]
@@ -97,22 +98,18 @@ pub(super) const VERB: Verb = Verb {
         let if_recorded = drafting.expr(fields, "if_recorded");
         let never = draft_otherwise::draft(fields, drafting, ("never", "never"));
         DraftAction::checked_by(move |step, checking| {
-            let otherwise = never.as_ref().and_then(|never| never.check(checking));
+            let otherwise = never.as_ref().and_then(|never| never(checking));
             let kind = kind.as_ref()?;
             let Some(measure) = kind.measure() else {
                 let message = format!("{kind} is not read from anything");
                 let fault = Fault::new("wrong-kind", &step.source, span, message);
-                checking.fault(fault.remedy("use `choose` for words and yes or no, `write` for text"));
-                return None;
+                return checking.none(fault.remedy("use `choose` for words and yes or no, `write` for text"));
             };
             let unit = read_in.as_ref().and_then(|unit| check_unit(unit, measure, checking));
             let known = step.observes.as_ref().and_then(|name| observable(&name.text));
             let known = known.filter(|known| known.observed.fits(kind));
-            let usual = [known.and_then(|known| known.possible), known.and_then(|known| known.usual)];
-            let [between, expect] = [(&between, usual[0]), (&expect, usual[1])].map(|(own, usual)| {
-                let usual = usual.and_then(facts::limits_of);
-                facts::check_limits(own.as_ref().or(usual.as_ref())?, kind, checking)
-            });
+            let between = facts::check_limits(&between, known.and_then(|it| it.possible), kind, checking);
+            let expect = facts::check_limits(&expect, known.and_then(|it| it.usual), kind, checking);
             let apart = Kind::Measure(measure.difference());
             let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
@@ -153,12 +150,9 @@ pub(super) const VERB: Verb = Verb {
 
 /// Notes that a reading may be left unasked, and the step does not say so.
 fn asked_for_nothing(step: &DraftStep, checking: &mut Checking<'_>) {
-    let message = "`if_recorded` needs `recall` and `skip = true` beside it";
-    checking.fault(
-        Fault::new("missing-key", &step.source, step.span, message)
-            .why("Where no record tells of it the step is left out, as if the person had skipped it.")
-            .remedy("add the key that lacks, or take `if_recorded` out"),
-    );
+    let fault = step.fault("missing-key", "`if_recorded` needs `recall` and `skip = true` beside it");
+    let why = "Where no record tells of it the step is left out, as if the person had skipped it.";
+    checking.fault(fault.why(why).remedy("add the key that lacks, or take `if_recorded` out"));
 }
 
 /// Notes that a reading needs a state without which its gauge shows something else.
@@ -170,37 +164,33 @@ fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &m
     }
     let place = step.needs.first().map_or(step.span, |need| need.span);
     let message = format!("the {} could be read while `{state}` does not hold", known.term);
-    let part = bringers(state)
-        .first()
-        .map_or(String::new(), |part| format!(" `use = \"{part}\"` brings it about; put that before"));
-    checking.fault(
-        Fault::new("needs-missing", &step.source, place, message)
-            .why(format!("This step observes `{}`: {otherwise}.", known.name))
-            .remedy(format!("write \"{state}\" into its `needs`.{part}")),
-    );
+    let part = bringers(state).into_iter().next();
+    let part = part.map(|part| format!(" `use = \"{part}\"` brings it about; put that before"));
+    let part = part.unwrap_or_default();
+    let why = format!("This step observes `{}`: {otherwise}.", known.name);
+    let fault = Fault::new("needs-missing", &step.source, place, message).why(why);
+    checking.fault(fault.remedy(format!("write \"{state}\" into its `needs`.{part}")));
 }
 
 /// The gauge that a reading names, which must be one that measures such a thing.
 fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<String> {
-    let every: Vec<&str> = gauges().iter().map(|(name, _)| *name).collect();
     let of_family = gauges().into_iter().filter(|(_, of)| of.family() == measure.family());
     let fit: Vec<&str> = of_family.map(|(name, _)| name).collect();
     if fit.contains(&quoted.text.as_str()) {
         return Some(quoted.text.clone());
     }
-    let known = every.contains(&quoted.text.as_str());
+    let known = gauges().iter().any(|(name, _)| *name == quoted.text);
     let message = match known {
         true => format!("`{}` does not read {}", quoted.text, measure.phrase()),
         false => format!("there is no gauge `{}`", quoted.text.escape_debug()),
     };
-    let remedy = match (known, fit.as_slice()) {
-        (_, []) => format!("take `gauge` out: no gauge of the table reads {}.", measure.phrase()),
-        (true, fit) => format!("write {}.", list(fit, "or")),
-        (false, fit) => near(&quoted.text, fit.iter().copied())
-            .map_or_else(|| format!("write {}.", list(fit, "or")), |near| format!("did you mean `{near}`?")),
+    let remedy = match near(&quoted.text, fit.iter().copied()).filter(|_| !known) {
+        _ if fit.is_empty() => format!("take `gauge` out: no gauge of the table reads {}.", measure.phrase()),
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("write {}.", list(&fit, "or")),
     };
     checking.none(
-        Fault::new("unknown-gauge", &quoted.source, quoted.span, message)
+        quoted.fault("unknown-gauge", message)
             .why("A gauge that nothing is known of would count as exact, and checks would pass that cannot be told.")
             .remedy(format!("{remedy} How accurate yours is stands in the system file, under [[gauge]]")),
     )
@@ -209,12 +199,9 @@ fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -
 /// Makes the reading known, and its time.
 fn define(step: &DraftStep, (kind, times, timed): (&Kind, u32, bool), checking: &mut Checking<'_>) {
     let Some(id) = &step.id else {
-        checking.fault(
-            Fault::new("missing-key", &step.source, step.span, "a reading needs an `id`")
-                .why("Without a name nothing can use the reading, and the record could not say what it is.")
-                .remedy("add `id = \"…\"`"),
-        );
-        return;
+        let why = "Without a name nothing can use the reading, and the record could not say what it is.";
+        let fault = step.fault("missing-key", "a reading needs an `id`").why(why);
+        return checking.fault(fault.remedy("add `id = \"…\"`"));
     };
     checking.define(id, kind, times);
     if timed {
@@ -225,16 +212,11 @@ fn define(step: &DraftStep, (kind, times, timed): (&Kind, u32, bool), checking: 
 
 fn check_unit(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -> Option<&'static Unit> {
     let family = measure.family();
-    let found = unit(&quoted.text).filter(|unit| unit.family == family);
-    if found.is_none() {
-        let known: Vec<&str> = UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol).collect();
+    unit(&quoted.text).filter(|unit| unit.family == family).or_else(|| {
+        let known = UNITS.iter().filter(|u| u.family == family).map(|u| u.symbol);
         let message = format!("`{}` is no unit for {}", quoted.text.escape_debug(), measure.phrase());
-        checking.fault(
-            Fault::new("wrong-unit", &quoted.source, quoted.span, message)
-                .remedy(did_you_mean(&quoted.text, &known)),
-        );
-    }
-    found
+        checking.none(unknown_fault("wrong-unit", quoted, message, known))
+    })
 }
 
 impl Read {
@@ -242,9 +224,7 @@ impl Read {
     fn entry_unit(&self, units: Units) -> Option<&'static Unit> {
         self.unit.or(units.unit_for(self.measure))
     }
-}
 
-impl Read {
     /// Questions the last of several readings when they lie too far apart.
     fn agrees(&self, taken: &Accepted, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<(), Refusal> {
         let before: Vec<f64> =

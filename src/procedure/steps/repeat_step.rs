@@ -1,14 +1,11 @@
 //! `repeat`: steps that come round until something holds, with a bound.
 
-use crate::document::Fields;
 use crate::procedure::check_steps::check_steps;
-use crate::procedure::checking::Checking;
 use crate::procedure::keys::{SAY, STEPS, Takes, key};
 use crate::procedure::limits::MOST_ROUNDS;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::step::{Action, Course, LoopKind, Repeat, Step};
-use crate::procedure::verb::{DraftAction, DraftStep, Verb};
-use crate::source::Fault;
+use crate::procedure::verb::{DraftAction, Verb};
 use crate::words::counted;
 
 pub(super) const VERB: Verb = Verb {
@@ -24,7 +21,10 @@ pub(super) const VERB: Verb = Verb {
         }
         let until = drafting.expr(&bounds, "until");
         if !bounds.has("at_most") {
-            unbounded(&bounds);
+            let fault = bounds.fault("no-bound", bounds.span, "this loop has no bound");
+            let remedy = "add `at_most = …`, the most rounds that make sense";
+            let why = "Someone stands in the pump house until it ends.";
+            bounds.walk().fault(fault.why(why).remedy(remedy));
         }
         let at_least = bounds.whole("at_least", 0..=MOST_ROUNDS).unwrap_or(1);
         let at_most = bounds.whole("at_most", 1..=MOST_ROUNDS);
@@ -40,20 +40,16 @@ pub(super) const VERB: Verb = Verb {
             checking.leave(before);
             let at_most = at_most?;
             if !body.iter().any(waits_for_a_person) {
-                nothing_asked(step, checking);
+                let why =
+                    "Nothing changes from round to round, so that they would only go on to their bound.";
+                let fault = step.fault("asks-nothing", "these rounds ask nothing").why(why);
+                let remedy = "put what is done or read again into the loop, or take the loop out";
+                checking.fault(fault.remedy(remedy));
             }
             Some(Repeat { until: until?, at_least: at_least.min(at_most), at_most, say, body })
         })
     },
 };
-
-fn unbounded(bounds: &Fields<'_>) {
-    bounds.walk().fault(
-        Fault::new("no-bound", bounds.source(), bounds.span, "this loop has no bound")
-            .why("Someone stands in the pump house until it ends.")
-            .remedy("add `at_most = …`, the most rounds that make sense"),
-    );
-}
 
 /// Whether a run waits for a person at a step or inside it, or ends there.
 fn waits_for_a_person(step: &Step) -> bool {
@@ -66,14 +62,6 @@ fn waits_for_a_person(step: &Step) -> bool {
         | Course::Diagnose(_) => false,
         Course::Repeat(_) | Course::Each(_) => step.body().iter().any(waits_for_a_person),
     }
-}
-
-fn nothing_asked(step: &DraftStep, checking: &mut Checking<'_>) {
-    checking.fault(
-        Fault::new("asks-nothing", &step.source, step.span, "these rounds ask nothing")
-            .why("Nothing changes from round to round, so that they would only go on to their bound.")
-            .remedy("put what is done or read again into the loop, or take the loop out"),
-    );
 }
 
 impl Action for Repeat {

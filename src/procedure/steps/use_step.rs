@@ -43,7 +43,7 @@ fn led(prefix: Option<String>, drafting: &Drafting<'_>) -> Option<String> {
 }
 
 fn with(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<(Quoted, DraftExpr)> {
-    let Some(table) = fields.has("with").then(|| fields.table("with")).flatten() else { return Vec::new() };
+    let Some(table) = fields.table("with") else { return Vec::new() };
     let mut given: Vec<(Quoted, DraftExpr)> = table
         .keys()
         .filter_map(|(name, span)| {

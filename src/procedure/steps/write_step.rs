@@ -37,7 +37,7 @@ pub(super) const VERB: Verb = Verb {
         let longest = fields.whole("longest", 1..=4_000).unwrap_or(LONGEST_TEXT);
         DraftAction::checked_by(move |step, checking| {
             let kind = checking.one_of(&kind, KINDS, ("unknown-kind", "cannot be written"))?;
-            let ask = ask.as_ref().and_then(|ask| checking.text(ask));
+            let ask = checking.optional_text(&ask);
             step.define(checking, &Kind::Text);
             Some(Write { ask: ask?, kind, longest })
         })

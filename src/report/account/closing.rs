@@ -1,4 +1,4 @@
-//! The end of a report: the warnings that were read, and the seal.
+//! The end of a report: the seal.
 
 use crate::report::run_view::RunView;
 use crate::report::{Page, PageBlock, Row};
@@ -20,16 +20,6 @@ impl<'a> RecordSeals<'a> {
     /// As much of the last seal as tells it from any other.
     pub(in crate::report) fn short(&self) -> Option<&'a str> {
         self.last?.get(..16)
-    }
-}
-
-impl RunView<'_> {
-    /// Adds the warnings that were shown, word for word.
-    pub(super) fn put_warnings(&self, page: &mut Page) {
-        let warnings = self.warnings().into_iter();
-        let quoted =
-            warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
-        page.headed_list("Warnings shown, word for word", quoted.collect());
     }
 }
 

@@ -7,7 +7,7 @@ use crate::lang::{Value, Values};
 use crate::physics::{drawdown, water_held};
 use crate::quantity::{Measure, Uncertain, Unit, Units, show, show_with_limits};
 use crate::record::Phase;
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone};
 use crate::report::run_view::RunView;
 
 const FUNCTION: &str = "drawdown";
@@ -26,11 +26,11 @@ pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
         if let Some(tank) = tank {
             marks.extend(tank.dead_gap(psi, label));
             let places = tank.curve(shown.cut_out.value(), psi, gal);
-            marks.push(PlotMark::Line { label: label.to_string(), tone, places });
+            marks.push(PlotMark::new(label, tone, PlotShape::Line(places)));
         }
     }
     // Strips are drawn first, whatever comes after.
-    marks.sort_by_key(|mark| !matches!(mark, PlotMark::Band { .. } | PlotMark::Gap { .. }));
+    marks.sort_by_key(|mark| !matches!(mark.shape, PlotShape::Band(..) | PlotShape::Gap(..)));
     Some(Figure {
         title: "Water held against pressure".to_string(),
         says: says(units, found.as_ref(), left.as_ref()),
@@ -93,18 +93,14 @@ impl TankAs {
     /// The pressures that matter, and the water between start and stop.
     fn ground(&self, units: Units, found: bool) -> Option<Vec<PlotMark>> {
         let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
-        let upright = |word: &str, at: &Uncertain| PlotMark::Upright {
-            label: format!("{word} {}", show(Measure::Pressure, at, units)),
-            at: at.value() / psi.size,
-            tone: PlotTone::Limit,
+        let upright = |word: &str, at: &Uncertain| {
+            let label = format!("{word} {}", show(Measure::Pressure, at, units));
+            PlotMark::new(label, PlotTone::Limit, PlotShape::Upright(at.value() / psi.size))
         };
         let (low, high) = (self.held(self.cut_in.value()), self.held(self.cut_out.value()));
+        let gives = format!("drawdown {}", show_with_limits(Measure::Volume, &self.gives()?, units));
         Some(vec![
-            PlotMark::Band {
-                label: format!("drawdown {}", show_with_limits(Measure::Volume, &self.gives()?, units)),
-                low: low / gal.size,
-                high: high / gal.size,
-            },
+            PlotMark::new(gives, PlotTone::Limit, PlotShape::Band(low / gal.size, high / gal.size)),
             upright(if found { "precharge as found" } else { "precharge as left" }, &self.precharge),
             upright("cut-in", &self.cut_in),
             upright("drawn from", &self.cut_out),
@@ -114,7 +110,8 @@ impl TankAs {
     /// The pressures between which the tank is empty and the pump does not run.
     fn dead_gap(&self, psi: &Unit, when: &str) -> Option<PlotMark> {
         let (from, to) = (self.cut_in.value() / psi.size, self.precharge.value() / psi.size);
-        (to > from).then(|| PlotMark::Gap { label: format!("dead gap {when}"), from, to })
+        (to > from)
+            .then(|| PlotMark::new(format!("dead gap {when}"), PlotTone::Limit, PlotShape::Gap(from, to)))
     }
 }
 

@@ -5,7 +5,7 @@
 use crate::lang::Values;
 use crate::physics::{Stabilization, flushes_to_go, stabilization};
 use crate::quantity::{Measure, Scalar, Uncertain, Unit, show_number};
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point, Spread};
 use crate::report::run_view::RunView;
 use crate::words::capitalized;
 
@@ -22,7 +22,9 @@ pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
     let unit = run.contents.header.units.unit_for(Measure::Concentration)?;
     let label = expr.name_in_call(FUNCTION, 0).map(|name| run.steps.label(name));
     let label = label.unwrap_or_else(|| "settled solids".to_string());
-    let solids = Solids { label, unit, read: series.amounts(), floor: floor.amount()?.value() };
+    let read = series.amounts();
+    let values = read.iter().map(Scalar::value).collect();
+    let solids = Solids { label, unit, read, values, floor: floor.amount()?.value() };
     (!solids.read.is_empty()).then(|| solids.figure())
 }
 
@@ -30,17 +32,15 @@ struct Solids {
     label: String,
     unit: &'static Unit,
     read: Vec<Uncertain>,
+    values: Vec<f64>,
     floor: f64,
 }
 
 impl Solids {
     fn figure(&self) -> Figure {
         let shown = |si: f64| self.unit.number_of(Measure::Concentration, si);
-        let floor = PlotMark::Across {
-            label: format!("stop line, {}", self.shown(self.floor)),
-            at: shown(self.floor),
-            tone: PlotTone::Limit,
-        };
+        let floor = format!("stop line, {}", self.shown(self.floor));
+        let floor = PlotMark::new(floor, PlotTone::Limit, PlotShape::Across(shown(self.floor)));
         let point = |(amount, flush): (&Uncertain, u32)| Point {
             x: f64::from(flush),
             y: shown(amount.value()),
@@ -49,7 +49,7 @@ impl Solids {
         let points = self.read.iter().zip(1..).map(point).collect();
         let mut marks = vec![floor];
         marks.extend(self.fit());
-        marks.push(PlotMark::Points { label: "measured".to_string(), tone: PlotTone::Measured, points });
+        marks.push(PlotMark::new("measured", PlotTone::Measured, PlotShape::Points(points)));
         Figure {
             title: format!("{}, round by round", capitalized(&self.label)),
             says: self.says(),
@@ -62,22 +62,14 @@ impl Solids {
         }
     }
 
-    fn values(&self) -> Vec<f64> {
-        self.read.iter().map(Scalar::value).collect()
-    }
-
     fn fit(&self) -> Option<PlotMark> {
-        let fit = flushes_to_go(&self.values(), self.floor).ok()?;
+        let fit = flushes_to_go(&self.values, self.floor).ok()?;
         let last = self.read.len() as f64 + fit.estimate.min(BEYOND);
         let at = |flush: f64| {
             let si = fit.first * fit.left_per_flush.powf(flush - 1.0);
             (flush, self.unit.number_of(Measure::Concentration, si))
         };
-        Some(PlotMark::Line {
-            label: "fit".to_string(),
-            tone: PlotTone::Computed,
-            places: vec![at(1.0), at(last)],
-        })
+        Some(PlotMark::new("fit", PlotTone::Computed, PlotShape::Line(vec![at(1.0), at(last)])))
     }
 
     fn shown(&self, si: f64) -> String {
@@ -85,18 +77,17 @@ impl Solids {
     }
 
     fn says(&self) -> String {
-        let values = self.values();
-        let mut says = vec![match values.as_slice() {
+        let mut says = vec![match self.values.as_slice() {
             [first, .., last] => format!(
                 "{} went from {} in round 1 to {} in round {}.",
                 capitalized(&self.label),
                 self.shown(*first),
                 self.shown(*last),
-                values.len()
+                self.values.len()
             ),
             _ => "There is one reading.".to_string(),
         }];
-        match flushes_to_go(&values, self.floor) {
+        match flushes_to_go(&self.values, self.floor) {
             Ok(fit) => {
                 says.push(format!(
                     "By the fit each round left {:.0} % of what the one before brought.",
@@ -114,7 +105,7 @@ impl Solids {
             }
             Err(reason) => says.push(format!("No fit: {reason}.")),
         }
-        says.extend(match stabilization(&values, LAST, self.floor) {
+        says.extend(match stabilization(&self.values, LAST, self.floor) {
             Ok(Stabilization::AtFloor) => Some("The last three lie at or below the stop line.".to_string()),
             Ok(Stabilization::Steady) => Some("The last three agree within 10 %.".to_string()),
             Ok(Stabilization::Changing) => {

@@ -5,10 +5,10 @@
 //! that value against.
 
 use crate::lang::{Binary, CheckedExpr, Node, Value, Values};
-use crate::quantity::{Measure, Operator, Uncertain, Unit, show_roundly, show_with_limits, unit};
+use crate::quantity::{Measure, Operator, Uncertain, Unit, show_roundly, show_with_limits};
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::amount;
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point};
 use crate::report::run_view::RunView;
 use crate::words::capitalized;
 
@@ -60,25 +60,20 @@ impl<'a> Hold<'a> {
     fn figure(&self, values: &dyn Values) -> Option<Figure> {
         let minutes = self.end.at.since(self.start.at).as_secs_f64() / 60.0;
         let (scale, word) = if minutes > LONG { (60.0, "h") } else { (1.0, "min") };
-        let start = self.point(self.start, scale)?;
-        let end = self.point(self.end, scale)?;
+        let start = Point::of(0.0, self.start, Measure::Pressure, self.unit)?;
+        let end = Point::of(minutes / scale, self.end, Measure::Pressure, self.unit)?;
         let mut marks = Vec::new();
         let allowed = self.run.steps.limit(self.loss);
-        marks.extend(allowed.map(|allowed| PlotMark::Band {
-            label: format!("a loss of {} at most", self.in_short(allowed)),
-            low: start.y - allowed / self.unit.size,
-            high: start.y,
+        let roundly =
+            |si| show_roundly(Measure::PressureChange, &Uncertain::exact(si), self.run.contents.header.units);
+        marks.extend(allowed.map(|allowed| {
+            let label = format!("a loss of {} at most", roundly(allowed));
+            let band = PlotShape::Band(start.y - allowed / self.unit.size, start.y);
+            PlotMark::new(label, PlotTone::Limit, band)
         }));
-        marks.push(PlotMark::Line {
-            label: String::new(),
-            tone: PlotTone::Computed,
-            places: vec![(start.x, start.y), (end.x, end.y)],
-        });
-        marks.push(PlotMark::Points {
-            label: "measured".into(),
-            tone: PlotTone::Measured,
-            points: vec![start, end],
-        });
+        let between = PlotShape::Line(vec![(start.x, start.y), (end.x, end.y)]);
+        marks.push(PlotMark::new("", PlotTone::Computed, between));
+        marks.push(PlotMark::new("measured", PlotTone::Measured, PlotShape::Points(vec![start, end])));
         Some(Figure {
             title: self.title(),
             says: self.says(values, &format!("{:.0} {word}", minutes / scale)),
@@ -88,33 +83,18 @@ impl<'a> Hold<'a> {
         })
     }
 
-    /// A loss as a round number.
-    fn in_short(&self, si: f64) -> String {
-        show_roundly(Measure::PressureChange, &Uncertain::exact(si), self.run.contents.header.units)
-    }
-
     /// What the loss is called, up to its first comma.
     fn title(&self) -> String {
         let label = self.run.steps.label(self.loss);
         capitalized(label.split(", ").next().unwrap_or(&label))
     }
 
-    fn point(&self, entry: &Entry, scale: f64) -> Option<Point> {
-        let read_in = unit(entry.unit.as_deref()?)?;
-        let y = self.unit.number_of(Measure::Pressure, read_in.to_si(Measure::Pressure, entry.value?));
-        let u = entry.uncertainty.unwrap_or(0.0) * read_in.size / self.unit.size;
-        let x = entry.at.since(self.start.at).as_secs_f64() / 60.0 / scale;
-        Some(Point { x, y, limit: 2.0 * u })
-    }
-
     fn says(&self, values: &dyn Values, time: &str) -> String {
         let read = |entry| amount(entry).unwrap_or_default();
         let mut says = format!("{} at the start, {} after {time}.", read(self.start), read(self.end));
         if let Ok(Value::Amount(measure, loss)) = values.value(self.loss) {
-            says.push_str(&format!(
-                " The loss is {}.",
-                show_with_limits(measure, &loss, self.run.contents.header.units)
-            ));
+            let loss = show_with_limits(measure, &loss, self.run.contents.header.units);
+            says.push_str(&format!(" The loss is {loss}."));
         }
         if self.start.gauge.is_some() && self.start.gauge == self.end.gauge {
             says.push_str(

@@ -1,7 +1,5 @@
 //! What stands there: the facts the run began with.
 
-use std::collections::BTreeMap;
-
 use crate::record::{Entry, EntryKind};
 use crate::report::answers::answer;
 use crate::report::run_view::RunView;
@@ -10,17 +8,11 @@ use crate::report::{Page, Row};
 impl RunView<'_> {
     /// Adds the facts of the installation.
     pub(super) fn put_installation(&self, page: &mut Page) {
-        let paths: BTreeMap<&str, &str> = self
-            .steps
-            .procedure
-            .iter()
-            .flat_map(|procedure| &procedure.facts)
-            .filter_map(|fact| Some((fact.id.as_ref(), fact.from.as_deref()?)))
-            .collect();
         let row = |entry: &Entry| {
-            let label = match paths.get(entry.step.as_str()) {
-                Some(path) if entry.round.is_empty() => spoken(path),
-                _ => spoken(&self.steps.label_of(entry)),
+            let path = self.steps.fact(&entry.step).and_then(|fact| fact.from.as_deref());
+            let label = match path.filter(|_| entry.round.is_empty()) {
+                Some(path) => spoken(path),
+                None => spoken(&self.steps.label_of(entry)),
             };
             Row::new([label, answer(entry)])
         };

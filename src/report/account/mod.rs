@@ -8,7 +8,6 @@ mod checks;
 mod closing;
 mod curve;
 mod decay;
-mod figures;
 mod hold;
 mod installation;
 mod readings;
@@ -17,9 +16,9 @@ mod switch;
 
 pub use closing::RecordSeals;
 
-use super::Page;
 use super::finding::{MOST_WHOLE, sheet_page};
-use super::run_view::{Pairs, RunView};
+use super::run_view::{RunView, Unpaired};
+use super::{Figure, Page};
 use crate::record::Phase;
 
 /// What a record tells, for those who were not there: the finding sheet, and the appendix.
@@ -29,8 +28,7 @@ pub fn report_pages(run: &RunView<'_>, seals: &RecordSeals<'_>) -> [Page; 2] {
 
 fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     let mut page = Page::titled("Appendix");
-    let Pairs { both, found, left } = run.pairs();
-    let paired = !both.is_empty();
+    let Unpaired { beside_pairs, found, left } = run.unpaired();
     if let Some(end) = run.contents.summary.as_ref().filter(|end| !end.words.is_empty()) {
         page.heading("In words");
         page.text(&end.words);
@@ -38,13 +36,17 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     if run.finding_lines().len() > MOST_WHOLE {
         run.put_findings(&mut page);
     }
-    figures::put(run, &mut page);
+    let figures = figures(run);
+    if figures.iter().any(Figure::shows_something) {
+        page.heading("Figures");
+        figures.into_iter().for_each(|figure| page.figure(Some(figure)));
+    }
     run.put_checks(&mut page);
     run.put_installation(&mut page);
     page.headed_table("Since an earlier visit", &[], run.telling(Phase::Before));
-    page.headed_table(if paired { "Also found" } else { "As found" }, &[], found);
+    page.headed_table(if beside_pairs { "Also found" } else { "As found" }, &[], found);
     page.headed_table("Done", &[], run.telling(Phase::Done));
-    page.headed_table(if paired { "Also left" } else { "As left" }, &[], left);
+    page.headed_table(if beside_pairs { "Also left" } else { "As left" }, &[], left);
     if run.steps.procedure.is_none() {
         page.headed_table("Answers", &[], run.answers());
     }
@@ -54,4 +56,12 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     run.put_gaps(&mut page);
     closing::put(run, seals, &mut page);
     page
+}
+
+/// The figures there are numbers for, found by what the procedure works out, not by its names.
+fn figures(run: &RunView<'_>) -> Vec<Figure> {
+    let Some(values) = run.values else { return Vec::new() };
+    let first =
+        [switch::figure(run), seasons::figure(run), curve::figure(run, values), decay::figure(run, values)];
+    first.into_iter().flatten().chain(hold::figures(run, values)).collect()
 }

@@ -38,8 +38,11 @@ impl RunView<'_> {
             let system = self.system?;
             let gauge = system.gauge(id)?;
             let units = self.contents.header.units;
-            let described =
-                if system.has_gauge(id) { described(gauge, units) } else { assumed(gauge, units) };
+            let described = if system.has_gauge(id) {
+                described(gauge, units)
+            } else {
+                format!("{}, not described: taken to be {}", capitalized(&gauge.name), accuracy(gauge, units))
+            };
             let compared = self.at_nothing(id).map(|read| format!("; {read}")).unwrap_or_default();
             Some(format!("{described}{compared}"))
         };
@@ -69,15 +72,11 @@ impl RunView<'_> {
                 ..first.clone()
             }),
         };
-        let gauge = first.gauge.as_deref().map_or_else(String::new, |id| self.gauge_called(id));
+        // Its name up to a comma, where the system is at hand.
+        let known = |id| self.system.and_then(|system| system.gauge(id)).map_or(id, Gauge::called);
+        let gauge = first.gauge.as_deref().map_or("", known).to_string();
         let cells = [when_after(day, first.at), label, in_a_row(&entries), gauge];
         Some(Row::new(cells).struck_if(!counts))
-    }
-
-    /// What a gauge is called: its name up to a comma, where the system is at hand.
-    fn gauge_called(&self, id: &str) -> String {
-        let gauge = self.system.and_then(|system| system.gauge(id));
-        gauge.map_or(id, Gauge::called).to_string()
     }
 
     /// The round that readings share, as far as they share it.
@@ -99,11 +98,6 @@ impl RunView<'_> {
         };
         self.all.iter().filter(|seen| given(seen.entry)).filter(changed).map(row).collect()
     }
-}
-
-/// A gauge that its owner says nothing of: what was taken for it.
-fn assumed(gauge: &Gauge, units: Units) -> String {
-    capitalized(&format!("{}, not described: taken to be {}", gauge.name, accuracy(gauge, units)))
 }
 
 /// How well a gauge reads.

@@ -2,9 +2,9 @@
 //! colder or warmer, beside cut-in.
 
 use crate::physics::precharge_at;
-use crate::quantity::{Measure, unit};
+use crate::quantity::{Measure, show_number};
 use crate::record::{EntryKind, Phase, observed, si_of, temperature_at};
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point};
 use crate::report::run_view::RunView;
 
 /// In how many pieces the line is drawn.
@@ -32,23 +32,17 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     };
     let step = |n: u32| coldest + (warmest - coldest) * f64::from(n) / f64::from(PIECES);
     let places: Vec<(f64, f64)> = (0..=PIECES).filter_map(|n| place(step(n))).collect();
-    let (x, y) = place(at).filter(|_| warmest - coldest > 1.0)?;
-    let u = set.uncertainty.unwrap_or(0.0) * unit(set.unit.as_deref()?)?.size / psi.size;
+    let (x, _) = place(at).filter(|_| warmest - coldest > 1.0)?;
+    let point = Point::of(x, set, Measure::Pressure, psi)?;
     let cut_in = observed(&run.entries, "cut_in", Some(Phase::Left))
         .or_else(|| observed(&run.entries, "cut_in", Some(Phase::Found)))
         .and_then(|entry| si_of(entry, Measure::Pressure));
-    let across = cut_in.map(|cut_in| PlotMark::Across {
-        label: format!(
-            "cut-in {}",
-            crate::quantity::show_number(psi.number_of(Measure::Pressure, cut_in), 0.02)
-        ),
-        at: psi.number_of(Measure::Pressure, cut_in),
-        tone: PlotTone::Limit,
+    let across = cut_in.map(|cut_in| {
+        let at = psi.number_of(Measure::Pressure, cut_in);
+        PlotMark::new(format!("cut-in {}", show_number(at, 0.02)), PlotTone::Limit, PlotShape::Across(at))
     });
-    let line = PlotMark::Line { label: "the same air".to_string(), tone: PlotTone::Computed, places };
-    let point = Point { x, y, limit: 2.0 * u };
-    let read =
-        PlotMark::Points { label: "as left".to_string(), tone: PlotTone::Measured, points: vec![point] };
+    let line = PlotMark::new("the same air", PlotTone::Computed, PlotShape::Line(places));
+    let read = PlotMark::new("as left", PlotTone::Measured, PlotShape::Points(vec![point]));
     Some(Figure {
         title: "Precharge over the year".to_string(),
         says: "What the tire gauge shows of the same air on the coldest and on the warmest day, with the tank empty. On \

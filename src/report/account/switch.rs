@@ -4,7 +4,7 @@
 use crate::quantity::{Measure, Unit};
 use crate::record::{Entry, EntryKind, Phase, observed, si_of};
 use crate::report::answers::amount;
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point};
 use crate::report::run_view::RunView;
 use crate::words::list;
 
@@ -22,18 +22,18 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
         let before = if phase == Phase::Left { after } else { 0 };
         let points = readings(run, observable, (phase, before), unit);
         let label = format!("{} {word}", observable.replace('_', "-"));
-        (!points.is_empty()).then_some(PlotMark::Points { label, tone, points })
+        (!points.is_empty()).then_some(PlotMark::new(label, tone, PlotShape::Points(points)))
     };
     let mut told = Vec::new();
     for observable in ["cut_in", "cut_out"] {
         told.extend(read(observable, Phase::Found, PlotTone::Earlier, "as found"));
         told.extend(read(observable, Phase::Left, PlotTone::Measured, "as left"));
     }
-    let seen = |name: &str| told.iter().any(|mark| mark.label().starts_with(name));
+    let seen = |name: &str| told.iter().any(|mark| mark.label.starts_with(name));
     if !(seen("cut-in") && seen("cut-out")) {
         return None;
     }
-    let names: Vec<String> = told.iter().map(|mark| mark.label().to_string()).collect();
+    let names: Vec<String> = told.iter().map(|mark| mark.label.clone()).collect();
     marks.extend(told);
     Some(Figure {
         title: "The switch".to_string(),
@@ -54,7 +54,7 @@ fn scatter(run: &RunView<'_>, unit: &Unit) -> Option<PlotMark> {
     let several = [Phase::Left, Phase::Found].map(starts).into_iter().find(|starts| starts.len() > 1)?;
     let low = several.iter().map(|point| point.y).fold(f64::INFINITY, f64::min);
     let high = several.iter().map(|point| point.y).fold(f64::NEG_INFINITY, f64::max);
-    (high > low).then(|| PlotMark::Band { label: "scatter of cut-in".to_string(), low, high })
+    (high > low).then(|| PlotMark::new("scatter of cut-in", PlotTone::Limit, PlotShape::Band(low, high)))
 }
 
 /// Every reading of a thing in one phase, in its order, counted on from those before.
@@ -64,13 +64,8 @@ fn readings(run: &RunView<'_>, observable: &str, (phase, before): (Phase, usize)
             && entry.phase == Some(phase)
             && entry.observes.as_deref() == Some(observable)
     };
-    let point = |(x, entry): (usize, &Entry)| {
-        let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0);
-        let size = crate::quantity::unit(entry.unit.as_deref()?)?.size;
-        let y = unit.number_of(Measure::Pressure, si_of(entry, Measure::Pressure)?);
-        Some(Point { x: x as f64, y, limit: 2.0 * u * size / unit.size })
-    };
-    (before + 1..).zip(run.entries.iter().copied().filter(of)).filter_map(point).collect()
+    let read = (before + 1..).zip(run.entries.iter().copied().filter(of));
+    read.filter_map(|(x, entry)| Point::of(x as f64, entry, Measure::Pressure, unit)).collect()
 }
 
 /// A line across at what stands for a thing.
@@ -82,6 +77,5 @@ fn across(
 ) -> Option<PlotMark> {
     let entry = observed(&run.entries, of, phase)?;
     let at = unit.number_of(Measure::Pressure, si_of(entry, Measure::Pressure)?);
-    let label = format!("{word} {}", amount(entry)?);
-    Some(PlotMark::Across { label, at, tone: PlotTone::Limit })
+    Some(PlotMark::new(format!("{word} {}", amount(entry)?), PlotTone::Limit, PlotShape::Across(at)))
 }

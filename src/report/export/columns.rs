@@ -10,17 +10,17 @@ use crate::clock::Moment;
 use crate::quantity::{Measure, Verdict};
 use crate::record::{ForNow, Grade, Phase, Provenance};
 use crate::report::wording::outcome_word;
-use crate::report::{Page, PageBlock, Row};
+use crate::report::{Page, Row};
 
 /// What a line tells under one name.
-pub struct Column {
+pub(super) struct Column {
     /// The name, also the key in JSON Lines.
     pub name: &'static str,
     /// What stands there: `text`, `number`, `whole number`, `yes or no`, `time`.
     pub holds: &'static str,
     /// What it tells.
     pub means: &'static str,
-    pub(super) cell: for<'a> fn(&'a ExportLine<'a>) -> Cell<'a>,
+    pub cell: for<'a> fn(&'a ExportLine<'a>) -> Cell<'a>,
 }
 
 /// What stands in one place of a line.
@@ -207,7 +207,7 @@ pub fn columns_page() -> Page {
     );
     for (question, sql) in QUESTIONS {
         page.text(*question);
-        page.blocks.push(PageBlock::Listing((*sql).to_string()));
+        page.listing(*sql);
     }
     page
 }

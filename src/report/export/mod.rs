@@ -1,6 +1,6 @@
 //! Records for other programs: one line an entry, as CSV, as JSON Lines or as SQL.
 //!
-//! [`Column`] is the one table of what a line tells; writers and documentation are made from it.
+//! [`columns::Column`] is the one table of what a line tells; writers and documentation are made from it.
 
 mod columns;
 mod line;
@@ -8,6 +8,6 @@ mod questions;
 mod sql;
 mod writer;
 
-pub use columns::{Column, columns_page};
+pub use columns::columns_page;
 pub use questions::QUESTIONS;
 pub use writer::{ExportForm, ExportWriter};

@@ -6,9 +6,9 @@ use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use textwrap::core::display_width;
 
-use super::clean::{clean, one_line};
 use super::lines::LineIndex;
 use crate::source::{Fault, Place, Span};
+use crate::words::harmless;
 
 /// Marks this many lines from the fault or nearer stand in its own excerpt.
 const NEAR: usize = 12;
@@ -209,6 +209,16 @@ fn forward(lines: &LineIndex<'_>, start: usize, end: usize, room: usize) -> usiz
 
 fn columns_of(c: char) -> usize {
     display_width(&shown(c.encode_utf8(&mut [0; 4]))).max(1)
+}
+
+/// Text from a file with nothing in it that commands a terminal; tabs become a space each, so that columns hold.
+pub(super) fn clean(text: &str) -> String {
+    harmless(&text.replace("\r\n", "\n").replace('\t', " "))
+}
+
+/// The same, on one line.
+pub(super) fn one_line(text: &str) -> String {
+    clean(text).replace('\n', " ")
 }
 
 /// A piece of a line as it is shown.

@@ -3,7 +3,6 @@
 //! Only the lines around a fault are looked at, cut to the width, so that a file of one endless
 //! line costs no more than any other.
 
-mod clean;
 mod excerpt;
 mod lines;
 
@@ -12,8 +11,7 @@ use std::fmt::Write;
 use console::Style;
 use textwrap::core::display_width;
 
-use self::clean::{clean, one_line};
-use self::excerpt::{LabelPlacement, View, views};
+use self::excerpt::{LabelPlacement, View, clean, one_line, views};
 use self::lines::LineIndex;
 use crate::source::{Fault, SourceText, Span};
 use crate::words::{counted, list, wrap};

@@ -1,7 +1,7 @@
 //! The frame of a drawn figure: how much room the labels take, and where numbers fall.
 
 use super::labels::{Wish, apart, broken, rows};
-use super::{Figure, PlotMark, PlotTone, Scale};
+use super::{Figure, PlotMark, PlotShape, PlotTone, Scale};
 
 /// The width of a drawing, in its own units; about a CSS pixel each at its usual size.
 pub(super) const WIDTH: f64 = 400.0;
@@ -109,11 +109,11 @@ impl PlotFrame {
         let marks: Vec<(Vec<String>, (f64, f64), PlotTone)> = figure
             .marks
             .iter()
-            .filter(|mark| !mark.label().is_empty())
+            .filter(|mark| !mark.label.is_empty())
             .filter_map(|mark| {
-                let (x, y, tone) = beside(mark)?;
+                let (x, y) = beside(mark)?;
                 let x = if x.is_nan() { self.right } else { self.across(x) };
-                Some((broken(mark.label(), LABEL), (x, self.up(y)), tone))
+                Some((broken(&mark.label, LABEL), (x, self.up(y)), mark.tone))
             })
             .collect();
         let wishes: Vec<Wish> = marks
@@ -132,28 +132,28 @@ impl PlotFrame {
 pub(super) fn room(figure: &Figure) -> (usize, usize) {
     let ticks = figure.scales().1.written().iter().map(|(_, text)| text.len()).max().unwrap_or(1);
     let labels = figure.marks.iter().filter(|mark| beside(mark).is_some());
-    let lines = labels.flat_map(|mark| broken(mark.label(), LABEL));
+    let lines = labels.flat_map(|mark| broken(&mark.label, LABEL));
     let widest = lines.map(|line| line.chars().count()).max().unwrap_or(0);
     (ticks.max(figure.y.room), widest.max(figure.x.room))
 }
 
 /// A mark whose label stands above the plot, with its place.
 fn above(mark: &PlotMark) -> Option<(&str, f64, PlotTone)> {
-    match mark {
-        PlotMark::Upright { label, at, tone } if !label.is_empty() => Some((label, *at, *tone)),
+    match mark.shape {
+        PlotShape::Upright(at) if !mark.label.is_empty() => Some((&mark.label, at, mark.tone)),
         _ => None,
     }
 }
 
 /// Where a mark ends whose label stands beside the plot; without a place along the bottom when it
 /// reaches the plot's edge.
-fn beside(mark: &PlotMark) -> Option<(f64, f64, PlotTone)> {
-    match mark {
-        PlotMark::Line { places, tone, .. } => places.last().map(|(x, y)| (*x, *y, *tone)),
-        PlotMark::Points { points, tone, .. } => points.last().map(|point| (point.x, point.y, *tone)),
-        PlotMark::Across { at, tone, .. } => Some((f64::NAN, *at, *tone)),
-        PlotMark::Band { low, high, .. } => Some((f64::NAN, (low + high) / 2.0, PlotTone::Limit)),
-        PlotMark::Area { high, .. } => high.last().map(|(x, y)| (*x, *y, PlotTone::Limit)),
-        PlotMark::Upright { .. } | PlotMark::Gap { .. } => None,
+fn beside(mark: &PlotMark) -> Option<(f64, f64)> {
+    match &mark.shape {
+        PlotShape::Line(places) => places.last().copied(),
+        PlotShape::Points(points) => points.last().map(|point| (point.x, point.y)),
+        PlotShape::Across(at) => Some((f64::NAN, *at)),
+        PlotShape::Band(low, high) => Some((f64::NAN, (low + high) / 2.0)),
+        PlotShape::Area(_, high) => high.last().copied(),
+        PlotShape::Upright(_) | PlotShape::Gap(..) => None,
     }
 }

@@ -13,6 +13,9 @@ mod svg;
 
 pub use scale::{Axis, Scale, Spread};
 
+use crate::quantity::{Measure, Unit};
+use crate::record::{Entry, si_of};
+
 /// A figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
@@ -56,99 +59,63 @@ pub struct Point {
 
 /// One thing drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub enum PlotMark {
-    /// A line.
-    Line {
-        /// Its name, written at its end.
-        label: String,
-        /// What it tells of.
-        tone: PlotTone,
-        /// Its places, from left to right, joined straight.
-        places: Vec<(f64, f64)>,
-    },
-    /// Things read, each with its limits.
-    Points {
-        /// Their name, written beside the last.
-        label: String,
-        /// What they tell of.
-        tone: PlotTone,
-        /// The points, from left to right.
-        points: Vec<Point>,
-    },
+pub struct PlotMark {
+    /// Its name, written beside it: that of a line at its end, that of points beside the last.
+    pub label: String,
+    /// What it tells of.
+    pub tone: PlotTone,
+    /// What is drawn.
+    pub shape: PlotShape,
+}
+
+/// What a mark is drawn as.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PlotShape {
+    /// A line: its places, from left to right, joined straight.
+    Line(Vec<(f64, f64)>),
+    /// Things read, each with its limits, from left to right.
+    Points(Vec<Point>),
     /// A line across at a height.
-    Across {
-        /// Its name.
-        label: String,
-        /// The height.
-        at: f64,
-        /// What it tells of.
-        tone: PlotTone,
-    },
-    /// A line upright.
-    Upright {
-        /// Its name.
-        label: String,
-        /// Where it stands.
-        at: f64,
-        /// What it tells of.
-        tone: PlotTone,
-    },
-    /// A strip between two heights.
-    Band {
-        /// Its name.
-        label: String,
-        /// Its lower edge.
-        low: f64,
-        /// Its upper edge.
-        high: f64,
-    },
-    /// What lies between two lines: where something else may lie.
-    Area {
-        /// Its name, written at its end.
-        label: String,
-        /// Its lower edge, from left to right.
-        low: Vec<(f64, f64)>,
-        /// Its upper edge, from left to right.
-        high: Vec<(f64, f64)>,
-    },
-    /// A strip between two places along the bottom.
-    Gap {
-        /// Its name.
-        label: String,
-        /// Its left edge.
-        from: f64,
-        /// Its right edge.
-        to: f64,
-    },
+    Across(f64),
+    /// A line upright at a place along the bottom.
+    Upright(f64),
+    /// A strip between two heights, the lower first.
+    Band(f64, f64),
+    /// What lies between two lines, the lower first, each from left to right: where something else may lie.
+    Area(Vec<(f64, f64)>, Vec<(f64, f64)>),
+    /// A strip between two places along the bottom, the left first.
+    Gap(f64, f64),
+}
+
+impl Point {
+    /// A number of a record at a place along the bottom, in a unit of a measure; `None` where it is no such number.
+    pub(super) fn of(x: f64, entry: &Entry, measure: Measure, unit: &Unit) -> Option<Point> {
+        let y = unit.number_of(measure, si_of(entry, measure)?);
+        let read_in = crate::quantity::unit(entry.unit.as_deref()?)?;
+        let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0) * read_in.size;
+        Some(Point { x, y, limit: 2.0 * u / unit.size })
+    }
 }
 
 impl PlotMark {
-    /// Its name.
-    pub fn label(&self) -> &str {
-        match self {
-            PlotMark::Line { label, .. }
-            | PlotMark::Points { label, .. }
-            | PlotMark::Across { label, .. }
-            | PlotMark::Upright { label, .. }
-            | PlotMark::Band { label, .. }
-            | PlotMark::Area { label, .. }
-            | PlotMark::Gap { label, .. } => label,
-        }
+    /// A mark with its name and what it tells of.
+    pub fn new(label: impl Into<String>, tone: PlotTone, shape: PlotShape) -> PlotMark {
+        PlotMark { label: label.into(), tone, shape }
     }
 
     /// The numbers it needs along the bottom, and up the side.
     fn reach(&self) -> (Vec<f64>, Vec<f64>) {
-        match self {
-            PlotMark::Line { places, .. } => places.iter().copied().unzip(),
-            PlotMark::Points { points, .. } => (
+        match &self.shape {
+            PlotShape::Line(places) => places.iter().copied().unzip(),
+            PlotShape::Points(points) => (
                 points.iter().map(|point| point.x).collect(),
                 points.iter().flat_map(|p| [p.y, p.y - p.limit, p.y + p.limit]).collect(),
             ),
-            PlotMark::Across { at, .. } => (Vec::new(), vec![*at]),
-            PlotMark::Upright { at, .. } => (vec![*at], Vec::new()),
-            PlotMark::Band { low, high, .. } => (Vec::new(), vec![*low, *high]),
-            PlotMark::Gap { from, to, .. } => (vec![*from, *to], Vec::new()),
-            PlotMark::Area { low, high, .. } => low.iter().chain(high).copied().unzip(),
+            PlotShape::Across(at) => (Vec::new(), vec![*at]),
+            PlotShape::Upright(at) => (vec![*at], Vec::new()),
+            PlotShape::Band(low, high) => (Vec::new(), vec![*low, *high]),
+            PlotShape::Gap(from, to) => (vec![*from, *to], Vec::new()),
+            PlotShape::Area(low, high) => low.iter().chain(high).copied().unzip(),
         }
     }
 }
@@ -162,21 +129,17 @@ impl Figure {
 
     /// The scales that hold everything drawn: along the bottom, and up the side.
     pub fn scales(&self) -> (Scale, Scale) {
-        let (mut across, mut up) = (self.x.holds.clone(), self.y.holds.clone());
-        for mark in &self.marks {
-            let (x, y) = mark.reach();
-            across.extend(x);
-            up.extend(y);
-        }
-        (Scale::around(&across, &self.x), Scale::around(&up, &self.y))
+        let drawn = self.marks.iter().flat_map(|mark| mark.reach().1);
+        let up: Vec<f64> = self.y.holds.iter().copied().chain(drawn).collect();
+        (Scale::around(&self.along(), &self.x), Scale::around(&up, &self.y))
     }
 
     /// Whether anything can be seen on it: a line or points with a number.
     pub fn shows_something(&self) -> bool {
         let number = |(x, y): (f64, f64)| x.is_finite() && y.is_finite();
-        self.marks.iter().any(|mark| match mark {
-            PlotMark::Line { places, .. } => places.iter().any(|place| number(*place)),
-            PlotMark::Points { points, .. } => points.iter().any(|point| number((point.x, point.y))),
+        self.marks.iter().any(|mark| match &mark.shape {
+            PlotShape::Line(places) => places.iter().any(|place| number(*place)),
+            PlotShape::Points(points) => points.iter().any(|point| number((point.x, point.y))),
             _ => false,
         })
     }

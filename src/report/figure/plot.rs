@@ -4,7 +4,8 @@ use std::ops::RangeInclusive;
 
 use textwrap::core::display_width;
 
-use super::{Figure, PlotMark, PlotTone, Point, Scale};
+use super::{Figure, PlotMark, PlotShape, PlotTone, Point, Scale};
+use crate::report::text::hung;
 use crate::words::{harmless, wrap};
 
 // The signs for each thing drawn; every machine has them.
@@ -53,26 +54,27 @@ impl Figure {
         lines.extend(canvas.lines());
         let middle = (width + canvas.gutter).saturating_sub(display_width(&clean(&self.x.label))) / 2;
         lines.extend(wrap(&clean(&self.x.label), width, middle.min(width / 2)));
-        lines.extend(self.key().iter().flat_map(|key| hung(key, width)));
+        let key = self.key().into_iter();
+        lines.extend(key.flat_map(|(sign, label)| hung(&format!("  {sign}  "), &label, width)));
         lines.extend(wrap(&clean(&self.says), width, 0));
         lines
     }
 
     /// What each sign stands for.
-    fn key(&self) -> Vec<String> {
+    fn key(&self) -> Vec<(char, String)> {
         let mut letters = ('a'..='z').cycle();
-        let sign = |mark: &PlotMark, letter: Option<char>| match mark {
-            PlotMark::Line { tone, .. } | PlotMark::Across { tone, .. } => sign_of(*tone),
-            PlotMark::Points { tone, .. } => point_of(*tone),
-            PlotMark::Upright { .. } => letter.unwrap_or(UPRIGHT),
-            PlotMark::Band { .. } => BAND,
-            PlotMark::Area { .. } => EARLIER,
-            PlotMark::Gap { .. } => GAP,
+        let sign = |mark: &PlotMark, letter: Option<char>| match mark.shape {
+            PlotShape::Line(_) | PlotShape::Across(_) => sign_of(mark.tone),
+            PlotShape::Points(_) => point_of(mark.tone),
+            PlotShape::Upright(_) => letter.unwrap_or(UPRIGHT),
+            PlotShape::Band(..) => BAND,
+            PlotShape::Area(..) => EARLIER,
+            PlotShape::Gap(..) => GAP,
         };
         let mut key = Vec::new();
-        for mark in self.marks.iter().filter(|mark| !mark.label().is_empty()) {
-            let letter = matches!(mark, PlotMark::Upright { .. }).then(|| letters.next()).flatten();
-            key.push(format!("  {}  {}", sign(mark, letter), clean(mark.label())));
+        for mark in self.marks.iter().filter(|mark| !mark.label.is_empty()) {
+            let letter = matches!(mark.shape, PlotShape::Upright(_)).then(|| letters.next()).flatten();
+            key.push((sign(mark, letter), clean(&mark.label)));
         }
         key
     }
@@ -80,17 +82,6 @@ impl Figure {
 
 fn clean(text: &str) -> String {
     harmless(&text.replace(['\n', '\t'], " "))
-}
-
-/// A line of the key, its later lines under its first word.
-fn hung(text: &str, width: usize) -> Vec<String> {
-    let lead: String = text.chars().take(5).collect();
-    let rest: String = text.chars().skip(5).collect();
-    let mut lines = wrap(&rest, width, 5);
-    if let Some(first) = lines.first_mut() {
-        *first = format!("{lead}{}", first.trim_start());
-    }
-    lines
 }
 
 /// The cells of the plot, the top row first.
@@ -121,12 +112,12 @@ impl Canvas {
 
     fn draw(&mut self, marks: &[PlotMark]) {
         for mark in marks {
-            match mark {
-                PlotMark::Band { low, high, .. } => {
+            match &mark.shape {
+                PlotShape::Band(low, high) => {
                     let (top, bottom) = (self.row(*high), self.row(*low));
                     self.fill(BAND, top..=bottom, 0..=self.cells[0].len() - 1);
                 }
-                PlotMark::Gap { from, to, .. } => {
+                PlotShape::Gap(from, to) => {
                     let (left, right) = (self.column(*from), self.column(*to));
                     self.fill(GAP, 0..=self.cells.len() - 1, left..=right);
                 }
@@ -135,27 +126,27 @@ impl Canvas {
         }
         let mut letters = ('a'..='z').cycle();
         for mark in marks {
-            match mark {
-                PlotMark::Across { at, tone, .. } => {
-                    let (row, sign) = (self.row(*at), sign_of(*tone));
+            match &mark.shape {
+                PlotShape::Across(at) => {
+                    let (row, sign) = (self.row(*at), sign_of(mark.tone));
                     self.cells[row].fill(sign);
                 }
-                PlotMark::Upright { at, label, .. } => {
-                    let letter = (!label.is_empty()).then(|| letters.next()).flatten();
+                PlotShape::Upright(at) => {
+                    let letter = (!mark.label.is_empty()).then(|| letters.next()).flatten();
                     self.upright(*at, letter);
                 }
                 _ => {}
             }
         }
         for mark in marks {
-            match mark {
-                PlotMark::Area { low, high, .. } => {
+            match &mark.shape {
+                PlotShape::Area(low, high) => {
                     [low, high].into_iter().for_each(|edge| self.line(edge, EARLIER));
                 }
-                PlotMark::Line { places, tone, .. } => self.line(places, sign_of(*tone)),
-                PlotMark::Points { points, tone, .. } => {
+                PlotShape::Line(places) => self.line(places, sign_of(mark.tone)),
+                PlotShape::Points(points) => {
                     for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
-                        self.point(point, point_of(*tone));
+                        self.point(point, point_of(mark.tone));
                     }
                 }
                 _ => {}

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use maud::{Markup, html};
 
 use super::frame::{LINE, PlacedLabel, PlotFrame, WIDTH};
-use super::{Figure, PlotMark, PlotTone, Point};
+use super::{Figure, PlotMark, PlotShape, PlotTone, Point};
 use crate::words::harmless;
 
 /// Ink for words and axes, and for the thin lines behind.
@@ -28,8 +28,8 @@ impl Figure {
     /// The figure as an `svg` element; `id` must be its own on the page.
     ///
     /// ```
-    /// use tankhand::report::{Axis, Figure, PlotMark, PlotTone};
-    /// let line = PlotMark::Across { label: "limit".into(), at: 3.0, tone: PlotTone::Limit };
+    /// use tankhand::report::{Axis, Figure, PlotMark, PlotShape, PlotTone};
+    /// let line = PlotMark::new("limit", PlotTone::Limit, PlotShape::Across(3.0));
     /// let figure = Figure {
     ///     title: "A <limit>".into(), says: "It is 3.".into(),
     ///     x: Axis::even("time, min"), y: Axis::even("pressure, psi"), marks: vec![line],
@@ -74,35 +74,36 @@ fn hatching(id: &str) -> Markup {
 }
 
 fn strips(figure: &Figure, frame: &PlotFrame, id: &str) -> Markup {
-    let strips = figure.marks.iter().filter_map(|mark| match mark {
-        PlotMark::Band { low, high, .. } => {
-            Some(((frame.left, frame.up(*high), frame.right, frame.up(*low)), STRIP.to_string()))
-        }
-        PlotMark::Gap { from, to, .. } => {
-            let edges = (frame.across(*from), frame.top, frame.across(*to), frame.bottom);
-            Some((edges, format!("url(#{id}-hatch)")))
-        }
-        _ => None,
-    });
-    let areas = figure.marks.iter().filter_map(|mark| match mark {
-        PlotMark::Area { low, high, .. } => {
-            Some(low.iter().chain(high.iter().rev()).copied().collect::<Vec<(f64, f64)>>())
-        }
-        _ => None,
-    });
-    html! {
-        @for edge in areas { path d=(format!("{}Z", path(&edge, frame))) fill=(STRIP) {} }
-        @for ((left, top, right, bottom), fill) in strips {
+    let strip = |(left, right): (f64, f64), (top, bottom): (f64, f64), fill: &str| {
+        html! {
             rect x=(px(left)) y=(px(top)) width=(px((right - left).max(0.0))) height=(px((bottom - top).max(0.0)))
                 fill=(fill) {}
+        }
+    };
+    html! {
+        @for mark in &figure.marks {
+            @if let PlotShape::Area(low, high) = &mark.shape {
+                path d=(format!("{}Z", path(low.iter().chain(high.iter().rev()), frame))) fill=(STRIP) {}
+            }
+        }
+        @for mark in &figure.marks {
+            @match &mark.shape {
+                PlotShape::Band(low, high) => {
+                    (strip((frame.left, frame.right), (frame.up(*high), frame.up(*low)), STRIP))
+                }
+                PlotShape::Gap(from, to) => {
+                    (strip((frame.across(*from), frame.across(*to)), (frame.top, frame.bottom), &format!("url(#{id}-hatch)")))
+                }
+                _ => {}
+            }
         }
     }
 }
 
 /// Names of upright strips, at their upper ends, one below the other.
 fn inside(figure: &Figure, frame: &PlotFrame) -> Markup {
-    let gaps = figure.marks.iter().filter_map(|mark| match mark {
-        PlotMark::Gap { label, from, to } => Some((label, (frame.across(*from) + frame.across(*to)) / 2.0)),
+    let gaps = figure.marks.iter().filter_map(|mark| match mark.shape {
+        PlotShape::Gap(from, to) => Some((&mark.label, (frame.across(from) + frame.across(to)) / 2.0)),
         _ => None,
     });
     html! {
@@ -148,30 +149,28 @@ fn line(from: (f64, f64), to: (f64, f64)) -> Markup {
 }
 
 fn mark_shapes(mark: &PlotMark, frame: &PlotFrame) -> Markup {
-    let stroked = |tone: PlotTone, inside: Markup| {
-        let (colour, dashes) = look(tone);
+    let stroked = |inside: Markup| {
+        let (colour, dashes) = look(mark.tone);
         html! { g stroke=(colour) stroke-width="2" stroke-dasharray=(dashes) fill="none" { (inside) } }
     };
-    match mark {
-        PlotMark::Line { places, tone, .. } => stroked(*tone, html! { path d=(path(places, frame)) {} }),
-        PlotMark::Points { points, tone, .. } => html! {
+    match &mark.shape {
+        PlotShape::Line(places) => stroked(html! { path d=(path(places, frame)) {} }),
+        PlotShape::Points(points) => html! {
             @for point in points.iter().filter(|p| p.x.is_finite() && p.y.is_finite()) {
-                (dot(point, *tone, frame))
+                (dot(point, mark.tone, frame))
             }
         },
-        PlotMark::Across { at, tone, .. } => {
-            stroked(*tone, line((frame.left, frame.up(*at)), (frame.right, frame.up(*at))))
+        PlotShape::Across(at) => stroked(line((frame.left, frame.up(*at)), (frame.right, frame.up(*at)))),
+        PlotShape::Upright(at) => {
+            stroked(line((frame.across(*at), frame.top), (frame.across(*at), frame.bottom)))
         }
-        PlotMark::Upright { at, tone, .. } => {
-            stroked(*tone, line((frame.across(*at), frame.top), (frame.across(*at), frame.bottom)))
-        }
-        PlotMark::Band { .. } | PlotMark::Gap { .. } | PlotMark::Area { .. } => html! {},
+        PlotShape::Band(..) | PlotShape::Gap(..) | PlotShape::Area(..) => html! {},
     }
 }
 
-fn path(places: &[(f64, f64)], frame: &PlotFrame) -> String {
+fn path<'p>(places: impl IntoIterator<Item = &'p (f64, f64)>, frame: &PlotFrame) -> String {
     let mut path = String::new();
-    for (x, y) in places.iter().filter(|(x, y)| x.is_finite() && y.is_finite()) {
+    for (x, y) in places.into_iter().filter(|(x, y)| x.is_finite() && y.is_finite()) {
         let (x, y) = (px(frame.across(*x)), px(frame.up(*y)));
         // Writing to a string does not fail.
         let _ = write!(path, "{}{x} {y}", if path.is_empty() { 'M' } else { 'L' });

@@ -1,7 +1,7 @@
 //! What a report comes to, in twenty lines of 80 columns: for an e-mail or a telephone.
 
 use super::FindingLine;
-use super::numbers::rows;
+use super::numbers::number_rows;
 use crate::record::Grade;
 use crate::report::account::RecordSeals;
 use crate::report::run_view::RunView;
@@ -32,7 +32,7 @@ const LESS: [([Grade; 3], usize); 7] = [
 
 /// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
 pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
-    let rows = rows(run);
+    let rows = number_rows(run);
     let findings = run.finding_lines();
     let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
     let room = LINES.saturating_sub(top.len() + bottom.len());
@@ -60,7 +60,9 @@ fn top(run: &RunView<'_>, seals: &RecordSeals<'_>, findings: &[FindingLine]) -> 
     let who =
         run.made().1.map(|who| format!(", by {}", within(who.trim_end_matches('.')))).unwrap_or_default();
     let head = format!("{}{site}{invented}, {}{who}.", run.report_title(), header.started.date());
-    let tanks = Some(tanks(run)).filter(|line| !line.is_empty()).map(|line| format!("{line}."));
+    // The tank with its plate; of several their names.
+    let tanks = run.tanks_called().unwrap_or_else(|| run.tank_line(None));
+    let tanks = (!tanks.is_empty()).then(|| format!("{}.", capitalized(&tanks)));
     let lines = [broken, Some(head), tanks, Some(run.in_short(findings))].into_iter().flatten();
     lines.flat_map(|line| wrap(&line, COLUMNS, 0)).collect()
 }
@@ -82,14 +84,6 @@ fn bottom(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
     lines
 }
 
-/// The tank with its plate; of several their names.
-fn tanks(run: &RunView<'_>) -> String {
-    match run.contents.header.tanks.as_slice() {
-        [] => capitalized(&run.tank_line(None)),
-        _ => capitalized(&run.tanks_called().unwrap_or_default()),
-    }
-}
-
 /// The findings with what to do about them, the worst first, in ten lines of 80 columns at most: what is told before
 /// a record is sealed.
 pub fn review(run: &RunView<'_>) -> Vec<(Grade, String)> {
@@ -107,7 +101,7 @@ pub fn review(run: &RunView<'_>) -> Vec<(Grade, String)> {
 
 /// The numbers as found and as left, in lines of so many columns: what is told once a record is sealed.
 pub fn closing_lines(run: &RunView<'_>, width: usize) -> Vec<String> {
-    numbers(&rows(run), width)
+    numbers(&number_rows(run), width)
 }
 
 /// The findings, the worst first, in so much detail.

@@ -9,11 +9,12 @@ mod numbers;
 mod page;
 
 pub use brief::{brief_lines, closing_lines, review};
+pub(super) use numbers::number_rows;
 pub(super) use page::{MOST_WHOLE, sheet_page};
 
 use super::answers::answer;
-use super::run_view::RunView;
-use super::wording::{lacks, outcome_word, typed_in, when};
+use super::run_view::{RunView, is_about};
+use super::wording::{outcome_word, when};
 use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind, Grade};
 use crate::words::{capitalized, counted};
@@ -117,11 +118,6 @@ impl RunView<'_> {
         }
     }
 
-    /// The numbers as found and as left, a row each.
-    pub(super) fn number_rows(&self) -> Vec<super::Row> {
-        numbers::rows(self)
-    }
-
     /// Findings, and the checks that speak against the tank and that no finding speaks for; the worst first.
     pub(super) fn finding_lines(&self) -> Vec<FindingLine> {
         let findings = self.findings();
@@ -203,9 +199,7 @@ impl RunView<'_> {
     /// The tank in a line: kind, volume, marks, limit, as far as the record tells.
     pub(super) fn tank_line(&self, tank: Option<&str>) -> String {
         let told = |name: &str| {
-            let own = |entry: &&&Entry| {
-                entry.observes.as_deref() == Some(name) && super::tag::is_about(tank, entry)
-            };
+            let own = |entry: &&&Entry| entry.observes.as_deref() == Some(name) && is_about(tank, entry);
             let entry = self.entries.iter().filter(|entry| !entry.kind.is_aside()).rfind(own);
             entry.filter(|entry| entry.value.is_some() || entry.given.is_some()).map(|entry| answer(entry))
         };
@@ -234,16 +228,6 @@ impl RunView<'_> {
         let who = self.of_kind(EntryKind::Text).filter(says_who).last();
         // Who did it is asked for first; what else was written stands among the remarks.
         (time, who.map(|entry| first_sentence(&answer(entry))))
-    }
-
-    /// What kind of record it is, where it is not the plain one.
-    pub(super) fn origin(&self) -> Vec<String> {
-        let header = &self.contents.header;
-        let demo = header
-            .demo
-            .then(|| "INVENTED, for demonstration: the installation and every reading.".to_string());
-        let typed = header.transcribed.map(|at| format!("Typed in {}.", typed_in(at)));
-        [demo, typed, header.mended.as_ref().map(lacks)].into_iter().flatten().collect()
     }
 
     /// What nobody looked at.

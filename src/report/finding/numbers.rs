@@ -1,10 +1,10 @@
 //! The numbers of a finding sheet: as found, as left, and what they are held against.
 
 use crate::procedure::{OBSERVABLES, Observable, Observed};
-use crate::quantity::{SourceId, Uncertain, Unit, show_in_with_limits, show_number, show_roundly, unit};
+use crate::quantity::{SourceId, Uncertain, Unit, show_in_with_limits, show_roundly, unit};
 use crate::record::{Entry, EntryKind, Phase, observed, temperature_at};
 use crate::report::Row;
-use crate::report::answers::answer;
+use crate::report::answers::{answer, plainly};
 use crate::report::run_view::RunView;
 use crate::words::capitalized;
 
@@ -12,14 +12,14 @@ use crate::words::capitalized;
 const NOT_READ: &str = "not measured";
 
 /// What the work may have changed, one row for each thing and tank; all of a row in one unit.
-pub(super) fn rows(run: &RunView<'_>) -> Vec<Row> {
+pub(in crate::report) fn number_rows(run: &RunView<'_>) -> Vec<Row> {
     let tanks = run.tanks_in_turn();
     let row = |known: &'static Observable| tanks.iter().filter_map(move |tank| of_tank(run, known, *tank));
     OBSERVABLES.iter().filter(|known| known.lasting).flat_map(row).collect()
 }
 
 fn of_tank(run: &RunView<'_>, known: &'static Observable, tank: Option<&str>) -> Option<Row> {
-    let entries: Vec<&Entry> = run.entries.iter().copied().filter(|entry| of(tank, entry)).collect();
+    let entries = run.entries_about(tank);
     let told = |name, phase| observed(&entries, name, Some(phase));
     let found = told(known.name, Phase::Found);
     let left = told(known.name, Phase::Left).or_else(|| told(known.name, Phase::Done));
@@ -47,7 +47,7 @@ fn row_of_all(run: &RunView<'_>, known: &'static Observable) -> Option<Row> {
 /// Without what a number would tell little: the temperature of a precharge, the time in which pressure was lost.
 fn circumstance(entries: &[&Entry], known: &Observable, entry: &Entry) -> String {
     match known.name {
-        "precharge" => temperature_at(entries, entry).map(|at| format!(", {}", in_short(at))),
+        "precharge" => temperature_at(entries, entry).map(|at| format!(", {}", plainly(at))),
         "pressure_lost" => rest_before(entries, entry).map(|rest| format!(" in {}", answer(rest))),
         _ => None,
     }
@@ -58,20 +58,6 @@ fn circumstance(entries: &[&Entry], known: &Observable, entry: &Entry) -> String
 fn rest_before<'e>(entries: &[&'e Entry], entry: &Entry) -> Option<&'e Entry> {
     let is_rest = |it: &&&Entry| it.kind == EntryKind::Waited && it.n < entry.n;
     entries.iter().filter(is_rest).rfind(|it| it.observes.as_deref() == Some("rest_time")).copied()
-}
-
-/// A number without its limits.
-fn in_short(entry: &Entry) -> String {
-    let number = show_number(entry.value.unwrap_or(f64::NAN), entry.uncertainty.unwrap_or(0.0));
-    format!("{number} {}", entry.unit.as_deref().unwrap_or_default())
-}
-
-/// Whether an entry is about a tank, or about no single one.
-fn of(tank: Option<&str>, entry: &Entry) -> bool {
-    match tank {
-        Some(tank) => entry.tank.as_deref().is_none_or(|own| own == tank),
-        None => true,
-    }
 }
 
 /// One thing, in the unit its row is told in.

@@ -1,6 +1,6 @@
 //! The finding sheet as a page.
 
-use super::{STATES, numbers};
+use super::{STATES, number_rows};
 use crate::record::{Grade, Phase};
 use crate::report::account::RecordSeals;
 use crate::report::run_view::RunView;
@@ -16,7 +16,8 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
     if let Some(broken) = seals.broken {
         page.note(format!("BROKEN SEAL: {broken}. Below stands only what is whole."));
     }
-    run.origin().into_iter().for_each(|origin| page.note(origin));
+    let invented = "INVENTED, for demonstration: the installation and every reading.";
+    run.origin(invented).into_iter().for_each(|origin| page.note(origin));
     let findings = run.finding_lines();
     page.blocks.push(PageBlock::Lead(run.in_short(&findings) + &run.left_as()));
     let short = findings.len() > MOST_WHOLE;
@@ -26,7 +27,7 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
     });
     page.table(&[], about(run));
     page.headed_table("Findings", &["Grade", "What was found, and what to do next"], rows.collect());
-    page.headed_table("Numbers", &["", "Found", "Left", "Limit or target"], numbers::rows(run));
+    page.headed_table("Numbers", &["", "Found", "Left", "Limit or target"], number_rows(run));
     page.text("± covers 95 %.");
     page.headed_table("Limits of this sheet", &[], limits(run));
     page.text(STATES);

@@ -3,7 +3,7 @@
 use data_encoding::BASE64;
 use maud::{Markup, html};
 
-use crate::quantity::Verdict;
+use crate::report::wording::verdict_key;
 use crate::report::{PageBlock, Row};
 use crate::words::harmless;
 
@@ -147,17 +147,9 @@ fn inside(row: &Row, cell: &str, names: bool) -> Markup {
     let verdict = row.verdict.filter(|verdict| verdict.word() == cell);
     html! {
         @match verdict {
-            Some(verdict) => span class=(format!("verdict {}", class(verdict))) { (cell) },
+            Some(verdict) => span class=(format!("verdict {}", verdict_key(verdict))) { (cell) },
             None if row.struck => { s { (legible(cell)) } @if names { " " em { "withdrawn" } } },
             None => (legible(cell)),
         }
-    }
-}
-
-fn class(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Pass => "pass",
-        Verdict::Fail => "fail",
-        Verdict::Unsure => "unsure",
     }
 }

@@ -26,15 +26,6 @@ pub enum HtmlForm {
     TagA6,
 }
 
-impl HtmlForm {
-    fn style(self) -> &'static str {
-        match self {
-            HtmlForm::Report => include_str!("report.css"),
-            HtmlForm::Tag | HtmlForm::TagA6 => include_str!("tag.css"),
-        }
-    }
-}
-
 /// The page as a whole HTML file; `name` is what windows and tabs call it.
 ///
 /// ```
@@ -57,9 +48,9 @@ pub fn all_to_html(pages: &[Page], form: HtmlForm, name: &str) -> String {
         }
     };
     let style = match form {
-        HtmlForm::Report => format!("{}{}", form.style(), running_head(name)),
-        HtmlForm::Tag => form.style().to_string(),
-        HtmlForm::TagA6 => format!("{}{A6}", form.style()),
+        HtmlForm::Report => format!("{}{}", include_str!("report.css"), running_head(name)),
+        HtmlForm::Tag => include_str!("tag.css").to_string(),
+        HtmlForm::TagA6 => format!("{}{A6}", include_str!("tag.css")),
     };
     whole_file(name, &style, body)
 }

@@ -11,8 +11,6 @@ pub enum BasisOf {
     Precharge,
     /// The height of a tank.
     Height,
-    /// The whole volume of a tank.
-    Volume,
     /// The highest pressure a tank's plate allows.
     PlateLimit,
     /// Where the relief valve opens.
@@ -70,9 +68,6 @@ impl BasisOf {
                 "height over the switch",
                 "Measure it, and write it in the system file as `height`; {column}",
             ),
-            BasisOf::Volume => {
-                ("volume", "Read the tank's plate, and write it in the system file as `volume`")
-            }
             BasisOf::PlateLimit => {
                 ("plate limit", "Read the tank's plate, and write it in the system file as `limit`")
             }
@@ -114,7 +109,6 @@ impl BasisOf {
             BasisOf::Power => "1 hp or less, so 1 min of run time will do",
             BasisOf::Switch
             | BasisOf::Precharge
-            | BasisOf::Volume
             | BasisOf::PlateLimit
             | BasisOf::Relief
             | BasisOf::Temperature

@@ -65,15 +65,11 @@ impl Forecasts<'_> {
                         the weakest part.";
             checks.push(PlanCheck { key: "relief_valve", verdict: Verdict::Fail, says: says.to_string() });
         } else if relief.is_none() {
-            checks.push(PlanCheck {
-                key: "relief_valve",
-                verdict: Verdict::Unsure,
-                says: format!(
-                    "Does the relief valve open above {}? Its setting is not known. Read its tag: {} or more is wanted.",
-                    view.pressure(view.planned.cut_out),
-                    view.pressure(view.planned.cut_out + LIMIT_MARGIN)
-                ),
-            });
+            let [out, wanted] = [0.0, LIMIT_MARGIN].map(|more| view.pressure(view.planned.cut_out + more));
+            let says = format!(
+                "Does the relief valve open above {out}? Its setting is not known. Read its tag: {wanted} or more is wanted."
+            );
+            checks.push(PlanCheck { key: "relief_valve", verdict: Verdict::Unsure, says });
         }
         checks
     }
@@ -102,13 +98,9 @@ impl Forecasts<'_> {
             return Ok(PlanCheck { key, verdict: Verdict::Unsure, says: "There is no tank.".to_string() });
         };
         let Some((set_at, warmest)) = view.site.set_at.zip(view.site.warmest) else {
-            return Ok(PlanCheck {
-                key,
-                verdict: Verdict::Unsure,
-                says: "Does the precharge stay below cut-in in summer? How warm the tanks are now and get at most is \
-                       not known: see below."
-                    .to_string(),
-            });
+            let says = "Does the precharge stay below cut-in in summer? How warm the tanks are now and get at most is \
+                        not known: see below.";
+            return Ok(PlanCheck { key, verdict: Verdict::Unsure, says: says.to_string() });
         };
         let there = precharge_at(*target, set_at, warmest.max(set_at), view.site.elevation)?;
         let cut_in = view.planned.cut_in - head(tank.above.value())?;
@@ -138,25 +130,21 @@ impl Forecasts<'_> {
         let (view, key) = (self.view, "pump");
         let pump = &view.site.pump;
         let cut_out = view.planned.cut_out;
+        let out = view.pressure(cut_out);
         let wanted = [1.0, 1.2].map(|share| view.pressure(cut_out + share * SHUTOFF_MARGIN));
         let wanted = view.joined(&wanted, " to ");
         let beyond = [1.0, 1.2].map(|share| view.brief(Measure::PressureChange, share * SHUTOFF_MARGIN));
         if let Some(most) = &pump.shutoff {
             let room = most.clone() - self.planned.cut_out.clone();
             let says = format!(
-                "The pump makes {} at most. A cut-out of {} needs {wanted} ({} more, common practice).",
+                "The pump makes {} at most. A cut-out of {out} needs {wanted} ({} more, common practice).",
                 view.limits(Measure::Pressure, most),
-                view.pressure(cut_out),
                 view.joined(&beyond, " to "),
             );
             return Ok(PlanCheck { key, verdict: self.at_least(&room, SHUTOFF_MARGIN), says });
         }
         if let Some(reached) = pump.reached.filter(|reached| cut_out <= *reached * (1.0 + 1e-9)) {
-            let says = format!(
-                "The pump stops at {} today, so it reaches {}.",
-                view.pressure(reached),
-                view.pressure(cut_out)
-            );
+            let says = format!("The pump stops at {} today, so it reaches {out}.", view.pressure(reached));
             return Ok(PlanCheck { key, verdict: Verdict::Pass, says });
         }
         let more = match pump.reached {
@@ -167,9 +155,8 @@ impl Forecasts<'_> {
             None => String::new(),
         };
         let says = format!(
-            "Does the pump reach {}? It needs {more}a shutoff pressure of {wanted}. What tells: its shutoff head \
-             and the depth to the water (--shutoff, --water-level), or two timed fills (--fill, twice).",
-            view.pressure(cut_out)
+            "Does the pump reach {out}? It needs {more}a shutoff pressure of {wanted}. What tells: its shutoff head \
+             and the depth to the water (--shutoff, --water-level), or two timed fills (--fill, twice)."
         );
         Ok(PlanCheck { key, verdict: Verdict::Unsure, says })
     }
@@ -194,17 +181,12 @@ impl Forecasts<'_> {
         let verdict = pumping.run_time_verdict(self.at_least(&pumping.run_time, view.run_time));
         let short_for_large = power && self.at_least(&pumping.run_time, large) != Verdict::Pass;
         let verdict = if verdict == Verdict::Pass && short_for_large { Verdict::Unsure } else { verdict };
-        let says = match pumping.assumed {
-            None => format!("The pump runs for {found}; {least} at least is wanted.{unsure}"),
-            Some(AssumedFlow::High) => format!(
-                "The pump runs for {found}, or longer: at this pressure it brings less than was timed. {least} at least \
-                 is wanted.{unsure}"
-            ),
-            Some(AssumedFlow::Low) => format!(
-                "The pump runs for {found}, or shorter: at this pressure it brings more than was timed. {least} at least \
-                 is wanted.{unsure}"
-            ),
+        let but = match pumping.assumed {
+            None => ";",
+            Some(AssumedFlow::High) => ", or longer: at this pressure it brings less than was timed.",
+            Some(AssumedFlow::Low) => ", or shorter: at this pressure it brings more than was timed.",
         };
+        let says = format!("The pump runs for {found}{but} {least} at least is wanted.{unsure}");
         PlanCheck { key, verdict, says }
     }
 

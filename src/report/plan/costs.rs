@@ -21,7 +21,7 @@ impl Forecasts<'_> {
         let view = self.view;
         let Some(now) = &view.now else { return Vec::new() };
         let planned = &view.planned;
-        let moved = (now.cut_in, now.cut_out) != (planned.cut_in, planned.cut_out);
+        let moved = view.to_be_reset().is_some();
         let kept = planned.tanks.len() - view.added;
         let fewer = Design { tanks: planned.tanks[..kept].to_vec(), ..planned.clone() };
         let as_now = Design { cut_in: now.cut_in, cut_out: now.cut_out, ..planned.clone() };

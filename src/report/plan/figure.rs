@@ -3,7 +3,7 @@
 use super::view::{Forecasts, PlanView};
 use crate::physics::plan::{Design, PlanTank};
 use crate::quantity::{Measure, PSI, Unit};
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone};
 
 /// The cut-ins that are drawn, and in how many pieces; Pa.
 const FROM: f64 = 20.0 * PSI;
@@ -19,10 +19,8 @@ pub(super) fn figure(forecasts: &Forecasts<'_>) -> Option<Figure> {
     let planned = &view.planned;
     let count = planned.tanks.len().min(LINES);
     let mut marks: Vec<PlotMark> = (1..=count).map(|many| line(view, many, [psi, gal])).collect();
-    let upright = |label: &str, at: f64, tone| PlotMark::Upright {
-        label: format!("{label} {}", view.pressure(at)),
-        at: at / psi.size,
-        tone,
+    let upright = |label: &str, at: f64, tone| {
+        PlotMark::new(format!("{label} {}", view.pressure(at)), tone, PlotShape::Upright(at / psi.size))
     };
     if let Some(now) = view.now.as_ref().filter(|now| now.cut_in != planned.cut_in) {
         marks.push(upright("cut-in now", now.cut_in, PlotTone::Earlier));
@@ -32,11 +30,8 @@ pub(super) fn figure(forecasts: &Forecasts<'_>) -> Option<Figure> {
     marks.push(upright("highest cut-in by the limits", most, PlotTone::Limit));
     if let Some(pumping) = &forecasts.planned.pumping {
         let needed = pumping.flow.value() * view.run_time;
-        marks.push(PlotMark::Across {
-            label: format!("drawdown for {}", view.brief(Measure::Duration, view.run_time)),
-            at: needed / gal.size,
-            tone: PlotTone::Limit,
-        });
+        let label = format!("drawdown for {}", view.brief(Measure::Duration, view.run_time));
+        marks.push(PlotMark::new(label, PlotTone::Limit, PlotShape::Across(needed / gal.size)));
     }
     let differential = view.brief(Measure::PressureChange, planned.cut_out - planned.cut_in);
     Some(Figure {
@@ -55,23 +50,17 @@ pub(super) fn figure(forecasts: &Forecasts<'_>) -> Option<Figure> {
 /// The drawdown of so many of the tanks.
 fn line(view: &PlanView, many: usize, [psi, gal]: [&Unit; 2]) -> PlotMark {
     let planned = &view.planned;
-    let tanks = planned.tanks[..many].to_vec();
+    // At their targets.
+    let unset = |tank: &PlanTank| PlanTank { precharge: None, ..tank.clone() };
+    let tanks: Vec<PlanTank> = planned.tanks[..many].iter().map(unset).collect();
     let place = |at: u32| {
         let cut_in = FROM + (TO - FROM) * f64::from(at) / f64::from(PIECES);
         let cut_out = cut_in + planned.cut_out - planned.cut_in;
-        let forecast = view.site.forecast(&Design { tanks: unset(&tanks), cut_in, cut_out }).ok()?;
+        let forecast = view.site.forecast(&Design { tanks: tanks.clone(), cut_in, cut_out }).ok()?;
         Some((cut_in / psi.size, forecast.drawdown.value() / gal.size))
     };
     let names: Vec<String> = tanks.iter().map(|tank| view.shown(Measure::Volume, &tank.volume)).collect();
-    PlotMark::Line {
-        label: view.joined(&names, " + "),
-        tone: if many == planned.tanks.len() { PlotTone::Computed } else { PlotTone::Earlier },
-        places: (0..=PIECES).filter_map(place).collect(),
-    }
-}
-
-/// The tanks at their targets.
-fn unset(tanks: &[PlanTank]) -> Vec<PlanTank> {
-    let unset = |tank: &PlanTank| PlanTank { precharge: None, ..tank.clone() };
-    tanks.iter().map(unset).collect()
+    let tone = if many == planned.tanks.len() { PlotTone::Computed } else { PlotTone::Earlier };
+    let places = (0..=PIECES).filter_map(place).collect();
+    PlotMark::new(view.joined(&names, " + "), tone, PlotShape::Line(places))
 }

@@ -6,7 +6,8 @@ use super::rows::{PlanCell, PlanRow};
 use super::view::{Forecasts, PlanView};
 use crate::physics::FormulaResult;
 use crate::physics::plan::Choice;
-use crate::quantity::{Measure, Units, Verdict};
+use crate::quantity::{Measure, Uncertain, Units};
+use crate::report::wording::verdict_key;
 
 /// The plan as one line of JSON.
 ///
@@ -19,7 +20,7 @@ use crate::quantity::{Measure, Units, Verdict};
 pub fn plan_json(view: &PlanView) -> FormulaResult<String> {
     let forecasts = view.forecasts()?;
     let checks = forecasts.checks()?;
-    let check = |check: &super::checks::PlanCheck| json!({ "check": check.key, "verdict": word(check.verdict), "says": check.says });
+    let check = |check: &super::checks::PlanCheck| json!({ "check": check.key, "verdict": verdict_key(check.verdict), "says": check.says });
     let object = json!({
         "place": view.place,
         "now_at_target": view.now_at_target(),
@@ -32,14 +33,6 @@ pub fn plan_json(view: &PlanView) -> FormulaResult<String> {
     Ok(object.to_string() + "\n")
 }
 
-fn word(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Pass => "pass",
-        Verdict::Fail => "fail",
-        Verdict::Unsure => "unsure",
-    }
-}
-
 fn row_object(row: &PlanRow, units: Units) -> Value {
     json!({
         "row": row.key,
@@ -50,16 +43,13 @@ fn row_object(row: &PlanRow, units: Units) -> Value {
 }
 
 fn cell_object(cell: &PlanCell, units: Units) -> Value {
-    let values: Vec<Value> = cell
-        .amounts
-        .iter()
-        .map(|amount| number(cell.measure, [amount.value(), amount.standard_uncertainty()], units))
-        .collect();
-    json!({ "text": cell.text, "values": values })
+    let values = cell.amounts.iter().map(|amount| number(cell.measure, amount, units));
+    json!({ "text": cell.text, "values": values.collect::<Vec<_>>() })
 }
 
 /// A number with its standard uncertainty, in the units of the house; times in seconds.
-fn number(measure: Measure, [value, u]: [f64; 2], units: Units) -> Value {
+fn number(measure: Measure, amount: &Uncertain, units: Units) -> Value {
+    let (value, u) = (amount.value(), amount.standard_uncertainty());
     let unit = units.unit_for(measure).filter(|_| measure != Measure::Duration);
     let (value, u) = unit.map_or((value, u), |unit| (unit.number_of(measure, value), u / unit.size));
     let symbol = if measure == Measure::Duration { "s" } else { unit.map_or("1", |unit| unit.symbol) };
@@ -76,10 +66,8 @@ fn choice(forecasts: &Forecasts<'_>, choice: &Choice) -> Value {
     let units = forecasts.view.units;
     let names: Vec<&str> = choice.design.tanks.iter().map(|tank| tank.name.as_str()).collect();
     let forecast = &choice.forecast;
-    let shown = |measure, value: f64, u: f64| number(measure, [value, u], units);
-    let pressure = |pa: f64| shown(Measure::Pressure, pa, 0.0);
+    let pressure = |pa: f64| number(Measure::Pressure, &Uncertain::exact(pa), units);
     let pumping = forecast.pumping.as_ref();
-    let run = pumping.map(|pumping| &pumping.run_time);
     json!({
         "tanks": names,
         "bought": choice.bought.len(),
@@ -87,7 +75,7 @@ fn choice(forecasts: &Forecasts<'_>, choice: &Choice) -> Value {
         "cut_in": pressure(choice.design.cut_in),
         "cut_out": pressure(choice.design.cut_out),
         "precharges": forecast.targets.iter().map(|pa| pressure(*pa)).collect::<Vec<_>>(),
-        "drawdown": shown(Measure::Volume, forecast.drawdown.value(), forecast.drawdown.standard_uncertainty()),
-        "run_time": run.map(|run| shown(Measure::Duration, run.value(), run.standard_uncertainty())),
+        "drawdown": number(Measure::Volume, &forecast.drawdown, units),
+        "run_time": pumping.map(|pumping| number(Measure::Duration, &pumping.run_time, units)),
     })
 }

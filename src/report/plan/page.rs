@@ -13,14 +13,13 @@ impl Forecasts<'_> {
     /// Whether anything is planned beside what there is: switch, tanks or precharges.
     pub(super) fn changes(&self) -> bool {
         let Some((now, forecast)) = self.view.now.as_ref().zip(self.now.as_ref()) else { return true };
-        let switch = |design: &Design| (design.cut_in, design.cut_out);
         let names = |design: &Design| design.tanks.iter().map(|tank| tank.name.clone()).collect::<Vec<_>>();
         let set = now
             .tanks
             .iter()
             .zip(&forecast.targets)
             .all(|(tank, target)| tank.precharge.is_some_and(|has| (has - target).abs() < SET_WELL));
-        switch(now) != switch(&self.view.planned) || names(now) != names(&self.view.planned) || !set
+        self.view.to_be_reset().is_some() || names(now) != names(&self.view.planned) || !set
     }
 
     /// What a precharge above the cut-in of now does.

@@ -26,9 +26,9 @@ pub(super) struct PlanCell {
 
 impl PlanCell {
     /// Numbers, read as they are joined.
-    fn of(view: &PlanView, measure: Measure, amounts: Vec<Uncertain>, joint: &str) -> PlanCell {
+    fn of(view: &PlanView, measure: Measure, amounts: &[Uncertain], joint: &str) -> PlanCell {
         let texts: Vec<String> = amounts.iter().map(|amount| view.shown(measure, amount)).collect();
-        PlanCell { measure, text: view.joined(&texts, joint), amounts }
+        PlanCell { measure, text: view.joined(&texts, joint), amounts: amounts.to_vec() }
     }
 
     fn words(text: impl Into<String>) -> PlanCell {
@@ -53,78 +53,72 @@ impl PlanRow {
 impl Forecasts<'_> {
     /// Every row.
     pub(super) fn rows(&self) -> Vec<PlanRow> {
+        let view = self.view;
         let mut rows = vec![
-            self.of_designs("tanks", "tanks", tanks),
-            self.of_designs("switch", "cut-in / cut-out", switch),
-            self.of_both("target_precharge", "target precharge", targets),
-            self.of_both("drawdown", "drawdown", drawdown),
+            self.row("tanks", "tanks", &|design, _| tanks(view, design)),
+            self.row("switch", "cut-in / cut-out", &|design, _| {
+                let ends = [design.cut_in, design.cut_out].map(Uncertain::exact);
+                PlanCell::of(view, Measure::Pressure, &ends, " / ")
+            }),
+            self.row("target_precharge", "target precharge", &|design, does| targets(view, design, does)),
+            self.row("drawdown", "drawdown", &|_, does| drawdown(view, does)),
         ];
-        let held = if self.view.outage {
+        let held = if view.outage {
             "left in an outage: at least, at most"
         } else {
             "water held at cut-in, at cut-out"
         };
-        rows.push(self.of_both("water_held", held, held_at));
+        rows.push(self.row("water_held", held, &|_, does| {
+            let held = [does.held_at_cut_in.clone(), does.held_at_cut_out.clone()];
+            PlanCell::of(view, Measure::Volume, &held, ", ")
+        }));
         rows.extend(self.outage_time());
         rows.extend(self.pumping());
         rows.extend(self.outlets());
         let gap = [self.now.as_ref(), Some(&self.planned)].into_iter().flatten();
         if gap.map(|forecast| forecast.dead_gap.value()).any(|gap| gap > 0.0) {
-            rows.push(self.of_both("dead_gap", "dead gap", dead_gap));
+            rows.push(self.row("dead_gap", "dead gap", &|_, does| {
+                PlanCell::of(view, Measure::PressureChange, std::slice::from_ref(&does.dead_gap), "")
+            }));
         }
         rows
     }
 
-    fn of_designs(
+    /// A row with the cells that a design makes by what it does.
+    fn row(
         &self,
         key: &'static str,
-        label: &str,
-        cell: fn(&PlanView, &Design) -> PlanCell,
+        label: impl Into<String>,
+        cell: &dyn Fn(&Design, &Forecast) -> PlanCell,
     ) -> PlanRow {
-        let now = self.view.now.as_ref().map(|now| cell(self.view, now));
-        PlanRow { key, label: label.to_string(), now, planned: cell(self.view, &self.view.planned) }
-    }
-
-    fn of_both(
-        &self,
-        key: &'static str,
-        label: &str,
-        cell: fn(&PlanView, &Design, &Forecast) -> PlanCell,
-    ) -> PlanRow {
-        let now = self.now.as_ref().zip(self.view.now.as_ref());
+        let now = self.view.now.as_ref().zip(self.now.as_ref());
         PlanRow {
             key,
-            label: label.to_string(),
-            now: now.map(|(forecast, design)| cell(self.view, design, forecast)),
-            planned: cell(self.view, &self.view.planned, &self.planned),
+            label: label.into(),
+            now: now.map(|(design, does)| cell(design, does)),
+            planned: cell(&self.view.planned, &self.planned),
         }
     }
 
     /// How long an outage's water lasts at the demand.
     fn outage_time(&self) -> Option<PlanRow> {
         let demand = self.view.site.demand.as_ref().filter(|_| self.view.outage)?;
-        let cell = |forecast: &Forecast| {
-            let held = [&forecast.held_at_cut_in, &forecast.held_at_cut_out];
+        let label = format!("which lasts at {}", self.view.shown(Measure::Flow, demand));
+        Some(self.row("outage_time", label, &|_, does| {
+            let held = [&does.held_at_cut_in, &does.held_at_cut_out];
             let times = held.map(|held| held.clone() / demand.clone());
-            PlanCell::of(self.view, Measure::Duration, times.to_vec(), " to ")
-        };
-        Some(PlanRow {
-            key: "outage_time",
-            label: format!("which lasts at {}", self.view.shown(Measure::Flow, demand)),
-            now: self.now.as_ref().map(cell),
-            planned: cell(&self.planned),
-        })
+            PlanCell::of(self.view, Measure::Duration, &times, " to ")
+        }))
     }
 
     fn pumping(&self) -> Vec<PlanRow> {
-        let row = |key, label: String, cell: &dyn Fn(&Pumping) -> PlanCell| {
-            let of = |forecast: &Forecast| {
-                forecast.pumping.as_ref().map_or_else(|| PlanCell::words("not known"), cell)
-            };
-            PlanRow { key, label, now: self.now.as_ref().map(of), planned: of(&self.planned) }
-        };
         let view = self.view;
-        let one = |measure, amount: &Uncertain| PlanCell::of(view, measure, vec![amount.clone()], "");
+        let row = |key, label: String, cell: &dyn Fn(&Pumping) -> PlanCell| {
+            self.row(key, label, &|_, does| {
+                does.pumping.as_ref().map_or_else(|| PlanCell::words("not known"), cell)
+            })
+        };
+        let one = |measure, amount: &Uncertain| PlanCell::of(view, measure, std::slice::from_ref(amount), "");
         let mut rows = vec![
             row("flow", "pump's flow".into(), &|pumping| one(Measure::Flow, &pumping.flow)),
             row("run_time", "run time".into(), &|pumping| one(Measure::Duration, &pumping.run_time)),
@@ -143,13 +137,6 @@ impl Forecasts<'_> {
 
     fn outlets(&self) -> Vec<PlanRow> {
         let row = |(at, outlet): (usize, &crate::physics::plan::PlanOutlet)| {
-            let cell = |forecast: &Forecast| match &forecast.outlets[at] {
-                Ok(found) => {
-                    let ends = vec![found.lowest.clone(), found.highest.clone()];
-                    PlanCell::of(self.view, Measure::Pressure, ends, ", ")
-                }
-                Err(_) => PlanCell::words("no water at cut-in"),
-            };
             let taken = self.planned.outlets[at].as_ref().ok().and_then(|found| found.friction.as_ref());
             let friction = match (taken, &outlet.pipe) {
                 (Some(taken), _) => {
@@ -162,64 +149,45 @@ impl Forecasts<'_> {
             let above =
                 if is_up { outlet.above.clone() } else { Uncertain::exact(0.0) - outlet.above.clone() };
             let (height, way) = (self.view.shown(Measure::Length, &above), if is_up { "up" } else { "down" });
-            PlanRow {
-                key: "outlet",
-                label: format!("{}, {height} {way}: lowest, highest{friction}", outlet.name),
-                now: self.now.as_ref().map(cell),
-                planned: cell(&self.planned),
-            }
+            let label = format!("{}, {height} {way}: lowest, highest{friction}", outlet.name);
+            self.row("outlet", label, &|_, does| match &does.outlets[at] {
+                Ok(found) => {
+                    let ends = [found.lowest.clone(), found.highest.clone()];
+                    PlanCell::of(self.view, Measure::Pressure, &ends, ", ")
+                }
+                Err(_) => PlanCell::words("no water at cut-in"),
+            })
         };
         self.view.site.outlets.iter().enumerate().map(row).collect()
     }
 }
 
 fn tanks(view: &PlanView, design: &Design) -> PlanCell {
-    let amounts: Vec<Uncertain> = design.tanks.iter().map(|tank| tank.volume.clone()).collect();
-    let texts: Vec<String> = amounts.iter().map(|volume| view.shown(Measure::Volume, volume)).collect();
-    let text = match design.tanks.as_slice() {
-        [] => "none".to_string(),
-        _ => view.joined(&texts, " + "),
-    };
-    PlanCell { measure: Measure::Volume, amounts, text }
-}
-
-fn switch(view: &PlanView, design: &Design) -> PlanCell {
-    let ends = [design.cut_in, design.cut_out].map(Uncertain::exact);
-    let texts = [design.cut_in, design.cut_out].map(|pa| view.pressure(pa));
-    PlanCell { measure: Measure::Pressure, amounts: ends.to_vec(), text: view.joined(&texts, " / ") }
+    let volumes: Vec<Uncertain> = design.tanks.iter().map(|tank| tank.volume.clone()).collect();
+    match volumes.as_slice() {
+        [] => PlanCell::words("none"),
+        volumes => PlanCell::of(view, Measure::Volume, volumes, " + "),
+    }
 }
 
 /// The targets, and what the tanks have where that is something else.
-fn targets(view: &PlanView, design: &Design, forecast: &Forecast) -> PlanCell {
-    let mut text = view.set_to(&design.tanks, &forecast.targets);
-    let has: Vec<String> = design
-        .tanks
-        .iter()
-        .map(|tank| tank.precharge.map_or_else(|| "?".to_string(), |pa| view.pressure(pa)))
-        .collect();
+fn targets(view: &PlanView, design: &Design, does: &Forecast) -> PlanCell {
+    let mut text = view.set_to(&design.tanks, &does.targets);
     if design.tanks.iter().any(|tank| tank.precharge.is_some()) {
+        let has = design.tanks.iter().map(|tank| tank.precharge);
+        let has: Vec<String> =
+            has.map(|has| has.map_or_else(|| "?".to_string(), |pa| view.pressure(pa))).collect();
         text.push_str(&format!(" (has {})", view.joined(&has, ", ")));
     }
-    let amounts = forecast.targets.iter().copied().map(Uncertain::exact).collect();
+    let amounts = does.targets.iter().copied().map(Uncertain::exact).collect();
     PlanCell { measure: Measure::Pressure, amounts, text }
 }
 
-fn drawdown(view: &PlanView, _: &Design, forecast: &Forecast) -> PlanCell {
-    let mut text = view.limits(Measure::Volume, &forecast.drawdown);
-    if forecast.shares.len() > 1 {
-        let shares: Vec<String> =
-            forecast.shares.iter().map(|share| view.shown(Measure::Volume, share)).collect();
-        text.push_str(&format!(" ({})", view.joined(&shares, " + ")));
+fn drawdown(view: &PlanView, does: &Forecast) -> PlanCell {
+    let mut text = view.limits(Measure::Volume, &does.drawdown);
+    if does.shares.len() > 1 {
+        let shares = PlanCell::of(view, Measure::Volume, &does.shares, " + ");
+        text.push_str(&format!(" ({})", shares.text));
     }
-    PlanCell { measure: Measure::Volume, amounts: vec![forecast.drawdown.clone()], text }
-}
-
-fn held_at(view: &PlanView, _: &Design, forecast: &Forecast) -> PlanCell {
-    let held = vec![forecast.held_at_cut_in.clone(), forecast.held_at_cut_out.clone()];
-    PlanCell::of(view, Measure::Volume, held, ", ")
-}
-
-fn dead_gap(view: &PlanView, _: &Design, forecast: &Forecast) -> PlanCell {
-    let gap = vec![forecast.dead_gap.clone()];
-    PlanCell::of(view, Measure::PressureChange, gap, "")
+    PlanCell { measure: Measure::Volume, amounts: vec![does.drawdown.clone()], text }
 }

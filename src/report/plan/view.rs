@@ -4,8 +4,7 @@ use super::basis::{BasisKind, BasisOf, PlanBasis};
 use crate::physics::FormulaResult;
 use crate::physics::plan::{Choice, Design, Forecast, Goal, PlanTank, Site};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_with_limits};
-use crate::words::capitalized;
-use crate::words::list;
+use crate::words::{capitalized, list};
 
 /// What is planned, and all that is known of it.
 #[derive(Clone, Debug)]
@@ -91,6 +90,12 @@ impl PlanView {
     /// Whether a precharge of now is not known, so that its target stands in for it.
     pub(super) fn now_at_target(&self) -> bool {
         self.now.iter().flat_map(|now| &now.tanks).any(|tank| tank.precharge.is_none())
+    }
+
+    /// What there is now, where cut-in or cut-out is planned to be another.
+    pub(super) fn to_be_reset(&self) -> Option<&Design> {
+        let ends = |design: &Design| (design.cut_in, design.cut_out);
+        self.now.as_ref().filter(|now| ends(now) != ends(&self.planned))
     }
 
     /// Whether something is computed with that nobody said.

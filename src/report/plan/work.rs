@@ -17,13 +17,9 @@ impl Forecasts<'_> {
         if !self.changes() {
             return Vec::new();
         }
-        let moved = view
-            .now
-            .as_ref()
-            .filter(|now| (now.cut_in, now.cut_out) != (view.planned.cut_in, view.planned.cut_out));
         let first =
             unsettled.then(|| ("Settle what fails or can't be told above.".to_string(), String::new()));
-        let steps = [first, self.tanks(), moved.map(|now| self.switch(now))];
+        let steps = [first, self.tanks(), view.to_be_reset().map(|now| self.switch(now))];
         let rows = (1..).zip(steps.into_iter().flatten());
         let text = |what: String, how: String| if how.is_empty() { what } else { format!("{what}: {how}") };
         rows.map(|(number, (what, how))| Row::new([number.to_string(), text(what, how)])).collect()
@@ -31,11 +27,8 @@ impl Forecasts<'_> {
 
     /// What can hurt on the way.
     pub(super) fn dangers(&self) -> Vec<String> {
-        let moved = self.view.now.as_ref().is_some_and(|now| {
-            (now.cut_in, now.cut_out) != (self.view.planned.cut_in, self.view.planned.cut_out)
-        });
         let air = hazard("stored_air").filter(|_| self.changes());
-        let mains = hazard("mains").filter(|_| moved);
+        let mains = hazard("mains").filter(|_| self.view.to_be_reset().is_some());
         let whole = |hazard: &Hazard| {
             let (word, name) = (hazard.signal.word(), hazard.name.to_uppercase());
             format!("{word}  {name}: {} {} {}", hazard.does, hazard.avoid, hazard.stop)
@@ -52,12 +45,9 @@ impl Forecasts<'_> {
             || "at the temperature they then have".to_string(),
             |kelvin| format!("at {}", view.brief(Measure::Temperature, kelvin)),
         );
-        let set = format!(
-            "every tank drained, set to {} {at}",
-            view.set_to(&view.planned.tanks, &self.planned.targets)
-        );
-        let dead =
-            self.view.now.as_ref().is_some_and(|now| self.planned.targets.iter().any(|pa| *pa > now.cut_in));
+        let targets = &self.planned.targets;
+        let set = format!("every tank drained, set to {} {at}", view.set_to(&view.planned.tanks, targets));
+        let dead = view.now.as_ref().is_some_and(|now| targets.iter().any(|pa| *pa > now.cut_in));
         let until = if dead { "; above today's cut-in, so set the switch the same day" } else { "" };
         let gone: Vec<String> = view.removed().map(|tank| tank.name.clone()).collect();
         let procedure = match (view.added > 0, gone.is_empty()) {
@@ -77,11 +67,8 @@ impl Forecasts<'_> {
         let range = (rise != 0.0).then(|| {
             let [most, least] = TURN.map(|turn| quarters(rise.abs() / turn));
             let roundly = |pa| show_roundly(Measure::PressureChange, &Uncertain::exact(pa), view.units);
-            let per = TURN.map(roundly);
-            format!(
-                "range nut {way}, {least} to {most} turns ({} a turn): both pressures move together",
-                view.joined(&per, " to ")
-            )
+            let per = view.joined(&TURN.map(roundly), " to ");
+            format!("range nut {way}, {least} to {most} turns ({per} a turn): both pressures move together")
         });
         let differential = (wider.abs() > 0.1 * PSI).then(|| {
             let way = if wider < 0.0 { "counterclockwise" } else { "clockwise" };

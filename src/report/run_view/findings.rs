@@ -37,27 +37,15 @@ impl<'a> RunView<'a> {
         last
     }
 
-    /// What is to be done about the findings, the worst first, and by when.
-    pub fn to_do(&self) -> Vec<String> {
-        let worth = self.findings().into_iter().filter_map(|entry| {
-            let due = entry.due.map(|due| format!(" By {}.", due.date()));
-            Some(format!("{}{}", entry.to_do()?, due.unwrap_or_default()))
-        });
-        worth.collect()
-    }
-
     /// Adds the findings, each with what to do about it, and by when.
     pub(in crate::report) fn put_findings(&self, page: &mut Page) {
         let (superseded, counting): (Vec<_>, Vec<_>) =
             self.all_findings().into_iter().partition(|entry| self.is_superseded(entry));
-        let superseded = superseded.into_iter().map(|entry| self.superseded_row(entry));
+        // What no longer weighs: nothing is to be done about it.
+        let superseded =
+            superseded.into_iter().map(|entry| Row::new(["as found", &self.said(entry), "", ""]));
         let rows = counting.into_iter().map(|entry| self.finding_row(entry)).chain(superseded).collect();
         page.headed_table("Findings", &["Grade", "What was found", "What to do next", "By"], rows);
-    }
-
-    /// A finding that no longer weighs: nothing is to be done about it.
-    fn superseded_row(&self, entry: &Entry) -> Row {
-        Row::new(["as found".to_string(), self.said(entry), String::new(), String::new()])
     }
 
     fn finding_row(&self, entry: &Entry) -> Row {

@@ -6,7 +6,7 @@ use crate::quantity::Verdict;
 use crate::record::{Entry, EntryKind};
 use crate::report::Page;
 use crate::report::answers::answer;
-use crate::report::wording::{percent, when};
+use crate::report::wording::{percents, when};
 use crate::words::capitalized;
 
 impl<'a> RunView<'a> {
@@ -43,7 +43,8 @@ impl<'a> RunView<'a> {
         let missing = missing.map(|entry| self.with_reason(entry));
         let unsure = self.checks_that(Verdict::Unsure).map(|entry| match entry.truth {
             Some(truth) => {
-                format!("{}: {}", self.steps.label_of(entry), chance(truth.least, truth.most))
+                let label = self.steps.label_of(entry);
+                format!("{label}: can't tell; it holds with a chance of {}", percents(truth))
             }
             None => self.with_reason(entry),
         });
@@ -85,6 +86,14 @@ impl<'a> RunView<'a> {
         self.warnings().into_iter().map(first).collect()
     }
 
+    /// Adds the warnings that were shown, word for word.
+    pub(in crate::report) fn put_warnings(&self, page: &mut Page) {
+        let warnings = self.warnings().into_iter();
+        let quoted =
+            warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
+        page.headed_list("Warnings shown, word for word", quoted.collect());
+    }
+
     /// Adds a note on what follows the last seal that holds.
     pub(in crate::report) fn put_torn(&self, page: &mut Page) {
         if let Some(torn) = &self.contents.torn {
@@ -100,13 +109,5 @@ impl<'a> RunView<'a> {
             1 => page.note("1 entry was written by a later version and is not shown."),
             n => page.note(format!("{n} entries were written by a later version and are not shown.")),
         }
-    }
-}
-
-/// How likely something is, in words.
-fn chance(least: f64, most: f64) -> String {
-    match (percent(least), percent(most)) {
-        (least, most) if least == most => format!("can't tell; it holds with a chance of {least}"),
-        (least, most) => format!("can't tell; it holds with a chance of {least} to {most}"),
     }
 }

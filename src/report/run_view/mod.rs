@@ -6,7 +6,7 @@ mod gaps;
 mod pairs;
 mod telling;
 
-pub(super) use pairs::Pairs;
+pub(super) use pairs::Unpaired;
 
 use std::collections::HashMap;
 
@@ -100,11 +100,16 @@ impl<'a> RunView<'a> {
         self.fact_from("tank.name", tank).or_else(|| self.name_on_file(tank))
     }
 
-    /// The name in the system file that the record keeps.
+    /// The system file that the record keeps.
+    pub(super) fn kept_system(&self) -> Option<System> {
+        let texts = &self.contents.header.texts;
+        let file = texts.iter().find(|text| text.role == TextRole::System)?;
+        load(&SourceText::new(&*file.name, &*file.text)).ok()
+    }
+
+    /// The name in that file.
     fn name_on_file(&self, tank: Option<&str>) -> Option<String> {
-        let header = &self.contents.header;
-        let file = header.texts.iter().find(|text| text.role == TextRole::System)?;
-        let system = load(&SourceText::new(&*file.name, &*file.text)).ok()?;
+        let (header, system) = (&self.contents.header, self.kept_system()?);
         let id = tank.or(header.tank.as_deref())?;
         let at = system.tanks.iter().position(|tank| *tank.id == *id)?;
         Some(system.value("tank.name", at)?.shown(header.units))
@@ -151,6 +156,11 @@ impl<'a> RunView<'a> {
         last
     }
 
+    /// The entries in effect that are about a tank, or about no single one.
+    pub(super) fn entries_about(&self, tank: Option<&str>) -> Vec<&'a Entry> {
+        self.entries.iter().copied().filter(|entry| is_about(tank, entry)).collect()
+    }
+
     pub(super) fn of_kind(&self, kind: EntryKind) -> impl Iterator<Item = &'a Entry> {
         self.entries.iter().copied().filter(move |entry| entry.kind == kind)
     }
@@ -166,14 +176,11 @@ impl<'a> RunView<'a> {
     pub(super) fn occasion(&self) -> [(&'static str, Option<String>); 4] {
         let header = &self.contents.header;
         let named = |tank: &String| self.steps.names.get(tank).unwrap_or(tank).clone();
+        let tanks: Vec<String> = header.tanks.iter().map(named).collect();
         [
             ("Site", header.site.clone()),
             ("Tank", header.tank.as_ref().map(named)),
-            (
-                "Tanks",
-                (!header.tanks.is_empty())
-                    .then(|| list(&header.tanks.iter().map(named).collect::<Vec<_>>(), "and")),
-            ),
+            ("Tanks", (!tanks.is_empty()).then(|| list(&tanks, "and"))),
             ("Begun", Some(when(header.started))),
         ]
     }
@@ -195,4 +202,9 @@ impl<'a> RunView<'a> {
         let is_first = tank == self.contents.header.tanks.first().map(String::as_str);
         own.or_else(|| answers().find(|entry| entry.tank.is_none() && is_first)).map(answer)
     }
+}
+
+/// Whether an entry is about a tank, or about no single one.
+pub(super) fn is_about(tank: Option<&str>, entry: &Entry) -> bool {
+    tank.is_none_or(|tank| entry.tank.as_deref().is_none_or(|own| own == tank))
 }

@@ -1,14 +1,14 @@
-//! What was found beside what was left: what observes the same thing at the same tank.
+//! What was found and what was left: which answers observe the same thing at the same tank.
 
 use super::RunView;
 use super::telling::PhaseRow;
 use crate::record::Phase;
 use crate::report::Row;
 
-/// Rows that tell of the same thing before and after, and those that have no other half.
-pub(in crate::report) struct Pairs {
-    /// What it is, as found, as left.
-    pub both: Vec<Row>,
+/// Rows that have no other half, and whether others have.
+pub(in crate::report) struct Unpaired {
+    /// Whether something was found and looked at again.
+    pub beside_pairs: bool,
     /// What was found and not looked at again.
     pub found: Vec<Row>,
     /// What was only looked at in the end.
@@ -16,27 +16,27 @@ pub(in crate::report) struct Pairs {
 }
 
 impl RunView<'_> {
-    /// What was found paired with what was left, by what it is of and the tank it is about. Of several
+    /// What was found or left without the other, by what it is of and the tank it is about. Of several
     /// answers about one thing that was worked out stands for it, else the last.
-    pub(in crate::report) fn pairs(&self) -> Pairs {
-        pair(self.phase_rows(Phase::Found), self.phase_rows(Phase::Left), &|tank| self.steps.called(tank))
+    pub(in crate::report) fn unpaired(&self) -> Unpaired {
+        unpaired(self.phase_rows(Phase::Found), self.phase_rows(Phase::Left))
     }
 }
 
-fn pair(found: Vec<PhaseRow>, left: Vec<PhaseRow>, called: &dyn Fn(&str) -> String) -> Pairs {
+fn unpaired(found: Vec<PhaseRow>, left: Vec<PhaseRow>) -> Unpaired {
     let stands = |(at, one): (usize, &PhaseRow)| {
         let half = standing(&left, one).filter(|_| standing(&found, one) == Some(at))?;
         Some((at, half))
     };
     let halves: Vec<(usize, usize)> = found.iter().enumerate().filter_map(stands).collect();
-    let both = halves.iter().map(|(at, half)| together(&found[*at], &left[*half], called)).collect();
     let rest = |rows: Vec<PhaseRow>, paired: fn(&(usize, usize)) -> usize| {
         let single = |(at, shown): (usize, PhaseRow)| {
             (!halves.iter().any(|pair| paired(pair) == at)).then_some(shown.row)
         };
         rows.into_iter().enumerate().filter_map(single).collect()
     };
-    Pairs { both, found: rest(found, |(at, _)| *at), left: rest(left, |(_, half)| *half) }
+    let beside_pairs = !halves.is_empty();
+    Unpaired { beside_pairs, found: rest(found, |(at, _)| *at), left: rest(left, |(_, half)| *half) }
 }
 
 /// Which of several answers stands for what `one` is of.
@@ -45,16 +45,6 @@ fn standing(rows: &[PhaseRow], one: &PhaseRow) -> Option<usize> {
     let same = |other: &PhaseRow| other.observable == Some(observable) && other.tank == one.tank;
     let last = |computed: bool| rows.iter().rposition(|other| other.computed == computed && same(other));
     last(true).or_else(|| last(false))
-}
-
-fn together(found: &PhaseRow, left: &PhaseRow, called: &dyn Fn(&str) -> String) -> Row {
-    let term = found.observable.map_or("", |observable| observable.term);
-    let label = match &found.tank {
-        Some(tank) => format!("{term}, {}", called(tank)),
-        None => term.to_string(),
-    };
-    let answer = |shown: &PhaseRow| shown.row.cells[1].clone();
-    Row::new([label, answer(found), answer(left)])
 }
 
 #[cfg(test)]
@@ -87,11 +77,11 @@ mod tests {
             phase_row("length", None, false, "2"),
             phase_row("my own", None, false, "2"),
         ];
-        let pairs = pair(found, left, &|tank| format!("tank {tank}"));
+        let alone = unpaired(found, left);
         let lines = |rows: &[Row]| rows.iter().map(|row| row.cells.join(": ")).collect::<Vec<_>>();
-        assert_eq!(lines(&pairs.both), ["precharge: 27: 38", "cut-in: 37: 39", "drawdown, tank b: 6: 7"]);
+        assert!(alone.beside_pairs);
         assert_eq!(
-            lines(&pairs.found),
+            lines(&alone.found),
             [
                 "precharge of mine: 27, 28",
                 "cut_in of mine: 38",
@@ -101,7 +91,7 @@ mod tests {
             ]
         );
         assert_eq!(
-            lines(&pairs.left),
+            lines(&alone.left),
             ["precharge of mine: 38, 38", "length of mine: 2", "my own of mine: 2"]
         );
     }

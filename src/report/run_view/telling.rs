@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use super::RunView;
 use crate::procedure::{LoopKind, Observable};
-use crate::record::Phase;
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, Phase};
 use crate::report::Row;
 use crate::report::answers::in_a_row;
 use crate::report::steps::PlacedStep;
@@ -63,19 +62,18 @@ impl<'a> RunView<'a> {
             None => label.clone(),
         };
         if placed.step.course().comes_round().is_some_and(|(which, _)| which == LoopKind::Repeat) {
-            let rounds = self.rounds(placed).into_iter();
-            return rounds
-                .map(|(tank, most)| {
-                    let row = Row::new([named(tank.clone()), counted(most as usize, "round")]);
-                    PhaseRow { observable: None, computed: false, tank, row }
-                })
-                .collect();
+            let row = |(tank, most): (Option<String>, u32)| {
+                let row = Row::new([named(tank.clone()), counted(most as usize, "round")]);
+                PhaseRow { observable: None, computed: false, tank, row }
+            };
+            return self.rounds(placed).into_iter().map(row).collect();
         }
         let mut tanks: Vec<(Option<String>, Vec<&Entry>)> = Vec::new();
-        for entry in self.entries.iter().copied().filter(|entry| *entry.step == *placed.step.id) {
-            if entry.kind.is_aside() || matches!(entry.kind, EntryKind::WaitBegun | EntryKind::Understood) {
-                continue;
-            }
+        let tells = |entry: &&Entry| {
+            let begins = matches!(entry.kind, EntryKind::WaitBegun | EntryKind::Understood);
+            *entry.step == *placed.step.id && !entry.kind.is_aside() && !begins
+        };
+        for entry in self.entries.iter().copied().filter(tells) {
             let tank = self.steps.tank(entry);
             match tanks.iter_mut().find(|(of, _)| *of == tank) {
                 Some((_, entries)) => entries.push(entry),

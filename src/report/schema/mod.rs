@@ -12,7 +12,7 @@ use crate::procedure::{
     gauges,
 };
 use crate::quantity::{Kind, Measure, Units};
-use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathKind, Reads};
+use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, PATHS, PathKind, Reads};
 
 /// The dialect the schemas are written in.
 const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
@@ -20,21 +20,16 @@ const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
 /// The schema of procedure files and parts.
 pub fn procedure_schema() -> Value {
     let tables = json!({
-        "fact": list_of(object(FACT_KEYS, &["id", "kind", "ask"])),
-        "state": list_of(object(STATE_KEYS, &["id", "means"])),
-        "step": { "type": "array", "items": { "$ref": "#/$defs/step" } },
+        "fact": list_of(closed(properties(FACT_KEYS), &["id", "kind", "ask"])),
+        "state": list_of(closed(properties(STATE_KEYS), &["id", "means"])),
+        "step": takes(Takes::Steps),
     });
     let mut properties = properties(&[FILE_KEYS, PART_KEYS].concat());
     merge(&mut properties, tables);
-    json!({
-        "$schema": DIALECT,
-        "title": "tankhand procedure, format 1",
-        "type": "object",
-        "properties": properties,
-        "required": ["format", "title", "purpose"],
-        "additionalProperties": false,
-        "$defs": { "step": step() },
-    })
+    let mut whole = closed(properties, &["format", "title", "purpose"]);
+    let title = "tankhand procedure, format 1";
+    merge(&mut whole, json!({ "$schema": DIALECT, "title": title, "$defs": { "step": step() } }));
+    whole
 }
 
 /// The schema of system files.
@@ -61,23 +56,14 @@ pub fn system_schema() -> Value {
     for (table, mut keys) in tables {
         let tank = table == "tank";
         if tank {
-            merge(
-                &mut keys,
-                json!({ "id": { "type": "string", "description": "a short name, used by --tank" } }),
-            );
+            merge(&mut keys, json!({ "id": with_meaning(text(), "a short name, used by --tank") }));
         }
-        let required: &[&str] = if tank { &["id"] } else { &[] };
-        let whole = json!({ "type": "object", "properties": keys, "required": required, "additionalProperties": false });
-        merge(&mut root, json!({ table: if tank { list_of(whole) } else { whole } }));
+        let whole = if tank { list_of(closed(keys, &["id"])) } else { closed(keys, &[]) };
+        merge(&mut root, json!({ table: whole }));
     }
-    json!({
-        "$schema": DIALECT,
-        "title": "tankhand system file, format 1",
-        "type": "object",
-        "properties": root,
-        "required": ["format"],
-        "additionalProperties": false,
-    })
+    let mut whole = closed(root, &["format"]);
+    merge(&mut whole, json!({ "$schema": DIALECT, "title": "tankhand system file, format 1" }));
+    whole
 }
 
 /// A step: a verb is needed, and with it its own keys are allowed, those of others are not. A slip is
@@ -93,7 +79,7 @@ fn step() -> Value {
     let needed = VERBS.iter().map(|verb| json!({ "required": [verb.word()] }));
     let with_verb = |verb: &Verb| {
         let keys: Vec<Key> = std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys).copied().collect();
-        let mut then = object(&keys, &[]);
+        let mut then = closed(properties(&keys), &[]);
         merge(&mut then, json!({ "title": verb.word() }));
         json!({ "if": { "required": [verb.word()] }, "then": then })
     };
@@ -106,10 +92,11 @@ fn step() -> Value {
     })
 }
 
-fn object(keys: &[Key], required: &[&str]) -> Value {
+/// An object with these properties and no others.
+fn closed(properties: Value, required: &[&str]) -> Value {
     json!({
         "type": "object",
-        "properties": properties(keys),
+        "properties": properties,
         "required": required,
         "additionalProperties": false,
     })
@@ -128,20 +115,15 @@ fn takes(takes: Takes) -> Value {
         Takes::Confidence => confidence(),
         Takes::Texts => list_of(text()),
         Takes::Limits => json!({ "type": "array", "items": text(), "minItems": 2, "maxItems": 2 }),
-        Takes::Measure => json!({ "enum": Measure::all().map(Measure::name).collect::<Vec<_>>() }),
+        Takes::Measure => one_of(Measure::all().map(Measure::name)),
         Takes::Kind => by_type(json!({ "string": { "enum": Kind::names() }, "array": list_of(text()) })),
         Takes::Choices => choices(),
         Takes::OneOf(words) => json!({ "enum": words }),
-        Takes::Bounds => json!({
-            "type": "object",
-            "properties": {
-                "until": text(),
-                "at_most": { "type": "integer", "minimum": 1 },
-                "at_least": { "type": "integer", "minimum": 0 },
-            },
-            "required": ["until", "at_most"],
-            "additionalProperties": false,
-        }),
+        Takes::Bounds => {
+            let whole = |least: u32| json!({ "type": "integer", "minimum": least });
+            let bounds = json!({ "until": text(), "at_most": whole(1), "at_least": whole(0) });
+            closed(bounds, &["until", "at_most"])
+        }
         Takes::Terms => terms(),
         Takes::Otherwise => json!({
             "type": ["string", "object"],
@@ -155,16 +137,12 @@ fn takes(takes: Takes) -> Value {
             },
             "additionalProperties": false,
         }),
-        Takes::Gauge => json!({ "enum": gauges().into_iter().map(|(name, _)| name).collect::<Vec<_>>() }),
-        Takes::Observable => {
-            json!({ "enum": OBSERVABLES.iter().map(|known| known.name).collect::<Vec<_>>() })
-        }
-        Takes::Hazards => {
-            list_of(json!({ "enum": HAZARDS.iter().map(|hazard| hazard.id).collect::<Vec<_>>() }))
-        }
+        Takes::Gauge => one_of(gauges().into_iter().map(|(name, _)| name)),
+        Takes::Observable => one_of(OBSERVABLES.iter().map(|known| known.name)),
+        Takes::Hazards => list_of(one_of(HAZARDS.iter().map(|hazard| hazard.id))),
         Takes::Waiver => waivers(),
         Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
-        Takes::Steps => json!({ "type": "array", "items": { "$ref": "#/$defs/step" } }),
+        Takes::Steps => list_of(json!({ "$ref": "#/$defs/step" })),
     }
 }
 
@@ -172,38 +150,29 @@ fn text() -> Value {
     json!({ "type": "string" })
 }
 
+fn one_of<'w>(words: impl IntoIterator<Item = &'w str>) -> Value {
+    json!({ "enum": words.into_iter().collect::<Vec<_>>() })
+}
+
 /// Words to choose from, or tables of them.
 fn choices() -> Value {
-    let table = json!({
-        "type": "object",
-        "properties": { "value": text(), "label": text(), "help": text() },
-        "required": ["value"],
-        "additionalProperties": false,
-    });
+    let table = closed(json!({ "value": text(), "label": text(), "help": text() }), &["value"]);
     json!({ "type": "array", "minItems": 2, "items": by_type(json!({ "string": {}, "object": table })) })
 }
 
 /// Names with their kinds.
 fn terms() -> Value {
     let kind = json!({ "type": ["string", "array"], "items": text() });
-    let table = json!({
-        "type": "object",
-        "properties": { "kind": kind, "maybe": { "type": "boolean" }, "usual": text(), "when": text() },
-        "required": ["kind"],
-        "additionalProperties": false,
-    });
+    let keys = json!({ "kind": kind, "maybe": { "type": "boolean" }, "usual": text(), "when": text() });
+    let table = closed(keys, &["kind"]);
     let either = by_type(json!({ "string": {}, "array": list_of(text()), "object": table }));
     json!({ "type": "object", "additionalProperties": either })
 }
 
 /// A need that is left out, or several.
 fn waivers() -> Value {
-    let waiver = json!({
-        "type": "object",
-        "properties": { "need": text(), "because": { "type": "string", "minLength": 10 } },
-        "required": ["need", "because"],
-        "additionalProperties": false,
-    });
+    let keys = json!({ "need": text(), "because": { "type": "string", "minLength": 10 } });
+    let waiver = closed(keys, &["need", "because"]);
     by_type(json!({ "object": waiver, "array": list_of(waiver.clone()) }))
 }
 
@@ -221,28 +190,22 @@ fn by_type(types: Value) -> Value {
 
 fn path_value(kind: PathKind) -> Value {
     match kind {
-        PathKind::Measure(_) | PathKind::Text => json!({ "type": "string" }),
+        PathKind::Measure(_) | PathKind::Text => text(),
         PathKind::YesNo => json!({ "type": "boolean" }),
         PathKind::Words(words) => json!({ "enum": words }),
     }
 }
 
 fn gauge() -> Value {
-    let ids = |gauges: &[Gauge]| gauges.iter().map(|gauge| gauge.id.to_string()).collect::<Vec<_>>();
     let value = |key: &str| match key {
-        "id" => json!({ "enum": ids(COMMON_GAUGES) }),
-        "kind" => json!({ "enum": ids(GAUGE_KINDS) }),
-        "grade" => json!({ "enum": GRADES.iter().map(|grade| grade.name).collect::<Vec<_>>() }),
+        "id" => one_of(COMMON_GAUGES.iter().map(|gauge| &*gauge.id)),
+        "kind" => one_of(GAUGE_KINDS.iter().map(|gauge| &*gauge.id)),
+        "grade" => one_of(GRADES.iter().map(|grade| grade.name)),
         "reads" => json!({ "enum": Reads::WORDS }),
-        _ => json!({ "type": "string" }),
+        _ => text(),
     };
     let keys = GAUGE_KEYS.iter().map(|(key, means)| (key.to_string(), with_meaning(value(key), means)));
-    json!({
-        "type": "object",
-        "properties": Value::Object(keys.collect()),
-        "required": ["id"],
-        "additionalProperties": false,
-    })
+    closed(Value::Object(keys.collect()), &["id"])
 }
 
 fn list_of(items: Value) -> Value {

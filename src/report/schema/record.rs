@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::{DIALECT, list_of, merge, with_meaning};
+use super::{DIALECT, list_of, merge, one_of, text, with_meaning};
 use crate::quantity::{Units, Verdict};
 use crate::record::{
     ENTRY_KEYS, EntryKind, ForNow, FormatKey, GRADE_WORDS, HEAD_KEYS, Outcome, Phase, Provenance,
@@ -32,21 +32,18 @@ fn format_keys(keys: &[FormatKey], required: &[&str]) -> Value {
 
 /// What stands under a key of a record: its words where only some are written, else what TOML calls it.
 fn format_value(key: &FormatKey) -> Value {
-    let words = |words: Vec<&str>| json!({ "enum": words });
     match key.name {
         "format" => json!({ "const": 1 }),
         "seal" | "sha256" => json!({ "type": "string", "pattern": "^[0-9a-f]{64}$" }),
-        "units" => words(vec![Units::Us.name(), Units::Metric.name()]),
-        "kind" => words(EntryKind::all().map(EntryKind::word).collect()),
-        "phase" => words(Phase::all().map(Phase::word).collect()),
-        "provenance" => words(Provenance::all().map(Provenance::word).collect()),
-        "grade" => words(GRADE_WORDS.to_vec()),
-        "for_now" => words(ForNow::all().map(ForNow::word).collect()),
-        "verdict" => words([Verdict::Pass, Verdict::Fail, Verdict::Unsure].map(Verdict::word).to_vec()),
-        "outcome" => {
-            words([Outcome::Completed, Outcome::Failed, Outcome::Unfinished].map(Outcome::word).to_vec())
-        }
-        "role" => words(TextRole::ALL.map(TextRole::word).to_vec()),
+        "units" => one_of([Units::Us, Units::Metric].map(Units::name)),
+        "kind" => one_of(EntryKind::all().map(EntryKind::word)),
+        "phase" => one_of(Phase::all().map(Phase::word)),
+        "provenance" => one_of(Provenance::all().map(Provenance::word)),
+        "grade" => json!({ "enum": GRADE_WORDS }),
+        "for_now" => one_of(ForNow::all().map(ForNow::word)),
+        "verdict" => one_of([Verdict::Pass, Verdict::Fail, Verdict::Unsure].map(Verdict::word)),
+        "outcome" => one_of([Outcome::Completed, Outcome::Failed, Outcome::Unfinished].map(Outcome::word)),
+        "role" => one_of(TextRole::ALL.map(TextRole::word)),
         "text" if key.takes == "array of tables" => {
             list_of(format_keys(TEXT_KEYS, &["role", "name", "sha256", "text"]))
         }
@@ -67,7 +64,7 @@ fn toml_type(takes: &str) -> Value {
         "boolean" => json!({ "type": "boolean" }),
         "date-time" => json!({ "type": "string", "format": "date-time" }),
         "array of integers" => list_of(json!({ "type": "integer" })),
-        "array of strings" => list_of(json!({ "type": "string" })),
-        _ => json!({ "type": "string" }),
+        "array of strings" => list_of(text()),
+        _ => text(),
     }
 }

@@ -28,14 +28,9 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     let mut builder = Builder {
         tanks: tanks.iter().map(|tank| tank.id.to_string()).collect(),
         known: Known::of_tanks(tanks.len()),
-        observed: HashMap::new(),
-        lines: Lines::default(),
         units,
-        boxed: Vec::new(),
-        warned: Vec::new(),
-        grids: Vec::new(),
-        count: 0,
         sheet: Sheet::headed(name, procedure, (system, tank), tanks),
+        ..Builder::default()
     };
     builder.facts(procedure, system, tank);
     builder.steps(&procedure.steps, &[]);
@@ -51,6 +46,7 @@ pub fn worksheet(name: &str, procedure: &Procedure, (system, tank): (&System, us
     sheet
 }
 
+#[derive(Default)]
 struct Builder {
     /// The ids of the tanks, where several are gone through.
     tanks: Vec<String>,
@@ -63,6 +59,8 @@ struct Builder {
     boxed: Vec<&'static str>,
     /// The hazards that the section under way has named.
     warned: Vec<&'static str>,
+    /// Whether the step in view may turn out not to be called for.
+    may_be_left_out: bool,
     /// The grids being filled, the innermost last.
     grids: Vec<SheetItem>,
     /// How many lines there are to fill in.
@@ -118,7 +116,7 @@ impl Builder {
     }
 
     fn fact(&mut self, fact: &Fact) {
-        let only_if = match self.condition(fact.when.as_ref()) {
+        let only_if = match self.only_if(fact.when.as_ref()) {
             Ok(only_if) => only_if,
             Err(LeftOut) => {
                 if let Some(usual) = self.known.determined_usual(fact) {
@@ -127,13 +125,10 @@ impl Builder {
                 return;
             }
         };
-        let slot = OnSheet { builder: self, may_be_left_out: false }.slot(&fact.kind);
+        let slot = self.slot(&fact.kind);
         let usual = fact.usual.as_ref().and_then(|usual| match usual {
             Usual::Word(word) => Some(word.clone()),
-            Usual::Value(expr) => match self.known.determined(expr) {
-                Some(value) => Some(value.shown(self.units)),
-                None => self.phrases().amount(expr.expr()),
-            },
+            Usual::Value(expr) => self.amount(expr),
         });
         let usual = usual.map(|usual| format!("Usual: {usual}"));
         let line = PaperLine { notes: usual.into_iter().collect(), ..PaperLine::new(fact.ask.clone(), slot) };
@@ -145,7 +140,7 @@ impl Builder {
     }
 
     /// When a step is done, in words; `None` when always.
-    fn condition(&self, when: Option<&CheckedExpr>) -> Result<Option<String>, LeftOut> {
+    fn only_if(&self, when: Option<&CheckedExpr>) -> Result<Option<String>, LeftOut> {
         let Some(when) = when else { return Ok(None) };
         match self.known.holds(when) {
             Some(true) => Ok(None),
@@ -164,7 +159,7 @@ impl Builder {
             // What only an earlier record can tell needs no pencil.
             let if_recorded = step.course().asks().and_then(|asks| asks.shows().if_recorded);
             let recalled = if_recorded.is_some_and(|only| self.known.holds(only) == Some(true));
-            let called_for = self.condition(step.when.as_ref()).ok();
+            let called_for = self.only_if(step.when.as_ref()).ok();
             match called_for.filter(|_| !recalled && !self.lacks_what_it_needs(step)) {
                 Some(only_if) => self.step(step, only_if, tanks),
                 None => {
@@ -189,9 +184,9 @@ impl Builder {
             self.section(title);
         }
         // What is so in one round need not be so in the next.
-        let may_be_left_out = only_if.is_some() || !self.grids.is_empty();
+        self.may_be_left_out = only_if.is_some() || !self.grids.is_empty();
         let (boxes, warned) = self.warned(step);
-        let own = self.line(step, may_be_left_out);
+        let own = self.line(step);
         // A line that stands for no words of its own holds its boxes alone.
         let (only_if, warned) = if own.is_none() { (None, Vec::new()) } else { (only_if, warned) };
         let line = own.or_else(|| (!boxes.is_empty()).then(PaperLine::default));
@@ -235,8 +230,8 @@ impl Builder {
     }
 
     /// What a step says on paper: in its own short words, where it has them; with none at all it is left out.
-    fn line(&mut self, step: &Step, may_be_left_out: bool) -> Option<PaperLine> {
-        let line = step.action.on_paper(step, &mut OnSheet { builder: self, may_be_left_out });
+    fn line(&mut self, step: &Step) -> Option<PaperLine> {
+        let line = step.action.on_paper(step, self);
         let Some(short) = &step.paper else { return line };
         let is_open = step.course().checks().is_some() && !self.known.has(&step.id);
         let line = line.or_else(|| is_open.then(PaperLine::default))?;
@@ -284,49 +279,37 @@ impl Builder {
         }
         (boxes, warned)
     }
+}
 
+/// The sheet as the verb of the step in view sees it.
+impl Paper for Builder {
     fn text(&self, template: &Template) -> String {
         let open = |expr: &Expr| self.phrases().amount(expr).unwrap_or_else(|| OPEN.to_string());
         template.filled_or(&self.known, self.units, &open)
     }
-}
-
-/// The sheet as the verb of one step sees it.
-struct OnSheet<'b> {
-    builder: &'b mut Builder,
-    may_be_left_out: bool,
-}
-
-impl Paper for OnSheet<'_> {
-    fn text(&self, template: &Template) -> String {
-        self.builder.text(template)
-    }
 
     fn condition(&self, expr: &CheckedExpr) -> Option<String> {
-        match self.builder.phrases().condition(expr.expr()) {
+        match self.phrases().condition(expr.expr()) {
             Phrase::Words(words) => Some(words),
             Phrase::Nothing | Phrase::Decided(_) | Phrase::TooMuch => None,
         }
     }
 
     fn amount(&self, expr: &CheckedExpr) -> Option<String> {
-        match self.builder.known.determined(expr) {
-            Some(value) => Some(value.shown(self.builder.units)),
-            None => self.builder.phrases().amount(expr.expr()),
-        }
+        let settled = self.known.determined(expr).map(|value| value.shown(self.units));
+        settled.or_else(|| self.phrases().amount(expr.expr()))
     }
 
     fn settles(&mut self, name: &str, expr: &CheckedExpr) -> bool {
-        let values = self.builder.known.determined_each(expr);
-        values.map(|values| self.builder.known.tell_each(name, values)).is_some()
+        self.known.determined_each(expr).map(|values| self.known.tell_each(name, values)).is_some()
     }
 
     fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
-        self.builder.known.holds(condition)
+        self.known.holds(condition)
     }
 
     fn units(&self) -> Units {
-        self.builder.units
+        self.units
     }
 
     fn may_be_left_out(&self) -> bool {
@@ -335,12 +318,12 @@ impl Paper for OnSheet<'_> {
 
     fn in_table(&mut self, name: &str, expr: &CheckedExpr) {
         if let Some(title) = tables::title_for(expr) {
-            self.builder.lines.in_tables.insert(name.to_string(), title.to_string());
+            self.lines.in_tables.insert(name.to_string(), title.to_string());
         }
     }
 
     fn determine(&mut self, name: &str, value: Value) {
-        self.builder.known.tell(name, value);
+        self.known.tell(name, value);
     }
 }
 

@@ -20,12 +20,8 @@ pub fn sheet_html(sheet: &Sheet) -> String {
         }
     };
     let name = format!("{} (worksheet)", sheet.title);
-    let style = format!(
-        "{}{}",
-        include_str!("sheet.css"),
-        running_head(&[vec![name.clone()], sheet.place()].concat().join(", "))
-    );
-    whole_file(&name, &style, body)
+    let head = running_head(&[vec![name.clone()], sheet.place()].concat().join(", "));
+    whole_file(&name, &format!("{}{head}", include_str!("sheet.css")), body)
 }
 
 fn head(sheet: &Sheet) -> Markup {
@@ -73,7 +69,7 @@ fn section(section: &SheetSection) -> Markup {
                     @if lines.iter().any(|line| !line.rows.is_empty()) {
                         li.rounds { @for line in lines { (round_lines(line)) } }
                     } @else {
-                        li { @for line in lines { (words(line, filled(line))) } }
+                        li { @for line in lines { (words(line, html! {}, filled(line))) } }
                     }
                 }
             }
@@ -93,13 +89,9 @@ fn filled(item: &SheetItem) -> Markup {
     }
 }
 
-/// What a line says: its number, what can hurt, when, what to do, what shows that it went right.
-fn words(item: &SheetItem, filled: Markup) -> Markup {
-    led_words(item, html! {}, filled)
-}
-
-/// The same after the words that lead to it.
-fn led_words(item: &SheetItem, lead: Markup, filled: Markup) -> Markup {
+/// What a line says after the words that lead to it: its number, what can hurt, when, what to do, what shows that
+/// it went right.
+fn words(item: &SheetItem, lead: Markup, filled: Markup) -> Markup {
     html! {
         @for text in &item.boxes { div.hazard { (text) } }
         p class=[item.line.text.starts_with("STOP").then_some("stop")] {
@@ -126,14 +118,14 @@ fn before(item: &SheetItem) -> Markup {
 /// Steps that come round: each with a row of cells, one for each round or tank. What is said after them
 /// stands below.
 fn round_lines(item: &SheetItem) -> Markup {
-    let Some((first, rest)) = item.rows.split_first() else { return words(item, html! {}) };
+    let Some((first, rest)) = item.rows.split_first() else { return words(item, html! {}, html! {}) };
     let size = match item.columns.len() {
         0..=4 => "few",
         5..=6 => "some",
         _ => "many",
     };
     let row = |row: &SheetItem, lead| {
-        html! { div.row { (led_words(row, lead, html! { (cell_words(&row.line)) (cells(row, &item.columns)) })) } }
+        html! { div.row { (words(row, lead, html! { (cell_words(&row.line)) (cells(row, &item.columns)) })) } }
     };
     html! {
         div class=(size) {

@@ -83,6 +83,34 @@ impl Sheet {
         };
         (!self.tanks.is_empty()).then(|| self.tanks.iter().map(called).collect::<Vec<_>>().join("; "))
     }
+
+    /// Whether there is anything that can hurt.
+    fn has_boxes(&self) -> bool {
+        self.items().any(|item| !item.boxes.is_empty())
+    }
+
+    /// Short parts of the work in a section together, each but the first with its heading before its first line.
+    fn joined(&mut self) {
+        let mut sections: Vec<SheetSection> = Vec::new();
+        for mut section in std::mem::take(&mut self.sections) {
+            match sections.last_mut() {
+                // What is only to be known stands apart.
+                Some(last) if last.title != FIRST && last.lines() + section.lines() <= LINES_TOGETHER => {
+                    if let Some(first) = section.items.first_mut() {
+                        first.heading = Some(section.title);
+                    }
+                    last.items.append(&mut section.items);
+                }
+                _ => sections.push(section),
+            }
+        }
+        self.sections = sections;
+    }
+
+    /// Every line, those of grids too.
+    pub fn items(&self) -> impl Iterator<Item = &SheetItem> {
+        self.sections.iter().flat_map(SheetSection::all)
+    }
 }
 
 /// A part of the work.
@@ -125,49 +153,15 @@ const LINES_TOGETHER: usize = 7;
 /// So many rounds have a column at most; more go on the back.
 const MOST_ROUNDS: u32 = 12;
 
-impl Sheet {
-    /// Whether there is anything that can hurt.
-    fn has_boxes(&self) -> bool {
-        self.items().any(|item| !item.boxes.is_empty())
-    }
-
-    /// Short parts of the work in a section together, each but the first with its heading before its first line.
-    fn joined(&mut self) {
-        let mut sections: Vec<SheetSection> = Vec::new();
-        for mut section in std::mem::take(&mut self.sections) {
-            match sections.last_mut() {
-                Some(last) if last.is_work() && last.lines() + section.lines() <= LINES_TOGETHER => {
-                    if let Some(first) = section.items.first_mut() {
-                        first.heading = Some(section.title);
-                    }
-                    last.items.append(&mut section.items);
-                }
-                _ => sections.push(section),
-            }
-        }
-        self.sections = sections;
-    }
-
-    /// Every line, those of grids too.
-    pub fn items(&self) -> impl Iterator<Item = &SheetItem> {
-        self.sections.iter().flat_map(|section| section.items.iter().flat_map(SheetItem::all))
-    }
-}
-
 impl SheetSection {
-    /// Something of every line, those of grids too.
-    pub fn lines_of<T>(&self, of: &dyn Fn(&SheetItem) -> T) -> Vec<T> {
-        self.items.iter().flat_map(SheetItem::all).map(of).collect()
-    }
-
-    /// Whether something is done in it: what is only to be known stands apart.
-    fn is_work(&self) -> bool {
-        self.title != FIRST
+    /// Every line, those of grids too.
+    pub fn all(&self) -> impl Iterator<Item = &SheetItem> {
+        self.items.iter().flat_map(SheetItem::all)
     }
 
     /// How many lines are filled in.
     fn lines(&self) -> usize {
-        self.items.iter().flat_map(SheetItem::all).filter(|item| !item.number.is_empty()).count()
+        self.all().filter(|item| !item.number.is_empty()).count()
     }
 }
 

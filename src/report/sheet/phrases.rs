@@ -55,21 +55,17 @@ impl Phrases<'_> {
                 both(self.condition(a), self.condition(b), *joint == Binary::And)
             }
             Node::Name(name) => self.truth(name, true),
-            Node::Not(inner) => match &inner.node {
-                Node::Name(name) => self.truth(name, false),
-                Node::Known(name, _) => match self.lines.numbers.get(name) {
-                    Some(_) => Phrase::Words(format!("{} is not filled in", self.name(name))),
-                    None => Phrase::TooMuch,
-                },
-                Node::Number(..)
-                | Node::Word(_)
-                | Node::YesNo(_)
-                | Node::Minus(_)
-                | Node::Not(_)
-                | Node::Binary(..)
-                | Node::If(..)
-                | Node::Call(..) => Phrase::TooMuch,
-            },
+            Node::Not(inner) => {
+                if let Node::Name(name) = &inner.node {
+                    self.truth(name, false)
+                } else if let Node::Known(name, _) = &inner.node
+                    && let Some(line) = self.line(name)
+                {
+                    Phrase::Words(format!("{line} is not filled in"))
+                } else {
+                    Phrase::TooMuch
+                }
+            }
             Node::Binary(Binary::Compare(comparison), _, a, b) => self.comparison(*comparison, a, b),
             // A line that is not filled in speaks against it by itself.
             Node::Binary(Binary::Otherwise, _, a, b) if matches!(b.node, Node::YesNo(false)) => {
@@ -87,9 +83,8 @@ impl Phrases<'_> {
 
     /// That a yes or no is so, or is not.
     fn truth(&self, name: &str, so: bool) -> Phrase {
-        if self.lines.numbers.contains_key(name) {
-            let answer = if so { "yes" } else { "no" };
-            return Phrase::Words(format!("{answer} ({})", self.name(name)));
+        if let Some(line) = self.line(name) {
+            return Phrase::Words(format!("{} ({line})", if so { "yes" } else { "no" }));
         }
         match self.lines.formulas.get(name) {
             Some(formula) if so => self.condition(&formula.expr),
@@ -100,28 +95,15 @@ impl Phrases<'_> {
 
     /// That a condition does not hold.
     fn not(&self, expr: &Expr) -> Phrase {
-        match &expr.node {
-            Node::Binary(Binary::Compare(comparison), _, a, b) => {
-                self.comparison(opposite(*comparison), a, b)
-            }
-            Node::Number(..)
-            | Node::Word(_)
-            | Node::YesNo(_)
-            | Node::Name(_)
-            | Node::Known(..)
-            | Node::Minus(_)
-            | Node::Not(_)
-            | Node::Binary(..)
-            | Node::If(..)
-            | Node::Call(..) => Phrase::TooMuch,
-        }
+        let Node::Binary(Binary::Compare(comparison), _, a, b) = &expr.node else { return Phrase::TooMuch };
+        self.comparison(opposite(*comparison), a, b)
     }
 
     fn comparison(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Phrase {
-        if let Some(so) = self.decided(comparison, a, b) {
-            return Phrase::Decided(so);
+        if let Some(phrase) = self.is_word(comparison, a, b) {
+            return phrase;
         }
-        if let Some(words) = self.apart(comparison, a, b).or_else(|| self.answered(comparison, a, b)) {
+        if let Some(words) = self.apart(comparison, a, b) {
             return Phrase::Words(words);
         }
         let word = match comparison {
@@ -138,26 +120,19 @@ impl Phrases<'_> {
         }
     }
 
-    /// Whether what is known is a word, or another.
-    fn decided(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<bool> {
+    /// That what is known is a word, or another; where the work tells it, that its line was answered so.
+    fn is_word(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<Phrase> {
         let (Node::Name(name), Node::Word(word)) = (&a.node, &b.node) else { return None };
-        let same = matches!(self.known.value(name).ok()?, Value::Text(own) if *own == **word);
-        match comparison {
-            Comparison::Equal => Some(same),
-            Comparison::Unequal => Some(!same),
-            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => None,
+        let not = match comparison {
+            Comparison::Equal => "",
+            Comparison::Unequal => "not ",
+            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => return None,
+        };
+        if let Ok(value) = self.known.value(name) {
+            let same = matches!(value, Value::Text(own) if *own == **word);
+            return Some(Phrase::Decided(same == not.is_empty()));
         }
-    }
-
-    /// That a line was answered with a word, or with another.
-    fn answered(&self, comparison: Comparison, a: &Expr, b: &Expr) -> Option<String> {
-        let (Node::Name(name), Node::Word(word)) = (&a.node, &b.node) else { return None };
-        let line = self.lines.numbers.get(name).map(|_| self.name(name))?;
-        match comparison {
-            Comparison::Equal => Some(format!("{word} ({line})")),
-            Comparison::Unequal => Some(format!("not {word} ({line})")),
-            Comparison::Less | Comparison::AtMost | Comparison::More | Comparison::AtLeast => None,
-        }
+        Some(Phrase::Words(format!("{not}{word} ({})", self.line(name)?)))
     }
 
     /// How far two things, or several readings, are apart.
@@ -225,11 +200,8 @@ impl Phrases<'_> {
         if let Ok(value) = self.known.value(name) {
             return Some(value.shown(self.units));
         }
-        if self.lines.numbers.contains_key(name) {
-            return Some(self.name(name));
-        }
-        if let Some(words) = self.lines.of_each.get(name) {
-            return Some(words.clone());
+        if let Some(words) = self.line(name).or_else(|| self.lines.of_each.get(name).cloned()) {
+            return Some(words);
         }
         let PaperFormula { label, expr } = self.lines.formulas.get(name)?;
         match self.lines.in_tables.get(name) {
@@ -238,8 +210,9 @@ impl Phrases<'_> {
         }
     }
 
-    fn name(&self, name: &str) -> String {
-        self.lines.numbers.get(name).map_or_else(String::new, |number| format!("line {number}"))
+    /// The line on which something is filled in.
+    fn line(&self, name: &str) -> Option<String> {
+        self.lines.numbers.get(name).map(|number| format!("line {number}"))
     }
 }
 
@@ -257,13 +230,8 @@ fn opposite(comparison: Comparison) -> Comparison {
 /// Two conditions, of which both must hold, or one.
 fn both(a: Phrase, b: Phrase, and: bool) -> Phrase {
     match (a, b) {
-        (Phrase::Decided(so), other) | (other, Phrase::Decided(so)) => {
-            if so == and {
-                other
-            } else {
-                Phrase::Decided(so)
-            }
-        }
+        (Phrase::Decided(so), other) | (other, Phrase::Decided(so)) if so == and => other,
+        (Phrase::Decided(so), _) | (_, Phrase::Decided(so)) => Phrase::Decided(so),
         (Phrase::TooMuch, _) | (_, Phrase::TooMuch) => Phrase::TooMuch,
         (Phrase::Nothing, other) | (other, Phrase::Nothing) => other,
         (Phrase::Words(a), Phrase::Words(b)) => {

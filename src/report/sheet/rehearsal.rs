@@ -89,13 +89,10 @@ impl<'p> Rehearsal<'p> {
         let si = supposed.of(observable)?;
         let mark = self.system.gauge(observable.gauge?).map_or(0.0, |gauge| gauge.division);
         let apart = if observable.name == "cut_in" { supposed.starts_apart } else { mark };
-        let of = |take: u32| {
-            self.uncertain(
-                placed.step,
-                (si + if take > 1 && take == gives.times { apart } else { 0.0 }, take),
-            )
+        let one = |take: u32| {
+            let more = if take > 1 && take == gives.times { apart } else { 0.0 };
+            Some(Value::Amount(measure, self.uncertain(placed.step, (si + more, take))?))
         };
-        let one = |take| Some(Value::Amount(measure, of(take)?));
         match gives.times {
             1 if !placed.around.contains(&LoopKind::Repeat) => one(1),
             times => (1..=times).map(one).collect::<Option<Vec<Value>>>().map(Value::Series),

@@ -118,10 +118,6 @@ pub(super) fn tables(
     target.into_iter().chain(drawdown).filter(|table| !table.rows.is_empty()).collect()
 }
 
-/// The first rows below the switch's own cut-in, and the last above it, in steps of `by`.
-const ROWS: (std::ops::RangeInclusive<i32>, f64) = (-3..=1, 1.0);
-/// The same where the work changes the cut-in.
-const MORE_ROWS: (std::ops::RangeInclusive<i32>, f64) = (-2..=4, 0.5);
 /// How far apart the starts are that the table is made for, and how far they may be, in steps of pressure.
 const STARTS: [f64; 2] = [1.0, 2.0];
 
@@ -135,8 +131,8 @@ fn target_table(basis: &Basis, rehearsed: &[Rehearsal<'_>], sheet: &Sheet) -> Lo
     let set_at: Vec<f64> = (0..4).map(|n| whole(basis.coldest + span * f64::from(n) / 3.0)).collect();
     let mut head = vec!["cut-in".to_string()];
     head.extend(set_at.iter().map(|at| basis.shown(Measure::Temperature, *at)));
-    let (cut_ins, by) = if basis.changes { MORE_ROWS } else { ROWS };
-    let by = if basis.changes { by * basis.wide() } else { by };
+    // Where the work changes the cut-in, the rows reach further up.
+    let (cut_ins, by) = if basis.changes { (-2..=4, 0.5 * basis.wide()) } else { (-3..=1, 1.0) };
     let step = basis.units.pressure_step();
     let target_at = |tank: usize, cut_in: f64, starts: f64, temperature: f64| {
         let (precharge, cut_out) = (cut_in - basis.gap, cut_in + basis.cut_out - basis.cut_in);
@@ -147,13 +143,10 @@ fn target_table(basis: &Basis, rehearsed: &[Rehearsal<'_>], sheet: &Sheet) -> Lo
     let target = |cut_in, starts, temperature| target_at(0, cut_in, starts, temperature);
     let rows = cut_ins.filter_map(|n| {
         let cut_in = basis.cut_in + f64::from(n) * by * step;
-        let mut row = vec![basis.shown(Measure::Pressure, cut_in)];
-        for at in &set_at {
-            row.push(basis.bare(Measure::Pressure, target(cut_in, STARTS[0], *at)?));
-        }
-        Some(row)
+        let targets = set_at.iter().map(|at| target(cut_in, STARTS[0], *at));
+        let targets = targets.map(|target| Some(basis.bare(Measure::Pressure, target?)));
+        std::iter::once(Some(basis.shown(Measure::Pressure, cut_in))).chain(targets).collect()
     });
-    let rows: Vec<Vec<String>> = rows.collect();
     let apart = STARTS.map(|starts| target(basis.cut_in, starts, basis.coldest));
     let less = match apart {
         [Some(near), Some(far)] if near > far => format!(
@@ -182,7 +175,7 @@ fn target_table(basis: &Basis, rehearsed: &[Rehearsal<'_>], sheet: &Sheet) -> Lo
             basis.shown(Measure::Temperature, basis.warmest),
         ),
         head,
-        rows,
+        rows: rows.collect(),
     }
 }
 
@@ -199,28 +192,21 @@ fn drawdown_table(basis: &Basis, volume: f64) -> LookupTable {
     let (highest, apart) = if basis.changes { (2.0 * basis.wide(), basis.wide() / 2.0) } else { (0.0, 3.0) };
     let precharges = (0..=8).map(|n| basis.cut_in + (highest - apart * f64::from(n)) * step);
     let rows = precharges.filter(|precharge| *precharge >= 0.0).map(|precharge| {
-        let water = |(cut_in, cut_out): &(f64, f64)| match drawdown(
-            volume,
-            precharge,
-            *cut_in,
-            *cut_out,
-            basis.elevation,
-        ) {
-            Ok(water) if precharge < *cut_out => basis.bare(Measure::Volume, water),
-            Ok(_) | Err(_) => "-".to_string(),
+        let water = |&(cut_in, cut_out): &(f64, f64)| {
+            let water = drawdown(volume, precharge, cut_in, cut_out, basis.elevation).ok();
+            let water = water.filter(|_| precharge < cut_out);
+            water.map_or_else(|| "-".to_string(), |water| basis.bare(Measure::Volume, water))
         };
         let first = basis.shown(Measure::Pressure, precharge);
         std::iter::once(first).chain(switch.iter().map(water)).collect()
     });
+    let of = match (basis.shown(Measure::Volume, volume), basis.together) {
+        (volume, true) => format!("All tanks together, {volume}, by the mean of their precharges."),
+        (volume, false) => format!("{volume} tank."),
+    };
     LookupTable {
         title: format!("B: {DRAWDOWN}"),
-        note: format!(
-            "{} Between two columns or rows take the mean.",
-            match (basis.shown(Measure::Volume, volume), basis.together) {
-                (volume, true) => format!("All tanks together, {volume}, by the mean of their precharges."),
-                (volume, false) => format!("{volume} tank."),
-            }
-        ),
+        note: format!("{of} Between two columns or rows take the mean."),
         head,
         rows: rows.collect(),
     }

@@ -2,6 +2,7 @@
 
 use super::{LookupTable, Sheet, SheetItem, Slot};
 use crate::report::text::hung;
+use crate::report::{Page, Row, to_text};
 use crate::words::wrap;
 
 /// Where the words of a line begin, after its number.
@@ -64,12 +65,9 @@ fn head(sheet: &Sheet, width: usize) -> Vec<String> {
     }
     if !sheet.known.is_empty() {
         let known: Vec<String> = sheet.known.iter().map(|(name, value)| format!("{name} {value}")).collect();
+        let known = format!("On file: {}. All still so? [ ] yes [ ] no: ____", known.join("; "));
         lines.push(String::new());
-        lines.extend(wrap(
-            &format!("On file: {}. All still so? [ ] yes [ ] no: ____", known.join("; ")),
-            width,
-            2,
-        ));
+        lines.extend(wrap(&known, width, 2));
     }
     lines
 }
@@ -88,13 +86,9 @@ fn item_lines(item: &SheetItem, width: usize) -> Vec<String> {
         let lead = if lines.len() == boxed { lead.clone() } else { " ".repeat(lead.len()) };
         lines.extend(hung(&lead, text, width));
     }
-    if !item.rows.is_empty() {
-        lines.extend(
-            item.rows.iter().flat_map(|row| {
-                item_lines(&SheetItem { columns: item.columns.clone(), ..row.clone() }, width)
-            }),
-        );
-    }
+    let row =
+        |row: &SheetItem| item_lines(&SheetItem { columns: item.columns.clone(), ..row.clone() }, width);
+    lines.extend(item.rows.iter().flat_map(row));
     lines.iter().map(|line| line.replace(NO_BREAK, " ")).collect()
 }
 
@@ -115,12 +109,8 @@ fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
         return vec![one];
     }
     let blank = if item.line.slot == Slot::Tick { one.as_str() } else { "____" };
-    let each: Vec<String> = item
-        .columns
-        .iter()
-        .map(|column| format!("{}:{NO_BREAK}{blank}", column.replace(' ', NO_BREAK)))
-        .collect();
-    let each = each.join(" ");
+    let column = |column: &String| format!("{}:{NO_BREAK}{blank}", column.replace(' ', NO_BREAK));
+    let each = item.columns.iter().map(column).collect::<Vec<_>>().join(" ");
     match &item.line.slot {
         Slot::Words(_) => vec![one, each],
         Slot::Numbers(Some(unit), _) => vec![format!("{each} {unit}")],
@@ -135,14 +125,12 @@ fn box_before(word: &str) -> String {
 }
 
 fn table_lines(table: &LookupTable, width: usize) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    lines.extend(wrap(&table.title, width, 0));
-    lines.push("-".repeat(table.title.chars().count().min(width)));
+    let mut lines = headed(&table.title, width);
     lines.extend(wrap(&table.note, width, 0));
     lines.push(String::new());
-    let mut page = crate::report::Page::default();
+    let mut page = Page::default();
     let head: Vec<&str> = table.head.iter().map(String::as_str).collect();
-    page.table(&head, table.rows.iter().map(crate::report::Row::new).collect());
-    lines.extend(crate::report::to_text(&page, width));
+    page.table(&head, table.rows.iter().map(Row::new).collect());
+    lines.extend(to_text(&page, width));
     lines
 }

@@ -13,9 +13,6 @@ pub(super) use self::clean::hung;
 use super::{Page, PageBlock};
 use crate::words::wrap;
 
-/// The narrowest and the widest page, in columns.
-const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
-
 /// Lays a page out in lines of at most `width` columns (taken as 40 to 120).
 ///
 /// ```
@@ -25,7 +22,7 @@ const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
 /// assert_eq!(to_text(&page, 80), ["Records", "=======", "", "Tank  Air", "----  ------", "main  36 psi"]);
 /// ```
 pub fn to_text(page: &Page, width: usize) -> Vec<String> {
-    let width = width.clamp(*WIDTHS.start(), *WIDTHS.end());
+    let width = width.clamp(40, 120);
     let mut lines = Vec::new();
     if let Some(title) = &page.title {
         lines.extend(underlined(title, width, '='));

@@ -27,15 +27,13 @@ pub(super) fn lay(head: &[String], rows: &[Row], width: usize) -> Vec<String> {
     }
     let cells: Vec<Vec<String>> =
         rows.iter().map(|row| row.cells.iter().map(|cell| clean(cell)).collect()).collect();
-    let natural = natural(&head, &cells);
-    let mut lines = match fit(&natural, &least(&head, &cells, &natural), width - margin) {
+    // What each column would like, and what it is not made narrower than: its longest word, and some.
+    let natural = widest(&head, &cells, |cell| cell.split('\n'));
+    let words = widest(&head, &cells, str::split_whitespace);
+    let least = natural.iter().zip(words).map(|(natural, word)| word.clamp(NARROWEST, SHORT).min(*natural));
+    let mut lines = match fit(&natural, &least.collect::<Vec<_>>(), width - margin) {
         Some(widths) => columns(&head, &cells, rows, &widths),
-        None => {
-            // The last column always stands below.
-            let short = natural.iter().take_while(|natural| **natural <= SHORT).count();
-            let short = short.min(natural.len().saturating_sub(1)).max(1);
-            blocks(&head, &cells, rows, Room { short, width })
-        }
+        None => blocks(&head, &cells, rows, &natural, width),
     };
     if any_struck {
         lines.push(LEGEND.to_string());
@@ -47,24 +45,18 @@ fn one_line(cell: &str) -> String {
     clean(cell).split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The width each column would like.
-fn natural(head: &[String], cells: &[Vec<String>]) -> Vec<usize> {
+/// How wide the widest piece of each column is.
+fn widest<'c, P: Iterator<Item = &'c str>>(
+    head: &'c [String],
+    cells: &'c [Vec<String>],
+    pieces: impl Fn(&'c str) -> P,
+) -> Vec<usize> {
     let count = cells.iter().map(Vec::len).chain([head.len()]).max().unwrap_or(0);
     let widest = |column: usize| {
         let all = cells.iter().filter_map(|row| row.get(column)).chain(head.get(column));
-        all.flat_map(|cell| cell.split('\n')).map(display_width).max().unwrap_or(0)
+        all.flat_map(|cell| pieces(cell)).map(display_width).max().unwrap_or(0)
     };
     (0..count).map(widest).collect()
-}
-
-/// The width below which each column is not made narrower: that of its longest word, and some.
-fn least(head: &[String], cells: &[Vec<String>], natural: &[usize]) -> Vec<usize> {
-    let longest_word = |column: usize| {
-        let all = cells.iter().filter_map(|row| row.get(column)).chain(head.get(column));
-        all.flat_map(|cell| cell.split_whitespace()).map(display_width).max().unwrap_or(0)
-    };
-    let least = |column| longest_word(column).clamp(NARROWEST, SHORT);
-    natural.iter().enumerate().map(|(column, natural)| least(column).min(*natural)).collect()
 }
 
 /// The widths the columns get: what they like, or the widest made narrower until all fit;
@@ -113,15 +105,18 @@ fn side_by_side(cells: &[String], widths: &[usize], lead: &str, later_lead: &str
     (0..height).map(line).collect()
 }
 
-/// How many columns may share a block's first line, and how wide lines are.
-struct Room {
-    short: usize,
-    width: usize,
-}
-
-/// Each row as a block: its first cells on a line, as many of the `short` as fit, then the others
+/// Each row as a block: its first cells on a line, as many of the short as fit, then the others
 /// below, each with its column's word.
-fn blocks(head: &[String], cells: &[Vec<String>], rows: &[Row], Room { short, width }: Room) -> Vec<String> {
+fn blocks(
+    head: &[String],
+    cells: &[Vec<String>],
+    rows: &[Row],
+    natural: &[usize],
+    width: usize,
+) -> Vec<String> {
+    // The last column always stands below.
+    let short = natural.iter().take_while(|natural| **natural <= SHORT).count();
+    let short = short.min(natural.len().saturating_sub(1)).max(1);
     let mut lines = Vec::new();
     for (row, cells) in rows.iter().zip(cells) {
         if !lines.is_empty() {

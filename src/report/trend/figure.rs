@@ -6,7 +6,7 @@ use super::history::RecordedValue;
 use super::order::TrendOrder;
 use crate::physics::{MONTH, Reading};
 use crate::quantity::Measure;
-use crate::report::figure::{Axis, Figure, PlotMark, PlotTone, Point, Spread};
+use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point, Spread};
 
 /// In how many pieces limits are drawn.
 const PIECES: u32 = 12;
@@ -31,10 +31,9 @@ pub(super) fn precharge(
     let unit = order.units.unit_for(Measure::Pressure)?;
     let place = |r: &Reading| (months(r.at), unit.number_of(Measure::Pressure, r.value));
     let point = |r: &Reading| Point { x: place(r).0, y: place(r).1, limit: 2.0 * r.u / unit.size };
-    let limit = |word: &str, at: f64| PlotMark::Across {
-        label: word.to_string(),
-        at: unit.number_of(Measure::Pressure, at),
-        tone: PlotTone::Limit,
+    let limit = |word: &str, at: f64| {
+        let at = PlotShape::Across(unit.number_of(Measure::Pressure, at));
+        PlotMark::new(word, PlotTone::Limit, at)
     };
     let mut marks = vec![
         limit("lower limit", analysis.centre - order.band),
@@ -93,10 +92,9 @@ fn time() -> Axis {
 /// A line upright at each time that the precharge was set.
 fn settings(analysis: &TrendAnalysis<'_>) -> Vec<PlotMark> {
     let set = analysis.visits.iter().filter_map(|one| one.left);
-    let upright = |(at, reading): (usize, Reading)| PlotMark::Upright {
-        label: if at == 0 { "precharge set".to_string() } else { String::new() },
-        at: months(reading.at),
-        tone: PlotTone::Limit,
+    let upright = |(at, reading): (usize, Reading)| {
+        let label = if at == 0 { "precharge set" } else { "" };
+        PlotMark::new(label, PlotTone::Limit, PlotShape::Upright(months(reading.at)))
     };
     set.enumerate().map(upright).collect()
 }
@@ -105,7 +103,7 @@ fn found_and_left(found: Vec<Point>, left: Vec<Point>) -> impl Iterator<Item = P
     let all = [("as found", PlotTone::Earlier, found), ("as left", PlotTone::Measured, left)];
     all.into_iter()
         .filter(|(_, _, points)| !points.is_empty())
-        .map(|(label, tone, points)| PlotMark::Points { label: label.to_string(), tone, points })
+        .map(|(label, tone, points)| PlotMark::new(label, tone, PlotShape::Points(points)))
 }
 
 /// The trend between settings, its limits, and the trend carried on to the day it leaves the band.
@@ -119,31 +117,23 @@ fn lines(
     let earlier = analysis.segments.len().saturating_sub(1);
     for segment in analysis.segments.iter().take(earlier).filter(|segment| segment.len() > 1) {
         let until = segment.last().map_or(f64::NAN, |reading| reading.at);
-        marks.extend(limits(segment, fitted, until, place).map(unnamed));
+        marks.extend(limits("", segment, fitted, until, place));
     }
     for (at, segment) in analysis.segments.iter().filter(|segment| segment.len() > 1).enumerate() {
         let level = level(segment, fitted);
-        marks.push(PlotMark::Line {
-            label: if at == 0 { "trend".to_string() } else { String::new() },
-            tone: PlotTone::Computed,
-            places: segment.iter().map(|r| place(&on_line(level, r.at))).collect(),
-        });
+        let places = segment.iter().map(|r| place(&on_line(level, r.at))).collect();
+        let label = if at == 0 { "trend" } else { "" };
+        marks.push(PlotMark::new(label, PlotTone::Computed, PlotShape::Line(places)));
     }
     let Some(newest) = analysis.segments.last() else { return marks };
     let (level, last) = (level(newest, fitted), fitted.trend.last_reading());
     let leaves = fitted.exit.estimate.filter(|at| *at > last && *at <= last + FURTHEST);
     let until = leaves.map_or(fitted.look_again, |leaves| leaves.max(fitted.look_again));
-    marks.extend(limits(newest, fitted, until, place));
-    marks.push(PlotMark::Line {
-        label: "trend, carried on".to_string(),
-        tone: PlotTone::Expected,
-        places: [last, until].map(|at| place(&on_line(level, at))).into(),
-    });
-    marks.extend(leaves.map(|leaves| PlotMark::Upright {
-        label: "leaves its band".to_string(),
-        at: months(leaves),
-        tone: PlotTone::Expected,
-    }));
+    marks.extend(limits("limits of the trend, 95 %", newest, fitted, until, place));
+    let places = [last, until].map(|at| place(&on_line(level, at))).into();
+    marks.push(PlotMark::new("trend, carried on", PlotTone::Expected, PlotShape::Line(places)));
+    let leaves = leaves.map(|leaves| PlotShape::Upright(months(leaves)));
+    marks.extend(leaves.map(|shape| PlotMark::new("leaves its band", PlotTone::Expected, shape)));
     marks
 }
 
@@ -155,6 +145,7 @@ fn level(segment: &[Reading], fitted: &Fitted) -> f64 {
 
 /// The limits of a stretch at about 95 %, to the end of what is drawn.
 fn limits(
+    label: &str,
     segment: &[Reading],
     fitted: &Fitted,
     until: f64,
@@ -167,13 +158,5 @@ fn limits(
         let value = |at| level + fitted.trend.slope() * at + sign * 2.0 * fitted.trend.u_at(at);
         at.map(|at| place(&Reading { at, value: value(at), u: 0.0 })).collect()
     };
-    Some(PlotMark::Area { label: "limits of the trend, 95 %".to_string(), low: edge(-1.0), high: edge(1.0) })
-}
-
-/// The same without its name, which stands once.
-fn unnamed(mark: PlotMark) -> PlotMark {
-    if let PlotMark::Area { low, high, .. } = mark {
-        return PlotMark::Area { label: String::new(), low, high };
-    }
-    mark
+    Some(PlotMark::new(label, PlotTone::Limit, PlotShape::Area(edge(-1.0), edge(1.0))))
 }

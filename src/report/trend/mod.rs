@@ -33,15 +33,15 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
     });
     page.blocks.extend(order.site.map(|site| PageBlock::Text(format!("At {site}."))));
     let analysis = TrendAnalysis::of(visits, order.band);
-    let words = analysis.as_ref().map_or_else(|| order.no_reading(), |analysis| order.verdict(analysis));
-    for paragraph in words {
-        page.text(paragraph);
-    }
+    let words = match analysis.as_ref().map(|analysis| (analysis, &analysis.trend)) {
+        Some((analysis, Ok(fitted))) => order.fitted(analysis, fitted),
+        Some((_, Err(_))) => cannot_tell("there are no two readings of the same filling to compare."),
+        None => cannot_tell("no finished record of this tank tells its precharge and how warm it then was."),
+    };
+    words.into_iter().for_each(|paragraph| page.text(paragraph));
     if let Some(analysis) = &analysis {
-        let says = order.says(analysis);
-        for figure in figure::panels(analysis, order, says) {
-            page.figure(Some(figure));
-        }
+        let figures = figure::panels(analysis, order, order.says(analysis));
+        figures.into_iter().for_each(|figure| page.figure(Some(figure)));
         let at = format!("At {}", order.temperature(analysis.reference));
         let head = ["Day", "As", "Tank at", "Precharge", &at, "Drawdown"];
         let rows = analysis.visits.iter().flat_map(|one| order.rows(one));
@@ -63,57 +63,38 @@ pub fn trend_figure(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Figure> 
 pub fn trend_due(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Due> {
     let analysis = TrendAnalysis::of(visits, order.band)?;
     let fitted = analysis.trend.as_ref().ok()?;
-    let last = last_visit(&analysis);
-    let bent = analysis.course.and_then(AirCourse::message).filter(|_| bends(&analysis));
-    let loses = fitted.drift == Drift::Losing;
+    let bent = bend(&analysis);
     let what = bent.map_or(fitted.drift.words(), |[name, ..]| name);
-    let next = if loses || bent.is_some() {
-        format!("Read the precharge again, by the trend of its air. {LOSING}")
-    } else {
-        "Read the precharge again, by the trend of its air.".to_string()
-    };
-    let by = after(last, fitted.look_again);
+    let mut next = "Read the precharge again, by the trend of its air.".to_string();
+    if fitted.drift == Drift::Losing || bent.is_some() {
+        next = format!("{next} {LOSING}");
+    }
+    let by = after(last_visit(&analysis), fitted.look_again);
     Some(Due { by, what: format!("Trend: {what}"), next })
 }
 
-/// Whether the precharge goes as no straight line tells: it falls ever faster, or it rose.
-fn bends(analysis: &TrendAnalysis<'_>) -> bool {
-    matches!(analysis.course, Some(AirCourse::LosingFaster | AirCourse::Rising))
+fn cannot_tell(why: &str) -> Vec<String> {
+    vec![format!("Can't tell yet: {why}"), FEW.to_string()]
+}
+
+/// What is said of a precharge that goes as no straight line tells: it falls ever faster, or it rose.
+fn bend(analysis: &TrendAnalysis<'_>) -> Option<[&'static str; 3]> {
+    let bends = |course: &AirCourse| matches!(course, AirCourse::LosingFaster | AirCourse::Rising);
+    analysis.course.filter(bends).and_then(AirCourse::message)
 }
 
 impl TrendOrder<'_> {
     /// A change of pressure with its unit, to the digits that the uncertainty warrants.
     fn change(&self, pa: f64, u: f64) -> String {
-        show(
-            Measure::PressureChange,
-            &Uncertain::exact(pa).with_component(SourceId::Reading(1), u),
-            self.units,
-        )
-    }
-
-    fn no_reading(&self) -> Vec<String> {
-        vec![
-            "Can't tell yet: no finished record of this tank tells its precharge and how warm it then was."
-                .to_string(),
-            FEW.to_string(),
-        ]
+        let change = Uncertain::exact(pa).with_component(SourceId::Reading(1), u);
+        show(Measure::PressureChange, &change, self.units)
     }
 
     /// What the visits come to, in sentences.
-    fn verdict(&self, analysis: &TrendAnalysis<'_>) -> Vec<String> {
-        match &analysis.trend {
-            Ok(fitted) => self.fitted(analysis, fitted),
-            Err(_) => vec![
-                "Can't tell yet: there are no two readings of the same filling to compare.".to_string(),
-                FEW.to_string(),
-            ],
-        }
-    }
-
     fn fitted(&self, analysis: &TrendAnalysis<'_>, fitted: &Fitted) -> Vec<String> {
         let last = last_visit(analysis);
         let (loss, least, most) = fitted.loss;
-        let course = analysis.course.filter(|_| bends(analysis)).and_then(AirCourse::message);
+        let course = bend(analysis);
         let u = fitted.trend.slope_u() * crate::physics::MONTH;
         let first = format!(
             "{}: the loss a month is {} (95 %: {} to {}; below zero is a gain). It is held against {} in a year, at \
@@ -141,7 +122,7 @@ impl TrendOrder<'_> {
                 }
             });
         }
-        words.push(format!("Look again by {}.", day(last, fitted.look_again)));
+        words.push(format!("Look again by {}.", after(last, fitted.look_again).date()));
         words
     }
 
@@ -217,34 +198,26 @@ impl TrendOrder<'_> {
         found.into_iter().chain(left).collect()
     }
 
-    fn transcribed(&self, analysis: &TrendAnalysis<'_>, page: &mut Page) {
-        let typed = analysis.visits.iter().filter(|one| one.visit.transcribed);
-        let days: Vec<String> = typed.map(|one| one.visit.began.date()).collect();
-        if !days.is_empty() {
-            page.note(format!("Typed in from a sheet filled in by hand: {}.", days.join(", ")));
-        }
-    }
-
     fn notes(&self, analysis: &TrendAnalysis<'_>, page: &mut Page) {
         if let Some(one) = analysis.visits.iter().rev().find(|one| one.visit.new_tank) {
-            page.note(format!(
-                "On {} another tank was put there: only what came after counts.",
-                one.visit.began.date()
-            ));
+            let day = one.visit.began.date();
+            page.note(format!("On {day} another tank was put there: only what came after counts."));
         }
-        let lost = |one: &&Corrected<'_>| {
+        let days = |of: &dyn Fn(&Corrected<'_>) -> bool| {
+            let days = analysis.visits.iter().filter(|one| of(one)).map(|one| one.visit.began.date());
+            days.collect::<Vec<_>>().join(", ")
+        };
+        let lost = days(&|one| {
             let recorded = [(&one.visit.found, &one.found), (&one.visit.left, &one.left)];
             recorded.iter().any(|(recorded, corrected)| recorded.is_some() && corrected.is_none())
-        };
-        let days: Vec<String> =
-            analysis.visits.iter().filter(lost).map(|one| one.visit.began.date()).collect();
-        if !days.is_empty() {
-            page.note(format!(
-                "Without a temperature the precharge of {} could not be counted.",
-                days.join(", ")
-            ));
+        });
+        if !lost.is_empty() {
+            page.note(format!("Without a temperature the precharge of {lost} could not be counted."));
         }
-        self.transcribed(analysis, page);
+        let typed = days(&|one| one.visit.transcribed);
+        if !typed.is_empty() {
+            page.note(format!("Typed in from a sheet filled in by hand: {typed}."));
+        }
         if !self.elsewhere.is_empty() {
             page.note(format!(
                 "Not counted, for it stands elsewhere: the tank of that name at {}. Name a place with --site.",
@@ -270,11 +243,6 @@ fn last_visit(analysis: &TrendAnalysis<'_>) -> Moment {
     latest.unwrap_or(analysis.visits[0].visit.began)
 }
 
-/// A day, from seconds since 1970 that lie after `last`.
-fn day(last: Moment, time: f64) -> String {
-    after(last, time).date()
-}
-
 /// A moment, from seconds since 1970 that lie after `last`.
 fn after(last: Moment, time: f64) -> Moment {
     last.plus(Duration::from_secs_f64((time - last.unix_seconds() as f64).clamp(0.0, 1e11)))
@@ -282,7 +250,7 @@ fn after(last: Moment, time: f64) -> Moment {
 
 /// A day near by; of what lies further off only the year, since no line is that sure.
 fn roughly(last: Moment, time: f64) -> String {
-    let day = day(last, time);
+    let day = after(last, time).date();
     let far = time - last.unix_seconds() as f64 > 36.0 * crate::physics::MONTH;
     if far { day.chars().take(4).collect() } else { day }
 }

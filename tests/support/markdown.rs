@@ -1,15 +1,8 @@
 //! A page as Markdown, for reference chapters.
 
-use super::{Page, PageBlock, Row};
+use tankhand::report::{Page, PageBlock, Row};
 
 /// The page as Markdown, its title a heading of the given level.
-///
-/// ```
-/// use tankhand::report::{Page, to_markdown};
-/// let mut page = Page::titled("Units");
-/// page.text("As typed.");
-/// assert_eq!(to_markdown(&page, 2), "## Units\n\nAs typed.\n");
-/// ```
 pub fn to_markdown(page: &Page, level: usize) -> String {
     let mut pieces = Vec::new();
     pieces.extend(page.title.as_ref().map(|title| format!("{} {}", "#".repeat(level), escaped(title))));
@@ -17,13 +10,12 @@ pub fn to_markdown(page: &Page, level: usize) -> String {
         pieces.push(match block {
             PageBlock::Heading(text) => format!("{} {}", "#".repeat(level + 1), escaped(text)),
             PageBlock::Lead(text) | PageBlock::Text(text) | PageBlock::Note(text) => escaped(text),
-            PageBlock::Listing(text) => format!("```\n{text}\n```"),
+            PageBlock::Listing(text) | PageBlock::Code(text) => format!("```\n{text}\n```"),
             PageBlock::Figure(figure) => format!("*{}.* {}", escaped(&figure.title), escaped(&figure.says)),
             PageBlock::List(items) | PageBlock::Signatures(items) => {
                 items.iter().map(|item| format!("- {}", escaped(item))).collect::<Vec<_>>().join("\n")
             }
             PageBlock::File { name, .. } => escaped(name),
-            PageBlock::Code(text) => format!("```\n{text}\n```"),
             PageBlock::Table { head, rows } => table(head, rows),
         });
     }
