@@ -34,8 +34,9 @@ use trials::{Trials, parallel};
 
 /// What is tried when no folder is named.
 const FOLDERS: &[&str] = &["physics", "quantity", "lang", "record", "engine", "procedure/prove"];
-/// No more tests than this are run for one fault; the slow ones come last.
-const LIMIT: Duration = Duration::from_secs(12);
+/// No more tests than this are run for one fault: with each of them those of a few seconds, then, with what
+/// these have not noticed, the slow ones.
+const LIMITS: [Duration; 2] = [Duration::from_secs(3), Duration::from_secs(9)];
 /// The share that must be noticed: of all, and of each folder; percent.
 const LEAST: (f64, f64) = (90.0, 85.0);
 
@@ -55,6 +56,7 @@ fn main() -> ExitCode {
     eprintln!("{} compile; building the tests ({} s)", viable(&tree).len(), begun.elapsed().as_secs());
     let trials = Trials::measure(&tree.root, tree.build());
     let notes = Notes::open(&project.join("target/mutants/noticed.txt"), call.again);
+    let left = Notes::open(&project.join("target/mutants/left_for_slow_tests.txt"), call.again);
     eprintln!("trying ({} s)", begun.elapsed().as_secs());
 
     let results = try_all(
@@ -63,6 +65,7 @@ fn main() -> ExitCode {
         call.limit,
         |mutant| notes.has(mutant) || call.again && notes.is_empty() && !old.has(mutant),
         &notes,
+        &left,
     );
     let all: Vec<_> = viable(&tree).into_iter().map(|number| &tree.mutants[number]).collect();
     let tried: Vec<(&Mutant, bool)> =
@@ -121,34 +124,45 @@ fn try_all(
     limit: Duration,
     known: impl Fn(&Mutant) -> bool + Sync,
     notes: &Notes,
+    left: &Notes,
 ) -> Vec<(usize, bool)> {
-    let (done, begun) = (AtomicUsize::new(0), Instant::now());
+    let begun = Instant::now();
     let mut order = viable(tree);
     // Fibonacci hashing: an order without rhyme, and always the same.
     order.sort_by_key(|&number| (number as u32).wrapping_mul(2_654_435_769));
-    let results = parallel(&order, |_, &number| {
-        let mutant = &tree.mutants[number];
-        if begun.elapsed() > limit {
-            return None;
-        }
-        if known(mutant) {
-            return Some((number, true));
-        }
-        let noticed = trials.notices(number, &module_of(&mutant.file), LIMIT);
-        let done = done.fetch_add(1, Ordering::Relaxed) + 1;
-        if done.is_multiple_of(100) {
-            eprintln!("  {done} tried ({} s)", begun.elapsed().as_secs());
-        }
-        if noticed {
-            notes.add(mutant);
-        } else {
-            eprintln!("unnoticed: {} {}: {}", mutant.file, mutant.function, mutant.mutation);
-        }
-        Some((number, noticed))
-    });
-    let mut tried: Vec<(usize, bool)> = results.into_iter().flatten().collect();
-    tried.sort_unstable();
-    tried
+    let mut tried = BTreeMap::new();
+    for tests in LIMITS {
+        let brief = tests == LIMITS[0];
+        let done = AtomicUsize::new(0);
+        let results = parallel(&order, |_, &number| {
+            let mutant = &tree.mutants[number];
+            if begun.elapsed() > limit {
+                return None;
+            }
+            if known(mutant) {
+                return Some((number, true));
+            }
+            if brief && left.has(mutant) {
+                return Some((number, false));
+            }
+            let noticed = trials.notices(number, &module_of(&mutant.file), tests);
+            let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+            if done.is_multiple_of(100) {
+                eprintln!("  {done} tried ({} s)", begun.elapsed().as_secs());
+            }
+            if noticed {
+                notes.add(mutant);
+            } else if brief {
+                left.add(mutant);
+            } else {
+                eprintln!("unnoticed: {} {}: {}", mutant.file, mutant.function, mutant.mutation);
+            }
+            Some((number, noticed))
+        });
+        tried.extend(results.into_iter().flatten());
+        order.retain(|number| tried.get(number) == Some(&false));
+    }
+    tried.into_iter().collect()
 }
 
 /// How the tests beside a file begin: `physics::drain` for `src/physics/drain.rs`.

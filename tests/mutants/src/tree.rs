@@ -200,7 +200,7 @@ impl Tree {
         command.arg("--target-dir").arg(&self.target).current_dir(&self.root);
         // What a little care in building takes, it gives back in the trials.
         command.env("CARGO_TERM_COLOR", "never").env("CARGO_INCREMENTAL", "0");
-        command.env("CARGO_PROFILE_TEST_DEBUG", "0").env("CARGO_PROFILE_TEST_OPT_LEVEL", "1");
+        command.env("CARGO_PROFILE_TEST_DEBUG", "0").env("CARGO_PROFILE_TEST_OPT_LEVEL", "2");
         command.stderr(Stdio::inherit());
         let output = command.output().expect("cargo runs");
         let text = String::from_utf8_lossy(&output.stdout).into_owned();

@@ -15,7 +15,9 @@ use wait4::Wait4;
 const WORKERS: usize = 2;
 /// How many times a test may take what it takes without a fault. Times are the processor's, not the
 /// clock's: a busy machine makes no test notice anything.
-const TIMES: u32 = 20;
+const TIMES: u32 = 10;
+/// What it may take besides.
+const AT_LEAST: Duration = Duration::from_secs(2);
 /// A test that takes longer is left out.
 const SLOWEST: Duration = Duration::from_secs(20);
 /// How much longer a test takes at most that notes what it comes by, and one so brief that it matters not.
@@ -49,14 +51,16 @@ pub struct Trials {
     pub tests: Vec<Test>,
     /// How often a test has noticed a fault of a module, by module and the test's number.
     noticed: Mutex<BTreeMap<(String, usize), u32>>,
+    /// Which tests have not noticed a fault, by its number.
+    passed: Mutex<BTreeMap<usize, BTreeSet<usize>>>,
 }
 
 impl Trials {
     /// Lists the tests and runs each alone, but for those of programs measured before.
     pub fn measure(root: &Path, programs: Vec<(String, PathBuf)>) -> Trials {
         fs::create_dir_all(root.join("target")).expect("the copy is writable");
-        let mut trials =
-            Trials { root: root.to_path_buf(), programs, tests: Vec::new(), noticed: Mutex::default() };
+        let (noticed, passed) = (Mutex::default(), Mutex::default());
+        let mut trials = Trials { root: root.to_path_buf(), programs, tests: Vec::new(), noticed, passed };
         let notes = root.with_file_name("measured.json");
         let text = fs::read_to_string(&notes).unwrap_or_default();
         let mut known: BTreeMap<String, Vec<Test>> = serde_json::from_str(&text).unwrap_or_default();
@@ -129,7 +133,8 @@ impl Trials {
     /// Whether a test notices a fault.
     ///
     /// Tests beside the code come first, then those that come by few faults, and so are about these,
-    /// and have noticed most of this module for the time they take; no more than `limit` of tests run.
+    /// and have noticed most of this module for the time they take; no more than `limit` of tests run,
+    /// and none that has not noticed it before.
     pub fn notices(&self, mutant: usize, module: &str, limit: Duration) -> bool {
         let mut left = self.in_order(mutant, module);
         let mut spent = Duration::ZERO;
@@ -147,7 +152,7 @@ impl Trials {
                 !fits
             });
             let names: Vec<&str> = batch.iter().map(|&at| self.tests[at].name.as_str()).collect();
-            let limit = Duration::from_secs(5) + takes * TIMES;
+            let limit = AT_LEAST + takes * TIMES;
             let mut command = self.command(program, &names, limit);
             command.env("MUTANT", mutant.to_string());
             if passes(&mut command).is_none() {
@@ -155,6 +160,7 @@ impl Trials {
                 batch.iter().for_each(|&at| *noticed.entry((module.to_string(), at)).or_default() += 1);
                 return true;
             }
+            self.passed.lock().expect("no worker panics").entry(mutant).or_default().extend(batch);
             spent += takes;
             allowed *= 2;
         }
@@ -164,7 +170,9 @@ impl Trials {
     /// The tests that come by a fault, the most promising first.
     fn in_order(&self, mutant: usize, module: &str) -> Vec<usize> {
         let noticed = self.noticed.lock().expect("no worker panics");
-        let tests = self.tests.iter().enumerate().filter(|(_, test)| test.reaches.contains(&mutant));
+        let passed = self.passed.lock().expect("no worker panics").get(&mutant).cloned().unwrap_or_default();
+        let tests = self.tests.iter().enumerate();
+        let tests = tests.filter(|(at, test)| test.reaches.contains(&mutant) && !passed.contains(at));
         let mut tests: Vec<(bool, Duration, usize)> = tests
             .map(|(at, test)| {
                 let times = noticed.get(&(module.to_string(), at)).copied().unwrap_or(0);
