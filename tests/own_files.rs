@@ -62,6 +62,22 @@ fn a_faulty_or_oddly_named_file_hides_no_other() {
     assert_eq!(own_lines(&shown(home.path(), &["procedures"])), expected);
 }
 
+/// A shipped procedure that does not load for the owner's part is no less a fault, and it is told which file.
+#[test]
+fn a_faulty_part_is_a_fault_of_what_uses_it() {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path().join("procedures/parts");
+    fs::create_dir_all(&folder).unwrap();
+    fs::write(folder.join("bang.toml"), "format = 1\n[[step\n").unwrap();
+    let list = shown(home.path(), &["procedures"]);
+    let broken: Vec<&str> = list.lines().filter(|line| line.contains("DOES NOT LOAD")).collect();
+    assert_eq!(broken, ["trouble          DOES NOT LOAD: 1 fault"]);
+    assert_eq!(
+        own_lines(&list),
+        "What is wrong, and what to write: tankhand check HOME/procedures/parts/bang.toml\nexit 2\n"
+    );
+}
+
 #[cfg(unix)]
 #[test]
 fn a_link_that_leads_nowhere_is_a_file_that_does_not_load() {

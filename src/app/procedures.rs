@@ -7,6 +7,7 @@ use super::files::{make_folder_of, put_page, write_new};
 use super::{Done, Failure, Home, Library};
 use crate::procedure::{Texts, shipped};
 use crate::report::{Places, part_page, procedure_page};
+use crate::source::Fault;
 use crate::words::counted;
 
 /// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
@@ -17,14 +18,14 @@ use crate::words::counted;
 pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     let library = Library::beside(&home.system_file());
     library.check_readable()?;
-    let mut broken: Vec<PathBuf> = Vec::new();
+    let mut broken: Vec<Option<PathBuf>> = Vec::new();
     for name in library.procedures() {
         let title = match library.shipped_as_made(&name) {
             Some(title) => title.to_string(),
             None => match library.load(&name) {
                 Ok(procedure) => procedure.title,
                 Err(failure) => {
-                    broken.extend(library.own_path(&name));
+                    broken.push(library.own_path(&name).or_else(|| own_part(&failure, &library)));
                     does_not_load(&failure)
                 }
             },
@@ -40,11 +41,23 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
     for remark in &remarks {
         writeln!(out, "{remark}")?;
     }
-    let Some(first) = broken.first() else {
+    if broken.is_empty() {
         return Ok(if remarks.is_empty() { Done::Well } else { Done::Short });
-    };
-    writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", first.display())?;
+    }
+    if let Some(first) = broken.iter().flatten().next() {
+        writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", first.display())?;
+    }
     Err(Failure::Reported)
+}
+
+/// The owner's part for which a shipped procedure does not load.
+fn own_part(failure: &Failure, library: &Library) -> Option<PathBuf> {
+    let Failure::Faults(faults) = failure else { return None };
+    let name = |fault: &Fault| {
+        let name = fault.source.name().strip_prefix("procedures/")?.strip_suffix(".toml")?;
+        library.own_path(name)
+    };
+    faults.iter().find_map(name)
 }
 
 /// What the list says of a procedure that does not load: it hides none of the others.
