@@ -809,6 +809,20 @@ step = [
     assert_eq!(played.value("after"), "-");
 }
 
+/// Of what was given at one question, twice `never` and then a reading, the reading is offered again, in the run
+/// that takes it back as in one that goes on from the record.
+#[test]
+fn what_was_given_last_at_a_question_is_offered_again() {
+    let steps = r#"
+step = [{ id = "runs", read = "duration", unit = "s", ask = "Runs", never = { again = "Wait a little." } }, { do = "Go on." }]
+"#;
+    let mut played = Played::of(steps, "");
+    played.answer("never").answer("never").answer("90 s").then(RunInput::Amend(1));
+    assert_eq!(played.ask().unwrap().earlier.as_deref(), Some("90 s"));
+    let (again, _) = Run::replay(played.setting().clone(), &played.entries, played.now).unwrap();
+    assert_eq!(again.ask(), played.ask());
+}
+
 /// Nobody stands at the gauge in the second in which a wait ends.
 #[test]
 fn a_wait_goes_on_until_the_reading_that_follows_it() {

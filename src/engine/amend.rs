@@ -205,9 +205,9 @@ impl Run {
         }
         // What was derived again stands in the record already.
         self.next = next;
-        for Event { entry, .. } in &taken_back {
+        for Event { entry, .. } in taken_back.iter().rev() {
             let given = entry.given.clone().unwrap_or_default();
-            self.withdrawn.insert(AnswerPlace::of(entry), (entry.n, given));
+            self.withdrawn.entry(AnswerPlace::of(entry)).or_insert((entry.n, given));
         }
         taken_back
     }

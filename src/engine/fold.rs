@@ -250,7 +250,8 @@ impl Effective<'_> {
         }
         let Some(last) = self.kept.pop() else { return };
         let given = last.given.clone().unwrap_or_default();
-        self.withdrawn.insert(AnswerPlace::of(last), (last.n, given));
+        // What was given there last is offered again, not what led up to it.
+        self.withdrawn.entry(AnswerPlace::of(last)).or_insert((last.n, given));
         if is_to_be_carried(withdrawal) {
             self.to_carry.push_front(last.clone());
         }
